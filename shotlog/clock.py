@@ -1,0 +1,74 @@
+"""Time, handed in: the system's clock at the press, a hand-driven one in tests."""
+
+import threading
+import time
+from datetime import UTC, datetime, timedelta
+from typing import Protocol
+
+__all__ = ["Clock", "HandClock", "SystemClock", "iso_utc", "parse_utc"]
+
+
+class Clock(Protocol):
+    """What the rest of the program may ask of time."""
+
+    def now(self) -> datetime:
+        """Return the time of day, aware, in UTC."""
+
+    def monotonic(self) -> float:
+        """Return seconds on a scale that never steps back."""
+
+    def wait(self, stop: threading.Event, seconds: float) -> bool:
+        """Wait up to `seconds`; return True at once when `stop` is set."""
+
+
+class SystemClock:
+    """The computer's clock."""
+
+    def now(self) -> datetime:
+        return datetime.now(UTC)
+
+    def monotonic(self) -> float:
+        return time.monotonic()
+
+    def wait(self, stop: threading.Event, seconds: float) -> bool:
+        return stop.wait(seconds)
+
+
+class HandClock:
+    """A clock that moves only when told to, or when somebody waits on it."""
+
+    def __init__(self, start: datetime = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)) -> None:
+        self._now = start
+        self._monotonic = 0.0
+
+    def now(self) -> datetime:
+        return self._now
+
+    def monotonic(self) -> float:
+        return self._monotonic
+
+    def wait(self, stop: threading.Event, seconds: float) -> bool:
+        self.advance(seconds)
+        return stop.is_set()
+
+    def advance(self, seconds: float) -> None:
+        """Move time on by `seconds`."""
+        self._now += timedelta(seconds=seconds)
+        self._monotonic += seconds
+
+
+def iso_utc(moment: datetime) -> str:
+    """Write a time as ISO 8601 in UTC with microseconds, e.g. ``2026-01-05T06:00:00.000000Z`` (sorts as text)."""
+    return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
+
+
+def parse_utc(text: str) -> datetime:
+    """Read an ISO 8601 time; one without an offset is taken as UTC.
+
+    Raises
+    ------
+    ValueError
+        The text is not an ISO 8601 date and time.
+    """
+    moment = datetime.fromisoformat(text)
+    return moment.replace(tzinfo=UTC) if moment.tzinfo is None else moment.astimezone(UTC)

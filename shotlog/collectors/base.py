@@ -1,0 +1,77 @@
+"""What a collector is: the only code that touches the wire to a press.
+
+A collector says what the press said and nothing more: it fills no gap, filters nothing and derives nothing. It has no
+loop, sleeps for no back-off and never retries a lost connection: that is the recorder's work.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Protocol
+
+from shotlog.clock import Clock
+from shotlog.records import Fault, Gap, Shot
+from shotlog.settings import Section
+
+__all__ = ["Collector", "CollectorKind", "Options", "Reading", "Resume"]
+
+
+@dataclass(frozen=True, slots=True)
+class Resume:
+    """Where the log stands for a press: its last stored shot, unwrapped, and the counter reading that came with it."""
+
+    shot: int
+    counter: int
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One quantity as `probe` shows it: where it was read, what came, and what it was taken to mean."""
+
+    name: str
+    where: str
+    raw: str
+    value: float | None
+    unit: str
+    remark: str = ""
+
+
+class Collector(Protocol):
+    """The connection to one press. Built from its options, it connects only when opened.
+
+    Errors: `PressUnreachable` when the line is lost (the caller closes, waits and opens again), `PressRefused` when the
+    press answers that the question is wrong. Values that cannot be taken come back as `Fault` records.
+    """
+
+    def open(self) -> None:
+        """Connect. Opening a second time after `close` is allowed and keeps the counter's state."""
+
+    def poll(self) -> list[Shot | Gap | Fault]:
+        """Ask once and return what is new, in order; empty when nothing is. Returns within the time-out."""
+
+    def probe(self) -> list[Reading]:
+        """Read everything once, whatever the counter says, and show raw beside scaled values."""
+
+    def close(self) -> list[Shot | Gap | Fault]:
+        """Disconnect and hand over what was still held back; closing twice is fine."""
+
+
+class Options(Protocol):
+    """The checked options of one collector. `poll_s` is the pause between polls, in seconds."""
+
+    poll_s: float
+
+    def describe(self) -> list[str]:
+        """Say, a line each, what would be read from where: for `shotlog check`."""
+
+    def build(self, press: str, clock: Clock, resume: Resume | None) -> Collector:
+        """Make the collector; nothing is opened yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class CollectorKind:
+    """One row of `COLLECTORS`: reads and checks its own keys of the configuration."""
+
+    options: Callable[[Section], Options]
+
+
+Table = Mapping[str, CollectorKind]

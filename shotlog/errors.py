@@ -1,0 +1,64 @@
+"""The errors of this package.
+
+    ShotlogError
+      SettingsError        a configuration file is wrong                    exit 2
+      UsageError           a command or call is wrong                       exit 2
+      CollectorError       something about one press
+        PressUnreachable   cannot connect, timed out, went away             the recorder tries again, for ever
+        PressRefused       the press answers, and says it has no such thing a configuration error: said, tried slowly
+      StoreError
+        StoreUnreachable   down, locked, read-only, disk full               the recorder spools, says so, drains later
+        StoreDamaged       hash chain or schema does not verify             stop; never repaired silently
+      RecordingError       a recording (CSV) does not read                  exit 1
+      NotEnoughShots       an estimate was asked for too early              the caller shows "not yet"
+
+A wrong value from a press is no exception: it is a record (`records.Fault`, `records.Gap`).
+"""
+
+
+class ShotlogError(Exception):
+    """Root of all errors raised on purpose; its text is one sentence fit to be shown."""
+
+
+class SettingsError(ShotlogError):
+    """A configuration file is wrong: says file, key, what was given and what is allowed."""
+
+    def __init__(self, file: str, key: str, given: str, allowed: str) -> None:
+        self.file, self.key, self.given, self.allowed = file, key, given, allowed
+        super().__init__(f"{file}: {key}: given {given}, allowed: {allowed}")
+
+
+class UsageError(ShotlogError):
+    """A command or a call that cannot be carried out as written."""
+
+
+class CollectorError(ShotlogError):
+    """Something is wrong between this computer and one press."""
+
+
+class PressUnreachable(CollectorError):
+    """The press cannot be reached, does not answer in time, or went away."""
+
+
+class PressRefused(CollectorError):
+    """The press answers, and refuses: wrong address, function or unit. Asking again will not help."""
+
+
+class StoreError(ShotlogError):
+    """Something is wrong with the log."""
+
+
+class StoreUnreachable(StoreError):
+    """The log cannot be read or written now: missing, locked, read-only, disk full, server down."""
+
+
+class StoreDamaged(StoreError):
+    """The log does not verify, or was written by a newer release."""
+
+
+class RecordingError(ShotlogError):
+    """A recording does not read: says file, line, what was given and what is allowed."""
+
+
+class NotEnoughShots(ShotlogError):
+    """An estimate was asked for before there were shots enough to make it."""

@@ -1,0 +1,281 @@
+"""The records: what the log keeps. Frozen, and checked when made: an invalid one cannot exist.
+
+Missing is absent from a mapping, never zero. Times are aware, in UTC. `shot` is the press's own counter,
+unwrapped: it goes on where the counter rolls over or starts again.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from math import isfinite
+from types import MappingProxyType
+
+from shotlog.channels import CHANNELS
+from shotlog.errors import UsageError
+
+__all__ = [
+    "EVENT_KINDS",
+    "HALVES",
+    "NO_VALUES",
+    "VERDICTS",
+    "Baseline",
+    "Event",
+    "Fault",
+    "Gap",
+    "InForce",
+    "Insert",
+    "Link",
+    "LoggedShot",
+    "Mounting",
+    "Removal",
+    "Shot",
+    "Signal",
+    "Verdict",
+]
+
+HALVES = ("fixed", "moving", "core")
+"""The places of a mould that take an insert."""
+
+EVENT_KINDS = ("lot", "setup", "pause", "purge", "finding", "note")
+"""What a person may note. The first four can change what the press reports; the last two only say what was seen."""
+
+VERDICTS = ("keep", "watch", "swap")
+
+NO_VALUES: Mapping[str, float] = MappingProxyType({})
+
+
+def _aware(moment: datetime) -> None:
+    if moment.tzinfo is None:
+        raise UsageError(f"a time needs its offset from UTC: given {moment.isoformat()}")
+
+
+def _one_of(what: str, given: str, allowed: tuple[str, ...]) -> None:
+    if given not in allowed:
+        raise UsageError(f"{what}: given {given!r}, allowed: {', '.join(allowed)}")
+
+
+@dataclass(frozen=True, slots=True)
+class Shot:
+    """One moulding cycle as a press reported it.
+
+    `counter` is the raw reading of the press's counter; `values` holds each channel present, in its unit, finite.
+    """
+
+    press: str
+    shot: int
+    counter: int
+    time: datetime
+    values: Mapping[str, float] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        _aware(self.time)
+        for name, value in self.values.items():
+            if name not in CHANNELS:
+                raise UsageError(f"channel: given {name!r}, allowed: {', '.join(CHANNELS)}")
+            if not isfinite(value):
+                raise UsageError(f"{name} of shot {self.shot}: given {value}, allowed: a finite number, or no entry")
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """Shots the press counted and nobody saw: `first` to `last`, both included. `reason` says how it was noticed."""
+
+    press: str
+    first: int
+    last: int
+    time: datetime
+    reason: str
+
+    def __post_init__(self) -> None:
+        _aware(self.time)
+        if self.last < self.first:
+            raise UsageError(f"gap: given shots {self.first} to {self.last}, allowed: at least one shot")
+
+    @property
+    def n_shots(self) -> int:
+        """How many shots were missed."""
+        return self.last - self.first + 1
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Something a press sent that could not be taken as it was; `raw` holds its bytes, untouched.
+
+    `kind` is one short word for counting; `shot` is given where the fault belongs to a shot that was stored.
+    """
+
+    press: str
+    time: datetime
+    kind: str
+    detail: str
+    raw: bytes = b""
+    shot: int | None = None
+
+    def __post_init__(self) -> None:
+        _aware(self.time)
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """The connection to a press changed: `state` is ``connected``, ``lost`` or ``stopped``."""
+
+    press: str
+    time: datetime
+    state: str
+    detail: str
+
+    def __post_init__(self) -> None:
+        _aware(self.time)
+        _one_of("state of a connection", self.state, ("connected", "lost", "stopped"))
+
+
+@dataclass(frozen=True, slots=True)
+class Insert:
+    """One printed half. A `single_use` one names the first of a series: each shot takes the next serial."""
+
+    serial: str
+    design: str = ""
+    print_batch: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.serial or self.serial != self.serial.strip() or any(c in self.serial for c in ",;:\n\r\t"):
+            raise UsageError(
+                f"serial: given {self.serial!r}, "
+                "allowed: text without blanks at its ends and without , ; : or line breaks"
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class Mounting:
+    """An insert put in a press, in force from shot `at_shot` on."""
+
+    press: str
+    half: str
+    insert: Insert
+    at_shot: int
+    time: datetime
+    single_use: bool = False
+
+    def __post_init__(self) -> None:
+        _aware(self.time)
+        _one_of("half", self.half, HALVES)
+        if self.single_use and not self.insert.serial[-1].isdigit():
+            raise UsageError(
+                f"serial of a single-use half: given {self.insert.serial!r}, "
+                "allowed: one that ends in a number, so that each shot can take the next"
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class Removal:
+    """An insert taken out of a press: `at_shot` is the first shot made without it."""
+
+    press: str
+    serial: str
+    at_shot: int
+    time: datetime
+    reason: str
+
+    def __post_init__(self) -> None:
+        _aware(self.time)
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """Something a person noted, in force from shot `at_shot` on. `time` is when it was entered."""
+
+    press: str
+    at_shot: int
+    kind: str
+    text: str
+    time: datetime
+
+    def __post_init__(self) -> None:
+        _aware(self.time)
+        _one_of("kind of event", self.kind, EVENT_KINDS)
+
+
+@dataclass(frozen=True, slots=True)
+class InForce:
+    """The insert in one half at one shot."""
+
+    serial: str
+    design: str = ""
+    print_batch: str = ""
+    single_use: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LoggedShot:
+    """A shot with what was in force when it was made: the one thing the evaluator is fed, live and replayed alike."""
+
+    press: str
+    shot: int
+    time: datetime
+    values: Mapping[str, float]
+    halves: Mapping[str, InForce] = field(default_factory=dict)
+    events: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Baseline:
+    """The level one channel is held against on one insert, frozen at shot `last` from `n_shots` shots since `first`."""
+
+    press: str
+    insert: str
+    channel: str
+    first: int
+    last: int
+    n_shots: int
+    centre: float
+    spread: float
+    lower: float
+    upper: float
+
+
+@dataclass(frozen=True, slots=True)
+class Signal:
+    """A chart's rule fired at a shot."""
+
+    press: str
+    shot: int
+    chart: str
+    channel: str
+    rule: str
+    value: float
+    centre: float
+    lower: float
+    upper: float
+
+    @property
+    def name(self) -> str:
+        """The form the verdict CSV uses, ``chart:channel:rule``."""
+        return f"{self.chart}:{self.channel}:{self.rule}"
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What the tool says after one shot; the columns of the verdict CSV. None where there is nothing to say."""
+
+    press: str
+    shot: int
+    insert: str
+    shots_on_insert: int
+    settling: bool
+    verdict: str
+    sentence: str
+    signals: tuple[str, ...] = ()
+    cause: str = ""
+    group: str = ""
+    weight: float | None = None
+    onset: int | None = None
+    onset_low: int | None = None
+    onset_high: int | None = None
+    left_median: float | None = None
+    left_low: float | None = None
+    left_high: float | None = None
+    statistic: float | None = None
+    threshold: float | None = None
+
+    def __post_init__(self) -> None:
+        _one_of("verdict", self.verdict, VERDICTS)

@@ -1,0 +1,324 @@
+"""The configuration file (TOML) as typed, checked settings.
+
+A wrong key, type, unit, address or duplicate name gives one line that names file, key, what was given and what is
+allowed. A collector reads its own keys: this module hands it the table.
+"""
+
+import difflib
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from shotlog.channels import CHANNELS
+from shotlog.errors import SettingsError
+
+__all__ = ["DesignSettings", "PressSettings", "Section", "Settings", "TrialSettings", "load"]
+
+
+class Section:
+    """A table of the configuration that remembers which of its keys were asked for.
+
+    Every reader checks type and range and reports file, key, given and allowed. `finish()` rejects the keys
+    nobody asked for, naming the nearest known one.
+    """
+
+    def __init__(self, file: str, path: str, table: Mapping[str, Any]) -> None:
+        self.file, self.path = file, path
+        self._table = dict(table)
+        self._asked: set[str] = set()
+
+    def wrong(self, key: str, allowed: str) -> SettingsError:
+        """Return the error for `key` of this table."""
+        given = _shown(self._table[key]) if key in self._table else "nothing"
+        return SettingsError(self.file, self._full(key), given, allowed)
+
+    def has(self, key: str) -> bool:
+        """Say whether the file gives `key`."""
+        self._asked.add(key)
+        return key in self._table
+
+    def text(self, key: str, default: str | None = None) -> str:
+        """Return a non-empty text."""
+        value = self._get(key, default, "text")
+        if not isinstance(value, str) or (not value and default != ""):
+            raise self.wrong(key, "text")
+        return value
+
+    def choice(self, key: str, allowed: tuple[str, ...], default: str | None = None) -> str:
+        """Return one of the words in `allowed`."""
+        value = self._get(key, default, " | ".join(allowed))
+        if value not in allowed:
+            raise self.wrong(key, " | ".join(allowed))
+        return str(value)
+
+    def flag(self, key: str, default: bool) -> bool:
+        """Return true or false."""
+        value = self._get(key, default, "true | false")
+        if not isinstance(value, bool):
+            raise self.wrong(key, "true | false")
+        return value
+
+    def integer(self, key: str, low: int, high: int, default: int | None = None) -> int:
+        """Return a whole number from `low` to `high`."""
+        allowed = f"whole number {low} to {high}"
+        value = self._get(key, default, allowed)
+        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
+            raise self.wrong(key, allowed)
+        return value
+
+    def number(self, key: str, low: float, high: float, default: float | None = None, nonzero: bool = False) -> float:
+        """Return a number from `low` to `high`; with `nonzero`, zero is refused."""
+        allowed = f"number {low:g} to {high:g}{', not 0' if nonzero else ''}"
+        value = self._get(key, default, allowed)
+        if isinstance(value, bool) or not isinstance(value, int | float) or not low <= value <= high:
+            raise self.wrong(key, allowed)
+        if nonzero and value == 0:
+            raise self.wrong(key, allowed)
+        return float(value)
+
+    def section(self, key: str, optional: bool = False) -> "Section":
+        """Return the table under `key`; an empty one where it is optional and absent."""
+        value = self._get(key, {} if optional else None, "a table")
+        if not isinstance(value, Mapping):
+            raise self.wrong(key, "a table")
+        return Section(self.file, self._full(key), value)
+
+    def sections(self, key: str) -> list["Section"]:
+        """Return the list of tables written ``[[key]]``."""
+        value = self._get(key, [], f"tables written [[{self._full(key)}]]")
+        if not isinstance(value, list) or not all(isinstance(item, Mapping) for item in value):
+            raise self.wrong(key, f"tables written [[{self._full(key)}]]")
+        return [Section(self.file, f"{self._full(key)}[{n}]", item) for n, item in enumerate(value, 1)]
+
+    def items(self) -> Iterator[tuple[str, "Section"]]:
+        """Return every entry of this table, each itself a table."""
+        for key in self._table:
+            yield key, self.section(key)
+
+    def keys(self) -> tuple[str, ...]:
+        """Return the keys the file gives, in its order."""
+        return tuple(self._table)
+
+    def finish(self) -> None:
+        """Reject the keys that nobody asked for."""
+        for key in self._table:
+            if key not in self._asked:
+                near = difflib.get_close_matches(key, sorted(self._asked), n=1)
+                hint = f" (did you mean {near[0]}?)" if near else ""
+                known = ", ".join(sorted(self._asked)) or "no key here"
+                raise SettingsError(self.file, self._full(key), "an unknown key", f"{known}{hint}")
+
+    def _full(self, key: str) -> str:
+        return f"{self.path}.{key}" if self.path else key
+
+    def _get(self, key: str, default: object, allowed: str) -> Any:
+        self._asked.add(key)
+        if key in self._table:
+            return self._table[key]
+        if default is None:
+            raise self.wrong(key, allowed)
+        return default
+
+
+def _shown(value: object) -> str:
+    text = repr(value) if not isinstance(value, str) else f'"{value}"'
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """Action limits of one channel, in its unit; None where there is none."""
+
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DesignSettings:
+    """What is known of an insert design.
+
+    `settling_shots`: shots after a mount or a stop that are shown and not judged. `baseline_shots`: shots the own
+    level is taken from. `limits` are the technician's action limits, `least_change` the smallest change that matters,
+    both by channel in its unit. `cost` is free of currency.
+    """
+
+    name: str = ""
+    resin_family: str = ""
+    settling_shots: int = 10
+    baseline_shots: int = 12
+    limits: Mapping[str, Bound] = field(default_factory=dict)
+    least_change: Mapping[str, float] = field(default_factory=dict)
+    cost: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class TrialSettings:
+    """The trial that shots are logged under."""
+
+    name: str
+    part: str = ""
+    resin: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PressSettings:
+    """One press; `collector` is its own table, checked by the collector named in `kind`."""
+
+    name: str
+    kind: str
+    collector: Section
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """A whole configuration file.
+
+    `store` is an SQLAlchemy URL; a relative SQLite path is taken from the file's folder.
+    """
+
+    file: Path
+    store: str
+    presses: tuple[PressSettings, ...]
+    designs: Mapping[str, DesignSettings]
+    trial: TrialSettings | None
+    dashboard_host: str
+    dashboard_port: int
+
+    def press(self, name: str) -> PressSettings:
+        """Return the press called `name`.
+
+        Raises
+        ------
+        SettingsError
+            No press has that name.
+        """
+        for press in self.presses:
+            if press.name == name:
+                return press
+        known = ", ".join(press.name for press in self.presses)
+        raise SettingsError(str(self.file), "press", f'"{name}"', known)
+
+
+def load(path: str | Path) -> Settings:
+    """Read and check a configuration file.
+
+    Raises
+    ------
+    SettingsError
+        The file cannot be read, is not TOML, or holds something wrong.
+    """
+    file = Path(path)
+    try:
+        text = file.read_bytes().decode("utf-8")
+    except OSError as error:
+        raise SettingsError(
+            str(file), "the file", error.strerror or str(error), "a readable configuration file"
+        ) from error
+    except UnicodeDecodeError as error:
+        raise SettingsError(str(file), "the file", f"byte {error.start} is not UTF-8", "text in UTF-8") from error
+    try:
+        root = Section(str(file), "", tomllib.loads(text.removeprefix("\ufeff")))
+    except tomllib.TOMLDecodeError as error:
+        raise SettingsError(str(file), "the file", str(error), "TOML") from error
+    log = root.section("log")
+    store = _store_url(log, file)
+    log.finish()
+    dashboard = root.section("dashboard", optional=True)
+    host = dashboard.text("host", "127.0.0.1")
+    port = dashboard.integer("port", 0, 65535, 8050)
+    dashboard.finish()
+    settings = Settings(
+        file,
+        store,
+        tuple(_presses(root)),
+        dict(_designs(root.section("design", optional=True))),
+        _trial(root),
+        host,
+        port,
+    )
+    root.finish()
+    return settings
+
+
+def _store_url(log: Section, file: Path) -> str:
+    url = log.text("store")
+    if "://" not in url:
+        raise log.wrong("store", 'a URL such as "sqlite:///trial.db" or "postgresql+psycopg://user@host/db"')
+    prefix = "sqlite:///"
+    if not url.startswith(prefix):
+        return url
+    name = url.removeprefix(prefix)
+    if name in ("", ":memory:"):
+        raise log.wrong("store", "a file: a log in memory would be lost")
+    return prefix + (file.parent / name).resolve().as_posix()
+
+
+def _presses(root: Section) -> Iterator[PressSettings]:
+    seen: set[str] = set()
+    sections = root.sections("press")
+    if not sections:
+        raise root.wrong("press", "at least one [[press]]")
+    for section in sections:
+        name = section.text("name")
+        if name in seen:
+            raise section.wrong("name", "each press its own name")
+        if any(character in name for character in ",;:\n\r\t"):
+            raise section.wrong("name", "a name without , ; : or line breaks")
+        seen.add(name)
+        collector = section.section("collector")
+        yield PressSettings(name, collector.text("kind"), collector)
+        section.finish()
+
+
+def _trial(root: Section) -> TrialSettings | None:
+    if not root.has("trial"):
+        return None
+    section = root.section("trial")
+    trial = TrialSettings(section.text("name"), section.text("part", ""), section.text("resin", ""))
+    section.finish()
+    return trial
+
+
+def _designs(root: Section) -> Iterator[tuple[str, DesignSettings]]:
+    for name, section in root.items():
+        known = DesignSettings()
+        design = DesignSettings(
+            name=name,
+            resin_family=section.text("resin_family", ""),
+            settling_shots=section.integer("settling_shots", 0, 1000, known.settling_shots),
+            baseline_shots=section.integer("baseline_shots", 5, 1000, known.baseline_shots),
+            limits=dict(_bounds(section.section("limits", optional=True))),
+            least_change=dict(_per_channel(section.section("least_change", optional=True), 0.0)),
+            cost=dict(_costs(section.section("cost", optional=True))),
+        )
+        section.finish()
+        yield name, design
+
+
+def _bounds(root: Section) -> Iterator[tuple[str, Bound]]:
+    for name, section in root.items():
+        if name not in CHANNELS:
+            raise root.wrong(name, ", ".join(CHANNELS))
+        ends = {end: section.number(end, -1e9, 1e9) if section.has(end) else None for end in ("low", "high")}
+        if ends["low"] is None and ends["high"] is None:
+            raise root.wrong(name, "low, high or both")
+        if ends["low"] is not None and ends["high"] is not None and ends["low"] >= ends["high"]:
+            raise root.wrong(name, "low below high")
+        section.finish()
+        yield name, Bound(**ends)
+
+
+def _per_channel(section: Section, low: float) -> Iterator[tuple[str, float]]:
+    for name in section.keys():  # noqa: SIM118  (a Section is no dict)
+        if name not in CHANNELS:
+            raise section.wrong(name, ", ".join(CHANNELS))
+        yield name, section.number(name, low, 1e9)
+
+
+def _costs(section: Section) -> Iterator[tuple[str, float]]:
+    for name in ("part", "insert", "changeover", "late_find"):
+        if section.has(name):
+            yield name, section.number(name, 0.0, 1e9)
+    section.finish()
