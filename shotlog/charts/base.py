@@ -92,7 +92,22 @@ class Run:
         return cls(table[:, 0].copy(), table[:, 1].copy(), table[:, 2].copy(), table[:, 3].copy(), fired, detail)
 
     @classmethod
-    def join(cls, first: "Run", second: "Run") -> "Run":
+    def flat(
+        cls,
+        value: Floats,
+        centre: float,
+        lower: float,
+        upper: float,
+        fired: Mapping[str, Flags],
+        detail: Floats | None = None,
+    ) -> Self:
+        """A run whose centre and limits are level lines; they cost no memory."""
+        centre_line, lower_line, upper_line = (np.broadcast_to(line, value.shape) for line in (centre, lower, upper))
+        detail = np.empty((len(value), 0)) if detail is None else detail
+        return cls(value, centre_line, lower_line, upper_line, fired, detail)
+
+    @classmethod
+    def join(cls, first: Self, second: Self) -> Self:
         """One run after another."""
         if not len(first):
             return second
@@ -163,17 +178,19 @@ class Chart(ABC):
 
     def run(self, xs: ArrayLike) -> Run:
         """Judge an array of readings, shape (n_shots,); the same points, to the last bit, as `update` on each."""
-        values = np.array(xs, dtype=float)
+        values = np.asarray(xs, dtype=float).view()
         if values.ndim != 1:
             raise UsageError(f"{self.kind}: given an array of {values.ndim} dimensions, allowed: 1, one entry a shot")
-        present = ~np.isnan(values)
-        if (np.abs(values) >= LARGEST).any():
-            at = int(np.flatnonzero(np.abs(values) >= LARGEST)[0])
+        values.flags.writeable = False
+        if -LARGEST < values.min(initial=0.0) <= values.max(initial=0.0) < LARGEST:
+            return self._block(values)
+        too_large = np.flatnonzero(np.abs(values) >= LARGEST)
+        if len(too_large):
+            at = int(too_large[0])
             raise UsageError(
                 f"{self.kind}: entry {at} is a reading of {values[at]}, allowed: finite, or NaN where it is missing"
             )
-        if present.all():
-            return self._block(values)
+        present = ~np.isnan(values)
         return self._block(values[present]).spread_over(present)
 
     def _block(self, xs: Floats) -> Run:

@@ -2,44 +2,16 @@
 
 import math
 from collections.abc import Sequence
-from itertools import pairwise
-
-import numpy as np
 
 from shotlog.charts.base import Chart, Floats, Point, Run
-from shotlog.charts.constants import D2_PAIR
+from shotlog.charts.baseline import Baseline, check_positive
 from shotlog.charts.limits import check_alpha, normal_factor, prediction_factor
 from shotlog.charts.rules import RunRules
-from shotlog.errors import UsageError
 
-__all__ = ["Individuals", "Limits", "check_baseline", "check_spread", "spread_of"]
+__all__ = ["Individuals", "Limits"]
 
 Limits = tuple[float, float, float, float, int]
 """centre, lower, upper, sigma, and the number of readings they come from (0 where they were given)."""
-
-
-def check_spread(kind: str, name: str, value: float | None, zero: bool = False) -> float:
-    """`value` as a finite number above zero (or at least zero); NaN for None; else UsageError."""
-    if value is None:
-        return math.nan
-    if not math.isfinite(value) or value < 0.0 or (value == 0.0 and not zero):
-        raise UsageError(f"{kind}: given {name} {value}, allowed: finite and {'not below' if zero else 'above'} 0")
-    return float(value)
-
-
-def check_baseline(kind: str, baseline: int, least: int) -> int:
-    """`baseline` itself if it is at least `least`; else UsageError."""
-    if baseline < least:
-        raise UsageError(f"{kind}: given a baseline of {baseline} shots, allowed: {least} or more")
-    return int(baseline)
-
-
-def spread_of(readings: Sequence[float], estimate: str, centre: float) -> float:
-    """Spread of a baseline: mean moving range over d2 ("mr"), or standard deviation with divisor n - 1 ("sd")."""
-    if estimate == "mr":
-        ranges = [abs(b - a) for a, b in pairwise(readings)]
-        return math.fsum(ranges) / len(ranges) / D2_PAIR
-    return math.sqrt(math.fsum((x - centre) ** 2 for x in readings) / (len(readings) - 1))
 
 
 class Individuals(Chart):
@@ -103,23 +75,14 @@ class Individuals(Chart):
         least: float = 0.0,
         rules: Sequence[str] = ("beyond",),
     ) -> None:
-        if estimate not in ("mr", "sd"):
-            raise UsageError(f"{self.kind}: given estimate {estimate!r}, allowed: mr, sd")
-        if centre is not None and not math.isfinite(centre):
-            raise UsageError(f"{self.kind}: given centre {centre}, allowed: a finite number")
-        self.centre = math.nan if centre is None else float(centre)
-        self.sigma = check_spread(self.kind, "sigma", sigma)
-        self.baseline = check_baseline(self.kind, baseline, 3)
-        self.estimate = estimate
-        self.width = width if width is None else check_spread(self.kind, "width", width)
+        self.base = Baseline(
+            self.kind, centre=centre, sigma=sigma, n=baseline, estimate=estimate, allow_flat=least > 0.0
+        )
+        self.width = width if width is None else check_positive(self.kind, "width", width)
         self.alpha = check_alpha(self.kind, alpha)
-        self.least = check_spread(self.kind, "least", least, zero=True)
+        self.least = check_positive(self.kind, "least", least, zero=True)
         self._rules = RunRules(rules)
-        self._learnt: list[float] = []
-        self._centre = self._half = self._sigma = math.nan
-        self._n = 0
-        if not (math.isnan(self.centre) or math.isnan(self.sigma)):
-            self._freeze(self.centre, self.sigma, 0)
+        self._half = self._half_width() if self.base.ready else math.nan
 
     @property
     def rule_names(self) -> tuple[str, ...]:
@@ -136,25 +99,22 @@ class Individuals(Chart):
         """Centre, lower and upper limit, spread, and the number of readings they come from; None while learning."""
         if not self.ready:
             return None
-        return self._centre, self._centre - self._half, self._centre + self._half, self._sigma, self._n
+        base = self.base
+        return base.centre, base.centre - self._half, base.centre + self._half, base.sigma, base.n
 
-    def _freeze(self, centre: float, sigma: float, n: int) -> None:
+    def _half_width(self) -> float:
+        return max(self._factor() * self.base.sigma, self.least)
+
+    def _factor(self) -> float:
+        """Half-width in sigma; a prediction factor pays only for what was learnt: the level, the spread or both."""
+        base = self.base
         if self.width is not None:
-            half = self.width * sigma
-        elif n == 0:
-            half = normal_factor(self.alpha) * sigma
-        else:
-            half = self._factor(n) * sigma
-        self._centre, self._sigma, self._n = centre, sigma, n
-        self._half = max(half, self.least)
-
-    def _factor(self, n: int) -> float:
-        """Prediction factor: of the mean too only where the mean was learnt; of the spread only where that was."""
-        if math.isnan(self.centre) and math.isnan(self.sigma):
-            return prediction_factor(n, self.alpha, self.estimate)
-        if math.isnan(self.centre):
-            return normal_factor(self.alpha) * math.sqrt(1.0 + 1.0 / n)
-        return prediction_factor(n, self.alpha, self.estimate, known_level=True)
+            return self.width
+        if base.n == 0:
+            return normal_factor(self.alpha)
+        if base.given_sigma is not None:
+            return normal_factor(self.alpha) * math.sqrt(1.0 + 1.0 / base.n)
+        return prediction_factor(base.n, self.alpha, base.estimate, known_level=base.given_centre is not None)
 
     @property
     def _zone(self) -> float:
@@ -162,42 +122,22 @@ class Individuals(Chart):
 
     def _step(self, x: float) -> Point:
         if not self.ready:
-            self._learn(x)
+            if self.base.learn(x):
+                self._half = self._half_width()
             return Point(x, math.nan, math.nan, math.nan)
-        lower, upper = self._centre - self._half, self._centre + self._half
-        fired = self._rules.step(x, self._centre, lower, upper, self._zone)
-        return Point(x, self._centre, lower, upper, fired)
-
-    def _learn(self, x: float) -> None:
-        self._learnt = [*self._learnt, x][-self.baseline :]
-        if len(self._learnt) < self.baseline:
-            return
-        centre = math.fsum(self._learnt) / self.baseline if math.isnan(self.centre) else self.centre
-        if math.isnan(self.sigma):
-            level_lost = math.isnan(self.centre) or self.estimate == "mr"
-            sigma = spread_of(self._learnt, self.estimate, centre) if level_lost else self._about_known(centre)
-        else:
-            sigma = self.sigma
-        if sigma > 0.0 or self.least > 0.0:
-            self._freeze(centre, sigma, self.baseline)
-            self._learnt = []
-
-    def _about_known(self, centre: float) -> float:
-        """Root mean square about a given level: all readings count, none is spent on the mean."""
-        return math.sqrt(math.fsum((x - centre) ** 2 for x in self._learnt) / self.baseline)
+        centre = self.base.centre
+        lower, upper = centre - self._half, centre + self._half
+        return Point(x, centre, lower, upper, self._rules.step(x, centre, lower, upper, self._zone))
 
     def _rest(self, xs: Floats) -> Run:
-        lower, upper = self._centre - self._half, self._centre + self._half
-        fired = self._rules.block(xs, self._centre, lower, upper, self._zone)
-        line = np.ones(len(xs))
-        return Run(xs, line * self._centre, line * lower, line * upper, fired, np.empty((len(xs), 0)))
+        centre = self.base.centre
+        lower, upper = centre - self._half, centre + self._half
+        fired = self._rules.block(xs, centre, lower, upper, self._zone)
+        return Run.flat(xs, centre, lower, upper, fired)
 
     def _state(self) -> tuple[float | int | str | None, ...]:
-        return (self._n, self._centre, self._half, self._sigma, len(self._learnt), *self._learnt, *self._rules.state())
+        return (*self.base.state(), *self._rules.state())
 
     def _set_state(self, state: Sequence[float]) -> None:
-        self._n = int(state[0])
-        self._centre, self._half, self._sigma = (float(s) for s in state[1:4])
-        end = 5 + int(state[4])
-        self._learnt = [float(s) for s in state[5:end]]
-        self._rules.set_state(state[end:])
+        self._rules.set_state(self.base.set_state(state))
+        self._half = self._half_width() if self.base.ready else math.nan

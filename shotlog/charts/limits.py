@@ -89,7 +89,8 @@ def prediction_factor(
 def range_factor(m: int, alpha: float) -> float:
     """Upper limit of a later moving range, as a multiple of the mean moving range of `m` readings.
 
-    It is exceeded with probability `alpha`. The later range shares no reading with the baseline. Same method as `prediction_factor`; own.
+    It is exceeded with probability `alpha`. The later range shares no reading with the baseline. Same method as
+    `prediction_factor`; own.
     """
     check_alpha("moving range limit", alpha)
     if m < 3:

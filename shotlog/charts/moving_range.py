@@ -2,13 +2,13 @@
 
 import math
 from collections.abc import Sequence
-from itertools import pairwise
 
 import numpy as np
 
 from shotlog.charts.base import Chart, Floats, Point, Run
+from shotlog.charts.baseline import Baseline, check_positive
 from shotlog.charts.constants import D2_PAIR, D3_PAIR
-from shotlog.charts.individuals import Limits, check_baseline, check_spread
+from shotlog.charts.individuals import Limits
 from shotlog.charts.limits import check_alpha, normal_factor, range_factor
 
 __all__ = ["MovingRange"]
@@ -68,16 +68,12 @@ class MovingRange(Chart):
         alpha: float = 0.0027,
         least: float = 0.0,
     ) -> None:
-        self.sigma = check_spread(self.kind, "sigma", sigma)
-        self.baseline = check_baseline(self.kind, baseline, 3)
-        self.width = width if width is None else check_spread(self.kind, "width", width)
+        self.base = Baseline(self.kind, centre=0.0, sigma=sigma, n=baseline, allow_flat=least > 0.0)
+        self.width = width if width is None else check_positive(self.kind, "width", width)
         self.alpha = check_alpha(self.kind, alpha)
-        self.least = check_spread(self.kind, "least", least, zero=True)
-        self._learnt: list[float] = []
-        self._last = self._sigma = self._upper = math.nan
-        self._n = 0
-        if not math.isnan(self.sigma):
-            self._freeze(self.sigma, 0)
+        self.least = check_positive(self.kind, "least", least, zero=True)
+        self._last = math.nan
+        self._upper = self._limit() if self.base.ready else math.nan
 
     @property
     def rule_names(self) -> tuple[str, ...]:
@@ -92,50 +88,38 @@ class MovingRange(Chart):
     @property
     def limits(self) -> Limits | None:
         """Centre, 0, upper limit, spread of the readings, and how many they come from; None while learning."""
-        return (D2_PAIR * self._sigma, 0.0, self._upper, self._sigma, self._n) if self.ready else None
+        sigma = self.base.sigma
+        return (D2_PAIR * sigma, 0.0, self._upper, sigma, self.base.n) if self.ready else None
 
-    def _freeze(self, sigma: float, n: int) -> None:
+    def _limit(self) -> float:
         if self.width is not None:
-            upper = (D2_PAIR + self.width * D3_PAIR) * sigma
-        elif n == 0:
-            upper = math.sqrt(2.0) * normal_factor(self.alpha) * sigma
+            factor = D2_PAIR + self.width * D3_PAIR
+        elif self.base.n == 0:
+            factor = math.sqrt(2.0) * normal_factor(self.alpha)
         else:
-            upper = range_factor(n, self.alpha) * D2_PAIR * sigma
-        self._sigma, self._n, self._upper = sigma, n, max(upper, self.least)
+            factor = range_factor(self.base.n, self.alpha) * D2_PAIR
+        return max(factor * self.base.sigma, self.least)
 
     def _step(self, x: float) -> Point:
         value, self._last = abs(x - self._last), x
         if not self.ready:
-            self._learn(x)
+            if self.base.learn(x):
+                self._upper = self._limit()
+                if self.width is None:
+                    self._last = math.nan
             return Point(value, math.nan, math.nan, math.nan)
-        fired = ("above",) if value > self._upper else ()
-        return Point(value, D2_PAIR * self._sigma, 0.0, self._upper, fired)
-
-    def _learn(self, x: float) -> None:
-        self._learnt = [*self._learnt, x][-self.baseline :]
-        if len(self._learnt) < self.baseline:
-            return
-        ranges = [abs(b - a) for a, b in pairwise(self._learnt)]
-        sigma = math.fsum(ranges) / len(ranges) / D2_PAIR
-        if sigma > 0.0 or self.least > 0.0:
-            self._freeze(sigma, self.baseline)
-            self._learnt = []
-            if self.width is None:
-                self._last = math.nan
+        return Point(value, D2_PAIR * self.base.sigma, 0.0, self._upper, ("above",) if value > self._upper else ())
 
     def _rest(self, xs: Floats) -> Run:
         value = np.abs(np.diff(xs, prepend=self._last))
         if len(xs):
             self._last = float(xs[-1])
-        line = np.ones(len(xs))
-        centre = line * (D2_PAIR * self._sigma)
-        fired = {"above": value > self._upper}
-        return Run(value, centre, line * 0.0, line * self._upper, fired, np.empty((len(xs), 0)))
+        return Run.flat(value, D2_PAIR * self.base.sigma, 0.0, self._upper, {"above": value > self._upper})
 
     def _state(self) -> tuple[float | int | str | None, ...]:
-        return (self._last, self._sigma, self._upper, self._n, *self._learnt)
+        return (*self.base.state(), self._last)
 
     def _set_state(self, state: Sequence[float]) -> None:
-        self._last, self._sigma, self._upper = (float(s) for s in state[:3])
-        self._n = int(state[3])
-        self._learnt = [float(s) for s in state[4:]]
+        (last,) = self.base.set_state(state)
+        self._last = float(last)
+        self._upper = self._limit() if self.base.ready else math.nan
