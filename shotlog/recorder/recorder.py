@@ -1,0 +1,147 @@
+"""The recorder: every press in its own thread, one writer, one judge a press."""
+
+import logging
+import queue
+import threading
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from shotlog.clock import Clock
+from shotlog.collectors.base import Options, Resume
+from shotlog.errors import StoreUnreachable
+from shotlog.evaluator import Judged
+from shotlog.recorder.judge import Judge
+from shotlog.recorder.outbox import Outbox
+from shotlog.recorder.press_loop import Batch, PressLoop
+from shotlog.records import Fault, Gap, Link, Shot
+from shotlog.settings import Settings
+from shotlog.store.journal import Journal, journal_path
+from shotlog.store.log import Log
+from shotlog.store.presence import touch
+
+__all__ = ["Listener", "Recorder"]
+
+Listener = Callable[[Shot | Gap | Fault | Link | Judged], None]
+"""Shown every record after it is stored. One that fails is reported and cannot stop the logging."""
+
+_QUEUE = 1000
+_IDLE_S = 0.25
+_PRESENCE_S = 5.0
+
+logger = logging.getLogger(__name__)
+
+
+class Recorder:
+    """Logs and judges every press of a configuration until told to stop.
+
+    Parameters
+    ----------
+    log
+        Open for writing.
+    settings
+        The configuration.
+    options
+        The checked options of each press's collector, by press name.
+    clock, listeners
+        Time; and whoever wants to be shown what was stored.
+    """
+
+    def __init__(
+        self,
+        log: Log,
+        settings: Settings,
+        options: Mapping[str, Options],
+        clock: Clock,
+        listeners: tuple[Listener, ...] = (),
+    ) -> None:
+        self._log, self._clock, self._listeners = log, clock, listeners
+        self._options = options
+        self._queue: queue.Queue[Batch] = queue.Queue(_QUEUE)
+        self._outbox = Outbox(log, Journal(journal_path(settings.store, Path(settings.file).parent)), clock)
+        self._judges = {name: Judge(log, name, settings.designs, clock) for name in options}
+        self._stored = 0
+        self._presence_due = 0.0
+
+    def run(self, stop: threading.Event, n_shots: int | None = None) -> int:
+        """Log until `stop` is set or `n_shots` are stored (all presses together); return how many were stored.
+
+        What was read before the stop is stored before this returns.
+        """
+        self._outbox.drain()
+        loops = [self._loop(name, stop) for name in self._options]
+        self._judge_all()
+        for loop in loops:
+            loop.start()
+        try:
+            while not stop.is_set() and (n_shots is None or self._stored < n_shots):
+                self._turn(_IDLE_S)
+        finally:
+            stop.set()
+            self._finish(loops)
+        return self._stored
+
+    def _loop(self, name: str, stop: threading.Event) -> PressLoop:
+        last = self._log.last_shot(name)
+        resume = None if last is None else Resume(*last)
+        options = self._options[name]
+        return PressLoop(name, options.build(name, self._clock, resume), options.poll_s, self._queue, stop, self._clock)
+
+    def _turn(self, wait_s: float) -> None:
+        try:
+            batch = self._queue.get(timeout=wait_s)
+        except queue.Empty:
+            self._outbox.drain()
+        else:
+            self._store(batch)
+        self._judge_all()
+        self._show_presence()
+
+    def _finish(self, loops: list[PressLoop]) -> None:
+        for loop in loops:
+            while loop.is_alive():
+                self._empty_queue()
+                loop.join(_IDLE_S)
+        self._empty_queue()
+        self._judge_all()
+
+    def _empty_queue(self) -> None:
+        while True:
+            try:
+                self._store(self._queue.get_nowait())
+            except queue.Empty:
+                return
+
+    def _store(self, batch: Batch) -> None:
+        self._outbox.deliver([*batch])
+        self._stored += sum(isinstance(record, Shot) for record in batch)
+        for record in batch:
+            self._show(record)
+
+    def _judge_all(self) -> None:
+        if self._outbox.waiting:
+            return
+        for judge in self._judges.values():
+            try:
+                judge.catch_up(self._show_all)
+            except StoreUnreachable as error:
+                logger.error("%s; the shot is stored and will be judged later", error)
+
+    def _show_all(self, judged: list[Judged]) -> None:
+        for item in judged:
+            self._show(item)
+
+    def _show(self, record: Shot | Gap | Fault | Link | Judged) -> None:
+        for listener in self._listeners:
+            try:
+                listener(record)
+            except Exception:
+                logger.exception("showing %s failed; logging goes on", type(record).__name__)
+
+    def _show_presence(self) -> None:
+        if self._clock.monotonic() < self._presence_due or self._outbox.waiting:
+            return
+        self._presence_due = self._clock.monotonic() + _PRESENCE_S
+        try:
+            touch(self._log, "run", f"{len(self._options)} presses", self._clock.now())
+        except StoreUnreachable as error:
+            logger.error("%s", error)

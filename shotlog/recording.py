@@ -1,0 +1,194 @@
+"""The recording: shots with what was in force, as CSV. What `export` writes and `replay` reads.
+
+Columns: ``press,shot,time``, then ``fixed,moving,core`` (serials in force), ``design``, ``event`` (``KIND:TEXT``,
+``;``-separated), the optional ``single_use`` (halves that take a new piece every shot) and ``print_batch``
+(``HALF:BATCH``), then a column a channel, in its unit. An empty cell is not known.
+
+Numbers are written with as many digits as it takes to read the same number back.
+"""
+
+import csv
+import math
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from datetime import datetime
+from pathlib import Path
+
+from shotlog.channels import CHANNELS
+from shotlog.clock import iso_utc, parse_utc
+from shotlog.errors import RecordingError
+from shotlog.records import EVENT_KINDS, HALVES, InForce, LoggedShot
+
+__all__ = ["FIXED_COLUMNS", "OPTIONAL_COLUMNS", "read", "row", "write"]
+
+FIXED_COLUMNS = ("press", "shot", "time", *HALVES, "design", "event")
+OPTIONAL_COLUMNS = ("single_use", "print_batch")
+_REQUIRED = ("press", "shot", "time")
+
+
+def row(shot: LoggedShot) -> dict[str, object]:
+    """Return a shot as the cells of one row; channels not measured are absent."""
+    halves = {half: shot.halves[half] for half in HALVES if half in shot.halves}
+    designs = [piece.design for piece in halves.values()]
+    return {
+        "press": shot.press,
+        "shot": shot.shot,
+        "time": iso_utc(shot.time),
+        **{half: halves[half].serial if half in halves else "" for half in HALVES},
+        "design": ";".join(designs) if len(set(designs)) > 1 else "".join(designs[:1]),
+        "event": ";".join(f"{kind}:{_one_line(text)}" for kind, text in shot.events),
+        "single_use": ";".join(half for half, piece in halves.items() if piece.single_use),
+        "print_batch": ";".join(f"{half}:{piece.print_batch}" for half, piece in halves.items() if piece.print_batch),
+        **shot.values,
+    }
+
+
+def _one_line(text: str) -> str:
+    return " ".join(text.replace(";", ",").split())
+
+
+def write(path: Path, shots: Iterable[LoggedShot], channels: Iterable[str], optional: bool) -> int:
+    """Write a recording; return the number of shots.
+
+    Parameters
+    ----------
+    channels
+        The channels that get a column, in order.
+    optional
+        Whether the optional columns are written.
+    """
+    columns = [*FIXED_COLUMNS, *(OPTIONAL_COLUMNS if optional else ()), *channels]
+    n = 0
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, columns, restval="", extrasaction="ignore", lineterminator="\n")
+        writer.writeheader()
+        for shot in shots:
+            writer.writerow(row(shot))
+            n += 1
+    return n
+
+
+def read(path: Path, remark: Callable[[str], None] = lambda _: None) -> Iterator[LoggedShot]:
+    """Yield the shots of a recording in the file's order; within a press, shot numbers must rise.
+
+    `remark` is told, once each, of columns that are no channel and of values outside what is physically believable;
+    neither is used.
+
+    Raises
+    ------
+    RecordingError
+        The file does not read: says line, column, what was given and what is allowed.
+    """
+    try:
+        with path.open(encoding="utf-8-sig", newline="") as file:
+            reader = csv.DictReader(file)
+            yield from _shots(path, reader, remark)
+    except (OSError, UnicodeDecodeError, csv.Error) as error:
+        raise RecordingError(f"{path}: {error}") from error
+
+
+def _shots(path: Path, reader: "csv.DictReader[str]", remark: Callable[[str], None]) -> Iterator[LoggedShot]:
+    header = tuple(reader.fieldnames or ())
+    for name in _REQUIRED:
+        if name not in header:
+            raise RecordingError(f"{path}, line 1: no column {name!r}, needed: {', '.join(_REQUIRED)} and channels")
+    if len(set(header)) != len(header):
+        raise RecordingError(f"{path}, line 1: a column appears twice, allowed: each name once")
+    for name in header:
+        if name not in (*FIXED_COLUMNS, *OPTIONAL_COLUMNS, *CHANNELS):
+            remark(f"{path}: column {name!r} is no channel and is not used")
+    last: dict[str, int] = {}
+    remarked: set[str] = set()
+    for cells in reader:
+        line = _Line(path, reader.line_num, cells)
+        press, shot = line.text("press"), line.whole("shot")
+        if not press:
+            raise line.wrong("press", "a name")
+        if press in last and shot <= last[press]:
+            raise line.wrong("shot", f"a number above {last[press]}, the shot before on {press}")
+        last[press] = shot
+        values = {}
+        for name in CHANNELS:
+            value = line.number(name)
+            if value is None:
+                continue
+            channel = CHANNELS[name]
+            if channel.low <= value <= channel.high:
+                values[name] = value
+            elif name not in remarked:
+                remarked.add(name)
+                remark(f"{line.place}: {name} {value:g} is outside {channel.low:g} to {channel.high:g}; not used")
+        yield LoggedShot(press, shot, line.time("time"), values, line.halves(), line.events())
+
+
+class _Line:
+    """One row of a recording, read cell by cell."""
+
+    def __init__(self, path: Path, number: int, cells: Mapping[str | None, object]) -> None:
+        self.place = f"{path}, line {number}"
+        if None in cells:
+            raise RecordingError(f"{self.place}: more cells than the header has columns")
+        self._cells = cells
+
+    def text(self, name: str) -> str:
+        value = self._cells.get(name)
+        return value.strip() if isinstance(value, str) else ""
+
+    def wrong(self, name: str, allowed: str) -> RecordingError:
+        return RecordingError(f"{self.place}: {name}: given {self.text(name)!r}, allowed: {allowed}")
+
+    def whole(self, name: str) -> int:
+        try:
+            return int(self.text(name))
+        except ValueError:
+            raise self.wrong(name, "a whole number") from None
+
+    def number(self, name: str) -> float | None:
+        text = self.text(name)
+        if not text:
+            return None
+        try:
+            value = float(text)
+        except ValueError:
+            raise self.wrong(name, "a number with a decimal point, or an empty cell") from None
+        if math.isinf(value):
+            raise self.wrong(name, "a finite number, or an empty cell")
+        return None if math.isnan(value) else value
+
+    def time(self, name: str) -> datetime:
+        try:
+            return parse_utc(self.text(name))
+        except ValueError:
+            raise self.wrong(name, "ISO 8601, such as 2026-01-05T06:00:00Z") from None
+
+    def events(self) -> tuple[tuple[str, str], ...]:
+        found = []
+        for item in filter(None, self.text("event").split(";")):
+            kind, _, words = item.strip().partition(":")
+            if kind not in EVENT_KINDS:
+                raise self.wrong("event", f"KIND:TEXT with KIND one of {', '.join(EVENT_KINDS)}")
+            found.append((kind, words.strip()))
+        return tuple(found)
+
+    def halves(self) -> dict[str, InForce]:
+        serials = {half: self.text(half) for half in HALVES if self.text(half)}
+        designs = self.text("design").split(";")
+        if len(designs) == 1:
+            designs *= len(serials)
+        if len(designs) != len(serials) and serials:
+            raise self.wrong("design", f"one design, or {len(serials)} separated by ;")
+        single_use = self._halves_listed("single_use")
+        batches = dict(item.split(":", 1) for item in self._items("print_batch") if ":" in item)
+        return {
+            half: InForce(serial, design.strip(), batches.get(half, "").strip(), half in single_use)
+            for (half, serial), design in zip(serials.items(), designs, strict=False)
+        }
+
+    def _items(self, name: str) -> list[str]:
+        return [item.strip() for item in self.text(name).split(";") if item.strip()]
+
+    def _halves_listed(self, name: str) -> list[str]:
+        found = self._items(name)
+        for half in found:
+            if half not in HALVES:
+                raise self.wrong(name, f"halves out of {', '.join(HALVES)}, separated by ;")
+        return found

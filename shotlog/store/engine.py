@@ -1,0 +1,153 @@
+"""Opening the database of a log: connections, durability, schema version.
+
+SQLite runs in write-ahead mode with full synchronisation: a commit that returned survives a power cut as far as the
+disk keeps its word. A write transaction takes its lock at once, so that two writers wait for each other instead of
+failing half way.
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
+from sqlalchemy.engine import make_url
+from sqlalchemy.exc import ArgumentError, DatabaseError, DBAPIError, NoSuchModuleError, OperationalError
+
+from shotlog.channels import CHANNELS
+from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
+
+__all__ = ["SCHEMA", "connect", "prepare", "translated"]
+
+SCHEMA = "0001"
+"""The schema this release writes: the last file in `migrations/versions`."""
+
+_BUSY_S = 10
+
+
+def connect(url: str, read_only: bool = False) -> Engine:
+    """Return an engine for the log at `url`; nothing is opened yet.
+
+    Raises
+    ------
+    UsageError
+        The URL cannot be understood, or its driver is not installed.
+    """
+    try:
+        parsed = make_url(url)
+        if parsed.get_backend_name() != "sqlite":
+            return create_engine(parsed, pool_pre_ping=True)
+    except (ArgumentError, NoSuchModuleError, ModuleNotFoundError) as error:
+        raise UsageError(
+            f"store: given {url!r}, allowed: sqlite:///FILE or postgresql+psycopg://USER@HOST/DB ({error})"
+        ) from error
+    path = Path(parsed.database or "").absolute()
+    target = path.as_uri() + "?mode=ro&uri=true" if read_only else path.as_posix()
+    engine = create_engine(f"sqlite:///{target}", connect_args={"timeout": _BUSY_S, "check_same_thread": False})
+    event.listen(engine, "connect", _read_settings if read_only else _write_settings)
+    event.listen(engine, "begin", _begin_read if read_only else _begin_write)
+    return engine
+
+
+def _write_settings(connection: Any, _: object) -> None:
+    connection.isolation_level = None
+    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON"):
+        connection.execute(f"PRAGMA {pragma}").close()
+
+
+def _read_settings(connection: Any, _: object) -> None:
+    connection.isolation_level = None
+
+
+def _begin_write(connection: Connection) -> None:
+    connection.exec_driver_sql("BEGIN IMMEDIATE")
+
+
+def _begin_read(connection: Connection) -> None:
+    connection.exec_driver_sql("BEGIN")
+
+
+@contextmanager
+def translated(where: str) -> Iterator[None]:
+    """Turn the database library's errors into ours, naming the log."""
+    try:
+        yield
+    except OperationalError as error:
+        raise StoreUnreachable(f"log {where}: {_reason(error)}") from error
+    except DatabaseError as error:
+        raise StoreDamaged(f"log {where}: {_reason(error)}") from error
+    except DBAPIError as error:
+        raise StoreUnreachable(f"log {where}: {_reason(error)}") from error
+
+
+def _reason(error: DBAPIError) -> str:
+    reason = str(error.orig).strip().splitlines()[0] if str(error.orig).strip() else type(error.orig).__name__
+    hints = {
+        "unable to open database file": "the folder does not exist or may not be written",
+        "attempt to write a readonly database": "the file or its folder is read-only",
+        "database or disk is full": "make room on the disk",
+        "database is locked": f"another program kept it locked for {_BUSY_S} s",
+        "file is not a database": "this is some other kind of file",
+    }
+    hint = hints.get(reason)
+    return f"{reason} ({hint})" if hint else reason
+
+
+def prepare(engine: Engine, where: str) -> None:
+    """Bring the log to this release's schema, and give it a column for every channel.
+
+    Raises
+    ------
+    StoreDamaged
+        The log was written by a newer release, or is no log.
+    StoreUnreachable
+        It cannot be opened or written.
+    """
+    with translated(where):
+        found = _version(engine, where)
+        if found != SCHEMA:
+            _migrate(engine)
+        missing = set(CHANNELS) - {column["name"] for column in inspect(engine).get_columns("shots")}
+        if missing:
+            with engine.begin() as connection:
+                for name in sorted(missing):
+                    connection.execute(text(f"ALTER TABLE shots ADD COLUMN {name} DOUBLE PRECISION"))
+
+
+def check_version(engine: Engine, where: str) -> None:
+    """Refuse a log this release cannot read as it stands.
+
+    Raises
+    ------
+    StoreDamaged
+        The log is of another schema version, or is no log at all.
+    """
+    with translated(where):
+        found = _version(engine, where)
+    if found != SCHEMA:
+        raise StoreDamaged(f"log {where}: schema {found or 'none'}, allowed here: {SCHEMA} (open it once for writing)")
+
+
+def _version(engine: Engine, where: str) -> str | None:
+    tables = inspect(engine).get_table_names()
+    if "alembic_version" not in tables:
+        if tables:
+            raise StoreDamaged(f"log {where}: this database holds other tables and no shots")
+        return None
+    with engine.connect() as connection:
+        found = connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
+    if found is not None and found > SCHEMA:
+        raise StoreDamaged(f"log {where}: written by a newer release (schema {found}), this one knows up to {SCHEMA}")
+    return found
+
+
+def _migrate(engine: Engine) -> None:
+    from alembic import command
+    from alembic.config import Config
+
+    config = Config()
+    config.set_main_option("script_location", str(Path(__file__).parent / "migrations"))
+    with engine.connect() as connection:
+        config.attributes["connection"] = connection
+        command.upgrade(config, "head")
+        connection.commit()

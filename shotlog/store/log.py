@@ -1,0 +1,256 @@
+"""The log of one or more presses: append-only, durable per transaction, readable while it is written."""
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Self
+
+from sqlalchemy import Engine, select
+from sqlalchemy.engine import make_url
+
+from shotlog.clock import parse_utc
+from shotlog.errors import StoreDamaged, StoreUnreachable
+from shotlog.records import Event, Insert, LoggedShot, Mounting, Removal
+from shotlog.store import engine as database
+from shotlog.store import schema
+from shotlog.store.chain import GENESIS, digest
+from shotlog.store.shots import last_shot, logged_shots
+from shotlog.store.timeline import Timeline
+from shotlog.store.transaction import Record, Transaction, transaction
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+__all__ = ["Log", "open_log"]
+
+
+class Log:
+    """A log, open. Write with `append` and with the functions of `store.entries`; the rest reads.
+
+    Reading uses its own connections, which cannot write. Use as a context manager, or call `close`.
+    """
+
+    def __init__(self, url: str, writer: Engine | None, reader: Engine) -> None:
+        self.url = url
+        self._writer, self._reader = writer, reader
+        self._trial_id: int | None = None
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Close every connection; closing twice is fine."""
+        self._reader.dispose()
+        if self._writer is not None:
+            self._writer.dispose()
+
+    @contextmanager
+    def transaction(self, origin: str | None = None) -> Iterator[Transaction]:
+        """Open a write transaction; committed when the block ends well, undone when it does not.
+
+        Raises
+        ------
+        StoreUnreachable
+            The log is open for reading only, locked, on a full disk, or its server is down.
+        """
+        if self._writer is None:
+            raise StoreUnreachable(f"log {self.url}: opened for reading only")
+        with transaction(self._writer, self.url, origin, self._trial_id) as work:
+            yield work
+
+    @contextmanager
+    def reading(self) -> Iterator[Any]:
+        """Open a connection that reads one consistent state; keep it short, the log grows meanwhile."""
+        with database.translated(self.url), self._reader.connect() as connection:
+            yield connection
+
+    def append(self, records: Iterable[Record], origin: str | None = None) -> None:
+        """Add records in one transaction; returns after they are durably committed.
+
+        A shot the log already has is left alone. With `origin`, a second call of that origin adds nothing: it makes a
+        repeated delivery harmless.
+        """
+        with self.transaction(origin) as work:
+            if origin is not None and work.has_origin(origin):
+                return
+            for record in records:
+                work.append(record)
+
+    def use_trial(self, name: str, part: str, resin: str, time: str) -> None:
+        """Log the shots from now on under a trial, adding it when it is new or was described otherwise."""
+        table = schema.trials
+        with self.transaction() as work:
+            query = select(table.c.id).where(table.c.name == name, table.c.part == part, table.c.resin == resin)
+            found = work.connection.execute(query).scalar()
+            self._trial_id = (
+                found if found is not None else work.add(table, name=name, part=part, resin=resin, time=time)
+            )
+
+    def presses(self) -> list[str]:
+        """Return the names of the presses that have anything in the log, in the order they came."""
+        with self.reading() as connection:
+            return list(connection.execute(select(schema.presses.c.name).order_by(schema.presses.c.id)).scalars())
+
+    def timeline(self, press: str) -> Timeline:
+        """Return which inserts and events were in force on a press, from the entries in force now."""
+        with self.reading() as connection:
+            return read_timeline(connection, press)
+
+    def last_shot(self, press: str) -> tuple[int, int] | None:
+        """Return the last stored shot of a press and its raw counter reading, or None."""
+        with self.reading() as connection:
+            return last_shot(connection, press)
+
+    def logged(self, press: str, after: int = -1, upto: int | None = None) -> Iterator[LoggedShot]:
+        """Yield the shots of a press after shot `after`, in order, each with what was in force."""
+        with self.reading() as connection:
+            yield from logged_shots(connection, press, read_timeline(connection, press), after, upto)
+
+    def verify(self) -> tuple[int, str]:
+        """Recompute the hash chain over the whole log; return how many transactions it has and the last digest.
+
+        Raises
+        ------
+        StoreDamaged
+            A row was changed, added or taken out after it was written; says in which transaction.
+        """
+        with self.reading() as connection:
+            before, n, covered = GENESIS, 0, 0
+            for link in connection.execute(select(schema.ledger).order_by(schema.ledger.c.id)).mappings().all():
+                rows = [_row(connection, name, self.url) for name in link["rows"].split()]
+                if digest(before, rows) != link["digest"]:
+                    raise StoreDamaged(
+                        f"log {self.url}: transaction {link['id']} ({link['rows'][:80]}) was changed later"
+                    )
+                before, n, covered = link["digest"], n + 1, covered + len(rows)
+            stored = sum(len(connection.execute(select(table.c.id)).all()) for table in schema.RECORD_TABLES.values())
+            if stored != covered:
+                raise StoreDamaged(f"log {self.url}: {stored} rows where the chain covers {covered}")
+        return n, before
+
+    def shots(self, press: str | None = None) -> "pd.DataFrame":
+        """Return the shots as a pandas frame: one row a shot, with inserts, design, events and every channel present.
+
+        The units are in ``frame.attrs["units"]``.
+        """
+        from shotlog.store import frames
+
+        return frames.shots(self, press)
+
+    def inserts(self) -> "pd.DataFrame":
+        """Return every insert's stays in a press as a pandas frame, one row a stay."""
+        from shotlog.store import frames
+
+        return frames.inserts(self)
+
+    def signals(self, press: str | None = None) -> "pd.DataFrame":
+        """Return the signals in force as a pandas frame, in shot order."""
+        from shotlog.store import frames
+
+        return frames.signals(self, press)
+
+    def verdicts(self, press: str | None = None) -> "pd.DataFrame":
+        """Return the verdicts in force as a pandas frame, one row a shot."""
+        from shotlog.store import frames
+
+        return frames.verdicts(self, press)
+
+
+def _row(connection: Any, name: str, where: str) -> tuple[str, dict[str, Any]]:
+    table_name, _, row_id = name.partition(":")
+    table = schema.RECORD_TABLES[table_name]
+    row = connection.execute(select(table).where(table.c.id == int(row_id))).mappings().first()
+    if row is None:
+        raise StoreDamaged(f"log {where}: row {row_id} of {table_name} was taken out")
+    return table_name, dict(row)
+
+
+def read_timeline(connection: Any, press: str) -> Timeline:
+    """Return the timeline of a press from its entries in force."""
+    mountings, removals, inserts = schema.mountings, schema.removals, schema.inserts
+    pieces = (
+        inserts.c.serial,
+        inserts.c.print_batch,
+        schema.designs.c.name.label("design"),
+    )
+    with_insert = {
+        table: table.join(schema.presses).join(inserts).outerjoin(schema.designs) for table in (mountings, removals)
+    }
+    mounted = connection.execute(
+        select(mountings, *pieces)
+        .select_from(with_insert[mountings])
+        .where(schema.presses.c.name == press, _standing(mountings))
+        .order_by(mountings.c.id)
+    ).mappings()
+    removed = connection.execute(
+        select(removals, inserts.c.serial)
+        .select_from(with_insert[removals])
+        .where(schema.presses.c.name == press, _standing(removals))
+        .order_by(removals.c.id)
+    ).mappings()
+    noted = connection.execute(
+        select(schema.events)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, _standing(schema.events))
+        .order_by(schema.events.c.id)
+    ).mappings()
+    return Timeline(
+        [
+            Mounting(
+                press,
+                row["half"],
+                Insert(row["serial"], row["design"] or "", row["print_batch"]),
+                row["at_shot"],
+                parse_utc(row["time"]),
+                row["single_use"],
+            )
+            for row in mounted
+        ],
+        [Removal(press, row["serial"], row["at_shot"], parse_utc(row["time"]), row["reason"]) for row in removed],
+        [Event(press, row["at_shot"], row["kind"], row["text"], parse_utc(row["time"])) for row in noted],
+    )
+
+
+def _standing(table: Any) -> Any:
+    """Return the condition that no correction took an entry out of force."""
+    taken_back = select(schema.corrections.c.entry_id).where(schema.corrections.c.entry == table.name)
+    return table.c.id.not_in(taken_back)
+
+
+def open_log(url: str, *, read_only: bool = True) -> Log:
+    """Open a log by its SQLAlchemy URL.
+
+    A log opened for writing is made when it does not exist, and brought to this release's schema.
+
+    Raises
+    ------
+    StoreUnreachable
+        There is no such log (when only reading), or it cannot be opened or written.
+    StoreDamaged
+        It was written by a newer release, or is no log.
+
+    Examples
+    --------
+    A notebook reads a trial like this::
+
+        log = shotlog.open_log("sqlite:///trial.db")
+        shots = log.shots()
+        shots.attrs["units"]["cushion"]   # 'mm'
+    """
+    parsed = make_url(url) if url.startswith("sqlite") else None
+    if read_only and parsed is not None and not Path(parsed.database or "").exists():
+        raise StoreUnreachable(f"log {url}: there is no such file yet")
+    reader = database.connect(url, read_only=True)
+    if read_only:
+        database.check_version(reader, url)
+        return Log(url, None, reader)
+    writer = database.connect(url)
+    try:
+        database.prepare(writer, url)
+    except BaseException:
+        writer.dispose()
+        raise
+    return Log(url, writer, reader)

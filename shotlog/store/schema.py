@@ -1,0 +1,197 @@
+"""The tables of the log, as SQLAlchemy sees them today; `migrations/` holds how a log got here.
+
+Rows are only ever added. A correction is a row in `corrections` that takes an earlier entry out of force; judgements
+made again are rows under a later `judgings` row, which puts those it covers out of force. `checkpoints` and `presence`
+are no part of the record: they may be thrown away.
+"""
+
+from typing import Any
+
+from sqlalchemy import (
+    BigInteger,
+    Boolean,
+    Column,
+    Double,
+    ForeignKey,
+    Index,
+    Integer,
+    LargeBinary,
+    MetaData,
+    Table,
+    Text,
+    UniqueConstraint,
+)
+
+from shotlog.channels import CHANNELS
+
+__all__ = ["CACHES", "METADATA", "RECORD_TABLES"]
+
+METADATA = MetaData()
+
+
+def _table(name: str, *columns: Any) -> Table:
+    return Table(name, METADATA, Column("id", Integer, primary_key=True), *columns)
+
+
+def _text(name: str, **options: Any) -> Column[str]:
+    return Column(name, Text, nullable=False, **options)
+
+
+def _whole(name: str, nullable: bool = False) -> Column[int]:
+    return Column(name, BigInteger, nullable=nullable)
+
+
+def _refers(table: str, name: str, nullable: bool = False) -> Column[int]:
+    return Column(name, Integer, ForeignKey(f"{table}.id"), nullable=nullable)
+
+
+def _press() -> Column[int]:
+    return _refers("presses", "press_id")
+
+
+presses = _table("presses", _text("name", unique=True), _text("time"))
+trials = _table("trials", _text("name"), _text("part"), _text("resin"), _text("time"))
+designs = _table("designs", _text("name", unique=True), _text("resin_family"), _text("time"))
+inserts = _table(
+    "inserts",
+    _text("serial", unique=True),
+    _refers("designs", "design_id", nullable=True),
+    _text("print_batch"),
+    _text("time"),
+)
+mountings = _table(
+    "mountings",
+    _press(),
+    _refers("inserts", "insert_id"),
+    _text("half"),
+    _whole("at_shot"),
+    Column("single_use", Boolean, nullable=False),
+    _text("time"),
+    Index("mountings_by_press", "press_id", "at_shot"),
+)
+removals = _table(
+    "removals",
+    _press(),
+    _refers("inserts", "insert_id"),
+    _whole("at_shot"),
+    _text("reason"),
+    _text("time"),
+    Index("removals_by_press", "press_id", "at_shot"),
+)
+events = _table(
+    "events",
+    _press(),
+    _whole("at_shot"),
+    _text("kind"),
+    _text("text"),
+    _text("time"),
+    Index("events_by_press", "press_id", "at_shot"),
+)
+corrections = _table(
+    "corrections",
+    _text("entry"),
+    _whole("entry_id"),
+    _text("reason"),
+    _text("time"),
+    UniqueConstraint("entry", "entry_id"),
+)
+shots = _table(
+    "shots",
+    _press(),
+    _whole("shot"),
+    _whole("counter"),
+    _text("time"),
+    _refers("trials", "trial_id", nullable=True),
+    *(Column(name, Double) for name in CHANNELS),
+    UniqueConstraint("press_id", "shot"),
+)
+gaps = _table(
+    "gaps",
+    _press(),
+    _whole("first"),
+    _whole("last"),
+    _text("reason"),
+    _text("time"),
+    Index("gaps_by_press", "press_id", "first"),
+)
+faults = _table(
+    "faults",
+    _press(),
+    _whole("shot", nullable=True),
+    _text("kind"),
+    _text("detail"),
+    Column("raw", LargeBinary, nullable=False),
+    _text("time"),
+    Index("faults_by_press", "press_id", "id"),
+)
+links = _table(
+    "links", _press(), _text("state"), _text("detail"), _text("time"), Index("links_by_press", "press_id", "id")
+)
+judgings = _table(
+    "judgings",
+    _press(),
+    _whole("from_shot"),
+    _text("basis"),
+    _text("reason"),
+    _text("time"),
+    Index("judgings_by_press", "press_id", "id"),
+)
+baselines = _table(
+    "baselines",
+    _refers("judgings", "judging_id"),
+    _press(),
+    _text("insert"),
+    _text("channel"),
+    _whole("first"),
+    _whole("last"),
+    _whole("n_shots"),
+    *(Column(name, Double) for name in ("centre", "spread", "lower", "upper")),
+    Index("baselines_by_press", "press_id", "last"),
+)
+signals = _table(
+    "signals",
+    _refers("judgings", "judging_id"),
+    _press(),
+    _whole("shot"),
+    _text("chart"),
+    _text("channel"),
+    _text("rule"),
+    *(Column(name, Double) for name in ("value", "centre", "lower", "upper")),
+    Index("signals_by_press", "press_id", "shot"),
+)
+verdicts = _table(
+    "verdicts",
+    _refers("judgings", "judging_id"),
+    _press(),
+    _whole("shot"),
+    _text("insert"),
+    _whole("shots_on_insert"),
+    Column("settling", Boolean, nullable=False),
+    _text("verdict"),
+    _text("sentence"),
+    _text("signals"),
+    _text("cause"),
+    _text("group"),
+    Column("weight", Double),
+    *(_whole(name, nullable=True) for name in ("onset", "onset_low", "onset_high")),
+    *(Column(name, Double) for name in ("left_median", "left_low", "left_high", "statistic", "threshold")),
+    UniqueConstraint("press_id", "shot", "judging_id"),
+)
+ledger = _table("ledger", _text("rows"), _text("digest"), Column("origin", Text, unique=True))
+
+checkpoints = _table(
+    "checkpoints",
+    _refers("judgings", "judging_id"),
+    _press(),
+    _whole("shot"),
+    _text("basis"),
+    _text("state"),
+    Index("checkpoints_by_press", "press_id", "shot"),
+)
+presence = _table("presence", _text("role", unique=True), _text("detail"), _text("time"))
+
+CACHES = (checkpoints, presence)
+RECORD_TABLES: dict[str, Table] = {
+    name: table for name, table in METADATA.tables.items() if table not in (*CACHES, ledger)
+}
+"""The tables whose rows the hash chain covers."""

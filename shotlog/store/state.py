@@ -1,0 +1,176 @@
+"""How things stand at a press now, and what happened over a stretch of shots: what screens and commands show."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import ColumnElement, Connection, Table, func, select
+
+from shotlog.channels import CHANNELS
+from shotlog.clock import parse_utc
+from shotlog.records import Baseline, Event, Fault, Gap, Link, Signal, Verdict
+from shotlog.store import schema
+from shotlog.store.judgements import in_force, verdict_rows
+from shotlog.store.log import Log
+from shotlog.store.timeline import Stay
+
+__all__ = [
+    "EntryRow",
+    "PressState",
+    "baselines",
+    "change_mark",
+    "entries",
+    "faults",
+    "gaps",
+    "press_state",
+    "signals",
+    "verdicts",
+]
+
+_EVER = 2**62
+
+
+@dataclass(frozen=True, slots=True)
+class PressState:
+    """A press as the log knows it: last shot, what is mounted, connection, verdict. None where nothing is known."""
+
+    press: str
+    shot: int | None
+    time: datetime | None
+    values: Mapping[str, float]
+    mounted: Mapping[str, Stay]
+    link: Link | None
+    verdict: Verdict | None
+    n_shots: int
+    n_missed: int
+    n_faults: int
+
+
+def press_state(log: Log, press: str) -> PressState:
+    """Return how things stand at a press; the stays are those of the next shot."""
+    last_verdicts = verdicts(log, press, limit=1)
+    with log.reading() as connection:
+        row = (
+            connection.execute(_of(schema.shots, press).order_by(schema.shots.c.shot.desc()).limit(1))
+            .mappings()
+            .first()
+        )
+        link = (
+            connection.execute(_of(schema.links, press).order_by(schema.links.c.id.desc()).limit(1)).mappings().first()
+        )
+        counts = [
+            connection.execute(_of(table, press, count).order_by(None)).scalar() or 0
+            for table, count in (
+                (schema.shots, func.count()),
+                (schema.gaps, func.sum(schema.gaps.c.last - schema.gaps.c.first + 1)),
+                (schema.faults, func.count()),
+            )
+        ]
+    shot = None if row is None else row["shot"]
+    return PressState(
+        press,
+        shot,
+        None if row is None else parse_utc(row["time"]),
+        {} if row is None else {name: row[name] for name in CHANNELS if row[name] is not None},
+        log.timeline(press).stays_at(1 if shot is None else shot + 1),
+        None if link is None else Link(press, parse_utc(link["time"]), link["state"], link["detail"]),
+        last_verdicts[-1] if last_verdicts else None,
+        *(int(count) for count in counts),
+    )
+
+
+def change_mark(log: Log, press: str) -> tuple[int, ...]:
+    """Return numbers that differ once anything shown of a press has changed; cheap, for asking every second."""
+    tables = (
+        schema.shots, schema.verdicts, schema.links, schema.faults, schema.gaps,
+        schema.mountings, schema.removals, schema.events, schema.corrections, schema.judgings,
+    )  # fmt: skip
+    with log.reading() as connection:
+        found = connection.execute(select(*(select(func.max(t.c.id)).scalar_subquery() for t in tables))).one()
+    return tuple(value or 0 for value in found)
+
+
+def verdicts(log: Log, press: str, first: int = 0, last: int = _EVER, limit: int | None = None) -> list[Verdict]:
+    """Return the verdicts in force on shots `first` to `last`, in order; with `limit`, the last so many."""
+    table = schema.verdicts
+    query = _between(table, press, table.c.shot, first, last).where(in_force(table, table.c.shot))
+    query = query.order_by(None).order_by(table.c.shot.desc())
+    with log.reading() as connection:
+        rows = connection.execute(query.limit(limit) if limit else query).mappings().all()
+    return list(verdict_rows(reversed(rows), press))
+
+
+def signals(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Signal]:
+    """Return the signals in force on shots `first` to `last`, in order."""
+    table = schema.signals
+    query = _between(table, press, table.c.shot, first, last).where(in_force(table, table.c.shot))
+    return _records(log, query, Signal)
+
+
+def baselines(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Baseline]:
+    """Return the baselines in force that were frozen on shots `first` to `last`, in order."""
+    table = schema.baselines
+    return _records(
+        log, _between(table, press, table.c.last, first, last).where(in_force(table, table.c.last)), Baseline
+    )
+
+
+def gaps(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Gap]:
+    """Return the gaps that touch shots `first` to `last`, in order."""
+    table = schema.gaps
+    query = _of(table, press).where(table.c.last >= first, table.c.first <= last).order_by(table.c.first)
+    return _records(log, query, Gap)
+
+
+def faults(log: Log, press: str, limit: int = 100) -> list[Fault]:
+    """Return the newest faults of a press, newest first."""
+    table = schema.faults
+    return _records(log, _of(table, press).order_by(None).order_by(table.c.id.desc()).limit(limit), Fault)
+
+
+@dataclass(frozen=True, slots=True)
+class EntryRow:
+    """An event with its number in the log, and whether it was taken back."""
+
+    entry_id: int
+    event: Event
+    taken_back: bool
+
+
+def entries(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[EntryRow]:
+    """Return the events people noted for shots `first` to `last`, in order of shot, those taken back included."""
+    table = schema.events
+    taken = select(schema.corrections.c.entry_id).where(schema.corrections.c.entry == "events")
+    with log.reading() as connection:
+        rows = connection.execute(_between(table, press, table.c.at_shot, first, last)).mappings().all()
+        gone = set(connection.execute(taken).scalars())
+    return [
+        EntryRow(
+            row["id"],
+            Event(press, row["at_shot"], row["kind"], row["text"], parse_utc(row["time"])),
+            row["id"] in gone,
+        )
+        for row in rows
+    ]
+
+
+def _newest(connection: Connection, table: Table, order: ColumnElement[int], press: str) -> Any:
+    query = _of(table, press).order_by(None).order_by(order.desc()).limit(1)
+    return connection.execute(query).mappings().first()
+
+
+def _of(table: Table, press: str, what: Any = None) -> Any:
+    query = select(table, schema.presses.c.name.label("press")) if what is None else select(what)
+    return query.select_from(table.join(schema.presses)).where(schema.presses.c.name == press).order_by(table.c.id)
+
+
+def _between(table: Table, press: str, shot: ColumnElement[int], first: int, last: int) -> Any:
+    return _of(table, press).where(shot >= first, shot <= last).order_by(None).order_by(shot, table.c.id)
+
+
+def _records(log: Log, query: Any, kind: Any) -> list[Any]:
+    with log.reading() as connection:
+        rows = connection.execute(query).mappings().all()
+    names = kind.__dataclass_fields__
+    return [kind(**{name: parse_utc(row[name]) if name == "time" else row[name] for name in names}) for row in rows]
