@@ -4,7 +4,7 @@ A collector says what the press said and nothing more: it fills no gap, filters 
 loop, sleeps for no back-off and never retries a lost connection: that is the recorder's work.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -56,9 +56,11 @@ class Collector(Protocol):
 
 
 class Options(Protocol):
-    """The checked options of one collector. `poll_s` is the pause between polls, in seconds."""
+    """The checked options of one collector."""
 
-    poll_s: float
+    @property
+    def poll_s(self) -> float:
+        """The pause between polls, in seconds."""
 
     def describe(self) -> list[str]:
         """Say, a line each, what would be read from where: for `shotlog check`."""
@@ -72,6 +74,3 @@ class CollectorKind:
     """One row of `COLLECTORS`: reads and checks its own keys of the configuration."""
 
     options: Callable[[Section], Options]
-
-
-Table = Mapping[str, CollectorKind]

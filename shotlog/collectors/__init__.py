@@ -1,0 +1,36 @@
+"""Collectors: every way to read a press, in one table.
+
+To add one, write `collectors/<kind>.py` with its options and add a line to `COLLECTORS`. None of them can write to a
+press.
+"""
+
+from shotlog.collectors import modbus_rtu, modbus_tcp, recording, serial_line
+from shotlog.collectors.base import Collector, CollectorKind, Options, Reading, Resume
+from shotlog.settings import PressSettings
+
+__all__ = ["COLLECTORS", "Collector", "CollectorKind", "Options", "Reading", "Resume", "options"]
+
+COLLECTORS: dict[str, CollectorKind] = {
+    "modbus-tcp": CollectorKind(modbus_tcp.options),
+    "modbus-rtu": CollectorKind(modbus_rtu.options),
+    "serial-line": CollectorKind(serial_line.options),
+    "recording": CollectorKind(recording.options),
+}
+"""Every kind of collector by the name the configuration uses."""
+
+
+def options(press: PressSettings) -> Options:
+    """Read and check the ``[press.collector]`` table of one press.
+
+    Raises
+    ------
+    SettingsError
+        The kind is not known, or one of its keys is missing, wrong or unknown.
+    """
+    section = press.collector
+    section.text("kind")
+    if press.kind not in COLLECTORS:
+        raise section.wrong("kind", " | ".join(COLLECTORS))
+    checked = COLLECTORS[press.kind].options(section)
+    section.finish()
+    return checked

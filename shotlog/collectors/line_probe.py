@@ -1,0 +1,41 @@
+"""One printed line as rows for commissioning: every field with its number, its text and what it was taken for. Pure."""
+
+from shotlog.collectors.base import Reading
+from shotlog.collectors.lines import Line, LineFormat, Piece, Rejection
+
+__all__ = ["rows"]
+
+
+def rows(form: LineFormat, piece: Piece, said: Line | Rejection | None) -> list[Reading]:
+    """Return the line as a whole, then its fields or groups.
+
+    Parameters
+    ----------
+    said
+        What `LineReader` made of the line.
+    """
+    text = piece.raw.decode(form.encoding, errors="backslashreplace")
+    remark = "a header or blank line; no line of a shot came"
+    if isinstance(said, Line):
+        remark = "; ".join(said.out_of_range)
+    elif isinstance(said, Rejection):
+        remark = f"not taken: {said.kind}, {said.detail}"
+    line = said if isinstance(said, Line) else None
+    whole = Reading("line", "as it came", text, None, "", remark)
+    if form.pattern is not None:
+        found = form.pattern.search(text)
+        groups = found.groupdict() if found else {}
+        return [whole, *(_row(form, name, f"group {name}", token or "", line) for name, token in groups.items())]
+    used = {field: name for name, (field, _) in form.channels.items()} | {form.counter: "shot_counter"}
+    fields = form.split(text)
+    return [whole, *(_row(form, used.get(n, ""), f"field {n}", token, line) for n, token in enumerate(fields, 1))]
+
+
+def _row(form: LineFormat, name: str, where: str, token: str, line: Line | None) -> Reading:
+    value: float | None = None
+    unit = ""
+    if line is not None and name == "shot_counter":
+        value = float(line.counter)
+    elif line is not None and name in form.channels:
+        value, unit = line.values.get(name), form.channels[name][1].channel.unit
+    return Reading(name, where, token, value, unit, "" if name else "not used")

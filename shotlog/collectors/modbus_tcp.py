@@ -1,0 +1,53 @@
+"""The collector kind ``modbus-tcp``: a press, PLC or gateway that serves registers over Ethernet."""
+
+from dataclasses import dataclass
+
+from shotlog.clock import Clock
+from shotlog.collectors.base import Collector, Resume
+from shotlog.collectors.modbus_client import ModbusClient, tcp_line
+from shotlog.collectors.modbus_shots import ModbusShots
+from shotlog.collectors.register_map import RegisterMap, read_register_map
+from shotlog.settings import Section
+
+__all__ = ["ModbusTcpOptions", "options"]
+
+
+@dataclass(frozen=True, slots=True)
+class ModbusTcpOptions:
+    """The checked keys of a ``modbus-tcp`` collector; times in seconds."""
+
+    host: str
+    port: int
+    unit: int
+    poll_s: float
+    timeout_s: float
+    settle_s: float
+    registers: RegisterMap
+
+    def describe(self) -> list[str]:
+        head = f"Modbus TCP {self.host}:{self.port}, unit {self.unit}, counter polled every {self.poll_s:g} s"
+        return [head, *self.registers.describe()]
+
+    def build(self, press: str, clock: Clock, resume: Resume | None) -> Collector:
+        connect = tcp_line(self.host, self.port, self.timeout_s)
+        client = ModbusClient(f"{self.host}:{self.port}", connect, self.registers.table, self.unit)
+        return ModbusShots(press, clock, resume, self.registers, client, self.settle_s)
+
+
+def options(section: Section) -> ModbusTcpOptions:
+    """Read and check the keys.
+
+    Raises
+    ------
+    SettingsError
+        A key is missing or wrong.
+    """
+    return ModbusTcpOptions(
+        section.text("host"),
+        section.integer("port", 1, 65535, 502),
+        section.integer("unit", 0, 255, 1),
+        section.number("poll_s", 0.01, 60.0, 0.2),
+        section.number("timeout_s", 0.05, 30.0, 1.0),
+        section.number("settle_s", 0.0, 10.0, 0.0),
+        read_register_map(section),
+    )

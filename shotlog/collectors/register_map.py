@@ -1,0 +1,139 @@
+"""The register map of a press, as the configuration gives it, and what a block of words means under it."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from shotlog.collectors.registers import LAST_ADDRESS, TYPES, Block, RegisterType, Span, decode, plan
+from shotlog.collectors.scaling import Scaling, read_scaling
+from shotlog.settings import Section
+
+__all__ = ["Cell", "Count", "Measured", "RegisterMap", "read_register_map"]
+
+Words = Mapping[int, int]
+"""Registers read, by address."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """Where one number lies."""
+
+    name: str
+    span: Span
+    kind: RegisterType
+    word_order: str
+    byte_order: str
+
+    def words(self, words: Words) -> tuple[int, ...]:
+        """Return its registers."""
+        return tuple(words[address] for address in range(self.span.address, self.span.last + 1))
+
+    def raw(self, words: Words) -> int | float:
+        """Return its number, unscaled."""
+        return decode(self.words(words), self.kind, self.word_order, self.byte_order)
+
+    def all_ones(self, words: Words) -> bool:
+        """Say whether every bit is set, as where nothing stands behind a register."""
+        return all(word == 0xFFFF for word in self.words(words))
+
+
+@dataclass(frozen=True, slots=True)
+class Measured(Cell):
+    """A channel in registers.
+
+    `missing` is the raw number that means "not measured" on this press; `live` marks a value that moves between
+    shots as well, so that it proves nothing about the block being complete.
+    """
+
+    scaling: Scaling
+    missing: int | None = None
+    live: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Count(Cell):
+    """The shot counter in registers; after `last_count` it starts again at 0."""
+
+    last_count: int
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterMap:
+    """Everything that is read from one press; `blocks` are the requests that fetch the channels."""
+
+    table: str
+    counter: Count
+    channels: tuple[Measured, ...]
+    blocks: tuple[Block, ...]
+
+    def describe(self) -> list[str]:
+        """Say, a line each, what lies where."""
+        base = 40001 if self.table == "holding" else 30001
+        rows: list[tuple[Cell, str]] = [(self.counter, f"up to {self.counter.last_count}")]
+        rows += [(channel, str(channel.scaling)) for channel in self.channels]
+        lines = [
+            f"{cell.name}: {self.table} {cell.span} ({base + cell.span.address} in a map that counts from {base}), "
+            f"{cell.kind.name}{_order(cell)}, {meaning}"
+            for cell, meaning in rows
+        ]
+        registers = sum(block.words for block in self.blocks)
+        many = "request" if len(self.blocks) == 1 else "requests"
+        return [*lines, f"a shot is read in {len(self.blocks)} {many} ({registers} registers), twice until equal"]
+
+
+def _order(cell: Cell) -> str:
+    if cell.kind.words == 1:
+        return ""
+    return f", {'high' if cell.word_order == 'big' else 'low'} word first"
+
+
+def read_register_map(section: Section) -> RegisterMap:
+    """Read table, orders, shot counter and channels.
+
+    Raises
+    ------
+    SettingsError
+        A key is wrong, or two numbers share a register.
+    """
+    table = section.choice("table", ("holding", "input"), "holding")
+    counter = _counter(section)
+    channels = tuple(_channels(section))
+    max_gap = section.integer("max_gap", 0, 100, 0)
+    return RegisterMap(table, counter, channels, tuple(plan((each.span for each in channels), max_gap)))
+
+
+def _cell(name: str, section: Section, orders: Section, types: tuple[str, ...]) -> Cell:
+    kind = TYPES[section.choice("type", types)]
+    address = section.integer("address", 0, LAST_ADDRESS + 1 - kind.words)
+    return Cell(
+        name,
+        Span(address, kind.words),
+        kind,
+        orders.choice("word_order", ("big", "little"), "big"),
+        orders.choice("byte_order", ("big", "little"), "big"),
+    )
+
+
+def _counter(section: Section) -> Count:
+    table = section.section("shot_counter")
+    cell = _cell("shot_counter", table, section, tuple(name for name, kind in TYPES.items() if kind.whole))
+    last_count = table.integer("last_count", 9, cell.kind.highest, cell.kind.highest)
+    table.finish()
+    return Count(cell.name, cell.span, cell.kind, cell.word_order, cell.byte_order, last_count)
+
+
+def _channels(section: Section) -> Iterator[Measured]:
+    taken: dict[str, Span] = {"shot_counter": _counter(section).span}
+    parent = section.section("channels")
+    for name, table in parent.items():
+        scaling = read_scaling(parent, name, table)
+        cell = _cell(name, table, section, tuple(TYPES))
+        for other, span in taken.items():
+            if cell.span.overlaps(span):
+                raise table.wrong("address", f"registers that {other} does not take (it has {span})")
+        taken[name] = cell.span
+        missing = table.integer("missing", -(2**63), 2**64 - 1) if table.has("missing") else None
+        live = table.flag("live", False)
+        table.finish()
+        yield Measured(name, cell.span, cell.kind, cell.word_order, cell.byte_order, scaling, missing, live)
+    if len(taken) == 1:
+        raise section.wrong("channels", "at least one channel")

@@ -1,0 +1,97 @@
+"""Words of a block as values, as faults, and as rows for commissioning. Pure."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from shotlog.collectors.base import Reading
+from shotlog.collectors.register_map import Cell, Measured
+from shotlog.collectors.registers import decode, wire_bytes
+
+__all__ = ["Doubt", "moving", "reading", "values_of"]
+
+Words = Mapping[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Why some channels have no value; `kind` counts, `detail` names them, `raw` holds their registers."""
+
+    kind: str
+    detail: str
+    raw: bytes
+
+
+def values_of(channels: Iterable[Measured], words: Words) -> tuple[dict[str, float], list[Doubt]]:
+    """Return each channel that was measured, in its unit, and one doubt per kind of trouble."""
+    values: dict[str, float] = {}
+    troubled: dict[str, list[tuple[Measured, str]]] = {}
+    for channel in channels:
+        raw = channel.raw(words)
+        if raw == channel.missing:
+            continue
+        if channel.kind.empty(raw):
+            troubled.setdefault("not measured", []).append((channel, f"{channel.name} reads {raw}"))
+            continue
+        value = channel.scaling.value(raw)
+        if channel.scaling.believable(value):
+            values[channel.name] = value
+        else:
+            troubled.setdefault("range", []).append((channel, f"{channel.name} {_beyond(channel, value)}, raw {raw}"))
+    return values, [
+        Doubt(
+            kind,
+            "; ".join(detail for _, detail in rows),
+            b"".join(wire_bytes(channel.words(words)) for channel, _ in rows),
+        )
+        for kind, rows in troubled.items()
+    ]
+
+
+def _beyond(channel: Measured, value: float) -> str:
+    bounds = channel.scaling.channel
+    return f"is {value:g} {bounds.unit}, allowed: {bounds.low:g} to {bounds.high:g} {bounds.unit}"
+
+
+def moving(channels: Iterable[Measured], before: Words, after: Words) -> tuple[str, ...]:
+    """Name the channels whose registers differ between two readings, leaving out those that always move."""
+    return tuple(each.name for each in channels if not each.live and each.words(before) != each.words(after))
+
+
+def reading(cell: Cell, words: Words) -> Reading:
+    """Return the row that shows a number as it came and as it was taken, with what looks wrong about it."""
+    got = cell.words(words)
+    raw = cell.raw(words)
+    shown = f"{' '.join(f'{word:04X}' for word in got)} = {_number(raw)}"
+    remarks: list[str] = []
+    value: float | None = float(raw)
+    unit = ""
+    if isinstance(cell, Measured):
+        unit = cell.scaling.channel.unit
+        value, remark = _judged(cell, raw)
+        remarks += [remark] if remark else []
+    if cell.kind.words > 1:
+        remarks.append(_other_order(cell, got))
+    return Reading(cell.name, f"{cell.span}, {cell.kind.name}", shown, value, unit, "; ".join(remarks))
+
+
+def _number(raw: int | float) -> str:
+    return str(raw) if isinstance(raw, int) else f"{raw:.7g}"
+
+
+def _judged(cell: Measured, raw: int | float) -> tuple[float | None, str]:
+    if raw == cell.missing or cell.kind.empty(raw):
+        return None, "not measured"
+    value = cell.scaling.value(raw)
+    if cell.scaling.believable(value):
+        return value, ""
+    return value, f"not believable: {_beyond(cell, value)}; check address, type, scale and word order"
+
+
+def _other_order(cell: Cell, got: tuple[int, ...]) -> str:
+    order = "little" if cell.word_order == "big" else "big"
+    raw = decode(got, cell.kind, order, cell.byte_order)
+    if not isinstance(cell, Measured):
+        return f"word_order {order} would give {_number(raw)}"
+    value, remark = _judged(replace(cell, word_order=order), raw)
+    shown = remark if value is None else f"{value:.7g} {cell.scaling.channel.unit}"
+    return f"word_order {order} would give {shown}"

@@ -1,0 +1,92 @@
+"""Opening a serial port, and the one list of what may go wrong with it.
+
+`serial_for_url` also takes ``socket://host:port`` for a serial-to-Ethernet box. A port is opened exclusively, which
+keeps out a second logger, though not every other program.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import serial
+
+from shotlog.errors import PressUnreachable
+from shotlog.settings import Section
+
+__all__ = ["PORT_ERRORS", "Opener", "PortSettings", "open_port", "read_port"]
+
+
+def _terminal_errors() -> tuple[type[Exception], ...]:
+    """Return what a port raises for a parity or size it cannot do; there is no such module on Windows."""
+    try:
+        import termios
+    except ImportError:
+        return ()
+    return (termios.error,)
+
+
+# ValueError: an unknown kind of URL.
+PORT_ERRORS: tuple[type[Exception], ...] = (serial.SerialException, OSError, ValueError, *_terminal_errors())
+
+
+@dataclass(frozen=True, slots=True)
+class PortSettings:
+    """A serial port and its settings; `flow` is ``none``, ``rtscts`` or ``xonxoff``."""
+
+    port: str
+    baudrate: int
+    parity: str
+    bytesize: int
+    stopbits: float
+    flow: str = "none"
+
+    def __str__(self) -> str:
+        return f"{self.port} at {self.baudrate} {self.bytesize}{self.parity}{self.stopbits:g}"
+
+    @property
+    def character_s(self) -> float:
+        """Time one character takes on the wire, in seconds."""
+        return (1 + self.bytesize + (self.parity != "N") + self.stopbits) / self.baudrate
+
+
+Opener = Callable[[PortSettings, float], serial.Serial]
+"""Opens a port; the number is the longest time a read may wait, in seconds."""
+
+
+def read_port(section: Section, baudrate: int, parity: str) -> PortSettings:
+    """Read the keys of a serial port; `baudrate` and `parity` are what is customary for the kind of line."""
+    stopbits = section.number("stopbits", 1, 2, 1)
+    if stopbits not in (1.0, 1.5, 2.0):
+        raise section.wrong("stopbits", "1 | 1.5 | 2")
+    return PortSettings(
+        section.text("port"),
+        section.integer("baudrate", 50, 4_000_000, baudrate),
+        section.choice("parity", ("N", "E", "O", "M", "S"), parity),
+        section.integer("bytesize", 5, 8, 8),
+        stopbits,
+        section.choice("flow", ("none", "rtscts", "xonxoff"), "none"),
+    )
+
+
+def open_port(settings: PortSettings, wait_s: float) -> serial.Serial:
+    """Open a port whose reads and writes wait at most `wait_s` seconds.
+
+    Raises
+    ------
+    PressUnreachable
+        The port is not there, is held by another program, or cannot do these settings.
+    """
+    try:
+        return serial.serial_for_url(
+            settings.port,
+            baudrate=settings.baudrate,
+            parity=settings.parity,
+            bytesize=settings.bytesize,
+            stopbits=settings.stopbits,
+            rtscts=settings.flow == "rtscts",
+            xonxoff=settings.flow == "xonxoff",
+            timeout=wait_s,
+            write_timeout=wait_s,
+            exclusive=True,
+        )
+    except PORT_ERRORS as error:
+        raise PressUnreachable(f"serial port {settings} cannot be opened: {error}") from error
