@@ -1,0 +1,103 @@
+"""The command line: ``python -m simulators serve|record|list``."""
+
+import argparse
+import sys
+from pathlib import Path
+
+from simulators.faces import FaceError
+from simulators.machine import ScenarioError
+from simulators.recording import runs, write_recording, write_truth
+from simulators.serve import FACES, as_line, run_server
+from simulators.story import load, scenario_names
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run one command; return the exit status (0 done, 2 bad usage or scenario)."""
+    parser = _parser()
+    options = parser.parse_args(arguments)
+    try:
+        if options.command == "list":
+            return _list()
+        if options.command == "record":
+            return _record(options)
+        return _serve(options)
+    except (ScenarioError, FaceError) as error:
+        print(error, file=sys.stderr)
+        return 2
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m simulators", description="Simulated presses with printed inserts.")
+    commands = parser.add_subparsers(dest="command", required=True)
+    commands.add_parser("list", help="list the scenarios that come along")
+    record = commands.add_parser("record", help="write a scenario as a recording (CSV)")
+    record.add_argument("scenario", metavar="SCENARIO", help="name of a scenario (see list) or a TOML file")
+    record.add_argument("--out", type=Path, required=True, metavar="F.csv", help="the recording")
+    record.add_argument(
+        "--truth", type=Path, metavar="T.csv", help="also write what was true: causes, onsets, first bad parts"
+    )
+    record.add_argument(
+        "--shots", type=int, metavar="N", help="shots on each press (default: the scenario's own story)"
+    )
+    record.add_argument("--seed", type=int, metavar="S", help="another seed than the scenario's")
+    serve = commands.add_parser("serve", help="serve a scenario on real wires, as a press would")
+    serve.add_argument("scenario", metavar="SCENARIO", nargs="?", default="demo", help="as for record (default: demo)")
+    serve.add_argument(
+        "--speed", type=float, default=1.0, metavar="X", help="how many times faster than real (1 to 1000)"
+    )
+    serve.add_argument("--shots", type=int, metavar="N", help="shots on each press, then stop making any")
+    serve.add_argument(
+        "--press",
+        action="append",
+        default=[],
+        metavar="NAME=FACE",
+        help=f"face of one press: {', '.join(FACES)}; may be repeated",
+    )
+    serve.add_argument(
+        "--ready", default="-", metavar="FILE", help="also write the first line (where the presses are) to FILE"
+    )
+    serve.add_argument("--wait", action="store_true", help="wait for a line 'go' on stdin; stop when stdin closes")
+    serve.add_argument("--end", action="store_true", help="end after the last shot instead of keeping it on the wire")
+    return parser
+
+
+def _list() -> int:
+    for name in scenario_names():
+        scenario = load(name)
+        presses = ", ".join(press.name for press in scenario.presses)
+        print(f"{name:22} {scenario.shots:5} shots  {presses}: {scenario.title}")
+    return 0
+
+
+def _record(options: argparse.Namespace) -> int:
+    scenario = load(options.scenario)
+    made = runs(scenario, options.shots, options.seed)
+    with options.out.open("w", newline="", encoding="utf-8") as out:
+        count = write_recording(scenario, made, out)
+    if options.truth:
+        write_truth(made, options.truth)
+    print(f"{count} shots on {len(made)} presses written to {options.out}", file=sys.stderr)
+    return 0
+
+
+def _serve(options: argparse.Namespace) -> int:
+    scenario = load(options.scenario)
+    if not 0.1 <= options.speed <= 10000:
+        raise ScenarioError(f"--speed: given {options.speed:g}, allowed: 0.1 to 10000")
+    kinds = dict(item.partition("=")[::2] for item in options.press)
+    names = [press.name for press in scenario.presses]
+    for name in kinds:
+        if name not in names:
+            raise ScenarioError(f"--press: given {name!r}, allowed: {', '.join(names)}")
+
+    def say(event: dict[str, object]) -> None:
+        print(as_line(event), flush=True)
+        if "serving" in event and options.ready != "-":
+            Path(options.ready).write_text(as_line(event) + "\n", encoding="utf-8")
+
+    run_server(scenario, kinds, options.speed, options.shots, options.wait, options.end, say)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,61 @@
+"""What a face is: the wire a simulated press is read over, and the configuration a logger needs to read it."""
+
+from typing import Protocol
+
+from simulators.press import Run
+
+__all__ = ["Face", "FaceError", "collector_table"]
+
+
+class FaceError(Exception):
+    """A face cannot be opened here: one sentence."""
+
+
+class Face(Protocol):
+    """A press on a wire. `shown` counts the shots put on it."""
+
+    kind: str
+    shown: int
+
+    async def open(self) -> None:
+        """Start serving."""
+
+    def show(self, run: Run, index: int) -> None:
+        """Put shot `index` (from 0) of the run on the wire."""
+
+    async def close(self) -> None:
+        """Stop serving and release everything."""
+
+    def place(self) -> dict[str, object]:
+        """Return where it is: kind, and host, port, unit as far as they apply."""
+
+    def config(self, poll_s: float) -> str:
+        """Return the `[press.collector]` table that reads it, as TOML."""
+
+    def asked(self) -> list[int]:
+        """Return the Modbus function codes that were asked for, sorted; empty on a printer line."""
+
+
+def collector_table(keys: dict[str, object], counter: str, channels: dict[str, str]) -> str:
+    """Write a `[press.collector]` table as TOML; `counter` and the values of `channels` are inline tables."""
+    lines = ["  [press.collector]"]
+    lines += [f"  {key} = {_toml(value)}" for key, value in keys.items()]
+    lines.append(f"  shot_counter = {counter}")
+    lines.append("    [press.collector.channels]")
+    lines += [f"    {name} = {table}" for name, table in channels.items()]
+    return "\n".join(lines) + "\n"
+
+
+def _toml(value: object) -> str:
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, str):
+        escaped = (
+            value.replace("\\", "\\\\")
+            .replace('"', '\\"')
+            .replace("\t", "\\t")
+            .replace("\r", "\\r")
+            .replace("\n", "\\n")
+        )
+        return f'"{escaped}"'
+    return str(value)

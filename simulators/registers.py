@@ -1,0 +1,102 @@
+"""The demo register map: one shot as the words a press holds (holding and input registers alike, zero-based, high
+word first).
+
+The map is invented; it follows what controllers of small presses give. The last rows are not the controller's: a
+gateway adds back pressure and the reading of the bench balance.
+"""
+
+import struct
+from dataclasses import dataclass
+
+from simulators.press import Run
+
+__all__ = ["MAP", "N_WORDS", "Entry", "channel_entries", "words"]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One row of the map. `channel` is the channel it carries, empty where it is none; value on the wire = value /
+    scale.
+    """
+
+    address: int
+    type: str
+    scale: float
+    unit: str
+    name: str
+    channel: str = ""
+
+
+MAP = (
+    Entry(0, "uint32", 1, "", "shot counter"),
+    Entry(2, "uint16", 1, "", "sequence word"),
+    Entry(3, "uint16", 1, "", "state bits"),
+    Entry(4, "uint16", 0.001, "s", "fill time", "fill_time"),
+    Entry(5, "int16", 0.01, "mm", "switchover position", "switchover_position"),
+    Entry(6, "uint16", 0.1, "bar", "switchover pressure", "switchover_pressure"),
+    Entry(7, "uint16", 0.1, "bar", "peak pressure", "peak_pressure"),
+    Entry(8, "int16", 0.01, "mm", "cushion", "cushion"),
+    Entry(9, "int16", 0.01, "mm", "cushion at end of hold"),
+    Entry(10, "uint16", 0.1, "bar", "hold pressure"),
+    Entry(11, "uint16", 0.001, "s", "hold time"),
+    Entry(12, "uint16", 0.001, "s", "recovery time", "recovery_time"),
+    Entry(13, "uint32", 0.001, "s", "cycle time", "cycle_time"),
+    Entry(15, "uint16", 0.001, "s", "open time"),
+    Entry(16, "uint16", 0.1, "kN", "clamp force", "clamp_force"),
+    Entry(17, "int16", 0.1, "degC", "barrel zone 1"),
+    Entry(18, "int16", 0.1, "degC", "barrel zone 2"),
+    Entry(19, "int16", 0.1, "degC", "barrel zone 3"),
+    Entry(20, "int16", 0.1, "degC", "barrel zone 4", "melt_temperature"),
+    Entry(21, "int16", 0.1, "degC", "insert temperature", "insert_temperature"),
+    Entry(22, "float32", 1, "mm", "dose position"),
+    Entry(24, "uint16", 1, "", "sequence word repeated"),
+    Entry(25, "uint16", 0.1, "bar", "back pressure", "back_pressure"),
+    Entry(26, "float32", 1, "g", "part weight", "part_weight"),
+)
+
+N_WORDS = 28
+_BOUNDS = {"uint16": (0, 0xFFFF), "int16": (-0x8000, 0x7FFF), "uint32": (0, 0xFFFFFFFF)}
+_SEMI_AUTOMATIC, _LIMITED, _DOSE_LATE = 1 << 1, 1 << 4, 1 << 5
+
+
+def channel_entries() -> tuple[Entry, ...]:
+    """Return the rows that carry a channel."""
+    return tuple(entry for entry in MAP if entry.channel)
+
+
+def words(run: Run, index: int, counter: int, sequence: int) -> list[int]:
+    """Return the whole block for shot `index` (from 0) of a run; values beyond a register's range stand at its end."""
+    return [word for entry in MAP for word in _encode(entry, _value(entry, run, index, counter, sequence))]
+
+
+def _value(entry: Entry, run: Run, index: int, counter: int, sequence: int) -> float:
+    if entry.channel:
+        return float(run.channels[entry.channel][index])
+    more, cushion = run.more, float(run.channels["cushion"][index])
+    late = run.channels["recovery_time"][index] > 2.0 * run.press.machine.level.recovery_s
+    bits = _SEMI_AUTOMATIC | (_LIMITED if run.limited[index] else 0) | (_DOSE_LATE if late else 0)
+    table = {
+        "shot counter": counter,
+        "sequence word": sequence & 0xFFFF,
+        "sequence word repeated": sequence & 0xFFFF,
+        "state bits": bits,
+        "cushion at end of hold": cushion + float(more["creep"][index]),
+        "hold pressure": float(more["hold_pressure"][index]),
+        "hold time": float(more["hold_time"][index]),
+        "open time": float(more["open_time"][index]),
+        "dose position": float(more["dose_position"][index]),
+        "barrel zone 1": float(more["zone_1"][index]),
+        "barrel zone 2": float(more["zone_2"][index]),
+        "barrel zone 3": float(more["zone_3"][index]),
+    }
+    return float(table[entry.name])
+
+
+def _encode(entry: Entry, value: float) -> list[int]:
+    if entry.type == "float32":
+        return list(struct.unpack(">HH", struct.pack(">f", value)))
+    low, high = _BOUNDS[entry.type]
+    number = min(max(round(value / entry.scale), low), high)
+    if entry.type == "uint32":
+        return [number >> 16, number & 0xFFFF]
+    return [number & 0xFFFF]

@@ -1,0 +1,136 @@
+"""A press on a printer port: a pseudo-terminal, or, where there is none, a TCP socket that serial software opens as
+``socket://``.
+"""
+
+import asyncio
+import os
+from datetime import datetime
+
+from simulators.faces import collector_table
+from simulators.press import Run
+from simulators.printout import DIALECTS, Dialect, printed
+
+__all__ = ["PtyPrinterFace", "SocketPrinterFace", "has_ptys"]
+
+
+def has_ptys() -> bool:
+    """Say whether this system has pseudo-terminals."""
+    return hasattr(os, "openpty")
+
+
+class _PrinterFace:
+    """What both have in common: the lines."""
+
+    kind = "serial-line"
+
+    def __init__(self, clock: datetime, dialect: str = "semicolon", first_count: int = 0, baudrate: int = 9600) -> None:
+        self.shown = 0
+        self.dialect: Dialect = DIALECTS[dialect]
+        self.baudrate = baudrate
+        self._clock, self._first = clock, first_count
+
+    def show(self, run: Run, index: int) -> None:
+        self.shown += 1
+        self.send(printed(run, index, self._first + index + 1, self.dialect, self._clock))
+
+    def send(self, data: bytes) -> None:
+        """Send bytes as they are; nobody listening, they are lost, as on a real line."""
+        raise NotImplementedError
+
+    def asked(self) -> list[int]:
+        return []
+
+    def place(self) -> dict[str, object]:
+        raise NotImplementedError
+
+    def config(self, poll_s: float) -> str:
+        """Return the `[press.collector]` table that reads it, as TOML."""
+        delimiter = self.dialect.delimiter.strip(" ") or " "
+        keys = {**self.place(), "poll_s": poll_s, "delimiter": delimiter, "decimal": self.dialect.decimal}
+        keys["skip"] = self.dialect.skip
+        channels = {
+            field.channel: f'{{ field = {number}, unit = "{field.unit}" }}'
+            for number, field in enumerate(self.dialect.fields, 1)
+            if field.channel not in ("counter", "time")
+        }
+        return collector_table(keys, "{ field = 1 }", channels)
+
+
+class PtyPrinterFace(_PrinterFace):
+    """The printer port on a pseudo-terminal."""
+
+    def __init__(self, clock: datetime, dialect: str = "semicolon", first_count: int = 0, baudrate: int = 9600) -> None:
+        super().__init__(clock, dialect, first_count, baudrate)
+        self.port = ""
+        self._ends: tuple[int, ...] = ()
+
+    async def open(self) -> None:
+        import tty
+
+        ours, theirs = os.openpty()
+        self._ends = (ours, theirs)
+        tty.setraw(theirs)
+        os.set_blocking(ours, False)
+        self.port = os.ttyname(theirs)
+
+    def send(self, data: bytes) -> None:
+        try:
+            os.write(self._ends[0], data)
+        except BlockingIOError:
+            return
+
+    async def close(self) -> None:
+        ends, self._ends = self._ends, ()
+        for end in ends:
+            os.close(end)
+
+    def place(self) -> dict[str, object]:
+        return {
+            "kind": self.kind,
+            "port": self.port,
+            "baudrate": self.baudrate,
+            "parity": "N",
+            "bytesize": 8,
+            "stopbits": 1,
+        }
+
+
+class SocketPrinterFace(_PrinterFace):
+    """The printer port behind a serial-to-Ethernet adapter."""
+
+    def __init__(self, clock: datetime, dialect: str = "semicolon", first_count: int = 0, port: int = 0) -> None:
+        super().__init__(clock, dialect, first_count)
+        self.port = port
+        self._server: asyncio.Server | None = None
+        self._writers: set[asyncio.StreamWriter] = set()
+
+    async def open(self) -> None:
+        self._server = await asyncio.start_server(self._connected, "127.0.0.1", self.port)
+        self.port = self._server.sockets[0].getsockname()[1]
+
+    def send(self, data: bytes) -> None:
+        for writer in list(self._writers):
+            if writer.is_closing():
+                self._writers.discard(writer)
+            else:
+                writer.write(data)
+
+    async def close(self) -> None:
+        if self._server is None:
+            return
+        self._server.close()
+        for writer in list(self._writers):
+            writer.close()
+        self._writers.clear()
+        await self._server.wait_closed()
+        self._server = None
+
+    def place(self) -> dict[str, object]:
+        return {"kind": self.kind, "port": f"socket://127.0.0.1:{self.port}", "baudrate": self.baudrate}
+
+    async def _connected(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+        self._writers.add(writer)
+        while await reader.read(4096):
+            continue
+        self._writers.discard(writer)
+        writer.close()

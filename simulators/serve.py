@@ -1,0 +1,152 @@
+"""Serve a scenario on real wires at a multiple of its speed, and say on a stream what happens, one JSON object a line.
+
+The schedule is computed from the moment of starting: a late step never delays the ones after it.
+"""
+
+import asyncio
+import heapq
+import json
+import signal
+import sys
+import threading
+from collections.abc import Callable
+from types import FrameType
+
+from simulators.faces import Face, FaceError
+from simulators.modbus_server import ModbusRtuFace, ModbusTcpFace
+from simulators.operator import acts
+from simulators.press import Run
+from simulators.recording import runs
+from simulators.serial_line import PtyPrinterFace, SocketPrinterFace, has_ptys
+from simulators.story import Press, Scenario
+
+__all__ = ["FACES", "make_face", "serve"]
+
+Say = Callable[[dict[str, object]], None]
+
+FACES = ("modbus-tcp", "modbus-rtu", "serial-line", "serial-socket")
+"""The faces a press may have."""
+
+
+def make_face(kind: str, press: Press, scenario: Scenario) -> Face:
+    """Return a face of this kind; a printer port becomes a socket where there are no pseudo-terminals."""
+    if kind == "modbus-tcp":
+        return ModbusTcpFace(first_count=press.first_count)
+    if kind == "modbus-rtu":
+        return ModbusRtuFace(first_count=press.first_count)
+    if kind == "serial-line" and has_ptys():
+        return PtyPrinterFace(scenario.start, first_count=press.first_count)
+    if kind in ("serial-line", "serial-socket"):
+        return SocketPrinterFace(scenario.start, first_count=press.first_count)
+    raise FaceError(f"{press.name}: given {kind!r}, allowed: {', '.join(FACES)}")
+
+
+def run_server(
+    scenario: Scenario, kinds: dict[str, str], speed: float, shots: int | None, wait: bool, end: bool, say: Say
+) -> None:
+    """Serve until stopped by a signal, by stdin closing (with `wait`), or after the last shot (with `end`)."""
+    asyncio.run(serve(scenario, kinds, speed, shots, wait, end, say))
+
+
+async def serve(
+    scenario: Scenario, kinds: dict[str, str], speed: float, shots: int | None, wait: bool, end: bool, say: Say
+) -> None:
+    """Open every face, say where they are, wait for the word if asked to, and run the schedule."""
+    made = {run.press.name: run for run in runs(scenario, shots)}
+    faces = {press.name: make_face(kinds.get(press.name, press.face), press, scenario) for press in scenario.presses}
+    stop, go = asyncio.Event(), asyncio.Event()
+    _stop_on_signals(stop)
+    try:
+        for face in faces.values():
+            await face.open()
+        serving = {}
+        for name, face in faces.items():
+            poll_s = min(0.2, max(0.01, made[name].press.machine.level.cycle_s / speed / 8.0))
+            serving[name] = {**face.place(), "config": face.config(round(poll_s, 3))}
+        say({"serving": serving})
+        if wait:
+            _listen(go, stop)
+            await _first(go, stop)
+        await _schedule(made, faces, speed, stop, say)
+        say({"done": True, "functions": {name: face.asked() for name, face in faces.items()}})
+        if not end:
+            await stop.wait()
+    finally:
+        for face in faces.values():
+            await face.close()
+
+
+async def _schedule(made: dict[str, Run], faces: dict[str, Face], speed: float, stop: asyncio.Event, say: Say) -> None:
+    loop = asyncio.get_running_loop()
+    start = loop.time()
+    waiting = {name: acts(run.press, len(run)) for name, run in made.items()}
+    due = [(float(run.seconds[0]) / speed, name, 0) for name, run in made.items() if len(run)]
+    heapq.heapify(due)
+    while due and not stop.is_set():
+        at, name, index = heapq.heappop(due)
+        run = made[name]
+        await _until(start + at, loop, stop)
+        if stop.is_set():
+            return
+        while waiting[name] and waiting[name][0][0] <= index + 1:
+            say(_counted(waiting[name].pop(0)[1], run.press.first_count))
+        faces[name].show(run, index)
+        say({"press": name, "shot": run.press.first_count + index + 1})
+        if index + 1 < len(run):
+            heapq.heappush(due, (float(run.seconds[index + 1]) / speed, name, index + 1))
+
+
+def _counted(act: dict[str, object], first_count: int) -> dict[str, object]:
+    return {**act, "at_shot": int(str(act["at_shot"])) + first_count}
+
+
+async def _until(moment: float, loop: asyncio.AbstractEventLoop, stop: asyncio.Event) -> None:
+    left = moment - loop.time()
+    if left <= 0.0:
+        await asyncio.sleep(0)
+        return
+    try:
+        await asyncio.wait_for(stop.wait(), left)
+    except TimeoutError:
+        return
+
+
+async def _first(go: asyncio.Event, stop: asyncio.Event) -> None:
+    tasks = [asyncio.ensure_future(go.wait()), asyncio.ensure_future(stop.wait())]
+    await asyncio.wait(tasks, return_when=asyncio.FIRST_COMPLETED)
+    for task in tasks:
+        task.cancel()
+
+
+def _listen(go: asyncio.Event, stop: asyncio.Event) -> None:
+    """Watch stdin from a thread, which works on every system: a line ``go`` starts, the end of input stops."""
+    loop = asyncio.get_running_loop()
+
+    def watch() -> None:
+        for line in sys.stdin:
+            if line.strip() == "go":
+                _tell(loop, go)
+        _tell(loop, stop)
+
+    threading.Thread(target=watch, daemon=True).start()
+
+
+def _tell(loop: asyncio.AbstractEventLoop, event: asyncio.Event) -> None:
+    if not loop.is_closed():
+        loop.call_soon_threadsafe(event.set)
+
+
+def _stop_on_signals(stop: asyncio.Event) -> None:
+    loop = asyncio.get_running_loop()
+
+    def stopped(number: int, frame: FrameType | None) -> None:
+        _tell(loop, stop)
+
+    if threading.current_thread() is threading.main_thread():
+        signal.signal(signal.SIGINT, stopped)
+        signal.signal(signal.SIGTERM, stopped)
+
+
+def as_line(event: dict[str, object]) -> str:
+    """Return an event as one line of JSON."""
+    return json.dumps(event)

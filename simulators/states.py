@@ -1,0 +1,64 @@
+"""The physical states of a run: what causes act on, and nothing a press would report."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from simulators.machine import Machine
+from simulators.noise import Array, Streams
+from simulators.timeline import Timeline
+
+__all__ = ["States"]
+
+
+@dataclass(slots=True)
+class States:
+    """One array a state, one entry a shot. A fresh `States` is a sound press.
+
+    Lengths mm, volumes mm3, pressures bar, masses g, temperatures degC, times s. `*_scale` multiply, `*_spread`
+    multiply a noise, the rest add. Thermal inputs (`open_s`, `heat_degc`) are read before the insert temperature is
+    computed, all others after.
+    """
+
+    machine: Machine
+    timeline: Timeline
+    streams: Streams
+    open_s: Array = field(init=False)
+    heat_degc: Array = field(init=False)
+    insert_degc: Array = field(init=False)
+    tired: Array = field(init=False)
+    melt_degc: Array = field(init=False)
+    stiffness: Array = field(init=False)
+    gate_radius_mm: Array = field(init=False)
+    nozzle_scale: Array = field(init=False)
+    runner_scale: Array = field(init=False)
+    cavity_scale: Array = field(init=False)
+    flow_bar: Array = field(init=False)
+    vent_bar: Array = field(init=False)
+    relief_bar: Array = field(init=False)
+    cavity_mm3: Array = field(init=False)
+    packed_mm: Array = field(init=False)
+    cavity_g: Array = field(init=False)
+    leak_mm: Array = field(init=False)
+    drool_g: Array = field(init=False)
+    lost_g: Array = field(init=False)
+    dose_short_mm: Array = field(init=False)
+    clamp_kn: Array = field(init=False)
+    recovery_s: Array = field(init=False)
+    speed_scale: Array = field(init=False)
+    zone_degc: Array = field(init=False)
+    pressure_spread: Array = field(init=False)
+    cushion_spread: Array = field(init=False)
+    weight_spread: Array = field(init=False)
+    creep_mm: Array = field(init=False)
+    cavity_loss: Array = field(init=False)
+    sensor: dict[str, Array] = field(init=False)
+
+    def __post_init__(self) -> None:
+        n = len(self.timeline)
+        for name in self.__dataclass_fields__:
+            if name not in ("machine", "timeline", "streams", "sensor"):
+                setattr(self, name, np.ones(n) if name.endswith(("_scale", "_spread")) else np.zeros(n))
+        self.sensor = {}
+        self.gate_radius_mm += self.machine.level.gate_radius_mm
+        self.stiffness += self.timeline.lot

@@ -1,0 +1,114 @@
+"""The timeline of a press: for every shot, what is mounted, for how long, what stopped before it, and the set-points
+in force.
+"""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simulators.machine import SetPoints
+from simulators.noise import Array
+from simulators.story import Mount, Press, next_serial
+
+__all__ = ["HalfLine", "Timeline", "timeline"]
+
+Ints = NDArray[np.int64]
+
+
+@dataclass(slots=True)
+class HalfLine:
+    """One half along the shots: `life` numbers its mounts from 0 (-1: nothing mounted), `on` counts shots on the
+    mount from 1.
+    """
+
+    mounts: list[Mount]
+    life: Ints
+    on: Ints
+
+    def serials(self) -> list[str]:
+        """Return the serial in force at each shot, empty where there is none; a single-use half takes a new one each
+        shot.
+        """
+        return [
+            ""
+            if life < 0
+            else next_serial(self.mounts[life].serial, on - 1)
+            if self.mounts[life].single_use
+            else self.mounts[life].serial
+            for life, on in zip(self.life.tolist(), self.on.tolist(), strict=True)
+        ]
+
+    def texts(self, name: str) -> list[str]:
+        """Return `design` or `print_batch` of the half in force at each shot."""
+        table = [*(str(getattr(mount, name)) for mount in self.mounts), ""]
+        return [table[life] for life in self.life.tolist()]
+
+
+@dataclass(slots=True)
+class Timeline:
+    """Everything about a run that is known before the first shot. Arrays have one entry a shot; `shot` starts at 1."""
+
+    shot: Ints
+    halves: dict[str, HalfLine]
+    stop_min: Array
+    swapped: NDArray[np.bool_]
+    purged: NDArray[np.bool_]
+    bedding: Ints
+    lot: Array
+    set: dict[str, Array]
+    mounts: tuple[Mount, ...] = field(default=())
+
+    def __len__(self) -> int:
+        return len(self.shot)
+
+
+def timeline(press: Press, shots: int) -> Timeline:
+    """Lay out `shots` shots of a press."""
+    shot = np.arange(1, shots + 1, dtype=np.int64)
+    mounts = press.mounts_until(shots)
+    stop_min, swapped, purged = np.zeros(shots), np.zeros(shots, bool), np.zeros(shots, bool)
+    for mount in mounts:
+        if mount.stop_minutes > 0.0:
+            stop_min[mount.at_shot - 1] += mount.stop_minutes
+            swapped[mount.at_shot - 1] = True
+    for stop in press.stops:
+        if stop.at_shot <= shots:
+            stop_min[stop.at_shot - 1] += stop.minutes
+            purged[stop.at_shot - 1] |= stop.purge
+    halves = {
+        half: _half_line([mount for mount in mounts if mount.half == half], shot)
+        for half in dict.fromkeys(mount.half for mount in mounts)
+    }
+    reused = [line.on for line in halves.values() if line.mounts and not line.mounts[0].single_use]
+    bedding = np.min(reused, axis=0) if reused else shot
+    return Timeline(
+        shot, halves, stop_min, swapped, purged, bedding, _lots(press, shot), _set_points(press, shot), mounts
+    )
+
+
+def _half_line(mounts: list[Mount], shot: Ints) -> HalfLine:
+    starts = np.array([mount.at_shot for mount in mounts], dtype=np.int64)
+    life = np.searchsorted(starts, shot, side="right") - 1
+    on = np.where(life >= 0, shot - starts[np.maximum(life, 0)] + 1, 0)
+    return HalfLine(mounts, life.astype(np.int64), on.astype(np.int64))
+
+
+def _lots(press: Press, shot: Ints) -> Array:
+    """Relative stiffness of the melt: each lot moves it from where it stands, smeared over barrel and hopper."""
+    lot = np.zeros(len(shot))
+    before = 0.0
+    for entry in sorted(press.lots, key=lambda entry: entry.at_shot):
+        since = np.maximum(shot - (entry.at_shot - 1), 0)
+        lot += (entry.stiffness - before) * (1.0 - np.exp(-since / entry.smear))
+        before = entry.stiffness
+    return lot
+
+
+def _set_points(press: Press, shot: Ints) -> dict[str, Array]:
+    values = press.machine.set
+    names = [name for name in SetPoints.__dataclass_fields__ if isinstance(getattr(values, name), float)]
+    points = {name: np.full(len(shot), getattr(values, name)) for name in names}
+    for edit in sorted(press.edits, key=lambda edit: edit.at_shot):
+        points[edit.key][edit.at_shot - 1 :] = edit.value
+    return points

@@ -1,0 +1,74 @@
+"""The press model: the demo's own figures, the mass balance, and what stays the same when something else changes."""
+
+import csv
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from simulators.press import mould
+from simulators.story import load, scenario_names
+
+CHECKPOINTS = Path(__file__).with_name("checkpoints_latch_pawl.csv")
+HALF_A_DIGIT = {
+    "switchover_pressure": 0.51,
+    "peak_pressure": 0.51,
+    "cushion": 0.0051,
+    "recovery_time": 0.0051,
+    "insert_temperature": 0.51,
+    "part_weight": 0.0011,  # the published figures round the screw area to 380.1 mm2
+}
+
+
+def _checkpoints():
+    lines = [line for line in CHECKPOINTS.read_text("utf-8").splitlines() if not line.startswith("#")]
+    return list(csv.DictReader(lines))
+
+
+@pytest.mark.parametrize("row", _checkpoints(), ids=lambda row: f"shot {row['shot']}")
+def test_the_quiet_demo_press_gives_the_published_checkpoints(row):
+    channels = mould(load("demo").presses[0], 345, seed=1, quiet=True).channels
+    for name, tolerance in HALF_A_DIGIT.items():
+        if row[name]:
+            assert channels[name][int(row["shot"]) - 1] == pytest.approx(float(row[name]), abs=tolerance), name
+
+
+@pytest.mark.parametrize("name", scenario_names())
+def test_the_mass_balance_closes_to_rounding_in_every_shot(name):
+    for press in load(name).presses:
+        run = mould(press, 1500, seed=3)
+        assert np.abs(run.balance.residual()).max() < 1e-13 * run.balance.dosed.max() * 100
+        assert (run.balance.cushion >= 0.0).all()
+
+
+@pytest.mark.parametrize("name", scenario_names())
+def test_a_longer_run_begins_like_a_shorter_one(name):
+    for press in load(name).presses:
+        short, long = mould(press, 70, seed=5), mould(press, 200, seed=5)
+        for channel, values in short.channels.items():
+            np.testing.assert_array_equal(values, long.channels[channel][:70], err_msg=channel)
+
+
+def test_a_cause_taken_out_leaves_every_other_number_as_it_was():
+    press = load("demo").presses[0]
+    healthy = replace(press, causes=press.causes[:1])
+    with_all, without = mould(press, 345, seed=9), mould(healthy, 345, seed=9)
+    for channel, values in without.channels.items():
+        np.testing.assert_array_equal(values[:151], with_all.channels[channel][:151], err_msg=channel)
+    np.testing.assert_array_equal(without.channels["fill_time"], with_all.channels["fill_time"])
+
+
+def test_settled_spread_of_the_demo_press_is_the_published_one():
+    """Shots 25 to 58 of the first insert, over many seeds: 4.0 bar (wander included), 0.057 mm, 0.015 g, cushion with
+    weight -0.66.
+    """
+    press = replace(load("demo").presses[0], causes=())
+    runs = [mould(press, 58, seed=seed).channels for seed in range(60)]
+    cushion = np.array([run["cushion"][24:] for run in runs])
+    weight = np.array([run["part_weight"][24:] for run in runs])
+    pressure = np.array([run["switchover_pressure"][24:] for run in runs])
+    assert cushion.std() == pytest.approx(0.057, rel=0.08)
+    assert weight.std() == pytest.approx(0.015, rel=0.08)
+    assert pressure.std() == pytest.approx(4.1, rel=0.08)
+    assert np.corrcoef(cushion.ravel(), weight.ravel())[0, 1] == pytest.approx(-0.66, abs=0.05)

@@ -1,0 +1,137 @@
+"""The served presses, as a separate process: real sockets, a real pseudo-terminal, and an end on request."""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import tomllib
+
+import pytest
+import serial
+from pymodbus.client import ModbusSerialClient, ModbusTcpClient
+
+needs_ptys = pytest.mark.skipif(not hasattr(os, "openpty"), reason="this system has no pseudo-terminals")
+
+
+class Served:
+    """A simulator process started with --wait."""
+
+    def __init__(self, *arguments):
+        command = [sys.executable, "-m", "simulators", "serve", *arguments, "--wait"]
+        self.process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+        self.serving = self.read()["serving"]
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.process.stdin.close()
+        self.process.wait(timeout=20)
+        self.process.stdout.close()
+
+    def read(self):
+        return json.loads(self.process.stdout.readline())
+
+    def go(self):
+        """Start it and return every event up to the last."""
+        self.process.stdin.write("go\n")
+        self.process.stdin.flush()
+        events = []
+        while not events or "done" not in events[-1]:
+            events.append(self.read())
+        return events
+
+
+def test_a_press_on_tcp_keeps_its_last_shot_standing_in_both_tables():
+    with Served("demo", "--speed", "3000", "--shots", "12") as served:
+        events = served.go()
+        place = served.serving["P25"]
+        client = ModbusTcpClient(place["host"], port=place["port"], timeout=2, retries=0)
+        assert client.connect()
+        holding = client.read_holding_registers(0, count=28, device_id=1).registers
+        inputs = client.read_input_registers(0, count=28, device_id=1).registers
+        written = client.write_register(4, 1, device_id=1)
+        beyond = client.read_holding_registers(20, count=9, device_id=1)
+        client.close()
+    assert holding == inputs
+    assert client.convert_from_registers(holding[0:2], client.DATATYPE.UINT32) == 12
+    assert holding[2] == holding[24] == 12
+    assert 4000 < holding[7] < 7000
+    assert written.isError()
+    assert beyond.exception_code == 2
+    assert [event["shot"] for event in events if event.get("press") == "P25" and "shot" in event] == list(range(1, 13))
+
+
+def test_the_operator_acts_just_before_the_shot_they_hold_from():
+    with Served("demo", "--speed", "10000", "--shots", "120") as served:
+        events = [event for event in served.go() if event.get("press") == "P25"]
+    swap = [event for event in events if event.get("at_shot") == 93]
+    assert [event["do"] for event in swap] == ["remove", "mount"]
+    assert events[events.index(swap[-1]) + 1] == {"press": "P25", "shot": 93}
+    assert swap[1] | {"half": "moving", "serial": "B-12", "design": "pawl-b-r1", "single_use": False} == swap[1]
+    assert {"press": "P25", "at_shot": 118, "do": "note", "kind": "lot", "text": "L2"} in events
+
+
+@needs_ptys
+def test_a_printer_line_prints_every_shot_once():
+    with Served("demo", "--speed", "3000", "--shots", "30") as served:
+        place = served.serving["P15"]
+        with serial.Serial(place["port"], place["baudrate"], timeout=0.2) as port:
+            served.go()
+            text = b""
+            while chunk := port.read(4096):
+                text += chunk
+    lines = text.decode("latin-1").split("\r\n")
+    assert lines[0].startswith("NR;TIME;FILL s")
+    assert lines[-1] == ""
+    shots = [line.split(";") for line in lines if line[:1].isdigit()]
+    assert [int(cells[0]) for cells in shots] == list(range(1, 31))
+    assert all(1.0 < float(cells[2].replace(",", ".")) < 1.5 for cells in shots)
+
+
+@needs_ptys
+def test_a_press_on_rtu_answers_a_serial_master():
+    with Served("demo", "--speed", "3000", "--shots", "5", "--press", "P25=modbus-rtu") as served:
+        served.go()
+        place = served.serving["P25"]
+        client = ModbusSerialClient(place["port"], baudrate=place["baudrate"], timeout=2, retries=0)
+        assert client.connect()
+        words = client.read_input_registers(0, count=28, device_id=1).registers
+        client.close()
+    assert words[1] == words[2] == words[24] == 5
+
+
+def test_the_printer_behind_a_socket_needs_no_pseudo_terminal():
+    served = Served("demo", "--speed", "3000", "--shots", "5", "--press", "P15=serial-socket")
+    with served, serial.serial_for_url(served.serving["P15"]["port"], timeout=5) as port:
+        served.go()
+        text = b""
+        while text.count(b"\r\n") < 6:
+            text += port.read(1)
+    assert text.splitlines()[1].startswith(b"000001;")
+
+
+def test_the_configuration_it_offers_is_toml_of_one_collector():
+    with Served("demo", "--shots", "1") as served:
+        tables = {name: tomllib.loads("[[press]]\n" + place["config"]) for name, place in served.serving.items()}
+    tcp = tables["P25"]["press"][0]["collector"]
+    assert tcp["kind"] == "modbus-tcp"
+    assert tcp["shot_counter"] == {"address": 0, "type": "uint32"}
+    assert tcp["channels"]["cushion"] == {"address": 8, "type": "int16", "scale": 0.01, "unit": "mm"}
+    printer = tables["P15"]["press"][0]["collector"]
+    assert printer["decimal"] == ","
+    assert printer["channels"]["cushion"]["field"] == 7
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
+def test_a_signal_ends_it_cleanly(number):
+    with Served("demo", "--shots", "3") as served:
+        served.process.send_signal(number)
+        assert served.process.wait(timeout=20) == 0
+
+
+def test_the_end_of_input_ends_it_cleanly():
+    with Served("demo", "--shots", "3") as served:
+        served.process.stdin.close()
+        assert served.process.wait(timeout=20) == 0
