@@ -1,0 +1,300 @@
+"""Baseline: what is known of an insert before and while it runs; the pool of its sisters.
+
+A `Sister` is the healthy stretch of a finished life, boiled down: noise profile, level and warm-up coefficients with their
+covariance, after-pause coefficients, products of innovations between channels. A `Prior` is what the next insert of the design
+starts from. Sisters enter by empirical Bayes: level and warm-up are normal between inserts; means are precision-weighted,
+between-insert variances are method-of-moments estimates shrunk to a default worth a few inserts.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.channels import CHANNELS
+from shotlog.wear.settling import N_PAUSE, N_WARM, pause_columns, warm_columns
+from shotlog.wear.whitening import Profile, choose, profile, resolution, whitened
+
+__all__ = ["MOST_SISTERS", "ChannelSister", "Prior", "Sister", "first_prior", "pooled_prior", "sister_of"]
+
+F = NDArray[np.float64]
+
+MOST_SISTERS = 8
+"""Sisters kept: more would hold on to levels and resin lots of long ago."""
+
+N_LEVEL = 1 + N_WARM
+_BETWEEN_WORTH = 3.0
+_BETWEEN_SIGMA = 1.5
+_WARM_SHARE = 0.15
+_PAUSE_SIGMA = (4.0, 5.0)
+_FREE_WARM_SIGMA = (8.0, 8.0, 8.0)
+_FREE_LEVEL_SIGMA = 1e3
+_LEAST_SPREAD = 0.35
+
+
+@dataclass(frozen=True, slots=True)
+class ChannelSister:
+    """One channel of a finished life, in the channel's unit; `beta`, `cov`: level and warm-up (N_LEVEL), then pauses."""
+
+    noise: Profile
+    step: float
+    beta: F
+    cov: F
+    pauses: F
+
+
+@dataclass(frozen=True, slots=True)
+class Sister:
+    """A finished life's healthy stretch: its channels, and the correlation of innovations over `n_shots`."""
+
+    serial: str
+    channels: Mapping[str, ChannelSister]
+    correlation: F
+    n_shots: int
+
+
+@dataclass(frozen=True, slots=True)
+class Prior:
+    """What an insert is judged by; arrays run over `channels`, everything in units of `sigma` about `reference`.
+
+    `sigma`, `reference` are in each channel's unit. `mean`, `cov`: level and warm-up, (p, N_LEVEL) and (p, N_LEVEL, N_LEVEL).
+    `pause_sd`: (p, N_PAUSE); `pause_mean` likewise. `dof`: degrees of freedom behind sigma. `least`: smallest change of
+    practical size, in sigma. `n_sisters`: 0 for the first insert of a design.
+    """
+
+    channels: tuple[str, ...]
+    sigma: F
+    phi: F
+    wander: F
+    correlation: F
+    reference: F
+    mean: F
+    cov: F
+    pause_mean: F
+    pause_sd: F
+    least: F
+    dof: float
+    n_sisters: int
+    settled: int
+
+
+def life_columns(n: F, pauses: Sequence[int], trend: bool) -> F:
+    """Return the columns of a life: level, warm-up, two for each of the last three pauses, and a trend if asked."""
+    blocks = [np.ones((len(n), 1)), warm_columns(n)]
+    blocks += [pause_columns(n - at) for at in list(pauses)[-3:]]
+    if trend:
+        blocks.append((n[:, None] - n.mean()) / max(len(n), 2))
+    return np.hstack(blocks)
+
+
+def _floor(name: str, step: float) -> float:
+    return max(_LEAST_SPREAD * step, CHANNELS[name].least_change / 25.0)
+
+
+def _profiles(n: F, values: F, columns: F) -> list[Profile]:
+    """Profile every channel; those seen at the same shots go together."""
+    seen = np.isfinite(values)
+    out: list[Profile | None] = [None] * values.shape[1]
+    for pattern in {seen[:, c].tobytes() for c in range(values.shape[1])}:
+        members = [c for c in range(values.shape[1]) if seen[:, c].tobytes() == pattern]
+        rows = seen[:, members[0]]
+        found = profile(n[rows], values[np.ix_(rows, members)], columns[rows])
+        for c, one in zip(members, found, strict=True):
+            out[c] = one
+    return [one for one in out if one is not None]
+
+
+def _correlation(products: F, counts: F, worth: float) -> F:
+    spread = np.sqrt(np.maximum(np.diagonal(products), 1e-12))
+    raw = products / np.outer(spread, spread)
+    shrunk = raw * counts / (counts + worth)
+    np.fill_diagonal(shrunk, 1.0)
+    return np.asarray(np.clip(shrunk, -0.95, 0.95) + np.eye(len(shrunk)) * 0.05)
+
+
+def sister_of(serial: str, channels: tuple[str, ...], n: F, values: F, pauses: Sequence[int]) -> Sister:
+    """Boil down the healthy stretch of a life; `n`: shots on the insert, `values`: (n_shots, n_channels), NaN missing."""
+    columns = life_columns(n, pauses, trend=False)
+    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + 4]
+    profiles = _profiles(n, values[:, used], columns) if used else []
+    residual = np.full((len(n), len(used)), 0.0)
+    made: dict[str, ChannelSister] = {}
+    for k, (c, noise) in enumerate(zip(used, profiles, strict=True)):
+        rows = np.isfinite(values[:, c])
+        step = resolution(values[rows, c])
+        at, sigma = choose(noise, _floor(channels[c], step))
+        innovations, beta, cov = whitened(n[rows], values[rows, c], columns[rows], at)
+        residual[rows, k] = innovations / sigma
+        pause = beta[N_LEVEL:].reshape(-1, N_PAUSE)
+        made[channels[c]] = ChannelSister(noise, step, beta[:N_LEVEL], cov[:N_LEVEL, :N_LEVEL] * sigma**2, pause)
+    return Sister(serial, made, residual.T @ residual, len(n))
+
+
+def _least(name: str, sigma: float, step: float, given: Mapping[str, float]) -> float:
+    if name in given:
+        return max(given[name], 0.0) / sigma
+    return max(min(CHANNELS[name].least_change / sigma, 1.0), 1.2 * step / sigma, 0.5)
+
+
+def first_prior(
+    channels: tuple[str, ...], n: F, values: F, pauses: Sequence[int], least_change: Mapping[str, float], settled: int
+) -> Prior:
+    """Make the prior of a first insert from its own shots: level free, warm-up nearly free, noise from what is seen."""
+    columns = life_columns(n, pauses, trend=len(n) >= 14)
+    profiles = _profiles(n, values, columns)
+    p = len(channels)
+    sigma, phi, wander, least = np.ones(p), np.zeros(p), np.zeros(p), np.ones(p)
+    residual = np.zeros((len(n), p))
+    dof = 1.0
+    for c, noise in enumerate(profiles):
+        rows = np.isfinite(values[:, c])
+        step = resolution(values[rows, c])
+        at, sigma[c] = choose(noise, _floor(channels[c], step))
+        phi[c], wander[c] = grid_point(at)
+        least[c] = _least(channels[c], sigma[c], step, least_change)
+        residual[rows, c] = whitened(n[rows], values[rows, c], columns[rows], at)[0] / sigma[c]
+        dof = max(dof, noise.dof)
+    reference = np.nanmedian(values, axis=0)
+    variances = np.array([_FREE_LEVEL_SIGMA, *_FREE_WARM_SIGMA]) ** 2
+    return Prior(
+        channels,
+        sigma,
+        phi,
+        np.maximum(wander, 0.1),
+        _correlation(residual.T @ residual, np.full((p, p), float(len(n))), 12.0),
+        reference,
+        np.zeros((p, N_LEVEL)),
+        np.tile(np.diag(variances), (p, 1, 1)),
+        np.zeros((p, N_PAUSE)),
+        np.tile(_PAUSE_SIGMA, (p, 1)),
+        least,
+        dof,
+        0,
+        settled,
+    )
+
+
+def grid_point(at: int) -> tuple[float, float]:
+    """Return (phi, wander) of a point of the noise grid."""
+    from shotlog.wear.whitening import GRID
+
+    return GRID[at]
+
+
+def pooled_prior(
+    sisters: Sequence[Sister], channels: tuple[str, ...], least_change: Mapping[str, float], most_settling: int
+) -> Prior | None:
+    """Make the prior of an insert from its sisters, oldest first; None where they share none of its channels."""
+    known = tuple(name for name in channels if any(name in s.channels for s in sisters))
+    if not known:
+        return None
+    p = len(known)
+    sigma, phi, wander, least = np.ones(p), np.zeros(p), np.zeros(p), np.ones(p)
+    mean, cov = np.zeros((p, N_LEVEL)), np.zeros((p, N_LEVEL, N_LEVEL))
+    pause_mean, pause_sd = np.zeros((p, N_PAUSE)), np.zeros((p, N_PAUSE))
+    reference, dofs = np.zeros(p), []
+    for c, name in enumerate(known):
+        mine = [s.channels[name] for s in sisters if name in s.channels]
+        noise = mine[0].noise
+        for one in mine[1:]:
+            noise = noise + one.noise
+        step = min(one.step for one in mine)
+        at, sigma[c] = choose(noise, _floor(name, step))
+        phi[c], wander[c] = grid_point(at)
+        least[c] = _least(name, sigma[c], step, least_change)
+        level, cov[c] = _between(mine, sigma[c])
+        reference[c] = level[0]
+        mean[c, 1:] = level[1:] / sigma[c]
+        cov[c] /= sigma[c] ** 2
+        pause_mean[c], pause_sd[c] = _pauses(mine, sigma[c], mean[c, 1:])
+        dofs.append(noise.dof)
+    return Prior(
+        known,
+        sigma,
+        phi,
+        wander,
+        _pooled_correlation(sisters, known),
+        reference,
+        mean,
+        cov,
+        pause_mean,
+        pause_sd,
+        least,
+        float(np.mean(dofs)),
+        len(sisters),
+        settled_at_of(mean, most_settling),
+    )
+
+
+def settled_at_of(mean: F, most: int) -> int:
+    """Return when the expected warm-up has passed, see `settling.settled_at`."""
+    from shotlog.wear.settling import settled_at
+
+    return settled_at(mean[:, 1:], np.ones(len(mean)), most)
+
+
+def _between(sisters: Sequence[ChannelSister], sigma: float) -> tuple[F, F]:
+    """Return mean and covariance of (level, warm-up) for the next insert, in the channel's unit.
+
+    The level spread is a method-of-moments estimate shrunk to `_BETWEEN_SIGMA`; the warm-up curve varies as a whole, by a
+    share of itself that is learnt too, and a little freely.
+    """
+    betas = np.array([s.beta for s in sisters])
+    covs = np.array([s.cov for s in sisters])
+    level_var = (_BETWEEN_SIGMA * sigma) ** 2
+    share_var = _WARM_SHARE**2
+    free = np.diag([0.0, *[(0.3 * sigma) ** 2] * N_WARM])
+    mean, mean_cov = betas[-1], covs[-1]
+    for _ in range(3):
+        curve = np.concatenate([[0.0], mean[1:]])
+        spread = free + share_var * np.outer(curve, curve)
+        spread[0, 0] += level_var
+        weights = np.linalg.inv(covs + spread)
+        mean_cov = np.linalg.inv(weights.sum(axis=0))
+        mean = mean_cov @ np.einsum("kij,kj->i", weights, betas)
+        off = betas - mean
+        moments = np.sum(off[:, 0] ** 2) - np.sum(covs[:, 0, 0]) * (1 - 1 / len(betas))
+        level_var = (_BETWEEN_WORTH * (_BETWEEN_SIGMA * sigma) ** 2 + max(moments, 0.0)) / (
+            _BETWEEN_WORTH + len(betas) - 1
+        )
+        share_var = _share_variance(betas, covs, mean)
+    curve = np.concatenate([[0.0], mean[1:]])
+    spread = free + share_var * np.outer(curve, curve)
+    spread[0, 0] += level_var
+    return mean, spread + mean_cov
+
+
+def _share_variance(betas: F, covs: F, mean: F) -> float:
+    curve = mean[1:]
+    info = np.linalg.inv(covs[:, 1:, 1:])
+    power = np.einsum("i,kij,j->k", curve, info, curve)
+    if power.min() < 4.0:
+        return _WARM_SHARE**2
+    share = np.einsum("i,kij,kj->k", curve, info, betas[:, 1:]) / power
+    excess = np.sum((share - 1) ** 2 - (1 / power) * (1 - 1 / len(betas)))
+    return float((_BETWEEN_WORTH * _WARM_SHARE**2 + max(excess, 0.0)) / (_BETWEEN_WORTH + len(betas) - 1))
+
+
+def _pauses(sisters: Sequence[ChannelSister], sigma: float, warm: F) -> tuple[F, F]:
+    """Return mean and spread of the after-pause coefficients, in sigma; the length of pauses differs, so the spread is wide."""
+    seen = [s.pauses for s in sisters if len(s.pauses)]
+    default = np.array([_PAUSE_SIGMA[0] * 0.7, max(2.0, 0.6 * float(np.abs(warm).sum()))])
+    if not seen:
+        return np.zeros(N_PAUSE), default
+    rows = np.clip(np.concatenate(seen) / sigma, -60, 60)
+    mean = rows.sum(axis=0) / (len(rows) + 1.0)
+    scatter = ((rows - mean) ** 2).sum(axis=0)
+    return mean, np.sqrt((2.0 * default**2 + scatter) / (2.0 + len(rows)) + 0.25)
+
+
+def _pooled_correlation(sisters: Sequence[Sister], known: tuple[str, ...]) -> F:
+    p = len(known)
+    products, counts = np.zeros((p, p)), np.zeros((p, p))
+    for sister in sisters:
+        names = list(sister.channels)
+        mine = [i for i, name in enumerate(names) if name in known]
+        to = [known.index(names[i]) for i in mine]
+        products[np.ix_(to, to)] += sister.correlation[np.ix_(mine, mine)]
+        counts[np.ix_(to, to)] += sister.n_shots
+    return _correlation(products, counts, 8.0)

@@ -1,0 +1,163 @@
+"""Causes: what a change may come from, how each reacts to events, what to check and what to do.
+
+`CAUSES` is the table; adding a cause is one entry. The weight of a cause is its posterior probability: prior share x how well
+its signature explains the shots (see `detector`) x what the log says (an event near the onset, what a swap did).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+__all__ = ["CAUSES", "GROUPS", "SENSOR", "UNKNOWN", "Cause", "group_of", "group_weights"]
+
+GROUPS = ("insert", "material", "press", "measurement")
+
+SENSOR = "sensor drift"
+UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One cause. `prior` is its share among changes when nothing else is known (judgement, over all causes about 1).
+
+    `events` are kinds of logged events that make it likelier, by the factor given, for an onset near them.
+    """
+
+    group: str
+    signature: str
+    prior: float
+    check: str
+    action: str
+    events: Mapping[str, float] = field(default_factory=dict)
+
+
+CAUSES: dict[str, Cause] = {
+    "gate erosion": Cause(
+        "insert",
+        "restriction opens",
+        0.13,
+        "measure the gate vestige against an early part",
+        "swap the half that holds the gate",
+    ),
+    "softening or creep": Cause(
+        "insert",
+        "cavity grows",
+        0.09,
+        "measure the insert cold against as printed",
+        "longer open time or less hold pressure, else swap",
+    ),
+    "parting-line wear": Cause(
+        "insert",
+        "parting line opens",
+        0.13,
+        "look for flash on both halves, then read the clamp force",
+        "lower hold pressure or swap the half with flash",
+    ),
+    "crack or breakage": Cause(
+        "insert",
+        "volume gained at once",
+        0.11,
+        "stop and look at both halves for missing pieces",
+        "swap; hold back every part since the onset",
+    ),
+    "debris in the cavity": Cause(
+        "insert",
+        "opening blocked",
+        0.02,
+        "look at gate and cavity for a lodged piece",
+        "clear the cavity; swap if a piece is missing",
+    ),
+    "vent clogging": Cause(
+        "insert", "vents close", 0.08, "wipe the vents and shoot three more", "clean the vents; swap if it comes back"
+    ),
+    "heat build-up": Cause(
+        "insert",
+        "insert heats up",
+        0.03,
+        "compare the open time of the last ten shots",
+        "even out the cadence, longer cooling",
+        {"pause": 1.5},
+    ),
+    "longer fill at pressure switchover": Cause(
+        "insert", "longer fill", 0.01, "measure the gate vestige against an early part", "swap the half with the gate"
+    ),
+    "lot change": Cause(
+        "material",
+        "viscosity steps",
+        0.14,
+        "ask when bag or lot was changed; compare recovery time",
+        "record the lot; keep the insert",
+        {"lot": 25.0, "purge": 2.0},
+    ),
+    "moisture swing": Cause(
+        "material",
+        "viscosity drifts",
+        0.03,
+        "check dryer time and dew point",
+        "dry the resin; keep the insert",
+        {"lot": 3.0},
+    ),
+    "barrel temperature drift": Cause(
+        "press",
+        "melt temperature drifts",
+        0.07,
+        "compare zone temperatures and heater duty with the set-points",
+        "put the zone right; keep the insert",
+    ),
+    "check-ring leak": Cause(
+        "press",
+        "melt passes back",
+        0.07,
+        "hold test: does the screw creep after the gate has sealed",
+        "service the check ring; do not blame the insert",
+    ),
+    "clamp force loss": Cause(
+        "press",
+        "clamp gives way",
+        0.03,
+        "read clamp force and mould height",
+        "put the clamp right before judging the insert",
+    ),
+    "short dosing": Cause(
+        "press", "dose runs short", 0.03, "look into the hopper and at the throat", "clear the feed; keep the insert"
+    ),
+    "melt lost at nozzle or sprue": Cause(
+        "press",
+        "melt lost outside",
+        0.02,
+        "look at nozzle and sprue bush for melt",
+        "seat the nozzle; keep the insert",
+        {"pause": 2.0, "purge": 2.0},
+    ),
+    "set-point or drive": Cause(
+        "press",
+        "filling speed moves",
+        0.02,
+        "compare the set-points with the set-up sheet",
+        "put the set-point back, or note the new set-up",
+        {"setup": 30.0},
+    ),
+    SENSOR: Cause(
+        "measurement",
+        "",
+        0.02,
+        "read the idle value of that sensor and its plug",
+        "put the sensor right; the shots themselves may be sound",
+    ),
+    UNKNOWN: Cause(
+        "insert", "", 0.03, "look at the last part and at both halves", "look first; swap if anything is found"
+    ),
+}
+"""Every cause by name. `SENSOR` and `UNKNOWN` have no signature of their own: one channel alone, and any channel."""
+
+
+def group_of(cause: str) -> str:
+    """Return the group of a cause; empty for none."""
+    return CAUSES[cause].group if cause in CAUSES else ""
+
+
+def group_weights(weights: Mapping[str, float]) -> dict[str, float]:
+    """Return the weight of each group: the sum over its causes."""
+    totals = dict.fromkeys(GROUPS, 0.0)
+    for cause, weight in weights.items():
+        totals[CAUSES[cause].group] += weight
+    return totals

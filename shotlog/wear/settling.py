@@ -1,0 +1,79 @@
+"""Settling: the curve of warming up and the curve after a pause, as columns that a level may follow without being called.
+
+A printed insert warms up along an exponential (time constant 1.5 to 12 shots); after a pause the insert has cooled and the
+melt has waited, and the two oppose each other. Neither is wear. Instead of throwing those shots away, both curves enter the
+model with free amplitudes, whose prior is learnt from sister inserts; a shot counts as settling while the curve expected of it
+is still larger than the shot-to-shot spread.
+"""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = ["N_PAUSE", "N_WARM", "PAUSE_TAUS", "WARM_TAUS", "CadenceWatch", "pause_columns", "settled_at", "warm_columns"]
+
+F = NDArray[np.float64]
+
+WARM_TAUS = (1.5, 4.0, 11.0)
+"""Time constants whose mixture follows any exponential between 1.5 and 11 shots to within a few per cent."""
+
+PAUSE_TAUS = (2.0, 7.0)
+"""The waiting melt (about 0.6 per shot) and the reheating insert."""
+
+N_WARM, N_PAUSE = len(WARM_TAUS), len(PAUSE_TAUS)
+
+
+def warm_columns(n: F) -> F:
+    """Return the warm-up columns, shape (n_shots, N_WARM), for shots on the insert `n` counted from 1."""
+    return np.exp(-(np.asarray(n, float)[:, None] - 1.0) / np.array(WARM_TAUS))
+
+
+def pause_columns(since: F) -> F:
+    """Return the after-pause columns, shape (n_shots, N_PAUSE); `since` counts shots after the pause from 0, < 0 before."""
+    since = np.asarray(since, float)[:, None]
+    return np.where(since >= 0, np.exp(-np.maximum(since, 0.0) / np.array(PAUSE_TAUS)), 0.0)
+
+
+def settled_at(amplitudes: F, sigma: F, most: int) -> int:
+    """Return the first shot on the insert whose expected warm-up lies within 1.5 spreads in every channel, at most `most`.
+
+    `amplitudes`: shape (n_channels, N_WARM), same unit as `sigma`, shape (n_channels,).
+    """
+    curve = np.abs(warm_columns(np.arange(1.0, most + 1)) @ amplitudes.T) / sigma
+    outside = np.flatnonzero((curve > 1.5).any(axis=1))
+    return 1 if not len(outside) else min(int(outside[-1]) + 2, most)
+
+
+class CadenceWatch:
+    """Tells a pause from the usual rhythm by the time between shots; recordings may be replayed at any speed.
+
+    State: the last shot's time and number, and the last nine intervals per shot, in seconds.
+    """
+
+    def __init__(self) -> None:
+        self._last: tuple[int, float] | None = None
+        self._usual: list[float] = []
+
+    def is_pause(self, shot: int, time: datetime) -> bool:
+        """Return whether the time before this shot is a pause: over four usual intervals beyond those of missed shots."""
+        now, found = time.timestamp(), False
+        if self._last is not None and shot > self._last[0]:
+            steps, took = shot - self._last[0], now - self._last[1]
+            usual = sorted(self._usual)[len(self._usual) // 2] if self._usual else None
+            found = usual is not None and usual > 0 and len(self._usual) >= 3 and took > usual * (steps + 3.0)
+            if not found and took > 0:
+                self._usual = [*self._usual[-8:], took / steps]
+        self._last = (shot, now)
+        return found
+
+    def save(self) -> list[object]:
+        """Return the state."""
+        return [list(self._last) if self._last else None, list(self._usual)]
+
+    def restore(self, state: Sequence[object]) -> None:
+        """Take up a saved state."""
+        last, usual = state
+        self._last = None if last is None else (int(last[0]), float(last[1]))  # type: ignore[index]
+        self._usual = [float(v) for v in usual]  # type: ignore[attr-defined]

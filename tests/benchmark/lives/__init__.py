@@ -1,0 +1,1 @@
+"""Simulated insert lives with their truth, for the benchmark of the call."""
