@@ -92,8 +92,6 @@ class Level:
     swap_degc: float = 30.0
     insert_tau: float = 9.0
     cool_min: float = 22.0
-    oil_bar: float = 0.0
-    oil_tau_min: float = 30.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +112,7 @@ class Response:
     mm_per_tired: float = 0.43
     mm_per_melt_degc: float = -0.011
     mm_per_seal_s: float = -0.15
+    mm_per_mm_early: float = 0.08
     bed_mm: float = 0.10
     bed_shots: float = 5.0
     packed_share: float = 0.95
@@ -148,6 +147,8 @@ class Noise:
     take_share: float = 0.55
     reading_mm: float = 0.03
     reading_g: float = 0.009
+    weight_phi: float = 0.0
+    weight_g: float = 0.0
     hold_bar: float = 1.0
     recovery_s: float = 0.09
     recovery_phi: float = 0.0

@@ -74,7 +74,7 @@ def _value(entry: Entry, run: Run, index: int, counter: int, sequence: int) -> f
         return float(run.channels[entry.channel][index])
     more, cushion = run.more, float(run.channels["cushion"][index])
     late = run.channels["recovery_time"][index] > 2.0 * run.press.machine.level.recovery_s
-    bits = _SEMI_AUTOMATIC | (_LIMITED if run.limited[index] else 0) | (_DOSE_LATE if late else 0)
+    bits = _SEMI_AUTOMATIC | (_LIMITED if run.filling.limited[index] else 0) | (_DOSE_LATE if late else 0)
     table = {
         "shot counter": counter,
         "sequence word": sequence & 0xFFFF,

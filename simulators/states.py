@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
 from simulators.machine import Machine
 from simulators.noise import Array, Streams
@@ -16,14 +17,15 @@ class States:
     """One array a state, one entry a shot. A fresh `States` is a sound press.
 
     Lengths mm, volumes mm3, pressures bar, masses g, temperatures degC, times s. `*_scale` multiply, `*_spread`
-    multiply a noise, the rest add. Thermal inputs (`open_s`, `heat_degc`) are read before the insert temperature is
-    computed, all others after.
+    multiply a noise, the rest add. Thermal inputs (`open_s`: planned, `stuck_s`: part still in, `heat_degc`) are read
+    before the insert temperature is computed, all others after.
     """
 
     machine: Machine
     timeline: Timeline
     streams: Streams
     open_s: Array = field(init=False)
+    stuck_s: Array = field(init=False)
     heat_degc: Array = field(init=False)
     insert_degc: Array = field(init=False)
     tired: Array = field(init=False)
@@ -36,6 +38,8 @@ class States:
     flow_bar: Array = field(init=False)
     vent_bar: Array = field(init=False)
     relief_bar: Array = field(init=False)
+    spike_bar: Array = field(init=False)
+    fill_s: Array = field(init=False)
     cavity_mm3: Array = field(init=False)
     packed_mm: Array = field(init=False)
     cavity_g: Array = field(init=False)
@@ -51,14 +55,28 @@ class States:
     cushion_spread: Array = field(init=False)
     weight_spread: Array = field(init=False)
     creep_mm: Array = field(init=False)
-    cavity_loss: Array = field(init=False)
-    sensor: dict[str, Array] = field(init=False)
+    sensor: dict[str, Array] = field(default_factory=dict)
+    held: dict[str, NDArray[np.int64]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         n = len(self.timeline)
         for name in self.__dataclass_fields__:
-            if name not in ("machine", "timeline", "streams", "sensor"):
+            if name not in ("machine", "timeline", "streams", "sensor", "held"):
                 setattr(self, name, np.ones(n) if name.endswith(("_scale", "_spread")) else np.zeros(n))
-        self.sensor = {}
         self.gate_radius_mm += self.machine.level.gate_radius_mm
-        self.stiffness += self.timeline.lot
+
+    def sisters(self, unit: str) -> Array:
+        """Return how each insert (or print batch of single-use pieces) differs from its sisters in bar, mm or g.
+
+        Constant along an insert and drawn from its serial, so that it comes back when the insert does.
+        """
+        sigma = float(getattr(self.machine.noise, f"sister_{unit}"))
+        out = np.zeros(len(self.timeline))
+        if sigma == 0.0 or self.streams.quiet:
+            return out
+        halves = self.timeline.halves.values()
+        for half in halves:
+            keys = [mount.print_batch if mount.single_use else mount.serial for mount in half.mounts]
+            drawn = [float(self.streams.normal(f"sister-{unit}/{key}", 1)[0]) for key in keys]
+            out += sigma * np.array([*drawn, 0.0])[half.life] / len(halves) ** 0.5
+        return out

@@ -17,6 +17,8 @@ from pathlib import Path
 from typing import Any
 
 from simulators.causes import CAUSES, Cause
+from simulators.causes.material import LotChange
+from simulators.causes.press import SetPointEdit
 from simulators.machine import Machine, ScenarioError, fill_in
 
 __all__ = ["Edit", "Lot", "Mount", "Press", "Remark", "Scenario", "Stop", "load", "scenario_names"]
@@ -224,7 +226,7 @@ def _press(table: dict[str, Any], where: str) -> Press:
         rows["lot"],
         rows["edit"],
         rows["remark"],
-        tuple(_causes(table.get("cause", []), where)),
+        (*_causes(table.get("cause", []), where), *_lot_changes(rows["lot"]), *_edits(rows["edit"])),
     )
     for edit in press.edits:
         if not isinstance(getattr(machine.set, edit.key, None), float):
@@ -248,6 +250,18 @@ def _causes(rows: list[dict[str, Any]], where: str) -> Iterator[Cause]:
             raise ScenarioError(f"{where}: cause {number}: kind: given {kind!r}, allowed: {', '.join(CAUSES)}")
         rest = {key: value for key, value in row.items() if key != "kind"}
         yield fill_in(CAUSES[kind](), rest, f"{where}: cause {number} ({kind})")
+
+
+def _lot_changes(lots: tuple[Lot, ...]) -> Iterator[LotChange]:
+    before = 0.0
+    for lot in sorted(lots, key=lambda lot: lot.at_shot):
+        yield LotChange(onset=lot.at_shot, stiffness=lot.stiffness - before, smear=lot.smear)
+        before = lot.stiffness
+
+
+def _edits(edits: tuple[Edit, ...]) -> Iterator[SetPointEdit]:
+    for edit in sorted(edits, key=lambda edit: edit.at_shot):
+        yield SetPointEdit(onset=edit.at_shot, key=edit.key, value=edit.value)
 
 
 def _only(table: dict[str, Any], allowed: set[str], where: str) -> None:

@@ -55,7 +55,6 @@ class Timeline:
     swapped: NDArray[np.bool_]
     purged: NDArray[np.bool_]
     bedding: Ints
-    lot: Array
     set: dict[str, Array]
     mounts: tuple[Mount, ...] = field(default=())
 
@@ -82,9 +81,7 @@ def timeline(press: Press, shots: int) -> Timeline:
     }
     reused = [line.on for line in halves.values() if line.mounts and not line.mounts[0].single_use]
     bedding = np.min(reused, axis=0) if reused else shot
-    return Timeline(
-        shot, halves, stop_min, swapped, purged, bedding, _lots(press, shot), _set_points(press, shot), mounts
-    )
+    return Timeline(shot, halves, stop_min, swapped, purged, bedding, _set_points(press, shots), mounts)
 
 
 def _half_line(mounts: list[Mount], shot: Ints) -> HalfLine:
@@ -94,21 +91,7 @@ def _half_line(mounts: list[Mount], shot: Ints) -> HalfLine:
     return HalfLine(mounts, life.astype(np.int64), on.astype(np.int64))
 
 
-def _lots(press: Press, shot: Ints) -> Array:
-    """Relative stiffness of the melt: each lot moves it from where it stands, smeared over barrel and hopper."""
-    lot = np.zeros(len(shot))
-    before = 0.0
-    for entry in sorted(press.lots, key=lambda entry: entry.at_shot):
-        since = np.maximum(shot - (entry.at_shot - 1), 0)
-        lot += (entry.stiffness - before) * (1.0 - np.exp(-since / entry.smear))
-        before = entry.stiffness
-    return lot
-
-
-def _set_points(press: Press, shot: Ints) -> dict[str, Array]:
+def _set_points(press: Press, shots: int) -> dict[str, Array]:
     values = press.machine.set
     names = [name for name in SetPoints.__dataclass_fields__ if isinstance(getattr(values, name), float)]
-    points = {name: np.full(len(shot), getattr(values, name)) for name in names}
-    for edit in sorted(press.edits, key=lambda edit: edit.at_shot):
-        points[edit.key][edit.at_shot - 1 :] = edit.value
-    return points
+    return {name: np.full(shots, getattr(values, name)) for name in names}

@@ -62,9 +62,10 @@ class Cause:
         """Change the states and return the level of the cause at each shot, in its unit (0 where it does not act)."""
         raise NotImplementedError
 
-    def drive(self, states: "States", stream: str) -> Drive:
+    def drive(self, states: "States") -> Drive:
         """Work out where along the timeline this cause acts."""
         line = states.timeline
+        stream = f"{type(self).__name__}-{self.half}-{self.serial}-{self.print_batch}-{self.onset}"
         n = len(line)
         if not self.half:
             age = np.maximum(line.shot - (max(self.onset, 1) - 1), 0).astype(np.float64)
