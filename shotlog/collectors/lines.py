@@ -171,6 +171,7 @@ class LineReader:
         self._columns: dict[str, int] | None = None if form.by_header else {}
         self._n_fields = form.n_fields
         self._agreed = form.n_fields is not None
+        self._rival: int | None = None
         self._headers: set[str] = set()
         self._headers_known = False
 
@@ -207,7 +208,7 @@ class LineReader:
                 return None
             raise _Reject("no match", "does not match the pattern")
         groups = {name: value or "" for name, value in found.groupdict().items()}
-        return self._line(groups["shot_counter"], groups, raw)
+        return self._line(_count(groups["shot_counter"]), groups, raw)
 
     def _by_fields(self, text: str, fields: list[str], raw: bytes) -> Line | None:
         counter = self._field(self._form.counter, fields)
@@ -215,31 +216,29 @@ class LineReader:
         if counter is not None and not any(c.isdigit() for c in counter) and not any(map(_has_number, tokens.values())):
             self._pass_header(text)
             return None
-        self._check_count(len(fields))
         short = [name for name, token in {"shot_counter": counter, **tokens}.items() if token is None]
         if short:
             raise _Reject("field count", f"has {len(fields)} fields, too few for {', '.join(short)}")
-        return self._line(counter or "", {name: token or "" for name, token in tokens.items()}, raw)
+        count = _count(counter or "")
+        self._check_length(len(fields))
+        return self._line(count, {name: token or "" for name, token in tokens.items()}, raw)
 
     def _field(self, field: int | str, fields: list[str]) -> str | None:
         at = field - 1 if isinstance(field, int) else (self._columns or {})[field]
         return fields[at] if at < len(fields) else None
 
-    def _check_count(self, n_fields: int) -> None:
+    def _check_length(self, n_fields: int) -> None:
         if self._n_fields is None:
             self._n_fields = n_fields
-        elif n_fields == self._n_fields:
-            self._agreed = True
+        elif n_fields == self._n_fields or n_fields == self._rival:
+            self._n_fields, self._rival, self._agreed = n_fields, None, True
         else:
-            expected = self._n_fields
             if not self._agreed:
-                # One line against one: either may be the damaged one, so the next decides.
-                self._n_fields = n_fields
-            raise _Reject("field count", f"has {n_fields} fields, expected {expected}")
+                # One line against one: either may be the damaged one, so a third decides.
+                self._rival = n_fields
+            raise _Reject("field count", f"has {n_fields} fields, expected {self._n_fields}")
 
-    def _line(self, counter: str, tokens: Mapping[str, str], raw: bytes) -> Line:
-        if not re.fullmatch(r"[0-9]{1,18}", counter.strip()):
-            raise _Reject("no counter", f"the shot counter reads {counter.strip()!r}, allowed: digits")
+    def _line(self, counter: int, tokens: Mapping[str, str], raw: bytes) -> Line:
         values: dict[str, float] = {}
         beyond: list[str] = []
         for name, (_, scaling) in self._form.channels.items():
@@ -258,7 +257,7 @@ class LineReader:
                     f"{name} is {value:g} {unit}, allowed: {low:g} to {high:g} {unit}, printed {tokens[name]!r}"
                 )
         self._headers_known = True
-        return Line(int(counter), values, raw, tuple(beyond))
+        return Line(counter, values, raw, tuple(beyond))
 
     def _pass_header(self, text: str) -> None:
         key = " ".join(text.split())
@@ -278,7 +277,7 @@ class LineReader:
             raise _Reject("header changed", f"the header does not show once: {', '.join(wrong)}")
         before, self._columns = self._columns, {name: fields.index(name) for name in names}
         if self._form.n_fields is None:
-            self._n_fields, self._agreed = len(fields), True
+            self._n_fields, self._rival, self._agreed = len(fields), None, True
         if before is not None and before != self._columns:
             raise _Reject("header changed", "columns moved; fields are taken by the new header from here on")
         return True
@@ -286,3 +285,9 @@ class LineReader:
 
 def _has_number(token: str | None) -> bool:
     return token is not None and any(c.isdigit() for c in token)
+
+
+def _count(token: str) -> int:
+    if not re.fullmatch(r"[0-9]{1,18}", token.strip()):
+        raise _Reject("no counter", f"the shot counter reads {token.strip()!r}, allowed: digits")
+    return int(token)

@@ -1,7 +1,7 @@
 """From a number as the press sends it to a value in the channel's unit.
 
-Presses send decimals as whole numbers and a scale. Multiplied in binary, 497 x 0.01 is 4.97 on a lucky day only (29 x
-0.01 is 0.29 less one in the last place), so the sum is done in decimal and rounded once.
+Presses send decimals as whole numbers and a scale. Multiplied in binary, 497 x 0.01 is 4.97 by luck, and 57 x 0.01 is
+0.57 and a bit; so the sum is done in decimal and rounded once.
 """
 
 from collections.abc import Callable
