@@ -42,12 +42,14 @@ class Judge:
         `publish` is handed what was found of each shot, after it is in the log.
         """
         n = 0
-        while found := self._batch():
+        while True:
+            found = self._batch()
             n += len(found)
             if publish is not None:
                 for judged in found:
                     publish(judged)
-        return n
+            if len(found) < _BATCH:
+                return n
 
     def _batch(self) -> list[list[Judged]]:
         if not self._pending():

@@ -5,6 +5,7 @@ disk keeps its word. A write transaction takes its lock at once, so that two wri
 failing half way.
 """
 
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -23,6 +24,8 @@ SCHEMA = "0001"
 """The schema this release writes: the last file in `migrations/versions`."""
 
 _BUSY_S = 10
+_ONE_MIGRATION = threading.Lock()
+"""Alembic keeps its context in module globals: two threads migrating at once would share a connection."""
 
 
 def connect(url: str, read_only: bool = False) -> Engine:
@@ -147,7 +150,7 @@ def _migrate(engine: Engine) -> None:
 
     config = Config()
     config.set_main_option("script_location", str(Path(__file__).parent / "migrations"))
-    with engine.connect() as connection:
+    with _ONE_MIGRATION, engine.connect() as connection:
         config.attributes["connection"] = connection
         command.upgrade(config, "head")
         connection.commit()

@@ -1,11 +1,11 @@
 """Reading shots: in order, with what was in force; and in bulk, as columns of numbers."""
 
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
-from sqlalchemy import select
+from sqlalchemy import func, select
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
@@ -13,7 +13,10 @@ from shotlog.records import LoggedShot
 from shotlog.store import schema
 from shotlog.store.timeline import Timeline
 
-__all__ = ["columns", "last_shot", "logged_shots"]
+if TYPE_CHECKING:
+    from shotlog.store.log import Log
+
+__all__ = ["channels_present", "columns", "last_shot", "logged_shots"]
 
 _CHUNK = 2000
 
@@ -71,6 +74,19 @@ def _shot_before(connection: Any, press: str, shot: int) -> int:
     )
     found = connection.execute(query).scalar()
     return -(2**62) if found is None else int(found)
+
+
+def channels_present(log: "Log", presses: Sequence[str]) -> set[str]:
+    """Return the channels that were measured at least once on any of the presses."""
+    table = schema.shots
+    query = (
+        select(*(func.count(table.c[name]) for name in CHANNELS))
+        .join(schema.presses)
+        .where(schema.presses.c.name.in_(presses))
+    )
+    with log.reading() as connection:
+        counts = connection.execute(query).one()
+    return {name for name, count in zip(CHANNELS, counts, strict=True) if count}
 
 
 def columns(

@@ -1,0 +1,48 @@
+# `make demo` and `make test` do all the set-up there is; uv is used where it is installed, else venv and pip.
+PYTHON ?= python3
+VENV   ?= .venv
+ifeq ($(OS),Windows_NT)
+BIN := $(VENV)/Scripts
+else
+BIN := $(VENV)/bin
+endif
+UV := $(shell command -v uv 2>/dev/null)
+PINS := -c config/constraints.txt
+ifdef UV
+MAKE_VENV := uv venv --quiet --allow-existing --python $(PYTHON) $(VENV)
+INSTALL   := uv pip install --quiet --python $(BIN)/python $(PINS)
+else
+MAKE_VENV := $(PYTHON) -m venv $(VENV)
+INSTALL   := $(BIN)/python -m pip install --quiet --disable-pip-version-check $(PINS)
+endif
+
+.PHONY: demo test lint bench bench-call clean
+
+demo: $(VENV)/.ready
+	$(BIN)/shotlog demo $(ARGS)
+
+test: lint
+	$(BIN)/pytest --cov --cov-report=term $(ARGS)
+
+lint: $(VENV)/.ready-test
+	$(BIN)/ruff format --check .
+	$(BIN)/ruff check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+bench: $(VENV)/.ready-test
+	$(BIN)/python tests/benchmark/bench_charts.py
+	$(BIN)/python tests/benchmark/bench_store.py
+
+$(VENV)/.ready: pyproject.toml config/constraints.txt
+	$(MAKE_VENV)
+	$(INSTALL) -e .
+	$(BIN)/shotlog --version
+	@touch $@
+
+$(VENV)/.ready-test: $(VENV)/.ready
+	$(INSTALL) -e .[test]
+	@touch $@
+
+clean:
+	rm -rf $(VENV) .pytest_cache .mypy_cache .ruff_cache .coverage build *.egg-info

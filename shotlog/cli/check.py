@@ -1,0 +1,42 @@
+"""``shotlog check``: read the configuration and say what would be read from where, connecting to nothing."""
+
+import argparse
+
+from shotlog.cli.opening import Subparsers, add_command
+from shotlog.settings import load
+
+__all__ = ["add"]
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    add_command(subparsers, "check", "validate a configuration; print what would be read from where", _run)
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.collectors import options
+
+    settings = load(arguments.config)
+    checked = {press.name: (press.kind, options(press)) for press in settings.presses}
+    print(f"log: {settings.store}")
+    if settings.trial is not None:
+        print(f"trial: {settings.trial.name}")
+    for name, (kind, collector) in checked.items():
+        print(f"press {name}: {kind}")
+        for line in collector.describe():
+            print(f"  {line}")
+    for name, design in settings.designs.items():
+        limits = "; ".join(
+            f"{channel} {_end(bound.low, 'above')}{_end(bound.high, 'below')}".strip()
+            for channel, bound in design.limits.items()
+        )
+        print(
+            f"design {name}: {design.settling_shots} settling shots, level from {design.baseline_shots} shots, "
+            f"action limits: {limits or 'none given'}, costs: {'given' if design.cost else 'none given'}"
+        )
+    print("this configuration is valid")
+    return 0
+
+
+def _end(value: float | None, word: str) -> str:
+    return "" if value is None else f"{word} {value:g} "

@@ -1,0 +1,218 @@
+"""``shotlog demo``: simulated presses on real wires, an operator who enters what happens, logging and pages; no set-up.
+
+Everything is the real thing but the presses: they run in a process of their own and are read over a real Modbus TCP
+socket and a real serial line. Each demo gets a new log under ``demo/`` in the folder it is started from, and a
+configuration beside it, so that every other command can be tried on it meanwhile.
+"""
+
+import argparse
+import json
+import queue
+import socket
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+from typing import IO, TYPE_CHECKING, Any
+
+from shotlog.cli.opening import Subparsers
+from shotlog.cli.run import log_presses, stop_on_signals
+from shotlog.clock import SystemClock
+from shotlog.errors import ShotlogError, UsageError
+from shotlog.records import Link
+from shotlog.settings import load
+
+if TYPE_CHECKING:
+    from shotlog.store.log import Log
+
+__all__ = ["add"]
+
+_READY_S = 30.0
+
+_DESIGNS = """
+[design.pawl-b-r1]
+resin_family = "high-temperature photopolymer"
+settling_shots = 25
+baseline_shots = 15
+  [design.pawl-b-r1.limits]
+  cushion = { low = 4.5 }
+  [design.pawl-b-r1.cost]
+  part = 2.1
+  insert = 18.0
+  changeover = 11.0
+  late_find = 7.0
+
+[design.pawl-a-r1]
+resin_family = "ceramic-filled photopolymer"
+settling_shots = 25
+baseline_shots = 15
+  [design.pawl-a-r1.cost]
+  part = 2.1
+  insert = 31.0
+  changeover = 13.0
+  late_find = 7.0
+
+[design.manifold-simple-r1]
+resin_family = "ceramic-filled photopolymer"
+settling_shots = 12
+baseline_shots = 12
+"""
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    text = "simulated presses, logging and pages together; nothing to set up"
+    parser = subparsers.add_parser("demo", help=text, description=text)
+    parser.add_argument("--shots", type=int, metavar="N", help="end after N shots are stored, all presses together")
+    parser.add_argument("--speed", type=float, default=100.0, metavar="X", help="times faster than real (default: 100)")
+    parser.add_argument("--no-dashboard", action="store_true", help="serve no pages")
+    parser.set_defaults(run=_run)
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    if arguments.shots is not None and arguments.shots < 1:
+        raise UsageError(f"--shots: given {arguments.shots}, allowed: 1 or more")
+    if not 1.0 <= arguments.speed <= 1000.0:
+        raise UsageError(f"--speed: given {arguments.speed:g}, allowed: 1 to 1000")
+    folder = Path("demo").resolve()
+    folder.mkdir(exist_ok=True)
+    with stop_on_signals() as stop, _presses(arguments.speed) as (process, lines, serving):
+        config = folder / "demo.toml"
+        config.write_text(_configuration(serving), encoding="utf-8")
+        print(f"demo: simulated presses {', '.join(serving)} at {arguments.speed:g} times real speed", file=sys.stderr)
+        print(f"demo: try in another terminal:  shotlog status {config}", file=sys.stderr)
+        operator = threading.Thread(target=_operate, args=(config, lines, stop), name="operator")
+        with _started(operator):
+            starter = _Starter(process, set(serving))
+            n = log_presses(config, stop, arguments.shots, not arguments.no_dashboard, (starter,))
+            stop.set()
+            process.terminate()
+    print(f"demo: ended; {n} shots stored; the log stays in {folder}", file=sys.stderr)
+    return 0
+
+
+class _Starter:
+    """Lets the presses begin once every one of them is connected, so that no shot is made unseen."""
+
+    def __init__(self, process: "subprocess.Popen[str]", presses: set[str]) -> None:
+        self._process, self._awaited = process, presses
+
+    def __call__(self, record: object) -> None:
+        """Take a record; the last press to connect starts them all."""
+        if isinstance(record, Link) and record.state == "connected" and record.press in self._awaited:
+            self._awaited.remove(record.press)
+            if not self._awaited and self._process.stdin is not None:
+                self._process.stdin.write("go\n")
+                self._process.stdin.flush()
+
+
+@contextmanager
+def _started(thread: threading.Thread) -> Iterator[None]:
+    thread.start()
+    try:
+        yield
+    finally:
+        thread.join()
+
+
+@contextmanager
+def _presses(speed: float) -> Iterator[tuple["subprocess.Popen[str]", "queue.Queue[str]", Mapping[str, Any]]]:
+    """Run the simulated presses in a process of their own; yields it, its lines, and where each press is served."""
+    command = [sys.executable, "-m", "simulators", "serve", "demo", "--speed", str(speed), "--wait"]
+    process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, encoding="utf-8")
+    lines: queue.Queue[str] = queue.Queue()
+    reader = threading.Thread(target=_read, args=(process.stdout, lines), name="simulator", daemon=True)
+    reader.start()
+    try:
+        yield process, lines, _serving(lines)
+    finally:
+        process.terminate()
+        process.wait()
+        reader.join()
+        for stream in (process.stdin, process.stdout):
+            if stream is not None:
+                stream.close()
+
+
+def _serving(lines: "queue.Queue[str]") -> Mapping[str, Any]:
+    try:
+        first = json.loads(lines.get(timeout=_READY_S) or "{}")
+        return dict(first["serving"])
+    except (queue.Empty, ValueError, KeyError) as error:
+        raise ShotlogError("the simulated presses did not start; run: python -m simulators serve demo") from error
+
+
+def _read(stream: IO[str] | None, lines: "queue.Queue[str]") -> None:
+    for line in stream or ():
+        lines.put(line)
+    lines.put("")
+
+
+def _configuration(serving: Mapping[str, Any]) -> str:
+    stamp = f"{SystemClock().now():%Y%m%d-%H%M%S-%f}"
+    presses = "\n".join(f'[[press]]\nname = "{name}"\n{place["config"]}' for name, place in serving.items())
+    return (
+        f'[log]\nstore = "sqlite:///demo-{stamp}.db"\n\n'
+        f'[trial]\nname = "demo {stamp}"\npart = "latch pawl and rinse manifold"\n\n'
+        f"[dashboard]\nport = {_free_port()}\n\n{presses}{_DESIGNS}"
+    )
+
+
+def _free_port() -> int:
+    """Return the usual port of the pages, or another free one when it is taken."""
+    for port in (8050, 0):
+        with socket.socket() as probe:
+            try:
+                probe.bind(("127.0.0.1", port))
+            except OSError:
+                continue
+            return int(probe.getsockname()[1])
+    return 0
+
+
+def _operate(config: Path, lines: "queue.Queue[str]", stop: threading.Event) -> None:
+    """Enter in the log what the simulated operator does at the press, as a person would with the commands."""
+    from shotlog.store.log import open_log
+
+    with open_log(load(config).store, read_only=False) as log:
+        while not stop.is_set():
+            try:
+                line = lines.get(timeout=0.2)
+            except queue.Empty:
+                continue
+            if not line:
+                return
+            act = json.loads(line)
+            if "do" in act:
+                _enter(log, act)
+
+
+def _enter(log: "Log", act: Mapping[str, Any]) -> None:
+    from shotlog.store import entries
+
+    press, at_shot, now = act["press"], act["at_shot"], SystemClock().now()
+    try:
+        if act["do"] == "mount":
+            entries.mount(
+                log,
+                press,
+                act["serial"],
+                now,
+                half=act["half"],
+                at_shot=at_shot,
+                design=act.get("design", ""),
+                print_batch=act.get("print_batch", ""),
+                single_use=act.get("single_use", False),
+            )
+            said = f"mounts {act['serial']} ({act['half']})"
+        elif act["do"] == "remove":
+            entries.remove(log, press, act["serial"], now, reason=act.get("reason") or "taken out", at_shot=at_shot)
+            said = f"takes out {act['serial']}"
+        else:
+            entries.note(log, press, act["kind"], act["text"], now, at_shot=at_shot)
+            said = f"notes {act['kind']}: {act['text']}"
+    except UsageError as error:
+        said = f"could not enter {act['do']}: {error}"
+    print(f"demo: at shot {at_shot} of {press} the operator {said}", file=sys.stderr, flush=True)

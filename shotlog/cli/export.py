@@ -1,0 +1,71 @@
+"""``shotlog export``: the shots as a recording (CSV) or as Parquet with units in its metadata."""
+
+import argparse
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from shotlog.channels import CHANNELS
+from shotlog.cli.opening import Subparsers, add_command, opened
+from shotlog.errors import UsageError
+
+if TYPE_CHECKING:
+    from shotlog.records import LoggedShot
+    from shotlog.store.log import Log
+
+__all__ = ["add"]
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    parser = add_command(subparsers, "export", "write the shots to a file that replay and other programs read", _run)
+    parser.add_argument("--out", required=True, type=Path, metavar="FILE", help="FILE.csv or FILE.parquet")
+    parser.add_argument("--press", metavar="P", help="only this press")
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    suffix = arguments.out.suffix.lower()
+    if suffix not in (".csv", ".parquet"):
+        raise UsageError(f"--out: given {arguments.out.name!r}, allowed: a name that ends in .csv or .parquet")
+    with opened(arguments.config) as (settings, log):
+        names = [settings.press(arguments.press).name] if arguments.press else log.presses()
+        n = (
+            _write_csv(log, names, arguments.out)
+            if suffix == ".csv"
+            else _write_parquet(log, arguments.press, arguments.out)
+        )
+    print(f"{arguments.out}: {n} shots")
+    return 0
+
+
+def _write_csv(log: "Log", presses: list[str], out: Path) -> int:
+    from shotlog import recording
+    from shotlog.store.shots import channels_present
+
+    present = channels_present(log, presses)
+    channels = [name for name in CHANNELS if name in present]
+    stays = [stay for press in presses for stay in log.timeline(press).stays]
+    optional = any(stay.mounting.single_use or stay.mounting.insert.print_batch for stay in stays)
+    return recording.write(out, _shots(log, presses), channels, optional)
+
+
+def _shots(log: "Log", presses: list[str]) -> "Iterator[LoggedShot]":
+    for press in presses:
+        yield from log.logged(press)
+
+
+def _write_parquet(log: "Log", press: str | None, out: Path) -> int:
+    import json
+
+    import pyarrow as pa
+    import pyarrow.parquet as pq
+
+    frame = log.shots(press)
+    table = pa.Table.from_pandas(frame, preserve_index=False)
+    units = frame.attrs["units"]
+    fields = [
+        field.with_metadata({"unit": units[field.name]}) if field.name in units else field for field in table.schema
+    ]
+    schema = pa.schema(fields, metadata={**(table.schema.metadata or {}), b"units": json.dumps(units).encode()})
+    pq.write_table(table.cast(schema), out)
+    return len(frame)

@@ -1,0 +1,75 @@
+"""The command line: finds the command, and alone turns errors into one line on stderr and an exit status."""
+
+import argparse
+import logging
+import sys
+from collections.abc import Sequence
+from types import ModuleType
+
+from shotlog import __version__
+from shotlog.cli import (
+    check,
+    dashboard,
+    demo,
+    export,
+    mount,
+    note,
+    probe,
+    remove,
+    replay,
+    run,
+    status,
+    verify,
+)
+from shotlog.errors import SettingsError, ShotlogError, UsageError
+
+__all__ = ["COMMANDS", "main"]
+
+COMMANDS: tuple[ModuleType, ...] = (
+    demo, check, probe, run, mount, remove, note, status, dashboard, export, replay, verify,
+)  # fmt: skip
+"""Every command, in the order of the help. Each is a module with `add(subparsers)`."""
+
+_CAUTION = (
+    "Reads only; never writes to a press. Not a safety device: it does not stop the press and replaces no guard, "
+    "interlock, inspection or competent person. If data and eyes disagree, trust eyes and stop the press its own way."
+)
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the parser of the whole command line."""
+    whole = argparse.ArgumentParser(
+        prog="shotlog",
+        description="Log the shots of presses that run printed mould inserts, chart them, say when something changed.",
+        epilog=_CAUTION,
+    )
+    whole.add_argument("--version", action="version", version=f"shotlog {__version__}")
+    subparsers = whole.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    for command in COMMANDS:
+        command.add(subparsers)
+    return whole
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run a command; return 0 done, 1 a failure while running, 2 bad usage or configuration, 130 stopped by Ctrl-C."""
+    arguments = parser().parse_args(argv)
+    logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(message)s", datefmt="%H:%M:%S", stream=sys.stderr)
+    logging.getLogger("pymodbus").setLevel(logging.CRITICAL)
+    try:
+        return int(arguments.run(arguments))
+    except (SettingsError, UsageError) as error:
+        print(f"shotlog {arguments.command}: {error}", file=sys.stderr)
+        return 2
+    except ShotlogError as error:
+        print(f"shotlog {arguments.command}: {error}", file=sys.stderr)
+        return 1
+    except OSError as error:
+        print(f"shotlog {arguments.command}: {error}", file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        print(f"shotlog {arguments.command}: stopped", file=sys.stderr)
+        return 130
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,48 @@
+"""What most commands begin with: read the configuration, open its log, find the press."""
+
+import argparse
+import json
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from shotlog.clock import SystemClock
+from shotlog.settings import Settings, load
+
+if TYPE_CHECKING:
+    from shotlog.store.log import Log
+
+__all__ = ["Subparsers", "add_command", "judge_again", "opened", "print_json"]
+
+Subparsers = Any
+
+
+def add_command(subparsers: Subparsers, name: str, help_text: str, run: Any) -> argparse.ArgumentParser:
+    """Add a command that takes the configuration file first."""
+    parser: argparse.ArgumentParser = subparsers.add_parser(name, help=help_text, description=help_text)
+    parser.add_argument("config", metavar="CONFIG", type=Path, help="configuration file (TOML)")
+    parser.set_defaults(run=run)
+    return parser
+
+
+@contextmanager
+def opened(config: Path, read_only: bool = True) -> Iterator[tuple[Settings, "Log"]]:
+    """Read a configuration and open its log for the length of the block."""
+    from shotlog.store.log import open_log
+
+    settings = load(config)
+    with open_log(settings.store, read_only=read_only) as log:
+        yield settings, log
+
+
+def judge_again(log: "Log", settings: Settings, press: str) -> int:
+    """Judge what an entry left unjudged, unless a running recorder got there first; return how many shots."""
+    from shotlog.recorder import Judge
+
+    return Judge(log, press, settings.designs, SystemClock()).catch_up()
+
+
+def print_json(document: object) -> None:
+    """Print one JSON document on stdout."""
+    print(json.dumps(document, ensure_ascii=False, allow_nan=False))

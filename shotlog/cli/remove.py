@@ -1,0 +1,35 @@
+"""``shotlog remove``: enter that an insert was taken out of a press, and why."""
+
+import argparse
+
+from shotlog.cli.opening import Subparsers, add_command, judge_again, opened
+from shotlog.clock import SystemClock
+
+__all__ = ["add"]
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    parser = add_command(subparsers, "remove", "enter that an insert was taken out, and why", _run)
+    parser.add_argument("press", metavar="PRESS")
+    parser.add_argument("serial", metavar="SERIAL")
+    parser.add_argument("--at-shot", type=int, metavar="N", help="first shot made without it (default: the next shot)")
+    parser.add_argument("--reason", required=True, metavar="TEXT", help="why it was taken out")
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.store import entries
+
+    with opened(arguments.config, read_only=False) as (settings, log):
+        settings.press(arguments.press)
+        removal = entries.remove(
+            log,
+            arguments.press,
+            arguments.serial,
+            SystemClock().now(),
+            reason=arguments.reason,
+            at_shot=arguments.at_shot,
+        )
+        judge_again(log, settings, arguments.press)
+    print(f"{removal.press}: {removal.serial} out from shot {removal.at_shot} ({removal.reason})")
+    return 0

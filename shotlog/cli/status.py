@@ -1,0 +1,109 @@
+"""``shotlog status``: how things stand at each press, from the log."""
+
+import argparse
+from datetime import datetime
+from typing import Any
+
+from shotlog.channels import CHANNELS
+from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.clock import SystemClock, iso_utc
+
+__all__ = ["add"]
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    parser = add_command(subparsers, "status", "show how things stand at each press", _run)
+    parser.add_argument("--press", metavar="P", help="only this press")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.store.presence import last_seen
+    from shotlog.store.state import press_state
+
+    with opened(arguments.config) as (settings, log):
+        names = [settings.press(arguments.press).name] if arguments.press else [p.name for p in settings.presses]
+        states = [_document(press_state(log, name)) for name in names]
+        seen = last_seen(log, "run")
+    document = {"log": settings.store, "logging_seen": None if seen is None else iso_utc(seen), "presses": states}
+    if arguments.json:
+        print_json(document)
+        return 0
+    now = SystemClock().now()
+    print(f"log {settings.store}")
+    print("logging: never seen" if seen is None else f"logging: last seen {_ago(now, seen)}")
+    for state in states:
+        _print(state, now)
+    return 0
+
+
+def _document(state: Any) -> dict[str, Any]:
+    verdict = state.verdict
+    return {
+        "press": state.press,
+        "shot": state.shot,
+        "time": None if state.time is None else iso_utc(state.time),
+        "values": dict(state.values),
+        "units": {name: CHANNELS[name].unit for name in state.values},
+        "mounted": {
+            half: {
+                "serial": stay.mounting.insert.serial,
+                "design": stay.mounting.insert.design,
+                "single_use": stay.mounting.single_use,
+                "since_shot": stay.first,
+                "shots": 0 if state.shot is None else max(0, state.shot - stay.first + 1),
+            }
+            for half, stay in state.mounted.items()
+        },
+        "connection": None
+        if state.link is None
+        else {"state": state.link.state, "since": iso_utc(state.link.time), "detail": state.link.detail},
+        "verdict": None
+        if verdict is None
+        else {
+            "shot": verdict.shot,
+            "insert": verdict.insert,
+            "shots_on_insert": verdict.shots_on_insert,
+            "settling": verdict.settling,
+            "verdict": verdict.verdict,
+            "sentence": verdict.sentence,
+            "signals": list(verdict.signals),
+            "cause": verdict.cause,
+            "group": verdict.group,
+            "onset": verdict.onset,
+        },
+        "shots_stored": state.n_shots,
+        "shots_missed": state.n_missed,
+        "faults": state.n_faults,
+    }
+
+
+def _print(state: dict[str, Any], now: datetime) -> None:
+    print(f"\npress {state['press']}")
+    link = state["connection"]
+    print(
+        f"  connection: {link['state'] + ' since ' + link['since'] + ': ' + link['detail'] if link else 'never tried'}"
+    )
+    if state["shot"] is None:
+        print("  no shot yet")
+    else:
+        print(f"  last shot:  {state['shot']}, {_ago(now, datetime.fromisoformat(state['time']))}")
+        for name, value in state["values"].items():
+            channel = CHANNELS[name]
+            print(f"    {channel.label:<20} {value:>10.{channel.decimals}f} {channel.unit}")
+    for half, insert in state["mounted"].items():
+        print(f"  {half + ':':<11} {insert['serial']}, {insert['shots']} shots since shot {insert['since_shot']}")
+    if not state["mounted"]:
+        print("  no insert entered (shotlog mount)")
+    print(f"  stored {state['shots_stored']}, missed {state['shots_missed']}, faults {state['faults']}")
+    if state["verdict"]:
+        print(f"  {state['verdict']['verdict'].upper()}: {state['verdict']['sentence']}")
+
+
+def _ago(now: datetime, then: datetime) -> str:
+    seconds = (now - then).total_seconds()
+    for size, unit in ((86400.0, "d"), (3600.0, "h"), (60.0, "min")):
+        if seconds >= 2 * size:
+            return f"{seconds / size:.0f} {unit} ago"
+    return f"{max(0.0, seconds):.0f} s ago"
