@@ -48,8 +48,9 @@ _CHECK = {
     2: "check the addresses (they count from 0), types, max_gap and the unit",
     3: "check the addresses and types",
 }
-# Input thrown away in one go: far more than a serial line can bring in that time, so reaching it means a torrent.
+# More than a serial line brings in the longest time that is listened.
 _DRAIN_BYTES = 1 << 20
+_SILENCE_S = 0.05
 
 _FAILURES: tuple[type[Exception], ...] = (ModbusException, *PORT_ERRORS)
 
@@ -112,13 +113,15 @@ def serial_line(port: PortSettings, timeout_s: float, longest_answer_s: float, o
         )
         line = opener(port, longest_answer_s)
         try:
-            torrent = len(line.read(_DRAIN_BYTES)) == _DRAIN_BYTES
+            line.read(_DRAIN_BYTES)
+            line.timeout = _SILENCE_S
+            busy = bool(line.read(1))
             line.timeout = timeout_s
             line.inter_byte_timeout = client.inter_byte_timeout
         except PORT_ERRORS as error:
             line.close()
             raise PressUnreachable(f"serial port {port} was lost: {error}") from error
-        if torrent:
+        if busy:
             line.close()
             raise PressUnreachable(f"serial port {port} does not fall silent: is there another master on the line?")
         client.socket = line
