@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from simulators.story import Press
 
-__all__ = ["acts"]
+__all__ = ["Act", "acts"]
 
 Act = dict[str, object]
 

@@ -7,7 +7,7 @@ happened: the truth is a file of its own.
 
 import csv
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import UTC
 from io import StringIO
 from pathlib import Path
 from typing import TextIO
@@ -16,7 +16,7 @@ import numpy as np
 
 from shotlog.channels import CHANNELS
 from simulators.causes import CAUSES
-from simulators.operator import acts
+from simulators.operator import Act, acts
 from simulators.press import Run, mould
 from simulators.story import Press, Scenario, next_serial
 
@@ -44,69 +44,54 @@ def write_recording(scenario: Scenario, made: list[Run], out: TextIO) -> int:
 
 
 def _rows(scenario: Scenario, run: Run, channels: list[str]) -> Iterator[str]:
-    logged = _logged(run.press, len(run))
-    columns = [_text(run.channels[name], _DIGITS.get(name, CHANNELS[name].decimals)) for name in channels]
-    name, count = run.press.name, run.press.first_count
-    start, second = scenario.start, timedelta(seconds=1)
-    seconds = np.round(run.seconds, 1).tolist()
-    for index, values in enumerate(zip(*columns, strict=True)):
-        moment = (start + second * seconds[index]).isoformat(timespec="milliseconds").replace("+00:00", "Z")
-        yield f"{name},{count + index + 1},{moment},{logged[index]},{','.join(values)}\n"
+    """The lines of one press, whole columns at once and one format a line: here recording spends its time."""
+    form = ",".join(f"%.{_DIGITS.get(name, CHANNELS[name].decimals)}f" for name in channels)
+    values = np.column_stack([run.channels[name] for name in channels]).tolist()
+    start = np.datetime64(scenario.start.astimezone(UTC).replace(tzinfo=None), "ms")
+    times = np.datetime_as_string(start + np.round(run.seconds * 1000.0).astype("timedelta64[ms]"), unit="ms").tolist()
+    first = run.press.first_count + 1
+    name, middle = run.press.name, _logged(run.press, len(run))
+    for shot, (moment, logged, row) in enumerate(zip(times, middle, values, strict=True), first):
+        yield f"{name},{shot},{moment}Z,{logged},{form % tuple(row)}\n"
 
 
-def _text(values: np.ndarray, decimals: int) -> list[str]:
-    form = f"%.{decimals}f"
-    return [form % value for value in values.tolist()]
+def _logged(press: Press, shots: int) -> Iterator[str]:
+    """The columns from `fixed` to `print_batch` at each shot, as the log would hold them.
 
-
-def _logged(press: Press, shots: int) -> list[str]:
-    """The middle columns at each shot as the log would hold them: from each entry's `at_shot` on, whenever it was
-    made.
+    An entry holds from its `at_shot` on, whenever it was made.
     """
     events: dict[int, list[str]] = {}
-    changes: dict[int, dict[str, dict[str, object] | None]] = {}
+    mounts: dict[int, list[Act]] = {}
     for _, act in acts(press, shots):
         at_shot = int(str(act["at_shot"]))
         if act["do"] == "note":
-            text = str(act["text"]).replace(";", ",")
-            events.setdefault(at_shot, []).append(f"{act['kind']}:{text}")
+            events.setdefault(at_shot, []).append(f"{act['kind']}:{str(act['text']).replace(';', ',')}")
         elif act["do"] == "mount":
-            changes.setdefault(at_shot, {})[str(act["half"])] = act
-    in_force: dict[str, dict[str, object]] = {}
-    out = []
-    fixed_text = ""
-    for shot in range(1, shots + 1):
-        for half, act in changes.get(shot, {}).items():
-            if act is not None:
-                in_force[half] = act
-        single = [act for act in in_force.values() if act["single_use"]]
-        if shot in changes or shot in events or single or not fixed_text:
-            fixed_text = _csv(_cells(in_force, shot, events.get(shot, [])))
-        out.append(fixed_text)
-        if shot in events:
-            fixed_text = ""
-    return out
+            mounts.setdefault(at_shot, []).append(act)
+    in_force: dict[str, Act] = {}
+    starts = sorted({1, *mounts, *events, *(shot + 1 for shot in events)})
+    for start, end in zip(starts, [*starts[1:], shots + 1], strict=True):
+        in_force.update({str(act["half"]): act for act in mounts.get(start, [])})
+        yield from _stretch(in_force, events.get(start, []), start, min(end, shots + 1))
 
 
-def _cells(in_force: dict[str, dict[str, object]], shot: int, events: list[str]) -> list[str]:
-    serials = {
-        half: next_serial(str(act["serial"]), shot - int(str(act["at_shot"])))
-        if act["single_use"]
-        else str(act["serial"])
-        for half, act in in_force.items()
-    }
-    judged = next((in_force[half] for half in ("moving", "core", "fixed") if half in in_force), None)
-    batches = [f"{half}:{act['print_batch']}" for half, act in in_force.items() if act["print_batch"]]
+def _stretch(in_force: dict[str, Act], events: list[str], start: int, end: int) -> Iterator[str]:
+    """The columns of the shots `start` to `end` - 1, over which only the serials of single-use pieces change."""
     single = [half for half, act in in_force.items() if act["single_use"]]
-    design = "" if judged is None else str(judged["design"])
-    halves = [serials.get(half, "") for half in _HALVES]
-    return [*halves, design, ";".join(events), ";".join(single), ";".join(batches)]
-
-
-def _csv(cells: list[str]) -> str:
+    cells = {half: f"\0{half}" if half in single else str(act["serial"]) for half, act in in_force.items()}
+    judged = next((in_force[half] for half in ("moving", "core", "fixed") if half in in_force), {"design": ""})
+    batches = [f"{half}:{act['print_batch']}" for half, act in in_force.items() if act["print_batch"]]
+    halves = [cells.get(half, "") for half in _HALVES]
     text = StringIO()
-    csv.writer(text, lineterminator="").writerow(cells)
-    return text.getvalue()
+    row = [*halves, judged["design"], ";".join(events), ";".join(single), ";".join(batches)]
+    csv.writer(text, lineterminator="").writerow(row)
+    form = text.getvalue()
+    for shot in range(start, end):
+        line = form
+        for half in single:
+            act = in_force[half]
+            line = line.replace(f"\0{half}", next_serial(str(act["serial"]), shot - int(str(act["at_shot"]))))
+        yield line
 
 
 def write_truth(made: list[Run], path: Path) -> None:

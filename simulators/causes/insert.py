@@ -243,7 +243,7 @@ class Sticking(Cause):
     share: float = 0.15
     rate: float = 0.01
     longer_s: float = 14.0
-    heat: float = 8.0
+    heat: float = 3.0
 
     def warm(self, states: "States", drive: Drive) -> None:
         n = len(drive.age)

@@ -180,8 +180,8 @@ class ClampLoss(Cause):
 class FeedBridging(Cause):
     """Granules bridge over the feed throat: runs of about `run` shots, in `share` of all, dose `short_mm` too little.
 
-    Recovery takes `longer_s` more, up to the press's time-out; the cushion falls, at zero the screw bottoms and the
-    shot is short.
+    Recovery takes `longer_s` more; voids in the dose leave the melt front behind, `bar_mm` at switchover; the cushion
+    falls, at zero the screw bottoms, hold pressure is lost and the shot is short.
     """
 
     group: ClassVar[str] = "press"
@@ -190,6 +190,7 @@ class FeedBridging(Cause):
 
     short_mm: float = 6.5
     longer_s: float = 6.0
+    bar_mm: float = 6.0
     share: float = 1.0
     run: float = 6.0
 
@@ -200,6 +201,7 @@ class FeedBridging(Cause):
         size = states.streams.skewed(f"{drive.stream}/size", n, 1.0, 0.2)
         short: Array = np.where(drive.on & hit, self.short_mm * size, 0.0)
         states.dose_short_mm += short
+        states.relief_bar += self.bar_mm * short
         states.recovery_s += np.where(drive.on & hit, self.longer_s * size, 0.0)
         return short
 
