@@ -51,16 +51,10 @@ def press_state(log: Log, press: str) -> PressState:
     """Return how things stand at a press; the stays are those of the next shot."""
     last_verdicts = verdicts(log, press, limit=1)
     with log.reading() as connection:
-        row = (
-            connection.execute(_of(schema.shots, press).order_by(schema.shots.c.shot.desc()).limit(1))
-            .mappings()
-            .first()
-        )
-        link = (
-            connection.execute(_of(schema.links, press).order_by(schema.links.c.id.desc()).limit(1)).mappings().first()
-        )
+        row = _newest(connection, schema.shots, schema.shots.c.shot, press)
+        link = _newest(connection, schema.links, schema.links.c.id, press)
         counts = [
-            connection.execute(_of(table, press, count).order_by(None)).scalar() or 0
+            connection.execute(_of(table, press, count)).scalar() or 0
             for table, count in (
                 (schema.shots, func.count()),
                 (schema.gaps, func.sum(schema.gaps.c.last - schema.gaps.c.first + 1)),
@@ -126,7 +120,7 @@ def gaps(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Gap]:
 def faults(log: Log, press: str, limit: int = 100) -> list[Fault]:
     """Return the newest faults of a press, newest first."""
     table = schema.faults
-    return _records(log, _of(table, press).order_by(None).order_by(table.c.id.desc()).limit(limit), Fault)
+    return _records(log, _of(table, press).order_by(table.c.id.desc()).limit(limit), Fault)
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,17 +150,17 @@ def entries(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Ent
 
 
 def _newest(connection: Connection, table: Table, order: ColumnElement[int], press: str) -> Any:
-    query = _of(table, press).order_by(None).order_by(order.desc()).limit(1)
+    query = _of(table, press).order_by(order.desc()).limit(1)
     return connection.execute(query).mappings().first()
 
 
 def _of(table: Table, press: str, what: Any = None) -> Any:
     query = select(table, schema.presses.c.name.label("press")) if what is None else select(what)
-    return query.select_from(table.join(schema.presses)).where(schema.presses.c.name == press).order_by(table.c.id)
+    return query.select_from(table.join(schema.presses)).where(schema.presses.c.name == press)
 
 
 def _between(table: Table, press: str, shot: ColumnElement[int], first: int, last: int) -> Any:
-    return _of(table, press).where(shot >= first, shot <= last).order_by(None).order_by(shot, table.c.id)
+    return _of(table, press).where(shot >= first, shot <= last).order_by(shot, table.c.id)
 
 
 def _records(log: Log, query: Any, kind: Any) -> list[Any]:
