@@ -92,14 +92,14 @@ def _floor(name: str, step: float) -> float:
     return max(_LEAST_SPREAD * step, CHANNELS[name].least_change / 25.0)
 
 
-def _profiles(n: F, values: F, columns: F) -> list[Profile]:
+def _profiles(values: F, columns: F) -> list[Profile]:
     """Profile every channel; those seen at the same shots go together."""
     seen = np.isfinite(values)
     out: list[Profile | None] = [None] * values.shape[1]
     for pattern in {seen[:, c].tobytes() for c in range(values.shape[1])}:
         members = [c for c in range(values.shape[1]) if seen[:, c].tobytes() == pattern]
         rows = seen[:, members[0]]
-        found = profile(n[rows], values[np.ix_(rows, members)], columns[rows])
+        found = profile(values[np.ix_(rows, members)], columns[rows])
         for c, one in zip(members, found, strict=True):
             out[c] = one
     return [one for one in out if one is not None]
@@ -117,14 +117,14 @@ def sister_of(serial: str, channels: tuple[str, ...], n: F, values: F, pauses: S
     """Boil down the healthy stretch of a life; `n`: shots on the insert, `values`: (n_shots, n_channels), NaN missing."""
     columns = life_columns(n, pauses, trend=False)
     used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + 4]
-    profiles = _profiles(n, values[:, used], columns) if used else []
+    profiles = _profiles(values[:, used], columns) if used else []
     residual = np.full((len(n), len(used)), 0.0)
     made: dict[str, ChannelSister] = {}
     for k, (c, noise) in enumerate(zip(used, profiles, strict=True)):
         rows = np.isfinite(values[:, c])
         step = resolution(values[rows, c])
         at, sigma = choose(noise, _floor(channels[c], step))
-        innovations, beta, cov = whitened(n[rows], values[rows, c], columns[rows], at)
+        innovations, beta, cov = whitened(values[rows, c], columns[rows], at)
         residual[rows, k] = innovations / sigma
         pause = beta[N_LEVEL:].reshape(-1, N_PAUSE)
         made[channels[c]] = ChannelSister(noise, step, beta[:N_LEVEL], cov[:N_LEVEL, :N_LEVEL] * sigma**2, pause)
@@ -134,7 +134,8 @@ def sister_of(serial: str, channels: tuple[str, ...], n: F, values: F, pauses: S
 def _least(name: str, sigma: float, step: float, given: Mapping[str, float]) -> float:
     if name in given:
         return max(given[name], 0.0) / sigma
-    return max(min(CHANNELS[name].least_change / sigma, 1.0), 1.2 * step / sigma, 0.5)
+    digits = 1.2 if sigma < 0.4 * step else 0.6
+    return max(min(CHANNELS[name].least_change / sigma, 1.0), digits * step / sigma, 0.5)
 
 
 def first_prior(
@@ -142,7 +143,7 @@ def first_prior(
 ) -> Prior:
     """Make the prior of a first insert from its own shots: level free, warm-up nearly free, noise from what is seen."""
     columns = life_columns(n, pauses, trend=len(n) >= 14)
-    profiles = _profiles(n, values, columns)
+    profiles = _profiles(values, columns)
     p = len(channels)
     sigma, phi, wander, least = np.ones(p), np.zeros(p), np.zeros(p), np.ones(p)
     residual = np.zeros((len(n), p))
@@ -153,7 +154,7 @@ def first_prior(
         at, sigma[c] = choose(noise, _floor(channels[c], step))
         phi[c], wander[c] = grid_point(at)
         least[c] = _least(channels[c], sigma[c], step, least_change)
-        residual[rows, c] = whitened(n[rows], values[rows, c], columns[rows], at)[0] / sigma[c]
+        residual[rows, c] = whitened(values[rows, c], columns[rows], at)[0] / sigma[c]
         dof = max(dof, noise.dof)
     reference = np.nanmedian(values, axis=0)
     variances = np.array([_FREE_LEVEL_SIGMA, *_FREE_WARM_SIGMA]) ** 2

@@ -18,9 +18,10 @@ from shotlog.wear.baseline import N_LEVEL, Prior
 from shotlog.wear.settling import N_PAUSE, PAUSE_TAUS, WARM_TAUS
 from shotlog.wear.whitening import READING, SLOW_PHI
 
-__all__ = ["SHAPE_COUNT", "SPREAD_RATES", "Filter", "shape_values"]
+__all__ = ["SHAPE_COUNT", "SPREAD_RATES", "Filter", "Sums", "shape_values"]
 
 F = NDArray[np.float64]
+I = NDArray[np.int64]
 
 SHAPE_COUNT = 4
 SPREAD_RATES = np.array([0.05, 0.15])
@@ -29,24 +30,40 @@ SPREAD_RATES = np.array([0.05, 0.15])
 _K = N_LEVEL + N_PAUSE + 2
 _AR, _SLOW = _K - 2, _K - 1
 _PAUSE = slice(N_LEVEL, N_LEVEL + N_PAUSE)
-_RECENT, _MIDDLE, _OLD = 16, 48, 112
-_CAPACITY = 64
+_RECENT, _MIDDLE, _OLD = 12, 36, 120
+_MIDDLE_STEP, _OLD_STEP = 2, 6
+_CAPACITY = 40
 _CLIP = 4.5
+_TAUS = np.array(WARM_TAUS)
+_PAUSE_TAUS = np.array(PAUSE_TAUS)
 
 
-def shape_values(k: F) -> F:
+def _shape_table(longest: int) -> F:
+    k = np.arange(longest + 1.0)
+    return np.array([np.ones_like(k), 1.0 - np.exp(-k / 4.0), k, 16.0 * np.expm1(np.minimum(k, 90.0) / 16.0)])
+
+
+_TABLE = _shape_table(4000)
+
+
+def shape_values(k: I) -> F:
     """Return the value of each shape (step, smear, ramp, accelerating) at the k-th affected shot; shape (4, len(k)).
 
     A step or smear reaches 1; a ramp or an accelerating course starts with a slope of 1 per shot.
     """
-    return np.array([np.ones_like(k), 1.0 - np.exp(-k / 4.0), k, 16.0 * np.expm1(np.minimum(k, 90.0) / 16.0)])
+    return np.asarray(_TABLE[:, np.clip(k, 0, 4000)])
 
 
 @dataclass(frozen=True, slots=True)
 class Sums:
-    """What the evidence is computed from: onsets (T,), S (p, 4, T), I (p, p, 4, T), spread log ratios (p, rates, T)."""
+    """What the evidence is computed from, over the slots of onsets kept (T = 40, in no order).
 
-    onsets: NDArray[np.int64]
+    `onsets` (T,): shot on the insert, -1 for an empty slot. `span` (T,): shots each stands for. `score` S: (p, 4, T).
+    `info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `spread`: log ratios of a growing spread, (p, rates, T).
+    """
+
+    onsets: I
+    span: F
     score: F
     info: F
     spread: F
@@ -55,30 +72,31 @@ class Sums:
 class Filter:
     """The bank of one insert life. `onset` numbers are shots on the insert.
 
-    State: O(channels^2 x onsets kept), at most `_CAPACITY` onsets: every one of the last 16 shots, every second of the
-    last 48, every fourth of the last 112. Cost of a shot does not grow with the life.
+    State: O(channels^2 x onsets kept), 40 onsets: every one of the last 12 shots, every second of the last 36, every sixth of
+    the last 120. Cost of a shot does not grow with the life. While `frozen` no onset is opened or dropped.
     """
 
     def __init__(self, prior: Prior) -> None:
         p = len(prior.channels)
         self.prior = prior
-        self._phi = prior.phi
+        self.frozen = False
         self._mean = np.zeros((p, _K))
         self._mean[:, :N_LEVEL] = prior.mean
         self._cov = np.zeros((p, _K, _K))
         self._cov[:, :N_LEVEL, :N_LEVEL] = prior.cov
         self._cov[:, _AR, _AR] = 1.0
-        self._cov[:, _SLOW, _SLOW] = np.maximum(prior.wander, 1e-3)
+        self._wander = np.maximum(prior.wander, 1e-3)
+        self._cov[:, _SLOW, _SLOW] = self._wander
         self._n = 0
         self._paused_at: int | None = None
-        self._inverse: dict[bytes, F] = {}
+        self._inverse: dict[bytes, tuple[F, F]] = {}
+        self._upper = np.triu_indices(p)
         self._onset = np.full(_CAPACITY, -1, dtype=np.int64)
-        self._response = np.zeros((p, _K, SHAPE_COUNT, _CAPACITY))
+        self._response = np.zeros((p, _K, SHAPE_COUNT * _CAPACITY))
         self._score = np.zeros((p, SHAPE_COUNT, _CAPACITY))
-        self._info = np.zeros((p, p, SHAPE_COUNT, _CAPACITY))
+        self._info = np.zeros((len(self._upper[0]), SHAPE_COUNT, _CAPACITY))
         self._spread = np.zeros((p, len(SPREAD_RATES), _CAPACITY))
-        self._used = 0
-        self.frozen = False
+        self._decays: dict[int, tuple[F, F, F]] = {}
 
     def pause(self, n: int) -> None:
         """Let the level follow an after-pause curve from shot `n` on."""
@@ -92,99 +110,95 @@ class Filter:
 
     def _loading(self, n: int) -> F:
         h = np.ones(_K)
-        h[1:N_LEVEL] = [np.exp(-(n - 1.0) / tau) for tau in WARM_TAUS]
-        since = None if self._paused_at is None else n - self._paused_at
-        h[_PAUSE] = [0.0 if since is None else np.exp(-since / tau) for tau in PAUSE_TAUS]
+        h[1:N_LEVEL] = np.exp((1.0 - n) / _TAUS)
+        h[_PAUSE] = 0.0 if self._paused_at is None else np.exp((self._paused_at - n) / _PAUSE_TAUS)
         return h
 
     def surprise(self, n: int, z: F) -> F:
         """Return the standardised innovations that shot `n` would give, without taking it in; NaN where missing."""
-        steps = max(n - self._n, 1)
         h = self._loading(n)
-        mean, cov = self._ahead(steps)
-        variance = np.einsum("i,pij,j->p", h, cov, h) + READING
+        mean, cov = self._ahead(max(n - self._n, 1))
+        variance = (cov @ h) @ h + READING
         return np.asarray((z - mean @ h) / np.sqrt(variance))
 
     def _ahead(self, steps: int) -> tuple[F, F]:
-        mean, cov = self._mean.copy(), self._cov.copy()
-        decay = np.ones((len(mean), _K))
-        decay[:, _AR] = self._phi**steps
-        decay[:, _SLOW] = SLOW_PHI**steps
-        mean *= decay
-        cov *= decay[:, :, None] * decay[:, None, :]
-        cov[:, _AR, _AR] += 1.0 - decay[:, _AR] ** 2
-        cov[:, _SLOW, _SLOW] += self.prior.wander * (1.0 - decay[:, _SLOW] ** 2)
-        return mean, cov
+        """Return mean and covariance `steps` shots on: short-term noise and wander fade, and are renewed."""
+        if steps not in self._decays:
+            decay = np.ones((len(self._mean), _K))
+            decay[:, _AR] = self.prior.phi**steps
+            decay[:, _SLOW] = SLOW_PHI**steps
+            renewed = np.zeros((len(self._mean), _K, _K))
+            renewed[:, _AR, _AR] = 1.0 - decay[:, _AR] ** 2
+            renewed[:, _SLOW, _SLOW] = self._wander * (1.0 - decay[:, _SLOW] ** 2)
+            self._decays[steps] = decay, decay[:, :, None] * decay[:, None, :], renewed
+        decay, outer, renewed = self._decays[steps]
+        return self._mean * decay, self._cov * outer + renewed
 
-    def step(self, n: int, z: F) -> None:
-        """Take in shot `n` of the insert; `z`: values in sigma about the reference, NaN where missing."""
+    def step(self, n: int, z: F) -> F:
+        """Take in shot `n` of the insert; `z`: values in sigma about the reference, NaN where missing. Return the innovations."""
         steps = max(n - self._n, 1)
         if not self.frozen:
             self._open(n)
         h = self._loading(n)
-        self._mean, self._cov = self._ahead(steps)
+        mean, cov = self._ahead(steps)
         seen = np.isfinite(z)
-        ph = self._cov @ h
+        ph = cov @ h
         variance = ph @ h + READING
-        gain = np.where(seen[:, None], ph / variance[:, None], 0.0)
-        innovation = np.where(seen, z - self._mean @ h, 0.0)
-        self._mean = self._mean + gain * innovation[:, None]
-        self._cov = self._cov - gain[:, :, None] * ph[:, None, :]
-        self._accumulate(n, steps, h, gain, innovation, variance, seen)
+        gain = ph / variance[:, None]
+        innovation = z - mean @ h
+        if not seen.all():
+            gain[~seen] = 0.0
+            innovation[~seen] = 0.0
+        self._mean = mean + gain * innovation[:, None]
+        self._cov = cov - gain[:, :, None] * ph[:, None, :]
+        self._accumulate(n, steps, h, gain, innovation, np.sqrt(variance), seen)
         self._n = n
+        return np.asarray(innovation / np.sqrt(variance))
 
-    def _accumulate(self, n: int, steps: int, h: F, gain: F, innovation: F, variance: F, seen: NDArray[np.bool_]) -> None:
-        used = self._used
-        response = self._response[:, :, :, :used]
-        response[:, _AR] *= (self._phi**steps)[:, None, None]
-        response[:, _SLOW] *= SLOW_PHI**steps
-        shapes = shape_values((n - self._onset[:used] + 1).astype(float))
-        p = len(gain)
-        nu = shapes - np.matmul(h, response.reshape(p, _K, -1)).reshape(p, SHAPE_COUNT, used)
-        response += gain[:, :, None, None] * nu[:, None]
-        root = np.sqrt(variance)
-        nu *= np.where(seen, 1.0 / root, 0.0)[:, None, None]
+    def _accumulate(self, n: int, steps: int, h: F, gain: F, innovation: F, root: F, seen: NDArray[np.bool_]) -> None:
+        response = self._response
+        decay = self._decays[steps][0]
+        response[:, _AR:] *= decay[:, _AR:, None]
+        affected = n - self._onset + 1
+        nu = shape_values(affected).reshape(-1) - h @ response
+        response += gain[:, :, None] * nu[:, None]
+        nu *= np.where(seen, 1.0 / root, 0.0)[:, None]
+        nu = nu.reshape(len(gain), SHAPE_COUNT, _CAPACITY)
         u = innovation / root
-        inverse = self._precision(seen)
-        self._score[:, :, :used] += nu * (inverse @ u)[:, None, None]
-        self._info[:, :, :, :used] += inverse[:, :, None, None] * (nu[:, None] * nu[None])
-        grown = 1.0 + (SPREAD_RATES[:, None] * (n - self._onset[:used] + 1)) ** 2
+        inverse, pairs = self._precision(seen)
+        self._score += nu * (inverse @ u)[:, None, None]
+        self._info += nu[self._upper[0]] * nu[self._upper[1]] * pairs
+        grown = 1.0 + (SPREAD_RATES[:, None] * affected) ** 2
         squared = np.where(seen, np.minimum(np.abs(u), _CLIP) ** 2, 1.0)[:, None, None]
         ratio = -0.5 * np.log(grown) + 0.5 * squared * (1.0 - 1.0 / grown)
-        self._spread[:, :, :used] += np.where(seen[:, None, None], ratio, 0.0)
+        self._spread += np.where(seen[:, None, None], ratio, 0.0)
 
-    def _precision(self, seen: NDArray[np.bool_]) -> F:
+    def _precision(self, seen: NDArray[np.bool_]) -> tuple[F, F]:
         key = seen.tobytes()
         if key not in self._inverse:
             part = np.zeros_like(self.prior.correlation)
             at = np.flatnonzero(seen)
             part[np.ix_(at, at)] = np.linalg.inv(self.prior.correlation[np.ix_(at, at)])
-            self._inverse[key] = part
+            pairs = part[self._upper] * np.where(self._upper[0] == self._upper[1], 1.0, 2.0)
+            self._inverse[key] = part, pairs[:, None, None]
         return self._inverse[key]
 
     def _open(self, n: int) -> None:
         """Start the hypothesis of an onset at `n`, thinning out old ones."""
-        onset = self._onset[: self._used]
-        age = n - onset
-        kept = (age < _RECENT) | ((age < _MIDDLE) & (onset % 2 == 0)) | ((age < _OLD) & (onset % 4 == 0))
-        if not kept.all():
-            at = np.flatnonzero(kept)
-            m = len(at)
-            self._onset[:m] = onset[at]
-            for block in (self._response, self._score, self._info, self._spread):
-                block[..., :m] = block[..., at]
-            self._used = m
-        self._onset[self._used] = n
-        for block in (self._response, self._score, self._info, self._spread):
-            block[..., self._used] = 0.0
-        self._used += 1
+        onset, age = self._onset, n - self._onset
+        gone = ((age >= _RECENT) & (onset % _MIDDLE_STEP != 0)) | ((age >= _MIDDLE) & (onset % _OLD_STEP != 0))
+        onset[gone | (age >= _OLD)] = -1
+        slot = int(np.argmax(onset == -1))
+        onset[slot] = n
+        self._response.reshape(*self._response.shape[:2], SHAPE_COUNT, _CAPACITY)[..., slot] = 0.0
+        for block in (self._score, self._info, self._spread):
+            block[..., slot] = 0.0
 
     def sums(self) -> Sums:
-        """Return views of the sums over the onsets kept."""
-        used = self._used
-        return Sums(
-            self._onset[:used], self._score[:, :, :used], self._info[..., :used], self._spread[:, :, :used]
-        )
+        """Return the sums over the onsets kept (views, valid until the next shot)."""
+        age = self._n - self._onset
+        span = np.where(age >= _MIDDLE, float(_OLD_STEP), np.where(age >= _RECENT, float(_MIDDLE_STEP), 1.0))
+        return Sums(self._onset, span, self._score, self._info, self._spread)
 
     def level(self) -> tuple[F, F]:
         """Return the own level about the reference and its variance, in sigma, shape (p,) each."""

@@ -4,6 +4,7 @@ A family of directions becomes a few vectors: the middle of its ranges and the c
 vector with its cause, its sign and the share of each shape.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import product
 
@@ -13,25 +14,32 @@ from numpy.typing import NDArray
 from shotlog.wear.cause import CAUSES, SENSOR, UNKNOWN
 from shotlog.wear.signatures import SHAPES, SIGNATURES, Signature
 
-__all__ = ["Hypotheses", "hypotheses"]
+__all__ = ["Hypotheses", "ShapeRows", "hypotheses"]
 
 F = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
-class Hypotheses:
-    """Rows: `cause` index into `names`, `direction` (m, p), `shape_share` (m, 4) with the cause's prior in it.
+class ShapeRows:
+    """The rows of one shape: `shape` index, `cause` index by row (m,), `direction` (m, p), its products over channel pairs
+    (m, p (p + 1) / 2), and the logarithm of the prior share of each row (m, 1)."""
 
-    `spread_cause`: by channel, the cause whose spread grows there, or -1; `spread_prior`: its prior share.
-    """
-
-    names: tuple[str, ...]
+    shape: int
     cause: NDArray[np.int64]
     direction: F
-    share: F
+    pairs: F
+    log_share: F
+
+
+@dataclass(frozen=True, slots=True)
+class Hypotheses:
+    """All rows by shape, and the causes that show as a growing spread of a channel with the logarithm of their share."""
+
+    names: tuple[str, ...]
+    rows: tuple[ShapeRows, ...]
     spread_channel: NDArray[np.int64]
     spread_cause: NDArray[np.int64]
-    spread_prior: F
+    spread_log_share: F
 
 
 def _vectors(signature: Signature, channels: tuple[str, ...]) -> list[F]:
@@ -58,16 +66,13 @@ def _visible(signature: Signature, channels: tuple[str, ...]) -> bool:
 def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
     """Return the rows for these channels; causes that cannot show in them are left out."""
     names = tuple(CAUSES)
-    cause: list[int] = []
-    rows: list[F] = []
-    shares: list[F] = []
+    found: dict[int, list[tuple[int, F, float]]] = {at: [] for at in range(len(SHAPES))}
     spread: list[tuple[int, int, float]] = []
 
-    def add(name: str, vectors: list[F], shapes: dict[str, float], prior: float) -> None:
-        for vector in vectors:
-            cause.append(names.index(name))
-            rows.append(vector)
-            shares.append(np.array([shapes.get(shape, 0.0) for shape in SHAPES]) * prior / len(vectors))
+    def add(name: str, vectors: list[F], shapes: Mapping[str, float], prior: float) -> None:
+        for shape, share in shapes.items():
+            for vector in vectors:
+                found[SHAPES.index(shape)].append((names.index(name), vector, share * prior / len(vectors)))
 
     for name, one in CAUSES.items():
         if not one.signature:
@@ -81,18 +86,22 @@ def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
         prior = one.prior
         if signature.spread in channels:
             prior = one.prior / 2
-            spread.append((channels.index(signature.spread), names.index(name), one.prior / 2))
-        add(name, vectors, dict(signature.shapes), prior)
+            spread.append((channels.index(signature.spread), names.index(name), prior))
+        add(name, vectors, signature.shapes, prior)
     single = [sign * np.eye(len(channels))[c] for c in range(len(channels)) for sign in (1.0, -1.0)]
-    even = {"step": 0.5, "ramp": 0.5}
-    add(SENSOR, single, even, CAUSES[SENSOR].prior)
-    add(UNKNOWN, single, even, CAUSES[UNKNOWN].prior)
+    for name in (SENSOR, UNKNOWN):
+        add(name, single, {"step": 0.5, "ramp": 0.5}, CAUSES[name].prior)
+    upper = np.triu_indices(len(channels))
+    rows = []
+    for shape, members in found.items():
+        direction = np.array([vector for _, vector, _ in members])
+        share = np.log([[share] for _, _, share in members])
+        pairs = direction[:, upper[0]] * direction[:, upper[1]]
+        rows.append(ShapeRows(shape, np.array([c for c, _, _ in members]), direction, pairs, share))
     return Hypotheses(
         names,
-        np.array(cause, dtype=np.int64),
-        np.array(rows),
-        np.array(shares),
+        tuple(rows),
         np.array([s[0] for s in spread], dtype=np.int64),
         np.array([s[1] for s in spread], dtype=np.int64),
-        np.array([s[2] for s in spread]),
+        np.log([s[2] for s in spread]) if spread else np.empty(0),
     )

@@ -116,7 +116,13 @@ class Monitor:
             return blank
         bar = log_odds_threshold(self._rate, prior.n_sisters)
         first = 1 if prior.n_sisters else 3
-        post = weigh(filt.sums(), life.hypotheses, n, prior.dof, first, self._factors(life, filt.sums().onsets))
+        sums = filt.sums()
+        needed = bar if life.call is None else -np.inf
+        post = weigh(sums, life.hypotheses, n, prior.dof, first, self._factors(life, sums.onsets), needed)
+        if isinstance(post, float):
+            return Verdict(
+                shot.press, shot.shot, life.held.serial, n, settling, "keep", "", statistic=post, threshold=bar
+            )
         self.posterior = post
         sized = bool((np.abs(post.effect) >= prior.least).any())
         blocked = n <= (2 if prior.n_sisters else 12)

@@ -36,102 +36,141 @@ def _log_phi(x: F) -> F:
 
 @dataclass(frozen=True, slots=True)
 class Posterior:
-    """`log_odds` of a change against none; shares (they sum to 1) by cause (n,), by onset (T,); `log_ratio` by cause, its best.
+    """What the shots say about a change; shares sum to 1.
 
-    `onsets` (T,) in shots on the insert; `effect` (p,): fitted change at the last shot, in sigma; `slope` (p,): per shot;
-    `gradual`: share of shapes that go on growing; `best_onset`: by cause, the likeliest onset.
+    `log_odds` of a change against none. `by_cause` (n_causes,). `onsets`, `by_onset`: ascending shots on the insert and their shares.
+    `log_ratio`, `best_onset`, `effects`: by cause, the best row's log likelihood ratio with its prior share, its onset, its change
+    at the last shot in sigma (p,). `effect`, `slope` (p,): mean fitted change at the last shot, and per shot, in sigma. `gradual`:
+    share of shapes that go on growing.
     """
 
     log_odds: float
     by_cause: F
-    by_onset: F
     onsets: NDArray[np.int64]
+    by_onset: F
     log_ratio: F
     best_onset: NDArray[np.int64]
+    effects: Mapping[int, F]
     effect: F
     slope: F
     gradual: float
-    effect_by_cause: Mapping[int, F]
 
 
-def weigh(sums: Sums, hyp: Hypotheses, n: int, dof: float, first_onset: int, factors: F | None = None) -> Posterior:
-    """Weigh every hypothesis after shot `n`.
+@dataclass(frozen=True, slots=True)
+class _Screen:
+    """First pass: per shape, S'd (m, T), d'I d (m, T) and an upper bound of the joint log weight (m, T)."""
 
-    `first_onset`: earlier ones are left out. `factors`: (n_causes, T) prior factors from logged events, 1 where None.
+    products: list[tuple[F, F, F]]
+    spread: F
+    bound: float
+    top: float
+
+
+def _studentised(gain: F, dof: float) -> F:
+    return np.asarray(0.5 * (dof + 1) * np.log1p((2.0 / dof) * gain))
+
+
+def _screen(sums: Sums, hyp: Hypotheses, dof: float, prior: F, factors: F | None) -> _Screen:
+    products, top, total = [], -np.inf, 0.0
+    logs = None if factors is None else np.log(factors)
+    for rows in hyp.rows:
+        a = rows.direction @ sums.score[:, rows.shape]
+        b = rows.pairs @ sums.info[:, rows.shape]
+        positive = np.maximum(a, 0.0)
+        bound = _studentised(0.5 * positive * positive / np.maximum(b, 1e-9), dof)
+        bound += rows.log_share + prior
+        if logs is not None:
+            bound += logs[rows.cause]
+        products.append((a, b, bound))
+        top = max(top, float(bound.max()))
+    spread = sums.spread[hyp.spread_channel]
+    spread = np.where(spread > 0, _studentised(np.maximum(spread, 0.0), dof), spread)
+    spread = spread + hyp.spread_log_share[:, None, None] - np.log(spread.shape[1]) + prior
+    if logs is not None:
+        spread += logs[hyp.spread_cause][:, None, :]
+    top = max(top, float(spread.max(initial=-np.inf)))
+    if np.isfinite(top):
+        total = sum(float(np.exp(bound - top).sum()) for _, _, bound in products) + float(np.exp(spread - top).sum())
+    return _Screen(products, spread, top + float(np.log(total)) if total > 0 else -np.inf, top)
+
+
+def weigh(
+    sums: Sums, hyp: Hypotheses, n: int, dof: float, first_onset: int, factors: F | None, at_least: float
+) -> Posterior | float:
+    """Weigh every hypothesis after shot `n`; where the log odds cannot reach `at_least`, return an upper bound of them instead.
+
+    `first_onset`: earlier ones are left out. `factors`: (n_causes, T) prior factors from logged events, None for 1. The bound
+    puts the best size in place of the integral over sizes; it saves the second pass on nearly every shot of a healthy life.
     """
-    onsets = sums.onsets
-    t = len(onsets)
-    p = len(sums.score)
-    d = hyp.direction
-    a = (d @ sums.score.reshape(p, -1)).reshape(-1, SHAPE_COUNT, t)
-    outer = (d[:, :, None] * d[:, None, :]).reshape(len(d), -1)
-    b = (outer @ sums.info.reshape(p * p, -1)).reshape(-1, SHAPE_COUNT, t)
-    mu, width = _MU[:, None], _WIDTH[:, None]
-    precision = b + width**-2
-    size = (a + mu / width**2) / precision
-    gain = 0.5 * (size * size * precision - (mu / width) ** 2)
-    gain = np.where(gain > 0, 0.5 * (dof + 1) * np.log1p(2 * np.maximum(gain, 0) / dof), gain)
-    ratio = gain - 0.5 * np.log(precision * width**2) + _log_phi(size * np.sqrt(precision)) - _log_phi(mu / width)
-    span = np.diff(onsets, append=onsets[-1] + 1).clip(1, 4)
-    prior = np.log(HAZARD * span)
-    prior = np.where(onsets >= first_onset, prior, -np.inf)
     with np.errstate(divide="ignore"):
-        log_share = np.log(hyp.share)
-    joint = ratio + log_share[:, :, None] + prior
-    if factors is not None:
-        joint += np.log(factors)[hyp.cause][:, None, :]
-    wide = _spread_terms(sums, hyp, dof, prior, factors)
-    top = max(float(joint.max()), float(wide.max(initial=-np.inf)))
-    if not np.isfinite(top):
-        return _nothing(hyp, onsets, p)
-    mass, wide_mass = np.exp(joint - top), np.exp(wide - top)
-    total = mass.sum() + wide_mass.sum()
-    by_row = mass.sum(axis=(1, 2))
-    by_cause = np.bincount(hyp.cause, by_row, len(hyp.names))
-    np.add.at(by_cause, hyp.spread_cause, wide_mass.sum(axis=(1, 2)))
-    by_onset = mass.sum(axis=(0, 1)) + wide_mass.sum(axis=(0, 1))
-    return _summed(hyp, n, onsets, joint, mass, size, by_cause / total, by_onset / total, float(top + np.log(total)), total)
+        prior = np.where(sums.onsets >= first_onset, np.log(HAZARD * sums.span), -np.inf)
+    screen = _screen(sums, hyp, dof, prior, factors)
+    if screen.bound < at_least:
+        return screen.bound
+    return _integrate(sums, hyp, n, dof, screen)
 
 
-def _spread_terms(sums: Sums, hyp: Hypotheses, dof: float, prior: F, factors: F | None) -> F:
-    """Return log weights of a growing spread, shape (n spread causes, rates, T)."""
-    if not len(hyp.spread_cause):
-        return np.empty((0, 1, len(prior)))
-    gain = sums.spread[hyp.spread_channel]
-    gain = np.where(gain > 0, 0.5 * (dof + 1) * np.log1p(2 * np.maximum(gain, 0) / dof), gain)
-    joint = gain + np.log(hyp.spread_prior / gain.shape[1])[:, None, None] + prior
-    if factors is not None:
-        joint = joint + np.log(factors)[hyp.spread_cause][:, None, :]
-    return np.asarray(joint)
-
-
-def _summed(
-    hyp: Hypotheses, n: int, onsets: NDArray[np.int64], joint: F, mass: F, size: F, by_cause: F, by_onset: F,
-    log_odds: float, total: float,
-) -> Posterior:
-    now = shape_values((n - onsets + 1).astype(float))
-    before = shape_values(np.maximum(n - onsets, 0).astype(float)) * (n > onsets)
-    amount = mass * np.maximum(size, 0.0) / total
-    effect = (amount * now).sum(axis=(1, 2)) @ hyp.direction
-    slope = (amount * (now - before))[:, 2:].sum(axis=(1, 2)) @ hyp.direction
-    flat = joint.reshape(len(joint), -1)
-    best = flat.argmax(axis=1)
-    height = flat[np.arange(len(flat)), best]
-    log_ratio = np.full(len(hyp.names), -np.inf)
-    best_onset = np.zeros(len(hyp.names), dtype=np.int64)
+def _integrate(sums: Sums, hyp: Hypotheses, n: int, dof: float, screen: _Screen) -> Posterior:
+    """Second pass: the integral over sizes, for the hypotheses whose bound is within e^-15 of the best."""
+    p, t = len(sums.score), len(sums.onsets)
+    by_cause, by_onset, effect, slope, steady = np.zeros(len(hyp.names)), np.zeros(t), np.zeros(p), np.zeros(p), 0.0
+    log_ratio, best_onset = np.full(len(hyp.names), -np.inf), np.zeros(len(hyp.names), dtype=np.int64)
     effects: dict[int, F] = {}
-    for row in np.argsort(height, kind="stable"):
-        c = int(hyp.cause[row])
-        s, t = np.unravel_index(best[row], joint.shape[1:])
-        log_ratio[c], best_onset[c] = height[row], onsets[t]
-        effects[c] = hyp.direction[row] * max(float(size[row, s, t]), 0.0) * now[s, t]
-    gradual = float(mass[:, 2:].sum() / max(mass.sum(), 1e-300))
-    return Posterior(log_odds, by_cause, by_onset, onsets.copy(), log_ratio, best_onset, effect, slope, gradual, effects)
-
-
-def _nothing(hyp: Hypotheses, onsets: NDArray[np.int64], p: int) -> Posterior:
-    m = len(hyp.names)
+    now, before = shape_values(n - sums.onsets + 1), shape_values(n - sums.onsets) * (n > sums.onsets)
+    for rows, (a, b, bound) in zip(hyp.rows, screen.products, strict=True):
+        row, slot = np.nonzero(bound > screen.top - 15.0)
+        if not len(row):
+            continue
+        mu, width = _MU[rows.shape], _WIDTH[rows.shape]
+        precision = b[row, slot] + width**-2
+        size = (a[row, slot] + mu / width**2) / precision
+        gain = 0.5 * (size * size * precision - (mu / width) ** 2)
+        gain = np.where(gain > 0, _studentised(np.maximum(gain, 0.0), dof), gain)
+        ratio = gain - 0.5 * np.log(precision * width**2) + _log_phi(size * np.sqrt(precision)) - _log_phi(np.array(mu / width))
+        positive = np.maximum(a[row, slot], 0.0)
+        best_size = _studentised(0.5 * positive * positive / np.maximum(b[row, slot], 1e-9), dof)
+        joint = bound[row, slot] - best_size + ratio
+        mass = np.exp(joint - screen.top)
+        np.add.at(by_cause, rows.cause[row], mass)
+        np.add.at(by_onset, slot, mass)
+        amount = mass * np.maximum(size, 0.0)
+        effect += (amount * now[rows.shape, slot]) @ rows.direction[row]
+        if rows.shape >= 2:
+            slope += (amount * (now - before)[rows.shape, slot]) @ rows.direction[row]
+        else:
+            steady += float(mass.sum())
+        for cause in np.unique(rows.cause[row]).tolist():
+            members = np.flatnonzero(rows.cause[row] == cause)
+            i = members[int(np.argmax(joint[members]))]
+            if joint[i] > log_ratio[cause]:
+                log_ratio[cause], best_onset[cause] = joint[i], sums.onsets[slot[i]]
+                effects[cause] = rows.direction[row[i]] * max(float(size[i]), 0.0) * now[rows.shape, slot[i]]
+    _add_spread(sums, hyp, screen, by_cause, by_onset, log_ratio, best_onset)
+    total = max(float(by_cause.sum()), 1e-300)
+    order = np.argsort(sums.onsets, kind="stable")
+    order = order[sums.onsets[order] > 0]
     return Posterior(
-        -np.inf, np.zeros(m), np.zeros(len(onsets)), onsets.copy(), np.full(m, -np.inf), np.zeros(m, dtype=np.int64),
-        np.zeros(p), np.zeros(p), 0.0, {},
+        screen.top + float(np.log(total)),
+        by_cause / total,
+        sums.onsets[order],
+        by_onset[order] / total,
+        log_ratio,
+        best_onset,
+        effects,
+        effect / total,
+        slope / total,
+        1.0 - steady / total,
     )
+
+
+def _add_spread(
+    sums: Sums, hyp: Hypotheses, screen: _Screen, by_cause: F, by_onset: F, log_ratio: F, best_onset: NDArray[np.int64]
+) -> None:
+    for at, cause in enumerate(hyp.spread_cause.tolist()):
+        mass = np.exp(screen.spread[at] - screen.top)
+        by_cause[cause] += mass.sum()
+        by_onset += mass.sum(axis=0)
+        highest = float(screen.spread[at].max())
+        if highest > log_ratio[cause]:
+            log_ratio[cause] = highest
+            best_onset[cause] = sums.onsets[int(screen.spread[at].max(axis=0).argmax())]

@@ -8,6 +8,7 @@ of the grid add up over sister inserts, so pooling is an addition.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,33 +43,44 @@ class Profile:
         return Profile(self.squares + other.squares, self.logdet + other.logdet, self.dof + other.dof)
 
 
-def covariance(positions: F, at: int | None = None) -> F:
-    """Return the noise covariance over shots in units of sigma^2, for all of GRID or the point `at`."""
-    lag = np.abs(positions[:, None] - positions[None, :]).astype(int)
-    phi, wander = (_PHI, _WANDER) if at is None else (_PHI[at : at + 1], _WANDER[at : at + 1])
-    powers = phi[:, None] ** np.arange(lag.max() + 1 if lag.size else 1)
-    slow = SLOW_PHI ** np.arange(powers.shape[1])
-    matrix = (powers + wander[:, None] * slow)[:, lag]
-    matrix[:, np.arange(len(positions)), np.arange(len(positions))] += READING
-    return matrix if at is None else matrix[0]
+@lru_cache(maxsize=8)
+def _whiteners(length: int) -> F:
+    """Return, for every point of GRID, the matrix that makes `length` consecutive shots of that noise white.
+
+    The upper left block whitens fewer shots: the matrices are inverse Cholesky factors. 36 x 256 x 256 numbers are 19 MB.
+    """
+    lag = np.abs(np.subtract.outer(np.arange(length), np.arange(length)))
+    powers = _PHI[:, None] ** np.arange(length) + _WANDER[:, None] * SLOW_PHI ** np.arange(length)
+    matrix = powers[:, lag]
+    matrix[:, np.arange(length), np.arange(length)] += READING
+    return np.asarray(np.linalg.inv(np.linalg.cholesky(matrix)))
 
 
-def profile(positions: F, values: F, columns: F) -> list[Profile]:
+def _whitener(n_shots: int) -> F:
+    length = 64
+    while length < n_shots:
+        length *= 2
+    return np.asarray(_whiteners(length)[:, :n_shots, :n_shots])
+
+
+def profile(values: F, columns: F) -> list[Profile]:
     """Profile the noise of channels seen at the same shots, the columns projected out.
 
-    Parameters
-    ----------
-    positions: shots on the insert, shape (n_shots,). values: shape (n_shots, n_channels). columns: (n_shots, n_columns).
+    `values`: (n_shots, n_channels). `columns`: (n_shots, n_columns), the first being the level. Shots missed are passed over as if they had not been: a
+    few of them hardly change what neighbours have in common.
     """
-    root = np.linalg.cholesky(covariance(positions))
-    white = np.linalg.solve(root, np.broadcast_to(np.hstack([columns, values]), (len(GRID), *values.shape[:1], columns.shape[1] + values.shape[1])))
-    z, y = white[:, :, : columns.shape[1]], white[:, :, columns.shape[1] :]
-    gram = np.swapaxes(z, 1, 2) @ z + 1e-3 * np.eye(z.shape[2])
-    fitted = z @ np.linalg.solve(gram, np.swapaxes(z, 1, 2) @ y)
-    squares = ((y - fitted) ** 2).sum(axis=1)
-    logdet = 2 * np.log(np.diagonal(root, axis1=1, axis2=2)).sum(axis=1) + np.linalg.slogdet(gram)[1]
-    dof = max(len(positions) - columns.shape[1], 1)
-    return [Profile(squares[:, c], logdet, float(dof)) for c in range(values.shape[1])]
+    n_columns = columns.shape[1]
+    roots = _whitener(len(values))
+    white = roots @ np.hstack([columns, values - values.mean(axis=0)])
+    z, y = white[:, :, :n_columns], white[:, :, n_columns:]
+    turned = np.swapaxes(z, 1, 2)
+    gram = turned @ z + 1e-3 * np.eye(n_columns)
+    explained = turned @ y
+    squares = (y**2).sum(axis=1) - (explained * np.linalg.solve(gram, explained)).sum(axis=1)
+    diagonal = np.diagonal(roots, axis1=1, axis2=2)
+    logdet = -2 * np.log(diagonal).sum(axis=1) + np.linalg.slogdet(gram)[1]
+    dof = float(max(len(values) - n_columns, 1))
+    return [Profile(np.maximum(squares[:, c], 0.0), logdet, dof) for c in range(values.shape[1])]
 
 
 def choose(pooled: Profile, floor: float) -> tuple[int, float]:
@@ -79,19 +91,22 @@ def choose(pooled: Profile, floor: float) -> tuple[int, float]:
     return best, float(np.sqrt(mean_square[best]))
 
 
-def whitened(positions: F, values: F, columns: F, at: int) -> tuple[F, F, F]:
+def whitened(values: F, columns: F, at: int) -> tuple[F, F, F]:
     """Return residual innovations, coefficients and their covariance (both for unit sigma) of one channel at a grid point.
 
-    `values`: shape (n_shots,). The coefficients are those of a weak ridge, so that collinear columns do no harm.
+    `values`: (n_shots,), without missing ones; the first column is the level. The coefficients are those of a weak ridge about
+    the mean: collinear columns do no harm.
     """
-    root = np.linalg.cholesky(covariance(positions, at))
-    white = np.linalg.solve(root, np.column_stack([columns, values]))
+    centre = float(values.mean())
+    white = _whitener(len(values))[at] @ np.column_stack([columns, values - centre])
     z, y = white[:, :-1], white[:, -1]
     gram = z.T @ z
     gram[np.diag_indices_from(gram)] += 1e-4
     cov = np.linalg.inv(gram)
     beta = cov @ (z.T @ y)
-    return y - z @ beta, beta, cov
+    residual = y - z @ beta
+    beta[0] += centre
+    return residual, beta, cov
 
 
 def resolution(values: F) -> float:
