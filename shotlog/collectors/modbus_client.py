@@ -17,6 +17,7 @@ import logging
 import socket
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import ceil
 from typing import Protocol
 
 from pymodbus import FramerType
@@ -48,9 +49,9 @@ _CHECK = {
     2: "check the addresses (they count from 0), types, max_gap and the unit",
     3: "check the addresses and types",
 }
-# More than a serial line brings in the longest time that is listened.
-_DRAIN_BYTES = 1 << 20
-_SILENCE_S = 0.05
+# A read of the port waits so long; more bytes than a line brings in that time.
+_LISTEN_S = 0.05
+_LISTEN_BYTES = 1 << 16
 
 _FAILURES: tuple[type[Exception], ...] = (ModbusException, *PORT_ERRORS)
 
@@ -111,17 +112,15 @@ def serial_line(port: PortSettings, timeout_s: float, longest_answer_s: float, o
             retries=0,
             trace_packet=trace,
         )
-        line = opener(port, longest_answer_s)
+        # The port is opened as it stays: changing a time-out later sets everything anew, which a port that can do
+        # no parity refuses. The library itself reads only what has come.
+        line = opener(port, _LISTEN_S)
         try:
-            line.read(_DRAIN_BYTES)
-            line.timeout = _SILENCE_S
-            busy = bool(line.read(1))
-            line.timeout = timeout_s
-            line.inter_byte_timeout = client.inter_byte_timeout
+            heard = [line.read(_LISTEN_BYTES) for _ in range(max(1, ceil(longest_answer_s / _LISTEN_S)))]
         except PORT_ERRORS as error:
             line.close()
             raise PressUnreachable(f"serial port {port} was lost: {error}") from error
-        if busy:
+        if heard[-1]:
             line.close()
             raise PressUnreachable(f"serial port {port} does not fall silent: is there another master on the line?")
         client.socket = line

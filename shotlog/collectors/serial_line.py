@@ -22,7 +22,6 @@ __all__ = ["SerialLine", "SerialLineOptions", "options"]
 
 Records = list[Shot | Gap | Fault]
 
-_WAIT_S = 0.1
 _MOST_BYTES = 1 << 16
 # A pause of 20 characters does not happen inside a line that is being printed.
 _SILENT_CHARACTERS = 20
@@ -63,6 +62,7 @@ class SerialLine:
     def __init__(self, press: str, clock: Clock, resume: Resume | None, chosen: SerialLineOptions) -> None:
         self._press, self._clock, self._chosen = press, clock, chosen
         self._port: serial.Serial | None = None
+        self._wait_s = min(max(_SILENT_CHARACTERS * chosen.port.character_s, 0.02), 0.2)
         self._early = b""
         self._splitter = LineSplitter()
         self._reader = LineReader(chosen.form)
@@ -71,11 +71,9 @@ class SerialLine:
     def open(self) -> None:
         if self._port is not None:
             return
-        silence_s = min(0.2, _SILENT_CHARACTERS * self._chosen.port.character_s)
-        port = self._chosen.opener(self._chosen.port, silence_s)
+        port = self._chosen.opener(self._chosen.port, self._wait_s)
         try:
             self._early = port.read(1)
-            port.timeout = _WAIT_S
         except PORT_ERRORS as error:
             port.close()
             raise self._lost(error) from error
@@ -106,7 +104,7 @@ class SerialLine:
         reader = LineReader(self._chosen.form)
         quiet = n_bytes = 0
         seen: tuple[Piece, Line | Rejection | None] | None = None
-        while quiet * _WAIT_S < self._chosen.timeout_s and n_bytes < _MOST_BYTES:
+        while quiet * self._wait_s < self._chosen.timeout_s and n_bytes < _MOST_BYTES:
             chunk = self._read()
             quiet += not chunk
             n_bytes += len(chunk)

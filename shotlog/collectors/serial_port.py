@@ -14,6 +14,8 @@ from shotlog.settings import Section
 
 __all__ = ["PORT_ERRORS", "Opener", "PortSettings", "open_port", "read_port"]
 
+_WRITE_S = 1.0
+
 
 def _terminal_errors() -> tuple[type[Exception], ...]:
     """Return what a port raises for a parity or size it cannot do; there is no such module on Windows."""
@@ -68,7 +70,7 @@ def read_port(section: Section, baudrate: int, parity: str) -> PortSettings:
 
 
 def open_port(settings: PortSettings, wait_s: float) -> serial.Serial:
-    """Open a port whose reads and writes wait at most `wait_s` seconds.
+    """Open a port whose reads wait at most `wait_s` seconds.
 
     Raises
     ------
@@ -85,7 +87,7 @@ def open_port(settings: PortSettings, wait_s: float) -> serial.Serial:
             rtscts=settings.flow == "rtscts",
             xonxoff=settings.flow == "xonxoff",
             timeout=wait_s,
-            write_timeout=wait_s,
+            write_timeout=_WRITE_S,
             exclusive=True,
         )
     except PORT_ERRORS as error:

@@ -17,7 +17,9 @@ import serial
 
 from shotlog.clock import HandClock
 from shotlog.collectors import options
+from shotlog.collectors.modbus_client import ModbusClient, serial_line
 from shotlog.collectors.modbus_rtu import ModbusRtuOptions
+from shotlog.collectors.registers import Block
 from shotlog.errors import PressRefused, PressUnreachable
 from shotlog.records import Fault, Shot
 from shotlog.settings import PressSettings, Section
@@ -166,6 +168,21 @@ def test_a_late_answer_is_never_stored_as_another_blocks_value(device: Device) -
             "peak_pressure": (5000 + shot.counter) / 10,
             "fill_time": (700 + shot.counter) / 1000,
         }
+
+
+def test_an_answer_that_comes_after_the_failure_is_not_taken_for_the_next(device: Device) -> None:
+    """The same at the client, where nothing but the listening stands between: 497 must not pass for 5340."""
+    device.answer = lambda request: (
+        [0.35, device.good(request)] if len(device.requests) == 1 else [device.good(request)]
+    )
+    port = chosen(device).port
+    client = ModbusClient("line", serial_line(port, timeout_s=0.2, longest_answer_s=0.5), "holding", 7)
+    client.open()
+    with pytest.raises(PressUnreachable):
+        client.read(Block(10, 1))
+    client.open()
+    assert client.read(Block(20, 1)) == (5340,)
+    client.close()
 
 
 @pytest.mark.parametrize(
