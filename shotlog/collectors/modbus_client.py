@@ -233,4 +233,4 @@ def _reason(error: Exception) -> str:
         return "the connection was closed" if "closed" in text.lower() else f"nothing valid in time ({text})"
     if isinstance(error, TimeoutError):
         return "timed out"
-    return getattr(error, "strerror", None) or str(error)
+    return (isinstance(error, OSError) and error.strerror) or str(error)
