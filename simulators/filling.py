@@ -86,8 +86,7 @@ def _random_bar(states: States) -> Array:
     random = streams.wander("pressure", n, noise.pressure_phi, noise.pressure_bar)
     random += streams.normal("piece-pressure", n, noise.piece_bar)
     random *= states.pressure_spread
-    if noise.alternating_bar and not streams.quiet:
-        random += noise.alternating_bar * (0.5 - (states.timeline.shot % 2))
+    random += noise.alternating_bar * streams.alternating(n)
     return random + states.sisters("bar")
 
 

@@ -133,7 +133,7 @@ class Noise:
     `pressure_*`: first-order autoregression of switchover pressure. `melt_*`: slow wander of melt temperature.
     `cushion_mm` is shared with the weight: `take_share` of it is a cavity that takes more, the rest is a dose that
     holds more. `reading_*`: sensor and balance. `piece_*`: each single-use piece differs. `sister_*`: inserts (or
-    print batches) of one design differ. `alternating_bar`: every second shot is higher by this much (seen on a real
+    print batches) of one design differ. `alternating_*`: every second shot is higher by this much (seen on a real
     press in open data). `rounded`: least digit of channels.
     """
 
@@ -143,6 +143,8 @@ class Noise:
     pressure_bar: float = 3.6
     overshoot_bar: float = 2.0
     alternating_bar: float = 0.0
+    alternating_mm: float = 0.0
+    cushion_phi: float = 0.0
     cushion_mm: float = 0.045
     take_share: float = 0.55
     reading_mm: float = 0.03

@@ -33,6 +33,8 @@ class Streams:
     def wander(self, name: str, n: int, phi: float, sigma: float) -> Array:
         """Return a first-order autoregression x' = phi x + e, e of spread `sigma`, in its stationary state."""
         steps = self.normal(name, n, sigma)
+        if phi == 0.0:
+            return steps
         if n and not self.quiet:
             steps[0] /= (1.0 - phi * phi) ** 0.5
         value, out = 0.0, []
@@ -48,6 +50,10 @@ class Streams:
         log_sigma = float(np.sqrt(np.log1p((sigma / mean) ** 2)))
         values: Array = mean * np.exp(self.normal(name, n, log_sigma) - 0.5 * log_sigma**2)
         return values
+
+    def alternating(self, n: int) -> Array:
+        """Return -1/2, +1/2, -1/2... (zeros in a quiet run)."""
+        return np.zeros(n) if self.quiet else np.resize([-0.5, 0.5], n)
 
     def _generator(self, name: str) -> np.random.Generator:
         return np.random.Generator(np.random.PCG64([self.seed, zlib.crc32(f"{self.press}/{name}".encode())]))

@@ -54,7 +54,8 @@ def pack(states: States, filling: Filling) -> Packing:
     points, squeeze = states.timeline.set, machine.resin.compressibility_per_bar
     hold = squeeze * (points["hold_bar"] - machine.set.hold_bar)
     less = _packs_less_mm(states, filling)
-    shared = streams.normal("cushion", n, noise.cushion_mm) * states.cushion_spread
+    shared = streams.wander("cushion", n, noise.cushion_phi, noise.cushion_mm) * states.cushion_spread
+    shared += noise.alternating_mm * streams.alternating(n)
     dosed = _dosed_g(states) + (1.0 - noise.take_share) * g_mm * shared
     take = machine.shot_g * (1.0 + hold)
     take *= 1.0 - response.shrink_per_mould_degc * (points["mould_degc"] - machine.set.mould_degc)

@@ -142,7 +142,7 @@ def test_the_shape_over_shots_is_the_one_told(name):
         "relaxing": first > 1.5 and 1.1 < half < first,
         "fly": 0.002 < flying < 0.25,
         "var": runs[:, -20:].std() > 1.3 * runs[:, :20].std(),
-        "decaying": 3.0 > mean[0] / mean[30] > 1.5,
+        "decaying": 1.5 * mean[30] < mean[0] < 3.0 * mean[30],
     }
     assert holds[shape], f"{shape}: first {first:.2f}, half {half:.2f}, end {end:.2f}, flying {flying:.3f}"
 
