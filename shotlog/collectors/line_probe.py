@@ -1,16 +1,20 @@
 """One printed line as rows for commissioning: every field with its number, its text and what it was taken for. Pure."""
 
+from collections.abc import Mapping
+
 from shotlog.collectors.base import Reading
 from shotlog.collectors.lines import Line, LineFormat, Piece, Rejection
 
 __all__ = ["rows"]
 
 
-def rows(form: LineFormat, piece: Piece, said: Line | Rejection | None) -> list[Reading]:
+def rows(form: LineFormat, named: Mapping[int, str], piece: Piece, said: Line | Rejection | None) -> list[Reading]:
     """Return the line as a whole, then its fields or groups.
 
     Parameters
     ----------
+    named
+        What each field is taken for, by its number.
     said
         What `LineReader` made of the line.
     """
@@ -26,9 +30,8 @@ def rows(form: LineFormat, piece: Piece, said: Line | Rejection | None) -> list[
         found = form.pattern.search(text)
         groups = found.groupdict() if found else {}
         return [whole, *(_row(form, name, f"group {name}", token or "", line) for name, token in groups.items())]
-    used = {field: name for name, (field, _) in form.channels.items()} | {form.counter: "shot_counter"}
     fields = form.split(text)
-    return [whole, *(_row(form, used.get(n, ""), f"field {n}", token, line) for n, token in enumerate(fields, 1))]
+    return [whole, *(_row(form, named.get(n, ""), f"field {n}", token, line) for n, token in enumerate(fields, 1))]
 
 
 def _row(form: LineFormat, name: str, where: str, token: str, line: Line | None) -> Reading:

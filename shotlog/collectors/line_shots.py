@@ -48,16 +48,17 @@ class LineShots:
         self._recent: deque[Line] = deque(maxlen=_BACK)
         self._missed: deque[int] = deque(maxlen=_BACK)
         self._held: _Held | None = None
-        self._may_be_cut = False
+        self.may_be_cut = False
+        """Whether the next line may lack its front."""
 
     def connected(self, in_mid_line: bool) -> None:
         """Note a new connection; `in_mid_line`: bytes were flowing already, so the first line may lack its front."""
         self._counter.interrupt()
-        self._may_be_cut = in_mid_line
+        self.may_be_cut = in_mid_line
 
     def passed(self) -> bool:
         """Note a line that is no shot, and say whether it may have lacked its front."""
-        cut, self._may_be_cut = self._may_be_cut, False
+        cut, self.may_be_cut = self.may_be_cut, False
         return cut
 
     def take(self, line: Line, time: datetime) -> Records:

@@ -172,11 +172,28 @@ class LineReader:
         self._n_fields = form.n_fields
         self._agreed = form.n_fields is not None
         self._rival: int | None = None
-        self._headers: set[str] = set()
+        self._headers: set[tuple[str, ...]] = set()
         self._headers_known = False
+        self._learning = True
 
-    def read(self, raw: bytes) -> Line | Rejection | None:
-        """Return what a line says; None for one that says nothing: blank, skipped, header, ruler."""
+    def named_fields(self) -> dict[int, str]:
+        """Return what each field is taken for, by its number from 1; fewer before the header they are found by."""
+        fields = {name: field for name, (field, _) in self._form.channels.items()} | {
+            "shot_counter": self._form.counter
+        }
+        at = {name: field if isinstance(field, int) else self._number(field) for name, field in fields.items()}
+        return {number: name for name, number in at.items() if number is not None}
+
+    def _number(self, header: str) -> int | None:
+        columns = self._columns or {}
+        return columns[header] + 1 if header in columns else None
+
+    def read(self, raw: bytes, may_be_cut: bool = False) -> Line | Rejection | None:
+        """Return what a line says; None for one that says nothing: blank, skipped, header, ruler.
+
+        From a line that may be cut nothing is learnt about how long the others should be.
+        """
+        self._learning = not may_be_cut
         try:
             return self._read(raw)
         except _Reject as reject:
@@ -195,7 +212,7 @@ class LineReader:
         if self._form.by_header and self._takes_header(fields):
             return None
         if not any(c.isdigit() for c in text):
-            self._pass_header(text)
+            self._pass_header(fields)
             return None
         if self._columns is None:
             raise _Reject("no header", f"no header line with {', '.join(self._form.header_names())} was seen yet")
@@ -214,7 +231,7 @@ class LineReader:
         counter = self._field(self._form.counter, fields)
         tokens = {name: self._field(field, fields) for name, (field, _) in self._form.channels.items()}
         if counter is not None and not any(c.isdigit() for c in counter) and not any(map(_has_number, tokens.values())):
-            self._pass_header(text)
+            self._pass_header(fields)
             return None
         short = [name for name, token in {"shot_counter": counter, **tokens}.items() if token is None]
         if short:
@@ -229,7 +246,7 @@ class LineReader:
 
     def _check_length(self, n_fields: int) -> None:
         if self._n_fields is None:
-            self._n_fields = n_fields
+            self._n_fields = n_fields if self._learning else None
         elif n_fields == self._n_fields or n_fields == self._rival:
             self._n_fields, self._rival, self._agreed = n_fields, None, True
         else:
@@ -256,13 +273,16 @@ class LineReader:
                 beyond.append(
                     f"{name} is {value:g} {unit}, allowed: {low:g} to {high:g} {unit}, printed {tokens[name]!r}"
                 )
-        self._headers_known = True
+        self._headers_known = bool(self._headers)
         return Line(counter, values, raw, tuple(beyond))
 
-    def _pass_header(self, text: str) -> None:
-        key = " ".join(text.split())
-        new, self._headers = key not in self._headers, self._headers | {key}
-        if new and self._headers_known and any(c.isalpha() for c in text) and not self._form.by_header:
+    def _pass_header(self, fields: list[str]) -> None:
+        """Pass over a line of words, unless it is a header unlike those before the first shot under a header."""
+        if self._form.by_header or self._n_fields not in (None, len(fields)):
+            return
+        new = tuple(fields) not in self._headers
+        self._headers.add(tuple(fields))
+        if new and self._headers_known and any(c.isalpha() for field in fields for c in field):
             raise _Reject("header changed", "a header line not seen before: have the columns changed?")
 
     def _takes_header(self, fields: list[str]) -> bool:

@@ -111,9 +111,9 @@ class SerialLine:
             for piece in splitter.feed(chunk):
                 seen = (piece, reader.read(piece.raw))
                 if isinstance(seen[1], Line):
-                    return rows(self._chosen.form, *seen)
+                    return rows(self._chosen.form, reader.named_fields(), *seen)
         if seen is not None:
-            return rows(self._chosen.form, *seen)
+            return rows(self._chosen.form, reader.named_fields(), *seen)
         rest = splitter.rest()
         remark = f"no line came in {self._chosen.timeout_s:g} s: does the press print, and at these settings?"
         if rest:
@@ -125,7 +125,7 @@ class SerialLine:
             self._shots.passed()
             detail = "a line without an end: check baudrate, parity and bytesize"
             return [Fault(self._press, now, "too long", detail, piece.raw)]
-        said = self._reader.read(piece.raw)
+        said = self._reader.read(piece.raw, self._shots.may_be_cut)
         if isinstance(said, Line):
             return self._shots.take(said, now)
         cut = self._shots.passed()
