@@ -17,12 +17,14 @@ from shotlog.store.timeline import Stay
 
 __all__ = [
     "EntryRow",
+    "MountingRow",
     "PressState",
     "baselines",
     "change_mark",
     "entries",
     "faults",
     "gaps",
+    "mountings",
     "press_state",
     "signals",
     "verdicts",
@@ -147,6 +149,33 @@ def entries(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Ent
         )
         for row in rows
     ]
+
+
+@dataclass(frozen=True, slots=True)
+class MountingRow:
+    """A mounting with its number in the log, and whether it was taken back."""
+
+    entry_id: int
+    half: str
+    serial: str
+    at_shot: int
+    taken_back: bool
+
+
+def mountings(log: Log, press: str) -> list[MountingRow]:
+    """Return the mountings entered for a press, in the order they were entered, those taken back included."""
+    table = schema.mountings
+    taken = select(schema.corrections.c.entry_id).where(schema.corrections.c.entry == "mountings")
+    query = (
+        select(table.c.id, table.c.half, schema.inserts.c.serial, table.c.at_shot)
+        .select_from(table.join(schema.presses).join(schema.inserts))
+        .where(schema.presses.c.name == press)
+        .order_by(table.c.id)
+    )
+    with log.reading() as connection:
+        rows = connection.execute(query).all()
+        gone = set(connection.execute(taken).scalars())
+    return [MountingRow(row.id, row.half, row.serial, row.at_shot, row.id in gone) for row in rows]
 
 
 def _newest(connection: Connection, table: Table, order: ColumnElement[int], press: str) -> Any:
