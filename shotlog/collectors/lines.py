@@ -123,6 +123,11 @@ class LineFormat:
         return self.pattern is None and any(isinstance(each, str) for each in self._fields)
 
     @property
+    def last_field(self) -> int:
+        """The highest field number in use; 0 where none is given by number."""
+        return max((field for field in self._fields if isinstance(field, int)), default=0)
+
+    @property
     def _fields(self) -> list[int | str]:
         return [self.counter, *(field for field, _ in self.channels.values())]
 

@@ -2,7 +2,7 @@
 
 import codecs
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 import serial
@@ -44,16 +44,16 @@ class SerialLineOptions:
         form = self.form
         how = "matched by a pattern" if form.pattern is not None else f"split at {form.delimiter!r}"
         lines = [f"serial line {self.port}, {how}, decimal mark {form.decimal!r}, text in {form.encoding}"]
-        lines.append(f"shot_counter: {_where(form.counter)}, up to {self.last_count}")
-        lines += [f"{name}: {_where(field)}, {scaling}" for name, (field, scaling) in form.channels.items()]
-        return lines
+        lines.append(f"shot_counter: {self._where(form.counter)}, up to {self.last_count}")
+        return lines + [f"{name}: {self._where(field)}, {scaling}" for name, (field, scaling) in form.channels.items()]
+
+    def _where(self, field: int | str) -> str:
+        if self.form.pattern is not None:
+            return f"group {field!r}"
+        return f"field {field}" if isinstance(field, int) else f"the field under {field!r}"
 
     def build(self, press: str, clock: Clock, resume: Resume | None) -> Collector:
         return SerialLine(press, clock, resume, self)
-
-
-def _where(field: int | str) -> str:
-    return f"field {field}" if isinstance(field, int) else f"field {field!r}"
 
 
 class SerialLine:
@@ -167,8 +167,10 @@ def options(section: Section) -> SerialLineOptions:
     SettingsError
         A key is missing or wrong.
     """
-    counter = section.section("shot_counter")
     pattern = _expression(section, "pattern")
+    counter = section.section("shot_counter", optional=pattern is not None)
+    if pattern is not None and "shot_counter" not in pattern.groupindex:
+        raise section.wrong("pattern", "a group named shot_counter: (?P<shot_counter>[0-9]+)")
     form = LineFormat(
         "shot_counter" if pattern is not None else _field(counter),
         _channels(section, pattern),
@@ -176,15 +178,17 @@ def options(section: Section) -> SerialLineOptions:
         section.choice("decimal", (".", ","), "."),
         _expression(section, "skip"),
         pattern,
-        section.integer("fields", 1, 500) if pattern is None and section.has("fields") else None,
+        None,
         _encoding(section),
     )
     if form.delimiter == form.decimal:
         raise section.wrong("delimiter", "another mark than the decimal one")
+    if pattern is None and section.has("fields"):
+        form = replace(form, n_fields=section.integer("fields", 1, 500))
+        if form.n_fields is not None and form.n_fields < form.last_field:
+            raise section.wrong("fields", f"at least {form.last_field}")
     last_count = counter.integer("last_count", 9, _LAST_COUNT, _LAST_COUNT)
     counter.finish()
-    if pattern is not None and "shot_counter" not in pattern.groupindex:
-        raise section.wrong("pattern", "a group named shot_counter: (?P<shot_counter>[0-9]+)")
     return SerialLineOptions(
         read_port(section, 9600, "N"),
         form,
