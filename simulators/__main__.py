@@ -4,10 +4,11 @@ import argparse
 import sys
 from pathlib import Path
 
+from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS, parse_fault
 from simulators.faces import FaceError
 from simulators.machine import ScenarioError
 from simulators.recording import runs, write_recording, write_truth
-from simulators.serve import FACES, as_line, run_server
+from simulators.serve import FACES, Plan, as_line, run_server
 from simulators.story import load, scenario_names
 
 
@@ -53,6 +54,14 @@ def _parser() -> argparse.ArgumentParser:
         metavar="NAME=FACE",
         help=f"face of one press: {', '.join(FACES)}; may be repeated",
     )
+    known = ", ".join({**MODBUS_FAULTS, **PRINTER_FAULTS})
+    serve.add_argument(
+        "--fault",
+        action="append",
+        default=[],
+        metavar="NAME:KIND@FROM[-TO][,seconds=S][,code=N][,modulus=N]",
+        help=f"a fault of the wire during these shots: {known}; may be repeated",
+    )
     serve.add_argument(
         "--ready", default="-", metavar="FILE", help="also write the first line (where the presses are) to FILE"
     )
@@ -86,16 +95,18 @@ def _serve(options: argparse.Namespace) -> int:
         raise ScenarioError(f"--speed: given {options.speed:g}, allowed: 0.1 to 10000")
     kinds = dict(item.partition("=")[::2] for item in options.press)
     names = [press.name for press in scenario.presses]
-    for name in kinds:
+    faults = tuple(parse_fault(text) for text in options.fault)
+    for name in (*kinds, *(name for name, _ in faults)):
         if name not in names:
-            raise ScenarioError(f"--press: given {name!r}, allowed: {', '.join(names)}")
+            raise ScenarioError(f"press: given {name!r}, allowed: {', '.join(names)}")
 
     def say(event: dict[str, object]) -> None:
         print(as_line(event), flush=True)
         if "serving" in event and options.ready != "-":
             Path(options.ready).write_text(as_line(event) + "\n", encoding="utf-8")
 
-    run_server(scenario, kinds, options.speed, options.shots, options.wait, options.end, say)
+    plan = Plan(options.speed, options.shots, options.wait, options.end, kinds, faults)
+    run_server(scenario, plan, say)
     return 0
 
 

@@ -20,7 +20,7 @@ class Face(Protocol):
     async def open(self) -> None:
         """Start serving."""
 
-    def show(self, run: Run, index: int) -> None:
+    async def show(self, run: Run, index: int) -> None:
         """Put shot `index` (from 0) of the run on the wire."""
 
     async def close(self) -> None:

@@ -1,7 +1,7 @@
 """A press on Modbus: TCP, or RTU on a pseudo-terminal, both served by pymodbus.
 
 A block is put in place in one step of the event loop, between two requests, so no read can see half of it: torn reads
-exist only where a disturbance makes them. Registers are read-only; a write is refused with exception 2 and shows in
+exist only where a fault makes them. Registers are read-only; a write is refused with exception 2 and shows in
 `asked`.
 """
 
@@ -15,38 +15,61 @@ from pymodbus.pdu import ModbusPDU
 from pymodbus.server import ModbusSerialServer, ModbusTcpServer
 from pymodbus.simulator import DataType, SimData, SimDevice
 
+from simulators.disturb import WireFaults
 from simulators.faces import FaceError, collector_table
 from simulators.press import Run
-from simulators.registers import N_WORDS, channel_entries, words
+from simulators.registers import N_WORDS, channel_entries, filler_words, words
 
 __all__ = ["ModbusRtuFace", "ModbusTcpFace"]
 
+_TORN_READS = 2
+_HALF = N_WORDS // 2
+
 
 class _ModbusFace:
-    """What both have in common: the words, and the functions asked for."""
+    """What both have in common: the words, the faults, and the functions asked for."""
 
     kind = ""
 
-    def __init__(self, unit: int = 1, first_count: int = 0) -> None:
+    def __init__(self, unit: int = 1, first_count: int = 0, faults: WireFaults | None = None) -> None:
         self.unit, self.shown = unit, 0
         self.words = [0] * N_WORDS
+        self.faults = faults or WireFaults()
+        self._old = self.words
+        self._since = 0.0
+        self._torn_left = 0
         self._first = first_count
         self._functions: set[int] = set()
         self._server: Any = None
 
-    def show(self, run: Run, index: int) -> None:
+    async def show(self, run: Run, index: int) -> None:
+        """Put shot `index` (from 0) on the registers, and open or close the door to them as the faults want it."""
         self.shown += 1
-        self.words = words(run, index, self._first + index + 1, self.shown)
+        faults = self.faults
+        faults.shot = index + 1
+        new = words(run, index, faults.counter(self._first + index + 1), self.shown)
+        if faults.active("frozen"):
+            new = [*new[:3], *self.words[3:]]
+        if faults.active("filler"):
+            new = [*new[:3], *filler_words()[3:]]
+        self._old, self.words = self.words, new
+        self._since = asyncio.get_running_loop().time()
+        self._torn_left = _TORN_READS if faults.active("torn") else 0
+        if faults.active("refused") and self._server is not None:
+            await self._shut()
+        elif not faults.active("refused") and self._server is None:
+            await self._start()
 
     def asked(self) -> list[int]:
+        """Return the function codes asked for."""
         return sorted(self._functions)
 
     async def close(self) -> None:
-        if self._server is not None:
-            server, self._server = self._server, None
-            await server.shutdown()
+        """Stop serving."""
+        await self._shut()
 
     def place(self) -> dict[str, object]:
+        """Return where it is."""
         raise NotImplementedError
 
     def config(self, poll_s: float) -> str:
@@ -59,6 +82,14 @@ class _ModbusFace:
         }
         return collector_table(keys, '{ address = 0, type = "uint32" }', channels)
 
+    async def _start(self) -> None:
+        raise NotImplementedError
+
+    async def _shut(self) -> None:
+        if self._server is not None:
+            server, self._server = self._server, None
+            await server.shutdown()
+
     def _device(self) -> SimDevice:
         block = SimData(0, values=[0] * N_WORDS, datatype=DataType.REGISTERS, readonly=True)
         return SimDevice(id=self.unit, simdata=[block], action=self._answer)
@@ -66,13 +97,37 @@ class _ModbusFace:
     async def _answer(
         self, function_code: int, start: int, address: int, count: int, registers: list[int], values: object
     ) -> ExcCodes | None:
-        registers[: len(self.words)] = self.words
-        return None
+        slow, exception = self.faults.active("slow"), self.faults.active("exception")
+        if slow is not None:
+            await asyncio.sleep(slow.seconds)
+        registers[:N_WORDS] = self._seen(address, count)
+        return None if exception is None else ExcCodes(exception.code)
 
-    def _note(self, sending: bool, pdu: ModbusPDU) -> ModbusPDU:
+    def _seen(self, address: int, count: int) -> list[int]:
+        """The words as a read finds them now."""
+        delayed = self.faults.active("delayed")
+        if delayed is not None and asyncio.get_running_loop().time() - self._since < delayed.seconds:
+            return [*self.words[:2], *self._old[2:]]
+        if self._torn_left and address + count > _HALF:
+            self._torn_left -= 1
+            return [*self.words[:_HALF], *self._old[_HALF:]]
+        return self.words
+
+    def _pdu(self, sending: bool, pdu: ModbusPDU) -> ModbusPDU:
         if not sending:
             self._functions.add(pdu.function_code)
+        elif self.faults.active("short") and len(pdu.registers) > 1:
+            pdu.registers = pdu.registers[:-1]
         return pdu
+
+    def _packet(self, sending: bool, data: bytes) -> bytes:
+        if not sending:
+            return data
+        if self.faults.active("half-open"):
+            return b""
+        if self.faults.active("garbage"):
+            return self.faults.noise(len(data))
+        return self.faults.flipped(data) if self.faults.active("bit-errors") else data
 
 
 class ModbusTcpFace(_ModbusFace):
@@ -80,17 +135,25 @@ class ModbusTcpFace(_ModbusFace):
 
     kind = "modbus-tcp"
 
-    def __init__(self, unit: int = 1, first_count: int = 0, port: int = 0) -> None:
-        super().__init__(unit, first_count)
+    def __init__(self, unit: int = 1, first_count: int = 0, faults: WireFaults | None = None, port: int = 0) -> None:
+        super().__init__(unit, first_count, faults)
         self.host, self.port = "127.0.0.1", port
 
     async def open(self) -> None:
-        self._server = ModbusTcpServer(self._device(), address=(self.host, self.port), trace_pdu=self._note)
-        await self._server.serve_forever(background=True)
-        self.port = self._server.transport.sockets[0].getsockname()[1]
+        """Start serving."""
+        await self._start()
 
     def place(self) -> dict[str, object]:
+        """Return host, port and unit."""
         return {"kind": self.kind, "host": self.host, "port": self.port, "unit": self.unit}
+
+    async def _start(self) -> None:
+        server = ModbusTcpServer(
+            self._device(), address=(self.host, self.port), trace_pdu=self._pdu, trace_packet=self._packet
+        )
+        await server.serve_forever(background=True)
+        self._server = server
+        self.port = server.transport.sockets[0].getsockname()[1]
 
 
 class ModbusRtuFace(_ModbusFace):
@@ -98,12 +161,22 @@ class ModbusRtuFace(_ModbusFace):
 
     kind = "modbus-rtu"
 
-    def __init__(self, unit: int = 1, first_count: int = 0, baudrate: int = 19200) -> None:
-        super().__init__(unit, first_count)
+    def __init__(
+        self, unit: int = 1, first_count: int = 0, faults: WireFaults | None = None, baudrate: int = 19200
+    ) -> None:
+        super().__init__(unit, first_count, faults)
         self.port, self.baudrate = "", baudrate
+        self._inner_port = ""
         self._ends: list[int] = []
 
     async def open(self) -> None:
+        """Make the pseudo-terminals and start serving.
+
+        Raises
+        ------
+        FaceError
+            This system has none.
+        """
         try:
             import tty
         except ImportError as error:
@@ -118,17 +191,11 @@ class ModbusRtuFace(_ModbusFace):
         loop = asyncio.get_running_loop()
         loop.add_reader(inner, self._carry, inner, outer)
         loop.add_reader(outer, self._carry, outer, inner)
-        self.port = os.ttyname(outer_name)
-        self._server = ModbusSerialServer(
-            self._device(),
-            framer=FramerType.RTU,
-            port=os.ttyname(inner_name),
-            baudrate=self.baudrate,
-            trace_pdu=self._note,
-        )
-        await self._server.serve_forever(background=True)
+        self.port, self._inner_port = os.ttyname(outer_name), os.ttyname(inner_name)
+        await self._start()
 
     async def close(self) -> None:
+        """Stop serving and give the pseudo-terminals back."""
         await super().close()
         loop = asyncio.get_running_loop()
         ends, self._ends = self._ends, []
@@ -138,15 +205,21 @@ class ModbusRtuFace(_ModbusFace):
             os.close(end)
 
     def place(self) -> dict[str, object]:
-        return {
-            "kind": self.kind,
-            "port": self.port,
-            "unit": self.unit,
-            "baudrate": self.baudrate,
-            "parity": "N",
-            "bytesize": 8,
-            "stopbits": 1,
-        }
+        """Return port, unit and line settings."""
+        line = {"baudrate": self.baudrate, "parity": "N", "bytesize": 8, "stopbits": 1}
+        return {"kind": self.kind, "port": self.port, "unit": self.unit, **line}
+
+    async def _start(self) -> None:
+        server = ModbusSerialServer(
+            self._device(),
+            framer=FramerType.RTU,
+            port=self._inner_port,
+            baudrate=self.baudrate,
+            trace_pdu=self._pdu,
+            trace_packet=self._packet,
+        )
+        await server.serve_forever(background=True)
+        self._server = server
 
     def _carry(self, source: int, target: int) -> None:
         try:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from simulators.press import Run
 
-__all__ = ["MAP", "N_WORDS", "Entry", "channel_entries", "words"]
+__all__ = ["MAP", "N_WORDS", "Entry", "channel_entries", "filler_words", "words"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +62,11 @@ _SEMI_AUTOMATIC, _LIMITED, _DOSE_LATE = 1 << 1, 1 << 4, 1 << 5
 def channel_entries() -> tuple[Entry, ...]:
     """Return the rows that carry a channel."""
     return tuple(entry for entry in MAP if entry.channel)
+
+
+def filler_words() -> list[int]:
+    """Return a block as a controller without sensors gives it: all ones, which is also a NaN where a float stands."""
+    return [0xFFFF] * N_WORDS
 
 
 def words(run: Run, index: int, counter: int, sequence: int) -> list[int]:

@@ -4,8 +4,9 @@
 
 import asyncio
 import os
-from datetime import datetime
+from datetime import datetime, timedelta
 
+from simulators.disturb import PRINTER_FAULTS, WireFaults
 from simulators.faces import collector_table
 from simulators.press import Run
 from simulators.printout import DIALECTS, Dialect, printed
@@ -23,24 +24,37 @@ class _PrinterFace:
 
     kind = "serial-line"
 
-    def __init__(self, clock: datetime, dialect: str = "semicolon", first_count: int = 0, baudrate: int = 9600) -> None:
+    def __init__(
+        self, clock: datetime, dialect: str = "semicolon", first_count: int = 0, faults: WireFaults | None = None
+    ) -> None:
         self.shown = 0
         self.dialect: Dialect = DIALECTS[dialect]
-        self.baudrate = baudrate
+        self.baudrate = 9600
+        self.faults = faults or WireFaults((), PRINTER_FAULTS)
         self._clock, self._first = clock, first_count
 
-    def show(self, run: Run, index: int) -> None:
+    async def show(self, run: Run, index: int) -> None:
+        """Print shot `index` (from 0), as the faults let it through."""
         self.shown += 1
-        self.send(printed(run, index, self._first + index + 1, self.dialect, self._clock))
+        self.faults.shot = index + 1
+        wrong = self.faults.active("clock")
+        clock = self._clock if wrong is None else self._clock + timedelta(seconds=wrong.seconds)
+        line = printed(run, index, self.faults.counter(self._first + index + 1), self.dialect, clock)
+        for number, piece in enumerate(self.faults.lines(line)):
+            if number:
+                await self.faults.pause()
+            self.send(piece)
 
     def send(self, data: bytes) -> None:
         """Send bytes as they are; nobody listening, they are lost, as on a real line."""
         raise NotImplementedError
 
     def asked(self) -> list[int]:
+        """A printer line is asked nothing."""
         return []
 
     def place(self) -> dict[str, object]:
+        """Return where it is."""
         raise NotImplementedError
 
     def config(self, poll_s: float) -> str:
@@ -59,8 +73,10 @@ class _PrinterFace:
 class PtyPrinterFace(_PrinterFace):
     """The printer port on a pseudo-terminal."""
 
-    def __init__(self, clock: datetime, dialect: str = "semicolon", first_count: int = 0, baudrate: int = 9600) -> None:
-        super().__init__(clock, dialect, first_count, baudrate)
+    def __init__(
+        self, clock: datetime, dialect: str = "semicolon", first_count: int = 0, faults: WireFaults | None = None
+    ) -> None:
+        super().__init__(clock, dialect, first_count, faults)
         self.port = ""
         self._ends: tuple[int, ...] = ()
 
@@ -98,11 +114,18 @@ class PtyPrinterFace(_PrinterFace):
 class SocketPrinterFace(_PrinterFace):
     """The printer port behind a serial-to-Ethernet adapter."""
 
-    def __init__(self, clock: datetime, dialect: str = "semicolon", first_count: int = 0, port: int = 0) -> None:
-        super().__init__(clock, dialect, first_count)
-        self.port = port
+    def __init__(
+        self, clock: datetime, dialect: str = "semicolon", first_count: int = 0, faults: WireFaults | None = None
+    ) -> None:
+        super().__init__(clock, dialect, first_count, faults)
+        self.port = 0
         self._server: asyncio.Server | None = None
         self._writers: set[asyncio.StreamWriter] = set()
+
+    @property
+    def heard(self) -> bool:
+        """Whether somebody listens."""
+        return bool(self._writers)
 
     async def open(self) -> None:
         self._server = await asyncio.start_server(self._connected, "127.0.0.1", self.port)

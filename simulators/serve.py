@@ -9,9 +9,11 @@ import json
 import signal
 import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from types import FrameType
 
+from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS, WireFault, WireFaults
 from simulators.faces import Face, FaceError
 from simulators.modbus_server import ModbusRtuFace, ModbusTcpFace
 from simulators.operator import acts
@@ -20,7 +22,7 @@ from simulators.recording import runs
 from simulators.serial_line import PtyPrinterFace, SocketPrinterFace, has_ptys
 from simulators.story import Press, Scenario
 
-__all__ = ["FACES", "make_face", "serve"]
+__all__ = ["FACES", "Plan", "make_face", "run_server", "serve"]
 
 Say = Callable[[dict[str, object]], None]
 
@@ -28,32 +30,49 @@ FACES = ("modbus-tcp", "modbus-rtu", "serial-line", "serial-socket")
 """The faces a press may have."""
 
 
-def make_face(kind: str, press: Press, scenario: Scenario) -> Face:
-    """Return a face of this kind; a printer port becomes a socket where there are no pseudo-terminals."""
-    if kind == "modbus-tcp":
-        return ModbusTcpFace(first_count=press.first_count)
-    if kind == "modbus-rtu":
-        return ModbusRtuFace(first_count=press.first_count)
-    if kind == "serial-line" and has_ptys():
-        return PtyPrinterFace(scenario.start, first_count=press.first_count)
+def make_face(kind: str, press: Press, scenario: Scenario, more: tuple[WireFault, ...] = ()) -> Face:
+    """Return a face of this kind with the faults of its press; a printer port is a socket where there are no
+    pseudo-terminals.
+    """
+    faults = (*press.faults, *more)
+    if kind in ("modbus-tcp", "modbus-rtu"):
+        maker = ModbusTcpFace if kind == "modbus-tcp" else ModbusRtuFace
+        return maker(first_count=press.first_count, faults=WireFaults(faults, MODBUS_FAULTS, scenario.seed))
     if kind in ("serial-line", "serial-socket"):
-        return SocketPrinterFace(scenario.start, first_count=press.first_count)
+        printer = PtyPrinterFace if kind == "serial-line" and has_ptys() else SocketPrinterFace
+        wire = WireFaults(faults, PRINTER_FAULTS, scenario.seed)
+        return printer(scenario.start, press.dialect, press.first_count, wire)
     raise FaceError(f"{press.name}: given {kind!r}, allowed: {', '.join(FACES)}")
 
 
-def run_server(
-    scenario: Scenario, kinds: dict[str, str], speed: float, shots: int | None, wait: bool, end: bool, say: Say
-) -> None:
-    """Serve until stopped by a signal, by stdin closing (with `wait`), or after the last shot (with `end`)."""
-    asyncio.run(serve(scenario, kinds, speed, shots, wait, end, say))
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """How to serve: `kinds` overrides faces by press, `faults` adds wire faults to theirs.
+
+    `wait`: for the word on stdin, and until stdin closes. `end`: after the last shot, instead of keeping it on the
+    wire.
+    """
+
+    speed: float = 1.0
+    shots: int | None = None
+    wait: bool = False
+    end: bool = False
+    kinds: Mapping[str, str] = field(default_factory=dict)
+    faults: tuple[tuple[str, WireFault], ...] = ()
 
 
-async def serve(
-    scenario: Scenario, kinds: dict[str, str], speed: float, shots: int | None, wait: bool, end: bool, say: Say
-) -> None:
+def run_server(scenario: Scenario, plan: Plan, say: Say) -> None:
+    """Serve until stopped by a signal, by stdin closing, or after the last shot, as the plan wants it."""
+    asyncio.run(serve(scenario, plan, say))
+
+
+async def serve(scenario: Scenario, plan: Plan, say: Say) -> None:
     """Open every face, say where they are, wait for the word if asked to, and run the schedule."""
-    made = {run.press.name: run for run in runs(scenario, shots)}
-    faces = {press.name: make_face(kinds.get(press.name, press.face), press, scenario) for press in scenario.presses}
+    made = {run.press.name: run for run in runs(scenario, plan.shots)}
+    faces = {}
+    for press in scenario.presses:
+        more = tuple(fault for name, fault in plan.faults if name == press.name)
+        faces[press.name] = make_face(plan.kinds.get(press.name, press.face), press, scenario, more)
     stop, go = asyncio.Event(), asyncio.Event()
     _stop_on_signals(stop)
     try:
@@ -61,15 +80,15 @@ async def serve(
             await face.open()
         serving = {}
         for name, face in faces.items():
-            poll_s = min(0.2, max(0.01, made[name].press.machine.level.cycle_s / speed / 8.0))
+            poll_s = min(0.2, max(0.01, made[name].press.machine.level.cycle_s / plan.speed / 8.0))
             serving[name] = {**face.place(), "config": face.config(round(poll_s, 3))}
         say({"serving": serving})
-        if wait:
+        if plan.wait:
             _listen(go, stop)
             await _first(go, stop)
-        await _schedule(made, faces, speed, stop, say)
+        await _schedule(made, faces, plan.speed, stop, say)
         say({"done": True, "functions": {name: face.asked() for name, face in faces.items()}})
-        if not end:
+        if not plan.end:
             await stop.wait()
     finally:
         for face in faces.values():
@@ -90,7 +109,7 @@ async def _schedule(made: dict[str, Run], faces: dict[str, Face], speed: float, 
             return
         while waiting[name] and waiting[name][0][0] <= index + 1:
             say(_counted(waiting[name].pop(0)[1], run.press.first_count))
-        faces[name].show(run, index)
+        await faces[name].show(run, index)
         say({"press": name, "shot": run.press.first_count + index + 1})
         if index + 1 < len(run):
             heapq.heappush(due, (float(run.seconds[index + 1]) / speed, name, index + 1))

@@ -2,9 +2,9 @@
 gets logged.
 
 A scenario is a TOML file. One `[[press]]` has `name`, `preset` (a table of `presets.toml`), its own changes to it
-(`set`, `level`, `response`, `noise`, `resin`), and lists: `mount`, `stop`, `lot`, `edit`, `remark`, `cause`. Anything
-the operator should log but does not has `logged = false`; `late = 3` logs it three shots afterwards. All shot numbers
-are the press's own, from 1.
+(`set`, `level`, `response`, `noise`, `resin`), and lists: `mount`, `stop`, `lot`, `edit`, `remark`, `cause`, `fault`
+(of the wire). Anything the operator should log but does not has `logged = false`; `late = 3` logs it three shots
+afterwards. All shot numbers are the press's own, from 1.
 """
 
 import re
@@ -19,6 +19,7 @@ from typing import Any
 from simulators.causes import CAUSES, Cause
 from simulators.causes.material import LotChange
 from simulators.causes.press import SetPointEdit
+from simulators.disturb import WireFault
 from simulators.machine import Machine, ScenarioError, fill_in
 
 __all__ = ["Edit", "Lot", "Mount", "Press", "Remark", "Scenario", "Stop", "load", "scenario_names"]
@@ -100,6 +101,7 @@ class Press:
     name: str
     machine: Machine
     face: str = "modbus-tcp"
+    dialect: str = "semicolon"
     first_count: int = 0
     shots: int = 0
     replace_after: Mapping[str, int] = field(default_factory=dict)
@@ -109,6 +111,7 @@ class Press:
     edits: tuple[Edit, ...] = ()
     remarks: tuple[Remark, ...] = ()
     causes: tuple[Cause, ...] = ()
+    faults: tuple[WireFault, ...] = ()
 
     def mounts_until(self, shots: int) -> tuple[Mount, ...]:
         """Return the mounts up to shot `shots`: those listed, then the planned replacements, serials counting on."""
@@ -205,8 +208,12 @@ def _press(table: dict[str, Any], where: str) -> Press:
         raise ScenarioError(f"{where}: press: given no name, allowed: a name")
     where = f"{where}: {name}"
     own = {"screw_mm", "intensification", "resin", "set", "level", "response", "noise"}
-    lists = {"mount": Mount, "stop": Stop, "lot": Lot, "edit": Edit, "remark": Remark}
-    _only(table, own | set(lists) | {"name", "preset", "face", "first_count", "shots", "replace", "cause"}, where)
+    lists = {"mount": Mount, "stop": Stop, "lot": Lot, "edit": Edit, "remark": Remark, "fault": WireFault}
+    _only(
+        table,
+        own | set(lists) | {"name", "preset", "face", "dialect", "first_count", "shots", "replace", "cause"},
+        where,
+    )
     known = presets()
     preset = table.get("preset", "pa66-gf30")
     if preset not in known:
@@ -218,6 +225,7 @@ def _press(table: dict[str, Any], where: str) -> Press:
         name,
         machine,
         str(table.get("face", "modbus-tcp")),
+        str(table.get("dialect", "semicolon")),
         int(table.get("first_count", 0)),
         int(table.get("shots", 0)),
         dict(table.get("replace", {})),
@@ -227,6 +235,7 @@ def _press(table: dict[str, Any], where: str) -> Press:
         rows["edit"],
         rows["remark"],
         (*_causes(table.get("cause", []), where), *_lot_changes(rows["lot"]), *_edits(rows["edit"])),
+        rows["fault"],
     )
     for edit in press.edits:
         if not isinstance(getattr(machine.set, edit.key, None), float):
