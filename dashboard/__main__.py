@@ -1,0 +1,47 @@
+"""``python -m dashboard CONFIG [--host H] [--port P] [--ready]``: serve the screens of a configuration."""
+
+import argparse
+import json
+import sys
+
+from dashboard.server import serve
+from shotlog.errors import SettingsError, ShotlogError
+from shotlog.settings import load
+
+__all__ = ["main"]
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Serve until stopped; return 0, 1 when the address cannot be had, 2 when the configuration is wrong."""
+    parser = argparse.ArgumentParser(prog="python -m dashboard", description="serve the screens of a configuration")
+    parser.add_argument("config", metavar="CONFIG", help="configuration file")
+    parser.add_argument("--host", help="address to listen on (default: from CONFIG)")
+    parser.add_argument("--port", type=int, help="port to listen on, 0 for any free one (default: from CONFIG)")
+    parser.add_argument("--ready", action="store_true", help='write {"url": ...} to standard output once it answers')
+    given = parser.parse_args(arguments)
+
+    def ready(url: str) -> None:
+        sys.stderr.write(f"dashboard: {url}\n")
+        sys.stderr.flush()
+        if given.ready:
+            sys.stdout.write(json.dumps({"url": url}) + "\n")
+            sys.stdout.flush()
+
+    try:
+        settings = load(given.config)
+        host = settings.dashboard_host if given.host is None else given.host
+        port = settings.dashboard_port if given.port is None else given.port
+        serve(settings, host, port, ready)
+    except SettingsError as error:
+        sys.stderr.write(f"{error}\n")
+        return 2
+    except ShotlogError as error:
+        sys.stderr.write(f"{error}\n")
+        return 1
+    except KeyboardInterrupt:
+        return 0
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,115 @@
+"""The web application: the frame around every page, and the way from an address to a page."""
+
+from typing import Any
+
+import dash
+import flask
+from dash import Dash, Input, Output, State, dcc, html
+
+from dashboard.data import PressReader
+from dashboard.desk import Desk
+from dashboard.pages import PAGES, Context
+from dashboard.source import Source
+
+__all__ = ["SAFETY", "build"]
+
+SAFETY = (
+    "Reads only. Not a safety device: never use it as a guard, interlock or stop. "
+    "If data and eyes disagree, trust your eyes and stop the press its own way."
+)
+
+_HTML = """<!DOCTYPE html>
+<html lang="en">
+<head>
+{%metas%}
+<title>{%title%}</title>
+<link rel="icon" type="image/svg+xml" href="assets/mark.svg">
+{%css%}
+</head>
+<body>
+{%app_entry%}
+<footer>{%config%}{%scripts%}{%renderer%}</footer>
+</body>
+</html>
+"""
+
+_ONLY_THIS_MACHINE = (
+    "default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
+    "img-src 'self' data: blob:; worker-src 'self' blob:"
+)
+"""The browser itself refuses whatever would be asked of another machine."""
+
+
+def build(source: Source) -> Dash:
+    """Return the application on a source; nothing is opened or served yet."""
+    app = Dash(
+        "dashboard",
+        assets_folder="assets",
+        serve_locally=True,
+        compress=True,
+        enable_mcp=False,
+        suppress_callback_exceptions=True,
+        title="shotlog",
+        update_title="",
+        meta_tags=[{"name": "viewport", "content": "width=device-width, initial-scale=1"}],
+        index_string=_HTML,
+    )
+    context = Context(source, PressReader(source), Desk(source))
+    app.layout = _frame()
+    _register(app, context)
+    for page in PAGES:
+        page.register(app, context)
+
+    @app.server.after_request
+    def keep_to_this_machine(response: flask.Response) -> flask.Response:
+        response.headers["Content-Security-Policy"] = _ONLY_THIS_MACHINE
+        return response
+
+    return app
+
+
+def _frame() -> Any:
+    links = [dcc.Link(page.label, href=page.path) for page in PAGES] if len(PAGES) > 1 else []
+    return html.Div(
+        [
+            dcc.Location("url"),
+            dcc.Store("mode", storage_type="local"),
+            dcc.Store("beat"),
+            html.Header(
+                [
+                    html.Nav(links, **{"aria-label": "Pages"}),
+                    html.Button("Dark / light", id="mode-button", className="touch"),
+                ]
+            ),
+            html.Div(id="cut-off", role="alert", className="cut-off"),
+            html.Main(id="page"),
+            html.Div(SAFETY, className="safety", role="note"),
+        ],
+        className="frame",
+    )
+
+
+def _register(app: Dash, context: Context) -> None:
+    @app.callback(Output("page", "children"), Input("url", "pathname"))
+    def go(pathname: str | None) -> Any:
+        path = pathname or "/"
+        for page in PAGES:
+            if path == page.path or path.startswith(page.path + "/"):
+                return page.layout(context, path[len(page.path) :])
+        if path == "/":
+            return PAGES[0].layout(context, "")
+        return html.Div([html.H1("No such page"), dcc.Link(PAGES[0].label, href=PAGES[0].path)], className="lost")
+
+    app.clientside_callback(
+        dash.ClientsideFunction("shotlog", "turn"),
+        Output("mode", "data"),
+        Input("mode-button", "n_clicks"),
+        State("mode", "data"),
+        prevent_initial_call=True,
+    )
+    app.clientside_callback(
+        dash.ClientsideFunction("shotlog", "dress"), Output("mode-button", "title"), Input("mode", "data")
+    )
+    app.clientside_callback(
+        dash.ClientsideFunction("shotlog", "heard"), Output("cut-off", "title"), Input("beat", "data")
+    )

@@ -1,0 +1,249 @@
+"""What a screen shows of a press, read from the log: the only reader. Gives plain view data, no figures.
+
+A view is read anew only when the log's change mark has moved; otherwise asking every second costs two small queries.
+"""
+
+import hashlib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import pairwise
+from math import inf, isnan
+from statistics import median
+
+from dashboard.source import Source
+from dashboard.views import Entry, EventLine, Level, Mark, Mounted, PressView, Strip, Strips
+from shotlog.channels import ALWAYS_CHARTED
+from shotlog.clock import parse_utc
+from shotlog.evaluator import judged_half
+from shotlog.records import Baseline, LoggedShot, Signal, Verdict
+from shotlog.settings import Bound, DesignSettings
+from shotlog.store import state
+from shotlog.store.log import Log
+from shotlog.store.presence import last_seen
+from shotlog.store.shots import columns
+from shotlog.store.timeline import Stay, Timeline
+
+__all__ = ["Fresh", "PressReader", "read_view"]
+
+LONGEST = 600
+"""Shots shown at once: more are no longer told apart on a screen (common practice)."""
+
+_CYCLES = 30
+_RECENT = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Fresh:
+    """A view with digests of what it holds: a browser that shows a digest already needs nothing sent."""
+
+    view: PressView
+    strips_digest: str
+    digest: str
+
+
+class PressReader:
+    """Reads the views of the presses of one configuration and keeps the newest of each."""
+
+    def __init__(self, source: Source) -> None:
+        self._source = source
+        self._kept: dict[str, tuple[tuple[int, ...], Fresh]] = {}
+
+    def fresh(self, press: str) -> Fresh:
+        """Return how a press stands.
+
+        Raises
+        ------
+        StoreError
+            The log cannot be read.
+        """
+        log = self._source.reading()
+        mark = state.change_mark(log, press)
+        kept = self._kept.get(press)
+        if kept is None or kept[0] != mark:
+            view = read_view(log, press, self._source.settings.designs)
+            kept = (mark, Fresh(view, _digest(view.strips), _digest(view)))
+            self._kept[press] = kept
+        return kept[1]
+
+    def logger_seen(self) -> datetime | None:
+        """Return when the logger last said that it was at work, or None.
+
+        Raises
+        ------
+        StoreError
+            The log cannot be read.
+        """
+        return last_seen(self._source.reading(), "run")
+
+
+def _digest(what: object) -> str:
+    return hashlib.blake2b(repr(what).encode(), digest_size=12).hexdigest()
+
+
+def read_view(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> PressView:
+    """Read the view of one press from the log."""
+    now = state.press_state(log, press)
+    timeline = log.timeline(press)
+    upcoming = 1 if now.shot is None else now.shot + 1
+    mounted = tuple(_mounted(half, stay, upcoming) for half, stay in sorted(now.mounted.items()))
+    half = judged_half(
+        LoggedShot(press, upcoming, datetime.min, {}, timeline.halves(upcoming)),
+        {half: stay.first for half, stay in now.mounted.items()},
+    )
+    judged = next((piece for piece in mounted if piece.half == half), None)
+    start = _start(judged, now.verdict, upcoming)
+    strips, cycle_s = _strips(log, press, timeline, judged, start, now.verdict, designs)
+    newest = state.faults(log, press, limit=1)
+    noted = state.entries(log, press, first=max(0, upcoming - LONGEST))
+    return PressView(
+        press=press,
+        shot=now.shot,
+        time=now.time,
+        verdict=now.verdict,
+        judged=judged,
+        mounted=mounted,
+        link=now.link,
+        n_shots=now.n_shots,
+        n_missed=now.n_missed,
+        n_faults=now.n_faults,
+        last_fault=f"{newest[0].kind}: {newest[0].detail}" if newest else "",
+        cycle_s=cycle_s,
+        strips=strips,
+        recent=_recent(noted),
+    )
+
+
+def _mounted(half: str, stay: Stay, upcoming: int) -> Mounted:
+    mounting = stay.mounting
+    return Mounted(
+        half, mounting.insert.serial, mounting.insert.design, stay.first, upcoming - stay.first, mounting.single_use
+    )
+
+
+def _start(judged: Mounted | None, verdict: Verdict | None, upcoming: int) -> int:
+    """Return the first shot of the stretch that the strips cover."""
+    if judged is not None:
+        return judged.since
+    if verdict is not None and not verdict.insert:
+        return verdict.shot - verdict.shots_on_insert + 1
+    return max(1, upcoming - LONGEST) if verdict is None else upcoming
+
+
+def _strips(
+    log: Log,
+    press: str,
+    timeline: Timeline,
+    judged: Mounted | None,
+    start: int,
+    verdict: Verdict | None,
+    designs: Mapping[str, DesignSettings],
+) -> tuple[Strips, float | None]:
+    last = log.last_shot(press)
+    end = start - 1 if last is None else last[0]
+    first = max(start, end - LONGEST + 1)
+    with log.reading() as connection:
+        shots, _, values = columns(connection, press, ALWAYS_CHARTED, first, end)
+        _, cycle_times, _ = columns(connection, press, (), max(0, end - _CYCLES), end)
+    numbers = tuple(int(shot) for shot in shots)
+    verdicts = state.verdicts(log, press, first, end)
+    levels = state.baselines(log, press, start, end)
+    signals = state.signals(log, press, first, end)
+    design = designs.get(judged.design) if judged else None
+    by_channel = {
+        name: tuple(None if isnan(value) else float(value) for value in values[:, n])
+        for n, name in enumerate(ALWAYS_CHARTED)
+    }
+    strips = Strips(
+        insert=judged.serial if judged else "",
+        start=start,
+        shots=numbers,
+        settling=frozenset(row.shot for row in verdicts if row.settling),
+        gaps=tuple((max(gap.first, first), min(gap.last, end)) for gap in state.gaps(log, press, first, end)),
+        events=_events(log, press, timeline, start, first, end + 1),
+        onset=_onset(verdict, start),
+        strips=tuple(
+            Strip(
+                name,
+                row,
+                _levels([level for level in levels if level.channel == name], first, end),
+                design.limits.get(name, Bound()) if design else Bound(),
+                _marks([signal for signal in signals if signal.channel == name], dict(zip(numbers, row, strict=True))),
+            )
+            for name, row in by_channel.items()
+        ),
+    )
+    return strips, _usual_cycle_s(cycle_times)
+
+
+def _levels(baselines: list[Baseline], first: int, end: int) -> tuple[Level, ...]:
+    """Return the baselines as drawn; each holds from the shots it was taken from until the next one begins."""
+    following = [*(float(level.first - 1) for level in baselines[1:]), inf]
+    drawn = []
+    for level, until in zip(baselines, following, strict=False):
+        last = int(min(until, end))
+        if last >= first:
+            drawn.append(Level(max(level.first, first), last, level.centre, level.lower, level.upper, level.n_shots))
+    return tuple(drawn)
+
+
+def _marks(signals: list[Signal], values: Mapping[int, float | None]) -> tuple[Mark, ...]:
+    """Return one mark a shot: a value outside its limits says more than any other rule on the same shot."""
+    found: dict[int, Mark] = {}
+    for signal in signals:
+        value = values.get(signal.shot)
+        if value is None:
+            continue
+        outside = signal.chart == "individuals" and signal.rule in ("above", "below")
+        if outside or signal.shot not in found:
+            side = signal.rule if outside else "other"
+            found[signal.shot] = Mark(signal.shot, value, side, f"{signal.chart.replace('_', ' ')}, {signal.rule}")
+    return tuple(found.values())
+
+
+def _onset(verdict: Verdict | None, start: int) -> tuple[int, int, int] | None:
+    """Return (early edge, onset, late edge) of the change the verdict speaks of, if any."""
+    if verdict is None or verdict.onset is None or verdict.verdict == "keep" or verdict.onset < start:
+        return None
+    low = verdict.onset if verdict.onset_low is None else verdict.onset_low
+    high = verdict.onset if verdict.onset_high is None else verdict.onset_high
+    return low, verdict.onset, high
+
+
+def _events(log: Log, press: str, timeline: Timeline, start: int, first: int, last: int) -> tuple[EventLine, ...]:
+    lines = [
+        EventLine(row.event.at_shot, *_worded(row.event.kind, row.event.text))
+        for row in state.entries(log, press, first, last)
+        if not row.taken_back
+    ]
+    for stay in timeline.stays:
+        if max(first, start + 1) <= stay.first <= last:
+            text = f"{stay.mounting.insert.serial} in {stay.mounting.half}"
+            lines.append(EventLine(stay.first, text, text))
+    return tuple(sorted(lines, key=lambda line: line.shot))
+
+
+def _worded(kind: str, text: str) -> tuple[str, str]:
+    """Return label and whole text of an event; what a person saw stands for itself, other kinds are named."""
+    word = {"setup": "set-up", "finding": "seen", "note": "note"}.get(kind, kind)
+    return (word, word) if text == kind else (f"{word}: {text}", f"{word}: {text}")
+
+
+def _recent(rows: Iterable[state.EntryRow]) -> tuple[Entry, ...]:
+    newest = sorted(rows, key=lambda row: row.entry_id, reverse=True)[:_RECENT]
+    return tuple(
+        Entry(
+            row.entry_id,
+            row.event.at_shot,
+            _worded(row.event.kind, row.event.text)[1],
+            row.event.time,
+            row.taken_back,
+        )
+        for row in newest
+    )
+
+
+def _usual_cycle_s(times: list[str]) -> float | None:
+    moments = [parse_utc(text) for text in times]
+    cycles = [(later - earlier).total_seconds() for earlier, later in pairwise(moments)]
+    return median(cycles) if len(cycles) >= 3 else None

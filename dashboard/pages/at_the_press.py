@@ -1,0 +1,218 @@
+"""*At the press*: the verdict, the strips, who is mounted, and the entries; to be read standing, at two metres."""
+
+from datetime import datetime
+from typing import Any
+from urllib.parse import quote, unquote
+
+from dash import Dash, Input, Output, State, dcc, html, no_update
+
+from dashboard.data import Fresh
+from dashboard.figures.strips import strips_figure, strips_in_words
+from dashboard.pages import entry_panel
+from dashboard.pages.base import Context, Page
+from dashboard.standing import Standing, at_time, standing
+from dashboard.views import PressView
+from shotlog.errors import StoreError, StoreUnreachable
+
+__all__ = ["PAGE"]
+
+Component = Any
+
+_LEGEND = (
+    ("\N{BLACK CIRCLE}", "judged"),
+    ("\N{WHITE CIRCLE}", "settling"),
+    ("\N{BLACK UP-POINTING TRIANGLE}\N{BLACK DOWN-POINTING TRIANGLE}", "outside its limits"),
+    ("\N{LOZENGE}", "other signal"),
+    ("\N{EM DASH}", "level"),
+    ("\N{EN DASH} \N{EN DASH}", "limits"),
+    ("\N{MEDIUM SHADE}", "missed, or parts to hold"),
+)
+
+
+def layout(context: Context, rest: str) -> Component:
+    """Return the page of the press named in the address, the first one where it names none."""
+    presses = context.source.presses
+    press = unquote(rest.strip("/"))
+    if press not in presses:
+        if press:
+            return html.Div([html.H1("No such press"), _choose(context)], className="lost")
+        press = presses[0]
+    return html.Div(
+        [
+            dcc.Store("press", data=press),
+            dcc.Store("seen", data={}),
+            dcc.Store("nudge", data=0),
+            dcc.Interval("tick", interval=1000),
+            html.Nav(id="switch", className="switch", **{"aria-label": "Presses"}),
+            html.Section(id="standing", className="standing waiting", **{"aria-live": "polite"}),
+            html.Section(_strips_part(), className="strips", **{"aria-label": "Strips"}),
+            html.Aside(
+                [
+                    html.Section(id="mounted", className="mounted", **{"aria-label": "Mounted inserts"}),
+                    entry_panel.section(),
+                    html.Section(id="health", className="health", **{"aria-label": "Connection"}),
+                    html.Section([html.H2("Last entries"), html.Ul(id="recent", className="recent")]),
+                ],
+                className="side",
+            ),
+        ],
+        className="at-the-press",
+    )
+
+
+def _strips_part() -> list[Component]:
+    legend = [html.Span([html.B(sign), f" {word}"]) for sign, word in _LEGEND]
+    graph = dcc.Graph(
+        "strips",
+        figure={"data": [], "layout": {}},
+        responsive=True,
+        config={"displayModeBar": False},
+        className="graph",
+    )
+    return [graph, html.P(legend, className="legend"), html.P(id="strips-words", className="spoken")]
+
+
+def _choose(context: Context) -> Component:
+    return html.Ul([html.Li(dcc.Link(name, href=_address(name))) for name in context.source.presses])
+
+
+def _address(press: str) -> str:
+    return f"/press/{quote(press, safe='')}"
+
+
+def register(app: Dash, context: Context) -> None:
+    """Refresh the page every second, sending only what changed; take the entries."""
+    entry_panel.register(app, context)
+
+    @app.callback(
+        Output("standing", "children"),
+        Output("standing", "className"),
+        Output("strips", "figure"),
+        Output("strips-words", "children"),
+        Output("mounted", "children"),
+        Output("recent", "children"),
+        Output("health", "children"),
+        Output("switch", "children"),
+        Output("seen", "data"),
+        Output("beat", "data"),
+        Input("tick", "n_intervals"),
+        Input("nudge", "data"),
+        State("mode", "data"),
+        State("press", "data"),
+        State("seen", "data"),
+    )
+    def refresh(_tick: int, _nudge: int, mode: str | None, press: str, seen: dict[str, str]) -> Any:
+        mode = mode or "day"
+        now = context.source.clock.now()
+        fresh, words = look(context, press, now)
+        switch = [_switched(context, name, press, now) for name in context.source.presses]
+        held = {
+            "words": repr(words),
+            "strips": f"{mode} {fresh.strips_digest if fresh else ''}",
+            "side": fresh.digest if fresh else "",
+            "switch": repr(switch),
+        }
+        new = {name for name, digest in held.items() if seen.get(name) != digest}
+        strips, side = fresh is not None and "strips" in new, fresh is not None and "side" in new
+        return (
+            _standing(words) if "words" in new else no_update,
+            _look(words, fresh) if new & {"words", "side"} else no_update,
+            strips_figure(fresh.view.strips, mode) if strips else no_update,
+            strips_in_words(fresh.view.strips) if strips else no_update,
+            _mounted(fresh.view) if side else no_update,
+            entry_panel.recent_entries(fresh.view) if side else no_update,
+            _health(fresh.view, now) if side else no_update,
+            [_link(*item) for item in switch] if "switch" in new else no_update,
+            held if new else no_update,
+            now.isoformat(timespec="seconds"),
+        )
+
+
+def look(context: Context, press: str, now: datetime) -> tuple[Fresh | None, Standing]:
+    """Return how a press stands and what may be said of it; no view where the log cannot be read."""
+    try:
+        fresh = context.reader.fresh(press)
+        return fresh, standing(fresh.view, now, context.reader.logger_seen())
+    except StoreUnreachable as error:
+        if not context.source.is_there():
+            return None, Standing(
+                "waiting",
+                "Waiting for the first shot",
+                "There is no log yet; it appears when the logger starts.",
+                f"start the logger. ({error})",
+            )
+        return None, _unreadable(error)
+    except StoreError as error:
+        return None, _unreadable(error)
+
+
+def _unreadable(error: StoreError) -> Standing:
+    return Standing(
+        "cut", "The log cannot be read", f"{error}.", "Nothing below is current. Judge by the parts.", current=False
+    )
+
+
+def _standing(words: Standing) -> list[Component]:
+    return [
+        html.Div(className=f"sign sign-{words.sign}"),
+        html.Div(
+            [
+                html.Div(
+                    [html.H1(words.headline), html.P(words.sentence, className="sentence")], className="said-of-it"
+                ),
+                html.P([html.B("Next: "), words.check], className="check") if words.check else None,
+                html.P(words.before, className="before") if words.before else None,
+            ]
+        ),
+    ]
+
+
+def _look(words: Standing, fresh: Fresh | None) -> str:
+    return f"standing {words.sign}{'' if words.current else ' not-current'}{'' if fresh else ' no-view'}"
+
+
+def _mounted(view: PressView) -> list[Component]:
+    rows = [
+        html.Div(
+            [
+                html.Span(piece.half, className="half"),
+                html.Span(piece.serial, className="serial"),
+                html.Span(
+                    [html.B(str(piece.n_shots)), " shots", html.Small(" single-use" if piece.single_use else "")],
+                    className="count",
+                ),
+            ],
+            className="piece judged" if piece == view.judged else "piece",
+        )
+        for piece in view.mounted
+    ]
+    return [html.H2("Mounted"), *(rows or [html.P("No insert entered.", className="none")])]
+
+
+def _health(view: PressView, now: datetime) -> list[Component]:
+    link = view.link
+    state = "Not connected yet" if link is None else f"{link.state.capitalize()} since {at_time(link.time, now)}"
+    last = "no shot yet" if view.time is None else f"last shot {view.shot} at {view.time.astimezone():%H:%M:%S}"
+    counts = f"{view.n_shots} stored, {view.n_missed} missed, {view.n_faults} faults"
+    return [
+        html.H2("Connection"),
+        html.P(f"{state}; {last}."),
+        html.P(counts + (f" (last: {view.last_fault})" if view.last_fault else "") + "."),
+    ]
+
+
+def _switched(context: Context, name: str, shown: str, now: datetime) -> tuple[str, str, str, bool]:
+    _, words = look(context, name, now)
+    return name, words.headline, words.sign, name == shown
+
+
+def _link(name: str, headline: str, sign: str, here: bool) -> Component:
+    return dcc.Link(
+        [html.Span(className=f"sign sign-{sign}"), html.Span([html.B(name), html.Small(headline)])],
+        href=_address(name),
+        className="here" if here else "",
+        title="shown now" if here else "",
+    )
+
+
+PAGE = Page("At the press", "/press", layout, register)

@@ -1,0 +1,32 @@
+"""What a page is: its place in the navigation, its layout, its callbacks. `PAGES` in the package lists them."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from dash import Dash
+
+from dashboard.data import PressReader
+from dashboard.desk import Desk
+from dashboard.source import Source
+
+__all__ = ["Context", "Page"]
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What every page is given: the log and the time, the reader of views, the desk that takes entries."""
+
+    source: Source
+    reader: PressReader
+    desk: Desk
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One screen. `layout` is given what follows `path` in the address, and returns the page's components."""
+
+    label: str
+    path: str
+    layout: Callable[[Context, str], Any]
+    register: Callable[[Dash, Context], None]

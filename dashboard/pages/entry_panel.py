@@ -1,0 +1,236 @@
+"""The entries a person makes at the press: buttons, the panels they open, and what becomes of a touch.
+
+One callback takes every touch. A button carries what it does in its id, so that adding an entry is one line in
+`ENTRIES`.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
+from dash.exceptions import PreventUpdate
+
+from dashboard.desk import Stored, next_serial
+from dashboard.pages.base import Context
+from dashboard.views import PressView
+from shotlog.errors import ShotlogError, UsageError
+from shotlog.records import HALVES
+
+__all__ = ["ENTRIES", "entry_buttons", "recent_entries", "register", "section"]
+
+Component = Any
+
+
+@dataclass(frozen=True, slots=True)
+class EntryButton:
+    """One button. `kind` and `now` make an entry at one touch; else a panel asks `prompt`, with `quick` answers."""
+
+    label: str
+    kind: str
+    now: str = ""
+    prompt: str = ""
+    quick: tuple[str, ...] = ()
+
+
+ENTRIES: dict[str, EntryButton] = {
+    "swap": EntryButton("Swapped", "mounting"),
+    "finding": EntryButton(
+        "Finding", "finding", prompt="Something else", quick=("flash", "short", "burn", "crack", "dimension out")
+    ),
+    "lot": EntryButton("Lot changed", "lot", prompt="Lot, typed or scanned"),
+    "setup": EntryButton("Set-up changed", "setup", prompt="What was changed"),
+    "pause": EntryButton("Pause", "pause", now="pause"),
+    "purge": EntryButton("Purge", "purge", now="purge"),
+    "vents": EntryButton("Vents cleaned", "note", now="vents cleaned"),
+    "note": EntryButton("Note", "note", prompt="Note"),
+}
+"""Every entry by its name in the page."""
+
+
+def section() -> Component:
+    """Return the part of the page that takes entries."""
+    return html.Section(
+        [
+            html.H2("Enter"),
+            html.Div(id="said", role="status", className="said"),
+            html.Div(entry_buttons(), id="panel"),
+            html.Div(id="refused", role="alert", className="refused"),
+        ],
+        className="desk",
+        **{"aria-label": "Entries"},
+    )
+
+
+def entry_buttons() -> Component:
+    """Return the grid of buttons that is shown while no panel is open."""
+    return html.Div(
+        [_touch(button.label, "now" if button.now else "open", name) for name, button in ENTRIES.items()],
+        className="buttons",
+    )
+
+
+def recent_entries(view: PressView) -> list[Component]:
+    """Return the newest entries, each with its undo."""
+    return [
+        html.Li(
+            [
+                html.Span([f"{entry.text} ", html.Small(f"shot {entry.shot}")], className="what"),
+                html.Small("taken back") if entry.taken_back else _undo(entry.entry_id, entry.text),
+            ],
+            className="gone" if entry.taken_back else "",
+        )
+        for entry in view.recent
+    ]
+
+
+def register(app: Dash, context: Context) -> None:
+    """Take every touch of a button and every Enter in a field."""
+
+    @app.callback(
+        Output("panel", "children"),
+        Output("said", "children"),
+        Output("refused", "children"),
+        Output("nudge", "data"),
+        Input({"type": "touch", "what": ALL, "arg": ALL}, "n_clicks"),
+        Input({"type": "field", "name": ALL}, "n_submit"),
+        State({"type": "field", "name": ALL}, "value"),
+        State({"type": "choice", "name": ALL}, "value"),
+        State("press", "data"),
+        State("nudge", "data"),
+        prevent_initial_call=True,
+    )
+    def touched(_clicks: Any, _enters: Any, _texts: Any, _choices: Any, press: str, nudge: int) -> Any:
+        if not ctx.triggered or not ctx.triggered[0]["value"] or not isinstance(ctx.triggered_id, Mapping):
+            raise PreventUpdate
+        touch = dict(ctx.triggered_id)
+        what, arg = (touch["what"], touch["arg"]) if touch["type"] == "touch" else ("enter", _panel_of(touch["name"]))
+        given = {item["id"]["name"]: item.get("value") for group in ctx.states_list[:2] for item in group}
+        try:
+            if what == "cancel":
+                return entry_buttons(), no_update, "", no_update
+            if what == "open":
+                return _panel(arg, context.reader.fresh(press).view, context), "", "", no_update
+            stored = _entered(context, press, what, arg, given)
+        except ShotlogError as error:
+            return no_update, "", str(error), no_update
+        return entry_buttons(), _said(stored), "", (nudge or 0) + 1
+
+
+def _panel_of(field: str) -> str:
+    return field.partition(".")[0]
+
+
+def _entered(context: Context, press: str, what: str, arg: str, given: Mapping[str, Any]) -> Stored:
+    """Make the entry that a touch stands for."""
+    makers: dict[str, Callable[[], Stored]] = {
+        "now": lambda: context.desk.note(press, ENTRIES[arg].kind, ENTRIES[arg].now),
+        "quick": lambda: context.desk.note(press, "finding", arg),
+        "undo": lambda: context.desk.undo(press, int(arg)),
+        "enter": lambda: _from_panel(context, press, arg, given),
+    }
+    return makers[what]()
+
+
+def _from_panel(context: Context, press: str, name: str, given: Mapping[str, Any]) -> Stored:
+    at_shot = _shot_number(given.get(f"{name}.shot"))
+    if name != "swap":
+        return context.desk.note(press, ENTRIES[name].kind, given.get(f"{name}.text") or "", at_shot)
+    return context.desk.swap(
+        press,
+        given.get("swap.serial") or "",
+        given.get("swap.half") or "",
+        design=given.get("swap.design") or "",
+        single_use=bool(given.get("swap.once")),
+        at_shot=at_shot,
+    )
+
+
+def _shot_number(text: str | None) -> int | None:
+    text = (text or "").strip()
+    if not text:
+        return None
+    if not text.isdecimal():
+        raise UsageError(f"from shot: given {text!r}, allowed: a shot number, or nothing")
+    return int(text)
+
+
+def _panel(name: str, view: PressView, context: Context) -> Component:
+    button = ENTRIES[name]
+    inside = _swap_fields(view, context) if name == "swap" else _text_fields(name, button)
+    return html.Div(
+        [
+            html.H3(button.label),
+            *inside,
+            html.Div([_touch("Enter", "enter", name, "primary"), _touch("Back", "cancel", name)], className="row"),
+        ],
+        className="panel",
+    )
+
+
+def _text_fields(name: str, button: EntryButton) -> list[Component]:
+    quick = [_touch(text, "quick", text) for text in button.quick]
+    return [
+        *([html.Div(quick, className="buttons")] if quick else []),
+        _field(f"{name}.text", button.prompt, focus=not quick),
+        _field(f"{name}.shot", "From shot (empty: now)", numeric=True),
+    ]
+
+
+def _swap_fields(view: PressView, context: Context) -> list[Component]:
+    judged = view.judged
+    design = judged.design if judged else ""
+    designs = sorted({*context.source.settings.designs, *([design] if design else [])})
+    if not design and len(designs) == 1:
+        design = designs[0]
+    proposal = next_serial(judged.serial) if judged and not judged.single_use else ""
+    fields = [
+        _choice("swap.half", "Half", list(HALVES), judged.half if judged else "moving"),
+        _field("swap.serial", "Serial, typed or scanned", proposal, focus=True),
+        _field("swap.shot", "From shot (empty: the next)", numeric=True),
+    ]
+    if designs:
+        fields.append(_choice("swap.design", "Design", ["", *designs], design, {"": "not known"}))
+    once = dcc.Checklist(
+        [{"label": "a new piece every shot", "value": "once"}],
+        ["once"] if judged is not None and judged.single_use else [],
+        id={"type": "choice", "name": "swap.once"},
+        labelClassName="pick",
+    )
+    return [*fields, once]
+
+
+def _field(name: str, label: str, value: str = "", *, focus: bool = False, numeric: bool = False) -> Component:
+    # Named plainly beside the pattern id, so that the label belongs to the field for a screen reader too.
+    entry = dcc.Input(
+        id={"type": "field", "name": name},
+        value=value,
+        type="text",
+        inputMode="numeric" if numeric else "verbatim",
+        autoComplete="off",
+        autoFocus=focus,
+        className="field",
+    )
+    return html.Label([html.Span(label), entry], className="labelled")
+
+
+def _choice(name: str, label: str, values: list[str], chosen: str, shown: Mapping[str, str] | None = None) -> Component:
+    options = [{"label": (shown or {}).get(value, value), "value": value} for value in values]
+    picked = dcc.RadioItems(options, chosen, id={"type": "choice", "name": name}, labelClassName="pick", inline=True)
+    return html.Fieldset([html.Legend(label), picked])
+
+
+def _touch(label: str, what: str, arg: str, look: str = "", spoken: str = "") -> Component:
+    extra = {"aria-label": spoken} if spoken else {}
+    return html.Button(label, id={"type": "touch", "what": what, "arg": arg}, className=f"touch {look}", **extra)
+
+
+def _undo(entry_id: int, text: str, where: str = "") -> Component:
+    return _touch("Undo", "undo", f"{where}{entry_id}", "undo", f"Undo {text}")
+
+
+def _said(stored: Stored) -> list[Component]:
+    said: list[Component] = [html.Span(f"\N{CHECK MARK} {stored.words}")]
+    if stored.entry_id is not None:
+        said.append(_undo(stored.entry_id, stored.words, "0"))
+    return said

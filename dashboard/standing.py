@@ -1,0 +1,165 @@
+"""What may be said of a press now: the verdict in words while the data are fresh, and loudly what is wrong when not.
+
+Pure: view, time and the logger's last sign of life in, words out. A verdict on data that are no longer coming in is
+history, and is shown as history. The tool never says more of a part than the sentence of its verdict.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from dashboard.views import PressView
+from shotlog.records import Verdict
+from shotlog.wear.cause import CAUSES
+
+__all__ = ["SIGNS", "Standing", "ago", "at_time", "standing", "trouble"]
+
+SIGNS = ("keep", "watch", "swap", "settling", "waiting", "cut")
+"""The drawn signs a standing may carry; each has its picture in the assets."""
+
+LOGGER_SILENT_S = 15.0
+"""The logger says every 5 s that it is at work; three times missed is no accident."""
+
+_STALE_CYCLES = 3.0
+_STALE_LEAST_S = 30.0
+_AHEAD_S = 60.0
+
+_HEADLINES = {"keep": "Keep", "watch": "Watch", "swap": "Swap"}
+
+_LOOK = "The last part and sprue, then both halves: flash, gate, missing detail, residue."
+_BEFORE_TOUCHING = (
+    "Look before you touch: stop by the press controls, wait until the mould is fully open and stands still."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The words on top of the page. `current` is false when the data are not; `before` is then the last verdict."""
+
+    sign: str
+    headline: str
+    sentence: str
+    check: str = ""
+    before: str = ""
+    current: bool = True
+
+
+def ago(seconds: float) -> str:
+    """Return an age in words that change seldom.
+
+    Examples
+    --------
+    >>> ago(47), ago(250), ago(3 * 3600 + 130), ago(200000)
+    ('40 s', '4 min', '3 h 2 min', '2 days')
+    """
+    if seconds < 60:
+        return f"{max(0, int(seconds // 10) * 10)} s"
+    minutes = int(seconds // 60)
+    if minutes < 60:
+        return f"{minutes} min"
+    hours, minutes = divmod(minutes, 60)
+    if hours < 48:
+        return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+    return f"{hours // 24} days"
+
+
+def at_time(moment: datetime, now: datetime) -> str:
+    """Return a time as this computer's wall clock shows it, with the date when it is not today."""
+    local, today = moment.astimezone(), now.astimezone().date()
+    return f"{local:%H:%M}" if local.date() == today else f"{local:%d %b %H:%M}"
+
+
+def trouble(view: PressView, now: datetime, logger_seen: datetime | None) -> list[str]:
+    """Return what keeps the data from being current, worst first; empty when they are."""
+    found = []
+    link = view.link
+    if link is not None and link.state == "stopped":
+        found.append(f"Logging stopped at {at_time(link.time, now)}")
+    elif logger_seen is None or (now - logger_seen).total_seconds() > LOGGER_SILENT_S:
+        since = "" if logger_seen is None else f" since {at_time(logger_seen, now)}"
+        found.append(f"Logger not running{since}")
+    if link is not None and link.state == "lost":
+        found.append(f"Connection lost since {at_time(link.time, now)}")
+    if view.time is not None:
+        age = (now - view.time).total_seconds()
+        if age < -_AHEAD_S:
+            found.append(f"Clocks disagree: the last shot is stamped {ago(-age)} in the future")
+        elif age > max(_STALE_LEAST_S, _STALE_CYCLES * (view.cycle_s or 0.0)):
+            found.append(f"Last shot {ago(age)} ago")
+    return found
+
+
+def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> Standing:
+    """Return what may be said of a press."""
+    wrong = trouble(view, now, logger_seen)
+    if view.shot is None:
+        return _waiting(view, wrong)
+    calm = _verdict_standing(view)
+    if not wrong:
+        return calm
+    told = [*wrong[1:], *_details(view)]
+    return Standing(
+        sign="cut",
+        headline=wrong[0],
+        sentence=". ".join(told) + "." if told else "",
+        check="Nothing below is current. Judge by the parts until shots come in again.",
+        before=_before(view, now),
+        current=False,
+    )
+
+
+def _details(view: PressView) -> list[str]:
+    if view.link is not None and view.link.state == "lost" and view.link.detail:
+        return [view.link.detail[0].upper() + view.link.detail[1:]]
+    return []
+
+
+def _before(view: PressView, now: datetime) -> str:
+    verdict = view.verdict
+    if verdict is None or view.time is None:
+        return ""
+    said = f"Before that, at shot {verdict.shot}"
+    if verdict.shot == view.shot:
+        said += f" ({at_time(view.time, now)})"
+    return f"{said}: {_HEADLINES[verdict.verdict].lower()}. {verdict.sentence}"
+
+
+def _waiting(view: PressView, wrong: list[str]) -> Standing:
+    told = ". ".join([*wrong, *_details(view)])
+    return Standing(
+        sign="cut" if wrong else "waiting",
+        headline="Waiting for the first shot",
+        sentence=told + "." if told else "The press is connected; nothing has been moulded yet.",
+        check="" if view.mounted else "Enter which inserts are mounted, so that the shots are logged against them.",
+        current=not wrong,
+    )
+
+
+def _verdict_standing(view: PressView) -> Standing:
+    verdict, judged = view.verdict, view.judged
+    if judged is not None and judged.n_shots == 0 and (verdict is None or verdict.insert != judged.serial):
+        return Standing("waiting", f"{judged.serial} is in", f"In the {judged.half} half; waiting for its first shot.")
+    if verdict is None or (judged is not None and verdict.insert != judged.serial and not judged.single_use):
+        return Standing("waiting", "Not judged yet", f"Shot {view.shot} is stored; its verdict is being worked out.")
+    behind = "" if verdict.shot == view.shot else f" (judged up to shot {verdict.shot} of {view.shot})"
+    sentence = verdict.sentence + behind
+    if judged is None:
+        return Standing(
+            "waiting",
+            "No insert entered",
+            "Shots are logged, and nobody can say which insert made them.",
+            "Enter which inserts are mounted; give the shot they came in at if it was earlier.",
+        )
+    if verdict.verdict == "keep" and verdict.settling:
+        return Standing("settling", "Settling", sentence, "No verdict while it settles: look at the parts.")
+    if verdict.verdict == "keep" and view.learning:
+        return Standing("settling", "Learning", sentence, "No verdict while it learns the level: look at the parts.")
+    return Standing(verdict.verdict, _HEADLINES[verdict.verdict], sentence, _check(verdict))
+
+
+def _check(verdict: Verdict) -> str:
+    """Return the next thing to check at the press; nothing where no change was seen."""
+    if verdict.verdict == "keep":
+        return ""
+    cause = CAUSES.get(verdict.cause)
+    first = f"{cause.check[0].upper()}{cause.check[1:]}." if cause is not None and cause.check else _LOOK
+    return f"{first} {_BEFORE_TOUCHING}" if verdict.verdict == "swap" else first
