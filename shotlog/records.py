@@ -44,9 +44,37 @@ VERDICTS = ("keep", "watch", "swap")
 NO_VALUES: Mapping[str, float] = MappingProxyType({})
 
 
+_LAST_SHOT = 2**63 - 1
+"""The highest number a database column holds."""
+
+
 def _aware(moment: datetime) -> None:
     if moment.tzinfo is None:
         raise UsageError(f"a time needs its offset from UTC: given {moment.isoformat()}")
+
+
+def _counted(what: str, shot: int) -> None:
+    if not 0 <= shot <= _LAST_SHOT:
+        raise UsageError(f"{what}: given {shot}, allowed: 0 to {_LAST_SHOT}")
+
+
+def _text(what: str, text: str) -> None:
+    """Refuse what no database and no file takes: NUL, and bytes that are no text (a mistyped argument)."""
+    if any(c == "\0" or "\ud800" <= c <= "\udfff" for c in text):
+        raise UsageError(f"{what}: given {text!r}, allowed: text without NUL and in a known encoding")
+
+
+def _word(what: str, text: str, also: str = "") -> None:
+    """Refuse a name that could not stand in a cell of a recording."""
+    if text != text.strip() or not text.isprintable() or any(c in text for c in ";" + also):
+        allowed = f"printable text without blanks at its ends and without {' '.join(';' + also)}"
+        raise UsageError(f"{what}: given {text!r}, allowed: {allowed}")
+
+
+def _press(name: str) -> None:
+    if not name:
+        raise UsageError("press: given nothing, allowed: its name")
+    _text("press", name)
 
 
 def _one_of(what: str, given: str, allowed: tuple[str, ...]) -> None:
@@ -58,7 +86,8 @@ def _one_of(what: str, given: str, allowed: tuple[str, ...]) -> None:
 class Shot:
     """One moulding cycle as a press reported it.
 
-    `counter` is the raw reading of the press's counter; `values` holds each channel present, in its unit, finite.
+    `counter` is the raw reading of the press's counter; `values` holds each channel present, in its unit, finite; it
+    is copied and cannot be changed. Minus zero becomes zero: a database does not keep the difference.
     """
 
     press: str
@@ -68,12 +97,17 @@ class Shot:
     values: Mapping[str, float] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
+        _press(self.press)
         _aware(self.time)
+        _counted("shot", self.shot)
+        _counted("shot counter", self.counter)
         for name, value in self.values.items():
             if name not in CHANNELS:
                 raise UsageError(f"channel: given {name!r}, allowed: {', '.join(CHANNELS)}")
             if not isfinite(value):
                 raise UsageError(f"{name} of shot {self.shot}: given {value}, allowed: a finite number, or no entry")
+        kept = MappingProxyType({name: float(value) + 0.0 for name, value in self.values.items()})
+        object.__setattr__(self, "values", kept)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +121,10 @@ class Gap:
     reason: str
 
     def __post_init__(self) -> None:
+        _press(self.press)
         _aware(self.time)
+        _counted("first shot of a gap", self.first)
+        _counted("last shot of a gap", self.last)
         if self.last < self.first:
             raise UsageError(f"gap: given shots {self.first} to {self.last}, allowed: at least one shot")
 
@@ -112,7 +149,10 @@ class Fault:
     shot: int | None = None
 
     def __post_init__(self) -> None:
+        _press(self.press)
         _aware(self.time)
+        if self.shot is not None:
+            _counted("shot", self.shot)
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +165,7 @@ class Link:
     detail: str
 
     def __post_init__(self) -> None:
+        _press(self.press)
         _aware(self.time)
         _one_of("state of a connection", self.state, ("connected", "lost", "stopped"))
 
@@ -138,11 +179,11 @@ class Insert:
     print_batch: str = ""
 
     def __post_init__(self) -> None:
-        if not self.serial or self.serial != self.serial.strip() or any(c in self.serial for c in ",;:\n\r\t"):
-            raise UsageError(
-                f"serial: given {self.serial!r}, "
-                "allowed: text without blanks at its ends and without , ; : or line breaks"
-            )
+        if not self.serial:
+            raise UsageError("serial: given nothing, allowed: the number or name written on the insert")
+        _word("serial", self.serial, ",:")
+        _word("design", self.design)
+        _word("print batch", self.print_batch)
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,9 +198,11 @@ class Mounting:
     single_use: bool = False
 
     def __post_init__(self) -> None:
+        _press(self.press)
         _aware(self.time)
+        _counted("at shot", self.at_shot)
         _one_of("half", self.half, HALVES)
-        if self.single_use and not self.insert.serial[-1].isdigit():
+        if self.single_use and self.insert.serial[-1] not in "0123456789":
             raise UsageError(
                 f"serial of a single-use half: given {self.insert.serial!r}, "
                 "allowed: one that ends in a number, so that each shot can take the next"
@@ -177,7 +220,10 @@ class Removal:
     reason: str
 
     def __post_init__(self) -> None:
+        _press(self.press)
         _aware(self.time)
+        _counted("at shot", self.at_shot)
+        _text("reason", self.reason)
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +237,10 @@ class Event:
     time: datetime
 
     def __post_init__(self) -> None:
+        _press(self.press)
         _aware(self.time)
+        _counted("at shot", self.at_shot)
+        _text("text", self.text)
         _one_of("kind of event", self.kind, EVENT_KINDS)
 
 
@@ -207,7 +256,10 @@ class InForce:
 
 @dataclass(frozen=True, slots=True)
 class LoggedShot:
-    """A shot with what was in force when it was made: the one thing the evaluator is fed, live and replayed alike."""
+    """A shot with what was in force when it was made: the one thing the evaluator is fed, live and replayed alike.
+
+    The text of an event is one line without ``;``, as a recording keeps it.
+    """
 
     press: str
     shot: int
@@ -215,6 +267,9 @@ class LoggedShot:
     values: Mapping[str, float]
     halves: Mapping[str, InForce] = field(default_factory=dict)
     events: tuple[tuple[str, str], ...] = ()
+
+    def __post_init__(self) -> None:
+        _aware(self.time)
 
 
 @dataclass(frozen=True, slots=True)
