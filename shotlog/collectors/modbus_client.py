@@ -29,7 +29,7 @@ from shotlog.collectors.registers import Block
 from shotlog.collectors.serial_port import PORT_ERRORS, Opener, PortSettings, open_port
 from shotlog.errors import PressRefused, PressUnreachable
 
-__all__ = ["FUNCTIONS", "Connect", "ModbusClient", "Rejected", "serial_line", "tcp_line"]
+__all__ = ["FUNCTIONS", "Connect", "ModbusClient", "Rejected", "rtu_line", "tcp_line"]
 
 FUNCTIONS = {"holding": 3, "input": 4}
 """Function code of each table of registers."""
@@ -97,7 +97,7 @@ def tcp_line(host: str, port: int, timeout_s: float) -> Connect:
     return connect
 
 
-def serial_line(port: PortSettings, timeout_s: float, longest_answer_s: float, opener: Opener = open_port) -> Connect:
+def rtu_line(port: PortSettings, timeout_s: float, longest_answer_s: float, opener: Opener = open_port) -> Connect:
     """Return what opens a Modbus RTU line and listens until no late answer can come any more."""
 
     def connect(trace: Trace) -> Source:

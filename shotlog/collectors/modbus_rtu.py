@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Collector, Resume
-from shotlog.collectors.modbus_client import ModbusClient, serial_line
+from shotlog.collectors.modbus_client import ModbusClient, rtu_line
 from shotlog.collectors.modbus_shots import ModbusShots
 from shotlog.collectors.register_map import RegisterMap, read_register_map
 from shotlog.collectors.serial_port import Opener, PortSettings, open_port, read_port
@@ -34,7 +34,7 @@ class ModbusRtuOptions:
         return [head, *self.registers.describe()]
 
     def build(self, press: str, clock: Clock, resume: Resume | None) -> Collector:
-        connect = serial_line(self.port, self.timeout_s, self.longest_answer_s, self.opener)
+        connect = rtu_line(self.port, self.timeout_s, self.longest_answer_s, self.opener)
         client = ModbusClient(str(self.port), connect, self.registers.table, self.unit)
         return ModbusShots(press, clock, resume, self.registers, client, self.settle_s)
 

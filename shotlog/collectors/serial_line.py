@@ -10,8 +10,9 @@ import serial
 from shotlog.clock import Clock
 from shotlog.collectors.base import Collector, Reading, Resume
 from shotlog.collectors.line_probe import rows
+from shotlog.collectors.line_reader import LineReader
 from shotlog.collectors.line_shots import LineShots
-from shotlog.collectors.lines import Line, LineFormat, LineReader, LineSplitter, Piece, Rejection
+from shotlog.collectors.lines import Line, LineFormat, LineSplitter, Piece, Rejection
 from shotlog.collectors.scaling import Scaling, read_scaling
 from shotlog.collectors.serial_port import PORT_ERRORS, Opener, PortSettings, open_port, read_port
 from shotlog.errors import PressUnreachable, SettingsError

@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shotlog.channels import CHANNELS
-from shotlog.collectors.lines import Line, LineFormat, LineReader, LineSplitter, Rejection, number
+from shotlog.collectors.line_reader import LineReader
+from shotlog.collectors.lines import Line, LineFormat, LineSplitter, Rejection, number
 from shotlog.collectors.scaling import Scaling
 
 HEADER = b"NR;TIME;FILL s;XFER mm;XFER bar;PMAX bar;CUSH mm;DOSE s;CYC s"

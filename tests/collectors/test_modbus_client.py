@@ -6,7 +6,7 @@ Modbus application protocol specification v1.1b3, clauses 6.3 (read holding regi
 
 import pytest
 
-from shotlog.collectors.modbus_client import FUNCTIONS, ModbusClient, serial_line, tcp_line
+from shotlog.collectors.modbus_client import FUNCTIONS, ModbusClient, rtu_line, tcp_line
 from shotlog.collectors.registers import Block
 from shotlog.collectors.serial_port import PortSettings
 from shotlog.errors import PressRefused, PressUnreachable
@@ -41,7 +41,7 @@ class Line:
 def rtu(answer: str, table: str, unit: int = 0x11) -> tuple[ModbusClient, Line]:
     line = Line(bytes.fromhex(answer))
     port = PortSettings("played", 19200, "E", 8, 1)
-    connect = serial_line(port, timeout_s=0.1, longest_answer_s=0.0, opener=lambda settings, wait_s: line)
+    connect = rtu_line(port, timeout_s=0.1, longest_answer_s=0.0, opener=lambda settings, wait_s: line)
     client = ModbusClient("played", connect, table, unit)
     client.open()
     return client, line

@@ -17,7 +17,7 @@ import serial
 
 from shotlog.clock import HandClock
 from shotlog.collectors import options
-from shotlog.collectors.modbus_client import ModbusClient, serial_line
+from shotlog.collectors.modbus_client import ModbusClient, rtu_line
 from shotlog.collectors.modbus_rtu import ModbusRtuOptions
 from shotlog.collectors.registers import Block
 from shotlog.errors import PressRefused, PressUnreachable
@@ -176,7 +176,7 @@ def test_an_answer_that_comes_after_the_failure_is_not_taken_for_the_next(device
         [0.35, device.good(request)] if len(device.requests) == 1 else [device.good(request)]
     )
     port = chosen(device).port
-    client = ModbusClient("line", serial_line(port, timeout_s=0.2, longest_answer_s=0.5), "holding", 7)
+    client = ModbusClient("line", rtu_line(port, timeout_s=0.2, longest_answer_s=0.5), "holding", 7)
     client.open()
     with pytest.raises(PressUnreachable):
         client.read(Block(10, 1))
