@@ -68,7 +68,10 @@ def parse_utc(text: str) -> datetime:
     Raises
     ------
     ValueError
-        The text is not an ISO 8601 date and time.
+        The text is not an ISO 8601 date and time, or lies outside the years 1 to 9999 in UTC.
     """
     moment = datetime.fromisoformat(text)
-    return moment.replace(tzinfo=UTC) if moment.tzinfo is None else moment.astimezone(UTC)
+    try:
+        return moment.replace(tzinfo=UTC) if moment.tzinfo is None else moment.astimezone(UTC)
+    except OverflowError as error:
+        raise ValueError(f"{text} is outside the calendar") from error

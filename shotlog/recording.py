@@ -9,6 +9,7 @@ Numbers are written with as many digits as it takes to read the same number back
 
 import csv
 import math
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import datetime
 from pathlib import Path
@@ -18,11 +19,13 @@ from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import RecordingError
 from shotlog.records import EVENT_KINDS, HALVES, InForce, LoggedShot
 
-__all__ = ["FIXED_COLUMNS", "OPTIONAL_COLUMNS", "read", "row", "write"]
+__all__ = ["FIXED_COLUMNS", "OPTIONAL_COLUMNS", "one_line", "read", "row", "write"]
 
 FIXED_COLUMNS = ("press", "shot", "time", *HALVES, "design", "event")
 OPTIONAL_COLUMNS = ("single_use", "print_batch")
 _REQUIRED = ("press", "shot", "time")
+_NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?|nan", re.ASCII | re.IGNORECASE)
+"""A number, or the mark other programs write where there is none; Python's own reader takes 1_000 as well."""
 
 
 def row(shot: LoggedShot) -> dict[str, object]:
@@ -35,14 +38,15 @@ def row(shot: LoggedShot) -> dict[str, object]:
         "time": iso_utc(shot.time),
         **{half: halves[half].serial if half in halves else "" for half in HALVES},
         "design": ";".join(designs) if len(set(designs)) > 1 else "".join(designs[:1]),
-        "event": ";".join(f"{kind}:{_one_line(text)}" for kind, text in shot.events),
+        "event": ";".join(f"{kind}:{one_line(text)}" for kind, text in shot.events),
         "single_use": ";".join(half for half, piece in halves.items() if piece.single_use),
         "print_batch": ";".join(f"{half}:{piece.print_batch}" for half, piece in halves.items() if piece.print_batch),
         **shot.values,
     }
 
 
-def _one_line(text: str) -> str:
+def one_line(text: str) -> str:
+    """Return the text of an event as a cell keeps it: on one line, without the mark that separates events."""
     return " ".join(text.replace(";", ",").split())
 
 
@@ -81,9 +85,14 @@ def read(path: Path, remark: Callable[[str], None] = lambda _: None) -> Iterator
     try:
         with path.open(encoding="utf-8-sig", newline="") as file:
             reader = csv.DictReader(file)
-            yield from _shots(path, reader, remark)
-    except (OSError, UnicodeDecodeError, csv.Error) as error:
-        raise RecordingError(f"{path}: {error}") from error
+            try:
+                yield from _shots(path, reader, remark)
+            except csv.Error as error:
+                raise RecordingError(f"{path}, line {reader.line_num + 1}: {error}") from error
+    except OSError as error:
+        raise RecordingError(f"{path}: {error.strerror or error}") from error
+    except UnicodeDecodeError as error:
+        raise RecordingError(f"{path}: {error.reason} at byte {error.start}, allowed: text in UTF-8") from error
 
 
 def _shots(path: Path, reader: "csv.DictReader[str]", remark: Callable[[str], None]) -> Iterator[LoggedShot]:
@@ -137,19 +146,18 @@ class _Line:
         return RecordingError(f"{self.place}: {name}: given {self.text(name)!r}, allowed: {allowed}")
 
     def whole(self, name: str) -> int:
-        try:
-            return int(self.text(name))
-        except ValueError:
-            raise self.wrong(name, "a whole number") from None
+        text = self.text(name)
+        if not re.fullmatch("[0-9]{1,18}", text):
+            raise self.wrong(name, "a whole number from 0")
+        return int(text)
 
     def number(self, name: str) -> float | None:
         text = self.text(name)
         if not text:
             return None
-        try:
-            value = float(text)
-        except ValueError:
-            raise self.wrong(name, "a number with a decimal point, or an empty cell") from None
+        if not _NUMBER.fullmatch(text):
+            raise self.wrong(name, "a number with a decimal point, or an empty cell")
+        value = float(text)
         if math.isinf(value):
             raise self.wrong(name, "a finite number, or an empty cell")
         return None if math.isnan(value) else value
@@ -163,8 +171,8 @@ class _Line:
     def events(self) -> tuple[tuple[str, str], ...]:
         found = []
         for item in filter(None, self.text("event").split(";")):
-            kind, _, words = item.strip().partition(":")
-            if kind not in EVENT_KINDS:
+            kind, colon, words = item.strip().partition(":")
+            if kind not in EVENT_KINDS or not colon:
                 raise self.wrong("event", f"KIND:TEXT with KIND one of {', '.join(EVENT_KINDS)}")
             found.append((kind, words.strip()))
         return tuple(found)
@@ -177,11 +185,20 @@ class _Line:
         if len(designs) != len(serials) and serials:
             raise self.wrong("design", f"one design, or {len(serials)} separated by ;")
         single_use = self._halves_listed("single_use")
-        batches = dict(item.split(":", 1) for item in self._items("print_batch") if ":" in item)
+        batches = self._batches()
         return {
-            half: InForce(serial, design.strip(), batches.get(half, "").strip(), half in single_use)
+            half: InForce(serial, design.strip(), batches.get(half, ""), half in single_use)
             for (half, serial), design in zip(serials.items(), designs, strict=False)
         }
+
+    def _batches(self) -> dict[str, str]:
+        found = {}
+        for item in self._items("print_batch"):
+            half, _, batch = item.partition(":")
+            if half not in HALVES or not batch.strip():
+                raise self.wrong("print_batch", f"HALF:BATCH with HALF one of {', '.join(HALVES)}, separated by ;")
+            found[half] = batch.strip()
+        return found
 
     def _items(self, name: str) -> list[str]:
         return [item.strip() for item in self.text(name).split(";") if item.strip()]

@@ -5,6 +5,8 @@ allowed. A collector reads its own keys: this module hands it the table.
 """
 
 import difflib
+import json
+import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
@@ -123,7 +125,7 @@ class Section:
 
 
 def _shown(value: object) -> str:
-    text = repr(value) if not isinstance(value, str) else f'"{value}"'
+    text = repr(value) if not isinstance(value, str) else json.dumps(value, ensure_ascii=False)
     return text if len(text) <= 60 else text[:57] + "..."
 
 
@@ -186,6 +188,11 @@ class Settings:
     dashboard_host: str
     dashboard_port: int
 
+    @property
+    def store_shown(self) -> str:
+        """The store as it may be shown: without a password."""
+        return re.sub(r"(://[^:/@]*):.*@", r"\1:***@", self.store)
+
     def press(self, name: str) -> PressSettings:
         """Return the press called `name`.
 
@@ -244,15 +251,20 @@ def load(path: str | Path) -> Settings:
 
 def _store_url(log: Section, file: Path) -> str:
     url = log.text("store")
-    if "://" not in url:
-        raise log.wrong("store", 'a URL such as "sqlite:///trial.db" or "postgresql+psycopg://user@host/db"')
     prefix = "sqlite:///"
-    if not url.startswith(prefix):
+    if re.match(r"postgresql(\+\w+)?://", url):
         return url
+    if not url.startswith(prefix):
+        raise log.wrong(
+            "store", '"sqlite:///FILE", such as "sqlite:///trial.db", or "postgresql+psycopg://USER@HOST/DB"'
+        )
     name = url.removeprefix(prefix)
     if name in ("", ":memory:"):
         raise log.wrong("store", "a file: a log in memory would be lost")
-    return prefix + (file.parent / name).resolve().as_posix()
+    path = (file.parent / name).resolve().as_posix()
+    if "?" in path:
+        raise log.wrong("store", f"a file and folder without ? in their names, not {path}")
+    return prefix + path
 
 
 def _presses(root: Section) -> Iterator[PressSettings]:
@@ -264,12 +276,17 @@ def _presses(root: Section) -> Iterator[PressSettings]:
         name = section.text("name")
         if name in seen:
             raise section.wrong("name", "each press its own name")
-        if any(character in name for character in ",;:\n\r\t"):
-            raise section.wrong("name", "a name without , ; : or line breaks")
+        if not _fits_a_cell(name, ",;:"):
+            raise section.wrong("name", "a name without , ; : line breaks, or blanks at its ends")
         seen.add(name)
         collector = section.section("collector")
         yield PressSettings(name, collector.text("kind"), collector)
         section.finish()
+
+
+def _fits_a_cell(name: str, marks: str) -> bool:
+    """Say whether a name can stand in a recording, where such marks separate."""
+    return bool(name) and name == name.strip() and name.isprintable() and not any(mark in name for mark in marks)
 
 
 def _trial(root: Section) -> TrialSettings | None:
@@ -283,6 +300,8 @@ def _trial(root: Section) -> TrialSettings | None:
 
 def _designs(root: Section) -> Iterator[tuple[str, DesignSettings]]:
     for name, section in root.items():
+        if not _fits_a_cell(name, ";"):
+            raise root.wrong(name, "a design named without ; line breaks, or blanks at its ends")
         known = DesignSettings()
         design = DesignSettings(
             name=name,

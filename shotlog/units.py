@@ -3,13 +3,20 @@
 The library takes a third of a second to import, so it is loaded only when a unit differs from the channel's own.
 """
 
+import re
 from collections.abc import Callable
 from functools import cache
+from tokenize import TokenError
 from typing import Any
 
 from shotlog.errors import UsageError
 
 __all__ = ["converter"]
+
+_UNIT = re.compile(r"[\w°²³ /*^()-]+")
+"""The library reads a unit as a line of Python: what is none stops here, or with one of `_NO_UNIT`."""
+
+_NO_UNIT = (ArithmeticError, AssertionError, AttributeError, LookupError, TokenError, TypeError, ValueError)
 
 
 @cache
@@ -45,8 +52,10 @@ def converter(unit: str, to: str) -> Callable[[float], float]:
 
     registry = _registry()
     try:
+        if not _UNIT.fullmatch(unit):
+            raise ValueError(unit)
         registry.Quantity(1.0, unit).to(to)
-    except (pint.PintError, AttributeError, ValueError, TypeError) as error:
+    except (pint.PintError, *_NO_UNIT) as error:
         raise UsageError(f"unit {unit!r} cannot be converted to {to}") from error
     return lambda value: float(registry.Quantity(value, unit).to(to).magnitude)
 

@@ -18,7 +18,7 @@ def _run(arguments: argparse.Namespace) -> int:
 
     settings = load(arguments.config)
     checked = {press.name: (press.kind, options(press)) for press in settings.presses}
-    print(f"log: {settings.store}")
+    print(f"log: {settings.store_shown}")
     if settings.trial is not None:
         print(f"trial: {settings.trial.name}")
     for name, (kind, collector) in checked.items():

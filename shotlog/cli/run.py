@@ -69,7 +69,7 @@ def log_presses(
         if settings.trial is not None:
             trial = settings.trial
             log.use_trial(trial.name, trial.part, trial.resin, iso_utc(clock.now()))
-        print(f"logging {', '.join(checked)} to {settings.store}; Ctrl-C ends", file=sys.stderr)
+        print(f"logging {', '.join(checked)} to {settings.store_shown}; Ctrl-C ends", file=sys.stderr)
         with pages(settings, with_pages):
             return Recorder(log, settings, checked, clock, (Narrator(), *listeners)).run(stop, n_shots)
 

@@ -26,12 +26,12 @@ def _run(arguments: argparse.Namespace) -> int:
         names = [settings.press(arguments.press).name] if arguments.press else [p.name for p in settings.presses]
         states = [_document(press_state(log, name)) for name in names]
         seen = last_seen(log, "run")
-    document = {"log": settings.store, "logging_seen": None if seen is None else iso_utc(seen), "presses": states}
+    document = {"log": settings.store_shown, "logging_seen": None if seen is None else iso_utc(seen), "presses": states}
     if arguments.json:
         print_json(document)
         return 0
     now = SystemClock().now()
-    print(f"log {settings.store}")
+    print(f"log {settings.store_shown}")
     print("logging: never seen" if seen is None else f"logging: last seen {_ago(now, seen)}")
     for state in states:
         _print(state, now)

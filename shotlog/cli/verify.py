@@ -15,5 +15,5 @@ def add(subparsers: Subparsers) -> None:
 def _run(arguments: argparse.Namespace) -> int:
     with opened(arguments.config) as (settings, log):
         n, last = log.verify()
-    print(f"log {settings.store}: {n} transactions, nothing changed later; last digest {last}")
+    print(f"log {settings.store_shown}: {n} transactions, nothing changed later; last digest {last}")
     return 0

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import inf
 
 from shotlog.errors import UsageError
+from shotlog.recording import one_line
 from shotlog.records import Event, InForce, Mounting, Removal
 
 __all__ = ["Stay", "Timeline", "piece"]
@@ -47,7 +48,9 @@ class Timeline:
     def __init__(
         self, mountings: Iterable[Mounting] = (), removals: Iterable[Removal] = (), events: Iterable[Event] = ()
     ) -> None:
-        removals = list(removals)
+        taken_out: dict[str, list[Removal]] = {}
+        for removal in removals:
+            taken_out.setdefault(removal.serial, []).append(removal)
         by_half: dict[str, list[Mounting]] = {}
         for mounting in mountings:
             by_half.setdefault(mounting.half, []).append(mounting)
@@ -55,7 +58,7 @@ class Timeline:
         for half, entries in by_half.items():
             entries.sort(key=lambda entry: entry.at_shot)
             self._stays[half] = [
-                _stay(entry, entries[n + 1] if n + 1 < len(entries) else None, removals)
+                _stay(entry, entries[n + 1 : n + 2], taken_out.get(entry.insert.serial, []))
                 for n, entry in enumerate(entries)
             ]
         self._starts = {half: [stay.first for stay in stays] for half, stays in self._stays.items()}
@@ -81,18 +84,21 @@ class Timeline:
         return {half: _in_force(stay, shot) for half, stay in sorted(self.stays_at(shot).items())}
 
     def events_between(self, after: int, upto: int) -> tuple[tuple[str, str], ...]:
-        """Return (kind, text) of the events in force from a shot in `after` < shot <= `upto`, in order."""
+        """Return (kind, text) of the events in force from a shot in `after` < shot <= `upto`, in order.
+
+        The text is as a recording keeps it, so that what is judged live and what is replayed are equal.
+        """
         first, last = bisect_right(self._event_shots, after), bisect_right(self._event_shots, upto)
-        return tuple((event.kind, event.text) for event in self._events[first:last])
+        return tuple((event.kind, one_line(event.text)) for event in self._events[first:last])
 
 
-def _stay(entry: Mounting, following: Mounting | None, removals: list[Removal]) -> Stay:
+def _stay(entry: Mounting, following: list[Mounting], removals: list[Removal]) -> Stay:
     end, reason = inf, ""
-    if following is not None:
-        end, reason = following.at_shot, f"replaced by {following.insert.serial}"
+    for replacement in following:
+        end, reason = replacement.at_shot, f"replaced by {replacement.insert.serial}"
     for removal in removals:
         after = (removal.at_shot, removal.time) >= (entry.at_shot, entry.time)
-        if removal.serial == entry.insert.serial and after and removal.at_shot <= end:
+        if after and removal.at_shot <= end:
             end, reason = removal.at_shot, removal.reason
     return Stay(entry, entry.at_shot, end, reason)
 
