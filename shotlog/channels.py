@@ -135,6 +135,17 @@ _TABLE = (
         False,
         "weighed at the bench; whole shot unless said otherwise",
     ),
+    Channel(
+        "mass_balance",
+        "Mass balance",
+        "g",
+        3,
+        -10000.0,
+        10000.0,
+        0.03,
+        True,
+        "melt the screw pushed forward, by dose and cushion, less the weight of the shot; derived, only its changes count",
+    ),
 )
 
 CHANNELS: dict[str, Channel] = {channel.name: channel for channel in _TABLE}

@@ -37,6 +37,11 @@ def _text(name: str, **options: Any) -> Column[str]:
     return Column(name, Text, nullable=False, **options)
 
 
+def _said(name: str) -> Column[str]:
+    """Return a text that may be left unsaid: an earlier row, if any, then holds."""
+    return Column(name, Text)
+
+
 def _whole(name: str, nullable: bool = False) -> Column[int]:
     return Column(name, BigInteger, nullable=nullable)
 
@@ -176,6 +181,124 @@ verdicts = _table(
     *(_whole(name, nullable=True) for name in ("onset", "onset_low", "onset_high")),
     *(Column(name, Double) for name in ("left_median", "left_low", "left_high", "statistic", "threshold")),
     UniqueConstraint("press_id", "shot", "judging_id"),
+)
+makings = _table(
+    "makings",
+    _refers("inserts", "insert_id"),
+    *(_said(name) for name in ("design", "print_batch", "resin", "plate", "plate_position", "orientation", "wash")),
+    *(_said(name) for name in ("post_cure", "cured", "storage", "remark")),
+    *(Column(name, Double) for name in ("layer_um", "mass_g", "cost")),
+    _text("initials"),
+    _text("time"),
+    Index("makings_by_insert", "insert_id", "id"),
+)
+dimensions = _table(
+    "dimensions",
+    _refers("inserts", "insert_id"),
+    _text("name"),
+    Column("value_mm", Double, nullable=False),
+    _text("instrument"),
+    _text("initials"),
+    _text("time"),
+    Index("dimensions_by_insert", "insert_id", "id"),
+)
+queued = _table(
+    "queued",
+    _refers("mountings", "mounting_id"),
+    _refers("inserts", "insert_id"),
+    _text("time"),
+    Index("queued_by_mounting", "mounting_id", "id"),
+)
+dispositions = _table(
+    "dispositions",
+    _press(),
+    _whole("first"),
+    _whole("last"),
+    _whole("cavity", nullable=True),
+    _text("decision"),
+    _text("reason"),
+    _text("initials"),
+    _text("time"),
+    Index("dispositions_by_press", "press_id", "id"),
+)
+baths = _table(
+    "baths",
+    _text("name"),
+    *(Column(name, Double) for name in ("concentration_low", "concentration_high")),
+    *(Column(name, Double) for name in ("temperature_low", "temperature_high")),
+    _text("made_up"),
+    _text("initials"),
+    _text("time"),
+    Index("baths_by_name", "name", "id"),
+)
+bath_checks = _table(
+    "bath_checks",
+    _refers("baths", "bath_id"),
+    *(Column(name, Double) for name in ("concentration", "temperature")),
+    _text("checked"),
+    _text("initials"),
+    _text("time"),
+    Index("bath_checks_by_bath", "bath_id", "id"),
+)
+soaks = _table(
+    "soaks",
+    _refers("baths", "bath_id"),
+    _press(),
+    _whole("shot"),
+    _whole("cavity"),
+    _text("went_in"),
+    _text("due"),
+    _text("initials"),
+    _text("time"),
+    Index("soaks_by_part", "press_id", "shot"),
+)
+soak_ends = _table(
+    "soak_ends",
+    _refers("soaks", "soak_id"),
+    _text("came_out"),
+    Column("cleared", Boolean, nullable=False),
+    _text("remark"),
+    _text("initials"),
+    _text("time"),
+    Index("soak_ends_by_soak", "soak_id", "id"),
+)
+inspections = _table(
+    "inspections",
+    _press(),
+    _whole("shot"),
+    _whole("cavity"),
+    _text("quantity"),
+    *(Column(name, Double) for name in ("value", "low", "high")),
+    _text("unit"),
+    _text("given"),
+    _text("finding"),
+    _text("half"),
+    _text("instrument"),
+    _text("inspected"),
+    _text("initials"),
+    _text("time"),
+    Index("inspections_by_part", "press_id", "shot"),
+)
+weighings = _table(
+    "weighings",
+    _press(),
+    _text("balance"),
+    Column("grams", Double, nullable=False),
+    *(Column(name, Double) for name in ("g_per_mm", "dose_mm", "after_s")),
+    Column("raw", LargeBinary, nullable=False),
+    _text("time"),
+    Index("weighings_by_press", "press_id", "id"),
+)
+matches = _table(
+    "matches",
+    _refers("weighings", "weighing_id"),
+    _whole("shot", nullable=True),
+    _text("basis"),
+    _text("reason"),
+    _text("initials"),
+    _text("time"),
+    Index("matches_by_weighing", "weighing_id", "id"),
+    Index("matches_by_shot", "shot"),
 )
 ledger = _table("ledger", _text("rows"), _text("digest"), Column("origin", Text, unique=True))
 

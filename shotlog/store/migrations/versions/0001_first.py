@@ -172,6 +172,7 @@ def upgrade() -> None:
         sa.Column("insert_temperature", sa.Double(), nullable=True),
         sa.Column("clamp_force", sa.Double(), nullable=True),
         sa.Column("part_weight", sa.Double(), nullable=True),
+        sa.Column("mass_balance", sa.Double(), nullable=True),
         sa.ForeignKeyConstraint(
             ["press_id"],
             ["presses.id"],
@@ -324,3 +325,209 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id"),
         sa.UniqueConstraint("press_id", "shot", "judging_id"),
     )
+    op.create_table(
+        "baths",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("name", sa.Text(), nullable=False),
+        sa.Column("concentration_low", sa.Double(), nullable=True),
+        sa.Column("concentration_high", sa.Double(), nullable=True),
+        sa.Column("temperature_low", sa.Double(), nullable=True),
+        sa.Column("temperature_high", sa.Double(), nullable=True),
+        sa.Column("made_up", sa.Text(), nullable=False),
+        sa.Column("initials", sa.Text(), nullable=False),
+        sa.Column("time", sa.Text(), nullable=False),
+        sa.PrimaryKeyConstraint("id"),
+    )
+    op.create_index("baths_by_name", "baths", ["name", "id"], unique=False)
+    op.create_table(
+        "bath_checks",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("bath_id", sa.Integer(), nullable=False),
+        sa.Column("concentration", sa.Double(), nullable=True),
+        sa.Column("temperature", sa.Double(), nullable=True),
+        sa.Column("checked", sa.Text(), nullable=False),
+        sa.Column("initials", sa.Text(), nullable=False),
+        sa.Column("time", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["bath_id"],
+            ["baths.id"],
+        ),
+        sa.PrimaryKeyConstraint("id"),
+    )
+    op.create_index("bath_checks_by_bath", "bath_checks", ["bath_id", "id"], unique=False)
+    op.create_table(
+        "dispositions",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("press_id", sa.Integer(), nullable=False),
+        sa.Column("first", sa.BigInteger(), nullable=False),
+        sa.Column("last", sa.BigInteger(), nullable=False),
+        sa.Column("cavity", sa.BigInteger(), nullable=True),
+        sa.Column("decision", sa.Text(), nullable=False),
+        sa.Column("reason", sa.Text(), nullable=False),
+        sa.Column("initials", sa.Text(), nullable=False),
+        sa.Column("time", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["press_id"],
+            ["presses.id"],
+        ),
+        sa.PrimaryKeyConstraint("id"),
+    )
+    op.create_index("dispositions_by_press", "dispositions", ["press_id", "id"], unique=False)
+    op.create_table(
+        "inspections",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("press_id", sa.Integer(), nullable=False),
+        sa.Column("shot", sa.BigInteger(), nullable=False),
+        sa.Column("cavity", sa.BigInteger(), nullable=False),
+        sa.Column("quantity", sa.Text(), nullable=False),
+        sa.Column("value", sa.Double(), nullable=True),
+        sa.Column("low", sa.Double(), nullable=True),
+        sa.Column("high", sa.Double(), nullable=True),
+        sa.Column("unit", sa.Text(), nullable=False),
+        sa.Column("given", sa.Text(), nullable=False),
+        sa.Column("finding", sa.Text(), nullable=False),
+        sa.Column("half", sa.Text(), nullable=False),
+        sa.Column("instrument", sa.Text(), nullable=False),
+        sa.Column("inspected", sa.Text(), nullable=False),
+        sa.Column("initials", sa.Text(), nullable=False),
+        sa.Column("time", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["press_id"],
+            ["presses.id"],
+        ),
+        sa.PrimaryKeyConstraint("id"),
+    )
+    op.create_index("inspections_by_part", "inspections", ["press_id", "shot"], unique=False)
+    op.create_table(
+        "soaks",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("bath_id", sa.Integer(), nullable=False),
+        sa.Column("press_id", sa.Integer(), nullable=False),
+        sa.Column("shot", sa.BigInteger(), nullable=False),
+        sa.Column("cavity", sa.BigInteger(), nullable=False),
+        sa.Column("went_in", sa.Text(), nullable=False),
+        sa.Column("due", sa.Text(), nullable=False),
+        sa.Column("initials", sa.Text(), nullable=False),
+        sa.Column("time", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["bath_id"],
+            ["baths.id"],
+        ),
+        sa.ForeignKeyConstraint(
+            ["press_id"],
+            ["presses.id"],
+        ),
+        sa.PrimaryKeyConstraint("id"),
+    )
+    op.create_index("soaks_by_part", "soaks", ["press_id", "shot"], unique=False)
+    op.create_table(
+        "weighings",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("press_id", sa.Integer(), nullable=False),
+        sa.Column("balance", sa.Text(), nullable=False),
+        sa.Column("grams", sa.Double(), nullable=False),
+        sa.Column("g_per_mm", sa.Double(), nullable=True),
+        sa.Column("dose_mm", sa.Double(), nullable=True),
+        sa.Column("after_s", sa.Double(), nullable=True),
+        sa.Column("raw", sa.LargeBinary(), nullable=False),
+        sa.Column("time", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["press_id"],
+            ["presses.id"],
+        ),
+        sa.PrimaryKeyConstraint("id"),
+    )
+    op.create_index("weighings_by_press", "weighings", ["press_id", "id"], unique=False)
+    op.create_table(
+        "dimensions",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("insert_id", sa.Integer(), nullable=False),
+        sa.Column("name", sa.Text(), nullable=False),
+        sa.Column("value_mm", sa.Double(), nullable=False),
+        sa.Column("instrument", sa.Text(), nullable=False),
+        sa.Column("initials", sa.Text(), nullable=False),
+        sa.Column("time", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["insert_id"],
+            ["inserts.id"],
+        ),
+        sa.PrimaryKeyConstraint("id"),
+    )
+    op.create_index("dimensions_by_insert", "dimensions", ["insert_id", "id"], unique=False)
+    op.create_table(
+        "makings",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("insert_id", sa.Integer(), nullable=False),
+        sa.Column("design", sa.Text(), nullable=True),
+        sa.Column("print_batch", sa.Text(), nullable=True),
+        sa.Column("resin", sa.Text(), nullable=True),
+        sa.Column("plate", sa.Text(), nullable=True),
+        sa.Column("plate_position", sa.Text(), nullable=True),
+        sa.Column("orientation", sa.Text(), nullable=True),
+        sa.Column("wash", sa.Text(), nullable=True),
+        sa.Column("post_cure", sa.Text(), nullable=True),
+        sa.Column("cured", sa.Text(), nullable=True),
+        sa.Column("storage", sa.Text(), nullable=True),
+        sa.Column("remark", sa.Text(), nullable=True),
+        sa.Column("layer_um", sa.Double(), nullable=True),
+        sa.Column("mass_g", sa.Double(), nullable=True),
+        sa.Column("cost", sa.Double(), nullable=True),
+        sa.Column("initials", sa.Text(), nullable=False),
+        sa.Column("time", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["insert_id"],
+            ["inserts.id"],
+        ),
+        sa.PrimaryKeyConstraint("id"),
+    )
+    op.create_index("makings_by_insert", "makings", ["insert_id", "id"], unique=False)
+    op.create_table(
+        "matches",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("weighing_id", sa.Integer(), nullable=False),
+        sa.Column("shot", sa.BigInteger(), nullable=True),
+        sa.Column("basis", sa.Text(), nullable=False),
+        sa.Column("reason", sa.Text(), nullable=False),
+        sa.Column("initials", sa.Text(), nullable=False),
+        sa.Column("time", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["weighing_id"],
+            ["weighings.id"],
+        ),
+        sa.PrimaryKeyConstraint("id"),
+    )
+    op.create_index("matches_by_shot", "matches", ["shot"], unique=False)
+    op.create_index("matches_by_weighing", "matches", ["weighing_id", "id"], unique=False)
+    op.create_table(
+        "soak_ends",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("soak_id", sa.Integer(), nullable=False),
+        sa.Column("came_out", sa.Text(), nullable=False),
+        sa.Column("cleared", sa.Boolean(), nullable=False),
+        sa.Column("remark", sa.Text(), nullable=False),
+        sa.Column("initials", sa.Text(), nullable=False),
+        sa.Column("time", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["soak_id"],
+            ["soaks.id"],
+        ),
+        sa.PrimaryKeyConstraint("id"),
+    )
+    op.create_index("soak_ends_by_soak", "soak_ends", ["soak_id", "id"], unique=False)
+    op.create_table(
+        "queued",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("mounting_id", sa.Integer(), nullable=False),
+        sa.Column("insert_id", sa.Integer(), nullable=False),
+        sa.Column("time", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["insert_id"],
+            ["inserts.id"],
+        ),
+        sa.ForeignKeyConstraint(
+            ["mounting_id"],
+            ["mountings.id"],
+        ),
+        sa.PrimaryKeyConstraint("id"),
+    )
+    op.create_index("queued_by_mounting", "queued", ["mounting_id", "id"], unique=False)
