@@ -7,16 +7,16 @@ between-insert variances are method-of-moments estimates shrunk to a default wor
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
-from shotlog.wear.settling import N_PAUSE, N_WARM, pause_columns, warm_columns
-from shotlog.wear.whitening import Profile, choose, profile, resolution, whitened
+from shotlog.wear.settling import N_PAUSE, N_WARM, pause_columns, settled_at, warm_columns
+from shotlog.wear.whitening import GRID, Profile, choose, profile, resolution, whitened
 
-__all__ = ["MOST_SISTERS", "ChannelSister", "Prior", "Sister", "first_prior", "pooled_prior", "sister_of"]
+__all__ = ["MOST_SISTERS", "ChannelSister", "Prior", "Sister", "first_prior", "freed", "moved", "pooled_prior", "sister_of"]
 
 F = NDArray[np.float64]
 
@@ -42,6 +42,7 @@ class ChannelSister:
     beta: F
     cov: F
     pauses: F
+    shift: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,10 +80,11 @@ class Prior:
     settled: int
 
 
-def life_columns(n: F, pauses: Sequence[int], trend: bool) -> F:
-    """Return the columns of a life: level, warm-up, two for each of the last three pauses, and a trend if asked."""
+def life_columns(n: F, pauses: Sequence[int], steps: Sequence[int], trend: bool) -> F:
+    """Return the columns of a life: level, warm-up, two for each of the last three pauses, accepted steps, a trend if asked."""
     blocks = [np.ones((len(n), 1)), warm_columns(n)]
     blocks += [pause_columns(n - at) for at in list(pauses)[-3:]]
+    blocks += [(n[:, None] >= at).astype(np.float64) for at in steps]
     if trend:
         blocks.append((n[:, None] - n.mean()) / max(len(n), 2))
     return np.hstack(blocks)
@@ -99,7 +101,7 @@ def _profiles(values: F, columns: F) -> list[Profile]:
     for pattern in {seen[:, c].tobytes() for c in range(values.shape[1])}:
         members = [c for c in range(values.shape[1]) if seen[:, c].tobytes() == pattern]
         rows = seen[:, members[0]]
-        found = profile(values[np.ix_(rows, members)], columns[rows])
+        found = profile(values[rows][:, members], columns[rows])
         for c, one in zip(members, found, strict=True):
             out[c] = one
     return [one for one in out if one is not None]
@@ -113,9 +115,15 @@ def _correlation(products: F, counts: F, worth: float) -> F:
     return np.asarray(np.clip(shrunk, -0.95, 0.95) + np.eye(len(shrunk)) * 0.05)
 
 
-def sister_of(serial: str, channels: tuple[str, ...], n: F, values: F, pauses: Sequence[int]) -> Sister:
-    """Boil down the healthy stretch of a life; `n`: shots on the insert, `values`: (n_shots, n_channels), NaN missing."""
-    columns = life_columns(n, pauses, trend=False)
+def sister_of(
+    serial: str, channels: tuple[str, ...], n: F, values: F, pauses: Sequence[int], steps: Sequence[int] = ()
+) -> Sister:
+    """Boil down the healthy stretch of a life; `n`: shots on the insert, `values`: (n_shots, n_channels), NaN missing.
+
+    `steps`: shots from which an accepted material change holds; the level kept is the last one, `shift` says how far it came.
+    """
+    pauses, steps = list(pauses)[-3:], [at for at in steps if (n < at).sum() >= 5 and (n >= at).sum() >= 3]
+    columns = life_columns(n, pauses, steps, trend=False)
     used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + 4]
     profiles = _profiles(values[:, used], columns) if used else []
     residual = np.full((len(n), len(used)), 0.0)
@@ -126,8 +134,11 @@ def sister_of(serial: str, channels: tuple[str, ...], n: F, values: F, pauses: S
         at, sigma = choose(noise, _floor(channels[c], step))
         innovations, beta, cov = whitened(values[rows, c], columns[rows], at)
         residual[rows, k] = innovations / sigma
-        pause = beta[N_LEVEL:].reshape(-1, N_PAUSE)
-        made[channels[c]] = ChannelSister(noise, step, beta[:N_LEVEL], cov[:N_LEVEL, :N_LEVEL] * sigma**2, pause)
+        after = N_LEVEL + N_PAUSE * len(pauses)
+        shift = float(beta[after:].sum())
+        level = beta[:N_LEVEL] + np.array([shift, *[0.0] * N_WARM])
+        pause = beta[N_LEVEL:after].reshape(-1, N_PAUSE)
+        made[channels[c]] = ChannelSister(noise, step, level, cov[:N_LEVEL, :N_LEVEL] * sigma**2, pause, shift)
     return Sister(serial, made, residual.T @ residual, len(n))
 
 
@@ -142,7 +153,7 @@ def first_prior(
     channels: tuple[str, ...], n: F, values: F, pauses: Sequence[int], least_change: Mapping[str, float], settled: int
 ) -> Prior:
     """Make the prior of a first insert from its own shots: level free, warm-up nearly free, noise from what is seen."""
-    columns = life_columns(n, pauses, trend=len(n) >= 14)
+    columns = life_columns(n, pauses, (), trend=len(n) >= 14)
     profiles = _profiles(values, columns)
     p = len(channels)
     sigma, phi, wander, least = np.ones(p), np.zeros(p), np.zeros(p), np.ones(p)
@@ -152,7 +163,7 @@ def first_prior(
         rows = np.isfinite(values[:, c])
         step = resolution(values[rows, c])
         at, sigma[c] = choose(noise, _floor(channels[c], step))
-        phi[c], wander[c] = grid_point(at)
+        phi[c], wander[c] = GRID[at]
         least[c] = _least(channels[c], sigma[c], step, least_change)
         residual[rows, c] = whitened(values[rows, c], columns[rows], at)[0] / sigma[c]
         dof = max(dof, noise.dof)
@@ -176,13 +187,6 @@ def first_prior(
     )
 
 
-def grid_point(at: int) -> tuple[float, float]:
-    """Return (phi, wander) of a point of the noise grid."""
-    from shotlog.wear.whitening import GRID
-
-    return GRID[at]
-
-
 def pooled_prior(
     sisters: Sequence[Sister], channels: tuple[str, ...], least_change: Mapping[str, float], most_settling: int
 ) -> Prior | None:
@@ -202,7 +206,7 @@ def pooled_prior(
             noise = noise + one.noise
         step = min(one.step for one in mine)
         at, sigma[c] = choose(noise, _floor(name, step))
-        phi[c], wander[c] = grid_point(at)
+        phi[c], wander[c] = GRID[at]
         least[c] = _least(name, sigma[c], step, least_change)
         level, cov[c] = _between(mine, sigma[c])
         reference[c] = level[0]
@@ -224,15 +228,25 @@ def pooled_prior(
         least,
         float(np.mean(dofs)),
         len(sisters),
-        settled_at_of(mean, most_settling),
+        settled_at(cov[:, 1:, 1:], most_settling),
     )
 
 
-def settled_at_of(mean: F, most: int) -> int:
-    """Return when the expected warm-up has passed, see `settling.settled_at`."""
-    from shotlog.wear.settling import settled_at
+def moved(sister: Sister, by: Mapping[str, float]) -> Sister:
+    """Return a sister whose levels are moved, by channel in its unit: a new lot holds for the inserts to come."""
+    channels = {
+        name: replace(one, beta=one.beta + np.array([by.get(name, 0.0), *[0.0] * N_WARM]))
+        for name, one in sister.channels.items()
+    }
+    return replace(sister, channels=channels)
 
-    return settled_at(mean[:, 1:], np.ones(len(mean)), most)
+
+def freed(prior: Prior, level: F, sigma: F) -> Prior:
+    """Return the prior with its level about `level` and wider by `sigma`, both in spreads, shape (p,)."""
+    mean, cov = prior.mean.copy(), prior.cov.copy()
+    mean[:, 0] = level
+    cov[:, 0, 0] += sigma**2
+    return replace(prior, mean=mean, cov=cov)
 
 
 def _between(sisters: Sequence[ChannelSister], sigma: float) -> tuple[F, F]:

@@ -7,10 +7,11 @@ its signature explains the shots (see `detector`) x what the log says (an event 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-__all__ = ["CAUSES", "GROUPS", "SENSOR", "UNKNOWN", "Cause", "group_of", "group_weights"]
+__all__ = ["BATCH", "CAUSES", "GROUPS", "SENSOR", "UNKNOWN", "Cause", "group_of", "group_weights"]
 
 GROUPS = ("insert", "material", "press", "measurement")
 
+BATCH = "print batch of the single-use half"
 SENSOR = "sensor drift"
 UNKNOWN = "unknown"
 
@@ -135,6 +136,14 @@ CAUSES: dict[str, Cause] = {
         "compare the set-points with the set-up sheet",
         "put the set-point back, or note the new set-up",
         {"setup": 30.0},
+    ),
+    BATCH: Cause(
+        "insert",
+        "pieces differ",
+        0.0005,
+        "weigh and feel the next pieces of this print batch",
+        "set the batch aside or dry it; keep the reused half",
+        {"batch": 400.0},
     ),
     SENSOR: Cause(
         "measurement",

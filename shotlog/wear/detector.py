@@ -87,6 +87,7 @@ class Filter:
         self._cov[:, _AR, _AR] = 1.0
         self._wander = np.maximum(prior.wander, 1e-3)
         self._cov[:, _SLOW, _SLOW] = self._wander
+        self.log_likelihood = 0.0
         self._n = 0
         self._paused_at: int | None = None
         self._inverse: dict[bytes, tuple[F, F]] = {}
@@ -107,6 +108,23 @@ class Filter:
             self._cov[:, N_LEVEL + i, N_LEVEL + i] = self.prior.pause_sd[:, i] ** 2
         self._mean[:, _PAUSE] = self.prior.pause_mean
         self._response[:, _PAUSE] = 0.0
+
+    @property
+    def last(self) -> int:
+        """The last shot taken in, 0 before the first."""
+        return self._n
+
+    def free_level(self, sigma: float) -> None:
+        """Forget the level (an accepted change, a new set-up) and every onset before now."""
+        self._cov[:, 0, :] = 0.0
+        self._cov[:, :, 0] = 0.0
+        self.widen_level(sigma)
+        self._response[:, 0] = 0.0
+        self._onset[:] = -1
+
+    def widen_level(self, sigma: float) -> None:
+        """Let the level move once by about `sigma` spreads."""
+        self._cov[:, 0, 0] += sigma**2
 
     def _loading(self, n: int) -> F:
         h = np.ones(_K)
@@ -134,8 +152,8 @@ class Filter:
         decay, outer, renewed = self._decays[steps]
         return self._mean * decay, self._cov * outer + renewed
 
-    def step(self, n: int, z: F) -> F:
-        """Take in shot `n` of the insert; `z`: values in sigma about the reference, NaN where missing. Return the innovations."""
+    def step(self, n: int, z: F) -> None:
+        """Take in shot `n` of the insert; `z`: values in sigma about the reference, NaN where missing."""
         steps = max(n - self._n, 1)
         if not self.frozen:
             self._open(n)
@@ -153,7 +171,6 @@ class Filter:
         self._cov = cov - gain[:, :, None] * ph[:, None, :]
         self._accumulate(n, steps, h, gain, innovation, np.sqrt(variance), seen)
         self._n = n
-        return np.asarray(innovation / np.sqrt(variance))
 
     def _accumulate(self, n: int, steps: int, h: F, gain: F, innovation: F, root: F, seen: NDArray[np.bool_]) -> None:
         response = self._response
@@ -166,6 +183,7 @@ class Filter:
         nu = nu.reshape(len(gain), SHAPE_COUNT, _CAPACITY)
         u = innovation / root
         inverse, pairs = self._precision(seen)
+        self.log_likelihood -= 0.5 * float(u @ inverse @ u) + float(np.log(root[seen]).sum())
         self._score += nu * (inverse @ u)[:, None, None]
         self._info += nu[self._upper[0]] * nu[self._upper[1]] * pairs
         grown = 1.0 + (SPREAD_RATES[:, None] * affected) ** 2
@@ -203,6 +221,16 @@ class Filter:
     def level(self) -> tuple[F, F]:
         """Return the own level about the reference and its variance, in sigma, shape (p,) each."""
         return self._mean[:, 0], self._cov[:, 0, 0]
+
+    def curve_unknown(self, n: int) -> bool:
+        """Return whether the after-pause curve is not known to within a spread in some channel at shot `n`."""
+        if self._paused_at is None:
+            return False
+        h = self._loading(n)[_PAUSE]
+        if h.max() < 0.02:
+            return False
+        variance = (self._cov[:, _PAUSE, _PAUSE] @ h) @ h
+        return bool((variance > 1.0).any())
 
     def expected_curve(self, n: int) -> F:
         """Return the warm-up and after-pause part expected at shot `n`, in sigma, shape (p,)."""

@@ -1,106 +1,241 @@
-"""The monitor of one press: one shot in, one verdict out."""
+"""The monitor of one press: one shot in, one verdict out.
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+A life runs through: settling, watching, called. A call stays until the insert is swapped, the evidence has gone (well below the
+bar for three shots), or the change has been accepted as the new level: a material change after ten shots, any other steady one
+after sixty. What a swap does to a change is an experiment, see `carry`. The healthy part of a finished life joins its sisters; of a
+called one only the shots before the early edge of the onset.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
+from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
-from shotlog.wear.baseline import MOST_SISTERS, Prior, Sister, first_prior, pooled_prior, sister_of
+from shotlog.wear import sentence
+from shotlog.wear.baseline import MOST_SISTERS, Prior, Sister, first_prior, freed, moved, pooled_prior, sister_of
+from shotlog.wear.carry import DECIDED, Carried, stays_log_odds
 from shotlog.wear.cause import CAUSES, GROUPS, group_weights
-from shotlog.wear.hypotheses import Hypotheses, hypotheses
+from shotlog.wear.detector import Filter
+from shotlog.wear.evidence import CauseEvidence, Evidence, SwapFinding
+from shotlog.wear.hypotheses import hypotheses
+from shotlog.wear.life import Accepted, Call, Life, Mould
+from shotlog.wear.lives import EndedLife, Weibull, fit
 from shotlog.wear.onset import Onset, onset_of
+from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.posterior import Posterior, weigh
 from shotlog.wear.settling import CadenceWatch
+from shotlog.wear.shots_left import ShotsLeft, limits_of, shots_left
 from shotlog.wear.stretch import Row, Stretch
+from shotlog.wear.swap import SwapCosts, call_rate, weigh_swap
 from shotlog.wear.thresholds import clear_log_odds, log_odds_threshold
 
+__all__ = ["Monitor"]
+
+F = NDArray[np.float64]
+
 OWN_SCHEDULE = (12, 18, 27, 40, 60, 90)
-_LONGEST = 240
-_UNNAMED = InForce("")
+"""Shots at which the first insert of a design takes stock of its own noise."""
+
+_LONGEST, _KEPT = 240, 120
+_MATERIAL_AFTER, _STEADY_AFTER, _ANY_AFTER = 10, 60, 150
+_MOST_SETTLING = 40
+_SHADOW_AFTER, _SHADOW_BAR = 10, 5.0
+_PLANNED_LIFE = 90.0
+_STATE = 1
 
 
-@dataclass
-class Call:
-    """A change that has been called on the insert in the mould."""
+@dataclass(frozen=True, slots=True)
+class _Reading:
+    """What one shot's evidence comes to, in channel units where by channel."""
 
-    at: int
-    onset: Onset
-    group: str
-    cause: str
-    weight: float
-    low_for: int = 0
-
-
-@dataclass
-class Life:
-    """The insert judged now; `first` is the press's shot number of its first shot."""
-
-    held: InForce
-    first: int
-    stretch: Stretch = field(default_factory=Stretch)
-    hypotheses: Hypotheses | None = None
-    call: Call | None = None
-    events: list[tuple[int, str]] = field(default_factory=list)
+    weights: Mapping[str, float]
+    groups: Mapping[str, float]
+    change: Mapping[str, float]
+    slope: Mapping[str, float]
+    signal_to_noise: float
 
 
 class Monitor:
+    """Says, shot by shot, whether something has changed, what, since when, and how many shots are left.
+
+    Parameters
+    ----------
+    press: name of the press. designs: what is known of insert designs, by name. false_calls_per_100: false calls aimed at per
+    100 healthy insert lives.
+
+    Notes
+    -----
+    State: the last 240 shots of the insert, at most eight sisters per design and set-up. Cost of a shot does not grow with the
+    length of the history. `restore(save())` at any shot gives the same verdicts afterwards, bit for bit.
+    """
+
     def __init__(self, press: str, designs: Mapping[str, DesignSettings], false_calls_per_100: float = 5.0) -> None:
         self._press, self._designs, self._rate = press, designs, false_calls_per_100
-        self._cadence = CadenceWatch()
+        self._cadence, self._mould = CadenceWatch(), Mould()
+        self._setup = 0
         self._sisters: dict[str, list[Sister]] = {}
+        self._ended: dict[str, list[EndedLife]] = {}
+        self._life_curves: dict[str, Weibull | None] = {}
+        self._findings: list[SwapFinding] = []
         self._life: Life | None = None
-        self.posterior: Posterior | None = None
+        self._last: Verdict | None = None
 
     def step(self, shot: LoggedShot) -> Verdict:
-        held = judged(shot, self._life)
-        pause = self._cadence.is_pause(shot.shot, shot.time) or any(kind in ("pause", "purge") for kind, _ in shot.events)
-        if self._life is None or held.serial != self._life.held.serial:
-            self._begin(held, shot.shot)
-            pause = False
+        """Take in the next shot of the press and return the verdict after it (its `signals` are left empty)."""
+        held, new_batch = self._mould.take(shot)
+        kinds = [kind for kind, _ in shot.events]
+        waited = self._cadence.is_pause(shot.shot, shot.time) or "pause" in kinds or "purge" in kinds
         life = self._life
-        assert life is not None
+        if life is None or held.serial != life.held.serial:
+            life = self._begin(held, shot)
+            waited = new_batch = False
+        elif "setup" in kinds:
+            self._set_up(life, shot.shot - life.first + 1)
         n = shot.shot - life.first + 1
-        for kind, _ in shot.events:
-            life.events.append((n, kind))
-        life.stretch.take(Row(n, dict(shot.values), pause))
+        life.events = [*life.events[-11:], *((n, kind) for kind in kinds)]
+        if new_batch:
+            self._next_batch(life, n)
+        if waited and life.stretch.filter is not None:
+            life.pause = (n, life.stretch.filter.log_likelihood)
+        life.stretch.take(Row(n, dict(shot.values), "batch" if new_batch else "pause" if waited else ""))
         self._learn(life)
-        return self._judge(life, shot, n)
+        self._look_for_forgotten_swap(life, n)
+        self._last = self._judge(life, shot, n)
+        return self._last
+
+    # lives and what they leave behind
 
     def _settings(self, design: str) -> DesignSettings:
         return self._designs.get(design, DesignSettings())
 
-    def _begin(self, held: InForce, shot: int) -> None:
-        if self._life is not None:
-            self._end(self._life)
-        life = Life(held, shot)
-        settings = self._settings(held.design)
-        sisters = self._sisters.get(held.design, [])
-        if sisters:
-            channels = tuple(dict.fromkeys(c for s in sisters for c in s.channels))
-            prior = pooled_prior(sisters, channels, settings.least_change, 40)
-            if prior is not None:
-                self._adopt(life, prior)
+    def _begin(self, held: InForce, shot: LoggedShot) -> Life:
+        carried = self._end(self._life, shot.shot) if self._life is not None else None
+        life = Life(held, shot.shot, f"{held.design}|{self._setup}", carried=carried)
+        prior = self._pooled(life, [h.design for h in shot.halves.values() if not h.single_use])
+        if prior is not None:
+            self._adopt(life, self._widened(prior, carried))
+        elif carried is not None:
+            life.carried = None
         self._life = life
+        return life
 
-    def _adopt(self, life: Life, prior: Prior) -> None:
+    def _pooled(self, life: Life, mounted: Sequence[str]) -> Prior | None:
+        """Return the prior from sisters: of this design, else of the other half in the mould; from an earlier set-up as to noise."""
+        for design in (life.held.design, *mounted):
+            for setup in range(self._setup, -1, -1):
+                sisters = self._sisters.get(f"{design}|{setup}", [])
+                channels = tuple(dict.fromkeys(c for s in sisters for c in s.channels))
+                prior = pooled_prior(
+                    sisters, channels, self._settings(life.held.design).least_change, _MOST_SETTLING
+                )
+                if prior is not None:
+                    p = len(prior.channels)
+                    return prior if setup == self._setup else freed(prior, np.zeros(p), np.full(p, 200.0))
+        return None
+
+    @staticmethod
+    def _widened(prior: Prior, carried: Carried | None) -> Prior:
+        """Let the level be where the change before the swap may have left it."""
+        if carried is None:
+            return prior
+        return freed(prior, prior.mean[:, 0], _by_channel(prior, carried.effect) / prior.sigma)
+
+    @staticmethod
+    def _adopt(life: Life, prior: Prior) -> None:
         life.stretch.judge_by(prior)
         life.hypotheses = hypotheses(prior.channels)
 
-    def _end(self, life: Life) -> None:
-        until = life.call.onset.low if life.call else None
-        channels = life.stretch.channels()
-        n, values, pauses = life.stretch.table(channels, until)
-        if len(n) < 14:
-            return
-        pool = self._sisters.setdefault(life.held.design, [])
-        pool.append(sister_of(life.held.serial, channels, n, values, pauses))
+    def _end(self, life: Life, at_shot: int) -> Carried | None:
+        """Let the healthy part join the sisters, note how the life ended, and return what the swap is to be asked about."""
+        call, stretch = life.call, life.stretch
+        made = at_shot - life.first
+        failed = call is not None and call.group == "insert" and not call.carried
+        ended = self._ended.setdefault(life.held.design, [])
+        ended.append(EndedLife(made, failed))
+        del ended[:-50]
+        self._life_curves.pop(life.held.design, None)
+        carried = self._carry(life, at_shot)
+        if life.carried is not None and life.carried.outcome == "stays" and call is not None:
+            return carried
+        until = call.onset.low if call else None
+        steps = [one.at for one in life.accepted if one.group == "material"]
+        others = [one.at for one in life.accepted if one.group != "material"]
+        if others:
+            until = min(others[0], until or others[0])
+        channels = stretch.channels()
+        n, values, pauses = stretch.table(channels, until)
+        if len(n) >= 14 and channels:
+            self._join(life, sister_of(life.held.serial, channels, n, values, pauses, steps))
+        return carried
+
+    def _join(self, life: Life, sister: Sister) -> None:
+        shift = {name: one.shift for name, one in sister.channels.items()}
+        pool = self._sisters.setdefault(life.key, [])
+        if any(shift.values()):
+            pool[:] = [moved(one, shift) for one in pool]
+        pool.append(sister)
         del pool[:-MOST_SISTERS]
 
+    def _carry(self, life: Life, at_shot: int) -> Carried | None:
+        call, prior = life.call, life.stretch.prior
+        if call is None or prior is None:
+            return None
+        base = life.first - 1
+        if call.carried and life.carried is not None:
+            return replace(life.carried, at_shot=at_shot, outcome="")
+        post = self._weighed(life, life.stretch.rows[-1].n)
+        if not isinstance(post, Posterior):
+            return None
+        reading = self._reading(life, post)
+        onset = call.onset
+        return Carried(
+            life.held.serial,
+            at_shot,
+            dict(reading.change),
+            base + onset.shot,
+            base + onset.low,
+            base + onset.high,
+            dict(reading.weights),
+        )
+
+    def _set_up(self, life: Life, n: int) -> None:
+        """Start over under a new set-up: the shots before it are done with."""
+        if life.call is None:
+            channels = life.stretch.channels()
+            rows, values, pauses = life.stretch.table(channels)
+            if len(rows) >= 14 and channels:
+                self._join(life, sister_of(life.held.serial, channels, rows, values, pauses))
+        self._setup += 1
+        life.key = f"{life.held.design}|{self._setup}"
+        life.stretch, life.call, life.carried, life.accepted, life.question = Stretch(), None, None, [], ""
+        prior = self._pooled(life, [])
+        if prior is not None:
+            self._adopt(life, prior)
+
+    def _next_batch(self, life: Life, n: int) -> None:
+        """A print batch of single-use halves is used up: a change that came with it goes with it."""
+        life.events.append((n, "batch"))
+        began = max((at for at, kind in life.events if kind == "batch" and at < n), default=None)
+        if life.call is not None and began is not None and life.call.onset.high >= began and life.call.cause in _OF_BATCH:
+            life.stretch.skipped.append((began, n - 1))
+            life.stretch.frozen_at = None
+            life.call = None
+            life.stretch.run_again()
+
     def _learn(self, life: Life) -> None:
-        stretch = life.stretch
-        if life.call or (stretch.prior is not None and stretch.prior.n_sisters) or len(stretch.rows) not in OWN_SCHEDULE:
+        """Take stock of the noise of a first insert, and shorten a long life."""
+        stretch, prior = life.stretch, life.stretch.prior
+        if life.call is not None:
+            return
+        if len(stretch.rows) >= _LONGEST:
+            self._shorten(life)
+            return
+        own = prior is None or prior.n_sisters == 0
+        if not own or len(stretch.rows) not in OWN_SCHEDULE or self._suspicious(life):
             return
         settings = self._settings(life.held.design)
         channels = stretch.channels()
@@ -108,60 +243,342 @@ class Monitor:
         if channels and len(n) >= 10:
             self._adopt(life, first_prior(channels, n, values, pauses, settings.least_change, settings.settling_shots))
 
-    def _judge(self, life: Life, shot: LoggedShot, n: int) -> Verdict:
-        prior, filt = life.stretch.prior, life.stretch.filter
-        settling = n <= (prior.settled if prior else self._settings(life.held.design).settling_shots)
-        blank = Verdict(shot.press, shot.shot, life.held.serial, n, settling, "keep", "")
-        if prior is None or filt is None or life.hypotheses is None or not len(filt.sums().onsets):
-            return blank
-        bar = log_odds_threshold(self._rate, prior.n_sisters)
-        first = 1 if prior.n_sisters else 3
-        sums = filt.sums()
-        needed = bar if life.call is None else -np.inf
-        post = weigh(sums, life.hypotheses, n, prior.dof, first, self._factors(life, sums.onsets), needed)
-        if isinstance(post, float):
-            return Verdict(
-                shot.press, shot.shot, life.held.serial, n, settling, "keep", "", statistic=post, threshold=bar
-            )
-        self.posterior = post
-        sized = bool((np.abs(post.effect) >= prior.least).any())
-        blocked = n <= (2 if prior.n_sisters else 12)
-        if life.call is None and post.log_odds >= bar and sized and not blocked:
-            life.call = Call(n, Onset(n, n, n), "", "", 0.0)
-            filt.frozen = True
-        elif life.call is not None:
-            life.call.low_for = life.call.low_for + 1 if post.log_odds < clear_log_odds(bar) else 0
-            if life.call.low_for >= 3:
-                life.call, filt.frozen = None, False
-        if life.call is None:
-            return Verdict(shot.press, shot.shot, life.held.serial, n, settling, "keep", "", statistic=post.log_odds, threshold=bar)
-        call = life.call
-        call.onset = onset_of(post.onsets, post.by_onset, n)
-        weights = dict(zip(life.hypotheses.names, post.by_cause.tolist(), strict=True))
-        groups = group_weights(weights)
-        call.group = max(GROUPS, key=lambda g: groups[g])
-        call.cause = max((c for c in weights if CAUSES[c].group == call.group), key=lambda c: weights[c])
-        call.weight = groups[call.group]
-        base = life.first - 1
-        return Verdict(
-            shot.press, shot.shot, life.held.serial, n, settling, "watch", "", (), call.cause, call.group, call.weight,
-            base + call.onset.shot, base + call.onset.low, base + call.onset.high, statistic=post.log_odds, threshold=bar,
-        )
+    def _suspicious(self, life: Life) -> bool:
+        post = self._weighed(life, life.stretch.rows[-1].n, 0.0) if life.hypotheses is not None else None
+        return isinstance(post, Posterior) and post.log_odds > 0.0
 
-    def _factors(self, life: Life, onsets: np.ndarray) -> np.ndarray | None:
-        if not life.events:
+    def _shorten(self, life: Life) -> None:
+        rows = life.stretch.rows[-_KEPT:]
+        prior, filt = life.stretch.prior, life.stretch.filter
+        life.stretch = Stretch(rows=rows, skipped=[s for s in life.stretch.skipped if s[1] >= rows[0].n])
+        if prior is None or filt is None:
+            return
+        if prior.n_sisters == 0:
+            channels = life.stretch.channels()
+            n, values, pauses = life.stretch.table(channels)
+            if channels and len(n) >= 20:
+                least = self._settings(life.held.design).least_change
+                self._adopt(life, first_prior(channels, n, values, pauses, least, prior.settled))
+                return
+        self._adopt(life, freed(prior, filt.level()[0], np.full(len(prior.channels), 50.0)))
+
+    # the judgement
+
+    def _bar(self, life: Life) -> float:
+        rate = call_rate(self._rate, self._settings(life.held.design).cost)
+        prior = life.stretch.prior
+        return log_odds_threshold(rate, prior.n_sisters if prior else 0)
+
+    def _weighed(self, life: Life, n: int, at_least: float = -np.inf) -> Posterior | float | None:
+        """Return the posterior, or an upper bound of its log odds where they cannot reach `at_least`; None before a baseline."""
+        prior, filt = life.stretch.prior, life.stretch.filter
+        if prior is None or filt is None or life.hypotheses is None or filt.last == 0:
+            return None
+        sums = filt.sums()
+        if not (sums.onsets > 0).any():
+            return None
+        first = 1 if prior.n_sisters else 3
+        return weigh(sums, life.hypotheses, n, prior.dof, first, self._factors(life, sums.onsets), at_least)
+
+    def _factors(self, life: Life, onsets: NDArray[np.int64]) -> F | None:
+        """Return how much likelier the log makes each cause at each onset; None where it says nothing."""
+        pending = life.carried is not None and life.carried.outcome == ""
+        if not life.events and not pending:
             return None
         factors = np.ones((len(CAUSES), len(onsets)))
-        for at, kind in life.events[-6:]:
-            near = (onsets >= at - 1) & (onsets <= at + 8)
-            for row, cause in enumerate(CAUSES.values()):
-                factors[row, near] *= cause.events.get(kind, 1.0)
+        for at, kind in life.events:
+            near = (onsets >= at - 1) & (onsets <= at + (1 if kind == "batch" else 8))
+            if near.any():
+                for row, cause in enumerate(CAUSES.values()):
+                    factors[row, near] *= cause.events.get(kind, 1.0)
         return factors
 
+    def _settling(self, life: Life, n: int) -> bool:
+        prior, filt = life.stretch.prior, life.stretch.filter
+        if prior is None or filt is None:
+            return n <= self._settings(life.held.design).settling_shots
+        return n <= prior.settled or filt.curve_unknown(n)
 
-def judged(shot: LoggedShot, life: Life | None) -> InForce:
-    for half in ("moving", "core", "fixed"):
-        held = shot.halves.get(half)
-        if held is not None and not held.single_use:
-            return held
-    return _UNNAMED
+    def _judge(self, life: Life, shot: LoggedShot, n: int) -> Verdict:
+        settling = self._settling(life, n)
+        bar = self._bar(life)
+        post = self._weighed(life, n, bar if life.call is None else -np.inf)
+        self._ask_the_swap(life, n)
+        if isinstance(post, Posterior):
+            self._call_or_clear(life, post, n, bar, settling)
+            self._accept(life, post, n)
+        statistic = post.log_odds if isinstance(post, Posterior) else post
+        if life.call is not None and isinstance(post, Posterior):
+            return self._called(life, shot, n, post, settling, bar)
+        return self._quiet(life, shot, n, settling, statistic, bar)
+
+    def _call_or_clear(self, life: Life, post: Posterior, n: int, bar: float, settling: bool) -> None:
+        prior, call = life.stretch.prior, life.call
+        if prior is None:
+            return
+        sized = bool((np.abs(post.effect) >= prior.least).any())
+        if call is None:
+            if post.log_odds >= bar and sized and not settling:
+                life.call = Call(n, onset_of(post.onsets, post.by_onset, n), "", "", 0.0)
+                life.stretch.frozen_at = n
+            return
+        if call.carried:
+            self._mended(life, post, n, bar, sized)
+            return
+        call.onset = onset_of(post.onsets, post.by_onset, n)
+        call.low_for = call.low_for + 1 if post.log_odds < clear_log_odds(bar) else 0
+        if call.low_for >= 3:
+            life.call, life.stretch.frozen_at = None, None
+
+    def _mended(self, life: Life, post: Posterior, n: int, bar: float, sized: bool) -> None:
+        """End a press fault that outlived a swap when the level comes back."""
+        prior, carried = life.stretch.prior, life.carried
+        if prior is None or carried is None or post.log_odds < bar or not sized:
+            return
+        before = _by_channel(prior, carried.effect) / prior.sigma
+        along = float(post.effect @ before) / (np.linalg.norm(post.effect) * np.linalg.norm(before) + 1e-12)
+        if along < -0.5:
+            onset = onset_of(post.onsets, post.by_onset, n)
+            life.call, carried.outcome = None, "mended"
+            life.accepted.append(Accepted(onset.low, "press", "the press fault was put right"))
+            life.stretch.accept(onset.low, n)
+
+    def _accept(self, life: Life, post: Posterior, n: int) -> None:
+        """Take a change as the new level once that is what it is."""
+        call = life.call
+        if call is None or call.carried:
+            return
+        since = n - call.onset.shot + 1
+        material = call.group == "material" and call.weight >= 0.7 and since > _MATERIAL_AFTER
+        steady = post.gradual < 0.3
+        if not ((material and steady) or (steady and since > _STEADY_AFTER) or n - call.at > _ANY_AFTER):
+            return
+        base = life.first - 1
+        life.accepted.append(Accepted(call.onset.low, call.group, f"level since shot {base + call.onset.shot} taken as normal"))
+        del life.accepted[:-4]
+        life.call = None
+        life.stretch.accept(call.onset.low, max(min(call.onset.high + 4, n - 4), call.onset.low))
+
+    def _ask_the_swap(self, life: Life, n: int) -> None:
+        """Compare the warmed-up level with what it was before the swap."""
+        carried, prior, filt = life.carried, life.stretch.prior, life.stretch.filter
+        if carried is None or carried.outcome or prior is None or filt is None or n < 4 or life.call is not None:
+            return
+        effect = _by_channel(prior, carried.effect) / prior.sigma
+        level, var = filt.level()
+        survives = sum(w for c, w in carried.weights.items() if CAUSES[c].group != "insert")
+        odds = stays_log_odds(
+            level, var, prior.mean[:, 0], prior.cov[:, 0, 0], prior.cov[:, 0, 0] - effect**2, effect, prior.correlation, survives
+        )
+        if odds < -DECIDED:
+            carried.outcome = "reset"
+            self._note_swap(carried, "confirmed", f"the change on {carried.insert} reset with the swap: it was the insert")
+        elif odds > DECIDED:
+            carried.outcome = "stays"
+            self._note_swap(carried, "refuted", f"the change on {carried.insert} outlived the swap: it was not the insert")
+            self._take_over(life, carried, n)
+        elif n > _MOST_SETTLING:
+            carried.outcome = "open"
+
+    def _note_swap(self, carried: Carried, outcome: str, text: str) -> None:
+        self._findings = [
+            *self._findings[-19:], SwapFinding(self._press, carried.insert, carried.at_shot, outcome, text)
+        ]
+
+    def _take_over(self, life: Life, carried: Carried, n: int) -> None:
+        """Carry a change that outlived the swap on as what it must be: material or press."""
+        rest = {c: w for c, w in carried.weights.items() if CAUSES[c].group != "insert"}
+        groups = group_weights(rest)
+        total = sum(groups.values())
+        group = max(groups, key=lambda g: groups[g]) if total > 0.02 else "press"
+        if group == "material":
+            self._sisters[life.key] = [moved(one, carried.effect) for one in self._sisters.get(life.key, [])]
+            return
+        among = [c for c in CAUSES if CAUSES[c].group == group]
+        cause = max(among, key=lambda c: rest.get(c, 0.0))
+        weight = groups[group] / total if total > 0.02 else 0.7
+        base = life.first - 1
+        onset = Onset(carried.onset - base, carried.low - base, carried.high - base)
+        life.call = Call(n, onset, group, cause, weight, carried=True)
+
+    def _look_for_forgotten_swap(self, life: Life, n: int) -> None:
+        """After a pause, ask whether a fresh insert explains the shots since better than the old one after a wait."""
+        prior, filt = life.stretch.prior, life.stretch.filter
+        if life.pause is None or prior is None or filt is None or not prior.n_sisters:
+            return
+        at, before = life.pause
+        if at < 8 or n - at != _SHADOW_AFTER:
+            return
+        fresh = Filter(prior)
+        for row in life.stretch.rows:
+            if row.n >= at and row.n not in life.stretch.odd:
+                raw = np.array([row.values.get(c, np.nan) for c in prior.channels])
+                fresh.step(row.n - at + 1, (raw - prior.reference) / prior.sigma)
+        if fresh.log_likelihood - (filt.log_likelihood - before) > _SHADOW_BAR:
+            life.question = f"was an insert changed before shot {life.first - 1 + at}?"
+
+    # what is said
+
+    def _reading(self, life: Life, post: Posterior) -> _Reading:
+        prior = life.stretch.prior
+        if prior is None or life.hypotheses is None:
+            raise NotEnoughShots("no baseline yet")
+        weights = dict(zip(life.hypotheses.names, post.by_cause.tolist(), strict=True))
+        change = dict(zip(prior.channels, (post.effect * prior.sigma).tolist(), strict=True))
+        slope = dict(zip(prior.channels, (post.slope * prior.sigma).tolist(), strict=True))
+        return _Reading(weights, group_weights(weights), change, slope, float(np.sqrt(2 * max(post.log_odds + 4, 0.5))))
+
+    def _called(self, life: Life, shot: LoggedShot, n: int, post: Posterior, settling: bool, bar: float) -> Verdict:
+        call, base = life.call, life.first - 1
+        if call is None:
+            raise NotEnoughShots("nothing was called")
+        reading = self._reading(life, post)
+        if not call.carried:
+            _name(call, reading)
+        left = self._left(life, reading, n)
+        costs = self._costs(life, call, reading, left)
+        swap = call.group == "insert" and (costs.swap if costs else (left.median is not None and left.median <= 3))
+        call.swap = call.group == "insert" and (call.swap or swap)
+        onset = (base + call.onset.shot, base + call.onset.low, base + call.onset.high)
+        least = {c: v for c, v in zip(life.stretch.prior.channels, life.stretch.prior.least * life.stretch.prior.sigma, strict=True)} if life.stretch.prior else {}
+        carried = life.carried
+        change = carried.effect if call.carried and carried is not None else reading.change
+        least = {c: least.get(c, 1.0) for c in change}
+        notes = [f"it outlived the swap at shot {carried.at_shot}"] if call.carried and carried is not None else []
+        notes += [life.question] if life.question else []
+        text = sentence.called(
+            sentence.moved_text(change, least), onset, reading.weights if not call.carried else {call.cause: 1.0}, call.cause,
+            call.group, call.weight, left, costs, "; ".join(notes),
+        )
+        return Verdict(
+            shot.press, shot.shot, life.held.serial, n, settling, "swap" if call.swap else "watch", text, (), call.cause,
+            call.group, call.weight, *onset, left.median, left.low, left.high, post.log_odds, bar,
+        )
+
+    def _quiet(self, life: Life, shot: LoggedShot, n: int, settling: bool, statistic: float | None, bar: float) -> Verdict:
+        prior, stretch, base = life.stretch.prior, life.stretch, life.first - 1
+        until = prior.settled if prior else self._settings(life.held.design).settling_shots
+        if settling and n <= until:
+            text = sentence.settling(n, until, life.held.serial)
+        else:
+            held = stretch.held.n if stretch.held else None
+            since = base + (life.accepted[-1].at if life.accepted else until + 1)
+            text = sentence.quiet(n, life.held.serial, since, prior.n_sisters if prior else 0, base + held if held else None)
+        if life.question:
+            text += f"; {life.question}"
+        left = self._left(life, None, n)
+        return Verdict(
+            shot.press, shot.shot, life.held.serial, n, settling, "keep", text,
+            left_median=left.median, left_low=left.low, left_high=left.high,
+            statistic=statistic, threshold=None if statistic is None else bar,
+        )
+
+    def _weibull(self, design: str) -> Weibull | None:
+        """Return how long inserts of the design live, from three ended lives of which two went off; kept until the next one ends."""
+        if design not in self._life_curves:
+            ended = self._ended.get(design, [])
+            enough = len(ended) >= 3 and sum(one.failed for one in ended) >= 2
+            self._life_curves[design] = fit(ended) if enough else None
+        return self._life_curves[design]
+
+    def _left(self, life: Life, reading: _Reading | None, n: int) -> ShotsLeft:
+        prior, filt = life.stretch.prior, life.stretch.filter
+        lives = self._weibull(life.held.design)
+        if prior is None or filt is None or reading is None or (life.call is not None and life.call.group != "insert"):
+            return shots_left({}, {}, {}, 0.0, n, lives) if lives else ShotsLeft(None, None, None)
+        level = dict(zip(prior.channels, (prior.reference + filt.level()[0] * prior.sigma).tolist(), strict=True))
+        spread = dict(zip(prior.channels, prior.sigma.tolist(), strict=True))
+        least = dict(zip(prior.channels, (prior.least * prior.sigma).tolist(), strict=True))
+        limits = limits_of(self._settings(life.held.design).limits, level, spread, least)
+        now = {c: level[c] + reading.change[c] for c in level}
+        return shots_left(now, reading.slope, limits, reading.signal_to_noise, n, lives)
+
+    def _costs(self, life: Life, call: Call, reading: _Reading, left: ShotsLeft) -> SwapCosts | None:
+        broken = reading.weights.get("crack or breakage", 0.0)
+        soon = 1.0 if left.median is not None and left.median <= 1 else 0.5 if left.low is not None and left.low <= 1 else 0.0
+        bad = broken + max(reading.groups["insert"] - broken, 0.0) * soon
+        lives = self._weibull(life.held.design)
+        return weigh_swap(self._settings(life.held.design).cost, bad, lives.quantile(0.5) if lives else _PLANNED_LIFE)
+
+    def evidence(self) -> Evidence:
+        """Return the evidence behind the last verdict.
+
+        Raises
+        ------
+        NotEnoughShots
+            There is no verdict, or no baseline, yet.
+        """
+        life, last = self._life, self._last
+        if life is None or last is None:
+            raise NotEnoughShots(f"press {self._press}: no shot has been judged yet")
+        prior, filt = life.stretch.prior, life.stretch.filter
+        post = self._weighed(life, last.shots_on_insert)
+        if prior is None or filt is None or not isinstance(post, Posterior) or life.hypotheses is None:
+            raise NotEnoughShots(f"press {self._press}: no baseline yet at shot {last.shots_on_insert} on the insert")
+        reading = self._reading(life, post)
+        base, channels = life.first - 1, prior.channels
+        causes = [
+            CauseEvidence(
+                name, CAUSES[name].group, float(post.log_ratio[at]), reading.weights[name], base + int(post.best_onset[at]),
+                dict(zip(channels, (post.effects.get(at, np.zeros(len(channels))) * prior.sigma).tolist(), strict=True)),
+                CAUSES[name].check, CAUSES[name].action,
+            )
+            for at, name in enumerate(life.hypotheses.names)
+            if np.isfinite(post.log_ratio[at])
+        ]
+
+        def named(values: F) -> dict[str, float]:
+            return dict(zip(channels, values.tolist(), strict=True))
+
+        level, spread, least = named(prior.reference + filt.level()[0] * prior.sigma), named(prior.sigma), named(prior.least * prior.sigma)
+        limits = limits_of(self._settings(life.held.design).limits, level, spread, least)
+        return Evidence(
+            self._press, last.shot, life.held.serial, post.log_odds, self._bar(life), prior.n_sisters, prior.settled,
+            tuple(sorted(causes, key=lambda one: -one.weight)), reading.groups, level, spread, named(prior.phi), least,
+            reading.change, reading.slope, {c: (one.low, one.high) for c, one in limits.items()}, life.question,
+            tuple(self._findings),
+        )
+
+    # state
+
+    def save(self) -> list[object]:
+        """Return the whole state as JSON data."""
+        return [
+            _STATE, self._cadence.save(), to_plain(self._mould), self._setup, to_plain(self._sisters), to_plain(self._ended),
+            to_plain(self._findings), to_plain(self._life), to_plain(self._last),
+        ]
+
+    def restore(self, state: Sequence[object]) -> None:
+        """Take up a saved state; the filter is run again over the shots of the insert in the mould."""
+        _, cadence, mould, setup, sisters, ended, findings, life, last = state
+        self._cadence.restore(from_plain(list[object], cadence))
+        self._mould = from_plain(Mould, mould)
+        self._setup = from_plain(int, setup)
+        self._sisters = from_plain(dict[str, list[Sister]], sisters)
+        self._ended = from_plain(dict[str, list[EndedLife]], ended)
+        self._life_curves = {}
+        self._findings = from_plain(list[SwapFinding], findings)
+        self._last = None if last is None else from_plain(Verdict, last)
+        self._life = None if life is None else from_plain(Life, life)
+        if self._life is not None and self._life.stretch.prior is not None:
+            self._life.hypotheses = hypotheses(self._life.stretch.prior.channels)
+            self._life.stretch.run_again()
+
+
+_OF_BATCH = ("print batch of the single-use half",)
+
+
+def _by_channel(prior: Prior, values: Mapping[str, float]) -> F:
+    return np.array([values.get(name, 0.0) for name in prior.channels])
+
+
+def _name(call: Call, reading: _Reading) -> None:
+    """Name group and cause; a name once given stays until another is clearly likelier."""
+    group = max(GROUPS, key=lambda g: reading.groups[g])
+    if not call.group or reading.groups[group] > reading.groups[call.group] + 0.1:
+        call.group = group
+    among = [c for c in reading.weights if CAUSES[c].group == call.group]
+    cause = max(among, key=lambda c: reading.weights[c])
+    if call.cause not in among or reading.weights[cause] > reading.weights[call.cause] + 0.1:
+        call.cause = cause
+    call.weight = reading.groups[call.group]

@@ -12,6 +12,8 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
+from shotlog.wear.plain import from_plain
+
 __all__ = ["N_PAUSE", "N_WARM", "PAUSE_TAUS", "WARM_TAUS", "CadenceWatch", "pause_columns", "settled_at", "warm_columns"]
 
 F = NDArray[np.float64]
@@ -27,7 +29,7 @@ N_WARM, N_PAUSE = len(WARM_TAUS), len(PAUSE_TAUS)
 
 def warm_columns(n: F) -> F:
     """Return the warm-up columns, shape (n_shots, N_WARM), for shots on the insert `n` counted from 1."""
-    return np.exp(-(np.asarray(n, float)[:, None] - 1.0) / np.array(WARM_TAUS))
+    return np.asarray(np.exp(-(np.asarray(n, float)[:, None] - 1.0) / np.array(WARM_TAUS)))
 
 
 def pause_columns(since: F) -> F:
@@ -36,14 +38,16 @@ def pause_columns(since: F) -> F:
     return np.where(since >= 0, np.exp(-np.maximum(since, 0.0) / np.array(PAUSE_TAUS)), 0.0)
 
 
-def settled_at(amplitudes: F, sigma: F, most: int) -> int:
-    """Return the first shot on the insert whose expected warm-up lies within 1.5 spreads in every channel, at most `most`.
+def settled_at(covariance: F, most: int) -> int:
+    """Return the first shot on the insert from which the warm-up is known to within 0.75 spreads in every channel, at most `most`.
 
-    `amplitudes`: shape (n_channels, N_WARM), same unit as `sigma`, shape (n_channels,).
+    `covariance`: of the warm-up coefficients before the first shot, in squared spreads, shape (n_channels, N_WARM, N_WARM). Where
+    sisters have shown the curve, the shots after that are judged although they are still warming up.
     """
-    curve = np.abs(warm_columns(np.arange(1.0, most + 1)) @ amplitudes.T) / sigma
-    outside = np.flatnonzero((curve > 1.5).any(axis=1))
-    return 1 if not len(outside) else min(int(outside[-1]) + 2, most)
+    columns = warm_columns(np.arange(1.0, most + 1))
+    variance = np.einsum("ni,cij,nj->nc", columns, covariance, columns)
+    unknown = np.flatnonzero((variance > 0.75**2).any(axis=1))
+    return 2 if not len(unknown) else int(min(max(unknown[-1] + 2, 2), most))
 
 
 class CadenceWatch:
@@ -74,6 +78,5 @@ class CadenceWatch:
 
     def restore(self, state: Sequence[object]) -> None:
         """Take up a saved state."""
-        last, usual = state
-        self._last = None if last is None else (int(last[0]), float(last[1]))  # type: ignore[index]
-        self._usual = [float(v) for v in usual]  # type: ignore[attr-defined]
+        last, usual = from_plain(tuple[tuple[int, float] | None, list[float]], state)
+        self._last, self._usual = last, usual

@@ -198,4 +198,14 @@ SIGNATURES: dict[str, Signature] = {
         {"ramp": 1.0},
         mode="pressure",
     ),
+    "pieces differ": Signature(
+        {
+            "peak_pressure": (0.6, 1.0),
+            "switchover_pressure": (0.6, 1.0),
+            "cushion": (0.3, 1.0),
+            "part_weight": (-0.6, 0.0),
+        },
+        {"step": 1.0},
+        either_way=True,
+    ),
 }

@@ -1,8 +1,8 @@
 """A stretch: the shots of one insert under one set-up, the prior they are judged by, and the filter run over them.
 
-The stretch can always be run again from its shots, so its saved state is the shots and the prior; the filter follows. One
-shot far outside what the filter expects is held back until the next one has spoken: if that lies off in the same direction
-both count, if not the first was an odd shot and never enters the level.
+The stretch can always be run again from its shots, so its saved state is the shots, the prior and a few marks; the filter
+follows, bit for bit. One shot far outside what the filter expects is held back until the next one has spoken: if that lies off in
+the same direction both count, if not the first was an odd shot and never enters the level.
 """
 
 from collections.abc import Mapping, Sequence
@@ -15,35 +15,46 @@ from shotlog.channels import CHANNELS
 from shotlog.wear.baseline import Prior
 from shotlog.wear.detector import Filter
 
-__all__ = ["COVARIATES", "Row", "Stretch"]
+__all__ = ["BATCH_SIGMA", "COVARIATES", "Row", "Stretch"]
 
 F = NDArray[np.float64]
 
 COVARIATES = ("cycle_time",)
 """Channels that measure the operator rather than the shot; they are carried, never judged."""
 
+BATCH_SIGMA = 1.0
+"""How far print batches of single-use halves lie apart, in spreads within a batch (planning figure; worked example 0.6)."""
+
+_FREE_SIGMA = 50.0
 _ODD = 4.5
 _SAME = 2.2
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One shot of a stretch: `n` on the insert, its values, whether a pause came before it."""
+    """One shot: `n` on the insert, its values, and the mark before it: ``""``, ``pause`` or ``batch``."""
 
     n: int
     values: Mapping[str, float]
-    pause: bool
+    mark: str = ""
 
 
 @dataclass
 class Stretch:
-    """Shots since `first` (press's shot number of n = 1) and the filter over them, if there is a prior yet."""
+    """Shots and the filter over them, once there is a prior.
+
+    `skipped`: ranges of n that are not looked at (an accepted change settling in, a bad print batch). `freed`: from these n on the
+    level is free again. `frozen_at`: n of the call in force, from which no new onset is opened. `odd`: odd shots.
+    """
 
     rows: list[Row] = field(default_factory=list)
+    skipped: list[tuple[int, int]] = field(default_factory=list)
+    freed: list[int] = field(default_factory=list)
+    frozen_at: int | None = None
     prior: Prior | None = None
-    filter: Filter | None = None
-    held: Row | None = None
-    odd: list[int] = field(default_factory=list)
+    filter: Filter | None = field(default=None, metadata={"saved": False})
+    held: Row | None = field(default=None, metadata={"saved": False})
+    odd: list[int] = field(default_factory=list, metadata={"saved": False})
 
     def channels(self) -> tuple[str, ...]:
         """Return the judged channels that most of the shots have, in the order of the table."""
@@ -55,43 +66,86 @@ class Stretch:
         return tuple(name for name, count in counts.items() if count * 2 > len(self.rows))
 
     def table(self, channels: Sequence[str], until: int | None = None) -> tuple[F, F, list[int]]:
-        """Return shots on the insert, values (n_shots, n_channels; NaN missing) and pauses, before shot `until`, odd shots left out."""
-        rows = [r for r in self.rows if (until is None or r.n < until) and r.n not in self.odd]
+        """Return shots on the insert, values (n_shots, n_channels; NaN missing) and pauses, before shot `until`.
+
+        Odd shots, the one held back and skipped ones are left out.
+        """
+        aside = [*self.odd, *([self.held.n] if self.held else [])]
+        rows = [r for r in self.rows if (until is None or r.n < until) and r.n not in aside and not self._skips(r.n)]
         n = np.array([r.n for r in rows], dtype=np.float64)
         values = np.array([[r.values.get(c, np.nan) for c in channels] for r in rows]).reshape(len(rows), len(channels))
-        return n, values, [r.n for r in rows if r.pause]
+        return n, values, [r.n for r in rows if r.mark == "pause"]
 
     def judge_by(self, prior: Prior) -> None:
         """Take up a prior and run the filter over the shots so far again."""
-        rows, self.rows, self.held, self.odd = self.rows, [], None, []
-        self.prior, self.filter = prior, Filter(prior)
-        for row in rows:
-            self.take(row)
+        self.prior = prior
+        self.run_again()
+
+    def run_again(self) -> None:
+        """Run the filter over the shots so far from the start."""
+        if self.prior is None:
+            return
+        self.filter, self.held, self.odd = Filter(self.prior), None, []
+        for row in self.rows:
+            self._filter_in(row)
+
+    def accept(self, low: int, high: int) -> None:
+        """Take the level after a change that lies within `low` to `high` as the level from now on."""
+        self.skipped.append((low, high))
+        self.freed.append(high + 1)
+        self.frozen_at = None
+        self.run_again()
 
     def take(self, row: Row) -> None:
         """Take in a shot."""
         self.rows.append(row)
-        if self.prior is None or self.filter is None:
+        self._filter_in(row)
+
+    def _skips(self, n: int) -> bool:
+        return any(low <= n <= high for low, high in self.skipped)
+
+    def _filter_in(self, row: Row) -> None:
+        if self.filter is None or self._skips(row.n):
             return
-        if row.pause:
-            self._drop_held()
-            self.filter.pause(row.n)
+        self._mark(self.filter, row)
         z = self._scaled(row)
+        if self._settle_held(self.filter, row, z):
+            return
         u = self.filter.surprise(row.n, z)
-        if self.held is not None:
-            before = self.filter.surprise(self.held.n, self._scaled(self.held))
-            lasting = (np.sign(u) == np.sign(before)) & (np.abs(u) > _SAME) & (np.abs(before) > _ODD)
-            if lasting.any():
-                self.filter.step(self.held.n, self._scaled(self.held))
-                self.held = None
-                self.filter.step(row.n, z)
-                return
-            self._drop_held()
-        worst = np.nanmax(np.abs(u), initial=0.0)
-        if worst > _ODD and sum(n > row.n - 12 for n in self.odd) < 2:
+        if np.nanmax(np.abs(u), initial=0.0) > _ODD and sum(n > row.n - 12 for n in self.odd) < 2:
             self.held = row
             return
-        self.filter.step(row.n, z)
+        self._step(self.filter, row.n, z)
+
+    def _mark(self, filt: Filter, row: Row) -> None:
+        if any(filt.last < n <= row.n for n in self.freed):
+            filt.free_level(_FREE_SIGMA)
+        if row.mark:
+            self._drop_held()
+        if row.mark == "pause":
+            filt.pause(row.n)
+        elif row.mark == "batch":
+            filt.widen_level(BATCH_SIGMA)
+
+    def _settle_held(self, filt: Filter, row: Row, z: F) -> bool:
+        """Decide about the shot held back; return whether this row has been taken in with it."""
+        if self.held is None:
+            return False
+        u = filt.surprise(row.n, z)
+        held = self._scaled(self.held)
+        before = filt.surprise(self.held.n, held)
+        lasting = (np.sign(u) == np.sign(before)) & (np.abs(u) > _SAME) & (np.abs(before) > _ODD)
+        if not lasting.any():
+            self._drop_held()
+            return False
+        self._step(filt, self.held.n, held)
+        self.held = None
+        self._step(filt, row.n, z)
+        return True
+
+    def _step(self, filt: Filter, n: int, z: F) -> None:
+        filt.frozen = self.frozen_at is not None and n > self.frozen_at
+        filt.step(n, z)
 
     def _drop_held(self) -> None:
         if self.held is not None:

@@ -1,0 +1,62 @@
+"""What a swap says about the change before it: a level that resets confirms the insert, one that stays refutes it.
+
+The new insert's level is compared, after warming up, with where sister inserts start (reset) and with that plus the change fitted at
+the end of the last insert (stayed). Both are normal with the between-insert spread; the ratio of the two densities is multiplied
+by the odds that the cause named survives a swap.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = ["DECIDED", "Carried", "stays_log_odds"]
+
+F = NDArray[np.float64]
+
+DECIDED = 3.0
+"""Log odds beyond which the swap has spoken."""
+
+_GROWTH = 0.3
+_MOST_ODDS = 3.5
+
+
+@dataclass
+class Carried:
+    """A change called before a swap, waiting for what the new insert shows.
+
+    `effect`: fitted change at the end, by channel in its unit. `onset`, `low`, `high`: press's shot numbers. `weights`: by cause.
+    `outcome`: ``""``, ``stays`` or ``reset``.
+    """
+
+    insert: str
+    at_shot: int
+    effect: dict[str, float]
+    onset: int
+    low: int
+    high: int
+    weights: dict[str, float]
+    outcome: str = ""
+
+
+def stays_log_odds(
+    level: F, level_var: F, prior_mean: F, prior_var: F, between_var: F, effect: F, correlation: F, survives: float
+) -> float:
+    """Return the log odds that the change has stayed.
+
+    All in spreads, shape (p,): the filter's level and its variance, the prior's mean and variance, the variance between sister
+    inserts, the fitted change.
+    `survives`: weight of the causes that a swap does not touch.
+    """
+    info = 1.0 / level_var - 1.0 / prior_var
+    usable = info > 1e-6
+    if not usable.any():
+        return 0.0
+    own = np.where(usable, (level / level_var - prior_mean / prior_var) / np.where(usable, info, 1.0), 0.0)[usable]
+    spread = (between_var[usable] + 1.0 / info[usable]) ** 0.5
+    off, moved = (own - prior_mean[usable]) / spread, effect[usable] / spread
+    inverse = np.linalg.inv(correlation[np.ix_(usable, usable)])
+    grown = inverse / (1.0 + _GROWTH**2 * float(moved @ inverse @ moved))
+    ratio = 0.5 * float(off @ inverse @ off) - 0.5 * float((off - moved) @ grown @ (off - moved))
+    share = min(max(survives, 0.03), 0.97)
+    return float(np.clip(ratio, -8.0, 8.0) + np.clip(np.log(share / (1.0 - share)), -_MOST_ODDS, _MOST_ODDS))

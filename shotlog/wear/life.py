@@ -1,0 +1,84 @@
+"""What the monitor holds about the insert in the mould: its shots, what was noted, and the change called on it."""
+
+from dataclasses import dataclass, field
+
+from shotlog.records import HALVES, InForce, LoggedShot
+from shotlog.wear.carry import Carried
+from shotlog.wear.hypotheses import Hypotheses
+from shotlog.wear.onset import Onset
+from shotlog.wear.stretch import Stretch
+
+__all__ = ["Accepted", "Call", "Life", "Mould"]
+
+_ORDER = ("moving", "core", "fixed")
+
+
+@dataclass
+class Call:
+    """A change that has been called: since shot `at` on the insert. `carried`: it outlived a swap."""
+
+    at: int
+    onset: Onset
+    group: str
+    cause: str
+    weight: float
+    swap: bool = False
+    low_for: int = 0
+    carried: bool = False
+
+
+@dataclass
+class Accepted:
+    """A change taken as the level from shot `at` on the insert on."""
+
+    at: int
+    group: str
+    text: str
+
+
+@dataclass
+class Life:
+    """The insert judged now; `first` is the press's shot number of its first shot, `key` the pool it belongs to."""
+
+    held: InForce
+    first: int
+    key: str
+    stretch: Stretch = field(default_factory=Stretch)
+    call: Call | None = None
+    carried: Carried | None = None
+    events: list[tuple[int, str]] = field(default_factory=list)
+    accepted: list[Accepted] = field(default_factory=list)
+    pause: tuple[int, float] | None = None
+    question: str = ""
+    hypotheses: Hypotheses | None = field(default=None, metadata={"saved": False})
+
+
+@dataclass
+class Mould:
+    """Which half was changed when, and the print batches of single-use halves.
+
+    The insert judged is the reused half changed last; at a tie the moving one, then core, then fixed.
+    """
+
+    since: dict[str, tuple[str, int]] = field(default_factory=dict)
+    batch: dict[str, str] = field(default_factory=dict)
+
+    def take(self, shot: LoggedShot) -> tuple[InForce, bool]:
+        """Take in the halves of a shot; return the insert to judge and whether a new print batch of single-use halves began."""
+        changed = False
+        for half in HALVES:
+            held = shot.halves.get(half)
+            if held is None:
+                self.since.pop(half, None)
+            elif held.single_use:
+                self.since.pop(half, None)
+                if held.print_batch:
+                    changed |= self.batch.get(half, held.print_batch) != held.print_batch
+                    self.batch[half] = held.print_batch
+            elif self.since.get(half, ("", 0))[0] != held.serial:
+                self.since[half] = (held.serial, shot.shot)
+        reused = [half for half in _ORDER if half in self.since]
+        if not reused:
+            return InForce("", next((h.design for h in shot.halves.values()), "")), changed
+        youngest = max(reused, key=lambda half: self.since[half][1])
+        return shot.halves[youngest], changed
