@@ -19,13 +19,13 @@ def rows(form: LineFormat, named: Mapping[int, str], piece: Piece, said: Line | 
         What `LineReader` made of the line.
     """
     text = piece.raw.decode(form.encoding, errors="backslashreplace")
-    remark = "a header or blank line; no line of a shot came"
+    remark = "no line of a shot: header, blank or skipped"
     if isinstance(said, Line):
         remark = "; ".join(said.out_of_range)
     elif isinstance(said, Rejection):
         remark = f"not taken: {said.kind}, {said.detail}"
     line = said if isinstance(said, Line) else None
-    whole = Reading("line", "as it came", text, None, "", remark)
+    whole = Reading("line", "as it came", _printable(text), None, "", remark)
     if form.pattern is not None:
         found = form.pattern.search(text)
         groups = found.groupdict() if found else {}
@@ -41,4 +41,9 @@ def _row(form: LineFormat, name: str, where: str, token: str, line: Line | None)
         value = float(line.counter)
     elif line is not None and name in form.channels:
         value, unit = line.values.get(name), form.channels[name][1].channel.unit
-    return Reading(name, where, token, value, unit, "" if name else "not used")
+    return Reading(name, where, _printable(token), value, unit, "" if name else "not used")
+
+
+def _printable(text: str) -> str:
+    """Show control characters by their escapes, so that a damaged line cannot disturb the screen it is shown on."""
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in text)

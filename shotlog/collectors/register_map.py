@@ -9,6 +9,9 @@ from shotlog.settings import Section
 
 __all__ = ["Cell", "Count", "Measured", "RegisterMap", "read_register_map"]
 
+# Unwrapped numbers go on from here and must still fit a database column of 64 bits.
+_HIGHEST_COUNT = 10**18
+
 Words = Mapping[int, int]
 """Registers read, by address."""
 
@@ -116,7 +119,8 @@ def _cell(name: str, section: Section, orders: Section, types: tuple[str, ...]) 
 def _counter(section: Section) -> Count:
     table = section.section("shot_counter")
     cell = _cell("shot_counter", table, section, tuple(name for name, kind in TYPES.items() if kind.whole))
-    last_count = table.integer("last_count", 9, cell.kind.highest, cell.kind.highest)
+    highest = min(cell.kind.highest, _HIGHEST_COUNT)
+    last_count = table.integer("last_count", 9, highest, highest)
     table.finish()
     return Count(cell.name, cell.span, cell.kind, cell.word_order, cell.byte_order, last_count)
 

@@ -112,6 +112,7 @@ def test_a_recording_is_only_replayed() -> None:
         (TCP, {"shot_counter": None}, "collector.shot_counter: given nothing, allowed: a table"),
         (TCP, {"shot_counter": {"address": 0, "type": "float32"}}, 'type: given "float32", allowed: uint16'),
         (TCP, {"shot_counter": {"address": 0, "type": "uint16", "last_count": 70000}}, "count: given 70000, allowed"),
+        (TCP, {"shot_counter": {"address": 0, "type": "uint64", "last_count": 2**63}}, "to 1000000000000000000"),
         (TCP, {"channels": {}}, "collector.channels: given {}, allowed: at least one channel"),
         (TCP, {"channels": {"cusion": {}}}, "channels.cusion: given {}, allowed: cushion, peak_pressure"),
         (TCP, channel(address=65536), "cushion.address: given 65536, allowed: whole number 0 to 65535"),

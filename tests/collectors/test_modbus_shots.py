@@ -2,9 +2,11 @@
 
 import struct
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from shotlog.clock import HandClock
 from shotlog.collectors.base import Resume
@@ -160,6 +162,49 @@ def test_values_that_never_stand_are_stored_and_named() -> None:
     assert fault.detail.startswith("peak_pressure kept changing")
 
 
+@given(
+    st.sampled_from([(0, 2, 3, 10, 11), (2, 3, 10, 11, 0), (2, 3, 0, 10, 11)]),
+    st.lists(st.integers(0, 12), min_size=1, max_size=20),
+)
+def test_no_stored_shot_mixes_two_however_the_press_writes(order: tuple[int, ...], pauses: list[int]) -> None:
+    """The press writes one register for each read that is made of it, the counter first, last or between."""
+    collector, played, _ = press(Resume(100, 100))
+    expected = {}
+
+    def shot(n: int) -> dict[int, int]:
+        shown = Played({})
+        shown.show(n, cushion=300 + 7 * n % 1000, peak=3000 + 13 * n, fill=n + 1 / 3)
+        return shown.registers
+
+    def writing() -> Iterator[None]:
+        for n, pause in enumerate(pauses, 101):
+            for address in order:
+                played.registers[address] = shot(n)[address]
+                yield
+            for _ in range(pause):
+                yield
+
+    played.registers = shot(100)
+    press_side = writing()
+    played.script = lambda n, block: next(press_side, None)
+    records = [record for _ in range(400) for record in collector.poll()]
+    for n in range(100, 101 + len(pauses)):
+        alone, shown, _ = press(None)
+        shown.registers = shot(n)
+        (taken,) = alone.poll()
+        assert isinstance(taken, Shot)
+        expected[n] = taken.values
+    unsteady = {record.shot for record in records if isinstance(record, Fault) and record.kind == "unsteady"}
+    shots = [record for record in records if isinstance(record, Shot) and record.shot not in unsteady]
+    assert all(record.values == expected[record.counter] for record in shots)
+    covered = [
+        n
+        for r in records
+        for n in ([r.shot] if isinstance(r, Shot) else range(r.first, r.last + 1) if isinstance(r, Gap) else [])
+    ]
+    assert covered == list(range(101, 101 + len(pauses)))
+
+
 def test_a_live_value_is_not_waited_for() -> None:
     live = MAP.replace('unit = "bar" }', 'unit = "bar", live = true }')
     collector, played, _ = press(Resume(6, 6), live)
@@ -222,6 +267,25 @@ def test_a_wild_counter_reading_is_told_and_not_taken() -> None:
     for counter, expected in [(10, []), (9000, []), (10, ["counter glitch"]), (11, ["shot 11"])]:
         played.show(counter)
         assert told(collector.poll()) == expected
+
+
+def test_a_counter_above_its_last_count_is_told_once_and_not_taken() -> None:
+    limited = MAP.replace('type = "uint16" }', 'type = "uint16", last_count = 9999 }', 1)
+    collector, played, _ = press(Resume(9999, 9999), limited)
+    for counter, expected in [(12000, ["counter range"]), (12000, []), (0, ["shot 10000"]), (12000, ["counter range"])]:
+        played.show(counter)
+        assert told(collector.poll()) == expected
+
+
+def test_a_wide_counter_of_all_ones_is_never_believed() -> None:
+    wide = MAP.replace('type = "uint16" }', 'type = "uint32" }', 1)
+    collector, played, _ = press(Resume(10, 10), wide)
+    played.show(0xFFFF)
+    played.registers[1] = 0xFFFF
+    assert told(collector.poll()) == ["filler"]
+    played.show(0)
+    played.registers[1] = 11
+    assert told(collector.poll()) == ["shot 11"]
 
 
 def test_filler_everywhere_is_one_fault_and_no_shot() -> None:

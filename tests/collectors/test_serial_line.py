@@ -76,7 +76,10 @@ def press(port: Port, resume: Resume | None = None, **keys: Any) -> tuple[Serial
         port.n_open += 1
         return port
 
-    section = Section("press.toml", "press[1].collector", tomllib.loads(KEYS) | keys)
+    table = tomllib.loads(KEYS) | keys
+    if "pattern" in keys:
+        del table["delimiter"]
+    section = Section("press.toml", "press[1].collector", table)
     chosen = options(PressSettings("p", "serial-line", section))
     assert isinstance(chosen, SerialLineOptions)
     clock = HandClock()
@@ -267,6 +270,37 @@ def test_probe_says_why_a_line_is_not_taken(port: Port) -> None:
     whole, *_ = collector.probe()
     assert whole.remark.startswith("not taken: no number, cushion: '4,97' is no number")
     collector.close()
+
+
+def test_probe_shows_the_groups_of_a_pattern(port: Port) -> None:
+    pattern = r"^(?P<shot_counter>\d+) +(?P<cushion>\S+)$"
+    channels = {"cushion": {"unit": "mm"}}
+    collector, _ = press(port, pattern=pattern, shot_counter={}, channels=channels)
+    collector.open()
+    port.put(b"118 4,97\r\n")
+    rows = [(row.name, row.where, row.raw, row.value) for row in collector.probe()]
+    assert rows == [
+        ("line", "as it came", "118 4,97", None),
+        ("shot_counter", "group shot_counter", "118", 118.0),
+        ("cushion", "group cushion", "4,97", 4.97),
+    ]
+    collector.close()
+
+
+def test_probe_shows_control_characters_by_their_escapes(port: Port) -> None:
+    collector, _ = press(port)
+    collector.open()
+    port.put(b"\x1b[2J;1\r\n")
+    assert collector.probe()[0].raw == "\\x1b[2J;1"
+    collector.close()
+
+
+def test_a_port_lost_while_opening_is_closed(port: Port) -> None:
+    collector, _ = press(port)
+    port.lost = OSError("gone")
+    with pytest.raises(PressUnreachable, match="was lost: gone"):
+        collector.open()
+    assert port.n_open == 0
 
 
 @pytest.mark.parametrize(("held", "remark"), [(b"", "no line came in 0.5 s"), (b"\x9a\x00\x13", "check baudrate")])
