@@ -31,13 +31,17 @@ __all__ = [
     "Shot",
     "Signal",
     "Verdict",
+    "Weighing",
 ]
 
 HALVES = ("fixed", "moving", "core")
 """The places of a mould that take an insert."""
 
-EVENT_KINDS = ("lot", "setup", "pause", "purge", "finding", "note")
-"""What a person may note. The first four can change what the press reports; the last two only say what was seen."""
+EVENT_KINDS = ("lot", "setup", "pause", "purge", "dry", "finding", "note")
+"""What a person may note. All but the last two can change what the press reports; those only say what was seen.
+
+``dry`` says of one shot that it made no part: a dry cycle, or a purge that the press counted as a shot.
+"""
 
 VERDICTS = ("keep", "watch", "swap")
 
@@ -153,6 +157,29 @@ class Fault:
         _aware(self.time)
         if self.shot is not None:
             _counted("shot", self.shot)
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """One stable weight a balance showed, in g, of something moulded on `press`; tare taken off by the balance.
+
+    `after_s`: a shot's weight is looked for at most so long after it. `g_per_mm` and `dose_mm`: mass of melt per mm of
+    screw travel and the dose position, where they are known, for the mass balance of the shot.
+    """
+
+    press: str
+    balance: str
+    grams: float
+    time: datetime
+    after_s: float
+    raw: bytes = b""
+    g_per_mm: float | None = None
+    dose_mm: float | None = None
+
+    def __post_init__(self) -> None:
+        _aware(self.time)
+        if not isfinite(self.grams):
+            raise UsageError(f"weight: given {self.grams}, allowed: a finite number of g")
 
 
 @dataclass(frozen=True, slots=True)

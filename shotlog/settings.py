@@ -143,7 +143,9 @@ class DesignSettings:
 
     `settling_shots`: shots after a mount or a stop that are shown and not judged. `baseline_shots`: shots the own
     level is taken from. `limits` are the technician's action limits, `least_change` the smallest change that matters,
-    both by channel in its unit. `cost` is free of currency.
+    both by channel in its unit. `cost` is free of currency. `cavities`: parts a shot makes. `dissolve_h`: hours a part
+    stays in the bath until its single-use half is gone; None where the part must not go into one. `tolerance`: of what
+    is measured on parts, `part_weight` in g and all else in mm.
     """
 
     name: str = ""
@@ -153,6 +155,9 @@ class DesignSettings:
     limits: Mapping[str, Bound] = field(default_factory=dict)
     least_change: Mapping[str, float] = field(default_factory=dict)
     cost: Mapping[str, float] = field(default_factory=dict)
+    cavities: int = 1
+    dissolve_h: float | None = 24.0
+    tolerance: Mapping[str, Bound] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -311,15 +316,30 @@ def _designs(root: Section) -> Iterator[tuple[str, DesignSettings]]:
             limits=dict(_bounds(section.section("limits", optional=True))),
             least_change=dict(_per_channel(section.section("least_change", optional=True), 0.0)),
             cost=dict(_costs(section.section("cost", optional=True))),
+            cavities=section.integer("cavities", 1, 512, known.cavities),
+            dissolve_h=_dissolve_h(section),
+            tolerance=dict(_ends(section.section("tolerance", optional=True))),
         )
         section.finish()
         yield name, design
 
 
+def _dissolve_h(section: Section) -> float | None:
+    """Read how long a part of this design stays in the bath, and whether it may go into one."""
+    allowed = section.choice("dissolve", ("allowed", "not allowed"), "allowed") == "allowed"
+    hours = section.number("dissolve_h", 0.1, 1000.0, 24.0)
+    return hours if allowed else None
+
+
 def _bounds(root: Section) -> Iterator[tuple[str, Bound]]:
-    for name, section in root.items():
+    for name in root.keys():  # noqa: SIM118  (a Section is no dict)
         if name not in CHANNELS:
             raise root.wrong(name, ", ".join(CHANNELS))
+    return _ends(root)
+
+
+def _ends(root: Section) -> Iterator[tuple[str, Bound]]:
+    for name, section in root.items():
         ends = {end: section.number(end, -1e9, 1e9) if section.has(end) else None for end in ("low", "high")}
         if ends["low"] is None and ends["high"] is None:
             raise root.wrong(name, "low, high or both")

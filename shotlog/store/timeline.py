@@ -5,14 +5,14 @@ comes first. Because this is worked out afresh from the entries in force, an ent
 re-attributes the shots it concerns without a row being changed.
 """
 
-from bisect import bisect_right
-from collections.abc import Iterable, Mapping
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
 
 from shotlog.errors import UsageError
 from shotlog.recording import one_line
-from shotlog.records import Event, InForce, Mounting, Removal
+from shotlog.records import Event, InForce, Insert, Mounting, Removal
 
 __all__ = ["Stay", "Timeline", "piece"]
 
@@ -43,11 +43,20 @@ def piece(serial: str, n: int) -> str:
 
 
 class Timeline:
-    """The stays and events of one press."""
+    """The stays and events of one press.
+
+    `queues` holds, by half and first shot of a single-use mounting, the pieces in the order they are taken. A shot noted
+    as dry takes none; the pieces of a mounting without a queue are numbered on from its serial.
+    """
 
     def __init__(
-        self, mountings: Iterable[Mounting] = (), removals: Iterable[Removal] = (), events: Iterable[Event] = ()
+        self,
+        mountings: Iterable[Mounting] = (),
+        removals: Iterable[Removal] = (),
+        events: Iterable[Event] = (),
+        queues: Mapping[tuple[str, int], Sequence[Insert]] | None = None,
     ) -> None:
+        self._queues = queues or {}
         taken_out: dict[str, list[Removal]] = {}
         for removal in removals:
             taken_out.setdefault(removal.serial, []).append(removal)
@@ -64,6 +73,7 @@ class Timeline:
         self._starts = {half: [stay.first for stay in stays] for half, stays in self._stays.items()}
         self._events = sorted(events, key=lambda entry: entry.at_shot)
         self._event_shots = [entry.at_shot for entry in self._events]
+        self.dry_shots = sorted({entry.at_shot for entry in self._events if entry.kind == "dry"})
 
     @property
     def stays(self) -> list[Stay]:
@@ -80,8 +90,34 @@ class Timeline:
         return found
 
     def halves(self, shot: int) -> Mapping[str, InForce]:
-        """Return the insert in force in each half at `shot`; a single-use half shows the piece of that shot."""
-        return {half: _in_force(stay, shot) for half, stay in sorted(self.stays_at(shot).items())}
+        """Return the insert in force in each half at `shot`; a single-use half shows the piece of that shot.
+
+        A half whose queue has run out is left out: nobody said which piece it was. At a dry shot it is the piece that
+        waits for the next one.
+        """
+        found = {half: self._in_force(stay, shot) for half, stay in sorted(self.stays_at(shot).items())}
+        return {half: held for half, held in found.items() if held is not None}
+
+    def n_taken(self, stay: Stay, shot: int) -> int:
+        """Return how many pieces the shots of a single-use stay before `shot` took."""
+        dry = bisect_left(self.dry_shots, shot) - bisect_left(self.dry_shots, stay.first)
+        return shot - stay.first - dry
+
+    def queue(self, stay: Stay) -> Sequence[Insert] | None:
+        """Return the pieces of a single-use stay in the order they are taken; None where they are numbered on."""
+        return self._queues.get((stay.mounting.half, stay.first))
+
+    def _in_force(self, stay: Stay, shot: int) -> InForce | None:
+        insert = stay.mounting.insert
+        if not stay.mounting.single_use:
+            return InForce(insert.serial, insert.design, insert.print_batch)
+        n = self.n_taken(stay, shot)
+        queue = self.queue(stay)
+        if queue is None:
+            return InForce(piece(insert.serial, n), insert.design, insert.print_batch, True)
+        if n >= len(queue):
+            return None
+        return InForce(queue[n].serial, queue[n].design, queue[n].print_batch, True)
 
     def events_between(self, after: int, upto: int) -> tuple[tuple[str, str], ...]:
         """Return (kind, text) of the events in force from a shot in `after` < shot <= `upto`, in order.
@@ -101,9 +137,3 @@ def _stay(entry: Mounting, following: list[Mounting], removals: list[Removal]) -
         if after and removal.at_shot <= end:
             end, reason = removal.at_shot, removal.reason
     return Stay(entry, entry.at_shot, end, reason)
-
-
-def _in_force(stay: Stay, shot: int) -> InForce:
-    insert = stay.mounting.insert
-    serial = piece(insert.serial, shot - stay.first) if stay.mounting.single_use else insert.serial
-    return InForce(serial, insert.design, insert.print_batch, stay.mounting.single_use)
