@@ -6,7 +6,7 @@ verdicts it concerns out of force; the judge then goes back to a state kept befo
 """
 
 import hashlib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from itertools import islice
 
 from sqlalchemy import Connection
@@ -14,13 +14,17 @@ from sqlalchemy import Connection
 from shotlog import __version__
 from shotlog.clock import Clock, iso_utc
 from shotlog.evaluator import Evaluator, Judged
+from shotlog.records import LoggedShot
 from shotlog.settings import DesignSettings
 from shotlog.store import judgements
-from shotlog.store.log import Log, read_timeline
+from shotlog.store.log import Log, entries_mark, read_timeline
 from shotlog.store.shots import last_shot, logged_shots
+from shotlog.store.timeline import Timeline
 from shotlog.store.transaction import Transaction
 
 __all__ = ["Judge"]
+
+Publish = Callable[[list[Judged]], None]
 
 _KEEP_EVERY = 50
 _BATCH = 200
@@ -35,25 +39,30 @@ class Judge:
         self._basis = basis(designs)
         self._evaluator: Evaluator | None = None
         self._stand: tuple[int, int | None] | None = None
+        self._entries: tuple[tuple[int | None, ...], Timeline] | None = None
 
-    def catch_up(self, publish: Callable[[list[Judged]], None] | None = None) -> int:
-        """Judge every stored shot that has no verdict in force; return how many.
+    def catch_up(self, publish: Publish | None = None) -> int:
+        """Judge every stored shot that has no verdict in force; return how many."""
+        n = 0
+
+        def count(judged: list[Judged]) -> None:
+            nonlocal n
+            n += 1
+            if publish is not None:
+                publish(judged)
+
+        while self.judge_some(count):
+            pass
+        return n
+
+    def judge_some(self, publish: Publish) -> bool:
+        """Judge the next stored shots that have no verdict in force; return whether there are more.
 
         `publish` is handed what was found of each shot, after it is in the log.
         """
-        n = 0
-        while True:
-            found = self._batch()
-            n += len(found)
-            if publish is not None:
-                for judged in found:
-                    publish(judged)
-            if len(found) < _BATCH:
-                return n
-
-    def _batch(self) -> list[list[Judged]]:
         if not self._pending():
-            return []
+            return False
+        found: list[list[Judged]] = []
         with self._log.transaction() as work:
             now = iso_utc(self._clock.now())
             press_id = work.press_id(self._press, now)
@@ -61,10 +70,9 @@ class Judge:
             judging_id = self._judging(work, press_id, through, now)
             if self._evaluator is None or self._stand != (judging_id, through):
                 self._evaluator = self._rebuild(work, press_id, through)
-            found = []
-            timeline = read_timeline(work.connection, self._press)
-            shots = logged_shots(work.connection, self._press, timeline, -1 if through is None else through)
-            for shot in islice(shots, _BATCH):
+            # Until this transaction is in the log, the evaluator stands where the log does not.
+            self._stand = None
+            for shot in islice(self._shots(work.connection, through), _BATCH):
                 judged = self._evaluator.step(shot)
                 judgements.record(work, press_id, judging_id, judged)
                 found.append(judged)
@@ -72,9 +80,10 @@ class Judge:
                 if len(found) % _KEEP_EVERY == 0 or shot.shot % _KEEP_EVERY == 0:
                     state = self._evaluator.save()
                     judgements.save_point(work, press_id, judging_id, shot.shot, self._basis, state)
-            stand = (judging_id, through)
-        self._stand = stand
-        return found
+        self._stand = (judging_id, through)
+        for judged in found:
+            publish(judged)
+        return len(found) == _BATCH
 
     def _pending(self) -> bool:
         with self._log.reading() as connection:
@@ -97,13 +106,16 @@ class Judge:
         kept = judgements.restore_point(work, press_id, through, self._basis)
         if kept is not None:
             evaluator.restore(kept[1])
-        _feed(evaluator, work.connection, self._press, -1 if kept is None else kept[0], through)
+        for shot in self._shots(work.connection, None if kept is None else kept[0], through):
+            evaluator.step(shot)
         return evaluator
 
-
-def _feed(evaluator: Evaluator, connection: Connection, press: str, after: int, upto: int) -> None:
-    for shot in logged_shots(connection, press, read_timeline(connection, press), after, upto):
-        evaluator.step(shot)
+    def _shots(self, connection: Connection, after: int | None, upto: int | None = None) -> Iterator[LoggedShot]:
+        """Return stored shots with what was in force; the entries are read again only when there are new ones."""
+        mark = entries_mark(connection)
+        if self._entries is None or self._entries[0] != mark:
+            self._entries = (mark, read_timeline(connection, self._press))
+        return logged_shots(connection, self._press, self._entries[1], -1 if after is None else after, upto)
 
 
 def basis(designs: Mapping[str, DesignSettings]) -> str:

@@ -38,7 +38,7 @@ class PressLoop(threading.Thread):
         super().__init__(name=f"press {press}", daemon=True)
         self._press, self._collector, self._poll_s = press, collector, poll_s
         self._out, self._stop_event, self._clock = out, stop, clock
-        self._state = ""
+        self._said = ("", "")
         self._wait_s = _FIRST_WAIT_S
 
     def run(self) -> None:
@@ -56,7 +56,7 @@ class PressLoop(threading.Thread):
                 logger.exception("press %s: the collector failed", self._press)
                 self._hand_over([Fault(self._press, self._clock.now(), "internal", repr(error))])
                 self._lost(f"the collector failed: {error!r}", _LONGEST_WAIT_S)
-        self._hand_over([*self._collector.close()])
+        self._close()
         self._say("stopped", "logging ended")
 
     def _poll_until_stopped(self) -> None:
@@ -68,13 +68,22 @@ class PressLoop(threading.Thread):
             self._clock.wait(self._stop_event, self._poll_s)
 
     def _lost(self, detail: str, wait_s: float) -> None:
-        self._hand_over([*self._collector.close()])
+        self._close()
         self._say("lost", detail)
         self._clock.wait(self._stop_event, wait_s)
 
+    def _close(self) -> None:
+        try:
+            self._hand_over([*self._collector.close()])
+        except Exception as error:
+            # A port that is gone may also fail to close; this thread must live to open it again.
+            logger.exception("press %s: closing failed", self._press)
+            self._hand_over([Fault(self._press, self._clock.now(), "internal", f"closing failed: {error!r}")])
+
     def _say(self, state: str, detail: str) -> None:
-        if state != self._state:
-            self._state = state
+        """Report a change: of the state, or of what is wrong (first no answer, then a refusal)."""
+        if (state, detail) != self._said:
+            self._said = (state, detail)
             self._hand_over([Link(self._press, self._clock.now(), state, detail)])
 
     def _hand_over(self, records: Batch) -> None:

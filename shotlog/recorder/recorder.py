@@ -4,11 +4,11 @@ import logging
 import queue
 import threading
 from collections.abc import Callable, Mapping
-from pathlib import Path
+from math import inf
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Options, Resume
-from shotlog.errors import StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreUnreachable
 from shotlog.evaluator import Judged
 from shotlog.recorder.judge import Judge
 from shotlog.recorder.outbox import Outbox
@@ -27,6 +27,8 @@ Listener = Callable[[Shot | Gap | Fault | Link | Judged], None]
 _QUEUE = 1000
 _IDLE_S = 0.25
 _PRESENCE_S = 5.0
+_JUDGE_AGAIN_S = 5.0
+"""Pause after judging failed, in seconds: trying at every turn would fill the screen with the same complaint."""
 
 logger = logging.getLogger(__name__)
 
@@ -57,24 +59,32 @@ class Recorder:
         self._log, self._clock, self._listeners = log, clock, listeners
         self._options = options
         self._queue: queue.Queue[Batch] = queue.Queue(_QUEUE)
-        self._outbox = Outbox(log, Journal(journal_path(settings.store, Path(settings.file).parent)), clock)
+        self._outbox = Outbox(log, Journal(journal_path(settings.store, settings.file)), clock)
         self._judges = {name: Judge(log, name, settings.designs, clock) for name in options}
         self._stored = 0
-        self._presence_due = 0.0
+        self._presence_due = -inf
+        self._judging_due: dict[str, float] = {}
 
     def run(self, stop: threading.Event, n_shots: int | None = None) -> int:
         """Log until `stop` is set or `n_shots` are stored (all presses together); return how many were stored.
 
         What was read before the stop is stored before this returns.
+
+        Raises
+        ------
+        StoreUnreachable
+            At the end there was something that neither the log nor the journal took.
+        StoreDamaged
+            The log was found to be no log any more; what was read is in the journal.
         """
         self._outbox.drain()
         loops = [self._loop(name, stop) for name in self._options]
-        self._judge_all()
         for loop in loops:
             loop.start()
+        unjudged = True
         try:
             while not stop.is_set() and (n_shots is None or self._stored < n_shots):
-                self._turn(_IDLE_S)
+                unjudged = self._turn(0.0 if unjudged else _IDLE_S)
         finally:
             stop.set()
             self._finish(loops)
@@ -83,18 +93,24 @@ class Recorder:
     def _loop(self, name: str, stop: threading.Event) -> PressLoop:
         last = self._log.last_shot(name)
         resume = None if last is None else Resume(*last)
+        waiting = self._outbox.last_shot(name)
+        if waiting is not None and (resume is None or waiting.shot > resume.shot):
+            resume = Resume(waiting.shot, waiting.counter)
         options = self._options[name]
         return PressLoop(name, options.build(name, self._clock, resume), options.poll_s, self._queue, stop, self._clock)
 
-    def _turn(self, wait_s: float) -> None:
+    def _turn(self, wait_s: float) -> bool:
+        """Store what came, then judge a little of what is stored; return whether there is more to judge."""
         try:
             batch = self._queue.get(timeout=wait_s)
         except queue.Empty:
             self._outbox.drain()
         else:
             self._store(batch)
-        self._judge_all()
+            self._empty_queue()
+        unjudged = self._judge_all()
         self._show_presence()
+        return unjudged
 
     def _finish(self, loops: list[PressLoop]) -> None:
         for loop in loops:
@@ -102,6 +118,7 @@ class Recorder:
                 self._empty_queue()
                 loop.join(_IDLE_S)
         self._empty_queue()
+        self._outbox.close()
         self._judge_all()
 
     def _empty_queue(self) -> None:
@@ -117,14 +134,27 @@ class Recorder:
         for record in batch:
             self._show(record)
 
-    def _judge_all(self) -> None:
+    def _judge_all(self) -> bool:
         if self._outbox.waiting:
-            return
-        for judge in self._judges.values():
-            try:
-                judge.catch_up(self._show_all)
-            except StoreUnreachable as error:
-                logger.error("%s; the shot is stored and will be judged later", error)
+            return False
+        unjudged = False
+        for press in self._judges:
+            unjudged = self._judge(press) or unjudged
+        return unjudged
+
+    def _judge(self, press: str) -> bool:
+        if self._clock.monotonic() < self._judging_due.get(press, -inf):
+            return False
+        try:
+            return self._judges[press].judge_some(self._show_all)
+        except StoreUnreachable as error:
+            logger.error("%s; the shots are stored and will be judged later", error)
+        except StoreDamaged:
+            raise
+        except Exception:
+            logger.exception("judging %s failed; logging goes on", press)
+        self._judging_due[press] = self._clock.monotonic() + _JUDGE_AGAIN_S
+        return False
 
     def _show_all(self, judged: list[Judged]) -> None:
         for item in judged:

@@ -9,12 +9,12 @@ import os
 from dataclasses import fields
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
 from sqlalchemy.engine import make_url
 
 from shotlog.clock import iso_utc, parse_utc
-from shotlog.errors import StoreDamaged
+from shotlog.errors import StoreDamaged, UsageError
 from shotlog.records import Fault, Gap, Link, Shot
 
 __all__ = ["Journal", "Spooled", "journal_path"]
@@ -24,12 +24,14 @@ Spooled = Shot | Gap | Fault | Link
 _KINDS: dict[str, type[Spooled]] = {kind.__name__: kind for kind in (Shot, Gap, Fault, Link)}
 
 
-def journal_path(store: str, folder: Path) -> Path:
-    """Return where the journal of a log lives: beside an SQLite file, else in `folder`."""
+def journal_path(store: str, config: Path) -> Path:
+    """Return where the journal of a log lives: beside an SQLite file, else beside the configuration.
+
+    Each configuration has its own: two of them may log to one log, and one must not clear what the other keeps.
+    """
     url = make_url(store)
-    if url.get_backend_name() == "sqlite":
-        return Path(f"{url.database}.spool")
-    return folder / f"{url.database or 'shotlog'}.spool"
+    beside = Path(url.database or "shotlog") if url.get_backend_name() == "sqlite" else config
+    return beside.with_name(f"{beside.name}.{config.stem}.spool")
 
 
 class Journal:
@@ -39,7 +41,7 @@ class Journal:
         self.path = path
 
     def append(self, origin: str, records: list[Spooled]) -> None:
-        """Add a batch; returns after it is on disk.
+        """Add a batch; returns after it is on disk. A cut line before it was never acknowledged and is dropped.
 
         Raises
         ------
@@ -47,8 +49,9 @@ class Journal:
             The file cannot be written.
         """
         line = json.dumps({"origin": origin, "records": [_plain(record) for record in records]})
-        with self.path.open("a", encoding="utf-8") as file:
-            file.write(line + "\n")
+        with self.path.open("a+b") as file:
+            _drop_cut_line(file)
+            file.write(line.encode() + b"\n")
             file.flush()
             os.fsync(file.fileno())
 
@@ -58,25 +61,34 @@ class Journal:
         Raises
         ------
         StoreDamaged
-            A line other than the last does not read.
+            A whole line does not read.
         """
         if not self.path.exists():
             return []
         lines = self.path.read_text(encoding="utf-8", errors="replace").splitlines(keepends=True)
         found = []
         for number, line in enumerate(lines, 1):
+            if not line.endswith("\n"):
+                break
             try:
                 batch = json.loads(line)
                 found.append((batch["origin"], [_record(plain) for plain in batch["records"]]))
-            except (ValueError, KeyError, TypeError) as error:
-                if number == len(lines) and not line.endswith("\n"):
-                    break
+            except (ValueError, KeyError, TypeError, UsageError) as error:
                 raise StoreDamaged(f"journal {self.path}: line {number} does not read ({error})") from error
         return found
 
     def clear(self) -> None:
         """Forget every batch."""
         self.path.unlink(missing_ok=True)
+
+
+def _drop_cut_line(file: IO[bytes]) -> None:
+    if file.seek(0, os.SEEK_END) == 0:
+        return
+    file.seek(-1, os.SEEK_END)
+    if file.read(1) != b"\n":
+        file.seek(0)
+        file.truncate(file.read().rfind(b"\n") + 1)
 
 
 def _plain(record: Spooled) -> dict[str, Any]:
