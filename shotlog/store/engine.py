@@ -5,13 +5,14 @@ disk keeps its word. A write transaction takes its lock at once, so that two wri
 failing half way.
 """
 
+import re
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
+from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import ArgumentError, DatabaseError, DBAPIError, NoSuchModuleError, OperationalError
 
@@ -45,8 +46,10 @@ def connect(url: str, read_only: bool = False) -> Engine:
             f"store: given {url!r}, allowed: sqlite:///FILE or postgresql+psycopg://USER@HOST/DB ({error})"
         ) from error
     path = Path(parsed.database or "").absolute()
-    target = path.as_uri() + "?mode=ro&uri=true" if read_only else path.as_posix()
-    engine = create_engine(f"sqlite:///{target}", connect_args={"timeout": _BUSY_S, "check_same_thread": False})
+    target = URL.create("sqlite", database=path.as_posix())
+    if read_only:
+        target = URL.create("sqlite", database=path.as_uri(), query={"mode": "ro", "uri": "true"})
+    engine = create_engine(target, connect_args={"timeout": _BUSY_S, "check_same_thread": False})
     event.listen(engine, "connect", _read_settings if read_only else _write_settings)
     event.listen(engine, "begin", _begin_read if read_only else _begin_write)
     return engine
@@ -107,14 +110,18 @@ def prepare(engine: Engine, where: str) -> None:
         It cannot be opened or written.
     """
     with translated(where):
-        found = _version(engine, where)
-        if found != SCHEMA:
+        if _version(engine, where) != SCHEMA:
             _migrate(engine)
-        missing = set(CHANNELS) - {column["name"] for column in inspect(engine).get_columns("shots")}
-        if missing:
-            with engine.begin() as connection:
-                for name in sorted(missing):
-                    connection.execute(text(f"ALTER TABLE shots ADD COLUMN {name} DOUBLE PRECISION"))
+        if not _missing_channels(engine):
+            return
+        # Looked up again under the lock: another program may be adding them at this moment.
+        with engine.begin() as connection:
+            for name in _missing_channels(connection):
+                connection.execute(text(f"ALTER TABLE shots ADD COLUMN {name} DOUBLE PRECISION"))
+
+
+def _missing_channels(bind: Engine | Connection) -> list[str]:
+    return sorted(set(CHANNELS) - {column["name"] for column in inspect(bind).get_columns("shots")})
 
 
 def check_version(engine: Engine, where: str) -> None:
@@ -127,19 +134,24 @@ def check_version(engine: Engine, where: str) -> None:
     """
     with translated(where):
         found = _version(engine, where)
+        missing = _missing_channels(engine) if found == SCHEMA else []
     if found != SCHEMA:
         raise StoreDamaged(f"log {where}: schema {found or 'none'}, allowed here: {SCHEMA} (open it once for writing)")
+    if missing:
+        raise StoreDamaged(f"log {where}: no column yet for {', '.join(missing)} (open it once for writing)")
 
 
 def _version(engine: Engine, where: str) -> str | None:
-    tables = inspect(engine).get_table_names()
-    if "alembic_version" not in tables:
-        if tables:
-            raise StoreDamaged(f"log {where}: this database holds other tables and no shots")
-        return None
     with engine.connect() as connection:
-        found = connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
-    if found is not None and found > SCHEMA:
+        tables = inspect(connection).get_table_names()
+        if not tables:
+            return None
+        if not {"alembic_version", "shots", "ledger"} <= set(tables):
+            raise StoreDamaged(f"log {where}: this database holds other tables and no shots")
+        found: str | None = connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
+    if found is None or not re.fullmatch("[0-9]{4}", found):
+        raise StoreDamaged(f"log {where}: given schema {found!r}, allowed: four digits up to {SCHEMA}")
+    if found > SCHEMA:
         raise StoreDamaged(f"log {where}: written by a newer release (schema {found}), this one knows up to {SCHEMA}")
     return found
 

@@ -53,10 +53,10 @@ def mount(
             _take_back_same_insert(work, press, serial, at_shot, time)
         at_shot = _next_shot(work, press) if at_shot is None else at_shot
         half = half or _last_half(work, serial) or "moving"
-        insert = Insert(serial, known.design if known else design, known.print_batch if known else print_batch)
-        mounting = Mounting(press, half, insert, at_shot, time, single_use)
-        if known and design and known.design != design:
-            raise UsageError(f"insert {serial}: given design {design!r}, on record as {known.design or 'no design'!r}")
+        if known:
+            _refuse_other(serial, "design", design, known.design)
+            _refuse_other(serial, "print batch", print_batch, known.print_batch)
+        mounting = Mounting(press, half, known or Insert(serial, design, print_batch), at_shot, time, single_use)
         _refuse_double(work, mounting)
         _correct_same_place(work, mounting)
         work.append(mounting)
@@ -163,11 +163,16 @@ def _last_half(work: Transaction, serial: str) -> str | None:
     return work.connection.execute(query).scalar()
 
 
+def _refuse_other(serial: str, what: str, given: str, known: str) -> None:
+    if given and given != known:
+        raise UsageError(f"insert {serial}: given {what} {given!r}, on record as {known or f'no {what}'!r}")
+
+
 def _refuse_double(work: Transaction, new: Mounting) -> None:
     presses = work.connection.execute(select(schema.presses.c.name)).scalars().all()
     for press in presses:
         for stay in read_timeline(work.connection, press).stays:
-            if stay.mounting.insert.serial != new.insert.serial or stay.mounting.single_use:
+            if stay.mounting.insert.serial != new.insert.serial:
                 continue
             mounted_there = new.at_shot < stay.end if press == new.press else stay.end == float("inf")
             if mounted_there:
@@ -184,20 +189,25 @@ def _where(stay: Stay) -> str:
 def _take_back_same_insert(work: Transaction, press: str, serial: str, at_shot: int, time: datetime) -> None:
     """Take back the mounting of this insert that `at_shot` re-dates: the one whose stay it starts or lies in."""
     for entry_id, stay_from, stay_to in _stays_of(work, press, serial):
-        if stay_from != at_shot and at_shot < stay_to:
+        if at_shot < stay_to:
+            if stay_from == at_shot:
+                return
             _correct(work, "mountings", entry_id, f"{serial} re-dated to shot {at_shot}", time)
             from_shot = min(at_shot, stay_from)
             _judge_again(work, press, from_shot, f"mounting of {serial} re-dated from shot {stay_from}", time)
+            return
 
 
 def _stays_of(work: Transaction, press: str, serial: str) -> list[tuple[int, int, float]]:
     stays = {
         stay.first: stay.end
         for stay in read_timeline(work.connection, press).stays
-        if stay.mounting.insert.serial == serial and not stay.mounting.single_use
+        if stay.mounting.insert.serial == serial
     }
     rows = work.connection.execute(_mountings_standing(press).where(schema.inserts.c.serial == serial)).all()
-    return [(row.id, row.at_shot, stays[row.at_shot]) for row in rows if row.at_shot in stays]
+    return sorted(
+        ((row.id, row.at_shot, stays[row.at_shot]) for row in rows if row.at_shot in stays), key=lambda stay: stay[1]
+    )
 
 
 def _mountings_standing(press: str) -> Any:

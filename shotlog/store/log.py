@@ -1,11 +1,13 @@
 """The log of one or more presses: append-only, durable per transaction, readable while it is written."""
 
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
-from sqlalchemy import Engine, select
+from sqlalchemy import Engine, func, select
 from sqlalchemy.engine import make_url
 
 from shotlog.clock import parse_utc
@@ -22,6 +24,11 @@ if TYPE_CHECKING:
     import pandas as pd
 
 __all__ = ["Log", "open_log"]
+
+Row = tuple[str, dict[str, Any]]
+
+_LINKS = 500
+"""Links of the chain verified at a time."""
 
 
 class Log:
@@ -119,13 +126,16 @@ class Log:
         """
         with self.reading() as connection:
             before, n, covered = GENESIS, 0, 0
-            for link in connection.execute(select(schema.ledger).order_by(schema.ledger.c.id)).mappings().all():
-                rows = [_row(connection, name, self.url) for name in link["rows"].split()]
-                if digest(before, rows) != link["digest"]:
-                    raise StoreDamaged(
-                        f"log {self.url}: transaction {link['id']} ({link['rows'][:80]}) was changed later"
-                    )
-                before, n, covered = link["digest"], n + 1, covered + len(rows)
+            links = connection.execute(
+                select(schema.ledger).order_by(schema.ledger.c.id).execution_options(yield_per=_LINKS)
+            ).mappings()
+            for part in links.partitions():
+                for link, rows in zip(part, _covered(connection, part, self.url), strict=True):
+                    if digest(before, rows) != link["digest"]:
+                        raise StoreDamaged(
+                            f"log {self.url}: transaction {link['id']} ({link['rows'][:80]}) was changed later"
+                        )
+                    before, n, covered = link["digest"], n + 1, covered + len(rows)
             stored = sum(len(connection.execute(select(table.c.id)).all()) for table in schema.RECORD_TABLES.values())
             if stored != covered:
                 raise StoreDamaged(f"log {self.url}: {stored} rows where the chain covers {covered}")
@@ -159,13 +169,35 @@ class Log:
         return frames.verdicts(self, press)
 
 
-def _row(connection: Any, name: str, where: str) -> tuple[str, dict[str, Any]]:
-    table_name, _, row_id = name.partition(":")
-    table = schema.RECORD_TABLES[table_name]
-    row = connection.execute(select(table).where(table.c.id == int(row_id))).mappings().first()
-    if row is None:
-        raise StoreDamaged(f"log {where}: row {row_id} of {table_name} was taken out")
-    return table_name, dict(row)
+def _covered(connection: Any, links: Sequence[Any], where: str) -> list[list[Row]]:
+    """Return the rows that each of the links covers, read table by table."""
+    names = [[_name(word, where) for word in link["rows"].split()] for link in links]
+    ids: dict[str, set[int]] = {}
+    for name, row_id in chain.from_iterable(names):
+        ids.setdefault(name, set()).add(row_id)
+    found = {}
+    for name, wanted in ids.items():
+        table = schema.RECORD_TABLES[name]
+        # Ids of one table lie close together in links that follow each other.
+        query = select(table).where(table.c.id.between(min(wanted), max(wanted)))
+        found[name] = {row["id"]: dict(row) for row in connection.execute(query).mappings() if row["id"] in wanted}
+        if len(found[name]) < len(wanted):
+            gone = min(wanted - found[name].keys())
+            raise StoreDamaged(f"log {where}: row {gone} of {name} was taken out")
+    return [[(name, found[name][row_id]) for name, row_id in link] for link in names]
+
+
+def _name(word: str, where: str) -> tuple[str, int]:
+    table, _, row_id = word.partition(":")
+    if table not in schema.RECORD_TABLES or not re.fullmatch("[0-9]{1,18}", row_id):
+        raise StoreDamaged(f"log {where}: the chain names {word!r}, which is no row of the record")
+    return table, int(row_id)
+
+
+def entries_mark(connection: Any) -> tuple[int | None, ...]:
+    """Return numbers that differ once anything was entered or taken back, at any press: cheap to ask at every shot."""
+    tables = (schema.mountings, schema.removals, schema.events, schema.corrections)
+    return tuple(connection.execute(select(*(select(func.max(t.c.id)).scalar_subquery() for t in tables))).one())
 
 
 def read_timeline(connection: Any, press: str) -> Timeline:
@@ -240,17 +272,18 @@ def open_log(url: str, *, read_only: bool = True) -> Log:
         shots = log.shots()
         shots.attrs["units"]["cushion"]   # 'mm'
     """
-    parsed = make_url(url) if url.startswith("sqlite") else None
-    if read_only and parsed is not None and not Path(parsed.database or "").exists():
-        raise StoreUnreachable(f"log {url}: there is no such file yet")
     reader = database.connect(url, read_only=True)
-    if read_only:
-        database.check_version(reader, url)
-        return Log(url, None, reader)
-    writer = database.connect(url)
+    where = reader.url.render_as_string() if reader.dialect.name != "sqlite" else url
+    if read_only and reader.dialect.name == "sqlite" and not Path(make_url(url).database or "").exists():
+        raise StoreUnreachable(f"log {where}: there is no such file yet")
+    writer = None if read_only else database.connect(url)
+    log = Log(where, writer, reader)
     try:
-        database.prepare(writer, url)
+        if writer is None:
+            database.check_version(reader, where)
+        else:
+            database.prepare(writer, where)
     except BaseException:
-        writer.dispose()
+        log.close()
         raise
-    return Log(url, writer, reader)
+    return log
