@@ -45,8 +45,8 @@ def piece(serial: str, n: int) -> str:
 class Timeline:
     """The stays and events of one press.
 
-    `queues` holds, by half and first shot of a single-use mounting, the pieces in the order they are taken. A shot noted
-    as dry takes none; the pieces of a mounting without a queue are numbered on from its serial.
+    `queues` holds, by half and first shot of a single-use mounting, the pieces in the order they are taken. A shot
+    noted as dry takes none; the pieces of a mounting without a queue are numbered on from its serial.
     """
 
     def __init__(
