@@ -7,9 +7,12 @@ from pathlib import Path
 from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS, parse_fault
 from simulators.faces import FaceError
 from simulators.machine import ScenarioError
-from simulators.recording import runs, write_recording, write_truth
+from simulators.picture import draw
+from simulators.press import Run
+from simulators.recording import runs, write_levels, write_recording, write_truth
 from simulators.serve import FACES, Plan, as_line, run_server
 from simulators.story import load, scenario_names
+from simulators.trace import trace, write_trace
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -37,6 +40,12 @@ def _parser() -> argparse.ArgumentParser:
     record.add_argument(
         "--truth", type=Path, metavar="T.csv", help="also write what was true: causes, onsets, first bad parts"
     )
+    record.add_argument("--levels", type=Path, metavar="L.csv", help="also write the true level at every shot")
+    record.add_argument("--png", type=Path, metavar="P.png", help="also draw the scenario")
+    record.add_argument(
+        "--traces", type=Path, metavar="DIR", help="also write each shot's sampled pressure and position"
+    )
+    record.add_argument("--trace-rate", type=float, default=500.0, metavar="HZ", help="samples a second (100 to 1000)")
     record.add_argument(
         "--shots", type=int, metavar="N", help="shots on each press (default: the scenario's own story)"
     )
@@ -85,8 +94,25 @@ def _record(options: argparse.Namespace) -> int:
         count = write_recording(scenario, made, out)
     if options.truth:
         write_truth(made, options.truth)
+    if options.levels:
+        write_levels(made, runs(scenario, options.shots, options.seed, quiet=True), options.levels)
+    if options.png:
+        draw(scenario, made, options.png)
+    if options.traces:
+        _traces(made, options.traces, options.trace_rate)
     print(f"{count} shots on {len(made)} presses written to {options.out}", file=sys.stderr)
     return 0
+
+
+def _traces(made: list[Run], folder: Path, rate_hz: float) -> None:
+    if not 100.0 <= rate_hz <= 1000.0:
+        raise ScenarioError(f"--trace-rate: given {rate_hz:g}, allowed: 100 to 1000")
+    folder.mkdir(parents=True, exist_ok=True)
+    for run in made:
+        for index in range(len(run)):
+            name = f"{run.press.name}_{run.press.first_count + index + 1:06d}.csv"
+            with (folder / name).open("w", encoding="utf-8") as out:
+                write_trace(trace(run, index, rate_hz), out)
 
 
 def _serve(options: argparse.Namespace) -> int:

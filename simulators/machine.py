@@ -102,8 +102,10 @@ class Response:
     and more is left. Order of magnitude: 9 % more viscosity costs about 41 bar; at 1e-4 per bar a 10.2 g shot then
     takes 0.042 g less, which is 0.087 mm on a 22 mm screw; the demo press has 0.065 mm. `packed_share`: of such a
     change 95 % is missing in the cavity, the rest is melt between screw tip and gate that is packed less.
-    `take_back_g_mm`: how much lighter a shot gets per mm of cushion lost behind the check ring. `relief_bar_mm`: fill
-    pressure saved per mm of screw travel that goes into flash.
+    `take_back_g_mm`: how much lighter a shot gets per mm of cushion lost behind the check ring. `forced_share`: where
+    the switchover point lies below the cushion the screw would leave, this share of the melt pushed on stays in the
+    cavity, the rest comes back with the screw when fill pressure falls to hold (seen on a real press in open data).
+    `relief_bar_mm`: fill pressure saved per mm of screw travel that goes into flash.
     """
 
     bar_per_degc: float = 1.1
@@ -113,6 +115,7 @@ class Response:
     mm_per_melt_degc: float = -0.011
     mm_per_seal_s: float = -0.15
     mm_per_mm_early: float = 0.08
+    forced_share: float = 0.05
     bed_mm: float = 0.10
     bed_shots: float = 5.0
     packed_share: float = 0.95

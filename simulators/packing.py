@@ -66,9 +66,10 @@ def pack(states: States, filling: Filling) -> Packing:
     head = -(1.0 - response.packed_share) * g_mm * less
     cushion = dosed - take - leak - states.drool_g - states.lost_g - head
     forced = np.maximum(cushion - g_mm * np.maximum(machine.set.switchover_mm + filling.early_mm, 0.0), 0.0)
-    bottomed = np.minimum(cushion, 0.0)
-    take, cushion = take + bottomed + forced, cushion - bottomed - forced
-    reading = cushion / (g_mm * (1.0 + hold)) + streams.normal("cushion-reading", n, noise.reading_mm)
+    kept, bottomed = response.forced_share * forced, np.minimum(cushion, 0.0)
+    take, cushion = take + bottomed + kept, cushion - bottomed - kept
+    foremost = (cushion - forced + kept) / (g_mm * (1.0 + hold))
+    reading = foremost + streams.normal("cushion-reading", n, noise.reading_mm)
     if noise.flyer_share > 0.0 and not streams.quiet:
         reading -= noise.flyer_mm * (streams.uniform("flyer", n) < noise.flyer_share)
     weight = take + streams.normal("balance", n, noise.reading_g) * states.weight_spread + states.sisters("g")

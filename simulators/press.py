@@ -21,6 +21,11 @@ from simulators.timeline import Timeline, timeline
 
 __all__ = ["Run", "mould"]
 
+_RESTART_MIN = 60.0
+"""A stop is part of the cycle it falls into; after a longer one the press was switched off and starts a new cycle
+(own choice).
+"""
+
 
 @dataclass(frozen=True, slots=True)
 class Run:
@@ -94,7 +99,7 @@ def _reported(states: States, filling: Filling, packing: Packing, cycle: Array) 
     recovery *= 1.0 + 0.004 * (points["back_pressure_bar"] - machine.set.back_pressure_bar)
     recovery += machine.response.recovery_s_per_stiffness * states.stiffness + states.recovery_s
     zone = machine.set.zones_degc[-1] + points["barrel_shift_degc"] + states.zone_degc
-    between = np.where(line.shot > 1, line.stop_min * 60.0, 0.0)
+    between = np.where((line.shot > 1) & (line.stop_min <= _RESTART_MIN), line.stop_min * 60.0, 0.0)
     channels = {
         "cushion": packing.cushion_mm,
         "peak_pressure": filling.peak_bar,

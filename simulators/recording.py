@@ -20,7 +20,7 @@ from simulators.operator import Act, acts
 from simulators.press import Run, mould
 from simulators.story import Press, Scenario, next_serial
 
-__all__ = ["runs", "write_recording", "write_truth"]
+__all__ = ["runs", "truth", "write_levels", "write_recording", "write_truth"]
 
 _HALVES = ("fixed", "moving", "core")
 _DIGITS = {"peak_pressure": 1, "switchover_pressure": 1, "back_pressure": 1}
@@ -105,6 +105,29 @@ def write_truth(made: list[Run], path: Path) -> None:
         out.writerow(["press", "cause", "group", "half", "insert", "onset", "last", "first_bad", "level_end", "unit"])
         for run in made:
             out.writerows(truth(run))
+
+
+def write_levels(made: list[Run], quiet: list[Run], path: Path) -> None:
+    """Write the true level of every channel at every shot: the same runs without any random part, and what acts there.
+
+    Columns: press, shot, cause (those acting, `;`-separated), bad (1 where the part is bad), then the channels.
+    """
+    channels = [name for name in CHANNELS if name in made[0].channels]
+    form = ",".join(f"%.{CHANNELS[name].decimals + 1}f" for name in channels)
+    names = {cause: name for name, cause in CAUSES.items()}
+    with path.open("w", newline="", encoding="utf-8") as file:
+        file.write("press,shot,cause,bad," + ",".join(channels) + "\n")
+        for run, calm in zip(made, quiet, strict=True):
+            acting: list[list[str]] = [[] for _ in range(len(run))]
+            bad = np.zeros(len(run), bool)
+            for cause, level in zip(run.press.causes, run.levels, strict=True):
+                for index in np.flatnonzero(level).tolist():
+                    acting[index].append(names[type(cause)])
+                bad |= level >= cause.bad_level
+            values = np.column_stack([calm.channels[name] for name in channels]).tolist()
+            first = run.press.first_count + 1
+            for shot, (causes, wrong, row) in enumerate(zip(acting, bad.tolist(), values, strict=True), first):
+                file.write(f"{run.press.name},{shot},{';'.join(causes)},{int(wrong)},{form % tuple(row)}\n")
 
 
 def truth(run: Run) -> list[tuple[object, ...]]:

@@ -74,9 +74,8 @@ class States:
         out = np.zeros(len(self.timeline))
         if sigma == 0.0 or self.streams.quiet:
             return out
-        halves = self.timeline.halves.values()
-        for half in halves:
+        for half in self.timeline.halves.values():
             keys = [mount.print_batch if mount.single_use else mount.serial for mount in half.mounts]
             drawn = [float(self.streams.normal(f"sister-{unit}/{key}", 1)[0]) for key in keys]
-            out += sigma * np.array([*drawn, 0.0])[half.life] / len(halves) ** 0.5
+            out += sigma * np.array([*drawn, 0.0])[half.life]
         return out
