@@ -11,16 +11,17 @@ addition has no rounding at all (`cusum`). Quantiles come from the same scalar r
 
 import math
 from abc import ABC, abstractmethod
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import ClassVar, Self
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from shotlog.charts.change import Change
 from shotlog.errors import UsageError
 
-__all__ = ["LARGEST", "MISSING", "Chart", "Point", "Run", "Saved"]
+__all__ = ["LARGEST", "MISSING", "Chart", "Charting", "Flags", "Floats", "Point", "Run", "Saved", "VectorChart"]
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -136,11 +137,8 @@ class Run:
         return Run(*lines, fired, place(self.detail))
 
 
-class Chart(ABC):
-    """One chart on one channel: readings in, points out.
-
-    A NaN is a missing reading: skipped, never a signal, and the state stays as it was. An infinite one is refused.
-    """
+class Charting(ABC):
+    """What charts on one channel and on several have in common: rules, readiness, and a state that can be kept."""
 
     kind: ClassVar[str]
     detail_names: ClassVar[tuple[str, ...]] = ()
@@ -150,9 +148,10 @@ class Chart(ABC):
     def rule_names(self) -> tuple[str, ...]:
         """The rules that can fire, in the order they are named in a point."""
 
+    @property
     @abstractmethod
-    def _step(self, x: float) -> Point:
-        """Take one finite reading."""
+    def ready(self) -> bool:
+        """Whether the next reading will be judged."""
 
     @abstractmethod
     def _state(self) -> tuple[float | int | str | None, ...]:
@@ -162,10 +161,37 @@ class Chart(ABC):
     def _set_state(self, state: Sequence[float]) -> None:
         """Take `_state` back (None already turned into NaN)."""
 
-    @property
+    def survival(self, change: Change) -> Iterator[float] | None:
+        """P(no signal up to judged shot n) for n = 1, 2, ... without end; None where no equation exists."""
+        return None
+
+    def readings(self, noise: Floats) -> Floats:
+        """Readings in this chart's units from unit normal ones, one column a channel; for simulation."""
+        return noise
+
+    def save(self) -> Saved:
+        """The state as a flat tuple that JSON keeps exactly; its first entry is the kind of chart."""
+        return (self.kind, *(None if isinstance(s, float) and s != s else s for s in self._state()))
+
+    def restore(self, state: Sequence[float | int | str | None]) -> None:
+        """Take back what `save` gave, into a chart built with the same parameters."""
+        if not state or state[0] != self.kind:
+            raise UsageError(f"{self.kind}: given the state of {state[0] if state else 'nothing'!r}, allowed: its own")
+        try:
+            self._set_state([_NAN if s is None else float(s) for s in state[1:]])
+        except (IndexError, TypeError, ValueError) as error:
+            raise UsageError(f"{self.kind}: the state does not fit: {error}, allowed: what save() gave") from error
+
+
+class Chart(Charting):
+    """One chart on one channel: readings in, points out.
+
+    A NaN is a missing reading: skipped, never a signal, and the state stays as it was. An infinite one is refused.
+    """
+
     @abstractmethod
-    def ready(self) -> bool:
-        """Whether the next reading will be judged."""
+    def _step(self, x: float) -> Point:
+        """Take one finite reading."""
 
     def update(self, x: float) -> Point:
         """Judge one reading, in the channel's unit."""
@@ -195,27 +221,69 @@ class Chart(ABC):
 
     def _block(self, xs: Floats) -> Run:
         """Take finite readings at once; a chart with an array form overrides `_rest`."""
-        done = 0
-        points = []
-        while done < len(xs) and not self.ready:
-            points.append(self._step(float(xs[done])))
-            done += 1
+        points: list[Point] = []
+        while len(points) < len(xs) and not self.ready:
+            points.append(self._step(float(xs[len(points)])))
         head = Run.of(points, self.rule_names, len(self.detail_names))
-        return head if done == len(xs) and points else Run.join(head, self._rest(xs[done:]))
+        return head if len(points) == len(xs) else Run.join(head, self._rest(xs[len(points) :]))
 
     def _rest(self, xs: Floats) -> Run:
         """Take finite readings at once when ready."""
         return Run.of([self._step(x) for x in xs.tolist()], self.rule_names, len(self.detail_names))
 
-    def save(self) -> Saved:
-        """The state as a flat tuple that JSON keeps exactly; its first entry is the kind of chart."""
-        return (self.kind, *(None if isinstance(s, float) and s != s else s for s in self._state()))
 
-    def restore(self, state: Sequence[float | int | str | None]) -> None:
-        """Take back what `save` gave, into a chart built with the same parameters."""
-        if not state or state[0] != self.kind:
-            raise UsageError(f"{self.kind}: given the state of {state[0] if state else 'nothing'!r}, allowed: its own")
-        try:
-            self._set_state([_NAN if s is None else float(s) for s in state[1:]])
-        except (IndexError, TypeError, ValueError) as error:
-            raise UsageError(f"{self.kind}: the state does not fit: {error}, allowed: what save() gave") from error
+class VectorChart(Charting):
+    """One chart on several channels: a shot's readings in, points out.
+
+    A shot with any reading missing (NaN) is skipped, never a signal. An infinite reading is refused.
+    """
+
+    def __init__(self, n_channels: int) -> None:
+        if n_channels < 2:
+            raise UsageError(f"{self.kind}: given {n_channels} channels, allowed: 2 or more")
+        self.n_channels = int(n_channels)
+
+    @abstractmethod
+    def _step(self, x: list[float]) -> Point:
+        """Take one shot's finite readings."""
+
+    @abstractmethod
+    def _rest(self, xs: Floats) -> Run:
+        """Take finite readings at once when ready."""
+
+    @property
+    def n_detail(self) -> int:
+        """Numbers in a point's detail."""
+        return len(self.detail_names) * self.n_channels
+
+    def update(self, x: Sequence[float]) -> Point:
+        """Judge one shot, a reading a channel, each in its unit."""
+        values = [float(v) for v in x]
+        if len(values) != self.n_channels:
+            raise UsageError(f"{self.kind}: given {len(values)} readings, allowed: {self.n_channels}, one a channel")
+        if any(v != v for v in values):
+            return MISSING
+        if not all(-LARGEST < v < LARGEST for v in values):
+            raise UsageError(f"{self.kind}: given readings of {values}, allowed: finite, or NaN where missing")
+        return self._step(values)
+
+    def run(self, xs: ArrayLike) -> Run:
+        """Judge an array, shape (n_shots, n_channels); the same points, to the last bit, as `update` on each row."""
+        values = np.asarray(xs, dtype=float)
+        if values.ndim != 2 or values.shape[1] != self.n_channels:
+            raise UsageError(
+                f"{self.kind}: given an array of shape {values.shape}, allowed: (shots, {self.n_channels})"
+            )
+        if (np.abs(values) >= LARGEST).any():
+            at = int(np.flatnonzero((np.abs(values) >= LARGEST).any(axis=1))[0])
+            raise UsageError(f"{self.kind}: row {at} holds {values[at]}, allowed: finite, or NaN where missing")
+        present = ~np.isnan(values).any(axis=1)
+        run = self._block(values[present])
+        return run if present.all() else run.spread_over(present)
+
+    def _block(self, xs: Floats) -> Run:
+        points: list[Point] = []
+        while len(points) < len(xs) and not self.ready:
+            points.append(self._step(xs[len(points)].tolist()))
+        head = Run.of(points, self.rule_names, self.n_detail)
+        return head if len(points) == len(xs) else Run.join(head, self._rest(xs[len(points) :]))

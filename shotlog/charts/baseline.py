@@ -4,6 +4,9 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
+import numpy as np
+from numpy.typing import NDArray
+
 from shotlog.charts.constants import D2_PAIR
 from shotlog.errors import UsageError
 
@@ -78,6 +81,16 @@ class Baseline:
     def ready(self) -> bool:
         """Whether level and spread stand."""
         return self.sigma == self.sigma
+
+    @property
+    def known(self) -> bool:
+        """Whether both level and spread were given."""
+        return self.given_centre is not None and self.given_sigma is not None
+
+    def scaled(self, noise: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Unit normal readings moved to the given level and spread; 0 and 1 stand where not given."""
+        sigma = 1.0 if self.given_sigma is None else self.given_sigma
+        return (0.0 if self.given_centre is None else self.given_centre) + sigma * noise
 
     def learn(self, x: float) -> bool:
         """Take one more reading of the baseline; True when it is the last."""

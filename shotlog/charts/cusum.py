@@ -6,12 +6,14 @@ sum grows so large that the grid no longer fits (some 500,000 sigma) the array f
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from shotlog.charts.base import Chart, Floats, Point, Run
 from shotlog.charts.baseline import Baseline, check_positive
+from shotlog.charts.change import Change
+from shotlog.charts.passage import two_sided_cusum_survival
 from shotlog.errors import UsageError
 
 __all__ = ["Cusum", "CusumSums"]
@@ -210,6 +212,16 @@ class Cusum(Chart):
             np.multiply(low, sigma, out=detail[1, part])
             value[part] = np.where(high >= low, detail[0, part], -detail[1, part])
         return Run.flat(value, 0.0, -limit, limit, {"above": above, "below": below}, detail.T)
+
+    def survival(self, change: Change) -> Iterator[float] | None:
+        """With known level and spread: both sides' integral equations, untangled."""
+        if not self.base.known:
+            return None
+        return two_sided_cusum_survival(self.k, self.h, change.mean, start=self.head_start, steady=change.steady)
+
+    def readings(self, noise: Floats) -> Floats:
+        """Readings about the given level with the given spread (0 and 1 where learnt)."""
+        return self.base.scaled(noise)
 
     def _state(self) -> tuple[float | int | str | None, ...]:
         return (*self.base.state(), *self._sums.state())

@@ -1,18 +1,20 @@
 """EWMA chart: the exponentially weighted mean of the readings against limits about the level."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from shotlog.charts.base import Chart, Floats, Point, Run
 from shotlog.charts.baseline import Baseline, check_positive
+from shotlog.charts.change import Change
+from shotlog.charts.passage import ewma_survival
 from shotlog.errors import UsageError
 
 __all__ = ["Ewma"]
 
-_GONE = 2.0**-54
-"""Below this, 1 - q is 1 to the last bit, and the time-varying limits have reached the asymptotic ones."""
+_GONE = 2.0**-108
+"""Below this, 1 - q and 1 - sqrt(q) are 1 to the last bit: the limits have reached the asymptotic ones."""
 
 _BLOCK = 16384
 """Readings filtered at once: what the processor's cache holds."""
@@ -32,6 +34,8 @@ class Ewma(Chart):
     baseline, estimate: as in `Individuals`; none of the baseline is judged, and the EWMA starts at its level.
     varying: limits widen from the first reading on as the variance of the EWMA does; False: asymptotic limits
         throughout, which miss an early fault more often.
+    head_start: share of the limits, 0 to 1, at which two EWMAs start, one on each side (fast initial response): the
+        same as limits that begin nearer by that share. With it `varying` must be False.
     phi: lag-one correlation of the readings, -1 to 1 excluded; widens the asymptotic limits as it must. With phi
         other than 0 the limits are asymptotic and `varying` must be False.
 
@@ -76,19 +80,25 @@ class Ewma(Chart):
         baseline: int = 12,
         estimate: str = "mr",
         varying: bool = True,
+        head_start: float = 0.0,
         phi: float = 0.0,
     ) -> None:
         if not 0.0 < lam <= 1.0:
             raise UsageError(f"{self.kind}: given lam {lam}, allowed: above 0 and up to 1")
         if not -1.0 < phi < 1.0 or (phi != 0.0 and varying):
             raise UsageError(f"{self.kind}: given phi {phi}, allowed: between -1 and 1, and 0 with varying limits")
+        if not 0.0 <= head_start < 1.0 or (head_start and varying):
+            raise UsageError(
+                f"{self.kind}: given head start {head_start}, allowed: 0 up to but not 1, and 0 with varying limits"
+            )
         self.lam = float(lam)
+        self.head_start = float(head_start)
         self.width = check_positive(self.kind, "width", width)
         self.varying = bool(varying)
         self.phi = float(phi)
         self.base = Baseline(self.kind, centre=centre, sigma=sigma, n=baseline, estimate=estimate)
         self._deviation = 0.0
-        self._start_share = 1.0 if varying else 0.0
+        self._start_share = 1.0 if varying or head_start else 0.0
 
     @property
     def rule_names(self) -> tuple[str, ...]:
@@ -105,6 +115,10 @@ class Ewma(Chart):
         keep = self.phi * (1.0 - self.lam)
         return self.width * self.base.sigma * math.sqrt(self.lam / (2.0 - self.lam) * (1.0 + keep) / (1.0 - keep))
 
+    def _narrower(self, share: float) -> float:
+        """Limits as a part of the asymptotic ones while that share of the start is left (squared)."""
+        return math.sqrt(1.0 - share) if self.varying else 1.0 - self.head_start * math.sqrt(share)
+
     def _step(self, x: float) -> Point:
         if not self.base.ready:
             self.base.learn(x)
@@ -112,7 +126,7 @@ class Ewma(Chart):
         keep = 1.0 - self.lam
         self._deviation = keep * self._deviation + self.lam * (x - self.base.centre)
         self._start_share = 0.0 if self._start_share < _GONE else self._start_share * (keep * keep)
-        half = self._asymptotic * math.sqrt(1.0 - self._start_share)
+        half = self._asymptotic * self._narrower(self._start_share)
         return self._point(self.base.centre + self._deviation, half)
 
     def _point(self, value: float, half: float) -> Point:
@@ -146,7 +160,7 @@ class Ewma(Chart):
         while len(shares) < n and self._start_share > 0.0:
             self._start_share = 0.0 if self._start_share < _GONE else self._start_share * (keep * keep)
             shares.append(self._start_share)
-        halves = [self._asymptotic * math.sqrt(1.0 - share) for share in shares]
+        halves = [self._asymptotic * self._narrower(share) for share in shares]
         last = self._asymptotic
         if not halves:
             return np.broadcast_to(self.base.centre - last, (n,)), np.broadcast_to(self.base.centre + last, (n,))
@@ -154,6 +168,16 @@ class Ewma(Chart):
         lower[: len(halves)] = [self.base.centre - half for half in halves]
         upper[: len(halves)] = [self.base.centre + half for half in halves]
         return lower, upper
+
+    def survival(self, change: Change) -> Iterator[float] | None:
+        """With known level and spread and no correlation: the integral equation."""
+        if not self.base.known or self.phi != 0.0:
+            return None
+        return ewma_survival(self.lam, self.width, change.mean, varying=self.varying, head_start=self.head_start)
+
+    def readings(self, noise: Floats) -> Floats:
+        """Readings about the given level with the given spread (0 and 1 where learnt)."""
+        return self.base.scaled(noise)
 
     def _state(self) -> tuple[float | int | str | None, ...]:
         return (*self.base.state(), self._deviation, self._start_share)

@@ -1,11 +1,13 @@
 """Individuals chart: each reading against limits about a level, given or learnt from the first readings."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from shotlog.charts.base import Chart, Floats, Point, Run
 from shotlog.charts.baseline import Baseline, check_positive
+from shotlog.charts.change import Change
 from shotlog.charts.limits import check_alpha, normal_factor, prediction_factor
+from shotlog.charts.passage import independent_survival, normal_chance
 from shotlog.charts.rules import RunRules
 
 __all__ = ["Individuals", "Limits"]
@@ -134,6 +136,24 @@ class Individuals(Chart):
         lower, upper = centre - self._half, centre + self._half
         fired = self._rules.block(xs, centre, lower, upper, self._zone)
         return Run.flat(xs, centre, lower, upper, fired)
+
+    def survival(self, change: Change) -> Iterator[float] | None:
+        """With known level and spread: independent shots, or the Markov chain of the zone rules in force."""
+        if not self.base.known:
+            return None
+        unit = self.base.sigma / self._zone
+        if self._rules.wanted == ("beyond",):
+            width = self._half / self.base.sigma
+            return independent_survival(lambda n: normal_chance(width, change.mean(n)))
+        if abs(unit - 1.0) > 1e-12 or not self._rules.zoned:
+            return None
+        from shotlog.charts.rules_chain import rules_survival
+
+        return rules_survival(self._rules.wanted, self._half / self.base.sigma, change.mean)
+
+    def readings(self, noise: Floats) -> Floats:
+        """Readings about the given level with the given spread (0 and 1 where learnt)."""
+        return self.base.scaled(noise)
 
     def _state(self) -> tuple[float | int | str | None, ...]:
         return (*self.base.state(), *self._rules.state())

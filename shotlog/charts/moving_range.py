@@ -1,15 +1,17 @@
 """Moving range chart: the step from each reading to the next, which shows a growing spread."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from shotlog.charts.base import Chart, Floats, Point, Run
 from shotlog.charts.baseline import Baseline, check_positive
+from shotlog.charts.change import Change
 from shotlog.charts.constants import D2_PAIR, D3_PAIR
 from shotlog.charts.individuals import Limits
 from shotlog.charts.limits import check_alpha, normal_factor, range_factor
+from shotlog.charts.passage import range_survival
 
 __all__ = ["MovingRange"]
 
@@ -115,6 +117,16 @@ class MovingRange(Chart):
         if len(xs):
             self._last = float(xs[-1])
         return Run.flat(value, D2_PAIR * self.base.sigma, 0.0, self._upper, {"above": value > self._upper})
+
+    def survival(self, change: Change) -> Iterator[float] | None:
+        """With a known spread: Crowder's integral equation, counted in shots; the first has no range."""
+        if self.base.given_sigma is None:
+            return None
+        return range_survival(math.inf, self._upper / self.base.sigma, change.mean)
+
+    def readings(self, noise: Floats) -> Floats:
+        """Readings about the given level with the given spread (0 and 1 where learnt)."""
+        return self.base.scaled(noise)
 
     def _state(self) -> tuple[float | int | str | None, ...]:
         return (*self.base.state(), self._last)

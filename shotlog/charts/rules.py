@@ -127,6 +127,11 @@ class RunRules:
         self._bits = [0] * len(self._arms)
         self._before = self._before_that = math.nan
 
+    @property
+    def zoned(self) -> bool:
+        """Whether every rule in force looks at zones only, so that a Markov chain exists."""
+        return all(RULES[name].zoned for name in self.wanted)
+
     def step(self, x: float, centre: float, lower: float, upper: float, zone: float) -> tuple[str, ...]:
         """Rules that fire at a reading, given its limits and the width of a zone."""
         fired: list[str] = []
