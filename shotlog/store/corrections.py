@@ -1,15 +1,17 @@
 """Taking entries back: nothing is deleted, a row in `corrections` takes an entry out of force."""
 
 from datetime import datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import Table, select
 
 from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
 from shotlog.store import schema
-from shotlog.store.log import Log
 from shotlog.store.transaction import Transaction
+
+if TYPE_CHECKING:
+    from shotlog.store.log import Log
 
 __all__ = ["correct", "standing", "take_back"]
 
@@ -52,7 +54,7 @@ def correct(work: Transaction, table: Table, entry_id: int, reason: str, time: d
     work.add(made, entry=table.name, entry_id=entry_id, reason=reason.strip(), time=iso_utc(time))
 
 
-def take_back(log: Log, entry: str, entry_id: int, time: datetime, reason: str) -> None:
+def take_back(log: "Log", entry: str, entry_id: int, time: datetime, reason: str) -> None:
     """Take an entry about parts, baths or inspections out of force; it stays on record.
 
     Raises

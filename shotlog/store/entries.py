@@ -13,13 +13,14 @@ from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
 from shotlog.records import Event, Insert, Mounting, Removal
 from shotlog.store import schema
+from shotlog.store.corrections import correct
 from shotlog.store.judgements import judged_through, latest_judging, open_judging
 from shotlog.store.log import Log, read_timeline
 from shotlog.store.shots import last_shot
 from shotlog.store.timeline import Stay
 from shotlog.store.transaction import Transaction
 
-__all__ = ["mount", "note", "remove", "take_back"]
+__all__ = ["judge_again", "mount", "note", "remove", "take_back"]
 
 _SEEN_ONLY = ("finding", "note")
 
@@ -60,7 +61,7 @@ def mount(
         _refuse_double(work, mounting)
         _correct_same_place(work, mounting)
         work.append(mounting)
-        _judge_again(work, press, at_shot, f"mounting of {serial} in {half} at shot {at_shot}", time)
+        judge_again(work, press, at_shot, f"mounting of {serial} in {half} at shot {at_shot}", time)
     return mounting
 
 
@@ -82,7 +83,7 @@ def remove(log: Log, press: str, serial: str, time: datetime, *, reason: str, at
             raise UsageError(f"insert {serial} was not mounted in {press} at shot {at_shot} (mounted: {where})")
         removal = Removal(press, serial, at_shot, time, reason.strip())
         work.append(removal)
-        _judge_again(work, press, at_shot, f"removal of {serial} at shot {at_shot}", time)
+        judge_again(work, press, at_shot, f"removal of {serial} at shot {at_shot}", time)
     return removal
 
 
@@ -102,7 +103,7 @@ def note(log: Log, press: str, kind: str, text: str, time: datetime, *, at_shot:
         event = Event(press, max(at_shot, 0), kind, text.strip(), time)
         work.append(event)
         if kind not in _SEEN_ONLY:
-            _judge_again(work, press, event.at_shot, f"{kind} at shot {event.at_shot}", time)
+            judge_again(work, press, event.at_shot, f"{kind} at shot {event.at_shot}", time)
     return event
 
 
@@ -123,16 +124,8 @@ def take_back(log: Log, entry: str, entry_id: int, time: datetime, reason: str) 
         found = work.connection.execute(query).first()
         if found is None:
             raise UsageError(f"entry {entry_id} of {entry}: there is none")
-        _correct(work, entry, entry_id, reason, time)
-        _judge_again(work, found.name, found.at_shot, f"entry taken back: {reason}", time)
-
-
-def _correct(work: Transaction, entry: str, entry_id: int, reason: str, time: datetime) -> None:
-    table = schema.corrections
-    query = select(table.c.id).where(table.c.entry == entry, table.c.entry_id == entry_id)
-    if work.connection.execute(query).first() is not None:
-        raise UsageError(f"entry {entry_id} of {entry}: was taken back before")
-    work.add(table, entry=entry, entry_id=entry_id, reason=reason, time=iso_utc(time))
+        correct(work, table, entry_id, reason, time)
+        judge_again(work, found.name, found.at_shot, f"entry taken back: {reason}", time)
 
 
 def _next_shot(work: Transaction, press: str) -> int:
@@ -192,9 +185,9 @@ def _take_back_same_insert(work: Transaction, press: str, serial: str, at_shot: 
         if at_shot < stay_to:
             if stay_from == at_shot:
                 return
-            _correct(work, "mountings", entry_id, f"{serial} re-dated to shot {at_shot}", time)
+            correct(work, schema.mountings, entry_id, f"{serial} re-dated to shot {at_shot}", time)
             from_shot = min(at_shot, stay_from)
-            _judge_again(work, press, from_shot, f"mounting of {serial} re-dated from shot {stay_from}", time)
+            judge_again(work, press, from_shot, f"mounting of {serial} re-dated from shot {stay_from}", time)
             return
 
 
@@ -225,10 +218,11 @@ def _correct_same_place(work: Transaction, new: Mounting) -> None:
     table = schema.mountings
     same_place = (table.c.half == new.half) & (table.c.at_shot == new.at_shot)
     for row in work.connection.execute(_mountings_standing(new.press).where(same_place)).all():
-        _correct(work, "mountings", row.id, f"replaced by {new.insert.serial}, entered for the same shot", new.time)
+        correct(work, schema.mountings, row.id, f"replaced by {new.insert.serial}, entered for the same shot", new.time)
 
 
-def _judge_again(work: Transaction, press: str, from_shot: int, reason: str, time: datetime) -> None:
+def judge_again(work: Transaction, press: str, from_shot: int, reason: str, time: datetime) -> None:
+    """Open a new judging from `from_shot` on, where shots from there on were judged already."""
     press_id = work.press_id(press, iso_utc(time))
     through = judged_through(work.connection, press)
     latest = latest_judging(work, press_id)

@@ -16,6 +16,7 @@ from shotlog.records import Event, Insert, LoggedShot, Mounting, Removal
 from shotlog.store import engine as database
 from shotlog.store import schema
 from shotlog.store.chain import GENESIS, digest
+from shotlog.store.corrections import standing
 from shotlog.store.shots import last_shot, logged_shots
 from shotlog.store.timeline import Timeline
 from shotlog.store.transaction import Record, Transaction, transaction
@@ -196,7 +197,10 @@ def _name(word: str, where: str) -> tuple[str, int]:
 
 def entries_mark(connection: Any) -> tuple[int | None, ...]:
     """Return numbers that differ once anything was entered or taken back, at any press: cheap to ask at every shot."""
-    tables = (schema.mountings, schema.removals, schema.events, schema.corrections)
+    tables = (
+        schema.mountings, schema.removals, schema.events, schema.corrections,
+        schema.makings, schema.queued, schema.matches,
+    )  # fmt: skip
     return tuple(connection.execute(select(*(select(func.max(t.c.id)).scalar_subquery() for t in tables))).one())
 
 
@@ -214,27 +218,28 @@ def read_timeline(connection: Any, press: str) -> Timeline:
     mounted = connection.execute(
         select(mountings, *pieces)
         .select_from(with_insert[mountings])
-        .where(schema.presses.c.name == press, _standing(mountings))
+        .where(schema.presses.c.name == press, standing(mountings))
         .order_by(mountings.c.id)
     ).mappings()
     removed = connection.execute(
         select(removals, inserts.c.serial)
         .select_from(with_insert[removals])
-        .where(schema.presses.c.name == press, _standing(removals))
+        .where(schema.presses.c.name == press, standing(removals))
         .order_by(removals.c.id)
     ).mappings()
     noted = connection.execute(
         select(schema.events)
         .join(schema.presses)
-        .where(schema.presses.c.name == press, _standing(schema.events))
+        .where(schema.presses.c.name == press, standing(schema.events))
         .order_by(schema.events.c.id)
     ).mappings()
+    told = _told(connection)
     return Timeline(
         [
             Mounting(
                 press,
                 row["half"],
-                Insert(row["serial"], row["design"] or "", row["print_batch"]),
+                _insert(row, told),
                 row["at_shot"],
                 parse_utc(row["time"]),
                 row["single_use"],
@@ -243,13 +248,56 @@ def read_timeline(connection: Any, press: str) -> Timeline:
         ],
         [Removal(press, row["serial"], row["at_shot"], parse_utc(row["time"]), row["reason"]) for row in removed],
         [Event(press, row["at_shot"], row["kind"], row["text"], parse_utc(row["time"])) for row in noted],
+        _queues(connection, told),
     )
 
 
-def _standing(table: Any) -> Any:
-    """Return the condition that no correction took an entry out of force."""
-    taken_back = select(schema.corrections.c.entry_id).where(schema.corrections.c.entry == table.name)
-    return table.c.id.not_in(taken_back)
+def _told(connection: Any) -> dict[str, dict[str, str]]:
+    """Return design and print batch of the inserts whose making was described; a later statement wins."""
+    table = schema.makings
+    query = (
+        select(schema.inserts.c.serial, table.c.design, table.c.print_batch)
+        .join(schema.inserts)
+        .where(standing(table))
+        .order_by(table.c.id)
+    )
+    told: dict[str, dict[str, str]] = {}
+    for serial, design, print_batch in connection.execute(query):
+        said = {"design": design, "print_batch": print_batch}
+        told.setdefault(serial, {}).update({name: text for name, text in said.items() if text is not None})
+    return told
+
+
+def _insert(row: Any, told: dict[str, dict[str, str]]) -> Insert:
+    known = {"design": row["design"] or "", "print_batch": row["print_batch"]}
+    return Insert(row["serial"], **(known | told.get(row["serial"], {})))
+
+
+def _queues(connection: Any, told: dict[str, dict[str, str]]) -> dict[str, list[Insert]]:
+    """Return the pieces of each queued series, in order, by the serial it was mounted with."""
+    table, inserts = schema.queued, schema.inserts
+    series = inserts.alias("series")
+    query = (
+        select(
+            series.c.serial.label("series"),
+            inserts.c.serial,
+            inserts.c.print_batch,
+            schema.designs.c.name.label("design"),
+            standing(table).label("stands"),
+        )
+        .select_from(
+            table.join(inserts, inserts.c.id == table.c.insert_id)
+            .join(series, series.c.id == table.c.series_id)
+            .outerjoin(schema.designs, schema.designs.c.id == inserts.c.design_id)
+        )
+        .order_by(table.c.id)
+    )
+    queues: dict[str, list[Insert]] = {}
+    for row in connection.execute(query).mappings():
+        queue = queues.setdefault(row["series"], [])
+        if row["stands"]:
+            queue.append(_insert(row, told))
+    return queues
 
 
 def open_log(url: str, *, read_only: bool = True) -> Log:

@@ -204,10 +204,10 @@ dimensions = _table(
 )
 queued = _table(
     "queued",
-    _refers("mountings", "mounting_id"),
+    _refers("inserts", "series_id"),
     _refers("inserts", "insert_id"),
     _text("time"),
-    Index("queued_by_mounting", "mounting_id", "id"),
+    Index("queued_by_series", "series_id", "id"),
 )
 dispositions = _table(
     "dispositions",

@@ -45,8 +45,8 @@ def piece(serial: str, n: int) -> str:
 class Timeline:
     """The stays and events of one press.
 
-    `queues` holds, by half and first shot of a single-use mounting, the pieces in the order they are taken. A shot
-    noted as dry takes none; the pieces of a mounting without a queue are numbered on from its serial.
+    `queues` holds, by the serial a single-use half was mounted with, the pieces in the order they are taken. A shot
+    noted as dry takes none; the pieces of a series without a queue are numbered on from its serial.
     """
 
     def __init__(
@@ -54,7 +54,7 @@ class Timeline:
         mountings: Iterable[Mounting] = (),
         removals: Iterable[Removal] = (),
         events: Iterable[Event] = (),
-        queues: Mapping[tuple[str, int], Sequence[Insert]] | None = None,
+        queues: Mapping[str, Sequence[Insert]] | None = None,
     ) -> None:
         self._queues = queues or {}
         taken_out: dict[str, list[Removal]] = {}
@@ -105,7 +105,7 @@ class Timeline:
 
     def queue(self, stay: Stay) -> Sequence[Insert] | None:
         """Return the pieces of a single-use stay in the order they are taken; None where they are numbered on."""
-        return self._queues.get((stay.mounting.half, stay.first))
+        return self._queues.get(stay.mounting.insert.serial)
 
     def _in_force(self, stay: Stay, shot: int) -> InForce | None:
         insert = stay.mounting.insert

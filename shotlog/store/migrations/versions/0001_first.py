@@ -517,7 +517,7 @@ def upgrade() -> None:
     op.create_table(
         "queued",
         sa.Column("id", sa.Integer(), nullable=False),
-        sa.Column("mounting_id", sa.Integer(), nullable=False),
+        sa.Column("series_id", sa.Integer(), nullable=False),
         sa.Column("insert_id", sa.Integer(), nullable=False),
         sa.Column("time", sa.Text(), nullable=False),
         sa.ForeignKeyConstraint(
@@ -525,9 +525,9 @@ def upgrade() -> None:
             ["inserts.id"],
         ),
         sa.ForeignKeyConstraint(
-            ["mounting_id"],
-            ["mountings.id"],
+            ["series_id"],
+            ["inserts.id"],
         ),
         sa.PrimaryKeyConstraint("id"),
     )
-    op.create_index("queued_by_mounting", "queued", ["mounting_id", "id"], unique=False)
+    op.create_index("queued_by_series", "queued", ["series_id", "id"], unique=False)
