@@ -159,7 +159,7 @@ class Residual(Chart):
         return Run.flat(value, 0.0, -half, half, {"above": value > half, "below": value < -half})
 
     def survival(self, change: Change) -> Iterator[float] | None:
-        """With a given model residuals are independent; of a step, in residual sigma, all but the first show 1 - phi."""
+        """With a given model residuals are independent; of a step all but the first show 1 - phi."""
         if self.model is None or self.model.n:
             return None
         phi, width = self.model.phi, self._half_width(self.model) / self.model.spread
