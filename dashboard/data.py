@@ -4,9 +4,9 @@ A view is read anew only when the log's change mark has moved; otherwise asking 
 """
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from itertools import pairwise
 from math import inf, isnan
 from statistics import median
@@ -15,7 +15,6 @@ from dashboard.source import Source
 from dashboard.views import Entry, EventLine, Level, Mark, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
-from shotlog.evaluator import judged_half
 from shotlog.records import Baseline, LoggedShot, Signal, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store import state
@@ -23,6 +22,7 @@ from shotlog.store.log import Log
 from shotlog.store.presence import last_seen
 from shotlog.store.shots import columns
 from shotlog.store.timeline import Stay, Timeline
+from shotlog.wear.life import Mould
 
 __all__ = ["Fresh", "PressReader", "read_view"]
 
@@ -31,6 +31,9 @@ LONGEST = 600
 
 _CYCLES = 30
 _RECENT = 4
+
+_ANY_TIME = datetime(2000, 1, 1, tzinfo=UTC)
+"""The time of a shot asked about only for its inserts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,15 +90,10 @@ def read_view(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> Pr
     timeline = log.timeline(press)
     upcoming = 1 if now.shot is None else now.shot + 1
     mounted = tuple(_mounted(half, stay, upcoming) for half, stay in sorted(now.mounted.items()))
-    half = judged_half(
-        LoggedShot(press, upcoming, datetime.min, {}, timeline.halves(upcoming)),
-        {half: stay.first for half, stay in now.mounted.items()},
-    )
-    judged = next((piece for piece in mounted if piece.half == half), None)
+    judged = _judged(press, timeline, upcoming, mounted)
     start = _start(judged, now.verdict, upcoming)
     strips, cycle_s = _strips(log, press, timeline, judged, start, now.verdict, designs)
     newest = state.faults(log, press, limit=1)
-    noted = state.entries(log, press, first=max(0, upcoming - LONGEST))
     return PressView(
         press=press,
         shot=now.shot,
@@ -110,7 +108,7 @@ def read_view(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> Pr
         last_fault=f"{newest[0].kind}: {newest[0].detail}" if newest else "",
         cycle_s=cycle_s,
         strips=strips,
-        recent=_recent(noted),
+        recent=_recent(log, press, timeline, upcoming),
     )
 
 
@@ -119,6 +117,13 @@ def _mounted(half: str, stay: Stay, upcoming: int) -> Mounted:
     return Mounted(
         half, mounting.insert.serial, mounting.insert.design, stay.first, upcoming - stay.first, mounting.single_use
     )
+
+
+def _judged(press: str, timeline: Timeline, upcoming: int, mounted: tuple[Mounted, ...]) -> Mounted | None:
+    """Return the piece that the next shot is judged on, by the rule that judges it."""
+    mould = Mould({piece.half: (piece.serial, piece.since) for piece in mounted if not piece.single_use})
+    held, _ = mould.take(LoggedShot(press, upcoming, _ANY_TIME, {}, timeline.halves(upcoming)))
+    return next((piece for piece in mounted if piece.serial == held.serial and not piece.single_use), None)
 
 
 def _start(judged: Mounted | None, verdict: Verdict | None, upcoming: int) -> int:
@@ -229,18 +234,24 @@ def _worded(kind: str, text: str) -> tuple[str, str]:
     return (word, word) if text == kind else (f"{word}: {text}", f"{word}: {text}")
 
 
-def _recent(rows: Iterable[state.EntryRow]) -> tuple[Entry, ...]:
-    newest = sorted(rows, key=lambda row: row.entry_id, reverse=True)[:_RECENT]
-    return tuple(
+def _recent(log: Log, press: str, timeline: Timeline, upcoming: int) -> tuple[Entry, ...]:
+    """Return the newest entries: events, also those taken back, and mountings in force."""
+    made = [
         Entry(
-            row.entry_id,
+            f"events:{row.entry_id}",
             row.event.at_shot,
             _worded(row.event.kind, row.event.text)[1],
             row.event.time,
             row.taken_back,
         )
-        for row in newest
-    )
+        for row in state.entries(log, press, first=max(0, upcoming - LONGEST))
+    ]
+    entered = {(stay.mounting.half, stay.first): stay.mounting.time for stay in timeline.stays}
+    for row in state.mountings(log, press)[-_RECENT:]:
+        time = entered.get((row.half, row.at_shot))
+        if time is not None and not row.taken_back:
+            made.append(Entry(f"mountings:{row.entry_id}", row.at_shot, f"{row.serial} in {row.half}", time, False))
+    return tuple(sorted(made, key=lambda entry: (entry.time, entry.name), reverse=True)[:_RECENT])
 
 
 def _usual_cycle_s(times: list[str]) -> float | None:

@@ -17,10 +17,10 @@ _SAME_TOUCH = timedelta(seconds=2)
 
 @dataclass(frozen=True, slots=True)
 class Stored:
-    """What an entry became: the words to confirm it with, and its number where it can be taken back."""
+    """What an entry became: the words to confirm it with, and its table and number where it can be taken back."""
 
     words: str
-    entry_id: int | None = None
+    entry: str = ""
 
 
 def next_serial(serial: str) -> str:
@@ -66,8 +66,12 @@ class Desk:
                 design="" if _on_record(log, serial) else design,
                 single_use=single_use,
             )
-        once = ", a new piece every shot" if made.single_use else ""
-        return Stored(f"{made.insert.serial} in {made.half} from shot {made.at_shot}{once}")
+            entry_id = max(
+                row.entry_id
+                for row in state.mountings(log, press)
+                if (row.half, row.at_shot) == (made.half, made.at_shot) and not row.taken_back
+            )
+        return _mounted(made.insert.serial, made.half, made.at_shot, made.single_use, entry_id)
 
     def note(self, press: str, kind: str, text: str, at_shot: int | None = None) -> Stored:
         """Enter an event; a finding or note belongs to the last shot unless `at_shot` says otherwise."""
@@ -82,20 +86,29 @@ class Desk:
             stored = [row.entry_id for row in state.entries(log, press, event.at_shot, event.at_shot)]
         return _told(event, max(stored))
 
-    def undo(self, press: str, entry_id: int) -> Stored:
-        """Take an event back: it stays on record and is no longer in force."""
+    def undo(self, press: str, entry: str) -> Stored:
+        """Take back an event or a mounting (``events:17``): it stays on record and is no longer in force."""
+        table, _, number = entry.partition(":")
+        entry_id = int(number)
         with self._source.writing() as log:
-            entries.take_back(log, "events", entry_id, self._source.clock.now(), "taken back at the screen")
-            rows = [row.event for row in state.entries(log, press) if row.entry_id == entry_id]
-        told = _told(rows[0], None).words if rows else f"entry {entry_id}"
-        return Stored(f"Taken back: {told}")
+            entries.take_back(log, table, entry_id, self._source.clock.now(), "taken back at the screen")
+            told = [_told(row.event, 0) for row in state.entries(log, press) if row.entry_id == entry_id]
+            if table == "mountings":
+                rows = [row for row in state.mountings(log, press) if row.entry_id == entry_id]
+                told = [_mounted(row.serial, row.half, row.at_shot, False, 0) for row in rows]
+        return Stored(f"Taken back: {', '.join(stored.words for stored in told)}")
 
 
 def _on_record(log: Log, serial: str) -> bool:
     return any(stay.mounting.insert.serial == serial for press in log.presses() for stay in log.timeline(press).stays)
 
 
-def _told(event: Event, entry_id: int | None) -> Stored:
+def _told(event: Event, entry_id: int) -> Stored:
     name = {"setup": "set-up", "finding": "seen"}.get(event.kind, event.kind)
     text = name if event.text == event.kind else f"{name}: {event.text}"
-    return Stored(f"{text}, at shot {event.at_shot}", entry_id)
+    return Stored(f"{text}, at shot {event.at_shot}", f"events:{entry_id}")
+
+
+def _mounted(serial: str, half: str, at_shot: int, single_use: bool, entry_id: int) -> Stored:
+    once = ", a new piece every shot" if single_use else ""
+    return Stored(f"{serial} in {half} from shot {at_shot}{once}", f"mountings:{entry_id}")

@@ -25,6 +25,7 @@ _AHEAD_S = 60.0
 
 _HEADLINES = {"keep": "Keep", "watch": "Watch", "swap": "Swap"}
 
+_NOT_SHARP_YET = "Look at the parts: a change is seen late or not at all yet."
 _LOOK = "The last part and sprue, then both halves: flash, gate, missing detail, residue."
 _BEFORE_TOUCHING = (
     "Look before you touch: stop by the press controls, wait until the mould is fully open and stands still."
@@ -33,11 +34,15 @@ _BEFORE_TOUCHING = (
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The words on top of the page. `current` is false when the data are not; `before` is then the last verdict."""
+    """The words on top of the page: a headline, what was seen, the rest of it, and what to check next.
+
+    `current` is false when the data are not; `before` is then the last verdict.
+    """
 
     sign: str
     headline: str
     sentence: str
+    detail: str = ""
     check: str = ""
     before: str = ""
     current: bool = True
@@ -109,7 +114,7 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> St
 
 def _details(view: PressView) -> list[str]:
     if view.link is not None and view.link.state == "lost" and view.link.detail:
-        return [view.link.detail[0].upper() + view.link.detail[1:]]
+        return [_sentence(view.link.detail).rstrip(".")]
     return []
 
 
@@ -120,7 +125,7 @@ def _before(view: PressView, now: datetime) -> str:
     said = f"Before that, at shot {verdict.shot}"
     if verdict.shot == view.shot:
         said += f" ({at_time(view.time, now)})"
-    return f"{said}: {_HEADLINES[verdict.verdict].lower()}. {verdict.sentence}"
+    return f"{said}: {_HEADLINES[verdict.verdict].lower()}. {_sentence(verdict.sentence)}"
 
 
 def _waiting(view: PressView, wrong: list[str]) -> Standing:
@@ -136,30 +141,43 @@ def _waiting(view: PressView, wrong: list[str]) -> Standing:
 
 def _verdict_standing(view: PressView) -> Standing:
     verdict, judged = view.verdict, view.judged
-    if judged is not None and judged.n_shots == 0 and (verdict is None or verdict.insert != judged.serial):
-        return Standing("waiting", f"{judged.serial} is in", f"In the {judged.half} half; waiting for its first shot.")
-    if verdict is None or (judged is not None and verdict.insert != judged.serial and not judged.single_use):
+    serial = judged.serial if judged else ""
+    if judged is not None and judged.n_shots == 0 and (verdict is None or verdict.insert != serial):
+        return Standing("waiting", f"{serial} is in", f"In the {judged.half} half; waiting for its first shot.")
+    if verdict is None or verdict.insert != serial:
         return Standing("waiting", "Not judged yet", f"Shot {view.shot} is stored; its verdict is being worked out.")
-    behind = "" if verdict.shot == view.shot else f" (judged up to shot {verdict.shot} of {view.shot})"
-    sentence = verdict.sentence + behind
-    if judged is None:
+    if not view.mounted:
         return Standing(
             "waiting",
             "No insert entered",
             "Shots are logged, and nobody can say which insert made them.",
-            "Enter which inserts are mounted; give the shot they came in at if it was earlier.",
+            check="Enter which inserts are mounted; give the shot they came in at if it was earlier.",
         )
-    if verdict.verdict == "keep" and verdict.settling:
-        return Standing("settling", "Settling", sentence, "No verdict while it settles: look at the parts.")
-    if verdict.verdict == "keep" and view.learning:
-        return Standing("settling", "Learning", sentence, "No verdict while it learns the level: look at the parts.")
-    return Standing(verdict.verdict, _HEADLINES[verdict.verdict], sentence, _check(verdict))
+    lead, detail, check = _parts(verdict)
+    if verdict.shot != view.shot:
+        detail = f"Judged up to shot {verdict.shot} of {view.shot}. {detail}".strip()
+    if verdict.verdict == "keep" and (verdict.settling or verdict.statistic is None):
+        headline = "Settling" if verdict.settling else "Learning"
+        return Standing(
+            "settling", headline, lead, detail, "Look at the parts: a change is seen late or not at all yet."
+        )
+    return Standing(verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, check)
 
 
-def _check(verdict: Verdict) -> str:
-    """Return the next thing to check at the press; nothing where no change was seen."""
+def _parts(verdict: Verdict) -> tuple[str, str, str]:
+    """Return a verdict's sentence in three: what was seen, the rest, and what to check; its words are left alone."""
+    lead, *rest = verdict.sentence.rstrip(".").split("; ")
     if verdict.verdict == "keep":
-        return ""
+        return _sentence(lead), _sentence("; ".join(rest)), ""
     cause = CAUSES.get(verdict.cause)
-    first = f"{cause.check[0].upper()}{cause.check[1:]}." if cause is not None and cause.check else _LOOK
-    return f"{first} {_BEFORE_TOUCHING}" if verdict.verdict == "swap" else first
+    check = _LOOK
+    if cause is not None and cause.check:
+        check = _sentence(cause.check)
+        rest = [part for part in rest if part != cause.check]
+    if verdict.verdict == "swap":
+        check = f"{check} {_BEFORE_TOUCHING}"
+    return _sentence(lead), _sentence("; ".join(rest)), check
+
+
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:].rstrip('.')}." if text else ""

@@ -79,9 +79,9 @@ class Strips:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """An event somebody entered, with its number in the log."""
+    """An event or a mounting somebody entered; `name` is its table and number in the log, ``events:17``."""
 
-    entry_id: int
+    name: str
     shot: int
     text: str
     time: datetime
@@ -106,12 +106,3 @@ class PressView:
     cycle_s: float | None
     strips: Strips
     recent: tuple[Entry, ...]
-
-    @property
-    def learning(self) -> tuple[str, ...]:
-        """The channels that have values on this insert and no baseline yet."""
-        return tuple(
-            strip.channel
-            for strip in self.strips.strips
-            if not strip.levels and any(v is not None for v in strip.values)
-        )

@@ -31,7 +31,7 @@
         return "";
       },
       heard: function (beat) {
-        if (beat) {
+        if (beat !== undefined && beat !== null) {
           heard = Date.now();
         }
         return "";

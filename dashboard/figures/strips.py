@@ -104,11 +104,12 @@ def _value_range(strip: Strip) -> tuple[float, float]:
     known += [bound for level in strip.levels for bound in (level.lower, level.upper)]
     if not known:
         return 0.0, 1.0
-    low, high = min(known), max(known)
-    span = max(high - low, 2.0 * CHANNELS[strip.channel].least_change)
+    middle, least = (min(known) + max(known)) / 2.0, 2.0 * CHANNELS[strip.channel].least_change
+    low, high = min(*known, middle - least), max(*known, middle + least)
+    span = high - low
     near = [x for x in (strip.action.low, strip.action.high) if x is not None and low - span <= x <= high + span]
     low, high = min([low, *near]), max([high, *near])
-    pad = 0.10 * max(high - low, span)
+    pad = 0.10 * (high - low)
     return low - pad, high + pad
 
 

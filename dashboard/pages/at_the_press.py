@@ -18,6 +18,7 @@ __all__ = ["PAGE"]
 
 Component = Any
 
+_LONG_HEADLINE = 12
 _LEGEND = (
     ("\N{BLACK CIRCLE}", "judged"),
     ("\N{WHITE CIRCLE}", "settling"),
@@ -101,11 +102,12 @@ def register(app: Dash, context: Context) -> None:
         State("press", "data"),
         State("seen", "data"),
     )
-    def refresh(_tick: int, _nudge: int, mode: str | None, press: str, seen: dict[str, str]) -> Any:
+    def refresh(tick: int, _nudge: int, mode: str | None, press: str, seen: dict[str, str]) -> Any:
         mode = mode or "day"
         now = context.source.clock.now()
-        fresh, words = look(context, press, now)
-        switch = [_switched(context, name, press, now) for name in context.source.presses]
+        looks = look(context, now)
+        fresh, words = looks[press]
+        switch = [(name, said.headline, said.sign, name == press) for name, (_, said) in looks.items()]
         held = {
             "words": repr(words),
             "strips": f"{mode} {fresh.strips_digest if fresh else ''}",
@@ -113,42 +115,47 @@ def register(app: Dash, context: Context) -> None:
             "switch": repr(switch),
         }
         new = {name for name, digest in held.items() if seen.get(name) != digest}
-        strips, side = fresh is not None and "strips" in new, fresh is not None and "side" in new
+        view = fresh.view if fresh is not None else None
+        strips = view.strips if view is not None and "strips" in new else None
+        side = view if "side" in new else None
         return (
             _standing(words) if "words" in new else no_update,
-            _look(words, fresh) if new & {"words", "side"} else no_update,
-            strips_figure(fresh.view.strips, mode) if strips else no_update,
-            strips_in_words(fresh.view.strips) if strips else no_update,
-            _mounted(fresh.view) if side else no_update,
-            entry_panel.recent_entries(fresh.view) if side else no_update,
-            _health(fresh.view, now) if side else no_update,
+            _look(words, view) if new & {"words", "side"} else no_update,
+            strips_figure(strips, mode) if strips is not None else no_update,
+            strips_in_words(strips) if strips is not None else no_update,
+            _mounted(side) if side is not None else no_update,
+            entry_panel.recent_entries(side) if side is not None else no_update,
+            _health(side, now) if side is not None else no_update,
             [_link(*item) for item in switch] if "switch" in new else no_update,
             held if new else no_update,
-            now.isoformat(timespec="seconds"),
+            tick or 0,
         )
 
 
-def look(context: Context, press: str, now: datetime) -> tuple[Fresh | None, Standing]:
-    """Return how a press stands and what may be said of it; no view where the log cannot be read."""
+def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, Standing]]:
+    """Return how each press stands and what may be said of it; no view where the log cannot be read."""
     try:
-        fresh = context.reader.fresh(press)
-        return fresh, standing(fresh.view, now, context.reader.logger_seen())
-    except StoreUnreachable as error:
-        if not context.source.is_there():
-            return None, Standing(
-                "waiting",
-                "Waiting for the first shot",
-                "There is no log yet; it appears when the logger starts.",
-                f"start the logger. ({error})",
-            )
-        return None, _unreadable(error)
+        seen = context.reader.logger_seen()
+        fresh = {press: context.reader.fresh(press) for press in context.source.presses}
+        return {press: (found, standing(found.view, now, seen)) for press, found in fresh.items()}
     except StoreError as error:
-        return None, _unreadable(error)
+        missing = isinstance(error, StoreUnreachable) and not context.source.is_there()
+        words = _no_log(error) if missing else _unreadable(error)
+        return dict.fromkeys(context.source.presses, (None, words))
+
+
+def _no_log(error: StoreError) -> Standing:
+    return Standing(
+        "waiting",
+        "Waiting for the first shot",
+        "There is no log yet; it appears when the logger starts.",
+        check=f"start the logger. ({error})",
+    )
 
 
 def _unreadable(error: StoreError) -> Standing:
     return Standing(
-        "cut", "The log cannot be read", f"{error}.", "Nothing below is current. Judge by the parts.", current=False
+        "cut", "The log cannot be read", f"{error}.", check="Nothing is current. Judge by the parts.", current=False
     )
 
 
@@ -160,6 +167,7 @@ def _standing(words: Standing) -> list[Component]:
                 html.Div(
                     [html.H1(words.headline), html.P(words.sentence, className="sentence")], className="said-of-it"
                 ),
+                html.P(words.detail, className="detail") if words.detail else None,
                 html.P([html.B("Next: "), words.check], className="check") if words.check else None,
                 html.P(words.before, className="before") if words.before else None,
             ]
@@ -167,8 +175,9 @@ def _standing(words: Standing) -> list[Component]:
     ]
 
 
-def _look(words: Standing, fresh: Fresh | None) -> str:
-    return f"standing {words.sign}{'' if words.current else ' not-current'}{'' if fresh else ' no-view'}"
+def _look(words: Standing, view: PressView | None) -> str:
+    marks = {"not-current": not words.current, "no-view": view is None, "long": len(words.headline) > _LONG_HEADLINE}
+    return " ".join(["standing", words.sign, *(name for name, holds in marks.items() if holds)])
 
 
 def _mounted(view: PressView) -> list[Component]:
@@ -193,17 +202,12 @@ def _health(view: PressView, now: datetime) -> list[Component]:
     link = view.link
     state = "Not connected yet" if link is None else f"{link.state.capitalize()} since {at_time(link.time, now)}"
     last = "no shot yet" if view.time is None else f"last shot {view.shot} at {view.time.astimezone():%H:%M:%S}"
-    counts = f"{view.n_shots} stored, {view.n_missed} missed, {view.n_faults} faults"
+    counts = f"{view.n_shots} stored, {view.n_missed} missed, {view.n_faults} fault{'' if view.n_faults == 1 else 's'}"
     return [
         html.H2("Connection"),
         html.P(f"{state}; {last}."),
         html.P(counts + (f" (last: {view.last_fault})" if view.last_fault else "") + "."),
     ]
-
-
-def _switched(context: Context, name: str, shown: str, now: datetime) -> tuple[str, str, str, bool]:
-    _, words = look(context, name, now)
-    return name, words.headline, words.sign, name == shown
 
 
 def _link(name: str, headline: str, sign: str, here: bool) -> Component:

@@ -76,7 +76,7 @@ def recent_entries(view: PressView) -> list[Component]:
         html.Li(
             [
                 html.Span([f"{entry.text} ", html.Small(f"shot {entry.shot}")], className="what"),
-                html.Small("taken back") if entry.taken_back else _undo(entry.entry_id, entry.text),
+                html.Small("taken back") if entry.taken_back else _undo(entry.name, entry.text),
             ],
             className="gone" if entry.taken_back else "",
         )
@@ -126,7 +126,7 @@ def _entered(context: Context, press: str, what: str, arg: str, given: Mapping[s
     makers: dict[str, Callable[[], Stored]] = {
         "now": lambda: context.desk.note(press, ENTRIES[arg].kind, ENTRIES[arg].now),
         "quick": lambda: context.desk.note(press, "finding", arg),
-        "undo": lambda: context.desk.undo(press, int(arg)),
+        "undo": lambda: context.desk.undo(press, arg.strip()),
         "enter": lambda: _from_panel(context, press, arg, given),
     }
     return makers[what]()
@@ -225,12 +225,13 @@ def _touch(label: str, what: str, arg: str, look: str = "", spoken: str = "") ->
     return html.Button(label, id={"type": "touch", "what": what, "arg": arg}, className=f"touch {look}", **extra)
 
 
-def _undo(entry_id: int, text: str, where: str = "") -> Component:
-    return _touch("Undo", "undo", f"{where}{entry_id}", "undo", f"Undo {text}")
+def _undo(entry: str, text: str) -> Component:
+    return _touch("Undo", "undo", entry, "undo", f"Undo {text}")
 
 
 def _said(stored: Stored) -> list[Component]:
     said: list[Component] = [html.Span(f"\N{CHECK MARK} {stored.words}")]
-    if stored.entry_id is not None:
-        said.append(_undo(stored.entry_id, stored.words, "0"))
+    if stored.entry:
+        # The blank keeps this button's id apart from the one beside the same entry in the list.
+        said.append(_undo(f"{stored.entry} ", stored.words))
     return said

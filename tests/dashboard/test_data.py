@@ -1,0 +1,172 @@
+"""Views read from a real log."""
+
+import sqlite3
+from pathlib import Path
+
+from conftest import Trial
+
+from dashboard import Source
+from dashboard.data import LONGEST, PressReader
+from dashboard.views import PressView
+from shotlog.records import Fault, Gap
+from shotlog.store import entries, state
+from shotlog.store.log import open_log
+
+
+def view_of(source: Source, press: str = "P25") -> PressView:
+    return PressReader(source).fresh(press).view
+
+
+def test_an_insert_is_shown_from_its_first_shot(trial: Trial, source: Source) -> None:
+    trial.mount("A-07", "fixed")
+    trial.mount("B-11")
+    trial.shots(20)
+    trial.mount("B-12")
+    trial.shots(7)
+    view = view_of(source)
+    assert [(m.half, m.serial, m.n_shots) for m in view.mounted] == [("fixed", "A-07", 27), ("moving", "B-12", 7)]
+    assert view.judged is not None
+    assert view.judged.serial == view.strips.insert == "B-12"
+    assert view.strips.shots == tuple(range(21, 28))
+    assert view.cycle_s == 75.0
+    assert view.shot == 27
+
+
+def test_baselines_are_drawn_from_the_shots_they_were_taken_from(trial: Trial, source: Source) -> None:
+    trial.mount("B-11")
+    trial.shots(40)
+    stored = state.baselines(trial.log, "P25")
+    assert stored
+    for strip in view_of(source).strips.strips:
+        baseline = next(one for one in stored if one.channel == strip.channel)
+        (level,) = strip.levels
+        assert (level.first, level.last) == (baseline.first, 40)
+        assert (level.centre, level.lower, level.upper) == (baseline.centre, baseline.lower, baseline.upper)
+
+
+def test_signals_stand_at_the_value_of_their_shot(trial: Trial, source: Source) -> None:
+    trial.mount("B-11")
+    trial.shots(40)
+    trial.shots(8, fall=0.12)
+    cushion = view_of(source).strips.strips[0]
+    stored = {s.shot for s in state.signals(trial.log, "P25") if s.channel == "cushion"}
+    assert stored
+    assert {mark.shot for mark in cushion.marks} == stored
+    values = dict(zip(view_of(source).strips.shots, cushion.values, strict=True))
+    assert all(mark.value == values[mark.shot] for mark in cushion.marks)
+    assert "below" in {mark.side for mark in cushion.marks}
+
+
+def test_missing_shots_and_missing_values_stay_missing(trial: Trial, source: Source) -> None:
+    trial.mount("B-11")
+    trial.shots(5)
+    trial.next_shot["P25"] = 9
+    trial.log.append([Gap("P25", 6, 8, trial.clock.now(), "counter jumped")])
+    trial.shots(1, values={"cushion": 4.9})
+    view = view_of(source)
+    assert view.strips.gaps == ((6, 8),)
+    assert view.strips.shots == (1, 2, 3, 4, 5, 9)
+    assert [strip.values[-1] for strip in view.strips.strips] == [4.9, None, None]
+    assert view.n_missed == 3
+    assert view.mounted[0].n_shots == 9
+
+
+def test_events_are_told_and_those_taken_back_are_not_drawn(trial: Trial, source: Source) -> None:
+    trial.mount("B-11")
+    trial.shots(6)
+    trial.note("lot", "L2")
+    trial.note("finding", "flash")
+    trial.note("pause", "pause")
+    (flash,) = [row for row in state.entries(trial.log, "P25") if row.event.text == "flash"]
+    entries.take_back(trial.log, "events", flash.entry_id, trial.clock.now(), "wrong press")
+    view = view_of(source)
+    assert [(line.shot, line.label) for line in view.strips.events] == [(7, "lot: L2"), (7, "pause")]
+    assert {entry.text: entry.taken_back for entry in view.recent} == {
+        "seen: flash": True,
+        "lot: L2": False,
+        "pause": False,
+        "B-11 in moving": False,
+    }
+
+
+def test_another_half_changed_meanwhile_is_an_event(trial: Trial, source: Source) -> None:
+    trial.mount("B-11")
+    trial.shots(5)
+    trial.mount("S-01", "core", single_use=True)
+    trial.shots(5)
+    view = view_of(source)
+    assert view.strips.insert == "B-11"
+    assert [(line.shot, line.label) for line in view.strips.events] == [(6, "S-01 in core")]
+
+
+def test_a_swap_shows_the_new_insert_before_its_first_shot(trial: Trial, source: Source) -> None:
+    trial.mount("B-11")
+    trial.shots(12)
+    trial.mount("B-12")
+    view = view_of(source)
+    assert view.judged is not None
+    assert (view.judged.serial, view.judged.n_shots) == ("B-12", 0)
+    assert view.strips.shots == ()
+    assert view.verdict is not None
+    assert view.verdict.insert == "B-11"
+
+
+def test_shots_without_an_insert_are_shown(trial: Trial, source: Source) -> None:
+    trial.shots(9)
+    view = view_of(source)
+    assert (view.judged, view.mounted) == (None, ())
+    assert view.strips.shots == tuple(range(1, 10))
+
+
+def test_a_very_long_life_shows_its_newest_shots_and_counts_all(trial: Trial, source: Source) -> None:
+    trial.mount("B-11")
+    trial.shots(LONGEST + 40, values={"cushion": 4.9, "peak_pressure": 540.0, "fill_time": 0.72})
+    view = view_of(source)
+    assert len(view.strips.shots) == LONGEST
+    assert view.strips.shots[-1] == LONGEST + 40
+    assert view.strips.start == 1
+    assert view.mounted[0].n_shots == LONGEST + 40
+
+
+def test_faults_are_counted_and_the_newest_is_named(trial: Trial, source: Source) -> None:
+    trial.mount("B-11")
+    for detail in ("first", "second"):
+        trial.log.append([Fault("P25", trial.clock.now(), "short answer", detail, b"\x01")])
+    view = view_of(source)
+    assert (view.n_faults, view.last_fault) == (2, "short answer: second")
+
+
+def test_a_view_is_read_again_only_when_the_log_changed(trial: Trial, source: Source) -> None:
+    trial.mount("B-11")
+    trial.shots(3)
+    reader = PressReader(source)
+    before = reader.fresh("P25")
+    assert reader.fresh("P25") is before
+    trial.shots(1)
+    after = reader.fresh("P25")
+    assert after.view.shot == 4
+    assert after.strips_digest != before.strips_digest
+
+
+def test_another_press_changes_no_digest(trial: Trial, source: Source) -> None:
+    """A browser showing one press must not be sent its picture again whenever another press makes a shot."""
+    trial.mount("B-11")
+    trial.shots(3)
+    reader = PressReader(source)
+    before = reader.fresh("P25")
+    trial.shots(2, press="P15")
+    after = reader.fresh("P25")
+    assert (after.digest, after.strips_digest) == (before.digest, before.strips_digest)
+
+
+def test_nothing_holds_the_log_open_between_refreshes(trial: Trial, source: Source, tmp_path: Path) -> None:
+    """A reader that keeps its transaction lets the write-ahead file grow without end, and a full checkpoint is busy."""
+    trial.mount("B-11")
+    trial.shots(5)
+    view_of(source)
+    with open_log(trial.settings.store, read_only=False):
+        trial.shots(1)
+    other = sqlite3.connect(tmp_path / "trial.db")
+    busy, _, _ = other.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+    other.close()
+    assert busy == 0

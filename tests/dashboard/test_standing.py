@@ -1,0 +1,182 @@
+"""What is said of a press: verdicts while the data are fresh, what is wrong when they are not."""
+
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from dashboard.standing import at_time, standing
+from dashboard.views import Level, Mounted, PressView, Strip, Strips
+from shotlog.records import Link, Verdict
+from shotlog.settings import Bound
+from shotlog.wear.cause import CAUSES
+
+NOW = datetime(2026, 1, 5, 10, 30, tzinfo=UTC)
+SEEN = NOW - timedelta(seconds=4)
+
+
+def a_view(verdict: str = "keep", *, settling: bool = False, level: bool = True, shot: int = 40) -> PressView:
+    inserted = Mounted("moving", "B-12", "cap-r2", 11, shot - 10, False)
+    levels = (Level(21, shot, 4.94, 4.7, 5.2, 12),) if level else ()
+    strip = Strip("cushion", (4.9,), levels, Bound(), ())
+    return PressView(
+        press="P25",
+        shot=shot,
+        time=NOW - timedelta(seconds=50),
+        verdict=Verdict(
+            "P25", shot, "B-12", shot - 10, settling, verdict, "a sentence", onset=31, statistic=1.0 if level else None
+        ),
+        judged=inserted,
+        mounted=(inserted,),
+        link=Link("P25", NOW - timedelta(hours=1), "connected", "the press answers"),
+        n_shots=shot,
+        n_missed=0,
+        n_faults=0,
+        last_fault="",
+        cycle_s=75.0,
+        strips=Strips("B-12", 11, (shot,), frozenset(), (), (), None, (strip,)),
+        recent=(),
+    )
+
+
+@pytest.mark.parametrize(("verdict", "headline"), [("keep", "Keep"), ("watch", "Watch"), ("swap", "Swap")])
+def test_a_fresh_verdict_is_said_in_one_word_and_its_sentence(verdict: str, headline: str) -> None:
+    said = standing(a_view(verdict), NOW, SEEN)
+    assert (said.sign, said.headline, said.sentence, said.current) == (verdict, headline, "A sentence.", True)
+
+
+def test_nothing_is_to_be_checked_while_no_change_is_seen() -> None:
+    assert standing(a_view("keep"), NOW, SEEN).check == ""
+
+
+def test_a_call_to_swap_says_to_look_before_touching() -> None:
+    assert "Look before you touch" in standing(a_view("swap"), NOW, SEEN).check
+
+
+@pytest.mark.parametrize("cause", [name for name, cause in CAUSES.items() if cause.check])
+def test_the_check_of_a_named_cause_is_shown(cause: str) -> None:
+    view = a_view("watch")
+    assert view.verdict is not None
+    said = standing(replace(view, verdict=replace(view.verdict, cause=cause)), NOW, SEEN)
+    assert said.check.lower().startswith(CAUSES[cause].check.lower())
+
+
+def test_the_check_is_said_once_and_every_word_of_the_sentence_is_kept() -> None:
+    cause = CAUSES["gate erosion"]
+    view = a_view("swap")
+    assert view.verdict is not None
+    text = (
+        f"peak pressure down 12.1 bar since shot 31 (30 to 33): the insert; about 8 shots left (3 to 20); {cause.check}"
+    )
+    said = standing(replace(view, verdict=replace(view.verdict, cause="gate erosion", sentence=text)), NOW, SEEN)
+    assert said.sentence == "Peak pressure down 12.1 bar since shot 31 (30 to 33): the insert."
+    assert said.detail == "About 8 shots left (3 to 20)."
+    assert said.check.lower().startswith(cause.check.lower())
+
+
+def test_settling_and_learning_are_no_verdict() -> None:
+    assert standing(a_view("keep", settling=True), NOW, SEEN).headline == "Settling"
+    assert standing(a_view("keep", level=False), NOW, SEEN).headline == "Learning"
+
+
+def test_a_call_to_swap_stands_while_settling_after_a_pause() -> None:
+    assert standing(a_view("swap", settling=True), NOW, SEEN).headline == "Swap"
+
+
+def lost(view: PressView) -> PressView:
+    return replace(view, link=Link("P25", NOW - timedelta(minutes=18), "lost", "timed out"))
+
+
+@pytest.mark.parametrize(
+    ("view", "seen", "headline"),
+    [
+        (replace(a_view(), time=NOW - timedelta(minutes=4, seconds=10)), SEEN, "Last shot 4 min ago"),
+        (lost(a_view()), SEEN, f"Connection lost since {at_time(NOW - timedelta(minutes=18), NOW)}"),
+        (a_view(), None, "Logger not running"),
+        (a_view(), NOW - timedelta(minutes=9), f"Logger not running since {at_time(NOW - timedelta(minutes=9), NOW)}"),
+        (
+            replace(a_view(), link=Link("P25", NOW, "stopped", "logging ended")),
+            None,
+            f"Logging stopped at {at_time(NOW, NOW)}",
+        ),
+        (
+            replace(a_view(), time=NOW + timedelta(minutes=5)),
+            SEEN,
+            "Clocks disagree: the last shot is stamped 5 min in the future",
+        ),
+    ],
+)
+def test_stale_data_are_said_first_and_the_verdict_becomes_history(
+    view: PressView, seen: datetime | None, headline: str
+) -> None:
+    said = standing(view, NOW, seen)
+    assert (said.sign, said.headline, said.current) == ("cut", headline, False)
+    assert said.before.startswith("Before that, at shot 40")
+    assert "keep. A sentence." in said.before
+
+
+def test_every_trouble_is_said_not_only_the_first() -> None:
+    said = standing(replace(lost(a_view()), time=NOW - timedelta(minutes=20)), NOW, NOW - timedelta(minutes=5))
+    assert said.headline.startswith("Logger not running")
+    assert "Connection lost since" in said.sentence
+    assert "Last shot 20 min ago" in said.sentence
+    assert "Timed out" in said.sentence
+
+
+def test_a_slow_press_is_not_called_stale_within_three_of_its_cycles() -> None:
+    slow = replace(a_view(), cycle_s=150.0, time=NOW - timedelta(seconds=440))
+    assert standing(slow, NOW, SEEN).current
+    assert not standing(replace(slow, time=NOW - timedelta(seconds=460)), NOW, SEEN).current
+
+
+def test_a_verdict_behind_the_last_shot_says_so() -> None:
+    view = a_view()
+    assert view.verdict is not None
+    behind = replace(view, verdict=replace(view.verdict, shot=38))
+    assert standing(behind, NOW, SEEN).sentence == "A sentence."
+    assert standing(behind, NOW, SEEN).detail == "Judged up to shot 38 of 40."
+
+
+def test_the_verdict_on_the_insert_before_is_not_shown_for_the_new_one() -> None:
+    new = Mounted("moving", "B-13", "cap-r2", 41, 0, False)
+    said = standing(replace(a_view("swap"), judged=new, mounted=(new,)), NOW, SEEN)
+    assert said.headline == "B-13 is in"
+    assert "first shot" in said.sentence
+
+
+def test_a_new_insert_with_shots_but_no_verdict_is_not_judged_yet() -> None:
+    new = Mounted("moving", "B-13", "cap-r2", 38, 3, False)
+    said = standing(replace(a_view("swap"), judged=new, mounted=(new,)), NOW, SEEN)
+    assert said.headline == "Not judged yet"
+
+
+def test_a_single_use_half_alone_is_judged_as_the_stretch_it_is() -> None:
+    view = a_view()
+    assert view.verdict is not None
+    piece = Mounted("moving", "S-1", "cap-r2", 11, 30, True)
+    alone = replace(view, judged=None, mounted=(piece,), verdict=replace(view.verdict, insert=""))
+    assert standing(alone, NOW, SEEN).headline == "Keep"
+
+
+def test_shots_without_an_insert_ask_for_one() -> None:
+    view = a_view()
+    assert view.verdict is not None
+    bare = replace(view, judged=None, mounted=(), verdict=replace(view.verdict, insert=""))
+    assert standing(bare, NOW, SEEN).headline == "No insert entered"
+
+
+def test_an_empty_log_waits_and_says_whether_anything_is_coming() -> None:
+    empty = replace(a_view(), shot=None, time=None, verdict=None, judged=None, mounted=())
+    waiting = standing(empty, NOW, SEEN)
+    assert (waiting.headline, waiting.current) == ("Waiting for the first shot", True)
+    assert "Enter which inserts" in waiting.check
+    cut = standing(lost(empty), NOW, SEEN)
+    assert (cut.headline, cut.current) == ("Waiting for the first shot", False)
+    assert "Connection lost since" in cut.sentence
+
+
+def test_words_hold_still_between_shots() -> None:
+    """The words are compared to see whether anything must be sent: a running clock in them would send every second."""
+    view = a_view()
+    said = {standing(view, NOW + timedelta(seconds=s), NOW + timedelta(seconds=s)) for s in range(60)}
+    assert len(said) == 1
