@@ -136,6 +136,7 @@ def enqueue(
         timeline = read_timeline(work.connection, press)
         if stay is not None and begins is None:
             from_shot = _next_unfilled(work, timeline, stay)
+            said = {"design": stay.mounting.insert.design, **(said or {})}
         _add(work, series, list(serials), time, said or {}, list(positions), initials)
         judge_again(work, press, from_shot, f"{len(serials)} pieces queued from {serials[0]}", time)
     return begins
