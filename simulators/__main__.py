@@ -1,6 +1,7 @@
 """The command line: ``python -m simulators serve|record|list``."""
 
 import argparse
+import os
 import sys
 from pathlib import Path
 
@@ -13,6 +14,19 @@ from simulators.recording import runs, write_levels, write_recording, write_trut
 from simulators.serve import FACES, Plan, as_line, run_server
 from simulators.story import load, scenario_names
 from simulators.trace import trace, write_trace
+
+_EXAMPLES = """\
+examples:
+  python -m simulators list
+      which stories there are
+  python -m simulators record gate_erosion --out shots.csv --truth truth.csv --png shots.png
+      one of them as a file the logger replays, what was true in it, and a picture
+  python -m simulators serve demo --speed 60
+      two presses on this computer, a shot every second or so; the first line says where they are
+      and holds the [press.collector] table to paste into a configuration; Ctrl-C ends it
+  python -m simulators serve demo --speed 60 --fault P25:refused@20-25 --fault P15:garbage@10
+      the same with a press that goes away for six shots and noise on the other's line
+"""
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -28,10 +42,19 @@ def main(arguments: list[str] | None = None) -> int:
     except (ScenarioError, FaceError) as error:
         print(error, file=sys.stderr)
         return 2
+    except BrokenPipeError:
+        # whoever read the events is gone: so is the reason to serve
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="python -m simulators", description="Simulated presses with printed inserts.")
+    parser = argparse.ArgumentParser(
+        prog="python -m simulators",
+        description="Simulated presses with printed inserts: to try the logger on, without a press.",
+        epilog=_EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
     commands = parser.add_subparsers(dest="command", required=True)
     commands.add_parser("list", help="list the scenarios that come along")
     record = commands.add_parser("record", help="write a scenario as a recording (CSV)")
@@ -56,6 +79,13 @@ def _parser() -> argparse.ArgumentParser:
         "--speed", type=float, default=1.0, metavar="X", help="how many times faster than real (1 to 1000)"
     )
     serve.add_argument("--shots", type=int, metavar="N", help="shots on each press, then stop making any")
+    serve.add_argument(
+        "--longest-wait",
+        type=float,
+        default=0.0,
+        metavar="S",
+        help="cut stops on the wire to S seconds",
+    )
     serve.add_argument(
         "--press",
         action="append",
@@ -131,7 +161,7 @@ def _serve(options: argparse.Namespace) -> int:
         if "serving" in event and options.ready != "-":
             Path(options.ready).write_text(as_line(event) + "\n", encoding="utf-8")
 
-    plan = Plan(options.speed, options.shots, options.wait, options.end, kinds, faults)
+    plan = Plan(options.speed, options.shots, options.wait, options.end, kinds, faults, options.longest_wait)
     run_server(scenario, plan, say)
     return 0
 

@@ -31,6 +31,9 @@ MODBUS_FAULTS = {
     "bit-errors": "bits of answers are flipped",
     "garbage": "noise instead of answers",
     "filler": "every value register holds 0xFFFF, which makes the float a NaN",
+    "sentinel": "the insert temperature is -32768, the mark of a sensor that is missing",
+    "swapped": "32-bit values have their low word first",
+    "one-based": "the whole block stands one address later",
     "frozen": "values stand while the counter runs",
     **_COUNTER_FAULTS,
 }

@@ -92,6 +92,7 @@ class Level:
     swap_degc: float = 30.0
     insert_tau: float = 9.0
     cool_min: float = 22.0
+    compliance_mm3_bar: float = 0.03
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,7 +225,7 @@ def fill_in(base: T, table: Mapping[str, Any], where: str) -> T:
 
 
 def _like(old: Any, value: Any, where: str) -> Any:
-    if is_dataclass(old) and isinstance(value, dict):
+    if is_dataclass(old) and not isinstance(old, type) and isinstance(value, dict):
         return fill_in(old, value, where)
     if isinstance(old, tuple) and isinstance(value, list):
         return tuple(float(item) for item in value)

@@ -18,7 +18,15 @@ from pymodbus.simulator import DataType, SimData, SimDevice
 from simulators.disturb import WireFaults
 from simulators.faces import FaceError, collector_table
 from simulators.press import Run
-from simulators.registers import N_WORDS, channel_entries, filler_words, words
+from simulators.registers import (
+    INSERT_TEMPERATURE,
+    N_WORDS,
+    SENTINEL,
+    channel_entries,
+    filler_words,
+    swapped_words,
+    words,
+)
 
 __all__ = ["ModbusRtuFace", "ModbusTcpFace"]
 
@@ -48,17 +56,28 @@ class _ModbusFace:
         faults = self.faults
         faults.shot = index + 1
         new = words(run, index, faults.counter(self._first + index + 1), self.shown)
-        if faults.active("frozen"):
-            new = [*new[:3], *self.words[3:]]
-        if faults.active("filler"):
-            new = [*new[:3], *filler_words()[3:]]
-        self._old, self.words = self.words, new
+        self._old, self.words = self.words, self._falsified(new)
         self._since = asyncio.get_running_loop().time()
         self._torn_left = _TORN_READS if faults.active("torn") else 0
         if faults.active("refused") and self._server is not None:
             await self._shut()
         elif not faults.active("refused") and self._server is None:
             await self._start()
+
+    def _falsified(self, new: list[int]) -> list[int]:
+        """The words of a shot as the faults leave them."""
+        faults = self.faults
+        if faults.active("frozen"):
+            new = [*new[:3], *self.words[3:]]
+        if faults.active("filler"):
+            new = [*new[:3], *filler_words()[3:]]
+        if faults.active("sentinel"):
+            new = [*new[:INSERT_TEMPERATURE], SENTINEL, *new[INSERT_TEMPERATURE + 1 :]]
+        if faults.active("swapped"):
+            new = swapped_words(new)
+        if faults.active("one-based"):
+            new = [0, *new[:-1]]
+        return new
 
     def asked(self) -> list[int]:
         """Return the function codes asked for."""
@@ -153,7 +172,8 @@ class ModbusTcpFace(_ModbusFace):
         )
         await server.serve_forever(background=True)
         self._server = server
-        self.port = server.transport.sockets[0].getsockname()[1]
+        listening: Any = server.transport  # an asyncio.Server, whatever its annotation says
+        self.port = listening.sockets[0].getsockname()[1]
 
 
 class ModbusRtuFace(_ModbusFace):

@@ -60,7 +60,7 @@ def pack(states: States, filling: Filling) -> Packing:
     take = machine.shot_g * (1.0 + hold)
     take *= 1.0 - response.shrink_per_mould_degc * (points["mould_degc"] - machine.set.mould_degc)
     take -= response.packed_share * g_mm * less + noise.take_share * g_mm * shared
-    take += states.cavity_mm3 * 1e-3 * machine.resin.hold_density + states.cavity_g - _backflow_g(states)
+    take += _cavity_mm3(states) * 1e-3 * machine.resin.hold_density + states.cavity_g - _backflow_g(states)
     take -= response.take_back_g_mm * states.leak_mm
     leak = (g_mm + response.take_back_g_mm) * states.leak_mm
     head = -(1.0 - response.packed_share) * g_mm * less
@@ -87,6 +87,14 @@ def seal_time(states: States) -> Array:
     hot = np.maximum(states.insert_degc - level.insert_degc - 2.0, 0.0)
     seal: Array = level.seal_s * (states.gate_radius_mm / level.gate_radius_mm) ** 2 * (1.0 + 0.02 * hot)
     return seal
+
+
+def _cavity_mm3(states: States) -> Array:
+    """Volume of the cavity over the settled one, mm3: wear, and how far the insert gives under hold pressure."""
+    machine = states.machine
+    gives = states.compliance_mm3_bar * states.timeline.set["hold_bar"]
+    volume: Array = states.cavity_mm3 + gives - machine.level.compliance_mm3_bar * machine.set.hold_bar
+    return volume
 
 
 def _dosed_g(states: States) -> Array:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from shotlog.channels import CHANNELS
+from simulators.machine import ScenarioError
 from simulators.operator import acts
 from simulators.press import Run
 from simulators.recording import truth
@@ -23,8 +24,16 @@ def draw(scenario: Scenario, made: list[Run], path: Path) -> None:
     """Draw the runs into a PNG file: a column for each press, a strip for each channel.
 
     Shaded: a cause acts; solid line: a swap; dotted line: a note of the operator.
+
+    Raises
+    ------
+    ScenarioError
+        The plotting library is not installed.
     """
-    from matplotlib.figure import Figure
+    try:
+        from matplotlib.figure import Figure
+    except ImportError as error:
+        raise ScenarioError("--png: given no matplotlib in this environment, allowed: one with it installed") from error
 
     figure = Figure(figsize=(7.0 * len(made), 11.0), layout="constrained")
     axes = figure.subplots(len(_STRIPS), len(made), squeeze=False, sharex="col")

@@ -10,7 +10,17 @@ from dataclasses import dataclass
 
 from simulators.press import Run
 
-__all__ = ["MAP", "N_WORDS", "Entry", "channel_entries", "filler_words", "words"]
+__all__ = [
+    "INSERT_TEMPERATURE",
+    "MAP",
+    "N_WORDS",
+    "SENTINEL",
+    "Entry",
+    "channel_entries",
+    "filler_words",
+    "swapped_words",
+    "words",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +65,9 @@ MAP = (
 )
 
 N_WORDS = 28
+INSERT_TEMPERATURE = 21
+"""Address of the insert temperature, where `SENTINEL` says that there is no sensor."""
+SENTINEL = 0x8000
 _BOUNDS = {"uint16": (0, 0xFFFF), "int16": (-0x8000, 0x7FFF), "uint32": (0, 0xFFFFFFFF)}
 _SEMI_AUTOMATIC, _LIMITED, _DOSE_LATE = 1 << 1, 1 << 4, 1 << 5
 
@@ -67,6 +80,16 @@ def channel_entries() -> tuple[Entry, ...]:
 def filler_words() -> list[int]:
     """Return a block as a controller without sensors gives it: all ones, which is also a NaN where a float stands."""
     return [0xFFFF] * N_WORDS
+
+
+def swapped_words(block: list[int]) -> list[int]:
+    """Return the block with the two words of every 32-bit value exchanged."""
+    out = list(block)
+    for entry in MAP:
+        if entry.type in ("uint32", "float32"):
+            at = entry.address
+            out[at], out[at + 1] = block[at + 1], block[at]
+    return out
 
 
 def words(run: Run, index: int, counter: int, sequence: int) -> list[int]:

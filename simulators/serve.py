@@ -13,6 +13,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from types import FrameType
 
+import numpy as np
+
 from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS, WireFault, WireFaults
 from simulators.faces import Face, FaceError
 from simulators.modbus_server import ModbusRtuFace, ModbusTcpFace
@@ -49,8 +51,9 @@ def make_face(kind: str, press: Press, scenario: Scenario, more: tuple[WireFault
 class Plan:
     """How to serve: `kinds` overrides faces by press, `faults` adds wire faults to theirs.
 
-    `wait`: for the word on stdin, and until stdin closes. `end`: after the last shot, instead of keeping it on the
-    wire.
+    `longest_wait_s`: no two shots of a press are further apart on the wire, however long it stood (0: as long as it
+    stood). `wait`: for the word on stdin, and until stdin closes. `end`: after the last shot, instead of keeping it
+    on the wire.
     """
 
     speed: float = 1.0
@@ -59,6 +62,15 @@ class Plan:
     end: bool = False
     kinds: Mapping[str, str] = field(default_factory=dict)
     faults: tuple[tuple[str, WireFault], ...] = ()
+    longest_wait_s: float = 0.0
+
+    def due_s(self, run: Run) -> list[float]:
+        """Return when each shot of a run is due, in seconds after the start."""
+        gaps = np.diff(run.seconds, prepend=0.0) / self.speed
+        if self.longest_wait_s > 0.0:
+            gaps = np.minimum(gaps, self.longest_wait_s)
+        due: list[float] = np.cumsum(gaps).tolist()
+        return due
 
 
 def run_server(scenario: Scenario, plan: Plan, say: Say) -> None:
@@ -86,7 +98,7 @@ async def serve(scenario: Scenario, plan: Plan, say: Say) -> None:
         if plan.wait:
             _listen(go, stop)
             await _first(go, stop)
-        await _schedule(made, faces, plan.speed, stop, say)
+        await _schedule(made, faces, plan, stop, say)
         say({"done": True, "functions": {name: face.asked() for name, face in faces.items()}})
         if not plan.end:
             await stop.wait()
@@ -95,11 +107,12 @@ async def serve(scenario: Scenario, plan: Plan, say: Say) -> None:
             await face.close()
 
 
-async def _schedule(made: dict[str, Run], faces: dict[str, Face], speed: float, stop: asyncio.Event, say: Say) -> None:
+async def _schedule(made: dict[str, Run], faces: dict[str, Face], plan: Plan, stop: asyncio.Event, say: Say) -> None:
     loop = asyncio.get_running_loop()
     start = loop.time()
     waiting = {name: acts(run.press, len(run)) for name, run in made.items()}
-    due = [(float(run.seconds[0]) / speed, name, 0) for name, run in made.items() if len(run)]
+    times = {name: plan.due_s(run) for name, run in made.items()}
+    due = [(times[name][0], name, 0) for name in made if times[name]]
     heapq.heapify(due)
     while due and not stop.is_set():
         at, name, index = heapq.heappop(due)
@@ -112,7 +125,7 @@ async def _schedule(made: dict[str, Run], faces: dict[str, Face], speed: float, 
         await faces[name].show(run, index)
         say({"press": name, "shot": run.press.first_count + index + 1})
         if index + 1 < len(run):
-            heapq.heappush(due, (float(run.seconds[index + 1]) / speed, name, index + 1))
+            heapq.heappush(due, (times[name][index + 1], name, index + 1))
 
 
 def _counted(act: dict[str, object], first_count: int) -> dict[str, object]:

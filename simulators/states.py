@@ -40,6 +40,7 @@ class States:
     relief_bar: Array = field(init=False)
     spike_bar: Array = field(init=False)
     fill_s: Array = field(init=False)
+    compliance_mm3_bar: Array = field(init=False)
     cavity_mm3: Array = field(init=False)
     packed_mm: Array = field(init=False)
     cavity_g: Array = field(init=False)
@@ -64,6 +65,7 @@ class States:
             if name not in ("machine", "timeline", "streams", "sensor", "held"):
                 setattr(self, name, np.ones(n) if name.endswith(("_scale", "_spread")) else np.zeros(n))
         self.gate_radius_mm += self.machine.level.gate_radius_mm
+        self.compliance_mm3_bar += self.machine.level.compliance_mm3_bar
 
     def sisters(self, unit: str) -> Array:
         """Return how each insert (or print batch of single-use pieces) differs from its sisters in bar, mm or g.

@@ -75,7 +75,8 @@ def _position(run: Run, index: int, time: Array, phase: NDArray[np.intp], ends: 
     turned = (time - ends[2]) / (ends[3] - ends[2])
     out[phase == 3] = (cushion + 0.02 + (dose - cushion - 0.02) * turned)[phase == 3]
     out[phase >= 4] = (dose + (start - dose) * (time - ends[3]) / _PULL_BACK_S)[phase >= 4]
-    return out
+    position: Array = out
+    return position
 
 
 def _pressure(run: Run, index: int, time: Array, phase: NDArray[np.intp], ends: Array, position: Array) -> Array:
@@ -99,7 +100,8 @@ def _pressure(run: Run, index: int, time: Array, phase: NDArray[np.intp], ends: 
     out = np.where(phase == 1, hold, out)
     out = np.where(phase == 2, hold_bar * np.exp(-(time - ends[1]) / 0.05), out)
     out = np.where(phase == 3, float(channels["back_pressure"][index]), out)
-    return np.where(phase >= 4, _SUCTION_BAR, out)
+    whole: Array = np.where(phase >= 4, _SUCTION_BAR, out)
+    return whole
 
 
 def write_trace(sampled: Trace, out: TextIO) -> None:

@@ -49,11 +49,10 @@ class GateErosion(Cause):
 
 @dataclass(frozen=True, slots=True)
 class Softening(Cause):
-    """Walls bulge under hold: an `elastic` volume that follows the insert's temperature, and a set of `rate` mm3 a
-    shot.
+    """Walls bulge under hold: the insert gives `elastic` mm3 more at the set hold pressure, and `rate` mm3 a shot stay.
 
-    The elastic part is gone while the insert is cold, the set stays: a pause brings back only part of the cushion.
-    The softer skin also runs `heat` degC hotter, reached within 8 shots.
+    The elastic part follows the insert's temperature, the set stays: a pause brings back only part of the cushion. The
+    softer skin also runs `heat` degC hotter, reached within 8 shots.
     """
 
     group: ClassVar[str] = "insert"
@@ -73,7 +72,8 @@ class Softening(Cause):
         warmth = (states.insert_degc - level.cold_degc) / (level.insert_degc - level.cold_degc)
         bulge = self.elastic * np.clip(warmth, 0.0, 1.5) * -np.expm1(-drive.age / 8.0)
         kept: Array = self.rate * drive.factor * drive.age
-        states.cavity_mm3 += bulge + kept
+        states.compliance_mm3_bar += bulge / states.machine.set.hold_bar
+        states.cavity_mm3 += kept
         states.relief_bar += self.relief * (bulge + kept)
         return kept
 

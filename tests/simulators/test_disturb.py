@@ -161,6 +161,42 @@ async def test_frozen_and_filler_keep_the_counter_running():
         assert words[3:] == [0xFFFF] * (N_WORDS - 3)
 
 
+@over_loopback
+async def test_maps_that_are_not_as_printed():
+    async with Wire(WireFault("swapped", 2), WireFault("one-based", 3), WireFault("sentinel", 4)) as wire:
+        await wire.show(1)
+        await wire.show(2)
+        swapped = await wire.read()
+        assert swapped[:2] == [2, 0]
+        await wire.show(3)
+        later = await wire.read()
+        assert later[:4] == [0, 0, 3, 3]
+        await wire.show(4)
+        missing = await wire.read()
+        assert missing[21] == 0x8000
+        assert missing[:3] == [0, 4, 4]
+
+
+@over_loopback
+async def test_without_a_fault_no_read_is_ever_torn():
+    async with Wire() as wire:
+        await wire.show(1)
+        seen = set()
+
+        async def press():
+            for number in range(2, 400):
+                await wire.face.show(RUN, number % 12)
+                await asyncio.sleep(0)
+
+        making = asyncio.ensure_future(press())
+        while not making.done():
+            words = await wire.read()
+            assert words[2] == words[24]
+            seen.add(words[2])
+        await making
+    assert len(seen) > 20
+
+
 @pytest.mark.parametrize(
     ("fault", "counts"),
     [

@@ -1,15 +1,28 @@
 """The served presses, as a separate process: real sockets, a real pseudo-terminal, and an end on request."""
 
+import ast
+import asyncio
 import json
 import os
 import signal
 import subprocess
 import sys
 import tomllib
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 import serial
 from pymodbus.client import ModbusSerialClient, ModbusTcpClient
+
+import simulators
+from shotlog.collectors import options
+from shotlog.settings import load as load_settings
+from simulators.__main__ import main
+from simulators.press import mould
+from simulators.printout import DIALECTS
+from simulators.serve import FACES, Plan, make_face
+from simulators.story import load
 
 needs_ptys = pytest.mark.skipif(not hasattr(os, "openpty"), reason="this system has no pseudo-terminals")
 
@@ -135,3 +148,61 @@ def test_the_end_of_input_ends_it_cleanly():
     with Served("demo", "--shots", "3") as served:
         served.process.stdin.close()
         assert served.process.wait(timeout=20) == 0
+
+
+def test_long_stops_are_cut_on_the_wire_when_asked():
+    run = mould(load("demo").presses[0], 150, 1)
+    whole, cut = Plan(speed=100.0).due_s(run), Plan(speed=100.0, longest_wait_s=2.0).due_s(run)
+    assert whole[140] - whole[139] == pytest.approx((34 * 60 + 75) / 100, abs=0.1)
+    assert cut[140] - cut[139] == 2.0
+    assert cut[91] == whole[91]
+
+
+def test_a_wire_fault_of_the_command_reaches_the_wire():
+    with Served("demo", "--speed", "3000", "--shots", "6", "--fault", "P25:exception@6,code=4") as served:
+        served.go()
+        place = served.serving["P25"]
+        client = ModbusTcpClient(place["host"], port=place["port"], timeout=2, retries=0)
+        assert client.connect()
+        assert client.read_holding_registers(0, count=4, device_id=1).exception_code == 4
+        client.close()
+
+
+def test_wrong_words_on_the_command_line_are_told_in_one_line(capsys):
+    for arguments, said in (
+        (["--press", "P99=modbus-tcp"], "given 'P99', allowed: P25, P15"),
+        (["--press", "P25=telegraph"], "P25: given 'telegraph', allowed: modbus-tcp"),
+        (["--fault", "P25:lost@3"], "given 'lost', allowed here: refused"),
+        (["--speed", "0"], "--speed: given 0, allowed: 0.1 to 10000"),
+    ):
+        assert main(["serve", "demo", "--shots", "1", *arguments]) == 2
+        told = capsys.readouterr().err
+        assert said in told
+        assert told.count("\n") == 1
+
+
+@pytest.mark.parametrize("kind", FACES)
+@pytest.mark.parametrize("dialect", list(DIALECTS))
+def test_the_logger_accepts_every_configuration_a_face_offers(kind, dialect, tmp_path):
+    scenario = load("demo")
+    face = make_face(kind, replace(scenario.presses[0], dialect=dialect), scenario)
+    asyncio.run(_opened(face))
+    file = tmp_path / "shop.toml"
+    file.write_text(f'[log]\nstore = "sqlite:///x.db"\n[[press]]\nname = "P25"\n{face.config(0.2)}', encoding="utf-8")
+    read = "\n".join(options(load_settings(file).presses[0]).describe())
+    assert "cushion" in read
+
+
+async def _opened(face):
+    """Open and close a face, so that it knows its port."""
+    await face.open()
+    await face.close()
+
+
+def test_the_simulators_import_nothing_of_the_logger_but_its_channels():
+    for file in Path(simulators.__file__).parent.rglob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            names = [node.module] if isinstance(node, ast.ImportFrom) else []
+            names += [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+            for name in names:
+                assert not name.startswith(("dashboard", "shotlog")) or name == "shotlog.channels", file.name
