@@ -99,8 +99,10 @@ def _reason(error: DBAPIError) -> str:
     return f"{reason} ({hint})" if hint else reason
 
 
-def prepare(engine: Engine, where: str) -> None:
+def prepare(engine: Engine, reader: Engine, where: str) -> None:
     """Bring the log to this release's schema, and give it a column for every channel.
+
+    It is looked at through `reader` first: opening a file for writing changes its mode, and it may be no log.
 
     Raises
     ------
@@ -110,7 +112,8 @@ def prepare(engine: Engine, where: str) -> None:
         It cannot be opened or written.
     """
     with translated(where):
-        if _version(engine, where) != SCHEMA:
+        found = _version(reader, where) if _exists(engine) else None
+        if found != SCHEMA:
             _migrate(engine)
         if not _missing_channels(engine):
             return
@@ -118,6 +121,13 @@ def prepare(engine: Engine, where: str) -> None:
         with engine.begin() as connection:
             for name in _missing_channels(connection):
                 connection.execute(text(f"ALTER TABLE shots ADD COLUMN {name} DOUBLE PRECISION"))
+
+
+def _exists(engine: Engine) -> bool:
+    if engine.dialect.name != "sqlite":
+        return True
+    path = Path(engine.url.database or "")
+    return path.is_file() and path.stat().st_size > 0
 
 
 def _missing_channels(bind: Engine | Connection) -> list[str]:

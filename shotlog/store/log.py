@@ -330,7 +330,7 @@ def open_log(url: str, *, read_only: bool = True) -> Log:
         if writer is None:
             database.check_version(reader, where)
         else:
-            database.prepare(writer, where)
+            database.prepare(writer, reader, where)
     except BaseException:
         log.close()
         raise
