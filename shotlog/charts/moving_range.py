@@ -44,7 +44,7 @@ class MovingRange(Chart):
     -----
     State: the last reading and the limits, the sum of ranges while learning; an update is O(1).
     In control: D4 limits alarm falsely once in 109 ranges (probability 0.00915), far from the 370 of the individuals
-    chart; neighbouring ranges share a reading, so alarms come in pairs and the average run length is 138 (Crowder
+    chart; neighbouring ranges share a reading, so alarms come in pairs and the average run length is 120 (Crowder
     1987's integral equation, see `runlength`). The rule is named "above".
     A baseline without a single range above zero is none: unless `least` is above 0 the chart goes on learning.
 
