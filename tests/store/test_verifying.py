@@ -1,0 +1,182 @@
+"""The hash chain: a row changed, added or taken out after it was written is found, in every table of the record."""
+
+import sqlite3
+from collections.abc import Callable
+from contextlib import closing
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from sqlalchemy import Boolean, Double, LargeBinary, Table, Text, func, select
+
+from shotlog.clock import HandClock
+from shotlog.errors import StoreDamaged
+from shotlog.recorder import Judge
+from shotlog.records import Fault, Gap, Link, Shot
+from shotlog.store import entries, schema
+from shotlog.store.chain import GENESIS, digest
+from shotlog.store.log import Log, open_log
+
+NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
+TABLES = sorted(schema.RECORD_TABLES)
+
+
+def any_row(table: Table, mark: int) -> dict[str, Any]:
+    """Return a row for any table, by the types of its columns; `mark` keeps what must be unique apart."""
+    row: dict[str, Any] = {}
+    for column in table.columns:
+        if column.name == "id":
+            continue
+        if column.foreign_keys:
+            row[column.name] = 1
+        elif isinstance(column.type, Text):
+            row[column.name] = f"text {mark}"
+        elif isinstance(column.type, LargeBinary):
+            row[column.name] = bytes([mark % 256])
+        elif isinstance(column.type, Boolean):
+            row[column.name] = False
+        elif isinstance(column.type, Double):
+            row[column.name] = mark + 0.5
+        else:
+            row[column.name] = mark
+    return row
+
+
+@pytest.fixture(scope="module")
+def full(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A log with a row in every table, most of them made in the way they are made at work; verified."""
+    path = tmp_path_factory.mktemp("full") / "full.db"
+    with open_log(f"sqlite:///{path.as_posix()}", read_only=False) as log:
+        log.use_trial("trial 7", "cap", "PA66", "2026-01-05T06:00:00Z")
+        entries.mount(log, "P25", "M-1", NOW, design="cap-r2")
+        ripple = [5.0 + (17 * n) % 11 / 100 - (2.0 if n > 50 else 0.0) for n in range(60)]
+        log.append(
+            [Shot("P25", n + 1, n + 1, NOW + timedelta(seconds=30 * n), {"cushion": ripple[n]}) for n in range(60)]
+        )
+        log.append([Gap("P25", 61, 62, NOW, "x"), Fault("P25", NOW, "torn", "x", b"\0"), Link("P25", NOW, "lost", "x")])
+        entries.note(log, "P25", "lot", "L2", NOW)
+        entries.take_back(log, "events", 1, NOW, "mistyped")
+        entries.remove(log, "P25", "M-1", NOW, reason="flash")
+        Judge(log, "P25", {}, HandClock()).catch_up()
+        with log.transaction() as work:
+            for table in schema.METADATA.sorted_tables:
+                empty = work.connection.execute(select(func.count()).select_from(table)).scalar() == 0
+                if table.name in schema.RECORD_TABLES and empty:
+                    work.add(table, **any_row(table, 1))
+        log.verify()
+    return path
+
+
+Tamper = Callable[[sqlite3.Connection, str], None]
+
+
+def changed(connection: sqlite3.Connection, table: str) -> None:
+    names = [row[1] for row in connection.execute(f"PRAGMA table_info({table})") if row[2] == "TEXT"]
+    name = names[-1] if names else "id"
+    connection.execute(f'UPDATE {table} SET "{name}" = "{name}" || \'x\' WHERE id = (SELECT max(id) FROM {table})')
+
+
+def taken_out(connection: sqlite3.Connection, table: str) -> None:
+    connection.execute(f"DELETE FROM {table} WHERE id = (SELECT max(id) FROM {table})")
+
+
+def added(connection: sqlite3.Connection, table: str) -> None:
+    row = any_row(schema.RECORD_TABLES[table], 77_000)
+    names = ", ".join(f'"{name}"' for name in row)
+    connection.execute(f"INSERT INTO {table} ({names}) VALUES ({', '.join('?' * len(row))})", list(row.values()))
+
+
+def spoiled(full: Path, folder: Path, *statements: str | Callable[[sqlite3.Connection], None]) -> str:
+    """Copy the log, change the copy behind its back, and return its URL."""
+    path = folder / "copy.db"
+    path.write_bytes(full.read_bytes())
+    with closing(sqlite3.connect(path)) as connection:
+        for statement in statements:
+            if callable(statement):
+                statement(connection)
+            else:
+                connection.execute(statement)
+        assert connection.total_changes > 0
+        connection.commit()
+    return f"sqlite:///{path.as_posix()}"
+
+
+def refuse(url: str, said: str) -> None:
+    with open_log(url) as log, pytest.raises(StoreDamaged, match=said) as caught:
+        log.verify()
+    assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize("table", TABLES)
+@pytest.mark.parametrize("tamper", [changed, taken_out, added])
+def test_a_row_tampered_with_is_found(full: Path, tmp_path: Path, tamper: Tamper, table: str) -> None:
+    url = spoiled(full, tmp_path, lambda connection: tamper(connection, table))
+    refuse(url, "was changed later|was taken out|rows where the chain covers")
+
+
+@pytest.mark.parametrize("column", ["counter", "cushion"])
+def test_one_number_of_one_shot_is_enough(full: Path, tmp_path: Path, column: str) -> None:
+    url = spoiled(full, tmp_path, f"UPDATE shots SET {column} = {column} + 1 WHERE shot = 7")
+    refuse(url, r"transaction \d+ \(.*shots:7.*\) was changed later")
+
+
+@pytest.mark.parametrize(
+    ("statement", "said"),
+    [
+        ("DELETE FROM ledger WHERE id = 1", "was changed later"),
+        ("DELETE FROM ledger WHERE id = (SELECT max(id) FROM ledger)", "rows where the chain covers"),
+        ("UPDATE ledger SET digest = upper(digest) WHERE id = 2", "transaction 2 .* was changed later"),
+        ("UPDATE ledger SET rows = 'songs:1' WHERE id = 2", "names 'songs:1', which is no row of the record"),
+        ("UPDATE ledger SET rows = 'shots' WHERE id = 2", "names 'shots', which is no row of the record"),
+        ("UPDATE ledger SET rows = rows || ' shots:99' WHERE id = 3", "row 99 of shots was taken out"),
+    ],
+)
+def test_the_chain_itself_tampered_with_is_found(full: Path, tmp_path: Path, statement: str, said: str) -> None:
+    """A name of no table in the chain came out as KeyError."""
+    refuse(spoiled(full, tmp_path, statement), said)
+
+
+def test_caches_may_be_thrown_away(full: Path, tmp_path: Path) -> None:
+    url = spoiled(full, tmp_path, *(f"DELETE FROM {table.name}" for table in schema.CACHES))
+    with open_log(url) as log:
+        log.verify()
+
+
+def test_every_table_is_covered_or_is_a_cache() -> None:
+    others = {table.name for table in schema.CACHES} | {"ledger"}
+    assert set(schema.METADATA.tables) == others | set(TABLES)
+
+
+def test_numbers_are_hashed_as_the_database_gives_them_back() -> None:
+    def of(value: object) -> str:
+        return digest(GENESIS, [("signals", {"id": 1, "value": value})])
+
+    assert of(5) == of(5.0)
+    assert of(-0.0) == of(0.0)
+    assert of(float("nan")) == of(None)
+    assert of(float("inf")) != of(float("-inf"))
+    assert of(5.0) != of(5.000000000000001)
+
+
+def test_a_nan_a_chart_might_give_does_not_break_the_chain(log: Log) -> None:
+    with log.transaction() as work:
+        press_id = work.press_id("P25", "2026-01-05T06:00:00Z")
+        judging_id = work.add(schema.judgings, press_id=press_id, from_shot=0, basis="b", reason="r", time="t")
+        fields = {"chart": "c", "channel": "cushion", "rule": "r", "value": -0.0, "centre": float("nan")}
+        work.add(
+            schema.signals, judging_id=judging_id, press_id=press_id, shot=1, lower=float("-inf"), upper=5, **fields
+        )
+    log.verify()
+
+
+def test_the_last_digest_names_the_whole_history(full: Path, tmp_path: Path) -> None:
+    with open_log(f"sqlite:///{full.as_posix()}") as log:
+        n, last = log.verify()
+    with open_log(
+        spoiled(full, tmp_path, "UPDATE presence SET detail = 'x'", "DELETE FROM checkpoints"), read_only=False
+    ) as log:
+        assert log.verify() == (n, last)
+        log.append([Shot("P25", 99, 99, NOW, {})])
+        assert log.verify()[0] == n + 1
+        assert log.verify()[1] != last
