@@ -1,0 +1,83 @@
+"""Episodes: runs of shots over which the verdict on an insert was other than keep."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from shotlog.records import Verdict
+
+__all__ = ["Episode", "episodes"]
+
+
+@dataclass(frozen=True, slots=True)
+class Episode:
+    """A change that was called: from shot `first` to shot `last`, both included.
+
+    `worst` is ``watch`` or ``swap``; `swap_at` is the first shot with a call to swap. `onset` with its interval and
+    the cause are those of the last shot that gave them. `withdrawn`: the tool went back to keep on the same insert.
+    """
+
+    press: str
+    insert: str
+    first: int
+    last: int
+    worst: str
+    swap_at: int | None
+    onset: int | None
+    onset_low: int | None
+    onset_high: int | None
+    cause: str
+    group: str
+    weight: float | None
+    sentence: str
+    signals: tuple[str, ...]
+    withdrawn: bool
+
+    @property
+    def early_edge(self) -> int:
+        """The earliest shot the change may have begun at; parts since then are held."""
+        edges = [edge for edge in (self.onset_low, self.onset, self.first) if edge is not None]
+        return min(edges)
+
+    @property
+    def stands(self) -> bool:
+        """Whether parts are held for it: a call to swap, or a watch with an onset, that was not withdrawn."""
+        return not self.withdrawn and (self.worst == "swap" or self.onset is not None)
+
+
+def episodes(verdicts: Iterable[Verdict]) -> tuple[Episode, ...]:
+    """Return the episodes of one press, from its verdicts in order."""
+    found: list[Episode] = []
+    run: list[Verdict] = []
+    for verdict in verdicts:
+        if run and (verdict.verdict == "keep" or verdict.insert != run[0].insert):
+            found.append(_episode(run, verdict.insert == run[0].insert))
+            run = []
+        if verdict.verdict != "keep":
+            run.append(verdict)
+    if run:
+        found.append(_episode(run, False))
+    return tuple(found)
+
+
+def _episode(run: list[Verdict], withdrawn: bool) -> Episode:
+    swaps = [verdict for verdict in run if verdict.verdict == "swap"]
+    told = next((verdict for verdict in reversed(run) if verdict.onset is not None), None)
+    caused = next((verdict for verdict in reversed(run) if verdict.cause), None)
+    names = tuple(dict.fromkeys(name for verdict in run for name in verdict.signals))
+    return Episode(
+        run[0].press,
+        run[0].insert,
+        run[0].shot,
+        run[-1].shot,
+        "swap" if swaps else "watch",
+        swaps[0].shot if swaps else None,
+        told.onset if told else None,
+        told.onset_low if told else None,
+        told.onset_high if told else None,
+        caused.cause if caused else "",
+        caused.group if caused else "",
+        caused.weight if caused else None,
+        (swaps or run)[-1].sentence,
+        names,
+        withdrawn,
+    )

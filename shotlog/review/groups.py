@@ -1,0 +1,102 @@
+"""Lives by group: each design, resin, print batch or moulded material with its curve.
+
+Its distribution and its planned swap.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from shotlog.errors import NotEnoughShots
+from shotlog.review import replacement, survival
+from shotlog.review.lives import Life
+from shotlog.review.replacement import Plan
+from shotlog.review.survival import Comparison, Curve, WeibullLife
+
+__all__ = ["FACTORS", "Group", "compare_groups", "group_lives"]
+
+FACTORS = ("design", "resin family", "print batch", "moulded material", "half")
+"""What lives are compared by, within a design except for the design itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Lives alike in one factor.
+
+    `weibull` is None where too few have gone off; `why_not` says so. `plan` swaps after so many shots when failures
+    are noticed, `blind_plan` when nobody sees them before inspection; None without costs. `bad_a_failure`: bad parts a
+    failure is reckoned to make.
+    """
+
+    factor: str
+    name: str
+    serials: tuple[str, ...]
+    n_failed: int
+    curve: Curve
+    weibull: WeibullLife | None
+    why_not: str
+    plan: Plan | None
+    blind_plan: Plan | None
+    bad_a_failure: float
+
+
+def group_lives(
+    factor: str, names: Mapping[str, str], lives: Sequence[Life], costs: Mapping[str, Mapping[str, float]]
+) -> list[Group]:
+    """Return the groups of a factor in order of name; lives without a name are left out.
+
+    Parameters
+    ----------
+    names
+        Each life's group, by serial.
+    costs
+        The configured costs, by group; a group without gets no plan.
+    """
+    found = []
+    for name in sorted({names[life.serial] for life in lives} - {""}):
+        members = [life for life in lives if names[life.serial] == name]
+        found.append(_group(factor, name, members, costs.get(name, {})))
+    return found
+
+
+def compare_groups(factor: str, names: Mapping[str, str], lives: Sequence[Life]) -> Comparison | None:
+    """Compare how long the groups of a factor live; None where there is nothing to compare."""
+    named = [life for life in lives if names[life.serial]]
+    try:
+        return survival.compare(
+            factor,
+            [life.sound for life in named],
+            [life.failed for life in named],
+            [names[life.serial] for life in named],
+        )
+    except NotEnoughShots:
+        return None
+
+
+def _group(factor: str, name: str, lives: Sequence[Life], costs: Mapping[str, float]) -> Group:
+    shots, failed = [float(life.sound) for life in lives], [life.failed for life in lives]
+    ended = [life for life in lives if life.failed]
+    late = sum(life.n_shots - life.sound for life in ended) / len(ended) if ended else 0.0
+    why_not, fitted, plan, blind = "", None, None, None
+    try:
+        fitted = survival.weibull(shots, failed)
+    except NotEnoughShots as error:
+        why_not = str(error)
+    if fitted is not None:
+        both = replacement.plan_costs(costs, late)
+        if both is not None:
+            shape, scale = fitted.shape.value, fitted.scale.value
+            plan = replacement.age_replacement(shape, scale, *both)
+            blind = replacement.unwatched_plan(shape, scale, costs)
+    serials = tuple(life.serial for life in lives)
+    return Group(
+        factor,
+        name,
+        serials,
+        len(ended),
+        survival.kaplan_meier(shots, failed),
+        fitted,
+        why_not,
+        plan,
+        blind,
+        max(late, 1.0),
+    )

@@ -1,0 +1,144 @@
+"""The ledger of inserts: every life in the log with its end, cost and place in its group."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from shotlog.review.costs import Bill, Counts, Hindsight, bill_of, hindsight_of
+from shotlog.review.episodes import episodes
+from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
+from shotlog.review.lives import History, Life, lives_of
+from shotlog.review.source import read_press
+from shotlog.review.survival import Comparison
+from shotlog.review.swaps import swaps_of
+from shotlog.settings import DesignSettings, Settings
+from shotlog.store.dispositions import Standing, part_standings
+from shotlog.store.ends import insert_ends
+from shotlog.store.log import Log
+from shotlog.store.making import Making, makings
+
+__all__ = ["Entry", "Ledger", "PartStates", "histories_of", "insert_cost", "ledger_of", "states_of"]
+
+PartStates = Mapping[str, Mapping[int, Sequence[Standing]]]
+"""How parts stand, by press and shot."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One insert: its life, how its parts stand, what they cost with it, and the swap against hindsight."""
+
+    life: Life
+    resin_family: str
+    material: str
+    parts: Counts
+    bill: Bill | None
+    hindsight: Hindsight | None
+
+
+@dataclass(frozen=True, slots=True)
+class Ledger:
+    """Every life, grouped and compared; `costs` are the configured ones by design."""
+
+    entries: tuple[Entry, ...]
+    groups: tuple[Group, ...]
+    comparisons: tuple[Comparison, ...]
+    costs: Mapping[str, Mapping[str, float]]
+
+
+def histories_of(log: Log) -> tuple[History, ...]:
+    """Read every press of a log and work out its episodes and swaps."""
+    found = []
+    for press in log.presses():
+        record = read_press(log, press)
+        called = episodes(record.verdicts)
+        found.append(History(record, called, swaps_of(record, called)))
+    return tuple(found)
+
+
+def states_of(log: Log, settings: Settings) -> PartStates:
+    """Return how every part of a log stands."""
+    found: dict[str, dict[int, list[Standing]]] = {}
+    for press in log.presses():
+        by_shot = found.setdefault(press, {})
+        for standing in part_standings(log, press, settings.designs):
+            by_shot.setdefault(standing.part.shot, []).append(standing)
+    return found
+
+
+def ledger_of(
+    log: Log, settings: Settings, histories: Sequence[History], states: PartStates, design: str | None = None
+) -> Ledger:
+    """Return the ledger of all inserts, or of one design's."""
+    lives = [life for life in lives_of(histories, insert_ends(log)) if design in (None, life.design)]
+    made = makings(log)
+    costs = {name: known.cost for name, known in settings.designs.items() if known.cost}
+    names = {factor: {life.serial: _name(factor, life, settings) for life in lives} for factor in FACTORS}
+    groups = [
+        group for factor in FACTORS for group in group_lives(factor, names[factor], lives, _group_costs(factor, costs))
+    ]
+    compared = [compare_groups(factor, names[factor], lives) for factor in FACTORS]
+    fitted = {
+        group.name: (group.weibull.shape.value, group.weibull.scale.value)
+        for group in groups
+        if group.factor == "design" and group.weibull is not None
+    }
+    entries = tuple(_entry(life, settings, states, made.get(life.serial), fitted.get(life.design)) for life in lives)
+    return Ledger(entries, tuple(groups), tuple(one for one in compared if one is not None), costs)
+
+
+def _group_costs(factor: str, costs: Mapping[str, Mapping[str, float]]) -> Mapping[str, Mapping[str, float]]:
+    """Costs belong to a design; a group by another factor mixes designs and so has none."""
+    return costs if factor == "design" else {}
+
+
+def _name(factor: str, life: Life, settings: Settings) -> str:
+    known = settings.designs.get(life.design, DesignSettings())
+    return {
+        "design": life.design,
+        "resin family": known.resin_family,
+        "print batch": life.print_batch,
+        "moulded material": settings.trial.resin if settings.trial else "",
+        "half": life.half,
+    }[factor]
+
+
+def _entry(
+    life: Life,
+    settings: Settings,
+    states: PartStates,
+    making: Making | None,
+    shape_scale: tuple[float, float] | None,
+) -> Entry:
+    known = settings.designs.get(life.design, DesignSettings())
+    parts = counts_of(states, [(press, first, last) for press, first, last in life.stays])
+    costs = dict(known.cost)
+    own = insert_cost(known, making)
+    if own is not None:
+        costs["insert"] = own
+    bill = None
+    if costs:
+        bill = bill_of(parts, costs, costs.get("insert", 0.0), len(life.stays) * costs.get("changeover", 0.0))
+    return Entry(
+        life,
+        known.resin_family,
+        settings.trial.resin if settings.trial else "",
+        parts,
+        bill,
+        hindsight_of(life, costs, shape_scale),
+    )
+
+
+def insert_cost(known: DesignSettings, making: Making | None) -> float | None:
+    """Return what an insert cost: its own, where somebody said so, else its design's."""
+    if making is not None and making.cost is not None:
+        return making.cost
+    return known.cost.get("insert")
+
+
+def counts_of(states: PartStates, spans: Sequence[tuple[str, int, int]]) -> Counts:
+    """Return how the parts of spans of shots, (press, first, last), stand."""
+    n = {"made": 0, "held": 0, "released": 0, "scrapped": 0}
+    for press, first, last in spans:
+        for shot in range(first, last + 1):
+            for standing in states.get(press, {}).get(shot, ()):
+                n[standing.state] += 1
+    return Counts(n["made"], n["held"], n["released"], n["scrapped"])

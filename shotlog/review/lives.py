@@ -1,0 +1,175 @@
+"""The life of each reused insert: all its stays together, how it ended, and since when it had gone off.
+
+A life that ended by failure is dated, in this order: by the first part found bad; by the onset of the change called on
+it; by its removal, when only the words of the reason tell of a failure. A part found bad a day later so re-dates the
+life. The call may have been made while a sister in another half was judged: where a swap left the level as it was, the
+change is carried over to what stayed in the press.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import inf
+
+from shotlog.review.ending import decide
+from shotlog.review.episodes import Episode
+from shotlog.review.source import PressRecord
+from shotlog.review.swaps import Swap
+from shotlog.store.ends import InsertEnd
+from shotlog.store.timeline import Stay
+
+__all__ = ["History", "Life", "lives_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """A press with what was worked out of it."""
+
+    record: PressRecord
+    episodes: tuple[Episode, ...]
+    swaps: tuple[Swap, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Life:
+    """One insert's life, in shots on the insert (gaps counted, dry shots not).
+
+    `n_shots`: made on it. `sound`: made before it went off, with both ends of its onset; equals `n_shots` when the life
+    is censored. `since_shot`: the press's number of the first shot after it had gone off, with `dated_by`, how that is
+    known. `stays`: (press, first, last) of each stay, `last` included.
+    """
+
+    serial: str
+    design: str
+    half: str
+    print_batch: str
+    stays: tuple[tuple[str, int, int], ...]
+    mounted: bool
+    reason: str
+    n_shots: int
+    failed: bool
+    ground: str
+    sound: int
+    sound_low: int
+    sound_high: int
+    since_shot: int | None
+    dated_by: str
+
+    @property
+    def press(self) -> str:
+        """The press of the last stay."""
+        return self.stays[-1][0]
+
+    def made(self, press: str, shot: int) -> bool:
+        """Say whether a shot was made on it."""
+        return any(press == where and first <= shot <= last for where, first, last in self.stays)
+
+
+def lives_of(histories: Sequence[History], ends: Sequence[InsertEnd]) -> tuple[Life, ...]:
+    """Return the life of every reused insert that made a shot, in the order they were first mounted on each press."""
+    by_press = {history.record.press: history for history in histories}
+    return tuple(_life(end, by_press) for end in ends if end.shots_made > 0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Date:
+    """Since when an insert had gone off: press, shot and the ends of its interval."""
+
+    press: str
+    shot: int
+    low: int
+    high: int
+    how: str
+
+
+def _life(end: InsertEnd, by_press: Mapping[str, History]) -> Life:
+    stay = max(end.stays, key=lambda one: one.mounting.time)
+    history = by_press[stay.mounting.press]
+    mounted = stay.end == inf
+    reason = "" if mounted else stay.reason
+    swap = next((one for one in history.swaps if one.out == end.serial and one.at_shot == stay.end), None)
+    episode = _episode(history, stay, swap)
+    ending = decide(
+        reason,
+        mounted=mounted,
+        bad_part=end.bad is not None,
+        called=episode is not None,
+        refuted=swap is not None and swap.outcome == "stayed",
+        confirmed=swap is not None and swap.outcome == "came back",
+    )
+    date = _date(end, episode, stay) if ending.failed else None
+    sound, low, high = (
+        (end.shots_made,) * 3
+        if date is None
+        else (_made_before(end, by_press, date.press, shot) for shot in (date.shot, date.low, date.high))
+    )
+    return Life(
+        end.serial,
+        end.design,
+        end.half,
+        end.print_batch,
+        tuple((s.mounting.press, s.first, _last(by_press[s.mounting.press].record, s)) for s in end.stays),
+        mounted,
+        reason,
+        end.shots_made,
+        ending.failed,
+        ending.ground,
+        sound,
+        low,
+        high,
+        None if date is None else date.shot,
+        "" if date is None else date.how,
+    )
+
+
+def _last(record: PressRecord, stay: Stay) -> int:
+    return int(min(stay.end - 1, record.last_shot))
+
+
+def _episode(history: History, stay: Stay, swap: Swap | None) -> Episode | None:
+    """Return the call that counts against an insert: the one that stood at its end, traced back over refuted swaps.
+
+    A call laid to the material or the press does not; one to watch, or made on the sister judged at the time, counts
+    only when the insert's own swap brought the level back.
+    """
+    end = min(stay.end, history.record.last_shot + 1)
+    standing = [one for one in history.episodes if one.stands and stay.first <= one.first < end]
+    last = standing[-1] if standing else None
+    if last is None or any(s.outcome == "came back" and last.last < s.at_shot < end for s in history.swaps):
+        return None
+    traced = _traced(history, last, stay.first)
+    if swap is not None and swap.outcome == "came back":
+        return traced
+    own = last.insert == stay.mounting.insert.serial and last.worst == "swap" and last.group in ("", "insert")
+    return traced if own else None
+
+
+def _traced(history: History, episode: Episode, first: int) -> Episode:
+    """Follow a change back over swaps that left the level where it was, no further than shot `first`."""
+    before = [swap.called for swap in history.swaps if swap.outcome == "stayed" and swap.called is not None]
+    earlier = [one for one in before if first <= one.first and one.last < episode.first]
+    return _traced(history, earlier[-1], first) if earlier else episode
+
+
+def _date(end: InsertEnd, episode: Episode | None, stay: Stay) -> _Date:
+    if end.bad is not None:
+        part = end.bad.part
+        return _Date(part.press, part.shot, part.shot, part.shot, "first part found bad")
+    if episode is not None:
+        onset = episode.first if episode.onset is None else episode.onset
+        high = max(onset, episode.onset_high or onset)
+        return _Date(episode.press, onset, episode.early_edge, high, "onset of the change called")
+    at = int(stay.end)
+    return _Date(stay.mounting.press, at, at, at, "its removal; no earlier sign known")
+
+
+def _made_before(end: InsertEnd, by_press: Mapping[str, History], press: str, shot: int) -> int:
+    """Return how many shots were made on the insert before a shot, over all its stays."""
+    n = 0
+    for stay in end.stays:
+        record = by_press[stay.mounting.press].record
+        here = stay.mounting.press == press and stay.first <= shot <= stay.end
+        upto = shot if here else int(min(stay.end, record.last_shot + 1))
+        n += record.timeline.n_taken(stay, upto)
+        if here:
+            break
+    return n

@@ -1,0 +1,173 @@
+"""Which parts are in doubt and why: since the early edge of each change that was called, and since each bad part.
+
+The log holds such parts by itself until a person decides; this says over which shots, how they stand by now, and which
+to look at first. A swap ends a span, unless it left the level where it was. A call that was withdrawn leaves its parts
+to be decided on.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from shotlog.review.costs import Counts
+from shotlog.review.episodes import Episode
+from shotlog.review.lives import History
+from shotlog.store.dispositions import Doubt
+
+__all__ = ["FirstLook", "Suspects", "found_bad", "suspects_of"]
+
+_EARLIER = 10
+
+CountsOf = Callable[[int, int], Counts]
+
+
+@dataclass(frozen=True, slots=True)
+class FirstLook:
+    """A part worth looking at before the others, and why."""
+
+    shot: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Suspects:
+    """Parts of shots `first` to `last`, both included, in doubt because of `insert`, and how they stand.
+
+    `onset` lies between `first` and `onset_high`. `n_missed` shots of them were never seen. `ended_by` says why the
+    span ends. `earlier`: how many more parts it would be, were the onset ten shots earlier, and `earlier_cost` what
+    they cost if all were bad.
+    """
+
+    press: str
+    insert: str
+    first: int
+    last: int
+    onset: int
+    onset_high: int
+    parts: Counts
+    n_missed: int
+    because: str
+    ended_by: str
+    withdrawn: bool
+    look_first: tuple[FirstLook, ...]
+    earlier: int
+    earlier_cost: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Span:
+    episode: Episode
+    first: int
+    last: int
+    ended_by: str
+
+
+def suspects_of(
+    history: History, doubts: Sequence[Doubt], costs: Mapping[str, Mapping[str, float]], count: CountsOf
+) -> tuple[Suspects, ...]:
+    """Return the spans of a press in order, overlapping ones joined.
+
+    A span begins where the log begins to hold: at the earliest edge the onset ever had while the call stood.
+
+    Parameters
+    ----------
+    doubts
+        What the log holds parts for.
+    costs
+        The configured costs by serial of the insert judged.
+    count
+        Says how the parts of shots first to last stand.
+    """
+    joined: list[_Span] = []
+    for span in sorted((_span(history, one, doubts) for one in history.episodes), key=lambda one: one.first):
+        before = joined[-1] if joined else None
+        if before is not None and span.first <= before.last and span.episode.withdrawn == before.episode.withdrawn:
+            late = span if span.last >= before.last else before
+            joined[-1] = _Span(before.episode, before.first, late.last, late.ended_by)
+        else:
+            joined.append(span)
+    return tuple(_suspects(history, span, costs.get(span.episode.insert, {}), count) for span in joined)
+
+
+def found_bad(history: History, doubts: Sequence[Doubt], count: CountsOf) -> tuple[Suspects, ...]:
+    """Return the spans in doubt because an inspection found a bad part."""
+    found = []
+    for doubt in doubts:
+        if doubt.basis == "inspection":
+            ended = "the insert's stay in the press" if doubt.last > doubt.first else "this part alone"
+            first, last = doubt.first, doubt.last
+            parts, missed = count(first, last), _missed(history, first, last)
+            place = (doubt.press, doubt.serial, first, last, first, first)
+            found.append(Suspects(*place, parts, missed, doubt.text, ended, False, (), 0, None))
+    return tuple(found)
+
+
+def _span(history: History, episode: Episode, doubts: Sequence[Doubt]) -> _Span:
+    """Return an episode with its first and last shot in doubt; a swap that changed nothing ends no span."""
+    held = [one.first for one in doubts if one.basis == "verdict" and episode.first <= one.last <= episode.last]
+    first = min([episode.early_edge, *held])
+    if episode.withdrawn:
+        return _Span(episode, first, episode.last, f"the call was withdrawn after shot {episode.last}")
+    for swap in history.swaps:
+        if swap.at_shot > episode.last and swap.outcome != "stayed":
+            said = "brought the level back" if swap.outcome == "came back" else f"ended it ({swap.outcome})"
+            return _Span(episode, first, swap.at_shot - 1, f"the swap of {swap.out} at shot {swap.at_shot} {said}")
+    return _Span(episode, first, history.record.last_shot, "it still ran at the last shot")
+
+
+def _missed(history: History, first: int, last: int) -> int:
+    return sum(max(0, min(gap.last, last) - max(gap.first, first) + 1) for gap in history.record.gaps)
+
+
+def _suspects(history: History, span: _Span, costs: Mapping[str, float], count: CountsOf) -> Suspects:
+    episode, stretch = span.episode, history.record.stretch_at(span.first)
+    earlier = min(_EARLIER, span.first - stretch.first) if stretch is not None else 0
+    each = costs.get("part", 0.0) + costs.get("late_find", 0.0)
+    onset = episode.first if episode.onset is None else episode.onset
+    return Suspects(
+        episode.press,
+        episode.insert,
+        span.first,
+        span.last,
+        onset,
+        max(onset, episode.onset_high or onset),
+        count(span.first, span.last),
+        _missed(history, span.first, span.last),
+        episode.sentence,
+        span.ended_by,
+        episode.withdrawn,
+        _look_first(history, onset, span.first, span.last),
+        earlier,
+        earlier * each if each > 0 else None,
+    )
+
+
+def _look_first(history: History, onset: int, first: int, last: int) -> tuple[FirstLook, ...]:
+    """Return the parts that tell most, in order: around the onset, the ends, the extremes."""
+    record = history.record
+    seen = set(record.shots[record.rows(first - 1, last + 1)].tolist())
+    wanted = [
+        FirstLook(onset, "first after the estimated onset"),
+        FirstLook(first - 1, "last before the early edge, should be sound"),
+        FirstLook(last, "last of the span"),
+        FirstLook(last + 1, "first after the span"),
+        *_extremes(history, first, last),
+    ]
+    told: dict[int, str] = {}
+    for one in wanted:
+        if one.shot in seen:
+            told[one.shot] = f"{told[one.shot]}; {one.why}" if one.shot in told else one.why
+    return tuple(FirstLook(shot, why) for shot, why in told.items())
+
+
+def _extremes(history: History, first: int, last: int) -> list[FirstLook]:
+    record, found = history.record, []
+    stretch = record.stretch_at(first)
+    for channel, label in (("cushion", "cushion"), ("peak_pressure", "peak pressure"), ("fill_time", "fill time")):
+        if channel not in record.channels or stretch is None:
+            continue
+        _, sound = record.settled(channel, stretch.first, first - 1)
+        shots, values = record.column(channel, first, last)
+        if len(sound) and len(values):
+            far = int(abs(values - float(sound.mean())).argmax())
+            found.append(FirstLook(int(shots[far]), f"farthest from the level in {label}"))
+    return found
