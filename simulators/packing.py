@@ -59,6 +59,7 @@ def pack(states: States, filling: Filling) -> Packing:
     dosed = _dosed_g(states) + (1.0 - noise.take_share) * g_mm * shared
     take = machine.shot_g * (1.0 + hold)
     take *= 1.0 - response.shrink_per_mould_degc * (points["mould_degc"] - machine.set.mould_degc)
+    take *= 1.0 - response.lighter_per_speed * np.log(points["speed_mm_s"] / machine.set.speed_mm_s)
     take -= response.packed_share * g_mm * less + noise.take_share * g_mm * shared
     take += _cavity_mm3(states) * 1e-3 * machine.resin.hold_density + states.cavity_g - _backflow_g(states)
     take -= response.take_back_g_mm * states.leak_mm

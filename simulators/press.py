@@ -98,6 +98,7 @@ def _reported(states: States, filling: Filling, packing: Packing, cycle: Array) 
     recovery = level.recovery_s * (points["dose_mm"] / machine.set.dose_mm)
     recovery *= 1.0 + 0.004 * (points["back_pressure_bar"] - machine.set.back_pressure_bar)
     recovery += machine.response.recovery_s_per_stiffness * states.stiffness + states.recovery_s
+    recovery += streams.wander("recovery-slow", n, noise.recovery_phi, noise.recovery_slow_s)
     zone = machine.set.zones_degc[-1] + points["barrel_shift_degc"] + states.zone_degc
     between = np.where((line.shot > 1) & (line.stop_min <= _RESTART_MIN), line.stop_min * 60.0, 0.0)
     channels = {
@@ -106,7 +107,7 @@ def _reported(states: States, filling: Filling, packing: Packing, cycle: Array) 
         "fill_time": filling.fill_s,
         "switchover_pressure": filling.switchover_bar,
         "switchover_position": filling.position_mm,
-        "recovery_time": recovery + streams.wander("recovery", n, noise.recovery_phi, noise.recovery_s),
+        "recovery_time": recovery + streams.normal("recovery", n, noise.recovery_s),
         "cycle_time": cycle + between,
         "back_pressure": points["back_pressure_bar"] + streams.normal("back-pressure", n, noise.back_pressure_bar),
         "melt_temperature": zone + streams.wander("zone-nozzle", n, noise.zone_phi, noise.zone_degc),

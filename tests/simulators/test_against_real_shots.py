@@ -199,8 +199,20 @@ def _step(old, new, name):
         ("switchover_mm", 12.6, "switching_point_22_1", "switching_point_20", ("fill_time",)),
         ("switchover_mm", 8.2, "switching_point_18", "switching_point_13", ("cushion", "fill_time", "part_weight")),
         ("switchover_mm", 17.6, "switching_point_22_2", "switching_point_28", ("cushion", "fill_time", "part_weight")),
-        ("speed_mm_s", 60.0, "injection_velocity_030_1", "injection_velocity_050", ("peak_pressure", "fill_time")),
-        ("speed_mm_s", 25.0, "injection_velocity_030_2", "injection_velocity_020", ("peak_pressure", "fill_time")),
+        (
+            "speed_mm_s",
+            60.0,
+            "injection_velocity_030_1",
+            "injection_velocity_050",
+            ("peak_pressure", "fill_time", "part_weight"),
+        ),
+        (
+            "speed_mm_s",
+            25.0,
+            "injection_velocity_030_2",
+            "injection_velocity_020",
+            ("peak_pressure", "fill_time", "part_weight"),
+        ),
         ("mould_degc", 65.0, "mold_temperature_45", "mold_temperature_65", ("part_weight",)),
     ],
 )
