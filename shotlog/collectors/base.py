@@ -4,12 +4,12 @@ A collector says what the press said and nothing more: it fills no gap, filters 
 loop, sleeps for no back-off and never retries a lost connection: that is the recorder's work.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
 from shotlog.clock import Clock
-from shotlog.records import Fault, Gap, Shot
+from shotlog.records import Fault, Gap, Shot, Weighing
 from shotlog.settings import Section
 
 __all__ = ["Collector", "CollectorKind", "Options", "Reading", "Resume"]
@@ -45,13 +45,13 @@ class Collector(Protocol):
     def open(self) -> None:
         """Connect. Opening a second time after `close` is allowed and keeps the counter's state."""
 
-    def poll(self) -> list[Shot | Gap | Fault]:
+    def poll(self) -> Sequence[Shot | Gap | Fault | Weighing]:
         """Ask once and return what is new, in order; empty when nothing is. Returns within the time-out."""
 
     def probe(self) -> list[Reading]:
         """Read everything once, whatever the counter says, and show raw beside scaled values."""
 
-    def close(self) -> list[Shot | Gap | Fault]:
+    def close(self) -> Sequence[Shot | Gap | Fault | Weighing]:
         """Disconnect and hand over what was still held back; closing twice is fine."""
 
 

@@ -11,11 +11,11 @@ import threading
 from shotlog.clock import Clock
 from shotlog.collectors.base import Collector
 from shotlog.errors import CollectorError, PressRefused
-from shotlog.records import Fault, Gap, Link, Shot
+from shotlog.records import Fault, Gap, Link, Shot, Weighing
 
 __all__ = ["Batch", "PressLoop"]
 
-Batch = list[Shot | Gap | Fault | Link]
+Batch = list[Shot | Gap | Fault | Link | Weighing]
 
 _FIRST_WAIT_S = 0.5
 _LONGEST_WAIT_S = 30.0

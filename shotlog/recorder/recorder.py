@@ -13,15 +13,16 @@ from shotlog.evaluator import Judged
 from shotlog.recorder.judge import Judge
 from shotlog.recorder.outbox import Outbox
 from shotlog.recorder.press_loop import Batch, PressLoop
-from shotlog.records import Fault, Gap, Link, Shot
+from shotlog.records import Fault, Gap, Link, Shot, Weighing
 from shotlog.settings import Settings
 from shotlog.store.journal import Journal, journal_path
 from shotlog.store.log import Log
 from shotlog.store.presence import touch
+from shotlog.store.weights import match_new
 
 __all__ = ["Listener", "Recorder"]
 
-Listener = Callable[[Shot | Gap | Fault | Link | Judged], None]
+Listener = Callable[[Shot | Gap | Fault | Link | Weighing | Judged], None]
 """Shown every record after it is stored. One that fails is reported and cannot stop the logging."""
 
 _QUEUE = 1000
@@ -62,6 +63,7 @@ class Recorder:
         self._outbox = Outbox(log, Journal(journal_path(settings.store, settings.file)), clock)
         self._judges = {name: Judge(log, name, settings.designs, clock) for name in options}
         self._stored = 0
+        self._weighed = set(options)
         self._presence_due = -inf
         self._judging_due: dict[str, float] = {}
 
@@ -131,16 +133,28 @@ class Recorder:
     def _store(self, batch: Batch) -> None:
         self._outbox.deliver([*batch])
         self._stored += sum(isinstance(record, Shot) for record in batch)
+        self._weighed |= {record.press for record in batch if isinstance(record, Weighing)}
         for record in batch:
             self._show(record)
 
     def _judge_all(self) -> bool:
         if self._outbox.waiting:
             return False
+        self._match_weights()
         unjudged = False
         for press in self._judges:
             unjudged = self._judge(press) or unjudged
         return unjudged
+
+    def _match_weights(self) -> None:
+        """Find the shots of new weighings; the shots that gain a weight are judged again."""
+        for press in sorted(self._weighed):
+            try:
+                match_new(self._log, press, self._clock.now())
+            except StoreUnreachable as error:
+                logger.error("%s; the weighings are stored and will be matched later", error)
+            else:
+                self._weighed.discard(press)
 
     def _judge(self, press: str) -> bool:
         if self._clock.monotonic() < self._judging_due.get(press, -inf):
@@ -160,7 +174,7 @@ class Recorder:
         for item in judged:
             self._show(item)
 
-    def _show(self, record: Shot | Gap | Fault | Link | Judged) -> None:
+    def _show(self, record: Shot | Gap | Fault | Link | Weighing | Judged) -> None:
         for listener in self._listeners:
             try:
                 listener(record)

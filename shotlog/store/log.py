@@ -199,7 +199,7 @@ def entries_mark(connection: Any) -> tuple[int | None, ...]:
     """Return numbers that differ once anything was entered or taken back, at any press: cheap to ask at every shot."""
     tables = (
         schema.mountings, schema.removals, schema.events, schema.corrections,
-        schema.makings, schema.queued, schema.matches,
+        schema.makings, schema.queued,
     )  # fmt: skip
     return tuple(connection.execute(select(*(select(func.max(t.c.id)).scalar_subquery() for t in tables))).one())
 

@@ -12,6 +12,7 @@ from shotlog.clock import parse_utc
 from shotlog.records import LoggedShot
 from shotlog.store import schema
 from shotlog.store.timeline import Timeline
+from shotlog.store.weighed import read_weights, with_weight
 
 if TYPE_CHECKING:
     from shotlog.store.log import Log
@@ -49,13 +50,15 @@ def logged_shots(
     if upto is not None:
         query = query.where(table.c.shot <= upto)
     before = _shot_before(connection, press, after)
+    weights = read_weights(connection, press, after, upto)
     for row in connection.execute(query.execution_options(yield_per=_CHUNK)).mappings():
         shot = row["shot"]
+        reported = {name: row[name] for name in CHANNELS if row[name] is not None}
         yield LoggedShot(
             press,
             shot,
             parse_utc(row["time"]),
-            {name: row[name] for name in CHANNELS if row[name] is not None},
+            with_weight(reported, weights.get(shot)),
             timeline.halves(shot),
             timeline.events_between(before, shot),
         )
@@ -86,13 +89,18 @@ def channels_present(log: "Log", presses: Sequence[str]) -> set[str]:
     )
     with log.reading() as connection:
         counts = connection.execute(query).one()
-    return {name for name, count in zip(CHANNELS, counts, strict=True) if count}
+        weights = [weight for press in presses for weight in read_weights(connection, press).values()]
+    weighed = {"part_weight"} if weights else set()
+    balanced = {"mass_balance"} if any(weight.g_per_mm is not None for weight in weights) else set()
+    return {name for name, count in zip(CHANNELS, counts, strict=True) if count} | weighed | balanced
 
 
 def columns(
     connection: Any, press: str, channels: Sequence[str], first: int = 0, last: int = 2**62
 ) -> tuple[NDArray[np.int64], list[str], NDArray[np.float64]]:
     """Return shot numbers, times (text) and values, shape (n_shots, n_channels), NaN where missing.
+
+    A weight from a balance counts as the shot's own.
 
     Reads on the driver's own cursor: the library's rows would cost twenty times as much over a long history.
     """
@@ -106,4 +114,31 @@ def columns(
     rows = connection.execute(query).cursor.fetchall()
     shots = np.array([row[0] for row in rows], dtype=np.int64)
     values = np.array([row[2:] for row in rows], dtype=np.float64).reshape(len(rows), len(channels))
+    if {"part_weight", "mass_balance"} & set(channels):
+        _fill_in_weights(connection, press, channels, shots, values)
     return shots, [row[1] for row in rows], values
+
+
+def _fill_in_weights(
+    connection: Any, press: str, channels: Sequence[str], shots: NDArray[np.int64], values: NDArray[np.float64]
+) -> None:
+    """Put the weights that balances gave, and what follows from them, where the press gave none."""
+    weights = read_weights(connection, press)
+    if not weights:
+        return
+    table = schema.shots
+    cushion = dict(
+        connection.execute(
+            select(table.c.shot, table.c.cushion)
+            .join(schema.presses)
+            .where(schema.presses.c.name == press, table.c.shot.in_(list(weights)), table.c.cushion.is_not(None))
+        )
+        .tuples()
+        .all()
+    )
+    for n, shot in enumerate(shots.tolist()):
+        if shot in weights:
+            own = {name: float(values[n, k]) for k, name in enumerate(channels) if not np.isnan(values[n, k])}
+            known = {"cushion": float(cushion[shot])} if shot in cushion else {}
+            filled = with_weight({**known, **own}, weights[shot])
+            values[n] = [filled.get(name, np.nan) for name in channels]

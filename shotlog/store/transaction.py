@@ -8,14 +8,14 @@ from sqlalchemy import Connection, Engine, Table, func, insert, select, text
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc
-from shotlog.records import Event, Fault, Gap, Link, Mounting, Removal, Shot
+from shotlog.records import Event, Fault, Gap, Link, Mounting, Removal, Shot, Weighing
 from shotlog.store import schema
 from shotlog.store.chain import GENESIS, digest
 from shotlog.store.engine import translated
 
 __all__ = ["Transaction", "transaction"]
 
-Record = Shot | Gap | Fault | Link | Event | Mounting | Removal
+Record = Shot | Gap | Fault | Link | Event | Mounting | Removal | Weighing
 
 
 class Transaction:
@@ -93,6 +93,10 @@ class Transaction:
                     single_use=record.single_use,
                     time=time,
                 )
+            case Weighing():
+                names = ("balance", "grams", "g_per_mm", "dose_mm", "after_s", "raw")
+                values = {name: getattr(record, name) for name in names}
+                return self.add(schema.weighings, press_id=press_id, time=time, **values)
             case Removal():
                 return self.add(
                     schema.removals,
