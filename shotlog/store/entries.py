@@ -4,12 +4,12 @@ An entry takes effect at a shot. One that reaches back before shots already judg
 same transaction, so that nobody ever sees new attributions beside old verdicts as if they belonged together.
 """
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 
-from shotlog.clock import iso_utc
+from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
 from shotlog.records import Event, Insert, Mounting, Removal
 from shotlog.store import schema
@@ -57,6 +57,7 @@ def mount(
         if known:
             _refuse_other(serial, "design", design, known.design)
             _refuse_other(serial, "print batch", print_batch, known.print_batch)
+        time = _after_earlier(work, serial, time)
         mounting = Mounting(press, half, known or Insert(serial, design, print_batch), at_shot, time, single_use)
         _refuse_double(work, mounting)
         _correct_same_place(work, mounting)
@@ -81,7 +82,7 @@ def remove(log: Log, press: str, serial: str, time: datetime, *, reason: str, at
         if not any(stay.first <= at_shot <= stay.end for stay in stays):
             where = "; ".join(_where(stay) for stay in stays) or "never"
             raise UsageError(f"insert {serial} was not mounted in {press} at shot {at_shot} (mounted: {where})")
-        removal = Removal(press, serial, at_shot, time, reason.strip())
+        removal = Removal(press, serial, at_shot, _after_earlier(work, serial, time), reason.strip())
         work.append(removal)
         judge_again(work, press, at_shot, f"removal of {serial} at shot {at_shot}", time)
     return removal
@@ -100,7 +101,7 @@ def note(log: Log, press: str, kind: str, text: str, time: datetime, *, at_shot:
     with log.transaction() as work:
         if at_shot is None:
             at_shot = _next_shot(work, press) - (1 if kind in _SEEN_ONLY else 0)
-        event = Event(press, max(at_shot, 0), kind, text.strip(), time)
+        event = Event(press, at_shot, kind, text.strip(), time)
         work.append(event)
         if kind not in _SEEN_ONLY:
             judge_again(work, press, event.at_shot, f"{kind} at shot {event.at_shot}", time)
@@ -154,6 +155,19 @@ def _last_half(work: Transaction, serial: str) -> str | None:
         .limit(1)
     )
     return work.connection.execute(query).scalar()
+
+
+def _after_earlier(work: Transaction, serial: str, time: datetime) -> datetime:
+    """Return a time after every earlier entry of an insert, even where the clock was set back meanwhile.
+
+    At one and the same shot it decides whether the insert was taken out before or after it was put in.
+    """
+    for table in (schema.mountings, schema.removals):
+        query = select(func.max(table.c.time)).join(schema.inserts).where(schema.inserts.c.serial == serial)
+        latest = work.connection.execute(query).scalar()
+        if latest is not None:
+            time = max(time, parse_utc(latest) + timedelta(microseconds=1))
+    return time
 
 
 def _refuse_other(serial: str, what: str, given: str, known: str) -> None:
