@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.wear.settling import N_PAUSE, N_WARM, pause_columns, settled_at, warm_columns
-from shotlog.wear.whitening import GRID, Profile, choose, profile, resolution, whitened
+from shotlog.wear.whitening import Profile, choose, profile, resolution, whitened
 
 __all__ = ["MOST_SISTERS", "ChannelSister", "Prior", "Sister", "first_prior", "freed", "moved", "pooled_prior", "sister_of"]
 
@@ -30,7 +30,7 @@ _WARM_SHARE = 0.15
 _PAUSE_SIGMA = (4.0, 5.0)
 _FREE_WARM_SIGMA = (8.0, 8.0, 8.0)
 _FREE_LEVEL_SIGMA = 1e3
-_LEAST_SPREAD = 0.35
+_LEAST_SPREAD = 0.45
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,8 +131,9 @@ def sister_of(
     for k, (c, noise) in enumerate(zip(used, profiles, strict=True)):
         rows = np.isfinite(values[:, c])
         step = resolution(values[rows, c])
-        at, sigma = choose(noise, _floor(channels[c], step))
-        innovations, beta, cov = whitened(values[rows, c], columns[rows], at)
+        chosen = choose(noise, _floor(channels[c], step))
+        sigma = chosen.sigma
+        innovations, beta, cov = whitened(values[rows, c], columns[rows], chosen.at)
         residual[rows, k] = innovations / sigma
         after = N_LEVEL + N_PAUSE * len(pauses)
         shift = float(beta[after:].sum())
@@ -162,10 +163,10 @@ def first_prior(
     for c, noise in enumerate(profiles):
         rows = np.isfinite(values[:, c])
         step = resolution(values[rows, c])
-        at, sigma[c] = choose(noise, _floor(channels[c], step))
-        phi[c], wander[c] = GRID[at]
+        chosen = choose(noise, _floor(channels[c], step))
+        sigma[c], phi[c], wander[c] = chosen.sigma, chosen.phi, chosen.wander
         least[c] = _least(channels[c], sigma[c], step, least_change)
-        residual[rows, c] = whitened(values[rows, c], columns[rows], at)[0] / sigma[c]
+        residual[rows, c] = whitened(values[rows, c], columns[rows], chosen.at)[0] / sigma[c]
         dof = max(dof, noise.dof)
     reference = np.nanmedian(values, axis=0)
     variances = np.array([_FREE_LEVEL_SIGMA, *_FREE_WARM_SIGMA]) ** 2
@@ -205,8 +206,8 @@ def pooled_prior(
         for one in mine[1:]:
             noise = noise + one.noise
         step = min(one.step for one in mine)
-        at, sigma[c] = choose(noise, _floor(name, step))
-        phi[c], wander[c] = GRID[at]
+        chosen = choose(noise, _floor(name, step))
+        sigma[c], phi[c], wander[c] = chosen.sigma, chosen.phi, chosen.wander
         least[c] = _least(name, sigma[c], step, least_change)
         level, cov[c] = _between(mine, sigma[c])
         reference[c] = level[0]

@@ -10,15 +10,18 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["DECIDED", "Carried", "stays_log_odds"]
+__all__ = ["DECIDED", "STAYS", "Carried", "stays_log_odds"]
 
 F = NDArray[np.float64]
 
 DECIDED = 3.0
 """Log odds beyond which the swap has spoken."""
 
+STAYS = {"insert": 0.03, "material": 0.9, "press": 0.6, "measurement": 0.6}
+"""Chance that a change of this group is still there after a swap (a stop is also the moment at which presses are mended)."""
+
 _GROWTH = 0.3
-_MOST_ODDS = 3.5
+_LEAST_RATIO = 1.5
 
 
 @dataclass
@@ -46,7 +49,7 @@ def stays_log_odds(
 
     All in spreads, shape (p,): the filter's level and its variance, the prior's mean and variance, the variance between sister
     inserts, the fitted change.
-    `survives`: weight of the causes that a swap does not touch.
+    `survives`: chance that it stays, before looking.
     """
     info = 1.0 / level_var - 1.0 / prior_var
     usable = info > 1e-6
@@ -58,5 +61,6 @@ def stays_log_odds(
     inverse = np.linalg.inv(correlation[np.ix_(usable, usable)])
     grown = inverse / (1.0 + _GROWTH**2 * float(moved @ inverse @ moved))
     ratio = 0.5 * float(off @ inverse @ off) - 0.5 * float((off - moved) @ grown @ (off - moved))
-    share = min(max(survives, 0.03), 0.97)
-    return float(np.clip(ratio, -8.0, 8.0) + np.clip(np.log(share / (1.0 - share)), -_MOST_ODDS, _MOST_ODDS))
+    share = min(max(survives, 0.02), 0.98)
+    prior = float(np.log(share / (1.0 - share)))
+    return float(np.clip(ratio, -8.0, 8.0)) + prior if abs(ratio) > _LEAST_RATIO else prior / 10.0

@@ -21,7 +21,7 @@ from shotlog.wear.whitening import READING, SLOW_PHI
 __all__ = ["SHAPE_COUNT", "SPREAD_RATES", "Filter", "Sums", "shape_values"]
 
 F = NDArray[np.float64]
-I = NDArray[np.int64]
+Index = NDArray[np.int64]
 
 SHAPE_COUNT = 4
 SPREAD_RATES = np.array([0.05, 0.15])
@@ -43,15 +43,22 @@ def _shape_table(longest: int) -> F:
     return np.array([np.ones_like(k), 1.0 - np.exp(-k / 4.0), k, 16.0 * np.expm1(np.minimum(k, 90.0) / 16.0)])
 
 
-_TABLE = _shape_table(4000)
+def _spread_table(longest: int) -> F:
+    grown = 1.0 + (SPREAD_RATES[:, None] * np.arange(longest + 1.0)) ** 2
+    return np.array([0.5 * np.log(grown), 0.5 * (1.0 - 1.0 / grown)])
 
 
-def shape_values(k: I) -> F:
+_LONGEST = 4000
+_TABLE = _shape_table(_LONGEST)
+_SPREAD_TABLE = _spread_table(_LONGEST)
+
+
+def shape_values(k: Index) -> F:
     """Return the value of each shape (step, smear, ramp, accelerating) at the k-th affected shot; shape (4, len(k)).
 
     A step or smear reaches 1; a ramp or an accelerating course starts with a slope of 1 per shot.
     """
-    return np.asarray(_TABLE[:, np.clip(k, 0, 4000)])
+    return np.asarray(_TABLE[:, np.minimum(k, _LONGEST)])
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +69,7 @@ class Sums:
     `info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `spread`: log ratios of a growing spread, (p, rates, T).
     """
 
-    onsets: I
+    onsets: Index
     span: F
     score: F
     info: F
@@ -89,6 +96,7 @@ class Filter:
         self._cov[:, _SLOW, _SLOW] = self._wander
         self.log_likelihood = 0.0
         self._n = 0
+        self._predicted: tuple[int, tuple[F, F, F, F, F]] | None = None
         self._paused_at: int | None = None
         self._inverse: dict[bytes, tuple[F, F]] = {}
         self._upper = np.triu_indices(p)
@@ -102,6 +110,7 @@ class Filter:
     def pause(self, n: int) -> None:
         """Let the level follow an after-pause curve from shot `n` on."""
         self._paused_at = n
+        self._predicted = None
         self._cov[:, _PAUSE, :] = 0.0
         self._cov[:, :, _PAUSE] = 0.0
         for i in range(N_PAUSE):
@@ -125,6 +134,7 @@ class Filter:
     def widen_level(self, sigma: float) -> None:
         """Let the level move once by about `sigma` spreads."""
         self._cov[:, 0, 0] += sigma**2
+        self._predicted = None
 
     def _loading(self, n: int) -> F:
         h = np.ones(_K)
@@ -134,10 +144,17 @@ class Filter:
 
     def surprise(self, n: int, z: F) -> F:
         """Return the standardised innovations that shot `n` would give, without taking it in; NaN where missing."""
-        h = self._loading(n)
-        mean, cov = self._ahead(max(n - self._n, 1))
-        variance = (cov @ h) @ h + READING
+        h, mean, _, _, variance = self._predict(n)
         return np.asarray((z - mean @ h) / np.sqrt(variance))
+
+    def _predict(self, n: int) -> tuple[F, F, F, F, F]:
+        """Return loading, mean, covariance, covariance x loading and variance at shot `n`; the last answer is kept."""
+        if self._predicted is None or self._predicted[0] != n:
+            h = self._loading(n)
+            mean, cov = self._ahead(max(n - self._n, 1))
+            ph = cov @ h
+            self._predicted = n, (h, mean, cov, ph, ph @ h + READING)
+        return self._predicted[1]
 
     def _ahead(self, steps: int) -> tuple[F, F]:
         """Return mean and covariance `steps` shots on: short-term noise and wander fade, and are renewed."""
@@ -157,11 +174,9 @@ class Filter:
         steps = max(n - self._n, 1)
         if not self.frozen:
             self._open(n)
-        h = self._loading(n)
-        mean, cov = self._ahead(steps)
+        h, mean, cov, ph, variance = self._predict(n)
+        self._predicted = None
         seen = np.isfinite(z)
-        ph = cov @ h
-        variance = ph @ h + READING
         gain = ph / variance[:, None]
         innovation = z - mean @ h
         if not seen.all():
@@ -186,10 +201,9 @@ class Filter:
         self.log_likelihood -= 0.5 * float(u @ inverse @ u) + float(np.log(root[seen]).sum())
         self._score += nu * (inverse @ u)[:, None, None]
         self._info += nu[self._upper[0]] * nu[self._upper[1]] * pairs
-        grown = 1.0 + (SPREAD_RATES[:, None] * affected) ** 2
-        squared = np.where(seen, np.minimum(np.abs(u), _CLIP) ** 2, 1.0)[:, None, None]
-        ratio = -0.5 * np.log(grown) + 0.5 * squared * (1.0 - 1.0 / grown)
-        self._spread += np.where(seen[:, None, None], ratio, 0.0)
+        log_grown, share = _SPREAD_TABLE[:, :, np.minimum(affected, _LONGEST)]
+        squared = np.minimum(np.abs(u), _CLIP) ** 2
+        self._spread += squared[:, None, None] * share - np.where(seen, 1.0, 0.0)[:, None, None] * log_grown
 
     def _precision(self, seen: NDArray[np.bool_]) -> tuple[F, F]:
         key = seen.tobytes()

@@ -14,29 +14,27 @@ from numpy.typing import NDArray
 from shotlog.wear.cause import CAUSES, SENSOR, UNKNOWN
 from shotlog.wear.signatures import SHAPES, SIGNATURES, Signature
 
-__all__ = ["Hypotheses", "ShapeRows", "hypotheses"]
+__all__ = ["Hypotheses", "hypotheses"]
 
 F = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
-class ShapeRows:
-    """The rows of one shape: `shape` index, `cause` index by row (m,), `direction` (m, p), its products over channel pairs
-    (m, p (p + 1) / 2), and the logarithm of the prior share of each row (m, 1)."""
+class Hypotheses:
+    """One row per shape and direction, sorted by shape.
 
-    shape: int
+    `shape`, `cause` (m,): indices into SHAPES and `names`. `direction` (m, p); `pairs` (m, p (p + 1) / 2): its products over channel
+    pairs. `log_share` (m, 1): logarithm of the prior share. `block`: rows of each shape. `spread_channel`, `spread_cause`,
+    `spread_log_share`: causes that show as a growing spread of a channel.
+    """
+
+    names: tuple[str, ...]
+    shape: NDArray[np.int64]
     cause: NDArray[np.int64]
     direction: F
     pairs: F
     log_share: F
-
-
-@dataclass(frozen=True, slots=True)
-class Hypotheses:
-    """All rows by shape, and the causes that show as a growing spread of a channel with the logarithm of their share."""
-
-    names: tuple[str, ...]
-    rows: tuple[ShapeRows, ...]
+    block: tuple[slice, ...]
     spread_channel: NDArray[np.int64]
     spread_cause: NDArray[np.int64]
     spread_log_share: F
@@ -92,15 +90,17 @@ def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
     for name in (SENSOR, UNKNOWN):
         add(name, single, {"step": 0.5, "ramp": 0.5}, CAUSES[name].prior)
     upper = np.triu_indices(len(channels))
-    rows = []
-    for shape, members in found.items():
-        direction = np.array([vector for _, vector, _ in members])
-        share = np.log([[share] for _, _, share in members])
-        pairs = direction[:, upper[0]] * direction[:, upper[1]]
-        rows.append(ShapeRows(shape, np.array([c for c, _, _ in members]), direction, pairs, share))
+    rows = [(shape, *member) for shape, members in found.items() for member in members]
+    direction = np.array([vector for _, _, vector, _ in rows])
+    shape = np.array([row[0] for row in rows])
     return Hypotheses(
         names,
-        tuple(rows),
+        shape,
+        np.array([cause for _, cause, _, _ in rows]),
+        direction,
+        direction[:, upper[0]] * direction[:, upper[1]],
+        np.log([[share] for _, _, _, share in rows]),
+        tuple(slice(int((shape < at).sum()), int((shape <= at).sum())) for at in range(len(SHAPES))),
         np.array([s[0] for s in spread], dtype=np.int64),
         np.array([s[1] for s in spread], dtype=np.int64),
         np.log([s[2] for s in spread]) if spread else np.empty(0),

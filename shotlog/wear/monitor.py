@@ -7,7 +7,7 @@ called one only the shots before the early edge of the onset.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,11 +17,11 @@ from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear import sentence
 from shotlog.wear.baseline import MOST_SISTERS, Prior, Sister, first_prior, freed, moved, pooled_prior, sister_of
-from shotlog.wear.carry import DECIDED, Carried, stays_log_odds
+from shotlog.wear.carry import DECIDED, STAYS, Carried, stays_log_odds
 from shotlog.wear.cause import CAUSES, GROUPS, group_weights
 from shotlog.wear.detector import Filter
 from shotlog.wear.evidence import CauseEvidence, Evidence, SwapFinding
-from shotlog.wear.hypotheses import hypotheses
+from shotlog.wear.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.life import Accepted, Call, Life, Mould
 from shotlog.wear.lives import EndedLife, Weibull, fit
 from shotlog.wear.onset import Onset, onset_of
@@ -186,7 +186,9 @@ class Monitor:
             return None
         base = life.first - 1
         if call.carried and life.carried is not None:
-            return replace(life.carried, at_shot=at_shot, outcome="")
+            pool = self._sisters.get(life.key, [])
+            pool[:] = [moved(one, life.carried.effect) for one in pool]
+            return None
         post = self._weighed(life, life.stretch.rows[-1].n)
         if not isinstance(post, Posterior):
             return None
@@ -235,17 +237,22 @@ class Monitor:
             self._shorten(life)
             return
         own = prior is None or prior.n_sisters == 0
-        if not own or len(stretch.rows) not in OWN_SCHEDULE or self._suspicious(life):
+        if not own or len(stretch.rows) not in OWN_SCHEDULE:
             return
+        until = self._suspected(life)
         settings = self._settings(life.held.design)
         channels = stretch.channels()
-        n, values, pauses = stretch.table(channels)
-        if channels and len(n) >= 10:
+        n, values, pauses = stretch.table(channels, until)
+        if channels and len(n) >= (10 if prior is None else 14):
             self._adopt(life, first_prior(channels, n, values, pauses, settings.least_change, settings.settling_shots))
 
-    def _suspicious(self, life: Life) -> bool:
-        post = self._weighed(life, life.stretch.rows[-1].n, 0.0) if life.hypotheses is not None else None
-        return isinstance(post, Posterior) and post.log_odds > 0.0
+    def _suspected(self, life: Life) -> int | None:
+        """Return the early edge of a change that is likelier than not, though not called: noise is learnt before it."""
+        n = life.stretch.rows[-1].n
+        post = self._weighed(life, n, 0.0)
+        if not isinstance(post, Posterior) or post.log_odds <= 0.0:
+            return None
+        return onset_of(post.onsets, post.by_onset, n).low
 
     def _shorten(self, life: Life) -> None:
         rows = life.stretch.rows[-_KEPT:]
@@ -366,7 +373,7 @@ class Monitor:
             return
         effect = _by_channel(prior, carried.effect) / prior.sigma
         level, var = filt.level()
-        survives = sum(w for c, w in carried.weights.items() if CAUSES[c].group != "insert")
+        survives = sum(w * STAYS[CAUSES[c].group] for c, w in carried.weights.items())
         odds = stays_log_odds(
             level, var, prior.mean[:, 0], prior.cov[:, 0, 0], prior.cov[:, 0, 0] - effect**2, effect, prior.correlation, survives
         )
@@ -517,15 +524,7 @@ class Monitor:
             raise NotEnoughShots(f"press {self._press}: no baseline yet at shot {last.shots_on_insert} on the insert")
         reading = self._reading(life, post)
         base, channels = life.first - 1, prior.channels
-        causes = [
-            CauseEvidence(
-                name, CAUSES[name].group, float(post.log_ratio[at]), reading.weights[name], base + int(post.best_onset[at]),
-                dict(zip(channels, (post.effects.get(at, np.zeros(len(channels))) * prior.sigma).tolist(), strict=True)),
-                CAUSES[name].check, CAUSES[name].action,
-            )
-            for at, name in enumerate(life.hypotheses.names)
-            if np.isfinite(post.log_ratio[at])
-        ]
+        causes = _by_cause(life.hypotheses, post, reading, prior, base)
 
         def named(values: F) -> dict[str, float]:
             return dict(zip(channels, values.tolist(), strict=True))
@@ -570,6 +569,25 @@ _OF_BATCH = ("print batch of the single-use half",)
 
 def _by_channel(prior: Prior, values: Mapping[str, float]) -> F:
     return np.array([values.get(name, 0.0) for name in prior.channels])
+
+
+def _by_cause(
+    hyp: Hypotheses, post: Posterior, reading: _Reading, prior: Prior, base: int
+) -> list[CauseEvidence]:
+    """Return, for every cause that counts, its likeliest hypothesis."""
+    out, d = [], post.details
+    for at in np.unique(hyp.cause[d.row]).tolist():
+        members = np.flatnonzero(hyp.cause[d.row] == at)
+        best = members[int(np.argmax(d.joint[members]))]
+        change = d.reach[best] * hyp.direction[d.row[best]] * prior.sigma
+        name = hyp.names[at]
+        out.append(
+            CauseEvidence(
+                name, CAUSES[name].group, float(d.joint[best]), reading.weights[name], base + int(d.onset[best]),
+                dict(zip(prior.channels, change.tolist(), strict=True)), CAUSES[name].check, CAUSES[name].action,
+            )
+        )
+    return out
 
 
 def _name(call: Call, reading: _Reading) -> None:

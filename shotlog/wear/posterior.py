@@ -9,21 +9,26 @@ with A = d'S, B = d'I d, prior N(mu, w^2) cut at zero (own, by completing the sq
 replaced by (nu + 1)/2 log(1 + 2E/nu), as in a t statistic with nu degrees of freedom.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear.detector import SHAPE_COUNT, Sums, shape_values
+from shotlog.wear.detector import Sums, shape_values
 from shotlog.wear.hypotheses import Hypotheses
 
-__all__ = ["HAZARD", "Posterior", "weigh"]
+__all__ = ["DOF_SHARE", "HAZARD", "Details", "Posterior", "weigh"]
 
 F = NDArray[np.float64]
 
 HAZARD = 1.0 / 80.0
 """Chance per shot that something starts to go wrong: once in a life of about eighty shots."""
+
+_NEGLIGIBLE = -14.0
+"""Log weight of a hypothesis below which it is not looked at more closely."""
+
+DOF_SHARE = 0.5
+"""What each further channel adds to the degrees of freedom: its spread was estimated too, but a change rarely shows in all."""
 
 _MU = np.array([4.0, 4.0, 0.2, 0.2])
 _WIDTH = np.array([2.5, 2.5, 0.13, 0.13])
@@ -39,31 +44,41 @@ class Posterior:
     """What the shots say about a change; shares sum to 1.
 
     `log_odds` of a change against none. `by_cause` (n_causes,). `onsets`, `by_onset`: ascending shots on the insert and their shares.
-    `log_ratio`, `best_onset`, `effects`: by cause, the best row's log likelihood ratio with its prior share, its onset, its change
-    at the last shot in sigma (p,). `effect`, `slope` (p,): mean fitted change at the last shot, and per shot, in sigma. `gradual`:
-    share of shapes that go on growing.
+    `effect`, `slope` (p,): mean fitted change at the last shot, and per shot, in sigma. `gradual`: share of shapes that go on growing.
     """
 
     log_odds: float
     by_cause: F
     onsets: NDArray[np.int64]
     by_onset: F
-    log_ratio: F
-    best_onset: NDArray[np.int64]
-    effects: Mapping[int, F]
     effect: F
     slope: F
     gradual: float
+    details: "Details"
+
+
+@dataclass(frozen=True, slots=True)
+class Details:
+    """The hypotheses that count, one entry each: `row` of the table, `onset`, log weight `joint`, fitted `size`, `reach` = size x shape now."""
+
+    row: NDArray[np.int64]
+    onset: NDArray[np.int64]
+    joint: F
+    reach: F
 
 
 @dataclass(frozen=True, slots=True)
 class _Screen:
-    """First pass: per shape, S'd (m, T), d'I d (m, T) and an upper bound of the joint log weight (m, T)."""
+    """First pass: S'd and d'I d of every row and onset (m, T), an upper bound of the log weight (m, T), the log weight of a growing
+    spread, the largest of them, the logarithm of their sum."""
 
-    products: list[tuple[F, F, F]]
+    a: F
+    b: F
+    limit: F
+    bound: F
     spread: F
-    bound: float
     top: float
+    total: float
 
 
 def _studentised(gain: F, dof: float) -> F:
@@ -71,27 +86,33 @@ def _studentised(gain: F, dof: float) -> F:
 
 
 def _screen(sums: Sums, hyp: Hypotheses, dof: float, prior: F, factors: F | None) -> _Screen:
-    products, top, total = [], -np.inf, 0.0
-    logs = None if factors is None else np.log(factors)
-    for rows in hyp.rows:
-        a = rows.direction @ sums.score[:, rows.shape]
-        b = rows.pairs @ sums.info[:, rows.shape]
-        positive = np.maximum(a, 0.0)
-        bound = _studentised(0.5 * positive * positive / np.maximum(b, 1e-9), dof)
-        bound += rows.log_share + prior
-        if logs is not None:
-            bound += logs[rows.cause]
-        products.append((a, b, bound))
-        top = max(top, float(bound.max()))
+    m, t = len(hyp.cause), len(prior)
+    a, b = np.empty((m, t)), np.empty((m, t))
+    for shape, rows in enumerate(hyp.block):
+        np.matmul(hyp.direction[rows], sums.score[:, shape], out=a[rows])
+        np.matmul(hyp.pairs[rows], sums.info[:, shape], out=b[rows])
+    limit = np.maximum(a, 0.0)
+    limit *= limit
+    limit /= b + b + 1e-9
+    limit *= (dof + 1) / dof
+    bound = limit + hyp.log_share
+    bound += prior
     spread = sums.spread[hyp.spread_channel]
     spread = np.where(spread > 0, _studentised(np.maximum(spread, 0.0), dof), spread)
     spread = spread + hyp.spread_log_share[:, None, None] - np.log(spread.shape[1]) + prior
-    if logs is not None:
+    if factors is not None:
+        logs = np.log(factors)
+        bound += logs[hyp.cause]
         spread += logs[hyp.spread_cause][:, None, :]
-    top = max(top, float(spread.max(initial=-np.inf)))
-    if np.isfinite(top):
-        total = sum(float(np.exp(bound - top).sum()) for _, _, bound in products) + float(np.exp(spread - top).sum())
-    return _Screen(products, spread, top + float(np.log(total)) if total > 0 else -np.inf, top)
+    near = bound > _NEGLIGIBLE
+    if dof < 60:
+        exact = _studentised(limit[near] * (dof / (dof + 1)), dof)
+        bound[near] += exact - limit[near]
+        limit[near] = exact
+    top = max(float(bound.max()), float(spread.max(initial=-np.inf)))
+    rest = near.size * np.exp(_NEGLIGIBLE)
+    total = float(np.exp(bound[near]).sum()) + float(np.exp(spread).sum()) + rest if top < 500 else np.inf
+    return _Screen(a, b, limit, bound, spread, top, float(np.log(total)))
 
 
 def weigh(
@@ -102,51 +123,37 @@ def weigh(
     `first_onset`: earlier ones are left out. `factors`: (n_causes, T) prior factors from logged events, None for 1. The bound
     puts the best size in place of the integral over sizes; it saves the second pass on nearly every shot of a healthy life.
     """
-    with np.errstate(divide="ignore"):
-        prior = np.where(sums.onsets >= first_onset, np.log(HAZARD * sums.span), -np.inf)
+    prior = np.where(sums.onsets >= first_onset, np.log(HAZARD * sums.span), -1e3)
+    dof = dof * (1.0 + DOF_SHARE * (len(sums.score) - 1))
     screen = _screen(sums, hyp, dof, prior, factors)
-    if screen.bound < at_least:
-        return screen.bound
+    if screen.total < at_least:
+        return screen.total
     return _integrate(sums, hyp, n, dof, screen)
 
 
 def _integrate(sums: Sums, hyp: Hypotheses, n: int, dof: float, screen: _Screen) -> Posterior:
     """Second pass: the integral over sizes, for the hypotheses whose bound is within e^-15 of the best."""
-    p, t = len(sums.score), len(sums.onsets)
-    by_cause, by_onset, effect, slope, steady = np.zeros(len(hyp.names)), np.zeros(t), np.zeros(p), np.zeros(p), 0.0
-    log_ratio, best_onset = np.full(len(hyp.names), -np.inf), np.zeros(len(hyp.names), dtype=np.int64)
-    effects: dict[int, F] = {}
-    now, before = shape_values(n - sums.onsets + 1), shape_values(n - sums.onsets) * (n > sums.onsets)
-    for rows, (a, b, bound) in zip(hyp.rows, screen.products, strict=True):
-        row, slot = np.nonzero(bound > screen.top - 15.0)
-        if not len(row):
-            continue
-        mu, width = _MU[rows.shape], _WIDTH[rows.shape]
-        precision = b[row, slot] + width**-2
-        size = (a[row, slot] + mu / width**2) / precision
-        gain = 0.5 * (size * size * precision - (mu / width) ** 2)
-        gain = np.where(gain > 0, _studentised(np.maximum(gain, 0.0), dof), gain)
-        ratio = gain - 0.5 * np.log(precision * width**2) + _log_phi(size * np.sqrt(precision)) - _log_phi(np.array(mu / width))
-        positive = np.maximum(a[row, slot], 0.0)
-        best_size = _studentised(0.5 * positive * positive / np.maximum(b[row, slot], 1e-9), dof)
-        joint = bound[row, slot] - best_size + ratio
-        mass = np.exp(joint - screen.top)
-        np.add.at(by_cause, rows.cause[row], mass)
-        np.add.at(by_onset, slot, mass)
-        amount = mass * np.maximum(size, 0.0)
-        effect += (amount * now[rows.shape, slot]) @ rows.direction[row]
-        if rows.shape >= 2:
-            slope += (amount * (now - before)[rows.shape, slot]) @ rows.direction[row]
-        else:
-            steady += float(mass.sum())
-        for cause in np.unique(rows.cause[row]).tolist():
-            members = np.flatnonzero(rows.cause[row] == cause)
-            i = members[int(np.argmax(joint[members]))]
-            if joint[i] > log_ratio[cause]:
-                log_ratio[cause], best_onset[cause] = joint[i], sums.onsets[slot[i]]
-                effects[cause] = rows.direction[row[i]] * max(float(size[i]), 0.0) * now[rows.shape, slot[i]]
-    _add_spread(sums, hyp, screen, by_cause, by_onset, log_ratio, best_onset)
+    row, slot = np.nonzero(screen.bound > screen.top - 15.0)
+    shape = hyp.shape[row]
+    mu, width = _MU[shape], _WIDTH[shape]
+    a, b = screen.a[row, slot], screen.b[row, slot]
+    precision = b + width**-2
+    size = (a + mu / width**2) / precision
+    gain = 0.5 * (size * size * precision - (mu / width) ** 2)
+    gain = np.where(gain > 0, _studentised(np.maximum(gain, 0.0), dof), gain)
+    ratio = gain - 0.5 * np.log(precision * width**2) + _log_phi(size * np.sqrt(precision)) - _log_phi(mu / width)
+    joint = screen.bound[row, slot] - screen.limit[row, slot] + ratio
+    mass = np.exp(joint - screen.top)
+    by_cause = np.bincount(hyp.cause[row], mass, len(hyp.names))
+    by_onset = np.bincount(slot, mass, len(sums.onsets))
+    wide = np.exp(screen.spread - screen.top)
+    np.add.at(by_cause, hyp.spread_cause, wide.sum(axis=(1, 2)))
+    by_onset += wide.sum(axis=(0, 1))
     total = max(float(by_cause.sum()), 1e-300)
+    k = n - sums.onsets[slot] + 1
+    now, before = shape_values(k)[shape, np.arange(len(k))], shape_values(k - 1)[shape, np.arange(len(k))] * (k > 1)
+    amount = mass * np.maximum(size, 0.0) / total
+    gradual = shape >= 2
     order = np.argsort(sums.onsets, kind="stable")
     order = order[sums.onsets[order] > 0]
     return Posterior(
@@ -154,23 +161,8 @@ def _integrate(sums: Sums, hyp: Hypotheses, n: int, dof: float, screen: _Screen)
         by_cause / total,
         sums.onsets[order],
         by_onset[order] / total,
-        log_ratio,
-        best_onset,
-        effects,
-        effect / total,
-        slope / total,
-        1.0 - steady / total,
+        (amount * now) @ hyp.direction[row],
+        (amount * (now - before) * gradual) @ hyp.direction[row],
+        float((mass * gradual).sum() + wide.sum()) / total,
+        Details(row, sums.onsets[slot], joint, np.maximum(size, 0.0) * now),
     )
-
-
-def _add_spread(
-    sums: Sums, hyp: Hypotheses, screen: _Screen, by_cause: F, by_onset: F, log_ratio: F, best_onset: NDArray[np.int64]
-) -> None:
-    for at, cause in enumerate(hyp.spread_cause.tolist()):
-        mass = np.exp(screen.spread[at] - screen.top)
-        by_cause[cause] += mass.sum()
-        by_onset += mass.sum(axis=0)
-        highest = float(screen.spread[at].max())
-        if highest > log_ratio[cause]:
-            log_ratio[cause] = highest
-            best_onset[cause] = sums.onsets[int(screen.spread[at].max(axis=0).argmax())]

@@ -112,7 +112,7 @@ class Stretch:
         if self._settle_held(self.filter, row, z):
             return
         u = self.filter.surprise(row.n, z)
-        if np.nanmax(np.abs(u), initial=0.0) > _ODD and sum(n > row.n - 12 for n in self.odd) < 2:
+        if bool((np.abs(u) > _ODD).any()) and sum(n > row.n - 12 for n in self.odd) < 2:
             self.held = row
             return
         self._step(self.filter, row.n, z)

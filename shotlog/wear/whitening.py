@@ -13,7 +13,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["GRID", "READING", "SLOW_PHI", "Profile", "choose", "profile", "resolution", "whitened"]
+__all__ = ["GRID", "READING", "SLOW_PHI", "Noise", "Profile", "choose", "profile", "resolution", "whitened"]
 
 F = NDArray[np.float64]
 
@@ -83,12 +83,27 @@ def profile(values: F, columns: F) -> list[Profile]:
     return [Profile(np.maximum(squares[:, c], 0.0), logdet, dof) for c in range(values.shape[1])]
 
 
-def choose(pooled: Profile, floor: float) -> tuple[int, float]:
-    """Return the best point of GRID (its index) and the spread sigma there, not below `floor`."""
+@dataclass(frozen=True, slots=True)
+class Noise:
+    """Noise of one channel: `at` is the likeliest point of GRID; the others are averages over GRID, weighted by likelihood."""
+
+    at: int
+    sigma: float
+    phi: float
+    wander: float
+
+
+def choose(pooled: Profile, floor: float) -> Noise:
+    """Return the noise a profile speaks for, its spread not below `floor`.
+
+    Averages are taken because a few shots cannot tell neighbouring models apart, and the likeliest one flatters itself.
+    """
     mean_square = np.maximum(pooled.squares / pooled.dof, floor**2)
     score = -0.5 * pooled.dof * np.log(mean_square) - 0.5 * pooled.logdet + _LOG_PRIOR
-    best = int(np.argmax(score))
-    return best, float(np.sqrt(mean_square[best]))
+    weight = np.exp(score - score.max())
+    weight /= weight.sum()
+    sigma = float(np.sqrt(weight @ mean_square))
+    return Noise(int(np.argmax(score)), sigma, float(weight @ _PHI), float(weight @ _WANDER))
 
 
 def whitened(values: F, columns: F, at: int) -> tuple[F, F, F]:
