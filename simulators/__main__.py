@@ -3,13 +3,16 @@
 import argparse
 import os
 import sys
+from dataclasses import fields
 from pathlib import Path
 
+from simulators.causes import CAUSES, Cause
 from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS, parse_fault
 from simulators.faces import FaceError
 from simulators.machine import ScenarioError
 from simulators.picture import draw
 from simulators.press import Run
+from simulators.printout import DIALECTS
 from simulators.recording import runs, write_levels, write_recording, write_truth
 from simulators.serve import FACES, Plan, as_line, run_server
 from simulators.story import load, scenario_names
@@ -35,7 +38,7 @@ def main(arguments: list[str] | None = None) -> int:
     options = parser.parse_args(arguments)
     try:
         if options.command == "list":
-            return _list()
+            return _causes() if options.causes else _list()
         if options.command == "record":
             return _record(options)
         return _serve(options)
@@ -56,57 +59,70 @@ def _parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     commands = parser.add_subparsers(dest="command", required=True)
-    commands.add_parser("list", help="list the scenarios that come along")
-    record = commands.add_parser("record", help="write a scenario as a recording (CSV)")
-    record.add_argument("scenario", metavar="SCENARIO", help="name of a scenario (see list) or a TOML file")
-    record.add_argument("--out", type=Path, required=True, metavar="F.csv", help="the recording")
-    record.add_argument(
-        "--truth", type=Path, metavar="T.csv", help="also write what was true: causes, onsets, first bad parts"
-    )
-    record.add_argument("--levels", type=Path, metavar="L.csv", help="also write the true level at every shot")
-    record.add_argument("--png", type=Path, metavar="P.png", help="also draw the scenario")
-    record.add_argument(
-        "--traces", type=Path, metavar="DIR", help="also write each shot's sampled pressure and position"
-    )
-    record.add_argument("--trace-rate", type=float, default=500.0, metavar="HZ", help="samples a second (100 to 1000)")
-    record.add_argument(
-        "--shots", type=int, metavar="N", help="shots on each press (default: the scenario's own story)"
-    )
-    record.add_argument("--seed", type=int, metavar="S", help="another seed than the scenario's")
-    serve = commands.add_parser("serve", help="serve a scenario on real wires, as a press would")
-    serve.add_argument("scenario", metavar="SCENARIO", nargs="?", default="demo", help="as for record (default: demo)")
-    serve.add_argument(
-        "--speed", type=float, default=1.0, metavar="X", help="how many times faster than real (1 to 1000)"
-    )
-    serve.add_argument("--shots", type=int, metavar="N", help="shots on each press, then stop making any")
-    serve.add_argument(
-        "--longest-wait",
-        type=float,
-        default=0.0,
-        metavar="S",
-        help="cut stops on the wire to S seconds",
-    )
-    serve.add_argument(
+    told = commands.add_parser("list", help="list the scenarios that come along")
+    told.add_argument("--causes", action="store_true", help="list what can go wrong instead, for scenarios of your own")
+    _record_options(commands.add_parser("record", help="write a scenario as a recording (CSV)"))
+    _serve_options(commands.add_parser("serve", help="serve a scenario on real wires, as a press would"))
+    return parser
+
+
+def _record_options(record: argparse.ArgumentParser) -> None:
+    add = record.add_argument
+    add("scenario", metavar="SCENARIO", help="name of a scenario (see list) or a TOML file")
+    add("--out", type=Path, required=True, metavar="F.csv", help="the recording")
+    add("--truth", type=Path, metavar="T.csv", help="also write what was true: causes, onsets, first bad parts")
+    add("--levels", type=Path, metavar="L.csv", help="also write the true level at every shot")
+    add("--png", type=Path, metavar="P.png", help="also draw the scenario")
+    add("--traces", type=Path, metavar="DIR", help="also write each shot's sampled pressure and position")
+    add("--trace-rate", type=float, default=500.0, metavar="HZ", help="samples a second (100 to 1000)")
+    add("--shots", type=_count, metavar="N", help="shots on each press (default: the scenario's own story)")
+    add("--seed", type=int, metavar="S", help="another seed than the scenario's")
+
+
+def _serve_options(serve: argparse.ArgumentParser) -> None:
+    add = serve.add_argument
+    faces, faults = ", ".join(FACES), ", ".join({**MODBUS_FAULTS, **PRINTER_FAULTS})
+    dialects, form = ", ".join(DIALECTS), "NAME:KIND@FROM[-TO][,seconds=S][,code=N][,modulus=N]"
+    add("scenario", metavar="SCENARIO", nargs="?", default="demo", help="as for record (default: demo)")
+    add("--speed", type=float, default=1.0, metavar="X", help="how many times faster than real (1 to 1000)")
+    add("--shots", type=_count, metavar="N", help="shots on each press, then stop making any")
+    add("--longest-wait", type=float, default=0.0, metavar="S", help="cut stops on the wire to S seconds")
+    add(
         "--press",
         action="append",
         default=[],
-        metavar="NAME=FACE",
-        help=f"face of one press: {', '.join(FACES)}; may be repeated",
+        metavar="NAME=FACE[:DIALECT]",
+        help=f"face of one press: {faces}; printed lines in the dialect {dialects}; may be repeated",
     )
-    known = ", ".join({**MODBUS_FAULTS, **PRINTER_FAULTS})
-    serve.add_argument(
+    add(
         "--fault",
         action="append",
         default=[],
-        metavar="NAME:KIND@FROM[-TO][,seconds=S][,code=N][,modulus=N]",
-        help=f"a fault of the wire during these shots: {known}; may be repeated",
+        metavar=form,
+        help=f"a fault of the wire during these shots: {faults}; may be repeated",
     )
-    serve.add_argument(
-        "--ready", default="-", metavar="FILE", help="also write the first line (where the presses are) to FILE"
-    )
-    serve.add_argument("--wait", action="store_true", help="wait for a line 'go' on stdin; stop when stdin closes")
-    serve.add_argument("--end", action="store_true", help="end after the last shot instead of keeping it on the wire")
-    return parser
+    add("--ready", default="-", metavar="FILE", help="also write the first line (where the presses are) to FILE")
+    add("--wait", action="store_true", help="wait for a line 'go' on stdin; stop when stdin closes")
+    add("--end", action="store_true", help="end after the last shot instead of keeping it on the wire")
+
+
+def _count(text: str) -> int:
+    count = int(text)
+    if count < 1:
+        raise argparse.ArgumentTypeError(f"given {text}, allowed: 1 or more")
+    return count
+
+
+def _causes() -> int:
+    """Print every kind of cause with what it is and its own keys."""
+    shared = [field.name for field in fields(Cause)]
+    for name, kind in CAUSES.items():
+        first = (kind.__doc__ or "").strip().split("\n\n", 1)[0]
+        own = [field.name for field in fields(kind) if field.name not in shared]
+        keys = ", ".join(f"{key} = {getattr(kind(), key)!r}" for key in own)
+        print(f"{name} ({kind.group})\n    {' '.join(first.split())}\n    keys: {keys}")
+    print(f"all of them: {', '.join(shared)}")
+    return 0
 
 
 def _list() -> int:

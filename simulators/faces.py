@@ -37,10 +37,10 @@ class Face(Protocol):
 
 
 def collector_table(keys: dict[str, object], counter: str, channels: dict[str, str]) -> str:
-    """Write a `[press.collector]` table as TOML; `counter` and the values of `channels` are inline tables."""
+    """Write a `[press.collector]` table as TOML; `counter` (where it needs one) and `channels` hold inline tables."""
     lines = ["  [press.collector]"]
     lines += [f"  {key} = {_toml(value)}" for key, value in keys.items()]
-    lines.append(f"  shot_counter = {counter}")
+    lines += [f"  shot_counter = {counter}"] if counter else []
     lines.append("    [press.collector.channels]")
     lines += [f"    {name} = {table}" for name, table in channels.items()]
     return "\n".join(lines) + "\n"

@@ -6,7 +6,7 @@ give magnitudes and spreads of common practice; they are the simulator's, and no
 """
 
 from collections.abc import Mapping
-from dataclasses import Field, dataclass, field, is_dataclass, replace
+from dataclasses import Field, dataclass, field, fields, is_dataclass, replace
 from math import pi
 from typing import Any, ClassVar, Protocol, TypeVar
 
@@ -218,7 +218,7 @@ def fill_in(base: T, table: Mapping[str, Any], where: str) -> T:
     ScenarioError
         A key is unknown or a value has another type than the one it replaces.
     """
-    known = {name: getattr(base, name) for name in base.__dataclass_fields__}
+    known = {entry.name: getattr(base, entry.name) for entry in fields(base)}
     changes: dict[str, Any] = {}
     for key, value in table.items():
         if key not in known:

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 
 from simulators.press import Run
 
-__all__ = ["DIALECTS", "Dialect", "Field", "printed"]
+__all__ = ["DIALECTS", "Dialect", "Field", "line_pattern", "printed"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,8 +24,8 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Dialect:
-    """How lines look. `header_every` shots the headings are printed again (0: never); `skip` is the expression for
-    lines that are no shot.
+    """How lines look; fixed columns where there is no delimiter. `header_every` shots the headings are printed again
+    (0: never); `skip` is the expression for lines that are no shot.
     """
 
     delimiter: str
@@ -92,20 +92,27 @@ DIALECTS: dict[str, Dialect] = {
         ),
     ),
     "columns": Dialect(
-        ";",
+        "",
         ".",
         "\r\n",
         10,
         "^(SHOT|-|$)",
         (
             Field("counter", "SHOT", width=8),
-            Field("cushion", "CUSHION", 2, "mm", 9),
-            Field("peak_pressure", "PEAK", 0, "bar", 9),
-            Field("fill_time", "FILL", 3, "s", 9),
-            Field("cycle_time", "CYCLE", 1, "s", 9),
+            Field("cushion", " CUSHION", 2, "mm", 9),
+            Field("peak_pressure", " PEAK", 0, "bar", 9),
+            Field("fill_time", " FILL", 3, "s", 9),
+            Field("cycle_time", " CYCLE", 1, "s", 9),
         ),
     ),
 }
+
+
+def line_pattern(dialect: Dialect) -> str:
+    """Return a regular expression for a line of fixed columns, with a group for each."""
+    groups = {"counter": "shot_counter"}
+    cells = (rf"\s*(?P<{groups.get(field.channel, field.channel)}>[-+0-9.]+)" for field in dialect.fields)
+    return "^" + r"\s".join(cells) + r"\s*$"
 
 
 def printed(run: Run, index: int, counter: int, dialect: Dialect, clock: datetime) -> bytes:

@@ -141,7 +141,7 @@ def truth(run: Run) -> list[tuple[object, ...]]:
         for number in np.unique(life[acting]).tolist():
             shots = run.line.shot[acting & (life == number)]
             bad = shots[level[shots - 1] >= cause.bad_level]
-            insert = half.mounts[number].serial if half is not None else ""
+            insert = half.serials()[int(shots[0]) - 1] if half is not None else ""
             first_bad = int(bad[0]) + run.press.first_count if len(bad) else ""
             first, last = int(shots[0]) + run.press.first_count, int(shots[-1]) + run.press.first_count
             end = f"{level[shots[-1] - 1]:.4g}"

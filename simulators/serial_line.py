@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from simulators.disturb import PRINTER_FAULTS, WireFaults
 from simulators.faces import collector_table
 from simulators.press import Run
-from simulators.printout import DIALECTS, Dialect, printed
+from simulators.printout import DIALECTS, Dialect, line_pattern, printed
 
 __all__ = ["PtyPrinterFace", "SocketPrinterFace", "has_ptys"]
 
@@ -59,14 +59,15 @@ class _PrinterFace:
 
     def config(self, poll_s: float) -> str:
         """Return the `[press.collector]` table that reads it, as TOML."""
-        delimiter = self.dialect.delimiter.strip(" ") or " "
-        keys = {**self.place(), "poll_s": poll_s, "delimiter": delimiter, "decimal": self.dialect.decimal}
+        keys: dict[str, object] = {**self.place(), "poll_s": poll_s, "decimal": self.dialect.decimal}
         keys["skip"] = self.dialect.skip
-        channels = {
-            field.channel: f'{{ field = {number}, unit = "{field.unit}" }}'
-            for number, field in enumerate(self.dialect.fields, 1)
-            if field.channel not in ("counter", "time")
-        }
+        fields = [(number, field) for number, field in enumerate(self.dialect.fields, 1) if field.unit]
+        if not self.dialect.delimiter:
+            keys["pattern"] = line_pattern(self.dialect)
+            return collector_table(keys, "", {field.channel: f'{{ unit = "{field.unit}" }}' for _, field in fields})
+        keys["delimiter"] = self.dialect.delimiter.strip(" ")
+        keys["fields"] = len(self.dialect.fields)
+        channels = {field.channel: f'{{ field = {number}, unit = "{field.unit}" }}' for number, field in fields}
         return collector_table(keys, "{ field = 1 }", channels)
 
 

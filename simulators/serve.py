@@ -20,6 +20,7 @@ from simulators.faces import Face, FaceError
 from simulators.modbus_server import ModbusRtuFace, ModbusTcpFace
 from simulators.operator import acts
 from simulators.press import Run
+from simulators.printout import DIALECTS
 from simulators.recording import runs
 from simulators.serial_line import PtyPrinterFace, SocketPrinterFace, has_ptys
 from simulators.story import Press, Scenario
@@ -32,10 +33,11 @@ FACES = ("modbus-tcp", "modbus-rtu", "serial-line", "serial-socket")
 """The faces a press may have."""
 
 
-def make_face(kind: str, press: Press, scenario: Scenario, more: tuple[WireFault, ...] = ()) -> Face:
+def make_face(face: str, press: Press, scenario: Scenario, more: tuple[WireFault, ...] = ()) -> Face:
     """Return a face of this kind with the faults of its press; a printer port is a socket where there are no
     pseudo-terminals.
     """
+    kind, _, dialect = face.partition(":")
     faults = (*press.faults, *more)
     if kind in ("modbus-tcp", "modbus-rtu"):
         maker = ModbusTcpFace if kind == "modbus-tcp" else ModbusRtuFace
@@ -43,7 +45,10 @@ def make_face(kind: str, press: Press, scenario: Scenario, more: tuple[WireFault
     if kind in ("serial-line", "serial-socket"):
         printer = PtyPrinterFace if kind == "serial-line" and has_ptys() else SocketPrinterFace
         wire = WireFaults(faults, PRINTER_FAULTS, scenario.seed)
-        return printer(scenario.start, press.dialect, press.first_count, wire)
+        chosen = dialect or press.dialect
+        if chosen not in DIALECTS:
+            raise FaceError(f"{press.name}: given dialect {chosen!r}, allowed: {', '.join(DIALECTS)}")
+        return printer(scenario.start, chosen, press.first_count, wire)
     raise FaceError(f"{press.name}: given {kind!r}, allowed: {', '.join(FACES)}")
 
 

@@ -8,6 +8,7 @@ import pytest
 
 from shotlog.channels import CHANNELS
 from simulators.__main__ import main
+from simulators.causes import CAUSES
 from simulators.recording import runs, truth, write_recording
 from simulators.story import load, read, scenario_names
 
@@ -83,6 +84,23 @@ def test_the_truth_of_the_demo_press_is_the_published_one():
     }
 
 
+def test_the_truth_names_the_piece_and_not_its_series():
+    found = {(row[1], row[4], row[5], row[6]) for row in truth(runs(load("demo"))[1])}
+    assert found == {
+        ("piece-crack", "S-19", 19, 19),
+        ("swelling", "S-25", 25, 36),
+        ("parting-line", "SH-02", 39, 48),
+    }
+
+
+def test_causes_are_listed_with_their_keys(capsys):
+    assert main(["list", "--causes"]) == 0
+    told = capsys.readouterr().out
+    for name in CAUSES:
+        assert f"\n{name} (" in f"\n{told}"
+    assert "keys: rate = 0.0011" in told
+
+
 def test_nothing_is_wrong_in_the_healthy_week():
     bad = [row for run in runs(load("healthy_week")) for row in truth(run) if row[2] != "material" or row[7] != ""]
     assert bad == []
@@ -153,6 +171,10 @@ def test_list_names_every_scenario(capsys):
             "fill_s: given 'wide', allowed: the same kind as 0.004",
         ),
         ('[[press]]\nname = "A1"\n[[press]]\nname = "A1"', "given A1, A1, allowed: each name once"),
+        (
+            '[[press]]\nname = "A1"\ncause = [{ kind = "drool", group = "press" }]',
+            "(drool): given 'group', allowed: half",
+        ),
         ("title = ", "allowed: TOML"),
     ],
 )

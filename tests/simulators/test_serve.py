@@ -8,12 +8,12 @@ import signal
 import subprocess
 import sys
 import tomllib
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 import serial
 from pymodbus.client import ModbusSerialClient, ModbusTcpClient
+from pyModbusTCP.client import ModbusClient as IndependentClient
 
 import simulators
 from shotlog.collectors import options
@@ -74,6 +74,19 @@ def test_a_press_on_tcp_keeps_its_last_shot_standing_in_both_tables():
     assert written.isError()
     assert beyond.exception_code == 2
     assert [event["shot"] for event in events if event.get("press") == "P25" and "shot" in event] == list(range(1, 13))
+
+
+def test_an_independent_master_reads_the_same_words():
+    with Served("demo", "--speed", "3000", "--shots", "7") as served:
+        served.go()
+        place = served.serving["P25"]
+        client = IndependentClient(host=place["host"], port=place["port"], unit_id=1, timeout=2)
+        holding, inputs = client.read_holding_registers(0, 28), client.read_input_registers(0, 28)
+        refused = client.write_single_register(4, 1)
+        client.close()
+    assert holding == inputs
+    assert holding[1] == holding[2] == holding[24] == 7
+    assert not refused
 
 
 def test_the_operator_acts_just_before_the_shot_they_hold_from():
@@ -172,6 +185,7 @@ def test_wrong_words_on_the_command_line_are_told_in_one_line(capsys):
     for arguments, said in (
         (["--press", "P99=modbus-tcp"], "given 'P99', allowed: P25, P15"),
         (["--press", "P25=telegraph"], "P25: given 'telegraph', allowed: modbus-tcp"),
+        (["--press", "P15=serial-line:morse"], "given dialect 'morse', allowed: semicolon"),
         (["--fault", "P25:lost@3"], "given 'lost', allowed here: refused"),
         (["--speed", "0"], "--speed: given 0, allowed: 0.1 to 10000"),
     ):
@@ -185,7 +199,7 @@ def test_wrong_words_on_the_command_line_are_told_in_one_line(capsys):
 @pytest.mark.parametrize("dialect", list(DIALECTS))
 def test_the_logger_accepts_every_configuration_a_face_offers(kind, dialect, tmp_path):
     scenario = load("demo")
-    face = make_face(kind, replace(scenario.presses[0], dialect=dialect), scenario)
+    face = make_face(f"{kind}:{dialect}", scenario.presses[0], scenario)
     asyncio.run(_opened(face))
     file = tmp_path / "shop.toml"
     file.write_text(f'[log]\nstore = "sqlite:///x.db"\n[[press]]\nname = "P25"\n{face.config(0.2)}', encoding="utf-8")
