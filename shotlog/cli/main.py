@@ -12,11 +12,13 @@ from shotlog.cli import (
     dashboard,
     demo,
     export,
+    inserts,
     mount,
     note,
     probe,
     remove,
     replay,
+    review,
     run,
     status,
     verify,
@@ -26,7 +28,7 @@ from shotlog.errors import SettingsError, ShotlogError, UsageError
 __all__ = ["COMMANDS", "main"]
 
 COMMANDS: tuple[ModuleType, ...] = (
-    demo, check, probe, run, mount, remove, note, status, dashboard, export, replay, verify,
+    demo, check, probe, run, mount, remove, note, status, dashboard, review, inserts, export, replay, verify,
 )  # fmt: skip
 """Every command, in the order of the help. Each is a module with `add(subparsers)`."""
 

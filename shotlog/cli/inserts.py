@@ -1,0 +1,82 @@
+"""``shotlog inserts``: how long inserts lived, how they ended, what that says of the next.
+
+What an accepted part cost.
+"""
+
+import argparse
+from typing import TYPE_CHECKING
+
+from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.errors import UsageError
+
+if TYPE_CHECKING:
+    from shotlog.review.groups import Group
+    from shotlog.review.ledger import Entry
+
+__all__ = ["add"]
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    parser = add_command(
+        subparsers, "inserts", "lives of inserts, why they ended, life distribution, cost per accepted part", _run
+    )
+    parser.add_argument("--design", metavar="D", help="only inserts of this design")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.review import plain
+    from shotlog.review.ledger import histories_of, ledger_of, states_of
+
+    with opened(arguments.config) as (settings, log):
+        ledger = ledger_of(log, settings, histories_of(log), states_of(log, settings), arguments.design)
+        known = sorted(
+            {row.mounting.insert.design for press in log.presses() for row in log.timeline(press).stays} - {""}
+        )
+    if arguments.design and not ledger.entries and arguments.design not in {*known, *settings.designs}:
+        raise UsageError(f"--design: given {arguments.design!r}, allowed: {', '.join(known) or 'none on record yet'}")
+    if arguments.json:
+        print_json(plain(ledger))
+        return 0
+    if not ledger.entries:
+        print("no reused insert has made a shot yet")
+        return 0
+    print(f"{'insert':<12} {'design':<20} {'shots':>6} {'sound':>6} {'end':<9} {'per part':>16}  how that is known")
+    for entry in ledger.entries:
+        print(_line(entry))
+    for group in ledger.groups:
+        print(_group(group))
+    for one in ledger.comparisons:
+        print(f"compared by {one.factor} ({', '.join(one.groups)}): log-rank p = {one.p:.3f}")
+    return 0
+
+
+def _line(entry: "Entry") -> str:
+    life, bill = entry.life, entry.bill
+    each = "no costs given"
+    if bill is not None and bill.per_accepted is not None:
+        worst = "none" if bill.per_accepted_if_held_bad is None else f"{bill.per_accepted_if_held_bad:.2f}"
+        each = f"{bill.per_accepted:.2f} to {worst}"
+    end = "gone off" if life.failed else "censored"
+    place = f"{life.serial:<12} {life.design or '-':<20}"
+    return f"{place} {life.n_shots:>6} {life.sound:>6} {end:<9} {each:>16}  {life.ground}"
+
+
+def _group(group: "Group") -> str:
+    head = f"\n{group.factor} {group.name}: {group.curve.n} lives, {group.n_failed} gone off"
+    fitted = group.weibull
+    if fitted is None:
+        return f"{head}; {group.why_not}"
+    lines = [head]
+    for share, q in (("10 %", fitted.b10), ("half", fitted.b50)):
+        lines.append(f"  {share} have gone off by shot {q.value:.0f} (95 %: {q.low:.0f} to {q.high:.0f})")
+    lines.append(f"  Weibull shape {fitted.shape.value:.2f} ({fitted.shape.low:.2f} to {fitted.shape.high:.2f})")
+    if group.plan is not None and group.blind_plan is not None:
+        plan = (
+            "no planned swap beats waiting for the call"
+            if group.plan.shots is None
+            else f"planned swap after {group.plan.shots} shots"
+        )
+        lines.append(f"  {plan}; after {group.blind_plan.shots} where nobody watches")
+    return "\n".join(lines)

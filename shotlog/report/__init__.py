@@ -1,0 +1,5 @@
+"""The review as one HTML file that needs nothing beside it."""
+
+from shotlog.report.page import render
+
+__all__ = ["render"]

@@ -1,0 +1,340 @@
+"""What happened at one press: ribbon, verdict history, each life with its strips, drift, doubts, swaps.
+
+Stops, faults.
+"""
+
+from datetime import tzinfo
+
+from shotlog.report.html import Html, items, joined, note, paragraph, section, table, text
+from shotlog.report.opening import parts_text
+from shotlog.report.ribbon import ribbon
+from shotlog.report.strips import strips
+from shotlog.report.words import MARKS, cost, counted, interval, label, moment, number, shots, unit, value
+from shotlog.review.drift import Drift
+from shotlog.review.ledger import Ledger
+from shotlog.review.press import Call, PressReview, Series, Turn
+from shotlog.review.suspects import Suspects
+from shotlog.review.swaps import Swap
+
+__all__ = ["press_section"]
+
+
+def press_section(review: PressReview, ledger: Ledger, zone: tzinfo) -> Html:
+    """Return everything about one press."""
+    return section(
+        f"press-{review.press}",
+        f"Press {review.press}",
+        paragraph(
+            f"Shots {shots(review.first, review.last)}, {moment(review.start, zone)} to {moment(review.end, zone)}. ",
+            f"{counted(review.n_seen, 'shot')} stored, {counted(review.n_missed, 'shot')} missed; ",
+            f"{review.n_settling} settling, shown and not judged.",
+        ),
+        Html(f"<figure>{ribbon(review, ledger)}</figure>"),
+        note(
+            "Dots: settling. Empty: keep. Hatched: watch. Filled: swap. A cross-hatched bar in the last row is a "
+            "run of missed shots."
+        ),
+        _doubts(review),
+        _calls(review),
+        _swaps(review),
+        _history(review),
+        _lives(review, ledger),
+        _drifts(review),
+        _series(review),
+        _blindness(review, zone),
+        _notes(review, zone),
+    )
+
+
+def _doubts(review: PressReview) -> Html:
+    rows = [
+        (
+            shots(one.first, one.last), one.insert or "–", f"{one.onset} ({shots(one.first, one.onset_high)})",
+            one.parts.made, parts_text(one.parts), one.ended_by, _earlier(one),
+        )
+        for one in review.suspects
+    ]  # fmt: skip
+    heads = (
+        "parts of shots",
+        "because of",
+        "onset (interval)",
+        "n",
+        "how they stand",
+        "the span ends because",
+        "if the onset were 10 shots earlier",
+    )
+    first = [
+        joined(
+            [
+                Html(f"<strong>{text(shots(one.first, one.last))}</strong>: {text(one.because)}"),
+                Html("<br>Look first at "),
+                "; ".join(f"{look.shot} ({look.why})" for look in one.look_first) or "these parts",
+                ".",
+            ]
+        )
+        for one in review.suspects
+    ]
+    if not rows:
+        return section(
+            "", "Parts in doubt", paragraph("None: no change was called and no part was found bad."), level=3
+        )
+    return section(
+        "",
+        "Parts in doubt",
+        paragraph(
+            "Every part since the earliest edge the onset had while the call stood is held until a person releases "
+            "or scraps it."
+        ),
+        table(heads, rows, numbers=(3,)),
+        items(first),
+        level=3,
+    )
+
+
+def _earlier(one: Suspects) -> str:
+    if not one.earlier:
+        return "–"
+    price = f", up to {cost(one.earlier_cost)}" if one.earlier_cost is not None else ""
+    return f"{one.earlier} more parts{price}"
+
+
+def _calls(review: PressReview) -> Html:
+    rows = [_call(call) for call in review.calls]
+    heads = (
+        "shots",
+        "insert",
+        "called",
+        "most likely",
+        "near the onset",
+        "at the last call, against sisters at the same shot number",
+    )
+    if not rows:
+        return Html("")
+    return section(
+        "",
+        "Changes that were called",
+        table(heads, rows),
+        note("The number after a cause is its weight among all causes tried, from 0 to 1."),
+        level=3,
+    )
+
+
+def _call(call: Call) -> tuple[object, ...]:
+    episode = call.episode
+    ended = "withdrawn" if episode.withdrawn else "stood to the end"
+    cause = f"{episode.cause} ({episode.group}, {number(episode.weight)})" if episode.cause else "no cause named"
+    here = "–"
+    if call.here is not None:
+        sisters = (
+            ", ".join(f"{serial} {value(call.channel, v)}" for serial, v in call.sisters) or "no sister came so far"
+        )
+        own = f"{value(call.channel, call.here)} {unit(call.channel)}"
+        here = f"{label(call.channel)} at shot {call.on_insert}: {own}; {sisters}"
+    return (
+        shots(episode.first, episode.last), episode.insert, joined([_mark(episode.worst), f", {ended}"]), cause,
+        "; ".join(call.changed_near) or "nothing noted", here,
+    )  # fmt: skip
+
+
+def _mark(verdict: str) -> Html:
+    return Html(f'<span class="mark">{text(MARKS[verdict])}</span>')
+
+
+def _swaps(review: PressReview) -> Html:
+    rows = [
+        (
+            swap.at_shot, swap.half, f"{swap.out} → {swap.into or 'none'}", swap.reason or "–", _called(swap),
+            joined([Html(f"<strong>{text(swap.outcome)}</strong>: "), swap.ground, _moved(swap)]),
+        )
+        for swap in review.swaps
+    ]  # fmt: skip
+    if not rows:
+        return section("", "Swaps", paragraph("No reused insert was swapped."), level=3)
+    heads = ("shot", "half", "out → in", "reason given", "the call before it", "what the swap showed")
+    return section(
+        "",
+        "Swaps",
+        table(heads, rows, numbers=(0,)),
+        note(
+            "A swap is an experiment. A level that comes back confirms the insert that came out; one that stays "
+            "says it was something else."
+        ),
+        level=3,
+    )
+
+
+def _called(swap: Swap) -> str:
+    if swap.called is None:
+        return "none stood"
+    lag = f", swapped {counted(swap.lag, 'shot')} after the first call to swap" if swap.lag is not None else ""
+    return f"{swap.called.worst} since shot {swap.called.swap_at or swap.called.first}{lag}"
+
+
+def _moved(swap: Swap) -> str:
+    told = [
+        f"{label(m.channel).lower()} was off its level by {value(m.channel, m.before, 1)} {unit(m.channel)} before and "
+        f"{value(m.channel, m.after, 1)} (±{value(m.channel, 1.96 * m.error, 1)}) after"
+        for m in swap.moved
+    ]
+    return f" ({'; '.join(told)})" if told else ""
+
+
+def _history(review: PressReview) -> Html:
+    rows = [_turn(turn) for turn in review.turns]
+    heads = ("shots", "insert judged", "verdict", "its last sentence")
+    return section("", "Verdict history", table(heads, rows), level=3)
+
+
+def _turn(turn: Turn) -> tuple[object, ...]:
+    said: object = _mark(turn.verdict)
+    if turn.settling:
+        said = joined([_mark(turn.verdict), ", settling"])
+    return (shots(turn.first, turn.last), turn.insert or "none on record", said, turn.sentence)
+
+
+def _lives(review: PressReview, ledger: Ledger) -> Html:
+    parts = []
+    for entry in ledger.entries:
+        life, before = entry.life, 0
+        for press, first, last in life.stays:
+            if press == review.press and last >= review.first:
+                drawn = strips(review, life, first, last, before)
+                ended = "still mounted" if life.mounted else f"taken out: {life.reason or 'no reason given'}"
+                off = (
+                    f"; gone off since shot {life.since_shot} ({life.dated_by})" if life.since_shot is not None else ""
+                )
+                place = f"{life.serial}, {life.half} half, {life.design or 'no design on record'}"
+                caption = f"{place}: shots {shots(first, last)}, {ended}{off}."
+                parts.append(Html(f"<figure>{drawn}<figcaption>{text(caption)}</figcaption></figure>\n"))
+            before += last - first + 1
+    return section(
+        "",
+        "Each life",
+        note(
+            "Filled points were judged, hollow ones were settling. Solid line: the insert's own level; dashed: its "
+            "limits. Hatched: parts in "
+            "doubt; grey: missed shots; dotted upright: estimated onset; dash-dotted: another insert changed."
+        ),
+        *parts,
+        level=3,
+    )
+
+
+def _drifts(review: PressReview) -> Html:
+    rows = [_drift(one) for one in review.drifts]
+    heads = (
+        "insert judged",
+        "shots",
+        "fitted over",
+        "value",
+        "change per shot (95 %)",
+        "start",
+        "end",
+        "action limit",
+        "share of the way",
+    )
+    if not rows:
+        return section("", "Drift", paragraph("Too few judged shots to fit a line to."), level=3)
+    return section(
+        "",
+        "Drift",
+        table(heads, rows, numbers=(5, 6, 8)),
+        note(
+            "A straight line over the judged shots of each stretch with the same inserts. An interval that includes "
+            "0 shows no drift. Where "
+            "no action limit is configured, six spreads from the start of the line stand in for it (marked: "
+            "derived). A lot change or a "
+            "pause within a stretch bends the line."
+        ),
+        level=3,
+    )
+
+
+def _drift(one: Drift) -> tuple[object, ...]:
+    line, ch = one.line, one.channel
+    more = 2
+    decimals = {"cushion": 2, "peak_pressure": 0, "fill_time": 3}.get(ch, 2) + more
+    slope = f"{number(line.slope, decimals)} ({interval(line.low, line.high, decimals)}) {unit(ch)}"
+    told = "" if line.low > 0 or line.high < 0 else ", none shown"
+    derived = " derived" if one.limit_from == "level" else ""
+    share = "–" if one.share is None else f"{100 * one.share:.0f} %"
+    return (
+        one.insert or "–", shots(one.first, one.last), one.part, label(ch), slope + told,
+        value(ch, line.start), value(ch, line.end),
+        f"{value(ch, one.limit)}{derived}", share,
+    )  # fmt: skip
+
+
+def _series(review: PressReview) -> Html:
+    if not review.series:
+        return Html("")
+    channels = [
+        n for n in ("cushion", "peak_pressure", "fill_time", "part_weight") if any(n in s.levels for s in review.series)
+    ]
+    rows = [
+        (
+            one.print_batch or "–", one.serial, shots(one.first, one.last), one.n_pieces,
+            *(_level(one, name) for name in channels),
+        )
+        for one in review.series
+    ]  # fmt: skip
+    heads = ("print batch", "from piece", "shots", "pieces", *(f"{label(n)}, {unit(n)}" for n in channels))
+    return section(
+        "",
+        "Single-use pieces by print batch",
+        table(heads, rows, numbers=(3,)),
+        note(
+            "Mean ± spread between pieces. A batch that lies apart from its neighbours by much more than the spread "
+            "was printed or stored otherwise."
+        ),
+        level=3,
+    )
+
+
+def _level(one: Series, channel: str) -> str:
+    if channel not in one.levels:
+        return "–"
+    mean, spread = one.levels[channel]
+    return f"{value(channel, mean, 1)} ± {value(channel, spread, 1)}"
+
+
+def _blindness(review: PressReview, zone: tzinfo) -> Html:
+    gaps = [(shots(gap.first, gap.last), gap.n_shots, moment(gap.time, zone), gap.reason) for gap in review.gaps]
+    faults = [(k.kind, k.n, moment(k.first, zone), moment(k.last, zone), k.example) for k in review.faults]
+    stops = [
+        (
+            one.at_shot, moment(one.time, zone), "–" if one.minutes is None else f"{one.minutes:.0f} min",
+            one.noted or "nobody noted it",
+            "not yet" if one.settled_after is None else counted(one.settled_after, "shot"),
+        )
+        for one in review.stops
+    ]  # fmt: skip
+    nothing = (
+        paragraph("No shot was missed and nothing came that could not be taken.") if not gaps and not faults else ""
+    )
+    return section(
+        "",
+        "Gaps, faults and stops",
+        nothing,
+        table(("missed shots", "n", "noticed", "how"), gaps, numbers=(1,)),
+        table(("kind of fault", "n", "first", "last", "the newest in words"), faults, numbers=(1,)),
+        table(("stop before shot", "shot made", "length", "noted", "settled again after"), stops, numbers=(0,)),
+        level=3,
+    )
+
+
+def _notes(review: PressReview, zone: tzinfo) -> Html:
+    rows = [
+        (
+            e.event.at_shot,
+            e.event.kind,
+            e.event.text,
+            moment(e.event.time, zone),
+            "taken back" if e.taken_back else "in force",
+        )
+        for e in review.entries
+    ]
+    if not rows:
+        return Html("")
+    heads = ("from shot", "kind", "text", "entered", "state")
+    return section("", "What people noted", table(heads, rows, numbers=(0,)), level=3)

@@ -1,0 +1,73 @@
+"""Pieces of HTML: everything that comes from outside is escaped here."""
+
+from collections.abc import Iterable, Sequence
+from html import escape
+
+__all__ = ["Html", "definition", "items", "joined", "note", "paragraph", "section", "table", "text"]
+
+
+class Html(str):
+    """A piece of finished HTML; plain text is anything else."""
+
+    __slots__ = ()
+
+    def __add__(self, other: str) -> "Html":
+        """Return this and what follows, escaped unless it is HTML."""
+        return Html(super().__add__(text(other)))
+
+
+def text(given: object) -> Html:
+    """Return something as HTML, escaped unless it is HTML already."""
+    return given if isinstance(given, Html) else Html(escape(str(given)))
+
+
+def joined(parts: Iterable[object]) -> Html:
+    """Return pieces one after the other."""
+    return Html("".join(text(part) for part in parts))
+
+
+def paragraph(*parts: object) -> Html:
+    """Return a paragraph."""
+    return Html(f"<p>{joined(parts)}</p>\n")
+
+
+def note(*parts: object) -> Html:
+    """Return a paragraph that explains how to read what stands beside it."""
+    return Html(f'<p class="note">{joined(parts)}</p>\n')
+
+
+def items(lines: Iterable[object]) -> Html:
+    """Return a list."""
+    return Html("<ul>\n" + "".join(f"<li>{text(line)}</li>\n" for line in lines) + "</ul>\n")
+
+
+def table(heads: Sequence[str], rows: Iterable[Sequence[object]], numbers: Sequence[int] = (), name: str = "") -> Html:
+    """Return a table; `numbers` are the columns set flush right. Without rows, nothing."""
+    body = [_row(row, numbers) for row in rows]
+    if not body:
+        return Html("")
+    said = f"<caption>{text(name)}</caption>" if name else ""
+    head = "".join(f'<th scope="col"{_right(at, numbers)}>{text(one)}</th>' for at, one in enumerate(heads))
+    return Html(
+        f'<div class="wide"><table>{said}<thead><tr>{head}</tr></thead>\n'
+        f"<tbody>\n{''.join(body)}</tbody></table></div>\n"
+    )
+
+
+def _row(row: Sequence[object], numbers: Sequence[int]) -> str:
+    cells = "".join(f"<td{_right(at, numbers)}>{text(one)}</td>" for at, one in enumerate(row))
+    return f"<tr>{cells}</tr>\n"
+
+
+def _right(at: int, numbers: Sequence[int]) -> str:
+    return ' class="n"' if at in numbers else ""
+
+
+def definition(pairs: Iterable[tuple[object, object]]) -> Html:
+    """Return names with what they stand for."""
+    return Html("<dl>" + "".join(f"<dt>{text(a)}</dt><dd>{text(b)}</dd>\n" for a, b in pairs) + "</dl>\n")
+
+
+def section(anchor: str, title: str, *parts: object, level: int = 2) -> Html:
+    """Return a section under its heading."""
+    return Html(f'<section id="{escape(anchor)}"><h{level}>{text(title)}</h{level}>\n{joined(parts)}</section>\n')

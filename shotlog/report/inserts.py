@@ -1,0 +1,228 @@
+"""Insert lives over the whole log: the ledger, life curves, comparisons, planned swaps, costs."""
+
+from shotlog.report.curves import curves
+from shotlog.report.html import Html, definition, items, note, paragraph, section, table, text
+from shotlog.report.words import cost, counted, number, shots
+from shotlog.review import Review
+from shotlog.review.costs import Bill
+from shotlog.review.groups import Group
+from shotlog.review.ledger import Entry, Ledger
+from shotlog.review.replacement import Plan
+from shotlog.review.survival import Comparison
+
+__all__ = ["inserts_section", "swap_text"]
+
+
+def inserts_section(review: Review) -> Html:
+    """Return the section on inserts."""
+    ledger = review.ledger
+    if not ledger.entries:
+        return section("inserts", "Insert lives", paragraph("No reused insert has made a shot yet."))
+    return section(
+        "inserts",
+        "Insert lives",
+        paragraph("All reused inserts in the log, whatever the period of this report."),
+        _ledger(ledger),
+        note(
+            "Sound shots are those before the insert had gone off. A life that did not end by failure (taken out "
+            "sound, or still mounted) is ",
+            "censored: it only says that the insert would have lived longer, and is reckoned so.",
+        ),
+        _curves(ledger),
+        _groups(ledger),
+        _comparisons(ledger),
+        _costs(review),
+        _words(review),
+    )
+
+
+def _ledger(ledger: Ledger) -> Html:
+    rows = [_life(entry) for entry in ledger.entries]
+    heads = (
+        "insert",
+        "design",
+        "half",
+        "where and when",
+        "shots",
+        "sound shots",
+        "end",
+        "how that is known",
+        "dated by",
+    )
+    return table(heads, rows, numbers=(4, 5))
+
+
+def _life(entry: Entry) -> tuple[object, ...]:
+    life = entry.life
+    sound = str(life.sound)
+    if life.sound_low != life.sound_high:
+        sound += f" ({life.sound_low} to {life.sound_high})"
+    where = "; ".join(f"{press} {shots(first, last)}" for press, first, last in life.stays)
+    end = "gone off" if life.failed else "censored"
+    return (
+        life.serial,
+        life.design or "–",
+        life.half,
+        where,
+        life.n_shots,
+        sound,
+        end,
+        life.ground,
+        life.dated_by or "–",
+    )
+
+
+def _curves(ledger: Ledger) -> Html:
+    drawn = curves([group for group in ledger.groups if group.factor == "design"], ledger.entries)
+    caption = (
+        "Share of inserts still sound, by design (Kaplan-Meier). Dotted: 95 % interval. Upright ticks: censored "
+        "lives. Dashed: fitted Weibull "
+        "life. Dash-dotted upright: planned swap."
+    )
+    return Html(f"<figure>{drawn}<figcaption>{text(caption)}</figcaption></figure>\n") if drawn else Html("")
+
+
+def _groups(ledger: Ledger) -> Html:
+    rows = [_group(group) for group in ledger.groups]
+    heads = (
+        "by",
+        "group",
+        "lives",
+        "gone off",
+        "10 % are over by (95 %)",
+        "half are over by (95 %)",
+        "shape (95 %)",
+        "planned swap",
+    )
+    return table(heads, rows, numbers=(2, 3), name="Life distributions, in shots")
+
+
+def _group(group: Group) -> tuple[object, ...]:
+    place = (group.factor, group.name, group.curve.n, group.n_failed)
+    fitted = group.weibull
+    if fitted is None:
+        return (*place, group.why_not, "–", "–", "–")
+    b10, b50 = (f"{number(q.value, 0)} ({number(q.low, 0)} to {number(q.high, 0)})" for q in (fitted.b10, fitted.b50))
+    shape = f"{number(fitted.shape.value)} ({number(fitted.shape.low)} to {number(fitted.shape.high)})"
+    return (*place, b10, b50, shape, _plan(group))
+
+
+def _plan(group: Group) -> str:
+    if group.plan is None or group.blind_plan is None:
+        return "no costs configured" if group.factor == "design" else "–"
+    return f"{swap_text(group.plan)}; unwatched after {group.blind_plan.shots}"
+
+
+def swap_text(plan: Plan) -> str:
+    """Return a planned swap in words."""
+    if plan.shots is None:
+        return "no plan beats running until the call"
+    return f"after {plan.shots} shots"
+
+
+def _comparisons(ledger: Ledger) -> Html:
+    if not ledger.comparisons:
+        return paragraph("There are not two groups with a failure to compare.")
+    return items(_compared(one) for one in ledger.comparisons)
+
+
+def _compared(one: Comparison) -> str:
+    told = "live differently" if one.p < 0.05 else "are not shown to live differently"
+    return f"By {one.factor}: {', '.join(one.groups)} {told} (log-rank, p = {one.p:.3f})."
+
+
+def _costs(review: Review) -> Html:
+    ledger = review.ledger
+    rows = [_cost(entry, entry.bill) for entry in ledger.entries if entry.bill is not None]
+    periods = [(one.press, one.bill, one.parts.made) for one in review.presses if one.bill is not None]
+    configured = [(name, ", ".join(f"{k} {v:g}" for k, v in costs.items())) for name, costs in ledger.costs.items()]
+    if not configured:
+        return section(
+            "", "Costs", paragraph("No costs are configured (design.NAME.cost), so none are reckoned."), level=3
+        )
+    heads = (
+        "insert",
+        "parts",
+        "part",
+        "insert",
+        "changeover",
+        "late finds",
+        "per accepted part",
+        "shots too late",
+        "sound shots given up",
+    )
+    return section(
+        "",
+        "Costs",
+        paragraph("In the unit of the configured costs, per design:"),
+        definition(configured),
+        table(
+            ("press, this period", "parts", "part", "inserts", "changeovers", "late finds", "per accepted part"),
+            [(press, made, *_bill(bill)) for press, bill, made in periods],
+            numbers=(1, 2, 3, 4, 5),
+        ),
+        table(heads, rows, numbers=(1, 2, 3, 4, 5)),
+        note(
+            "Per accepted part: the first figure supposes that every held part turns out acceptable, the second "
+            "that every one is bad and was found ",
+            "late. Every insert counts whole, also one that is still mounted. Late finds are scrapped parts. "
+            "Hindsight: the best swap would have ",
+            "been right before the first shot after the insert had gone off. Shots too late are those made after "
+            "it; sound shots given up are what ",
+            "an insert taken out sound would have made yet, on average, by the life distribution of its design.",
+        ),
+        _plans(ledger),
+        level=3,
+    )
+
+
+def _bill(bill: Bill) -> tuple[str, ...]:
+    best, worst = bill.per_accepted, bill.per_accepted_if_held_bad
+    each = cost(best) if best == worst else f"{cost(best)} to {cost(worst) if worst else 'none accepted'}"
+    return (cost(bill.part), cost(bill.insert), cost(bill.changeover), cost(bill.late_find), each)
+
+
+def _cost(entry: Entry, bill: Bill) -> tuple[object, ...]:
+    seen = entry.hindsight
+    late = early = "–"
+    if seen is not None:
+        price = f", {cost(seen.late_cost)}" if seen.late_cost else ""
+        late = f"{seen.late} ({seen.late_low} to {seen.late_high}){price}" if seen.late_high else "none"
+        early = (
+            "not known"
+            if seen.early is None
+            else "none"
+            if not seen.early
+            else f"about {seen.early:.0f}, {cost(seen.early_cost)}"
+        )
+    return (entry.life.serial, entry.parts.made, *_bill(bill), late, early)
+
+
+def _plans(ledger: Ledger) -> Html:
+    told = [
+        f"{group.name}: {swap_text(group.plan)} costs {cost(group.plan.cost)} a shot in inserts, changeovers and "
+        "bad parts, against "
+        f"{cost(group.plan.cost_unplanned)} without a plan; a failure is reckoned at "
+        f"{number(group.bad_a_failure, 1)} bad parts, as these lives had."
+        for group in ledger.groups
+        if group.plan is not None
+    ]
+    return items(told) if told else Html("")
+
+
+def _words(review: Review) -> Html:
+    rows = [(kind, ", ".join(words)) for kind, words in review.ending_words.items()]
+    return section(
+        "",
+        "How an end is read",
+        paragraph(
+            "A part found bad makes a life a failure and dates it. Else the words of the reason, the call and what "
+            "the swap showed decide, in this order: ",
+            "damage seen on the insert; a swap that left the level where it was (not this insert); a call on it; a "
+            "fault seen on its parts. All else is ",
+            "censored. Looked for are words that begin like these, unless denied just before "
+            f"({counted(len(rows), 'kind')}):",
+        ),
+        definition(rows),
+        level=3,
+    )

@@ -1,0 +1,97 @@
+"""What was measured on parts: capability, and how it goes with the values of the shots."""
+
+from shotlog.report.html import Html, items, note, paragraph, section, table
+from shotlog.report.words import label, number
+from shotlog.review import Review
+from shotlog.review.capability import Index
+from shotlog.review.measured import Measured
+from shotlog.review.relation import Relation
+
+__all__ = ["measurements_section"]
+
+
+def measurements_section(review: Review) -> Html:
+    """Return the section on what was measured on parts."""
+    measured = [(one.press, m) for one in review.presses for m in one.measured]
+    related = [(one.press, r) for one in review.presses for r in one.relations]
+    if not measured and not related:
+        return section("measured", "Measured on parts", paragraph("Nothing was measured on parts of this period yet."))
+    cautions = [
+        f"{press}, {label(m.quantity)}: {c}." for press, m in measured if m.capability for c in m.capability.cautions
+    ]
+    return section(
+        "measured",
+        "Measured on parts",
+        _capability(measured),
+        items(cautions) if cautions else "",
+        _relations(related),
+    )
+
+
+def _capability(measured: list[tuple[str, Measured]]) -> Html:
+    rows = [(press, *_row(m)) for press, m in measured]
+    heads = (
+        "press",
+        "quantity",
+        "n",
+        "outside",
+        "mean",
+        "tolerance",
+        "Cp (95 %)",
+        "Cpk (95 %)",
+        "Pp (95 %)",
+        "Ppk (95 %)",
+    )
+    if not rows:
+        return paragraph("No dimension or weight was inspected against a tolerance.")
+    return table(heads, rows, numbers=(2, 3, 4)) + note(
+        "Cp and Cpk from neighbouring parts, Pp and Ppk from all (ISO 22514-2). In a short run the interval is the "
+        "message. The indices suppose one "
+        "steady process; a wearing insert is none."
+    )
+
+
+def _row(m: Measured) -> tuple[object, ...]:
+    c = m.capability
+    if c is None:
+        return (f"{label(m.quantity)}, {m.unit}", m.n, m.n_outside, "–", m.why_not, "–", "–", "–", "–")
+    ends = f"{'' if c.lower is None else f'{c.lower:g}'} to {'' if c.upper is None else f'{c.upper:g}'}".strip()
+    return (
+        f"{label(m.quantity)}, {m.unit}", c.n, m.n_outside, number(c.mean, 3), ends,
+        _index(c.cp), _index(c.cpk), _index(c.pp), _index(c.ppk),
+    )  # fmt: skip
+
+
+def _index(index: Index | None) -> str:
+    return "–" if index is None else f"{number(index.value)} ({number(index.low)} to {number(index.high)})"
+
+
+def _relations(related: list[tuple[str, Relation]]) -> Html:
+    if not related:
+        return Html("")
+    rows = [
+        (
+            press, label(r.quantity), label(r.channel), r.n, r.n_runs,
+            f"{number(r.within)} ({number(r.low)} to {number(r.high)})",
+            "yes" if r.told else "no, it may be nil", number(r.between),
+        )
+        for press, r in related
+    ]  # fmt: skip
+    heads = (
+        "press",
+        "on the part",
+        "at the press",
+        "n",
+        "runs",
+        "correlation within runs (95 %)",
+        "told from nil",
+        "between run means",
+    )
+    told = sum(r.told for _, r in related)
+    return table(heads, rows, numbers=(3, 4, 7), name="How it goes with the values of the shot") + note(
+        f"{told} of {len(related)} relations are told from nil; about {0.05 * len(related):.1f} of so many would be "
+        "by chance alone. Within a run both are taken ",
+        "about their own mean, so that only shot-to-shot variation is left. A relation between run means rests on "
+        "few runs and on whatever else ",
+        "differed between them. A part cannot be judged by its shot's values on such a relation.",
+    )

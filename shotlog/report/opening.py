@@ -1,0 +1,130 @@
+"""The head of the report: what this is, and the few sentences somebody in a hurry needs."""
+
+from datetime import tzinfo
+
+from shotlog.report.html import Html, items, joined, text
+from shotlog.report.words import counted, held_text, moment, number, shots
+from shotlog.review import Review
+from shotlog.review.costs import Counts
+from shotlog.review.press import PressReview
+
+__all__ = ["opening"]
+
+
+def opening(review: Review, zone: tzinfo) -> Html:
+    """Return title, period and summary."""
+    what = " · ".join(part for part in (review.part, review.resin) if part)
+    lead = [f"{what}. " if what else "", _period(review, zone), f" Written {moment(review.made_at, zone)}."]
+    return joined(
+        [
+            Html(f"<h1>{text('Review of ' + (review.trial or 'the log'))}</h1>\n"),
+            Html(f'<p class="lead">{joined(lead)}</p>\n'),
+            Html(f'<p class="caution">{text(review.caution)}</p>\n'),
+            _damage(review),
+            Html('<div class="short"><strong>In short</strong>\n') + items(_short(review)) + Html("</div>\n"),
+        ]
+    )
+
+
+def _period(review: Review, zone: tzinfo) -> str:
+    asked = f"Since {moment(review.since, zone)}. " if review.since else "The whole log. "
+    if not review.presses:
+        return asked
+    first, last = min(one.start for one in review.presses), max(one.end for one in review.presses)
+    return f"{asked}Shots from {moment(first, zone)} to {moment(last, zone)}."
+
+
+def _damage(review: Review) -> Html:
+    if not review.log.damage:
+        return Html("")
+    return Html(
+        f'<p class="broken">The log does not verify: {text(review.log.damage)}. '
+        "What follows was read from it as it is.</p>\n"
+    )
+
+
+def _short(review: Review) -> list[Html]:
+    if not review.presses:
+        return [
+            text("No shot was stored in this period, so there is nothing to review."),
+            text(f"Presses without a shot: {', '.join(review.silent) or 'none configured'}."),
+            text("The lives of inserts below are those of the whole log, as far as it has any."),
+        ]
+    lines = [_press_line(one) for one in review.presses]
+    if review.silent:
+        lines.append(text(f"Without a shot in this period: {', '.join(review.silent)}."))
+    lines += [line for one in review.presses for line in _doubt_lines(one)]
+    lines += [line for one in review.presses for line in _swap_lines(one)]
+    lines.append(_blind(review))
+    return lines
+
+
+def _press_line(one: PressReview) -> Html:
+    inserts = counted(len({s for stretch in one.stretches for s in stretch.halves.values()}), "reused insert")
+    pieces = sum(series.n_pieces for series in one.series)
+    also = f" and {counted(pieces, 'single-use piece')}" if pieces else ""
+    return joined(
+        [
+            Html(f"<strong>{text(one.press)}</strong>: "),
+            f"{counted(one.n_seen, 'shot')} ({shots(one.first, one.last)}) on {inserts}{also}; "
+            f"{counted(one.n_settling, 'of them was', 'of them were')} settling and not judged. "
+            f"Parts: {parts_text(one.parts)}.",
+        ]
+    )
+
+
+def parts_text(parts: Counts) -> str:
+    """Return how parts stand, in words."""
+    return held_text(parts.held, parts.released, parts.scrapped, parts.open)
+
+
+def _doubt_lines(one: PressReview) -> list[Html]:
+    standing = [s for s in one.suspects if not s.withdrawn]
+    if not standing:
+        return [text(f"{one.press}: no call stands against any part.")]
+    lines = []
+    for s in standing:
+        edge = f", onset about {s.onset} ({s.first} to {s.onset_high})" if s.onset_high > s.first else ""
+        lines.append(
+            joined(
+                [
+                    Html(f"<strong>{text(one.press)}, parts {shots(s.first, s.last)} are in doubt</strong> "),
+                    f"({s.insert or 'a bad part'}{edge}): {parts_text(s.parts)}.",
+                ]
+            )
+        )
+    return lines
+
+
+def _swap_lines(one: PressReview) -> list[Html]:
+    said = {
+        "came back": "the level came back, which confirms it",
+        "stayed": "the level stayed, so it was not that insert",
+        "nothing had moved": "no level had moved before it",
+        "not resolved": "what it showed is not resolved",
+    }
+    return [
+        text(
+            f"{one.press}, shot {swap.at_shot}: {swap.out} came out ({swap.reason or 'no reason given'}); "
+            f"{said[swap.outcome]}."
+        )
+        for swap in one.swaps
+    ]
+
+
+def _blind(review: Review) -> Html:
+    missed = sum(one.n_missed for one in review.presses)
+    faults = sum(kind.n for one in review.presses for kind in one.faults)
+    return text(f"{counted(missed, 'shot')} missed, {counted(faults, 'fault')}. {_saved(review)}")
+
+
+def _saved(review: Review) -> str:
+    late = sum(e.hindsight.late for e in review.ledger.entries if e.hindsight is not None)
+    early = sum(e.hindsight.early or 0.0 for e in review.ledger.entries if e.hindsight is not None)
+    if not review.ledger.entries:
+        return ""
+    return (
+        f"Against the best swap in hindsight, {counted(late, 'shot')} came too late on inserts that had gone off "
+        "and about "
+        f"{number(early, 0)} shots of sound inserts were given up (all lives in the log)."
+    )

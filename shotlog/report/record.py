@@ -1,0 +1,91 @@
+"""How the record stands: set-ups, levels and limits used, versions, the hash of the log."""
+
+from shotlog.report.html import Html, definition, note, paragraph, section, table, text
+from shotlog.report.words import label, shots, unit, value
+from shotlog.review import Review
+
+__all__ = ["record_section"]
+
+
+def record_section(review: Review) -> Html:
+    """Return the section on settings, versions and the state of the log."""
+    return section(
+        "record", "The record", _log(review), _designs(review), _setups(review), _baselines(review), _versions(review)
+    )
+
+
+def _log(review: Review) -> Html:
+    log = review.log
+    if log.damage:
+        return paragraph(f"The log {log.store} does not verify: {log.damage}.")
+    return definition(
+        [
+            ("log", log.store),
+            ("transactions", log.n_transactions),
+            ("last digest", Html(f"<code>{text(log.digest)}</code>")),
+        ]
+    ) + note(
+        "The chain of digests over every row was recomputed for this report and holds. Kept elsewhere, this digest "
+        "shows any later change of what "
+        "was written up to now."
+    )
+
+
+def _designs(review: Review) -> Html:
+    rows = []
+    for name, known in review.designs.items():
+        limits = ", ".join(
+            f"{label(ch)} {' to '.join('' if e is None else f'{e:g}' for e in (b['low'], b['high']))}"
+            for ch, b in known["limits"].items()
+        )
+        rows.append(
+            (
+                name,
+                known["resin_family"] or "–",
+                known["settling_shots"],
+                known["baseline_shots"],
+                limits or "none given",
+            )
+        )
+    heads = ("design", "resin family", "settling shots", "baseline shots", "action limits")
+    return table(heads, rows, numbers=(2, 3), name="Insert designs as configured")
+
+
+def _setups(review: Review) -> Html:
+    rows = [
+        (one.press, e.event.kind, e.event.at_shot, e.event.text)
+        for one in review.presses
+        for e in one.entries
+        if e.event.kind in ("setup", "lot") and not e.taken_back
+    ]
+    if not rows:
+        return paragraph("No set-up or lot change was noted in this period.")
+    return table(
+        ("press", "kind", "from shot", "what"), rows, numbers=(2,), name="Set-ups and lots noted in the period"
+    )
+
+
+def _baselines(review: Review) -> Html:
+    rows = [
+        (
+            one.press, b.insert or "–", label(b.channel), shots(b.first, b.last), b.n_shots,
+            f"{value(b.channel, b.centre, 1)} {unit(b.channel)}",
+            value(b.channel, b.spread, 2), f"{value(b.channel, b.lower, 1)} to {value(b.channel, b.upper, 1)}",
+        )
+        for one in review.presses
+        for b in one.baselines
+    ]  # fmt: skip
+    heads = ("press", "insert", "value", "shots", "n", "level", "spread", "limits of the chart")
+    return (
+        table(heads, rows, numbers=(4, 5, 6), name="Levels the charts were set from")
+        + note(
+            "Frozen by the tool after the settling shots, from the shots named. The limits are statistical: they "
+            "are no tolerances of a part."
+        )
+        if rows
+        else Html("")
+    )
+
+
+def _versions(review: Review) -> Html:
+    return definition((name, version) for name, version in review.versions.items())

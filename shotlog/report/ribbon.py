@@ -1,0 +1,81 @@
+"""The day at one press on one line: who was in the mould, what was said, what happened, over shots."""
+
+from matplotlib.axes import Axes
+
+from shotlog.records import HALVES
+from shotlog.report.html import Html
+from shotlog.report.svg import INK, SOFT, inline, sheet
+from shotlog.review.ledger import Ledger
+from shotlog.review.press import PressReview
+
+__all__ = ["ribbon"]
+
+_FILLS = {"keep": ("white", ""), "watch": ("#e9dcc3", "///"), "swap": ("#7b3a22", "")}
+
+
+def ribbon(review: PressReview, ledger: Ledger) -> Html:
+    """Return the ribbon of a press."""
+    halves = [half for half in HALVES if _stays(review, ledger, half)]
+    rows = [*halves, "verdict", "in doubt", "noted"]
+    with sheet(9.4, 0.36 * len(rows) + 0.62) as figure:
+        axis = figure.subplots()
+        for row, half in enumerate(halves):
+            _lives(axis, review, ledger, half, row)
+        at = len(halves)
+        for turn in review.turns:
+            fill, hatch = _FILLS[turn.verdict]
+            if turn.settling and turn.verdict == "keep":
+                fill, hatch = "#eef0f2", "..."
+            _bar(axis, review, at, turn.first, turn.last, fill, hatch)
+        for one in review.suspects:
+            _bar(axis, review, at + 1, one.first, one.last, "#f3e7d8", "////")
+        _noted(axis, review, at + 2)
+        axis.set_yticks(range(len(rows)), rows)
+        axis.set_ylim(len(rows) - 0.45, -0.55)
+        axis.set_xlim(review.first - 0.5, review.last + 0.5)
+        axis.tick_params(axis="y", length=0)
+        axis.spines["left"].set_visible(False)
+        axis.set_xlabel(f"shot of {review.press}")
+        return inline(figure, f"{review.press}: inserts, verdicts, parts in doubt and notes over shots")
+
+
+def _stays(review: PressReview, ledger: Ledger, half: str) -> list[tuple[str, int, int]]:
+    reused = [
+        (entry.life.serial, first, last)
+        for entry in ledger.entries
+        for press, first, last in entry.life.stays
+        if entry.life.half == half and press == review.press and last >= review.first
+    ]
+    series = [(one.print_batch or one.serial, one.first, one.last) for one in review.series if one.half == half]
+    return sorted([*reused, *series], key=lambda one: one[1])
+
+
+def _bar(axis: Axes, review: PressReview, row: int, first: int, last: int, fill: str, hatch: str) -> None:
+    left, right = max(first, review.first) - 0.5, min(last, review.last) + 0.5
+    edge = INK if not hatch else SOFT
+    axis.barh(row, right - left, left=left, height=0.62, facecolor=fill, edgecolor=edge, hatch=hatch, linewidth=0.6)
+
+
+def _lives(axis: Axes, review: PressReview, ledger: Ledger, half: str, row: int) -> None:
+    width = review.last - review.first + 1
+    for name, first, last in _stays(review, ledger, half):
+        _bar(axis, review, row, first, last, "white", "")
+        left, right = max(first, review.first), min(last, review.last)
+        if right - left > width * 0.012 * len(name):
+            axis.text((left + right) / 2, row, name, ha="center", va="center", fontsize=7.5)
+
+
+def _noted(axis: Axes, review: PressReview, row: int) -> None:
+    shapes = {"lot": "s", "setup": "D", "pause": "|", "purge": "x", "dry": "_", "finding": "v", "note": "."}
+    for kind, shape in shapes.items():
+        at = [e.event.at_shot for e in review.entries if e.event.kind == kind and not e.taken_back]
+        at = [shot for shot in at if review.first <= shot <= review.last]
+        if at:
+            face = "white" if shape in "sDv" else INK
+            axis.plot(
+                at, [row] * len(at), shape, markersize=6, markerfacecolor=face, markeredgecolor=INK, clip_on=False
+            )
+            for shot in at:
+                axis.annotate(kind, (shot, row), xytext=(6, 0), textcoords="offset points", fontsize=7, va="center")
+    for gap in review.gaps:
+        _bar(axis, review, row, gap.first, gap.last, "#d7dade", "xxx")
