@@ -8,27 +8,38 @@ from types import ModuleType
 
 from shotlog import __version__
 from shotlog.cli import (
+    bath,
     check,
     dashboard,
     demo,
     export,
+    import_,
+    insert,
     inserts,
+    inspect,
+    labels,
     mount,
     note,
+    part,
+    parts,
     probe,
+    queue,
     remove,
     replay,
     review,
     run,
     status,
+    undo,
     verify,
+    weights,
 )
 from shotlog.errors import SettingsError, ShotlogError, UsageError
 
 __all__ = ["COMMANDS", "main"]
 
 COMMANDS: tuple[ModuleType, ...] = (
-    demo, check, probe, run, mount, remove, note, status, dashboard, review, inserts, export, replay, verify,
+    demo, check, probe, run, mount, remove, queue, note, insert, labels, status, dashboard,
+    parts, part, bath, inspect, weights, undo, review, inserts, export, import_, replay, verify,
 )  # fmt: skip
 """Every command, in the order of the help. Each is a module with `add(subparsers)`."""
 

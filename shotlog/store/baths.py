@@ -19,13 +19,7 @@ from shotlog.store.corrections import standing
 from shotlog.store.log import Log
 from shotlog.store.transaction import Transaction
 
-__all__ = ["CAUTION", "Bath", "BathCheck", "baths", "check_bath", "filling", "make_up", "not_later", "shown"]
-
-CAUTION = (
-    "Caustic: corrosive, eyes first. Goggles and face shield, gloves, apron; eyewash tested and in reach; caustic into "
-    "water, never the reverse; no aluminium, zinc or tin in the bath (hydrogen); lid on, ventilated; nobody alone."
-)
-"""Shown with everything about baths (general guidance; the site's rules and the safety data sheet come first)."""
+__all__ = ["Bath", "BathCheck", "baths", "check_bath", "filling", "make_up", "not_later", "shown"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -123,23 +123,23 @@ def enqueue(
     with log.reading() as connection:
         stay = _open_series(connection, press, half, at_shot)
         _refuse_used(connection, serials)
-    begins = None
-    if stay is None or at_shot is not None:
-        design, batch = (str((said or {}).get(name, "")) for name in ("design", "print_batch"))
-        begins = mount(
-            log, press, serials[0], time, half=half, at_shot=at_shot, design=design, print_batch=batch, single_use=True
-        )
-        series, from_shot = serials[0], begins.at_shot
-    else:
-        series, from_shot = stay.mounting.insert.serial, stay.first
+    joined = stay if at_shot is None else None
+    series = serials[0] if joined is None else joined.mounting.insert.serial
+    told = {"design": joined.mounting.insert.design, **(said or {})} if joined is not None else dict(said or {})
+    with log.transaction() as work:
+        for n, serial in enumerate(serials):
+            place: dict[str, str | float] = {"plate_position": positions[n]} if positions else {}
+            describe_within(work, serial, time, said={**told, **place}, initials=initials)
+    begun = mount(log, press, series, time, half=half, at_shot=at_shot, single_use=True) if joined is None else None
     with log.transaction() as work:
         timeline = read_timeline(work.connection, press)
-        if stay is not None and begins is None:
-            from_shot = _next_unfilled(work, timeline, stay)
-            said = {"design": stay.mounting.insert.design, **(said or {})}
-        _add(work, series, list(serials), time, said or {}, list(positions), initials)
+        from_shot = _next_unfilled(work, timeline, joined) if joined is not None else begun.at_shot if begun else 0
+        series_id = work.insert_id(series, "", "", iso_utc(time))
+        for serial in serials:
+            insert_id = work.insert_id(serial, "", "", iso_utc(time))
+            work.add(schema.queued, series_id=series_id, insert_id=insert_id, time=iso_utc(time))
         judge_again(work, press, from_shot, f"{len(serials)} pieces queued from {serials[0]}", time)
-    return begins
+    return begun
 
 
 def drop(log: Log, press: str, serial: str, time: datetime, reason: str) -> None:
@@ -250,19 +250,3 @@ def _queued_id(connection: Connection, serial: str) -> int:
     table, inserts = schema.queued, schema.inserts
     query = select(table.c.id).join(inserts, inserts.c.id == table.c.insert_id)
     return int(connection.execute(query.where(inserts.c.serial == serial, standing(table))).scalar_one())
-
-
-def _add(
-    work: Transaction,
-    series: str,
-    serials: list[str],
-    time: datetime,
-    said: dict[str, str | float],
-    positions: list[str],
-    initials: str,
-) -> None:
-    series_id = work.insert_id(series, "", "", iso_utc(time))
-    for n, serial in enumerate(serials):
-        place: dict[str, str | float] = {"plate_position": positions[n]} if positions else {}
-        insert_id = describe_within(work, serial, time, said={**said, **place}, initials=initials)
-        work.add(schema.queued, series_id=series_id, insert_id=insert_id, time=iso_utc(time))

@@ -1,0 +1,89 @@
+"""``shotlog inspect``: enter what was found on parts: weight, dimensions, findings."""
+
+import argparse
+from typing import Any
+
+from shotlog.cli.given import amount, moment, named_amount, span
+from shotlog.cli.opening import Subparsers, add_command, opened
+from shotlog.cli.parts import chosen_parts
+from shotlog.clock import SystemClock
+from shotlog.errors import UsageError
+from shotlog.records import HALVES
+from shotlog.settings import Bound, Settings
+
+__all__ = ["add"]
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    parser = add_command(subparsers, "inspect", "enter what was found on a part; without a result: nothing found", _run)
+    parser.add_argument("press", metavar="PRESS")
+    parser.add_argument("parts", metavar="PART", help="SHOT, SHOT/CAVITY or SHOT-SHOT")
+    parser.add_argument("--weight", metavar="W", help="weight, in g unless said")
+    parser.add_argument("--dimension", metavar="NAME=VALUE", help="dimension, in mm unless said")
+    parser.add_argument(
+        "--tolerance", metavar="LOW..HIGH", help="in g or mm (default: [design.NAME.tolerance] of the configuration)"
+    )
+    parser.add_argument("--finding", default="", metavar="TEXT", help="what is wrong: flash, short, crack, ...")
+    parser.add_argument("--half", default="", choices=("", *HALVES), help="the half to blame, where it is known")
+    parser.add_argument("--instrument", default="", metavar="I", help="what it was measured with")
+    parser.add_argument("--at", metavar="TIME", help="when (local time, or with an offset; default: now)")
+    parser.add_argument("--initials", default="", metavar="XY")
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.store.inspections import WEIGHT, inspect
+
+    if arguments.weight and arguments.dimension:
+        raise UsageError("--weight: given together with --dimension, allowed: one result at a time")
+    quantity: str = ""
+    value: float | None = None
+    unit = ""
+    if arguments.weight:
+        quantity, (value, unit) = WEIGHT, amount(arguments.weight)
+    elif arguments.dimension:
+        quantity, value, unit = named_amount(arguments.dimension)
+    with opened(arguments.config, read_only=False) as (settings, log):
+        settings.press(arguments.press)
+        parts = chosen_parts(log, settings, arguments.press, [arguments.parts])
+        if value is not None and len(parts) > 1:
+            raise UsageError(f"parts: given {len(parts)} with one value, allowed: one part (SHOT/CAVITY)")
+        for part in parts:
+            result = inspect(
+                log,
+                part,
+                SystemClock().now(),
+                quantity=quantity,
+                value=value,
+                unit=unit,
+                tolerance=_tolerance(settings, log, part, quantity, arguments.tolerance),
+                finding=arguments.finding,
+                half=arguments.half,
+                instrument=arguments.instrument,
+                initials=arguments.initials,
+                inspected=moment(arguments.at),
+            )
+            print(f"{part} (entry {result.entry_id}): {result}")
+            if result.bad:
+                _say_what_follows(log, settings, part)
+    return 0
+
+
+def _tolerance(settings: Settings, log: Any, part: Any, quantity: str, given: str | None) -> Bound:
+    """Return the tolerance that was typed, else the one that a design in the mould is set to."""
+    if given is not None:
+        return span(given)
+    for held in log.timeline(part.press).halves(part.shot).values():
+        if held.design in settings.designs and quantity in settings.designs[held.design].tolerance:
+            return settings.designs[held.design].tolerance[quantity]
+    return Bound()
+
+
+def _say_what_follows(log: Any, settings: Settings, part: Any) -> None:
+    from shotlog.store.dispositions import held_parts
+    from shotlog.store.ends import insert_ends
+
+    for end in insert_ends(log):
+        if end.bad is not None and end.bad.part == part:
+            print(f"  the life of {end.serial} ends at this part, after {end.shots} shots (--half names another half)")
+    print(f"  held now: {len(held_parts(log, part.press, settings.designs))} parts of {part.press}")

@@ -1,0 +1,111 @@
+"""``shotlog parts``: how parts stand, and a person's decision on them."""
+
+import argparse
+from collections.abc import Sequence
+from typing import Any
+
+from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.clock import SystemClock, iso_utc
+from shotlog.errors import UsageError
+
+__all__ = ["add", "chosen_parts"]
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    parser = add_command(subparsers, "parts", "show which parts are held, and hold, release or scrap parts", _run)
+    parser.add_argument("press", metavar="PRESS")
+    parser.add_argument("parts", metavar="PARTS", nargs="*", help="SHOT, SHOT-SHOT, SHOT/CAVITY (default: all)")
+    decision = parser.add_mutually_exclusive_group()
+    for name, word in (("hold", "held"), ("release", "released"), ("scrap", "scrapped")):
+        decision.add_argument(
+            f"--{name}", dest="decision", action="store_const", const=word, help=f"the parts are {word}"
+        )
+    parser.add_argument("--reason", default="", metavar="TEXT", help="needed to release or scrap")
+    parser.add_argument("--initials", default="", metavar="XY")
+    parser.add_argument("--all", action="store_true", help="show the parts nothing speaks against as well")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def chosen_parts(log: Any, settings: Any, press: str, words: Sequence[str]) -> list[Any]:
+    """Return the parts that a person names on the command line, one for each cavity where none is named."""
+    from shotlog.store.parts import made_parts, parts_named
+
+    found = []
+    for word in words:
+        named = parts_named(press, word, 512 if "/" in word else 1)
+        made = {made.part for made in made_parts(log, press, settings.designs, named[0].shot, named[-1].shot)}
+        if "/" in word:
+            for part in named:
+                if part not in made and any(one.shot == part.shot for one in made):
+                    cavities = max(one.cavity for one in made if one.shot == part.shot)
+                    raise UsageError(f"part {part}: allowed: cavity 1 to {cavities} (design setting cavities)")
+            found += named
+            continue
+        known = {part.shot for part in made}
+        found += sorted(made) + [part for part in named if part.shot not in known]
+    return found
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.store import dispositions
+
+    press = arguments.press
+    if arguments.decision and not arguments.parts:
+        raise UsageError("parts: given none, allowed: SHOT, SHOT-SHOT or SHOT/CAVITY")
+    with opened(arguments.config, read_only=not arguments.decision) as (settings, log):
+        settings.press(press)
+        chosen = chosen_parts(log, settings, press, arguments.parts)
+        if arguments.decision:
+            dispositions.decide(
+                log,
+                chosen,
+                arguments.decision,
+                SystemClock().now(),
+                reason=arguments.reason,
+                initials=arguments.initials,
+            )
+        standings = dispositions.part_standings(log, press, settings.designs)
+    wanted = [one for one in standings if one.part in set(chosen)] if arguments.parts else standings
+    if arguments.json:
+        print_json({"press": press, "parts": [_document(one) for one in wanted]})
+        return 0
+    counts = {state: sum(one.state == state for one in wanted) for state in ("made", "held", "released", "scrapped")}
+    print(f"{press}: {len(wanted)} parts; " + ", ".join(f"{n} {_SHOWN[state]}" for state, n in counts.items()))
+    _print([one for one in wanted if arguments.all or arguments.parts or one.state != "made"])
+    return 0
+
+
+_SHOWN = {"made": "with nothing against them", "held": "HELD", "released": "released", "scrapped": "scrapped"}
+
+
+def _document(standing: Any) -> dict[str, Any]:
+    made = standing.made
+    return {
+        "part": str(made.part),
+        "shot": made.part.shot,
+        "cavity": made.part.cavity,
+        "time": None if made.time is None else iso_utc(made.time),
+        "halves": {half: held.serial for half, held in made.halves.items()},
+        "lot": made.lot,
+        "setup": made.setup,
+        "state": standing.state,
+        "why": standing.why,
+        "held_again": standing.again,
+    }
+
+
+def _print(standings: list[Any]) -> None:
+    """Print runs of parts that stand alike on one line."""
+    runs: list[list[Any]] = []
+    for one in standings:
+        alike = runs and (runs[-1][-1].state, runs[-1][-1].why) == (one.state, one.why)
+        if alike and one.part.shot - runs[-1][-1].part.shot <= 1:
+            runs[-1].append(one)
+        else:
+            runs.append([one])
+    for run in runs:
+        first, last = run[0].part, run[-1].part
+        shots = f"shot {first.shot}" if first.shot == last.shot else f"shots {first.shot} to {last.shot}"
+        again = ", held again: newer than its release" if run[0].again else ""
+        print(f"  {shots}, {len(run)} parts: {_SHOWN[run[0].state]}{again}{f' ({run[0].why})' if run[0].why else ''}")

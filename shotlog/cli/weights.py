@@ -1,0 +1,63 @@
+"""``shotlog weights``: which weighing was taken for which shot, and corrections."""
+
+import argparse
+
+from shotlog.cli.opening import Subparsers, add_command, judge_again, opened, print_json
+from shotlog.clock import SystemClock, iso_utc
+from shotlog.errors import UsageError
+
+__all__ = ["add"]
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    parser = add_command(subparsers, "weights", "show which weighing was taken for which shot, or correct it", _run)
+    parser.add_argument("press", metavar="PRESS")
+    parser.add_argument(
+        "--match",
+        nargs="+",
+        default=[],
+        metavar="NUMBER=SHOT",
+        help="this weighing is of that shot; NUMBER=none: of none",
+    )
+    parser.add_argument("--reason", default="", metavar="TEXT", help="why the match was wrong")
+    parser.add_argument("--initials", default="", metavar="XY")
+    parser.add_argument("--last", type=int, default=20, metavar="N", help="show so many, the newest (default: 20)")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.store import weights
+
+    press = arguments.press
+    with opened(arguments.config, read_only=not arguments.match) as (settings, log):
+        settings.press(press)
+        if arguments.match:
+            chosen = dict(_pair(text) for text in arguments.match)
+            now = SystemClock().now()
+            weights.match_by_hand(log, press, chosen, now, reason=arguments.reason, initials=arguments.initials)
+            judge_again(log, settings, press)
+        found = weights.weighings(log, press)
+    shown = found[-arguments.last :] if arguments.last > 0 else []
+    if arguments.json:
+        rows = [
+            {"number": one.weighing_id, "balance": one.balance, "grams": one.grams, "time": iso_utc(one.time),
+             "shot": one.shot, "by_hand": one.by_hand, "why": one.why}
+            for one in shown
+        ]  # fmt: skip
+        print_json({"press": press, "weighings": rows})
+        return 0
+    none = sum(one.shot is None for one in found)
+    print(f"{press}: {len(found)} weighings, {none} without a shot")
+    for one in shown:
+        shot = "NO SHOT" if one.shot is None else f"shot {one.shot}"
+        by = " (by hand)" if one.by_hand else ""
+        print(f"  {one.weighing_id:>5}  {iso_utc(one.time)}  {one.grams:9.3f} g  {shot}{by}: {one.why}")
+    return 0
+
+
+def _pair(text: str) -> tuple[int, int | None]:
+    number, _, shot = text.partition("=")
+    if not number.isdecimal() or not (shot.isdecimal() or shot == "none"):
+        raise UsageError(f"--match: given {text!r}, allowed: NUMBER=SHOT or NUMBER=none")
+    return int(number), None if shot == "none" else int(shot)

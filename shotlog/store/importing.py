@@ -1,0 +1,241 @@
+"""Taking in shots and inspections that were recorded elsewhere, whole or not at all.
+
+A file is looked through first; what it would add, and why it cannot be taken, is known before anything is written. All
+of it goes into the log in one transaction whose origin is the file's digest, so that the same file enters once.
+"""
+
+import csv
+import hashlib
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import select
+
+from shotlog import recording
+from shotlog.clock import parse_utc
+from shotlog.errors import RecordingError, UsageError
+from shotlog.records import Event, InForce, Insert, LoggedShot, Mounting, Removal, Shot
+from shotlog.settings import Bound
+from shotlog.store import schema
+from shotlog.store.entries import judge_again
+from shotlog.store.inspections import add_inspection, measured
+from shotlog.store.log import Log
+from shotlog.store.parts import Part, check_made
+from shotlog.store.timeline import piece
+
+__all__ = [
+    "PART_COLUMNS",
+    "PartsFile",
+    "ShotsFile",
+    "holds_parts",
+    "read_parts",
+    "read_shots",
+    "take_parts",
+    "take_shots",
+]
+
+PART_COLUMNS = (
+    "press", "shot", "cavity", "inspected", "quantity", "value", "unit", "low", "high", "finding", "half", "instrument",
+    "initials",
+)  # fmt: skip
+"""The columns of a file of inspections: what the export folder writes and this reads."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShotsFile:
+    """The shots of a recording and what they say was entered, ready to be taken; `remarks` on what is not used."""
+
+    shots: tuple[LoggedShot, ...]
+    entries: tuple[Mounting | Removal | Event, ...]
+    remarks: tuple[str, ...]
+    origin: str
+
+    def spans(self) -> dict[str, tuple[int, int, int]]:
+        """Return first shot, last shot and number of shots by press."""
+        found: dict[str, tuple[int, int, int]] = {}
+        for shot in self.shots:
+            first, _, n = found.get(shot.press, (shot.shot, 0, 0))
+            found[shot.press] = (first, shot.shot, n + 1)
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class PartsFile:
+    """The inspections of a file: part, time and the row as it is stored."""
+
+    rows: tuple[tuple[Part, datetime, Mapping[str, Any]], ...]
+    origin: str
+
+
+def holds_parts(path: Path) -> bool:
+    """Say whether a file holds inspections of parts rather than shots, by its header."""
+    header = next(iter(_table(path)), {})
+    return "quantity" in header or "finding" in header
+
+
+def read_shots(log: Log, path: Path) -> ShotsFile:
+    """Read a recording and hold it against the log; nothing is written.
+
+    Raises
+    ------
+    RecordingError
+        The file does not read.
+    UsageError
+        The log has some of its shots, or an insert of it is mounted otherwise there.
+    """
+    remarks: list[str] = []
+    shots = tuple(recording.read(path, remarks.append))
+    if not shots:
+        raise RecordingError(f"{path}: it holds no shots")
+    known = set(log.presses())
+    for press in dict.fromkeys(shot.press for shot in shots):
+        mine = [shot.shot for shot in shots if shot.press == press]
+        if press in known:
+            _refuse_overlap(log, path, press, mine)
+    return ShotsFile(shots, tuple(_entries(shots)), tuple(remarks), _origin(path))
+
+
+def take_shots(log: Log, file: ShotsFile, time: datetime) -> int:
+    """Take the shots of a file into the log, with their mountings and events; returns how many shots.
+
+    Raises
+    ------
+    UsageError
+        The file was taken before.
+    """
+    with log.transaction(file.origin) as work:
+        if work.has_origin(file.origin):
+            raise UsageError("file: it was taken into this log before, allowed: each file once")
+        for entry in file.entries:
+            work.append(entry)
+        for shot in file.shots:
+            work.append(Shot(shot.press, shot.shot, shot.shot, shot.time, shot.values))
+        for press, (first, last, n) in file.spans().items():
+            judge_again(work, press, first, f"{n} shots recorded elsewhere, {first} to {last}, were taken in", time)
+    return len(file.shots)
+
+
+def read_parts(log: Log, path: Path) -> PartsFile:
+    """Read a file of inspections and hold it against the log; nothing is written.
+
+    Raises
+    ------
+    RecordingError
+        The file does not read.
+    UsageError
+        A part was never moulded, or a unit does not fit.
+    """
+    rows = []
+    for number, cells in enumerate(_table(path), 2):
+        try:
+            rows.append(_inspection(cells))
+        except (UsageError, ValueError) as error:
+            raise RecordingError(f"{path}, line {number}: {error}") from error
+    if not rows:
+        raise RecordingError(f"{path}: it holds no inspections")
+    with log.reading() as connection:
+        check_made(connection, [part for part, _, _ in rows])
+    return PartsFile(tuple(rows), _origin(path))
+
+
+def take_parts(log: Log, file: PartsFile, time: datetime) -> int:
+    """Take the inspections of a file into the log; returns how many.
+
+    Raises
+    ------
+    UsageError
+        The file was taken before, or an inspection lies in the future.
+    """
+    with log.transaction(file.origin) as work:
+        if work.has_origin(file.origin):
+            raise UsageError("file: it was taken into this log before, allowed: each file once")
+        for part, inspected, row in file.rows:
+            add_inspection(work, part, time, inspected, **row)
+    return len(file.rows)
+
+
+def _refuse_overlap(log: Log, path: Path, press: str, mine: list[int]) -> None:
+    table = schema.shots
+    query = (
+        select(table.c.shot)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, table.c.shot >= mine[0], table.c.shot <= mine[-1])
+    )
+    with log.reading() as connection:
+        there = set(connection.execute(query).scalars())
+        mounted = [stay for stay in log.timeline(press).stays if stay.first <= mine[-1] and stay.end > mine[0]]
+    both = sorted(there & set(mine))
+    if both:
+        raise UsageError(
+            f"{path}: the log has {len(both)} of its shots of {press} ({both[0]} to {both[-1]}), allowed: only shots "
+            f"the log does not have; cut the file to those"
+        )
+    if mounted:
+        stay = mounted[0]
+        raise UsageError(
+            f"{path}: shots {mine[0]} to {mine[-1]} of {press} fall on the stay of {stay.mounting.insert.serial} there "
+            f"from shot {stay.first}, allowed: shots with no insert entered in the log"
+        )
+
+
+def _entries(shots: Iterable[LoggedShot]) -> Iterator[Mounting | Removal | Event]:
+    """Turn what was in force at each shot back into what was entered."""
+    last: dict[str, Mapping[str, InForce]] = {}
+    series: dict[tuple[str, str], str] = {}
+    for shot in shots:
+        before = last.get(shot.press, {})
+        for half, held in before.items():
+            if half not in shot.halves:
+                serial = series.pop((shot.press, half), held.serial)
+                yield Removal(shot.press, serial, shot.shot, shot.time, "not in the recording any more")
+        for half, held in shot.halves.items():
+            if not _goes_on(before.get(half), held):
+                insert = Insert(held.serial, held.design, held.print_batch)
+                series[shot.press, half] = held.serial
+                yield Mounting(shot.press, half, insert, shot.shot, shot.time, held.single_use)
+        for kind, text in shot.events:
+            yield Event(shot.press, shot.shot, kind, text, shot.time)
+        last[shot.press] = shot.halves
+
+
+def _goes_on(before: InForce | None, held: InForce) -> bool:
+    if before is None or before.single_use != held.single_use:
+        return False
+    if not held.single_use:
+        return before.serial == held.serial
+    same = (before.design, before.print_batch) == (held.design, held.print_batch)
+    return same and piece(before.serial, 1) == held.serial
+
+
+def _inspection(cells: Mapping[str, str]) -> tuple[Part, datetime, dict[str, Any]]:
+    part = Part(cells["press"], int(cells["shot"]), int(cells.get("cavity") or 1))
+    row: dict[str, Any] = {"value": None, "low": None, "high": None, "unit": "", "given": ""}
+    quantity, value = cells.get("quantity", ""), cells.get("value", "")
+    if value:
+        if not quantity:
+            raise UsageError(f"quantity: given nothing for the value {value}, allowed: part_weight or a dimension")
+        ends = Bound(*(float(cells[end]) if cells.get(end) else None for end in ("low", "high")))
+        row |= measured(quantity, float(value), cells.get("unit", ""), ends)
+    row |= {name: cells.get(name, "") for name in ("finding", "half", "instrument", "initials")}
+    return part, parse_utc(cells["inspected"]), {"quantity": quantity or "look", **row}
+
+
+def _table(path: Path) -> list[dict[str, str]]:
+    try:
+        with path.open(encoding="utf-8-sig", newline="") as file:
+            reader = csv.DictReader(file, restkey="")
+            rows = [{name: (text or "").strip() for name, text in row.items() if name} for row in reader]
+    except OSError as error:
+        raise RecordingError(f"{path}: {error.strerror or error}") from error
+    except (UnicodeDecodeError, csv.Error) as error:
+        raise RecordingError(f"{path}: it does not read as CSV in UTF-8 ({error})") from error
+    if rows and {"press", "shot"} - set(rows[0]):
+        raise RecordingError(f"{path}, line 1: given {', '.join(rows[0])}, needed: press, shot and more")
+    return rows
+
+
+def _origin(path: Path) -> str:
+    return f"file:{hashlib.sha256(path.read_bytes()).hexdigest()}"
