@@ -139,8 +139,10 @@ class Noise:
     `pressure_*`: first-order autoregression of switchover pressure. `melt_*`: slow wander of melt temperature.
     `cushion_mm` is shared with the weight: `take_share` of it is a cavity that takes more, the rest is a dose that
     holds more. `reading_*`: sensor and balance. `piece_*`: each single-use piece differs. `sister_*`: inserts (or
-    print batches) of one design differ. `alternating_*`: every second shot is higher by this much (seen on a real
-    press in open data). `rounded`: least digit of channels.
+    print batches) of one design differ; in g both are of the weighing, as a piece is weighed with its part.
+    `cycle_s`: half-normal excess of a press's own cycle, `cycle_hand_s`: skewed spread of a hand that loads pieces.
+    `alternating_*`: every second shot is higher by this much (seen on a real press in open data). `rounded`: least
+    digit of channels.
     """
 
     fill_s: float = 0.004
@@ -162,6 +164,7 @@ class Noise:
     recovery_phi: float = 0.0
     recovery_slow_s: float = 0.0
     cycle_s: float = 1.2
+    cycle_hand_s: float = 0.0
     open_s: float = 3.0
     clamp_kn: float = 0.25
     zone_phi: float = 0.9

@@ -88,6 +88,8 @@ def _cadence(states: States) -> tuple[Array, Array]:
     plan = machine.level.cycle_s + states.timeline.set["cooling_s"] - machine.set.cooling_s + states.open_s
     jitter = np.abs(states.streams.normal("cycle", n, machine.noise.cycle_s))
     usual = 0.0 if states.streams.quiet else machine.noise.cycle_s * float(np.sqrt(2.0 / np.pi))
+    hand_s = machine.noise.cycle_hand_s
+    jitter += states.streams.skewed("hand", n, 3.0 * hand_s, hand_s) - 3.0 * hand_s
     return plan + jitter + states.stuck_s, np.maximum(plan + jitter - usual, 1.0)
 
 

@@ -75,3 +75,49 @@ def test_settled_spread_of_the_demo_press_is_the_published_one():
     assert weight.std() == pytest.approx(0.015, rel=0.08)
     assert pressure.std() == pytest.approx(4.1, rel=0.08)
     assert np.corrcoef(cushion.ravel(), weight.ravel())[0, 1] == pytest.approx(-0.66, abs=0.05)
+
+
+PUBLISHED_SPREAD = {
+    "switchover_pressure": (300.0, 9.0, 6.0),
+    "peak_pressure": (314.0, 9.0, 6.0),
+    "cushion": (5.89, 0.09, 0.05),
+    "part_weight": (4.60, 0.06, 0.02),
+    "fill_time": (1.20, 0.006, 0.0),
+    "recovery_time": (6.4, 0.12, 0.0),
+    "cycle_time": (150.0, 14.0, 0.0),
+}
+"""Level, spread within a plate and between plates of the demo's single-use press, as published for the rinse
+manifold.
+"""
+
+
+@pytest.fixture(scope="module")
+def plates():
+    """Return {channel: (plates, pieces)} of settled plates of the single-use press with nothing wrong, over many
+    seeds.
+    """
+    press = replace(load("demo").presses[1], causes=(), stops=(), mounts=load("demo").presses[1].mounts[:2])
+    runs = [mould(press, 156, seed) for seed in range(60)]
+    return {name: np.array([run.channels[name][48:].reshape(-1, 12) for run in runs]) for name in PUBLISHED_SPREAD}
+
+
+@pytest.mark.parametrize("name", PUBLISHED_SPREAD)
+def test_single_use_pieces_spread_within_and_between_plates_as_published(plates, name):
+    level, within, between = PUBLISHED_SPREAD[name]
+    values = plates[name]
+    found = float(np.sqrt(values.var(axis=2, ddof=1).mean()))
+    assert values.mean() == pytest.approx(level, abs=0.15 * within + 0.1 * between)
+    assert found == pytest.approx(within, rel=0.08)
+    means = float(values.mean(axis=2).var(axis=1, ddof=1).mean())
+    assert np.sqrt(max(means - found**2 / 12, 0.0)) == pytest.approx(between, abs=0.15 * within)
+
+
+def test_the_cracked_piece_and_the_swollen_plate_move_as_published():
+    press = load("demo").presses[1]
+    ill = mould(press, 48, 1, quiet=True).channels
+    sound = mould(replace(press, causes=()), 48, 1, quiet=True).channels
+    for shot, cushion, weight, pressure in ((19, -0.9, -0.10, -35.0), (25, 0.16, -0.031, 18.0), (37, 0.0, 0.0, 0.0)):
+        moved = {name: ill[name][shot - 1] - sound[name][shot - 1] for name in ill}
+        assert moved["cushion"] == pytest.approx(cushion, abs=0.002)
+        assert moved["part_weight"] == pytest.approx(weight, abs=0.002)
+        assert moved["switchover_pressure"] == pytest.approx(pressure, abs=0.1)
