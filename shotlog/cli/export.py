@@ -19,14 +19,16 @@ __all__ = ["add"]
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
     parser = add_command(subparsers, "export", "write the shots to a file that replay and other programs read", _run)
-    parser.add_argument("--out", required=True, type=Path, metavar="FILE", help="FILE.csv or FILE.parquet")
+    parser.add_argument("--out", required=True, type=Path, metavar="FILE", help="FILE.csv, FILE.parquet, or a folder")
     parser.add_argument("--press", metavar="P", help="only this press")
 
 
 def _run(arguments: argparse.Namespace) -> int:
     suffix = arguments.out.suffix.lower()
+    if not suffix and not arguments.press:
+        return _export_folders(arguments)
     if suffix not in (".csv", ".parquet"):
-        raise UsageError(f"--out: given {arguments.out.name!r}, allowed: a name that ends in .csv or .parquet")
+        raise UsageError(f"--out: given {arguments.out.name!r}, allowed: a name in .csv or .parquet, or a folder")
     with opened(arguments.config) as (settings, log):
         names = [settings.press(arguments.press).name] if arguments.press else log.presses()
         n = (
@@ -35,6 +37,15 @@ def _run(arguments: argparse.Namespace) -> int:
             else _write_parquet(log, arguments.press, arguments.out)
         )
     print(f"{arguments.out}: {n} shots")
+    return 0
+
+
+def _export_folders(arguments: argparse.Namespace) -> int:
+    from shotlog.cli.trial_folder import write_folders
+
+    with opened(arguments.config) as (settings, log):
+        for name, n in write_folders(log, settings.designs, arguments.out):
+            print(f"{arguments.out / name}: {n} shots")
     return 0
 
 

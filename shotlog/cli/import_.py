@@ -24,8 +24,11 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store import importing
 
     parts = importing.holds_parts(arguments.file)
-    with opened(arguments.config, read_only=arguments.dry_run) as (settings, log):
+    # Also a dry run may meet a log that is not there yet: it is made, and stays empty.
+    with opened(arguments.config, read_only=False) as (settings, log):
         now = SystemClock().now()
+        if settings.trial is not None and not arguments.dry_run:
+            log.use_trial(settings.trial.name, settings.trial.part, settings.trial.resin, iso_utc(now))
         if parts:
             found = importing.read_parts(log, arguments.file)
             _show_parts(found)

@@ -101,7 +101,7 @@ def check_bath(
     if temperature is not None and not -10 <= temperature <= 110:
         raise UsageError(f"temperature: given {temperature:g} degC, allowed: -10 to 110 degC")
     with log.transaction() as work:
-        bath_id = filling(work, name)
+        bath_id = filling(work, name, checked or time)
         row = {"concentration": concentration, "temperature": temperature, "initials": initials}
         when = not_later(checked or time, time, "checked")
         entry_id = work.add(schema.bath_checks, bath_id=bath_id, checked=when, time=iso_utc(time), **row)
@@ -147,14 +147,18 @@ def _outside(what: str, value: float | None, ends: Bound, unit: str) -> list[str
     return []
 
 
-def filling(work: Transaction, name: str) -> int:
-    """Return the number of a bath's present filling, within a transaction."""
+def filling(work: Transaction, name: str, at: datetime) -> int:
+    """Return the number of the filling a bath had at a time, within a transaction."""
     table = schema.baths
-    found = work.connection.execute(select(table.c.id).where(table.c.name == name).order_by(table.c.id.desc())).scalar()
-    if found is None:
+    fillings = work.connection.execute(select(table.c.id, table.c.made_up).where(table.c.name == name)).all()
+    if not fillings:
         known = sorted(set(work.connection.execute(select(table.c.name)).scalars()))
         raise UsageError(f"bath: given {name!r}, allowed: {', '.join(known) or 'none yet, make one up first'}")
-    return int(found)
+    filled = [(row.made_up, row.id) for row in fillings if parse_utc(row.made_up) <= at]
+    if not filled:
+        first = shown(min(parse_utc(row.made_up) for row in fillings))
+        raise UsageError(f"bath {name}: given {shown(at)}, allowed: not before it was made up, {first}")
+    return int(max(filled)[1])
 
 
 def not_later(moment: datetime, now: datetime, what: str) -> str:

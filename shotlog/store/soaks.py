@@ -64,7 +64,7 @@ def put_in(
     chosen = sorted(set(parts))
     start = went_in or time
     with log.transaction() as work:
-        bath_id = filling(work, name)
+        bath_id = filling(work, name, start)
         check_made(work.connection, chosen)
         before = {soak.part: soak for soak in _read_soaks(work.connection)}
         entries = set()
