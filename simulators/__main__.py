@@ -8,13 +8,12 @@ from pathlib import Path
 
 from simulators.causes import CAUSES, Cause
 from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS, parse_fault
-from simulators.faces import FaceError
+from simulators.faces import FACES, FaceError
 from simulators.machine import ScenarioError
 from simulators.picture import draw
 from simulators.press import Run
 from simulators.printout import DIALECTS
 from simulators.recording import runs, write_levels, write_recording, write_truth
-from simulators.serve import FACES, Plan, as_line, run_server
 from simulators.story import load, scenario_names
 from simulators.trace import trace, write_trace
 
@@ -162,6 +161,9 @@ def _traces(made: list[Run], folder: Path, rate_hz: float) -> None:
 
 
 def _serve(options: argparse.Namespace) -> int:
+    # the Modbus library takes longer to load than a recording to write
+    from simulators.serve import Plan, as_line, run_server
+
     scenario = load(options.scenario)
     if not 0.1 <= options.speed <= 10000:
         raise ScenarioError(f"--speed: given {options.speed:g}, allowed: 0.1 to 10000")

@@ -4,7 +4,10 @@ from typing import Protocol
 
 from simulators.press import Run
 
-__all__ = ["Face", "FaceError", "collector_table"]
+__all__ = ["FACES", "Face", "FaceError", "collector_table"]
+
+FACES = ("modbus-tcp", "modbus-rtu", "serial-line", "serial-socket")
+"""The faces a press may have."""
 
 
 class FaceError(Exception):

@@ -16,7 +16,7 @@ from types import FrameType
 import numpy as np
 
 from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS, WireFault, WireFaults
-from simulators.faces import Face, FaceError
+from simulators.faces import FACES, Face, FaceError
 from simulators.modbus_server import ModbusRtuFace, ModbusTcpFace
 from simulators.operator import acts
 from simulators.press import Run
@@ -25,12 +25,9 @@ from simulators.recording import runs
 from simulators.serial_line import PtyPrinterFace, SocketPrinterFace, has_ptys
 from simulators.story import Press, Scenario
 
-__all__ = ["FACES", "Plan", "make_face", "run_server", "serve"]
+__all__ = ["Plan", "as_line", "make_face", "run_server", "serve"]
 
 Say = Callable[[dict[str, object]], None]
-
-FACES = ("modbus-tcp", "modbus-rtu", "serial-line", "serial-socket")
-"""The faces a press may have."""
 
 
 def make_face(face: str, press: Press, scenario: Scenario, more: tuple[WireFault, ...] = ()) -> Face:

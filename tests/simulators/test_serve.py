@@ -4,6 +4,8 @@ import ast
 import asyncio
 import json
 import os
+import re
+import shutil
 import signal
 import subprocess
 import sys
@@ -19,9 +21,10 @@ import simulators
 from shotlog.collectors import options
 from shotlog.settings import load as load_settings
 from simulators.__main__ import main
+from simulators.faces import FACES
 from simulators.press import mould
 from simulators.printout import DIALECTS
-from simulators.serve import FACES, Plan, make_face
+from simulators.serve import Plan, make_face
 from simulators.story import load
 
 needs_ptys = pytest.mark.skipif(not hasattr(os, "openpty"), reason="this system has no pseudo-terminals")
@@ -126,6 +129,20 @@ def test_a_press_on_rtu_answers_a_serial_master():
         words = client.read_input_registers(0, count=28, device_id=1).registers
         client.close()
     assert words[1] == words[2] == words[24] == 5
+
+
+@needs_ptys
+@pytest.mark.skipif(shutil.which("mbpoll") is None, reason="mbpoll, an independent serial master, is not installed")
+def test_an_independent_serial_master_reads_the_same_words():
+    with Served("demo", "--speed", "3000", "--shots", "5", "--press", "P25=modbus-rtu") as served:
+        served.go()
+        place = served.serving["P25"]
+        line = ["-m", "rtu", "-a", "1", "-b", str(place["baudrate"]), "-P", "none", "-0", "-1", "-o", "2"]
+        command = ["mbpoll", *line, "-r", "0", "-c", "28", "-t", "4", place["port"]]
+        told = subprocess.run(command, capture_output=True, text=True, timeout=30, check=True).stdout
+    words = dict(re.findall(r"^\[(\d+)\]:\s+(\d+)", told, re.MULTILINE))
+    assert len(words) == 28
+    assert words["1"] == words["2"] == words["24"] == "5"
 
 
 def test_the_printer_behind_a_socket_needs_no_pseudo_terminal():
