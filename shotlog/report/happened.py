@@ -49,7 +49,7 @@ def press_section(review: PressReview, ledger: Ledger, zone: tzinfo) -> Html:
 def _doubts(review: PressReview) -> Html:
     rows = [
         (
-            shots(one.first, one.last), one.insert or "–", f"{one.onset} ({shots(one.first, one.onset_high)})",
+            shots(one.first, one.last), one.insert or "–", f"{one.onset} ({shots(one.onset_low, one.onset_high)})",
             one.parts.made, parts_text(one.parts), one.ended_by, _earlier(one),
         )
         for one in review.suspects
@@ -61,7 +61,7 @@ def _doubts(review: PressReview) -> Html:
         "n",
         "how they stand",
         "the span ends because",
-        "if the onset were 10 shots earlier",
+        "were the onset 10 shots earlier",
     )
     first = [
         joined(
@@ -143,7 +143,8 @@ def _mark(verdict: str) -> Html:
 def _swaps(review: PressReview) -> Html:
     rows = [
         (
-            swap.at_shot, swap.half, f"{swap.out} → {swap.into or 'none'}", swap.reason or "–", _called(swap),
+            swap.at_shot, swap.half, _unbroken(f"{swap.out} → {swap.into or 'none'}"), swap.reason or "–",
+            _called(swap),
             joined([Html(f"<strong>{text(swap.outcome)}</strong>: "), swap.ground, _moved(swap)]),
         )
         for swap in review.swaps
@@ -161,6 +162,11 @@ def _swaps(review: PressReview) -> Html:
         ),
         level=3,
     )
+
+
+def _unbroken(serials: str) -> str:
+    """Keep serials on one line: no break at a blank or a hyphen."""
+    return serials.replace(" ", "\u00a0").replace("-", "\u2011")
 
 
 def _called(swap: Swap) -> str:

@@ -80,11 +80,15 @@ def parts_text(parts: Counts) -> str:
 
 def _doubt_lines(one: PressReview) -> list[Html]:
     standing = [s for s in one.suspects if not s.withdrawn]
-    if not standing:
-        return [text(f"{one.press}: no call stands against any part.")]
-    lines = []
+    lines = [] if standing else [text(f"{one.press}: no call stands against any part.")]
+    undecided = sum(s.parts.held for s in one.suspects if s.withdrawn)
+    if undecided:
+        calls = counted(sum(s.withdrawn for s in one.suspects), "call that was", "calls that were")
+        lines.append(
+            text(f"{one.press}: {counted(undecided, 'part')} held for {calls} withdrawn later, to be decided on.")
+        )
     for s in standing:
-        edge = f", onset about {s.onset} ({s.first} to {s.onset_high})" if s.onset_high > s.first else ""
+        edge = f", onset about {s.onset} ({s.onset_low} to {s.onset_high})" if s.onset_high > s.onset_low else ""
         lines.append(
             joined(
                 [
@@ -123,8 +127,8 @@ def _saved(review: Review) -> str:
     early = sum(e.hindsight.early or 0.0 for e in review.ledger.entries if e.hindsight is not None)
     if not review.ledger.entries:
         return ""
+    given_up = f", and about {number(early, 0)} shots of sound inserts were given up" if early >= 0.5 else ""
     return (
-        f"Against the best swap in hindsight, {counted(late, 'shot')} came too late on inserts that had gone off "
-        "and about "
-        f"{number(early, 0)} shots of sound inserts were given up (all lives in the log)."
+        f"Against the best swap in hindsight, {counted(late, 'shot')} came too late, on inserts that had gone "
+        f"off{given_up} (all lives in the log)."
     )

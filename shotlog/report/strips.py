@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.axes import Axes
+from matplotlib.ticker import MaxNLocator
 from numpy.typing import ArrayLike, NDArray
 
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
@@ -55,6 +56,7 @@ def strips(review: PressReview, life: Life, first: int, last: int, made_before: 
         beside = axes[-1].secondary_xaxis(-0.42, functions=(window.on_press, window.on_insert))
         beside.set_xlabel(f"shot of {review.press}", color=SOFT)
         beside.tick_params(colors=SOFT)
+        beside.xaxis.set_major_locator(MaxNLocator(9, integer=True))
         told = f"{life.serial}: {', '.join(label(c).lower() for c in channels)} over shots {shots(window.first, last)}"
         return inline(figure, told)
 
@@ -76,6 +78,7 @@ def _strip(axis: Axes, window: _Window, channel: str) -> None:
     axis.set_ylabel(f"{label(channel)}\n{unit(channel)}")
     axis.margins(x=0.01)
     axis.locator_params(axis="y", nbins=5)
+    axis.xaxis.set_major_locator(MaxNLocator(9, integer=True))
     decimals = CHANNELS[channel].decimals
     axis.yaxis.set_major_formatter(lambda v, _: f"{v:.{decimals}f}")
 
@@ -87,7 +90,7 @@ def _settles(review: PressReview, shot: int) -> bool:
 def _levels(axis: Axes, window: _Window, channel: str) -> None:
     """Draw level and limits of each baseline, from where it was taken to where the next began."""
     mine = [b for b in window.review.baselines if b.channel == channel and window.first <= b.last <= window.last]
-    for baseline, following in zip(mine, [*mine[1:], None], strict=True):
+    for baseline, following in zip(mine, [*mine[1:], None], strict=False):
         stretch = next((s for s in window.review.stretches if s.first <= baseline.last <= s.last), None)
         until = min(
             window.last, stretch.last if stretch else window.last, following.first - 1 if following else window.last
@@ -103,7 +106,8 @@ def _spans(axis: Axes, window: _Window) -> None:
         first, last = max(one.first, window.first), min(one.last, window.last)
         if first <= last:
             x = (first - window.offset - 0.5, last - window.offset + 0.5)
-            axis.axvspan(*x, facecolor="#f3e7d8", edgecolor="#b9a88f", hatch="////", linewidth=0, zorder=0)
+            axis.axvspan(*x, facecolor="#f7efe4", linewidth=0, zorder=0)
+            axis.axvspan(*x, ymax=0.06, facecolor="#f3e7d8", edgecolor="#8d7c63", hatch="//////", linewidth=0, zorder=1)
     for gap in window.review.gaps:
         first, last = max(gap.first, window.first), min(gap.last, window.last)
         if first <= last:
@@ -111,7 +115,7 @@ def _spans(axis: Axes, window: _Window) -> None:
             axis.axvspan(*x, facecolor="#d7dade", linewidth=0, zorder=0)
     for call in window.review.calls:
         onset = call.episode.onset
-        if onset is not None and window.first <= onset <= window.last:
+        if onset is not None and not call.episode.withdrawn and window.first <= onset <= window.last:
             axis.axvline(onset - window.offset, color=WARN, linewidth=1.1, linestyle=":", zorder=1)
     for swap in window.review.swaps:
         if window.first < swap.at_shot <= window.last:
@@ -121,7 +125,11 @@ def _spans(axis: Axes, window: _Window) -> None:
 def _marks(axis: Axes, window: _Window) -> None:
     """Name above the top strip what happened, each at its shot; names that would collide go up a line."""
     review, named = window.review, []
-    named += [(s.at_shot, f"{s.into or 'out'} in for {s.out}") for s in review.swaps if s.out != window.life.serial]
+    named += [
+        (s.at_shot, f"{s.into or 'out'} in for {s.out}")
+        for s in review.swaps
+        if window.life.serial not in (s.out, s.into)
+    ]
     named += [
         (e.event.at_shot, e.event.kind if e.event.kind != "lot" else f"lot {e.event.text}"[:14])
         for e in review.entries

@@ -31,7 +31,7 @@ figure { margin: 12px 0 18px; } figure svg { width: 100%; height: auto; display:
 figcaption { font-size: 13px; color: var(--soft); margin-top: 2px; }
 svg * { stroke-linejoin: round; stroke-linecap: butt; }
 code { font-family: "DejaVu Sans Mono", Consolas, monospace; font-size: 12px; overflow-wrap: anywhere; }
-.mark { white-space: nowrap; font-weight: 600; }
+.mark { white-space: nowrap; font-weight: 600; } td:nth-child(-n+3) { overflow-wrap: normal; }
 @page { size: A4; margin: 14mm 12mm 15mm; }
 @media print {
   html, body { background: #fff; } body { max-width: none; padding: 0; font-size: 10.5pt; } nav { display: none; } h2,

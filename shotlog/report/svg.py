@@ -21,6 +21,8 @@ _RULES: Any = {
     "svg.fonttype": "none",
     "font.family": "sans-serif",
     "font.size": 8.5,
+    "figure.facecolor": "none",
+    "axes.facecolor": "none",
     "axes.spines.top": False,
     "axes.spines.right": False,
     "axes.edgecolor": SOFT,

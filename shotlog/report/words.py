@@ -46,8 +46,8 @@ def moment(at: datetime | None, zone: tzinfo) -> str:
 
 
 def shots(first: int, last: int) -> str:
-    """Return a span of shots, both ends included."""
-    return f"{first}" if first == last else f"{first} to {last}"
+    """Return a span of shots, both ends included; it is not broken over two lines."""
+    return f"{first}" if first == last else f"{first}\u00a0to\u00a0{last}"
 
 
 def counted(n: int, one: str, many: str = "") -> str:

@@ -95,7 +95,7 @@ def drifts_of(
     found = []
     for channel in (name for name in ALWAYS_CHARTED if name in record.channels):
         parts = [("whole", stretch.first)]
-        if episode is not None and episode.onset is not None:
+        if episode is not None and episode.onset is not None and episode.onset > stretch.first:
             parts.append(("since onset", episode.onset))
         for part, since in parts:
             shots, values = record.settled(channel, since, stretch.last)

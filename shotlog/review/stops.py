@@ -37,9 +37,17 @@ def stops_of(record: PressRecord) -> tuple[Stop, ...]:
         for entry in record.entries
         if entry.event.kind in ("pause", "purge") and not entry.taken_back
     }
+    mounted = {stay.first: f"{stay.mounting.insert.serial} mounted" for stay in record.timeline.stays}
     long = _long_waits(record)
     return tuple(
-        Stop(record.press, at, record.time_of(at), long.get(at), noted.get(at, ""), _settled_after(record, at))
+        Stop(
+            record.press,
+            at,
+            record.time_of(at),
+            long.get(at),
+            {**mounted, **noted}.get(at, ""),
+            _settled_after(record, at),
+        )
         for at in sorted({*noted, *long})
     )
 

@@ -32,7 +32,7 @@ class FirstLook:
 class Suspects:
     """Parts of shots `first` to `last`, both included, in doubt because of `insert`, and how they stand.
 
-    `onset` lies between `first` and `onset_high`. `n_missed` shots of them were never seen. `ended_by` says why the
+    `onset` is the latest estimate, with its interval. `n_missed` shots of them were never seen. `ended_by` says why the
     span ends. `earlier`: how many more parts it would be, were the onset ten shots earlier, and `earlier_cost` what
     they cost if all were bad.
     """
@@ -42,6 +42,7 @@ class Suspects:
     first: int
     last: int
     onset: int
+    onset_low: int
     onset_high: int
     parts: Counts
     n_missed: int
@@ -96,7 +97,7 @@ def found_bad(history: History, doubts: Sequence[Doubt], count: CountsOf) -> tup
             ended = "the insert's stay in the press" if doubt.last > doubt.first else "this part alone"
             first, last = doubt.first, doubt.last
             parts, missed = count(first, last), _missed(history, first, last)
-            place = (doubt.press, doubt.serial, first, last, first, first)
+            place = (doubt.press, doubt.serial, first, last, first, first, first)
             found.append(Suspects(*place, parts, missed, doubt.text, ended, False, (), 0, None))
     return tuple(found)
 
@@ -129,6 +130,7 @@ def _suspects(history: History, span: _Span, costs: Mapping[str, float], count: 
         span.first,
         span.last,
         onset,
+        min(onset, episode.onset_low or onset),
         max(onset, episode.onset_high or onset),
         count(span.first, span.last),
         _missed(history, span.first, span.last),
