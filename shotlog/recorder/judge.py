@@ -6,7 +6,9 @@ verdicts it concerns out of force; the judge then goes back to a state kept befo
 """
 
 import hashlib
+import threading
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from itertools import islice
 
 from sqlalchemy import Connection
@@ -22,13 +24,24 @@ from shotlog.store.shots import last_shot, logged_shots
 from shotlog.store.timeline import Timeline
 from shotlog.store.transaction import Transaction
 
-__all__ = ["Judge"]
+__all__ = ["YIELD_S", "Judge"]
 
 Publish = Callable[[list[Judged]], None]
 
 _KEEP_EVERY = 50
 _BATCH = 200
-"""Shots judged in one transaction: short enough that a shot coming in meanwhile waits a fraction of a second."""
+_HOLD_S = 0.25
+"""Shots judged in one transaction, and time: a shot that comes in meanwhile waits no longer than that."""
+YIELD_S = 0.12
+"""Pause between two such transactions: SQLite lets those who wait look once in a tenth of a second."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Stand:
+    """How far a press is judged: its newest judging (id, basis), and the last shot with a verdict in force."""
+
+    judging: tuple[int, str] | None
+    through: int | None
 
 
 class Judge:
@@ -38,7 +51,7 @@ class Judge:
         self._log, self._press, self._designs, self._clock = log, press, designs, clock
         self._basis = basis(designs)
         self._evaluator: Evaluator | None = None
-        self._stand: tuple[int, int | None] | None = None
+        self._stand: _Stand | None = None
         self._entries: tuple[tuple[int | None, ...], Timeline] | None = None
 
     def catch_up(self, publish: Publish | None = None) -> int:
@@ -52,7 +65,7 @@ class Judge:
                 publish(judged)
 
         while self.judge_some(count):
-            pass
+            self._clock.wait(threading.Event(), YIELD_S)
         return n
 
     def judge_some(self, publish: Publish) -> bool:
@@ -60,54 +73,71 @@ class Judge:
 
         `publish` is handed what was found of each shot, after it is in the log.
         """
-        if not self._pending():
+        stand = self._unjudged_after()
+        if stand is None:
             return False
-        found: list[list[Judged]] = []
+        if self._evaluator is None or self._stand != stand:
+            self._evaluator = self._rebuild(stand.through)
+        self._stand = None
         with self._log.transaction() as work:
-            now = iso_utc(self._clock.now())
-            press_id = work.press_id(self._press, now)
-            through = judgements.judged_through(work.connection, self._press)
-            judging_id = self._judging(work, press_id, through, now)
-            if self._evaluator is None or self._stand != (judging_id, through):
-                self._evaluator = self._rebuild(work, press_id, through)
-            # Until this transaction is in the log, the evaluator stands where the log does not.
-            self._stand = None
-            for shot in islice(self._shots(work.connection, through), _BATCH):
-                judged = self._evaluator.step(shot)
-                judgements.record(work, press_id, judging_id, judged)
-                found.append(judged)
-                through = shot.shot
-                if len(found) % _KEEP_EVERY == 0 or shot.shot % _KEEP_EVERY == 0:
-                    state = self._evaluator.save()
-                    judgements.save_point(work, press_id, judging_id, shot.shot, self._basis, state)
-        self._stand = (judging_id, through)
+            if self._look(work.connection) != stand:
+                return True  # judged by somebody else, or an entry came, since looking: look again
+            found, judged_stand = self._judge_on(work, stand, self._evaluator)
+        # Only now: had the log refused them, the evaluator would stand where the log does not.
+        self._stand = judged_stand
         for judged in found:
             publish(judged)
-        return len(found) == _BATCH
+        return self._unjudged_after() is not None
 
-    def _pending(self) -> bool:
+    def _judge_on(self, work: Transaction, stand: _Stand, evaluator: Evaluator) -> tuple[list[list[Judged]], _Stand]:
+        now, until = iso_utc(self._clock.now()), self._clock.monotonic() + _HOLD_S
+        press_id = work.press_id(self._press, now)
+        judging_id = self._judging(work, press_id, stand, now)
+        found: list[list[Judged]] = []
+        through = stand.through
+        for shot in islice(self._shots(work.connection, stand.through), _BATCH):
+            judged = evaluator.step(shot)
+            judgements.record(work, press_id, judging_id, judged)
+            found.append(judged)
+            through = shot.shot
+            if len(found) % _KEEP_EVERY == 0 or shot.shot % _KEEP_EVERY == 0:
+                judgements.save_point(work, press_id, judging_id, shot.shot, self._basis, evaluator.save())
+            if self._clock.monotonic() > until:
+                break
+        return found, _Stand((judging_id, self._basis), through)
+
+    def _look(self, connection: Connection) -> _Stand:
+        latest = judgements.latest_judging(connection, self._press)
+        return _Stand(latest, judgements.judged_through(connection, self._press))
+
+    def _unjudged_after(self) -> _Stand | None:
+        """Return how far the press is judged, or None when that is to its last shot."""
         with self._log.reading() as connection:
+            stand = self._look(connection)
             last = last_shot(connection, self._press)
-            return last is not None and judgements.judged_through(connection, self._press) != last[0]
+        return None if last is None or stand.through == last[0] else stand
 
-    def _judging(self, work: Transaction, press_id: int, through: int | None, now: str) -> int:
-        latest = judgements.latest_judging(work, press_id)
-        if latest is not None and latest[1] == self._basis:
-            return latest[0]
-        reason = "first judging" if latest is None else "settings of the designs, or the release, changed"
-        from_shot = 0 if through is None else through + 1
+    def _judging(self, work: Transaction, press_id: int, stand: _Stand, now: str) -> int:
+        if stand.judging is not None and stand.judging[1] == self._basis:
+            return stand.judging[0]
+        reason = "first judging" if stand.judging is None else "settings of the designs, or the release, changed"
+        from_shot = 0 if stand.through is None else stand.through + 1
         return judgements.open_judging(work, press_id, from_shot, self._basis, reason, now)
 
-    def _rebuild(self, work: Transaction, press_id: int, through: int | None) -> Evaluator:
-        """Return an evaluator that has seen every shot up to `through`, from the nearest state kept."""
+    def _rebuild(self, through: int | None) -> Evaluator:
+        """Return an evaluator that has seen every shot up to `through`, from the nearest state kept.
+
+        This can take long and only reads: the log stays open to others meanwhile.
+        """
         evaluator = Evaluator(self._press, self._designs)
         if through is None:
             return evaluator
-        kept = judgements.restore_point(work, press_id, through, self._basis)
-        if kept is not None:
-            evaluator.restore(kept[1])
-        for shot in self._shots(work.connection, None if kept is None else kept[0], through):
-            evaluator.step(shot)
+        with self._log.reading() as connection:
+            kept = judgements.restore_point(connection, self._press, through, self._basis)
+            if kept is not None:
+                evaluator.restore(kept[1])
+            for shot in self._shots(connection, None if kept is None else kept[0], through):
+                evaluator.step(shot)
         return evaluator
 
     def _shots(self, connection: Connection, after: int | None, upto: int | None = None) -> Iterator[LoggedShot]:

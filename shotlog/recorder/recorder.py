@@ -10,7 +10,7 @@ from shotlog.clock import Clock
 from shotlog.collectors.base import Options, Resume
 from shotlog.errors import StoreDamaged, StoreUnreachable
 from shotlog.evaluator import Judged
-from shotlog.recorder.judge import Judge
+from shotlog.recorder.judge import YIELD_S, Judge
 from shotlog.recorder.outbox import Outbox
 from shotlog.recorder.press_loop import Batch, PressLoop
 from shotlog.records import Fault, Gap, Link, Shot, Weighing
@@ -86,7 +86,7 @@ class Recorder:
         unjudged = True
         try:
             while not stop.is_set() and (n_shots is None or self._stored < n_shots):
-                unjudged = self._turn(0.0 if unjudged else _IDLE_S)
+                unjudged = self._turn(YIELD_S if unjudged else _IDLE_S)
         finally:
             stop.set()
             self._finish(loops)

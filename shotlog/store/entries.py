@@ -239,7 +239,7 @@ def judge_again(work: Transaction, press: str, from_shot: int, reason: str, time
     """Open a new judging from `from_shot` on, where shots from there on were judged already."""
     press_id = work.press_id(press, iso_utc(time))
     through = judged_through(work.connection, press)
-    latest = latest_judging(work, press_id)
+    latest = latest_judging(work.connection, press)
     if through is not None and latest is not None and from_shot <= through:
         reason = f"{reason}, entered after shot {through}"
         open_judging(work, press_id, from_shot, latest[1], reason, iso_utc(time))

@@ -53,16 +53,17 @@ def judged_through(connection: Connection, press: str) -> int | None:
     return connection.execute(query).scalar()
 
 
-def latest_judging(work: Transaction, press_id: int) -> tuple[int, str] | None:
+def latest_judging(connection: Connection, press: str) -> tuple[int, str] | None:
     """Return the id and basis of the press's newest judging, or None."""
     judgings = schema.judgings
     query = (
         select(judgings.c.id, judgings.c.basis)
-        .where(judgings.c.press_id == press_id)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press)
         .order_by(judgings.c.id.desc())
         .limit(1)
     )
-    found = work.connection.execute(query).first()
+    found = connection.execute(query).first()
     return (found.id, found.basis) if found else None
 
 
@@ -104,13 +105,14 @@ def save_point(work: Transaction, press_id: int, judging_id: int, shot: int, bas
     )
 
 
-def restore_point(work: Transaction, press_id: int, before: int, basis: str) -> tuple[int, Any] | None:
+def restore_point(connection: Connection, press: str, before: int, basis: str) -> tuple[int, Any] | None:
     """Return (shot, state) of the last kept state at or before shot `before` that is still in force, or None."""
     table = schema.checkpoints
     query: Select[Any] = (
         select(table.c.shot, table.c.state)
+        .join(schema.presses)
         .where(
-            table.c.press_id == press_id,
+            schema.presses.c.name == press,
             table.c.shot <= before,
             table.c.basis == basis,
             in_force(table, table.c.shot),
@@ -118,7 +120,7 @@ def restore_point(work: Transaction, press_id: int, before: int, basis: str) -> 
         .order_by(table.c.shot.desc())
         .limit(1)
     )
-    found = work.connection.execute(query).first()
+    found = connection.execute(query).first()
     return (found.shot, json.loads(found.state)) if found else None
 
 

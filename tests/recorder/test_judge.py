@@ -1,0 +1,310 @@
+"""Judged once and the same: live, late, after a restart, by another process, and replayed."""
+
+import json
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from sqlalchemy import func, select
+
+from shotlog import recording
+from shotlog.channels import CHANNELS
+from shotlog.clock import HandClock
+from shotlog.errors import StoreUnreachable, UsageError
+from shotlog.evaluator import Evaluator
+from shotlog.recorder import Judge
+from shotlog.records import Shot, Signal, Verdict
+from shotlog.settings import DesignSettings
+from shotlog.store import entries, judgements, schema, state
+from shotlog.store.log import Log, open_log
+
+NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
+DESIGNS = {
+    "cap-r2": DesignSettings("cap-r2", settling_shots=2, baseline_shots=5),
+    "": DesignSettings("", settling_shots=3, baseline_shots=6),
+}
+
+
+def shot(number: int, pause_s: float = 0.0) -> Shot:
+    """Return a shot with noise that repeats and a drift that begins at shot 25."""
+    noise = (37 * number) % 17 / 100 - 0.08
+    worn = max(0, number - 25)
+    values = {
+        "cushion": 5.0 + noise - 0.06 * worn,
+        "peak_pressure": 520.0 + 40 * noise,
+        "fill_time": 0.38 + noise / 100,
+    }
+    return Shot("P25", number, number, NOW + timedelta(seconds=30 * number + pause_s), values)
+
+
+def judge(log: Log) -> Judge:
+    return Judge(log, "P25", DESIGNS, HandClock())
+
+
+def said(log: Log) -> tuple[list[Verdict], list[Signal]]:
+    return state.verdicts(log, "P25"), state.signals(log, "P25")
+
+
+def replayed(log: Log, folder: Path) -> tuple[list[Verdict], list[Signal]]:
+    """Export the shots and judge the recording, as `shotlog export` and `shotlog replay` do."""
+    path = folder / "recording.csv"
+    recording.write(path, log.logged("P25"), CHANNELS, optional=True)
+    evaluator = Evaluator("P25", DESIGNS)
+    judged = [item for logged in recording.read(path) for item in evaluator.step(logged)]
+    return [i for i in judged if isinstance(i, Verdict)], [i for i in judged if isinstance(i, Signal)]
+
+
+@dataclass(frozen=True)
+class Act:
+    """What somebody enters, `back` shots before the next one (0: the next shot)."""
+
+    do: str
+    what: str
+    back: int
+
+
+acts = st.one_of(
+    st.builds(Act, st.just("mount"), st.sampled_from(["M-1", "M-2", "S-001", "F-1"]), st.integers(0, 12)),
+    st.builds(Act, st.just("remove"), st.sampled_from(["M-1", "M-2", "S-001", "F-1"]), st.integers(0, 12)),
+    st.builds(
+        Act, st.just("note"), st.sampled_from(["lot", "setup", "pause", "purge", "finding", "note"]), st.integers(0, 12)
+    ),
+)
+days = st.lists(st.one_of(st.integers(1, 14), st.integers(1, 14), acts), min_size=3, max_size=14)
+
+
+def enter(log: Log, act: Act, next_shot: int) -> None:
+    at_shot = max(1, next_shot - act.back) if act.back else None
+    try:
+        if act.do == "mount":
+            half = "fixed" if act.what == "F-1" else "moving"
+            series, design = act.what == "S-001", "cap-r2" if act.what == "M-2" else ""
+            entries.mount(log, "P25", act.what, NOW, half=half, at_shot=at_shot, single_use=series, design=design)
+        elif act.do == "remove":
+            entries.remove(log, "P25", act.what, NOW, reason="worn", at_shot=at_shot)
+        else:
+            entries.note(log, "P25", act.what, "a; b\nc", NOW, at_shot=at_shot)
+    except UsageError:
+        pass  # the same entry is refused in every way of living through the day
+
+
+def live(url: str, day: list[int | Act], after_shot: Callable[[Log, int], None]) -> tuple[list[Verdict], list[Signal]]:
+    """Live through a day: shots one by one, entries in between; the last shots are judged at the end."""
+    with open_log(url, read_only=False) as log:
+        number, pause = 0, 0.0
+        for item in day:
+            if isinstance(item, Act):
+                enter(log, item, number + 1)
+                continue
+            for _ in range(item):
+                number += 2 if number % 11 == 10 else 1
+                pause += 400.0 if number % 19 == 0 else 0.0
+                log.append([shot(number, pause)])
+                after_shot(log, number)
+        judge(log).catch_up()
+        log.verify()
+        return said(log)
+
+
+@settings(max_examples=20, derandomize=True, deadline=None)
+@given(day=days, every=st.integers(2, 9))
+def test_live_restarted_judged_late_and_replayed_are_equal_to_the_last_bit(
+    tmp_path_factory: pytest.TempPathFactory, fresh: Path, day: list[int | Act], every: int
+) -> None:
+    folder = tmp_path_factory.mktemp("day")
+
+    def url(name: str) -> str:
+        (folder / name).write_bytes(fresh.read_bytes())
+        return f"sqlite:///{(folder / name).as_posix()}"
+
+    standing: dict[int, Judge] = {}
+    at_once = live(url("live.db"), day, lambda log, n: standing.setdefault(id(log), judge(log)).catch_up() and None)
+    restarted = live(
+        url("restarted.db"), day, lambda log, n: judge(log).catch_up() and None if n % every == 0 else None
+    )
+    late = live(url("late.db"), day, lambda log, n: None)
+    assert at_once == restarted
+    assert at_once == late
+    with open_log(f"sqlite:///{(folder / 'live.db').as_posix()}") as log:
+        assert replayed(log, folder) == at_once
+        assert [verdict.shot for verdict in at_once[0]] == [logged.shot for logged in log.logged("P25")]
+
+
+def test_the_example_day_has_verdicts_of_every_kind(log: Log) -> None:
+    """Else the test above would compare nothing."""
+    entries.mount(log, "P25", "M-1", NOW)
+    log.append([shot(number) for number in range(1, 60)])
+    judge(log).catch_up()
+    verdicts, signals = said(log)
+    assert {verdict.verdict for verdict in verdicts} >= {"keep", "swap"}
+    assert signals
+
+
+def test_a_mounting_entered_late_is_judged_again_from_its_shot(log: Log, tmp_path: Path) -> None:
+    entries.mount(log, "P25", "M-1", NOW)
+    log.append([shot(number) for number in range(1, 41)])
+    judge(log).catch_up()
+    before = said(log)[0]
+    entries.mount(log, "P25", "M-2", NOW, at_shot=21, design="cap-r2")
+    between = said(log)[0]
+    assert between == before[:20]
+    assert judge(log).catch_up() == 20
+    after, signals = said(log)
+    assert after[:20] == before[:20]
+    assert [(v.insert, v.shots_on_insert) for v in after[19:22]] == [("M-1", 20), ("M-2", 1), ("M-2", 2)]
+    assert (after, signals) == replayed(log, tmp_path)
+    with log.reading() as connection:
+        assert connection.execute(select(func.count()).select_from(schema.verdicts)).scalar() == 60
+        reasons = connection.execute(select(schema.judgings.c.from_shot, schema.judgings.c.reason)).all()
+    assert reasons == [
+        (0, "first judging"),
+        (21, "mounting of M-2 in moving at shot 21, entered after shot 40"),
+    ]
+
+
+def test_a_finding_entered_late_changes_no_verdict(log: Log, tmp_path: Path) -> None:
+    log.append([shot(number) for number in range(1, 31)])
+    judge(log).catch_up()
+    before = said(log)
+    entries.note(log, "P25", "finding", "flash", NOW, at_shot=7)
+    assert judge(log).catch_up() == 0
+    assert said(log) == before == replayed(log, tmp_path)
+
+
+def test_settings_changed_judge_on_from_there_with_the_new_ones(log: Log) -> None:
+    log.append([shot(number) for number in range(1, 31)])
+    judge(log).catch_up()
+    log.append([shot(number) for number in range(31, 41)])
+    other = Judge(log, "P25", {"": DesignSettings("", settling_shots=0, baseline_shots=20)}, HandClock())
+    assert other.catch_up() == 10
+    with log.reading() as connection:
+        assert connection.execute(select(schema.judgings.c.from_shot)).scalars().all() == [0, 31]
+    assert len(said(log)[0]) == 40
+
+
+def test_the_state_kept_is_taken_up_instead_of_all_shots(log: Log, monkeypatch: pytest.MonkeyPatch) -> None:
+    log.append([shot(number) for number in range(1, 221)])
+    judge(log).catch_up()
+    log.append([shot(221)])
+    steps: list[int] = []
+    whole = Evaluator.step
+    monkeypatch.setattr(Evaluator, "step", lambda self, logged: (steps.append(logged.shot), whole(self, logged))[1])
+    judge(log).catch_up()
+    assert steps[0] > 200
+    assert steps[-1] == 221
+
+
+def test_old_states_are_thinned_out(log: Log) -> None:
+    log.append([shot(1)])
+    with log.transaction() as work:
+        judging_id = judgements.open_judging(work, 1, 0, "b", "first judging", "t")
+        for number in range(50, 3301, 50):
+            judgements.save_point(work, 1, judging_id, number, "b", [number])
+    with log.reading() as connection:
+        kept = connection.execute(select(schema.checkpoints.c.shot).order_by(schema.checkpoints.c.shot)).scalars().all()
+        assert judgements.restore_point(connection, "P25", 2999, "b") == (2950, [2950])
+        assert judgements.restore_point(connection, "P25", 2999, "other") is None
+        assert judgements.restore_point(connection, "P25", 1299, "b") == (1000, [1000])
+    assert kept == [1000, *range(1300, 3301, 50)]
+
+
+def set_most_pages(log: Log, most: int | None) -> None:
+    """Let the database grow to so many pages, as if the disk ended there; None: as it is."""
+    assert log._writer is not None
+    raw = log._writer.raw_connection()
+    pages = raw.cursor().execute("PRAGMA page_count").fetchone()[0]
+    raw.cursor().execute(f"PRAGMA max_page_count = {pages if most is None else most}").close()
+    raw.close()
+
+
+def fill_up(log: Log) -> None:
+    for number in range(1, 1000):
+        log.append([Shot("P50", number, 1, NOW, {})])
+
+
+def test_a_shot_whose_verdict_the_log_refused_is_not_judged_twice(log: Log, tmp_path: Path) -> None:
+    """The evaluator had taken the shot when the commit failed, and took it again: limits from one shot too many."""
+    standing = judge(log)
+    for number in range(1, 21):
+        log.append([shot(number)])
+        standing.catch_up()
+    log.append([shot(number) for number in range(21, 81)])
+    set_most_pages(log, None)
+    with pytest.raises(StoreUnreachable, match="full"):
+        fill_up(log)
+    with pytest.raises(StoreUnreachable, match="full"):
+        standing.catch_up()
+    set_most_pages(log, 2**30)
+    standing.catch_up()
+    assert said(log) == replayed(log, tmp_path)
+
+
+def test_two_judges_of_one_log_share_the_work(log: Log, tmp_path: Path) -> None:
+    one, other = judge(log), judge(log)
+    n = 0
+    for number in range(1, 41):
+        log.append([shot(number)])
+        n += (one if number % 3 else other).catch_up() + one.catch_up() + other.catch_up()
+    assert n == 40
+    assert said(log) == replayed(log, tmp_path)
+
+
+JUDGING = """
+import sys
+from shotlog.clock import SystemClock
+from shotlog.recorder import Judge
+from shotlog.store.log import open_log
+with open_log(sys.argv[1], read_only=False) as log:
+    print("ready", flush=True)
+    sys.stdin.readline()
+    print(Judge(log, "P25", {}, SystemClock()).catch_up())
+"""
+
+
+def test_two_processes_never_judge_a_shot_twice(log: Log, url: str) -> None:
+    log.append([shot(number) for number in range(1, 401)])
+    processes = [
+        subprocess.Popen(
+            [sys.executable, "-c", JUDGING, url],
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        )
+        for _ in range(2)
+    ]  # fmt: skip
+    for process in processes:
+        assert process.stdout is not None
+        assert process.stdout.readline() == "ready\n"
+    for process in processes:
+        assert process.stdin is not None
+        process.stdin.write("\n")
+        process.stdin.flush()
+    judged: list[int] = []
+    for process in processes:
+        said_last, errors = process.communicate(timeout=120)
+        assert (process.returncode, errors) == (0, "")
+        judged.append(int(said_last))
+    assert sum(judged) == 400
+    with log.reading() as connection:
+        shots = connection.execute(select(schema.verdicts.c.shot).order_by(schema.verdicts.c.id)).scalars().all()
+        assert connection.execute(select(func.count()).select_from(schema.judgings)).scalar() == 1
+    assert shots == list(range(1, 401))
+    log.verify()
+
+
+def test_a_saved_evaluator_goes_on_as_if_nothing_had_been(log: Log) -> None:
+    entries.mount(log, "P25", "M-1", NOW, design="cap-r2")
+    entries.note(log, "P25", "setup", "hold 300 bar", NOW, at_shot=33)
+    log.append([shot(number) for number in range(1, 61)])
+    whole, parts = Evaluator("P25", DESIGNS), Evaluator("P25", DESIGNS)
+    for logged in log.logged("P25"):
+        expected = whole.step(logged)
+        kept = json.loads(json.dumps(parts.save()))
+        parts = Evaluator("P25", DESIGNS)
+        parts.restore(kept)
+        assert parts.step(logged) == expected
+        assert json.dumps(parts.save()) == json.dumps(whole.save())
