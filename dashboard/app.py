@@ -54,6 +54,8 @@ def build(source: Source) -> Dash:
         meta_tags=[{"name": "viewport", "content": "width=device-width, initial-scale=1"}],
         index_string=_HTML,
     )
+    # Our own few small files go uncompressed: compressed on the way out, they would be left open until collected.
+    app.server.config["COMPRESS_STREAMS"] = False
     context = Context(source, PressReader(source), Desk(source))
     app.layout = _frame()
     _register(app, context)
@@ -61,11 +63,19 @@ def build(source: Source) -> Dash:
         page.register(app, context)
 
     @app.server.after_request
-    def keep_to_this_machine(response: flask.Response) -> flask.Response:
+    def marked(response: flask.Response) -> flask.Response:
         response.headers["Content-Security-Policy"] = _ONLY_THIS_MACHINE
+        if response.status_code == 200 and not _is_known(flask.request.path):
+            response.status_code = 404
         return response
 
     return app
+
+
+def _is_known(path: str) -> bool:
+    """Say whether something is served at a path: the library answers every other one with its start page."""
+    pages = any(path == page.path or path.startswith(page.path + "/") for page in PAGES)
+    return path == "/" or pages or path.startswith(("/_dash", "/assets/", "/_favicon"))
 
 
 def _frame() -> Any:

@@ -48,8 +48,8 @@ class Fresh:
 class PressReader:
     """Reads the views of the presses of one configuration and keeps the newest of each."""
 
-    def __init__(self, source: Source) -> None:
-        self._source = source
+    def __init__(self, source: Source, longest: int = LONGEST) -> None:
+        self._source, self._longest = source, longest
         self._kept: dict[str, tuple[tuple[int, ...], Fresh]] = {}
 
     def fresh(self, press: str) -> Fresh:
@@ -64,7 +64,7 @@ class PressReader:
         mark = state.change_mark(log, press)
         kept = self._kept.get(press)
         if kept is None or kept[0] != mark:
-            view = read_view(log, press, self._source.settings.designs)
+            view = read_view(log, press, self._source.settings.designs, self._longest)
             kept = (mark, Fresh(view, _digest(view.strips), _digest(view)))
             self._kept[press] = kept
         return kept[1]
@@ -84,15 +84,15 @@ def _digest(what: object) -> str:
     return hashlib.blake2b(repr(what).encode(), digest_size=12).hexdigest()
 
 
-def read_view(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> PressView:
-    """Read the view of one press from the log."""
+def read_view(log: Log, press: str, designs: Mapping[str, DesignSettings], longest: int = LONGEST) -> PressView:
+    """Read the view of one press from the log, of its newest `longest` shots."""
     now = state.press_state(log, press)
     timeline = log.timeline(press)
     upcoming = 1 if now.shot is None else now.shot + 1
     mounted = tuple(_mounted(half, stay, upcoming) for half, stay in sorted(now.mounted.items()))
     judged = _judged(press, timeline, upcoming, mounted)
-    start = _start(judged, now.verdict, upcoming)
-    strips, cycle_s = _strips(log, press, timeline, judged, start, now.verdict, designs)
+    start = _start(judged, now.verdict, upcoming, longest)
+    strips, cycle_s = _strips(log, press, timeline, judged, start, now.verdict, designs, longest)
     newest = state.faults(log, press, limit=1)
     return PressView(
         press=press,
@@ -126,13 +126,13 @@ def _judged(press: str, timeline: Timeline, upcoming: int, mounted: tuple[Mounte
     return next((piece for piece in mounted if piece.serial == held.serial and not piece.single_use), None)
 
 
-def _start(judged: Mounted | None, verdict: Verdict | None, upcoming: int) -> int:
+def _start(judged: Mounted | None, verdict: Verdict | None, upcoming: int, longest: int) -> int:
     """Return the first shot of the stretch that the strips cover."""
     if judged is not None:
         return judged.since
     if verdict is not None and not verdict.insert:
         return verdict.shot - verdict.shots_on_insert + 1
-    return max(1, upcoming - LONGEST) if verdict is None else upcoming
+    return max(1, upcoming - longest) if verdict is None else upcoming
 
 
 def _strips(
@@ -143,10 +143,11 @@ def _strips(
     start: int,
     verdict: Verdict | None,
     designs: Mapping[str, DesignSettings],
+    longest: int,
 ) -> tuple[Strips, float | None]:
     last = log.last_shot(press)
     end = start - 1 if last is None else last[0]
-    first = max(start, end - LONGEST + 1)
+    first = max(start, end - longest + 1)
     with log.reading() as connection:
         shots, _, values = columns(connection, press, ALWAYS_CHARTED, first, end)
         _, cycle_times, _ = columns(connection, press, (), max(0, end - _CYCLES), end)

@@ -1,4 +1,4 @@
-/* What only the browser can know: its mode, and that the server has fallen silent. */
+/* What only the browser can know: what was touched, its mode, and that the server has fallen silent. */
 (function () {
   "use strict";
   const SILENT_MS = 6000;
@@ -20,6 +20,25 @@
       }
     }
   }, 1000);
+
+  function tell(what, arg) {
+    window.dash_clientside.set_props("touch", { data: { what: what, arg: arg, at: Date.now() } });
+  }
+
+  document.addEventListener("click", function (event) {
+    const button = event.target.closest("button[data-what]");
+    if (button) {
+      tell(button.dataset.what, button.dataset.arg);
+    }
+  });
+
+  /* A scanner types a serial and ends it with Enter. */
+  document.addEventListener("keydown", function (event) {
+    const panel = event.target.closest(".panel");
+    if (panel && event.key === "Enter" && event.target.matches("input[type=text]")) {
+      tell("enter", panel.dataset.arg);
+    }
+  });
 
   window.dash_clientside = Object.assign({}, window.dash_clientside, {
     shotlog: {

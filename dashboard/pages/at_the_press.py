@@ -42,7 +42,6 @@ def layout(context: Context, rest: str) -> Component:
         [
             dcc.Store("press", data=press),
             dcc.Store("seen", data={}),
-            dcc.Store("nudge", data=0),
             dcc.Interval("tick", interval=1000),
             html.Nav(id="switch", className="switch", **{"aria-label": "Presses"}),
             html.Section(id="standing", className="standing waiting", **{"aria-live": "polite"}),
@@ -97,12 +96,11 @@ def register(app: Dash, context: Context) -> None:
         Output("seen", "data"),
         Output("beat", "data"),
         Input("tick", "n_intervals"),
-        Input("nudge", "data"),
         State("mode", "data"),
         State("press", "data"),
         State("seen", "data"),
     )
-    def refresh(tick: int, _nudge: int, mode: str | None, press: str, seen: dict[str, str]) -> Any:
+    def refresh(tick: int, mode: str | None, press: str, seen: dict[str, str]) -> Any:
         mode = mode or "day"
         now = context.source.clock.now()
         looks = look(context, now)

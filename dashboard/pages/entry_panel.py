@@ -1,7 +1,9 @@
 """The entries a person makes at the press: buttons, the panels they open, and what becomes of a touch.
 
-One callback takes every touch. A button carries what it does in its id, so that adding an entry is one line in
-`ENTRIES`.
+A button carries what it does with it, so that adding an entry is one line in `ENTRIES`. The browser puts each touch
+into one store (`assets/shotlog.js`), and one callback waits on that store alone: were the buttons themselves its
+inputs, a list drawn anew while an entry is on its way would call it again, and its answer would be thrown away. For
+the same reason nothing of the refresh hangs on this callback: a log that is slow to write must not stop the screen.
 """
 
 from collections.abc import Callable, Mapping
@@ -9,7 +11,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
-from dash.exceptions import PreventUpdate
 
 from dashboard.desk import Stored, next_serial
 from dashboard.pages.base import Context
@@ -56,6 +57,7 @@ def section() -> Component:
             html.Div(id="said", role="status", className="said"),
             html.Div(entry_buttons(), id="panel"),
             html.Div(id="refused", role="alert", className="refused"),
+            dcc.Store("touch"),
         ],
         className="desk",
         **{"aria-label": "Entries"},
@@ -91,34 +93,24 @@ def register(app: Dash, context: Context) -> None:
         Output("panel", "children"),
         Output("said", "children"),
         Output("refused", "children"),
-        Output("nudge", "data"),
-        Input({"type": "touch", "what": ALL, "arg": ALL}, "n_clicks"),
-        Input({"type": "field", "name": ALL}, "n_submit"),
+        Input("touch", "data"),
         State({"type": "field", "name": ALL}, "value"),
         State({"type": "choice", "name": ALL}, "value"),
         State("press", "data"),
-        State("nudge", "data"),
         prevent_initial_call=True,
     )
-    def touched(_clicks: Any, _enters: Any, _texts: Any, _choices: Any, press: str, nudge: int) -> Any:
-        if not ctx.triggered or not ctx.triggered[0]["value"] or not isinstance(ctx.triggered_id, Mapping):
-            raise PreventUpdate
-        touch = dict(ctx.triggered_id)
-        what, arg = (touch["what"], touch["arg"]) if touch["type"] == "touch" else ("enter", _panel_of(touch["name"]))
+    def touched(touch: dict[str, str], _texts: Any, _choices: Any, press: str) -> Any:
+        what, arg = touch["what"], touch["arg"]
         given = {item["id"]["name"]: item.get("value") for group in ctx.states_list[:2] for item in group}
         try:
             if what == "cancel":
-                return entry_buttons(), no_update, "", no_update
+                return entry_buttons(), no_update, ""
             if what == "open":
-                return _panel(arg, context.reader.fresh(press).view, context), "", "", no_update
+                return _panel(arg, context.reader.fresh(press).view, context), "", ""
             stored = _entered(context, press, what, arg, given)
         except ShotlogError as error:
-            return no_update, "", str(error), no_update
-        return entry_buttons(), _said(stored), "", (nudge or 0) + 1
-
-
-def _panel_of(field: str) -> str:
-    return field.partition(".")[0]
+            return no_update, "", str(error)
+        return entry_buttons(), _said(stored), ""
 
 
 def _entered(context: Context, press: str, what: str, arg: str, given: Mapping[str, Any]) -> Stored:
@@ -126,7 +118,7 @@ def _entered(context: Context, press: str, what: str, arg: str, given: Mapping[s
     makers: dict[str, Callable[[], Stored]] = {
         "now": lambda: context.desk.note(press, ENTRIES[arg].kind, ENTRIES[arg].now),
         "quick": lambda: context.desk.note(press, "finding", arg),
-        "undo": lambda: context.desk.undo(press, arg.strip()),
+        "undo": lambda: context.desk.undo(press, arg),
         "enter": lambda: _from_panel(context, press, arg, given),
     }
     return makers[what]()
@@ -165,6 +157,7 @@ def _panel(name: str, view: PressView, context: Context) -> Component:
             html.Div([_touch("Enter", "enter", name, "primary"), _touch("Back", "cancel", name)], className="row"),
         ],
         className="panel",
+        **{"data-arg": name},
     )
 
 
@@ -201,7 +194,6 @@ def _swap_fields(view: PressView, context: Context) -> list[Component]:
 
 
 def _field(name: str, label: str, value: str = "", *, focus: bool = False, numeric: bool = False) -> Component:
-    # Named plainly beside the pattern id, so that the label belongs to the field for a screen reader too.
     entry = dcc.Input(
         id={"type": "field", "name": name},
         value=value,
@@ -221,8 +213,8 @@ def _choice(name: str, label: str, values: list[str], chosen: str, shown: Mappin
 
 
 def _touch(label: str, what: str, arg: str, look: str = "", spoken: str = "") -> Component:
-    extra = {"aria-label": spoken} if spoken else {}
-    return html.Button(label, id={"type": "touch", "what": what, "arg": arg}, className=f"touch {look}", **extra)
+    marks = {"data-what": what, "data-arg": arg, **({"aria-label": spoken} if spoken else {})}
+    return html.Button(label, className=f"touch {look}".strip(), **marks)
 
 
 def _undo(entry: str, text: str) -> Component:
@@ -231,7 +223,4 @@ def _undo(entry: str, text: str) -> Component:
 
 def _said(stored: Stored) -> list[Component]:
     said: list[Component] = [html.Span(f"\N{CHECK MARK} {stored.words}")]
-    if stored.entry:
-        # The blank keeps this button's id apart from the one beside the same entry in the list.
-        said.append(_undo(f"{stored.entry} ", stored.words))
-    return said
+    return [*said, _undo(stored.entry, stored.words)] if stored.entry else said

@@ -3,10 +3,10 @@
 import sqlite3
 from pathlib import Path
 
-from conftest import Trial
+from hand_filled import Trial
 
 from dashboard import Source
-from dashboard.data import LONGEST, PressReader
+from dashboard.data import PressReader
 from dashboard.views import PressView
 from shotlog.records import Fault, Gap
 from shotlog.store import entries, state
@@ -120,12 +120,12 @@ def test_shots_without_an_insert_are_shown(trial: Trial, source: Source) -> None
 
 def test_a_very_long_life_shows_its_newest_shots_and_counts_all(trial: Trial, source: Source) -> None:
     trial.mount("B-11")
-    trial.shots(LONGEST + 40, values={"cushion": 4.9, "peak_pressure": 540.0, "fill_time": 0.72})
-    view = view_of(source)
-    assert len(view.strips.shots) == LONGEST
-    assert view.strips.shots[-1] == LONGEST + 40
+    trial.shots(70)
+    view = PressReader(source, longest=30).fresh("P25").view
+    assert view.strips.shots == tuple(range(41, 71))
     assert view.strips.start == 1
-    assert view.mounted[0].n_shots == LONGEST + 40
+    assert view.mounted[0].n_shots == 70
+    assert [level.first for level in view.strips.strips[0].levels] == [41]
 
 
 def test_faults_are_counted_and_the_newest_is_named(trial: Trial, source: Source) -> None:

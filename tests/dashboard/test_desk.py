@@ -1,7 +1,7 @@
 """Entries made at the screen: what reaches the log, what is told, what is refused."""
 
 import pytest
-from conftest import Trial
+from hand_filled import Trial
 
 from dashboard import Source
 from dashboard.desk import Desk, next_serial

@@ -1,0 +1,71 @@
+"""The application on a free port, and browser pages that watch for what must not happen."""
+
+import threading
+from typing import Any
+
+from dash import Dash
+from playwright.sync_api import Browser, Page, Response
+from werkzeug.serving import BaseWSGIServer, make_server
+
+
+class Served:
+    """An application on a free port; it can be stopped and started again on the same one."""
+
+    def __init__(self, app: Dash) -> None:
+        self._app = app
+        self._server: BaseWSGIServer | None = None
+        self._thread: threading.Thread | None = None
+        self.port = 0
+        self.start()
+
+    @property
+    def url(self) -> str:
+        return f"http://127.0.0.1:{self.port}"
+
+    def start(self) -> None:
+        self._server = make_server("127.0.0.1", self.port, self._app.server, threaded=True)
+        self.port = self._server.server_port
+        self._thread = threading.Thread(target=self._server.serve_forever)
+        self._thread.start()
+
+    def stop(self) -> None:
+        if self._server is not None and self._thread is not None:
+            self._server.shutdown()
+            self._thread.join()
+            self._server.server_close()
+            self._server = self._thread = None
+
+
+class Viewers:
+    """Opens pages and remembers whatever must not happen on any of them."""
+
+    def __init__(self, browser: Browser, home: str) -> None:
+        self._browser, self.home = browser, home
+        self._pages: list[Page] = []
+        self.wrong: list[str] = []
+
+    def open(self, path: str = "/press/P25", width: int = 1280, height: int = 800) -> Page:
+        page = self._browser.new_page(viewport={"width": width, "height": height})
+        page.on("pageerror", lambda error: self.wrong.append(f"page error: {error}"))
+        page.on("console", self._heard)
+        page.on("request", lambda request: self._asked(request.url))
+        page.on("response", self._answered)
+        self._pages.append(page)
+        page.goto(self.home + path)
+        return page
+
+    def _heard(self, message: Any) -> None:
+        if message.type == "error":
+            self.wrong.append(f"console: {message.text}")
+
+    def _asked(self, url: str) -> None:
+        if not url.startswith((self.home + "/", "data:", "blob:")):
+            self.wrong.append(f"asked another machine: {url}")
+
+    def _answered(self, response: Response) -> None:
+        if response.status >= 400:
+            self.wrong.append(f"{response.status} {response.url}")
+
+    def close(self) -> None:
+        for page in self._pages:
+            page.close()

@@ -1,0 +1,148 @@
+"""The application without a browser: what is served, and what a refresh sends."""
+
+import json
+import re
+from typing import Any
+
+import pytest
+from dash import Dash
+from flask.testing import FlaskClient
+from hand_filled import Trial
+
+from dashboard import Source, build
+from dashboard.app import SAFETY
+from dashboard.pages import PAGES
+
+
+@pytest.fixture
+def client(app: Dash) -> FlaskClient:
+    return app.server.test_client()
+
+
+class Tab:
+    """What a browser tab asks: the refresh callback, with what the tab holds."""
+
+    def __init__(self, client: FlaskClient, press: str = "P25") -> None:
+        self._client, self._press = client, press
+        dependencies = client.get("/_dash-dependencies").get_json()
+        self._output = next(d["output"] for d in dependencies if "standing.children" in d["output"])
+        self._seen: dict[str, str] = {}
+
+    def refresh(self, mode: str | None = None) -> dict[str, Any]:
+        """Return what the server sent, by component."""
+        names = [name.rsplit(".", 1) for name in self._output.strip(".").split("...")]
+        answer = self._client.post(
+            "/_dash-update-component",
+            json={
+                "output": self._output,
+                "outputs": [{"id": name, "property": prop} for name, prop in names],
+                "inputs": [{"id": "tick", "property": "n_intervals", "value": 1}],
+                "changedPropIds": ["tick.n_intervals"],
+                "state": [
+                    {"id": "mode", "property": "data", "value": mode},
+                    {"id": "press", "property": "data", "value": self._press},
+                    {"id": "seen", "property": "data", "value": self._seen},
+                ],
+            },
+        )
+        assert answer.status_code == 200
+        sent: dict[str, Any] = answer.get_json()["response"]
+        self._seen = sent.get("seen", {}).get("data", self._seen)
+        return sent
+
+
+def test_the_first_refresh_sends_everything_and_an_idle_one_nothing(trial: Trial, client: FlaskClient) -> None:
+    trial.mount("B-11")
+    trial.shots(5)
+    tab = Tab(client)
+    assert set(tab.refresh()) == {
+        "standing", "strips", "strips-words", "mounted", "recent", "health", "switch", "seen", "beat",
+    }  # fmt: skip
+    assert set(tab.refresh()) == {"beat"}
+    trial.clock.advance(20)
+    trial.alive()
+    assert set(tab.refresh()) == {"beat"}
+
+
+def test_data_going_stale_send_words_and_no_figure(trial: Trial, client: FlaskClient) -> None:
+    trial.mount("B-11")
+    trial.shots(5)
+    tab = Tab(client)
+    tab.refresh()
+    trial.clock.advance(600)
+    trial.alive()
+    sent = tab.refresh()
+    assert "Last shot 10 min ago" in json.dumps(sent["standing"])
+    assert "strips" not in sent
+
+
+def test_a_new_shot_sends_the_figure(trial: Trial, client: FlaskClient) -> None:
+    trial.mount("B-11")
+    trial.shots(5)
+    tab = Tab(client)
+    tab.refresh()
+    trial.shots(1)
+    figure = tab.refresh()["strips"]["figure"]
+    assert 6 in figure["data"][0]["x"]
+
+
+def test_another_mode_sends_the_figure_in_other_inks(trial: Trial, client: FlaskClient) -> None:
+    trial.mount("B-11")
+    trial.shots(5)
+    tab = Tab(client)
+    day = tab.refresh()["strips"]["figure"]
+    dark = tab.refresh("dark")["strips"]["figure"]
+    assert day["layout"]["paper_bgcolor"] != dark["layout"]["paper_bgcolor"]
+
+
+def test_a_log_that_is_no_log_is_said_and_not_an_error(trial: Trial, client: FlaskClient) -> None:
+    (trial.file.parent / "trial.db").write_bytes(b"something else entirely, and long enough to be looked at" * 40)
+    said = json.dumps(Tab(client).refresh()["standing"])
+    assert "The log cannot be read" in said
+    assert "not-current" in said
+
+
+@pytest.mark.parametrize("asked_for", [False, True])
+def test_no_protocol_for_programs_is_served(source: Source, monkeypatch: pytest.MonkeyPatch, asked_for: bool) -> None:
+    """The library can offer its callbacks to programs; nothing in the environment may turn that on."""
+    if asked_for:
+        monkeypatch.setenv("DASH_MCP_ENABLED", "true")
+    client = build(source).server.test_client()
+    assert client.get("/_mcp").status_code == 404
+    assert client.post("/_mcp", json={}).status_code in (404, 405)
+
+
+def test_an_address_without_a_page_is_not_found(client: FlaskClient) -> None:
+    assert client.get("/nowhere").status_code == 404
+    for page in PAGES:
+        assert client.get(page.path).status_code == 200
+
+
+def test_every_asset_comes_from_this_machine(client: FlaskClient) -> None:
+    page = client.get("/").get_data(as_text=True)
+    for asked in re.findall(r'(?:src|href)="([^"]*)"', page):
+        assert not asked.startswith(("http:", "https:", "//"))
+    assert "default-src 'self'" in client.get("/").headers["Content-Security-Policy"]
+
+
+def test_developer_tools_are_off(client: FlaskClient) -> None:
+    page = client.get("/").get_data(as_text=True)
+    (text,) = re.findall(r'id="_dash-config"[^>]*>([^<]*)<', page)
+    config = json.loads(text)
+    assert not config.get("ui")
+    assert not config.get("hot_reload")
+
+
+def test_answers_are_compressed(client: FlaskClient) -> None:
+    answer = client.get("/_dash-dependencies", headers={"Accept-Encoding": "gzip"})
+    assert answer.headers.get("Content-Encoding") == "gzip"
+
+
+def test_the_caution_is_on_the_frame_of_every_page(app: Dash) -> None:
+    assert SAFETY in json.dumps(app.layout.to_plotly_json(), default=lambda part: part.to_plotly_json())
+    assert "Not a safety device" in SAFETY
+
+
+def test_every_page_has_its_own_address_and_a_label() -> None:
+    assert len({page.path for page in PAGES}) == len(PAGES)
+    assert all(page.label and page.path.startswith("/") for page in PAGES)

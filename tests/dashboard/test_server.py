@@ -1,0 +1,70 @@
+"""Serving from the command line: one address, one clear line, a clean end."""
+
+import json
+import os
+import signal
+import socket
+import subprocess
+import sys
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from hand_filled import Trial
+
+
+@contextmanager
+def serving(file: Path, *extra: str) -> Iterator["subprocess.Popen[str]"]:
+    command = [sys.executable, "-m", "dashboard", str(file), *extra]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as process:
+        try:
+            yield process
+        finally:
+            if process.poll() is None:
+                process.kill()
+
+
+def test_it_says_where_it_serves_and_stops_when_asked(trial: Trial) -> None:
+    with serving(trial.file, "--port", "0", "--ready") as process:
+        assert process.stdout is not None
+        assert process.stderr is not None
+        url = json.loads(process.stdout.readline())["url"]
+        assert process.stderr.readline() == f"dashboard: {url}\n"
+        with urllib.request.urlopen(url, timeout=60) as page:
+            assert page.status == 200
+        process.send_signal(signal.SIGTERM)
+        assert process.wait(timeout=60) == 0
+        assert process.stderr.read() == ""
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a console interrupt reaches the whole process group there")
+def test_control_c_is_a_clean_end(trial: Trial) -> None:
+    with serving(trial.file, "--port", "0", "--ready") as process:
+        assert process.stdout is not None
+        process.stdout.readline()
+        process.send_signal(signal.SIGINT)
+        assert process.wait(timeout=60) == 0
+
+
+def test_a_port_in_use_is_one_line_and_a_failure(trial: Trial) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        with serving(trial.file, "--port", str(port), "--host", "127.0.0.1") as process:
+            out, err = process.communicate(timeout=60)
+    assert process.returncode == 1
+    assert out == ""
+    assert len(err.splitlines()) == 1
+    assert f"cannot listen on 127.0.0.1 port {port}" in err
+
+
+def test_a_wrong_configuration_is_one_line_and_bad_usage(tmp_path: Path) -> None:
+    (tmp_path / "wrong.toml").write_text("[log]\nstore = 3\n", encoding="utf-8")
+    with serving(tmp_path / "wrong.toml") as process:
+        _, err = process.communicate(timeout=60)
+    assert process.returncode == 2
+    assert len(err.splitlines()) == 1
+    assert "log.store" in err
