@@ -127,15 +127,12 @@ def _fill_in_weights(
     if not weights:
         return
     table = schema.shots
-    cushion = dict(
-        connection.execute(
-            select(table.c.shot, table.c.cushion)
-            .join(schema.presses)
-            .where(schema.presses.c.name == press, table.c.shot.in_(list(weights)), table.c.cushion.is_not(None))
-        )
-        .tuples()
-        .all()
+    query = (
+        select(table.c.shot, table.c.cushion)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, table.c.shot >= min(weights), table.c.cushion.is_not(None))
     )
+    cushion = {row.shot: row.cushion for row in connection.execute(query)}
     for n, shot in enumerate(shots.tolist()):
         if shot in weights:
             own = {name: float(values[n, k]) for k, name in enumerate(channels) if not np.isnan(values[n, k])}

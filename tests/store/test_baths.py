@@ -1,0 +1,130 @@
+"""The caustic bath: a part cannot be out before it went in, nor in before it was moulded."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from shotlog.errors import UsageError
+from shotlog.records import Shot
+from shotlog.settings import Bound, DesignSettings
+from shotlog.store import corrections, entries
+from shotlog.store.baths import baths, check_bath, make_up
+from shotlog.store.log import Log
+from shotlog.store.parts import Part
+from shotlog.store.soaks import put_in, soaks, take_out
+
+START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
+DESIGNS = {
+    "cap": DesignSettings(name="cap", dissolve_h=30.0),
+    "lid": DesignSettings(name="lid", dissolve_h=None),
+}
+
+
+def hour(n: float) -> datetime:
+    return START + timedelta(hours=n)
+
+
+@pytest.fixture
+def bath(log: Log) -> Log:
+    """A log with ten shots in single-use halves, and a bath."""
+    entries.mount(log, "P15", "S-01", START, at_shot=1, design="cap", single_use=True)
+    log.append([Shot("P15", n, n, START + timedelta(minutes=n), {"cushion": 3.0}) for n in range(1, 11)])
+    make_up(log, "B1", hour(0), concentration=Bound(0.9, 1.1), temperature=Bound(None, 40.0))
+    return log
+
+
+def test_a_part_is_due_after_the_hours_of_its_design(bath: Log) -> None:
+    (soak,) = put_in(bath, "B1", [Part("P15", 3)], hour(2), DESIGNS)
+    assert soak.due == hour(32)
+    assert soak.overdue_h(hour(31)) == 0.0
+    assert soak.overdue_h(hour(35)) == pytest.approx(3.0)
+    (out,) = take_out(bath, [Part("P15", 3)], hour(33))
+    assert out.overdue_h(hour(99)) == 0.0
+    assert soaks(bath) == [out]
+
+
+def test_the_due_time_of_that_day_stays_when_the_setting_changes(bath: Log) -> None:
+    put_in(bath, "B1", [Part("P15", 3)], hour(2), DESIGNS)
+    assert soaks(bath)[0].due == hour(32)
+    assert put_in(bath, "B1", [Part("P15", 4)], hour(2), {})[0].due == hour(26)
+
+
+def test_a_part_cannot_be_out_before_it_went_in(bath: Log) -> None:
+    with pytest.raises(UsageError, match="P15/3/1: it is in no bath"):
+        take_out(bath, [Part("P15", 3)], hour(3))
+    put_in(bath, "B1", [Part("P15", 3)], hour(5), DESIGNS)
+    with pytest.raises(UsageError, match=r"given out at .* allowed: not before it went in, 2026-01-05 11:00 UTC"):
+        take_out(bath, [Part("P15", 3)], hour(6), came_out=hour(4))
+    assert soaks(bath)[0].came_out is None
+
+
+def test_a_part_cannot_be_in_two_baths_or_in_before_it_was_moulded_or_came_out(bath: Log) -> None:
+    make_up(bath, "B2", hour(0))
+    put_in(bath, "B1", [Part("P15", 3)], hour(5), DESIGNS)
+    with pytest.raises(UsageError, match="P15/3/1: it is in bath B1 since 2026-01-05 11:00 UTC"):
+        put_in(bath, "B2", [Part("P15", 4), Part("P15", 3)], hour(6), DESIGNS)
+    assert [soak.part.shot for soak in soaks(bath)] == [3], "nothing of a refused entry is kept"
+    with pytest.raises(UsageError, match="not before it was moulded, 2026-01-05 06:09 UTC"):
+        put_in(bath, "B2", [Part("P15", 9)], hour(6), DESIGNS, went_in=START + timedelta(minutes=5))
+    take_out(bath, [Part("P15", 3)], hour(30), cleared=False, remark="gate side left")
+    with pytest.raises(UsageError, match="not before it came out"):
+        put_in(bath, "B2", [Part("P15", 3)], hour(31), DESIGNS, went_in=hour(29))
+    assert not put_in(bath, "B2", [Part("P15", 3)], hour(31), DESIGNS)[0].cleared
+
+
+def test_a_part_never_moulded_cannot_go_in(bath: Log) -> None:
+    with pytest.raises(UsageError, match="shot 11 of P15: the press has counted no such shot"):
+        put_in(bath, "B1", [Part("P15", 11)], hour(2), DESIGNS)
+
+
+def test_a_design_that_must_not_be_dissolved_is_refused_in_words(bath: Log) -> None:
+    entries.mount(bath, "P15", "L-1", START, half="fixed", at_shot=5, design="lid")
+    with pytest.raises(UsageError, match='P15/6/1: design lid is set to dissolve = "not allowed"'):
+        put_in(bath, "B1", [Part("P15", 6)], hour(2), DESIGNS)
+    assert put_in(bath, "B1", [Part("P15", 4)], hour(2), DESIGNS)
+
+
+def test_a_check_says_what_is_outside_its_range(bath: Log) -> None:
+    assert check_bath(bath, "B1", hour(1), concentration=1.0, temperature=25.0).wrong == ()
+    found = check_bath(bath, "B1", hour(2), concentration=0.7, temperature=45.0)
+    assert found.wrong == ("concentration 0.7 mol/l is below 0.9", "temperature 45 degC is above 40")
+    assert len(baths(bath)[0].checks) == 2
+
+
+def test_a_filling_keeps_its_own_checks(bath: Log) -> None:
+    check_bath(bath, "B1", hour(1), temperature=20.0)
+    make_up(bath, "B1", hour(10), concentration=Bound(1.4, 1.6))
+    old, new = baths(bath)
+    assert (old.old, new.old, len(old.checks), len(new.checks)) == (True, False, 1, 0)
+    assert put_in(bath, "B1", [Part("P15", 1)], hour(11), DESIGNS, went_in=hour(5))[0].bath_id == old.bath_id
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        ({}, "given no value"),
+        ({"concentration": 40.0}, "concentration: given 40 mol/l"),
+        ({"temperature": 300.0}, "temperature: given 300 degC"),
+        ({"temperature": 20.0, "checked": hour(9)}, "checked: given .* allowed: not after now"),
+        ({"temperature": 20.0, "checked": hour(-1)}, "allowed: not before it was made up"),
+    ],
+)
+def test_a_check_that_cannot_be_is_refused(bath: Log, given: dict[str, float], said: str) -> None:
+    with pytest.raises(UsageError, match=said):
+        check_bath(bath, "B1", hour(1), **given)  # type: ignore[arg-type]
+
+
+def test_an_unknown_bath_names_the_known_ones(bath: Log) -> None:
+    with pytest.raises(UsageError, match="bath: given 'B9', allowed: B1"):
+        put_in(bath, "B9", [Part("P15", 1)], hour(1), DESIGNS)
+
+
+def test_going_in_is_not_taken_back_while_the_part_is_out_again(bath: Log) -> None:
+    (soak,) = put_in(bath, "B1", [Part("P15", 3)], hour(2), DESIGNS)
+    take_out(bath, [Part("P15", 3)], hour(40))
+    with pytest.raises(UsageError, match=r"the part came out .* take that back first"):
+        corrections.take_back(bath, "soaks", soak.entry_id, hour(41), "wrong part")
+    corrections.take_back(bath, "soak_ends", 1, hour(41), "still in")
+    corrections.take_back(bath, "soaks", soak.entry_id, hour(41), "wrong part")
+    assert soaks(bath) == []
+    bath.verify()

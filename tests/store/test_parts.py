@@ -1,0 +1,253 @@
+"""Parts, decisions on them, and lives that end at the first bad part."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from sqlalchemy import func, select
+
+from shotlog.clock import iso_utc
+from shotlog.errors import UsageError
+from shotlog.records import Gap, Shot, Verdict
+from shotlog.settings import Bound, DesignSettings
+from shotlog.store import corrections, entries, judgements, schema
+from shotlog.store.dispositions import decide, decisions, held_parts, part_standings
+from shotlog.store.ends import blamed_half, insert_ends
+from shotlog.store.inspections import inspect, inspections
+from shotlog.store.log import Log
+from shotlog.store.parts import Part, made_parts, parts_named
+
+START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
+LATER = START + timedelta(days=1)
+DESIGNS = {"cap": DesignSettings(name="cap", cavities=2)}
+
+
+def moulded(shot: int) -> datetime:
+    return START + timedelta(minutes=shot)
+
+
+def make(log: Log, first: int, last: int) -> None:
+    log.append([Shot("P25", n, n, moulded(n), {"cushion": 3.0}) for n in range(first, last + 1)])
+
+
+def say(
+    log: Log, shot: int, verdict: str, onset_low: int | None, insert: str = "B-1", again: datetime | None = None
+) -> None:
+    """Store a verdict as a judge would; `again`: under a new judging opened then."""
+    with log.transaction() as work:
+        time = iso_utc(again or START)
+        press_id = work.press_id("P25", time)
+        judging = work.connection.execute(select(func.max(schema.judgings.c.id))).scalar()
+        if again is not None or judging is None:
+            judging = judgements.open_judging(work, press_id, shot, "b", "r", time)
+        spoken = Verdict("P25", shot, insert, shot, False, verdict, "s", onset=onset_low, onset_low=onset_low)
+        judgements.record(work, press_id, judging, [spoken])
+
+
+def held(log: Log) -> list[int]:
+    return [one.part.shot for one in held_parts(log, "P25", {})]
+
+
+def test_a_shot_nobody_saw_made_parts_as_well_and_a_dry_one_none(log: Log) -> None:
+    make(log, 1, 3)
+    log.append([Gap("P25", 4, 5, moulded(6), "the counter jumped")])
+    make(log, 6, 7)
+    entries.note(log, "P25", "dry", "cycle without melt", LATER, at_shot=6)
+    made = made_parts(log, "P25", {})
+    assert [one.part.shot for one in made] == [1, 2, 3, 4, 5, 7]
+    assert [one.part.shot for one in made if one.time is None] == [4, 5]
+
+
+def test_a_part_knows_what_made_it_however_late_that_was_entered(log: Log) -> None:
+    make(log, 1, 4)
+    entries.mount(log, "P25", "B-1", LATER, at_shot=1, design="cap")
+    entries.note(log, "P25", "lot", "L7", LATER, at_shot=3)
+    made = made_parts(log, "P25", DESIGNS, 2, 3)
+    assert [(one.part.shot, one.part.cavity, one.lot) for one in made] == [
+        (2, 1, ""),
+        (2, 2, ""),
+        (3, 1, "L7"),
+        (3, 2, "L7"),
+    ]
+    assert {one.halves["moving"].serial for one in made} == {"B-1"}
+
+
+def test_parts_are_named_as_people_write_them() -> None:
+    assert parts_named("P25", "7", 2) == [Part("P25", 7, 1), Part("P25", 7, 2)]
+    assert parts_named("P25", "7-8/2", 2) == [Part("P25", 7, 2), Part("P25", 8, 2)]
+    for wrong, said in (
+        ("x", "given 'x'"),
+        ("8-7", "later last"),
+        ("7/3", "cavity: given 3, allowed: 1 to 2"),
+        ("", "SHOT"),
+    ):
+        with pytest.raises(UsageError, match=said):
+            parts_named("P25", wrong, 2)
+
+
+def test_parts_are_held_from_the_early_edge_until_the_verdict_ends(log: Log) -> None:
+    make(log, 1, 9)
+    say(log, 4, "watch", 3)
+    say(log, 5, "swap", 2)
+    say(log, 6, "keep", None)
+    assert held(log) == [2, 3, 4, 5]
+
+
+def test_verdicts_put_out_of_force_hold_nothing(log: Log) -> None:
+    make(log, 1, 6)
+    say(log, 4, "swap", 2)
+    say(log, 4, "keep", None, again=LATER)
+    assert held(log) == []
+
+
+def test_only_a_person_releases_and_newer_evidence_holds_again(log: Log) -> None:
+    make(log, 1, 12)
+    say(log, 4, "watch", 2)
+    decide(log, parts_named("P25", "1-4", 1), "released", moulded(5), reason="all looked at", initials="AB")
+    assert held(log) == []
+    say(log, 5, "watch", 3)
+    assert held(log) == [5], "the same change seen once more is nothing new about 3 and 4"
+    say(log, 6, "keep", None)
+    say(log, 8, "swap", 4)
+    stands = {one.part.shot: one for one in part_standings(log, "P25", {})}
+    assert held(log) == [4, 5, 6, 7, 8]
+    assert stands[4].again
+    assert stands[3].state == "released"
+    assert stands[9].state == "made"
+
+
+def test_judging_again_does_not_undo_a_release(log: Log) -> None:
+    make(log, 1, 6)
+    say(log, 4, "swap", 2)
+    decide(log, parts_named("P25", "2-4", 1), "released", moulded(6), reason="inspected")
+    say(log, 4, "swap", 2, again=LATER)
+    assert held(log) == []
+
+
+def test_a_decision_that_is_taken_back_leaves_the_part_as_it_was(log: Log) -> None:
+    make(log, 1, 6)
+    say(log, 4, "swap", 3)
+    (made,) = decide(log, parts_named("P25", "3-4", 1), "scrapped", LATER, reason="flash")
+    assert held(log) == []
+    corrections.take_back(log, "dispositions", made.entry_id, LATER, "wrong tray")
+    assert held(log) == [3, 4]
+    assert decisions(log, "P25") == []
+    with pytest.raises(UsageError, match="was taken back before"):
+        corrections.take_back(log, "dispositions", made.entry_id, LATER, "again")
+
+
+def test_a_release_needs_a_reason_and_a_part_that_exists(log: Log) -> None:
+    make(log, 1, 3)
+    with pytest.raises(UsageError, match="reason: given nothing"):
+        decide(log, [Part("P25", 1)], "released", LATER)
+    with pytest.raises(UsageError, match="shot 4 of P25: the press has counted no such shot"):
+        decide(log, [Part("P25", 4)], "held", LATER)
+    with pytest.raises(UsageError, match="allowed: held, released, scrapped"):
+        decide(log, [Part("P25", 1)], "good", LATER)
+    assert decisions(log, "P25") == []
+
+
+def test_one_row_for_an_unbroken_span_of_one_cavity(log: Log) -> None:
+    make(log, 1, 9)
+    made = decide(log, [*parts_named("P25", "1-3", 2), *parts_named("P25", "7", 1)], "held", LATER)
+    assert [(one.first, one.last, one.cavity) for one in made] == [(1, 3, 1), (7, 7, 1), (1, 3, 2)]
+
+
+def test_a_bad_part_found_a_day_later_ends_the_life_at_that_part(log: Log) -> None:
+    entries.mount(log, "P25", "B-1", START, at_shot=1, design="cap")
+    entries.mount(log, "P25", "B-2", START, at_shot=9)
+    make(log, 1, 12)
+    entries.note(log, "P25", "dry", "x", LATER, at_shot=2)
+    assert [(end.serial, end.ended, end.shots) for end in insert_ends(log)] == [
+        ("B-1", "removed", 7),
+        ("B-2", "mounted", 4),
+    ]
+    inspect(log, Part("P25", 6), LATER, quantity="wall", value=1.4, tolerance=Bound(1.1, 1.3))
+    first = insert_ends(log)[0]
+    assert (first.ended, first.shots, first.shots_made, first.at_shot) == ("bad part", 4, 7, 6)
+    assert held(log) == [6, 7, 8], "what the insert made after its bad part is held with it; the next insert's is not"
+    inspect(log, Part("P25", 5), LATER, finding="flash")
+    assert insert_ends(log)[0].at_shot == 5
+
+
+def test_an_inspection_taken_back_gives_the_life_back(log: Log) -> None:
+    entries.mount(log, "P25", "B-1", START, at_shot=1)
+    make(log, 1, 5)
+    result = inspect(log, Part("P25", 3), LATER, finding="flash")
+    corrections.take_back(log, "inspections", result.entry_id, LATER, "other part")
+    assert insert_ends(log)[0].ended == "mounted"
+    assert held(log) == []
+    assert inspections(log, "P25") == []
+
+
+def test_a_person_may_name_the_half_to_blame(log: Log) -> None:
+    entries.mount(log, "P25", "F-1", START, half="fixed", at_shot=1)
+    entries.mount(log, "P25", "B-1", START, half="moving", at_shot=1)
+    make(log, 1, 5)
+    inspect(log, Part("P25", 3), LATER, finding="crack", half="fixed")
+    assert {end.serial: end.ended for end in insert_ends(log)} == {"F-1": "bad part", "B-1": "mounted"}
+
+
+def test_a_single_use_piece_to_blame_leaves_the_reused_life_alone(log: Log) -> None:
+    entries.mount(log, "P25", "F-1", START, half="fixed", at_shot=1)
+    entries.mount(log, "P25", "S-01", START, half="moving", at_shot=1, single_use=True)
+    make(log, 1, 5)
+    inspect(log, Part("P25", 3), LATER, finding="print crack", half="moving")
+    assert [(end.serial, end.ended) for end in insert_ends(log)] == [("F-1", "mounted")]
+    assert held(log) == [3]
+
+
+def test_the_insert_judged_is_to_blame_unless_somebody_says_otherwise(log: Log) -> None:
+    entries.mount(log, "P25", "F-1", START, half="fixed", at_shot=1)
+    entries.mount(log, "P25", "B-1", START, half="moving", at_shot=1)
+    make(log, 1, 3)
+    halves = log.timeline("P25").halves(2)
+    assert blamed_half(halves, "", "F-1", {"fixed": 1, "moving": 1}) == "fixed"
+    assert blamed_half(halves, "", "", {"fixed": 1, "moving": 1}) == "moving"
+    assert blamed_half(halves, "", "", {"fixed": 2, "moving": 1}) == "fixed"
+    assert blamed_half(halves, "core", "F-1", {}) == ""
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        (
+            {"quantity": "part_weight", "value": 5.0, "unit": "mm"},
+            "part_weight: given 5 mm, allowed: a unit that converts to g",
+        ),
+        ({"quantity": "wall", "value": 5.0, "unit": "g"}, "wall: given 5 g, allowed: a unit that converts to mm"),
+        ({"quantity": "wall", "value": float("nan")}, "allowed: a finite number"),
+        ({"value": 5.0}, "the quantity is missing"),
+        ({"quantity": "wall"}, "wall: the value is missing"),
+        ({"half": "left"}, "half: given 'left'"),
+        ({"finding": "x", "inspected": LATER + timedelta(days=1)}, "inspected: given .* allowed: not after now"),
+    ],
+)
+def test_a_result_that_cannot_be_is_refused_and_leaves_nothing(log: Log, given: dict[str, object], said: str) -> None:
+    make(log, 1, 3)
+    with pytest.raises(UsageError, match=said):
+        inspect(log, Part("P25", 2), LATER, **given)  # type: ignore[arg-type]
+    assert inspections(log, "P25") == []
+
+
+def test_values_are_kept_in_one_unit(log: Log) -> None:
+    make(log, 1, 3)
+    assert inspect(log, Part("P25", 1), LATER, quantity="wall", value=0.05, unit="inch").value == pytest.approx(1.27)
+    assert inspect(log, Part("P25", 1), LATER, quantity="part_weight", value=10203, unit="mg").value == pytest.approx(
+        10.203
+    )
+
+
+def test_nothing_found_is_a_result_and_no_bad_one(log: Log) -> None:
+    make(log, 1, 3)
+    result = inspect(log, Part("P25", 1), LATER)
+    assert (str(result), result.bad) == ("looked at, nothing found", False)
+    at_the_end = inspect(log, Part("P25", 1), LATER, quantity="wall", value=1.3, tolerance=Bound(1.1, 1.3))
+    assert not at_the_end.bad
+
+
+def test_the_chain_covers_what_is_said_of_parts(log: Log) -> None:
+    make(log, 1, 3)
+    before, _ = log.verify()
+    inspect(log, Part("P25", 1), LATER, finding="flash")
+    decide(log, [Part("P25", 1)], "scrapped", LATER, reason="flash")
+    assert log.verify()[0] == before + 2
