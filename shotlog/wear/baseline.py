@@ -29,6 +29,9 @@ _BETWEEN_SIGMA = 1.5
 _WARM_SHARE = 0.15
 _PAUSE_SIGMA = (4.0, 5.0)
 _FREE_WARM_SIGMA = (8.0, 8.0, 8.0)
+_UPSTREAM_WANDER = 1.0
+"""Wander assumed upstream of the mould on a first insert, where a few shots cannot tell a slow swing of a zone from a step."""
+
 _FREE_LEVEL_SIGMA = 1e3
 _LEAST_SPREAD = 0.45
 
@@ -144,21 +147,37 @@ def sister_of(
 
 
 def _least(name: str, sigma: float, step: float, given: Mapping[str, float]) -> float:
+    """Return the smallest change of practical size, in sigma: as given, else derived.
+
+    Derived: what matters on such a press (channel table), but no more than one spread where an insert shows, and never less than
+    can be told from the rounding of the values.
+    """
     if name in given:
         return max(given[name], 0.0) / sigma
-    digits = 1.2 if sigma < 0.4 * step else 0.6
-    return max(min(CHANNELS[name].least_change / sigma, 1.0), digits * step / sigma, 0.5)
+    digits = 1.2 if sigma < 0.5 * step else 0.6
+    matters = CHANNELS[name].least_change / sigma
+    return max(matters if CHANNELS[name].upstream else min(matters, 1.0), digits * step / sigma, 0.5)
 
 
 def first_prior(
-    channels: tuple[str, ...], n: F, values: F, pauses: Sequence[int], least_change: Mapping[str, float], settled: int
+    channels: tuple[str, ...],
+    n: F,
+    values: F,
+    pauses: Sequence[int],
+    steps: Sequence[int],
+    least_change: Mapping[str, float],
+    settled: int,
 ) -> Prior:
-    """Make the prior of a first insert from its own shots: level free, warm-up nearly free, noise from what is seen."""
-    columns = life_columns(n, pauses, (), trend=len(n) >= 14)
+    """Make the prior of a first insert from its own shots: level free, warm-up nearly free, noise from what is seen.
+
+    `steps`: shots from which the level may differ (a new print batch of single-use halves).
+    """
+    steps = [at for at in steps if (n < at).sum() >= 3 and (n >= at).sum() >= 2]
+    columns = life_columns(n, pauses, steps, trend=len(n) >= 14)
     profiles = _profiles(values, columns)
     p = len(channels)
     sigma, phi, wander, least = np.ones(p), np.zeros(p), np.zeros(p), np.ones(p)
-    residual = np.zeros((len(n), p))
+    residual, pause_sd = np.zeros((len(n), p)), np.tile(_PAUSE_SIGMA, (p, 1))
     dof = 1.0
     for c, noise in enumerate(profiles):
         rows = np.isfinite(values[:, c])
@@ -166,7 +185,9 @@ def first_prior(
         chosen = choose(noise, _floor(channels[c], step))
         sigma[c], phi[c], wander[c] = chosen.sigma, chosen.phi, chosen.wander
         least[c] = _least(channels[c], sigma[c], step, least_change)
-        residual[rows, c] = whitened(values[rows, c], columns[rows], chosen.at)[0] / sigma[c]
+        residual[rows, c], beta, _ = whitened(values[rows, c], columns[rows], chosen.at)
+        residual[rows, c] /= sigma[c]
+        pause_sd[c, -1] = max(pause_sd[c, -1], 0.8 * abs(float(beta[1:N_LEVEL].sum())) / sigma[c])
         dof = max(dof, noise.dof)
     reference = np.nanmedian(values, axis=0)
     variances = np.array([_FREE_LEVEL_SIGMA, *_FREE_WARM_SIGMA]) ** 2
@@ -174,13 +195,13 @@ def first_prior(
         channels,
         sigma,
         phi,
-        np.maximum(wander, 0.1),
+        np.maximum(wander, [_UPSTREAM_WANDER if CHANNELS[name].upstream else 0.1 for name in channels]),
         _correlation(residual.T @ residual, np.full((p, p), float(len(n))), 12.0),
         reference,
         np.zeros((p, N_LEVEL)),
         np.tile(np.diag(variances), (p, 1, 1)),
         np.zeros((p, N_PAUSE)),
-        np.tile(_PAUSE_SIGMA, (p, 1)),
+        pause_sd,
         least,
         dof,
         0,

@@ -29,7 +29,8 @@ class Carried:
     """A change called before a swap, waiting for what the new insert shows.
 
     `effect`: fitted change at the end, by channel in its unit. `onset`, `low`, `high`: press's shot numbers. `weights`: by cause.
-    `outcome`: ``""``, ``stays`` or ``reset``.
+    `outcome`: ``""``, ``stays``, ``reset``, ``mended`` or ``open``. `swaps`: how many it has met. `other_half`: another reused half
+    stayed in the mould, so a change that outlives the swap may be that one's.
     """
 
     insert: str
@@ -40,6 +41,8 @@ class Carried:
     high: int
     weights: dict[str, float]
     outcome: str = ""
+    swaps: int = 1
+    other_half: bool = False
 
 
 def stays_log_odds(

@@ -7,13 +7,14 @@ its signature explains the shots (see `detector`) x what the log says (an event 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-__all__ = ["BATCH", "CAUSES", "GROUPS", "SENSOR", "UNKNOWN", "Cause", "group_of", "group_weights"]
+__all__ = ["BATCH", "CAUSES", "GROUPS", "SENSOR", "UNKNOWN", "UNKNOWN_UPSTREAM", "Cause", "group_of", "group_weights"]
 
 GROUPS = ("insert", "material", "press", "measurement")
 
 BATCH = "print batch of the single-use half"
 SENSOR = "sensor drift"
 UNKNOWN = "unknown"
+UNKNOWN_UPSTREAM = "unknown, upstream of the mould"
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +144,7 @@ CAUSES: dict[str, Cause] = {
         0.0005,
         "weigh and feel the next pieces of this print batch",
         "set the batch aside or dry it; keep the reused half",
-        {"batch": 400.0},
+        {"batch": 6000.0},
     ),
     SENSOR: Cause(
         "measurement",
@@ -155,8 +156,11 @@ CAUSES: dict[str, Cause] = {
     UNKNOWN: Cause(
         "insert", "", 0.03, "look at the last part and at both halves", "look first; swap if anything is found"
     ),
+    UNKNOWN_UPSTREAM: Cause(
+        "press", "", 0.01, "compare the value with its set-point and with the screen of the press", "look at the press first"
+    ),
 }
-"""Every cause by name. `SENSOR` and `UNKNOWN` have no signature of their own: one channel alone, and any channel."""
+"""Every cause by name. `SENSOR` and the unknown ones have no signature of their own: one channel alone."""
 
 
 def group_of(cause: str) -> str:

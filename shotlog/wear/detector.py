@@ -24,6 +24,7 @@ F = NDArray[np.float64]
 Index = NDArray[np.int64]
 
 SHAPE_COUNT = 4
+_RAMP = 2
 SPREAD_RATES = np.array([0.05, 0.15])
 """Growth of the spread, in sigma per shot, tried for a spread that grows."""
 
@@ -66,7 +67,8 @@ class Sums:
     """What the evidence is computed from, over the slots of onsets kept (T = 40, in no order).
 
     `onsets` (T,): shot on the insert, -1 for an empty slot. `span` (T,): shots each stands for. `score` S: (p, 4, T).
-    `info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `spread`: log ratios of a growing spread, (p, rates, T).
+    `info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `spread`: log ratios of a growing spread, (p, rates, T), and
+    beside them `spread_score`, `spread_info`: S and I of a ramp in that channel, each shot weighted by one over its grown variance.
     """
 
     onsets: Index
@@ -74,6 +76,8 @@ class Sums:
     score: F
     info: F
     spread: F
+    spread_score: F
+    spread_info: F
 
 
 class Filter:
@@ -104,7 +108,7 @@ class Filter:
         self._response = np.zeros((p, _K, SHAPE_COUNT * _CAPACITY))
         self._score = np.zeros((p, SHAPE_COUNT, _CAPACITY))
         self._info = np.zeros((len(self._upper[0]), SHAPE_COUNT, _CAPACITY))
-        self._spread = np.zeros((p, len(SPREAD_RATES), _CAPACITY))
+        self._spread = np.zeros((3, p, len(SPREAD_RATES), _CAPACITY))
         self._decays: dict[int, tuple[F, F, F]] = {}
 
     def pause(self, n: int) -> None:
@@ -202,8 +206,12 @@ class Filter:
         self._score += nu * (inverse @ u)[:, None, None]
         self._info += nu[self._upper[0]] * nu[self._upper[1]] * pairs
         log_grown, share = _SPREAD_TABLE[:, :, np.minimum(affected, _LONGEST)]
-        squared = np.minimum(np.abs(u), _CLIP) ** 2
-        self._spread += squared[:, None, None] * share - np.where(seen, 1.0, 0.0)[:, None, None] * log_grown
+        clipped = np.minimum(np.maximum(u, -_CLIP), _CLIP)[:, None, None]
+        kept = 1.0 - 2.0 * share
+        ramp = nu[:, None, _RAMP]
+        self._spread[0] += clipped * clipped * share - np.where(seen, 1.0, 0.0)[:, None, None] * log_grown
+        self._spread[1] += clipped * ramp * kept
+        self._spread[2] += ramp * ramp * kept
 
     def _precision(self, seen: NDArray[np.bool_]) -> tuple[F, F]:
         key = seen.tobytes()
@@ -230,7 +238,7 @@ class Filter:
         """Return the sums over the onsets kept (views, valid until the next shot)."""
         age = self._n - self._onset
         span = np.where(age >= _MIDDLE, float(_OLD_STEP), np.where(age >= _RECENT, float(_MIDDLE_STEP), 1.0))
-        return Sums(self._onset, span, self._score, self._info, self._spread)
+        return Sums(self._onset, span, self._score, self._info, *self._spread)
 
     def level(self) -> tuple[F, F]:
         """Return the own level about the reference and its variance, in sigma, shape (p,) each."""

@@ -11,7 +11,8 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear.cause import CAUSES, SENSOR, UNKNOWN
+from shotlog.channels import CHANNELS
+from shotlog.wear.cause import CAUSES, SENSOR, UNKNOWN, UNKNOWN_UPSTREAM
 from shotlog.wear.signatures import SHAPES, SIGNATURES, Signature
 
 __all__ = ["Hypotheses", "hypotheses"]
@@ -86,9 +87,10 @@ def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
             prior = one.prior / 2
             spread.append((channels.index(signature.spread), names.index(name), prior))
         add(name, vectors, signature.shapes, prior)
-    single = [sign * np.eye(len(channels))[c] for c in range(len(channels)) for sign in (1.0, -1.0)]
-    for name in (SENSOR, UNKNOWN):
-        add(name, single, {"step": 0.5, "ramp": 0.5}, CAUSES[name].prior)
+    single = [(sign * np.eye(len(channels))[c], CHANNELS[channels[c]].upstream) for c in range(len(channels)) for sign in (1.0, -1.0)]
+    for name, where in ((SENSOR, (True, False)), (UNKNOWN, (False,)), (UNKNOWN_UPSTREAM, (True,))):
+        vectors = [vector for vector, upstream in single if upstream in where]
+        add(name, vectors, {"step": 0.5, "ramp": 0.5}, CAUSES[name].prior)
     upper = np.triu_indices(len(channels))
     rows = [(shape, *member) for shape, members in found.items() for member in members]
     direction = np.array([vector for _, _, vector, _ in rows])

@@ -63,6 +63,10 @@ class Mould:
     since: dict[str, tuple[str, int]] = field(default_factory=dict)
     batch: dict[str, str] = field(default_factory=dict)
 
+    def reused(self) -> int:
+        """Return how many reused halves are in the mould."""
+        return len(self.since)
+
     def take(self, shot: LoggedShot) -> tuple[InForce, bool]:
         """Take in the halves of a shot; return the insert to judge and whether a new print batch of single-use halves began."""
         changed = False

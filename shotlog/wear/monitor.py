@@ -7,7 +7,7 @@ called one only the shots before the early edge of the onset.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +18,7 @@ from shotlog.settings import DesignSettings
 from shotlog.wear import sentence
 from shotlog.wear.baseline import MOST_SISTERS, Prior, Sister, first_prior, freed, moved, pooled_prior, sister_of
 from shotlog.wear.carry import DECIDED, STAYS, Carried, stays_log_odds
-from shotlog.wear.cause import CAUSES, GROUPS, group_weights
+from shotlog.wear.cause import CAUSES, GROUPS, UNKNOWN, group_weights
 from shotlog.wear.detector import Filter
 from shotlog.wear.evidence import CauseEvidence, Evidence, SwapFinding
 from shotlog.wear.hypotheses import Hypotheses, hypotheses
@@ -43,6 +43,7 @@ OWN_SCHEDULE = (12, 18, 27, 40, 60, 90)
 _LONGEST, _KEPT = 240, 120
 _MATERIAL_AFTER, _STEADY_AFTER, _ANY_AFTER = 10, 60, 150
 _MOST_SETTLING = 40
+_MOST_SWAPS = 3
 _SHADOW_AFTER, _SHADOW_BAR = 10, 5.0
 _PLANNED_LIFE = 90.0
 _STATE = 1
@@ -185,10 +186,9 @@ class Monitor:
         if call is None or prior is None:
             return None
         base = life.first - 1
+        other = self._mould.reused() > 1
         if call.carried and life.carried is not None:
-            pool = self._sisters.get(life.key, [])
-            pool[:] = [moved(one, life.carried.effect) for one in pool]
-            return None
+            return replace(life.carried, at_shot=at_shot, outcome="", swaps=life.carried.swaps + 1, other_half=other)
         post = self._weighed(life, life.stretch.rows[-1].n)
         if not isinstance(post, Posterior):
             return None
@@ -202,6 +202,7 @@ class Monitor:
             base + onset.low,
             base + onset.high,
             dict(reading.weights),
+            other_half=other,
         )
 
     def _set_up(self, life: Life, n: int) -> None:
@@ -244,7 +245,8 @@ class Monitor:
         channels = stretch.channels()
         n, values, pauses = stretch.table(channels, until)
         if channels and len(n) >= (10 if prior is None else 14):
-            self._adopt(life, first_prior(channels, n, values, pauses, settings.least_change, settings.settling_shots))
+            least, settled = settings.least_change, settings.settling_shots
+            self._adopt(life, first_prior(channels, n, values, pauses, stretch.batches(), least, settled))
 
     def _suspected(self, life: Life) -> int | None:
         """Return the early edge of a change that is likelier than not, though not called: noise is learnt before it."""
@@ -265,7 +267,9 @@ class Monitor:
             n, values, pauses = life.stretch.table(channels)
             if channels and len(n) >= 20:
                 least = self._settings(life.held.design).least_change
-                self._adopt(life, first_prior(channels, n, values, pauses, least, prior.settled))
+                made = first_prior(channels, n, values, pauses, life.stretch.batches(), least, prior.settled)
+                same = made.channels == prior.channels
+                self._adopt(life, replace(made, pause_sd=np.maximum(made.pause_sd, prior.pause_sd)) if same else made)
                 return
         self._adopt(life, freed(prior, filt.level()[0], np.full(len(prior.channels), 50.0)))
 
@@ -323,9 +327,9 @@ class Monitor:
         prior, call = life.stretch.prior, life.call
         if prior is None:
             return
-        sized = bool((np.abs(post.effect) >= prior.least).any())
+        sized = bool((np.abs(post.effect) >= prior.least).any()) or post.growing_spread > 0.5
         if call is None:
-            if post.log_odds >= bar and sized and not settling:
+            if post.log_odds >= bar and sized and not settling and self._seen_twice(life, post, n):
                 life.call = Call(n, onset_of(post.onsets, post.by_onset, n), "", "", 0.0)
                 life.stretch.frozen_at = n
             return
@@ -337,14 +341,23 @@ class Monitor:
         if call.low_for >= 3:
             life.call, life.stretch.frozen_at = None, None
 
+    @staticmethod
+    def _seen_twice(life: Life, post: Posterior, n: int) -> bool:
+        """Whether more than the last shot speaks for the change, or something was logged just now."""
+        earlier = float(post.by_onset[post.onsets < n].sum())
+        return earlier >= 0.5 or any(at >= n - 1 and kind in ("lot", "setup", "batch") for at, kind in life.events)
+
     def _mended(self, life: Life, post: Posterior, n: int, bar: float, sized: bool) -> None:
         """End a press fault that outlived a swap when the level comes back."""
         prior, carried = life.stretch.prior, life.carried
-        if prior is None or carried is None or post.log_odds < bar or not sized:
+        if prior is None or carried is None or post.log_odds < bar or not sized or n < 12:
+            return
+        if carried.weights.get("check-ring leak", 0.0) > 0.5:
             return
         before = _by_channel(prior, carried.effect) / prior.sigma
         along = float(post.effect @ before) / (np.linalg.norm(post.effect) * np.linalg.norm(before) + 1e-12)
-        if along < -0.5:
+        size = np.linalg.norm(post.effect) / max(float(np.linalg.norm(before)), 1e-9)
+        if along < -0.7 and 0.5 < size < 1.6 and post.growing_spread < 0.2:
             onset = onset_of(post.onsets, post.by_onset, n)
             life.call, carried.outcome = None, "mended"
             life.accepted.append(Accepted(onset.low, "press", "the press fault was put right"))
@@ -356,9 +369,10 @@ class Monitor:
         if call is None or call.carried:
             return
         since = n - call.onset.shot + 1
-        material = call.group == "material" and call.weight >= 0.7 and since > _MATERIAL_AFTER
-        steady = post.gradual < 0.3
-        if not ((material and steady) or (steady and since > _STEADY_AFTER) or n - call.at > _ANY_AFTER):
+        logged = any(kind == "lot" and abs(at - call.onset.shot) <= 10 for at, kind in life.events)
+        material = call.group == "material" and call.weight >= (0.7 if logged else 0.9) and since > _MATERIAL_AFTER
+        elsewhere = (call.group != "insert" or call.cause == UNKNOWN) and since > _STEADY_AFTER
+        if n - call.at < 5 or not (((material or elsewhere) and post.gradual < 0.3) or n - call.at > _ANY_AFTER):
             return
         base = life.first - 1
         life.accepted.append(Accepted(call.onset.low, call.group, f"level since shot {base + call.onset.shot} taken as normal"))
@@ -394,11 +408,12 @@ class Monitor:
 
     def _take_over(self, life: Life, carried: Carried, n: int) -> None:
         """Carry a change that outlived the swap on as what it must be: material or press."""
-        rest = {c: w for c, w in carried.weights.items() if CAUSES[c].group != "insert"}
+        blame = 0.5 if carried.other_half else 0.0
+        rest = {c: w * (blame if CAUSES[c].group == "insert" else 1.0) for c, w in carried.weights.items()}
         groups = group_weights(rest)
         total = sum(groups.values())
         group = max(groups, key=lambda g: groups[g]) if total > 0.02 else "press"
-        if group == "material":
+        if group == "material" or carried.swaps >= _MOST_SWAPS:
             self._sisters[life.key] = [moved(one, carried.effect) for one in self._sisters.get(life.key, [])]
             return
         among = [c for c in CAUSES if CAUSES[c].group == group]
@@ -451,10 +466,10 @@ class Monitor:
         carried = life.carried
         change = carried.effect if call.carried and carried is not None else reading.change
         least = {c: least.get(c, 1.0) for c in change}
-        notes = [f"it outlived the swap at shot {carried.at_shot}"] if call.carried and carried is not None else []
+        notes = [_outlived(carried)] if call.carried and carried is not None else []
         notes += [life.question] if life.question else []
         text = sentence.called(
-            sentence.moved_text(change, least), onset, reading.weights if not call.carried else {call.cause: 1.0}, call.cause,
+            "shot-to-shot spread of the cushion has grown" if post.growing_spread > 0.5 else sentence.moved_text(change, least), onset, reading.weights if not call.carried else {call.cause: 1.0}, call.cause,
             call.group, call.weight, left, costs, "; ".join(notes),
         )
         return Verdict(
@@ -567,6 +582,11 @@ class Monitor:
 _OF_BATCH = ("print batch of the single-use half",)
 
 
+def _outlived(carried: Carried) -> str:
+    text = f"it outlived the swap at shot {carried.at_shot}"
+    return f"{text}: the other half, the clamp or the press" if carried.other_half else text
+
+
 def _by_channel(prior: Prior, values: Mapping[str, float]) -> F:
     return np.array([values.get(name, 0.0) for name in prior.channels])
 
@@ -593,10 +613,10 @@ def _by_cause(
 def _name(call: Call, reading: _Reading) -> None:
     """Name group and cause; a name once given stays until another is clearly likelier."""
     group = max(GROUPS, key=lambda g: reading.groups[g])
-    if not call.group or reading.groups[group] > reading.groups[call.group] + 0.1:
+    if not call.group or reading.groups[group] > reading.groups[call.group] + 0.2:
         call.group = group
     among = [c for c in reading.weights if CAUSES[c].group == call.group]
     cause = max(among, key=lambda c: reading.weights[c])
-    if call.cause not in among or reading.weights[cause] > reading.weights[call.cause] + 0.1:
+    if call.cause not in among or reading.weights[cause] > reading.weights[call.cause] + 0.2:
         call.cause = cause
     call.weight = reading.groups[call.group]

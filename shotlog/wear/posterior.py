@@ -44,7 +44,8 @@ class Posterior:
     """What the shots say about a change; shares sum to 1.
 
     `log_odds` of a change against none. `by_cause` (n_causes,). `onsets`, `by_onset`: ascending shots on the insert and their shares.
-    `effect`, `slope` (p,): mean fitted change at the last shot, and per shot, in sigma. `gradual`: share of shapes that go on growing.
+    `effect`, `slope` (p,): mean fitted change at the last shot, and per shot, in sigma. `gradual`: share of shapes that go
+    on growing; `growing_spread`: share of those that show as a growing spread.
     """
 
     log_odds: float
@@ -54,6 +55,7 @@ class Posterior:
     effect: F
     slope: F
     gradual: float
+    growing_spread: float
     details: "Details"
 
 
@@ -97,9 +99,7 @@ def _screen(sums: Sums, hyp: Hypotheses, dof: float, prior: F, factors: F | None
     limit *= (dof + 1) / dof
     bound = limit + hyp.log_share
     bound += prior
-    spread = sums.spread[hyp.spread_channel]
-    spread = np.where(spread > 0, _studentised(np.maximum(spread, 0.0), dof), spread)
-    spread = spread + hyp.spread_log_share[:, None, None] - np.log(spread.shape[1]) + prior
+    spread = _spread_terms(sums, hyp, dof) + prior
     if factors is not None:
         logs = np.log(factors)
         bound += logs[hyp.cause]
@@ -113,6 +113,22 @@ def _screen(sums: Sums, hyp: Hypotheses, dof: float, prior: F, factors: F | None
     rest = near.size * np.exp(_NEGLIGIBLE)
     total = float(np.exp(bound[near]).sum()) + float(np.exp(spread).sum()) + rest if top < 500 else np.inf
     return _Screen(a, b, limit, bound, spread, top, float(np.log(total)))
+
+
+def _spread_terms(sums: Sums, hyp: Hypotheses, dof: float) -> F:
+    """Return the log weight of a growing spread, alone and with a falling ramp, before the prior over onsets.
+
+    Shape (n spread causes, 2 x rates, T). With spread g and ramp a: -sum log g / 2 + sum u^2 (1 - 1/g) / 2 + a A - a^2 B / 2.
+    """
+    alone = sums.spread[hyp.spread_channel]
+    mu, width = _MU[2], _WIDTH[2]
+    precision = sums.spread_info[hyp.spread_channel] + width**-2
+    size = (-sums.spread_score[hyp.spread_channel] + mu / width**2) / precision
+    falling = alone + 0.5 * (size * size * precision - (mu / width) ** 2) - 0.5 * np.log(precision * width**2)
+    falling += _log_phi(size * np.sqrt(precision))
+    both = np.concatenate([alone, falling], axis=1)
+    both = np.where(both > 0, _studentised(np.maximum(both, 0.0), dof), both)
+    return np.asarray(both + hyp.spread_log_share[:, None, None] - np.log(both.shape[1]))
 
 
 def weigh(
@@ -144,8 +160,8 @@ def _integrate(sums: Sums, hyp: Hypotheses, n: int, dof: float, screen: _Screen)
     ratio = gain - 0.5 * np.log(precision * width**2) + _log_phi(size * np.sqrt(precision)) - _log_phi(mu / width)
     joint = screen.bound[row, slot] - screen.limit[row, slot] + ratio
     mass = np.exp(joint - screen.top)
-    by_cause = np.bincount(hyp.cause[row], mass, len(hyp.names))
-    by_onset = np.bincount(slot, mass, len(sums.onsets))
+    by_cause = np.bincount(hyp.cause[row], mass, len(hyp.names)).astype(np.float64)
+    by_onset = np.bincount(slot, mass, len(sums.onsets)).astype(np.float64)
     wide = np.exp(screen.spread - screen.top)
     np.add.at(by_cause, hyp.spread_cause, wide.sum(axis=(1, 2)))
     by_onset += wide.sum(axis=(0, 1))
@@ -164,5 +180,6 @@ def _integrate(sums: Sums, hyp: Hypotheses, n: int, dof: float, screen: _Screen)
         (amount * now) @ hyp.direction[row],
         (amount * (now - before) * gradual) @ hyp.direction[row],
         float((mass * gradual).sum() + wide.sum()) / total,
+        float(wide.sum()) / total,
         Details(row, sums.onsets[slot], joint, np.maximum(size, 0.0) * now),
     )

@@ -19,14 +19,14 @@ F = NDArray[np.float64]
 
 SLOW_PHI = 0.95
 READING = 0.02
-_PHIS = (-0.7, -0.5, -0.35, -0.2, 0.0, 0.2, 0.35, 0.5, 0.7)
-_WANDERS = (0.02, 0.1, 0.25, 0.6)
-_WANDER_PRIOR = (0.35, 0.4, 0.2, 0.05)
+_PHIS = (-0.7, -0.5, -0.35, -0.2, 0.0, 0.2, 0.35, 0.5, 0.7, 0.88)
+_WANDERS = (0.02, 0.1, 0.25, 0.6, 1.5)
+_WANDER_PRIOR = (0.35, 0.4, 0.2, 0.05, 0.02)
 
 GRID: tuple[tuple[float, float], ...] = tuple((phi, w) for phi in _PHIS for w in _WANDERS)
 """The noise models tried: (phi, wander)."""
 
-_LOG_PRIOR = np.array([-0.5 * (phi / 0.35) ** 2 + np.log(w) for phi in _PHIS for w in _WANDER_PRIOR])
+_LOG_PRIOR = np.array([-0.5 * (min(abs(phi), 0.7) / 0.35) ** 2 + np.log(w) for phi in _PHIS for w in _WANDER_PRIOR])
 _PHI = np.array([g[0] for g in GRID])
 _WANDER = np.array([g[1] for g in GRID])
 
@@ -47,7 +47,7 @@ class Profile:
 def _whiteners(length: int) -> F:
     """Return, for every point of GRID, the matrix that makes `length` consecutive shots of that noise white.
 
-    The upper left block whitens fewer shots: the matrices are inverse Cholesky factors. 36 x 256 x 256 numbers are 19 MB.
+    The upper left block whitens fewer shots: the matrices are inverse Cholesky factors. 50 x 256 x 256 numbers are 26 MB.
     """
     lag = np.abs(np.subtract.outer(np.arange(length), np.arange(length)))
     powers = _PHI[:, None] ** np.arange(length) + _WANDER[:, None] * SLOW_PHI ** np.arange(length)
