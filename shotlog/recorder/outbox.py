@@ -77,10 +77,15 @@ class Outbox:
         try:
             for origin, records in self._waiting_batches():
                 self._append(origin, records)
+            self._journal.clear()
         except StoreUnreachable:
             self._spill()
             return False
-        self._journal.clear()
+        except OSError as error:
+            # Not lost: every batch knows its origin, and is stored once however often it is delivered.
+            logger.error("%s: %s; its batches wait until it can be read and cleared", self._journal.path, error)
+            self._next_try = self._clock.monotonic() + _RETRY_S
+            return False
         self._memory.clear()
         self._n_spooled = 0
         logger.warning("the log can be written again; %d kept batches are in it now", waited)
@@ -114,7 +119,7 @@ class Outbox:
             raise
 
     def _waiting_batches(self) -> list[Batch]:
-        return [*self._journal.batches(), *self._memory]
+        return [*(self._journal.batches() if self._n_spooled else ()), *self._memory]
 
     def _keep(self, origin: str, records: list[Spooled]) -> None:
         self._memory.append((origin, records))

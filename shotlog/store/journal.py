@@ -92,7 +92,7 @@ def _drop_cut_line(file: IO[bytes]) -> None:
 
 
 def _plain(record: Spooled) -> dict[str, Any]:
-    plain: dict[str, Any] = {"kind": type(record).__name__}
+    plain: dict[str, Any] = {"record": type(record).__name__}
     for field in fields(record):
         value = getattr(record, field.name)
         if isinstance(value, datetime):
@@ -106,7 +106,7 @@ def _plain(record: Spooled) -> dict[str, Any]:
 
 
 def _record(plain: dict[str, Any]) -> Spooled:
-    kind = _KINDS[plain.pop("kind")]
+    kind = _KINDS[plain.pop("record")]
     plain["time"] = parse_utc(plain["time"])
     if "raw" in plain:
         plain["raw"] = bytes.fromhex(plain["raw"])

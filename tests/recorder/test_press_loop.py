@@ -1,0 +1,138 @@
+"""One press, one thread: what comes is handed over, a lost line is tried again, nothing ends the thread but stop."""
+
+import queue
+import threading
+from collections.abc import Callable
+from datetime import UTC, datetime
+
+import pytest
+
+from shotlog.clock import HandClock
+from shotlog.collectors.base import Reading
+from shotlog.errors import PressRefused, PressUnreachable
+from shotlog.recorder.press_loop import Batch, PressLoop
+from shotlog.records import Fault, Gap, Link, Shot
+
+NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
+SHOT = Shot("P25", 1, 1, NOW, {"cushion": 4.97})
+
+Act = Callable[[], list[Shot | Gap | Fault]]
+
+
+def give(*records: Shot | Gap | Fault) -> Act:
+    return lambda: list(records)
+
+
+def fail(error: Exception) -> Act:
+    def act() -> list[Shot | Gap | Fault]:
+        raise error
+
+    return act
+
+
+class Scripted:
+    """A collector that does as told at each `open`, `poll` and `close`; the end of the polls sets `stop`."""
+
+    def __init__(self, stop: threading.Event, opens: list[Act], polls: list[Act], closes: list[Act]) -> None:
+        self.stop, self.opens, self.polls, self.closes = stop, opens, polls, closes
+
+    def open(self) -> None:
+        if self.opens:
+            self.opens.pop(0)()
+
+    def poll(self) -> list[Shot | Gap | Fault]:
+        act = self.polls.pop(0)
+        if not self.polls:
+            self.stop.set()
+        return act()
+
+    def probe(self) -> list[Reading]:
+        return []
+
+    def close(self) -> list[Shot | Gap | Fault]:
+        return self.closes.pop(0)() if self.closes else []
+
+
+class WaitingClock(HandClock):
+    """Notes how long was waited."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.waits: list[float] = []
+
+    def wait(self, stop: threading.Event, seconds: float) -> bool:
+        self.waits.append(seconds)
+        return super().wait(stop, seconds)
+
+
+def run(polls: list[Act], opens: list[Act] | None = None, closes: list[Act] | None = None) -> tuple[Batch, list[float]]:
+    stop, clock = threading.Event(), WaitingClock()
+    out: queue.Queue[Batch] = queue.Queue()
+    collector = Scripted(stop, opens or [], polls, closes or [])
+    PressLoop("P25", collector, 0.2, out, stop, clock).run()
+    records: Batch = []
+    while not out.empty():
+        records += out.get()
+    return records, clock.waits
+
+
+def links(records: Batch) -> list[tuple[str, str]]:
+    return [(record.state, record.detail) for record in records if isinstance(record, Link)]
+
+
+UNREACHABLE = PressUnreachable("no connection to 127.0.0.1:502: refused")
+REFUSED = PressRefused("illegal data address")
+
+
+def test_what_was_held_back_comes_with_the_end() -> None:
+    last = Fault("P25", NOW, "half line", "the connection ended within a line", b"12;")
+    records, waits = run([give(SHOT), give()], closes=[give(last)])
+    assert records[1:3] == [SHOT, last]
+    assert links(records) == [("connected", "the press answers"), ("stopped", "logging ended")]
+    assert waits == [0.2, 0.2]
+
+
+def test_a_press_that_is_away_is_tried_again_with_growing_pauses() -> None:
+    records, waits = run([give(SHOT)], opens=[fail(UNREACHABLE)] * 9)
+    assert waits == [0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 30.0, 30.0, 30.0, 0.2]
+    assert links(records) == [
+        ("lost", str(UNREACHABLE)),
+        ("connected", "the press answers"),
+        ("stopped", "logging ended"),
+    ]
+    assert SHOT in records
+
+
+def test_the_pause_starts_small_again_after_an_answer() -> None:
+    records, waits = run([give(), fail(UNREACHABLE), fail(UNREACHABLE), give(), fail(UNREACHABLE), give()])
+    assert waits == [0.2, 0.5, 1.0, 0.2, 0.5, 0.2]
+    assert [state for state, _ in links(records)] == ["connected", "lost", "connected", "lost", "connected", "stopped"]
+
+
+def test_a_press_that_refuses_is_asked_seldom() -> None:
+    records, waits = run([fail(REFUSED), give()])
+    assert waits == [30.0, 0.2]
+    assert links(records)[0] == ("lost", "illegal data address")
+
+
+def test_a_lost_press_that_comes_back_and_refuses_says_what_is_wrong_now() -> None:
+    """Only the first reason was recorded: the screen said "no connection" while the press refused the address."""
+    records, _ = run([fail(UNREACHABLE), fail(UNREACHABLE), fail(REFUSED), give()])
+    assert [detail for state, detail in links(records) if state == "lost"] == [str(UNREACHABLE), str(REFUSED)]
+
+
+def test_a_collector_that_fails_unexpectedly_is_a_fault_and_tried_again(caplog: pytest.LogCaptureFixture) -> None:
+    records, waits = run([fail(ZeroDivisionError("on purpose")), give(SHOT)])
+    assert "the collector failed" in caplog.text
+    assert [record.kind for record in records if isinstance(record, Fault)] == ["internal"]
+    assert SHOT in records
+    assert waits == [30.0, 0.2]
+
+
+def test_a_port_that_fails_to_close_is_opened_again(caplog: pytest.LogCaptureFixture) -> None:
+    """The thread ended there, and the press was never logged again."""
+    records, _ = run([fail(UNREACHABLE), give(SHOT)], closes=[fail(OSError("gone")), fail(OSError("gone"))])
+    assert SHOT in records
+    assert [state for state, _ in links(records)] == ["lost", "connected", "stopped"]
+    assert [record.detail for record in records if isinstance(record, Fault)] == ["closing failed: OSError('gone')"] * 2
+    assert "closing failed" in caplog.text
