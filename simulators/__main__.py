@@ -68,11 +68,11 @@ def _parser() -> argparse.ArgumentParser:
 def _record_options(record: argparse.ArgumentParser) -> None:
     add = record.add_argument
     add("scenario", metavar="SCENARIO", help="name of a scenario (see list) or a TOML file")
-    add("--out", type=Path, required=True, metavar="F.csv", help="the recording")
-    add("--truth", type=Path, metavar="T.csv", help="also write what was true: causes, onsets, first bad parts")
-    add("--levels", type=Path, metavar="L.csv", help="also write the true level at every shot")
-    add("--png", type=Path, metavar="P.png", help="also draw the scenario")
-    add("--traces", type=Path, metavar="DIR", help="also write each shot's sampled pressure and position")
+    add("--out", type=Path, metavar="F.csv", help="write the recording")
+    add("--truth", type=Path, metavar="T.csv", help="write what was true: causes, onsets, first bad parts")
+    add("--levels", type=Path, metavar="L.csv", help="write the true level at every shot")
+    add("--png", type=Path, metavar="P.png", help="draw the scenario")
+    add("--traces", type=Path, metavar="DIR", help="write each shot's sampled pressure and position")
     add("--trace-rate", type=float, default=500.0, metavar="HZ", help="samples a second (100 to 1000)")
     add("--shots", type=_count, metavar="N", help="shots on each press (default: the scenario's own story)")
     add("--seed", type=int, metavar="S", help="another seed than the scenario's")
@@ -133,10 +133,14 @@ def _list() -> int:
 
 
 def _record(options: argparse.Namespace) -> int:
+    wanted = ("out", "truth", "levels", "png", "traces")
+    if not any(getattr(options, name) for name in wanted):
+        raise ScenarioError(f"record: given nothing to write, allowed: {', '.join(f'--{name}' for name in wanted)}")
     scenario = load(options.scenario)
     made = runs(scenario, options.shots, options.seed)
-    with options.out.open("w", newline="", encoding="utf-8") as out:
-        count = write_recording(scenario, made, out)
+    if options.out:
+        with options.out.open("w", newline="", encoding="utf-8") as out:
+            write_recording(scenario, made, out)
     if options.truth:
         write_truth(made, options.truth)
     if options.levels:
@@ -145,7 +149,7 @@ def _record(options: argparse.Namespace) -> int:
         draw(scenario, made, options.png)
     if options.traces:
         _traces(made, options.traces, options.trace_rate)
-    print(f"{count} shots on {len(made)} presses written to {options.out}", file=sys.stderr)
+    print(f"{sum(map(len, made))} shots on {len(made)} presses", file=sys.stderr)
     return 0
 
 

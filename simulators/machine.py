@@ -71,7 +71,8 @@ class Level:
 
     `end_slope_bar_mm`: rise of pressure per mm of screw just before switchover. `ramp_s`: time the drive takes to
     reach speed and to stop. `seal_s`: time to gate sealing. `insert_tau`: time constant of the insert's warm-up, in
-    shots; `cool_min` of its cooling in a stop, in minutes.
+    shots; `cool_min` of its cooling in a stop, in minutes. `barrel_cold_*`: how much colder the melt is at the first
+    shot after the press was off, and over how many shots that goes.
     """
 
     cushion_mm: float = 4.94
@@ -93,6 +94,8 @@ class Level:
     insert_tau: float = 9.0
     cool_min: float = 22.0
     compliance_mm3_bar: float = 0.03
+    barrel_cold_degc: float = 0.0
+    barrel_cold_shots: float = 6.0
 
 
 @dataclass(frozen=True, slots=True)

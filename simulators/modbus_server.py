@@ -68,9 +68,9 @@ class _ModbusFace:
         """The words of a shot as the faults leave them."""
         faults = self.faults
         if faults.active("frozen"):
-            new = [*new[:3], *self.words[3:]]
+            new = [*new[:2], *self.words[2:]]
         if faults.active("filler"):
-            new = [*new[:3], *filler_words()[3:]]
+            new = [*new[:2], *filler_words()[2:]]
         if faults.active("sentinel"):
             new = [*new[:INSERT_TEMPERATURE], SENTINEL, *new[INSERT_TEMPERATURE + 1 :]]
         if faults.active("swapped"):

@@ -16,15 +16,10 @@ from simulators.noise import Array, Streams
 from simulators.packing import Balance, Packing, pack
 from simulators.states import States
 from simulators.story import Press
-from simulators.thermal import insert_temperature, settled_temperature, tired_melt
+from simulators.thermal import RESTART_MIN, cold_barrel, insert_temperature, settled_temperature, tired_melt
 from simulators.timeline import Timeline, timeline
 
 __all__ = ["Run", "mould"]
-
-_RESTART_MIN = 60.0
-"""A stop is part of the cycle it falls into; after a longer one the press was switched off and starts a new cycle
-(own choice).
-"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +63,7 @@ def mould(press: Press, shots: int, seed: int, quiet: bool = False) -> Run:
     states.insert_degc += insert_temperature(machine, line, settled)
     states.tired += tired_melt(machine, line)
     states.melt_degc += streams.wander("melt", shots, machine.noise.melt_phi, machine.noise.melt_degc)
-    states.melt_degc += line.set["barrel_shift_degc"]
+    states.melt_degc += line.set["barrel_shift_degc"] - cold_barrel(machine, line)
     levels = [cause.act(states, drive) for cause, drive in zip(press.causes, drives, strict=True)]
     filling = fill(states)
     packing = pack(states, filling)
@@ -102,7 +97,8 @@ def _reported(states: States, filling: Filling, packing: Packing, cycle: Array) 
     recovery += machine.response.recovery_s_per_stiffness * states.stiffness + states.recovery_s
     recovery += streams.wander("recovery-slow", n, noise.recovery_phi, noise.recovery_slow_s)
     zone = machine.set.zones_degc[-1] + points["barrel_shift_degc"] + states.zone_degc
-    between = np.where((line.shot > 1) & (line.stop_min <= _RESTART_MIN), line.stop_min * 60.0, 0.0)
+    # a stop is part of the cycle it falls into, unless the press was off and began a new one
+    between = np.where((line.shot > 1) & (line.stop_min <= RESTART_MIN), line.stop_min * 60.0, 0.0)
     channels = {
         "cushion": packing.cushion_mm,
         "peak_pressure": filling.peak_bar,

@@ -34,13 +34,12 @@ def runs(scenario: Scenario, shots: int | None = None, seed: int | None = None, 
     ]
 
 
-def write_recording(scenario: Scenario, made: list[Run], out: TextIO) -> int:
-    """Write the runs, press after press, as one recording; return the number of shots written."""
+def write_recording(scenario: Scenario, made: list[Run], out: TextIO) -> None:
+    """Write the runs, press after press, as one recording."""
     channels = [name for name in CHANNELS if name in made[0].channels]
     out.write("press,shot,time,fixed,moving,core,design,event,single_use,print_batch," + ",".join(channels) + "\n")
     for run in made:
         out.writelines(_rows(scenario, run, channels))
-    return sum(len(run) for run in made)
 
 
 def _rows(scenario: Scenario, run: Run, channels: list[str]) -> Iterator[str]:

@@ -8,7 +8,10 @@ from simulators.machine import Machine
 from simulators.noise import Array
 from simulators.timeline import Timeline
 
-__all__ = ["insert_temperature", "settled_temperature", "tired_melt"]
+__all__ = ["RESTART_MIN", "cold_barrel", "insert_temperature", "settled_temperature", "tired_melt"]
+
+RESTART_MIN = 60.0
+"""A longer stop means that the press was switched off (own choice)."""
 
 
 def settled_temperature(machine: Machine, timeline: Timeline, cycle_s: Array, heat_degc: Array) -> Array:
@@ -56,3 +59,14 @@ def tired_melt(machine: Machine, timeline: Timeline) -> Array:
         out.append(value)
         value *= response.tired_keep
     return np.array(out)
+
+
+def cold_barrel(machine: Machine, timeline: Timeline) -> Array:
+    """How much colder the melt is than it will be, degC: at the first shot and after the press was off, fading over
+    some shots.
+    """
+    level = machine.level
+    started = np.flatnonzero((timeline.shot == 1) | (timeline.stop_min > RESTART_MIN))
+    since = np.arange(len(timeline)) - started[np.searchsorted(started, np.arange(len(timeline)), side="right") - 1]
+    colder: Array = level.barrel_cold_degc * np.exp(-since / level.barrel_cold_shots)
+    return colder

@@ -151,11 +151,11 @@ async def test_frozen_and_filler_keep_the_counter_running():
             await wire.show(shot)
             words = await wire.read()
             assert words[1] == shot
-            assert words[3:] == before[3:]
+            assert words[2:] == before[2:]
         await wire.show(AT + 3)
         words = await wire.read()
         assert words[1] == AT + 3
-        assert words[3:] == [0xFFFF] * (N_WORDS - 3)
+        assert words[2:] == [0xFFFF] * (N_WORDS - 2)
 
 
 @over_loopback

@@ -77,6 +77,20 @@ def test_settled_spread_of_the_demo_press_is_the_published_one():
     assert np.corrcoef(cushion.ravel(), weight.ravel())[0, 1] == pytest.approx(-0.66, abs=0.05)
 
 
+def test_a_cold_barrel_presses_harder_at_first_and_again_after_a_night():
+    press = load("healthy_week").presses[0]
+    level = replace(press.machine.level, barrel_cold_degc=0.0)
+    warm = replace(press, machine=replace(press.machine, level=level))
+    colder = mould(press, 400, 1, quiet=True).channels["peak_pressure"]
+    more = colder - mould(warm, 400, 1, quiet=True).channels["peak_pressure"]
+    for start in (1, 321):
+        first = more[start - 1]
+        assert 15.0 < first < 30.0
+        assert more[start + 5] == pytest.approx(first / np.e, rel=0.1)
+        assert more[start + 39] < 0.5
+    assert more[160] < 0.5
+
+
 PUBLISHED_SPREAD = {
     "switchover_pressure": (300.0, 9.0, 6.0),
     "peak_pressure": (314.0, 9.0, 6.0),

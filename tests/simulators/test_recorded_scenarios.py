@@ -101,14 +101,15 @@ def test_causes_are_listed_with_their_keys(capsys):
     assert "keys: rate = 0.0011" in told
 
 
-def test_nothing_is_wrong_in_the_healthy_week():
-    bad = [row for run in runs(load("healthy_week")) for row in truth(run) if row[2] != "material" or row[7] != ""]
+@pytest.mark.parametrize("name", ["healthy_week", "bad_wires"])
+def test_nothing_is_wrong_in_a_sound_scenario(name):
+    bad = [row for run in runs(load(name)) for row in truth(run) if row[2] != "material" or row[7] != ""]
     assert bad == []
 
 
 def test_every_other_scenario_has_a_cause_with_a_known_onset():
     for name in scenario_names():
-        if name != "healthy_week":
+        if name not in ("healthy_week", "bad_wires"):
             found = [row for run in runs(load(name)) for row in truth(run)]
             assert found, name
             assert all(1 <= row[5] <= row[6] for row in found), name
@@ -185,6 +186,11 @@ def test_a_wrong_scenario_is_told_in_one_line(text, said):
     assert "\n" not in str(told.value)
 
 
+def test_nothing_to_write_is_told(capsys):
+    assert main(["record", "demo"]) == 2
+    assert "given nothing to write, allowed: --out, --truth" in capsys.readouterr().err
+
+
 def test_an_unknown_scenario_names_the_known_ones(capsys):
     assert main(["record", "nowhere", "--out", "x.csv"]) == 2
-    assert "given 'nowhere', allowed: a TOML file or one of barrel_drift" in capsys.readouterr().err
+    assert "given 'nowhere', allowed: a TOML file or one of bad_wires" in capsys.readouterr().err

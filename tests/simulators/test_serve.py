@@ -21,6 +21,7 @@ import simulators
 from shotlog.collectors import options
 from shotlog.settings import load as load_settings
 from simulators.__main__ import main
+from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS
 from simulators.faces import FACES
 from simulators.press import mould
 from simulators.printout import DIALECTS
@@ -196,6 +197,14 @@ def test_a_wire_fault_of_the_command_reaches_the_wire():
         assert client.connect()
         assert client.read_holding_registers(0, count=4, device_id=1).exception_code == 4
         client.close()
+
+
+def test_every_fault_of_a_scenario_is_one_of_its_face():
+    scenario = load("bad_wires")
+    for press in scenario.presses:
+        assert make_face(press.face, press, scenario).faults.faults == press.faults
+    told = {fault.kind for press in scenario.presses for fault in press.faults}
+    assert {*MODBUS_FAULTS, *PRINTER_FAULTS} - told == {"stuck", "swapped", "one-based"}
 
 
 def test_wrong_words_on_the_command_line_are_told_in_one_line(capsys):
