@@ -28,6 +28,8 @@ Listener = Callable[[Shot | Gap | Fault | Link | Weighing | Judged], None]
 _QUEUE = 1000
 _IDLE_S = 0.25
 _PRESENCE_S = 5.0
+_LAST_JUDGING_S = 10.0
+"""At the end no longer than this; what is left is judged at the next start."""
 _JUDGE_AGAIN_S = 5.0
 """Pause after judging failed, in seconds: trying at every turn would fill the screen with the same complaint."""
 
@@ -121,7 +123,9 @@ class Recorder:
                 loop.join(_IDLE_S)
         self._empty_queue()
         self._outbox.close()
-        self._judge_all()
+        until = self._clock.monotonic() + _LAST_JUDGING_S
+        while self._judge_all() and self._clock.monotonic() < until:
+            pass
 
     def _empty_queue(self) -> None:
         while True:

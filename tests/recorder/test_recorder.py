@@ -1,0 +1,196 @@
+"""Presses, log and judge joined: what comes is stored and judged, whatever fails on the way."""
+
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from shotlog.clock import Clock, SystemClock
+from shotlog.collectors.base import Collector, Reading, Resume
+from shotlog.errors import StoreDamaged, StoreUnreachable
+from shotlog.evaluator import Evaluator, Judged
+from shotlog.recorder import Recorder
+from shotlog.records import Fault, Gap, LoggedShot, Shot
+from shotlog.settings import Settings, load
+from shotlog.store import state
+from shotlog.store.journal import Journal, journal_path
+from shotlog.store.log import Log
+
+NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
+
+Records = list[Shot | Gap | Fault]
+
+
+@dataclass
+class Script:
+    """Options of a press that makes `n` shots, one a poll, and hands over one more when closed."""
+
+    n: int
+    poll_s: float = 0.0
+    resumed: list[Resume | None] = field(default_factory=list)
+
+    def describe(self) -> list[str]:
+        return []
+
+    def build(self, press: str, clock: Clock, resume: Resume | None) -> Collector:
+        self.resumed.append(resume)
+        return Scripted(press, self.n, resume.shot if resume else 0)
+
+
+class Scripted:
+    def __init__(self, press: str, n: int, last: int) -> None:
+        self._press, self._next, self._last = press, last + 1, last + n
+        self._closed = False
+
+    def open(self) -> None:
+        pass
+
+    def poll(self) -> Records:
+        return self._shot() if self._next <= self._last else []
+
+    def close(self) -> Records:
+        held = [] if self._closed else self._shot()
+        self._closed = True
+        return held
+
+    def probe(self) -> list[Reading]:
+        return []
+
+    def _shot(self) -> Records:
+        number, self._next = self._next, self._next + 1
+        time = NOW + timedelta(seconds=30 * number)
+        return [Shot(self._press, number, number, time, {"cushion": 5.0 + number % 7 / 100})]
+
+
+class Trouble(Log):
+    """The log under test, whose transactions fail while `error` is set."""
+
+    error: Exception | None = None
+
+    @contextmanager
+    def transaction(self, origin: str | None = None) -> Iterator[object]:
+        if self.error is not None:
+            raise self.error
+        with super().transaction(origin) as work:
+            yield work
+
+
+@pytest.fixture
+def trouble(log: Log) -> Trouble:
+    return Trouble(log.url, log._writer, log._reader)
+
+
+@pytest.fixture
+def settings(tmp_path: Path) -> Settings:
+    """Only the store and the designs of it are used: the collectors are scripted."""
+    config = tmp_path / "c.toml"
+    config.write_text(
+        '[log]\nstore = "sqlite:///trial.db"\n[[press]]\nname = "P25"\n[press.collector]\nkind = "recording"\n'
+    )
+    return load(config)
+
+
+def run(log: Log, settings: Settings, n_shots: int | None, **presses: Script) -> int:
+    return Recorder(log, settings, presses, SystemClock()).run(threading.Event(), n_shots)
+
+
+def stored(log: Log, press: str = "P25") -> list[int]:
+    return [shot.shot for shot in log.logged(press)]
+
+
+def test_presses_are_logged_beside_each_other_and_judged(log: Log, settings: Settings) -> None:
+    n = run(log, settings, 30, P25=Script(20), P50=Script(10))
+    assert n == 32  # the shot each press held back comes at the end
+    assert stored(log) == list(range(1, 22))
+    assert stored(log, "P50") == list(range(1, 12))
+    for press in ("P25", "P50"):
+        assert [verdict.shot for verdict in state.verdicts(log, press)] == stored(log, press)
+        link = state.press_state(log, press).link
+        assert link is not None
+        assert link.state == "stopped"
+    log.verify()
+
+
+def test_a_restart_goes_on_from_the_last_stored_shot(log: Log, settings: Settings) -> None:
+    script = Script(5)
+    run(log, settings, 5, P25=script)
+    run(log, settings, 5, P25=script)
+    assert script.resumed == [None, Resume(6, 6)]
+    assert stored(log) == list(range(1, 13))
+
+
+def test_shots_that_wait_in_the_journal_count_at_a_restart(
+    trouble: Trouble, settings: Settings, caplog: pytest.LogCaptureFixture
+) -> None:
+    """The restart went by the log alone, and counted the shots in the journal as missed."""
+    script = Script(3)
+    trouble.error = StoreUnreachable("log: database is locked")
+    run(trouble, settings, 3, P25=script)
+    assert stored(trouble) == []
+    run(trouble, settings, 3, P25=script)
+    trouble.error = None
+    run(trouble, settings, 3, P25=script)
+    assert script.resumed == [None, Resume(4, 4), Resume(8, 8)]
+    assert stored(trouble) == list(range(1, 13))
+    assert [verdict.shot for verdict in state.verdicts(trouble, "P25")] == list(range(1, 13))
+    assert "kept batches are in it now" in caplog.text
+
+
+def test_a_log_that_turns_out_damaged_ends_the_run_and_keeps_what_was_read(
+    trouble: Trouble, settings: Settings
+) -> None:
+    """What came after the first failure went nowhere, and the presses were not closed."""
+    trouble.error = StoreDamaged("log: database disk image is malformed")
+    with pytest.raises(StoreDamaged, match="malformed"):
+        run(trouble, settings, 5, P25=Script(3), P50=Script(3))
+    journal = Journal(journal_path(settings.store, settings.file))
+    kept = [record for _, records in journal.batches() for record in records]
+    for press in ("P25", "P50"):
+        numbers = [record.shot for record in kept if isinstance(record, Shot) and record.press == press]
+        assert numbers == list(range(1, len(numbers) + 1))
+        assert numbers
+
+
+def test_a_listener_that_fails_stops_nothing(log: Log, settings: Settings, caplog: pytest.LogCaptureFixture) -> None:
+    def fail(record: object) -> None:
+        raise KeyError("on purpose")
+
+    Recorder(log, settings, {"P25": Script(3)}, SystemClock(), (fail,)).run(threading.Event(), 3)
+    assert stored(log) == [1, 2, 3, 4]
+    assert "showing Shot failed; logging goes on" in caplog.text
+
+
+def test_judging_that_fails_stops_nothing(
+    log: Log, settings: Settings, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    """An arithmetic mistake in a chart ended the logging of every press."""
+    whole = Evaluator.step
+
+    def step(self: Evaluator, shot: LoggedShot) -> list[Judged]:
+        if self.press == "P25":
+            raise ZeroDivisionError("on purpose")
+        return whole(self, shot)
+
+    monkeypatch.setattr(Evaluator, "step", step)
+    run(log, settings, 10, P25=Script(5), P50=Script(5))
+    assert stored(log) == stored(log, "P50") == [1, 2, 3, 4, 5, 6]
+    assert "judging P25 failed; logging goes on" in caplog.text
+    assert state.verdicts(log, "P25") == []
+    assert len(state.verdicts(log, "P50")) == 6
+
+
+def test_a_stop_before_the_start_stores_what_the_presses_still_hold(log: Log, settings: Settings) -> None:
+    stop = threading.Event()
+    stop.set()
+    assert Recorder(log, settings, {"P25": Script(3)}, SystemClock()).run(stop) == 1
+    assert stored(log) == [1]
+
+
+def test_threads_end_with_the_run(log: Log, settings: Settings) -> None:
+    before = threading.active_count()
+    run(log, settings, 3, P25=Script(3), P50=Script(3))
+    assert threading.active_count() == before
