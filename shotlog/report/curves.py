@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from shotlog.report.html import Html
-from shotlog.report.svg import INK, SOFT, WARN, inline, sheet
+from shotlog.report.svg import INK, SOFT, WARN, inline, margins, sheet
 from shotlog.review.groups import Group
 from shotlog.review.ledger import Entry
 
@@ -24,7 +24,8 @@ def curves(groups: Sequence[Group], entries: Sequence[Entry]) -> Html:
     down = -(-len(shown) // across)
     life = {entry.life.serial: entry.life for entry in entries}
     far = max(one.life.n_shots for one in entries) * 1.1
-    with sheet(3.15 * across if across > 1 else 4.6, 2.2 * down) as figure:
+    with sheet(3.15 * across if across > 1 else 4.6, 2.3 * down) as figure:
+        margins(figure, 0.55, 0.1, 0.25, 0.5, 0.35 if down > 1 else 0.12)
         axes = np.atleast_1d(figure.subplots(down, across, sharey=True, squeeze=False)).ravel()
         for axis in axes[len(shown) :]:
             axis.set_axis_off()

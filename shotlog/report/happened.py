@@ -218,8 +218,8 @@ def _lives(review: PressReview, ledger: Ledger) -> Html:
         "Each life",
         note(
             "Filled points were judged, hollow ones were settling. Solid line: the insert's own level; dashed: its "
-            "limits. Hatched: parts in "
-            "doubt; grey: missed shots; dotted upright: estimated onset; dash-dotted: another insert changed."
+            "limits. Tinted, hatched at the foot: parts in doubt; grey, full height: missed shots; dotted upright: "
+            "estimated onset of a change that stood; dash-dotted: another insert changed."
         ),
         *parts,
         level=3,

@@ -101,7 +101,7 @@ def _group(group: Group) -> tuple[object, ...]:
     place = (group.factor, group.name, group.curve.n, group.n_failed)
     fitted = group.weibull
     if fitted is None:
-        return (*place, group.why_not, "–", "–", "–")
+        return (*place, "too few have gone off", "–", "–", "–")
     b10, b50 = (f"{number(q.value, 0)} ({number(q.low, 0)} to {number(q.high, 0)})" for q in (fitted.b10, fitted.b50))
     shape = f"{number(fitted.shape.value)} ({number(fitted.shape.low)} to {number(fitted.shape.high)})"
     return (*place, b10, b50, shape, _plan(group))

@@ -90,8 +90,7 @@ def _relations(related: list[tuple[str, Relation]]) -> Html:
     told = sum(r.told for _, r in related)
     return table(heads, rows, numbers=(3, 4, 7), name="How it goes with the values of the shot") + note(
         f"{told} of {len(related)} relations are told from nil; about {0.05 * len(related):.1f} of so many would be "
-        "by chance alone. Within a run both are taken ",
-        "about their own mean, so that only shot-to-shot variation is left. A relation between run means rests on "
-        "few runs and on whatever else ",
+        "by chance alone. Within a run both are taken about their own mean, so that runs that differ do not count; a "
+        "drift within a run still moves both. A relation between run means rests on few runs and on whatever else "
         "differed between them. A part cannot be judged by its shot's values on such a relation.",
     )

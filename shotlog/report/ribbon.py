@@ -4,7 +4,7 @@ from matplotlib.axes import Axes
 
 from shotlog.records import HALVES
 from shotlog.report.html import Html
-from shotlog.report.svg import INK, SOFT, inline, sheet
+from shotlog.report.svg import INK, SOFT, inline, margins, sheet
 from shotlog.review.ledger import Ledger
 from shotlog.review.press import PressReview
 
@@ -18,6 +18,7 @@ def ribbon(review: PressReview, ledger: Ledger) -> Html:
     halves = [half for half in HALVES if _stays(review, ledger, half)]
     rows = [*halves, "verdict", "in doubt", "noted"]
     with sheet(9.4, 0.36 * len(rows) + 0.62) as figure:
+        margins(figure, 0.75, 0.12, 0.08, 0.5)
         axis = figure.subplots()
         for row, half in enumerate(halves):
             _lives(axis, review, ledger, half, row)

@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.report.html import Html
-from shotlog.report.svg import INK, SOFT, WARN, inline, sheet
+from shotlog.report.svg import INK, SOFT, WARN, inline, margins, sheet
 from shotlog.report.words import label, shots, unit
 from shotlog.review.lives import Life
 from shotlog.review.press import PressReview
@@ -47,7 +47,8 @@ def strips(review: PressReview, life: Life, first: int, last: int, made_before: 
     if not channels:
         return Html("")
     window = _Window(review, life, max(first, review.first), last, first - 1 - made_before)
-    with sheet(9.4, 1.35 * len(channels) + 0.75) as figure:
+    with sheet(9.4, 1.3 * len(channels) + 1.3) as figure:
+        margins(figure, 0.85, 0.12, 0.5, 0.86, 0.14)
         axes: list[Axes] = list(figure.subplots(len(channels), 1, sharex=True, squeeze=False)[:, 0])
         for axis, channel in zip(axes, channels, strict=True):
             _strip(axis, window, channel)
@@ -76,6 +77,7 @@ def _strip(axis: Axes, window: _Window, channel: str) -> None:
     _levels(axis, window, channel)
     _spans(axis, window)
     axis.set_ylabel(f"{label(channel)}\n{unit(channel)}")
+    axis.yaxis.set_label_coords(-0.058, 0.5)
     axis.margins(x=0.01)
     axis.locator_params(axis="y", nbins=5)
     axis.xaxis.set_major_locator(MaxNLocator(9, integer=True))

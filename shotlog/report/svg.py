@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 
 from shotlog.report.html import Html
 
-__all__ = ["INK", "SOFT", "WARN", "inline", "sheet"]
+__all__ = ["INK", "SOFT", "WARN", "inline", "margins", "sheet"]
 
 INK, SOFT, WARN = "#1b1f24", "#6d7681", "#8a3413"
 
@@ -40,7 +40,18 @@ _RULES: Any = {
 def sheet(width: float, height: float) -> Iterator[Figure]:
     """Give a figure of so many inches to draw on, under the report's drawing rules."""
     with matplotlib.rc_context(_RULES):
-        yield Figure(figsize=(width, height), layout="constrained")
+        yield Figure(figsize=(width, height))
+
+
+def margins(figure: Figure, left: float, right: float, top: float, bottom: float, between: float = 0.0) -> None:
+    """Set the room around the plots, in inches; `between` is that from plot to plot, as a share of their size.
+
+    Given rather than worked out, so that the strips of a life stand exactly above each other on every page.
+    """
+    width, height = figure.get_size_inches()
+    figure.subplots_adjust(
+        left / width, bottom / height, 1.0 - right / width, 1.0 - top / height, wspace=between, hspace=between
+    )
 
 
 def inline(figure: Figure, told: str) -> Html:

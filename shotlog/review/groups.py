@@ -14,7 +14,7 @@ from shotlog.review.survival import Comparison, Curve, WeibullLife
 
 __all__ = ["FACTORS", "Group", "compare_groups", "group_lives"]
 
-FACTORS = ("design", "resin family", "print batch", "moulded material", "half")
+FACTORS = ("design", "resin family", "print batch", "moulded material")
 """What lives are compared by, within a design except for the design itself."""
 
 

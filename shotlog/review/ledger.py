@@ -97,7 +97,6 @@ def _name(factor: str, life: Life, settings: Settings) -> str:
         "resin family": known.resin_family,
         "print batch": life.print_batch,
         "moulded material": settings.trial.resin if settings.trial else "",
-        "half": life.half,
     }[factor]
 
 
