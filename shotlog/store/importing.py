@@ -90,12 +90,13 @@ def read_shots(log: Log, path: Path) -> ShotsFile:
     shots = tuple(recording.read(path, remarks.append))
     if not shots:
         raise RecordingError(f"{path}: it holds no shots")
-    known = set(log.presses())
+    entries: list[Mounting | Removal | Event] = []
     for press in dict.fromkeys(shot.press for shot in shots):
-        mine = [shot.shot for shot in shots if shot.press == press]
-        if press in known:
-            _refuse_overlap(log, path, press, mine)
-    return ShotsFile(shots, tuple(_entries(shots)), tuple(remarks), _origin(path))
+        mine = [shot for shot in shots if shot.press == press]
+        _refuse_overlap(log, path, press, mine)
+        attributed = _attributed(log, path, press, mine)
+        entries += [entry for entry in _entries(mine) if isinstance(entry, Event) or not attributed]
+    return ShotsFile(shots, tuple(entries), tuple(remarks), _origin(path))
 
 
 def take_shots(log: Log, file: ShotsFile, time: datetime) -> int:
@@ -157,8 +158,8 @@ def take_parts(log: Log, file: PartsFile, time: datetime) -> int:
     return len(file.rows)
 
 
-def _refuse_overlap(log: Log, path: Path, press: str, mine: list[int]) -> None:
-    table = schema.shots
+def _refuse_overlap(log: Log, path: Path, press: str, shots: list[LoggedShot]) -> None:
+    table, mine = schema.shots, [shot.shot for shot in shots]
     query = (
         select(table.c.shot)
         .join(schema.presses)
@@ -166,19 +167,28 @@ def _refuse_overlap(log: Log, path: Path, press: str, mine: list[int]) -> None:
     )
     with log.reading() as connection:
         there = set(connection.execute(query).scalars())
-        mounted = [stay for stay in log.timeline(press).stays if stay.first <= mine[-1] and stay.end > mine[0]]
     both = sorted(there & set(mine))
     if both:
         raise UsageError(
             f"{path}: the log has {len(both)} of its shots of {press} ({both[0]} to {both[-1]}), allowed: only shots "
             f"the log does not have; cut the file to those"
         )
-    if mounted:
-        stay = mounted[0]
-        raise UsageError(
-            f"{path}: shots {mine[0]} to {mine[-1]} of {press} fall on the stay of {stay.mounting.insert.serial} there "
-            f"from shot {stay.first}, allowed: shots with no insert entered in the log"
-        )
+
+
+def _attributed(log: Log, path: Path, press: str, shots: list[LoggedShot]) -> bool:
+    """Say whether the log knows already which inserts made these shots, so that the file's own entries add nothing."""
+    timeline = log.timeline(press)
+    if not any(stay.first <= shots[-1].shot and stay.end > shots[0].shot for stay in timeline.stays):
+        return False
+    for shot in shots:
+        said = {half: held.serial for half, held in shot.halves.items()}
+        known = {half: held.serial for half, held in timeline.halves(shot.shot).items()}
+        if said and said != known:
+            raise UsageError(
+                f"{path}: shot {shot.shot} of {press} was made with {', '.join(said.values())}; the log has "
+                f"{', '.join(known.values()) or 'none'} mounted there, allowed: the same inserts, or none in the file"
+            )
+    return True
 
 
 def _entries(shots: Iterable[LoggedShot]) -> Iterator[Mounting | Removal | Event]:

@@ -88,10 +88,17 @@ def test_overlapping_shots_are_refused_and_named(moulded: Run, tmp_path: Path) -
     assert json.loads(moulded("status", "--json")[1])["presses"][0]["shots_stored"] == 12
 
 
-def test_shots_under_an_insert_that_is_mounted_otherwise_are_refused(moulded: Run, tmp_path: Path) -> None:
+def test_shots_made_with_other_inserts_than_the_log_has_are_refused(moulded: Run, tmp_path: Path) -> None:
     status, _, err = moulded("import", recording(tmp_path / "more.csv", 13, 15, fixed="F-2"))
     assert status == 2
-    assert "fall on the stay of F-1" in err or "fall on the stay of S-001" in err
+    assert "shot 13 of P25 was made with F-2, S-013; the log has F-1, S-013 mounted there" in err
+
+
+def test_later_shots_of_the_same_inserts_go_on_where_the_log_ended(moulded: Run, tmp_path: Path) -> None:
+    assert moulded("import", recording(tmp_path / "more.csv", 14, 15))[0] == 0
+    (card,) = json.loads(moulded("insert", "F-1", "--json")[1])
+    assert [(stay["first"], stay["last"]) for stay in card["stays"]] == [(1, None)]
+    assert card["shots"] == 15
 
 
 def test_a_press_nobody_configured_is_refused(run: Run, tmp_path: Path) -> None:
