@@ -171,9 +171,7 @@ class DeviationFromStart(Chart):
         self.freedom = freedom
         alone = sigma is None
         if alone and (target is not None or not join):
-            raise UsageError(
-                f"{self.kind}: given no sigma with a target or without join, allowed: a pooled sigma there"
-            )
+            raise UsageError(f"{self.kind}: given a target, or no join, without sigma, allowed: with a pooled sigma")
         self.start = check_baseline(self.kind, start, 3 if alone else 1)
         self.join = bool(join) and target is None and freedom is not None
         self.target = target

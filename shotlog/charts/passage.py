@@ -188,12 +188,16 @@ def range_survival(width: float, upper: float, means: Means) -> Survival:
     half = min(width, 7.5)
     x = np.linspace(-half, half, 3001)
     step = x[1] - x[0]
-    mass = _phi(x - means(1))
+    # without limits the grid goes along with the mean, or a drift would leave it
+    origin = means(1) if math.isinf(width) else 0.0
+    mass = _phi(x + origin - means(1))
     n = 1
     yield float(ndtr(width - means(1)) - ndtr(-width - means(1)))
     while True:
         n += 1
         area = np.concatenate(((0.0,), np.cumsum((mass[1:] + mass[:-1]) * step / 2.0)))
-        near = np.interp(x + upper, x, area) - np.interp(x - upper, x, area)
-        mass = _phi(x - means(n)) * near
+        moved = means(n) - origin if math.isinf(width) else 0.0
+        origin += moved
+        near = np.interp(x + moved + upper, x, area) - np.interp(x + moved - upper, x, area)
+        mass = _phi(x + origin - means(n)) * near
         yield float((mass[1:] + mass[:-1]).sum() * step / 2.0)

@@ -24,6 +24,7 @@ C = TypeVar("C", Chart, VectorChart)
 
 _LONGEST = 400_000
 _SETTLED = 1e-11
+_ROUNDING = 4e-15
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +114,7 @@ def _collected(survival: Survival, steady: bool) -> RunLength:
         if left[-1] <= 1e-14:
             return RunLength("computed", np.array(left), 0.0)
         new = left[-1] / before
-        calm = calm + 1 if abs(new - ratio) <= _SETTLED * (1.0 - new) + 2e-16 else 0
+        calm = calm + 1 if abs(new - ratio) <= _SETTLED * (1.0 - new) + _ROUNDING else 0
         ratio = new
         if (steady and calm >= 20 and len(left) > 30) or len(left) >= _LONGEST:
             break
