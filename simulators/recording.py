@@ -136,7 +136,7 @@ def truth(run: Run) -> list[tuple[object, ...]]:
     for cause, level in zip(run.press.causes, run.levels, strict=True):
         acting = level != 0.0
         half = run.line.halves.get(cause.half)
-        life = half.life if half is not None else np.zeros(len(run), np.int64)
+        life = half.insert if half is not None else np.zeros(len(run), np.int64)
         for number in np.unique(life[acting]).tolist():
             shots = run.line.shot[acting & (life == number)]
             bad = shots[level[shots - 1] >= cause.bad_level]

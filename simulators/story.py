@@ -4,7 +4,7 @@ gets logged.
 A scenario is a TOML file. One `[[press]]` has `name`, `preset` (a table of `presets.toml`), its own changes to it
 (`set`, `level`, `response`, `noise`, `resin`), and lists: `mount`, `stop`, `lot`, `edit`, `remark`, `cause`, `fault`
 (of the wire). Anything the operator should log but does not has `logged = false`; `late = 3` logs it three shots
-afterwards. All shot numbers are the press's own, from 1.
+afterwards. Shot numbers count from 1; the counter of the press starts after `first_count`.
 """
 
 import re

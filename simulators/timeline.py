@@ -18,13 +18,18 @@ Ints = NDArray[np.int64]
 
 @dataclass(slots=True)
 class HalfLine:
-    """One half along the shots: `life` numbers its mounts from 0 (-1: nothing mounted), `on` counts shots on the
-    mount from 1.
+    """One half along the shots.
+
+    `life` numbers its mounts from 0 (-1: nothing mounted) and `on` counts shots on the mount from 1. `insert` is the
+    first mount of the same piece, so that one put back is known again, and `used` counts the shots on it over all its
+    mounts.
     """
 
     mounts: list[Mount]
     life: Ints
     on: Ints
+    insert: Ints
+    used: Ints
 
     def serials(self) -> list[str]:
         """Return the serial in force at each shot, empty where there is none; a single-use half takes a new one each
@@ -86,9 +91,20 @@ def timeline(press: Press, shots: int) -> Timeline:
 
 def _half_line(mounts: list[Mount], shot: Ints) -> HalfLine:
     starts = np.array([mount.at_shot for mount in mounts], dtype=np.int64)
-    life = np.searchsorted(starts, shot, side="right") - 1
+    life = (np.searchsorted(starts, shot, side="right") - 1).astype(np.int64)
     on = np.where(life >= 0, shot - starts[np.maximum(life, 0)] + 1, 0)
-    return HalfLine(mounts, life.astype(np.int64), on.astype(np.int64))
+    known: dict[str, int] = {}
+    total: dict[str, int] = {}
+    insert, before = [], []
+    for number, mount in enumerate(mounts):
+        key = f"{mount.serial}/{number}" if mount.single_use else mount.serial
+        insert.append(known.setdefault(key, number))
+        before.append(total.get(key, 0))
+        last = mounts[number + 1].at_shot if number + 1 < len(mounts) else mount.at_shot
+        total[key] = total.get(key, 0) + last - mount.at_shot
+    piece = np.array([*insert, -1], dtype=np.int64)[life]
+    used = on + np.array([*before, 0], dtype=np.int64)[life]
+    return HalfLine(mounts, life, on, piece, used)
 
 
 def _set_points(press: Press, shots: int) -> dict[str, Array]:

@@ -2,10 +2,10 @@
 are bad.
 
 A cause follows one of two clocks. With `half` (and, to single one out, `serial` or `print_batch`) it belongs to an
-insert and is active only while that insert is mounted; `onset_on_insert` counts shots on it. Without, it belongs to
-the press, and `onset` is the press's shot number; with `half` and `onset` an insert's cause starts at a shot of the
-press. A pair `[low, high]` as onset is drawn for each insert anew; `spread` lets the rate differ between inserts
-(lognormal). `until` ends a press cause.
+insert and is active only while that insert is mounted; `onset_on_insert` counts shots on it, over all its mounts.
+Without, it belongs to the press, and `onset` is the press's shot number; with `half` and `onset` an insert's cause
+starts at a shot of the press. A pair `[low, high]` as onset is drawn for each insert anew; `spread` lets the rate
+differ between inserts (lognormal). `until` ends a press cause.
 """
 
 from dataclasses import dataclass
@@ -77,11 +77,15 @@ class Cause:
             return Drive(np.zeros(n), np.ones(n), np.full(n, -1, np.int64), stream)
         chosen = np.array([self._is_mine(mount.serial, mount.print_batch) for mount in half.mounts] + [False])
         mine = chosen[half.life]
-        count = line.shot - (self.onset - 1) if self.onset else half.on - (self._onsets(states, stream, half.life) - 1)
+        count: NDArray[np.int64]
+        if self.onset:
+            count = np.cumsum(mine & (line.shot >= self.onset), dtype=np.int64)
+        else:
+            count = half.used - (self._onsets(states, stream, half.insert) - 1)
         age = np.where(mine, np.maximum(count, 0), 0).astype(np.float64)
         if self.until:
             age[line.shot > self.until] = 0.0
-        return Drive(age, self._factors(states, stream, half.life), half.life, stream)
+        return Drive(age, self._factors(states, stream, half.insert), half.insert, stream)
 
     def _is_mine(self, serial: str, print_batch: str) -> bool:
         return (not self.serial or serial == self.serial) and (not self.print_batch or print_batch == self.print_batch)

@@ -9,7 +9,8 @@ import pytest
 
 from simulators.causes.insert import CoreLoss
 from simulators.press import mould
-from simulators.story import load, scenario_names
+from simulators.recording import truth
+from simulators.story import load, read, scenario_names
 
 CHECKPOINTS = Path(__file__).with_name("checkpoints_latch_pawl.csv")
 HALF_A_DIGIT = {
@@ -75,6 +76,33 @@ def test_settled_spread_of_the_demo_press_is_the_published_one():
     assert weight.std() == pytest.approx(0.015, rel=0.08)
     assert pressure.std() == pytest.approx(4.1, rel=0.08)
     assert np.corrcoef(cushion.ravel(), weight.ravel())[0, 1] == pytest.approx(-0.66, abs=0.05)
+
+
+PUT_BACK = """
+[[press]]
+name = "T1"
+noise = { sister_bar = 6.0 }
+mount = [
+    { half = "fixed", serial = "A-1" },
+    { half = "moving", serial = "B-1" },
+    { half = "moving", serial = "B-2", at_shot = 81 },
+    { half = "moving", serial = "B-1", at_shot = 121 },
+]
+cause = [{ kind = "gate-erosion", half = "moving", onset_on_insert = [40, 60], rate = 0.001, spread = 0.3 }]
+"""
+
+
+def test_an_insert_put_back_is_as_worn_as_it_was():
+    run = mould(read(PUT_BACK, "story").presses[0], 160, 4)
+    level, half = run.levels[0], run.line.halves["moving"]
+    assert half.used[79:82].tolist() == [80, 1, 2]
+    assert half.used[119:122].tolist() == [40, 81, 82]
+    step = level[79] - level[78]
+    assert step > 0.0
+    assert level[120] == pytest.approx(level[79] + step)
+    assert level[80:119].max() < level[79]
+    assert run.states.sisters("bar")[0] == run.states.sisters("bar")[130] != run.states.sisters("bar")[100]
+    assert [(row[4], row[6]) for row in truth(run)] == [("B-1", 160)]
 
 
 def test_a_cold_barrel_presses_harder_at_first_and_again_after_a_night():
