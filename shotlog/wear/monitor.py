@@ -18,7 +18,7 @@ from shotlog.settings import DesignSettings
 from shotlog.wear import sentence
 from shotlog.wear.baseline import MOST_SISTERS, Prior, Sister, first_prior, freed, moved, pooled_prior, sister_of
 from shotlog.wear.carry import DECIDED, STAYS, Carried, stays_log_odds
-from shotlog.wear.cause import CAUSES, GROUPS, UNKNOWN, group_weights
+from shotlog.wear.cause import BATCH, CAUSES, GROUPS, UNKNOWN, group_weights
 from shotlog.wear.detector import Filter
 from shotlog.wear.evidence import CauseEvidence, Evidence, SwapFinding
 from shotlog.wear.hypotheses import Hypotheses, hypotheses
@@ -41,10 +41,11 @@ OWN_SCHEDULE = (12, 18, 27, 40, 60, 90)
 """Shots at which the first insert of a design takes stock of its own noise."""
 
 _LONGEST, _KEPT = 240, 120
+_LEAST_SISTER = 14
 _MATERIAL_AFTER, _STEADY_AFTER, _ANY_AFTER = 10, 60, 150
 _MOST_SETTLING = 40
 _MOST_SWAPS = 3
-_SHADOW_AFTER, _SHADOW_BAR = 10, 5.0
+_SHADOW_AFTER, _SHADOW_BAR = 10, 3.0
 _PLANNED_LIFE = 90.0
 _STATE = 1
 
@@ -169,7 +170,9 @@ class Monitor:
             until = min(others[0], until or others[0])
         channels = stretch.channels()
         n, values, pauses = stretch.table(channels, until)
-        if len(n) >= 14 and channels:
+        if len(n) < _LEAST_SISTER and call is not None and not others:
+            n, values, pauses = stretch.table(channels, call.onset.shot)
+        if len(n) >= _LEAST_SISTER and channels:
             self._join(life, sister_of(life.held.serial, channels, n, values, pauses, steps))
         return carried
 
@@ -210,7 +213,7 @@ class Monitor:
         if life.call is None:
             channels = life.stretch.channels()
             rows, values, pauses = life.stretch.table(channels)
-            if len(rows) >= 14 and channels:
+            if len(rows) >= _LEAST_SISTER and channels:
                 self._join(life, sister_of(life.held.serial, channels, rows, values, pauses))
         self._setup += 1
         life.key = f"{life.held.design}|{self._setup}"
@@ -223,10 +226,10 @@ class Monitor:
         """A print batch of single-use halves is used up: a change that came with it goes with it."""
         life.events.append((n, "batch"))
         began = max((at for at, kind in life.events if kind == "batch" and at < n), default=None)
-        if life.call is not None and began is not None and life.call.onset.high >= began and life.call.cause in _OF_BATCH:
+        if life.call is not None and began is not None and life.call.onset.high >= began and life.call.cause == BATCH:
             life.stretch.skipped.append((began, n - 1))
             life.stretch.frozen_at = None
-            life.call = None
+            life.call = life.pause = None
             life.stretch.run_again()
 
     def _learn(self, life: Life) -> None:
@@ -340,6 +343,7 @@ class Monitor:
         call.low_for = call.low_for + 1 if post.log_odds < clear_log_odds(bar) else 0
         if call.low_for >= 3:
             life.call, life.stretch.frozen_at = None, None
+            life.stretch.run_again()
 
     @staticmethod
     def _seen_twice(life: Life, post: Posterior, n: int) -> bool:
@@ -362,6 +366,7 @@ class Monitor:
             life.call, carried.outcome = None, "mended"
             life.accepted.append(Accepted(onset.low, "press", "the press fault was put right"))
             life.stretch.accept(onset.low, n)
+            life.pause = None
 
     def _accept(self, life: Life, post: Posterior, n: int) -> None:
         """Take a change as the new level once that is what it is."""
@@ -377,7 +382,7 @@ class Monitor:
         base = life.first - 1
         life.accepted.append(Accepted(call.onset.low, call.group, f"level since shot {base + call.onset.shot} taken as normal"))
         del life.accepted[:-4]
-        life.call = None
+        life.call = life.pause = None
         life.stretch.accept(call.onset.low, max(min(call.onset.high + 4, n - 4), call.onset.low))
 
     def _ask_the_swap(self, life: Life, n: int) -> None:
@@ -459,8 +464,9 @@ class Monitor:
             _name(call, reading)
         left = self._left(life, reading, n)
         costs = self._costs(life, call, reading, left)
-        swap = call.group == "insert" and (costs.swap if costs else (left.median is not None and left.median <= 3))
-        call.swap = call.group == "insert" and (call.swap or swap)
+        own = call.group == "insert" and call.cause != BATCH
+        swap = own and (costs.swap if costs else (left.median is not None and left.median <= 3))
+        call.swap = own and (call.swap or swap)
         onset = (base + call.onset.shot, base + call.onset.low, base + call.onset.high)
         least = {c: v for c, v in zip(life.stretch.prior.channels, life.stretch.prior.least * life.stretch.prior.sigma, strict=True)} if life.stretch.prior else {}
         carried = life.carried
@@ -577,9 +583,6 @@ class Monitor:
         if self._life is not None and self._life.stretch.prior is not None:
             self._life.hypotheses = hypotheses(self._life.stretch.prior.channels)
             self._life.stretch.run_again()
-
-
-_OF_BATCH = ("print batch of the single-use half",)
 
 
 def _outlived(carried: Carried) -> str:

@@ -9,8 +9,8 @@ import numpy as np
 __all__ = ["clear_log_odds", "log_odds_threshold"]
 
 _RATES = np.array([0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0])
-_POOLED = np.array([6.2, 5.5, 4.8, 3.9, 3.2, 2.4, 1.5])
-_OWN = np.array([7.2, 6.5, 5.8, 4.9, 4.2, 3.4, 2.5])
+_POOLED = np.array([5.2, 4.4, 3.6, 2.4, 1.7, 1.0, 0.3])
+_OWN = np.array([5.7, 4.9, 4.1, 2.9, 2.2, 1.5, 0.8])
 
 
 def log_odds_threshold(false_calls_per_100: float, n_sisters: int) -> float:

@@ -1,0 +1,72 @@
+"""Shots made for the tests: a press with plain noise, a warm-up curve, and whatever change is asked for."""
+
+from collections.abc import Mapping, Sequence
+from datetime import UTC, datetime, timedelta
+
+import numpy as np
+
+from shotlog.records import InForce, LoggedShot
+
+CENTRE = {
+    "cushion": 5.0,
+    "peak_pressure": 540.0,
+    "fill_time": 0.72,
+    "recovery_time": 4.6,
+    "melt_temperature": 288.0,
+    "part_weight": 10.2,
+}
+SPREAD = {
+    "cushion": 0.05,
+    "peak_pressure": 4.0,
+    "fill_time": 0.004,
+    "recovery_time": 0.09,
+    "melt_temperature": 0.4,
+    "part_weight": 0.015,
+}
+START = datetime(2026, 3, 2, 6, 0, tzinfo=UTC)
+THREE = ("cushion", "peak_pressure", "fill_time")
+ALL = tuple(CENTRE)
+
+
+def life(
+    seed: int,
+    serial: str,
+    n_shots: int,
+    first: int = 1,
+    channels: Sequence[str] = THREE,
+    change: Mapping[str, tuple[str, float]] | None = None,
+    onset: int = 10_000,
+    warm: float = 6.0,
+    events: Mapping[int, tuple[tuple[str, str], ...]] | None = None,
+    halves: Mapping[str, InForce] | None = None,
+    waits: Mapping[int, float] | None = None,
+    hours: float = 0.0,
+) -> list[LoggedShot]:
+    """Return a life. `change`: by channel its shape (step or ramp) and size in spreads, from shot `onset` of the insert on.
+
+    `warm`: spreads of pressure above the settled value at the first shot. `events`, `waits` (minutes): by shot of the insert.
+    """
+    rng = np.random.default_rng(seed)
+    out, time = [], START + timedelta(hours=hours)
+    for n in range(1, n_shots + 1):
+        time += timedelta(seconds=60 + float(rng.normal(0, 2)), minutes=(waits or {}).get(n, 0.0))
+        values = {}
+        for name in channels:
+            off = float(rng.normal())
+            if name in ("peak_pressure", "cushion"):
+                off += warm * (1.0 if name == "peak_pressure" else 0.4) * float(np.exp(-(n - 1) / 5.0))
+            if change and name in change and n >= onset:
+                shape, size = change[name]
+                off += size * (n - onset + 1 if shape == "ramp" else 1.0)
+            values[name] = round(CENTRE[name] + SPREAD[name] * off, 4)
+        held = halves if halves is not None else {"moving": InForce(serial, "d")}
+        out.append(LoggedShot("p", first + n - 1, time, values, held, (events or {}).get(n, ())))
+    return out
+
+
+def sisters(count: int, channels: Sequence[str] = THREE, n_shots: int = 60) -> list[LoggedShot]:
+    """Return healthy lives of one design, one after the other."""
+    out: list[LoggedShot] = []
+    for k in range(count):
+        out += life(1000 + k, f"S-{k}", n_shots, first=k * n_shots + 1, channels=channels, hours=3.0 * k)
+    return out
