@@ -15,7 +15,7 @@ from dashboard.source import Source
 from dashboard.views import Entry, EventLine, Level, Mark, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
-from shotlog.records import Baseline, LoggedShot, Signal, Verdict
+from shotlog.records import Baseline, Fault, LoggedShot, Signal, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store import state
 from shotlog.store.log import Log
@@ -79,6 +79,16 @@ class PressReader:
         """
         return last_seen(self._source.reading(), "run")
 
+    def faults(self, press: str, limit: int) -> list[Fault]:
+        """Return the newest faults of a press, newest first.
+
+        Raises
+        ------
+        StoreError
+            The log cannot be read.
+        """
+        return state.faults(self._source.reading(), press, limit=limit)
+
 
 def _digest(what: object) -> str:
     return hashlib.blake2b(repr(what).encode(), digest_size=12).hexdigest()
@@ -98,6 +108,7 @@ def read_view(log: Log, press: str, designs: Mapping[str, DesignSettings], longe
         press=press,
         shot=now.shot,
         time=now.time,
+        values=now.values,
         verdict=now.verdict,
         judged=judged,
         mounted=mounted,

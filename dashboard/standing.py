@@ -34,7 +34,7 @@ _BEFORE_TOUCHING = (
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The words on top of the page: a headline, what was seen, the rest of it, and what to check next.
+    """The words on top of the page: a headline, where the change likely lies, what was seen, what to check next.
 
     `current` is false when the data are not; `before` is then the last verdict.
     """
@@ -45,6 +45,7 @@ class Standing:
     detail: str = ""
     check: str = ""
     before: str = ""
+    likely: str = ""
     current: bool = True
 
 
@@ -101,12 +102,12 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> St
     calm = _verdict_standing(view)
     if not wrong:
         return calm
-    told = [*wrong[1:], *_details(view)]
     return Standing(
         sign="cut",
         headline=wrong[0],
-        sentence=". ".join(told) + "." if told else "",
-        check="Nothing below is current. Judge by the parts until shots come in again.",
+        sentence=_sentence(". ".join(wrong[1:])),
+        detail=_sentence(". ".join(_details(view))),
+        check="Nothing below is current: judge by the parts.",
         before=_before(view, now),
         current=False,
     )
@@ -125,7 +126,7 @@ def _before(view: PressView, now: datetime) -> str:
     said = f"Before that, at shot {verdict.shot}"
     if verdict.shot == view.shot:
         said += f" ({at_time(view.time, now)})"
-    return f"{said}: {_HEADLINES[verdict.verdict].lower()}. {_sentence(verdict.sentence)}"
+    return f"{said}: {_HEADLINES[verdict.verdict].lower()}. {_parts(verdict)[0]}"
 
 
 def _waiting(view: PressView, wrong: list[str]) -> Standing:
@@ -161,7 +162,8 @@ def _verdict_standing(view: PressView) -> Standing:
         return Standing(
             "settling", headline, lead, detail, "Look at the parts: a change is seen late or not at all yet."
         )
-    return Standing(verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, check)
+    likely = f"likely the {verdict.group}" if verdict.group and verdict.verdict != "keep" else ""
+    return Standing(verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, check, likely=likely)
 
 
 def _parts(verdict: Verdict) -> tuple[str, str, str]:
@@ -169,6 +171,8 @@ def _parts(verdict: Verdict) -> tuple[str, str, str]:
     lead, *rest = verdict.sentence.rstrip(".").split("; ")
     if verdict.verdict == "keep":
         return _sentence(lead), _sentence("; ".join(rest)), ""
+    lead, _, why = lead.partition(": ")
+    rest = [why, *rest] if why else rest
     cause = CAUSES.get(verdict.cause)
     check = _LOOK
     if cause is not None and cause.check:

@@ -1,5 +1,6 @@
 """What screens show, as plain data: read by `data`, worded by `standing`, drawn by `figures`."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -95,6 +96,7 @@ class PressView:
     press: str
     shot: int | None
     time: datetime | None
+    values: Mapping[str, float]
     verdict: Verdict | None
     judged: Mounted | None
     mounted: tuple[Mounted, ...]

@@ -20,7 +20,7 @@ _SPACE = 0.035
 _LEAST_SPAN = 24
 """Shots the axis always spans, so that the first three do not fill the picture."""
 
-_CHARS_ACROSS = 92
+_CHARS_ACROSS = 80
 _ROW_PX = 19
 _LABEL_ROWS = 3
 _STEPS = (1, 2, 5, 10, 20, 50, 100, 200)
@@ -92,7 +92,7 @@ def _axis_words(view: Strips, ink: Ink) -> list[Figure]:
     words = "<b>shot on insert</b><br>press counter" if view.insert else "<br>press counter"
     return [
         {
-            **common, "text": words, "showarrow": False, "align": "left", "xshift": 10, "yshift": -5,
+            **common, "text": words, "showarrow": False, "align": "left", "xshift": 26, "yshift": -5,
             "font": {"size": 13, "color": ink.quiet},
         }
     ]  # fmt: skip

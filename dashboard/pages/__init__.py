@@ -1,9 +1,9 @@
 """The screens, in the order of the navigation. To add one, write its file here and add its line to `PAGES`."""
 
-from dashboard.pages import at_the_press
+from dashboard.pages import at_the_press, help, presses
 from dashboard.pages.base import Context, Page
 
 __all__ = ["PAGES", "Context", "Page"]
 
-PAGES: tuple[Page, ...] = (at_the_press.PAGE,)
+PAGES: tuple[Page, ...] = (at_the_press.PAGE, presses.PAGE, help.PAGE)
 """Every screen; the first is shown where the address names none."""

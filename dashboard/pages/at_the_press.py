@@ -163,7 +163,16 @@ def _standing(words: Standing) -> list[Component]:
         html.Div(
             [
                 html.Div(
-                    [html.H1(words.headline), html.P(words.sentence, className="sentence")], className="said-of-it"
+                    [
+                        html.Div(
+                            [
+                                html.H1(words.headline),
+                                html.P(words.likely, className="likely") if words.likely else None,
+                            ]
+                        ),
+                        html.P(words.sentence, className="sentence"),
+                    ],
+                    className="said-of-it",
                 ),
                 html.P(words.detail, className="detail") if words.detail else None,
                 html.P([html.B("Next: "), words.check], className="check") if words.check else None,

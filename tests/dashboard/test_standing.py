@@ -23,6 +23,7 @@ def a_view(verdict: str = "keep", *, settling: bool = False, level: bool = True,
         press="P25",
         shot=shot,
         time=NOW - timedelta(seconds=50),
+        values={"cushion": 4.9},
         verdict=Verdict(
             "P25", shot, "B-12", shot - 10, settling, verdict, "a sentence", onset=31, statistic=1.0 if level else None
         ),
@@ -69,9 +70,17 @@ def test_the_check_is_said_once_and_every_word_of_the_sentence_is_kept() -> None
         f"peak pressure down 12.1 bar since shot 31 (30 to 33): the insert; about 8 shots left (3 to 20); {cause.check}"
     )
     said = standing(replace(view, verdict=replace(view.verdict, cause="gate erosion", sentence=text)), NOW, SEEN)
-    assert said.sentence == "Peak pressure down 12.1 bar since shot 31 (30 to 33): the insert."
-    assert said.detail == "About 8 shots left (3 to 20)."
+    assert said.sentence == "Peak pressure down 12.1 bar since shot 31 (30 to 33)."
+    assert said.detail == "The insert; about 8 shots left (3 to 20)."
     assert said.check.lower().startswith(cause.check.lower())
+
+
+def test_where_the_change_likely_lies_is_said_large() -> None:
+    view = a_view("watch")
+    assert view.verdict is not None
+    said = standing(replace(view, verdict=replace(view.verdict, group="press")), NOW, SEEN)
+    assert (said.headline, said.likely) == ("Watch", "likely the press")
+    assert standing(a_view("keep"), NOW, SEEN).likely == ""
 
 
 def test_settling_and_learning_are_no_verdict() -> None:
@@ -120,7 +129,7 @@ def test_every_trouble_is_said_not_only_the_first() -> None:
     assert said.headline.startswith("Logger not running")
     assert "Connection lost since" in said.sentence
     assert "Last shot 20 min ago" in said.sentence
-    assert "Timed out" in said.sentence
+    assert said.detail == "Timed out."
 
 
 def test_a_slow_press_is_not_called_stale_within_three_of_its_cycles() -> None:
