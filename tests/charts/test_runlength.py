@@ -102,8 +102,9 @@ COARSE = {"I-MR", "ewma_exact_varying_limits", "ewma_FIR50", "ewma_fixed", "cusu
 def test_average_run_lengths_agree_with_the_published_digits() -> None:
     """To half a unit of the last printed digit, but where the package misses the print as well.
 
-    Those are the tables known to be coarse or wrong: Crowder 1987 and Amin & Ethridge 1998 (I-MR, up to 4 %), Steiner 1999
-    (EWMA, 2 to 6 %), Lucas & Saccucci 1990 (head start, 1.3 %), one nominal MEWMA value, Zou et al. 2009 (one drift).
+    Those are the tables known to be coarse or wrong: Crowder 1987 and Amin & Ethridge 1998 (I-MR, up to 4 %), Steiner
+    1999 (EWMA, 2 to 6 %), Lucas & Saccucci 1990 (head start, 1.3 %), one nominal MEWMA value, Zou et al. 2009 (one
+    drift).
     """
     table = [row for row in (*STEPS, *DRIFTS) if row["arl_published"]]
     coarse = []
