@@ -9,9 +9,11 @@ from types import ModuleType
 from shotlog import __version__
 from shotlog.cli import (
     bath,
+    chart,
     check,
     dashboard,
     demo,
+    explain,
     export,
     import_,
     insert,
@@ -38,8 +40,8 @@ from shotlog.errors import SettingsError, ShotlogError, UsageError
 __all__ = ["COMMANDS", "main"]
 
 COMMANDS: tuple[ModuleType, ...] = (
-    demo, check, probe, run, mount, remove, queue, note, insert, labels, status, dashboard,
-    parts, part, bath, inspect, weights, undo, review, inserts, export, import_, replay, verify,
+    demo, check, probe, run, mount, remove, queue, note, insert, labels, status, explain, dashboard,
+    parts, part, bath, inspect, weights, undo, review, inserts, export, import_, replay, verify, chart,
 )  # fmt: skip
 """Every command, in the order of the help. Each is a module with `add(subparsers)`."""
 

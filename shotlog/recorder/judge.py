@@ -77,7 +77,7 @@ class Judge:
         if stand is None:
             return False
         if self._evaluator is None or self._stand != stand:
-            self._evaluator = self._rebuild(stand.through)
+            self._evaluator = self.evaluator_after(stand.through)
         self._stand = None
         with self._log.transaction() as work:
             if self._look(work.connection) != stand:
@@ -124,7 +124,7 @@ class Judge:
         from_shot = 0 if stand.through is None else stand.through + 1
         return judgements.open_judging(work, press_id, from_shot, self._basis, reason, now)
 
-    def _rebuild(self, through: int | None) -> Evaluator:
+    def evaluator_after(self, through: int | None) -> Evaluator:
         """Return an evaluator that has seen every shot up to `through`, from the nearest state kept.
 
         This can take long and only reads: the log stays open to others meanwhile.

@@ -1,0 +1,90 @@
+"""``shotlog explain``: the evidence behind one verdict, worked out again from the shots up to it."""
+
+import argparse
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from shotlog.channels import CHANNELS
+from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.clock import SystemClock
+from shotlog.errors import UsageError
+
+if TYPE_CHECKING:
+    from shotlog.records import Verdict
+    from shotlog.wear import Evidence
+
+__all__ = ["add"]
+
+_WEIGHT_SHOWN = 0.01
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    parser = add_command(subparsers, "explain", "show the evidence behind the verdict on one shot", _run)
+    parser.add_argument("press", metavar="PRESS")
+    parser.add_argument("shot", metavar="SHOT", type=int, help="number of the shot, as the log counts")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.recorder import Judge
+    from shotlog.store.state import verdicts
+
+    with opened(arguments.config) as (settings, log):
+        press = settings.press(arguments.press).name
+        stored = verdicts(log, press, arguments.shot, arguments.shot)
+        if not stored:
+            raise UsageError(
+                f"shot {arguments.shot} of {press}: given a shot without a verdict, allowed: one in the log"
+            )
+        judge = Judge(log, press, settings.designs, SystemClock())
+        evidence = judge.evaluator_after(arguments.shot).evidence()
+    if arguments.json:
+        print_json({"verdict": _plain(stored[0]), "evidence": _finite(asdict(evidence))})
+    else:
+        _print(stored[0], evidence)
+    return 0
+
+
+def _plain(verdict: "Verdict") -> dict[str, Any]:
+    return {**asdict(verdict), "signals": list(verdict.signals)}
+
+
+def _finite(value: Any) -> Any:
+    """Return the same data with numbers that JSON cannot write as None."""
+    if isinstance(value, dict):
+        return {key: _finite(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_finite(item) for item in value]
+    if isinstance(value, float) and (value != value or value in (float("inf"), float("-inf"))):
+        return None
+    return value
+
+
+def _print(verdict: "Verdict", evidence: "Evidence") -> None:
+    print(f"{verdict.press}, shot {verdict.shot}, {verdict.insert or 'unnamed insert'} shot {verdict.shots_on_insert}")
+    print(f"{verdict.verdict.upper()}: {verdict.sentence}")
+    sisters = f"{evidence.n_sisters} sister inserts" if evidence.n_sisters else "its own shots only, so less sharp"
+    print(
+        f"\nlog odds of a change {evidence.log_odds:.1f}, called from {evidence.threshold:.1f}; "
+        f"level and noise from {sisters}; judged from shot {evidence.settled_at} on the insert\n"
+    )
+    print(
+        f"  {'channel':<20} {'level':>10} {'spread':>8} {'lag 1':>6} {'matters':>8} {'change':>9} {'a shot':>9}  unit"
+    )
+    for name, level in evidence.level.items():
+        channel = CHANNELS[name]
+        print(
+            f"  {channel.label:<20} {level:>10.{channel.decimals}f} {evidence.spread[name]:>8.3g} "
+            f"{evidence.lag_1[name]:>6.2f} {evidence.least_change[name]:>8.3g} "
+            f"{evidence.change.get(name, 0.0):>+9.3g} {evidence.slope.get(name, 0.0):>+9.2g}  {channel.unit}"
+        )
+    print("\n  weight  cause (group)                              log likelihood  onset  look at")
+    for cause in evidence.causes:
+        if cause.weight >= _WEIGHT_SHOWN:
+            named = f"{cause.cause} ({cause.group})"
+            print(f"  {cause.weight:>6.2f}  {named:<42} {cause.log_likelihood:>14.1f}  {cause.onset:>5}  {cause.check}")
+    for swap in evidence.swaps:
+        print(f"\n  swap at shot {swap.at_shot}: {swap.text}")
+    if evidence.question:
+        print(f"\n  {evidence.question}")
