@@ -144,7 +144,7 @@ _TABLE = (
         10000.0,
         0.03,
         True,
-        "melt the screw pushed forward, by dose and cushion, less the weight of the shot; derived, only its changes count",
+        "melt the screw pushed forward, by dose and cushion, less the shot weight; derived, only its changes count",
     ),
 )
 

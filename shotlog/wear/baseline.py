@@ -1,9 +1,9 @@
 """Baseline: what is known of an insert before and while it runs; the pool of its sisters.
 
-A `Sister` is the healthy stretch of a finished life, boiled down: noise profile, level and warm-up coefficients with their
-covariance, after-pause coefficients, products of innovations between channels. A `Prior` is what the next insert of the design
-starts from. Sisters enter by empirical Bayes: level and warm-up are normal between inserts; means are precision-weighted,
-between-insert variances are method-of-moments estimates shrunk to a default worth a few inserts.
+A `Sister` is the healthy stretch of a finished life, boiled down: noise profile, level and warm-up coefficients with
+their covariance, after-pause coefficients, products of innovations between channels. A `Prior` is what the next insert
+of the design starts from. Sisters enter by empirical Bayes: level and warm-up are normal between inserts; means are
+precision-weighted, between-insert variances are method-of-moments estimates shrunk to a default worth a few inserts.
 """
 
 from collections.abc import Mapping, Sequence
@@ -16,7 +16,17 @@ from shotlog.channels import CHANNELS
 from shotlog.wear.settling import N_PAUSE, N_WARM, pause_columns, settled_at, warm_columns
 from shotlog.wear.whitening import Profile, choose, profile, resolution, whitened
 
-__all__ = ["MOST_SISTERS", "ChannelSister", "Prior", "Sister", "first_prior", "freed", "moved", "pooled_prior", "sister_of"]
+__all__ = [
+    "MOST_SISTERS",
+    "ChannelSister",
+    "Prior",
+    "Sister",
+    "first_prior",
+    "freed",
+    "moved",
+    "pooled_prior",
+    "sister_of",
+]
 
 F = NDArray[np.float64]
 
@@ -30,7 +40,9 @@ _WARM_SHARE = 0.15
 _PAUSE_SIGMA = (4.0, 5.0)
 _FREE_WARM_SIGMA = (8.0, 8.0, 8.0)
 _UPSTREAM_WANDER = 1.0
-"""Wander assumed upstream of the mould on a first insert, where a few shots cannot tell a slow swing of a zone from a step."""
+"""Wander assumed upstream of the mould on a first insert, where a few shots cannot tell a slow swing of a zone from a
+step.
+"""
 
 _FREE_LEVEL_SIGMA = 1e3
 _LEAST_SPREAD = 0.45
@@ -38,7 +50,10 @@ _LEAST_SPREAD = 0.45
 
 @dataclass(frozen=True, slots=True)
 class ChannelSister:
-    """One channel of a finished life, in the channel's unit; `beta`, `cov`: level and warm-up (N_LEVEL), then pauses."""
+    """One channel of a finished life, in the channel's unit.
+
+    `beta`, `cov`: level and warm-up (N_LEVEL), then pauses.
+    """
 
     noise: Profile
     step: float
@@ -62,9 +77,9 @@ class Sister:
 class Prior:
     """What an insert is judged by; arrays run over `channels`, everything in units of `sigma` about `reference`.
 
-    `sigma`, `reference` are in each channel's unit. `mean`, `cov`: level and warm-up, (p, N_LEVEL) and (p, N_LEVEL, N_LEVEL).
-    `pause_sd`: (p, N_PAUSE); `pause_mean` likewise. `dof`: degrees of freedom behind sigma. `least`: smallest change of
-    practical size, in sigma. `n_sisters`: 0 for the first insert of a design.
+    `sigma`, `reference` are in each channel's unit. `mean`, `cov`: level and warm-up, (p, N_LEVEL) and (p, N_LEVEL,
+    N_LEVEL). `pause_sd`: (p, N_PAUSE); `pause_mean` likewise. `dof`: degrees of freedom behind sigma. `least`: smallest
+    change of practical size, in sigma. `n_sisters`: 0 for the first insert of a design.
     """
 
     channels: tuple[str, ...]
@@ -84,7 +99,9 @@ class Prior:
 
 
 def life_columns(n: F, pauses: Sequence[int], steps: Sequence[int], trend: bool) -> F:
-    """Return the columns of a life: level, warm-up, two for each of the last three pauses, accepted steps, a trend if asked."""
+    """Return the columns of a life: level, warm-up, two for each of the last three pauses, accepted steps, a trend if
+    asked.
+    """
     blocks = [np.ones((len(n), 1)), warm_columns(n)]
     blocks += [pause_columns(n - at) for at in list(pauses)[-3:]]
     blocks += [(n[:, None] >= at).astype(np.float64) for at in steps]
@@ -123,7 +140,8 @@ def sister_of(
 ) -> Sister:
     """Boil down the healthy stretch of a life; `n`: shots on the insert, `values`: (n_shots, n_channels), NaN missing.
 
-    `steps`: shots from which an accepted material change holds; the level kept is the last one, `shift` says how far it came.
+    `steps`: shots from which an accepted material change holds; the level kept is the last one, `shift` says how far it
+    came.
     """
     pauses, steps = list(pauses)[-3:], [at for at in steps if (n < at).sum() >= 5 and (n >= at).sum() >= 3]
     columns = life_columns(n, pauses, steps, trend=False)
@@ -149,8 +167,8 @@ def sister_of(
 def _least(name: str, sigma: float, step: float, given: Mapping[str, float]) -> float:
     """Return the smallest change of practical size, in sigma: as given, else derived.
 
-    Derived: what matters on such a press (channel table), but no more than one spread where an insert shows, and never less than
-    can be told from the rounding of the values.
+    Derived: what matters on such a press (channel table), but no more than one spread where an insert shows, and never
+    less than can be told from the rounding of the values.
     """
     if name in given:
         return max(given[name], 0.0) / sigma
@@ -274,8 +292,8 @@ def freed(prior: Prior, level: F, sigma: F) -> Prior:
 def _between(sisters: Sequence[ChannelSister], sigma: float) -> tuple[F, F]:
     """Return mean and covariance of (level, warm-up) for the next insert, in the channel's unit.
 
-    The level spread is a method-of-moments estimate shrunk to `_BETWEEN_SIGMA`; the warm-up curve varies as a whole, by a
-    share of itself that is learnt too, and a little freely.
+    The level spread is a method-of-moments estimate shrunk to `_BETWEEN_SIGMA`; the warm-up curve varies as a whole, by
+    a share of itself that is learnt too, and a little freely.
     """
     betas = np.array([s.beta for s in sisters])
     covs = np.array([s.cov for s in sisters])
@@ -314,7 +332,10 @@ def _share_variance(betas: F, covs: F, mean: F) -> float:
 
 
 def _pauses(sisters: Sequence[ChannelSister], sigma: float, warm: F) -> tuple[F, F]:
-    """Return mean and spread of the after-pause coefficients, in sigma; the length of pauses differs, so the spread is wide."""
+    """Return mean and spread of the after-pause coefficients, in sigma.
+
+    The length of pauses differs, so the spread is wide.
+    """
     seen = [s.pauses for s in sisters if len(s.pauses)]
     default = np.array([_PAUSE_SIGMA[0] * 0.7, max(2.0, 0.6 * float(np.abs(warm).sum()))])
     if not seen:

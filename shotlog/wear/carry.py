@@ -1,8 +1,8 @@
 """What a swap says about the change before it: a level that resets confirms the insert, one that stays refutes it.
 
-The new insert's level is compared, after warming up, with where sister inserts start (reset) and with that plus the change fitted at
-the end of the last insert (stayed). Both are normal with the between-insert spread; the ratio of the two densities is multiplied
-by the odds that the cause named survives a swap.
+The new insert's level is compared, after warming up, with where sister inserts start (reset) and with that plus the
+change fitted at the end of the last insert (stayed). Both are normal with the between-insert spread; the ratio of the
+two densities is multiplied by the odds that the cause named survives a swap.
 """
 
 from dataclasses import dataclass
@@ -18,7 +18,9 @@ DECIDED = 3.0
 """Log odds beyond which the swap has spoken."""
 
 STAYS = {"insert": 0.03, "material": 0.9, "press": 0.6, "measurement": 0.6}
-"""Chance that a change of this group is still there after a swap (a stop is also the moment at which presses are mended)."""
+"""Chance that a change of this group is still there after a swap (a stop is also the moment at which presses are
+mended).
+"""
 
 _GROWTH = 0.3
 _LEAST_RATIO = 1.5
@@ -28,9 +30,9 @@ _LEAST_RATIO = 1.5
 class Carried:
     """A change called before a swap, waiting for what the new insert shows.
 
-    `effect`: fitted change at the end, by channel in its unit. `onset`, `low`, `high`: press's shot numbers. `weights`: by cause.
-    `outcome`: ``""``, ``stays``, ``reset``, ``mended`` or ``open``. `swaps`: how many it has met. `other_half`: another reused half
-    stayed in the mould, so a change that outlives the swap may be that one's.
+    `effect`: fitted change at the end, by channel in its unit. `onset`, `low`, `high`: press's shot numbers. `weights`:
+    by cause. `outcome`: ``""``, ``stays``, ``reset``, ``mended`` or ``open``. `swaps`: how many it has met.
+    `other_half`: another reused half stayed in the mould, so a change that outlives the swap may be that one's.
     """
 
     insert: str
@@ -50,9 +52,8 @@ def stays_log_odds(
 ) -> float:
     """Return the log odds that the change has stayed.
 
-    All in spreads, shape (p,): the filter's level and its variance, the prior's mean and variance, the variance between sister
-    inserts, the fitted change.
-    `survives`: chance that it stays, before looking.
+    All in spreads, shape (p,): the filter's level and its variance, the prior's mean and variance, the variance between
+    sister inserts, the fitted change. `survives`: chance that it stays, before looking.
     """
     info = 1.0 / level_var - 1.0 / prior_var
     usable = info > 1e-6

@@ -1,7 +1,8 @@
 """Causes: what a change may come from, how each reacts to events, what to check and what to do.
 
-`CAUSES` is the table; adding a cause is one entry. The weight of a cause is its posterior probability: prior share x how well
-its signature explains the shots (see `detector`) x what the log says (an event near the onset, what a swap did).
+`CAUSES` is the table; adding a cause is one entry. The weight of a cause is its posterior probability: prior share x
+how well its signature explains the shots (see `detector`) x what the log says (an event near the onset, what a swap
+did).
 """
 
 from collections.abc import Mapping
@@ -157,7 +158,11 @@ CAUSES: dict[str, Cause] = {
         "insert", "", 0.03, "look at the last part and at both halves", "look first; swap if anything is found"
     ),
     UNKNOWN_UPSTREAM: Cause(
-        "press", "", 0.01, "compare the value with its set-point and with the screen of the press", "look at the press first"
+        "press",
+        "",
+        0.01,
+        "compare the value with its set-point and with the screen of the press",
+        "look at the press first",
     ),
 }
 """Every cause by name. `SENSOR` and the unknown ones have no signature of their own: one channel alone."""

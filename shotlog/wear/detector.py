@@ -1,12 +1,13 @@
 """The detector: a likelihood ratio over onset x signature, one shot at a time, with the own level unknown.
 
-Every channel has a Kalman filter for what is not a fault: own level, warm-up (three columns), after-pause curve (two columns),
-short-term autocorrelation, slow wander; its priors come from sister inserts. A fault of shape f from onset tau adds b x f to
-channel c; run through the same filter it leaves in the innovations the response nu(t; tau, shape) x b, so the innovations are
-regressed on nu (Willsky & Jones 1976). Per hypothesis two sums are kept, S = sum nu * (R^-1 u) and I = sum nu nu' * R^-1 with R
-the correlation of innovations between channels: the log likelihood ratio of an effect vector a*d is a d'S - a^2 d'I d / 2.
-The size a has a normal prior cut at zero, which integrates in closed form. The sum over all hypotheses, weighted by their prior,
-is the likelihood ratio of "something changed" against "nothing did" (a Shiryaev-type mixture; own derivation).
+Every channel has a Kalman filter for what is not a fault: own level, warm-up (three columns), after-pause curve (two
+columns), short-term autocorrelation, slow wander; its priors come from sister inserts. A fault of shape f from onset
+tau adds b x f to channel c; run through the same filter it leaves in the innovations the response nu(t; tau, shape) x
+b, so the innovations are regressed on nu (Willsky & Jones 1976). Per hypothesis two sums are kept, S = sum nu * (R^-1
+u) and I = sum nu nu' * R^-1 with R the correlation of innovations between channels: the log likelihood ratio of an
+effect vector a*d is a d'S - a^2 d'I d / 2. The size a has a normal prior cut at zero, which integrates in closed form.
+The sum over all hypotheses, weighted by their prior, is the likelihood ratio of "something changed" against "nothing
+did" (a Shiryaev-type mixture; own derivation).
 """
 
 from dataclasses import dataclass
@@ -67,8 +68,9 @@ class Sums:
     """What the evidence is computed from, over the slots of onsets kept (T = 40, in no order).
 
     `onsets` (T,): shot on the insert, -1 for an empty slot. `span` (T,): shots each stands for. `score` S: (p, 4, T).
-    `info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `spread`: log ratios of a growing spread, (p, rates, T), and
-    beside them `spread_score`, `spread_info`: S and I of a ramp in that channel, each shot weighted by one over its grown variance.
+    `info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `spread`: log ratios of a growing spread, (p,
+    rates, T), and beside them `spread_score`, `spread_info`: S and I of a ramp in that channel, each shot weighted by
+    one over its grown variance.
     """
 
     onsets: Index
@@ -83,8 +85,8 @@ class Sums:
 class Filter:
     """The bank of one insert life. `onset` numbers are shots on the insert.
 
-    State: O(channels^2 x onsets kept), 40 onsets: every one of the last 12 shots, every second of the last 36, every sixth of
-    the last 120. Cost of a shot does not grow with the life. While `frozen` no onset is opened or dropped.
+    State: O(channels^2 x onsets kept), 40 onsets: every one of the last 12 shots, every second of the last 36, every
+    sixth of the last 120. Cost of a shot does not grow with the life. While `frozen` no onset is opened or dropped.
     """
 
     def __init__(self, prior: Prior) -> None:

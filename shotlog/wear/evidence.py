@@ -8,7 +8,8 @@ __all__ = ["CauseEvidence", "Evidence", "SwapFinding"]
 
 @dataclass(frozen=True, slots=True)
 class CauseEvidence:
-    """One cause: log likelihood ratio against "no change" (prior shares in it), weight, likeliest onset (press's shot number).
+    """One cause: log likelihood ratio against "no change" (prior shares in it), weight, likeliest onset (press's shot
+    number).
 
     `change`: fitted change at the last shot by channel, in the channel's unit.
     """
@@ -25,7 +26,9 @@ class CauseEvidence:
 
 @dataclass(frozen=True, slots=True)
 class SwapFinding:
-    """What a swap said about the change seen before it: `outcome` is ``confirmed`` (it reset: the insert) or ``refuted``."""
+    """What a swap said about the change seen before it: `outcome` is ``confirmed`` (it reset: the insert) or
+    ``refuted``.
+    """
 
     press: str
     insert: str
@@ -38,9 +41,10 @@ class SwapFinding:
 class Evidence:
     """What the last verdict rests on; channel values in the channel's unit.
 
-    `level`: own level. `spread`: within-insert spread. `least_change`: smallest change of practical size. `change`, `slope`:
-    fitted change now and per shot, over all causes. `forecast`: shots until each channel's limit (absent: no end in sight).
-    `question`: what to ask the people at the press ("was an insert changed before shot N?"), empty if nothing.
+    `level`: own level. `spread`: within-insert spread. `least_change`: smallest change of practical size. `change`,
+    `slope`: fitted change now and per shot, over all causes. `forecast`: shots until each channel's limit (absent: no
+    end in sight). `question`: what to ask the people at the press ("was an insert changed before shot N?"), empty if
+    nothing.
     """
 
     press: str

@@ -1,7 +1,7 @@
 """Hypotheses: the signature table turned into arrays for the channels at hand.
 
-A family of directions becomes a few vectors: the middle of its ranges and the corners of its two widest ones. Every row is a
-vector with its cause, its sign and the share of each shape.
+A family of directions becomes a few vectors: the middle of its ranges and the corners of its two widest ones. Every row
+is a vector with its cause, its sign and the share of each shape.
 """
 
 from collections.abc import Mapping
@@ -24,9 +24,9 @@ F = NDArray[np.float64]
 class Hypotheses:
     """One row per shape and direction, sorted by shape.
 
-    `shape`, `cause` (m,): indices into SHAPES and `names`. `direction` (m, p); `pairs` (m, p (p + 1) / 2): its products over channel
-    pairs. `log_share` (m, 1): logarithm of the prior share. `block`: rows of each shape. `spread_channel`, `spread_cause`,
-    `spread_log_share`: causes that show as a growing spread of a channel.
+    `shape`, `cause` (m,): indices into SHAPES and `names`. `direction` (m, p); `pairs` (m, p (p + 1) / 2): its products
+    over channel pairs. `log_share` (m, 1): logarithm of the prior share. `block`: rows of each shape. `spread_channel`,
+    `spread_cause`, `spread_log_share`: causes that show as a growing spread of a channel.
     """
 
     names: tuple[str, ...]
@@ -87,7 +87,11 @@ def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
             prior = one.prior / 2
             spread.append((channels.index(signature.spread), names.index(name), prior))
         add(name, vectors, signature.shapes, prior)
-    single = [(sign * np.eye(len(channels))[c], CHANNELS[channels[c]].upstream) for c in range(len(channels)) for sign in (1.0, -1.0)]
+    single = [
+        (sign * np.eye(len(channels))[c], CHANNELS[channels[c]].upstream)
+        for c in range(len(channels))
+        for sign in (1.0, -1.0)
+    ]
     for name, where in ((SENSOR, (True, False)), (UNKNOWN, (False,)), (UNKNOWN_UPSTREAM, (True,))):
         vectors = [vector for vector, upstream in single if upstream in where]
         add(name, vectors, {"step": 0.5, "ramp": 0.5}, CAUSES[name].prior)

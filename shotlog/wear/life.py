@@ -68,7 +68,10 @@ class Mould:
         return len(self.since)
 
     def take(self, shot: LoggedShot) -> tuple[InForce, bool]:
-        """Take in the halves of a shot; return the insert to judge and whether a new print batch of single-use halves began."""
+        """Take in the halves of a shot.
+
+        Return the insert to judge and whether a new print batch of single-use halves began.
+        """
         changed = False
         for half in HALVES:
             held = shot.halves.get(half)

@@ -1,8 +1,8 @@
 """How long inserts of a design live: a censored two-parameter Weibull from the lives that have ended.
 
-An insert pulled as a precaution, or still sound when the trial ended, is censored: it only says that its life is longer. With
-few failures the shape cannot be estimated, so it carries a weak prior about 2.5, the middle of what printed inserts show (planning
-figure, no source): one pseudo-observation on the log scale.
+An insert pulled as a precaution, or still sound when the trial ended, is censored: it only says that its life is
+longer. With few failures the shape cannot be estimated, so it carries a weak prior about 2.5, the middle of what
+printed inserts show (planning figure, no source): one pseudo-observation on the log scale.
 """
 
 from collections.abc import Sequence

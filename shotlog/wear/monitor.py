@@ -1,9 +1,9 @@
 """The monitor of one press: one shot in, one verdict out.
 
-A life runs through: settling, watching, called. A call stays until the insert is swapped, the evidence has gone (well below the
-bar for three shots), or the change has been accepted as the new level: a material change after ten shots, any other steady one
-after sixty. What a swap does to a change is an experiment, see `carry`. The healthy part of a finished life joins its sisters; of a
-called one only the shots before the early edge of the onset.
+A life runs through: settling, watching, called. A call stays until the insert is swapped, the evidence has gone (well
+below the bar for three shots), or the change has been accepted as the new level: a material change after ten shots, any
+other steady one after sixty. What a swap does to a change is an experiment, see `carry`. The healthy part of a finished
+life joins its sisters; of a called one only the shots before the early edge of the onset.
 """
 
 from collections.abc import Mapping, Sequence
@@ -66,13 +66,13 @@ class Monitor:
 
     Parameters
     ----------
-    press: name of the press. designs: what is known of insert designs, by name. false_calls_per_100: false calls aimed at per
-    100 healthy insert lives.
+    press: name of the press. designs: what is known of insert designs, by name. false_calls_per_100: false calls aimed
+    at per 100 healthy insert lives.
 
     Notes
     -----
-    State: the last 240 shots of the insert, at most eight sisters per design and set-up. Cost of a shot does not grow with the
-    length of the history. `restore(save())` at any shot gives the same verdicts afterwards, bit for bit.
+    State: the last 240 shots of the insert, at most eight sisters per design and set-up. Cost of a shot does not grow
+    with the length of the history. `restore(save())` at any shot gives the same verdicts afterwards, bit for bit.
     """
 
     def __init__(self, press: str, designs: Mapping[str, DesignSettings], false_calls_per_100: float = 5.0) -> None:
@@ -126,14 +126,15 @@ class Monitor:
         return life
 
     def _pooled(self, life: Life, mounted: Sequence[str]) -> Prior | None:
-        """Return the prior from sisters: of this design, else of the other half in the mould; from an earlier set-up as to noise."""
+        """Return the prior from sisters: of this design, else of the other half in the mould.
+
+        From an earlier set-up as to noise.
+        """
         for design in (life.held.design, *mounted):
             for setup in range(self._setup, -1, -1):
                 sisters = self._sisters.get(f"{design}|{setup}", [])
                 channels = tuple(dict.fromkeys(c for s in sisters for c in s.channels))
-                prior = pooled_prior(
-                    sisters, channels, self._settings(life.held.design).least_change, _MOST_SETTLING
-                )
+                prior = pooled_prior(sisters, channels, self._settings(life.held.design).least_change, _MOST_SETTLING)
                 if prior is not None:
                     p = len(prior.channels)
                     return prior if setup == self._setup else freed(prior, np.zeros(p), np.full(p, 200.0))
@@ -152,7 +153,9 @@ class Monitor:
         life.hypotheses = hypotheses(prior.channels)
 
     def _end(self, life: Life, at_shot: int) -> Carried | None:
-        """Let the healthy part join the sisters, note how the life ended, and return what the swap is to be asked about."""
+        """Let the healthy part join the sisters, note how the life ended, and return what the swap is to be asked
+        about.
+        """
         call, stretch = life.call, life.stretch
         made = at_shot - life.first
         failed = call is not None and call.group == "insert" and not call.carried
@@ -284,7 +287,10 @@ class Monitor:
         return log_odds_threshold(rate, prior.n_sisters if prior else 0)
 
     def _weighed(self, life: Life, n: int, at_least: float = -np.inf) -> Posterior | float | None:
-        """Return the posterior, or an upper bound of its log odds where they cannot reach `at_least`; None before a baseline."""
+        """Return the posterior, or an upper bound of its log odds where they cannot reach `at_least`.
+
+        None before a baseline.
+        """
         prior, filt = life.stretch.prior, life.stretch.filter
         if prior is None or filt is None or life.hypotheses is None or filt.last == 0:
             return None
@@ -380,7 +386,9 @@ class Monitor:
         if n - call.at < 5 or not (((material or elsewhere) and post.gradual < 0.3) or n - call.at > _ANY_AFTER):
             return
         base = life.first - 1
-        life.accepted.append(Accepted(call.onset.low, call.group, f"level since shot {base + call.onset.shot} taken as normal"))
+        life.accepted.append(
+            Accepted(call.onset.low, call.group, f"level since shot {base + call.onset.shot} taken as normal")
+        )
         del life.accepted[:-4]
         life.call = life.pause = None
         life.stretch.accept(call.onset.low, max(min(call.onset.high + 4, n - 4), call.onset.low))
@@ -394,21 +402,33 @@ class Monitor:
         level, var = filt.level()
         survives = sum(w * STAYS[CAUSES[c].group] for c, w in carried.weights.items())
         odds = stays_log_odds(
-            level, var, prior.mean[:, 0], prior.cov[:, 0, 0], prior.cov[:, 0, 0] - effect**2, effect, prior.correlation, survives
+            level,
+            var,
+            prior.mean[:, 0],
+            prior.cov[:, 0, 0],
+            prior.cov[:, 0, 0] - effect**2,
+            effect,
+            prior.correlation,
+            survives,
         )
         if odds < -DECIDED:
             carried.outcome = "reset"
-            self._note_swap(carried, "confirmed", f"the change on {carried.insert} reset with the swap: it was the insert")
+            self._note_swap(
+                carried, "confirmed", f"the change on {carried.insert} reset with the swap: it was the insert"
+            )
         elif odds > DECIDED:
             carried.outcome = "stays"
-            self._note_swap(carried, "refuted", f"the change on {carried.insert} outlived the swap: it was not the insert")
+            self._note_swap(
+                carried, "refuted", f"the change on {carried.insert} outlived the swap: it was not the insert"
+            )
             self._take_over(life, carried, n)
         elif n > _MOST_SETTLING:
             carried.outcome = "open"
 
     def _note_swap(self, carried: Carried, outcome: str, text: str) -> None:
         self._findings = [
-            *self._findings[-19:], SwapFinding(self._press, carried.insert, carried.at_shot, outcome, text)
+            *self._findings[-19:],
+            SwapFinding(self._press, carried.insert, carried.at_shot, outcome, text),
         ]
 
     def _take_over(self, life: Life, carried: Carried, n: int) -> None:
@@ -468,22 +488,52 @@ class Monitor:
         swap = own and (costs.swap if costs else (left.median is not None and left.median <= 3))
         call.swap = own and (call.swap or swap)
         onset = (base + call.onset.shot, base + call.onset.low, base + call.onset.high)
-        least = {c: v for c, v in zip(life.stretch.prior.channels, life.stretch.prior.least * life.stretch.prior.sigma, strict=True)} if life.stretch.prior else {}
+        least = (
+            dict(zip(life.stretch.prior.channels, life.stretch.prior.least * life.stretch.prior.sigma, strict=True))
+            if life.stretch.prior
+            else {}
+        )
         carried = life.carried
         change = carried.effect if call.carried and carried is not None else reading.change
         least = {c: least.get(c, 1.0) for c in change}
         notes = [_outlived(carried)] if call.carried and carried is not None else []
         notes += [life.question] if life.question else []
         text = sentence.called(
-            "shot-to-shot spread of the cushion has grown" if post.growing_spread > 0.5 else sentence.moved_text(change, least), onset, reading.weights if not call.carried else {call.cause: 1.0}, call.cause,
-            call.group, call.weight, left, costs, "; ".join(notes),
+            "shot-to-shot spread of the cushion has grown"
+            if post.growing_spread > 0.5
+            else sentence.moved_text(change, least),
+            onset,
+            reading.weights if not call.carried else {call.cause: 1.0},
+            call.cause,
+            call.group,
+            call.weight,
+            left,
+            costs,
+            "; ".join(notes),
         )
         return Verdict(
-            shot.press, shot.shot, life.held.serial, n, settling, "swap" if call.swap else "watch", text, (), call.cause,
-            call.group, call.weight, *onset, left.median, left.low, left.high, post.log_odds, bar,
+            shot.press,
+            shot.shot,
+            life.held.serial,
+            n,
+            settling,
+            "swap" if call.swap else "watch",
+            text,
+            (),
+            call.cause,
+            call.group,
+            call.weight,
+            *onset,
+            left.median,
+            left.low,
+            left.high,
+            post.log_odds,
+            bar,
         )
 
-    def _quiet(self, life: Life, shot: LoggedShot, n: int, settling: bool, statistic: float | None, bar: float) -> Verdict:
+    def _quiet(
+        self, life: Life, shot: LoggedShot, n: int, settling: bool, statistic: float | None, bar: float
+    ) -> Verdict:
         prior, stretch, base = life.stretch.prior, life.stretch, life.first - 1
         until = prior.settled if prior else self._settings(life.held.design).settling_shots
         if settling and n <= until:
@@ -491,18 +541,32 @@ class Monitor:
         else:
             held = stretch.held.n if stretch.held else None
             since = base + (life.accepted[-1].at if life.accepted else until + 1)
-            text = sentence.quiet(n, life.held.serial, since, prior.n_sisters if prior else 0, base + held if held else None)
+            text = sentence.quiet(
+                n, life.held.serial, since, prior.n_sisters if prior else 0, base + held if held else None
+            )
         if life.question:
             text += f"; {life.question}"
         left = self._left(life, None, n)
         return Verdict(
-            shot.press, shot.shot, life.held.serial, n, settling, "keep", text,
-            left_median=left.median, left_low=left.low, left_high=left.high,
-            statistic=statistic, threshold=None if statistic is None else bar,
+            shot.press,
+            shot.shot,
+            life.held.serial,
+            n,
+            settling,
+            "keep",
+            text,
+            left_median=left.median,
+            left_low=left.low,
+            left_high=left.high,
+            statistic=statistic,
+            threshold=None if statistic is None else bar,
         )
 
     def _weibull(self, design: str) -> Weibull | None:
-        """Return how long inserts of the design live, from three ended lives of which two went off; kept until the next one ends."""
+        """Return how long inserts of the design live, from three ended lives of which two went off.
+
+        Kept until the next one ends.
+        """
         if design not in self._life_curves:
             ended = self._ended.get(design, [])
             enough = len(ended) >= 3 and sum(one.failed for one in ended) >= 2
@@ -523,7 +587,13 @@ class Monitor:
 
     def _costs(self, life: Life, call: Call, reading: _Reading, left: ShotsLeft) -> SwapCosts | None:
         broken = reading.weights.get("crack or breakage", 0.0)
-        soon = 1.0 if left.median is not None and left.median <= 1 else 0.5 if left.low is not None and left.low <= 1 else 0.0
+        soon = (
+            1.0
+            if left.median is not None and left.median <= 1
+            else 0.5
+            if left.low is not None and left.low <= 1
+            else 0.0
+        )
         bad = broken + max(reading.groups["insert"] - broken, 0.0) * soon
         lives = self._weibull(life.held.design)
         return weigh_swap(self._settings(life.held.design).cost, bad, lives.quantile(0.5) if lives else _PLANNED_LIFE)
@@ -550,12 +620,30 @@ class Monitor:
         def named(values: F) -> dict[str, float]:
             return dict(zip(channels, values.tolist(), strict=True))
 
-        level, spread, least = named(prior.reference + filt.level()[0] * prior.sigma), named(prior.sigma), named(prior.least * prior.sigma)
+        level, spread, least = (
+            named(prior.reference + filt.level()[0] * prior.sigma),
+            named(prior.sigma),
+            named(prior.least * prior.sigma),
+        )
         limits = limits_of(self._settings(life.held.design).limits, level, spread, least)
         return Evidence(
-            self._press, last.shot, life.held.serial, post.log_odds, self._bar(life), prior.n_sisters, prior.settled,
-            tuple(sorted(causes, key=lambda one: -one.weight)), reading.groups, level, spread, named(prior.phi), least,
-            reading.change, reading.slope, {c: (one.low, one.high) for c, one in limits.items()}, life.question,
+            self._press,
+            last.shot,
+            life.held.serial,
+            post.log_odds,
+            self._bar(life),
+            prior.n_sisters,
+            prior.settled,
+            tuple(sorted(causes, key=lambda one: -one.weight)),
+            reading.groups,
+            level,
+            spread,
+            named(prior.phi),
+            least,
+            reading.change,
+            reading.slope,
+            {c: (one.low, one.high) for c, one in limits.items()},
+            life.question,
             tuple(self._findings),
         )
 
@@ -564,8 +652,15 @@ class Monitor:
     def save(self) -> list[object]:
         """Return the whole state as JSON data."""
         return [
-            _STATE, self._cadence.save(), to_plain(self._mould), self._setup, to_plain(self._sisters), to_plain(self._ended),
-            to_plain(self._findings), to_plain(self._life), to_plain(self._last),
+            _STATE,
+            self._cadence.save(),
+            to_plain(self._mould),
+            self._setup,
+            to_plain(self._sisters),
+            to_plain(self._ended),
+            to_plain(self._findings),
+            to_plain(self._life),
+            to_plain(self._last),
         ]
 
     def restore(self, state: Sequence[object]) -> None:
@@ -594,9 +689,7 @@ def _by_channel(prior: Prior, values: Mapping[str, float]) -> F:
     return np.array([values.get(name, 0.0) for name in prior.channels])
 
 
-def _by_cause(
-    hyp: Hypotheses, post: Posterior, reading: _Reading, prior: Prior, base: int
-) -> list[CauseEvidence]:
+def _by_cause(hyp: Hypotheses, post: Posterior, reading: _Reading, prior: Prior, base: int) -> list[CauseEvidence]:
     """Return, for every cause that counts, its likeliest hypothesis."""
     out, d = [], post.details
     for at in np.unique(hyp.cause[d.row]).tolist():
@@ -606,8 +699,14 @@ def _by_cause(
         name = hyp.names[at]
         out.append(
             CauseEvidence(
-                name, CAUSES[name].group, float(d.joint[best]), reading.weights[name], base + int(d.onset[best]),
-                dict(zip(prior.channels, change.tolist(), strict=True)), CAUSES[name].check, CAUSES[name].action,
+                name,
+                CAUSES[name].group,
+                float(d.joint[best]),
+                reading.weights[name],
+                base + int(d.onset[best]),
+                dict(zip(prior.channels, change.tolist(), strict=True)),
+                CAUSES[name].check,
+                CAUSES[name].action,
             )
         )
     return out

@@ -1,8 +1,9 @@
 """Onset: since which shot, with a 90 % set.
 
-The weights over onsets are posterior probabilities (flat prior over shots, integrated over cause, shape and size), so the set is
-read off them: the smallest range of shots that leaves at most 5 % on either side. A plain likelihood drop of 1.92 covers only 64
-to 91 % (recomputed in the reference values for onset estimates); a range of posterior weight does not have that fault.
+The weights over onsets are posterior probabilities (flat prior over shots, integrated over cause, shape and size), so
+the set is read off them: the smallest range of shots that leaves at most 5 % on either side. A plain likelihood drop of
+1.92 covers only 64 to 91 % (recomputed in the reference values for onset estimates); a range of posterior weight does
+not have that fault.
 """
 
 from dataclasses import dataclass

@@ -1,4 +1,7 @@
-"""State as plain JSON data and back: dataclasses become lists of their fields, arrays nested lists; floats survive exactly."""
+"""State as plain JSON data and back: dataclasses become lists of their fields, arrays nested lists.
+
+Floats survive exactly.
+"""
 
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass

@@ -1,12 +1,13 @@
 """From the sums of the filter to weights: how likely is a change, of which cause, since when, how large.
 
-The size of a fault along a direction has a normal prior cut at zero (ramps about 0.2 sigma a shot, steps about 4 sigma: judgement,
-wide). Integrated, the log likelihood ratio of a hypothesis is
+The size of a fault along a direction has a normal prior cut at zero (ramps about 0.2 sigma a shot, steps about 4 sigma:
+judgement, wide). Integrated, the log likelihood ratio of a hypothesis is
 
-    E - log(1 + w^2 B)/2 + log Phi(m sqrt(P)) - log Phi(mu/w),   E = ((A + mu/w^2)^2 / P - (mu/w)^2) / 2,   P = B + 1/w^2, m = (A + mu/w^2) / P
+    E - log(1 + w^2 B)/2 + log Phi(m sqrt(P)) - log Phi(mu/w),   E = ((A + mu/w^2)^2 / P - (mu/w)^2) / 2,   P = B +
+    1/w^2, m = (A + mu/w^2) / P
 
-with A = d'S, B = d'I d, prior N(mu, w^2) cut at zero (own, by completing the square). Where the spread rests on few shots, E > 0 is
-replaced by (nu + 1)/2 log(1 + 2E/nu), as in a t statistic with nu degrees of freedom.
+with A = d'S, B = d'I d, prior N(mu, w^2) cut at zero (own, by completing the square). Where the spread rests on few
+shots, E > 0 is replaced by (nu + 1)/2 log(1 + 2E/nu), as in a t statistic with nu degrees of freedom.
 """
 
 from dataclasses import dataclass
@@ -28,7 +29,9 @@ _NEGLIGIBLE = -14.0
 """Log weight of a hypothesis below which it is not looked at more closely."""
 
 DOF_SHARE = 0.5
-"""What each further channel adds to the degrees of freedom: its spread was estimated too, but a change rarely shows in all."""
+"""What each further channel adds to the degrees of freedom: its spread was estimated too, but a change rarely shows in
+all.
+"""
 
 _MU = np.array([4.0, 4.0, 0.2, 0.2])
 _WIDTH = np.array([2.5, 2.5, 0.13, 0.13])
@@ -43,9 +46,9 @@ def _log_phi(x: F) -> F:
 class Posterior:
     """What the shots say about a change; shares sum to 1.
 
-    `log_odds` of a change against none. `by_cause` (n_causes,). `onsets`, `by_onset`: ascending shots on the insert and their shares.
-    `effect`, `slope` (p,): mean fitted change at the last shot, and per shot, in sigma. `gradual`: share of shapes that go
-    on growing; `growing_spread`: share of those that show as a growing spread.
+    `log_odds` of a change against none. `by_cause` (n_causes,). `onsets`, `by_onset`: ascending shots on the insert and
+    their shares. `effect`, `slope` (p,): mean fitted change at the last shot, and per shot, in sigma. `gradual`: share
+    of shapes that go on growing; `growing_spread`: share of those that show as a growing spread.
     """
 
     log_odds: float
@@ -61,7 +64,9 @@ class Posterior:
 
 @dataclass(frozen=True, slots=True)
 class Details:
-    """The hypotheses that count, one entry each: `row` of the table, `onset`, log weight `joint`, fitted `size`, `reach` = size x shape now."""
+    """The hypotheses that count, one entry each: `row` of the table, `onset`, log weight `joint`, fitted `size`,
+    `reach` = size x shape now.
+    """
 
     row: NDArray[np.int64]
     onset: NDArray[np.int64]
@@ -71,8 +76,8 @@ class Details:
 
 @dataclass(frozen=True, slots=True)
 class _Screen:
-    """First pass: S'd and d'I d of every row and onset (m, T), an upper bound of the log weight (m, T), the log weight of a growing
-    spread, the largest of them, the logarithm of their sum."""
+    """First pass: S'd and d'I d of every row and onset (m, T), an upper bound of the log weight (m, T), the log weight
+    of a growing spread, the largest of them, the logarithm of their sum."""
 
     a: F
     b: F
@@ -118,7 +123,8 @@ def _screen(sums: Sums, hyp: Hypotheses, dof: float, prior: F, factors: F | None
 def _spread_terms(sums: Sums, hyp: Hypotheses, dof: float) -> F:
     """Return the log weight of a growing spread, alone and with a falling ramp, before the prior over onsets.
 
-    Shape (n spread causes, 2 x rates, T). With spread g and ramp a: -sum log g / 2 + sum u^2 (1 - 1/g) / 2 + a A - a^2 B / 2.
+    Shape (n spread causes, 2 x rates, T). With spread g and ramp a: -sum log g / 2 + sum u^2 (1 - 1/g) / 2 + a A - a^2
+    B / 2.
     """
     alone = sums.spread[hyp.spread_channel]
     mu, width = _MU[2], _WIDTH[2]
@@ -134,10 +140,12 @@ def _spread_terms(sums: Sums, hyp: Hypotheses, dof: float) -> F:
 def weigh(
     sums: Sums, hyp: Hypotheses, n: int, dof: float, first_onset: int, factors: F | None, at_least: float
 ) -> Posterior | float:
-    """Weigh every hypothesis after shot `n`; where the log odds cannot reach `at_least`, return an upper bound of them instead.
+    """Weigh every hypothesis after shot `n`; where the log odds cannot reach `at_least`, return an upper bound of them
+    instead.
 
-    `first_onset`: earlier ones are left out. `factors`: (n_causes, T) prior factors from logged events, None for 1. The bound
-    puts the best size in place of the integral over sizes; it saves the second pass on nearly every shot of a healthy life.
+    `first_onset`: earlier ones are left out. `factors`: (n_causes, T) prior factors from logged events, None for 1. The
+    bound puts the best size in place of the integral over sizes; it saves the second pass on nearly every shot of a
+    healthy life.
     """
     prior = np.where(sums.onsets >= first_onset, np.log(HAZARD * sums.span), -1e3)
     dof = dof * (1.0 + DOF_SHARE * (len(sums.score) - 1))

@@ -1,9 +1,10 @@
-"""Settling: the curve of warming up and the curve after a pause, as columns that a level may follow without being called.
+"""Settling: the curve of warming up and the curve after a pause, as columns that a level may follow without being
+called.
 
-A printed insert warms up along an exponential (time constant 1.5 to 12 shots); after a pause the insert has cooled and the
-melt has waited, and the two oppose each other. Neither is wear. Instead of throwing those shots away, both curves enter the
-model with free amplitudes, whose prior is learnt from sister inserts; a shot counts as settling while the curve expected of it
-is still larger than the shot-to-shot spread.
+A printed insert warms up along an exponential (time constant 1.5 to 12 shots); after a pause the insert has cooled and
+the melt has waited, and the two oppose each other. Neither is wear. Instead of throwing those shots away, both curves
+enter the model with free amplitudes, whose prior is learnt from sister inserts; a shot counts as settling while the
+curve expected of it is still larger than the shot-to-shot spread.
 """
 
 from collections.abc import Sequence
@@ -14,7 +15,16 @@ from numpy.typing import NDArray
 
 from shotlog.wear.plain import from_plain
 
-__all__ = ["N_PAUSE", "N_WARM", "PAUSE_TAUS", "WARM_TAUS", "CadenceWatch", "pause_columns", "settled_at", "warm_columns"]
+__all__ = [
+    "N_PAUSE",
+    "N_WARM",
+    "PAUSE_TAUS",
+    "WARM_TAUS",
+    "CadenceWatch",
+    "pause_columns",
+    "settled_at",
+    "warm_columns",
+]
 
 F = NDArray[np.float64]
 
@@ -33,16 +43,20 @@ def warm_columns(n: F) -> F:
 
 
 def pause_columns(since: F) -> F:
-    """Return the after-pause columns, shape (n_shots, N_PAUSE); `since` counts shots after the pause from 0, < 0 before."""
+    """Return the after-pause columns, shape (n_shots, N_PAUSE).
+
+    `since` counts shots after the pause from 0, < 0 before.
+    """
     since = np.asarray(since, float)[:, None]
     return np.where(since >= 0, np.exp(-np.maximum(since, 0.0) / np.array(PAUSE_TAUS)), 0.0)
 
 
 def settled_at(covariance: F, most: int) -> int:
-    """Return the first shot on the insert from which the warm-up is known to within 0.75 spreads in every channel, at most `most`.
+    """Return the first shot on the insert from which the warm-up is known to within 0.75 spreads in every channel, at
+    most `most`.
 
-    `covariance`: of the warm-up coefficients before the first shot, in squared spreads, shape (n_channels, N_WARM, N_WARM). Where
-    sisters have shown the curve, the shots after that are judged although they are still warming up.
+    `covariance`: of the warm-up coefficients before the first shot, in squared spreads, shape (n_channels, N_WARM,
+    N_WARM). Where sisters have shown the curve, the shots after that are judged although they are still warming up.
     """
     columns = warm_columns(np.arange(1.0, most + 1))
     variance = np.einsum("ni,cij,nj->nc", columns, covariance, columns)
@@ -61,7 +75,7 @@ class CadenceWatch:
         self._usual: list[float] = []
 
     def is_pause(self, shot: int, time: datetime) -> bool:
-        """Return whether the time before this shot is a pause: over four usual intervals beyond those of missed shots."""
+        """Return whether the time before this shot is a pause: over four usual intervals beyond missed shots."""
         now, found = time.timestamp(), False
         if self._last is not None and shot > self._last[0]:
             steps, took = shot - self._last[0], now - self._last[1]

@@ -1,9 +1,10 @@
 """Shots left: first passage of the fitted change to the action limits, together with how long sister inserts lived.
 
-The fitted change goes on at its present slope, whose relative error is 1/z with z the signal-to-noise ratio of the change (own:
-a size a with estimate a and standard error a/z). The passage after k shots has probability P(slope > distance / k), a normal
-tail; the worst channel counts. Sister lives enter as a conditional survival. The two are taken as independent, and the product of
-survivals is read at 10, 50 and 90 %. Always an interval, and "no end in sight" where the median lies beyond the horizon.
+The fitted change goes on at its present slope, whose relative error is 1/z with z the signal-to-noise ratio of the
+change (own: a size a with estimate a and standard error a/z). The passage after k shots has probability P(slope >
+distance / k), a normal tail; the worst channel counts. Sister lives enter as a conditional survival. The two are taken
+as independent, and the product of survivals is read at 10, 50 and 90 %. Always an interval, and "no end in sight" where
+the median lies beyond the horizon.
 """
 
 from collections.abc import Mapping
@@ -43,8 +44,12 @@ class ShotsLeft:
     high: float | None
 
 
-def limits_of(given: Mapping[str, Bound], level: Mapping[str, float], spread: Mapping[str, float], least: Mapping[str, float]) -> dict[str, Limit]:
-    """Return the limits of each channel: those given, else the level -+ six spreads, or three times the least change if wider."""
+def limits_of(
+    given: Mapping[str, Bound], level: Mapping[str, float], spread: Mapping[str, float], least: Mapping[str, float]
+) -> dict[str, Limit]:
+    """Return the limits of each channel: those given, else the level -+ six spreads, or three times the least change
+    if wider.
+    """
     out: dict[str, Limit] = {}
     for name, centre in level.items():
         if name in given:
@@ -89,7 +94,9 @@ def shots_left(
 
 
 def _stays(k: F, mean: float, z: float) -> F:
-    """Return the chance that the limit is not reached within k shots, when it is reached after `mean` at the fitted slope."""
+    """Return the chance that the limit is not reached within k shots, when it is reached after `mean` at the fitted
+    slope.
+    """
     x = z * (mean / np.maximum(k, 1e-9) - 1.0)
     return np.where(k == 0, 1.0, 1.0 / (1.0 + np.exp(-np.clip(1.5976 * x + 0.07056 * x**3, -700.0, 700.0))))
 

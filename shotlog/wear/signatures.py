@@ -1,10 +1,10 @@
 """How each kind of damage or disturbance moves the channels: direction and shape, as a table.
 
-A direction is a family, not a vector: the ratio between channels depends on press, part and resin, so each channel has a
-range, in units of its own within-insert spread, the leading channel being 1. Ranges follow from the mass balance and the flow
-relations of a shot (a wider gate lowers pressure and hardly the cushion; a cavity that takes more lowers the cushion and raises
-the weight of the shot; melt lost behind the check ring lowers the cushion and not the pressure), their widths are judgement.
-A signature with `either_way` may run in the opposite direction as a whole.
+A direction is a family, not a vector: the ratio between channels depends on press, part and resin, so each channel has
+a range, in units of its own within-insert spread, the leading channel being 1. Ranges follow from the mass balance and
+the flow relations of a shot (a wider gate lowers pressure and hardly the cushion; a cavity that takes more lowers the
+cushion and raises the weight of the shot; melt lost behind the check ring lowers the cushion and not the pressure),
+their widths are judgement. A signature with `either_way` may run in the opposite direction as a whole.
 """
 
 from collections.abc import Mapping

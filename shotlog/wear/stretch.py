@@ -1,8 +1,8 @@
 """A stretch: the shots of one insert under one set-up, the prior they are judged by, and the filter run over them.
 
-The stretch can always be run again from its shots, so its saved state is the shots, the prior and a few marks; the filter
-follows, bit for bit. One shot far outside what the filter expects is held back until the next one has spoken: if that lies off in
-the same direction both count, if not the first was an odd shot and never enters the level.
+The stretch can always be run again from its shots, so its saved state is the shots, the prior and a few marks; the
+filter follows, bit for bit. One shot far outside what the filter expects is held back until the next one has spoken: if
+that lies off in the same direction both count, if not the first was an odd shot and never enters the level.
 """
 
 from collections.abc import Mapping, Sequence
@@ -23,7 +23,9 @@ COVARIATES = ("cycle_time",)
 """Channels that measure the operator rather than the shot; they are carried, never judged."""
 
 BATCH_SIGMA = 0.7
-"""How far print batches of single-use halves lie apart, in spreads within a batch (planning figure, own: 6 bar against 9)."""
+"""How far print batches of single-use halves lie apart, in spreads within a batch (planning figure, own: 6 bar against
+9).
+"""
 
 _FREE_SIGMA = 50.0
 _ODD = 4.5
@@ -43,8 +45,9 @@ class Row:
 class Stretch:
     """Shots and the filter over them, once there is a prior.
 
-    `skipped`: ranges of n that are not looked at (an accepted change settling in, a bad print batch). `freed`: from these n on the
-    level is free again. `frozen_at`: n of the call in force, from which no new onset is opened. `odd`: odd shots.
+    `skipped`: ranges of n that are not looked at (an accepted change settling in, a bad print batch). `freed`: from
+    these n on the level is free again. `frozen_at`: n of the call in force, from which no new onset is opened. `odd`:
+    odd shots.
     """
 
     rows: list[Row] = field(default_factory=list)

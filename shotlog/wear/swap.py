@@ -1,8 +1,9 @@
 """Swap: go on while the next shot is expected to cost less than the long-run cost per accepted part of swapping now.
 
-The expected cost of the next shot is the chance that it is bad times what a bad part costs, including the day lost before anybody
-sees it. Swapping now costs the insert and the change, spread over the parts a fresh insert is expected to give. Own, after the
-usual age-replacement argument: stop at the first shot whose marginal cost exceeds the average cost.
+The expected cost of the next shot is the chance that it is bad times what a bad part costs, including the day lost
+before anybody sees it. Swapping now costs the insert and the change, spread over the parts a fresh insert is expected
+to give. Own, after the usual age-replacement argument: stop at the first shot whose marginal cost exceeds the average
+cost.
 """
 
 from collections.abc import Mapping
@@ -33,7 +34,8 @@ class SwapCosts:
 def weigh_swap(costs: Mapping[str, float], chance_bad: float, expected_life: float) -> SwapCosts | None:
     """Weigh going on against swapping now; None where costs of insert and bad parts are not configured.
 
-    `chance_bad`: probability that the next shot is a bad part because of the insert. `expected_life`: shots of a fresh insert.
+    `chance_bad`: probability that the next shot is a bad part because of the insert. `expected_life`: shots of a fresh
+    insert.
     """
     bad = costs.get("part", 0.0) + costs.get("late_find", 0.0)
     new = costs.get("insert", 0.0) + costs.get("changeover", 0.0)
@@ -44,7 +46,9 @@ def weigh_swap(costs: Mapping[str, float], chance_bad: float, expected_life: flo
 
 
 def call_rate(base: float, costs: Mapping[str, float]) -> float:
-    """Return the false calls per 100 lives to aim at: more where a swap is cheap beside a bad part, at most twice the base."""
+    """Return the false calls per 100 lives to aim at: more where a swap is cheap beside a bad part, at most twice the
+    base.
+    """
     bad = costs.get("part", 0.0) + costs.get("late_find", 0.0)
     new = costs.get("insert", 0.0) + costs.get("changeover", 0.0)
     if bad <= 0 or new <= 0:

@@ -1,10 +1,10 @@
 """Whitening: what the shot-to-shot noise of one channel looks like, learnt and pooled over inserts.
 
 Model of one channel about its level: a first-order autoregression (lag-1 `phi`, marginal variance sigma^2) plus a slow
-harmless wander (lag-1 0.95, variance `wander` x sigma^2) plus a little white reading noise. Real presses show lag-1 values
-from -0.7 to +0.7 by channel, and means that wander by real amounts too small to matter; a detector that takes either for
-independent noise calls far too often. Both are chosen on a grid by profile likelihood; the sums of squares at each point
-of the grid add up over sister inserts, so pooling is an addition.
+harmless wander (lag-1 0.95, variance `wander` x sigma^2) plus a little white reading noise. Real presses show lag-1
+values from -0.7 to +0.7 by channel, and means that wander by real amounts too small to matter; a detector that takes
+either for independent noise calls far too often. Both are chosen on a grid by profile likelihood; the sums of squares
+at each point of the grid add up over sister inserts, so pooling is an addition.
 """
 
 from dataclasses import dataclass
@@ -33,7 +33,9 @@ _WANDER = np.array([g[1] for g in GRID])
 
 @dataclass(frozen=True, slots=True)
 class Profile:
-    """Likelihood profile of one channel over GRID: sums of squares (unit squared), log determinants, degrees of freedom."""
+    """Likelihood profile of one channel over GRID: sums of squares (unit squared), log determinants, degrees of
+    freedom.
+    """
 
     squares: F
     logdet: F
@@ -47,7 +49,8 @@ class Profile:
 def _whiteners(length: int) -> F:
     """Return, for every point of GRID, the matrix that makes `length` consecutive shots of that noise white.
 
-    The upper left block whitens fewer shots: the matrices are inverse Cholesky factors. 50 x 256 x 256 numbers are 26 MB.
+    The upper left block whitens fewer shots: the matrices are inverse Cholesky factors. 50 x 256 x 256 numbers are 26
+    MB.
     """
     lag = np.abs(np.subtract.outer(np.arange(length), np.arange(length)))
     powers = _PHI[:, None] ** np.arange(length) + _WANDER[:, None] * SLOW_PHI ** np.arange(length)
@@ -66,8 +69,8 @@ def _whitener(n_shots: int) -> F:
 def profile(values: F, columns: F) -> list[Profile]:
     """Profile the noise of channels seen at the same shots, the columns projected out.
 
-    `values`: (n_shots, n_channels). `columns`: (n_shots, n_columns), the first being the level. Shots missed are passed over as if they had not been: a
-    few of them hardly change what neighbours have in common.
+    `values`: (n_shots, n_channels). `columns`: (n_shots, n_columns), the first being the level. Shots missed are passed
+    over as if they had not been: a few of them hardly change what neighbours have in common.
     """
     n_columns = columns.shape[1]
     roots = _whitener(len(values))
@@ -85,7 +88,10 @@ def profile(values: F, columns: F) -> list[Profile]:
 
 @dataclass(frozen=True, slots=True)
 class Noise:
-    """Noise of one channel: `at` is the likeliest point of GRID; the others are averages over GRID, weighted by likelihood."""
+    """Noise of one channel: `at` is the likeliest point of GRID.
+
+    The others are averages over GRID, weighted by likelihood.
+    """
 
     at: int
     sigma: float
@@ -107,10 +113,11 @@ def choose(pooled: Profile, floor: float) -> Noise:
 
 
 def whitened(values: F, columns: F, at: int) -> tuple[F, F, F]:
-    """Return residual innovations, coefficients and their covariance (both for unit sigma) of one channel at a grid point.
+    """Return residual innovations, coefficients and their covariance (both for unit sigma) of one channel at a grid
+    point.
 
-    `values`: (n_shots,), without missing ones; the first column is the level. The coefficients are those of a weak ridge about
-    the mean: collinear columns do no harm.
+    `values`: (n_shots,), without missing ones; the first column is the level. The coefficients are those of a weak
+    ridge about the mean: collinear columns do no harm.
     """
     centre = float(values.mean())
     white = _whitener(len(values))[at] @ np.column_stack([columns, values - centre])

@@ -42,9 +42,11 @@ def life(
     waits: Mapping[int, float] | None = None,
     hours: float = 0.0,
 ) -> list[LoggedShot]:
-    """Return a life. `change`: by channel its shape (step or ramp) and size in spreads, from shot `onset` of the insert on.
+    """Return a life. `change`: by channel its shape (step or ramp) and size in spreads, from shot `onset` of the insert
+    on.
 
-    `warm`: spreads of pressure above the settled value at the first shot. `events`, `waits` (minutes): by shot of the insert.
+    `warm`: spreads of pressure above the settled value at the first shot. `events`, `waits` (minutes): by shot of the
+    insert.
     """
     rng = np.random.default_rng(seed)
     out, time = [], START + timedelta(hours=hours)

@@ -1,11 +1,14 @@
-"""The monitor's promises: the same after a restart, quiet on healthy lives, calls with cause and onset, swaps as experiments."""
+"""The monitor's promises: the same after a restart, quiet on healthy lives, calls with cause and onset, swaps as
+experiments.
+"""
 
+import itertools
 import json
 
 import pytest
+from benchmark.lives.press import Press
 from made import ALL, THREE, life, sisters
 
-from benchmark.lives.press import Press
 from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import Bound, DesignSettings
@@ -62,9 +65,12 @@ def test_first_shots_are_settling_and_with_sisters_fewer_are() -> None:
 
 
 @pytest.mark.parametrize(
-    ("change", "group", "channels"), [(FLASH, "insert", ALL), (EROSION, "insert", ALL), (LOT, "material", ALL), (HOT, "press", ALL)]
+    ("change", "group", "channels"),
+    [(FLASH, "insert", ALL), (EROSION, "insert", ALL), (LOT, "material", ALL), (HOT, "press", ALL)],
 )
-def test_a_change_is_called_with_its_group_and_onset(change: dict[str, tuple[str, float]], group: str, channels: tuple[str, ...]) -> None:
+def test_a_change_is_called_with_its_group_and_onset(
+    change: dict[str, tuple[str, float]], group: str, channels: tuple[str, ...]
+) -> None:
     monitor = Monitor("p", {})
     run(monitor, sisters(3, channels))
     verdicts = run(monitor, life(7, "B", 60, first=181, channels=channels, change=change, onset=30, hours=9))
@@ -98,7 +104,7 @@ def test_a_verdict_does_not_flicker() -> None:
     run(monitor, sisters(3))
     verdicts = run(monitor, life(7, "B", 80, first=181, change=EROSION, onset=30, hours=9))
     words = [v.verdict for v in verdicts]
-    changes = sum(a != b for a, b in zip(words, words[1:], strict=False))
+    changes = sum(a != b for a, b in itertools.pairwise(words))
     assert changes <= 2
 
 
@@ -107,7 +113,13 @@ def test_a_pause_does_not_cause_a_call() -> None:
     run(monitor, sisters(3))
     shots = life(11, "B", 70, first=181, waits={35: 30.0}, hours=9)
     cooled = [
-        LoggedShot(s.press, s.shot, s.time, {**s.values, "peak_pressure": s.values["peak_pressure"] + 18.0 * 0.8 ** (k - 34)}, s.halves)
+        LoggedShot(
+            s.press,
+            s.shot,
+            s.time,
+            {**s.values, "peak_pressure": s.values["peak_pressure"] + 18.0 * 0.8 ** (k - 34)},
+            s.halves,
+        )
         if k >= 34
         else s
         for k, s in enumerate(shots)
@@ -127,10 +139,23 @@ def test_a_logged_lot_change_is_named_at_once_and_then_taken_as_the_new_level() 
     assert call.cause == "lot change"
     assert call.shots_on_insert <= 33
     assert verdicts[-1].verdict == "keep"
-    after = run(monitor, [
-        LoggedShot(s.press, s.shot, s.time, {**s.values, "peak_pressure": s.values["peak_pressure"] + 24.0, "recovery_time": s.values["recovery_time"] - 0.27}, s.halves)
-        for s in life(8, "C", 50, first=251, channels=ALL, hours=12)
-    ])
+    after = run(
+        monitor,
+        [
+            LoggedShot(
+                s.press,
+                s.shot,
+                s.time,
+                {
+                    **s.values,
+                    "peak_pressure": s.values["peak_pressure"] + 24.0,
+                    "recovery_time": s.values["recovery_time"] - 0.27,
+                },
+                s.halves,
+            )
+            for s in life(8, "C", 50, first=251, channels=ALL, hours=12)
+        ],
+    )
     assert {v.verdict for v in after} == {"keep"}
 
 
@@ -165,7 +190,10 @@ def test_no_values_at_all_are_survived() -> None:
 
 
 def test_constant_values_divide_by_nothing() -> None:
-    shots = [LoggedShot(s.press, s.shot, s.time, {"cushion": 5.0, "peak_pressure": 540.0, "fill_time": 0.72}, s.halves) for s in life(1, "A", 80)]
+    shots = [
+        LoggedShot(s.press, s.shot, s.time, {"cushion": 5.0, "peak_pressure": 540.0, "fill_time": 0.72}, s.halves)
+        for s in life(1, "A", 80)
+    ]
     assert {v.verdict for v in run(Monitor("p", {}), shots)} == {"keep"}
 
 
@@ -177,11 +205,17 @@ def test_without_a_mounting_the_insert_has_no_name() -> None:
 
 def test_the_half_changed_last_is_judged_and_a_single_use_half_never() -> None:
     def halves(fixed: str, moving: str, core: int) -> dict[str, InForce]:
-        return {"fixed": InForce(fixed, "f"), "moving": InForce(moving, "m"), "core": InForce(f"K-{core}", "k", "b1", True)}
+        return {
+            "fixed": InForce(fixed, "f"),
+            "moving": InForce(moving, "m"),
+            "core": InForce(f"K-{core}", "k", "b1", True),
+        }
 
     shots = life(1, "", 40)
     worn = [
-        LoggedShot(s.press, s.shot, s.time, s.values, halves("F2" if at >= 20 else "F1", "M2" if at >= 30 else "M1", at))
+        LoggedShot(
+            s.press, s.shot, s.time, s.values, halves("F2" if at >= 20 else "F1", "M2" if at >= 30 else "M1", at)
+        )
         for at, s in enumerate(shots)
     ]
     inserts = [v.insert for v in run(Monitor("p", {}), worn)]
@@ -250,7 +284,8 @@ def test_a_new_set_up_starts_a_new_baseline() -> None:
     run(monitor, sisters(3))
     moved = {"peak_pressure": ("step", 30.0), "fill_time": ("step", 20.0)}
     verdicts = run(
-        monitor, life(31, "B", 70, first=181, change=moved, onset=30, events={30: (("setup", "speed 20 to 30"),)}, hours=9)
+        monitor,
+        life(31, "B", 70, first=181, change=moved, onset=30, events={30: (("setup", "speed 20 to 30"),)}, hours=9),
     )
     assert {v.verdict for v in verdicts} == {"keep"}
 
@@ -260,7 +295,9 @@ def test_a_given_least_change_is_obeyed() -> None:
     shots = life(7, "B", 60, first=181, change=step, onset=30, hours=9)
     verdicts = {}
     for least in (1.0, 60.0):
-        monitor = Monitor("p", {"d": DesignSettings("d", least_change={"peak_pressure": least, "cushion": 5.0, "fill_time": 1.0})})
+        monitor = Monitor(
+            "p", {"d": DesignSettings("d", least_change={"peak_pressure": least, "cushion": 5.0, "fill_time": 1.0})}
+        )
         run(monitor, sisters(3))
         verdicts[least] = run(monitor, shots)
     assert any(v.verdict != "keep" for v in verdicts[1.0])
@@ -301,5 +338,8 @@ def test_state_stays_bounded_on_a_long_life() -> None:
     monitor = Monitor("p", {})
     run(monitor, life(1, "A", 700))
     early = len(json.dumps(monitor.save()))
-    run(monitor, [LoggedShot(s.press, s.shot + 700, s.time, s.values, s.halves) for s in life(2, "A", 700, warm=0.0, hours=20)])
+    run(
+        monitor,
+        [LoggedShot(s.press, s.shot + 700, s.time, s.values, s.halves) for s in life(2, "A", 700, warm=0.0, hours=20)],
+    )
     assert len(json.dumps(monitor.save())) < 1.6 * early

@@ -1,7 +1,8 @@
 """What can go wrong in a simulated life: directions in units of each channel's own shot-to-shot spread.
 
-The ranges follow from which quantity leads and which lags (erosion of a gate: pressure first, cushion hardly; flash: cushion
-first, weight up; ...) and are drawn anew for every fault, so that no two faults move the channels in one proportion.
+The ranges follow from which quantity leads and which lags (erosion of a gate: pressure first, cushion hardly; flash:
+cushion first, weight up; ...) and are drawn anew for every fault, so that no two faults move the channels in one
+proportion.
 """
 
 from dataclasses import dataclass
@@ -39,23 +40,155 @@ class Kind:
 
 
 KINDS = (
-    Kind("gate erosion", "insert", ("ramp",), {"peak_pressure": (-1, -0.9), "switchover_pressure": (-1, -0.9), "cushion": (-0.35, -0.05), "part_weight": (0.1, 0.5)}, chance=2.0),
-    Kind("creep", "insert", ("ramp",), {"cushion": (-1, -1), "peak_pressure": (-0.45, -0.1), "switchover_pressure": (-0.45, -0.1), "part_weight": (0.5, 1.2), "insert_temperature": (0.0, 0.5)}),
-    Kind("flash", "insert", ("ramp", "acc"), {"cushion": (-1, -1), "peak_pressure": (-0.4, -0.05), "switchover_pressure": (-0.4, -0.05), "part_weight": (0.6, 1.3)}, chance=2.0),
-    Kind("break", "insert", ("step",), {"cushion": (-1, -1), "peak_pressure": (-0.6, -0.1), "switchover_pressure": (-0.6, -0.1), "part_weight": (0.6, 1.5)}, chance=1.5),
-    Kind("vent clogging", "insert", ("ramp",), {"peak_pressure": (0.9, 1), "switchover_pressure": (0.3, 0.7), "cushion": (0.05, 0.4), "part_weight": (-0.6, -0.1)}),
-    Kind("lot", "material", ("step", "smear"), {"peak_pressure": (1, 1), "switchover_pressure": (0.9, 1), "cushion": (0.03, 0.25), "recovery_time": (-0.9, -0.3), "part_weight": (-0.5, -0.1)}, sign=0, chance=3.0),
-    Kind("moisture", "material", ("ramp",), {"peak_pressure": (1, 1), "switchover_pressure": (0.9, 1), "cushion": (0.03, 0.25), "recovery_time": (-0.6, -0.2), "part_weight": (-0.5, -0.1)}, sign=0, chance=0.5),
-    Kind("barrel temperature", "press", ("ramp",), {"peak_pressure": (-1, -0.8), "switchover_pressure": (-1, -0.8), "cushion": (-0.2, 0), "melt_temperature": (0.8, 1.5), "recovery_time": (-0.5, 0.0), "part_weight": (0.0, 0.3)}, sign=0, chance=1.5),
-    Kind("check ring", "press", ("ring",), {"cushion": (-1, -1), "peak_pressure": (-0.2, 0), "switchover_pressure": (-0.2, 0), "recovery_time": (0.0, 0.3), "part_weight": (-0.3, 0)}, chance=1.5),
-    Kind("clamp", "press", ("ramp",), {"cushion": (-1, -1), "peak_pressure": (-0.4, 0), "switchover_pressure": (-0.4, 0), "clamp_force": (-1.5, -0.7), "part_weight": (0.5, 1.2)}, chance=0.5),
-    Kind("short dosing", "press", ("step",), {"cushion": (-1, -0.8), "recovery_time": (0.8, 2.0), "peak_pressure": (-0.2, 0.1), "switchover_pressure": (-0.2, 0.1), "part_weight": (-0.8, -0.2)}, chance=0.75),
+    Kind(
+        "gate erosion",
+        "insert",
+        ("ramp",),
+        {
+            "peak_pressure": (-1, -0.9),
+            "switchover_pressure": (-1, -0.9),
+            "cushion": (-0.35, -0.05),
+            "part_weight": (0.1, 0.5),
+        },
+        chance=2.0,
+    ),
+    Kind(
+        "creep",
+        "insert",
+        ("ramp",),
+        {
+            "cushion": (-1, -1),
+            "peak_pressure": (-0.45, -0.1),
+            "switchover_pressure": (-0.45, -0.1),
+            "part_weight": (0.5, 1.2),
+            "insert_temperature": (0.0, 0.5),
+        },
+    ),
+    Kind(
+        "flash",
+        "insert",
+        ("ramp", "acc"),
+        {
+            "cushion": (-1, -1),
+            "peak_pressure": (-0.4, -0.05),
+            "switchover_pressure": (-0.4, -0.05),
+            "part_weight": (0.6, 1.3),
+        },
+        chance=2.0,
+    ),
+    Kind(
+        "break",
+        "insert",
+        ("step",),
+        {
+            "cushion": (-1, -1),
+            "peak_pressure": (-0.6, -0.1),
+            "switchover_pressure": (-0.6, -0.1),
+            "part_weight": (0.6, 1.5),
+        },
+        chance=1.5,
+    ),
+    Kind(
+        "vent clogging",
+        "insert",
+        ("ramp",),
+        {
+            "peak_pressure": (0.9, 1),
+            "switchover_pressure": (0.3, 0.7),
+            "cushion": (0.05, 0.4),
+            "part_weight": (-0.6, -0.1),
+        },
+    ),
+    Kind(
+        "lot",
+        "material",
+        ("step", "smear"),
+        {
+            "peak_pressure": (1, 1),
+            "switchover_pressure": (0.9, 1),
+            "cushion": (0.03, 0.25),
+            "recovery_time": (-0.9, -0.3),
+            "part_weight": (-0.5, -0.1),
+        },
+        sign=0,
+        chance=3.0,
+    ),
+    Kind(
+        "moisture",
+        "material",
+        ("ramp",),
+        {
+            "peak_pressure": (1, 1),
+            "switchover_pressure": (0.9, 1),
+            "cushion": (0.03, 0.25),
+            "recovery_time": (-0.6, -0.2),
+            "part_weight": (-0.5, -0.1),
+        },
+        sign=0,
+        chance=0.5,
+    ),
+    Kind(
+        "barrel temperature",
+        "press",
+        ("ramp",),
+        {
+            "peak_pressure": (-1, -0.8),
+            "switchover_pressure": (-1, -0.8),
+            "cushion": (-0.2, 0),
+            "melt_temperature": (0.8, 1.5),
+            "recovery_time": (-0.5, 0.0),
+            "part_weight": (0.0, 0.3),
+        },
+        sign=0,
+        chance=1.5,
+    ),
+    Kind(
+        "check ring",
+        "press",
+        ("ring",),
+        {
+            "cushion": (-1, -1),
+            "peak_pressure": (-0.2, 0),
+            "switchover_pressure": (-0.2, 0),
+            "recovery_time": (0.0, 0.3),
+            "part_weight": (-0.3, 0),
+        },
+        chance=1.5,
+    ),
+    Kind(
+        "clamp",
+        "press",
+        ("ramp",),
+        {
+            "cushion": (-1, -1),
+            "peak_pressure": (-0.4, 0),
+            "switchover_pressure": (-0.4, 0),
+            "clamp_force": (-1.5, -0.7),
+            "part_weight": (0.5, 1.2),
+        },
+        chance=0.5,
+    ),
+    Kind(
+        "short dosing",
+        "press",
+        ("step",),
+        {
+            "cushion": (-1, -0.8),
+            "recovery_time": (0.8, 2.0),
+            "peak_pressure": (-0.2, 0.1),
+            "switchover_pressure": (-0.2, 0.1),
+            "part_weight": (-0.8, -0.2),
+        },
+        chance=0.75,
+    ),
 )
 
 
 @dataclass(frozen=True)
 class Fault:
-    """One fault as drawn: `direction` over CHANNELS, `size` in sigma a shot (ramps) or sigma (steps), from shot `onset`."""
+    """One fault as drawn: `direction` over CHANNELS, `size` in sigma a shot (ramps) or sigma (steps), from shot
+    `onset`.
+    """
 
     kind: Kind
     shape: str

@@ -4,9 +4,9 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
+from benchmark.lives.faults import CENTRE, CHANNELS, SCALE, Fault, draw
 from numpy.typing import NDArray
 
-from benchmark.lives.faults import CENTRE, CHANNELS, SCALE, Fault, draw
 from shotlog.records import InForce, LoggedShot
 
 F = NDArray[np.float64]
@@ -71,8 +71,18 @@ def habits(rng: np.random.Generator, n_channels: int) -> Habits:
     melt[[1, 3]] = -rng.uniform(0.5, 5)
     melt[0] = -rng.uniform(0, 1.5)
     return Habits(
-        sigma, rng.uniform(-0.5, 0.45, n), correlation, rng.uniform(0, 0.45, n) * (rng.random(n) < 0.7), digits, tau,
-        warm, rng.uniform(0.05, 0.2), rng.uniform(0.3, 2.0), melt, rng.uniform(40, 160), n_channels,
+        sigma,
+        rng.uniform(-0.5, 0.45, n),
+        correlation,
+        rng.uniform(0, 0.45, n) * (rng.random(n) < 0.7),
+        digits,
+        tau,
+        warm,
+        rng.uniform(0.05, 0.2),
+        rng.uniform(0.3, 2.0),
+        melt,
+        rng.uniform(40, 160),
+        n_channels,
     )
 
 
@@ -150,8 +160,14 @@ class Press:
         return noise + slow
 
     def _records(
-        self, shots: NDArray[np.int64], values: F, keep: NDArray[np.bool_], pauses: list[int], waited: list[float],
-        serial: str, fault: Fault | None,
+        self,
+        shots: NDArray[np.int64],
+        values: F,
+        keep: NDArray[np.bool_],
+        pauses: list[int],
+        waited: list[float],
+        serial: str,
+        fault: Fault | None,
     ) -> list[LoggedShot]:
         rng, h, made = self.rng, self.habits, []
         held = InForce(serial, self.design)

@@ -1,0 +1,56 @@
+"""The planned swap against a table worked out elsewhere and the worked example of trade practice."""
+
+import csv
+from pathlib import Path
+
+import pytest
+
+from shotlog.review.replacement import age_replacement, plan_costs, unwatched_plan
+
+TABLE = Path(__file__).parents[1] / "reference" / "age_replacement.csv"
+COSTS = {"part": 2.1, "insert": 18.0, "changeover": 11.0, "late_find": 7.0}
+
+
+def rows() -> list[dict[str, str]]:
+    with TABLE.open(encoding="utf-8") as file:
+        file.readline()
+        return list(csv.DictReader(file))
+
+
+@pytest.mark.parametrize("row", rows(), ids=lambda row: f"shape {row['shape']}, costs 1 to {row['cost_failure']}")
+def test_the_best_whole_shot_is_that_of_the_table(row: dict[str, str]) -> None:
+    plan = age_replacement(*(float(row[name]) for name in ("shape", "scale", "cost_planned", "cost_failure")))
+    assert plan.shots == int(row["optimal_integer_shots"])
+    assert plan.cost == pytest.approx(float(row["cost_per_shot_integer"]), rel=1e-6)
+
+
+@pytest.mark.parametrize("shape", [0.7, 1.0])
+def test_inserts_that_do_not_age_need_no_plan(shape: float) -> None:
+    plan = age_replacement(shape, 80.0, 29.0, 120.0)
+    assert plan.shots is None
+    assert plan.cost <= plan.cost_unplanned
+
+
+def test_the_unwatched_plan_is_that_of_the_worked_example() -> None:
+    """Scale 110, shape 2.5: a plan of 40 shots costs 3.07 a part, 30 cost 3.19 and 60 cost 3.18.
+
+    The least lies near 40.
+    """
+    plan = unwatched_plan(2.5, 110.0, COSTS)
+    assert plan.shots is not None
+    assert 38 <= plan.shots <= 48
+    assert plan.cost == pytest.approx(3.07, abs=0.01)
+    assert plan.cost_unplanned > 2 * plan.cost
+
+
+def test_a_dearer_failure_makes_the_plan_shorter() -> None:
+    plans = [age_replacement(2.5, 110.0, 29.0, 29.0 + bad * 9.1).shots for bad in (2, 10, 40)]
+    assert plans == sorted(plans, reverse=True)
+    assert len(set(plans)) == 3
+
+
+def test_costs_of_a_plan_add_up() -> None:
+    assert plan_costs(COSTS, 10) == pytest.approx((29.0, 29.0 + 91.0))
+    assert plan_costs(COSTS, 0) == pytest.approx((29.0, 29.0 + 9.1))
+    assert plan_costs({"part": 2.1}, 10) is None
+    assert plan_costs({"insert": 18.0}, 10) is None

@@ -1,0 +1,92 @@
+"""The filter's sums give the likelihood ratio that a dense computation gives."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from shotlog.wear.baseline import N_LEVEL, Prior
+from shotlog.wear.detector import Filter, shape_values
+from shotlog.wear.settling import N_PAUSE, pause_columns, warm_columns
+from shotlog.wear.whitening import READING, SLOW_PHI
+
+PRIOR = Prior(
+    ("cushion",),
+    np.array([1.0]),
+    np.array([0.3]),
+    np.array([0.15]),
+    np.eye(1),
+    np.zeros(1),
+    np.array([[0.5, 4.0, 1.0, 0.5]]),
+    np.array([np.diag([2.0, 1.0, 0.5, 0.3])]),
+    np.zeros((1, N_PAUSE)),
+    np.array([[2.0, 3.0]]),
+    np.array([1.0]),
+    100.0,
+    3,
+    2,
+)
+
+
+def dense(shots: np.ndarray, paused: int) -> tuple[np.ndarray, np.ndarray]:
+    """Return mean and covariance of the readings under no change."""
+    columns = np.hstack([np.ones((len(shots), 1)), warm_columns(shots)])
+    pauses = pause_columns(shots - paused)
+    lag = np.abs(np.subtract.outer(shots, shots))
+    cov = columns @ PRIOR.cov[0] @ columns.T + pauses @ np.diag(PRIOR.pause_sd[0] ** 2) @ pauses.T
+    cov += 0.3**lag + 0.15 * SLOW_PHI**lag + READING * np.eye(len(shots))
+    return columns @ PRIOR.mean[0], cov
+
+
+@pytest.mark.parametrize("shape", [0, 1, 2, 3])
+def test_likelihood_ratio_of_a_fault_equals_the_dense_one(shape: int) -> None:
+    rng = np.random.default_rng(9)
+    shots = np.array([k for k in range(1, 41) if k not in (14, 15, 33)], dtype=float)
+    z = rng.normal(0, 1.5, len(shots))
+    bank = Filter(PRIOR)
+    for n, value in zip(shots.astype(int), z, strict=True):
+        if n == 20:
+            bank.pause(20)
+        bank.step(int(n), np.array([value]))
+    sums = bank.sums()
+    mean, cov = dense(shots, 20)
+    inverse = np.linalg.inv(cov)
+    for onset in (10, 24, 30, 36):
+        slot = int(np.flatnonzero(sums.onsets == onset)[0]) if onset in sums.onsets else None
+        if slot is None:
+            continue
+        fault = np.where(shots >= onset, shape_values(np.maximum(shots - onset + 1, 0).astype(int))[shape], 0.0)
+        assert sums.score[0, shape, slot] == pytest.approx(fault @ inverse @ (z - mean), rel=1e-6)
+        assert sums.info[0, shape, slot] == pytest.approx(fault @ inverse @ fault, rel=1e-6)
+
+
+def test_log_likelihood_equals_the_dense_one() -> None:
+    shots = np.arange(1.0, 21.0)
+    z = np.random.default_rng(2).normal(0, 1, 20)
+    bank = Filter(PRIOR)
+    for n, value in zip(shots.astype(int), z, strict=True):
+        bank.step(int(n), np.array([value]))
+    mean, cov = dense(shots, 10_000)
+    expected = -0.5 * (z - mean) @ np.linalg.solve(cov, z - mean) - 0.5 * np.linalg.slogdet(cov)[1]
+    assert bank.log_likelihood == pytest.approx(expected, rel=1e-8)
+
+
+def test_a_missing_value_changes_nothing_but_time() -> None:
+    with_hole, without = Filter(PRIOR), Filter(PRIOR)
+    for n in range(1, 21):
+        if n == 7:
+            with_hole.step(n, np.array([np.nan]))
+            continue
+        with_hole.step(n, np.array([0.1 * n]))
+        without.step(n, np.array([0.1 * n]))
+    np.testing.assert_allclose(with_hole.level()[0], without.level()[0])
+
+
+def test_the_level_prior_counts() -> None:
+    wide = replace(PRIOR, cov=PRIOR.cov + np.diag([100.0, 0.0, 0.0, 0.0]))
+    near, far = Filter(PRIOR), Filter(wide)
+    for n in range(1, 5):
+        near.step(n, np.array([6.0]))
+        far.step(n, np.array([6.0]))
+    assert near.level()[0][0] < far.level()[0][0]
+    assert len(PRIOR.mean[0]) == N_LEVEL

@@ -1,0 +1,48 @@
+"""The life distribution against outside fits."""
+
+import csv
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from shotlog.errors import NotEnoughShots
+from shotlog.wear.lives import EndedLife, Weibull, fit
+
+REFERENCE = Path(__file__).parent / "reference"
+
+
+def lives(name: str) -> list[EndedLife]:
+    with (REFERENCE / "life_data.csv").open() as file:
+        rows = [
+            row for row in csv.DictReader(line for line in file if not line.startswith("#")) if row["dataset"] == name
+        ]
+    return [EndedLife(int(float(row["time"])), row["event"] == "1") for row in rows]
+
+
+@pytest.mark.parametrize(
+    ("name", "shape", "scale"),
+    [("nist_weibull_20", 1.7208, 606.53), ("shock_absorber_38", 3.1605, 27718.7), ("aml_maintained_11", 1.0319, 60.32)],
+)
+def test_censored_maximum_likelihood_agrees_with_published_and_other_programs(
+    name: str, shape: float, scale: float
+) -> None:
+    found = fit(lives(name), prior=False)
+    assert found.shape == pytest.approx(shape, rel=2e-4)
+    assert found.scale == pytest.approx(scale, rel=2e-4)
+
+
+def test_quantile_and_survival_agree() -> None:
+    curve = Weibull(90.0, 2.5)
+    assert curve.survival(curve.quantile(0.3)) == pytest.approx(0.7)
+    assert np.exp(curve.log_survival(np.array([40.0])))[0] == pytest.approx(curve.survival(40.0))
+
+
+def test_no_failure_gives_no_curve() -> None:
+    with pytest.raises(NotEnoughShots):
+        fit([EndedLife(50, False)])
+
+
+def test_censored_lives_lengthen_the_curve() -> None:
+    ended = [EndedLife(60, True), EndedLife(80, True), EndedLife(70, True)]
+    assert fit([*ended, EndedLife(150, False)]).quantile(0.5) > fit(ended).quantile(0.5)

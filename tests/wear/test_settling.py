@@ -1,0 +1,53 @@
+"""Pauses are seen in the rhythm, at any speed; the warm-up is judged once it is known."""
+
+from datetime import UTC, datetime, timedelta
+
+import numpy as np
+import pytest
+
+from shotlog.wear.settling import CadenceWatch, settled_at, warm_columns
+
+START = datetime(2026, 3, 2, 6, 0, tzinfo=UTC)
+
+
+def pauses(minutes: dict[int, float], speed: float, missing: set[int]) -> list[int]:
+    watch, time, found = CadenceWatch(), START, []
+    for shot in range(1, 41):
+        time += timedelta(seconds=75.0 / speed) + timedelta(minutes=minutes.get(shot, 0.0) / speed)
+        if shot not in missing and watch.is_pause(shot, time):
+            found.append(shot)
+    return found
+
+
+@pytest.mark.parametrize("speed", [1.0, 60.0, 5000.0])
+def test_a_long_wait_is_a_pause_at_any_speed_of_replay(speed: float) -> None:
+    assert pauses({20: 20.0}, speed, set()) == [20]
+
+
+def test_missed_shots_are_no_pause() -> None:
+    assert pauses({}, 1.0, set(range(15, 24))) == []
+
+
+def test_state_is_taken_up_again() -> None:
+    one, two = CadenceWatch(), CadenceWatch()
+    for shot in range(1, 8):
+        one.is_pause(shot, START + timedelta(seconds=75 * shot))
+    two.restore(one.save())
+    later = START + timedelta(seconds=75 * 7 + 1800)
+    assert one.is_pause(8, later)
+    assert two.is_pause(8, later)
+
+
+def test_what_sisters_have_shown_is_judged_sooner() -> None:
+    wide, known = np.array([np.diag([64.0, 64.0, 64.0])]), np.array([np.diag([0.1, 0.1, 0.1])])
+    assert settled_at(known, 40) == 2
+    assert settled_at(wide, 40) > 20
+
+
+def test_a_mixture_of_columns_follows_any_time_constant() -> None:
+    n = np.arange(1.0, 41.0)
+    for tau in (1.5, 2.5, 6.0, 9.0):
+        curve = 8.0 * np.exp(-(n - 1) / tau)
+        columns = np.column_stack([np.ones(40), warm_columns(n)])
+        fitted = columns @ np.linalg.lstsq(columns, curve, rcond=None)[0]
+        assert np.abs(fitted - curve).max() < 0.25

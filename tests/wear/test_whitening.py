@@ -1,0 +1,56 @@
+"""The noise model is found again in noise made from it."""
+
+import numpy as np
+import pytest
+
+from shotlog.wear.whitening import READING, choose, profile, resolution, whitened
+
+
+def made(rng: np.random.Generator, n: int, phi: float) -> np.ndarray:
+    x = np.zeros(n)
+    last = rng.normal()
+    for i in range(n):
+        last = phi * last + np.sqrt(1 - phi**2) * rng.normal()
+        x[i] = last
+    return x
+
+
+@pytest.mark.parametrize("phi", [-0.5, 0.0, 0.45])
+def test_spread_and_autocorrelation_are_found_over_eight_inserts(phi: float) -> None:
+    rng = np.random.default_rng(4)
+    columns = np.ones((80, 1))
+    profiles = [profile((7.0 + 0.05 * made(rng, 80, phi))[:, None], columns)[0] for _ in range(8)]
+    pooled = profiles[0]
+    for one in profiles[1:]:
+        pooled = pooled + one
+    found = choose(pooled, 0.0)
+    assert found.sigma == pytest.approx(0.05 / np.sqrt(1 + READING), rel=0.08)
+    assert found.phi == pytest.approx(phi, abs=0.08)
+    assert pooled.dof == 8 * 79
+
+
+def test_level_does_not_matter() -> None:
+    x = made(np.random.default_rng(1), 60, 0.2)[:, None]
+    low, high = profile(x, np.ones((60, 1)))[0], profile(x + 1e4, np.ones((60, 1)))[0]
+    np.testing.assert_allclose(low.squares, high.squares, rtol=1e-6)
+
+
+def test_constant_values_get_the_floor() -> None:
+    found = choose(profile(np.full((30, 1), 0.72), np.ones((30, 1)))[0], 0.003)
+    assert found.sigma == pytest.approx(0.003)
+
+
+def test_residual_innovations_are_white() -> None:
+    x = made(np.random.default_rng(2), 240, 0.5)
+    at = choose(profile(x[:, None], np.ones((240, 1)))[0], 0.0).at
+    residual, beta, _ = whitened(x + 3.0, np.ones((240, 1)), at)
+    lag_1 = float(np.corrcoef(residual[1:], residual[:-1])[0, 1])
+    assert abs(lag_1) < 0.13
+    assert beta[0] == pytest.approx(3.0, abs=0.4)
+
+
+@pytest.mark.parametrize(
+    ("values", "step"), [([5.0, 5.1, 5.3], 0.1), ([0.72, 0.72], 0.01), ([500.0, 505.0, 515.0], 5.0), ([3.0, 3.0], 1.0)]
+)
+def test_resolution_is_the_smallest_step_seen(values: list[float], step: float) -> None:
+    assert resolution(np.array(values)) == pytest.approx(step)
