@@ -34,6 +34,9 @@ bench: $(VENV)/.ready-test
 	$(BIN)/python tests/benchmark/bench_charts.py
 	$(BIN)/python tests/benchmark/bench_store.py
 
+bench-call: $(VENV)/.ready-test
+	$(BIN)/python tests/benchmark/bench_call.py $(ARGS)
+
 $(VENV)/.ready: pyproject.toml config/constraints.txt
 	$(MAKE_VENV)
 	$(INSTALL) -e .

@@ -57,7 +57,7 @@ class Ewma(Chart):
 
     Examples
     --------
-    >>> chart = Ewma(lam=0.3, centre=50.0, sigma=2.0539, varying=False)
+    >>> chart = Ewma(lam=0.3, width=3.0, centre=50.0, sigma=2.0539, varying=False)
     >>> point = chart.update(52.0)
     >>> round(point.value, 2), round(point.upper, 4)
     (50.6, 52.5884)

@@ -93,7 +93,7 @@ def run_length(
     >>> from shotlog.charts.individuals import Individuals
     >>> found = run_length(Individuals(centre=0.0, sigma=1.0))
     >>> round(found.average, 2), found.percentile(50), found.method
-    (370.4, 257.0, 'computed')
+    (370.4, 257, 'computed')
 
     References
     ----------

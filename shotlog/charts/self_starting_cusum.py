@@ -49,8 +49,8 @@ class SelfStartingCusum(Chart):
     Examples
     --------
     >>> chart = SelfStartingCusum(k=0.5, h=4.0)
-    >>> [round(chart.update(x).detail[0], 4) for x in (12.31, 12.28, 12.35, 12.30, 12.33)]
-    [nan, nan, 0.5782, 0.0, 0.0442]
+    >>> [round(float(high), 4) for high in chart.run((12.31, 12.28, 12.35, 12.30, 12.33)).detail[2:, 0]]
+    [0.5782, 0.0, 0.0442]
 
     References
     ----------

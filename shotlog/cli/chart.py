@@ -93,12 +93,16 @@ def _run(arguments: argparse.Namespace) -> int:
 
 
 def _taken(kind: str) -> dict[str, str]:
-    """Option -> parameter, for the options a kind of chart takes."""
+    """Option -> parameter, for the options a kind of chart takes.
+
+    A chart whose spread goes with a level and an autocorrelation takes all three or none, and learns them here.
+    """
     from shotlog.charts import CHARTS
 
     has = inspect.signature(CHARTS[kind]).parameters
     chosen = {option: next((n for n in names if n in has), "") for option, names in _PARAMETERS.items()}
-    return {option: name for option, name in chosen.items() if name and (option != "estimate" or kind != "t2")}
+    refused = {"estimate"} if kind == "t2" else {"sd"} if "level" in has else set()
+    return {option: name for option, name in chosen.items() if name and option not in refused}
 
 
 def _parameters(arguments: argparse.Namespace) -> dict[str, Any]:

@@ -56,8 +56,8 @@ def channel(name: str = "cushion", **keys: Any) -> dict[str, Any]:
     return {"channels": {name: {"address": 2, "type": "uint16", "unit": "mm"} | keys}}
 
 
-def test_the_table_holds_the_four_kinds() -> None:
-    assert list(COLLECTORS) == ["modbus-tcp", "modbus-rtu", "serial-line", "recording"]
+def test_the_table_holds_every_kind() -> None:
+    assert list(COLLECTORS) == ["modbus-tcp", "modbus-rtu", "serial-line", "serial-balance", "recording"]
 
 
 @pytest.mark.parametrize("text", [TCP, RTU, SERIAL, 'kind = "recording"'])
@@ -101,7 +101,11 @@ def test_a_recording_is_only_replayed() -> None:
 @pytest.mark.parametrize(
     ("text", "changes", "said"),
     [
-        (TCP, {"kind": "opc"}, 'kind: given "opc", allowed: modbus-tcp | modbus-rtu | serial-line | recording'),
+        (
+            TCP,
+            {"kind": "opc"},
+            'kind: given "opc", allowed: modbus-tcp | modbus-rtu | serial-line | serial-balance | recording',
+        ),
         (TCP, {"host": None}, "collector.host: given nothing, allowed: text"),
         (TCP, {"port": 70000}, "collector.port: given 70000, allowed: whole number 1 to 65535"),
         (TCP, {"unit": 256}, "collector.unit: given 256, allowed: whole number 0 to 255"),

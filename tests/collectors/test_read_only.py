@@ -57,6 +57,7 @@ def test_only_the_collectors_touch_a_wire() -> None:
     users = {path.relative_to(ROOT.parent).as_posix() for path in SOURCES if imports(path) & {"pymodbus", "serial"}}
     assert users == {
         "shotlog/collectors/modbus_client.py",
+        "shotlog/collectors/serial_balance.py",
         "shotlog/collectors/serial_line.py",
         "shotlog/collectors/serial_port.py",
     }

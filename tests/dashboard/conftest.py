@@ -58,7 +58,7 @@ def served(app: Dash, serve: Callable[[Dash], Served]) -> Served:
     return serve(app)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     names = ("chromium", "chromium-browser", "google-chrome")
     path = next((found for found in map(shutil.which, names) if found), None)

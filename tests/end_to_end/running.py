@@ -82,7 +82,7 @@ def peak_pressure(n: int) -> float:
 
 def expected(n: int) -> dict[str, float]:
     """The values of shot `n` in the units of their channels."""
-    return {"cushion": cushion(n) * 0.01, "peak_pressure": peak_pressure(n), "fill_time": (3800 + n % 50) * 0.0001}
+    return {"cushion": cushion(n) / 100, "peak_pressure": peak_pressure(n), "fill_time": (3800 + n % 50) / 10_000}
 
 
 def write_config(folder: Path, *presses: str) -> Path:

@@ -17,7 +17,8 @@ def test_runs_that_differ_together_show_between_and_not_within() -> None:
     rng = np.random.default_rng(1)
     runs = np.repeat(np.arange(6), 25)
     shift = np.repeat(np.arange(6.0), 25)
-    one = relations("width", shift + rng.normal(size=150), runs.tolist(), {"cushion": shift + rng.normal(size=150)})[0]
+    within, other = np.linalg.qr(rng.normal(size=(150, 2)))[0].T * 12.0  # unrelated exactly, not only on average
+    one = relations("width", shift + within, runs.tolist(), {"cushion": shift + other})[0]
     assert not one.told
     assert one.between is not None
     assert one.between > 0.95

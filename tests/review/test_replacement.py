@@ -32,14 +32,14 @@ def test_inserts_that_do_not_age_need_no_plan(shape: float) -> None:
 
 
 def test_the_unwatched_plan_is_that_of_the_worked_example() -> None:
-    """Scale 110, shape 2.5: a plan of 40 shots costs 3.07 a part, 30 cost 3.19 and 60 cost 3.18.
+    """Scale 110, shape 2.5: a plan of 40 shots costs 3.07 a part, 50 cost 3.08, 30 cost 3.19 and 60 cost 3.18.
 
-    The least lies near 40.
+    The least lies between 40 and 50, and not above either. (Worked example, own; no outside source.)
     """
     plan = unwatched_plan(2.5, 110.0, COSTS)
     assert plan.shots is not None
-    assert 38 <= plan.shots <= 48
-    assert plan.cost == pytest.approx(3.07, abs=0.01)
+    assert 40 <= plan.shots <= 50
+    assert 3.0 < plan.cost <= 3.07
     assert plan.cost_unplanned > 2 * plan.cost
 
 

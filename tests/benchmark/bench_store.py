@@ -1,0 +1,82 @@
+"""What a shot costs to store and judge, against the same row through the bare database driver, in one run.
+
+Both write to the same disk with a write-ahead log and full synchronisation, one transaction a shot; nothing is
+asserted. Run by `make bench`.
+"""
+
+import argparse
+import sqlite3
+import statistics
+import tempfile
+import time
+from pathlib import Path
+from random import Random
+
+from shotlog.clock import HandClock
+from shotlog.recorder.judge import Judge
+from shotlog.records import Shot
+from shotlog.store.log import Log, open_log
+
+
+def shot(number: int, clock: HandClock, random: Random) -> Shot:
+    clock.advance(75.0)
+    values = {
+        "cushion": round(random.gauss(4.94, 0.05), 2),
+        "peak_pressure": round(random.gauss(540.0, 4.0), 1),
+        "fill_time": round(random.gauss(0.72, 0.004), 3),
+    }
+    return Shot("P25", number, number, clock.now(), values)
+
+
+def bare(path: Path) -> sqlite3.Connection:
+    connection = sqlite3.connect(path, isolation_level=None)
+    connection.execute("PRAGMA journal_mode=WAL")
+    connection.execute("PRAGMA synchronous=FULL")
+    connection.execute("CREATE TABLE shots (shot INTEGER PRIMARY KEY, time TEXT, a REAL, b REAL, c REAL)")
+    return connection
+
+
+def measure(log: Log, connection: sqlite3.Connection, first: int, n: int) -> None:
+    clock, random = HandClock(), Random(1)
+    judge = Judge(log, "P25", {}, clock)
+    judge.catch_up()
+    costs: dict[str, list[float]] = {"bare": [], "store": [], "judge": []}
+    for number in range(first, first + n):
+        record = shot(number, clock, random)
+        marks = [time.perf_counter()]
+        connection.execute("BEGIN IMMEDIATE")
+        row = (number, record.time.isoformat(), *record.values.values())
+        connection.execute("INSERT INTO shots VALUES (?, ?, ?, ?, ?)", row)
+        connection.execute("COMMIT")
+        marks.append(time.perf_counter())
+        log.append([record])
+        marks.append(time.perf_counter())
+        judge.catch_up()
+        marks.append(time.perf_counter())
+        for name, began, ended in zip(costs, marks, marks[1:], strict=False):
+            costs[name].append(ended - began)
+    medians = {name: statistics.median(seconds) * 1e3 for name, seconds in costs.items()}
+    print(
+        f"after {first - 1:>7} shots: bare driver {medians['bare']:.2f} ms, stored {medians['store']:.2f} ms "
+        f"({medians['store'] / medians['bare']:.1f} x), judged {medians['judge']:.2f} ms"
+    )
+
+
+def fill(log: Log, first: int, n: int) -> None:
+    clock, random = HandClock(), Random(2)
+    for start in range(first, first + n, 1000):
+        log.append([shot(number, clock, random) for number in range(start, min(start + 1000, first + n))])
+    Judge(log, "P25", {}, clock).catch_up()
+
+
+if __name__ == "__main__":
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--history", type=int, default=20_000)
+    options = parser.parse_args()
+    with tempfile.TemporaryDirectory() as folder:
+        connection = bare(Path(folder) / "bare.db")
+        with open_log(f"sqlite:///{folder}/log.db", read_only=False) as log:
+            measure(log, connection, 1, 200)
+            fill(log, 201, options.history - 200)
+            measure(log, connection, options.history + 1, 200)
+        connection.close()
