@@ -56,7 +56,7 @@ class Residual(Chart):
 
     Parameters
     ----------
-    level, phi, sigma: the lag-one model in control: level and residual spread in the channel's unit, phi between -1
+    level, phi, spread: the lag-one model in control: level and residual spread in the channel's unit, phi between -1
         and 1; all three or none, then it is fitted to the first `baseline` readings.
     baseline: how many first readings the model is fitted to, at least 8. None of them is judged.
     alpha: false-alarm probability of each judged residual.
@@ -82,7 +82,7 @@ class Residual(Chart):
 
     Examples
     --------
-    >>> chart = Residual(level=10.0, phi=0.5, sigma=0.1)
+    >>> chart = Residual(level=10.0, phi=0.5, spread=0.1)
     >>> [round(chart.update(x).value, 3) for x in (10.2, 10.2)]
     [nan, 0.1]
 
@@ -98,23 +98,23 @@ class Residual(Chart):
         *,
         level: float | None = None,
         phi: float | None = None,
-        sigma: float | None = None,
+        spread: float | None = None,
         baseline: int = 24,
         alpha: float = 0.0027,
     ) -> None:
-        given = [v is not None for v in (level, phi, sigma)]
+        given = [v is not None for v in (level, phi, spread)]
         if any(given) and not all(given):
-            raise UsageError(f"{self.kind}: given a part of level, phi and sigma, allowed: all three or none")
+            raise UsageError(f"{self.kind}: given a part of level, phi and spread, allowed: all three or none")
         self.baseline = check_baseline(self.kind, baseline, 8)
         self.alpha = check_alpha(self.kind, alpha)
         self._learnt: list[float] = []
         self._last = math.nan
         self.model: LagOne | None = None
-        if level is not None and phi is not None and sigma is not None:
+        if level is not None and phi is not None and spread is not None:
             if not -1.0 < phi < 1.0:
                 raise UsageError(f"{self.kind}: given phi {phi}, allowed: between -1 and 1, both excluded")
             self.model = LagOne(
-                check_level(self.kind, "level", level), float(phi), check_positive(self.kind, "sigma", sigma)
+                check_level(self.kind, "level", level), float(phi), check_positive(self.kind, "spread", spread)
             )
 
     @property

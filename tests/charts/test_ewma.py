@@ -32,7 +32,7 @@ def test_autocorrelated_example() -> None:
     assert model.level == pytest.approx(results["mean"], abs=1e-8)
     assert model.phi == pytest.approx(results["phi_least_squares_about_mean"], abs=1e-8)
     assert model.spread * math.sqrt((len(x) - 3) / (len(x) - 1)) == pytest.approx(results["residual_sd_ml"], abs=1e-8)
-    residuals = Residual(level=model.level, phi=model.phi, sigma=0.3).run(x).value
+    residuals = Residual(level=model.level, phi=model.phi, spread=0.3).run(x).value
     np.testing.assert_allclose(residuals[1:], results["ar1_residuals_from_second_point"], atol=1e-8)
     lam, sd = found["inputs"]["lambda_chart"], results["sd"]
     chart = Ewma(lam=lam, width=3.0, centre=results["mean"], sigma=sd, varying=False, phi=model.phi)
@@ -70,7 +70,7 @@ def test_a_parameter_out_of_range_is_refused(parameters: dict[str, float], said:
 
 
 @pytest.mark.parametrize(
-    "parameters", [{"level": 1.0}, {"phi": 0.5, "sigma": 1.0}, {"level": 0.0, "phi": 1.0, "sigma": 1.0}]
+    "parameters", [{"level": 1.0}, {"phi": 0.5, "spread": 1.0}, {"level": 0.0, "phi": 1.0, "spread": 1.0}]
 )
 def test_half_a_lag_one_model_is_refused(parameters: dict[str, float]) -> None:
     with pytest.raises(UsageError, match=r"allowed: (all three or none|between -1 and 1)"):

@@ -40,7 +40,7 @@ PER_SHOT: dict[str, Callable[[float], Chart]] = {
     "mr": lambda a: MovingRange(baseline=4, width=None, alpha=a),
     "deviation, no sister": lambda a: DeviationFromStart(start=5, alpha=a),
     "trend": lambda a: Trend(baseline=5, alpha=a),
-    "residual, model given": lambda a: Residual(level=10.0, phi=0.0, sigma=2.0, alpha=a),
+    "residual, model given": lambda a: Residual(level=10.0, phi=0.0, spread=2.0, alpha=a),
 }
 
 

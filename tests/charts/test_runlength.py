@@ -189,7 +189,7 @@ SIMULATED = [
     (Mewma(mean=(1.0, 2.0), covariance=((2.0, 0.5), (0.5, 1.0)), h=6.0), Change()),
     (Mewma(n_channels=3, mean=(0, 0, 0), covariance=np.eye(3), h=10.0), Change("step", 0.8)),
     (Mewma(mean=(0, 0), covariance=np.eye(2), h=9.0, lam=0.1), Change("drift", 0.1)),
-    (Residual(level=0.0, phi=0.0, sigma=1.0, alpha=0.05), Change()),
+    (Residual(level=0.0, phi=0.0, spread=1.0, alpha=0.05), Change()),
 ]
 
 

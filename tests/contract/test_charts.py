@@ -32,7 +32,7 @@ VARIANTS: list[tuple[str, dict[str, Any]]] = [(kind, {}) for kind in CHARTS] + [
     ("deviation", {"sigma": 1.0, "freedom": 40, "target": 10.0}),
     ("changepoint", {"first": 3, "alpha": 0.005, "window": 20}),
     ("trend", {"width": 2.0, "baseline": 6}),
-    ("residual", {"level": 10.0, "phi": 0.4, "sigma": 1.0}),
+    ("residual", {"level": 10.0, "phi": 0.4, "spread": 1.0}),
 ]
 NAMES = [f"{kind}-{i}" for i, (kind, _) in enumerate(VARIANTS)]
 

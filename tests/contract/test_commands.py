@@ -1,0 +1,46 @@
+"""Every command is in the help with a text, and in the README."""
+
+import argparse
+from pathlib import Path
+
+import pytest
+
+from shotlog.cli.main import parser
+
+README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+
+
+def choices() -> dict[str, argparse.ArgumentParser]:
+    return next(
+        dict(action.choices)
+        for action in parser()._actions
+        if isinstance(action, argparse._SubParsersAction)  # argparse has no public way to its commands
+    )
+
+
+@pytest.mark.parametrize("name", sorted(choices()))
+def test_a_command_is_described_and_documented(name: str) -> None:
+    assert f"`shotlog {name}" in README
+    assert choices()[name].description
+
+
+def test_the_contract_of_commands_is_kept() -> None:
+    """Design section 5: these names are called by others and stay."""
+    contract = [
+        "demo",
+        "check",
+        "probe",
+        "run",
+        "mount",
+        "remove",
+        "note",
+        "status",
+        "review",
+        "inserts",
+        "export",
+        "replay",
+        "verify",
+        "chart",
+        "explain",
+    ]
+    assert set(contract) <= set(choices())
