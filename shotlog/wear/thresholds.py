@@ -1,8 +1,9 @@
 """Thresholds: the odds at which a change is called, for a stated number of false calls per 100 healthy insert lives.
 
 Were the model exact, the chance that the likelihood ratio of the mixture ever exceeds c in a healthy life would be
-below 1/c (Ville 1939). Noise, settling and wander are estimated, so the bar is set by simulation instead: see
-`simulated_log_odds`.
+below 1/c (Ville 1939). Noise, settling and wander are estimated, so the bars below were read off simulated lives
+instead (own; `tests/benchmark/bench_call.py`, whose table says how well they hold: with three channels they do, with
+nine there are still about twice as many false calls as stated).
 """
 
 import numpy as np
