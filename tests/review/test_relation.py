@@ -13,15 +13,18 @@ def ar(rng: np.random.Generator, n: int, phi: float) -> np.ndarray:
     return x
 
 
-def test_runs_that_differ_together_show_between_and_not_within() -> None:
+def test_runs_that_differ_together_show_between_and_seldom_within() -> None:
+    """Code that forgot to take each run about its own mean would claim a relation every time."""
     rng = np.random.default_rng(1)
-    runs = np.repeat(np.arange(6), 25)
-    shift = np.repeat(np.arange(6.0), 25)
-    within, other = np.linalg.qr(rng.normal(size=(150, 2)))[0].T * 12.0  # unrelated exactly, not only on average
-    one = relations("width", shift + within, runs.tolist(), {"cushion": shift + other})[0]
-    assert not one.told
-    assert one.between is not None
-    assert one.between > 0.95
+    runs, shift = np.repeat(np.arange(6), 25), np.repeat(np.arange(6.0), 25)
+    found = [
+        relations(
+            "width", (shift + rng.normal(size=150)).tolist(), runs.tolist(), {"cushion": shift + rng.normal(size=150)}
+        )[0]
+        for _ in range(200)
+    ]
+    assert 0.01 <= sum(one.told for one in found) / 200 <= 0.09
+    assert min(one.between or 0.0 for one in found) > 0.95
 
 
 def test_a_relation_within_runs_is_told_with_its_slope() -> None:

@@ -3,6 +3,7 @@
 import csv
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from shotlog.review.replacement import age_replacement, plan_costs, unwatched_costs, unwatched_plan
@@ -31,12 +32,19 @@ def test_inserts_that_do_not_age_need_no_plan(shape: float) -> None:
     assert plan.cost <= plan.cost_unplanned
 
 
-@pytest.mark.parametrize(
-    ("shots", "cost"), [(30, 3.19), (40, 3.07), (50, 3.08), (60, 3.18), (80, 3.66), (100, 4.48)]
-)
-def test_unwatched_costs_are_those_of_the_worked_example(shots: int, cost: float) -> None:
-    """Scale 110, shape 2.5; fixed plans without anybody watching, as a trade example worked them out by hand."""
-    assert unwatched_costs(2.5, 110.0, COSTS)[shots - 1] == pytest.approx(cost, abs=0.01)
+@pytest.mark.parametrize(("shots", "cost"), [(30, 3.19), (40, 3.07), (50, 3.08), (60, 3.18), (80, 3.66), (100, 4.48)])
+def test_unwatched_costs_are_near_those_of_the_trade_example(shots: int, cost: float) -> None:
+    """Scale 110, shape 2.5. How the example was summed is not told; the exact sum lies up to 1.2 % from it."""
+    assert unwatched_costs(2.5, 110.0, COSTS)[shots - 1] == pytest.approx(cost, rel=0.013)
+
+
+@pytest.mark.parametrize("shots", [20, 40, 80])
+def test_unwatched_costs_are_those_of_simulated_lives(shots: int) -> None:
+    """100,000 lives; an insert that fails within shot n makes bad parts from shot n on. Standard error under 0.2 %."""
+    lives = 110.0 * np.random.default_rng(8).weibull(2.5, 100_000)
+    bad = np.clip(shots + 1 - np.ceil(lives), 0, shots)
+    spent = 29.0 + 2.1 * shots + 7.0 * bad.mean()
+    assert unwatched_costs(2.5, 110.0, COSTS)[shots - 1] == pytest.approx(spent / (shots - bad.mean()), rel=0.006)
 
 
 def test_the_unwatched_plan_is_the_cheapest() -> None:
