@@ -62,7 +62,7 @@ def episodes(verdicts: Iterable[Verdict]) -> tuple[Episode, ...]:
 def _episode(run: list[Verdict], withdrawn: bool) -> Episode:
     swaps = [verdict for verdict in run if verdict.verdict == "swap"]
     told = next((verdict for verdict in reversed(run) if verdict.onset is not None), None)
-    caused = next((verdict for verdict in reversed(run) if verdict.cause), None)
+    caused = next((verdict for verdict in reversed(run) if verdict.cause or verdict.group), None)
     names = tuple(dict.fromkeys(name for verdict in run for name in verdict.signals))
     return Episode(
         run[0].press,

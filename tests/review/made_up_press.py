@@ -30,7 +30,7 @@ def removal(serial: str, at_shot: int, reason: str) -> Removal:
 
 def verdict(shot: int, insert: str, said: str = "keep", **more: object) -> Verdict:
     settling = bool(more.pop("settling", False))
-    return Verdict("P1", shot, insert, 1, settling, said, f"{said} at {shot}", **more)  # type: ignore[arg-type]
+    return Verdict("P1", shot, insert, 1, settling, said, f"{said} at {shot}", **more)
 
 
 def record(

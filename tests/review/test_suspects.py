@@ -1,0 +1,115 @@
+"""Which parts are in doubt: spans, what ends them, and which part to look at first; stops beside them."""
+
+from collections.abc import Sequence
+from datetime import UTC, datetime, timedelta
+
+from made_up_press import at, mounting, record, verdict
+
+from shotlog.records import Event, Gap, Verdict
+from shotlog.review.costs import Counts
+from shotlog.review.episodes import episodes
+from shotlog.review.lives import History
+from shotlog.review.source import PressRecord
+from shotlog.review.stops import stops_of
+from shotlog.review.suspects import Suspects, found_bad, suspects_of
+from shotlog.review.swaps import Swap
+from shotlog.store.dispositions import Doubt
+
+NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
+
+
+def calls(first: int, last: int, insert: str = "B-1", onset: int = 36) -> list[Verdict]:
+    interval = {"onset": onset, "onset_low": onset - 2, "onset_high": onset + 3}
+    return [verdict(shot, insert, "swap", **interval) for shot in range(first, last + 1)]
+
+
+def history(verdicts: Sequence[Verdict], outcomes: dict[int, str], gaps: Sequence[Gap] = ()) -> History:
+    starts = [1, *outcomes]
+    mounted = [mounting(f"B-{n}", start) for n, start in enumerate(starts, 1)]
+    press = record(100, lambda shot: 5.0, mounted, verdicts=verdicts, gaps=gaps)
+    swaps = [
+        Swap("P1", shot, "moving", f"B-{n}", f"B-{n + 1}", "", None, None, outcome, "", ())
+        for n, (shot, outcome) in enumerate(outcomes.items(), 1)
+    ]
+    return History(press, episodes(press.verdicts), tuple(swaps))
+
+
+def counted(first: int, last: int) -> Counts:
+    return Counts(held=last - first + 1)
+
+
+def spans(given: History, doubts: Sequence[Doubt] = ()) -> list[Suspects]:
+    return list(suspects_of(given, doubts, {"B-1": {"part": 2.0, "late_find": 8.0}}, counted))
+
+
+def test_parts_are_in_doubt_from_the_early_edge_to_the_swap_that_helped() -> None:
+    (one,) = spans(history(calls(40, 50), {51: "came back"}, [Gap("P1", 45, 46, NOON, "missed")]))
+    assert (one.first, one.last, one.parts.held, one.n_missed) == (34, 50, 17, 2)
+    assert (one.onset, one.onset_low, one.onset_high) == (36, 34, 39)
+    assert "brought the level back" in one.ended_by
+
+
+def test_a_swap_that_left_the_level_ends_no_span() -> None:
+    (one,) = spans(history(calls(40, 50), {51: "stayed", 71: "came back"}))
+    assert (one.first, one.last) == (34, 70)
+
+
+def test_a_call_still_standing_runs_to_the_last_shot() -> None:
+    (one,) = spans(history(calls(90, 100, onset=88), {}))
+    assert (one.first, one.last, one.withdrawn) == (86, 100, False)
+
+
+def test_a_withdrawn_call_leaves_its_parts_to_be_decided() -> None:
+    (one,) = spans(history([*calls(40, 44), verdict(45, "B-1")], {}))
+    assert (one.first, one.last, one.withdrawn) == (34, 44, True)
+
+
+def test_the_span_begins_where_the_log_began_to_hold() -> None:
+    held = Doubt("P1", "verdict", "B-1", 30, 50, "swap", dict.fromkeys(range(30, 51), NOON))
+    (one,) = spans(history(calls(40, 50), {51: "came back"}), [held])
+    assert (one.first, one.onset_low) == (30, 34)
+
+
+def test_ten_shots_earlier_is_no_earlier_than_the_insert() -> None:
+    (one,) = spans(history(calls(40, 50), {51: "came back"}))
+    assert (one.earlier, one.earlier_cost) == (10, 100.0)
+    (one,) = spans(history(calls(8, 50, onset=6), {51: "came back"}))
+    assert one.earlier == 3
+
+
+def test_the_parts_to_look_at_first_are_those_around_the_onset() -> None:
+    (one,) = spans(history(calls(40, 50), {51: "came back"}, [Gap("P1", 36, 36, NOON, "missed")]))
+    assert [look.shot for look in one.look_first][:3] == [33, 50, 51]
+    (one,) = spans(history(calls(40, 50), {51: "came back"}))
+    assert one.look_first[0].shot == 36
+    assert len({look.shot for look in one.look_first}) == len(one.look_first)
+
+
+def test_a_bad_part_is_a_span_of_its_own() -> None:
+    alone = Doubt("P1", "inspection", "", 20, 20, "inspection of P1/20/1: flash", {20: NOON})
+    rest = Doubt("P1", "inspection", "B-1", 21, 50, "made on B-1 after its first bad part", {21: NOON})
+    found = found_bad(history([], {}), [alone, rest], counted)
+    assert [(one.first, one.last) for one in found] == [(20, 20), (21, 50)]
+
+
+def paused(record_: PressRecord) -> list[tuple[int, float | None, str, int | None]]:
+    return [(s.at_shot, s.minutes, s.noted, s.settled_after) for s in stops_of(record_)]
+
+
+def test_a_stop_is_seen_in_the_times_and_settling_counted() -> None:
+    verdicts = [verdict(shot, "B-1", settling=shot <= 8 or 31 <= shot <= 35) for shot in range(1, 61)]
+    press = record(60, lambda shot: 5.0, [mounting("B-1", 1)], verdicts=verdicts)
+    late = tuple(t + timedelta(minutes=20 if n >= 30 else 0) for n, t in enumerate(press.times))
+    moved = PressRecord(**{name: getattr(press, name) for name in press.__dataclass_fields__} | {"times": late})
+    assert paused(moved) == [(31, 21.25, "", 5)]
+
+
+def test_a_noted_pause_is_told_even_when_short_and_one_taken_back_is_not() -> None:
+    events = [Event("P1", 20, "pause", "coffee", at(20))]
+    press = record(60, lambda shot: 5.0, [mounting("B-1", 1)], events=events)
+    assert paused(press) == [(20, None, "pause: coffee", 0)]
+    taken = PressRecord(
+        **{name: getattr(press, name) for name in press.__dataclass_fields__}
+        | {"entries": tuple(type(e)(e.entry_id, e.event, True) for e in press.entries)}
+    )
+    assert paused(taken) == []
