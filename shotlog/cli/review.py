@@ -2,14 +2,14 @@
 
 import argparse
 import sys
-from datetime import UTC, datetime
+from datetime import UTC
 from pathlib import Path
 
+from shotlog.cli.given import moment
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock
-from shotlog.errors import UsageError
 
-__all__ = ["add", "moment_given"]
+__all__ = ["add"]
 
 
 def add(subparsers: Subparsers) -> None:
@@ -27,7 +27,7 @@ def add(subparsers: Subparsers) -> None:
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.review import plain, review
 
-    since = moment_given("--since", arguments.since) if arguments.since else None
+    since = moment(arguments.since)
     out = arguments.out or (None if arguments.json else Path("review.html"))
     with opened(arguments.config) as (settings, log):
         now = SystemClock().now()
@@ -41,19 +41,3 @@ def _run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print_json(plain(found))
     return 0
-
-
-def moment_given(option: str, text: str) -> datetime:
-    """Return the time an option gives.
-
-    Raises
-    ------
-    UsageError
-        It is not an ISO 8601 date or time.
-    """
-    try:
-        return datetime.fromisoformat(text).astimezone()
-    except (ValueError, OverflowError) as error:
-        raise UsageError(
-            f"{option}: given {text!r}, allowed: an ISO 8601 time such as 2026-01-05T06:00 or 2026-01-05T06:00+01:00"
-        ) from error

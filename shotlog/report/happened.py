@@ -1,25 +1,22 @@
-"""What happened at one press: ribbon, verdict history, each life with its strips, drift, doubts, swaps.
+"""What happened at one press: ribbon, parts, calls, swaps, verdicts, lives with strips, drift, stops, faults."""
 
-Stops, faults.
-"""
+from datetime import datetime, tzinfo
 
-from datetime import tzinfo
-
-from shotlog.report.html import Html, items, joined, note, paragraph, section, table, text
-from shotlog.report.opening import parts_text
+from shotlog.report.html import Html, joined, note, paragraph, section, table, text
+from shotlog.report.parts import parts_sections
 from shotlog.report.ribbon import ribbon
 from shotlog.report.strips import strips
-from shotlog.report.words import MARKS, cost, counted, interval, label, moment, number, shots, unit, value
+from shotlog.report.words import MARKS, counted, interval, label, moment, number, shots, unit, value
 from shotlog.review.drift import Drift
 from shotlog.review.ledger import Ledger
-from shotlog.review.press import Call, PressReview, Series, Turn
-from shotlog.review.suspects import Suspects
+from shotlog.review.press import Call, PressReview, Turn
+from shotlog.review.series import Series
 from shotlog.review.swaps import Swap
 
 __all__ = ["press_section"]
 
 
-def press_section(review: PressReview, ledger: Ledger, zone: tzinfo) -> Html:
+def press_section(review: PressReview, ledger: Ledger, made_at: datetime, zone: tzinfo) -> Html:
     """Return everything about one press."""
     return section(
         f"press-{review.press}",
@@ -34,7 +31,7 @@ def press_section(review: PressReview, ledger: Ledger, zone: tzinfo) -> Html:
             "Dots: settling. Empty: keep. Hatched: watch. Filled: swap. A cross-hatched bar in the last row is a "
             "run of missed shots."
         ),
-        _doubts(review),
+        *parts_sections(review, made_at, zone),
         _calls(review),
         _swaps(review),
         _history(review),
@@ -44,58 +41,6 @@ def press_section(review: PressReview, ledger: Ledger, zone: tzinfo) -> Html:
         _blindness(review, zone),
         _notes(review, zone),
     )
-
-
-def _doubts(review: PressReview) -> Html:
-    rows = [
-        (
-            shots(one.first, one.last), one.insert or "–", f"{one.onset} ({shots(one.onset_low, one.onset_high)})",
-            one.parts.made, parts_text(one.parts), one.ended_by, _earlier(one),
-        )
-        for one in review.suspects
-    ]  # fmt: skip
-    heads = (
-        "parts of shots",
-        "because of",
-        "onset (interval)",
-        "n",
-        "how they stand",
-        "the span ends because",
-        "were the onset 10 shots earlier",
-    )
-    first = [
-        joined(
-            [
-                Html(f"<strong>{text(shots(one.first, one.last))}</strong>: {text(one.because)}"),
-                Html("<br>Look first at "),
-                "; ".join(f"{look.shot} ({look.why})" for look in one.look_first) or "these parts",
-                ".",
-            ]
-        )
-        for one in review.suspects
-    ]
-    if not rows:
-        return section(
-            "", "Parts in doubt", paragraph("None: no change was called and no part was found bad."), level=3
-        )
-    return section(
-        "",
-        "Parts in doubt",
-        paragraph(
-            "Every part since the earliest edge the onset had while the call stood is held until a person releases "
-            "or scraps it."
-        ),
-        table(heads, rows, numbers=(3,)),
-        items(first),
-        level=3,
-    )
-
-
-def _earlier(one: Suspects) -> str:
-    if not one.earlier:
-        return "–"
-    price = f", up to {cost(one.earlier_cost)}" if one.earlier_cost is not None else ""
-    return f"{one.earlier} more parts{price}"
 
 
 def _calls(review: PressReview) -> Html:

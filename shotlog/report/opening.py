@@ -8,22 +8,31 @@ from shotlog.review import Review
 from shotlog.review.costs import Counts
 from shotlog.review.press import PressReview
 
-__all__ = ["opening"]
+__all__ = ["opening", "parts_text", "trial_names"]
 
 
 def opening(review: Review, zone: tzinfo) -> Html:
     """Return title, period and summary."""
-    what = " · ".join(part for part in (review.part, review.resin) if part)
-    lead = [f"{what}. " if what else "", _period(review, zone), f" Written {moment(review.made_at, zone)}."]
+    about = dict.fromkeys(part for trial in review.trials for part in (trial.part, trial.resin) if part)
+    lead = [
+        f"{' · '.join(about)}. " if about else "",
+        _period(review, zone),
+        f" Written {moment(review.made_at, zone)}.",
+    ]
     return joined(
         [
-            Html(f"<h1>{text('Review of ' + (review.trial or 'the log'))}</h1>\n"),
+            Html(f"<h1>{text('Review of ' + trial_names(review))}</h1>\n"),
             Html(f'<p class="lead">{joined(lead)}</p>\n'),
             Html(f'<p class="caution">{text(review.caution)}</p>\n'),
             _damage(review),
             Html('<div class="short"><strong>In short</strong>\n') + items(_short(review)) + Html("</div>\n"),
         ]
     )
+
+
+def trial_names(review: Review) -> str:
+    """Return the trials the shots were logged under."""
+    return ", ".join(dict.fromkeys(trial.name for trial in review.trials if trial.name)) or "the log"
 
 
 def _period(review: Review, zone: tzinfo) -> str:

@@ -6,7 +6,7 @@ from shotlog.report.happened import press_section
 from shotlog.report.html import Html, joined, text
 from shotlog.report.inserts import inserts_section
 from shotlog.report.measurements import measurements_section
-from shotlog.report.opening import opening
+from shotlog.report.opening import opening, trial_names
 from shotlog.report.record import record_section
 from shotlog.report.style import STYLE
 from shotlog.review import Review
@@ -20,13 +20,13 @@ def render(review: Review, zone: tzinfo) -> str:
         [
             opening(review, zone),
             _ways(review),
-            *(press_section(one, review.ledger, zone) for one in review.presses),
+            *(press_section(one, review.ledger, review.made_at, zone) for one in review.presses),
             inserts_section(review),
             measurements_section(review),
             record_section(review),
         ]
     )
-    title = text(f"Review of {review.trial or 'the log'}")
+    title = text(f"Review of {trial_names(review)}")
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'

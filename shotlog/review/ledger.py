@@ -15,6 +15,7 @@ from shotlog.store.dispositions import Standing, part_standings
 from shotlog.store.ends import insert_ends
 from shotlog.store.log import Log
 from shotlog.store.making import Making, makings
+from shotlog.store.trials import TrialShots, trials
 
 __all__ = ["Entry", "Ledger", "PartStates", "histories_of", "insert_cost", "ledger_of", "states_of"]
 
@@ -71,7 +72,9 @@ def ledger_of(
     lives = [life for life in lives_of(histories, insert_ends(log)) if design in (None, life.design)]
     made = makings(log)
     costs = {name: known.cost for name, known in settings.designs.items() if known.cost}
-    names = {factor: {life.serial: _name(factor, life, settings) for life in lives} for factor in FACTORS}
+    told = trials(log)
+    materials = {life.serial: _material(life, told) for life in lives}
+    names = {factor: {life.serial: _name(factor, life, settings, materials) for life in lives} for factor in FACTORS}
     groups = [
         group for factor in FACTORS for group in group_lives(factor, names[factor], lives, _group_costs(factor, costs))
     ]
@@ -81,7 +84,10 @@ def ledger_of(
         for group in groups
         if group.factor == "design" and group.weibull is not None
     }
-    entries = tuple(_entry(life, settings, states, made.get(life.serial), fitted.get(life.design)) for life in lives)
+    entries = tuple(
+        _entry(life, settings, states, made.get(life.serial), materials[life.serial], fitted.get(life.design))
+        for life in lives
+    )
     return Ledger(entries, tuple(groups), tuple(one for one in compared if one is not None), costs)
 
 
@@ -90,13 +96,24 @@ def _group_costs(factor: str, costs: Mapping[str, Mapping[str, float]]) -> Mappi
     return costs if factor == "design" else {}
 
 
-def _name(factor: str, life: Life, settings: Settings) -> str:
+def _material(life: Life, told: Sequence[TrialShots]) -> str:
+    """Return what was moulded on an insert: the resins of the trials its stays lie in."""
+    found = [
+        trial.resin
+        for trial in told
+        for press, first, last in life.stays
+        if press in trial.shots and trial.shots[press][0] <= last and first <= trial.shots[press][1]
+    ]
+    return " and ".join(dict.fromkeys(resin for resin in found if resin))
+
+
+def _name(factor: str, life: Life, settings: Settings, materials: Mapping[str, str]) -> str:
     known = settings.designs.get(life.design, DesignSettings())
     return {
         "design": life.design,
         "resin family": known.resin_family,
         "print batch": life.print_batch,
-        "moulded material": settings.trial.resin if settings.trial else "",
+        "moulded material": materials[life.serial],
     }[factor]
 
 
@@ -105,6 +122,7 @@ def _entry(
     settings: Settings,
     states: PartStates,
     making: Making | None,
+    material: str,
     shape_scale: tuple[float, float] | None,
 ) -> Entry:
     known = settings.designs.get(life.design, DesignSettings())
@@ -119,7 +137,7 @@ def _entry(
     return Entry(
         life,
         known.resin_family,
-        settings.trial.resin if settings.trial else "",
+        material,
         parts,
         bill,
         hindsight_of(life, costs, shape_scale),

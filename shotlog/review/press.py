@@ -13,6 +13,7 @@ from shotlog.review.ledger import PartStates, counts_of, insert_cost
 from shotlog.review.lives import History
 from shotlog.review.measured import Measured, measured_of
 from shotlog.review.relation import Relation
+from shotlog.review.series import Series, series_of
 from shotlog.review.source import PressRecord, Stretch
 from shotlog.review.stops import Stop, stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
@@ -21,9 +22,10 @@ from shotlog.settings import DesignSettings
 from shotlog.store.dispositions import Doubt, Standing
 from shotlog.store.inspections import Inspection
 from shotlog.store.making import Making
+from shotlog.store.soaks import Soak
 from shotlog.store.state import EntryRow
 
-__all__ = ["Call", "FaultKind", "PressReview", "Series", "Turn", "press_review"]
+__all__ = ["Call", "FaultKind", "PressReview", "Turn", "press_review"]
 
 _NEAR = 10
 
@@ -54,23 +56,6 @@ class Call:
     channel: str
     here: float | None
     sisters: tuple[tuple[str, float], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Series:
-    """Pieces of a single-use half under one mounting: print batch, shots.
-
-    And each channel's mean and spread between pieces.
-    """
-
-    half: str
-    serial: str
-    design: str
-    print_batch: str
-    first: int
-    last: int
-    n_pieces: int
-    levels: Mapping[str, tuple[float, float]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +98,8 @@ class PressReview:
     series: tuple[Series, ...]
     parts: Counts
     bill: Bill | None
+    inspected: tuple[Inspection, ...]
+    soaks: tuple[Soak, ...]
     measured: tuple[Measured, ...]
     relations: tuple[Relation, ...]
     shots: tuple[int, ...]
@@ -126,6 +113,7 @@ def press_review(
     states: PartStates,
     made: Mapping[str, Making],
     results: Sequence[Inspection],
+    soaked: Sequence[Soak],
 ) -> PressReview | None:
     """Return what happened at a press from shot `first` on; None when it made no shot since."""
     record = history.record
@@ -167,9 +155,11 @@ def press_review(
         tuple(gap for gap in record.gaps if gap.last >= first),
         _fault_kinds(record.faults, record.times[where.start]),
         tuple(one for one in record.baselines if one.last >= first),
-        tuple(one for one in _series(record) if one.last >= first),
+        tuple(one for one in series_of(record) if one.last >= first),
         parts,
         _bill(record, first, parts, known, made),
+        tuple(one for one in results if one.part.shot >= first),
+        tuple(one for one in soaked if one.part.shot >= first),
         measured,
         relations,
         tuple(record.shots[where].tolist()),
@@ -250,23 +240,6 @@ def _fault_kinds(faults: Sequence[Fault], since: datetime) -> tuple[FaultKind, .
         mine = [fault for fault in recent if fault.kind == kind]
         found.append(FaultKind(kind, n, mine[0].time, mine[-1].time, mine[-1].detail))
     return tuple(found)
-
-
-def _series(record: PressRecord) -> list[Series]:
-    found = []
-    for stay in record.timeline.stays:
-        if not stay.mounting.single_use or stay.first > record.last_shot:
-            continue
-        insert, last = stay.mounting.insert, int(min(stay.end - 1, record.last_shot))
-        levels = {}
-        for channel in record.channels:
-            _, values = record.column(channel, stay.first, last)
-            if len(values) >= 2:
-                levels[channel] = (float(values.mean()), float(values.std(ddof=1)))
-        n = record.timeline.n_taken(stay, last + 1)
-        place = (stay.mounting.half, insert.serial, insert.design, insert.print_batch)
-        found.append(Series(*place, stay.first, last, n, levels))
-    return found
 
 
 def _bill(

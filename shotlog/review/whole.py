@@ -18,6 +18,8 @@ from shotlog.store.engine import SCHEMA
 from shotlog.store.inspections import inspections
 from shotlog.store.log import Log
 from shotlog.store.making import makings
+from shotlog.store.soaks import soaks
+from shotlog.store.trials import TrialShots, trials
 
 __all__ = ["CAUTION", "LogState", "Review", "plain", "review"]
 
@@ -50,9 +52,7 @@ class Review:
 
     made_at: datetime
     since: datetime | None
-    trial: str
-    part: str
-    resin: str
+    trials: tuple[TrialShots, ...]
     presses: tuple[PressReview, ...]
     silent: tuple[str, ...]
     ledger: Ledger
@@ -72,18 +72,18 @@ def review(log: Log, settings: Settings, made_at: datetime, since: datetime | No
     for history in histories:
         record = history.record
         results = inspections(log, record.press)
-        one = press_review(history, _first_since(record, since), settings.designs, states, made, results)
+        one = press_review(
+            history, _first_since(record, since), settings.designs, states, made, results, soaks(log, record.press)
+        )
         if one is None:
             silent.append(record.press)
         else:
             reviews.append(one)
-    trial = settings.trial
+    told = trials(log)
     return Review(
         made_at,
         since,
-        trial.name if trial else "",
-        trial.part if trial else "",
-        trial.resin if trial else "",
+        tuple(trial for trial in told if any(_in_period(one, trial) for one in reviews)),
         tuple(reviews),
         tuple(silent),
         ledger_of(log, settings, histories, states),
@@ -98,6 +98,10 @@ def review(log: Log, settings: Settings, made_at: datetime, since: datetime | No
         },
         CAUTION,
     )
+
+
+def _in_period(one: PressReview, trial: TrialShots) -> bool:
+    return one.press in trial.shots and trial.shots[one.press][1] >= one.first
 
 
 def _first_since(record: PressRecord, since: datetime | None) -> int:

@@ -105,7 +105,7 @@ def test_a_call_withdrawn_does_not_count() -> None:
 
 
 def test_a_refuted_swap_hands_the_change_on_to_what_stayed() -> None:
-    """B-1 was swapped in error; the level stayed, and came back when A-1 went out: the change was A-1's since shot 36."""
+    """B-1 was swapped in error: the level stayed, and came back when A-1 went out. The change was A-1's since 36."""
     mounted = [mounting("A-1", 1, "fixed"), mounting("B-1", 1), mounting("B-2", 51), mounting("A-2", 71, "fixed")]
     removed = [removal("B-1", 51, "flash"), removal("A-1", 71, "flash")]
     said = [*calls(40, 50, "B-1", 36), *calls(55, 70, "B-2", 53, "press", "watch")]

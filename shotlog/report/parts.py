@@ -1,0 +1,138 @@
+"""The parts of one press: which are in doubt, what was found on those looked at, which are in a bath."""
+
+from collections.abc import Iterable
+from datetime import datetime, tzinfo
+from itertools import groupby
+
+from shotlog.report.html import Html, items, joined, paragraph, section, table, text
+from shotlog.report.opening import parts_text
+from shotlog.report.words import cost, counted, moment, shots
+from shotlog.review.press import PressReview
+from shotlog.review.suspects import Suspects
+from shotlog.store.inspections import Inspection
+from shotlog.store.soaks import Soak
+
+__all__ = ["parts_sections"]
+
+
+def parts_sections(review: PressReview, now: datetime, zone: tzinfo) -> tuple[Html, ...]:
+    """Return the sections about parts; `now` is the moment of writing, by which a bath is overdue or not."""
+    return _doubts(review), _looked_at(review, zone), _bath(review, now, zone)
+
+
+def _doubts(review: PressReview) -> Html:
+    rows = [
+        (
+            shots(one.first, one.last), one.insert or "–", f"{one.onset} ({shots(one.onset_low, one.onset_high)})",
+            one.parts.made, parts_text(one.parts), one.ended_by, _earlier(one),
+        )
+        for one in review.suspects
+    ]  # fmt: skip
+    heads = (
+        "parts of shots",
+        "because of",
+        "onset (interval)",
+        "n",
+        "how they stand",
+        "the span ends because",
+        "were the onset 10 shots earlier",
+    )
+    first = [
+        joined(
+            [
+                Html(f"<strong>{text(shots(one.first, one.last))}</strong>: {text(one.because)}"),
+                Html("<br>Look first at "),
+                "; ".join(f"{look.shot} ({look.why})" for look in one.look_first) or "these parts",
+                ".",
+            ]
+        )
+        for one in review.suspects
+    ]
+    if not rows:
+        return section(
+            "", "Parts in doubt", paragraph("None: no change was called and no part was found bad."), level=3
+        )
+    return section(
+        "",
+        "Parts in doubt",
+        paragraph(
+            "Every part since the earliest edge the onset had while the call stood is held until a person releases "
+            "or scraps it."
+        ),
+        table(heads, rows, numbers=(3,)),
+        items(first),
+        level=3,
+    )
+
+
+def _earlier(one: Suspects) -> str:
+    if not one.earlier:
+        return "–"
+    price = f", up to {cost(one.earlier_cost)}" if one.earlier_cost is not None else ""
+    return f"{one.earlier} more parts{price}"
+
+
+def _looked_at(review: PressReview, zone: tzinfo) -> Html:
+    seen = review.inspected
+    if not seen:
+        return section("", "Parts looked at", paragraph("No part of this period was inspected yet."), level=3)
+    bad = [one for one in seen if one.bad]
+    n = len({one.part for one in seen})
+    return section(
+        "",
+        "Parts looked at",
+        paragraph(f"{counted(n, 'part')} inspected, {counted(len({one.part for one in bad}), 'of them')} bad."),
+        table(("part of shot", "found", "on the half", "inspected", "by"), [_found(one, zone) for one in bad]),
+        level=3,
+    )
+
+
+def _found(one: Inspection, zone: tzinfo) -> tuple[object, ...]:
+    part = f"{one.part.shot}" if one.part.cavity == 1 else f"{one.part.shot}, cavity {one.part.cavity}"
+    return (part, str(one), one.half or "not said", moment(one.inspected, zone), one.initials or "–")
+
+
+def _bath(review: PressReview, now: datetime, zone: tzinfo) -> Html:
+    if not review.soaks:
+        return Html("")
+    rows = [
+        (
+            one.bath,
+            _spans(soak.part.shot for soak in alike),
+            len(alike),
+            moment(one.went_in, zone),
+            *_state(one, now, zone),
+        )
+        for one, alike in _alike(review.soaks, now)
+    ]
+    heads = ("bath", "parts of shots", "n", "in", "due", "state")
+    return section("", "In the bath", table(heads, rows, numbers=(2,)), level=3)
+
+
+def _alike(soaks: tuple[Soak, ...], now: datetime) -> list[tuple[Soak, list[Soak]]]:
+    """Return stays that began and ended together as one, in the order they went in."""
+
+    def key(one: Soak) -> tuple[str, ...]:
+        return (one.went_in.isoformat(), one.bath, one.due.isoformat(), str(one.came_out), str(one.cleared))
+
+    groups = [list(found) for _, found in groupby(sorted(soaks, key=key), key)]
+    return [(found[0], found) for found in groups]
+
+
+def _state(one: Soak, now: datetime, zone: tzinfo) -> tuple[str, str]:
+    due = moment(one.due, zone)
+    if one.came_out is not None:
+        return due, f"out {moment(one.came_out, zone)}, {'cleared' if one.cleared else 'not all gone'}"
+    late = one.overdue_h(now)
+    return due, f"in the bath, overdue by {late:.1f} h" if late > 0 else "in the bath"
+
+
+def _spans(numbers: Iterable[int]) -> str:
+    """Return shots as spans, e.g. 3 to 7, 9."""
+    spans: list[list[int]] = []
+    for shot in sorted(set(numbers)):
+        if spans and spans[-1][1] == shot - 1:
+            spans[-1][1] = shot
+        else:
+            spans.append([shot, shot])
+    return ", ".join(shots(first, last) for first, last in spans)
