@@ -48,7 +48,7 @@ class Mewma(VectorChart):
     State: the EWMA of each channel, the share of the start still in it, the shots of the baseline; an update is
     O(n_channels^2).
     In control: with known parameters and `varying` False the average run length is `arl0`, 370.4 unless said otherwise
-    (h 10.95 at 2 channels, lam 0.2). Learnt from a short baseline it is shorter.
+    (h 11.01 at 2 channels, lam 0.2). Learnt from a short baseline it is shorter.
 
     Examples
     --------

@@ -76,9 +76,10 @@ class Residual(Chart):
     State: the last reading, the model, or the baseline while learning; an update is O(1). A missing shot breaks the
     chain: the next residual is then taken from the last reading there was.
     In control: exactly alpha with a given model, independent, average run length 1/alpha. Fitted, the limits are those
-    of a regression, t(n-3) with the leverage of the mean, right only for a long baseline: measured in control at shot
-    25 with alpha 0.01 and phi 0.5, 1.2 % at a baseline of 12, 1.1 % at 24. A baseline that the model fits without
-    residual is none; the chart goes on learning with the latest readings.
+    of a regression, t(n-3) with the leverage of the mean, right only for a long baseline.
+    Measured at the fifth shot after it, alpha 0.01: with phi 0.5, 1.6 % at 12 shots, 1.2 % at 24, 1.1 % at 60; with
+    phi -0.4, 0.9 %, 1.1 % and 1.1 %. A baseline that the model fits without residual is none; the chart goes on
+    learning with the latest readings.
 
     Examples
     --------

@@ -69,7 +69,7 @@ def _stands(tokens: list[str], at: int, word: list[str]) -> bool:
 def decide(reason: str, *, mounted: bool, bad_part: bool, called: bool, refuted: bool, confirmed: bool) -> Ending:
     """Decide how a life ended.
 
-    In this order: a part found bad on it and no accepted one after it; damage seen on the insert itself; the swap that
+    In this order: a part found bad on it; damage seen on the insert itself; the swap that
     took it out, when the level stayed (it was not this insert); the same when the level came back after a call; a call
     to swap; a fault seen on the parts. What is left is censored. A planned swap of an insert that had been called is a
     failure: the plan only came later than the wear.
@@ -81,7 +81,7 @@ def decide(reason: str, *, mounted: bool, bad_part: bool, called: bool, refuted:
     mounted
         It is still in the press.
     bad_part
-        A part made on it was found bad and no later one was accepted.
+        A part made on it was found bad.
     called
         A call to swap stood against it when it came out, or stands now.
     refuted, confirmed
@@ -92,7 +92,7 @@ def decide(reason: str, *, mounted: bool, bad_part: bool, called: bool, refuted:
     part = found.get("seen on the part")
     quoted = f'"{reason}"'
     if bad_part:
-        return Ending(True, "a part made on it was found bad, and no later one was accepted")
+        return Ending(True, "a part made on it was found bad")
     if seen and not mounted:
         return Ending(True, f"damage seen on it: {quoted}")
     if refuted:

@@ -46,11 +46,11 @@ class ServedPress:
         self._server.stop()
 
     def offer(self, n: int) -> None:
-        """Show shot `n`: the values first, then the counter, as a press does."""
+        """Show shot `n`: counter and values change at one instant."""
         pressure = struct.unpack(">2H", struct.pack(">f", peak_pressure(n)))
         fill = 3800 + n % 50
-        self.bank.set_input_registers(1, [cushion(n), pressure[1], pressure[0], fill & 0xFFFF, fill >> 16])
-        self.bank.set_input_registers(0, [n % 65536])
+        words = [n % 65536, cushion(n), pressure[1], pressure[0], fill & 0xFFFF, fill >> 16]
+        self.bank.set_input_registers(0, words)
 
     def config(self, name: str, poll_s: float = 0.02) -> str:
         return f"""

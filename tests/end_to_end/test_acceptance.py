@@ -2,6 +2,8 @@
 
 import os
 import re
+import subprocess
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -112,9 +114,6 @@ def test_a_printout_with_headers_decimal_comma_split_lines_and_garbage(tmp_path:
 
 
 def test_the_demo_ends_by_itself_and_its_log_verifies(tmp_path: Path) -> None:
-    import subprocess
-    import sys
-
     command = [sys.executable, "-m", "shotlog", "demo", "--shots", "40", "--speed", "800", "--no-dashboard"]
     done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, timeout=180, check=False)
     assert done.returncode == 0, done.stderr

@@ -62,7 +62,7 @@ def test_killed_at_many_instants(tmp_path: Path) -> None:
         assert [verdict.shot for verdict in state.verdicts(log, "P25")] == sorted(stored)
         log.verify()
     assert set(acknowledged) <= set(stored)
-    assert all(values == expected(n) for n, values in stored.items())
+    assert stored == {n: expected(n) for n in stored}
     # Nothing is counted twice either: each number is a shot or missed, and none is both.
     assert sorted([*stored, *missed]) == list(range(min(stored), 65_001))
     assert shotlog("verify", config).returncode == 0

@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
-from made_up_press import mounting, record, verdict
 
 from shotlog.review.drift import drifts_of, fitted_line
 from shotlog.review.episodes import episodes
 from shotlog.settings import Bound
+from tests.review.made_up_press import mounting, record, verdict
 
 
 def test_a_line_without_noise_is_found_exactly() -> None:

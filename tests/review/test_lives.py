@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from datetime import timedelta
 
 import pytest
-from made_up_press import at, mounting, record, removal, verdict
 
 from shotlog.records import Mounting, Removal, Verdict
 from shotlog.review.costs import Counts, bill_of, hindsight_of, rest_of_life
@@ -15,6 +14,7 @@ from shotlog.review.swaps import Swap
 from shotlog.store.ends import InsertEnd
 from shotlog.store.inspections import Inspection
 from shotlog.store.parts import Part
+from tests.review.made_up_press import at, mounting, record, removal, verdict
 
 COSTS = {"part": 2.0, "insert": 18.0, "changeover": 12.0, "late_find": 8.0}
 

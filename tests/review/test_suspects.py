@@ -3,8 +3,6 @@
 from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 
-from made_up_press import at, mounting, record, verdict
-
 from shotlog.records import Event, Gap, Verdict
 from shotlog.review.costs import Counts
 from shotlog.review.episodes import episodes
@@ -14,6 +12,7 @@ from shotlog.review.stops import stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.swaps import Swap
 from shotlog.store.dispositions import Doubt
+from tests.review.made_up_press import at, mounting, record, verdict
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
 

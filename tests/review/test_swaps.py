@@ -2,12 +2,11 @@
 
 from collections.abc import Callable
 
-from made_up_press import at, mounting, record, removal, verdict
-
 from shotlog.records import Event, Verdict
 from shotlog.review.episodes import Episode, episodes
 from shotlog.review.source import PressRecord
 from shotlog.review.swaps import Swap, swaps_of
+from tests.review.made_up_press import at, mounting, record, removal, verdict
 
 SWAP_AT = 61
 

@@ -1,0 +1,168 @@
+"""The report as a file: complete in itself, well formed, the same bytes again, and plain about what is not there."""
+
+import re
+from dataclasses import replace
+from datetime import UTC, timedelta, timezone
+from html.parser import HTMLParser
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from shotlog.report import render
+from shotlog.review import Review, review
+from shotlog.settings import Settings
+from shotlog.store.log import open_log
+from tests.review.made_up_log import LATER, fill, settings_in, spoil
+from tests.review.made_up_press import at
+
+VOID = {"meta", "br", "link", "img", "hr"}
+
+
+@pytest.fixture(scope="session")
+def whole(afternoon: Settings) -> Review:
+    with open_log(afternoon.store) as log:
+        return review(log, afternoon, LATER)
+
+
+@pytest.fixture(scope="session")
+def page(whole: Review) -> str:
+    return render(whole, UTC)
+
+
+def of(settings: Settings, since: object = None) -> str:
+    with open_log(settings.store) as log:
+        return render(review(log, settings, LATER, since), UTC)
+
+
+class Nesting(HTMLParser):
+    """Fails where an element is closed that is not the one open."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.ids: list[str] = []
+        self.text: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.ids += [value for name, value in attrs if name == "id" and value]
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.ids += [value for name, value in attrs if name == "id" and value]
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag, self.getpos()
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+
+def read(page: str) -> Nesting:
+    parser = Nesting()
+    parser.feed(page)
+    parser.close()
+    assert parser.open == []
+    return parser
+
+
+def test_every_element_is_closed_where_it_should_be(page: str) -> None:
+    assert "In short" in " ".join(read(page).text)
+
+
+def test_every_figure_is_well_formed_and_says_what_it_shows(page: str) -> None:
+    figures = re.findall(r"<svg .*?</svg>", page, flags=re.DOTALL)
+    assert len(figures) == 1 + 4 + 1
+    for figure in figures:
+        assert ElementTree.fromstring(figure).attrib["aria-label"]
+
+
+def test_nothing_is_loaded_from_anywhere(page: str) -> None:
+    named = set(re.findall(r"[a-z]+://[^\s\"'<)]+", page))
+    assert [name for name in named if "www.w3.org" not in name and not name.startswith("sqlite:")] == []
+    assert not re.search(r"<(script|link|img|iframe|object)\b|@import|src=", page)
+    assert all(target.startswith("#") for target in re.findall(r'href="([^"]*)"', page))
+
+
+def test_every_way_within_the_page_leads_somewhere(page: str) -> None:
+    ids = set(read(page).ids)
+    assert set(re.findall(r'<a href="#([^"]+)"', page)) <= ids
+
+
+def test_the_same_review_gives_the_same_bytes(whole: Review, page: str) -> None:
+    assert render(whole, UTC) == page
+
+
+def test_what_people_wrote_cannot_become_markup(page: str) -> None:
+    assert "flash &lt;at the gate&gt;" in page
+    assert "<at the gate>" not in page
+    assert "L2 &amp; more" in page
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "parts 24\u00a0to\u00a040 are in doubt",
+        "B-1 came out (flash &lt;at the gate&gt;); the level came back, which confirms it",
+        "2 shots missed, 1 fault",
+        "window missing",
+        "PL-1",
+        "gate erosion (insert, 0.90)",
+        "10 more parts, up to 100.00",
+        "gone off",
+        "censored",
+        "It is no safety device",
+        "counter went on from 69 to 72",
+        "values changed while they were read",
+        "short run: 20 parts",
+    ],
+)
+def test_it_says(page: str, said: str) -> None:
+    assert said in page
+
+
+def test_a_bath_is_overdue_by_the_time_of_writing(whole: Review, page: str) -> None:
+    """Went in at 07:15, due a day later."""
+    assert "overdue" not in page
+    assert "in the bath, overdue by 1.5 h" in render(replace(whole, made_at=at(60) + timedelta(hours=25.5)), UTC)
+
+
+def test_the_digest_of_the_log_and_the_versions_are_printed(whole: Review, page: str) -> None:
+    assert whole.log.digest in page
+    assert all(version in page for version in whole.versions.values())
+
+
+def test_verdicts_differ_by_shape_and_word(page: str) -> None:
+    assert all(mark in page for mark in ("○ keep", "◐ watch", "● swap"))
+
+
+def test_times_carry_the_offset_of_the_zone(whole: Review) -> None:
+    assert "2026-03-02 06:01:15 +00:00" in render(whole, UTC)
+    assert "2026-03-02 11:31:15 +05:30" in render(whole, timezone(timedelta(hours=5, minutes=30)))
+
+
+def test_an_empty_shift_says_so(afternoon: Settings) -> None:
+    page = of(afternoon, LATER)
+    assert "No shot was stored in this period" in page
+    assert "P2, P1" in page
+    assert "Insert lives" in page
+    read(page)
+
+
+def test_an_empty_log_says_so(tmp_path: Path) -> None:
+    settings = settings_in(tmp_path)
+    open_log(settings.store, read_only=False).close()
+    page = of(settings)
+    assert "No shot was stored in this period" in page
+    assert "No reused insert has made a shot yet" in page
+    read(page)
+
+
+def test_a_damaged_log_is_said_before_anything_else(tmp_path: Path) -> None:
+    settings = settings_in(tmp_path)
+    fill(settings)
+    spoil(settings.store)
+    page = of(settings)
+    assert page.index("does not verify") < page.index("In short")
+    assert "The chain of digests" not in page
