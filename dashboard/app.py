@@ -92,8 +92,8 @@ def _frame() -> Any:
                 ]
             ),
             html.Div(id="cut-off", role="alert", className="cut-off"),
-            html.Main(id="page"),
-            html.Div(SAFETY, className="safety", role="note"),
+            html.Main(id="page", tabIndex=0),
+            html.Footer(html.Div(SAFETY, role="note"), className="safety"),
         ],
         className="frame",
     )

@@ -25,7 +25,20 @@
     window.dash_clientside.set_props("touch", { data: { what: what, arg: arg, at: Date.now() } });
   }
 
+  function choose(button) {
+    const pressed = button.dataset.toggle !== "true" || button.getAttribute("aria-pressed") !== "true";
+    button.parentElement.querySelectorAll("button").forEach(function (other) {
+      other.setAttribute("aria-pressed", String(other === button && pressed));
+    });
+    const value = pressed ? button.dataset.value : "";
+    window.dash_clientside.set_props({ type: "choice", name: button.dataset.choice }, { data: value });
+  }
+
   document.addEventListener("click", function (event) {
+    const picked = event.target.closest("button[data-choice]");
+    if (picked) {
+      choose(picked);
+    }
     const button = event.target.closest("button[data-what]");
     if (button) {
       tell(button.dataset.what, button.dataset.arg);

@@ -22,6 +22,8 @@ __all__ = ["ENTRIES", "entry_buttons", "recent_entries", "register", "section"]
 
 Component = Any
 
+_ONCE = {"once": "a new one every shot"}
+
 
 @dataclass(frozen=True, slots=True)
 class EntryButton:
@@ -95,7 +97,7 @@ def register(app: Dash, context: Context) -> None:
         Output("refused", "children"),
         Input("touch", "data"),
         State({"type": "field", "name": ALL}, "value"),
-        State({"type": "choice", "name": ALL}, "value"),
+        State({"type": "choice", "name": ALL}, "data"),
         State("press", "data"),
         prevent_initial_call=True,
     )
@@ -184,12 +186,7 @@ def _swap_fields(view: PressView, context: Context) -> list[Component]:
     ]
     if designs:
         fields.append(_choice("swap.design", "Design", ["", *designs], design, {"": "not known"}))
-    once = dcc.Checklist(
-        [{"label": "a new piece every shot", "value": "once"}],
-        ["once"] if judged is not None and judged.single_use else [],
-        id={"type": "choice", "name": "swap.once"},
-        labelClassName="pick",
-    )
+    once = _choice("swap.once", "Piece", ["once"], "once" if judged and judged.single_use else "", _ONCE, toggle=True)
     return [*fields, once]
 
 
@@ -206,10 +203,25 @@ def _field(name: str, label: str, value: str = "", *, focus: bool = False, numer
     return html.Label([html.Span(label), entry], className="labelled")
 
 
-def _choice(name: str, label: str, values: list[str], chosen: str, shown: Mapping[str, str] | None = None) -> Component:
-    options = [{"label": (shown or {}).get(value, value), "value": value} for value in values]
-    picked = dcc.RadioItems(options, chosen, id={"type": "choice", "name": name}, labelClassName="pick", inline=True)
-    return html.Fieldset([html.Legend(label), picked])
+def _choice(
+    name: str, label: str, values: list[str], chosen: str, shown: Mapping[str, str] | None = None, toggle: bool = False
+) -> Component:
+    """Return buttons of which one is pressed; with `toggle`, a single one that may be released again."""
+    buttons = [
+        html.Button(
+            (shown or {}).get(value, value),
+            className="touch pick",
+            **{
+                "data-choice": name,
+                "data-value": value,
+                "data-toggle": str(toggle).lower(),
+                "aria-pressed": str(value == chosen).lower(),
+            },
+        )
+        for value in values
+    ]
+    kept = dcc.Store({"type": "choice", "name": name}, data=chosen)
+    return html.Fieldset([html.Legend(label), html.Div(buttons, className="picks"), kept])
 
 
 def _touch(label: str, what: str, arg: str, look: str = "", spoken: str = "") -> Component:

@@ -19,6 +19,7 @@ __all__ = ["PAGE"]
 Component = Any
 
 _FAULTS_SHOWN = 12
+_COUNTS = ("Stored", "Missed", "Faults")
 
 
 def layout(_context: Context, _rest: str) -> Component:
@@ -65,9 +66,10 @@ def register(app: Dash, context: Context) -> None:
 
 
 def _table(found: dict[str, Fresh], wrong: dict[str, list[str]], now: datetime) -> Component:
-    heads = ("Press", "Connection", "Last shot", "Values", "Stored", "Missed", "Faults")
+    heads = ("Press", "Connection", "Last shot", "Values", *_COUNTS)
     rows = [_row(press, fresh, wrong[press], now) for press, fresh in found.items()]
-    return html.Table([html.Thead(html.Tr([html.Th(head, scope="col") for head in heads])), html.Tbody(rows)])
+    head = [html.Th(text, scope="col", className="number" if text in _COUNTS else "") for text in heads]
+    return html.Table([html.Thead(html.Tr(head)), html.Tbody(rows)])
 
 
 def _row(press: str, fresh: Fresh, wrong: list[str], now: datetime) -> Component:

@@ -52,6 +52,7 @@ class Viewers:
         page.on("response", self._answered)
         self._pages.append(page)
         page.goto(self.home + path)
+        page.wait_for_selector("main h1")
         return page
 
     def _heard(self, message: Any) -> None:

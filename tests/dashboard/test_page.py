@@ -10,7 +10,9 @@ from playwright.sync_api import Browser, Locator, Page, expect
 from served import Served, Viewers
 
 from dashboard import Source, build
+from dashboard.standing import SIGNS
 from shotlog.errors import StoreUnreachable
+from shotlog.records import Fault
 from shotlog.store import state
 from shotlog.store.log import Log, open_log
 
@@ -30,6 +32,10 @@ def shots_drawn(page: Page) -> list[int | None]:
 
 def touch(page: Page, name: str) -> None:
     page.get_by_role("button", name=name, exact=True).first.click()
+
+
+def picked(page: Page, name: str) -> Locator:
+    return page.locator(".panel .pick", has_text=name)
 
 
 def test_the_first_shot_appears_without_a_reload(trial: Trial, viewers: Viewers) -> None:
@@ -74,7 +80,7 @@ def test_a_swap_in_the_other_half_and_back_again(trial: Trial, viewers: Viewers)
     trial.shots(4)
     page = viewers.open()
     touch(page, "Swapped")
-    page.get_by_text("fixed", exact=True).last.click()
+    picked(page, "fixed").click()
     page.get_by_label("Serial, typed or scanned").fill("A-08")
     touch(page, "Enter")
     expect(page.locator("#said")).to_contain_text("A-08 in fixed from shot 5")
@@ -82,6 +88,20 @@ def test_a_swap_in_the_other_half_and_back_again(trial: Trial, viewers: Viewers)
     expect(page.locator("#said")).to_contain_text("Taken back: A-08 in fixed from shot 5")
     assert trial.log.timeline("P25").stays_at(5)["fixed"].mounting.insert.serial == "A-07"
     expect(page.locator("#mounted")).not_to_contain_text("A-08")
+
+
+def test_a_half_that_takes_a_new_piece_every_shot(trial: Trial, viewers: Viewers) -> None:
+    trial.mount("A-07", "fixed")
+    trial.shots(4)
+    page = viewers.open()
+    touch(page, "Swapped")
+    picked(page, "moving").click()
+    picked(page, "a new one every shot").click()
+    expect(picked(page, "fixed")).to_have_attribute("aria-pressed", "false")
+    page.get_by_label("Serial, typed or scanned").fill("S-01")
+    touch(page, "Enter")
+    expect(page.locator("#said")).to_contain_text("S-01 in moving from shot 5, a new piece every shot")
+    assert trial.log.timeline("P25").stays_at(5)["moving"].mounting.single_use
 
 
 def test_a_finding_at_one_touch_and_its_undo(trial: Trial, viewers: Viewers) -> None:
@@ -310,4 +330,32 @@ def test_an_address_without_a_press_offers_those_there_are(viewers: Viewers) -> 
     page = viewers.open("/press/P99")
     expect(page.get_by_role("heading")).to_have_text("No such press")
     page.get_by_role("link", name="P15").click()
+    expect(headline(page)).to_have_text("Waiting for the first shot")
+
+
+def test_the_presses_are_seen_together_and_lead_to_each(trial: Trial, viewers: Viewers) -> None:
+    trial.mount("B-11")
+    trial.link("lost", "timed out")
+    trial.log.append([Fault("P25", trial.clock.now(), "bad line", "7 fields for 9", b"1;2;3")])
+    trial.log.append([Fault("P15", trial.clock.now(), "short answer", "no count", b"\x01\xff")])
+    trial.shots(3)
+    page = viewers.open("/presses")
+    content = page.locator("#presses")
+    for text in ("Connection lost since", "Peak pressure", "7 fields for 9", "1;2;3", "01 ff"):
+        expect(content).to_contain_text(text)
+    trial.link("connected", "the press answers")
+    expect(content).to_contain_text("connected since")
+    expect(content).not_to_contain_text("Connection lost")
+    content.get_by_role("link", name="P25").click()
+    expect(headline(page)).to_have_text("Settling")
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
+def test_help_explains_every_sign_and_fits(viewers: Viewers, width: int, height: int) -> None:
+    page = viewers.open("/help", width, height)
+    expect(page.get_by_role("heading", name="Help")).to_be_visible()
+    for sign in SIGNS:
+        expect(page.locator(f".sign-{sign}")).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    page.get_by_role("link", name="At the press").click()
     expect(headline(page)).to_have_text("Waiting for the first shot")
