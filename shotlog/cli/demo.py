@@ -84,11 +84,9 @@ def _run(arguments: argparse.Namespace) -> int:
         print(f"demo: simulated presses {', '.join(serving)} at {arguments.speed:g} times real speed", file=sys.stderr)
         print(f"demo: try in another terminal:  shotlog status {config}", file=sys.stderr)
         operator = threading.Thread(target=_operate, args=(config, lines, stop), name="operator")
-        with _started(operator):
+        with running(operator, stop):
             starter = _Starter(process, set(serving))
             n = log_presses(config, stop, arguments.shots, not arguments.no_dashboard, (starter,))
-            stop.set()
-            process.terminate()
     print(f"demo: ended; {n} shots stored; the log stays in {folder}", file=sys.stderr)
     return 0
 
@@ -109,11 +107,13 @@ class _Starter:
 
 
 @contextmanager
-def _started(thread: threading.Thread) -> Iterator[None]:
+def running(thread: threading.Thread, stop: threading.Event) -> Iterator[None]:
+    """Run a thread for the length of the block, then stop it: also when the block fails."""
     thread.start()
     try:
         yield
     finally:
+        stop.set()
         thread.join()
 
 
