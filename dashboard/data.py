@@ -61,7 +61,7 @@ class PressReader:
             The log cannot be read.
         """
         log = self._source.reading()
-        mark = state.change_mark(log, press)
+        mark = state.change_mark(log)
         kept = self._kept.get(press)
         if kept is None or kept[0] != mark:
             view = read_view(log, press, self._source.settings.designs, self._longest)

@@ -233,7 +233,7 @@ def test_an_insert_keeps_its_design_and_print_batch(
 def test_an_entry_for_an_impossible_shot_changes_nothing(log: Log, at_shot: int) -> None:
     mount(log, "M-1")
     make(log, 3)
-    before = state.change_mark(log, "P25")
+    before = state.change_mark(log)
     for attempt in (
         lambda: mount(log, "M-2", at_shot),
         lambda: remove(log, "M-1", at_shot),
@@ -241,7 +241,7 @@ def test_an_entry_for_an_impossible_shot_changes_nothing(log: Log, at_shot: int)
     ):
         with pytest.raises(UsageError):
             attempt()
-    assert state.change_mark(log, "P25") == before
+    assert state.change_mark(log) == before
 
 
 def test_an_event_counts_from_its_shot_and_a_finding_at_the_shot_just_seen(log: Log) -> None:
