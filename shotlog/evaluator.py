@@ -15,7 +15,6 @@ from shotlog.charts import Chart, Individuals, MovingRange
 from shotlog.records import Baseline, LoggedShot, Signal, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear import Evidence, Monitor
-from shotlog.wear.settling import CadenceWatch
 
 __all__ = ["Evaluator", "Judged"]
 
@@ -49,18 +48,16 @@ class Evaluator:
         self.press = press
         self._designs = designs
         self._monitor = Monitor(press, designs)
-        self._cadence = CadenceWatch()
         self._begin("", "")
         self._unsettled = 0
 
     def step(self, shot: LoggedShot) -> list[Judged]:
         """Judge the next shot; returns baselines frozen at it, its signals, and last its verdict."""
         verdict = self._monitor.step(shot)
-        waited = self._cadence.is_pause(shot.shot, shot.time)
         kinds = {kind for kind, _ in shot.events}
         if verdict.shots_on_insert == 1 or verdict.insert != self._insert or "setup" in kinds:
             self._begin(verdict.insert, _design_of(shot, verdict.insert))
-        elif waited or kinds & {"pause", "purge"}:
+        elif self._monitor.waited:
             self._unsettled = max(self._unsettled, (self._design.settling_shots + 1) // 2)
         if self._unsettled > 0:
             self._unsettled -= 1
@@ -111,16 +108,15 @@ class Evaluator:
         """Return the whole state, ready for JSON."""
         charts = {name: {kind: chart.save() for kind, chart in kinds.items()} for name, kinds in self._charts.items()}
         return [
-            self._monitor.save(), self._cadence.save(), self._insert, self._design.name, self._unsettled,
+            self._monitor.save(), self._insert, self._design.name, self._unsettled,
             self._first_used, charts,
         ]  # fmt: skip
 
     def restore(self, state: list[Any]) -> None:
         """Take up a state that `save` gave, of an evaluator built with the same parameters."""
-        monitor, cadence, insert, design, unsettled, first_used, charts = state
+        monitor, insert, design, unsettled, first_used, charts = state
         self._begin(insert, design)
         self._monitor.restore(monitor)
-        self._cadence.restore(cadence)
         self._unsettled, self._first_used = unsettled, dict(first_used)
         for channel, kinds in charts.items():
             for kind, saved in kinds.items():

@@ -44,11 +44,6 @@ class HalfLine:
             for life, on in zip(self.life.tolist(), self.on.tolist(), strict=True)
         ]
 
-    def texts(self, name: str) -> list[str]:
-        """Return `design` or `print_batch` of the half in force at each shot."""
-        table = [*(str(getattr(mount, name)) for mount in self.mounts), ""]
-        return [table[life] for life in self.life.tolist()]
-
 
 @dataclass(slots=True)
 class Timeline:

@@ -255,9 +255,3 @@ class Filter:
             return False
         variance = (self._cov[:, _PAUSE, _PAUSE] @ h) @ h
         return bool((variance > 1.0).any())
-
-    def expected_curve(self, n: int) -> F:
-        """Return the warm-up and after-pause part expected at shot `n`, in sigma, shape (p,)."""
-        h = self._loading(n)
-        h[[0, _AR, _SLOW]] = 0.0
-        return np.asarray(self._mean @ h)

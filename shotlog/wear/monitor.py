@@ -73,11 +73,13 @@ class Monitor:
     -----
     State: the last 240 shots of the insert, at most eight sisters per design and set-up. Cost of a shot does not grow
     with the length of the history. `restore(save())` at any shot gives the same verdicts afterwards, bit for bit.
+    `waited` says whether the last shot taken came after a pause or purge on its insert.
     """
 
     def __init__(self, press: str, designs: Mapping[str, DesignSettings], false_calls_per_100: float = 5.0) -> None:
         self._press, self._designs, self._rate = press, designs, false_calls_per_100
         self._cadence, self._mould = CadenceWatch(), Mould()
+        self.waited = False
         self._setup = 0
         self._sisters: dict[str, list[Sister]] = {}
         self._ended: dict[str, list[EndedLife]] = {}
@@ -101,6 +103,7 @@ class Monitor:
         life.events = [*life.events[-11:], *((n, kind) for kind in kinds)]
         if new_batch:
             self._next_batch(life, n)
+        self.waited = waited
         if waited and life.stretch.filter is not None:
             life.pause = (n, life.stretch.filter.log_likelihood)
         life.stretch.take(Row(n, dict(shot.values), "batch" if new_batch else "pause" if waited else ""))

@@ -24,14 +24,13 @@ class Signature:
 
     `effect`: range by channel, in within-insert spreads per unit of the leading one; a channel left out does not move.
     `shapes`: share of each shape. `spread`: the channel whose shot-to-shot spread grows, if one does.
-    `from_start`: only from the first shot of an insert on. `mode`: the switchover modes it applies to.
+    `mode`: the switchover modes it applies to.
     """
 
     effect: Mapping[str, Range]
     shapes: Mapping[str, float]
     either_way: bool = False
     spread: str = ""
-    from_start: bool = False
     mode: str = "position"
 
 
