@@ -1,0 +1,85 @@
+"""Real moulding shots: calls on steady stretches, and what is made of every known change, as tables.
+
+`python tests/benchmark/bench_real.py [--channels three all] [--wear]`; needs the open data sets beside the checkout.
+"""
+
+import argparse
+import sys
+from pathlib import Path
+
+import numpy as np
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from benchmark.lives import real_trials as real
+
+
+def steady_table(rows: list[real.Steady], title: str) -> str:
+    """One line per stretch with a call, and the sum."""
+    shots, calls = sum(r.last - r.first + 1 for r in rows), sum(len(r.calls) for r in rows)
+    out = [
+        f"**{title}**: {len(rows)} lives, {shots} shots, {sum(bool(r.calls) for r in rows)} lives with a call, "
+        f"{calls} calls, {90 * calls / shots:.3f} calls per 90 shots",
+        "",
+        "| shots | n | called at (shot of the life) | cause said | onset said | size of the odds |",
+        "|---|---|---|---|---|---|",
+    ]
+    for r in rows:
+        if r.calls:
+            at = ", ".join(f"{v.shot} ({v.shots_on_insert})" for v in r.calls)
+            odds = ", ".join(f"{v.statistic:.1f}" for v in r.calls)
+            causes, onsets = ", ".join(v.cause for v in r.calls), ", ".join(str(v.onset) for v in r.calls)
+            out.append(f"| {r.first}-{r.last} | {r.last - r.first + 1} | {at} | {causes} | {onsets} | {odds} |")
+    return "\n".join(out)
+
+
+def change_table(rows: list[real.Found], title: str) -> str:
+    """One line per change, and the sums by kind."""
+    out = [
+        f"**{title}**",
+        "",
+        "| first shot | change | before | after | called | delay | onset error | group | cause |",
+        "|---|---|---|---|---|---|---|---|---|",
+    ]
+    for r in rows:
+        said = (r.final.group, r.final.cause) if r.final else ("", "")
+        called = "before it" if r.early else "yes" if r.call else "no"
+        delay, error = (("", "") if r.early or not r.call else (r.delay, r.error))
+        out.append(
+            f"| {r.change.shot} | {r.change.kind}, {r.change.what} | {r.before} | {r.after} | {called} | {delay} "
+            f"| {error} | {said[0]} | {said[1]} |"
+        )
+    out += ["", "| kind | changes | called before | found | missed | median delay | largest | onset within 1 | within 3 |"]
+    out.append("|---|---|---|---|---|---|---|---|---|")
+    for kind in dict.fromkeys(r.change.kind for r in rows):
+        ours = [r for r in rows if r.change.kind == kind]
+        fair = [r for r in ours if not r.early]
+        hit = [r for r in fair if r.call]
+        delays, errors = [r.delay or 0 for r in hit], np.abs([r.error or 0 for r in hit])
+        figures = (
+            f"{np.median(delays):.0f} | {max(delays)} | {(errors <= 1).sum()} | {(errors <= 3).sum()}"
+            if hit
+            else " | | | "
+        )
+        out.append(
+            f"| {kind} | {len(ours)} | {len(ours) - len(fair)} | {len(hit)} | {len(fair) - len(hit)} | {figures} |"
+        )
+    return "\n".join(out)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--channels", nargs="*", choices=("three", "all"), default=["three", "all"])
+    wanted = parser.parse_args()
+    if not real.REAL.exists():
+        sys.exit(f"no data: {real.REAL}")
+    for name in wanted.channels:
+        channels = real.THREE if name == "three" else real.ALL
+        title = f"{name} channels"
+        print(steady_table(real.steady(channels), f"{title}: steady stretches, first insert of its design"), "\n")
+        print(steady_table(real.as_inserts(channels), f"{title}: long runs cut into inserts of 90 shots"), "\n")
+        print(change_table(real.changes(channels), f"{title}: known changes"), "\n", flush=True)
+
+
+if __name__ == "__main__":
+    main()
