@@ -4,13 +4,13 @@ from datetime import datetime, tzinfo
 
 from shotlog.report.html import Html, joined, note, paragraph, section, table, text
 from shotlog.report.parts import parts_sections
+from shotlog.report.pieces import pieces_section
 from shotlog.report.ribbon import ribbon
 from shotlog.report.strips import strips
 from shotlog.report.words import MARKS, counted, interval, label, moment, number, shots, unit, value
 from shotlog.review.drift import Drift
 from shotlog.review.ledger import Ledger
 from shotlog.review.press import Call, PressReview, Turn
-from shotlog.review.series import Series
 from shotlog.review.swaps import Swap
 
 __all__ = ["press_section"]
@@ -37,7 +37,7 @@ def press_section(review: PressReview, ledger: Ledger, made_at: datetime, zone: 
         _history(review),
         _lives(review, ledger),
         _drifts(review),
-        _series(review),
+        pieces_section(review),
         _blindness(review, zone),
         _notes(review, zone),
     )
@@ -214,39 +214,6 @@ def _drift(one: Drift) -> tuple[object, ...]:
         value(ch, line.start), value(ch, line.end),
         f"{value(ch, one.limit)}{derived}", share,
     )  # fmt: skip
-
-
-def _series(review: PressReview) -> Html:
-    if not review.series:
-        return Html("")
-    channels = [
-        n for n in ("cushion", "peak_pressure", "fill_time", "part_weight") if any(n in s.levels for s in review.series)
-    ]
-    rows = [
-        (
-            one.print_batch or "–", one.serial, shots(one.first, one.last), one.n_pieces,
-            *(_level(one, name) for name in channels),
-        )
-        for one in review.series
-    ]  # fmt: skip
-    heads = ("print batch", "from piece", "shots", "pieces", *(f"{label(n)}, {unit(n)}" for n in channels))
-    return section(
-        "",
-        "Single-use pieces by print batch",
-        table(heads, rows, numbers=(3,)),
-        note(
-            "Mean ± spread between pieces. A batch that lies apart from its neighbours by much more than the spread "
-            "was printed or stored otherwise."
-        ),
-        level=3,
-    )
-
-
-def _level(one: Series, channel: str) -> str:
-    if channel not in one.levels:
-        return "–"
-    mean, spread = one.levels[channel]
-    return f"{value(channel, mean, 1)} ± {value(channel, spread, 1)}"
 
 
 def _blindness(review: PressReview, zone: tzinfo) -> Html:

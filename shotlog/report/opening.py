@@ -70,7 +70,7 @@ def _short(review: Review) -> list[Html]:
 
 def _press_line(one: PressReview) -> Html:
     inserts = counted(len({s for stretch in one.stretches for s in stretch.halves.values()}), "reused insert")
-    pieces = sum(series.n_pieces for series in one.series)
+    pieces = sum(series.n_pieces for series in one.pieces.series)
     also = f" and {counted(pieces, 'single-use piece')}" if pieces else ""
     return joined(
         [

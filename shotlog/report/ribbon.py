@@ -47,7 +47,13 @@ def _stays(review: PressReview, ledger: Ledger, half: str) -> list[tuple[str, in
         for press, first, last in entry.life.stays
         if entry.life.half == half and press == review.press and last >= review.first
     ]
-    series = [(one.print_batch or one.serial, one.first, one.last) for one in review.series if one.half == half]
+    series = [
+        (one.print_batch or one.serial, first, last)
+        for one in review.pieces.series
+        if one.half == half
+        for first, last in one.spans
+        if last >= review.first
+    ]
     return sorted([*reused, *series], key=lambda one: one[1])
 
 

@@ -13,7 +13,7 @@ from shotlog.review.ledger import PartStates, counts_of, insert_cost
 from shotlog.review.lives import History
 from shotlog.review.measured import Measured, measured_of
 from shotlog.review.relation import Relation
-from shotlog.review.series import Series, series_of
+from shotlog.review.series import Pieces, pieces_of
 from shotlog.review.source import PressRecord, Stretch
 from shotlog.review.stops import Stop, stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
@@ -95,7 +95,7 @@ class PressReview:
     gaps: tuple[Gap, ...]
     faults: tuple[FaultKind, ...]
     baselines: tuple[Baseline, ...]
-    series: tuple[Series, ...]
+    pieces: Pieces
     parts: Counts
     bill: Bill | None
     inspected: tuple[Inspection, ...]
@@ -155,7 +155,7 @@ def press_review(
         tuple(gap for gap in record.gaps if gap.last >= first),
         _fault_kinds(record.faults, record.times[where.start]),
         tuple(one for one in record.baselines if one.last >= first),
-        tuple(one for one in series_of(record) if one.last >= first),
+        pieces_of(record, first),
         parts,
         _bill(record, first, parts, known, made),
         tuple(one for one in results if one.part.shot >= first),

@@ -1,43 +1,253 @@
-"""Single-use halves as series: pieces of one print batch, their level and the spread between them."""
+"""Single-use halves as series: the pieces of each print batch, where they lie, and those that lie off by themselves.
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+Settling shots are left out of every level: they speak of a cold mould. Pieces are compared under one set-up only.
+"""
 
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.channels import CHANNELS
+from shotlog.errors import NotEnoughShots
+from shotlog.records import InForce
+from shotlog.review.scatter import Apart, Limits, odd_ones, scatter_of
 from shotlog.review.source import PressRecord
 
-__all__ = ["Series", "series_of"]
+__all__ = ["Level", "OddPiece", "Pieces", "Series", "Spread", "pieces_of"]
+
+F = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """One quantity over the pieces of a batch, odd ones left out: how many, mean, spread, and limits of a further one.
+
+    `spread` and `limits` are None where too few pieces have a value; `apart` where there is no other batch.
+    """
+
+    n: int
+    mean: float
+    spread: float | None
+    limits: Limits | None
+    apart: Apart | None
 
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """Pieces of a single-use half under one mounting: print batch, shots.
+    """The pieces of one print batch under one set-up: `n_pieces` were taken, from `serial` to `last_serial`.
 
-    And each channel's mean and spread between pieces.
+    `spans`: the shots that took them, first and last of each unbroken run. `beside`: what else was in force over them,
+    in words, so that a batch that lies apart is not blamed for a lot.
     """
 
     half: str
     serial: str
+    last_serial: str
     design: str
     print_batch: str
-    first: int
-    last: int
+    spans: tuple[tuple[int, int], ...]
     n_pieces: int
-    levels: Mapping[str, tuple[float, float]]
+    beside: tuple[str, ...]
+    levels: Mapping[str, Level]
+
+    @property
+    def first(self) -> int:
+        """The first shot."""
+        return self.spans[0][0]
+
+    @property
+    def last(self) -> int:
+        """The last shot."""
+        return self.spans[-1][1]
 
 
-def series_of(record: PressRecord) -> list[Series]:
-    """Return the series of a press in order, also those of before the period."""
-    found = []
-    for stay in record.timeline.stays:
-        if not stay.mounting.single_use or stay.first > record.last_shot:
-            continue
-        insert, last = stay.mounting.insert, int(min(stay.end - 1, record.last_shot))
-        levels = {}
+@dataclass(frozen=True, slots=True)
+class OddPiece:
+    """A piece whose shot lies off its batch while the pieces before and after lie right: it is this piece.
+
+    `channels`: for each quantity that is off, its value, the mean of its batch, and the distance in spreads.
+    """
+
+    half: str
+    serial: str
+    print_batch: str
+    shot: int
+    channels: Mapping[str, tuple[float, float, float]]
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """One quantity over all batches of a design under one set-up, from shot `first` on.
+
+    See `scatter.Scatter`: `within` batches, `between` them, and limits of a piece of a batch not met yet.
+    """
+
+    half: str
+    design: str
+    first: int
+    n_batches: int
+    channel: str
+    within: float
+    between: float | None
+    other_batch: Limits | None
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """All that a press's single-use pieces say: the batches, the spread over them, the odd ones."""
+
+    series: tuple[Series, ...] = ()
+    spreads: tuple[Spread, ...] = ()
+    odd: tuple[OddPiece, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Batch:
+    series: Series
+    shots: tuple[int, ...]
+    serials: tuple[str, ...]
+
+
+def pieces_of(record: PressRecord, first: int = 0) -> Pieces:
+    """Return what a press's single-use pieces say; levels rest on the whole log, batches before `first` are not shown.
+
+    A piece whose batch nobody said belongs to the series it was mounted in.
+    """
+    found = Pieces()
+    for alike in _alike(record):
+        levels: list[dict[str, Level]] = [{} for _ in alike]
+        odd: dict[tuple[int, int], dict[str, tuple[float, float, float]]] = {}
+        spreads = []
         for channel in record.channels:
-            _, values = record.column(channel, stay.first, last)
-            if len(values) >= 2:
-                levels[channel] = (float(values.mean()), float(values.std(ddof=1)))
-        n = record.timeline.n_taken(stay, last + 1)
-        place = (stay.mounting.half, insert.serial, insert.design, insert.print_batch)
-        found.append(Series(*place, stay.first, last, n, levels))
-    return found
+            spread = _compare(record, channel, alike, levels, odd)
+            if spread is not None:
+                spreads.append(spread)
+        series = tuple(replace(batch.series, levels=levels[at]) for at, batch in enumerate(alike))
+        named = (_odd(alike[at], n, channels) for (at, n), channels in sorted(odd.items()))
+        found = Pieces((*found.series, *series), (*found.spreads, *spreads), (*found.odd, *named))
+    shown = tuple(sorted((one for one in found.series if one.last >= first), key=lambda one: one.first))
+    places = {(one.half, one.design) for one in shown}
+    return Pieces(
+        shown,
+        tuple(one for one in found.spreads if (one.half, one.design) in places),
+        tuple(sorted((one for one in found.odd if one.shot >= first), key=lambda one: one.shot)),
+    )
+
+
+def _odd(batch: _Batch, n: int, channels: Mapping[str, tuple[float, float, float]]) -> OddPiece:
+    return OddPiece(batch.series.half, batch.serials[n], batch.series.print_batch, batch.shots[n], channels)
+
+
+def _alike(record: PressRecord) -> list[list[_Batch]]:
+    """Return the batches of each half and design under each set-up, in order of their first shot."""
+    taken: dict[tuple[str, str, int], dict[str, list[tuple[int, InForce]]]] = {}
+    for shot, setup, half, held, series in _taken(record):
+        batch = held.print_batch or f"\0{series}"
+        taken.setdefault((half, held.design, setup), {}).setdefault(batch, []).append((shot, held))
+    return [
+        [_batch(record, half, design, name.partition("\0")[0], pieces) for name, pieces in by_batch.items()]
+        for (half, design, _), by_batch in taken.items()
+    ]
+
+
+def _taken(record: PressRecord) -> Iterator[tuple[int, int, str, InForce, int]]:
+    """Yield every shot's single-use piece: shot, number of the set-up, half, piece, first shot of its mounting.
+
+    Shots nobody saw took a piece as well; dry ones took none.
+    """
+    timeline = record.timeline
+    dry, last = set(timeline.dry_shots), record.last_shot
+    setups = sorted(e.event.at_shot for e in record.entries if e.event.kind == "setup" and not e.taken_back)
+    for stay in timeline.stays:
+        if stay.mounting.single_use:
+            for shot in range(stay.first, int(min(stay.end, last + 1))):
+                held = timeline.halves(shot).get(stay.mounting.half) if shot not in dry else None
+                if held is not None:
+                    yield shot, sum(at <= shot for at in setups), stay.mounting.half, held, stay.first
+
+
+def _batch(record: PressRecord, half: str, design: str, name: str, pieces: Sequence[tuple[int, InForce]]) -> _Batch:
+    shots, serials = tuple(shot for shot, _ in pieces), tuple(held.serial for _, held in pieces)
+    spans: list[tuple[int, int]] = []
+    for shot in shots:
+        if spans and all(between in record.timeline.dry_shots for between in range(spans[-1][1] + 1, shot)):
+            spans[-1] = (spans[-1][0], shot)
+        else:
+            spans.append((shot, shot))
+    beside = _beside(record, spans)
+    series = Series(half, serials[0], serials[-1], design, name, tuple(spans), len(shots), beside, {})
+    return _Batch(series, shots, serials)
+
+
+def _beside(record: PressRecord, spans: Sequence[tuple[int, int]]) -> tuple[str, ...]:
+    """Return lots and reused halves in force over spans of shots, in words."""
+    lots = [(e.event.at_shot, e.event.text) for e in record.entries if e.event.kind == "lot" and not e.taken_back]
+    lots.sort(key=lambda lot: lot[0])
+    said: list[str] = []
+    for first, last in spans:
+        before = [text for at, text in lots if at <= first][-1:]
+        said += [f"lot {text}" for text in [*before, *(text for at, text in lots if first < at <= last)]]
+        reused = [stay for stay in record.timeline.stays if not stay.mounting.single_use]
+        said += [stay.mounting.insert.serial for stay in reused if stay.first <= last and stay.end > first]
+    return tuple(dict.fromkeys(said))
+
+
+def _compare(
+    record: PressRecord,
+    channel: str,
+    alike: Sequence[_Batch],
+    levels: Sequence[dict[str, Level]],
+    odd: dict[tuple[int, int], dict[str, tuple[float, float, float]]],
+) -> Spread | None:
+    """Work out one channel over batches alike: add each batch's level and each odd piece; return the spread."""
+    known = [_values(record, channel, batch) for batch in alike]
+    off = odd_ones([values for _, values in known])
+    sound = [
+        np.delete(values, [n for at_, n in off if at_ == at]) if len(values) else values
+        for at, (_, values) in enumerate(known)
+    ]
+    present = [at for at, values in enumerate(sound) if len(values)]
+    if not present:
+        return None
+    least = CHANNELS[channel].least_change
+    try:
+        scatter = scatter_of([sound[at] for at in present], least)
+    except NotEnoughShots:
+        scatter = None
+    for place, at in enumerate(present):
+        values, mean = sound[at], float(sound[at].mean())
+        spread = float(values.std(ddof=1)) if len(values) > 1 else None
+        limits = None if scatter is None else scatter.same_batch[place]
+        apart = scatter.apart[place] if scatter is not None and scatter.apart else None
+        levels[at][channel] = Level(len(values), mean, spread, limits, apart)
+    if scatter is None:
+        return None
+    for at, n in off:
+        places, values = known[at]
+        if at in present and _single(values, n, levels[at][channel].mean, least):
+            mean = levels[at][channel].mean
+            far = (float(values[n]), mean, abs(float(values[n]) - mean) / scatter.within)
+            odd.setdefault((at, places[n]), {})[channel] = far
+    series = alike[0].series
+    where = (series.half, series.design, series.first, len(present))
+    return Spread(*where, channel, scatter.within, scatter.between, scatter.other_batch)
+
+
+def _values(record: PressRecord, channel: str, batch: _Batch) -> tuple[list[int], F]:
+    """Return the places in a batch of the pieces with a settled value, and the values."""
+    shots, values = record.settled(channel, batch.shots[0], batch.shots[-1])
+    value = dict(zip(shots.tolist(), values.tolist(), strict=True))
+    places = [n for n, shot in enumerate(batch.shots) if shot in value]
+    return places, np.array([value[batch.shots[n]] for n in places], dtype=np.float64)
+
+
+def _single(values: F, n: int, mean: float, least: float) -> bool:
+    """Say whether a value that lies off stands alone: by a practical size, and its neighbours less than half as far.
+
+    Otherwise it is the end of a drift or the beginning of another level, and not the piece.
+    """
+    far = abs(float(values[n]) - mean)
+    beside = [abs(float(values[at]) - mean) for at in (n - 1, n + 1) if 0 <= at < len(values)]
+    return far >= least and all(one < far / 2.0 for one in beside)

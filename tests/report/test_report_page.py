@@ -11,6 +11,7 @@ import pytest
 
 from shotlog.report import render
 from shotlog.review import Review, review
+from shotlog.review.series import OddPiece
 from shotlog.settings import Settings
 from shotlog.store.log import open_log
 from tests.review.made_up_log import LATER, fill, settings_in, spoil
@@ -166,3 +167,13 @@ def test_a_damaged_log_is_said_before_anything_else(tmp_path: Path) -> None:
     page = of(settings)
     assert page.index("does not verify") < page.index("In short")
     assert "The chain of digests" not in page
+
+
+def test_single_use_pieces_have_limits_of_their_own_and_odd_ones_a_name(whole: Review, page: str) -> None:
+    assert "Single-use pieces by print batch" in page
+    assert "no other batch to compare with" in page
+    odd = OddPiece("core", "S-77", "PL-<1>", 77, {"cushion": (4.1, 5.0, 9.8)})
+    (press,) = whole.presses
+    told = render(replace(whole, presses=(replace(press, pieces=replace(press.pieces, odd=(odd,))),)), UTC)
+    assert "Piece S-77, shot 77</strong> (core half, PL-&lt;1&gt;) is odd by itself" in told
+    assert "cushion 4.10 mm where its batch has 5.00 (9.8 spreads off)" in told

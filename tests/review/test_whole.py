@@ -55,7 +55,7 @@ def test_a_call_tells_what_changed_near_its_onset(whole: Review) -> None:
 
 
 def test_single_use_pieces_are_a_series_and_no_life(whole: Review) -> None:
-    (series,) = whole.presses[0].series
+    (series,) = whole.presses[0].pieces.series
     assert (series.print_batch, series.n_pieces, series.half) == ("PL-1", 120, "core")
 
 
