@@ -1,25 +1,40 @@
-"""The benchmark of the call: simulated lives, false calls, delay against the best possible detector, cause, onset."""
+"""The benchmark of the call: simulated lives, false calls, delay against the best possible detector, cause, onset.
+
+`python tests/benchmark/bench_call.py [--seed N] [--presses N] [--channels 3 9] [--detail] [--no-best]`
+
+A press makes seven lives one after the other; the first insert has no sisters, the second and third have one or two.
+Three charts judge the same lives, each with its limits set to the false calls per healthy life the monitor made.
+"""
 
 import argparse
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
+from benchmark.lives import best as best_possible
+from benchmark.lives.charts import CHARTS, bar
 from benchmark.lives.press import Life, Press
+from benchmark.lives.score import Row, score
 
-from shotlog.records import Verdict
 from shotlog.wear import Monitor
 
-F = NDArray[np.float64]
+GROUPS: dict[str, Callable[[Row], bool]] = {
+    "first insert": lambda row: bool(row["n"] == 1),
+    "1-2 sisters": lambda row: row["n"] in (2, 3),
+    "3+ sisters": lambda row: bool(row["n"] > 3),
+}
+BANDS = ((0.0, 0.5), (0.5, 0.7), (0.7, 0.9), (0.9, 1.01))
+LEAST_RATE, MOST_RATE = 0.01, 0.4
+"""The best possible detector is asked for a false-call rate within these: so few lives tell no finer."""
 
 
 def recordings(seed: int, n_presses: int, n_channels: int, lives: int = 7) -> Iterator[list[Life]]:
+    """The lives of each press; half of them faulty, half of the press faults outlive the swap."""
     for i in range(n_presses):
         rng = np.random.default_rng([seed, n_channels, i])
         press = Press(rng, f"press-{i}", n_channels)
@@ -30,170 +45,202 @@ def recordings(seed: int, n_presses: int, n_channels: int, lives: int = 7) -> It
         ]
 
 
-def best_delay(life: Life, alpha: float, rng: np.random.Generator, runs: int = 300) -> float | None:
-    """Delay of the detector that knows level, noise, direction and slope: the largest log likelihood ratio over onsets,
-    its bar set so that a share alpha of healthy lives is called."""
-    fault, h = life.fault, life.habits
-    assert fault is not None
-    p, n = h.n_channels, len(life.residual)
-    shots = life.first + np.arange(n)
-    phi, wander = h.phi[:p], h.wander[:p]
-    responses = np.zeros((n, n, p))
-    roots = []
-    lag = np.abs(np.subtract.outer(np.arange(n), np.arange(n)))
-    for c in range(p):
-        cov = phi[c] ** lag + wander[c] ** 2 * 0.95**lag + np.eye(n) * (h.digits[c] / h.sigma[c]) ** 2 / 12
-        roots.append(np.linalg.cholesky(cov))
-        courses = np.stack(
-            [np.concatenate([np.zeros(t), fault.curve(fault.onset + np.arange(n - t))]) for t in range(n)], axis=1
-        )
-        responses[:, :, c] = np.linalg.solve(roots[c], courses * fault.direction[c])
-    inverse = np.linalg.inv(h.correlation[:p, :p])
-    seen = np.isin(shots, life.seen)
-    effect = fault.curve(shots)[:, None] * fault.direction[:p]
-    digits = np.random.default_rng(1).uniform(-0.5, 0.5, (n, p)) * (h.digits / h.sigma)[:p]
-    u = np.stack(
-        [np.linalg.solve(roots[c], life.residual[:, c] + effect[:, c] + digits[:, c]) for c in range(p)], axis=1
-    )
-    weighted = responses @ inverse
-    info = np.cumsum((weighted * responses).sum(axis=2) * seen[:, None], axis=0)
-    noise = rng.normal(size=(runs, n, p)) @ np.linalg.cholesky(h.correlation[:p, :p]).T
-
-    def ratio(x: F) -> F:
-        score = np.cumsum(np.einsum("...np,ntp->...nt", x, weighted) * seen[:, None], axis=-2)
-        tri = np.tril(np.ones((n, n), bool))
-        return np.where(tri, score - 0.5 * info, -np.inf).max(axis=-1)
-
-    bar = np.quantile(ratio(noise).max(axis=1), 1 - alpha)
-    line = ratio(u)
-    at = np.flatnonzero((line >= bar) & (shots >= fault.onset))
-    return float(shots[at[0]] - fault.onset + 1) if len(at) else None
-
-
-def run(seed: int, n_presses: int, n_channels: int, best: bool = True, alpha: float = 0.07) -> list[dict]:
-    rows: list[dict] = []
+def run(seed: int, n_presses: int, n_channels: int, best: bool = True, alpha: float | None = None) -> list[Row]:
+    """Judge the lives; a row each. `best`: add the delay of the best possible detector and of the charts, at the
+    monitor's own false calls per healthy life, or at `alpha`."""
+    rows: list[Row] = []
+    made: list[list[Life]] = []
     for lives in recordings(seed, n_presses, n_channels):
-        monitor = Monitor("p", {})
+        press = lives[0].shots[0].press
+        monitor = Monitor(press, {})
+        made.append(lives)
         for life in lives:
+            began = time.perf_counter()
             verdicts = [monitor.step(s) for s in life.shots]
-            rows.append(score(life, verdicts, best, alpha) | {"press": lives[0].shots[0].press})
+            took = time.perf_counter() - began
+            rows.append(score(life, verdicts) | {"press": press, "shots": len(verdicts), "seconds": took})
+    if best:
+        for keep in GROUPS.values():
+            ours = [i for i, row in enumerate(rows) if keep(row) and not row["carried"]]
+            rate = alpha if alpha is not None else false_rate([rows[i] for i in ours])
+            _add_best(rows, made, ours, rate)
+            _add_charts(rows, made, ours, rate)
     return rows
 
 
-def score(life: Life, verdicts: list[Verdict], best: bool, alpha: float) -> dict:
-    fault = life.fault
-    calls = [v for v in verdicts if v.verdict != "keep"]
-    row: dict = {
-        "n": life.number,
-        "faulty": fault is not None,
-        "carried": life.carried is not None,
-        "tau": life.habits.tau,
-    }
-    row["name"] = fault.kind.name if fault else ""
-    row["coarse"] = life.habits.digits[0] > 0.05
-    if fault is None:
-        row["false"] = bool(calls)
-        if calls:
-            row["at"] = calls[0].shots_on_insert
-            row["cause"] = calls[0].cause
-        return row
-    row["false"] = any(v.shot < fault.onset for v in calls)
-    row["healthy_share"] = (fault.onset - life.first) / 90
-    hit = next((v for v in calls if v.shot >= fault.onset), None)
-    row["missed"] = hit is None
-    row["end"] = verdicts[-1].shot - fault.onset + 1
-    if row["false"]:
-        return row
-    if best:
-        row["best"] = best_delay(life, alpha, np.random.default_rng(5)) if fault.shape != "ring" else None
-    if hit is None:
-        return row
-    row["delay"] = hit.shot - fault.onset + 1
-    final = calls[-1]
-    for key, v in (("", hit), ("_end", final)):
-        row["group" + key] = v.group == fault.kind.group
-        row["said" + key] = v.group
-        row["cause" + key] = v.cause
-        row["weight" + key] = v.weight
-        row["err" + key] = v.onset - fault.onset
-        row["cover" + key] = v.onset_low <= fault.onset <= v.onset_high
-        end = verdicts[-1].shot
-        row["kept" + key] = (end - max(v.onset_low, fault.onset) + 1) / (end - fault.onset + 1)
-    row["size"] = fault.size
-    row["shape"] = fault.shape
-    return row
+def false_rate(rows: list[Row]) -> float:
+    """False calls per healthy life, counting the healthy part of faulty ones."""
+    return float(sum(row["false"] for row in rows) / max(sum(row["healthy_share"] for row in rows), 1e-9))
 
 
-def table(rows: list[dict], title: str) -> str:
-    clean = [r for r in rows if not r["carried"]]
-    healthy = [r for r in clean if not r["faulty"]]
-    faulty = [r for r in clean if r["faulty"]]
-    early = sum(r["false"] for r in faulty)
-    ok = [r for r in faulty if not r["false"]]
-    hit = [r for r in ok if "delay" in r]
-    both = [r for r in hit if r.get("best")]
+def _add_best(rows: list[Row], made: list[list[Life]], ours: list[int], rate: float) -> None:
+    flat = [life for lives in made for life in lives]
+    for i in ours:
+        if rows[i]["faulty"] and not rows[i]["false"] and rows[i]["shape"] != "ring":
+            rows[i]["best"] = best_possible.delay(flat[i], float(np.clip(rate, LEAST_RATE, MOST_RATE)))
 
-    def mean(key, rs):
-        return float(np.mean([r[key] for r in rs])) if rs else float("nan")
 
-    lines = [f"{title}: healthy {len(healthy)} faulty {len(faulty)}"]
-    exposure = len(healthy) + sum(r["healthy_share"] for r in faulty)
-    rate = (early + sum(r["false"] for r in healthy)) / max(exposure, 1)
-    lines.append(
-        f"  false/healthy life {mean('false', healthy):.3f}  early calls in faulty {early} -> rate/life {rate:.3f}"
-        f"  missed {mean('missed', ok):.3f}"
+def _add_charts(rows: list[Row], made: list[list[Life]], ours: list[int], rate: float) -> None:
+    """Add to each row, by chart, whether it called falsely and its delay (None: missed)."""
+    places = [(lives, j) for lives in made for j in range(len(lives))]
+    for name, chart in CHARTS.items():
+        lines = []
+        for i in ours:
+            lives, j = places[i]
+            lines.append((lives[j], chart(lives[j], lives[:j])))
+        limit = bar(lines, rate)
+        for i, (life, line) in zip(ours, lines, strict=True):
+            at = [s.shot for s, v in zip(life.shots, line, strict=True) if v >= limit]
+            onset = life.fault.onset if life.fault else 1 << 62
+            hit = next((shot for shot in at if shot >= onset), None)
+            rows[i].setdefault("charts", {})[name] = {
+                "false": any(shot < onset for shot in at),
+                "delay": None if hit is None else hit - onset + 1,
+            }
+
+
+def _mean(key: str, rows: list[Row]) -> float:
+    return float(np.mean([row[key] for row in rows])) if rows else float("nan")
+
+
+def _delay_cells(rows: list[Row], false: list[bool], delays: list[float | None]) -> str:
+    """The cells from false calls to both ratios. A missed fault counts with the shots to the end of its life in the
+    last one; the first is over the faults that both found."""
+    rate = false_rate([row | {"false": one} for row, one in zip(rows, false, strict=True)])
+    fair = [(row, delay) for row, one, delay in zip(rows, false, delays, strict=True) if row["faulty"] and not one]
+    found = [delay for _, delay in fair if delay is not None]
+    if not found:
+        return f"{rate:.3f} | {len(fair)} | | | | | "
+    missed = 1 - len(found) / len(fair)
+    known = [(delay, row["best"], row["end"]) for row, delay in fair if "best" in row]
+    both = [(delay, best) for delay, best, _ in known if delay and best]
+    ratio = f"{sum(d for d, _ in both) / sum(b for _, b in both):.2f}" if both else ""
+    whole = f"{sum(d or e for d, _, e in known) / sum(b or e for _, b, e in known):.2f}" if both else ""
+    return (
+        f"{rate:.3f} | {len(fair)} | {missed:.3f} | {np.median(found):.0f} | {np.mean(found):.1f} | {ratio} | {whole}"
     )
-    if both:
-        d, b = np.array([r["delay"] for r in both]), np.array([r["best"] for r in both])
-        lines.append(
-            f"  delay mean {d.mean():.2f} median {np.median(d):.1f} best {b.mean():.2f} RATIO {d.mean() / b.mean():.3f}"
+
+
+def delay_table(rows: list[Row], title: str) -> list[str]:
+    """The lines for the monitor, each chart and the best possible detector."""
+    clean = [row for row in rows if not row["carried"]]
+    if not clean:
+        return []
+    said = {"monitor": ([row["false"] for row in clean], [row.get("delay") for row in clean])}
+    for name in CHARTS if "charts" in clean[0] else ():
+        ours = [row["charts"][name] for row in clean]
+        said[name] = ([one["false"] for one in ours], [one["delay"] for one in ours])
+    if any("best" in row for row in clean):
+        known = [not row["faulty"] or "best" in row for row in clean]
+        aside = [row | {"faulty": row["faulty"] and one} for row, one in zip(clean, known, strict=True)]
+        return [
+            *(f"| {title} | {name} | {_delay_cells(clean, *one)} |" for name, one in said.items()),
+            f"| {title} | best possible | {_delay_cells(aside, [False] * len(clean), [r.get('best') for r in clean])} |",
+        ]
+    return [f"| {title} | {name} | {_delay_cells(clean, *one)} |" for name, one in said.items()]
+
+
+def cause_table(rows: list[Row], title: str) -> list[str]:
+    """The lines for cause and onset, at the call and at the end of the life."""
+    hit = [row for row in rows if not row["carried"] and "delay" in row]
+    out = []
+    for key, when in (("", "at the call"), ("_end", "at the end")) if hit else ():
+        near = float(np.mean([abs(row["err" + key]) <= 3 for row in hit]))
+        figures = [_mean(name + key, hit) for name in ("group", "cover", "kept")]
+        right = [_of_stated(hit, key, low, high) for low, high in BANDS]
+        out.append(
+            f"| {title} | {when} | {len(hit)} | {figures[0]:.3f} | {' | '.join(right)} | {near:.3f} "
+            f"| {figures[1]:.3f} | {figures[2]:.4f} |"
         )
-    for key in ("", "_end"):
-        if hit:
-            e = np.array([r["err" + key] for r in hit])
-            w = np.array([r["weight" + key] for r in hit])
-            g = np.array([r["group" + key] for r in hit])
-            cal = " ".join(
-                f"{lo:.1f}-:{g[(w >= lo) & (w < hi)].mean():.2f}({((w >= lo) & (w < hi)).sum()})"
-                for lo, hi in ((0, 0.5), (0.5, 0.7), (0.7, 0.9), (0.9, 1.01))
-                if ((w >= lo) & (w < hi)).any()
-            )
-            lines.append(
-                f"  {key or 'call'}: group {g.mean():.3f} onset<=3 {np.mean(np.abs(e) <= 3):.3f} bias {e.mean():.1f} "
-                f"cover {mean('cover' + key, hit):.3f} kept {mean('kept' + key, hit):.4f} cal {cal}"
-            )
-    return "\n".join(lines)
+    return out
+
+
+def _of_stated(rows: list[Row], key: str, low: float, high: float) -> str:
+    within = [row["group" + key] for row in rows if low <= row["weight" + key] < high]
+    return f"{np.mean(within):.2f} of {len(within)}" if within else ""
+
+
+def _counts(rows: list[Row], title: str) -> str:
+    clean = [row for row in rows if not row["carried"]]
+    return f"{title}: {sum(not r['faulty'] for r in clean)} healthy lives, {sum(r['faulty'] for r in clean)} faulty"
+
+
+DELAY_HEAD = (
+    *("", "detector", "false calls per life", "faults", "missed", "median delay", "mean delay"),
+    *("ratio to best", "ratio with the missed"),
+)
+CAUSE_HEAD = (
+    *("", "when", "calls", "group right", "stated below 50 %: right", "50-70 %", "70-90 %", "90-100 %"),
+    *("onset within 3", "90 % set covers", "suspect shots kept"),
+)
+
+
+def _head(names: tuple[str, ...]) -> list[str]:
+    return [f"| {' | '.join(names)} |", "|" + "---|" * len(names)]
+
+
+def table(rows: list[Row], title: str) -> str:
+    """Both tables of one set of lives."""
+    return "\n".join(
+        [
+            _counts(rows, title),
+            "",
+            *_head(DELAY_HEAD),
+            *delay_table(rows, title),
+            "",
+            *_head(CAUSE_HEAD),
+            *cause_table(rows, title),
+        ]
+    )
+
+
+def tables(rows: list[Row]) -> str:
+    """Both tables, all groups of lives in each."""
+    by_group = {name: [row for row in rows if keep(row)] for name, keep in GROUPS.items()}
+    return "\n".join(
+        [
+            "; ".join(_counts(ours, name) for name, ours in by_group.items()),
+            "",
+            *_head(DELAY_HEAD),
+            *(line for name, ours in by_group.items() for line in delay_table(ours, name)),
+            "",
+            *_head(CAUSE_HEAD),
+            *(line for name, ours in by_group.items() for line in cause_table(ours, name)),
+        ]
+    )
+
+
+def detail(rows: list[Row]) -> str:
+    """Every false call, and each kind of fault by itself."""
+    out = [f"false call: {row}" for row in rows if row["false"] and not row["carried"]]
+    hit = [row for row in rows if "group" in row]
+    for name in sorted({row["name"] for row in hit}):
+        ours = [row for row in hit if row["name"] == name]
+        both = [row for row in ours if row.get("best")]
+        said = {group: sum(row["said"] == group for row in ours) for group in sorted({row["said"] for row in ours})}
+        out.append(
+            f"{name:20s} {len(ours):4d} group {_mean('group', ours):.2f} at the end {_mean('group_end', ours):.2f} "
+            f"delay {_mean('delay', both):.1f} best {_mean('best', both):.1f} said {said}"
+        )
+    return "\n".join(out)
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser()
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--seed", type=int, default=20260301)
     parser.add_argument("--presses", type=int, default=60)
     parser.add_argument("--channels", type=int, nargs="*", default=[3, 9])
-    parser.add_argument("--no-best", action="store_true")
+    parser.add_argument("--no-best", action="store_true", help="neither the best possible detector nor the charts")
     parser.add_argument("--detail", action="store_true")
-    a = parser.parse_args()
-    for c in a.channels:
-        t = time.perf_counter()
-        rows = run(a.seed, a.presses, c, not a.no_best)
-        print(f"== {c} channels, {time.perf_counter() - t:.0f} s")
-        print(table([r for r in rows if r["n"] == 1], "first insert"))
-        print(table([r for r in rows if r["n"] in (2, 3)], "1-2 sisters"))
-        print(table([r for r in rows if r["n"] > 3], "sisters"))
-        if a.detail:
-            for r in rows:
-                if r["false"] and not r["carried"]:
-                    print("FALSE", dict(r.items()))
-            hit = [r for r in rows if "group" in r]
-            for name in sorted({r["name"] for r in hit}):
-                h = [r for r in hit if r["name"] == name]
-                b = [r for r in h if r.get("best")]
-                group, end = np.mean([r["group"] for r in h]), np.mean([r["group_end"] for r in h])
-                delay, best = (np.mean([r[key] for r in b]) if b else float("nan") for key in ("delay", "best"))
-                print(
-                    f"{name:20s} n {len(h)} group {group:.2f} end {end:.2f} delay {delay:.1f} best {best:.1f}",
-                    {s: sum(r["said"] == s for r in h) for s in {r["said"] for r in h}},
-                )
+    wanted = parser.parse_args()
+    for n_channels in wanted.channels:
+        rows = run(wanted.seed, wanted.presses, n_channels, not wanted.no_best)
+        speed = sum(row["shots"] for row in rows) / sum(row["seconds"] for row in rows)
+        print(f"{n_channels} channels, seed {wanted.seed}, {wanted.presses} presses; {speed:.0f} shots per second\n")
+        print(tables(rows), flush=True)
+        if wanted.detail:
+            print("\n" + detail(rows))
+        print()
 
 
 if __name__ == "__main__":

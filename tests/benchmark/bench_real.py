@@ -44,12 +44,15 @@ def change_table(rows: list[real.Found], title: str) -> str:
     for r in rows:
         said = (r.final.group, r.final.cause) if r.final else ("", "")
         called = "before it" if r.early else "yes" if r.call else "no"
-        delay, error = (("", "") if r.early or not r.call else (r.delay, r.error))
+        delay, error = ("", "") if r.early or not r.call else (r.delay, r.error)
         out.append(
             f"| {r.change.shot} | {r.change.kind}, {r.change.what} | {r.before} | {r.after} | {called} | {delay} "
             f"| {error} | {said[0]} | {said[1]} |"
         )
-    out += ["", "| kind | changes | called before | found | missed | median delay | largest | onset within 1 | within 3 |"]
+    out += [
+        "",
+        "| kind | changes | called before | found | missed | median delay | largest | onset within 1 | within 3 |",
+    ]
     out.append("|---|---|---|---|---|---|---|---|---|")
     for kind in dict.fromkeys(r.change.kind for r in rows):
         ours = [r for r in rows if r.change.kind == kind]

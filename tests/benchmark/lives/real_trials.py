@@ -233,6 +233,4 @@ def _changes(channels: tuple[str, ...], most_before: int) -> Iterator[Found]:
         verdicts = [monitor.step(s) for s in shots(start, min(end, at + 120), channels, "A")]
         early = any(v.verdict != "keep" for v in verdicts if v.shot < at)
         calls = [v for v in verdicts if v.shot >= at and v.verdict != "keep"]
-        yield Found(
-            change, at - start, end - at + 1, early, calls[0] if calls else None, calls[-1] if calls else None
-        )
+        yield Found(change, at - start, end - at + 1, early, calls[0] if calls else None, calls[-1] if calls else None)
