@@ -49,20 +49,29 @@ def _doubts(review: PressReview) -> Html:
         for one in review.suspects
     ]
     if not rows:
-        return section(
-            "", "Parts in doubt", paragraph("None: no change was called and no part was found bad."), level=3
-        )
+        nothing = paragraph("None: no change was called and no part was found bad.")
+        return section("", "Parts in doubt", nothing, _lifted(review), level=3)
     return section(
         "",
         "Parts in doubt",
         paragraph(
-            "Every part since the earliest edge the onset had while the call stood is held until a person releases "
-            "or scraps it."
+            "Every part since the early edge of the onset in force is held until a person releases or scraps it."
         ),
         table(heads, rows, numbers=(3,)),
         items(first),
+        _lifted(review),
         level=3,
     )
+
+
+def _lifted(review: PressReview) -> Html:
+    """Say which parts were in doubt once: somebody may have set them aside."""
+    if not review.lifted:
+        return Html("")
+    told = [
+        f"{shots(one.first, one.last)} ({one.serial or 'no insert on record'}): {one.text}." for one in review.lifted
+    ]
+    return paragraph("Once in doubt and no longer, by a later date of the change or a later judging:") + items(told)
 
 
 def _earlier(one: Suspects) -> str:

@@ -19,7 +19,8 @@ from shotlog.review.stops import Stop, stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.swaps import Swap
 from shotlog.settings import DesignSettings
-from shotlog.store.dispositions import Doubt, Standing
+from shotlog.store.dispositions import Standing
+from shotlog.store.doubts import Doubt, Lifted
 from shotlog.store.inspections import Inspection
 from shotlog.store.making import Making
 from shotlog.store.soaks import Soak
@@ -88,6 +89,7 @@ class PressReview:
     turns: tuple[Turn, ...]
     calls: tuple[Call, ...]
     suspects: tuple[Suspects, ...]
+    lifted: tuple[Lifted, ...]
     swaps: tuple[Swap, ...]
     drifts: tuple[Drift, ...]
     stops: tuple[Stop, ...]
@@ -148,6 +150,7 @@ def press_review(
         tuple(turn for turn in _turns(record) if turn.last >= first),
         tuple(_call(history, one) for one in history.episodes if one.last >= first),
         tuple(one for one in suspects if one.last >= first),
+        tuple(one for one in _lifted(states[record.press]) if one.last >= first),
         tuple(swap for swap in history.swaps if swap.at_shot >= first),
         tuple(drift for stretch in stretches for drift in _drifts(history, stretch, known)),
         tuple(stop for stop in stops_of(record) if stop.at_shot >= first),
@@ -174,6 +177,11 @@ def _doubts(states: Mapping[int, Sequence[Standing]]) -> list[Doubt]:
         for standing in standings:
             found += [doubt for doubt in standing.doubts if not any(doubt is one for one in found)]
     return found
+
+
+def _lifted(states: Mapping[int, Sequence[Standing]]) -> list[Lifted]:
+    every = (one for standings in states.values() for standing in standings for one in standing.lifted)
+    return list(dict.fromkeys(every))
 
 
 def _turns(record: PressRecord) -> list[Turn]:

@@ -14,6 +14,7 @@ from shotlog.clock import parse_utc
 from shotlog.records import Baseline, Fault, Gap, Signal, Verdict
 from shotlog.store import state
 from shotlog.store.log import Log
+from shotlog.store.missed import unseen
 from shotlog.store.shots import channels_present, columns
 from shotlog.store.state import EntryRow
 from shotlog.store.timeline import Stay, Timeline
@@ -105,7 +106,7 @@ def read_press(log: Log, press: str) -> PressRecord:
         tuple(state.signals(log, press)),
         tuple(state.baselines(log, press)),
         tuple(state.entries(log, press)),
-        tuple(state.gaps(log, press)),
+        tuple(unseen(log, press)),
         tuple(reversed(state.faults(log, press, limit=_EVERY_FAULT))),
         frozenset(verdict.shot for verdict in verdicts if verdict.settling),
     )

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from shotlog.review.costs import Counts
 from shotlog.review.episodes import Episode
 from shotlog.review.lives import History
-from shotlog.store.dispositions import Doubt
+from shotlog.store.doubts import Doubt
 
 __all__ = ["FirstLook", "Suspects", "found_bad", "suspects_of"]
 
@@ -67,7 +67,7 @@ def suspects_of(
 ) -> tuple[Suspects, ...]:
     """Return the spans of a press in order, overlapping ones joined.
 
-    A span begins where the log begins to hold: at the earliest edge the onset ever had while the call stood.
+    A span begins where the log begins to hold: at the early edge of the onset in force (see `store.doubts`).
 
     Parameters
     ----------
@@ -105,7 +105,7 @@ def found_bad(history: History, doubts: Sequence[Doubt], count: CountsOf) -> tup
 def _span(history: History, episode: Episode, doubts: Sequence[Doubt]) -> _Span:
     """Return an episode with its first and last shot in doubt; a swap that changed nothing ends no span."""
     held = [one.first for one in doubts if one.basis == "verdict" and episode.first <= one.last <= episode.last]
-    first = min([episode.early_edge, *held])
+    first = min(held, default=episode.early_edge)
     if episode.withdrawn:
         return _Span(episode, first, episode.last, f"the call was withdrawn after shot {episode.last}")
     for swap in history.swaps:

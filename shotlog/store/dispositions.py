@@ -1,8 +1,9 @@
 """Which parts are held, released or scrapped.
 
 Parts are held by themselves: from the early edge of an onset as soon as a verdict says watch or swap, and from a bad
-part on to the end of its insert's stay as soon as an inspection finds it. Only a person releases or scraps, with a
-reason. A decision stands until newer evidence speaks against the part: then it is held again, and both are shown.
+part on to the end of its insert's stay as soon as an inspection finds it (see `doubts`). Only a person releases or
+scraps, with a reason. A decision stands until newer evidence speaks against the part: then it is held again, and both
+are shown.
 """
 
 from collections.abc import Iterable, Mapping
@@ -17,34 +18,25 @@ from shotlog.errors import UsageError
 from shotlog.settings import DesignSettings
 from shotlog.store import schema
 from shotlog.store.corrections import standing
-from shotlog.store.ends import insert_ends
-from shotlog.store.inspections import inspections
-from shotlog.store.judgements import in_force
+from shotlog.store.doubts import Doubt, Lifted, doubts, said_of_parts
 from shotlog.store.log import Log
 from shotlog.store.parts import MadePart, Part, check_made, made_parts
 
-__all__ = ["DECISIONS", "Decision", "Doubt", "Standing", "decide", "decisions", "held_parts", "part_standings"]
+__all__ = [
+    "DECISIONS",
+    "Decision",
+    "Doubt",
+    "Standing",
+    "decide",
+    "decisions",
+    "doubts",
+    "held_parts",
+    "part_standings",
+]
 
 DECISIONS = ("held", "released", "scrapped")
 
 _EVER = 2**62
-
-
-@dataclass(frozen=True, slots=True)
-class Doubt:
-    """Why parts of shots `first` to `last` are held without anybody having said so.
-
-    `basis`: ``verdict`` or ``inspection``; `serial`: the insert it is about; `text`: in words. `since`: for each shot,
-    when the evidence first spoke against it.
-    """
-
-    press: str
-    basis: str
-    serial: str
-    first: int
-    last: int
-    text: str
-    since: Mapping[int, datetime]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +62,14 @@ class Decision:
 class Standing:
     """How a part stands: ``made`` (nothing speaks against it), ``held``, ``released`` or ``scrapped``, and why.
 
-    `again`: a person had released it, and newer evidence holds it again.
+    `again`: a person had released it, and newer evidence holds it again. `lifted`: calls that named it once and do not
+    any more.
     """
 
     made: MadePart
     state: str
     doubts: tuple[Doubt, ...]
+    lifted: tuple[Lifted, ...]
     decision: Decision | None
     again: bool
 
@@ -85,8 +79,8 @@ class Standing:
 
     @property
     def why(self) -> str:
-        """The reason in words, empty where nothing speaks against the part."""
-        said = [doubt.text for doubt in self.doubts]
+        """The reason in words, empty where nothing speaks against the part and nothing ever did."""
+        said = [doubt.text for doubt in self.doubts] + [f"no longer {one.text}" for one in self.lifted]
         decided = [] if self.decision is None else [f"{self.decision.decision}: {self.decision.reason}".rstrip(": ")]
         return "; ".join(said + decided if self.state == "held" else decided + said)
 
@@ -137,12 +131,14 @@ def part_standings(
 ) -> list[Standing]:
     """Return how the parts of shots `first` to `last` stand, in order."""
     against: dict[int, list[Doubt]] = {}
-    for doubt in doubts(log, press):
+    speaking, before = said_of_parts(log, press)
+    for doubt in speaking:
         for shot in doubt.since:
             against.setdefault(shot, []).append(doubt)
     decided = decisions(log, press)
     return [
-        _stands(made, against.get(made.part.shot, []), decided) for made in made_parts(log, press, designs, first, last)
+        _stands(made, against.get(made.part.shot, []), before, decided)
+        for made in made_parts(log, press, designs, first, last)
     ]
 
 
@@ -151,19 +147,15 @@ def held_parts(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> l
     return [standing for standing in part_standings(log, press, designs) if standing.state == "held"]
 
 
-def doubts(log: Log, press: str) -> list[Doubt]:
-    """Return what speaks against parts of a press by itself, in order of first shot."""
-    return sorted([*_by_verdict(log, press), *_by_inspection(log, press)], key=lambda doubt: doubt.first)
-
-
-def _stands(made: MadePart, against: list[Doubt], decided: list[Decision]) -> Standing:
+def _stands(made: MadePart, against: list[Doubt], before: list[Lifted], decided: list[Decision]) -> Standing:
     part = made.part
+    once = tuple(one for one in before if one.first <= part.shot <= one.last)
     said = next((decision for decision in reversed(decided) if decision.is_about(part)), None)
     newest = max((doubt.since[part.shot] for doubt in against), default=None)
     again = said is not None and said.decision == "released" and newest is not None and newest > said.time
     untouched = "held" if against else "made"
     state = untouched if said is None else "held" if again else said.decision
-    return Standing(made, state, tuple(against), said, again)
+    return Standing(made, state, tuple(against), once, said, again)
 
 
 def _spans(parts: list[Part]) -> list[tuple[Part, Part]]:
@@ -175,74 +167,3 @@ def _spans(parts: list[Part]) -> list[tuple[Part, Part]]:
         else:
             spans.append((part, part))
     return spans
-
-
-def _by_verdict(log: Log, press: str) -> list[Doubt]:
-    """Return a doubt for each unbroken run of shots on one insert whose verdict in force was watch or swap.
-
-    A verdict made again by a later judging is not newer evidence: a part counts as named since the first verdict of
-    that run that named it, under whichever judging.
-    """
-    table, judgings, shots = schema.verdicts, schema.judgings, schema.shots
-    moment = select(shots.c.time).where(shots.c.press_id == table.c.press_id, shots.c.shot == table.c.shot)
-    query = (
-        select(
-            table.c.shot, table.c.insert, table.c.verdict, table.c.cause, table.c.onset, table.c.onset_low,
-            judgings.c.time.label("judged"), moment.scalar_subquery().label("moulded"),
-            in_force(table, table.c.shot).label("stands"),
-        )
-        .select_from(table.join(judgings, judgings.c.id == table.c.judging_id))
-        .join(schema.presses, schema.presses.c.id == table.c.press_id)
-        .where(schema.presses.c.name == press, table.c.verdict != "keep")
-        .order_by(table.c.shot, table.c.id)
-    )  # fmt: skip
-    with log.reading() as connection:
-        rows = connection.execute(query).all()
-    runs: list[list[Any]] = []
-    for row in (row for row in rows if row.stands):
-        follows = runs and runs[-1][-1].insert == row.insert and runs[-1][-1].shot == row.shot - 1
-        runs[-1].append(row) if follows else runs.append([row])
-    return [_run_doubt(press, run, [row for row in rows if run[0].shot <= row.shot <= run[-1].shot]) for run in runs]
-
-
-def _run_doubt(press: str, run: list[Any], every: list[Any]) -> Doubt:
-    named = {shot for row in run for shot in range(_early_edge(row), row.shot + 1)}
-    since: dict[int, datetime] = {}
-    for row in every:
-        said = max(parse_utc(row.judged), parse_utc(row.moulded))
-        for shot in range(_early_edge(row), row.shot + 1):
-            if shot in named and (shot not in since or said < since[shot]):
-                since[shot] = said
-    last = run[-1]
-    cause = f", {last.cause}" if last.cause else ""
-    onset = "" if last.onset is None else f", onset {last.onset}"
-    text = f"{last.verdict} at shot {last.shot} on {last.insert or 'no insert on record'}{cause}{onset}"
-    return Doubt(press, "verdict", last.insert, min(named), max(named), text, since)
-
-
-def _early_edge(row: Any) -> int:
-    edge = row.onset_low if row.onset_low is not None else row.onset
-    return int(row.shot if edge is None else min(edge, row.shot))
-
-
-def _by_inspection(log: Log, press: str) -> list[Doubt]:
-    """Return a doubt for each bad part, and from the first bad one of an insert on for the rest of its stay."""
-    found = []
-    for result in inspections(log, press):
-        if result.bad:
-            shot = result.part.shot
-            text = f"inspection of {result.part}: {result}"
-            found.append(Doubt(press, "inspection", "", shot, shot, text, {shot: result.entered}))
-    latest = log.last_shot(press)
-    for end in insert_ends(log):
-        if end.bad is None or end.bad.part.press != press or latest is None:
-            continue
-        stay = next(
-            stay for stay in end.stays if stay.mounting.press == press and stay.first <= end.bad.part.shot < stay.end
-        )
-        later = range(end.bad.part.shot + 1, int(min(stay.end, latest[0] + 1)))
-        if later:
-            text = f"made on {end.serial} after its first bad part ({end.bad.part})"
-            since = dict.fromkeys(later, end.bad.entered)
-            found.append(Doubt(press, "inspection", end.serial, later[0], later[-1], text, since))
-    return found

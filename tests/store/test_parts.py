@@ -11,6 +11,7 @@ from shotlog.records import Gap, Shot, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store import corrections, entries, judgements, schema
 from shotlog.store.dispositions import decide, decisions, held_parts, part_standings
+from shotlog.store.doubts import said_of_parts
 from shotlog.store.ends import blamed_half, insert_ends
 from shotlog.store.inspections import inspect, inspections
 from shotlog.store.log import Log
@@ -30,16 +31,23 @@ def make(log: Log, first: int, last: int) -> None:
 
 
 def say(
-    log: Log, shot: int, verdict: str, onset_low: int | None, insert: str = "B-1", again: datetime | None = None
+    log: Log,
+    shot: int,
+    verdict: str,
+    onset_low: int | None,
+    insert: str = "B-1",
+    again: datetime | None = None,
+    high: int | None = None,
 ) -> None:
-    """Store a verdict as a judge would; `again`: under a new judging opened then."""
+    """Store a verdict as a judge would; `again`: under a new judging opened then; `high`: late edge of the onset."""
     with log.transaction() as work:
         time = iso_utc(again or START)
         press_id = work.press_id("P25", time)
         judging = work.connection.execute(select(func.max(schema.judgings.c.id))).scalar()
         if again is not None or judging is None:
             judging = judgements.open_judging(work, press_id, shot, "b", "r", time)
-        spoken = Verdict("P25", shot, insert, shot, False, verdict, "s", onset=onset_low, onset_low=onset_low)
+        dated = {"onset": onset_low, "onset_low": onset_low, "onset_high": high}
+        spoken = Verdict("P25", shot, insert, shot, False, verdict, "s", **dated)
         judgements.record(work, press_id, judging, [spoken])
 
 
@@ -92,11 +100,58 @@ def test_parts_are_held_from_the_early_edge_until_the_verdict_ends(log: Log) -> 
     assert held(log) == [2, 3, 4, 5]
 
 
-def test_verdicts_put_out_of_force_hold_nothing(log: Log) -> None:
+def test_verdicts_put_out_of_force_hold_nothing_and_are_still_told_of(log: Log) -> None:
     make(log, 1, 6)
     say(log, 4, "swap", 2)
     say(log, 4, "keep", None, again=LATER)
     assert held(log) == []
+    once = {one.part.shot: one.why for one in part_standings(log, "P25", {}) if one.why}
+    assert list(once) == [2, 3, 4]
+    assert once[2] == "no longer in doubt by swap at shot 4 with onset 2; judged again: r"
+
+
+def test_a_sharper_date_of_the_same_change_lets_earlier_parts_go_and_shows_them(log: Log) -> None:
+    make(log, 1, 30)
+    for shot, low, high in ((20, 5, 19), (21, 9, 19), (22, 14, 18)):
+        say(log, shot, "swap", low, high=high)
+    assert held(log) == list(range(14, 23))
+    (_, once) = said_of_parts(log, "P25")
+    assert [(one.first, one.last) for one in once] == [(5, 8), (9, 13)]
+    assert once[0].text == "in doubt by swap at shot 20 with onset 5; as dated later, parts are held from 14 on"
+    assert next(one for one in part_standings(log, "P25", {}, 6, 6)).state == "made"
+
+
+def test_a_second_change_does_not_let_the_parts_of_the_first_go(log: Log) -> None:
+    """Erosion is dated 8 to 12; a core breaks at 30: the newest date is of the break, the eroded parts stay held."""
+    make(log, 1, 40)
+    for shot in range(15, 30):
+        say(log, shot, "swap", 8, high=12)
+    for shot in range(30, 35):
+        say(log, shot, "swap", 29, high=30)
+    assert held(log) == list(range(8, 35))
+
+
+def test_dates_that_creep_do_not_carry_the_hold_away_with_them(log: Log) -> None:
+    make(log, 1, 60)
+    for shot, low, high in ((40, 10, 20), (41, 15, 28), (42, 22, 36), (43, 30, 40)):
+        say(log, shot, "swap", low, high=high)
+    assert held(log) == list(range(15, 44)), "22 to 36 is wholly after 20, by when the change had begun"
+
+
+def test_shots_from_the_first_call_on_stay_held_whatever_the_date(log: Log) -> None:
+    make(log, 1, 30)
+    say(log, 20, "watch", 18, high=25)
+    say(log, 21, "swap", 21, high=25)
+    assert held(log) == [20, 21]
+
+
+def test_missed_shots_end_no_run_and_their_parts_are_held_too(log: Log) -> None:
+    make(log, 1, 6)
+    log.append([Gap("P25", 7, 9, moulded(10), "the counter jumped")])
+    make(log, 10, 12)
+    for shot in (5, 6, 10, 11):
+        say(log, shot, "swap", 4, high=5)
+    assert held(log) == list(range(4, 12))
 
 
 def test_only_a_person_releases_and_newer_evidence_holds_again(log: Log) -> None:

@@ -1,0 +1,217 @@
+"""What speaks against parts by itself: a change that was called, and a part found bad. And what no longer does.
+
+How far back a call holds parts. A call dates its change with an interval, and every further shot dates it anew,
+mostly more narrowly. Parts are held from the early edge of the date *in force*. To hold from the earliest edge it ever
+had would be the widest of many looks: with a vague first date whole lives are held that the call itself no longer
+doubts, and who sees half of the holds turn out empty stops to believe the other half. But a date must not slip away
+from a change that is there, so the newer date replaces the older one only where both can be of one change, their
+intervals overlapping; where it lies wholly after, something further has happened, and the first date stays. Shots from
+the first call on stay held whatever the date. A date does not make a decision: parts that were held and no longer are
+stay on show with what was said of them, since somebody may have set them aside; and a call that was *withdrawn* leaves
+its parts held, because whether there was a change at all is for a person to decide.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Connection, func, select
+
+from shotlog.clock import parse_utc
+from shotlog.store import schema
+from shotlog.store.ends import insert_ends
+from shotlog.store.inspections import inspections
+from shotlog.store.judgements import in_force
+from shotlog.store.log import Log
+
+__all__ = ["Doubt", "Lifted", "doubts", "said_of_parts"]
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Why parts of shots `first` to `last` are held without anybody having said so.
+
+    `basis`: ``verdict`` or ``inspection``; `serial`: the insert it is about; `text`: in words. `since`: for each shot,
+    when the evidence first spoke against it.
+    """
+
+    press: str
+    basis: str
+    serial: str
+    first: int
+    last: int
+    text: str
+    since: Mapping[int, datetime]
+
+
+@dataclass(frozen=True, slots=True)
+class Lifted:
+    """Parts of shots `first` to `last` that a call once named and none names any more; `text` says what was said."""
+
+    press: str
+    serial: str
+    first: int
+    last: int
+    text: str
+
+
+def doubts(log: Log, press: str) -> list[Doubt]:
+    """Return what speaks against parts of a press by itself, in order of first shot."""
+    return said_of_parts(log, press)[0]
+
+
+def said_of_parts(log: Log, press: str) -> tuple[list[Doubt], list[Lifted]]:
+    """Return what speaks against parts of a press, and the parts that calls named before and that none names now."""
+    called, once = _by_verdict(log, press)
+    return sorted([*called, *_by_inspection(log, press)], key=lambda doubt: doubt.first), once
+
+
+def _by_verdict(log: Log, press: str) -> tuple[list[Doubt], list[Lifted]]:
+    """Return a doubt for each run of shots on one insert whose verdict in force was watch or swap, and what it lifted.
+
+    A verdict made again by a later judging is not newer evidence: a part counts as named since the first verdict of
+    that run that named it, under whichever judging.
+    """
+    with log.reading() as connection:
+        rows = _verdicts(connection, press)
+        runs: list[list[Any]] = []
+        for row in (row for row in rows if row.stands):
+            before = runs[-1][-1] if runs else None
+            if before is not None and before.insert == row.insert and _next(connection, press, before.shot, row.shot):
+                runs[-1].append(row)
+            else:
+                runs.append([row])
+        again = _judgings(connection, press)
+    found = [_doubt(press, run, [row for row in rows if run[0].shot <= row.shot <= run[-1].shot]) for run in runs]
+    held = {shot for doubt in found for shot in range(doubt.first, doubt.last + 1)}
+    said: dict[int, tuple[str, str]] = {}
+    for row in rows:
+        text = ""
+        for shot in range(_early_edge(row), row.shot + 1):
+            if shot not in held:
+                text = text or _said(row, found, again)
+                said[shot] = (row.insert, text)
+    return found, list(_spans(press, said))
+
+
+def _verdicts(connection: Connection, press: str) -> list[Any]:
+    table, judgings, shots = schema.verdicts, schema.judgings, schema.shots
+    moment = select(shots.c.time).where(shots.c.press_id == table.c.press_id, shots.c.shot == table.c.shot)
+    query = (
+        select(
+            table.c.shot, table.c.insert, table.c.verdict, table.c.cause,
+            table.c.onset, table.c.onset_low, table.c.onset_high, table.c.judging_id,
+            judgings.c.time.label("judged"), moment.scalar_subquery().label("moulded"),
+            in_force(table, table.c.shot).label("stands"),
+        )
+        .select_from(table.join(judgings, judgings.c.id == table.c.judging_id))
+        .join(schema.presses, schema.presses.c.id == table.c.press_id)
+        .where(schema.presses.c.name == press, table.c.verdict != "keep")
+        .order_by(table.c.shot, table.c.id)
+    )  # fmt: skip
+    return list(connection.execute(query))
+
+
+def _next(connection: Connection, press: str, before: int, shot: int) -> bool:
+    """Say whether no shot was stored between two: missed shots end no run, their parts are in doubt as well."""
+    if shot == before + 1:
+        return True
+    table = schema.shots
+    query = (
+        select(func.count())
+        .select_from(table.join(schema.presses))
+        .where(schema.presses.c.name == press, table.c.shot > before, table.c.shot < shot)
+    )
+    return connection.execute(query).scalar() == 0
+
+
+def _judgings(connection: Connection, press: str) -> list[Any]:
+    table = schema.judgings
+    query = (
+        select(table.c.id, table.c.from_shot, table.c.reason)
+        .select_from(table.join(schema.presses))
+        .where(schema.presses.c.name == press)
+        .order_by(table.c.id)
+    )
+    return list(connection.execute(query))
+
+
+def _doubt(press: str, run: Sequence[Any], every: Sequence[Any]) -> Doubt:
+    first, last = _edge_in_force(run), run[-1]
+    since: dict[int, datetime] = {}
+    for row in every:
+        said = max(parse_utc(row.judged), parse_utc(row.moulded))
+        for shot in range(max(first, _early_edge(row)), row.shot + 1):
+            if shot not in since or said < since[shot]:
+                since[shot] = said
+    cause = f", {last.cause}" if last.cause else ""
+    onset = "" if last.onset is None else f", onset {last.onset}"
+    text = f"{last.verdict} at shot {last.shot} on {last.insert or 'no insert on record'}{cause}{onset}"
+    return Doubt(press, "verdict", last.insert, first, last.shot, text, since)
+
+
+def _edge_in_force(run: Sequence[Any]) -> int:
+    """Return the shot a run's parts are held from: see the head of this module."""
+    edge, begun_by = run[0].shot, None
+    for row in run:
+        if row.onset is None and row.onset_low is None:
+            continue
+        low = _early_edge(row)
+        high = next(end for end in (row.onset_high, row.onset, row.onset_low) if end is not None)
+        if begun_by is None or low <= begun_by:
+            edge, begun_by = low, high if begun_by is None else min(begun_by, high)
+    return int(min(edge, run[0].shot))
+
+
+def _early_edge(row: Any) -> int:
+    edge = row.onset_low if row.onset_low is not None else row.onset
+    return int(row.shot if edge is None else min(edge, row.shot))
+
+
+def _said(row: Any, found: Sequence[Doubt], again: Sequence[Any]) -> str:
+    """Return what a verdict said of parts it names alone, and what came after it, in words."""
+    dated = "" if row.onset is None else f" with onset {row.onset}"
+    said = f"in doubt by {row.verdict} at shot {row.shot}{dated}"
+    if row.stands:
+        now = next(doubt for doubt in found if doubt.first <= row.shot <= doubt.last)
+        return f"{said}; as dated later, parts are held from {now.first} on"
+    later = (one.reason for one in again if one.id > row.judging_id and one.from_shot <= row.shot)
+    return f"{said}; judged again: {next(later, 'no reason on record')}"
+
+
+def _spans(press: str, said: Mapping[int, tuple[str, str]]) -> Iterator[Lifted]:
+    """Yield unbroken runs of shots of which the same was said last."""
+    run: Lifted | None = None
+    for shot, (serial, text) in sorted(said.items()):
+        if run is not None and (run.last, run.serial, run.text) == (shot - 1, serial, text):
+            run = Lifted(press, serial, run.first, shot, text)
+            continue
+        if run is not None:
+            yield run
+        run = Lifted(press, serial, shot, shot, text)
+    if run is not None:
+        yield run
+
+
+def _by_inspection(log: Log, press: str) -> list[Doubt]:
+    """Return a doubt for each bad part, and from the first bad one of an insert on for the rest of its stay."""
+    found = []
+    for result in inspections(log, press):
+        if result.bad:
+            shot = result.part.shot
+            text = f"inspection of {result.part}: {result}"
+            found.append(Doubt(press, "inspection", "", shot, shot, text, {shot: result.entered}))
+    latest = log.last_shot(press)
+    for end in insert_ends(log):
+        if end.bad is None or end.bad.part.press != press or latest is None:
+            continue
+        stay = next(
+            stay for stay in end.stays if stay.mounting.press == press and stay.first <= end.bad.part.shot < stay.end
+        )
+        later = range(end.bad.part.shot + 1, int(min(stay.end, latest[0] + 1)))
+        if later:
+            text = f"made on {end.serial} after its first bad part ({end.bad.part})"
+            since = dict.fromkeys(later, end.bad.entered)
+            found.append(Doubt(press, "inspection", end.serial, later[0], later[-1], text, since))
+    return found
