@@ -133,11 +133,11 @@ def delay_table(rows: list[Row], title: str) -> list[str]:
     if any("best" in row for row in clean):
         known = [not row["faulty"] or "best" in row for row in clean]
         aside = [row | {"faulty": row["faulty"] and one} for row, one in zip(clean, known, strict=True)]
-        return [
-            *(f"| {title} | {name} | {_delay_cells(clean, *one)} |" for name, one in said.items()),
-            f"| {title} | best possible | {_delay_cells(aside, [False] * len(clean), [r.get('best') for r in clean])} |",
-        ]
-    return [f"| {title} | {name} | {_delay_cells(clean, *one)} |" for name, one in said.items()]
+        best = _delay_cells(aside, [False] * len(clean), [row.get("best") for row in clean])
+        last = [f"| {title} | best possible | the same |{best.partition('|')[2]} |"]
+    else:
+        last = []
+    return [*(f"| {title} | {name} | {_delay_cells(clean, *one)} |" for name, one in said.items()), *last]
 
 
 def cause_table(rows: list[Row], title: str) -> list[str]:

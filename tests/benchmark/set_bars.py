@@ -1,4 +1,4 @@
-"""The bars of the call, read off simulated lives: for each rate of false calls, the log odds so many healthy lives reach.
+"""The bars of the call, read off simulated lives: for each rate of false calls, the log odds so many lives reach.
 
 `python tests/benchmark/set_bars.py [--presses N] [--seed N] [--channels 3 9] [--healthy]`
 

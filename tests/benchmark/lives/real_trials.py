@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 from shotlog.records import InForce, LoggedShot, Verdict
@@ -224,7 +225,7 @@ def changes(channels: tuple[str, ...], most_before: int = 120) -> list[Found]:
 
 def _changes(channels: tuple[str, ...], most_before: int) -> Iterator[Found]:
     pieces = stretches()
-    for (first, last, _), (at, end, _) in zip(pieces, pieces[1:], strict=False):
+    for (first, last, _), (at, end, _) in pairwise(pieces):
         change = next((c for c in CHANGES if c.shot == at), None)
         if change is None or last - first + 1 < 20:
             continue
