@@ -22,7 +22,7 @@ demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
 
 test: lint
-	$(BIN)/pytest --cov --cov-report=term $(ARGS)
+	$(BIN)/pytest -n auto --dist loadfile --cov --cov-report=term $(ARGS)
 
 lint: $(VENV)/.ready-test
 	$(BIN)/ruff format --check .
