@@ -9,11 +9,12 @@ from sqlalchemy import ColumnElement, Connection, Table, func, select
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
-from shotlog.records import Baseline, Event, Fault, Gap, Link, Signal, Verdict
+from shotlog.records import Baseline, Event, Fault, Gap, Link, Signal, Verdict, Weighing
 from shotlog.store import schema
 from shotlog.store.judgements import in_force, verdict_rows
 from shotlog.store.log import Log
-from shotlog.store.timeline import Stay
+from shotlog.store.tally import Counts, Tally
+from shotlog.store.timeline import Stay, Timeline
 
 __all__ = [
     "EntryRow",
@@ -24,9 +25,11 @@ __all__ = [
     "entries",
     "faults",
     "gaps",
+    "last_weighing",
     "mountings",
     "press_state",
     "signals",
+    "size_bytes",
     "verdicts",
 ]
 
@@ -49,30 +52,29 @@ class PressState:
     n_faults: int
 
 
-def press_state(log: Log, press: str) -> PressState:
-    """Return how things stand at a press; the stays are those of the next shot."""
+def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Timeline | None = None) -> PressState:
+    """Return how things stand at a press; the stays are those of the next shot.
+
+    Who asks again and again hands in `counts` and `timeline`: working them out afresh costs more the longer the log.
+    """
     last_verdicts = verdicts(log, press, limit=1)
+    counts = Tally().counts(log, press) if counts is None else counts
+    timeline = log.timeline(press) if timeline is None else timeline
     with log.reading() as connection:
         row = _newest(connection, schema.shots, schema.shots.c.shot, press)
         link = _newest(connection, schema.links, schema.links.c.id, press)
-        counts = [
-            connection.execute(_of(table, press, count)).scalar() or 0
-            for table, count in (
-                (schema.shots, func.count()),
-                (schema.gaps, func.sum(schema.gaps.c.last - schema.gaps.c.first + 1)),
-                (schema.faults, func.count()),
-            )
-        ]
     shot = None if row is None else row["shot"]
     return PressState(
         press,
         shot,
         None if row is None else parse_utc(row["time"]),
         {} if row is None else {name: row[name] for name in CHANNELS if row[name] is not None},
-        log.timeline(press).stays_at(1 if shot is None else shot + 1),
+        timeline.stays_at(1 if shot is None else shot + 1),
         None if link is None else Link(press, parse_utc(link["time"]), link["state"], link["detail"]),
         last_verdicts[-1] if last_verdicts else None,
-        *(int(count) for count in counts),
+        counts.n_shots,
+        counts.n_missed,
+        counts.n_faults,
     )
 
 
@@ -116,11 +118,11 @@ def baselines(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[B
     )
 
 
-def gaps(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Gap]:
-    """Return the gaps that touch shots `first` to `last`, in order."""
+def gaps(log: Log, press: str, first: int = 0, last: int = _EVER, limit: int | None = None) -> list[Gap]:
+    """Return the gaps that touch shots `first` to `last`, in order; with `limit`, the last so many."""
     table = schema.gaps
-    query = _of(table, press).where(table.c.last >= first, table.c.first <= last).order_by(table.c.first)
-    return _records(log, query, Gap)
+    query = _of(table, press).where(table.c.last >= first, table.c.first <= last).order_by(table.c.first.desc())
+    return _records(log, query.limit(limit) if limit else query, Gap)[::-1]
 
 
 def faults(log: Log, press: str, limit: int = 100) -> list[Fault]:
@@ -166,20 +168,41 @@ class MountingRow:
     taken_back: bool
 
 
-def mountings(log: Log, press: str) -> list[MountingRow]:
-    """Return the mountings entered for a press, in the order they were entered, those taken back included."""
+def mountings(log: Log, press: str, limit: int | None = None) -> list[MountingRow]:
+    """Return the mountings entered for a press, in the order they were entered, those taken back included.
+
+    With `limit`, the last so many.
+    """
     table = schema.mountings
     taken = select(schema.corrections.c.entry_id).where(schema.corrections.c.entry == "mountings")
     query = (
         select(table.c.id, table.c.half, schema.inserts.c.serial, table.c.at_shot)
         .select_from(table.join(schema.presses).join(schema.inserts))
         .where(schema.presses.c.name == press)
-        .order_by(table.c.id)
+        .order_by(table.c.id.desc())
+        .limit(limit)
     )
     with log.reading() as connection:
         rows = connection.execute(query).all()
         gone = set(connection.execute(taken).scalars())
-    return [MountingRow(row.id, row.half, row.serial, row.at_shot, row.id in gone) for row in rows]
+    return [MountingRow(row.id, row.half, row.serial, row.at_shot, row.id in gone) for row in reversed(rows)]
+
+
+def last_weighing(log: Log, press: str, balance: str) -> Weighing | None:
+    """Return the newest weight that a balance gave of what a press moulded, or None."""
+    table = schema.weighings
+    query = _of(table, press).where(table.c.balance == balance).order_by(table.c.id.desc()).limit(1)
+    return next(iter(_records(log, query, Weighing)), None)
+
+
+def size_bytes(log: Log) -> int:
+    """Return how much room the log takes, in bytes; what still waits to be moved into the file is in it."""
+    with log.reading() as connection:
+        if connection.dialect.name == "sqlite":
+            query = "SELECT page_count * page_size FROM pragma_page_count(), pragma_page_size()"
+        else:
+            query = "SELECT pg_database_size(current_database())"
+        return int(connection.exec_driver_sql(query).scalar() or 0)
 
 
 def _newest(connection: Connection, table: Table, order: ColumnElement[int], press: str) -> Any:
