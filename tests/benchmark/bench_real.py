@@ -1,6 +1,7 @@
-"""Real moulding shots: calls on steady stretches, and what is made of every known change, as tables.
+"""Real recordings: calls on steady moulding, what is made of every known change, and worn tools, as tables.
 
-`python tests/benchmark/bench_real.py [--channels three all] [--wear]`; needs the open data sets beside the checkout.
+`python tests/benchmark/bench_real.py [--channels three all] [--no-tools]`; needs the open data sets beside the
+checkout.
 """
 
 import argparse
@@ -12,6 +13,9 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from benchmark.lives import real_trials as real
+from benchmark.lives import tool_wear
+
+from shotlog.settings import DesignSettings
 
 
 def steady_table(rows: list[real.Steady], title: str) -> str:
@@ -70,9 +74,43 @@ def change_table(rows: list[real.Found], title: str) -> str:
     return "\n".join(out)
 
 
+def tool_table(rows: list[tool_wear.Judged], title: str, start: int = 0) -> str:
+    """One line per tool: first call, wear and change of the first two channels there."""
+    out = [
+        f"**{title}**",
+        "",
+        "| tool | shots | calls at | onset said | wear at start, first call, end | first channel | second channel |",
+        "|---|---|---|---|---|---|---|",
+    ]
+    for one in rows:
+        tool, n = one.tool, len(one.tool.wear)
+        if not one.calls or one.at is None or one.calls[0].onset is None:
+            out.append(f"| {tool.name} | {n} | none | | {tool.wear[start]:g}, , {tool.wear[-1]:g} | | |")
+            continue
+        at = start + one.at - 1
+        calls = ", ".join(str(start + v.shots_on_insert) for v in one.calls)
+        onset = at + 1 - (one.calls[0].shot - one.calls[0].onset)
+        moved = [f"{x[at] / x[start : start + 5].mean() - 1:+.1%}" for x in list(tool.channels.values())[:2]]
+        wear = f"{tool.wear[start]:g}, {tool.wear[at]:g}, {tool.wear[-1]:g}"
+        out.append(f"| {tool.name} | {n} | {calls} | {onset} | {wear} | {moved[0]} | {moved[1]} |")
+    return "\n".join(out)
+
+
+def tools() -> str:
+    """Every table of worn tools."""
+    out, start = [], tool_wear.PLATEAU.start
+    for together, how in ((False, "each the first of its design"), (True, "with those before as sisters")):
+        judged = tool_wear.judge(tool_wear.turning(), tool_wear.TURNING_SETTINGS, together)
+        out.append(tool_table(judged, f"turning, wear in um, {how}"))
+        judged = tool_wear.judge(tool_wear.milling(), DesignSettings("tool"), together, start)
+        out.append(tool_table(judged, f"milling from block {start + 1}, wear in mm, {how}", start))
+    return "\n\n".join(out)
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--channels", nargs="*", choices=("three", "all"), default=["three", "all"])
+    parser.add_argument("--no-tools", action="store_true")
     wanted = parser.parse_args()
     if not real.REAL.exists():
         sys.exit(f"no data: {real.REAL}")
@@ -82,6 +120,8 @@ def main() -> None:
         print(steady_table(real.steady(channels), f"{title}: steady stretches, first insert of its design"), "\n")
         print(steady_table(real.as_inserts(channels), f"{title}: long runs cut into inserts of 90 shots"), "\n")
         print(change_table(real.changes(channels), f"{title}: known changes"), "\n", flush=True)
+    if not wanted.no_tools and tool_wear.TURNING.exists() and tool_wear.MILLING.exists():
+        print(tools())
 
 
 if __name__ == "__main__":
