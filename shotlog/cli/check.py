@@ -15,6 +15,7 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.collectors import options
+    from shotlog.collectors.serial_balance import weighing_for_nobody
 
     settings = load(arguments.config)
     checked = {press.name: (press.kind, options(press)) for press in settings.presses}
@@ -34,6 +35,8 @@ def _run(arguments: argparse.Namespace) -> int:
             f"design {name}: {design.settling_shots} settling shots, level from {design.baseline_shots} shots, "
             f"action limits: {limits or 'none given'}, costs: {'given' if design.cost else 'none given'}"
         )
+    for line in weighing_for_nobody({name: collector for name, (_, collector) in checked.items()}):
+        print(f"WARNING: {line}")
     print("this configuration is valid")
     return 0
 

@@ -59,12 +59,15 @@ def log_presses(
 ) -> int:
     """Log every press of a configuration until `stop` or `n_shots`; return how many shots were stored."""
     from shotlog.collectors import options
+    from shotlog.collectors.serial_balance import weighing_for_nobody
     from shotlog.recorder import Recorder
 
     with opened(config, read_only=False) as (settings, log):
         checked = {press.name: options(press) for press in settings.presses if press.kind != "recording"}
         if not checked:
             raise UsageError(f"{config}: every press is of kind recording; use shotlog replay")
+        for line in weighing_for_nobody(checked):
+            print(f"WARNING: {line}", file=sys.stderr)
         clock = SystemClock()
         if settings.trial is not None:
             trial = settings.trial

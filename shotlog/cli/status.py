@@ -19,12 +19,13 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.store.missed import unseen
     from shotlog.store.presence import last_seen
     from shotlog.store.state import press_state
 
     with opened(arguments.config) as (settings, log):
         names = [settings.press(arguments.press).name] if arguments.press else [p.name for p in settings.presses]
-        states = [_document(press_state(log, name)) for name in names]
+        states = [_document(press_state(log, name), sum(gap.n_shots for gap in unseen(log, name))) for name in names]
         seen = last_seen(log, "run")
     document = {"log": settings.store_shown, "logging_seen": None if seen is None else iso_utc(seen), "presses": states}
     if arguments.json:
@@ -38,7 +39,7 @@ def _run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _document(state: Any) -> dict[str, Any]:
+def _document(state: Any, missed: int) -> dict[str, Any]:
     verdict = state.verdict
     return {
         "press": state.press,
@@ -74,7 +75,7 @@ def _document(state: Any) -> dict[str, Any]:
             "onset": verdict.onset,
         },
         "shots_stored": state.n_shots,
-        "shots_missed": state.n_missed,
+        "shots_missed": missed,
         "faults": state.n_faults,
     }
 

@@ -16,7 +16,7 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc
 from shotlog.records import HALVES
 from shotlog.settings import DesignSettings
-from shotlog.store import baths, dispositions, inspections, making, soaks, state, weights
+from shotlog.store import baths, dispositions, inspections, making, missed, soaks, state, weights
 from shotlog.store.log import Log
 from shotlog.store.trials import TrialShots, trials
 
@@ -98,7 +98,7 @@ def _tables(
     fillings = {soak.bath_id for soak in soaked}
     checked = [(bath, check) for bath in baths.baths(log) if bath.bath_id in fillings for check in bath.checks]
     yield "bath_checks.csv", _CHECKS, checked
-    yield "weighings.csv", _WEIGHINGS, [one for press in spans for one in weights.weighings(log, press)]
+    yield "weighings.csv", _WEIGHINGS, _over(spans, lambda p, a, b: weights.weighings_between(log, p, a, b))
     yield "inserts.csv", _INSERTS, _inserts(log, spans)
     yield "stays.csv", _STAYS, _stays(log, spans)
     yield (
@@ -107,7 +107,7 @@ def _tables(
         _over(spans, lambda p, a, b: [e for e in state.entries(log, p, a, b) if not e.taken_back]),
     )
     yield "verdicts.csv", _VERDICTS, _over(spans, lambda p, a, b: state.verdicts(log, p, a, b))
-    yield "gaps.csv", _GAPS, _over(spans, lambda p, a, b: state.gaps(log, p, a, b))
+    yield "gaps.csv", _GAPS, _over(spans, lambda p, a, b: missed.unseen(log, p, a, b))
 
 
 def _over(spans: Mapping[str, tuple[int, int]], read: Callable[[str, int, int], Iterable[Any]]) -> list[Any]:
@@ -276,7 +276,7 @@ _VERDICTS = [
 ]  # fmt: skip
 _GAPS = [
     _Column("press", "", "name of the press", _of("press")),
-    _Column("first", "", "first shot nobody saw", _of("first")),
-    _Column("last", "", "last shot nobody saw", _of("last")),
+    _Column("first", "", "first of the shots still missing", _of("first")),
+    _Column("last", "", "last of the shots still missing", _of("last")),
     _Column("reason", "", "how it was noticed", _of("reason")),
 ]

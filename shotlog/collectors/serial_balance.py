@@ -7,6 +7,7 @@ A reading counts when it is steady: the line says so, or, where a running balanc
 row agree. After a weighing nothing counts until the balance was back at zero: a part left lying is weighed once.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from math import pi
@@ -15,14 +16,14 @@ import serial
 
 from shotlog.clock import Clock
 from shotlog.collectors.balance_lines import BalanceReading, Refused, read_line
-from shotlog.collectors.base import Collector, Reading, Resume
+from shotlog.collectors.base import Collector, Options, Reading, Resume
 from shotlog.collectors.lines import LineSplitter
 from shotlog.collectors.serial_port import PORT_ERRORS, Opener, PortSettings, open_port, read_port
 from shotlog.errors import PressUnreachable
 from shotlog.records import Fault, Weighing
 from shotlog.settings import Section
 
-__all__ = ["BalanceCycle", "SerialBalance", "SerialBalanceOptions", "options"]
+__all__ = ["BalanceCycle", "SerialBalance", "SerialBalanceOptions", "options", "weighing_for_nobody"]
 
 Records = list[Fault | Weighing]
 
@@ -191,6 +192,20 @@ class SerialBalance:
             return bytes(port.read(min(_MOST_BYTES, max(1, port.in_waiting))))
         except PORT_ERRORS as error:
             raise PressUnreachable(f"serial port {self._chosen.port} was lost: {error}") from error
+
+
+def weighing_for_nobody(chosen: Mapping[str, Options]) -> list[str]:
+    """Say, a line each, which balances of a configuration name a press that it does not have.
+
+    No error: two configurations may log to one log, and the press may be in the other one.
+    """
+    presses = [name for name, one in chosen.items() if not isinstance(one, SerialBalanceOptions)]
+    return [
+        f"balance {name} weighs for {one.weighs!r}, and no press here has that name (presses: "
+        f"{', '.join(presses) or 'none'}); its weights will meet no shot unless that press logs to the same log"
+        for name, one in chosen.items()
+        if isinstance(one, SerialBalanceOptions) and one.weighs not in presses
+    ]
 
 
 def options(section: Section) -> SerialBalanceOptions:

@@ -227,6 +227,7 @@ def _blindness(review: PressReview, zone: tzinfo) -> Html:
         )
         for one in review.stops
     ]  # fmt: skip
+    filled = ", ".join(shots(first, last) for first, last in review.filled)
     nothing = (
         paragraph("No shot was missed and nothing came that could not be taken.") if not gaps and not faults else ""
     )
@@ -235,6 +236,7 @@ def _blindness(review: PressReview, zone: tzinfo) -> Html:
         "Gaps, faults and stops",
         nothing,
         table(("missed shots", "n", "noticed", "how"), gaps, numbers=(1,)),
+        paragraph(f"Missed, and taken in later from elsewhere: {filled}.") if filled else "",
         table(("kind of fault", "n", "first", "last", "the newest in words"), faults, numbers=(1,)),
         table(("stop before shot", "shot made", "length", "noted", "settled again after"), stops, numbers=(0,)),
         level=3,

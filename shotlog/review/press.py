@@ -95,6 +95,7 @@ class PressReview:
     stops: tuple[Stop, ...]
     entries: tuple[EntryRow, ...]
     gaps: tuple[Gap, ...]
+    filled: tuple[tuple[int, int], ...]
     faults: tuple[FaultKind, ...]
     baselines: tuple[Baseline, ...]
     pieces: Pieces
@@ -156,6 +157,7 @@ def press_review(
         tuple(stop for stop in stops_of(record) if stop.at_shot >= first),
         tuple(entry for entry in record.entries if entry.event.at_shot >= first),
         tuple(gap for gap in record.gaps if gap.last >= first),
+        tuple(span for span in record.filled if span[1] >= first),
         _fault_kinds(record.faults, record.times[where.start]),
         tuple(one for one in record.baselines if one.last >= first),
         pieces_of(record, first),

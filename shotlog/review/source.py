@@ -14,7 +14,7 @@ from shotlog.clock import parse_utc
 from shotlog.records import Baseline, Fault, Gap, Signal, Verdict
 from shotlog.store import state
 from shotlog.store.log import Log
-from shotlog.store.missed import unseen
+from shotlog.store.missed import filled, unseen
 from shotlog.store.shots import channels_present, columns
 from shotlog.store.state import EntryRow
 from shotlog.store.timeline import Stay, Timeline
@@ -35,7 +35,10 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class PressRecord:
-    """A press's whole history. `values` has shape (n_shots, n_channels), NaN where missing; `shots` is in order."""
+    """A press's whole history. `values` has shape (n_shots, n_channels), NaN where missing; `shots` is in order.
+
+    `gaps`: shots still missing; `filled`: spans that were missed and taken in later.
+    """
 
     press: str
     shots: NDArray[np.int64]
@@ -49,6 +52,7 @@ class PressRecord:
     baselines: tuple[Baseline, ...]
     entries: tuple[EntryRow, ...]
     gaps: tuple[Gap, ...]
+    filled: tuple[tuple[int, int], ...]
     faults: tuple[Fault, ...]
     settling: frozenset[int]
 
@@ -107,6 +111,7 @@ def read_press(log: Log, press: str) -> PressRecord:
         tuple(state.baselines(log, press)),
         tuple(state.entries(log, press)),
         tuple(unseen(log, press)),
+        tuple(filled(log, press)),
         tuple(reversed(state.faults(log, press, limit=_EVERY_FAULT))),
         frozenset(verdict.shot for verdict in verdicts if verdict.settling),
     )

@@ -145,6 +145,11 @@ def _doubt(press: str, run: Sequence[Any], every: Sequence[Any]) -> Doubt:
         for shot in range(max(first, _early_edge(row)), row.shot + 1):
             if shot not in since or said < since[shot]:
                 since[shot] = said
+    for row in run:
+        # Nobody judged the shots missed just before a judged one; they were made between two that are held.
+        said = max(parse_utc(row.judged), parse_utc(row.moulded))
+        for shot in range(max([first, *(at + 1 for at in since if at < row.shot)]), row.shot):
+            since[shot] = said
     cause = f", {last.cause}" if last.cause else ""
     onset = "" if last.onset is None else f", onset {last.onset}"
     text = f"{last.verdict} at shot {last.shot} on {last.insert or 'no insert on record'}{cause}{onset}"

@@ -5,6 +5,7 @@ balance's `after_s`; never by counting weighings. So a weighing that was late, d
 never shifts the others. Where more than one shot could be meant, the match says so.
 """
 
+from bisect import bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -17,9 +18,10 @@ from shotlog.store import schema
 from shotlog.store.entries import judge_again
 from shotlog.store.log import Log
 from shotlog.store.parts import Part, check_made
+from shotlog.store.shots import columns
 from shotlog.store.transaction import Transaction
 
-__all__ = ["Weighed", "match_by_hand", "match_new", "weighings"]
+__all__ = ["Weighed", "match_by_hand", "match_new", "weighings", "weighings_between"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +105,22 @@ def weighings(log: Log, press: str) -> list[Weighed]:
             )
             for row in connection.execute(query)
         ]
+
+
+def weighings_between(log: Log, press: str, first: int, last: int) -> list[Weighed]:
+    """Return the weighings of shots `first` to `last`.
+
+    One of no shot goes with the newest shot before it, or else with the first shot of all.
+    """
+    with log.reading() as connection:
+        shots, times, _ = columns(connection, press, ())
+    made = [parse_utc(time) for time in times]
+    found = []
+    for one in weighings(log, press) if made else ():
+        shot = int(shots[max(0, bisect_right(made, one.time) - 1)]) if one.shot is None else one.shot
+        if first <= shot <= last:
+            found.append(one)
+    return found
 
 
 @dataclass(frozen=True, slots=True)

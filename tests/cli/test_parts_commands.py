@@ -2,16 +2,16 @@
 
 import json
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from shotlog.cautions import CAUSTIC
 from shotlog.cli.main import main
-from shotlog.records import Weighing
+from shotlog.records import Gap, Shot, Weighing
 from shotlog.store.log import open_log
-from shotlog.store.weights import match_new
+from shotlog.store.weights import match_by_hand, match_new
 
 CONFIG = """
 [log]
@@ -99,6 +99,22 @@ def test_later_shots_of_the_same_inserts_go_on_where_the_log_ended(moulded: Run,
     (card,) = json.loads(moulded("insert", "F-1", "--json")[1])
     assert [(stay["first"], stay["last"]) for stay in card["stays"]] == [(1, None)]
     assert card["shots"] == 15
+
+
+def test_shots_taken_in_later_fill_the_gap_they_left(moulded: Run, tmp_path: Path) -> None:
+    moment = datetime(2026, 1, 5, 6, 20, tzinfo=UTC)
+    with open_log(f"sqlite:///{(tmp_path / 'trial.db').as_posix()}", read_only=False) as log:
+        log.append([Gap("P25", 13, 15, moment, "counter went on from 12 to 16"), Shot("P25", 16, 16, moment, {})])
+    assert json.loads(moulded("status", "--json")[1])["presses"][0]["shots_missed"] == 3
+    assert moulded("import", recording(tmp_path / "more.csv", 14, 15))[0] == 0
+    assert json.loads(moulded("status", "--json")[1])["presses"][0]["shots_missed"] == 1
+    (press,) = json.loads(moulded("review", "--json")[1])["presses"]
+    assert (press["n_missed"], press["n_seen"]) == (1, 15)
+    assert [(gap["first"], gap["last"]) for gap in press["gaps"]] == [(13, 13)]
+    assert press["filled"] == [[14, 15]]
+    moulded("export", "--out", tmp_path / "out")
+    gaps = (tmp_path / "out" / "cap-trial-7" / "gaps.csv").read_text(encoding="utf-8").splitlines()
+    assert gaps[1:] == ["P25,13,13,counter went on from 12 to 16"]
 
 
 def test_a_press_nobody_configured_is_refused(run: Run, tmp_path: Path) -> None:
@@ -258,6 +274,26 @@ def test_weights_are_shown_and_corrected(moulded: Run, tmp_path: Path) -> None:
     assert moulded("weights", "P25", "--match", "1=11", "--reason", "late")[0] == 0
     (row,) = json.loads(moulded("weights", "P25", "--json")[1])["weighings"]
     assert (row["shot"], row["by_hand"], row["why"]) == (11, True, "late")
+
+
+def test_a_trial_s_folder_has_the_weighings_of_its_own_shots(moulded: Run, tmp_path: Path) -> None:
+    """The next trial runs on the same press; a weighing without a shot goes with the trial it was made in."""
+    at = datetime(2026, 1, 5, 6, 12, 30, tzinfo=UTC)
+    with open_log(f"sqlite:///{(tmp_path / 'trial.db').as_posix()}", read_only=False) as log:
+        log.use_trial("lid trial 8", "lid", "PP", "2026-01-05T07:00:00Z")
+        log.append([Shot("P25", 13, 13, at + timedelta(hours=1), {})])
+        for grams, minutes in ((10.2, 0.0), (0.9, 0.2), (11.3, 60.5), (0.8, 61.0)):
+            log.append([Weighing("P25", "balance-1", grams, at + timedelta(minutes=minutes), 90.0)])
+            match_new(log, "P25", at)
+        match_by_hand(log, "P25", {2: None}, at, reason="a sprue")
+    moulded("export", "--out", tmp_path / "out")
+    weighed = {
+        folder.name: [
+            line.split(",")[4] for line in (folder / "weighings.csv").read_text(encoding="utf-8").splitlines()[1:]
+        ]
+        for folder in (tmp_path / "out").iterdir()
+    }
+    assert weighed == {"cap-trial-7": ["10.2", "0.9"], "lid-trial-8": ["11.3", "0.8"]}
 
 
 def test_labels_hold_a_code_and_what_is_known(run: Run, tmp_path: Path) -> None:

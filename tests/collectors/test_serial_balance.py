@@ -3,6 +3,7 @@
 import tomllib
 from dataclasses import replace
 from datetime import timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,10 +11,16 @@ import serial
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shotlog.cli.main import main
 from shotlog.clock import HandClock
 from shotlog.collectors import options
 from shotlog.collectors.balance_lines import BalanceReading, Refused, read_line
-from shotlog.collectors.serial_balance import BalanceCycle, SerialBalance, SerialBalanceOptions
+from shotlog.collectors.serial_balance import (
+    BalanceCycle,
+    SerialBalance,
+    SerialBalanceOptions,
+    weighing_for_nobody,
+)
 from shotlog.errors import PressUnreachable, SettingsError
 from shotlog.records import Fault, Weighing
 from shotlog.settings import PressSettings, Section
@@ -250,3 +257,23 @@ def test_check_says_what_would_be_read() -> None:
     text = "\n".join(chosen("screw_mm = 20\nmelt_density = 1.0").describe())
     assert "weighs what P25 moulds" in text
     assert "0.314 g of melt per mm" in text
+
+
+def test_check_warns_of_a_balance_that_weighs_for_no_press(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Not refused: the press may be in another configuration that logs to the same log."""
+    written = (
+        '[log]\nstore = "sqlite:///t.db"\n[[press]]\nname = "P25"\ncollector = { kind = "recording" }\n'
+        '[[press]]\nname = "balance-1"\n[press.collector]' + KEYS
+    )
+    (tmp_path / "c.toml").write_text(written, encoding="utf-8")
+    assert main(["check", str(tmp_path / "c.toml")]) == 0
+    assert "WARNING" not in capsys.readouterr().out
+    (tmp_path / "c.toml").write_text(written.replace('weighs = "P25"', 'weighs = "P52"'), encoding="utf-8")
+    assert main(["check", str(tmp_path / "c.toml")]) == 0
+    said = capsys.readouterr().out
+    assert "WARNING: balance balance-1 weighs for 'P52', and no press here has that name (presses: P25)" in said
+
+
+def test_a_balance_cannot_weigh_what_a_balance_moulds() -> None:
+    (line,) = weighing_for_nobody({"P25": chosen()})
+    assert "(presses: none)" in line

@@ -67,5 +67,6 @@ def record(
         tuple(EntryRow(n, event, False) for n, event in enumerate(events, 1)),
         tuple(gaps),
         (),
+        (),
         frozenset(v.shot for v in verdicts if v.settling),
     )
