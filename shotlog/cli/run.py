@@ -14,7 +14,7 @@ from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
-from shotlog.records import Fault, Gap, Link, Shot, Verdict
+from shotlog.records import Fault, Gap, Link, Shot, Verdict, Weighing
 from shotlog.settings import Settings
 
 if TYPE_CHECKING:
@@ -103,6 +103,8 @@ class Narrator:
         match record:
             case Shot():
                 self._say(record.press, f"shot {record.shot}  {_values(record)}")
+            case Weighing():
+                self._say(record.press, f"weighed {record.grams:.3f} g on {record.balance}")
             case Gap():
                 self._say(record.press, f"MISSED shots {record.first} to {record.last} ({record.reason})")
             case Fault():
