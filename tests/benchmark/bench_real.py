@@ -21,17 +21,19 @@ from shotlog.settings import DesignSettings
 def steady_table(rows: list[real.Steady], title: str) -> str:
     """One line per stretch with a call, and the sum."""
     shots, calls = sum(r.last - r.first + 1 for r in rows), sum(len(r.calls) for r in rows)
+    stops = sum(real.after_stop(v.shot) for r in rows for v in r.calls)
     out = [
         f"**{title}**: {len(rows)} lives, {shots} shots, {sum(bool(r.calls) for r in rows)} lives with a call, "
-        f"{calls} calls, {90 * calls / shots:.3f} calls per 90 shots",
+        f"{calls} calls ({stops} of them just after a stop), {90 * calls / shots:.3f} calls per 90 shots",
         "",
         "| shots | n | called at (shot of the life) | cause said | onset said | size of the odds |",
         "|---|---|---|---|---|---|",
     ]
     for r in rows:
         if r.calls:
-            at = ", ".join(f"{v.shot} ({v.shots_on_insert})" for v in r.calls)
-            odds = ", ".join(f"{v.statistic:.1f}" for v in r.calls)
+            stop = {v.shot: ", after a stop" if real.after_stop(v.shot) else "" for v in r.calls}
+            at = "; ".join(f"{v.shot} ({v.shots_on_insert}{stop[v.shot]})" for v in r.calls)
+            odds = ", ".join(f"{v.statistic or 0.0:.1f}" for v in r.calls)
             causes, onsets = ", ".join(v.cause for v in r.calls), ", ".join(str(v.onset) for v in r.calls)
             out.append(f"| {r.first}-{r.last} | {r.last - r.first + 1} | {at} | {causes} | {onsets} | {odds} |")
     return "\n".join(out)
@@ -42,16 +44,16 @@ def change_table(rows: list[real.Found], title: str) -> str:
     out = [
         f"**{title}**",
         "",
-        "| first shot | change | before | after | called | delay | onset error | group | cause |",
-        "|---|---|---|---|---|---|---|---|---|",
+        "| first shot | change | before | after | called | delay | onset error | at the end | group | cause |",
+        "|---|---|---|---|---|---|---|---|---|---|",
     ]
     for r in rows:
         said = (r.final.group, r.final.cause) if r.final else ("", "")
         called = "before it" if r.early else "yes" if r.call else "no"
-        delay, error = ("", "") if r.early or not r.call else (r.delay, r.error)
+        figures = ("", "", "") if r.early or not r.call else (r.delay, r.error, r.last_error)
         out.append(
-            f"| {r.change.shot} | {r.change.kind}, {r.change.what} | {r.before} | {r.after} | {called} | {delay} "
-            f"| {error} | {said[0]} | {said[1]} |"
+            f"| {r.change.shot} | {r.change.kind}, {r.change.what} | {r.before} | {r.after} | {called} "
+            f"| {' | '.join(map(str, figures))} | {said[0]} | {said[1]} |"
         )
     out += [
         "",
@@ -63,14 +65,12 @@ def change_table(rows: list[real.Found], title: str) -> str:
         fair = [r for r in ours if not r.early]
         hit = [r for r in fair if r.call]
         delays, errors = [r.delay or 0 for r in hit], np.abs([r.error or 0 for r in hit])
-        figures = (
+        sums = (
             f"{np.median(delays):.0f} | {max(delays)} | {(errors <= 1).sum()} | {(errors <= 3).sum()}"
             if hit
             else " | | | "
         )
-        out.append(
-            f"| {kind} | {len(ours)} | {len(ours) - len(fair)} | {len(hit)} | {len(fair) - len(hit)} | {figures} |"
-        )
+        out.append(f"| {kind} | {len(ours)} | {len(ours) - len(fair)} | {len(hit)} | {len(fair) - len(hit)} | {sums} |")
     return "\n".join(out)
 
 

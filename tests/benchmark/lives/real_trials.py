@@ -177,8 +177,18 @@ class Found:
 
     @property
     def error(self) -> int | None:
+        """Onset said at the call, less the true one."""
+        return None if self.call is None or self.call.onset is None else self.call.onset - self.change.shot
+
+    @property
+    def last_error(self) -> int | None:
         """Onset said at the end of the stretch, less the true one."""
         return None if self.final is None or self.final.onset is None else self.final.onset - self.change.shot
+
+
+def after_stop(shot: int, within: int = 12) -> bool:
+    """Whether the log missed shots not long before, which it did at stops: the first shots after them are wild."""
+    return any(n not in rows() for n in range(max(shot - within, 1), shot))
 
 
 def stretches() -> list[tuple[int, int, str]]:
