@@ -21,22 +21,30 @@ from shotlog.settings import DesignSettings
 def steady_table(rows: list[real.Steady], title: str) -> str:
     """One line per stretch with a call, and the sum."""
     shots, calls = sum(r.last - r.first + 1 for r in rows), sum(len(r.calls) for r in rows)
-    stops = sum(real.after_stop(v.shot) for r in rows for v in r.calls)
+    known = sum(real.explained(v.shot) for r in rows for v in r.calls)
+    stops = sum(real.after_stop(v.shot) and not real.explained(v.shot) for r in rows for v in r.calls)
     out = [
         f"**{title}**: {len(rows)} lives, {shots} shots, {sum(bool(r.calls) for r in rows)} lives with a call, "
-        f"{calls} calls ({stops} of them just after a stop), {90 * calls / shots:.3f} calls per 90 shots",
+        f"{calls} calls ({known} with a known reason, {stops} just after a stop), "
+        f"{90 * (calls - known) / shots:.3f} unexplained calls per 90 shots",
         "",
         "| shots | n | called at (shot of the life) | cause said | onset said | size of the odds |",
         "|---|---|---|---|---|---|",
     ]
     for r in rows:
         if r.calls:
-            stop = {v.shot: ", after a stop" if real.after_stop(v.shot) else "" for v in r.calls}
+            stop = {v.shot: _why(v.shot) for v in r.calls}
             at = "; ".join(f"{v.shot} ({v.shots_on_insert}{stop[v.shot]})" for v in r.calls)
             odds = ", ".join(f"{v.statistic or 0.0:.1f}" for v in r.calls)
             causes, onsets = ", ".join(v.cause for v in r.calls), ", ".join(str(v.onset) for v in r.calls)
             out.append(f"| {r.first}-{r.last} | {r.last - r.first + 1} | {at} | {causes} | {onsets} | {odds} |")
     return "\n".join(out)
+
+
+def _why(shot: int) -> str:
+    if real.explained(shot):
+        return ", known"
+    return ", after a stop" if real.after_stop(shot) else ""
 
 
 def change_table(rows: list[real.Found], title: str) -> str:
@@ -119,6 +127,7 @@ def main() -> None:
         title = f"{name} channels"
         print(steady_table(real.steady(channels), f"{title}: steady stretches, first insert of its design"), "\n")
         print(steady_table(real.as_inserts(channels), f"{title}: long runs cut into inserts of 90 shots"), "\n")
+        print(steady_table(real.as_logged(channels), f"{title}: days, set-points and lots logged"), "\n")
         print(change_table(real.changes(channels), f"{title}: known changes"), "\n", flush=True)
     if not wanted.no_tools and tool_wear.TURNING.exists() and tool_wear.MILLING.exists():
         print(tools())

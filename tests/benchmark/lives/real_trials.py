@@ -9,7 +9,7 @@ level steps of the pressure that nobody logged, 20 to 60 shot-to-shot spreads la
 import csv
 import os
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from functools import cache
 from itertools import pairwise
@@ -117,6 +117,9 @@ SLOW = ("mould temperature", "glass fibre")
 UNSEEN = ("cooling time",)
 """Changes that show in the cycle time only, which the monitor carries and does not judge: to stay quiet is right."""
 
+EVENTS = {3127: "the cushion falls by 1.6 mm in four shots, then the press is stopped"}
+"""What went wrong on the press and is no change of a setting: to call it is right."""
+
 STARTS = (1, 121, 902, 1502, 2182, 3102, 5030)
 """First shots after a night or a longer stop."""
 
@@ -186,6 +189,11 @@ class Found:
         return None if self.final is None or self.final.onset is None else self.final.onset - self.change.shot
 
 
+def explained(shot: int, within: int = 12) -> bool:
+    """Whether something is known to have happened shortly before."""
+    return any(at <= shot < at + within for at in (*EVENTS, *(c.shot for c in CHANGES if c.kind not in UNSEEN)))
+
+
 def after_stop(shot: int, within: int = 12) -> bool:
     """Whether the log missed shots not long before, which it did at stops: the first shots after them are wild."""
     return any(n not in rows() for n in range(max(shot - within, 1), shot))
@@ -225,6 +233,20 @@ def as_inserts(channels: tuple[str, ...], length: int = 90) -> list[Steady]:
         for k, start in enumerate(range(first, last - length + 2, length)):
             made = shots(start, start + length - 1, channels, f"A-{k + 1}")
             out.append(Steady(start, start + length - 1, raised([monitor.step(s) for s in made])))
+    return out
+
+
+def as_logged(channels: tuple[str, ...]) -> list[Steady]:
+    """Each day as the life of one insert, with every set-point change logged as it would be, and nothing else."""
+    kinds = dict.fromkeys(("switchover", "speed", "cooling time", "mould temperature"), "setup") | {
+        "glass fibre": "lot"
+    }
+    logged = {c.shot: ((kinds[c.kind], c.what),) for c in CHANGES if c.kind in kinds}
+    out = []
+    for first, after in pairwise((*STARTS, max(rows()) + 1)):
+        monitor = Monitor("real", {})
+        made = [replace(s, events=logged.get(s.shot, ())) for s in shots(first, after - 1, channels, "A")]
+        out.append(Steady(first, after - 1, raised([monitor.step(s) for s in made])))
     return out
 
 
