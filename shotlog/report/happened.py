@@ -2,15 +2,18 @@
 
 from datetime import datetime, tzinfo
 
+from shotlog.report.blind import blind_section
 from shotlog.report.html import Html, joined, note, paragraph, section, table, text
 from shotlog.report.parts import parts_sections
 from shotlog.report.pieces import pieces_section
 from shotlog.report.ribbon import ribbon
 from shotlog.report.strips import strips
 from shotlog.report.words import MARKS, counted, interval, label, moment, number, shots, unit, value
+from shotlog.review.calls import Call
 from shotlog.review.drift import Drift
+from shotlog.review.episodes import Episode
 from shotlog.review.ledger import Ledger
-from shotlog.review.press import Call, PressReview, Turn
+from shotlog.review.press import PressReview, Turn
 from shotlog.review.swaps import Swap
 
 __all__ = ["press_section"]
@@ -33,12 +36,14 @@ def press_section(review: PressReview, ledger: Ledger, made_at: datetime, zone: 
         ),
         *parts_sections(review, made_at, zone),
         _calls(review),
+        _rejudged(review, zone),
         _swaps(review),
         _history(review),
         _lives(review, ledger),
         _drifts(review),
         pieces_section(review),
-        _blindness(review, zone),
+        blind_section(review, zone),
+        _lots(review),
         _notes(review, zone),
     )
 
@@ -67,6 +72,9 @@ def _calls(review: PressReview) -> Html:
 def _call(call: Call) -> tuple[object, ...]:
     episode = call.episode
     ended = "withdrawn" if episode.withdrawn else "stood to the end"
+    if episode.onset is not None:
+        first = f", first told as {episode.first_onset}" if episode.first_onset != episode.onset else ""
+        ended += f"; onset {episode.onset}{first}"
     cause = f"{episode.cause} ({episode.group}, {number(episode.weight)})" if episode.cause else "no cause named"
     here = "–"
     if call.here is not None:
@@ -79,6 +87,59 @@ def _call(call: Call) -> tuple[object, ...]:
         shots(episode.first, episode.last), episode.insert, joined([_mark(episode.worst), f", {ended}"]), cause,
         "; ".join(call.changed_near) or "nothing noted", here,
     )  # fmt: skip
+
+
+def _rejudged(review: PressReview, zone: tzinfo) -> Html:
+    rows = [
+        (
+            moment(one.time, zone), f"from {one.from_shot}: {one.reason}", _said(one.was), _said(one.now), one.outcome,
+        )
+        for one in review.rejudged
+    ]  # fmt: skip
+    if not rows:
+        return Html("")
+    return section(
+        "",
+        "What judging again changed",
+        table(("judged again", "why", "what had been said", "what is said now", "so"), rows),
+        note(
+            "An entry made late, a weight, or a new release has shots judged again. What had been said is what people "
+            "acted on at the time; what is said now is in force."
+        ),
+        level=3,
+    )
+
+
+def _said(call: Episode | None) -> str:
+    if call is None:
+        return "no change"
+    dated = "" if call.onset is None else f", onset {call.onset}"
+    laid = f", {call.cause} ({call.group})" if call.cause else ""
+    return f"{call.worst} at {shots(call.first, call.last)} on {call.insert or 'no insert on record'}{dated}{laid}"
+
+
+def _lots(review: PressReview) -> Html:
+    rows = [
+        (
+            lot.lot, lot.noted, "–" if lot.purged is None else lot.purged,
+            lot.why_not if lot.told_from is None else
+            f"from shot {lot.told_from}: {label(lot.channel).lower()} by {value(lot.channel, lot.moved, 1)} "
+            f"{unit(lot.channel)}",
+        )
+        for lot in review.lots
+    ]  # fmt: skip
+    if not rows:
+        return Html("")
+    return section(
+        "",
+        "Lots",
+        table(("lot", "noted from shot", "purged at", "what the values say"), rows, numbers=(1, 2)),
+        note(
+            "A lot is noted when it is loaded; what lies in hopper and barrel is used first, and mixes. Parts between "
+            "the note and the shot the values moved at may be of either lot, and some mixing goes on after it."
+        ),
+        level=3,
+    )
 
 
 def _mark(verdict: str) -> Html:
@@ -214,33 +275,6 @@ def _drift(one: Drift) -> tuple[object, ...]:
         value(ch, line.start), value(ch, line.end),
         f"{value(ch, one.limit)}{derived}", share,
     )  # fmt: skip
-
-
-def _blindness(review: PressReview, zone: tzinfo) -> Html:
-    gaps = [(shots(gap.first, gap.last), gap.n_shots, moment(gap.time, zone), gap.reason) for gap in review.gaps]
-    faults = [(k.kind, k.n, moment(k.first, zone), moment(k.last, zone), k.example) for k in review.faults]
-    stops = [
-        (
-            one.at_shot, moment(one.time, zone), "–" if one.minutes is None else f"{one.minutes:.0f} min",
-            one.noted or "nobody noted it",
-            "not yet" if one.settled_after is None else counted(one.settled_after, "shot"),
-        )
-        for one in review.stops
-    ]  # fmt: skip
-    filled = ", ".join(shots(first, last) for first, last in review.filled)
-    nothing = (
-        paragraph("No shot was missed and nothing came that could not be taken.") if not gaps and not faults else ""
-    )
-    return section(
-        "",
-        "Gaps, faults and stops",
-        nothing,
-        table(("missed shots", "n", "noticed", "how"), gaps, numbers=(1,)),
-        paragraph(f"Missed, and taken in later from elsewhere: {filled}.") if filled else "",
-        table(("kind of fault", "n", "first", "last", "the newest in words"), faults, numbers=(1,)),
-        table(("stop before shot", "shot made", "length", "noted", "settled again after"), stops, numbers=(0,)),
-        level=3,
-    )
 
 
 def _notes(review: PressReview, zone: tzinfo) -> Html:

@@ -4,10 +4,11 @@ from collections.abc import Iterable
 from datetime import datetime, tzinfo
 from itertools import groupby
 
-from shotlog.report.html import Html, items, joined, paragraph, section, table, text
+from shotlog.report.html import Html, items, joined, note, paragraph, section, table, text
 from shotlog.report.opening import parts_text
 from shotlog.report.words import cost, counted, moment, shots
 from shotlog.review.press import PressReview
+from shotlog.review.shared import Shared
 from shotlog.review.suspects import Suspects
 from shotlog.store.inspections import Inspection
 from shotlog.store.soaks import Soak
@@ -17,7 +18,7 @@ __all__ = ["parts_sections"]
 
 def parts_sections(review: PressReview, now: datetime, zone: tzinfo) -> tuple[Html, ...]:
     """Return the sections about parts; `now` is the moment of writing, by which a bath is overdue or not."""
-    return _doubts(review), _looked_at(review, zone), _bath(review, now, zone)
+    return _doubts(review), _looked_at(review, zone), _shared(review), _bath(review, now, zone)
 
 
 def _doubts(review: PressReview) -> Html:
@@ -94,6 +95,38 @@ def _looked_at(review: PressReview, zone: tzinfo) -> Html:
         table(("part of shot", "found", "on the half", "inspected", "by"), [_found(one, zone) for one in bad]),
         level=3,
     )
+
+
+def _shared(review: PressReview) -> Html:
+    """Say what bad parts have in common, and parts in doubt."""
+    rows = [
+        (
+            one.parts, one.factor, one.value, f"{one.n} of {one.of}", f"{one.n_others} of {one.of_others}",
+            _chance(one),
+        )
+        for one in review.shared
+    ]  # fmt: skip
+    if not rows:
+        return Html("")
+    tried = max(one.tried for one in review.shared)
+    return section(
+        "",
+        "What they have in common",
+        table(("parts", "by", "which", "of these", "of the others", "chance (p)"), rows),
+        note(
+            "Only what these parts share more than others do. Bad parts are held against those looked at and found "
+            f"sound, parts in doubt against all others. Up to {counted(tried, 'value')} were tried; told: chance does "
+            "not explain it for all of them together. Parts made one after the other share lot, halves and bath alike: "
+            "this is where to look, and no cause."
+        ),
+        level=3,
+    )
+
+
+def _chance(one: Shared) -> str:
+    if one.p is None:
+        return "–"
+    return ("below 0.001" if one.p < 0.001 else f"{one.p:.3f}") + (", told" if one.told else "")
 
 
 def _found(one: Inspection, zone: tzinfo) -> tuple[object, ...]:

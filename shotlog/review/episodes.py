@@ -13,7 +13,8 @@ class Episode:
     """A change that was called: from shot `first` to shot `last`, both included.
 
     `worst` is ``watch`` or ``swap``; `swap_at` is the first shot with a call to swap. `onset` with its interval and
-    the cause are those of the last shot that gave them. `withdrawn`: the tool went back to keep on the same insert.
+    the cause are those of the last shot that gave them, `first_onset` the one told first. `withdrawn`: the tool went
+    back to keep on the same insert.
     """
 
     press: str
@@ -31,6 +32,7 @@ class Episode:
     sentence: str
     signals: tuple[str, ...]
     withdrawn: bool
+    first_onset: int | None = None
 
     @property
     def early_edge(self) -> int:
@@ -80,4 +82,5 @@ def _episode(run: list[Verdict], withdrawn: bool) -> Episode:
         (swaps or run)[-1].sentence,
         names,
         withdrawn,
+        next((verdict.onset for verdict in run if verdict.onset is not None), None),
     )

@@ -6,14 +6,18 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from shotlog.records import Baseline, Fault, Gap
+from shotlog.review.calls import Call, calls_of
 from shotlog.review.costs import Bill, Counts, bill_of
 from shotlog.review.drift import Drift, drifts_of
-from shotlog.review.episodes import Episode
 from shotlog.review.ledger import PartStates, counts_of, insert_cost
 from shotlog.review.lives import History
+from shotlog.review.lots import LotChange, lot_changes
 from shotlog.review.measured import Measured, measured_of
+from shotlog.review.outages import Outage, outages_of
+from shotlog.review.rejudged import Rejudged
 from shotlog.review.relation import Relation
 from shotlog.review.series import Pieces, pieces_of
+from shotlog.review.shared import Shared, shared_by
 from shotlog.review.source import PressRecord, Stretch
 from shotlog.review.stops import Stop, stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
@@ -26,9 +30,7 @@ from shotlog.store.making import Making
 from shotlog.store.soaks import Soak
 from shotlog.store.state import EntryRow
 
-__all__ = ["Call", "FaultKind", "PressReview", "Turn", "press_review"]
-
-_NEAR = 10
+__all__ = ["FaultKind", "PressReview", "Turn", "press_review"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,22 +43,6 @@ class Turn:
     settling: bool
     verdict: str
     sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class Call:
-    """An episode with what else is asked of it: what changed near its onset.
-
-    And sister inserts at the same shot number. `sisters`: (serial, shots on it, value) of the leading channel
-    `channel`, `here` being the insert itself at its last call.
-    """
-
-    episode: Episode
-    changed_near: tuple[str, ...]
-    on_insert: int
-    channel: str
-    here: float | None
-    sisters: tuple[tuple[str, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,14 +74,18 @@ class PressReview:
     stretches: tuple[Stretch, ...]
     turns: tuple[Turn, ...]
     calls: tuple[Call, ...]
+    rejudged: tuple[Rejudged, ...]
     suspects: tuple[Suspects, ...]
     lifted: tuple[Lifted, ...]
+    shared: tuple[Shared, ...]
     swaps: tuple[Swap, ...]
     drifts: tuple[Drift, ...]
     stops: tuple[Stop, ...]
+    lots: tuple[LotChange, ...]
     entries: tuple[EntryRow, ...]
     gaps: tuple[Gap, ...]
     filled: tuple[tuple[int, int], ...]
+    outages: tuple[Outage, ...]
     faults: tuple[FaultKind, ...]
     baselines: tuple[Baseline, ...]
     pieces: Pieces
@@ -123,6 +113,7 @@ def press_review(
     where = record.rows(first, record.last_shot)
     if where.start >= where.stop:
         return None
+    outages = _outages(record, None if first <= 0 else record.times[where.start])
     first, last = int(record.shots[where.start]), record.last_shot
     inserts = {stay.mounting.insert.serial: stay.mounting.insert for stay in record.timeline.stays}
     known = {serial: designs.get(insert.design, DesignSettings()) for serial, insert in inserts.items()}
@@ -139,36 +130,42 @@ def press_review(
     ]
     measured, relations = measured_of(record, first, results)
     return PressReview(
-        record.press,
-        first,
-        last,
-        record.times[where.start],
-        record.times[-1],
-        where.stop - where.start,
-        sum(min(gap.last, last) - max(gap.first, first) + 1 for gap in record.gaps if gap.last >= first),
-        sum(int(shot) in record.settling for shot in record.shots[where]),
-        stretches,
-        tuple(turn for turn in _turns(record) if turn.last >= first),
-        tuple(_call(history, one) for one in history.episodes if one.last >= first),
-        tuple(one for one in suspects if one.last >= first),
-        tuple(one for one in _lifted(states[record.press]) if one.last >= first),
-        tuple(swap for swap in history.swaps if swap.at_shot >= first),
-        tuple(drift for stretch in stretches for drift in _drifts(history, stretch, known)),
-        tuple(stop for stop in stops_of(record) if stop.at_shot >= first),
-        tuple(entry for entry in record.entries if entry.event.at_shot >= first),
-        tuple(gap for gap in record.gaps if gap.last >= first),
-        tuple(span for span in record.filled if span[1] >= first),
-        _fault_kinds(record.faults, record.times[where.start]),
-        tuple(one for one in record.baselines if one.last >= first),
-        pieces_of(record, first),
-        parts,
-        _bill(record, first, parts, known, made),
-        tuple(one for one in results if one.part.shot >= first),
-        tuple(one for one in soaked if one.part.shot >= first),
-        measured,
-        relations,
-        tuple(record.shots[where].tolist()),
-        _columns(record, where),
+        press=record.press,
+        first=first,
+        last=last,
+        start=record.times[where.start],
+        end=record.times[-1],
+        n_seen=where.stop - where.start,
+        n_missed=sum(min(gap.last, last) - max(gap.first, first) + 1 for gap in record.gaps if gap.last >= first),
+        n_settling=sum(int(shot) in record.settling for shot in record.shots[where]),
+        stretches=stretches,
+        turns=tuple(turn for turn in _turns(record) if turn.last >= first),
+        calls=calls_of(history, first),
+        rejudged=tuple(
+            one for one in record.rejudged if any(e is not None and e.last >= first for e in (one.was, one.now))
+        ),
+        suspects=tuple(one for one in suspects if one.last >= first),
+        lifted=tuple(one for one in _lifted(states[record.press]) if one.last >= first),
+        shared=shared_by(_standings(states[record.press], first), results, soaked, made),
+        swaps=tuple(swap for swap in history.swaps if swap.at_shot >= first),
+        drifts=tuple(drift for stretch in stretches for drift in _drifts(history, stretch, known)),
+        stops=tuple(stop for stop in stops_of(record) if stop.at_shot >= first),
+        lots=tuple(lot for lot in lot_changes(record) if lot.noted >= first),
+        entries=tuple(entry for entry in record.entries if entry.event.at_shot >= first),
+        gaps=tuple(gap for gap in record.gaps if gap.last >= first),
+        filled=tuple(span for span in record.filled if span[1] >= first),
+        outages=outages,
+        faults=_fault_kinds(record.faults, record.times[where.start]),
+        baselines=tuple(one for one in record.baselines if one.last >= first),
+        pieces=pieces_of(record, first),
+        parts=parts,
+        bill=_bill(record, first, parts, known, made),
+        inspected=tuple(one for one in results if one.part.shot >= first),
+        soaks=tuple(one for one in soaked if one.part.shot >= first),
+        measured=measured,
+        relations=relations,
+        shots=tuple(record.shots[where].tolist()),
+        values=_columns(record, where),
     )
 
 
@@ -179,6 +176,16 @@ def _doubts(states: Mapping[int, Sequence[Standing]]) -> list[Doubt]:
         for standing in standings:
             found += [doubt for doubt in standing.doubts if not any(doubt is one for one in found)]
     return found
+
+
+def _standings(states: Mapping[int, Sequence[Standing]], first: int) -> list[Standing]:
+    return [standing for shot, standings in states.items() if shot >= first for standing in standings]
+
+
+def _outages(record: PressRecord, since: datetime | None) -> tuple[Outage, ...]:
+    """Return the outages that reach into a period; `since` is its first shot, None for the whole log."""
+    found = outages_of(record.links, record.times, record.shots.tolist(), record.gaps)
+    return tuple(one for one in found if since is None or one.end is None or one.end >= since)
 
 
 def _lifted(states: Mapping[int, Sequence[Standing]]) -> list[Lifted]:
@@ -197,43 +204,6 @@ def _turns(record: PressRecord) -> list[Turn]:
         else:
             turns.append(turn)
     return turns
-
-
-def _call(history: History, episode: Episode) -> Call:
-    record = history.record
-    onset = episode.first if episode.onset is None else episode.onset
-    near = [
-        f"{entry.event.kind} at shot {entry.event.at_shot}: {entry.event.text}"
-        for entry in record.entries
-        if abs(entry.event.at_shot - onset) <= _NEAR and not entry.taken_back
-    ]
-    near += [
-        f"{stay.mounting.insert.serial} mounted ({stay.mounting.half}) at shot {stay.first}"
-        for stay in record.timeline.stays
-        if abs(stay.first - onset) <= _NEAR
-    ]
-    near += [f"shots {gap.first} to {gap.last} missed" for gap in record.gaps if abs(gap.first - onset) <= _NEAR]
-    mine = [stay for stay in record.timeline.stays if stay.mounting.insert.serial == episode.insert]
-    if not mine or not record.channels:
-        return Call(episode, tuple(near), 0, "", None, ())
-    own = mine[-1]
-    number = episode.last - own.first
-    channel = next((n for s in episode.signals for n in s.split(":")[1:2] if n in record.channels), record.channels[0])
-    sisters = []
-    for stay in record.timeline.stays:
-        alike = stay.mounting.insert.design == own.mounting.insert.design and stay.mounting.half == own.mounting.half
-        at = stay.first + number
-        if alike and not stay.mounting.single_use and stay.first < own.first and at < stay.end:
-            value = _mean(record, channel, at)
-            if value is not None:
-                sisters.append((stay.mounting.insert.serial, value))
-    return Call(episode, tuple(near), number + 1, channel, _mean(record, channel, episode.last), tuple(sisters))
-
-
-def _mean(record: PressRecord, channel: str, upto: int) -> float | None:
-    """Return a channel's mean over the five shots up to `upto`."""
-    _, values = record.column(channel, upto - 4, upto)
-    return float(values.mean()) if len(values) else None
 
 
 def _drifts(history: History, stretch: Stretch, known: Mapping[str, DesignSettings]) -> list[Drift]:

@@ -11,8 +11,11 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
-from shotlog.records import Baseline, Fault, Gap, Signal, Verdict
+from shotlog.records import Baseline, Fault, Gap, Link, Signal, Verdict
+from shotlog.review.rejudged import Rejudged, rejudged
 from shotlog.store import state
+from shotlog.store.history import judgings
+from shotlog.store.links import links
 from shotlog.store.log import Log
 from shotlog.store.missed import filled, unseen
 from shotlog.store.shots import channels_present, columns
@@ -55,6 +58,8 @@ class PressRecord:
     filled: tuple[tuple[int, int], ...]
     faults: tuple[Fault, ...]
     settling: frozenset[int]
+    links: tuple[Link, ...] = ()
+    rejudged: tuple[Rejudged, ...] = ()
 
     @property
     def last_shot(self) -> int:
@@ -114,6 +119,8 @@ def read_press(log: Log, press: str) -> PressRecord:
         tuple(filled(log, press)),
         tuple(reversed(state.faults(log, press, limit=_EVERY_FAULT))),
         frozenset(verdict.shot for verdict in verdicts if verdict.settling),
+        tuple(links(log, press)),
+        rejudged(press, judgings(log, press)),
     )
 
 

@@ -11,8 +11,13 @@ import pytest
 
 from shotlog.report import render
 from shotlog.review import Review, review
+from shotlog.review.lots import LotChange
+from shotlog.review.outages import Outage
+from shotlog.review.rejudged import Rejudged
 from shotlog.review.series import OddPiece
+from shotlog.review.shared import Shared
 from shotlog.settings import Settings
+from shotlog.store.doubts import Lifted
 from shotlog.store.log import open_log
 from tests.review.made_up_log import LATER, fill, settings_in, spoil
 from tests.review.made_up_press import at
@@ -177,3 +182,28 @@ def test_single_use_pieces_have_limits_of_their_own_and_odd_ones_a_name(whole: R
     told = render(replace(whole, presses=(replace(press, pieces=replace(press.pieces, odd=(odd,))),)), UTC)
     assert "Piece S-77, shot 77</strong> (core half, PL-&lt;1&gt;) is odd by itself" in told
     assert "cushion 4.10 mm where its batch has 5.00 (9.8 spreads off)" in told
+
+
+def test_blind_times_changed_calls_lots_and_what_parts_share_are_told(whole: Review) -> None:
+    (press,) = whole.presses
+    call = press.calls[0].episode
+    more = replace(
+        press,
+        outages=(Outage("P1", at(68), at(73), "connection lost", "timed <out>", 2),),
+        rejudged=(Rejudged("P1", at(90), 24, "lot at shot 24", call, None),),
+        lots=(LotChange("P1", "L2", 86, None, "recovery_time", -0.31, 91, ""),),
+        shared=(Shared("bad", "print batch, core", "PL-2", 5, 5, 0, 20, 0.00002, 9),),
+        lifted=(Lifted("P1", "B-1", 20, 23, "in doubt by swap at shot 32 with onset 20"),),
+    )
+    page = render(replace(whole, presses=(more,)), UTC)
+    read(page)
+    for said in (
+        "connection lost",
+        "timed &lt;out&gt;",
+        "no longer called",
+        "swap at 30\u00a0to\u00a040 on B-1, onset 27, gate erosion (insert)",
+        "from shot 91: recovery time by −0.310 s",
+        "below 0.001, told",
+        "20\u00a0to\u00a023 (B-1): in doubt by swap at shot 32",
+    ):
+        assert said in page, said

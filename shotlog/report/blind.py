@@ -1,0 +1,56 @@
+"""When a press was not seen: outages, missed shots, faults; and where it stood still."""
+
+from datetime import tzinfo
+
+from shotlog.report.html import Html, paragraph, section, table
+from shotlog.report.words import counted, moment, shots
+from shotlog.review.outages import Outage
+from shotlog.review.press import PressReview
+
+__all__ = ["blind_section"]
+
+
+def blind_section(review: PressReview, zone: tzinfo) -> Html:
+    """Return when the press was not seen, or not as it was, and where it stood still."""
+    gaps = [(shots(gap.first, gap.last), gap.n_shots, moment(gap.time, zone), gap.reason) for gap in review.gaps]
+    faults = [(k.kind, k.n, moment(k.first, zone), moment(k.last, zone), k.example) for k in review.faults]
+    stops = [
+        (
+            one.at_shot, moment(one.time, zone), "–" if one.minutes is None else f"{one.minutes:.0f} min",
+            one.noted or "nobody noted it",
+            "not yet" if one.settled_after is None else counted(one.settled_after, "shot"),
+        )
+        for one in review.stops
+    ]  # fmt: skip
+    outages = [
+        (
+            one.how, moment(one.start, zone), "it lasts" if one.end is None else moment(one.end, zone),
+            _length(one), one.n_missed, one.detail,
+        )
+        for one in review.outages
+    ]  # fmt: skip
+    filled = ", ".join(shots(first, last) for first, last in review.filled)
+    nothing = (
+        paragraph("No shot was missed, the press was seen throughout, and nothing came that could not be taken.")
+        if not gaps and not faults and not outages
+        else ""
+    )
+    return section(
+        "",
+        "Gaps, faults and stops",
+        nothing,
+        table(("nobody was looking", "from", "until", "for", "shots missed", "detail"), outages, numbers=(4,)),
+        table(("missed shots", "n", "noticed", "how"), gaps, numbers=(1,)),
+        paragraph(f"Missed, and taken in later from elsewhere: {filled}.") if filled else "",
+        table(("kind of fault", "n", "first", "last", "the newest in words"), faults, numbers=(1,)),
+        table(("stop before shot", "shot made", "length", "noted", "settled again after"), stops, numbers=(0,)),
+        level=3,
+    )
+
+
+def _length(one: Outage) -> str:
+    """Return how long an outage was, coarsely: to the second under two minutes."""
+    if one.end is None:
+        return "–"
+    seconds = (one.end - one.start).total_seconds()
+    return f"{seconds:.0f} s" if seconds < 120 else f"{seconds / 60:.0f} min"

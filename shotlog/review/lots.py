@@ -1,0 +1,101 @@
+"""When a new lot reached the mould: as noted, and as the values show it, if they do.
+
+A lot is noted when it is loaded. What lies in hopper, barrel and runner is used first, and mixes, so the first parts
+after the note may be of either lot. How much that is nobody told the tool; a step in what lies upstream of the mould
+says it, where the lots differ enough. Where they do not, nothing is said.
+"""
+
+from dataclasses import dataclass
+from math import sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.channels import CHANNELS
+from shotlog.review.source import PressRecord
+
+__all__ = ["LotChange", "lot_changes"]
+
+_LOOKED_AT = ("recovery_time", "switchover_pressure", "peak_pressure")
+"""Screw first: an insert cannot move its time. The pressures carry the most of a change in viscosity."""
+
+_BEFORE = 20
+_AFTER = 30
+"""Shots looked at on either side of the note: more than a barrel on such presses holds (judgement)."""
+_FEWEST = 6
+_ALPHA = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class LotChange:
+    """A lot noted from shot `noted` on. `purged`: the first purge noted within the next shots, None if none.
+
+    `told_from`: the shot its values moved at, by `moved` of `channel`, in its unit; None where no value tells, with the
+    ground in `why_not`. Parts from `noted` to just before `told_from` may be of either lot.
+    """
+
+    press: str
+    lot: str
+    noted: int
+    purged: int | None
+    channel: str
+    moved: float | None
+    told_from: int | None
+    why_not: str
+
+
+def lot_changes(record: PressRecord) -> tuple[LotChange, ...]:
+    """Return the lots of a press in order, but for the first: it came before anything that could tell."""
+    notes = [e.event for e in record.entries if not e.taken_back]
+    lots = sorted((e for e in notes if e.kind == "lot"), key=lambda event: event.at_shot)
+    purges = sorted(e.at_shot for e in notes if e.kind == "purge")
+    others = [e.at_shot for e in notes if e.kind in ("setup", "lot")]
+    others += [stretch.first for stretch in record.stretches]
+    found = []
+    for lot in lots:
+        if lot.at_shot <= (int(record.shots[0]) if len(record.shots) else 0):
+            continue
+        since = max([lot.at_shot - _BEFORE, *(at for at in others if at < lot.at_shot)])
+        until = min([lot.at_shot + _AFTER, *(at for at in others if at > lot.at_shot)]) - 1
+        purged = next((at for at in purges if lot.at_shot - 1 <= at <= until), None)
+        channel, at, moved = _step(record, since, lot.at_shot, until)
+        why_not = "" if at is not None else "no value shows where it began"
+        found.append(LotChange(record.press, lot.text, lot.at_shot, purged, channel, moved, at, why_not))
+    return tuple(found)
+
+
+def _step(record: PressRecord, since: int, noted: int, until: int) -> tuple[str, int | None, float | None]:
+    """Return the channel, first shot and size of the step that tells, looked for from the note on."""
+    for channel in (name for name in _LOOKED_AT if name in record.channels):
+        shots, values = record.settled(channel, since, until)
+        first = int(np.searchsorted(shots, noted))
+        at, moved = _best_split(values, first, CHANNELS[channel].least_change)
+        if at is not None:
+            return channel, int(shots[at]), moved
+    return "", None, None
+
+
+def _best_split(values: NDArray[np.float64], first: int, least: float) -> tuple[int | None, float | None]:
+    """Return where a step of unknown size fits best, no earlier than place `first`, and its size; None where none does.
+
+    References
+    ----------
+    Own: the two-sample t of each split with the spread about it, held to Bonferroni over the splits tried.
+    """
+    from scipy.stats import t as student
+
+    n = len(values)
+    splits = range(max(first, _FEWEST), n - _FEWEST + 1)
+    best: tuple[float, int, float] | None = None
+    for at in splits:
+        before, after = values[:at], values[at:]
+        squares = float(((before - before.mean()) ** 2).sum() + ((after - after.mean()) ** 2).sum())
+        moved = float(after.mean() - before.mean())
+        spread = max(sqrt(squares / (n - 2)), least / 3.0)
+        size = abs(moved) / (spread * sqrt(1.0 / at + 1.0 / (n - at)))
+        if best is None or size > best[0]:
+            best = (size, at, moved)
+    if best is None or abs(best[2]) < least:
+        return None, None
+    limit = float(student.ppf(1.0 - _ALPHA / (2.0 * len(splits)), n - 2))
+    return (best[1], best[2]) if best[0] > limit else (None, None)
