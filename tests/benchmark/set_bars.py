@@ -25,6 +25,9 @@ from shotlog.wear import Monitor, thresholds
 
 RATES = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0)
 LOWEST = -1.0
+FAR = 8.0
+"""Log odds that no healthy life should reach by chance: above it the model is wrong, not the bar."""
+
 OWN_SEED = 77_000_001
 SISTERS = {"0 sisters": (1, 1), "1-2 sisters": (2, 3), "3+ sisters": (4, 99)}
 
@@ -114,7 +117,8 @@ def main() -> None:
             if not values:
                 continue
             raw, smooth = bars(values)
-            print(f"# {n_channels} channels, {name}: {len(values)} healthy lives")
+            far = sum(one > FAR for one in values)
+            print(f"# {n_channels} channels, {name}: {len(values)} healthy lives, {far} above {FAR:g}: look at those")
             print(f"#   as they are: {[round(one, 2) for one in raw]}")
             print(f"    np.array({[round(one, 2) for one in smooth]}),", flush=True)
 
