@@ -104,7 +104,8 @@ def _off(channel: str, seen: float, mean: float, spreads: float) -> str:
 def _spreads(spreads: tuple[Spread, ...]) -> Html:
     rows = [
         (
-            f"{label(one.channel)}, {unit(one.channel)}", one.design or "–", counted(one.n_batches, "batch", "batches"),
+            f"{label(one.channel)}, {unit(one.channel)}", one.design or "–", shots(one.first, one.last),
+            counted(one.n_batches, "batch", "batches"),
             value(one.channel, one.within, 1),
             "–" if one.between is None else value(one.channel, one.between, 1),
             "one batch says nothing of the next" if one.other_batch is None else
@@ -113,5 +114,13 @@ def _spreads(spreads: tuple[Spread, ...]) -> Html:
         for one in spreads
         if one.channel in _SHOWN
     ]  # fmt: skip
-    heads = ("value", "design", "from", "spread within a batch", "between batches", "limits of a piece of a new batch")
-    return table(heads, rows, numbers=(3, 4), name="How much pieces differ, and batches")
+    heads = (
+        "value",
+        "design",
+        "shots",
+        "from",
+        "spread within a batch",
+        "between batches",
+        "limits of a piece of a new batch",
+    )
+    return table(heads, rows, numbers=(4, 5), name="How much pieces differ, and batches")

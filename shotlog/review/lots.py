@@ -5,7 +5,7 @@ after the note may be of either lot. How much that is nobody told the tool; a st
 says it, where the lots differ enough. Where they do not, nothing is said.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import sqrt
 
 import numpy as np
@@ -38,10 +38,10 @@ class LotChange:
     lot: str
     noted: int
     purged: int | None
-    channel: str
-    moved: float | None
-    told_from: int | None
-    why_not: str
+    channel: str = ""
+    moved: float | None = None
+    told_from: int | None = None
+    why_not: str = ""
 
 
 def lot_changes(record: PressRecord) -> tuple[LotChange, ...]:
@@ -58,21 +58,28 @@ def lot_changes(record: PressRecord) -> tuple[LotChange, ...]:
         since = max([lot.at_shot - _BEFORE, *(at for at in others if at < lot.at_shot)])
         until = min([lot.at_shot + _AFTER, *(at for at in others if at > lot.at_shot)]) - 1
         purged = next((at for at in purges if lot.at_shot - 1 <= at <= until), None)
-        channel, at, moved = _step(record, since, lot.at_shot, until)
-        why_not = "" if at is not None else "no value shows where it began"
-        found.append(LotChange(record.press, lot.text, lot.at_shot, purged, channel, moved, at, why_not))
+        found.append(_change(record, LotChange(record.press, lot.text, lot.at_shot, purged), since, until))
     return tuple(found)
 
 
-def _step(record: PressRecord, since: int, noted: int, until: int) -> tuple[str, int | None, float | None]:
-    """Return the channel, first shot and size of the step that tells, looked for from the note on."""
+def _change(record: PressRecord, noted: LotChange, since: int, until: int) -> LotChange:
+    """Return a lot with the first channel that tells, of shots `since` to `until`.
+
+    What lies upstream does not wait for the mould to settle, so settling shots count there.
+    """
+    why_not = "no value shows where it began"
     for channel in (name for name in _LOOKED_AT if name in record.channels):
-        shots, values = record.settled(channel, since, until)
-        first = int(np.searchsorted(shots, noted))
+        read = record.column if CHANNELS[channel].upstream else record.settled
+        shots, values = read(channel, since, until)
+        first = int(np.searchsorted(shots, noted.noted))
+        if min(first, len(values) - first) < _FEWEST:
+            why_not = "too few shots beside it to tell"
+            continue
         at, moved = _best_split(values, first, CHANNELS[channel].least_change)
         if at is not None:
-            return channel, int(shots[at]), moved
-    return "", None, None
+            return replace(noted, channel=channel, moved=moved, told_from=int(shots[at]), why_not="")
+        why_not = "no value shows where it began"
+    return replace(noted, why_not=why_not)
 
 
 def _best_split(values: NDArray[np.float64], first: int, least: float) -> tuple[int | None, float | None]:
@@ -85,7 +92,7 @@ def _best_split(values: NDArray[np.float64], first: int, least: float) -> tuple[
     from scipy.stats import t as student
 
     n = len(values)
-    splits = range(max(first, _FEWEST), n - _FEWEST + 1)
+    splits = range(first, n - _FEWEST + 1)
     best: tuple[float, int, float] | None = None
     for at in splits:
         before, after = values[:at], values[at:]
@@ -95,7 +102,7 @@ def _best_split(values: NDArray[np.float64], first: int, least: float) -> tuple[
         size = abs(moved) / (spread * sqrt(1.0 / at + 1.0 / (n - at)))
         if best is None or size > best[0]:
             best = (size, at, moved)
-    if best is None or abs(best[2]) < least:
+    if best is None or abs(best[2]) < least / 2.0:
         return None, None
     limit = float(student.ppf(1.0 - _ALPHA / (2.0 * len(splits)), n - 2))
     return (best[1], best[2]) if best[0] > limit else (None, None)

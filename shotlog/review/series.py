@@ -1,6 +1,7 @@
 """Single-use halves as series: the pieces of each print batch, where they lie, and those that lie off by themselves.
 
-Settling shots are left out of every level: they speak of a cold mould. Pieces are compared under one set-up only.
+Settling shots are left out of every level: they speak of a cold mould. Pieces are compared only where the set-up and
+the reused halves opposite were the same: another half has a level of its own.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -19,6 +20,9 @@ __all__ = ["Level", "OddPiece", "Pieces", "Series", "Spread", "pieces_of"]
 
 F = NDArray[np.float64]
 
+OF_A_PIECE = ("cushion", "peak_pressure", "fill_time", "switchover_pressure", "part_weight", "mass_balance")
+"""What a piece can move. The rest speaks of the press, or of the half opposite."""
+
 
 @dataclass(frozen=True, slots=True)
 class Level:
@@ -36,9 +40,9 @@ class Level:
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """The pieces of one print batch under one set-up: `n_pieces` were taken, from `serial` to `last_serial`.
+    """The pieces of one print batch under one set-up and opposite half, from `serial` to `last_serial`.
 
-    `spans`: the shots that took them, first and last of each unbroken run. `beside`: what else was in force over them,
+    `n_pieces`: how many were taken. `spans`: the shots that took them, first and last of each unbroken run. `beside`: what else was in force over them,
     in words, so that a batch that lies apart is not blamed for a lot.
     """
 
@@ -79,7 +83,7 @@ class OddPiece:
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """One quantity over all batches of a design under one set-up, from shot `first` on.
+    """One quantity over the batches of a design under one set-up and opposite half, shots `first` to `last`.
 
     See `scatter.Scatter`: `within` batches, `between` them, and limits of a piece of a batch not met yet.
     """
@@ -87,6 +91,7 @@ class Spread:
     half: str
     design: str
     first: int
+    last: int
     n_batches: int
     channel: str
     within: float
@@ -120,7 +125,7 @@ def pieces_of(record: PressRecord, first: int = 0) -> Pieces:
         levels: list[dict[str, Level]] = [{} for _ in alike]
         odd: dict[tuple[int, int], dict[str, tuple[float, float, float]]] = {}
         spreads = []
-        for channel in record.channels:
+        for channel in (name for name in OF_A_PIECE if name in record.channels):
             spread = _compare(record, channel, alike, levels, odd)
             if spread is not None:
                 spreads.append(spread)
@@ -128,10 +133,9 @@ def pieces_of(record: PressRecord, first: int = 0) -> Pieces:
         named = (_odd(alike[at], n, channels) for (at, n), channels in sorted(odd.items()))
         found = Pieces((*found.series, *series), (*found.spreads, *spreads), (*found.odd, *named))
     shown = tuple(sorted((one for one in found.series if one.last >= first), key=lambda one: one.first))
-    places = {(one.half, one.design) for one in shown}
     return Pieces(
         shown,
-        tuple(one for one in found.spreads if (one.half, one.design) in places),
+        tuple(one for one in found.spreads if one.last >= first),
         tuple(sorted((one for one in found.odd if one.shot >= first), key=lambda one: one.shot)),
     )
 
@@ -141,14 +145,16 @@ def _odd(batch: _Batch, n: int, channels: Mapping[str, tuple[float, float, float
 
 
 def _alike(record: PressRecord) -> list[list[_Batch]]:
-    """Return the batches of each half and design under each set-up, in order of their first shot."""
-    taken: dict[tuple[str, str, int], dict[str, list[tuple[int, InForce]]]] = {}
+    """Return the batches of each half and design under each set-up and opposite half, in order of first shot."""
+    taken: dict[tuple[str, str, int, str], dict[str, list[tuple[int, InForce]]]] = {}
     for shot, setup, half, held, series in _taken(record):
         batch = held.print_batch or f"\0{series}"
-        taken.setdefault((half, held.design, setup), {}).setdefault(batch, []).append((shot, held))
+        stretch = record.stretch_at(shot)
+        opposite = repr(sorted(stretch.halves.items())) if stretch is not None else ""
+        taken.setdefault((half, held.design, setup, opposite), {}).setdefault(batch, []).append((shot, held))
     return [
         [_batch(record, half, design, name.partition("\0")[0], pieces) for name, pieces in by_batch.items()]
-        for (half, design, _), by_batch in taken.items()
+        for (half, design, *_), by_batch in taken.items()
     ]
 
 
@@ -230,8 +236,8 @@ def _compare(
             mean = levels[at][channel].mean
             far = (float(values[n]), mean, abs(float(values[n]) - mean) / scatter.within)
             odd.setdefault((at, places[n]), {})[channel] = far
-    series = alike[0].series
-    where = (series.half, series.design, series.first, len(present))
+    series, last = alike[0].series, max(batch.shots[-1] for batch in alike)
+    where = (series.half, series.design, series.first, last, len(present))
     return Spread(*where, channel, scatter.within, scatter.between, scatter.other_batch)
 
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from shotlog.records import Event
 from shotlog.review.lots import LotChange, lot_changes
-from tests.review.made_up_press import at, mounting, record
+from tests.review.made_up_press import at, mounting, record, verdict
 
 
 def change(level: Callable[[int], float], *more: Event, spread: float = 0.04, seed: int = 1) -> LotChange:
@@ -31,6 +31,21 @@ def test_the_step_of_the_screw_tells_when_the_lot_came_through() -> None:
 def test_lots_that_are_alike_show_nothing_and_nothing_is_said() -> None:
     said = [change(lambda shot: 4.6, seed=seed).told_from for seed in range(1, 41)]
     assert [at_ for at_ in said if at_ is not None] == []
+
+
+def test_a_half_that_settles_hides_no_lot_from_the_screw() -> None:
+    """Settling shots count for what lies upstream; for a pressure there is nothing before the note to hold against."""
+    cold = [verdict(shot, "B-1", settling=shot < 60) for shot in range(1, 121)]
+    press = record(
+        120, lambda shot: 5.0, [mounting("B-1", 1)], verdicts=cold, events=[Event("P1", 60, "lot", "L2", at(60))]
+    )
+    values = press.values.copy()
+    values[:, 0] = 4.6 - 0.3 * (press.shots >= 64) + np.random.default_rng(2).normal(0.0, 0.04, 120)
+    named = {name: getattr(press, name) for name in press.__dataclass_fields__} | {"values": values}
+    (by_screw,) = lot_changes(type(press)(**named | {"channels": ("recovery_time", "cushion")}))
+    assert by_screw.told_from == 64
+    (by_pressure,) = lot_changes(type(press)(**named | {"channels": ("switchover_pressure", "cushion")}))
+    assert (by_pressure.told_from, by_pressure.why_not) == (None, "too few shots beside it to tell")
 
 
 def test_a_set_up_change_is_not_taken_for_the_lot() -> None:
