@@ -42,8 +42,8 @@ class Level:
 class Series:
     """The pieces of one print batch under one set-up and opposite half, from `serial` to `last_serial`.
 
-    `n_pieces`: how many were taken. `spans`: the shots that took them, first and last of each unbroken run. `beside`: what else was in force over them,
-    in words, so that a batch that lies apart is not blamed for a lot.
+    `n_pieces`: how many were taken. `spans`: the shots that took them, first and last of each unbroken run. `beside`:
+    what else was in force over them, in words, so that a batch that lies apart is not blamed for a lot.
     """
 
     half: str
