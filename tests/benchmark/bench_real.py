@@ -109,7 +109,8 @@ def tools() -> str:
     out, start = [], tool_wear.PLATEAU.start
     for together, how in ((False, "each the first of its design"), (True, "with those before as sisters")):
         judged = tool_wear.judge(tool_wear.turning(), tool_wear.TURNING_SETTINGS, together)
-        out.append(tool_table(judged, f"turning, wear in um, {how}"))
+        told = f"first calls against a feed force 20 % up: rank correlation {tool_wear.order(judged):.2f}"
+        out += [tool_table(judged, f"turning, wear in um, {how}"), told]
         judged = tool_wear.judge(tool_wear.milling(), DesignSettings("tool"), together, start)
         out.append(tool_table(judged, f"milling from block {start + 1}, wear in mm, {how}", start))
     return "\n\n".join(out)

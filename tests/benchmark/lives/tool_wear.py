@@ -103,3 +103,13 @@ def judge(tools: list[Tool], settings: DesignSettings, together: bool, start: in
             verdicts.append(monitor.step(LoggedShot("lathe", first, START + timedelta(minutes=first), values, held)))
         out.append(Judged(tool, raised(verdicts)))
     return out
+
+
+def order(rows: list[Judged], risen: float = 1.2) -> float:
+    """Rank correlation over tools of the first call with the shot at which the second channel has `risen` so far."""
+    rose = [
+        int(np.argmax(one.tool.channels["cushion"] > risen * one.tool.channels["cushion"][:5].mean())) for one in rows
+    ]
+    at = [len(one.tool.wear) if one.at is None else one.at for one in rows]
+    ranks = [np.argsort(np.argsort(values)) for values in (rose, at)]
+    return float(np.corrcoef(*ranks)[0, 1])
