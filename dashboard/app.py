@@ -23,7 +23,7 @@ _HTML = """<!DOCTYPE html>
 <head>
 {%metas%}
 <title>{%title%}</title>
-<link rel="icon" type="image/svg+xml" href="assets/mark.svg">
+<link rel="icon" type="image/svg+xml" href="/assets/mark.svg">
 {%css%}
 </head>
 <body>

@@ -1,26 +1,30 @@
 """What a screen shows of a press, read from the log: the only reader. Gives plain view data, no figures.
 
-A view is read anew only when the log's change mark has moved; otherwise asking every second costs two small queries.
+A view is read anew only when the log has gained something of that press; otherwise asking every second costs one small
+query, however long the log and however many the presses.
 """
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from itertools import pairwise
 from math import inf, isnan
 from statistics import median
 
+from dashboard.forecast import forecast
+from dashboard.question import open_question
 from dashboard.source import Source
 from dashboard.views import Entry, EventLine, Level, Mark, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
-from shotlog.records import Baseline, Fault, LoggedShot, Signal, Verdict
+from shotlog.records import Baseline, LoggedShot, Signal, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store import state
 from shotlog.store.log import Log
-from shotlog.store.presence import last_seen
+from shotlog.store.missed import unseen
 from shotlog.store.shots import columns
+from shotlog.store.tally import Counts, Tally
 from shotlog.store.timeline import Stay, Timeline
 from shotlog.wear.life import Mould
 
@@ -45,12 +49,22 @@ class Fresh:
     digest: str
 
 
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """What was read of a press, and of which counts it is true."""
+
+    counts: Counts
+    timeline: Timeline
+    fresh: Fresh
+
+
 class PressReader:
     """Reads the views of the presses of one configuration and keeps the newest of each."""
 
     def __init__(self, source: Source, longest: int = LONGEST) -> None:
         self._source, self._longest = source, longest
-        self._kept: dict[str, tuple[tuple[int, ...], Fresh]] = {}
+        self._tally = Tally()
+        self._kept: dict[str, _Kept] = {}
 
     def fresh(self, press: str) -> Fresh:
         """Return how a press stands.
@@ -60,44 +74,46 @@ class PressReader:
         StoreError
             The log cannot be read.
         """
+        return self.look([press])[0][press]
+
+    def look(self, presses: Sequence[str]) -> tuple[dict[str, Fresh], datetime | None]:
+        """Return how presses stand, in their order, and when the logger last said that it was at work.
+
+        Raises
+        ------
+        StoreError
+            The log cannot be read.
+        """
         log = self._source.reading()
-        mark = state.change_mark(log)
+        found, seen = self._tally.all(log, presses)
+        return {press: self._read(log, press, counts) for press, counts in found.items()}, seen
+
+    def _read(self, log: Log, press: str, counts: Counts) -> Fresh:
         kept = self._kept.get(press)
-        if kept is None or kept[0] != mark:
-            view = read_view(log, press, self._source.settings.designs, self._longest)
-            kept = (mark, Fresh(view, _digest(view.strips), _digest(view)))
-            self._kept[press] = kept
-        return kept[1]
-
-    def logger_seen(self) -> datetime | None:
-        """Return when the logger last said that it was at work, or None.
-
-        Raises
-        ------
-        StoreError
-            The log cannot be read.
-        """
-        return last_seen(self._source.reading(), "run")
-
-    def faults(self, press: str, limit: int) -> list[Fault]:
-        """Return the newest faults of a press, newest first.
-
-        Raises
-        ------
-        StoreError
-            The log cannot be read.
-        """
-        return state.faults(self._source.reading(), press, limit=limit)
+        if kept is not None and kept.counts.changes == counts.changes:
+            return kept.fresh
+        same = kept is not None and kept.counts.entries == counts.entries
+        timeline = kept.timeline if kept is not None and same else log.timeline(press)
+        view = read_view(log, press, self._source.settings.designs, counts, timeline, self._longest)
+        fresh = Fresh(view, _digest(view.strips), _digest(view))
+        self._kept[press] = _Kept(counts, timeline, fresh)
+        return fresh
 
 
 def _digest(what: object) -> str:
     return hashlib.blake2b(repr(what).encode(), digest_size=12).hexdigest()
 
 
-def read_view(log: Log, press: str, designs: Mapping[str, DesignSettings], longest: int = LONGEST) -> PressView:
+def read_view(
+    log: Log,
+    press: str,
+    designs: Mapping[str, DesignSettings],
+    counts: Counts,
+    timeline: Timeline,
+    longest: int = LONGEST,
+) -> PressView:
     """Read the view of one press from the log, of its newest `longest` shots."""
-    now = state.press_state(log, press)
-    timeline = log.timeline(press)
+    now = state.press_state(log, press, counts, timeline)
     upcoming = 1 if now.shot is None else now.shot + 1
     mounted = tuple(_mounted(half, stay, upcoming) for half, stay in sorted(now.mounted.items()))
     judged = _judged(press, timeline, upcoming, mounted)
@@ -115,11 +131,12 @@ def read_view(log: Log, press: str, designs: Mapping[str, DesignSettings], longe
         link=now.link,
         n_shots=now.n_shots,
         n_missed=now.n_missed,
-        n_faults=now.n_faults,
+        faults=counts.faults,
         last_fault=f"{newest[0].kind}: {newest[0].detail}" if newest else "",
         cycle_s=cycle_s,
         strips=strips,
         recent=_recent(log, press, timeline, upcoming),
+        question=open_question(now.verdict, judged, state.entries(log, press, start, upcoming)),
     )
 
 
@@ -171,24 +188,26 @@ def _strips(
         name: tuple(None if isnan(value) else float(value) for value in values[:, n])
         for n, name in enumerate(ALWAYS_CHARTED)
     }
+    drawn = tuple(
+        Strip(
+            name,
+            row,
+            _levels([level for level in levels if level.channel == name], first, end),
+            design.limits.get(name, Bound()) if design else Bound(),
+            _marks([signal for signal in signals if signal.channel == name], dict(zip(numbers, row, strict=True))),
+        )
+        for name, row in by_channel.items()
+    )
     strips = Strips(
         insert=judged.serial if judged else "",
         start=start,
         shots=numbers,
         settling=frozenset(row.shot for row in verdicts if row.settling),
-        gaps=tuple((max(gap.first, first), min(gap.last, end)) for gap in state.gaps(log, press, first, end)),
+        gaps=tuple((max(gap.first, first), min(gap.last, end)) for gap in unseen(log, press, first, end)),
         events=_events(log, press, timeline, start, first, end + 1),
         onset=_onset(verdict, start),
-        strips=tuple(
-            Strip(
-                name,
-                row,
-                _levels([level for level in levels if level.channel == name], first, end),
-                design.limits.get(name, Bound()) if design else Bound(),
-                _marks([signal for signal in signals if signal.channel == name], dict(zip(numbers, row, strict=True))),
-            )
-            for name, row in by_channel.items()
-        ),
+        strips=drawn,
+        forecast=forecast(verdict, judged, numbers, drawn),
     )
     return strips, _usual_cycle_s(cycle_times)
 
@@ -259,7 +278,7 @@ def _recent(log: Log, press: str, timeline: Timeline, upcoming: int) -> tuple[En
         for row in state.entries(log, press, first=max(0, upcoming - LONGEST))
     ]
     entered = {(stay.mounting.half, stay.first): stay.mounting.time for stay in timeline.stays}
-    for row in state.mountings(log, press)[-_RECENT:]:
+    for row in state.mountings(log, press, _RECENT):
         time = entered.get((row.half, row.at_shot))
         if time is not None and not row.taken_back:
             made.append(Entry(f"mountings:{row.entry_id}", row.at_shot, f"{row.serial} in {row.half}", time, False))

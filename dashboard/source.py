@@ -10,6 +10,9 @@ from shotlog.store.log import Log, open_log
 
 __all__ = ["Source"]
 
+_BALANCE = "serial-balance"
+"""The kind of collector that makes no shots: it weighs what a press made."""
+
 
 def _for_writing(url: str) -> Log:
     return open_log(url, read_only=False)
@@ -36,8 +39,13 @@ class Source:
 
     @property
     def presses(self) -> tuple[str, ...]:
-        """The names of the configured presses, in their order."""
-        return tuple(press.name for press in self.settings.presses)
+        """The names of the configured presses, in their order; a balance is none."""
+        return tuple(press.name for press in self.settings.presses if press.kind != _BALANCE)
+
+    @property
+    def balances(self) -> dict[str, str]:
+        """The names of the configured balances, each with the press whose parts it weighs."""
+        return {one.name: one.collector.text("weighs", "") for one in self.settings.presses if one.kind == _BALANCE}
 
     def reading(self) -> Log:
         """Return the log, open for reading.

@@ -4,9 +4,10 @@ Pure: view, time and the logger's last sign of life in, words out. A verdict on 
 history, and is shown as history. The tool never says more of a part than the sentence of its verdict.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
+from dashboard.question import asked
 from dashboard.views import PressView
 from shotlog.records import Verdict
 from shotlog.wear.cause import CAUSES
@@ -36,7 +37,8 @@ _BEFORE_TOUCHING = (
 class Standing:
     """The words on top of the page: a headline, where the change likely lies, what was seen, what to check next.
 
-    `current` is false when the data are not; `before` is then the last verdict.
+    `current` is false when the data are not; `before` is then the last verdict. `question` is the shot before which an
+    insert may have been changed without an entry.
     """
 
     sign: str
@@ -47,6 +49,7 @@ class Standing:
     before: str = ""
     likely: str = ""
     current: bool = True
+    question: int | None = None
 
 
 def ago(seconds: float) -> str:
@@ -99,9 +102,8 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> St
     wrong = trouble(view, now, logger_seen)
     if view.shot is None:
         return _waiting(view, wrong)
-    calm = _verdict_standing(view)
     if not wrong:
-        return calm
+        return replace(_verdict_standing(view), question=view.question)
     return Standing(
         sign="cut",
         headline=wrong[0],
@@ -110,6 +112,7 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> St
         check="Nothing below is current: judge by the parts.",
         before=_before(view, now),
         current=False,
+        question=view.question,
     )
 
 
@@ -167,8 +170,12 @@ def _verdict_standing(view: PressView) -> Standing:
 
 
 def _parts(verdict: Verdict) -> tuple[str, str, str]:
-    """Return a verdict's sentence in three: what was seen, the rest, and what to check; its words are left alone."""
+    """Return a verdict's sentence in three: what was seen, the rest, and what to check; its words are left alone.
+
+    Its question is left out: it is put below, with its answers, until it is answered.
+    """
     lead, *rest = verdict.sentence.rstrip(".").split("; ")
+    rest = [part for part in rest if asked(part) is None]
     if verdict.verdict == "keep":
         return _sentence(lead), _sentence("; ".join(rest)), ""
     lead, _, why = lead.partition(": ")

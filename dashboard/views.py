@@ -7,7 +7,7 @@ from datetime import datetime
 from shotlog.records import Link, Verdict
 from shotlog.settings import Bound
 
-__all__ = ["Entry", "EventLine", "Level", "Mark", "Mounted", "PressView", "Strip", "Strips"]
+__all__ = ["Entry", "EventLine", "Forecast", "Level", "Mark", "Mounted", "PressView", "Strip", "Strips"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +54,22 @@ class EventLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Forecast:
+    """The shots at which the shots left run out, as the verdict of shot `made_at` has it.
+
+    `channel` and `end` (``low`` or ``high``) name the action limit that is run up to; empty where no limit set for the
+    design is. `last` is None where it lies beyond what is looked ahead.
+    """
+
+    made_at: int
+    first: int
+    likely: int
+    last: int | None
+    channel: str
+    end: str
+
+
+@dataclass(frozen=True, slots=True)
 class Strip:
     """One channel over the shots shown; a value is None where the press gave none."""
 
@@ -76,6 +92,7 @@ class Strips:
     events: tuple[EventLine, ...]
     onset: tuple[int, int, int] | None
     strips: tuple[Strip, ...]
+    forecast: Forecast | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +108,11 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class PressView:
-    """A press at the press. `judged` is the insert that the next shot will be judged on; None where none is mounted."""
+    """A press at the press. `judged` is the insert that the next shot will be judged on; None where none is mounted.
+
+    `question` is the shot before which an insert may have been changed without an entry; None where nothing is asked,
+    or it has been answered. `faults` counts them by kind.
+    """
 
     press: str
     shot: int | None
@@ -103,8 +124,14 @@ class PressView:
     link: Link | None
     n_shots: int
     n_missed: int
-    n_faults: int
+    faults: Mapping[str, int]
     last_fault: str
     cycle_s: float | None
     strips: Strips
     recent: tuple[Entry, ...]
+    question: int | None = None
+
+    @property
+    def n_faults(self) -> int:
+        """How many faults there are, of all kinds."""
+        return sum(self.faults.values())

@@ -6,9 +6,10 @@ packs arrays in a form that later updates of a figure break on, and validating o
 
 from typing import Any
 
+from dashboard.figures.ahead import ahead_bar, ahead_in_words, ahead_until, ahead_words
 from dashboard.figures.ink import INKS, Ink
 from dashboard.figures.labels import place
-from dashboard.views import Strip, Strips
+from dashboard.views import Forecast, Strip, Strips
 from shotlog.channels import CHANNELS
 
 __all__ = ["strips_figure", "strips_in_words"]
@@ -53,13 +54,31 @@ def strips_figure(view: Strips, mode: str = "day") -> Figure:
         data.extend(_traces(view, strip, axis, ink))
         layout["shapes"].extend(_levels(strip, axis, bottom, top, low, high, ink))
         layout["annotations"].extend([*_side(strip, domain, ink), *_action_words(strip, axis, bottom, top, ink)])
+        if view.forecast is not None and view.forecast.channel == strip.channel:
+            _add_forecast(layout, view.forecast, _at_limit(strip, view.forecast.end, axis, bottom, top), high, ink)
+    if view.forecast is not None and not view.forecast.channel and view.shots:
+        _add_forecast(layout, view.forecast, {"yref": "paper", "y": 1.0}, high, ink)
     return {"data": data, "layout": layout}
 
 
 def _shot_range(view: Strips) -> tuple[float, float]:
     first = view.shots[0] if view.shots else view.start
     last = view.shots[-1] if view.shots else view.start
-    return first - 0.7, max(last + 1.0, float(first + _LEAST_SPAN)) + 0.3
+    return first - 0.7, max(last + 1.0, float(first + _LEAST_SPAN), ahead_until(view) or 0.0) + 0.3
+
+
+def _add_forecast(layout: Figure, forecast: Forecast, place: Figure, high: float, ink: Ink) -> None:
+    layout["shapes"].extend(ahead_bar(forecast, place, high, ink))
+    layout["annotations"].append(ahead_words(forecast, ink))
+
+
+def _at_limit(strip: Strip, end: str, axis: str, bottom: float, top: float) -> Figure:
+    """Return where the bar of the forecast lies: on the action limit, or on the edge it lies beyond."""
+    limit = strip.action.low if end == "low" else strip.action.high
+    at = bottom if end == "low" else top
+    if limit is not None and bottom <= limit <= top:
+        at = limit
+    return {"yref": axis, "y": at}
 
 
 def _shot_axis(view: Strips, low: float, high: float, ink: Ink) -> Figure:
@@ -301,4 +320,5 @@ def strips_in_words(view: Strips) -> str:
             text += f", level {strip.levels[-1].centre:.{channel.decimals}f}, limits {_span(strip)}"
         said.append(f"{text}, {len(strip.marks)} shots signalled")
     missed = sum(last - first + 1 for first, last in view.gaps)
-    return "; ".join(said) + (f"; {missed} shots missed" if missed else "") + "."
+    ahead = f"; {ahead_in_words(view.forecast)}" if view.forecast is not None else ""
+    return "; ".join(said) + (f"; {missed} shots missed" if missed else "") + ahead + "."

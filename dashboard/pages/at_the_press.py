@@ -19,14 +19,20 @@ __all__ = ["PAGE"]
 Component = Any
 
 _LONG_HEADLINE = 12
+_TICK_MS = 800
+"""So that a shot is on the screen within a second of being logged."""
+
+_NO_PRESS = "The configuration names balances and no press. Add a [[press]] that makes shots, and start again."
+_BAR = "\u251d\u2501\u253f\u2501\u2525"
 _LEGEND = (
     ("\N{BLACK CIRCLE}", "judged"),
     ("\N{WHITE CIRCLE}", "settling"),
-    ("\N{BLACK UP-POINTING TRIANGLE}\N{BLACK DOWN-POINTING TRIANGLE}", "outside its limits"),
+    ("\N{BLACK UP-POINTING TRIANGLE}\N{BLACK DOWN-POINTING TRIANGLE}", "outside limits"),
     ("\N{LOZENGE}", "other signal"),
     ("\N{EM DASH}", "level"),
     ("\N{EN DASH} \N{EN DASH}", "limits"),
-    ("\N{MEDIUM SHADE}", "missed, or parts to hold"),
+    ("\N{MEDIUM SHADE}", "missed, or held"),
+    (_BAR, "forecast"),
 )
 
 
@@ -37,12 +43,14 @@ def layout(context: Context, rest: str) -> Component:
     if press not in presses:
         if press:
             return html.Div([html.H1("No such press"), _choose(context)], className="lost")
+        if not presses:
+            return html.Div([html.H1("No press"), html.P(_NO_PRESS)], className="lost")
         press = presses[0]
     return html.Div(
         [
             dcc.Store("press", data=press),
             dcc.Store("seen", data={}),
-            dcc.Interval("tick", interval=1000),
+            dcc.Interval("tick", interval=_TICK_MS),
             html.Nav(id="switch", className="switch", **{"aria-label": "Presses"}),
             html.Section(id="standing", className="standing waiting", **{"aria-live": "polite"}),
             html.Section(_strips_part(), className="strips", **{"aria-label": "Strips"}),
@@ -133,8 +141,7 @@ def register(app: Dash, context: Context) -> None:
 def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, Standing]]:
     """Return how each press stands and what may be said of it; no view where the log cannot be read."""
     try:
-        seen = context.reader.logger_seen()
-        fresh = {press: context.reader.fresh(press) for press in context.source.presses}
+        fresh, seen = context.reader.look(context.source.presses)
         return {press: (found, standing(found.view, now, seen)) for press, found in fresh.items()}
     except StoreError as error:
         missing = isinstance(error, StoreUnreachable) and not context.source.is_there()
@@ -177,6 +184,7 @@ def _standing(words: Standing) -> list[Component]:
                 html.P(words.detail, className="detail") if words.detail else None,
                 html.P([html.B("Next: "), words.check], className="check") if words.check else None,
                 html.P(words.before, className="before") if words.before else None,
+                None if words.question is None else entry_panel.question(words.question),
             ]
         ),
     ]

@@ -14,11 +14,12 @@ from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 
 from dashboard.desk import Stored, next_serial
 from dashboard.pages.base import Context
+from dashboard.question import answered_no
 from dashboard.views import PressView
 from shotlog.errors import ShotlogError, UsageError
 from shotlog.records import HALVES
 
-__all__ = ["ENTRIES", "entry_buttons", "recent_entries", "register", "section"]
+__all__ = ["ENTRIES", "entry_buttons", "question", "recent_entries", "register", "section"]
 
 Component = Any
 
@@ -74,6 +75,20 @@ def entry_buttons() -> Component:
     )
 
 
+def question(shot: int) -> Component:
+    """Return the question whether an insert was changed before a shot, with its two answers."""
+    return html.Div(
+        [
+            html.B(f"Was an insert changed before shot {shot}?"),
+            _touch("Yes, changed", "changed", str(shot), "primary"),
+            _touch("No", "unchanged", str(shot)),
+        ],
+        className="question",
+        role="group",
+        **{"aria-label": "Question"},
+    )
+
+
 def recent_entries(view: PressView) -> list[Component]:
     """Return the newest entries, each with its undo."""
     return [
@@ -109,6 +124,8 @@ def register(app: Dash, context: Context) -> None:
                 return entry_buttons(), no_update, ""
             if what == "open":
                 return _panel(arg, context.reader.fresh(press).view, context), "", ""
+            if what == "changed":
+                return _panel("swap", context.reader.fresh(press).view, context, from_shot=arg), "", ""
             stored = _entered(context, press, what, arg, given)
         except ShotlogError as error:
             return no_update, "", str(error)
@@ -120,6 +137,7 @@ def _entered(context: Context, press: str, what: str, arg: str, given: Mapping[s
     makers: dict[str, Callable[[], Stored]] = {
         "now": lambda: context.desk.note(press, ENTRIES[arg].kind, ENTRIES[arg].now),
         "quick": lambda: context.desk.note(press, "finding", arg),
+        "unchanged": lambda: context.desk.note(press, "note", answered_no(int(arg)), int(arg)),
         "undo": lambda: context.desk.undo(press, arg),
         "enter": lambda: _from_panel(context, press, arg, given),
     }
@@ -149,9 +167,9 @@ def _shot_number(text: str | None) -> int | None:
     return int(text)
 
 
-def _panel(name: str, view: PressView, context: Context) -> Component:
+def _panel(name: str, view: PressView, context: Context, from_shot: str = "") -> Component:
     button = ENTRIES[name]
-    inside = _swap_fields(view, context) if name == "swap" else _text_fields(name, button)
+    inside = _swap_fields(view, context, from_shot) if name == "swap" else _text_fields(name, button)
     return html.Div(
         [
             html.H3(button.label),
@@ -172,7 +190,7 @@ def _text_fields(name: str, button: EntryButton) -> list[Component]:
     ]
 
 
-def _swap_fields(view: PressView, context: Context) -> list[Component]:
+def _swap_fields(view: PressView, context: Context, from_shot: str = "") -> list[Component]:
     judged = view.judged
     design = judged.design if judged else ""
     designs = sorted({*context.source.settings.designs, *([design] if design else [])})
@@ -182,7 +200,7 @@ def _swap_fields(view: PressView, context: Context) -> list[Component]:
     fields = [
         _choice("swap.half", "Half", list(HALVES), judged.half if judged else "moving"),
         _field("swap.serial", "Serial, typed or scanned", proposal, focus=True),
-        _field("swap.shot", "From shot (empty: the next)", numeric=True),
+        _field("swap.shot", "From shot (empty: the next)", from_shot, numeric=True),
     ]
     if designs:
         fields.append(_choice("swap.design", "Design", ["", *designs], design, {"": "not known"}))

@@ -1,25 +1,34 @@
 """*Presses*: every press's connection, last values, gaps and faults, to see at a glance what is coming in."""
 
+import platform
 from datetime import datetime
 from typing import Any
 from urllib.parse import quote
 
+import dash
 from dash import Dash, Input, Output, State, dcc, html, no_update
 
 from dashboard.data import Fresh
+from dashboard.incoming import Incoming, incoming, last_weighing, log_bytes, read_from
 from dashboard.pages.base import Context, Page
 from dashboard.standing import at_time, trouble
+from dashboard.views import PressView
 from shotlog import __version__
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
-from shotlog.records import Fault
+from shotlog.records import Fault, Gap, Weighing
 
 __all__ = ["PAGE"]
 
 Component = Any
 
-_FAULTS_SHOWN = 12
+_SHOWN = 8
 _COUNTS = ("Stored", "Missed", "Faults")
+_NUMBERS = (*_COUNTS, "Value")
+_RAW_NOTE = (
+    "The bytes of a shot taken without fault are not kept; shotlog probe shows them beside the scaled values, and "
+    "the bytes of a fault stand below as they came."
+)
 
 
 def layout(_context: Context, _rest: str) -> Component:
@@ -28,7 +37,6 @@ def layout(_context: Context, _rest: str) -> Component:
         [
             html.H1("Presses"),
             html.Div(id="presses"),
-            html.P(f"shotlog {__version__}"),
             dcc.Store("presses-seen"),
             dcc.Interval("presses-tick", interval=2000),
         ],
@@ -49,61 +57,121 @@ def register(app: Dash, context: Context) -> None:
     )
     def refresh(tick: int | None, seen: str | None) -> Any:
         now = context.source.clock.now()
+        presses, balances = context.source.presses, tuple(context.source.balances)
         try:
-            alive = context.reader.logger_seen()
-            found = {press: context.reader.fresh(press) for press in context.source.presses}
-            wrong = {press: trouble(fresh.view, now, alive) for press, fresh in found.items()}
+            found, alive = context.reader.look([*presses, *balances])
+            weighed = {name: last_weighing(context.source, name) for name in balances}
+            wrong = {press: trouble(found[press].view, now, alive) for press in presses}
+            held = repr([[fresh.digest for fresh in found.values()], weighed, wrong])
+            if held == seen:
+                return no_update, no_update, tick or 0
+            parts = _page(context, found, wrong, weighed, now)
         except StoreError as error:
             said = str(error)
             return ([html.P(said)], said, tick or 0) if said != seen else (no_update, no_update, tick or 0)
-        held = repr([(press, fresh.digest, wrong[press]) for press, fresh in found.items()])
-        if held == seen:
-            return no_update, no_update, tick or 0
-        parts = [_table(found, wrong, now)]
-        for press in found:
-            parts.extend(_faults(press, context.reader.faults(press, _FAULTS_SHOWN), now))
         return parts, held, tick or 0
 
 
-def _table(found: dict[str, Fresh], wrong: dict[str, list[str]], now: datetime) -> Component:
-    heads = ("Press", "Connection", "Last shot", "Values", *_COUNTS)
-    rows = [_row(press, fresh, wrong[press], now) for press, fresh in found.items()]
-    head = [html.Th(text, scope="col", className="number" if text in _COUNTS else "") for text in heads]
-    return html.Table([html.Thead(html.Tr(head)), html.Tbody(rows)])
+def _page(
+    context: Context,
+    found: dict[str, Fresh],
+    wrong: dict[str, list[str]],
+    weighed: dict[str, Weighing | None],
+    now: datetime,
+) -> list[Component]:
+    parts = [_overview({press: found[press].view for press in wrong}, wrong, now)]
+    if weighed:
+        parts += [html.H2("Balances"), _balances({name: found[name].view for name in weighed}, weighed, context, now)]
+    for name, fresh in found.items():
+        came = incoming(context.source, name, _SHOWN)
+        values = [_values(fresh.view, came, read_from(context.source, name))] if name in wrong else []
+        lists = [*_kinds(fresh.view), *_gaps(came.gaps, now), *_faults(came.faults, now)]
+        if values or lists:
+            parts.append(html.Section([html.H2(name), *values, *lists], **{"aria-label": name}))
+    return [*parts, html.P(_RAW_NOTE), html.H2("Log"), *_log(context)]
 
 
-def _row(press: str, fresh: Fresh, wrong: list[str], now: datetime) -> Component:
-    view = fresh.view
-    state = "not connected yet" if view.link is None else f"{view.link.state} since {at_time(view.link.time, now)}"
-    values = [
-        f"{channel.label} {view.values[name]:.{channel.decimals}f} {channel.unit}"
-        for name, channel in CHANNELS.items()
-        if name in view.values
-    ]
-    detail = [html.Br(), html.Small(view.link.detail)] if view.link is not None and view.link.detail else []
-    last = "none" if view.shot is None or view.time is None else f"{view.shot} at {at_time(view.time, now)}"
-    return html.Tr(
-        [
-            html.Th(dcc.Link(press, href=f"/press/{quote(press, safe='')}", className="touch"), scope="row"),
-            html.Td([html.Span(state), *detail, *(html.Div(text, className="away") for text in wrong)]),
-            html.Td(last),
-            html.Td([html.Div(text) for text in values] or "none"),
-            html.Td(str(view.n_shots), className="number"),
-            html.Td(str(view.n_missed), className="number"),
-            html.Td(str(view.n_faults), className="number"),
-        ]
-    )
+def _overview(views: dict[str, PressView], wrong: dict[str, list[str]], now: datetime) -> Component:
+    heads = ("Press", "Connection", "Last shot", *_COUNTS)
+    rows = []
+    for press, view in views.items():
+        last = "none" if view.shot is None or view.time is None else f"{view.shot} at {at_time(view.time, now)}"
+        link = dcc.Link(press, href=f"/press/{quote(press, safe='')}", className="touch")
+        counts = (view.n_shots, view.n_missed, view.n_faults)
+        rows.append(
+            [link, [*_connection(view, now), *(html.Div(text, className="away") for text in wrong[press])], last]
+        )
+        rows[-1] += [str(n) for n in counts]
+    return _table("Every press", heads, rows, heading_rows=True)
 
 
-def _faults(press: str, faults: list[Fault], now: datetime) -> list[Component]:
-    if not faults:
+def _balances(
+    views: dict[str, PressView], weighed: dict[str, Weighing | None], context: Context, now: datetime
+) -> Component:
+    rows = []
+    for name, view in views.items():
+        one = weighed[name]
+        last = "none" if one is None else f"{one.grams:.3f} g at {at_time(one.time, now)}"
+        rows.append([name, context.source.balances[name], _connection(view, now), last, str(view.n_faults)])
+    heads = ("Balance", "Weighs the parts of", "Connection", "Last weight", "Faults")
+    return _table("Every balance", heads, rows, heading_rows=True)
+
+
+def _connection(view: PressView, now: datetime) -> list[Component]:
+    link = view.link
+    if link is None:
+        return [html.Span("not connected yet")]
+    detail = [html.Br(), html.Small(link.detail)] if link.detail else []
+    return [html.Span(f"{link.state} since {at_time(link.time, now)}"), *detail]
+
+
+def _values(view: PressView, came: Incoming, places: Any) -> Component:
+    if view.shot is None:
+        return html.P("No shot yet.")
+    rows = [["Shot counter", str(view.shot), "", f"reads {came.counter}"]]
+    for name, channel in CHANNELS.items():
+        if name in view.values:
+            value = f"{view.values[name]:.{channel.decimals}f}"
+            rows.append([channel.label, value, channel.unit, places.get(name, "")])
+        elif name in places:
+            rows.append([channel.label, "no value", "", places[name]])
+    return _table(f"Last shot of {view.press}", ("Channel", "Value", "Unit", "Read from"), rows, heading_rows=True)
+
+
+def _kinds(view: PressView) -> list[Component]:
+    if not view.faults:
         return []
-    rows = [
-        html.Tr([html.Td(at_time(one.time, now)), html.Td(one.kind), html.Td(one.detail), html.Td(_shown(one.raw))])
-        for one in faults
-    ]
-    heads = html.Tr([html.Th(head, scope="col") for head in ("Time", "Kind", "What", "Bytes as they came")])
-    return [html.H2(f"Newest faults of {press}"), html.Table([html.Thead(heads), html.Tbody(rows)])]
+    told = sorted(view.faults.items(), key=lambda kind: -kind[1])
+    return [html.P([html.B("Faults by kind: "), "; ".join(f"{kind} {n}" for kind, n in told)])]
+
+
+def _gaps(gaps: tuple[Gap, ...], now: datetime) -> list[Component]:
+    rows = [[at_time(g.time, now), f"{g.first} to {g.last}", str(g.n_shots), g.reason] for g in gaps]
+    return [_table("Newest gaps", ("Time", "Shots", "Missed", "How noticed"), rows)] if rows else []
+
+
+def _faults(faults: tuple[Fault, ...], now: datetime) -> list[Component]:
+    rows = [[at_time(one.time, now), one.kind, one.detail, html.Code(_shown(one.raw))] for one in faults]
+    return [_table("Newest faults", ("Time", "Kind", "What", "Bytes as they came"), rows)] if rows else []
+
+
+def _log(context: Context) -> list[Component]:
+    size = log_bytes(context.source) / 1e6
+    versions = f"shotlog {__version__}, Python {platform.python_version()}, Dash {dash.__version__}"
+    return [html.P(f"{context.source.settings.store_shown}: {size:.1f} MB."), html.P(f"{versions}.")]
+
+
+def _table(caption: str, heads: tuple[str, ...], rows: list[list[Component]], heading_rows: bool = False) -> Component:
+    """Return a table; with `heading_rows`, the first cell of a row names it."""
+    def cell(n: int, what: Component) -> Component:
+        if n == 0 and heading_rows:
+            return html.Th(what, scope="row")
+        return html.Td(what, className=looks[n])
+
+    looks = ["number" if text in _NUMBERS else "" for text in heads]
+    head = [html.Th(text, scope="col", className=look) for text, look in zip(heads, looks, strict=True)]
+    body = [html.Tr([cell(n, what) for n, what in enumerate(row)]) for row in rows]
+    return html.Table([html.Caption(caption), html.Thead(html.Tr(head)), html.Tbody(body)])
 
 
 def _shown(raw: bytes) -> str:

@@ -27,6 +27,7 @@ __all__ = [
     "gaps",
     "last_weighing",
     "mountings",
+    "n_missed",
     "press_state",
     "signals",
     "size_bytes",
@@ -73,7 +74,7 @@ def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Ti
         None if link is None else Link(press, parse_utc(link["time"]), link["state"], link["detail"]),
         last_verdicts[-1] if last_verdicts else None,
         counts.n_shots,
-        counts.n_missed,
+        n_missed(log, press),
         counts.n_faults,
     )
 
@@ -123,6 +124,20 @@ def gaps(log: Log, press: str, first: int = 0, last: int = _EVER, limit: int | N
     table = schema.gaps
     query = _of(table, press).where(table.c.last >= first, table.c.first <= last).order_by(table.c.first.desc())
     return _records(log, query.limit(limit) if limit else query, Gap)[::-1]
+
+
+def n_missed(log: Log, press: str) -> int:
+    """Return how many shots the press counted that are not in the log: its gaps, less what was taken in later."""
+    table, shots = schema.gaps, schema.shots
+    there = (
+        select(func.count())
+        .where(shots.c.press_id == table.c.press_id, shots.c.shot.between(table.c.first, table.c.last))
+        .scalar_subquery()
+    )
+    with log.reading() as connection:
+        return int(
+            connection.execute(_of(table, press, func.sum(table.c.last - table.c.first + 1 - there))).scalar() or 0
+        )
 
 
 def faults(log: Log, press: str, limit: int = 100) -> list[Fault]:

@@ -27,7 +27,7 @@ _OF_ANY = (schema.corrections, schema.makings, schema.queued, schema.matches)
 _ENTERED = (
     schema.mountings, schema.removals, schema.events, schema.corrections, schema.makings, schema.queued,
 )  # fmt: skip
-_COUNTED = (schema.shots, schema.gaps, schema.faults)
+_COUNTED = (schema.shots, schema.faults)
 _TABLES = (*_OF_A_PRESS, *_OF_ANY)
 
 # Made once: it is asked every second by every viewer, and making it costs more than its answer.
@@ -39,14 +39,13 @@ _NEWEST = select(
 
 @dataclass(frozen=True, slots=True)
 class Counts:
-    """What a press has in the log: shots, shots missed, faults by kind.
+    """What a press has in the log: shots, and faults by kind.
 
     `changes` moves on whenever the log gains anything that may be shown of the press, `entries` whenever something was
     entered that may concern it.
     """
 
     n_shots: int = 0
-    n_missed: int = 0
     faults: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     changes: int = 0
     entries: int = 0
@@ -68,7 +67,6 @@ class Tally:
         self._newest: dict[str, int] = {}
         self._names: dict[int, str] = {}
         self._shots: dict[str, int] = {}
-        self._missed: dict[str, int] = {}
         self._faults: dict[str, dict[str, int]] = {}
         self._changes: dict[str, int] = {}
         self._entries: dict[str, int] = {}
@@ -87,7 +85,6 @@ class Tally:
     def _counts(self, press: str) -> Counts:
         return Counts(
             self._shots.get(press, 0),
-            self._missed.get(press, 0),
             MappingProxyType(dict(self._faults.get(press, {}))),
             self._changes.get(press, 0) + self._any,
             self._entries.get(press, 0) + self._any_entry,
@@ -128,16 +125,13 @@ class Tally:
                 self._entries[press] = self._entries.get(press, 0) + 1
             if table is schema.shots:
                 self._shots[press] = self._shots.get(press, 0) + n
-            if table is schema.gaps:
-                self._missed[press] = self._missed.get(press, 0) + n
 
     def _gained(self, connection: Connection, table: Table, after: int) -> dict[str, int]:
-        """Return by press how much a table has gained since row `after`: shots of a gap, rows of any other."""
+        """Return by press how many rows a table has gained since row `after`."""
         # Without the sum a database may walk its index by press over the whole table instead of the few new rows.
         press_id = table.c.press_id + 0 if after else table.c.press_id
-        amount = func.sum(table.c.last - table.c.first + 1) if table is schema.gaps else func.count()
         kind = [table.c.kind] if table is schema.faults else []
-        query = select(press_id, amount, *kind).group_by(press_id, *kind)
+        query = select(press_id, func.count(), *kind).group_by(press_id, *kind)
         gained: dict[str, int] = {}
         for number, n, *kinds in connection.execute(query.where(table.c.id > after) if after else query):
             press = self._names[number]

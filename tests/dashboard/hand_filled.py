@@ -6,11 +6,11 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from shotlog.clock import HandClock
+from shotlog.clock import HandClock, iso_utc
 from shotlog.recorder.judge import Judge
-from shotlog.records import Link, Shot
+from shotlog.records import Link, Shot, Verdict
 from shotlog.settings import Settings, load
-from shotlog.store import entries
+from shotlog.store import entries, judgements
 from shotlog.store.log import Log, open_log
 from shotlog.store.presence import touch
 
@@ -29,12 +29,21 @@ name = "P15"
 cushion = { low = 4.2 }
 """
 
+BALANCE = """
+[[press]]
+name = "balance"
+  [press.collector]
+  kind = "serial-balance"
+  port = "loop://"
+  weighs = "P25"
+"""
+
 
 class Trial:
     """A log with a hand-driven clock; shots come every 75 s, settle over the first few and have seeded noise."""
 
-    def __init__(self, folder: Path) -> None:
-        (folder / "trial.toml").write_text(CONFIG, encoding="utf-8")
+    def __init__(self, folder: Path, config: str = CONFIG) -> None:
+        (folder / "trial.toml").write_text(config, encoding="utf-8")
         self.file = folder / "trial.toml"
         self.settings: Settings = load(self.file)
         self.clock = HandClock()
@@ -42,6 +51,7 @@ class Trial:
         self._judges: dict[str, Judge] = {}
         self._random = Random(20261125)
         self.next_shot = {"P25": 1, "P15": 1}
+        self.warm_from = 0
 
     @property
     def log(self) -> Log:
@@ -70,7 +80,7 @@ class Trial:
         for k in range(n):
             self.clock.advance(75)
             shot = self.next_shot[press]
-            made = values if values is not None else self._values(shot, fall * (k + 1))
+            made = values if values is not None else self._values(shot - self.warm_from, fall * (k + 1))
             self.log.append([Shot(press, shot, shot, self.clock.now(), made)])
             self.next_shot[press] = shot + 1
         self.judge(press)
@@ -88,6 +98,13 @@ class Trial:
         if press not in self._judges:
             self._judges[press] = Judge(self.log, press, self.settings.designs, self.clock)
         self._judges[press].catch_up()
+
+    def say(self, verdict: Verdict) -> None:
+        """Put a verdict into the log as if the press's judge had come to it; nothing is judged after that."""
+        with self.log.transaction() as work:
+            press_id = work.press_id(verdict.press, iso_utc(self.clock.now()))
+            number = judgements.open_judging(work, press_id, verdict.shot, "by hand", "a test", iso_utc(self.clock.now()))
+            judgements.record(work, press_id, number, [verdict])
 
     def close(self) -> None:
         if self._log is not None:
