@@ -6,7 +6,7 @@ from benchmark.lives.known import SIZES, Quiet, delays, healthy, learnt
 pytestmark = pytest.mark.long
 
 STATED = 40.0
-MOST = {("step", 2.0): 1.6, ("step", 3.0): 1.9, ("drift", 0.05): 1.7, ("drift", 0.1): 1.5, ("drift", 0.2): 1.35}
+MOST = {("step", 2.0): 1.5, ("step", 3.0): 1.75, ("drift", 0.05): 1.55, ("drift", 0.1): 1.4, ("drift", 0.2): 1.3}
 
 
 @pytest.fixture(scope="module")
