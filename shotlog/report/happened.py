@@ -8,7 +8,7 @@ from shotlog.report.parts import parts_sections
 from shotlog.report.pieces import pieces_section
 from shotlog.report.ribbon import ribbon
 from shotlog.report.strips import strips
-from shotlog.report.words import MARKS, counted, interval, label, moment, number, shots, unit, value
+from shotlog.report.words import MARKS, counted, interval, label, moment, number, shots, unbroken, unit, value
 from shotlog.review.calls import Call
 from shotlog.review.drift import Drift
 from shotlog.review.episodes import Episode
@@ -149,7 +149,7 @@ def _mark(verdict: str) -> Html:
 def _swaps(review: PressReview) -> Html:
     rows = [
         (
-            swap.at_shot, swap.half, _unbroken(f"{swap.out} → {swap.into or 'none'}"), swap.reason or "–",
+            swap.at_shot, swap.half, unbroken(f"{swap.out} → {swap.into or 'none'}"), swap.reason or "–",
             _called(swap),
             joined([Html(f"<strong>{text(swap.outcome)}</strong>: "), swap.ground, _moved(swap)]),
         )
@@ -168,11 +168,6 @@ def _swaps(review: PressReview) -> Html:
         ),
         level=3,
     )
-
-
-def _unbroken(serials: str) -> str:
-    """Keep serials on one line: no break at a blank or a hyphen."""
-    return serials.replace(" ", "\u00a0").replace("-", "\u2011")
 
 
 def _called(swap: Swap) -> str:

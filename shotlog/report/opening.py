@@ -128,7 +128,10 @@ def _swap_lines(one: PressReview) -> list[Html]:
 def _blind(review: Review) -> Html:
     missed = sum(one.n_missed for one in review.presses)
     faults = sum(kind.n for one in review.presses for kind in one.faults)
-    return text(f"{counted(missed, 'shot')} missed, {counted(faults, 'fault')}. {_saved(review)}")
+    away = sum(len(one.outages) for one in review.presses)
+    seen = f"; {counted(away, 'time')} nobody was looking" if away else ""
+    told = f"{counted(missed, 'shot')} missed, {counted(faults, 'fault')}{seen}."
+    return text(f"{told[0].upper()}{told[1:]} {_saved(review)}")
 
 
 def _saved(review: Review) -> str:

@@ -1,7 +1,7 @@
 """Single-use pieces by print batch: where each batch lies, what its next piece may show, and pieces that are odd."""
 
 from shotlog.report.html import Html, items, joined, note, section, table, text
-from shotlog.report.words import counted, label, number, shots, unit, value
+from shotlog.report.words import label, number, shots, unbroken, unit, value
 from shotlog.review.press import PressReview
 from shotlog.review.series import Level, OddPiece, Series, Spread
 
@@ -17,7 +17,7 @@ def pieces_section(review: PressReview) -> Html:
         return Html("")
     rows = [
         (
-            one.print_batch or "–", f"{one.serial} to {one.last_serial}", _spans(one), one.n_pieces,
+            one.print_batch or "–", unbroken(f"{one.serial} to {one.last_serial}"), _spans(one), one.n_pieces,
             ", ".join(one.beside) or "–", joined(_apart(one)),
         )
         for one in pieces.series
@@ -105,7 +105,7 @@ def _spreads(spreads: tuple[Spread, ...]) -> Html:
     rows = [
         (
             f"{label(one.channel)}, {unit(one.channel)}", one.design or "–", shots(one.first, one.last),
-            counted(one.n_batches, "batch", "batches"),
+            one.n_batches,
             value(one.channel, one.within, 1),
             "–" if one.between is None else value(one.channel, one.between, 1),
             "one batch says nothing of the next" if one.other_batch is None else
@@ -123,4 +123,4 @@ def _spreads(spreads: tuple[Spread, ...]) -> Html:
         "between batches",
         "limits of a piece of a new batch",
     )
-    return table(heads, rows, numbers=(4, 5), name="How much pieces differ, and batches")
+    return table(heads, rows, numbers=(3, 4, 5), name="How much pieces differ, and batches")

@@ -34,9 +34,14 @@ code { font-family: "DejaVu Sans Mono", Consolas, monospace; font-size: 12px; ov
 .mark { white-space: nowrap; font-weight: 600; } td:nth-child(-n+3) { overflow-wrap: normal; }
 @page { size: A4; margin: 14mm 12mm 15mm; }
 @media print {
-  html, body { background: #fff; } body { max-width: none; padding: 0; font-size: 10.5pt; } nav { display: none; } h2,
-  h3 { break-after: avoid; } figure, tr, .short, .caution { break-inside: avoid; } thead { display: table-header-group;
-  } table { font-size: 8.6pt; min-width: 0; } td, th { padding-right: 8px; } .wide { overflow: visible; } .short {
-  -webkit-print-color-adjust: exact; print-color-adjust: exact; }
+  html, body { background: #fff; } body { max-width: none; padding: 0; font-size: 10.5pt; } nav { display: none; }
+  section[id^="press-"], #inserts { break-before: page; }
+  section[id^="press-"] > h2, #inserts > h2 { border-top: 0; margin-top: 0; padding-top: 0; }
+  h2, h3, caption, thead { break-after: avoid; } p, li { orphans: 3; widows: 3; }
+  figure, tr, li, .note, .short, .caution { break-inside: avoid; } .note, figcaption, .note + figure { break-before: avoid; }
+  tbody tr:nth-child(-n+2) { break-after: avoid; } tbody tr:nth-last-child(-n+2) { break-before: avoid; }
+  thead { display: table-header-group; } table { font-size: 8.6pt; min-width: 0; } td, th { padding-right: 8px; }
+  .n { padding-right: 12px; } .wide { overflow: visible; }
+  .short { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
 }
 """

@@ -4,7 +4,20 @@ from datetime import datetime, tzinfo
 
 from shotlog.channels import CHANNELS
 
-__all__ = ["MARKS", "cost", "counted", "held_text", "interval", "label", "moment", "number", "shots", "unit", "value"]
+__all__ = [
+    "MARKS",
+    "cost",
+    "counted",
+    "held_text",
+    "interval",
+    "label",
+    "moment",
+    "number",
+    "shots",
+    "unbroken",
+    "unit",
+    "value",
+]
 
 MARKS = {"keep": "○ keep", "watch": "◐ watch", "swap": "● swap"}
 """Each verdict by shape and word, so that no colour is needed to tell them apart."""
@@ -48,6 +61,11 @@ def moment(at: datetime | None, zone: tzinfo) -> str:
 def shots(first: int, last: int) -> str:
     """Return a span of shots, both ends included; it is not broken over two lines."""
     return f"{first}" if first == last else f"{first}\u00a0to\u00a0{last}"
+
+
+def unbroken(serials: str) -> str:
+    """Keep serials on one line: no break at a blank or a hyphen."""
+    return serials.replace(" ", "\u00a0").replace("-", "\u2011")
 
 
 def counted(n: int, one: str, many: str = "") -> str:
