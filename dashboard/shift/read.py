@@ -1,0 +1,71 @@
+"""A window of the log as the review works on it: the record of a press, of these shots only."""
+
+from collections.abc import Sequence
+from datetime import timedelta
+from math import inf
+
+import numpy as np
+
+from dashboard.shift.scope import Window
+from shotlog.channels import CHANNELS
+from shotlog.clock import parse_utc
+from shotlog.records import Removal
+from shotlog.review.episodes import episodes
+from shotlog.review.lives import History
+from shotlog.review.source import PressRecord, stretches_of
+from shotlog.review.swaps import swaps_of
+from shotlog.store import state
+from shotlog.store.log import Log
+from shotlog.store.missed import filled, unseen
+from shotlog.store.shots import columns
+from shotlog.store.timeline import Stay, Timeline
+
+__all__ = ["history_of", "stays_within"]
+
+
+def stays_within(timeline: Timeline, first: int, last: int) -> list[Stay]:
+    """Return the stays that made a shot of `first` to `last`, in order."""
+    return [stay for stay in timeline.stays if stay.first <= last and stay.end > max(first, stay.first)]
+
+
+def history_of(log: Log, timeline: Timeline, window: Window) -> History:
+    """Read the shots of a window and what was said of them; faults are left out."""
+    press, first, last = window.press, window.first, window.last
+    with log.reading() as connection:
+        shots, times, values = columns(connection, press, tuple(CHANNELS), first, last)
+    present = [n for n, name in enumerate(CHANNELS) if np.isfinite(values[:, n]).any()]
+    verdicts = tuple(state.verdicts(log, press, first, last))
+    within = _timeline(log, press, timeline, stays_within(timeline, first, last), last)
+    record = PressRecord(
+        press=press,
+        shots=shots,
+        times=tuple(parse_utc(time) for time in times),
+        channels=tuple(tuple(CHANNELS)[n] for n in present),
+        values=values[:, present],
+        timeline=within,
+        stretches=stretches_of(within.stays, int(shots[0]), int(shots[-1])) if len(shots) else (),
+        verdicts=verdicts,
+        signals=tuple(state.signals(log, press, first, last)),
+        baselines=tuple(state.baselines(log, press, first, last)),
+        entries=tuple(state.entries(log, press, first, last)),
+        gaps=tuple(unseen(log, press, first, last)),
+        filled=tuple(filled(log, press, first, last)),
+        faults=(),
+        settling=frozenset(verdict.shot for verdict in verdicts if verdict.settling),
+    )
+    called = episodes(verdicts)
+    return History(record, called, swaps_of(record, called))
+
+
+def _timeline(log: Log, press: str, whole: Timeline, stays: Sequence[Stay], last: int) -> Timeline:
+    """Return the timeline of some stays only: the review asks every stay of a press, and a long log has thousands."""
+    since = min((stay.first for stay in stays), default=last + 1)
+    noted = [row.event for row in state.entries(log, press, since, last) if not row.taken_back]
+    after = timedelta(microseconds=1)
+    ends = [
+        Removal(press, one.mounting.insert.serial, int(one.end), one.mounting.time + after, one.reason)
+        for one in stays
+        if one.end < inf
+    ]
+    queues = {stay.mounting.insert.serial: queue for stay in stays if (queue := whole.queue(stay)) is not None}
+    return Timeline([stay.mounting for stay in stays], ends, noted, queues)

@@ -1,0 +1,160 @@
+"""The words and tables of the page as components."""
+
+from typing import Any
+
+from dash import dcc, html
+
+from dashboard.shift.life import LifeView
+from dashboard.shift.query import Query
+from dashboard.shift.tables import Table
+from dashboard.shift.whole import Shift
+from dashboard.shift.words import clock_time, label, number, span
+from shotlog.channels import CHANNELS
+from shotlog.errors import StoreError
+
+__all__ = ["PATH", "about_life", "csv_link", "lead", "table", "unreadable"]
+
+Component = Any
+
+PATH = "/shift"
+"""The path of the page; what follows the question mark says which view."""
+
+_MOST_ROWS = 200
+
+
+def lead(shift: Shift) -> list[Component]:
+    """Return what a view is about in words, or why there is nothing in it."""
+    query = shift.query
+    if not shift.any_shot:
+        return [
+            html.P(
+                "No shot has been logged yet. From the first one on, what happened is found here.", className="empty"
+            )
+        ]
+    if not shift.presses:
+        why = "No shot in the log matches these filters."
+        if query.trial:
+            why = f"No shot was logged under a trial named {query.trial} that matches the other filters."
+        return [html.P(why, className="empty"), dcc.Link("Show everything", href=PATH, className="touch")]
+    said = []
+    for one in shift.presses:
+        times = one.history.record.times
+        missed = sum(gap.n_shots for gap in one.history.record.gaps)
+        n_series = sum(stay.single_use for stay in one.stays)
+        series = f" and {n_series} series of single-use pieces" if n_series else ""
+        text = (
+            f"{one.press}: shots {one.window.first} to {one.window.last}, {clock_time(times[0])} to "
+            f"{clock_time(times[-1])}; {len(times)} stored, {missed} missed; {len(one.stays) - n_series} lives{series}."
+        )
+        if one.window.n_left_out:
+            text += (
+                f" Only the newest that fit: {one.window.n_left_out} shots before them are left out; "
+                "choose a trial or days to see those."
+            )
+        said.append(html.P(text))
+    if shift.silent:
+        said.append(html.P(f"Nothing in this view from {', '.join(shift.silent)}."))
+    return said
+
+
+def unreadable(error: StoreError, is_there: bool) -> list[Component]:
+    """Return what is said where the log cannot be read."""
+    why = "The log cannot be read." if is_there else "There is no log yet; it appears when the logger starts."
+    return [html.P(why, className="empty"), html.P(f"{str(error)[:1].upper()}{str(error)[1:]}.")]
+
+
+def csv_link(name: str, query: Query) -> Component:
+    """Return the link that downloads a table of a view."""
+    return html.A("CSV", href=f"{PATH}/{name}.csv{query.search}", className="touch", title=f"download: {name}")
+
+
+def table(title: str, given: Table, query: Query, empty: str, about: str = "") -> list[Component]:
+    """Return a table with its heading, what to know about it and its download, or the words for an empty one."""
+    head = html.Div([html.H2(title), *([csv_link(given.name, query)] if given.rows else [])], className="heading")
+    if not given.rows:
+        return [head, html.P(empty)]
+    shown = given.rows[-_MOST_ROWS:]
+    left_out = len(given.rows) - len(shown)
+    more = [html.P(f"The last {len(shown)} rows; {left_out} more before them are in the CSV.")] if left_out else []
+    heads = [html.Th(text, scope="col", className=_side(given, text)) for text in given.heads]
+    body = [html.Tr([_cell(given, head, cell, query) for head, cell in zip(given.heads, row, strict=True)])
+            for row in shown]  # fmt: skip
+    drawn = html.Table([html.Thead(html.Tr(heads)), html.Tbody(body)])
+    told = [html.P(about)] if about else []
+    return [head, *told, *more, html.Div(drawn, className="scroll", tabIndex=0, role="region", **{"aria-label": title})]
+
+
+def _side(given: Table, head: str) -> str:
+    return "number" if head in given.numbers else ""
+
+
+def _cell(given: Table, head: str, cell: str | int, query: Query) -> Component:
+    inside = str(cell)
+    if head == given.serials and inside:
+        look = "here" if inside == query.life else ""
+        chosen = query.but(life=inside, stay=0, upto=0).search
+        return html.Th(dcc.Link(inside, href=f"{PATH}{chosen}", className=look), scope="row")
+    return html.Td(inside, className=_side(given, head))
+
+
+def about_life(life: LifeView, query: Query) -> list[Component]:
+    """Return a life's facts, the ways to its other stays and shots, what was called and the levels it was held to."""
+    ended = "still mounted" if life.mounted else f"taken out: {life.reason}"
+    where = f"{life.press}, {life.half} half, design {life.design or 'not known'}"
+    facts = f"Shots {span(life.first, life.last)} of {where}; {ended}."
+    return [
+        html.P([facts, " ", *_ways(life, query)]),
+        html.Ul([*_calls(life), *_accepted(life), *_levels(life)]),
+    ]  # fmt: skip
+
+
+def _ways(life: LifeView, query: Query) -> list[Component]:
+    """Return links to other stays, and to shots that did not fit."""
+    first, last = life.drawn
+    ways = []
+    for n in range(1, life.n_stays + 1):
+        if n != life.n_stay:
+            ways.append((f"Stay {n} of {life.n_stays}", query.but(stay=n, upto=0)))
+    if first > life.first:
+        ways.append((f"Shots before {first}", query.but(stay=life.n_stay, upto=first - 1)))
+    if last < life.last:
+        size = last - first + 1
+        ways.append((f"Shots after {last}", query.but(stay=life.n_stay, upto=min(last + size, life.last))))
+    ways.append(("Close", query.but(life="", stay=0, upto=0)))
+    return [dcc.Link(text, href=f"{PATH}{to.search}", className="touch") for text, to in ways]
+
+
+def _calls(life: LifeView) -> list[Component]:
+    if not life.calls:
+        return [html.Li(f"No change was called on shots {span(*life.drawn)}.")]
+    found = []
+    for call in life.calls:
+        ended = ", withdrawn later" if call.withdrawn else ""
+        at = f"{call.worst} called at shot {call.first}, last at {call.last}, on {call.insert or 'no insert'}{ended}"
+        onset = ""
+        if call.onset is not None:
+            low = call.onset if call.onset_low is None else call.onset_low
+            high = call.onset if call.onset_high is None else call.onset_high
+            onset = f"; onset {call.onset}, somewhere from {low} to {high}"
+        found.append(html.Li([html.B(f"{at}{onset}. "), call.sentence]))
+    return found
+
+
+def _accepted(life: LifeView) -> list[Component]:
+    return [
+        html.Li(f"Changed level accepted as normal since shot {since}, first said at shot {at}.")
+        for since, at in life.accepted
+    ]
+
+
+def _levels(life: LifeView) -> list[Component]:
+    shown = [one for one in life.baselines if one.channel in {strip.channel for strip in life.strips.strips}]
+    return [
+        html.Li(
+            f"{label(one.channel)}: held against {number(one.centre, CHANNELS[one.channel].decimals + 1)}, limits "
+            f"{number(one.lower, CHANNELS[one.channel].decimals + 1)} to "
+            f"{number(one.upper, CHANNELS[one.channel].decimals + 1)}, from {one.n_shots} shots "
+            f"{span(one.first, one.last)}."
+        )
+        for one in shown
+    ]

@@ -1,0 +1,219 @@
+"""The tables of the page: each is shown, and each can be downloaded as it is shown, whole."""
+
+import csv
+import io
+from dataclasses import dataclass
+from datetime import datetime
+
+from dashboard.shift.life import LifeView, Sisters
+from dashboard.shift.whole import PressShift, Shift, StayLine
+from dashboard.shift.words import clock_time, interval, label, number, span
+from shotlog.channels import CHANNELS
+from shotlog.review.drift import Drift
+from shotlog.review.suspects import Suspects
+
+__all__ = [
+    "Happening",
+    "Table",
+    "as_csv",
+    "drift_table",
+    "happened_table",
+    "happenings",
+    "life_table",
+    "lives_table",
+    "sisters_table",
+    "suspects_table",
+]
+
+Cell = str | int
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows under heads; columns named in `numbers` stand to the right. `serials`: the column that names an insert."""
+
+    name: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    numbers: frozenset[str] = frozenset()
+    serials: str = ""
+
+
+def as_csv(table: Table) -> str:
+    """Return a table as CSV (RFC 4180), plain minus signs.
+
+    A text that a spreadsheet would take for a formula is marked as text by an apostrophe.
+    """
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(table.heads)
+    writer.writerows([_plain(cell) for cell in row] for row in table.rows)
+    return out.getvalue()
+
+
+def _plain(cell: Cell) -> Cell:
+    if isinstance(cell, int):
+        return cell
+    text = cell.replace("\N{MINUS SIGN}", "-")
+    try:
+        float(text)
+    except ValueError:
+        return f"'{text}" if text[:1] in ("=", "+", "-", "@") else text
+    return text
+
+
+def lives_table(shift: Shift) -> Table:
+    """Return every life in a view with how it ended."""
+    heads = (
+        "Insert", "Press", "Half", "Design", "Print batch", "Shots of the press", "Shots on it",
+        "Before it went off", "Gone off since", "Taken out because", "How that is known",
+    )  # fmt: skip
+    rows = tuple(_life_row(stay) for stay in shift.stays)
+    return Table("lives", heads, rows, frozenset(heads[5:8]), "Insert")
+
+
+def _life_row(stay: StayLine) -> tuple[Cell, ...]:
+    life = stay.life
+    sound = since = ground = ""
+    if life is not None:
+        ground = life.ground
+        if life.failed:
+            sound = f"{life.sound}" + (
+                f" ({life.sound_low} to {life.sound_high})" if life.sound_high > life.sound_low else ""
+            )
+            since = f"{life.since_shot} ({life.dated_by})"
+    elif stay.single_use:
+        ground = "a new piece every shot"
+    else:
+        ground = "not all of its life is in this view"
+    return (
+        stay.serial, stay.press, stay.half, stay.design, stay.print_batch, span(stay.first, stay.last), stay.n_shots,
+        sound, since, "still mounted" if stay.mounted else stay.reason, ground,
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Happening:
+    """Something that happened at a shot of a press: its kind in one word, and the whole text."""
+
+    press: str
+    shot: int
+    time: datetime | None
+    kind: str
+    text: str
+
+
+def happenings(one: PressShift) -> list[Happening]:
+    """Return what happened at a press over its window, in order of shot."""
+    record, first, last = one.history.record, one.window.first, one.window.last
+    found: list[tuple[int, str, str]] = []
+    for entry in record.entries:
+        if not entry.taken_back:
+            kind = {"setup": "set-up"}.get(entry.event.kind, entry.event.kind)
+            found.append((entry.event.at_shot, kind, entry.event.text))
+    for gap in record.gaps:
+        n = gap.n_shots
+        found.append((gap.first, "gap", f"shots {span(gap.first, gap.last)} missed ({n}): {gap.reason}"))
+    for stay in one.stays:
+        if stay.first >= first:
+            found.append((stay.first, "mounted", f"{stay.serial} in {stay.half}"))
+        if not stay.mounted and stay.last < last:
+            found.append((stay.last + 1, "taken out", f"{stay.serial} of {stay.half}: {stay.reason}"))
+    for before, turn in zip([None, *one.turns], one.turns, strict=False):
+        if before is None or before.verdict != turn.verdict:
+            found.append((turn.first, turn.verdict, f"on {turn.insert or 'no insert on record'}: {turn.sentence}"))
+    for swap in one.history.swaps:
+        what = f"{swap.out} for {swap.into or 'nothing'}: {swap.outcome}; {swap.ground}"
+        found.append((swap.at_shot, "swap showed", what))
+    found = [item for item in found if first <= item[0] <= last + 1]
+    return [
+        Happening(one.press, shot, record.time_of(shot), kind, text)
+        for shot, kind, text in sorted(found, key=lambda item: item[0])
+    ]
+
+
+def happened_table(shift: Shift) -> Table:
+    """Return everything noted, missed, called and swapped in a view, in order."""
+    heads = ("Press", "Shot", "Time", "What", "In words")
+    rows = tuple(
+        (item.press, item.shot, clock_time(item.time), item.kind, item.text)
+        for one in shift.presses
+        for item in happenings(one)
+    )
+    return Table("happened", heads, rows, frozenset({"Shot"}))
+
+
+def drift_table(shift: Shift) -> Table:
+    """Return the fitted change of each charted value over each stretch of shots with the same reused inserts."""
+    heads = (
+        "Insert", "Press", "Shots", "Part", "Value", "Change per shot", "95 % interval", "From", "To",
+        "Limit ahead", "Limit from", "Share of the way, %",
+    )  # fmt: skip
+    rows = tuple(_drift_row(drift) for one in shift.presses for drift in one.drifts)
+    return Table("drift", heads, rows, frozenset({heads[2], *heads[5:10], heads[11]}), "Insert")
+
+
+def _drift_row(drift: Drift) -> tuple[Cell, ...]:
+    line, decimals = drift.line, CHANNELS[drift.channel].decimals
+    source = {"design": "design", "level": "its start"}.get(drift.limit_from, "")
+    return (
+        drift.insert, drift.press, span(drift.first, drift.last), drift.part, label(drift.channel),
+        number(line.slope, decimals + 3), interval(line.low, line.high, decimals + 3),
+        number(line.start, decimals + 1), number(line.end, decimals + 1), number(drift.limit, decimals + 1), source,
+        "" if drift.share is None else number(100.0 * drift.share, 0),
+    )  # fmt: skip
+
+
+def suspects_table(shift: Shift) -> Table:
+    """Return the spans of parts in doubt, how they stand, and which to look at first."""
+    heads = ("Insert", "Press", "Shots", "Missed", "Held", "Released", "Scrapped", "Onset", "Because", "Until",
+             "Look first at")  # fmt: skip
+    rows = tuple(_suspect_row(span_of, one.counted) for one in shift.presses for span_of in one.suspects)
+    return Table("suspects", heads, rows, frozenset(heads[2:8]), "Insert")
+
+
+def _suspect_row(one: Suspects, counted: bool) -> tuple[Cell, ...]:
+    onset = f"{one.onset}" + (f" ({one.onset_low} to {one.onset_high})" if one.onset_high > one.onset_low else "")
+    parts = (one.parts.held, one.parts.released, one.parts.scrapped) if counted else ("", "", "")
+    first = "; ".join(f"{look.shot} ({look.why})" for look in one.look_first)
+    because = f"withdrawn later: {one.because}" if one.withdrawn else one.because
+    return (
+        one.insert, one.press, span(one.first, one.last), one.n_missed, *parts, onset, because, one.ended_by, first,
+    )  # fmt: skip
+
+
+def life_table(life: LifeView) -> Table:
+    """Return the shots drawn of a life, with the values of the channels chosen and what was said of each."""
+    strips = life.strips
+    named = tuple(label(strip.channel) for strip in strips.strips)
+    heads = ("Insert", "Press", "Shot", "Shot on insert", *named, "Settling", "In doubt", "Signals")
+    doubted = {shot for one in life.spans for shot in range(one.first, one.last + 1)}
+    said: dict[int, list[str]] = {}
+    for strip in strips.strips:
+        for mark in strip.marks:
+            said.setdefault(mark.shot, []).append(f"{CHANNELS[strip.channel].label}: {mark.text}")
+    rows = tuple(
+        (
+            life.serial, life.press, shot, shot - life.first + 1,
+            *(_value(strip.channel, strip.values[n]) for strip in strips.strips),
+            "settling" if shot in strips.settling else "", "in doubt" if shot in doubted else "",
+            "; ".join(said.get(shot, ())),
+        )
+        for n, shot in enumerate(strips.shots)
+    )  # fmt: skip
+    return Table("life", heads, rows, frozenset(heads[2:-3]))
+
+
+def sisters_table(sisters: Sisters) -> Table:
+    """Return the values of the lives drawn over each other, one row a shot on an insert."""
+    heads = ("Insert", "Press", "Shot", "Shot on insert", label(sisters.channel))
+    rows = tuple(
+        (one.serial, one.press, shot, n, _value(sisters.channel, value))
+        for one in sisters.lives
+        for n, shot, value in zip(one.numbers, one.shots, one.values, strict=True)
+    )
+    return Table("sisters", heads, rows, frozenset(heads[2:]))
+
+
+def _value(channel: str, value: float | None) -> str:
+    return number(value, CHANNELS[channel].decimals)

@@ -1,0 +1,238 @@
+"""All that the page *After the shift* shows of a view, read from the log: lives, changes, drift, parts in doubt."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from math import inf
+
+from dashboard.shift.ends import whole_lives
+from dashboard.shift.query import Query
+from dashboard.shift.read import history_of, stays_within
+from dashboard.shift.scope import Window, matches, windows_of
+from dashboard.source import Source
+from shotlog.records import Verdict
+from shotlog.review.costs import Counts
+from shotlog.review.drift import Drift, drifts_of
+from shotlog.review.ledger import counts_of
+from shotlog.review.lives import History, Life
+from shotlog.review.press import Turn
+from shotlog.review.suspects import Suspects, found_bad, suspects_of
+from shotlog.settings import DesignSettings, Settings
+from shotlog.store.dispositions import Standing, part_standings
+from shotlog.store.log import Log, entries_mark
+from shotlog.store.timeline import Stay, Timeline
+from shotlog.store.trials import TrialShots, trials
+
+__all__ = ["PressShift", "Shift", "ShiftReader", "StayLine", "Timelines"]
+
+_LONG_LOG = 30_000
+"""Shots of a press past which how each part stands is not counted here: the log works that out from its first shot."""
+
+
+@dataclass(frozen=True, slots=True)
+class StayLine:
+    """A stay in a press as the page lists it: shots `first` to `last`, `n_shots` counted by the press, dry ones not.
+
+    `life` is the insert's whole life, where the view holds all of it.
+    """
+
+    press: str
+    half: str
+    serial: str
+    design: str
+    print_batch: str
+    single_use: bool
+    first: int
+    last: int
+    n_shots: int
+    mounted: bool
+    reason: str
+    life: Life | None
+
+
+@dataclass(frozen=True, slots=True)
+class PressShift:
+    """One press over its window; `counted` says whether it is known how each part in doubt stands."""
+
+    window: Window
+    history: History
+    turns: tuple[Turn, ...]
+    stays: tuple[StayLine, ...]
+    drifts: tuple[Drift, ...]
+    suspects: tuple[Suspects, ...]
+    counted: bool
+
+    @property
+    def press(self) -> str:
+        """The name of the press."""
+        return self.window.press
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """A view: the presses with shots in it, the others by name, and whether there is any shot in the log at all."""
+
+    query: Query
+    presses: tuple[PressShift, ...]
+    silent: tuple[str, ...]
+    any_shot: bool
+
+    @property
+    def stays(self) -> tuple[StayLine, ...]:
+        """Every stay, press by press, in order of first shot."""
+        return tuple(stay for one in self.presses for stay in one.stays)
+
+    @property
+    def channels(self) -> tuple[str, ...]:
+        """The channels that were measured at some press."""
+        return tuple(dict.fromkeys(name for one in self.presses for name in one.history.record.channels))
+
+
+@dataclass(frozen=True, slots=True)
+class Timelines:
+    """The timeline of every press in the log, and every stay by the serial it was mounted with."""
+
+    presses: Mapping[str, Timeline]
+    stays_of: Mapping[str, Sequence[Stay]]
+
+
+class ShiftReader:
+    """Reads views; keeps the timelines, which a long log takes longest to give, until something is entered."""
+
+    def __init__(self, source: Source) -> None:
+        self._source = source
+        self._kept: tuple[object, Timelines] | None = None
+
+    @property
+    def settings(self) -> Settings:
+        """The configuration."""
+        return self._source.settings
+
+    def log(self) -> Log:
+        """Return the log, open for reading.
+
+        Raises
+        ------
+        StoreError
+            It cannot be read.
+        """
+        return self._source.reading()
+
+    def timelines(self) -> Timelines:
+        """Return the timelines as they are now."""
+        log = self.log()
+        presses = log.presses()
+        with log.reading() as connection:
+            mark = (presses, entries_mark(connection))
+        if self._kept is None or self._kept[0] != mark:
+            found = {press: log.timeline(press) for press in presses}
+            stays_of: dict[str, list[Stay]] = {}
+            for timeline in found.values():
+                for stay in timeline.stays:
+                    if stay.end > stay.first:
+                        stays_of.setdefault(stay.mounting.insert.serial, []).append(stay)
+            self._kept = mark, Timelines(found, stays_of)
+        return self._kept[1]
+
+    def trials(self) -> list[TrialShots]:
+        """Return the trials that have a name, in the order they were entered."""
+        return [trial for trial in trials(self.log()) if trial.name]
+
+    def read(self, query: Query) -> Shift:
+        """Read a view.
+
+        Raises
+        ------
+        StoreError
+            The log cannot be read.
+        """
+        log, designs, known = self.log(), self.settings.designs, self.timelines()
+        told = self.trials() if query.trial else []
+        found = windows_of(log, query, known.presses, told, designs)
+        histories = {window.press: history_of(log, known.presses[window.press], window) for window in found}
+        newest = {press: (log.last_shot(press) or (0, 0))[0] for press in known.presses}
+        lives = whole_lives(log, histories, known.presses, known.stays_of, newest)
+        presses = []
+        for window in found:
+            lines = tuple(
+                _line(known.presses[window.press], stay, newest[window.press], lives)
+                for stay in stays_within(known.presses[window.press], window.first, window.last)
+                if matches(stay, query, designs)
+            )
+            counted = newest[window.press] <= _LONG_LOG
+            presses.append(_press_shift(log, query, designs, window, histories[window.press], lines, counted))
+        shown = {one.press for one in presses}
+        silent = tuple(press for press in known.presses if press not in shown)
+        return Shift(query, tuple(presses), silent, any(newest.values()))
+
+
+def _press_shift(
+    log: Log,
+    query: Query,
+    designs: Mapping[str, DesignSettings],
+    window: Window,
+    history: History,
+    lines: tuple[StayLine, ...],
+    counted: bool,
+) -> PressShift:
+    states: dict[int, list[Standing]] = {}
+    if counted:
+        for standing in part_standings(log, window.press, designs, window.first, window.last):
+            states.setdefault(standing.part.shot, []).append(standing)
+
+    def count(first: int, last: int) -> Counts:
+        return counts_of({window.press: states}, [(window.press, first, last)])
+
+    inserts = {stay.mounting.insert.serial: stay.mounting.insert for stay in history.record.timeline.stays}
+    known = {serial: designs.get(insert.design, DesignSettings()) for serial, insert in inserts.items()}
+    costs = {serial: design.cost for serial, design in known.items()}
+    doubts = list({id(one): one for standings in states.values() for each in standings for one in each.doubts}.values())
+    suspects = [*suspects_of(history, doubts, costs, count), *found_bad(history, doubts, count)]
+    wanted = None if not (query.design or query.resin) else {line.serial for line in lines}
+    return PressShift(
+        window,
+        history,
+        tuple(turn for turn in _turns(history.record.verdicts) if wanted is None or turn.insert in wanted),
+        lines,
+        tuple(one for one in _drifts(history, known) if wanted is None or one.insert in wanted),
+        tuple(one for one in suspects if wanted is None or one.insert in wanted),
+        counted,
+    )
+
+
+def _turns(verdicts: Sequence[Verdict]) -> list[Turn]:
+    found = []
+    for alike, run in groupby(verdicts, key=lambda one: (one.insert, one.settling, one.verdict)):
+        first, *rest = run
+        last = rest[-1] if rest else first
+        found.append(Turn(alike[0], first.shot, last.shot, alike[1], alike[2], last.sentence))
+    return found
+
+
+def _drifts(history: History, known: Mapping[str, DesignSettings]) -> list[Drift]:
+    found = []
+    for stretch in history.record.stretches:
+        judged = next((one.insert for one in history.record.verdicts if stretch.first <= one.shot <= stretch.last), "")
+        called = [one for one in history.episodes if one.stands and stretch.first <= one.first <= stretch.last]
+        limits = known.get(judged, DesignSettings()).limits
+        found += drifts_of(history.record, stretch, judged, limits, called[-1] if called else None)
+    return found
+
+
+def _line(timeline: Timeline, stay: Stay, newest: int, lives: Mapping[str, Life]) -> StayLine:
+    insert, end = stay.mounting.insert, int(min(stay.end, newest + 1))
+    mounted = stay.end == inf
+    return StayLine(
+        press=stay.mounting.press,
+        half=stay.mounting.half,
+        serial=insert.serial,
+        design=insert.design,
+        print_batch=insert.print_batch,
+        single_use=stay.mounting.single_use,
+        first=stay.first,
+        last=end - 1,
+        n_shots=timeline.n_taken(stay, end),
+        mounted=mounted,
+        reason="" if mounted else stay.reason,
+        life=None if stay.mounting.single_use else lives.get(insert.serial),
+    )
