@@ -1,0 +1,66 @@
+"""The latest of something that takes long to work out: what is known is shown at once, what is new follows."""
+
+import threading
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass
+from time import monotonic
+from typing import Generic, TypeVar
+
+from shotlog.errors import StoreError
+
+__all__ = ["Latest", "Result"]
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Result(Generic[T]):
+    """What was found for a `mark`, or in `refused` why not; `number` counts the results."""
+
+    mark: Hashable
+    found: T | None
+    refused: str
+    number: int
+
+
+class Latest(Generic[T]):
+    """Works something out anew when its mark has moved, one at a time, and rests as long as that took.
+
+    So the work takes half the time at most, however fast the log grows.
+    """
+
+    def __init__(self, work: Callable[[], T]) -> None:
+        self._work = work
+        self._lock = threading.Lock()
+        self._done: Result[T] | None = None
+        self._thread: threading.Thread | None = None
+        self._rest_until = 0.0
+
+    def ask(self, mark: Hashable, wait_s: float = 0.0, *, now: bool = False) -> Result[T] | None:
+        """Return the newest result, None while there is none; waits `wait_s` at most for that of `mark`.
+
+        With `now`, there is no rest before it.
+        """
+        with self._lock:
+            moved = self._done is None or self._done.mark != mark
+            if moved and self._thread is None and (now or monotonic() >= self._rest_until):
+                self._thread = threading.Thread(target=self._run, args=(mark,), name="latest", daemon=True)
+                self._thread.start()
+            thread = self._thread
+        if moved and thread is not None and wait_s > 0.0:
+            thread.join(wait_s)
+        with self._lock:
+            return self._done
+
+    def _run(self, mark: Hashable) -> None:
+        began, found, refused = monotonic(), None, ""
+        try:
+            found = self._work()
+        except StoreError as error:
+            refused = str(error)
+        finally:
+            with self._lock:
+                number = 1 if self._done is None else self._done.number + 1
+                self._done = Result(mark, found, refused, number)
+                self._thread = None
+                self._rest_until = 2.0 * monotonic() - began

@@ -1,0 +1,415 @@
+"""Parts and baths: what is held and why, what is in which bath, and every entry with its undo."""
+
+import json
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from dash import Dash
+from hand_filled import CONFIG, Trial
+from playwright.sync_api import Page, expect
+from served import Served, Viewers
+
+from dashboard import Source, build
+from dashboard.held import HeldReader, doubts_of, held_runs
+from dashboard.pages import parts_and_baths
+from dashboard.parts_desk import PartsDesk, number, piece_taken
+from dashboard.parts_reader import PartsReader
+from shotlog.errors import UsageError
+from shotlog.records import Insert, Mounting
+from shotlog.settings import Bound, load
+from shotlog.store.baths import baths, make_up
+from shotlog.store.dispositions import DECISIONS, decisions, held_parts
+from shotlog.store.inspections import inspect, inspections
+from shotlog.store.parts import Part
+from shotlog.store.soaks import soaks
+from shotlog.store.timeline import Timeline
+
+SIZES = [(1280, 800), (1920, 1080), (820, 1180)]
+TOLERANCES = """
+  [design.cap-r2.tolerance]
+  wall = { low = 1.15, high = 1.25 }
+"""
+
+
+def a_trial(folder: Path) -> Trial:
+    """A press with a reused fixed half, while its moving half is used up by each shot; the design has a tolerance."""
+    made = Trial(folder)
+    made.file.write_text(CONFIG + TOLERANCES, encoding="utf-8")
+    made.settings = load(made.file)
+    return made
+
+
+@pytest.fixture
+def trial(tmp_path: Path) -> Iterator[Trial]:
+    made = a_trial(tmp_path)
+    made.mount("A-07", "fixed")
+    made.mount("S-001", single_use=True)
+    yield made
+    made.close()
+
+
+@pytest.fixture(scope="module")
+def worn_out(tmp_path_factory: pytest.TempPathFactory) -> Trial:
+    """A trial in which a change of the fixed half was called, its log closed: judging takes long."""
+    made = a_trial(tmp_path_factory.mktemp("worn"))
+    made.mount("A-07", "fixed")
+    made.mount("S-001", single_use=True)
+    made.shots(30)
+    made.shots(25, fall=0.06)
+    assert held_parts(made.log, "P25", made.settings.designs)
+    made.close()
+    return made
+
+
+@pytest.fixture
+def worn(worn_out: Trial, tmp_path: Path) -> Iterator[Trial]:
+    """A trial of its own in which a change was called."""
+    made = a_trial(tmp_path)
+    shutil.copy(worn_out.file.parent / "trial.db", tmp_path / "trial.db")
+    made.clock.advance((worn_out.clock.now() - made.clock.now()).total_seconds())
+    made.next_shot = dict(worn_out.next_shot)
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def source(request: pytest.FixtureRequest) -> Iterator[Source]:
+    filled: Trial = request.getfixturevalue("worn" if "worn" in request.fixturenames else "trial")
+    made = Source(filled.settings, filled.clock)
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def desk(source: Source) -> PartsDesk:
+    return PartsDesk(source)
+
+
+def held_shots(source: Source, press: str = "P25") -> set[int]:
+    """Return the shots the page shows as held."""
+    view = PartsReader(source).view()
+    assert view.held is not None
+    return {shot for run in view.held if run.press == press for shot in range(run.first, run.last + 1)}
+
+
+def by_the_log(trial: Trial) -> set[int]:
+    return {one.part.shot for one in held_parts(trial.log, "P25", trial.settings.designs)}
+
+
+def test_what_the_page_holds_is_what_the_log_holds(worn: Trial, source: Source, desk: PartsDesk) -> None:
+    assert held_shots(source) == by_the_log(worn)
+    last = max(by_the_log(worn))
+    worn.clock.advance(60)
+    desk.decide("P25", f"{last - 3}-{last}", "released", "looked at, nothing found", "AB")
+    desk.decide("P25", "3", "held", "", "")
+    assert held_shots(source) == by_the_log(worn) != set()
+    assert 3 in held_shots(source)
+    worn.clock.advance(60)
+    inspect(worn.log, desk.find("P25", f"{last - 3}").part, worn.clock.now(), finding="crack")
+    again = {run.first: run.again for run in PartsReader(source).view().held or ()}
+    assert held_shots(source) == by_the_log(worn)
+    assert again[last - 3] is True
+    desk.decide("P25", f"3,{min(by_the_log(worn) - {3})}-{last}", "scrapped", "crack")
+    assert held_shots(source) == by_the_log(worn) == set()
+
+
+def test_a_held_part_has_its_reason(worn: Trial, source: Source) -> None:
+    (run, *_) = PartsReader(source).view().held or ()
+    assert "A-07" in run.why[0]
+    assert run.serial == "A-07"
+
+
+def test_worked_out_apart_it_is_the_same(worn: Trial, source: Source) -> None:
+    near, apart = HeldReader(source).doubts(), HeldReader(source, near=10).doubts(60.0)
+    assert near == apart
+    assert near == tuple(doubts_of(worn.log, press, worn.settings) for press in worn.log.presses())
+
+
+def test_over_many_shots_the_page_does_not_wait(worn: Trial, source: Source) -> None:
+    assert HeldReader(source, near=10).doubts(0.0) is None
+
+
+def test_only_the_newest_changes_are_looked_at(worn: Trial, monkeypatch: pytest.MonkeyPatch) -> None:
+    inspect(worn.log, Part("P25", 3), worn.clock.now(), finding="flash")
+    every = doubts_of(worn.log, "P25", worn.settings)
+    monkeypatch.setattr("dashboard.held.SHOWN", 1)
+    found = doubts_of(worn.log, "P25", worn.settings)
+    assert found.doubted == every.doubted[-1:]
+    assert found.n_older == len(every.doubted) - 1 > 0
+    assert 3 not in {shot for run in held_runs(found, []) for shot in range(run.first, run.last + 1)}
+
+
+def test_a_part_is_found_by_shot_cavity_press_or_piece(trial: Trial, desk: PartsDesk) -> None:
+    trial.shots(6)
+    trial.note("dry", "no melt", at_shot=2)
+    named = {str(desk.find("P25", text).part) for text in ("5", "5/1", "P25/5/1", " P25/5 ", "S-004")}
+    assert named == {"P25/5/1"}
+    asked = desk.find("P15", "S-004").asked
+    assert [(one.quantity, one.unit, one.tolerance) for one in asked] == [
+        ("wall", "mm", Bound(1.15, 1.25)),
+        ("part_weight", "g", Bound()),
+    ]
+
+
+@pytest.mark.parametrize("text", ["", "x", "99", "2", "5/3", "P77/5", "S-050"])
+def test_a_part_that_is_none_is_refused_in_words(trial: Trial, desk: PartsDesk, text: str) -> None:
+    trial.shots(6)
+    trial.note("dry", "no melt", at_shot=2)
+    with pytest.raises(UsageError):
+        desk.find("P25", text)
+
+
+def test_a_piece_of_a_queue_is_found_by_its_place(trial: Trial) -> None:
+    pieces = [Insert(serial, "", "") for serial in ("S-9", "S-2", "S-5")]
+    mounting = Mounting("P25", "moving", pieces[0], 4, trial.clock.now(), True)
+    timeline = Timeline([mounting], queues={"S-9": pieces})
+    assert piece_taken(timeline, "S-5") == (6, "moving")
+    assert piece_taken(timeline, "S-3") is None
+
+
+@pytest.mark.parametrize(("text", "value"), [("1,25", 1.25), (" 3 ", 3.0), ("", None)])
+def test_a_number_with_a_comma_or_a_point(text: str, value: float | None) -> None:
+    assert number(text, "wall") == value
+    with pytest.raises(UsageError, match="wall: given '1;2'"):
+        number("1;2", "wall")
+
+
+def test_an_inspection_is_stored_with_its_tolerance_and_taken_back(trial: Trial, desk: PartsDesk) -> None:
+    trial.shots(6)
+    known = desk.find("P25", "5")
+    ends = {one.quantity: one.tolerance for one in known.asked}
+    stored = desk.inspect(known.part, {"wall": 1.31, "part_weight": 9.8}, ends, initials="AB")
+    assert "OUT" in stored.words
+    found = inspections(trial.log, "P25")
+    assert [(one.quantity, one.value, one.high, one.initials) for one in found] == [
+        ("wall", 1.31, 1.25, "AB"),
+        ("part_weight", 9.8, None, "AB"),
+    ]
+    assert desk.undo(stored.entry).words == "Taken back"
+    assert inspections(trial.log, "P25") == []
+
+
+@pytest.mark.parametrize("decision", [word for word in DECISIONS if word != "held"])
+def test_a_decision_asks_why_and_is_taken_back(trial: Trial, desk: PartsDesk, decision: str) -> None:
+    trial.shots(6)
+    with pytest.raises(UsageError, match="reason"):
+        desk.decide("P25", "2-4", decision, "  ")
+    stored = desk.decide("P25", "2-3, 5", decision, "crack")
+    assert [(one.first, one.last) for one in decisions(trial.log, "P25")] == [(2, 3), (5, 5)]
+    desk.undo(stored.entry)
+    assert decisions(trial.log, "P25") == []
+
+
+def test_a_bath_from_its_filling_to_what_came_out(trial: Trial, source: Source, desk: PartsDesk) -> None:
+    trial.shots(6)
+    desk.make_up("B1", Bound(0.9, 1.1), Bound(None, 45.0))
+    stored = desk.put_in("B1", "P25", "1-3 S-005")
+    assert [soak.part.shot for soak in soaks(trial.log)] == [1, 2, 3, 5]
+    (bath,) = PartsReader(source).view().baths
+    assert [(run.named, run.n_parts) for run in bath.inside] == [("1-3", 3), ("5", 1)]
+    with pytest.raises(UsageError, match="it is in bath B1"):
+        desk.put_in("B1", "P25", "3")
+    desk.undo(stored.entry)
+    desk.put_in("B1", "P25", "1-3")
+    trial.clock.advance(30 * 3600)
+    out = desk.take_out("P25", "1-2", cleared=False, remark="a rib", initials="AB")
+    assert "something of the half is LEFT" in out.words
+    assert [(soak.cleared, soak.remark) for soak in soaks(trial.log) if soak.came_out] == [(False, "a rib")] * 2
+    checked = desk.check_bath("B1", "0,7", "")
+    assert "BELOW" in checked.words
+    desk.undo(checked.entry)
+    assert baths(trial.log)[0].checks == ()
+
+
+def test_every_recent_entry_can_be_taken_back(trial: Trial, source: Source, desk: PartsDesk) -> None:
+    trial.shots(6)
+    desk.make_up("B1", Bound(), Bound())
+    for enter in (
+        lambda: desk.put_in("B1", "P25", "1-3"),
+        lambda: desk.check_bath("B1", "1", "40"),
+        lambda: desk.inspect(desk.find("P25", "4").part, {}, {}),
+        lambda: desk.decide("P25", "4-5", "scrapped", "short"),
+    ):
+        trial.clock.advance(5)
+        enter()
+    reader = PartsReader(source)
+    recent = reader.view().recent
+    assert [one.text.split(":")[0] for one in recent] == [
+        "P25 shots 4 to 5", "P25/4/1", "bath B1 checked", "P25 1-3 into bath B1",
+    ]  # fmt: skip
+    for one in recent:
+        desk.undo(one.entry)
+    reader.entered()
+    assert reader.view().recent == ()
+
+
+def test_a_second_look_without_anything_new_reads_nothing(worn: Trial, source: Source) -> None:
+    reader = PartsReader(source)
+    view = reader.view()
+    assert reader.view() is view
+    worn.shots(1)
+    assert reader.view() is not view
+
+
+def test_the_findings_offered_are_words_of_the_trade() -> None:
+    assert {"flash", "short", "burn", "crack"} < set(parts_and_baths._FINDINGS)
+
+
+def opened(viewers: Viewers, width: int = 1280, height: int = 800) -> Page:
+    page = viewers.open("/parts", width, height)
+    expect(page.locator("#parts-recent li").first).to_be_visible()
+    return page
+
+
+@pytest.mark.browser
+def test_nothing_yet_is_said_in_words(trial: Trial, viewers: Viewers) -> None:
+    page = opened(viewers)
+    expect(page.locator("#parts-held")).to_contain_text("Nothing is held")
+    expect(page.locator("#parts-baths")).to_contain_text("No bath is on record")
+    expect(page.locator("#parts-recent")).to_contain_text("Nothing entered yet")
+
+
+@pytest.mark.browser
+def test_gauge_in_one_hand(trial: Trial, viewers: Viewers) -> None:
+    """Scan, value, Enter, value, Enter; the next part can be scanned at once."""
+    trial.shots(6)
+    page = opened(viewers)
+    part = page.get_by_label("Part: shot number")
+    expect(part).to_be_focused()
+    page.keyboard.type("S-004", delay=0)
+    page.keyboard.press("Enter")
+    expect(page.locator(".at-hand")).to_contain_text("P25, shot 4")
+    expect(page.get_by_label("Wall, mm (tolerance 1.15 to 1.25)")).to_be_focused()
+    page.keyboard.type("1,31", delay=0)
+    page.keyboard.press("Enter")
+    expect(page.get_by_label("Weight, g")).to_be_focused()
+    page.keyboard.type("9.82", delay=0)
+    page.keyboard.press("Enter")
+    expect(page.locator("#parts-said")).to_contain_text("wall 1.31 mm, tolerance 1.15 to 1.25: OUT; weight 9.82 g")
+    expect(part).to_be_focused()
+    expect(part).to_have_value("")
+    expect(page.locator("#parts-held")).to_contain_text("made on A-07 after its first bad part")
+    page.locator("#parts-said").get_by_role("button").click()
+    expect(page.locator("#parts-said")).to_contain_text("Taken back")
+    expect(page.locator("#parts-held")).to_contain_text("Nothing is held")
+    assert inspections(trial.log, "P25") == []
+
+
+@pytest.mark.browser
+def test_a_finding_and_nothing_found_at_one_touch(trial: Trial, viewers: Viewers) -> None:
+    trial.shots(6)
+    page = opened(viewers)
+    for shot, button in (("2", "flash"), ("3", "Nothing found")):
+        page.get_by_label("Part: shot number").fill(shot)
+        page.get_by_role("button", name="Look up").click()
+        page.get_by_role("button", name=button, exact=True).click()
+        expect(page.locator("#parts-said")).to_contain_text(f"P25/{shot}/1")
+    assert [str(one) for one in inspections(trial.log, "P25")] == ["flash", "looked at, nothing found"]
+
+
+@pytest.mark.browser
+def test_a_part_that_is_none_keeps_what_was_typed(trial: Trial, viewers: Viewers) -> None:
+    trial.shots(6)
+    page = opened(viewers)
+    part = page.get_by_label("Part: shot number")
+    part.fill("77")
+    part.press("Enter")
+    expect(page.locator("#parts-refused")).to_contain_text("has counted no such shot")
+    expect(part).to_have_value("77")
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(("name", "decision", "reason"), [("Release", "released", "looked at, nothing found"),
+                                                          ("Scrap", "scrapped", "flash")])  # fmt: skip
+def test_held_parts_are_decided_with_a_reason(
+    worn: Trial, viewers: Viewers, name: str, decision: str, reason: str
+) -> None:
+    page = opened(viewers)
+    button = page.locator("#parts-held").get_by_role("button", name=name).first
+    button.click()
+    dialog = page.get_by_role("dialog")
+    dialog.get_by_role("button", name=name, exact=True).click()
+    expect(page.locator("#parts-refused")).to_contain_text("reason")
+    page.keyboard.press("Escape")
+    expect(dialog).to_have_count(0)
+    button.click()
+    dialog.get_by_role("button", name=reason, exact=True).click()
+    expect(page.locator("#parts-said")).to_contain_text(f"{decision}: {reason}")
+    assert {one.decision for one in decisions(worn.log, "P25")} == {decision}
+    expect(page.locator("#parts-held")).to_contain_text("Nothing is held")
+    page.locator("#parts-recent").get_by_role("button").first.click()
+    expect(page.locator("#parts-held")).to_contain_text("Held: ")
+    assert decisions(worn.log, "P25") == []
+
+
+@pytest.mark.browser
+def test_a_bath_at_the_screen(trial: Trial, viewers: Viewers) -> None:
+    trial.shots(6)
+    page = opened(viewers)
+    page.get_by_role("button", name="New filling").click()
+    expect(page.get_by_label("Bath", exact=True)).to_be_focused()
+    page.keyboard.type("B1", delay=0)
+    page.get_by_role("button", name="Made up").click()
+    expect(page.locator("#parts-baths")).to_contain_text("never checked")
+    page.get_by_role("button", name="Check bath B1").click()
+    expect(page.get_by_label("Concentration, mol/l")).to_be_focused()
+    page.keyboard.type("1.0\n40\n", delay=0)
+    expect(page.locator("#parts-said")).to_contain_text("bath B1: checked, within its ranges")
+    page.get_by_role("button", name="Put parts into bath B1").click()
+    expect(page.get_by_label("Parts: shots")).to_be_focused()
+    page.keyboard.type("2-4\n", delay=0)
+    expect(page.locator("#parts-baths")).to_contain_text("P25, shots 2 to 4")
+    trial.clock.advance(27 * 3600)
+    expect(page.locator("#parts-baths")).to_contain_text("OVERDUE by 3 h")
+    page.get_by_role("button", name="Take shots 2 to 4 of P25 out").click()
+    page.get_by_role("button", name="something left").click()
+    page.get_by_role("button", name="Out", exact=True).click()
+    expect(page.locator("#parts-said")).to_contain_text("something of the half is LEFT")
+    expect(page.locator("#parts-baths")).to_contain_text("Empty.")
+    assert [soak.cleared for soak in soaks(trial.log)] == [False] * 3
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(("width", "height"), SIZES)
+def test_it_fits_the_screen_and_the_glove(worn: Trial, viewers: Viewers, width: int, height: int) -> None:
+    make_up(worn.log, "B1", worn.clock.now())
+    page = opened(viewers, width, height)
+    page.get_by_label("Part: shot number").fill("5")
+    page.get_by_label("Part: shot number").press("Enter")
+    expect(page.locator(".at-hand")).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    for dialog in (None, "Release", "New filling"):
+        if dialog is not None:
+            page.get_by_role("button", name=dialog).first.click()
+            expect(page.get_by_role("dialog")).to_be_visible()
+        for target in page.locator("button:visible, a:visible, input[type=text]:visible, summary:visible").all():
+            box = target.bounding_box()
+            assert box is not None
+            assert min(box["width"], box["height"]) >= 47.5, target.inner_text()
+        if dialog is not None:
+            page.get_by_role("button", name="Back").click()
+
+
+def test_the_page_says_what_it_cannot_read(trial: Trial, serve: Callable[[Dash], Served]) -> None:
+    (trial.file.parent / "trial.db").unlink()
+    source = Source(trial.settings, trial.clock)
+    client = build(source).server.test_client()
+    output = next(
+        one["output"] for one in client.get("/_dash-dependencies").get_json() if "parts-held" in one["output"]
+    )
+    names = [name.rsplit(".", 1) for name in output.strip(".").split("...")]
+    answer = client.post(
+        "/_dash-update-component",
+        json={
+            "output": output,
+            "outputs": [{"id": name, "property": prop.split("@")[0]} for name, prop in names],
+            "inputs": [{"id": "parts-tick", "property": "n_intervals", "value": 1},
+                       {"id": "parts-entered", "property": "data", "value": None}],
+            "changedPropIds": ["parts-tick.n_intervals"],
+            "state": [{"id": "parts-seen", "property": "data", "value": None}],
+        },
+    )  # fmt: skip
+    assert "no such file yet" in json.dumps(answer.get_json())
+    source.close()
