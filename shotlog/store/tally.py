@@ -115,9 +115,9 @@ class Tally:
             self._any += 1
             self._any_entry += table in _ENTERED
             return
-        if table in _COUNTED or after:
+        if table in _COUNTED or self._newest:
             gained = self._gained(connection, table, after)
-        else:
+        else:  # the first look: every press is new
             gained = dict.fromkeys(self._names.values(), 0)
         for press, n in gained.items():
             self._changes[press] = self._changes.get(press, 0) + 1

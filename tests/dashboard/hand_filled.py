@@ -74,14 +74,21 @@ class Trial:
         touch(self.log, "run", "2 presses", self.clock.now())
 
     def shots(
-        self, n: int, press: str = "P25", *, fall: float = 0.0, values: Mapping[str, float] | None = None
+        self,
+        n: int,
+        press: str = "P25",
+        *,
+        fall: float = 0.0,
+        values: Mapping[str, float] | None = None,
+        fresh: Mapping[str, float] | None = None,
     ) -> None:
-        """Log and judge `n` shots; the cushion falls by `fall` mm a shot."""
+        """Log and judge `n` shots; the cushion falls by `fall` mm a shot, and all channels lie off by `fresh`."""
         for k in range(n):
             self.clock.advance(75)
             shot = self.next_shot[press]
             made = values if values is not None else self._values(shot - self.warm_from, fall * (k + 1))
-            self.log.append([Shot(press, shot, shot, self.clock.now(), made)])
+            off = {name: round(value + (fresh or {}).get(name, 0.0), 3) for name, value in made.items()}
+            self.log.append([Shot(press, shot, shot, self.clock.now(), off)])
             self.next_shot[press] = shot + 1
         self.judge(press)
         self.alive()
@@ -103,7 +110,9 @@ class Trial:
         """Put a verdict into the log as if the press's judge had come to it; nothing is judged after that."""
         with self.log.transaction() as work:
             press_id = work.press_id(verdict.press, iso_utc(self.clock.now()))
-            number = judgements.open_judging(work, press_id, verdict.shot, "by hand", "a test", iso_utc(self.clock.now()))
+            number = judgements.open_judging(
+                work, press_id, verdict.shot, "by hand", "a test", iso_utc(self.clock.now())
+            )
             judgements.record(work, press_id, number, [verdict])
 
     def close(self) -> None:

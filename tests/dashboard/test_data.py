@@ -3,12 +3,15 @@
 import sqlite3
 from pathlib import Path
 
-from hand_filled import Trial
+from hand_filled import BALANCE, CONFIG, Trial
 
 from dashboard import Source
 from dashboard.data import PressReader
-from dashboard.views import PressView
-from shotlog.records import Fault, Gap
+from dashboard.forecast import forecast
+from dashboard.question import answered_no
+from dashboard.views import Forecast, Level, Mounted, PressView, Strip
+from shotlog.records import Fault, Gap, Verdict
+from shotlog.settings import Bound
 from shotlog.store import entries, state
 from shotlog.store.log import open_log
 
@@ -170,3 +173,70 @@ def test_nothing_holds_the_log_open_between_refreshes(trial: Trial, source: Sour
     busy, _, _ = other.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
     other.close()
     assert busy == 0
+
+
+def test_the_question_of_the_monitor_is_understood(trial: Trial, source: Source) -> None:
+    """Four lives of one design, then a fresh insert after a wait that nobody entered."""
+    for n in range(4):
+        trial.mount(f"B-{n}")
+        trial.warm_from = trial.next_shot["P25"] - 1
+        trial.shots(40)
+        trial.clock.advance(1800)
+    unsaid = trial.next_shot["P25"]
+    trial.clock.advance(3600)
+    trial.warm_from = unsaid - 1
+    trial.shots(20, fresh={"cushion": 0.12, "peak_pressure": -14.0})
+    asked = view_of(source)
+    assert asked.question == unsaid
+    entries.note(trial.log, "P25", "note", answered_no(unsaid), trial.clock.now(), at_shot=unsaid)
+    assert view_of(source).question is None
+    (row,) = state.entries(trial.log, "P25")
+    entries.take_back(trial.log, "events", row.entry_id, trial.clock.now(), "it was")
+    trial.judge()
+    assert view_of(source).question == unsaid
+    trial.mount("B-9", at_shot=unsaid)
+    assert view_of(source).question is None
+
+
+def called(**more: object) -> Verdict:
+    fields: dict[str, object] = {
+        "press": "P25", "shot": 40, "insert": "B-11", "shots_on_insert": 40, "settling": False, "verdict": "watch",
+        "sentence": "cushion down", "onset": 35, "left_median": 7.4, "left_low": 2.0, "left_high": 19.2,
+    }  # fmt: skip
+    return Verdict(**(fields | more))  # type: ignore[arg-type]
+
+
+def strip_at(name: str, values: tuple[float, ...], action: Bound) -> Strip:
+    return Strip(name, values, (Level(11, 40, 5.0, 4.9, 5.1, 12),), action, ())
+
+
+JUDGED = Mounted("moving", "B-11", "cap-r2", 1, 40, False)
+
+
+def test_the_forecast_goes_to_the_limit_that_most_of_the_way_is_gone_to() -> None:
+    shots = (37, 38, 39, 40)
+    little = strip_at("cushion", (4.8, 4.8, 4.7, 4.7), Bound(low=2.0))
+    more = strip_at("fill_time", (5.4, 5.5, 5.5, 5.6), Bound(high=6.0))
+    away = strip_at("peak_pressure", (9.0, 9.0, 9.0, 9.0), Bound(low=4.0))
+    ahead = forecast(called(), JUDGED, shots, (little, more, away))
+    assert ahead == Forecast(made_at=40, first=42, likely=47, last=60, channel="fill_time", end="high")
+    none = forecast(called(), JUDGED, shots, (away,))
+    assert none is not None
+    assert (none.channel, none.end) == ("", "")
+    beyond = forecast(called(left_high=None), JUDGED, shots, (little,))
+    assert beyond is not None
+    assert beyond.last is None
+
+
+def test_nothing_is_forecast_without_a_change_or_an_end_of_it() -> None:
+    for verdict in (None, called(verdict="keep"), called(left_median=None), called(insert="B-10")):
+        assert forecast(verdict, JUDGED, (), ()) is None
+    assert forecast(called(), None, (), ()) is None
+
+
+def test_a_balance_is_no_press(tmp_path: Path) -> None:
+    trial = Trial(tmp_path, CONFIG + BALANCE)
+    made = Source(trial.settings)
+    assert made.presses == ("P25", "P15")
+    assert made.balances == {"balance": "P25"}
+    trial.close()

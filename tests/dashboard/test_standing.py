@@ -83,6 +83,27 @@ def test_where_the_change_likely_lies_is_said_large() -> None:
     assert standing(a_view("keep"), NOW, SEEN).likely == ""
 
 
+def test_the_question_is_put_apart_from_the_sentence_and_not_twice() -> None:
+    view = a_view("watch")
+    assert view.verdict is not None
+    text = "cushion down 0.2 mm since shot 31 (30 to 33): the insert; was an insert changed before shot 28?; look"
+    asked = replace(view, verdict=replace(view.verdict, sentence=text), question=28)
+    for current in (asked, lost(asked)):
+        said = standing(current, NOW, SEEN)
+        assert said.question == 28
+        assert "changed before" not in " ".join([said.sentence, said.detail, said.check, said.before])
+    assert standing(replace(asked, question=None), NOW, SEEN).question is None
+
+
+def test_an_hour_without_connection_is_said_in_hours() -> None:
+    gone = NOW - timedelta(hours=1)
+    view = replace(a_view(), time=gone, link=Link("P25", gone, "lost", "timed out"))
+    said = standing(view, NOW, SEEN)
+    assert said.headline == f"Connection lost since {at_time(gone, NOW)}"
+    assert said.sentence == "Last shot 1 h ago."
+    assert not said.current
+
+
 def test_settling_and_learning_are_no_verdict() -> None:
     assert standing(a_view("keep", settling=True), NOW, SEEN).headline == "Settling"
     assert standing(a_view("keep", level=False), NOW, SEEN).headline == "Learning"

@@ -1,13 +1,14 @@
 """The strips figure: plain, whole, and saying by shape what it says by colour."""
 
 import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from dashboard.figures.ink import INKS
 from dashboard.figures.strips import strips_figure, strips_in_words
-from dashboard.views import EventLine, Level, Mark, Strip, Strips
+from dashboard.views import EventLine, Forecast, Level, Mark, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.settings import Bound
 
@@ -144,3 +145,48 @@ def test_a_listener_is_told_the_same() -> None:
     assert "Cushion: last 4.90 mm, level 4.92, limits 4.85 to 4.99" in said
     assert "3 shots missed" in said
     assert "no values" in strips_in_words(a_strips(0))
+
+
+AHEAD = Forecast(made_at=130, first=133, likely=138, last=150, channel="cushion", end="low")
+
+
+def bars(figure: dict[str, Any]) -> list[dict[str, Any]]:
+    return [s for s in figure["layout"]["shapes"] if s.get("x0") == 133.0 and s.get("y0") == s.get("y1")]
+
+
+def test_the_forecast_lies_on_the_action_limit_and_the_axis_reaches_it() -> None:
+    figure = strips_figure(replace(a_strips(action=Bound(low=4.8)), forecast=AHEAD))
+    (bar,) = bars(figure)
+    assert (bar["yref"], bar["y0"], bar["x1"]) == ("y", 4.8, 150.0)
+    assert figure["layout"]["xaxis"]["range"][1] > 150
+    assert "<b>action limit</b><br>about shot 138<br>(133 to 150)" in texts(figure)
+    ticks = [s["x0"] for s in figure["layout"]["shapes"] if s.get("ysizemode") == "pixel"]
+    assert ticks == [133.0, 138.0, 150.0]
+
+
+def test_a_forecast_to_a_limit_that_is_not_drawn_lies_on_its_edge() -> None:
+    figure = strips_figure(replace(a_strips(action=Bound(low=1.0)), forecast=AHEAD))
+    (bar,) = bars(figure)
+    assert bar["y0"] == figure["layout"]["yaxis"]["range"][0]
+
+
+def test_a_forecast_without_a_limit_belongs_to_no_strip() -> None:
+    figure = strips_figure(replace(a_strips(), forecast=replace(AHEAD, channel="", end="")))
+    (bar,) = bars(figure)
+    assert bar["yref"] == "paper"
+    assert "<b>shots left until</b><br>about shot 138<br>(133 to 150)" in texts(figure)
+
+
+def test_a_forecast_far_ahead_leaves_room_for_the_shots_there_are() -> None:
+    far = replace(AHEAD, likely=190, last=None)
+    view = replace(a_strips(), forecast=far)
+    figure = strips_figure(view)
+    low, high = figure["layout"]["xaxis"]["range"]
+    assert high - 130 < 130 - low
+    assert bars(figure)[0]["x1"] == high
+    assert "about shot 190 (133 on)" in strips_in_words(view)
+
+
+def test_a_limit_that_is_reached_is_said() -> None:
+    view = replace(a_strips(action=Bound(low=4.8)), forecast=replace(AHEAD, first=130, likely=130, last=130))
+    assert "action limit reached now" in strips_in_words(view)
