@@ -1,7 +1,7 @@
 """``shotlog parts``: how parts stand, and a person's decision on them."""
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
@@ -49,6 +49,7 @@ def chosen_parts(log: Any, settings: Any, press: str, words: Sequence[str]) -> l
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store import dispositions
+    from shotlog.store.soaks import soaks
 
     press = arguments.press
     if arguments.decision and not arguments.parts:
@@ -66,20 +67,23 @@ def _run(arguments: argparse.Namespace) -> int:
                 initials=arguments.initials,
             )
         standings = dispositions.part_standings(log, press, settings.designs)
+        where = {soak.part: soak for soak in soaks(log, press)}
     wanted = [one for one in standings if one.part in set(chosen)] if arguments.parts else standings
     if arguments.json:
-        print_json({"press": press, "parts": [_document(one) for one in wanted]})
+        print_json({"press": press, "parts": [_document(one, where.get(one.part)) for one in wanted]})
         return 0
     counts = {state: sum(one.state == state for one in wanted) for state in ("made", "held", "released", "scrapped")}
     print(f"{press}: {len(wanted)} parts; " + ", ".join(f"{n} {_SHOWN[state]}" for state, n in counts.items()))
-    _print([one for one in wanted if arguments.all or arguments.parts or one.state != "made"])
+    _print([one for one in wanted if arguments.all or arguments.parts or one.state != "made" or one.why], where)
+    if arguments.parts and wanted:
+        _print_made_with(wanted)
     return 0
 
 
 _SHOWN = {"made": "with nothing against them", "held": "HELD", "released": "released", "scrapped": "scrapped"}
 
 
-def _document(standing: Any) -> dict[str, Any]:
+def _document(standing: Any, soak: Any) -> dict[str, Any]:
     made = standing.made
     return {
         "part": str(made.part),
@@ -92,20 +96,61 @@ def _document(standing: Any) -> dict[str, Any]:
         "state": standing.state,
         "why": standing.why,
         "held_again": standing.again,
+        "where": _where(soak),
     }
 
 
-def _print(standings: list[Any]) -> None:
-    """Print runs of parts that stand alike on one line."""
+def _where(soak: Any) -> str:
+    """Say where a part was last known to be; `soak` is its last stay in a bath, None where it was in none."""
+    if soak is None:
+        return ""
+    if soak.came_out is None:
+        return f"in bath {soak.bath}, due {iso_utc(soak.due)}"
+    return f"out of bath {soak.bath} since {iso_utc(soak.came_out)}" + ("" if soak.cleared else ", not all gone")
+
+
+def _print(standings: list[Any], where: dict[Any, Any]) -> None:
+    """Print runs of parts that stand alike, in the same place, on one line."""
+    for run in _runs(standings, lambda one: (one.state, one.why, _where(where.get(one.part)))):
+        again = ", held again: newer than its release" if run[0].again else ""
+        why = f" ({run[0].why})" if run[0].why else ""
+        place = _where(where.get(run[0].part))
+        print(f"  {_shots(run)}, {len(run)} parts: {_SHOWN[run[0].state]}{again}{why}{f'; {place}' if place else ''}")
+
+
+def _print_made_with(standings: list[Any]) -> None:
+    """Print what the parts named were made with: lot, set-up, inserts, print batches, each with its shots."""
+    halves = dict.fromkeys(half for one in standings for half in one.made.halves)
+    told: list[tuple[str, Callable[[Any], str]]] = [("lot", lambda one: one.made.lot or "not noted")]
+    told += [("set-up", lambda one: one.made.setup or "not noted")]
+    told += [(half, _insert_in(half)) for half in halves]
+    print("made with:")
+    for name, of in told:
+        print(f"  {name}: " + "; ".join(f"{of(run[0])} ({_shots(run)})" for run in _runs(standings, of)))
+
+
+def _insert_in(half: str) -> Callable[[Any], str]:
+    def said(one: Any) -> str:
+        held = one.made.halves.get(half)
+        if held is None:
+            return "none on record"
+        batch = f"batch {held.print_batch}" if held.print_batch else ""
+        return (batch or f"pieces of {held.design or 'no design on record'}") if held.single_use else held.serial
+
+    return said
+
+
+def _runs(standings: list[Any], of: Callable[[Any], Any]) -> list[list[Any]]:
+    """Return unbroken runs of parts alike in what `of` says."""
     runs: list[list[Any]] = []
     for one in standings:
-        alike = runs and (runs[-1][-1].state, runs[-1][-1].why) == (one.state, one.why)
-        if alike and one.part.shot - runs[-1][-1].part.shot <= 1:
+        if runs and of(runs[-1][-1]) == of(one) and one.part.shot - runs[-1][-1].part.shot <= 1:
             runs[-1].append(one)
         else:
             runs.append([one])
-    for run in runs:
-        first, last = run[0].part, run[-1].part
-        shots = f"shot {first.shot}" if first.shot == last.shot else f"shots {first.shot} to {last.shot}"
-        again = ", held again: newer than its release" if run[0].again else ""
-        print(f"  {shots}, {len(run)} parts: {_SHOWN[run[0].state]}{again}{f' ({run[0].why})' if run[0].why else ''}")
+    return runs
+
+
+def _shots(run: list[Any]) -> str:
+    first, last = run[0].part.shot, run[-1].part.shot
+    return f"shot {first}" if first == last else f"shots {first} to {last}"

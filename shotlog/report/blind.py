@@ -42,6 +42,7 @@ def blind_section(review: PressReview, zone: tzinfo) -> Html:
         table(("nobody was looking", "from", "until", "for", "shots missed", "detail"), outages, numbers=(4,)),
         table(("missed shots", "n", "noticed", "how"), gaps, numbers=(1,)),
         paragraph(f"Missed, and taken in later from elsewhere: {filled}.") if filled else "",
+        _weighed(review),
         table(("kind of fault", "n", "first", "last", "the newest in words"), faults, numbers=(1,)),
         table(("stop before shot", "shot made", "length", "noted", "settled again after"), stops, numbers=(0,)),
         level=3,
@@ -54,3 +55,15 @@ def _length(one: Outage) -> str:
         return "–"
     seconds = (one.end - one.start).total_seconds()
     return f"{seconds:.0f} s" if seconds < 120 else f"{seconds / 60:.0f} min"
+
+
+def _weighed(review: PressReview) -> Html:
+    """Say how weighings met shots: each that is doubtful may have put a weight on the wrong shot."""
+    counts = review.weighed
+    if counts is None:
+        return Html("")
+    have = f"{counts.n_shots} of {counted(review.n_seen, 'shot')} have a weight"
+    return paragraph(
+        f"{counted(counts.n, 'weighing')}: {counts.n_without_shot} without a shot, {counts.n_ambiguous} where another "
+        f"shot fitted as well, {counts.n_by_hand} matched by hand. {have}."
+    )

@@ -3,15 +3,14 @@
 from datetime import datetime, tzinfo
 
 from shotlog.report.blind import blind_section
+from shotlog.report.calls import calls_section, mark, rejudged_section
 from shotlog.report.html import Html, joined, note, paragraph, section, table, text
 from shotlog.report.parts import parts_sections
 from shotlog.report.pieces import pieces_section
 from shotlog.report.ribbon import ribbon
 from shotlog.report.strips import strips
-from shotlog.report.words import MARKS, counted, interval, label, moment, number, shots, unbroken, unit, value
-from shotlog.review.calls import Call
+from shotlog.report.words import counted, interval, label, moment, number, shots, unbroken, unit, value
 from shotlog.review.drift import Drift
-from shotlog.review.episodes import Episode
 from shotlog.review.ledger import Ledger
 from shotlog.review.press import PressReview, Turn
 from shotlog.review.swaps import Swap
@@ -35,8 +34,8 @@ def press_section(review: PressReview, ledger: Ledger, made_at: datetime, zone: 
             "run of missed shots."
         ),
         *parts_sections(review, made_at, zone),
-        _calls(review),
-        _rejudged(review, zone),
+        calls_section(review),
+        rejudged_section(review, zone),
         _swaps(review),
         _history(review),
         _lives(review, ledger),
@@ -46,76 +45,6 @@ def press_section(review: PressReview, ledger: Ledger, made_at: datetime, zone: 
         _lots(review),
         _notes(review, zone),
     )
-
-
-def _calls(review: PressReview) -> Html:
-    rows = [_call(call) for call in review.calls]
-    heads = (
-        "shots",
-        "insert",
-        "called",
-        "most likely",
-        "near the onset",
-        "at the last call, against sisters at the same shot number",
-    )
-    if not rows:
-        return Html("")
-    return section(
-        "",
-        "Changes that were called",
-        table(heads, rows),
-        note("The number after a cause is its weight among all causes tried, from 0 to 1."),
-        level=3,
-    )
-
-
-def _call(call: Call) -> tuple[object, ...]:
-    episode = call.episode
-    ended = "withdrawn" if episode.withdrawn else "stood to the end"
-    if episode.onset is not None:
-        first = f", first told as {episode.first_onset}" if episode.first_onset != episode.onset else ""
-        ended += f"; onset {episode.onset}{first}"
-    cause = f"{episode.cause} ({episode.group}, {number(episode.weight)})" if episode.cause else "no cause named"
-    here = "–"
-    if call.here is not None:
-        sisters = (
-            ", ".join(f"{serial} {value(call.channel, v)}" for serial, v in call.sisters) or "no sister came so far"
-        )
-        own = f"{value(call.channel, call.here)} {unit(call.channel)}"
-        here = f"{label(call.channel)} at shot {call.on_insert}: {own}; {sisters}"
-    return (
-        shots(episode.first, episode.last), episode.insert, joined([_mark(episode.worst), f", {ended}"]), cause,
-        "; ".join(call.changed_near) or "nothing noted", here,
-    )  # fmt: skip
-
-
-def _rejudged(review: PressReview, zone: tzinfo) -> Html:
-    rows = [
-        (
-            moment(one.time, zone), f"from {one.from_shot}: {one.reason}", _said(one.was), _said(one.now), one.outcome,
-        )
-        for one in review.rejudged
-    ]  # fmt: skip
-    if not rows:
-        return Html("")
-    return section(
-        "",
-        "What judging again changed",
-        table(("judged again", "why", "what had been said", "what is said now", "so"), rows),
-        note(
-            "An entry made late, a weight, or a new release has shots judged again. What had been said is what people "
-            "acted on at the time; what is said now is in force."
-        ),
-        level=3,
-    )
-
-
-def _said(call: Episode | None) -> str:
-    if call is None:
-        return "no change"
-    dated = "" if call.onset is None else f", onset {call.onset}"
-    laid = f", {call.cause} ({call.group})" if call.cause else ""
-    return f"{call.worst} at {shots(call.first, call.last)} on {call.insert or 'no insert on record'}{dated}{laid}"
 
 
 def _lots(review: PressReview) -> Html:
@@ -140,10 +69,6 @@ def _lots(review: PressReview) -> Html:
         ),
         level=3,
     )
-
-
-def _mark(verdict: str) -> Html:
-    return Html(f'<span class="mark">{text(MARKS[verdict])}</span>')
 
 
 def _swaps(review: PressReview) -> Html:
@@ -193,9 +118,9 @@ def _history(review: PressReview) -> Html:
 
 
 def _turn(turn: Turn) -> tuple[object, ...]:
-    said: object = _mark(turn.verdict)
+    said: object = mark(turn.verdict)
     if turn.settling:
-        said = joined([_mark(turn.verdict), ", settling"])
+        said = joined([mark(turn.verdict), ", settling"])
     return (shots(turn.first, turn.last), turn.insert or "none on record", said, turn.sentence)
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from shotlog.records import Baseline, Fault, Gap
+from shotlog.review.answers import Answer, answers_of
 from shotlog.review.calls import Call, calls_of
 from shotlog.review.costs import Bill, Counts, bill_of
 from shotlog.review.drift import Drift, drifts_of
@@ -25,12 +26,12 @@ from shotlog.review.swaps import Swap
 from shotlog.settings import DesignSettings
 from shotlog.store.dispositions import Standing
 from shotlog.store.doubts import Doubt, Lifted
-from shotlog.store.inspections import Inspection
+from shotlog.store.inspections import WEIGHT, Inspection
 from shotlog.store.making import Making
 from shotlog.store.soaks import Soak
 from shotlog.store.state import EntryRow
 
-__all__ = ["FaultKind", "PressReview", "Turn", "press_review"]
+__all__ = ["FaultKind", "PressReview", "Turn", "WeighedCounts", "press_review"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,20 @@ class Turn:
     settling: bool
     verdict: str
     sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class WeighedCounts:
+    """Weighings of a period: how many, of them without a shot, matched by hand, and matched where another shot fitted.
+
+    `n_shots`: shots that have a weight, whoever gave it.
+    """
+
+    n: int
+    n_without_shot: int
+    n_by_hand: int
+    n_ambiguous: int
+    n_shots: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +89,7 @@ class PressReview:
     stretches: tuple[Stretch, ...]
     turns: tuple[Turn, ...]
     calls: tuple[Call, ...]
+    answers: tuple[Answer, ...]
     rejudged: tuple[Rejudged, ...]
     suspects: tuple[Suspects, ...]
     lifted: tuple[Lifted, ...]
@@ -86,6 +102,7 @@ class PressReview:
     gaps: tuple[Gap, ...]
     filled: tuple[tuple[int, int], ...]
     outages: tuple[Outage, ...]
+    weighed: WeighedCounts | None
     faults: tuple[FaultKind, ...]
     baselines: tuple[Baseline, ...]
     pieces: Pieces
@@ -141,6 +158,7 @@ def press_review(
         stretches=stretches,
         turns=tuple(turn for turn in _turns(record) if turn.last >= first),
         calls=calls_of(history, first),
+        answers=tuple(one for one in answers_of(history, results) if one.first >= first),
         rejudged=tuple(
             one for one in record.rejudged if any(e is not None and e.last >= first for e in (one.was, one.now))
         ),
@@ -155,6 +173,7 @@ def press_review(
         gaps=tuple(gap for gap in record.gaps if gap.last >= first),
         filled=tuple(span for span in record.filled if span[1] >= first),
         outages=outages,
+        weighed=_weighed(record, first),
         faults=_fault_kinds(record.faults, record.times[where.start]),
         baselines=tuple(one for one in record.baselines if one.last >= first),
         pieces=pieces_of(record, first),
@@ -186,6 +205,21 @@ def _outages(record: PressRecord, since: datetime | None) -> tuple[Outage, ...]:
     """Return the outages that reach into a period; `since` is its first shot, None for the whole log."""
     found = outages_of(record.links, record.times, record.shots.tolist(), record.gaps)
     return tuple(one for one in found if since is None or one.end is None or one.end >= since)
+
+
+def _weighed(record: PressRecord, first: int) -> WeighedCounts | None:
+    """Count the weighings of shots from `first` on, and those of no shot since the first of these was made."""
+    since = record.times[record.rows(first, first).start]
+    mine = [w for w in record.weighings if (w.time >= since if w.shot is None else w.shot >= first)]
+    if not mine:
+        return None
+    return WeighedCounts(
+        len(mine),
+        sum(w.shot is None for w in mine),
+        sum(w.by_hand for w in mine),
+        sum(w.shot is not None and "could be" in w.why for w in mine),
+        len(record.column(WEIGHT, first, record.last_shot)[0]) if WEIGHT in record.channels else 0,
+    )
 
 
 def _lifted(states: Mapping[int, Sequence[Standing]]) -> list[Lifted]:

@@ -21,6 +21,7 @@ from shotlog.store.missed import filled, unseen
 from shotlog.store.shots import channels_present, columns
 from shotlog.store.state import EntryRow
 from shotlog.store.timeline import Stay, Timeline
+from shotlog.store.weights import Weighed, weighings
 
 __all__ = ["PressRecord", "Stretch", "read_press", "stretches_of"]
 
@@ -60,6 +61,7 @@ class PressRecord:
     settling: frozenset[int]
     links: tuple[Link, ...] = ()
     rejudged: tuple[Rejudged, ...] = ()
+    weighings: tuple[Weighed, ...] = ()
 
     @property
     def last_shot(self) -> int:
@@ -121,6 +123,7 @@ def read_press(log: Log, press: str) -> PressRecord:
         frozenset(verdict.shot for verdict in verdicts if verdict.settling),
         tuple(links(log, press)),
         rejudged(press, judgings(log, press)),
+        tuple(weighings(log, press)),
     )
 
 

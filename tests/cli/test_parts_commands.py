@@ -177,6 +177,26 @@ def test_one_part_shows_its_whole_chain(moulded: Run) -> None:
     assert "batch B7" in text
 
 
+def test_parts_named_say_where_they_are_and_what_made_them(moulded: Run) -> None:
+    moulded("note", "P25", "lot", "L8", "--at-shot", 5)
+    moulded("bath", "make-up", "B1", "--at", "2026-01-05T06:00Z")
+    moulded("bath", "in", "B1", "P25", "3-4/1", "--at", "2026-01-05T08:00Z")
+    said = moulded("parts", "P25", "3-6/1")[1].splitlines()
+    assert said[1] == (
+        "  shots 3 to 4, 2 parts: with nothing against them; in bath B1, due 2026-01-06T14:00:00.000000Z"
+    )
+    assert said[2] == "  shots 5 to 6, 2 parts: with nothing against them"
+    assert said[3:] == [
+        "made with:",
+        "  lot: not noted (shots 3 to 4); L8 (shots 5 to 6)",
+        "  set-up: not noted (shots 3 to 6)",
+        "  fixed: F-1 (shots 3 to 6)",
+        "  moving: batch B7 (shots 3 to 6)",
+    ]
+    rows = json.loads(moulded("parts", "P25", "4-5/1", "--json")[1])["parts"]
+    assert [row["where"][:11] for row in rows] == ["in bath B1,", ""]
+
+
 def test_a_bad_part_says_what_follows_from_it(moulded: Run) -> None:
     _, out, _ = moulded("inspect", "P25", "6/1", "--finding", "flash")
     assert "the life of F-1 ends at this part, after 5 shots" in out

@@ -55,8 +55,17 @@ def test_a_call_tells_what_changed_near_its_onset(whole: Review) -> None:
 
 
 def test_single_use_pieces_are_a_series_and_no_life(whole: Review) -> None:
-    (series,) = whole.presses[0].pieces.series
-    assert (series.print_batch, series.n_pieces, series.half) == ("PL-1", 120, "core")
+    series = whole.presses[0].pieces.series
+    assert [(one.print_batch, one.half, one.n_pieces, one.spans) for one in series] == [
+        ("PL-1", "core", 40, ((1, 40),)), ("PL-1", "core", 40, ((41, 80),)), ("PL-1", "core", 40, ((81, 120),)),
+    ]  # fmt: skip
+    assert series[0].beside == ("A-1", "B-1")
+
+
+def test_a_call_is_answered_by_the_swap_it_led_to(whole: Review) -> None:
+    (answer,) = whole.presses[0].answers
+    assert (answer.acted_at, answer.lag, answer.answer) == (41, 9, "confirmed")
+    assert answer.ground == "the swap brought the level back"
 
 
 def test_groups_have_plans_only_where_lives_allow(whole: Review) -> None:

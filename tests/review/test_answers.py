@@ -1,0 +1,66 @@
+"""What became of each call: acted on or not, and what the swap and the parts said."""
+
+from collections.abc import Sequence
+
+import pytest
+
+from shotlog.records import Verdict
+from shotlog.review.answers import ANSWERS, Answer, answers_of
+from shotlog.review.episodes import episodes
+from shotlog.review.lives import History
+from shotlog.review.swaps import Swap
+from shotlog.store.inspections import Inspection
+from tests.review.made_up_press import mounting, record, verdict
+from tests.review.test_shared import looked_at
+from tests.review.test_suspects import calls
+
+
+def answer(
+    verdicts: Sequence[Verdict], outcome: str | None = None, results: Sequence[Inspection] = ()
+) -> tuple[Answer, ...]:
+    press = record(100, lambda shot: 5.0, [mounting("B-1", 1), mounting("B-2", 51)], verdicts=verdicts)
+    called = episodes(press.verdicts)
+    swaps = ()
+    if outcome is not None:
+        swaps = (Swap("P1", 51, "moving", "B-1", "B-2", "", called[0], 11, outcome, "", ()),)
+    found = answers_of(History(press, called, swaps), results)
+    assert all(one.answer in ANSWERS for one in found)
+    return found
+
+
+SOUND, BAD = [looked_at(38), looked_at(45)], [looked_at(38), looked_at(45, "flash")]
+
+
+@pytest.mark.parametrize(
+    ("outcome", "results", "expected"),
+    [
+        ("came back", (), "confirmed"),
+        ("stayed", (), "not this insert"),
+        ("nothing had moved", (), "nothing found"),
+        ("not resolved", (), "open"),
+        ("not resolved", SOUND, "nothing found"),
+        ("nothing had moved", BAD, "confirmed"),
+        ("not resolved", [looked_at(20, "flash")], "open"),
+        (None, (), "open"),
+        (None, BAD, "confirmed"),
+    ],
+)
+def test_the_answer_follows_from_what_came_after(
+    outcome: str | None, results: Sequence[Inspection], expected: str
+) -> None:
+    (one,) = answer(calls(40, 50), outcome, results)
+    assert one.answer == expected
+    assert (one.acted_at, one.lag) == ((None, None) if outcome is None else (51, 11))
+
+
+def test_a_part_looked_at_twice_counts_once() -> None:
+    (one,) = answer(calls(40, 50), None, [looked_at(45), looked_at(45, "flash"), looked_at(46)])
+    assert (one.n_looked_at, one.n_bad) == (2, 1)
+
+
+def test_a_call_withdrawn_is_open_until_a_part_was_looked_at() -> None:
+    given = [*calls(40, 44), *(verdict(shot, "B-1") for shot in range(45, 50))]
+    (one,) = answer(given)
+    assert (one.answer, one.acted_at) == ("open", None)
+    (one,) = answer(given, None, [looked_at(42)])
+    assert one.answer == "nothing found"
