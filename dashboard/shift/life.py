@@ -219,12 +219,12 @@ def _events(history: History, stay: Stay, accepted: Sequence[tuple[int, int]]) -
 def _levels(baselines: Sequence[Baseline], window: Window) -> tuple[Level, ...]:
     """Return the baselines as drawn: each from the shots it was taken from until the next one begins."""
     ends = [*(one.first - 1 for one in baselines[1:]), window.last]
-    spans = [
-        (max(one.first, window.first), min(end, window.last), one) for one, end in zip(baselines, ends, strict=True)
-    ]
-    return tuple(
-        Level(first, last, one.centre, one.lower, one.upper, one.n_shots) for first, last, one in spans if first <= last
-    )
+    drawn = []
+    for one, end in zip(baselines, ends, strict=False):
+        first, last = max(one.first, window.first), min(end, window.last)
+        if first <= last:
+            drawn.append(Level(first, last, one.centre, one.lower, one.upper, one.n_shots))
+    return tuple(drawn)
 
 
 def _marks(signals: Sequence[Signal], values: Mapping[int, float | None]) -> tuple[Mark, ...]:

@@ -20,9 +20,11 @@ from shotlog.store.trials import TrialShots
 
 __all__ = ["MOST_SHOTS", "Window", "matches", "windows_of"]
 
-MOST_SHOTS = 4000
-"""Shots read for one page, all presses together: forty lives of a hundred shots. More would take longer than a second,
-and no screen tells them apart (own, measured)."""
+MOST_SHOTS = 3000
+"""Shots read for one page, all presses together: forty lives of seventy-five shots.
+
+More would take longer than a second, and no screen tells them apart (own, measured).
+"""
 
 
 @dataclass(frozen=True, slots=True)

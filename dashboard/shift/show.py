@@ -19,7 +19,8 @@ Component = Any
 PATH = "/shift"
 """The path of the page; what follows the question mark says which view."""
 
-_MOST_ROWS = 200
+_MOST_ROWS = 120
+"""Rows of a table on the page; the download holds them all (own: more make a page slow to arrive)."""
 
 
 def lead(shift: Shift) -> list[Component]:

@@ -8,7 +8,7 @@ from math import inf
 from dashboard.shift.ends import whole_lives
 from dashboard.shift.query import Query
 from dashboard.shift.read import history_of, stays_within
-from dashboard.shift.scope import Window, matches, windows_of
+from dashboard.shift.scope import MOST_SHOTS, Window, matches, windows_of
 from dashboard.source import Source
 from shotlog.records import Verdict
 from shotlog.review.costs import Counts
@@ -97,10 +97,10 @@ class Timelines:
 
 
 class ShiftReader:
-    """Reads views; keeps the timelines, which a long log takes longest to give, until something is entered."""
+    """Reads views, of `most` shots at once; keeps the timelines, slow to read in a long log, until an entry is made."""
 
-    def __init__(self, source: Source) -> None:
-        self._source = source
+    def __init__(self, source: Source, most: int = MOST_SHOTS) -> None:
+        self._source, self._most = source, most
         self._kept: tuple[object, Timelines] | None = None
 
     @property
@@ -148,7 +148,7 @@ class ShiftReader:
         """
         log, designs, known = self.log(), self.settings.designs, self.timelines()
         told = self.trials() if query.trial else []
-        found = windows_of(log, query, known.presses, told, designs)
+        found = windows_of(log, query, known.presses, told, designs, self._most)
         histories = {window.press: history_of(log, known.presses[window.press], window) for window in found}
         newest = {press: (log.last_shot(press) or (0, 0))[0] for press in known.presses}
         lives = whole_lives(log, histories, known.presses, known.stays_of, newest)
