@@ -3,6 +3,7 @@
 from shotlog.report.html import Html, definition, note, paragraph, section, table, text
 from shotlog.report.words import label, shots, unit, value
 from shotlog.review import Review
+from shotlog.review.choices import Choice
 
 __all__ = ["record_section"]
 
@@ -71,20 +72,35 @@ def _baselines(review: Review) -> Html:
             one.press, b.insert or "–", label(b.channel), shots(b.first, b.last), b.n_shots,
             f"{value(b.channel, b.centre, 1)} {unit(b.channel)}",
             value(b.channel, b.spread, 2), f"{value(b.channel, b.lower, 1)} to {value(b.channel, b.upper, 1)}",
+            "none" if choice.first_outside is None else choice.first_outside, _otherwise(choice),
         )
         for one in review.presses
-        for b in one.baselines
+        for choice in one.choices
+        for b in (choice.baseline,)
     ]  # fmt: skip
-    heads = ("press", "insert", "value", "shots", "n", "level", "spread", "limits of the chart")
+    heads = (
+        "press", "insert", "value", "shots", "n", "level", "spread", "limits of the chart", "first shot outside",
+        "learnt otherwise",
+    )  # fmt: skip
     return (
         table(heads, rows, numbers=(4, 5, 6), name="Levels the charts were set from")
         + note(
             "Frozen by the tool after the settling shots, from the shots named. The limits are statistical: they "
-            "are no tolerances of a part."
+            "are no tolerances of a part. Learnt otherwise: the first shot outside, had the limits been learnt from "
+            "as many shots beginning five later, or from twice as many. The calls do not rest on these limits."
         )
         if rows
         else Html("")
     )
+
+
+def _otherwise(choice: Choice) -> str:
+    """Say what other baselines would have shown."""
+    tried = (("five later", choice.later, choice.later_known), ("twice as many", choice.longer, choice.longer_known))
+    told = [f"{name}: {'none' if shot is None else shot}" for name, shot, known in tried if known]
+    if not told:
+        return "too few shots to say"
+    return "; ".join(told) + (" (it matters)" if choice.alters else "")
 
 
 def _versions(review: Review) -> Html:

@@ -8,6 +8,7 @@ from datetime import datetime
 from shotlog.records import Baseline, Fault, Gap
 from shotlog.review.answers import Answer, answers_of
 from shotlog.review.calls import Call, calls_of
+from shotlog.review.choices import Choice, choices_of
 from shotlog.review.costs import Bill, Counts, bill_of
 from shotlog.review.drift import Drift, drifts_of
 from shotlog.review.ledger import PartStates, counts_of, insert_cost
@@ -105,6 +106,7 @@ class PressReview:
     weighed: WeighedCounts | None
     faults: tuple[FaultKind, ...]
     baselines: tuple[Baseline, ...]
+    choices: tuple[Choice, ...]
     pieces: Pieces
     parts: Counts
     bill: Bill | None
@@ -176,6 +178,7 @@ def press_review(
         weighed=_weighed(record, first),
         faults=_fault_kinds(record.faults, record.times[where.start]),
         baselines=tuple(one for one in record.baselines if one.last >= first),
+        choices=choices_of(record, first, known),
         pieces=pieces_of(record, first),
         parts=parts,
         bill=_bill(record, first, parts, known, made),
