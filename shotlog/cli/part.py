@@ -45,14 +45,18 @@ def _chain(log: Any, designs: Any, part: Any) -> dict[str, Any]:
     standing = next((one for one in part_standings(log, press, designs, shot, shot) if one.part == part), None)
     if standing is None:
         raise UsageError(f"part {part}: the press has counted no such shot, or it was dry")
-    known = makings(log)
+    known, timeline = makings(log), log.timeline(press)
+    stays = timeline.stays_at(shot)
     said = next(iter(verdicts(log, press, shot, shot)), None)
     logged = next(iter(log.logged(press, shot - 1, shot)), None)
     weighed = next((one for one in weighings(log, press) if one.shot == shot), None)
     return {
         "part": str(part),
         "moulded": None if standing.made.time is None else iso_utc(standing.made.time),
-        "halves": {half: _half(held, known) for half, held in standing.made.halves.items()},
+        "halves": {
+            half: _half(held, known, timeline.n_taken(stays[half], shot) + 1)
+            for half, held in standing.made.halves.items()
+        },
         "lot": standing.made.lot,
         "setup": standing.made.setup,
         "values": {} if logged is None else dict(logged.values),
@@ -77,7 +81,7 @@ def _chain(log: Any, designs: Any, part: Any) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _half(held: Any, known: Any) -> dict[str, Any]:
+def _half(held: Any, known: Any, number: int) -> dict[str, Any]:
     made = known.get(held.serial)
     place = made.plate_position if made is not None else ""
     return {
@@ -86,6 +90,7 @@ def _half(held: Any, known: Any) -> dict[str, Any]:
         "print_batch": held.print_batch,
         "plate_position": place,
         "single_use": held.single_use,
+        "shot_since_mounted": None if held.single_use else number,
     }
 
 
@@ -102,7 +107,8 @@ def _print(chain: dict[str, Any]) -> None:
     for half, held in chain["halves"].items():
         words = [held["serial"], held["design"], *([f"batch {held['print_batch']}"] if held["print_batch"] else [])]
         words += [f"plate position {held['plate_position']}"] if held["plate_position"] else []
-        print(f"  {half}: {', '.join(word for word in words if word)}{', single-use' if held['single_use'] else ''}")
+        words += ["single-use" if held["single_use"] else f"shot {held['shot_since_mounted']} since it was mounted"]
+        print(f"  {half}: {', '.join(word for word in words if word)}")
     print(f"  lot: {chain['lot'] or 'not noted'}; set-up: {chain['setup'] or 'not noted'}")
     values = (
         f"{CHANNELS[name].label.lower()} {value:.{CHANNELS[name].decimals}f} {CHANNELS[name].unit}"

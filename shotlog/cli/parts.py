@@ -115,7 +115,8 @@ def _print(standings: list[Any], where: dict[Any, Any]) -> None:
         again = ", held again: newer than its release" if run[0].again else ""
         why = f" ({run[0].why})" if run[0].why else ""
         place = _where(where.get(run[0].part))
-        print(f"  {_shots(run)}, {len(run)} parts: {_SHOWN[run[0].state]}{again}{why}{f'; {place}' if place else ''}")
+        n = f"{len(run)} part{'' if len(run) == 1 else 's'}"
+        print(f"  {_shots(run)}, {n}: {_SHOWN[run[0].state]}{again}{why}{f'; {place}' if place else ''}")
 
 
 def _print_made_with(standings: list[Any]) -> None:

@@ -167,7 +167,9 @@ def test_one_part_shows_its_whole_chain(moulded: Run) -> None:
     (chain,) = json.loads(moulded("part", "P25", "3/1", "--json")[1])
     assert chain["halves"]["moving"] == {
         "serial": "S-003", "design": "cap", "print_batch": "B7", "plate_position": "c2", "single_use": True,
+        "shot_since_mounted": None,
     }  # fmt: skip
+    assert chain["halves"]["fixed"]["shot_since_mounted"] == 3
     assert (chain["lot"], chain["state"], chain["values"]["cushion"]) == ("L7", "scrapped", 3.03)
     assert chain["bath"][0]["due"].startswith("2026-01-06T14:00")
     assert chain["inspections"][0]["result"] == "wall 1.4 mm, tolerance 1.1 to 1.3: OUT"
