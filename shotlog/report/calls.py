@@ -3,7 +3,7 @@
 from datetime import tzinfo
 
 from shotlog.report.html import Html, joined, note, section, table, text
-from shotlog.report.words import MARKS, counted, label, moment, number, shots, unit, value
+from shotlog.report.words import MARKS, counted, label, moment, number, shots, unbroken, unit, value
 from shotlog.review.answers import ANSWERS
 from shotlog.review.calls import Call
 from shotlog.review.episodes import Episode
@@ -59,7 +59,7 @@ def _answers(review: PressReview) -> Html:
     """Say what became of each call, and of all of them together."""
     rows = [
         (
-            one.first, one.insert or "none on record",
+            one.first, unbroken(one.insert or "none on record"),
             "nobody did"
             if one.acted_at is None
             else f"swap at shot {one.acted_at}, {counted(one.lag or 0, 'shot')} after",

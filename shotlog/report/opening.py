@@ -10,6 +10,9 @@ from shotlog.review.press import PressReview
 
 __all__ = ["opening", "parts_text", "trial_names"]
 
+_NAMED = 6
+"""Bad parts named in the summary; the rest stands further down."""
+
 
 def opening(review: Review, zone: tzinfo) -> Html:
     """Return title, period and summary."""
@@ -96,17 +99,27 @@ def _doubt_lines(one: PressReview) -> list[Html]:
         lines.append(
             text(f"{one.press}: {counted(undecided, 'part')} held for {calls} withdrawn later, to be decided on.")
         )
-    for s in standing:
+    bad = sorted({result.part.shot for result in one.inspected if result.bad})
+    if bad:
+        named = ", ".join(map(str, bad[:_NAMED])) + (" and more" if len(bad) > _NAMED else "")
+        lines.append(Html(f"<strong>{text(one.press)}: {counted(len(bad), 'part')} found bad</strong> ({named})."))
+    for n, s in enumerate(standing):
+        if any(other.first <= s.first and s.last <= other.last for other in standing[:n]):
+            continue
         edge = f", onset about {s.onset} ({s.onset_low} to {s.onset_high})" if s.onset_high > s.onset_low else ""
         lines.append(
             joined(
                 [
-                    Html(f"<strong>{text(one.press)}, parts {shots(s.first, s.last)} are in doubt</strong> "),
+                    Html(f"<strong>{text(one.press)}, {_parts_are(s.first, s.last)} in doubt</strong> "),
                     f"({s.insert or 'a bad part'}{edge}): {parts_text(s.parts)}.",
                 ]
             )
         )
     return lines
+
+
+def _parts_are(first: int, last: int) -> str:
+    return f"part {first} is" if first == last else f"parts {shots(first, last)} are"
 
 
 def _swap_lines(one: PressReview) -> list[Html]:

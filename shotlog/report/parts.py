@@ -6,7 +6,7 @@ from itertools import groupby
 
 from shotlog.report.html import Html, items, joined, note, paragraph, section, table, text
 from shotlog.report.opening import parts_text
-from shotlog.report.words import cost, counted, moment, shots
+from shotlog.report.words import cost, counted, moment, shots, unbroken
 from shotlog.review.press import PressReview
 from shotlog.review.shared import Shared
 from shotlog.review.suspects import Suspects
@@ -24,7 +24,8 @@ def parts_sections(review: PressReview, now: datetime, zone: tzinfo) -> tuple[Ht
 def _doubts(review: PressReview) -> Html:
     rows = [
         (
-            shots(one.first, one.last), one.insert or "–", f"{one.onset} ({shots(one.onset_low, one.onset_high)})",
+            shots(one.first, one.last), unbroken(one.insert or "–"),
+            f"{one.onset} ({shots(one.onset_low, one.onset_high)})",
             one.parts.made, parts_text(one.parts), one.ended_by, _earlier(one),
         )
         for one in review.suspects
@@ -91,7 +92,9 @@ def _looked_at(review: PressReview, zone: tzinfo) -> Html:
     return section(
         "",
         "Parts looked at",
-        paragraph(f"{counted(n, 'part')} inspected, {counted(len({one.part for one in bad}), 'of them')} bad."),
+        paragraph(
+            f"{counted(n, 'part')} inspected, {counted(len({one.part for one in bad}), 'of them', 'of them')} bad."
+        ),
         table(("part of shot", "found", "on the half", "inspected", "by"), [_found(one, zone) for one in bad]),
         level=3,
     )

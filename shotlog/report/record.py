@@ -70,7 +70,7 @@ def _baselines(review: Review) -> Html:
     rows = [
         (
             one.press, b.insert or "–", label(b.channel), shots(b.first, b.last), b.n_shots,
-            f"{value(b.channel, b.centre, 1)} {unit(b.channel)}",
+            f"{value(b.channel, b.centre, 1)}\u00a0{unit(b.channel)}",
             value(b.channel, b.spread, 2), f"{value(b.channel, b.lower, 1)} to {value(b.channel, b.upper, 1)}",
             "none" if choice.first_outside is None else choice.first_outside, _otherwise(choice),
         )
@@ -99,7 +99,8 @@ def _otherwise(choice: Choice) -> str:
     tried = (("five later", choice.later, choice.later_known), ("twice as many", choice.longer, choice.longer_known))
     told = [f"{name}: {'none' if shot is None else shot}" for name, shot, known in tried if known]
     if not told:
-        return "too few shots to say"
+        near = choice.first_outside is not None
+        return "not to be told so close to the first signal" if near else "too few shots to say"
     return "; ".join(told) + (" (it matters)" if choice.alters else "")
 
 

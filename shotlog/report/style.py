@@ -38,7 +38,7 @@ code { font-family: "DejaVu Sans Mono", Consolas, monospace; font-size: 12px; ov
   section[id^="press-"], #inserts { break-before: page; }
   section[id^="press-"] > h2, #inserts > h2 { border-top: 0; margin-top: 0; padding-top: 0; }
   h2, h3, caption, thead { break-after: avoid; } p, li { orphans: 3; widows: 3; }
-  figure, tr, li, .note, .short, .caution { break-inside: avoid; }
+  figure, tr, li, dl, .note, .short, .caution { break-inside: avoid; }
   .note, figcaption, .note + figure { break-before: avoid; }
   tbody tr:nth-child(-n+2) { break-after: avoid; } tbody tr:nth-last-child(-n+2) { break-before: avoid; }
   thead { display: table-header-group; } table { font-size: 8.6pt; min-width: 0; } td, th { padding-right: 8px; }

@@ -113,6 +113,8 @@ def test_what_people_wrote_cannot_become_markup(page: str) -> None:
         "B-1 came out (flash &lt;at the gate&gt;); the level came back, which confirms it",
         "2 shots missed, 1 fault",
         "window missing",
+        "P1: 1 part found bad</strong> (100)",
+        "21 parts inspected, 1 of them bad",
         "PL-1",
         "gate erosion (insert, 0.90)",
         "10 more parts, up to 100.00",
