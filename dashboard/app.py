@@ -40,7 +40,7 @@ _ONLY_THIS_MACHINE = (
 """The browser itself refuses whatever would be asked of another machine."""
 
 
-def build(source: Source) -> Dash:
+def build(source: Source, reader: PressReader | None = None) -> Dash:
     """Return the application on a source; nothing is opened or served yet."""
     app = Dash(
         "dashboard",
@@ -56,7 +56,7 @@ def build(source: Source) -> Dash:
     )
     # Our own few small files go uncompressed: compressed on the way out, they would be left open until collected.
     app.server.config["COMPRESS_STREAMS"] = False
-    context = Context(source, PressReader(source), Desk(source))
+    context = Context(source, reader or PressReader(source), Desk(source))
     app.layout = _frame()
     _register(app, context)
     for page in PAGES:

@@ -5,6 +5,7 @@ query, however long the log and however many the presses.
 """
 
 import hashlib
+import threading
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -64,6 +65,7 @@ class PressReader:
     def __init__(self, source: Source, longest: int = LONGEST) -> None:
         self._source, self._longest = source, longest
         self._tally = Tally()
+        self._reading = threading.Lock()
         self._kept: dict[str, _Kept] = {}
 
     def fresh(self, press: str) -> Fresh:
@@ -85,8 +87,9 @@ class PressReader:
             The log cannot be read.
         """
         log = self._source.reading()
-        found, seen = self._tally.all(log, presses)
-        return {press: self._read(log, press, counts) for press, counts in found.items()}, seen
+        with self._reading:  # so that what is new is read once, however many viewers ask for it
+            found, seen = self._tally.all(log, presses)
+            return {press: self._read(log, press, counts) for press, counts in found.items()}, seen
 
     def _read(self, log: Log, press: str, counts: Counts) -> Fresh:
         kept = self._kept.get(press)

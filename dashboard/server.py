@@ -1,14 +1,17 @@
 """Serving the screens with a production server, until told to stop."""
 
 import signal
+import threading
 from collections.abc import Callable
+from contextlib import suppress
 from types import FrameType
 
 from waitress.server import create_server
 
 from dashboard.app import build
+from dashboard.data import PressReader
 from dashboard.source import Source
-from shotlog.errors import UsageError
+from shotlog.errors import StoreError, UsageError
 from shotlog.settings import Settings
 
 __all__ = ["serve"]
@@ -25,19 +28,29 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
         The address cannot be listened on.
     """
     source = Source(settings)
-    app = build(source)
+    reader = PressReader(source)
+    app = build(source, reader)
     try:
         server = create_server(app.server, host=host, port=port, threads=_THREADS)
     except OSError as error:
         raise UsageError(f"dashboard: cannot listen on {host} port {port}: {error.strerror or error}") from error
     bound = getattr(server, "effective_port", None) or server.effective_listen[0][1]
     signal.signal(signal.SIGTERM, _stop)
+    first_look = threading.Thread(target=_look, args=(reader, source), daemon=True)
+    first_look.start()
     try:
         ready(f"http://{_named(host)}:{bound}/")
         server.run()
     finally:
         server.close()
+        first_look.join()
         source.close()
+
+
+def _look(reader: PressReader, source: Source) -> None:
+    """Read how the presses stand before somebody asks: over a long log the first look takes longest."""
+    with suppress(StoreError):
+        reader.look(source.presses)
 
 
 def _stop(_number: int, _frame: FrameType | None) -> None:

@@ -9,6 +9,10 @@
   }
 
   setInterval(function () {
+    /* A page that nothing on it refreshes hears nothing, and is not out of date for that. */
+    if (document.querySelector("[data-still]")) {
+      heard = Date.now();
+    }
     const silent = Date.now() - heard > SILENT_MS;
     if (silent !== document.documentElement.classList.contains("silent")) {
       document.documentElement.classList.toggle("silent", silent);

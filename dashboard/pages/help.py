@@ -121,6 +121,7 @@ def layout(_context: Context, _rest: str) -> Component:
             html.Dl([part for term, text in _WORDS for part in (html.Dt(term), html.Dd(text))]),
         ],
         className="sheet",
+        **{"data-still": "true"},
     )
 
 
