@@ -33,6 +33,7 @@ lint: $(VENV)/.ready-test
 bench: $(VENV)/.ready-test
 	$(BIN)/python tests/benchmark/bench_charts.py
 	$(BIN)/python tests/benchmark/bench_store.py
+	$(BIN)/python tests/benchmark/bench_pages.py
 
 bench-call: $(VENV)/.ready-test
 	$(BIN)/python tests/benchmark/bench_call.py $(ARGS)

@@ -1,0 +1,192 @@
+"""What the pages cost the server over a log of a million shots: each answer in ms, and an idle refresh in ms of CPU.
+
+Every callback that a browser would call when it opens a page is called, in one run, twice: the first answer reads the
+log, the second one finds what was kept. An idle refresh goes through the production server, asked by another process.
+Nothing is asserted. Run by `make bench`.
+"""
+
+import argparse
+import json
+import statistics
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from log_of_years import PRESSES, config, write
+from waitress.server import create_server
+
+from dashboard import Source, build
+from dashboard.pages import PAGES
+from shotlog.records import Link
+from shotlog.settings import load
+from shotlog.store.log import open_log
+from shotlog.store.presence import touch
+
+Took = tuple[float, float]
+"""Milliseconds by the clock, and of CPU: on a machine with other work only the second one says what the page costs."""
+
+IDLE_ALLOWED_MS = 5.0
+_ASK = """
+import http.client, sys
+host, port, n, body = sys.argv[1], int(sys.argv[2]), int(sys.argv[3]), sys.stdin.buffer.read()
+asking = http.client.HTTPConnection(host, port)
+for _ in range(n):
+    headers = {"Content-Type": "application/json", "Accept-Encoding": "gzip"}
+    asking.request("POST", "/_dash-update-component", body, headers)
+    assert asking.getresponse().read()
+"""
+
+
+class Tab:
+    """What a browser does with a page: its layout, then every callback whose inputs are all there."""
+
+    def __init__(self, app: Any) -> None:
+        self._client = app.server.test_client()
+        self._callbacks = self._client.get("/_dash-dependencies").get_json()
+        self.held: dict[tuple[str, str], Any] = {}
+
+    def open(self, path: str) -> dict[str, Took]:
+        """Open a page; return what each answer took, by the outputs it fills."""
+        self.held = {("url", "pathname"): path, ("mode", "data"): None}
+        took = {}
+        for callback in self._callbacks:
+            if callback["output"] == "page.children":
+                took["layout"] = self._call(callback)
+        self._keep(self.held[("page", "children")])
+        for callback in self._callbacks:
+            inputs = [(one["id"], one["property"]) for one in callback["inputs"]]
+            first = callback["prevent_initial_call"] is not True
+            there = all(ask[0] in self._ids and not ask[0].startswith("{") for ask in inputs)
+            if first and there and not callback["clientside_function"] and callback["output"] != "page.children":
+                took[_short(callback["output"])] = self._call(callback)
+        return took
+
+    def body(self, part: str) -> bytes:
+        """Return what the browser would post for the callback that fills `part`."""
+        callback = next(one for one in self._callbacks if part in one["output"])
+        return json.dumps(self._asked(callback)).encode()
+
+    def _asked(self, callback: dict[str, Any]) -> dict[str, Any]:
+        def given(parts: list[dict[str, str]]) -> list[dict[str, Any]]:
+            return [{**part, "value": self.held.get((part["id"], part["property"]))} for part in parts]
+
+        names = [name.rsplit(".", 1) for name in callback["output"].strip(".").split("...")]
+        outputs = [{"id": name, "property": prop.split("@")[0]} for name, prop in names]
+        return {
+            "output": callback["output"],
+            "outputs": outputs if callback["output"].startswith("..") else outputs[0],
+            "inputs": given(callback["inputs"]),
+            "changedPropIds": [f"{one['id']}.{one['property']}" for one in callback["inputs"]],
+            "state": given(callback["state"]),
+        }
+
+    def _call(self, callback: dict[str, Any]) -> Took:
+        asked = self._asked(callback)
+        began = time.perf_counter(), time.process_time()
+        answer = self._client.post("/_dash-update-component", json=asked)
+        took = (time.perf_counter() - began[0]) * 1e3, (time.process_time() - began[1]) * 1e3
+        if answer.status_code == 200:
+            for name, props in answer.get_json()["response"].items():
+                self.held.update({(name, prop): value for prop, value in props.items()})
+        elif answer.status_code != 204:
+            raise SystemExit(f"{callback['output']}: answered {answer.status_code}")
+        return took
+
+    def _keep(self, part: Any) -> None:
+        self._ids = {"url", "mode"}
+        parts = [part]
+        while parts:
+            one = parts.pop()
+            if isinstance(one, list):
+                parts.extend(one)
+            elif isinstance(one, dict) and "props" in one:
+                name = one["props"].get("id")
+                if isinstance(name, str):
+                    self._ids.add(name)
+                    self.held.update({(name, prop): value for prop, value in one["props"].items()})
+                parts.append(one["props"].get("children"))
+
+
+def _short(output: str) -> str:
+    names = [name.partition("@")[0] for name in output.strip(".").split("...")]
+    return names[0] + (f" and {len(names) - 1} more" if len(names) > 1 else "")
+
+
+def pages(app: Any) -> None:
+    """Print what each page's answers take."""
+    print(f"{'page':<18}{'answer':<46}{'first':>9}{'CPU':>9}{'again':>9}{'CPU':>9}   (ms)")
+    for page in PAGES:
+        tab = Tab(app)
+        first = tab.open(page.path)
+        again = tab.open(page.path)
+        for name in [*first, "all of it"]:
+            figures = [_sum(one) if name == "all of it" else one.get(name, (0.0, 0.0)) for one in (first, again)]
+            print(f"{page.label:<18}{name:<46}" + "".join(f"{ms:>9.1f}" for one in figures for ms in one))
+
+
+def _sum(took: dict[str, Took]) -> Took:
+    return sum(wall for wall, _ in took.values()), sum(cpu for _, cpu in took.values())
+
+
+def after_a_shot(app: Any, log: Any) -> None:
+    """Print what *At the press* takes when something new came."""
+    tab = Tab(app)
+    tab.open("/press")
+    took = []
+    for _ in range(10):
+        log.append([Link(PRESSES[0], datetime.now(UTC), "connected", "the press answers")])
+        tab.held[("seen", "data")] = {}
+        took.append(_sum(tab.open("/press")))
+    wall, cpu = (statistics.median(one[n] for one in took) for n in (0, 1))
+    print(f"At the press, something new in the log: {wall:.1f} ms, {cpu:.1f} ms of CPU (medians of {len(took)})")
+
+
+def idle(app: Any, n: int) -> None:
+    """Print the CPU of an idle refresh through the production server."""
+    tab = Tab(app)
+    tab.open("/press")
+    tab.open("/press")
+    body = tab.body("standing.children")
+    server = create_server(app.server, host="127.0.0.1", port=0, threads=8)
+    threading.Thread(target=server.run, daemon=True).start()
+
+    def ask(times: int) -> float:
+        before = time.process_time()
+        subprocess.run(
+            [sys.executable, "-c", _ASK, "127.0.0.1", str(server.effective_port), str(times)], input=body, check=True
+        )
+        return time.process_time() - before
+
+    ask(20)
+    spent = ask(n) * 1e3 / n
+    print(f"idle refresh of At the press: {spent:.2f} ms of CPU a viewer (mean of {n}; allowed {IDLE_ALLOWED_MS:g} ms)")
+    server.close()
+
+
+if __name__ == "__main__":
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--shots", type=int, default=1_000_000)
+    parser.add_argument("--folder", help="keep the log here, and use the one that is there")
+    options = parser.parse_args()
+    with tempfile.TemporaryDirectory() as scratch:
+        folder = Path(options.folder or scratch)
+        new = not (folder / "years.db").exists()
+        (folder / "years.toml").write_text(config(), encoding="utf-8")
+        settings = load(folder / "years.toml")
+        with open_log(settings.store, read_only=False) as log:
+            if new:
+                began = time.perf_counter()
+                write(log, options.shots, datetime.now(UTC))
+                print(f"wrote a log of {options.shots} shots in {time.perf_counter() - began:.0f} s")
+            touch(log, "run", "4 presses", datetime.now(UTC))
+            source = Source(settings)
+            app = build(source)
+            pages(app)
+            after_a_shot(app, log)
+            idle(app, 400)
+            source.close()
