@@ -7,7 +7,7 @@ all the same, and a shot that is there is not missed.
 from bisect import bisect_left, bisect_right
 from dataclasses import replace
 
-from sqlalchemy import select
+from sqlalchemy import or_, select
 
 from shotlog.records import Gap
 from shotlog.store import schema, state
@@ -16,6 +16,8 @@ from shotlog.store.log import Log
 __all__ = ["filled", "unseen"]
 
 _EVER = 2**62
+_AT_ONCE = 100
+"""Gaps asked for at once: a database takes only so many terms."""
 
 
 def unseen(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Gap]:
@@ -47,17 +49,15 @@ def filled(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[tupl
 
 
 def _there(log: Log, press: str, gaps: list[Gap]) -> list[int]:
-    """Return the stored shots that lie within gaps, in order."""
-    if not gaps:
-        return []
-    shots, table = schema.shots, schema.gaps
-    within = (table.c.press_id == shots.c.press_id) & shots.c.shot.between(table.c.first, table.c.last)
-    query = (
-        select(shots.c.shot)
-        .distinct()
-        .select_from(shots.join(schema.presses).join(table, within))
-        .where(schema.presses.c.name == press, shots.c.shot.between(gaps[0].first, max(gap.last for gap in gaps)))
-        .order_by(shots.c.shot)
-    )
+    """Return the stored shots that lie within gaps, in order.
+
+    Asked range by range: joined the other way round, every shot of a long log would be held against the gaps.
+    """
+    table = schema.shots
+    number = select(schema.presses.c.id).where(schema.presses.c.name == press).scalar_subquery()
+    found: set[int] = set()
     with log.reading() as connection:
-        return [int(shot) for shot in connection.execute(query).scalars()]
+        for start in range(0, len(gaps), _AT_ONCE):
+            within = or_(*(table.c.shot.between(gap.first, gap.last) for gap in gaps[start : start + _AT_ONCE]))
+            found.update(connection.execute(select(table.c.shot).where(table.c.press_id == number, within)).scalars())
+    return sorted(found)
