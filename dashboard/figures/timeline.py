@@ -22,6 +22,7 @@ Figure = dict[str, Any]
 _FONT = "DejaVu Sans, Segoe UI, Roboto, Helvetica, Arial, sans-serif"
 _LANE_PX, _HEAD_PX, _FOOT_PX, _GAP_PX = 34, 30, 44, 26
 _CHARS_ACROSS = 105
+_LEAST_CHARS = 4
 _THICK, _THIN = 0.62, 0.3
 
 SHAPES: dict[str, str] = {
@@ -328,10 +329,15 @@ def _labels(block: _Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
     """Return the words beside the marks, where there is room."""
     row, low, high = block.lanes.index("noted"), block.first - 0.7, block.last + 0.7
     width = (high - low) / _CHARS_ACROSS
-    wanted = [
-        (item.shot + width, item.kind if item.text in ("", item.kind) else item.text)
-        for item in sorted(block.noted, key=lambda item: item.kind != "finding")
-    ]
+    shots = sorted({item.shot for item in block.noted})
+    wanted = []
+    for item in sorted(block.noted, key=lambda item: item.kind != "finding"):
+        text = item.kind if item.text in ("", item.kind) else item.text
+        following = next((shot for shot in shots if shot > item.shot), high + 1)
+        n_fitting = int((following - item.shot) / width) - 3
+        if n_fitting >= min(len(text), _LEAST_CHARS):
+            cut = text if len(text) <= n_fitting else text[: n_fitting - 1].rstrip() + "\N{HORIZONTAL ELLIPSIS}"
+            wanted.append((item.shot + width, cut))
     return [
         {
             "xref": axes[0], "yref": axes[1], "x": block.at(label.shot), "y": row, "yanchor": "middle",
