@@ -3,17 +3,14 @@
 A plain figure. A state is told by its pattern and an event by its shape and word; colour only helps.
 """
 
-from bisect import bisect_right
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
 from dashboard.figures.ink import INKS, Ink
 from dashboard.figures.labels import place
-from dashboard.shift.tables import Happening, happenings
-from dashboard.shift.whole import PressShift, Shift
-from shotlog.records import HALVES
+from dashboard.shift.blocks import Bar, Block, block_of, folded, lanes_of
+from dashboard.shift.whole import Shift
 
 __all__ = ["SHAPES", "timeline_figure", "timeline_height_px", "timeline_in_words"]
 
@@ -35,37 +32,11 @@ _STATES = ("keep", "settling", "watch", "swap")
 _PATTERNS = {"settling": ".", "watch": "/", "doubt": "\\", "missed": "x"}
 
 
-@dataclass(frozen=True, slots=True)
-class _Bar:
-    lane: str
-    first: int
-    last: int
-    state: str
-    text: str
-    hover: str
-    serial: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class _Block:
-    """One press: its lanes from the top down, what is drawn on them, and where a shot lies on the axis."""
-
-    press: str
-    lanes: tuple[str, ...]
-    bars: tuple[_Bar, ...]
-    onsets: tuple[tuple[int, int, int], ...]
-    noted: tuple[Happening, ...]
-    first: int
-    last: int
-    chosen: str
-    at: Callable[[float], float | str] = field(repr=False)
-
-
 def timeline_figure(shift: Shift, mode: str = "day") -> Figure:
     """Return the timeline of a view in the inks of `mode`."""
     ink = INKS[mode]
     by_time = shift.query.axis == "time"
-    blocks = [_block(one, by_time, shift.query.life) for one in shift.presses]
+    blocks = [block_of(one, by_time, shift.query.life) for one in shift.presses]
     height = timeline_height_px(shift)
     layout: Figure = {
         "paper_bgcolor": ink.paper,
@@ -97,94 +68,12 @@ def timeline_figure(shift: Shift, mode: str = "day") -> Figure:
 
 def timeline_height_px(shift: Shift) -> int:
     """Return the height the timeline of a view needs."""
-    lanes = sum(len(_lanes(one)) for one in shift.presses)
+    lanes = sum(len(lanes_of(one)) for one in shift.presses)
     between = (len(shift.presses) - 1) * (_FOOT_PX + _GAP_PX)
     return _HEAD_PX + _FOOT_PX + lanes * _LANE_PX + max(between, 0)
 
 
-def _lanes(one: PressShift) -> tuple[str, ...]:
-    halves = {stay.half for stay in one.stays}
-    return (*(half for half in HALVES if half in halves), "verdict", "in doubt", "noted")
-
-
-def _block(one: PressShift, by_time: bool, chosen: str) -> _Block:
-    window = one.window
-    bars = [
-        _Bar(
-            stay.half,
-            max(stay.first, window.first),
-            min(stay.last, window.last),
-            "life",
-            stay.serial,
-            f"{stay.serial} in {stay.half}, {stay.n_shots} shots, {stay.first} to {stay.last}"
-            + ("<br>still mounted" if stay.mounted else f"<br>{stay.reason}"),
-            stay.serial,
-        )
-        for stay in one.stays
-    ]
-    for turn in one.turns:
-        state = "settling" if turn.settling and turn.verdict == "keep" else turn.verdict
-        hover = f"{state}, shots {turn.first} to {turn.last}<br>{_folded(turn.sentence)}"
-        # Words on dots cannot be read.
-        text = "" if state == "settling" else state
-        bars.append(_Bar("verdict", turn.first, turn.last, state, text, hover, turn.insert))
-    for doubt in one.suspects:
-        hover = f"parts in doubt, shots {doubt.first} to {doubt.last}<br>{_folded(doubt.because)}"
-        bars.append(_Bar("in doubt", doubt.first, doubt.last, "doubt", "", hover, doubt.insert))
-    record = one.history.record
-    for gap in record.gaps:
-        hover = f"{gap.n_shots} shots missed, {gap.first} to {gap.last}<br>{gap.reason}"
-        bars.append(_Bar("noted", gap.first, gap.last, "missed", "", hover))
-    inside = [bar for bar in bars if bar.first <= window.last and bar.last >= window.first]
-    onsets = [(call.onset_low or call.onset, call.onset, call.onset_high or call.onset)
-              for call in one.history.episodes if call.onset is not None]  # fmt: skip
-    at = _times(record.shots.tolist(), record.times) if by_time else _number
-    return _Block(
-        one.press,
-        _lanes(one),
-        tuple(inside),
-        tuple(onsets),
-        tuple(item for item in happenings(one) if item.kind in SHAPES),
-        window.first,
-        window.last,
-        chosen,
-        at,
-    )
-
-
-def _number(shot: float) -> float:
-    return shot
-
-
-def _times(shots: Sequence[int], times: Sequence[datetime]) -> Callable[[float], str]:
-    """Return where a shot lies in time; half a shot is half the way to the next one, outside it is as far as inside."""
-    seconds = [moment.timestamp() for moment in times]
-
-    def at(shot: float) -> str:
-        n = min(max(bisect_right(shots, shot) - 1, 0), max(len(shots) - 2, 0))
-        if len(shots) < 2:
-            return _local(seconds[0] + 30.0 * (shot - shots[0]))
-        pace = (seconds[n + 1] - seconds[n]) / (shots[n + 1] - shots[n])
-        inside = min(max(shot - shots[n], -0.5), shots[n + 1] - shots[n])
-        return _local(seconds[n] + pace * inside if shot <= shots[-1] else seconds[-1] + 0.5 * pace)
-
-    return at
-
-
-def _local(timestamp: float) -> str:
-    return datetime.fromtimestamp(timestamp).isoformat(sep=" ", timespec="seconds")
-
-
-def _folded(text: str, width: int = 70) -> str:
-    words, lines = text.split(), [""]
-    for word in words:
-        if len(lines[-1]) + len(word) > width:
-            lines.append("")
-        lines[-1] = f"{lines[-1]} {word}".strip()
-    return "<br>".join(lines)
-
-
-def _shot_axis(block: _Block, anchor: str, by_time: bool, n: int, ink: Ink) -> Figure:
+def _shot_axis(block: Block, anchor: str, by_time: bool, n: int, ink: Ink) -> Figure:
     axis: Figure = {
         "range": [block.at(block.first - 0.7), block.at(block.last + 0.7)],
         "anchor": anchor,
@@ -203,7 +92,7 @@ def _shot_axis(block: _Block, anchor: str, by_time: bool, n: int, ink: Ink) -> F
     return axis
 
 
-def _lane_axis(block: _Block, anchor: str, domain: tuple[float, float], ink: Ink) -> Figure:
+def _lane_axis(block: Block, anchor: str, domain: tuple[float, float], ink: Ink) -> Figure:
     n = len(block.lanes)
     return {
         "domain": [domain[0], domain[1]],
@@ -219,13 +108,13 @@ def _lane_axis(block: _Block, anchor: str, domain: tuple[float, float], ink: Ink
     }
 
 
-def _traces(block: _Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
+def _traces(block: Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
     states = ("life", *_STATES, "doubt", "missed")
     traces = [_bars(block, [bar for bar in block.bars if bar.state == state], state, axes, ink) for state in states]
     return [trace for trace in traces if trace["y"]] + _marks(block, axes, ink)
 
 
-def _bars(block: _Block, bars: Sequence[_Bar], state: str, axes: tuple[str, str], ink: Ink) -> Figure:
+def _bars(block: Block, bars: Sequence[Bar], state: str, axes: tuple[str, str], ink: Ink) -> Figure:
     """Return the bars of one state as one trace."""
     lane = {name: n for n, name in enumerate(block.lanes)}
     ends = [(block.at(bar.first - 0.5), block.at(bar.last + 0.5)) for bar in bars]
@@ -278,7 +167,7 @@ def _look(state: str, ink: Ink) -> tuple[str, str, str]:
     return looks[state]
 
 
-def _marks(block: _Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
+def _marks(block: Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
     row = block.lanes.index("noted")
     if not block.noted:
         return []
@@ -291,7 +180,7 @@ def _marks(block: _Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
             "yaxis": axes[1],
             "x": [block.at(item.shot - 0.5) for item in block.noted],
             "y": [row] * len(block.noted),
-            "text": [f"shot {item.shot}, {item.kind}: {_folded(item.text)}" for item in block.noted],
+            "text": [f"shot {item.shot}, {item.kind}: {folded(item.text)}" for item in block.noted],
             "hovertemplate": "%{text}<extra></extra>",
             "marker": {
                 "symbol": [SHAPES[item.kind] for item in block.noted],
@@ -303,7 +192,7 @@ def _marks(block: _Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
     ]
 
 
-def _onset_shapes(block: _Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
+def _onset_shapes(block: Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
     """Return each onset as a line over the lane of verdicts, with its interval as a bar on top of it."""
     row = block.lanes.index("verdict")
     shapes = []
@@ -318,14 +207,14 @@ def _onset_shapes(block: _Block, axes: tuple[str, str], ink: Ink) -> list[Figure
     return shapes
 
 
-def _title(block: _Block, top: float, ink: Ink) -> Figure:
+def _title(block: Block, top: float, ink: Ink) -> Figure:
     return {
         "xref": "paper", "yref": "paper", "x": 0.0, "y": top, "xanchor": "left", "yanchor": "bottom", "xshift": -104,
         "text": f"<b>{block.press}</b>", "showarrow": False, "font": {"size": 16, "color": ink.text},
     }  # fmt: skip
 
 
-def _labels(block: _Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
+def _labels(block: Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
     """Return the words beside the marks, where there is room."""
     row, low, high = block.lanes.index("noted"), block.first - 0.7, block.last + 0.7
     width = (high - low) / _CHARS_ACROSS

@@ -15,9 +15,10 @@ from dashboard.figures.lives import life_figure, sisters_figure, sisters_in_word
 from dashboard.figures.strips import strips_in_words
 from dashboard.figures.timeline import timeline_figure, timeline_in_words
 from dashboard.pages.base import Context, Page
+from dashboard.shift.frame import frame
 from dashboard.shift.life import LifeView, read_life, read_sisters
-from dashboard.shift.query import AXES, Query
-from dashboard.shift.show import PATH, about_life, csv_link, lead, table, unreadable
+from dashboard.shift.query import Query
+from dashboard.shift.show import PATH, about_life, csv_link, lead, tables, unreadable
 from dashboard.shift.tables import (
     Table,
     as_csv,
@@ -28,7 +29,7 @@ from dashboard.shift.tables import (
     sisters_table,
     suspects_table,
 )
-from dashboard.shift.whole import Shift, ShiftReader
+from dashboard.shift.whole import ShiftReader
 from dashboard.shift.words import label
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
@@ -37,14 +38,6 @@ from shotlog.store import state
 __all__ = ["PAGE"]
 
 Component = Any
-
-_TICK_MS = 3000
-_LEGEND = (
-    ("empty", "keep"), ("dotted", "settling"), ("hatched", "watch, or parts in doubt"), ("filled", "swap"),
-    ("cross-hatched", "shots missed"), ("upright line", "onset, with the shots it may have been as a bar"),
-    ("\N{WHITE SQUARE}", "lot"), ("\N{LOZENGE}", "set-up"), ("|", "pause"), ("\N{MULTIPLICATION SIGN}", "purge"),
-    ("\N{EN DASH}", "dry"), ("\N{BLACK DOWN-POINTING TRIANGLE}", "finding"), ("\N{BLACK CIRCLE}", "note"),
-)  # fmt: skip
 
 _SAVE = """function (clicks) {
   const shown = document.querySelector("#%s .js-plotly-plot");
@@ -58,79 +51,7 @@ _SAVE = """function (clicks) {
 
 def layout(_context: Context, _rest: str) -> Component:
     """Return the page; it is filled from what the address asks for."""
-    return html.Div(
-        [
-            dcc.Location("shift-url", refresh=False),
-            dcc.Store("shift-shown"),
-            dcc.Store("shift-filled"),
-            dcc.Interval("shift-tick", interval=_TICK_MS),
-            html.H1("After the shift"),
-            _filters(),
-            html.Div(id="shift-news", role="status"),
-            html.Div(id="shift-lead", className="lead"),
-            html.Section(_timeline_part(), id="shift-lanes", hidden=True, **{"aria-label": "Timeline"}),
-            html.Section(_life_part(), id="shift-life", hidden=True, className="life", **{"aria-label": "Life"}),
-            html.Div(id="shift-tables"),
-        ],
-        className="shift",
-    )
-
-
-def _filters() -> Component:
-    choices = [("trial", "Trial"), ("press", "Press"), ("design", "Design"), ("resin", "Insert resin")]
-    fields = [
-        _labelled(text, dcc.Dropdown(id=f"shift-{name}", options=[], placeholder="all")) for name, text in choices
-    ]
-    days = [
-        _labelled(text, dcc.Input(id=f"shift-{name}", type="text", placeholder="yyyy-mm-dd", debounce=True, value="",
-                                  autoComplete="off", className="day"))
-        for name, text in (("since", "From day"), ("until", "To day"))
-    ]  # fmt: skip
-    return html.Div([*fields, *days], className="filters", role="search", **{"aria-label": "What is shown"})
-
-
-def _labelled(text: str, control: Component) -> Component:
-    return html.Label([html.Span(text), control], className="labelled")
-
-
-def _graph(name: str) -> Component:
-    return dcc.Graph(name, figure={"data": [], "layout": {}}, config={"displayModeBar": False}, className="drawn")
-
-
-def _picture(name: str) -> Component:
-    return html.Button("Picture", id=f"{name}-save", className="touch", title="download what is drawn as PNG")
-
-
-def _timeline_part() -> list[Component]:
-    axis = dcc.RadioItems(
-        id="shift-axis", options=[{"value": name, "label": f"over {name}s".replace("times", "time")} for name in AXES]
-    )
-    legend = [html.Span([html.B(sign), f" {word}"]) for sign, word in _LEGEND]
-    return [
-        html.Div([html.H2("Every life"), axis, _picture("shift-timeline")], className="heading"),
-        html.P("Touch a life to see its strips, or choose it in the table below. Draw over it to zoom, twice to undo."),
-        _graph("shift-timeline"),
-        html.P(legend, className="legend"),
-        html.P(id="shift-timeline-words", className="spoken"),
-    ]
-
-
-def _life_part() -> list[Component]:
-    channels = html.Fieldset([html.Legend("Strips"), dcc.Checklist(id="shift-channels", options=[], inline=True)])
-    beside = _labelled("Value", dcc.Dropdown(id="shift-beside", options=[], clearable=False))
-    head = [html.H2(id="shift-life-name"), html.Span(id="shift-life-csv"), _picture("shift-strips")]
-    side = [html.H2("Beside its sisters, from shot 1 on"), html.Span(id="shift-sisters-csv"), _picture("shift-sisters")]
-    return [
-        html.Div(head, className="heading"),
-        html.Div(id="shift-life-about"),
-        channels,
-        _graph("shift-strips"),
-        html.P(id="shift-strips-words", className="spoken"),
-        html.Div([*side, beside], className="heading"),
-        html.P(id="shift-sisters-about"),
-        _graph("shift-sisters"),
-        html.P(id="shift-sisters-words", className="spoken"),
-    ]
+    return frame()
 
 
 def register(app: Dash, context: Context) -> None:
@@ -172,7 +93,7 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
             return unreadable(error, context.source.is_there()), True, no_update, "", [], None, ""
         empty = not shift.presses
         figure = no_update if empty else timeline_figure(shift, mode)
-        return lead(shift), empty, figure, timeline_in_words(shift), [] if empty else _tables(shift), list(mark), ""
+        return lead(shift), empty, figure, timeline_in_words(shift), [] if empty else tables(shift), list(mark), ""
 
     @app.callback(
         Output("shift-life", "hidden"),
@@ -221,27 +142,6 @@ def _unknown(query: Query) -> Any:
     about = html.P([f"There is no insert {query.life} on record, or it has not made a shot. ", back])
     nothing = {"data": [], "layout": {"height": 40}}
     return False, query.life, "", about, nothing, "", "", "", nothing, ""
-
-
-def _tables(shift: Shift) -> list[Component]:
-    query = shift.query
-    long = [] if all(one.counted for one in shift.presses) else [html.P(
-        "In a log this long it is not counted here how the parts stand; the page of the parts shows it.")]  # fmt: skip
-    happened = happened_table(shift)
-    return [
-        *table("Lives", lives_table(shift), query, "No insert was entered for these shots."),
-        *table("Parts in doubt", suspects_table(shift), query, "No change was called and no part found bad."),
-        *long,
-        *table(
-            "Drift", drift_table(shift), query, "No stretch has the eight judged shots a line needs.",
-            "A straight line through the judged shots. The limit ahead is the action limit set for the design; where "
-            "none is set, six spreads from where the line began.",
-        ),
-        html.Details(
-            [html.Summary(f"Everything that happened: {len(happened.rows)} entries", className="touch"),
-             *table("What happened", happened, query, "Nothing was noted.")]
-        ),
-    ]  # fmt: skip
 
 
 _FREE = ("trial", "press", "design", "resin", "since", "until", "axis", "channels", "beside")

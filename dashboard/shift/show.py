@@ -6,13 +6,13 @@ from dash import dcc, html
 
 from dashboard.shift.life import LifeView
 from dashboard.shift.query import Query
-from dashboard.shift.tables import Table
+from dashboard.shift.tables import Table, drift_table, happened_table, lives_table, suspects_table
 from dashboard.shift.whole import Shift
 from dashboard.shift.words import clock_time, label, number, span
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
 
-__all__ = ["PATH", "about_life", "csv_link", "lead", "table", "unreadable"]
+__all__ = ["PATH", "about_life", "csv_link", "lead", "tables", "unreadable"]
 
 Component = Any
 
@@ -69,7 +69,7 @@ def csv_link(name: str, query: Query) -> Component:
     return html.A("CSV", href=f"{PATH}/{name}.csv{query.search}", className="touch", title=f"download: {name}")
 
 
-def table(title: str, given: Table, query: Query, empty: str, about: str = "") -> list[Component]:
+def _table(title: str, given: Table, query: Query, empty: str, about: str = "") -> list[Component]:
     """Return a table with its heading, what to know about it and its download, or the words for an empty one."""
     head = html.Div([html.H2(title), *([csv_link(given.name, query)] if given.rows else [])], className="heading")
     if not given.rows:
@@ -83,6 +83,28 @@ def table(title: str, given: Table, query: Query, empty: str, about: str = "") -
     drawn = html.Table([html.Thead(html.Tr(heads)), html.Tbody(body)])
     told = [html.P(about)] if about else []
     return [head, *told, *more, html.Div(drawn, className="scroll", tabIndex=0, role="region", **{"aria-label": title})]
+
+
+def tables(shift: Shift) -> list[Component]:
+    """Return every table of a view."""
+    query = shift.query
+    long = [] if all(one.counted for one in shift.presses) else [html.P(
+        "In a log this long it is not counted here how the parts stand; the page of the parts shows it.")]  # fmt: skip
+    happened = happened_table(shift)
+    return [
+        *_table("Lives", lives_table(shift), query, "No insert was entered for these shots."),
+        *_table("Parts in doubt", suspects_table(shift), query, "No change was called and no part found bad."),
+        *long,
+        *_table(
+            "Drift", drift_table(shift), query, "No stretch has the eight judged shots a line needs.",
+            "A straight line through the judged shots. The limit ahead is the action limit set for the design; where "
+            "none is set, six spreads from where the line began.",
+        ),
+        html.Details(
+            [html.Summary(f"Everything that happened: {len(happened.rows)} entries", className="touch"),
+             *_table("What happened", happened, query, "Nothing was noted.")]
+        ),
+    ]  # fmt: skip
 
 
 def _side(given: Table, head: str) -> str:
