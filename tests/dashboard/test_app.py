@@ -2,16 +2,18 @@
 
 import json
 import re
+from pathlib import Path
 from typing import Any
 
 import pytest
 from dash import Dash
 from flask.testing import FlaskClient
-from hand_filled import Trial
+from hand_filled import BALANCE, CONFIG, Trial
 
 from dashboard import Source, build
 from dashboard.app import SAFETY
 from dashboard.pages import PAGES
+from shotlog.records import Weighing
 
 
 @pytest.fixture
@@ -100,6 +102,88 @@ def test_a_log_that_is_no_log_is_said_and_not_an_error(trial: Trial, client: Fla
     said = json.dumps(Tab(client).refresh()["standing"])
     assert "The log cannot be read" in said
     assert "not-current" in said
+
+
+READ = """
+[log]
+store = "sqlite:///trial.db"
+[[press]]
+name = "P25"
+  [press.collector]
+  kind = "modbus-tcp"
+  host = "127.0.0.1"
+  port = 1
+  unit = 1
+  shot_counter = { address = 0, type = "uint16" }
+    [press.collector.channels]
+    cushion = { address = 2, type = "uint16", scale = 0.01, unit = "mm" }
+    fill_time = { address = 4, type = "float32", unit = "s" }
+"""
+
+
+def presses_page(trial: Trial) -> str:
+    """Return what the page of the presses is sent at its first refresh."""
+    source = Source(trial.settings, trial.clock)
+    client = build(source).server.test_client()
+    dependencies = client.get("/_dash-dependencies").get_json()
+    output = next(d["output"] for d in dependencies if "presses.children" in d["output"])
+    names = [name.rsplit(".", 1) for name in output.strip(".").split("...")]
+    answer = client.post(
+        "/_dash-update-component",
+        json={
+            "output": output,
+            "outputs": [{"id": name, "property": prop.partition("@")[0]} for name, prop in names],
+            "inputs": [{"id": "presses-tick", "property": "n_intervals", "value": 1}],
+            "changedPropIds": ["presses-tick.n_intervals"],
+            "state": [{"id": "presses-seen", "property": "data", "value": None}],
+        },
+    )
+    source.close()
+    return json.dumps(answer.get_json()["response"]["presses"])
+
+
+def test_a_value_stands_beside_where_it_is_read_from(tmp_path: Path) -> None:
+    trial = Trial(tmp_path, READ)
+    trial.shots(1, values={"cushion": 4.9})
+    sent = presses_page(trial)
+    for text in ("register 2, uint16, x 0.01", "4.90", "register 4, float32", "no value", "reads 1"):
+        assert f'"{text}"' in sent
+    trial.close()
+
+
+def test_a_balance_stands_among_the_balances_and_is_no_press(tmp_path: Path) -> None:
+    trial = Trial(tmp_path, CONFIG + BALANCE)
+    trial.shots(1)
+    trial.link("lost", "no answer", press="balance")
+    trial.log.append([Weighing("P25", "balance", 4.123, trial.clock.now(), 60.0, b"4.123 g")])
+    sent = presses_page(trial)
+    assert "4.123 g at" in sent
+    assert "/press/balance" not in sent
+    source = Source(trial.settings, trial.clock)
+    switch = json.dumps(Tab(build(source).server.test_client()).refresh()["switch"])
+    assert "P15" in switch
+    assert "balance" not in switch
+    source.close()
+    trial.close()
+
+
+def test_a_configuration_without_a_press_says_so(tmp_path: Path) -> None:
+    trial = Trial(tmp_path, '[log]\nstore = "sqlite:///trial.db"\n' + BALANCE)
+    source = Source(trial.settings, trial.clock)
+    client = build(source).server.test_client()
+    answer = client.post(
+        "/_dash-update-component",
+        json={
+            "output": "page.children",
+            "outputs": {"id": "page", "property": "children"},
+            "inputs": [{"id": "url", "property": "pathname", "value": "/"}],
+            "changedPropIds": ["url.pathname"],
+            "state": [],
+        },
+    )
+    assert "names balances and no press" in json.dumps(answer.get_json())
+    source.close()
+    trial.close()
 
 
 @pytest.mark.parametrize("asked_for", [False, True])

@@ -12,7 +12,7 @@ from served import Served, Viewers
 from dashboard import Source, build
 from dashboard.standing import SIGNS
 from shotlog.errors import StoreUnreachable
-from shotlog.records import Fault
+from shotlog.records import Fault, Shot, Verdict
 from shotlog.store import state
 from shotlog.store.log import Log, open_log
 
@@ -154,6 +154,42 @@ class SlowToClose(Log):
     def close(self) -> None:
         self._until.wait(60)
         super().close()
+
+
+def asked(trial: Trial) -> None:
+    """Let the verdict of shot 13 ask whether an insert was changed before shot 9."""
+    trial.mount("B-11")
+    trial.shots(12)
+    trial.clock.advance(75)
+    trial.log.append([Shot("P25", 13, 13, trial.clock.now(), {"cushion": 4.9})])
+    sentence = "no change seen in these values since shot 11; was an insert changed before shot 9?"
+    trial.say(Verdict("P25", 13, "B-11", 13, False, "keep", sentence, statistic=1.0, threshold=5.0))
+    trial.alive()
+
+
+def test_no_insert_was_changed_is_one_touch_and_not_asked_again(trial: Trial, viewers: Viewers) -> None:
+    asked(trial)
+    page = viewers.open()
+    other = viewers.open(width=820, height=1180)
+    expect(other.get_by_role("group", name="Question")).to_contain_text("changed before shot 9?")
+    page.get_by_role("group", name="Question").get_by_role("button", name="No", exact=True).click()
+    expect(page.locator("#said")).to_contain_text("no insert was changed before shot 9, at shot 9")
+    expect(page.get_by_role("group", name="Question")).to_have_count(0)
+    expect(other.get_by_role("group", name="Question")).to_have_count(0)
+    (row,) = state.entries(trial.log, "P25")
+    assert (row.event.kind, row.event.at_shot) == ("note", 9)
+
+
+def test_an_insert_was_changed_proposes_the_next_serial_from_that_shot(trial: Trial, viewers: Viewers) -> None:
+    asked(trial)
+    page = viewers.open()
+    touch(page, "Yes, changed")
+    expect(page.get_by_label("Serial, typed or scanned")).to_have_value("B-12")
+    expect(page.get_by_label("From shot")).to_have_value("9")
+    touch(page, "Enter")
+    expect(page.locator("#said")).to_contain_text("B-12 in moving from shot 9")
+    expect(page.get_by_role("group", name="Question")).to_have_count(0)
+    assert trial.log.timeline("P25").stays_at(9)["moving"].mounting.insert.serial == "B-12"
 
 
 def test_what_is_entered_at_one_touch(trial: Trial, viewers: Viewers) -> None:
@@ -341,7 +377,8 @@ def test_the_presses_are_seen_together_and_lead_to_each(trial: Trial, viewers: V
     trial.shots(3)
     page = viewers.open("/presses")
     content = page.locator("#presses")
-    for text in ("Connection lost since", "Peak pressure", "7 fields for 9", "1;2;3", "01 ff"):
+    faults = ("7 fields for 9", "1;2;3", "01 ff", "Faults by kind: bad line 1")
+    for text in ("Connection lost since", "Peak pressure", "reads 3", "sqlite:///", "Python 3", *faults):
         expect(content).to_contain_text(text)
     trial.link("connected", "the press answers")
     expect(content).to_contain_text("connected since")
