@@ -68,6 +68,10 @@ _STRIPS = (
      "Point at it, and it names the rule."),
     ("Action limit", "The heavy dash-dot line is the limit somebody set for the design in the configuration. It is not "
      "a statistical limit, and statistical limits are not tolerances of the part."),
+    ("Forecast", "The bar with ticks covers the shots at which the shots left run out, the tall tick the likeliest of "
+     "them. It lies on the action limit that is run up to, and takes for granted that the change goes on as it does."),
+    ("Question", "Shots after a stop may look like another insert than the one on record. Yes opens the entry of the "
+     "next serial from that shot on, and No is noted and not asked again."),
     ("Shaded shots", "From the early edge of the time the change began, every part is to be held until inspected. The "
      "upright line is the likeliest shot, and the bar on top covers the shots it may have been."),
     ("Grey band", "Shots that the press counted and nobody saw. The line is broken there, and counts on the insert "
