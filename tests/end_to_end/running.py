@@ -1,5 +1,6 @@
 """A press served by an independent Modbus library, and the real ``shotlog run`` as a process beside it."""
 
+import os
 import re
 import signal
 import struct
@@ -7,6 +8,8 @@ import subprocess
 import sys
 import threading
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Self
 
@@ -83,6 +86,17 @@ def peak_pressure(n: int) -> float:
 def expected(n: int) -> dict[str, float]:
     """The values of shot `n` in the units of their channels."""
     return {"cushion": cushion(n) / 100, "peak_pressure": peak_pressure(n), "fill_time": (3800 + n % 50) / 10_000}
+
+
+@contextmanager
+def pseudo_terminal() -> Iterator[tuple[int, str]]:
+    """Yield the far end of a serial line, to play a device on, and the name of the port to open."""
+    far, near = os.openpty()
+    try:
+        yield far, os.ttyname(near)
+    finally:
+        os.close(far)
+        os.close(near)
 
 
 def write_config(folder: Path, *presses: str) -> Path:

@@ -4,12 +4,10 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from running import Run, ServedPress, expected, shotlog, write_config
+from running import Run, ServedPress, expected, pseudo_terminal, shotlog, write_config
 
 from shotlog import recording
 from shotlog.records import LoggedShot
@@ -52,16 +50,6 @@ def test_a_press_with_a_counter_that_rolls_over_and_two_outages(tmp_path: Path) 
     done = shotlog("verify", config)
     assert (done.returncode, done.stderr) == (0, "")
     assert "nothing changed later" in done.stdout
-
-
-@contextmanager
-def pseudo_terminal() -> Iterator[tuple[int, str]]:
-    master, slave = os.openpty()
-    try:
-        yield master, os.ttyname(slave)
-    finally:
-        os.close(master)
-        os.close(slave)
 
 
 SERIAL = """

@@ -8,13 +8,12 @@ review, export, and the same shots taken into another log.
 import csv
 import json
 import os
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
-from running import Run, ServedPress
+from running import Run, ServedPress, pseudo_terminal
 
 from shotlog import recording
 from shotlog.cli.main import main
@@ -87,16 +86,6 @@ def typed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Typed:
         return said.out
 
     return run
-
-
-@contextmanager
-def pseudo_terminal() -> Iterator[tuple[int, str]]:
-    master, slave = os.openpty()
-    try:
-        yield master, os.ttyname(slave)
-    finally:
-        os.close(master)
-        os.close(slave)
 
 
 def simulated(folder: Path) -> list[LoggedShot]:
