@@ -104,10 +104,11 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> St
         return _waiting(view, wrong)
     if not wrong:
         return replace(_verdict_standing(view), question=view.question)
+    headline, _, more = wrong[0].partition(": ")
     return Standing(
         sign="cut",
-        headline=wrong[0],
-        sentence=_sentence(". ".join(wrong[1:])),
+        headline=headline,
+        sentence=_sentence(". ".join(filter(None, [_sentence(more).rstrip("."), *wrong[1:]]))),
         detail=_sentence(". ".join(_details(view))),
         check="Nothing below is current: judge by the parts.",
         before=_before(view, now),

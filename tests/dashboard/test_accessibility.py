@@ -78,7 +78,9 @@ def test_nothing_serious_in_an_open_panel_or_on_data_that_are_not_current(trial:
 def test_the_check_finds_what_is_wrong(viewers: Viewers) -> None:
     """A check that could not fail would say nothing."""
     page = viewers.open("/help")
-    page.evaluate("document.querySelector('main').insertAdjacentHTML('beforeend', '<button></button><a href="/help"></a>')")
+    page.evaluate(
+        "document.querySelector('main').insertAdjacentHTML('beforeend', '<button></button><a href=/help></a>')"
+    )
     assert {one.split(":")[0] for one in found(page)} == {"button-name", "link-name"}
 
 

@@ -104,6 +104,11 @@ def test_an_hour_without_connection_is_said_in_hours() -> None:
     assert not said.current
 
 
+def test_clocks_that_disagree_are_said_with_how_far() -> None:
+    said = standing(replace(a_view(), time=NOW + timedelta(minutes=5)), NOW, SEEN)
+    assert (said.headline, said.sentence) == ("Clocks disagree", "The last shot is stamped 5 min in the future.")
+
+
 def test_settling_and_learning_are_no_verdict() -> None:
     assert standing(a_view("keep", settling=True), NOW, SEEN).headline == "Settling"
     assert standing(a_view("keep", level=False), NOW, SEEN).headline == "Learning"
@@ -132,7 +137,7 @@ def lost(view: PressView) -> PressView:
         (
             replace(a_view(), time=NOW + timedelta(minutes=5)),
             SEEN,
-            "Clocks disagree: the last shot is stamped 5 min in the future",
+            "Clocks disagree",
         ),
     ],
 )
