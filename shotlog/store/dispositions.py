@@ -135,9 +135,13 @@ def part_standings(
     for doubt in speaking:
         for shot in doubt.since:
             against.setdefault(shot, []).append(doubt)
+    once: dict[int, list[Lifted]] = {}
+    for one in before:
+        for shot in range(one.first, one.last + 1):
+            once.setdefault(shot, []).append(one)
     decided = decisions(log, press)
     return [
-        _stands(made, against.get(made.part.shot, []), before, decided)
+        _stands(made, against.get(made.part.shot, []), once.get(made.part.shot, []), decided)
         for made in made_parts(log, press, designs, first, last)
     ]
 
@@ -147,15 +151,14 @@ def held_parts(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> l
     return [standing for standing in part_standings(log, press, designs) if standing.state == "held"]
 
 
-def _stands(made: MadePart, against: list[Doubt], before: list[Lifted], decided: list[Decision]) -> Standing:
+def _stands(made: MadePart, against: list[Doubt], once: list[Lifted], decided: list[Decision]) -> Standing:
     part = made.part
-    once = tuple(one for one in before if one.first <= part.shot <= one.last)
     said = next((decision for decision in reversed(decided) if decision.is_about(part)), None)
     newest = max((doubt.since[part.shot] for doubt in against), default=None)
     again = said is not None and said.decision == "released" and newest is not None and newest > said.time
     untouched = "held" if against else "made"
     state = untouched if said is None else "held" if again else said.decision
-    return Standing(made, state, tuple(against), once, said, again)
+    return Standing(made, state, tuple(against), tuple(once), said, again)
 
 
 def _spans(parts: list[Part]) -> list[tuple[Part, Part]]:

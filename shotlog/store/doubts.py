@@ -11,12 +11,13 @@ stay on show with what was said of them, since somebody may have set them aside;
 its parts held, because whether there was a change at all is for a person to decide.
 """
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, select
 
 from shotlog.clock import parse_utc
 from shotlog.store import schema
@@ -83,16 +84,50 @@ def _by_verdict(log: Log, press: str) -> tuple[list[Doubt], list[Lifted]]:
             else:
                 runs.append([row])
         again = _judgings(connection, press)
-    found = [_doubt(press, run, [row for row in rows if run[0].shot <= row.shot <= run[-1].shot]) for run in runs]
-    held = {shot for doubt in found for shot in range(doubt.first, doubt.last + 1)}
+    shots = [row.shot for row in rows]
+    found = [
+        _doubt(press, run, rows[bisect_left(shots, run[0].shot) : bisect_right(shots, run[-1].shot)]) for run in runs
+    ]
+    return found, list(_spans(press, _once_named(rows, found, again)))
+
+
+def _once_named(rows: Sequence[Any], found: Sequence[Doubt], again: Sequence[Any]) -> dict[int, tuple[str, str]]:
+    """Return the insert and what was said last, for each shot that verdicts named and no doubt names."""
+    if not rows:
+        return {}
+    left = _Left(min(_early_edge(row) for row in rows), rows[-1].shot)
+    for doubt in found:
+        left.take(doubt.first, doubt.last)
     said: dict[int, tuple[str, str]] = {}
-    for row in rows:
-        text = ""
-        for shot in range(_early_edge(row), row.shot + 1):
-            if shot not in held:
-                text = text or _said(row, found, again)
-                said[shot] = (row.insert, text)
-    return found, list(_spans(press, said))
+    for row in reversed(rows):
+        named = left.take(_early_edge(row), row.shot)
+        if named:
+            said |= dict.fromkeys(named, (row.insert, _said(row, found, again)))
+    return said
+
+
+class _Left:
+    """Shots `first` to `last` of which each is taken once; what is taken already is stepped over, however long."""
+
+    def __init__(self, first: int, last: int) -> None:
+        self._first = first
+        self._next = list(range(last - first + 2))
+
+    def take(self, first: int, last: int) -> list[int]:
+        """Return the shots of a span that are left, and take them."""
+        taken = []
+        at = self._find(max(first - self._first, 0))
+        while at <= last - self._first and at < len(self._next) - 1:
+            taken.append(self._first + at)
+            self._next[at] = at + 1
+            at = self._find(at)
+        return taken
+
+    def _find(self, at: int) -> int:
+        while self._next[at] != at:
+            self._next[at] = self._next[self._next[at]]
+            at = self._next[at]
+        return at
 
 
 def _verdicts(connection: Connection, press: str) -> list[Any]:
@@ -119,11 +154,12 @@ def _next(connection: Connection, press: str, before: int, shot: int) -> bool:
         return True
     table = schema.shots
     query = (
-        select(func.count())
+        select(table.c.shot)
         .select_from(table.join(schema.presses))
         .where(schema.presses.c.name == press, table.c.shot > before, table.c.shot < shot)
+        .limit(1)
     )
-    return connection.execute(query).scalar() == 0
+    return connection.execute(query).first() is None
 
 
 def _judgings(connection: Connection, press: str) -> list[Any]:
@@ -140,16 +176,12 @@ def _judgings(connection: Connection, press: str) -> list[Any]:
 def _doubt(press: str, run: Sequence[Any], every: Sequence[Any]) -> Doubt:
     first, last = _edge_in_force(run), run[-1]
     since: dict[int, datetime] = {}
-    for row in every:
-        said = max(parse_utc(row.judged), parse_utc(row.moulded))
-        for shot in range(max(first, _early_edge(row)), row.shot + 1):
-            if shot not in since or said < since[shot]:
-                since[shot] = said
-    for row in run:
+    left = _Left(first, last.shot)
+    for said, row in sorted(((max(parse_utc(r.judged), parse_utc(r.moulded)), r) for r in every), key=lambda p: p[0]):
+        since |= dict.fromkeys(left.take(_early_edge(row), row.shot), said)
+    for shot in range(last.shot, first - 1, -1):
         # Nobody judged the shots missed just before a judged one; they were made between two that are held.
-        said = max(parse_utc(row.judged), parse_utc(row.moulded))
-        for shot in range(max([first, *(at + 1 for at in since if at < row.shot)]), row.shot):
-            since[shot] = said
+        since.setdefault(shot, since.get(shot + 1, parse_utc(last.judged)))
     cause = f", {last.cause}" if last.cause else ""
     onset = "" if last.onset is None else f", onset {last.onset}"
     text = f"{last.verdict} at shot {last.shot} on {last.insert or 'no insert on record'}{cause}{onset}"
@@ -179,9 +211,10 @@ def _said(row: Any, found: Sequence[Doubt], again: Sequence[Any]) -> str:
     dated = "" if row.onset is None else f" with onset {row.onset}"
     said = f"in doubt by {row.verdict} at shot {row.shot}{dated}"
     if row.stands:
-        now = next(doubt for doubt in found if doubt.first <= row.shot <= doubt.last)
+        now = found[bisect_left(found, row.shot, key=lambda doubt: doubt.last)]
         return f"{said}; as dated later, parts are held from {now.first} on"
-    later = (one.reason for one in again if one.id > row.judging_id and one.from_shot <= row.shot)
+    since = bisect_right(again, row.judging_id, key=lambda one: one.id)
+    later = (again[n].reason for n in range(since, len(again)) if again[n].from_shot <= row.shot)
     return f"{said}; judged again: {next(later, 'no reason on record')}"
 
 
