@@ -91,18 +91,18 @@ def _by_verdict(log: Log, press: str) -> tuple[list[Doubt], list[Lifted]]:
     return found, list(_spans(press, _once_named(rows, found, again)))
 
 
-def _once_named(rows: Sequence[Any], found: Sequence[Doubt], again: Sequence[Any]) -> dict[int, tuple[str, str]]:
-    """Return the insert and what was said last, for each shot that verdicts named and no doubt names."""
+def _once_named(rows: Sequence[Any], found: Sequence[Doubt], again: Sequence[Any]) -> dict[int, tuple[Any, str]]:
+    """Return the last verdict that named a shot and what came of it, for each shot that no doubt names."""
     if not rows:
         return {}
     left = _Left(min(_early_edge(row) for row in rows), rows[-1].shot)
     for doubt in found:
         left.take(doubt.first, doubt.last)
-    said: dict[int, tuple[str, str]] = {}
+    said: dict[int, tuple[Any, str]] = {}
     for row in reversed(rows):
         named = left.take(_early_edge(row), row.shot)
         if named:
-            said |= dict.fromkeys(named, (row.insert, _said(row, found, again)))
+            said |= dict.fromkeys(named, (row, _since_then(row, found, again)))
     return said
 
 
@@ -206,30 +206,40 @@ def _early_edge(row: Any) -> int:
     return int(row.shot if edge is None else min(edge, row.shot))
 
 
-def _said(row: Any, found: Sequence[Doubt], again: Sequence[Any]) -> str:
-    """Return what a verdict said of parts it names alone, and what came after it, in words."""
-    dated = "" if row.onset is None else f" with onset {row.onset}"
-    said = f"in doubt by {row.verdict} at shot {row.shot}{dated}"
+def _since_then(row: Any, found: Sequence[Doubt], again: Sequence[Any]) -> str:
+    """Return why parts that a verdict named are in doubt no more, in words."""
     if row.stands:
         now = found[bisect_left(found, row.shot, key=lambda doubt: doubt.last)]
-        return f"{said}; as dated later, parts are held from {now.first} on"
+        return f"as dated later, parts are held from {now.first} on"
     since = bisect_right(again, row.judging_id, key=lambda one: one.id)
     later = (again[n].reason for n in range(since, len(again)) if again[n].from_shot <= row.shot)
-    return f"{said}; judged again: {next(later, 'no reason on record')}"
+    return f"judged again: {next(later, 'no reason on record')}"
 
 
-def _spans(press: str, said: Mapping[int, tuple[str, str]]) -> Iterator[Lifted]:
-    """Yield unbroken runs of shots of which the same was said last."""
-    run: Lifted | None = None
-    for shot, (serial, text) in sorted(said.items()):
-        if run is not None and (run.last, run.serial, run.text) == (shot - 1, serial, text):
-            run = Lifted(press, serial, run.first, shot, text)
-            continue
-        if run is not None:
-            yield run
-        run = Lifted(press, serial, shot, shot, text)
-    if run is not None:
-        yield run
+def _spans(press: str, said: Mapping[int, tuple[Any, str]]) -> Iterator[Lifted]:
+    """Yield unbroken runs of shots that are in doubt no more for one reason, with the calls that had named them."""
+    run: list[int] = []
+    for shot, (row, then) in sorted(said.items()):
+        if run and (run[-1] != shot - 1 or (said[run[-1]][0].insert, said[run[-1]][1]) != (row.insert, then)):
+            yield _lifted(press, run, said)
+            run = []
+        run.append(shot)
+    if run:
+        yield _lifted(press, run, said)
+
+
+def _lifted(press: str, run: Sequence[int], said: Mapping[int, tuple[Any, str]]) -> Lifted:
+    rows = [said[shot][0] for shot in run]
+    worst = "swap" if any(row.verdict == "swap" for row in rows) else "watch"
+    calls = _span(min(row.shot for row in rows), max(row.shot for row in rows))
+    onsets = [row.onset for row in rows if row.onset is not None]
+    dated = f" with onset {_span(min(onsets), max(onsets))}" if onsets else ""
+    text = f"in doubt by {worst} at shot {calls}{dated}; {said[run[-1]][1]}"
+    return Lifted(press, rows[-1].insert, run[0], run[-1], text)
+
+
+def _span(first: int, last: int) -> str:
+    return f"{first}" if first == last else f"{first} to {last}"
 
 
 def _by_inspection(log: Log, press: str) -> list[Doubt]:

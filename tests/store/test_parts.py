@@ -116,8 +116,10 @@ def test_a_sharper_date_of_the_same_change_lets_earlier_parts_go_and_shows_them(
         say(log, shot, "swap", low, high=high)
     assert held(log) == list(range(14, 23))
     (_, once) = said_of_parts(log, "P25")
-    assert [(one.first, one.last) for one in once] == [(5, 8), (9, 13)]
-    assert once[0].text == "in doubt by swap at shot 20 with onset 5; as dated later, parts are held from 14 on"
+    assert [(one.first, one.last) for one in once] == [(5, 13)]
+    assert once[0].text == (
+        "in doubt by swap at shot 20 to 21 with onset 5 to 9; as dated later, parts are held from 14 on"
+    )
     assert next(one for one in part_standings(log, "P25", {}, 6, 6)).state == "made"
 
 
