@@ -8,13 +8,17 @@ import os
 import pickle
 import subprocess
 import sys
+import threading
+from collections.abc import Callable
+from contextlib import suppress
 from importlib import import_module
+from tempfile import TemporaryFile
 from typing import Any
 
 from shotlog.errors import ShotlogError, StoreUnreachable
 from shotlog.settings import Settings
 
-__all__ = ["JOBS", "apart"]
+__all__ = ["JOBS", "apart", "end_with", "main"]
 
 JOBS = {"ledger": ("dashboard.ledger", "work_out"), "doubts": ("dashboard.held", "work_out")}
 """What can be done apart: module and function, which is given the settings; loaded when it is asked for."""
@@ -29,26 +33,55 @@ def apart(job: str, settings: Settings) -> Any:
         The log cannot be read, or the process died.
     """
     paths = {**os.environ, "PYTHONPATH": os.pathsep.join(path for path in sys.path if path)}
-    command = [sys.executable, "-m", "dashboard.apart", job]
-    ran = subprocess.run(command, input=pickle.dumps(settings), capture_output=True, check=False, env=paths)
-    if ran.returncode != 0:
-        last = ran.stderr.decode(errors="replace").strip().splitlines()[-1:]
-        raise StoreUnreachable(f"{job}: its process ended with {ran.returncode}: {' '.join(last) or 'no word why'}")
-    found, refused = pickle.loads(ran.stdout)
+    command = [sys.executable, "-c", "from dashboard.apart import main; main()", job]
+    with (
+        TemporaryFile() as errors,
+        subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=errors, env=paths) as process,
+    ):
+        said = _ask(process, settings)
+        if process.wait() != 0:
+            errors.seek(0)
+            last = errors.read().decode(errors="replace").strip().splitlines()[-1:]
+            why = " ".join(last) or "no word why"
+            raise StoreUnreachable(f"{job}: its process ended with {process.returncode}: {why}")
+    found, refused = pickle.loads(said)
     if refused:
         raise StoreUnreachable(refused)
     return found
 
 
-def _main() -> None:
+def _ask(process: "subprocess.Popen[bytes]", settings: Settings) -> bytes:
+    """Send the settings and return the answer; the pipe stays open meanwhile, as a sign that somebody waits for it."""
+    if process.stdin is None or process.stdout is None:
+        return b""
+    with suppress(BrokenPipeError):
+        pickle.dump(settings, process.stdin)
+        process.stdin.flush()
+    return process.stdout.read()
+
+
+def end_with(pipe: int, end: Callable[[], None]) -> threading.Thread:
+    """Call `end` once the other end of a pipe is closed: nobody waits for the answer any more."""
+
+    def watch() -> None:
+        while os.read(pipe, 1):
+            pass
+        end()
+
+    thread = threading.Thread(target=watch, name="watch", daemon=True)
+    thread.start()
+    return thread
+
+
+def main() -> None:
+    """Be that process: read settings, do the job named on the command line, write what was found."""
     module, function = JOBS[sys.argv[1]]
+    settings = pickle.load(sys.stdin.buffer)
+    end_with(sys.stdin.fileno(), lambda: os._exit(3))
     found, refused = None, ""
     try:
-        found = getattr(import_module(module), function)(pickle.load(sys.stdin.buffer))
+        found = getattr(import_module(module), function)(settings)
     except ShotlogError as error:
         refused = str(error)
     sys.stdout.buffer.write(pickle.dumps((found, refused)))
-
-
-if __name__ == "__main__":
-    _main()
+    sys.stdout.buffer.flush()

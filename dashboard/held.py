@@ -13,8 +13,9 @@ from dashboard.latest import Latest
 from dashboard.source import Source
 from shotlog.errors import StoreUnreachable
 from shotlog.settings import Settings
-from shotlog.store import dispositions, state
-from shotlog.store.dispositions import Decision, Doubt
+from shotlog.store import state
+from shotlog.store.dispositions import Decision
+from shotlog.store.doubts import Doubt, Lifted, said_of_parts
 from shotlog.store.log import Log, open_log
 from shotlog.store.parts import Part, n_cavities
 from shotlog.store.timeline import Timeline
@@ -41,10 +42,14 @@ class Doubted:
 
 @dataclass(frozen=True, slots=True)
 class PressDoubts:
-    """What speaks against parts of a press, the newest last; `n_older` more are not looked at."""
+    """What speaks against parts of a press, the newest last; `n_older` more are not looked at.
+
+    `lifted`: what calls once named and none names any more.
+    """
 
     press: str
     doubted: tuple[Doubted, ...]
+    lifted: tuple[Lifted, ...]
     n_older: int
 
 
@@ -73,12 +78,14 @@ def work_out(settings: Settings) -> tuple[PressDoubts, ...]:
 
 def doubts_of(log: Log, press: str, settings: Settings) -> PressDoubts:
     """Return what speaks against the parts of one press."""
-    found = sorted(dispositions.doubts(log, press), key=lambda doubt: (doubt.last, doubt.first))
+    speaking, lifted = said_of_parts(log, press)
+    found = sorted(speaking, key=lambda doubt: (doubt.last, doubt.first))
     timeline = log.timeline(press)
     shown = found[-SHOWN:]
     return PressDoubts(
         press,
         tuple(Doubted(doubt, tuple(_parts(timeline, press, sorted(doubt.since), settings))) for doubt in shown),
+        tuple(lifted[-SHOWN:]),
         len(found) - len(shown),
     )
 
@@ -103,7 +110,7 @@ class HeldReader:
         """Say that an entry was made here that may hold parts, so that the next answer counts it."""
         self._entered += 1
 
-    def doubts(self, wait_s: float = 0.5) -> tuple[PressDoubts, ...] | None:
+    def doubts(self, wait_s: float = 0.2) -> tuple[PressDoubts, ...] | None:
         """Return what speaks against parts, as newly as it is known; None while it is worked out for the first time.
 
         Raises

@@ -53,9 +53,9 @@ class Latest(Generic[T]):
             return self._done
 
     def _run(self, mark: Hashable) -> None:
-        began, found, refused = monotonic(), None, ""
+        began, found, refused = monotonic(), None, "it ended by a fault of its own, told on the terminal of the pages"
         try:
-            found = self._work()
+            found, refused = self._work(), ""
         except StoreError as error:
             refused = str(error)
         finally:

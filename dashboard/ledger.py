@@ -33,8 +33,8 @@ from shotlog.store.shots import columns
 
 __all__ = ["CostRow", "GroupLives", "LedgerReader", "Reason", "Row", "Worked", "work_out", "worked_out"]
 
-WINDOW = 20_000
-"""Shots of each press, the newest, that curves and costs are worked out from: some 250 lives of 80 shots."""
+WINDOW = 8_000
+"""Shots of each press, the newest, that curves and costs are worked out from: some hundred lives of 80 shots."""
 
 _SLOT_MIN = 5
 

@@ -130,17 +130,18 @@ class PartsDesk:
         return Known(found, inside[0].bath if inside else "", self._to_measure(found))
 
     def _named(self, log: Log, press: str, text: str) -> Part:
+        allowed = "a shot number, SHOT/CAVITY, PRESS/SHOT/CAVITY, or the serial of its single-use piece"
         if not text:
-            raise UsageError("part: given nothing, allowed: a shot number, or the serial of its single-use piece")
-        for name in dict.fromkeys((press, *log.presses())):
-            if name in log.presses() and (taken := piece_taken(log.timeline(name), text)) is not None:
-                return Part(name, taken[0], 1)
+            raise UsageError(f"part: given nothing, allowed: {allowed}")
         named = next((name for name in self._source.presses if text.startswith(f"{name}/")), None)
         found = _NAMED.fullmatch(text if named is None else text[len(named) + 1 :])
-        if found is None:
-            allowed = "a shot number, SHOT/CAVITY, PRESS/SHOT/CAVITY, or the serial of its single-use piece"
-            raise UsageError(f"part: given {text!r}, allowed: {allowed}")
-        return Part(named or press, int(found["shot"]), int(found["cavity"] or 1))
+        if found is not None:
+            return Part(named or press, int(found["shot"]), int(found["cavity"] or 1))
+        known = log.presses()
+        for name in dict.fromkeys(one for one in (press, *known) if one in known):
+            if (taken := piece_taken(log.timeline(name), text)) is not None:
+                return Part(name, taken[0], 1)
+        raise UsageError(f"part: given {text!r}, allowed: {allowed}")
 
     def _to_measure(self, made: MadePart) -> tuple[Asked, ...]:
         tolerances: dict[str, Bound] = {}
@@ -237,8 +238,9 @@ class PartsDesk:
         if not text.strip():
             raise UsageError("parts: given nothing, allowed: SHOT, SHOT-SHOT or SHOT/CAVITY, with commas between")
         found: list[Part] = []
+        timeline = log.timeline(press) if press in log.presses() else Timeline()
         for word in text.replace(",", " ").split():
-            taken = piece_taken(log.timeline(press), word) if press in log.presses() else None
+            taken = None if word[0].isdecimal() else piece_taken(timeline, word)
             if taken is not None:
                 found.append(Part(press, taken[0], 1))
                 continue

@@ -11,6 +11,7 @@ from dashboard.source import Source
 from shotlog.store import baths, dispositions, inspections, soaks, state
 from shotlog.store.baths import Bath
 from shotlog.store.dispositions import Decision
+from shotlog.store.doubts import Lifted
 from shotlog.store.log import Log
 from shotlog.store.soaks import Soak
 
@@ -59,9 +60,12 @@ class Recent:
 
 @dataclass(frozen=True, slots=True)
 class PartsView:
-    """All of the page. `held` is None while it is worked out for the first time; `n_older` changes are left out."""
+    """All of the page. `held` is None while it is worked out for the first time.
+
+    `lifted`: what was held once and is no longer; `n_older` changes are left out."""
 
     held: tuple[Held, ...] | None
+    lifted: tuple[Lifted, ...]
     n_older: int
     baths: tuple[BathView, ...]
     recent: tuple[Recent, ...]
@@ -107,6 +111,7 @@ class PartsReader:
             inside = soaks.soaks(log)
             view = PartsView(
                 held,
+                tuple(lifted for one in against or () for lifted in reversed(one.lifted)),
                 sum(one.n_older for one in against or ()),
                 _baths(baths.baths(log), inside),
                 _recent(log, presses, [one for said in decided.values() for one in said], inside),

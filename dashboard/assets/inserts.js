@@ -11,6 +11,28 @@
     );
   };
 
+  function press(button, pressed) {
+    button.setAttribute("aria-pressed", String(pressed));
+  }
+
+  document.addEventListener("click", function (event) {
+    const set = window.dash_clientside && window.dash_clientside.set_props;
+    const factor = event.target.closest("button[data-factor]");
+    if (factor) {
+      factor.parentElement.querySelectorAll("button").forEach(function (other) {
+        press(other, other === factor);
+      });
+      set("curve-groups", { data: [] });
+      set("curve-factor", { data: factor.dataset.factor });
+    }
+    const group = event.target.closest("button[data-group]");
+    if (group) {
+      press(group, group.getAttribute("aria-pressed") !== "true");
+      const pressed = group.parentElement.querySelectorAll("button[aria-pressed=true]");
+      set("curve-groups", { data: Array.from(pressed, (other) => other.dataset.group) });
+    }
+  });
+
   document.addEventListener("keydown", function (event) {
     if (event.key === "Enter" && event.target.classList.contains("ag-cell")) {
       const link = event.target.querySelector("a.serial-link");

@@ -41,11 +41,13 @@ def life_curve_figure(groups: list[GroupLives], mode: str = "day") -> Figure:
         "dragmode": False,
         "hovermode": "closest",
         "xaxis": {
-            "title": {"text": "shots made on it"}, "range": [0, max(1.0, longest * 1.02)], "zeroline": False,
+            "title": {"text": "shots made on it", "font": {"size": 15}},
+            "range": [0, max(1.0, longest * 1.02)], "zeroline": False,
             "fixedrange": True, "gridcolor": ink.rule, "ticks": "outside", "tickcolor": ink.quiet,
         },
         "yaxis": {
-            "title": {"text": "still sound"}, "range": [-0.02, 1.03], "tickformat": ".0%", "dtick": 0.25,
+            "title": {"text": "still sound", "font": {"size": 15}},
+            "range": [-0.02, 1.03], "tickformat": ".0%", "dtick": 0.25,
             "zeroline": False, "fixedrange": True, "gridcolor": ink.rule,
         },
         "annotations": _names(shown, longest, ink),

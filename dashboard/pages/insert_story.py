@@ -9,7 +9,9 @@ from dash import Dash, Input, Output, dcc, html
 
 from dashboard.held import HeldReader
 from dashboard.ledger import LedgerReader, Row
+from dashboard.pages import after_the_shift
 from dashboard.pages.base import Context
+from dashboard.shift.query import Query
 from dashboard.standing import at_time
 from dashboard.story import LifeStory, StayStory, life_story, made_of
 from shotlog.errors import StoreError
@@ -26,7 +28,7 @@ def layout(serial: str) -> Component:
     return html.Div(
         [
             html.H1(serial),
-            html.P(dcc.Link(_BACK, href="/inserts", className="touch")),
+            html.P([dcc.Link(_BACK, href="/inserts", className="touch"), " ", _values(serial)]),
             html.Div(
                 [
                     html.Section(id="story-made", className="made", **{"aria-label": "How it was made"}),
@@ -39,6 +41,11 @@ def layout(serial: str) -> Component:
         ],
         className="sheet story-page",
     )
+
+
+def _values(serial: str) -> Component:
+    address = f"{after_the_shift.PAGE.path}{Query(life=serial).search}"
+    return dcc.Link("Its values over its shots", href=address, className="touch")
 
 
 def register(app: Dash, context: Context, ledger: LedgerReader) -> None:

@@ -7,7 +7,7 @@ import dash_ag_grid
 from dash import Dash, Input, Output, State, dcc, html, no_update
 
 from dashboard.figures.life_curve import MOST, life_curve_figure, life_curve_in_words
-from dashboard.ledger import GroupLives, LedgerReader, Row, Worked
+from dashboard.ledger import CostRow, GroupLives, LedgerReader, Row, Worked
 from dashboard.pages import insert_story
 from dashboard.pages.base import Context, Page
 from shotlog.errors import StoreError
@@ -105,13 +105,18 @@ def _column(name: str, head: str, width: int, kind: str) -> dict[str, Any]:
 
 
 def _curve_part() -> list[Component]:
-    choices = [{"label": _SAID.get(factor, factor), "value": factor} for factor in FACTORS]
+    factors = [
+        html.Button(
+            _SAID.get(factor, factor),
+            className="touch pick",
+            **{"data-factor": factor, "aria-pressed": str(factor == FACTORS[0]).lower()},
+        )
+        for factor in FACTORS
+    ]
     return [
         html.H2("Life curve"),
-        html.Fieldset([html.Legend("By"), dcc.RadioItems(choices, FACTORS[0], id="curve-factor", className="choices")]),
-        html.Fieldset(
-            [html.Legend(f"Shown, {MOST} at most"), dcc.Checklist([], [], id="curve-groups", className="choices")]
-        ),
+        html.Div(factors, className="picks", role="group", **{"aria-label": "Life curve by"}),
+        html.Div(id="curve-names", className="picks", role="group", **{"aria-label": f"Shown, {MOST} at most"}),
         dcc.Graph("life-curve", figure={"data": [], "layout": {}}, responsive=True, config={"displayModeBar": False},
                   className="graph"),
         html.P(
@@ -121,7 +126,21 @@ def _curve_part() -> list[Component]:
         ),
         html.P(id="life-curve-words", className="spoken"),
         html.Div(id="curve-table"),
+        dcc.Store("curve-factor", data=FACTORS[0]),
+        dcc.Store("curve-groups", data=[]),
     ]  # fmt: skip
+
+
+def _names(groups: list[GroupLives], shown: list[str]) -> list[Component]:
+    """Return a button for each group, pressed where it is drawn."""
+    return [
+        html.Button(
+            one.group.name,
+            className="touch pick",
+            **{"data-group": one.group.name, "aria-pressed": str(one.group.name in shown).lower()},
+        )
+        for one in groups
+    ]
 
 
 def register(app: Dash, context: Context) -> None:
@@ -158,27 +177,27 @@ def register(app: Dash, context: Context) -> None:
         return _state(worked), seen, rows, _costs(worked), _reasons(worked), result.number, tick or 0
 
     @app.callback(
-        Output("curve-groups", "options"),
-        Output("curve-groups", "value"),
+        Output("curve-names", "children"),
+        Output("curve-groups", "data"),
         Output("curve-table", "children"),
-        Input("curve-factor", "value"),
+        Input("curve-factor", "data"),
         Input("ledger-number", "data"),
-        State("curve-groups", "value"),
+        State("curve-groups", "data"),
     )
     def choose(factor: str, _number: int | None, chosen: list[str] | None) -> Any:
         groups = _groups(reader, factor)
         names = [one.group.name for one in groups]
-        kept = [name for name in chosen or [] if name in names]
-        most = [one.group.name for one in sorted(groups, key=lambda one: -one.group.curve.n)[:MOST]]
-        return names, kept or [name for name in names if name in most], _table(reader, factor, groups)
+        most = {one.group.name for one in sorted(groups, key=lambda one: -one.group.curve.n)[:MOST]}
+        shown = [name for name in chosen or [] if name in names] or [name for name in names if name in most]
+        return _names(groups, shown), shown, _table(reader, factor, groups)
 
     @app.callback(
         Output("life-curve", "figure"),
         Output("life-curve-words", "children"),
-        Input("curve-groups", "value"),
+        Input("curve-groups", "data"),
         Input("mode", "data"),
         Input("ledger-number", "data"),
-        State("curve-factor", "value"),
+        State("curve-factor", "data"),
     )
     def draw(chosen: list[str] | None, mode: str | None, _number: int | None, factor: str) -> Any:
         groups = [one for one in _groups(reader, factor) if one.group.name in (chosen or [])]
@@ -237,7 +256,9 @@ def _table(reader: LedgerReader, factor: str, groups: list[GroupLives]) -> Compo
     heads = (said.capitalize(), "Lives", "Gone off", "10 % by shot", "Half by shot", "Weibull shape", "Planned swap")
     rows = [_group_row(one) for one in groups]
     head = html.Thead(html.Tr([html.Th(text, scope="col") for text in heads]))
-    return html.Div([html.Table([head, html.Tbody(rows)]), _compared(reader, factor, said)], className="wide")
+    return html.Div(
+        [html.Table([head, html.Tbody(rows)]), _compared(reader, factor, said)], className="wide", tabIndex=0
+    )
 
 
 def _group_row(one: GroupLives) -> Component:
@@ -276,7 +297,9 @@ def _reasons(worked: Worked) -> list[Component]:
     if not worked.reasons:
         return [head, html.P("No insert with shots has come out yet.", className="none")]
     most = worked.reasons[0].n
-    heads = html.Thead(html.Tr([html.Th(text, scope="col") for text in ("Reason entered", "Inserts", "Gone off", "")]))
+    heads = html.Thead(
+        html.Tr([html.Th(text, scope="col") for text in ("Reason entered", "Inserts", "Gone off", "Drawn")])
+    )
     rows = [
         html.Tr(
             [
@@ -309,25 +332,35 @@ def _costs(worked: Worked) -> list[Component]:
     if not worked.costs:
         none = "No costs are set. Give [design.NAME.cost] in the configuration: part, insert, changeover, late_find."
         return [head, html.P(none, className="none")]
-    names = ("Design", "Inserts", "Accepted", "Held", "Scrapped", "Moulding", "Inserts", "Changeovers", "Late finds",
-             "Per accepted part")  # fmt: skip
-    rows = []
-    for row in worked.costs:
-        n = row.accepted + row.held
-        each = [row.part, row.insert, row.changeover, row.late_find]
-        parts = [f"{value / n:.2f}" if n else "\N{EN DASH}" for value in each]
-        low = "none accepted" if row.low is None else f"{row.low:.2f}"
-        high = "" if row.high is None or not row.held else f" to {row.high:.2f}"
-        counts = [str(value) for value in (row.n_inserts, row.accepted, row.held, row.scrapped)]
-        cells = [html.Td(text, className="number") for text in (*counts, *parts)]
-        rows.append(html.Tr([html.Th(row.design or "no design", scope="row"), *cells, html.Td(html.B(low + high))]))
-    heads = [html.Th(text, scope="col", className="number" if 0 < n < 9 else "") for n, text in enumerate(names)]
-    table = html.Table([html.Thead(html.Tr(heads)), html.Tbody(rows)])
     legend = (
         "Free of currency. From: should every held part be accepted; to: should every one be bad. Broken down per "
         "accepted or held part. A design is charged its own inserts and changeovers, and every part made on them."
     )
-    return [head, html.Div(table, className="wide"), html.P(legend, className="legend")]
+    return [head, *(_design_cost(row) for row in worked.costs), html.P(legend, className="legend")]
+
+
+def _design_cost(row: CostRow) -> Component:
+    n = row.accepted + row.held
+    spent = {"moulding": row.part, "inserts": row.insert, "changeovers": row.changeover, "late finds": row.late_find}
+    parts = [f"{what} {value / n:.2f}" for what, value in spent.items()] if n else []
+    each = "no part accepted" if row.low is None else f"{row.low:.2f}"
+    if row.high is None and row.held:
+        each += " if all held parts are accepted"
+    elif row.high is not None and row.held:
+        each += f" to {row.high:.2f}"
+    counts = f"{_inserts(row.n_inserts)}; parts: {row.accepted} accepted, {row.held} held, {row.scrapped} scrapped"
+    return html.Div(
+        [
+            html.H3([f"{row.design or 'No design on record'}: ", html.B(each)]),
+            html.P(", ".join(parts)),
+            html.P(counts, className="legend"),
+        ],
+        className="cost",
+    )
+
+
+def _inserts(n: int) -> str:
+    return "1 insert" if n == 1 else f"{n} inserts"
 
 
 PAGE = Page("Inserts", "/inserts", layout, register)

@@ -263,18 +263,31 @@ def _held(view: PartsView, now: datetime) -> list[Component]:
             "Nothing is held. Parts come here by themselves when a change is called, or when an inspection finds one "
             "out of tolerance or with a finding."
         )
-        return [html.H2("Held"), html.P(nothing, className="none")]
+        return [html.H2("Held"), html.P(nothing, className="none"), *_lifted(view)]
     n = sum(run.n_parts for run in view.held)
     cards = [_run(run, now) for run in view.held[:_SHOWN]]
     left = len(view.held) - len(cards) + view.n_older
     more = (
         [html.P(f"{left} older runs of held parts are not shown; the command shotlog parts lists all.")] if left else []
     )
-    return [html.H2(f"Held: {_parts(n)}"), html.Ul(cards, className="runs"), *more]
+    return [html.H2(f"Held: {_parts(n)}"), html.Ul(cards, className="runs"), *more, *_lifted(view)]
+
+
+def _lifted(view: PartsView) -> list[Component]:
+    """Return what was held once: somebody may have set those parts aside."""
+    if not view.lifted:
+        return []
+    n = sum(one.last - one.first + 1 for one in view.lifted)
+    rows = [html.Li(f"{one.press}, {_shots(one.first, one.last)}: {one.text}") for one in view.lifted]
+    return [html.Details([html.Summary(f"Held before, no longer: {_parts(n)}"), html.Ul(rows)], className="lifted")]
+
+
+def _shots(first: int, last: int) -> str:
+    return f"shot {first}" if first == last else f"shots {first} to {last}"
 
 
 def _run(run: Held, now: datetime) -> Component:
-    shots = f"shot {run.first}" if run.first == run.last else f"shots {run.first} to {run.last}"
+    shots = _shots(run.first, run.last)
     since = "" if run.since is None else f"since {at_time(run.since, now)}"
     named = f"{run.first}-{run.last}" if run.last > run.first else f"{run.first}"
     about, spoken = f"{run.press} {named}", f"{shots} of {run.press}"
@@ -351,7 +364,7 @@ def _bath(shown: BathView, now: datetime) -> Component:
 def _soaking(one: Soaking, now: datetime) -> Component:
     late = (now - one.due).total_seconds()
     due = f"OVERDUE by {ago(late)}" if late > 0 else f"due {at_time(one.due, now)}, in {ago(-late)}"
-    shots = f"shot {one.first}" if one.first == one.last else f"shots {one.first} to {one.last}"
+    shots = _shots(one.first, one.last)
     return html.Div(
         [
             html.Div(

@@ -1,6 +1,7 @@
 """The ledger of inserts, their life curves, why they came out, what parts cost, and the story of one."""
 
 import json
+import os
 import threading
 from collections.abc import Callable, Iterator
 from itertools import pairwise
@@ -14,7 +15,7 @@ from playwright.sync_api import Browser, Page, expect
 from served import Served, Viewers
 
 from dashboard import Source, build
-from dashboard.apart import apart
+from dashboard.apart import apart, end_with
 from dashboard.figures.ink import INKS
 from dashboard.figures.life_curve import MOST, life_curve_figure, life_curve_in_words
 from dashboard.held import HeldReader
@@ -137,6 +138,16 @@ def test_a_log_that_is_gone_is_told_by_the_process_apart(tmp_path: Path) -> None
     trial = Trial(tmp_path)
     with pytest.raises(StoreUnreachable, match="no such file yet"):
         apart("doubts", trial.settings)
+
+
+def test_a_process_apart_ends_with_whoever_waits_for_it() -> None:
+    read, write = os.pipe()
+    ended = threading.Event()
+    watching = end_with(read, ended.set)
+    os.close(write)
+    assert ended.wait(60)
+    watching.join()
+    os.close(read)
 
 
 def test_an_empty_log_is_an_empty_ledger(trial: Trial) -> None:
@@ -319,16 +330,17 @@ def test_curves_reasons_and_costs(ledger_viewers: Viewers) -> None:
     page = opened(ledger_viewers)
     page.wait_for_function("document.querySelector('#life-curve .js-plotly-plot')?.data?.length > 0")
     expect(page.locator("#curve-table")).to_contain_text("cap-r2")
-    page.get_by_label("print batch").check()
-    expect(page.locator("#curve-groups input")).to_have_count(2)
+    page.get_by_role("button", name="print batch").click()
+    expect(page.locator("#curve-names button[aria-pressed=true]")).to_have_count(2)
     expect(page.locator("#curve-table")).to_contain_text("Were every print batch to live alike")
     expect(page.locator("#life-curve-words")).to_contain_text("PB-1: 2 lives")
-    page.get_by_label("PB-1").uncheck()
+    page.get_by_role("button", name="PB-1").click()
+    expect(page.locator("#life-curve-words")).to_contain_text("PB-0")
     expect(page.locator("#life-curve-words")).not_to_contain_text("PB-1")
-    page.get_by_label("material").check()
+    page.get_by_role("button", name="material").click()
     expect(page.locator("#curve-table")).to_contain_text("there is no curve by material")
     expect(page.locator("#ledger-reasons")).to_contain_text("core pin snapped")
-    expect(page.locator("#ledger-costs")).to_contain_text("Per accepted part")
+    expect(page.locator("#ledger-costs")).to_contain_text("cap-r2: ")
 
 
 @pytest.mark.browser

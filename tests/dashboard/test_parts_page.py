@@ -21,6 +21,7 @@ from shotlog.records import Insert, Mounting
 from shotlog.settings import Bound, load
 from shotlog.store.baths import baths, make_up
 from shotlog.store.dispositions import DECISIONS, decisions, held_parts
+from shotlog.store.doubts import Lifted, said_of_parts
 from shotlog.store.inspections import inspect, inspections
 from shotlog.store.parts import Part
 from shotlog.store.soaks import soaks
@@ -119,6 +120,17 @@ def test_a_held_part_has_its_reason(worn: Trial, source: Source) -> None:
     (run, *_) = PartsReader(source).view().held or ()
     assert "A-07" in run.why[0]
     assert run.serial == "A-07"
+
+
+def test_what_was_held_once_stays_on_show(worn: Trial, source: Source, monkeypatch: pytest.MonkeyPatch) -> None:
+    once = Lifted("P25", "A-07", 2, 5, "in doubt by watch at shot 50 with onset 2; as dated later, held from 6 on")
+    said = said_of_parts(worn.log, "P25")[0]
+    monkeypatch.setattr("dashboard.held.said_of_parts", lambda _log, press: (said, [once] if press == "P25" else []))
+    view = PartsReader(source).view()
+    assert view.lifted == (once,)
+    shown = json.dumps(parts_and_baths._held(view, worn.clock.now()), default=lambda part: part.to_plotly_json())
+    assert "Held before, no longer: 4 parts" in shown
+    assert "as dated later" in shown
 
 
 def test_worked_out_apart_it_is_the_same(worn: Trial, source: Source) -> None:
