@@ -4,6 +4,7 @@ Settling shots are left out of every level: they speak of a cold mould. Pieces a
 the reused halves opposite were the same: another half has a level of its own.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -121,12 +122,17 @@ def pieces_of(record: PressRecord, first: int = 0) -> Pieces:
     A piece whose batch nobody said belongs to the series it was mounted in.
     """
     found = Pieces()
+    settled: dict[str, dict[int, float]] = {}
+    if any(stay.mounting.single_use for stay in record.timeline.stays):
+        for channel in (name for name in OF_A_PIECE if name in record.channels):
+            shots, values = record.settled(channel, 0, record.last_shot)
+            settled[channel] = dict(zip(shots.tolist(), values.tolist(), strict=True))
     for alike in _alike(record):
         levels: list[dict[str, Level]] = [{} for _ in alike]
         odd: dict[tuple[int, int], dict[str, tuple[float, float, float]]] = {}
         spreads = []
-        for channel in (name for name in OF_A_PIECE if name in record.channels):
-            spread = _compare(record, channel, alike, levels, odd)
+        for channel, value in settled.items():
+            spread = _compare(channel, value, alike, levels, odd)
             if spread is not None:
                 spreads.append(spread)
         series = tuple(replace(batch.series, levels=levels[at]) for at, batch in enumerate(alike))
@@ -147,10 +153,12 @@ def _odd(batch: _Batch, n: int, channels: Mapping[str, tuple[float, float, float
 def _alike(record: PressRecord) -> list[list[_Batch]]:
     """Return the batches of each half and design under each set-up and opposite half, in order of first shot."""
     taken: dict[tuple[str, str, int, str], dict[str, list[tuple[int, InForce]]]] = {}
+    starts = [stretch.first for stretch in record.stretches]
+    opposites = [repr(sorted(stretch.halves.items())) for stretch in record.stretches]
     for shot, setup, half, held, series in _taken(record):
         batch = held.print_batch or f"\0{series}"
-        stretch = record.stretch_at(shot)
-        opposite = repr(sorted(stretch.halves.items())) if stretch is not None else ""
+        at = bisect_right(starts, shot) - 1
+        opposite = opposites[at] if at >= 0 else ""
         taken.setdefault((half, held.design, setup, opposite), {}).setdefault(batch, []).append((shot, held))
     return [
         [_batch(record, half, design, name.partition("\0")[0], pieces) for name, pieces in by_batch.items()]
@@ -201,14 +209,14 @@ def _beside(record: PressRecord, spans: Sequence[tuple[int, int]]) -> tuple[str,
 
 
 def _compare(
-    record: PressRecord,
     channel: str,
+    value: Mapping[int, float],
     alike: Sequence[_Batch],
     levels: Sequence[dict[str, Level]],
     odd: dict[tuple[int, int], dict[str, tuple[float, float, float]]],
 ) -> Spread | None:
     """Work out one channel over batches alike: add each batch's level and each odd piece; return the spread."""
-    known = [_values(record, channel, batch) for batch in alike]
+    known = [_values(value, batch) for batch in alike]
     off = odd_ones([values for _, values in known])
     sound = [
         np.delete(values, [n for at_, n in off if at_ == at]) if len(values) else values
@@ -241,10 +249,8 @@ def _compare(
     return Spread(*where, channel, scatter.within, scatter.between, scatter.other_batch)
 
 
-def _values(record: PressRecord, channel: str, batch: _Batch) -> tuple[list[int], F]:
+def _values(value: Mapping[int, float], batch: _Batch) -> tuple[list[int], F]:
     """Return the places in a batch of the pieces with a settled value, and the values."""
-    shots, values = record.settled(channel, batch.shots[0], batch.shots[-1])
-    value = dict(zip(shots.tolist(), values.tolist(), strict=True))
     places = [n for n, shot in enumerate(batch.shots) if shot in value]
     return places, np.array([value[batch.shots[n]] for n in places], dtype=np.float64)
 
