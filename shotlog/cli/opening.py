@@ -37,7 +37,13 @@ def opened(config: Path, read_only: bool = True) -> Iterator[tuple[Settings, "Lo
 
 
 def judge_again(log: "Log", settings: Settings, press: str) -> int:
-    """Judge what an entry left unjudged, unless a running recorder got there first; return how many shots."""
+    """Judge what an entry left unjudged, unless a running recorder got there first; return how many shots.
+
+    Before the first shot there is nothing to judge, and what judges takes a while to load.
+    """
+    if log.last_shot(press) is None:
+        return 0
+
     from shotlog.recorder import Judge
 
     return Judge(log, press, settings.designs, SystemClock()).catch_up()
