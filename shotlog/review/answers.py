@@ -36,9 +36,9 @@ class Answer:
     ground: str
 
 
-def answers_of(history: History, results: Sequence[Inspection]) -> tuple[Answer, ...]:
-    """Return what became of every call of a press, in order."""
-    return tuple(_answer(history, one, results) for one in history.episodes)
+def answers_of(history: History, results: Sequence[Inspection], first: int = 0) -> tuple[Answer, ...]:
+    """Return what became of the calls of a press that reach to shot `first` or later, in order."""
+    return tuple(_answer(history, one, results) for one in history.episodes if one.last >= first)
 
 
 def _answer(history: History, call: Episode, results: Sequence[Inspection]) -> Answer:

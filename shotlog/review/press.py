@@ -160,7 +160,7 @@ def press_review(
         stretches=stretches,
         turns=tuple(turn for turn in _turns(record) if turn.last >= first),
         calls=calls_of(history, first),
-        answers=tuple(one for one in answers_of(history, results) if one.first >= first),
+        answers=answers_of(history, results, first),
         rejudged=tuple(
             one for one in record.rejudged if any(e is not None and e.last >= first for e in (one.was, one.now))
         ),

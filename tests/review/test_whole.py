@@ -94,7 +94,7 @@ def test_a_period_leaves_out_what_came_before(afternoon: Settings) -> None:
     with open_log(afternoon.store) as log:
         late = review(log, afternoon, LATER, at(81))
     (press,) = late.presses
-    assert (press.first, press.n_seen, press.calls) == (81, 40, ())
+    assert (press.first, press.n_seen, press.calls, press.answers) == (81, 40, (), ())
     assert [swap.at_shot for swap in press.swaps] == [81]
     assert len(late.ledger.entries) == 4, "lives are those of the whole log"
 
