@@ -18,7 +18,7 @@ from dashboard.pages.base import Context, Page
 from dashboard.shift.frame import frame
 from dashboard.shift.life import LifeView, read_life, read_sisters
 from dashboard.shift.query import Query
-from dashboard.shift.show import PATH, about_life, csv_link, lead, tables, unreadable
+from dashboard.shift.show import PATH, about_life, about_sisters, csv_link, lead, tables, unreadable
 from dashboard.shift.tables import (
     Table,
     as_csv,
@@ -121,8 +121,6 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
             return hidden
         if life is None or sisters is None:
             return _unknown(query)
-        about = f"{len(sisters.lives)} lives of {sisters.design or 'no design on record'}, {sisters.half} half"
-        about += f"; {sisters.n_others} more are not drawn." if sisters.n_others else "."
         return (
             False,
             f"{life.serial} in {life.half} of {life.press}",
@@ -131,7 +129,7 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
             life_figure(life, mode),
             strips_in_words(life.strips),
             csv_link("sisters", query),
-            about,
+            about_sisters(sisters),
             sisters_figure(sisters, mode),
             sisters_in_words(sisters),
         )

@@ -4,7 +4,7 @@ from typing import Any
 
 from dash import dcc, html
 
-from dashboard.shift.life import LifeView
+from dashboard.shift.life import LifeView, Sisters
 from dashboard.shift.query import Query
 from dashboard.shift.tables import Table, drift_table, happened_table, lives_table, suspects_table
 from dashboard.shift.whole import Shift
@@ -12,7 +12,7 @@ from dashboard.shift.words import clock_time, label, number, span
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
 
-__all__ = ["PATH", "about_life", "csv_link", "lead", "tables", "unreadable"]
+__all__ = ["PATH", "about_life", "about_sisters", "csv_link", "lead", "tables", "unreadable"]
 
 Component = Any
 
@@ -47,6 +47,8 @@ def lead(shift: Shift) -> list[Component]:
             f"{one.press}: shots {one.window.first} to {one.window.last}, {clock_time(times[0])} to "
             f"{clock_time(times[-1])}; {len(times)} stored, {missed} missed; {len(one.stays) - n_series} lives{series}."
         )
+        if not one.turns:
+            text += " None of them is judged yet."
         if one.window.n_left_out:
             text += (
                 f" Only the newest that fit: {one.window.n_left_out} shots before them are left out; "
@@ -129,6 +131,15 @@ def about_life(life: LifeView, query: Query) -> list[Component]:
         html.P([facts, " ", *_ways(life, query)]),
         html.Ul([*_calls(life), *_accepted(life), *_levels(life)]),
     ]  # fmt: skip
+
+
+def about_sisters(sisters: Sisters) -> str:
+    """Return which lives are drawn over each other, and how many are not."""
+    what = f"{sisters.half} inserts of design {sisters.design}" if sisters.design else "inserts of no known design"
+    if len(sisters.lives) < 2 and not sisters.n_others:
+        return f"No other life of {what} is in the log."
+    more = f"; {sisters.n_others} more are not drawn" if sisters.n_others else ""
+    return f"{len(sisters.lives)} lives of {what}{more}. Touch a name to hide or show its life."
 
 
 def _ways(life: LifeView, query: Query) -> list[Component]:
