@@ -102,7 +102,8 @@ def swaps_of(record: PressRecord, found: tuple[Episode, ...]) -> tuple[Swap, ...
         before = record.stretch_at(at - 1)
         if before is None:
             continue
-        called = next((one for one in found if one.last == _last_seen(record, at) and one.stands), None)
+        last_seen = _last_seen(record, at)
+        called = next((one for one in found if one.last == last_seen and one.stands), None)
         after = record.stretch_at(at)
         into = after.halves.get(half, "") if after is not None else ""
         outcome, ground, moved = _outcome(record, before, after, called)
@@ -161,7 +162,9 @@ def _judged(record: PressRecord) -> list[str]:
 
 
 def _kept(one: Moved) -> str:
-    """Say whether a channel's change was kept, with 95 % confidence."""
+    """Say whether a channel's change was kept, with 95 % confidence; of no change at all, nothing can be said."""
+    if one.before == 0.0:
+        return "open"
     share, reach = one.after / one.before, 1.96 * one.error / abs(one.before)
     if share - reach > _CHANGED:
         return "stayed"

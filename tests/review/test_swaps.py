@@ -70,6 +70,13 @@ def test_without_a_change_there_is_nothing_to_show() -> None:
     assert (called.outcome, "although" in called.ground) == ("nothing had moved", True)
 
 
+def test_a_value_that_never_moved_by_any_digit_shows_nothing() -> None:
+    """A channel that stands still to the last digit has a change of exactly nothing, which divides nothing."""
+    mounted = [mounting("B-1", 1), mounting("B-2", SWAP_AT)]
+    still = record(100, lambda shot: 5.0, mounted, [removal("B-1", SWAP_AT, "flash")], said(0, 0), spread=0.0)
+    assert swap(still).outcome == "nothing had moved"
+
+
 def test_a_lot_changed_between_onset_and_swap_leaves_it_open() -> None:
     found = swap(press(worn, (Event("P1", 50, "lot", "L2", at(50)),)))
     assert (found.outcome, "lot" in found.ground) == ("not resolved", True)
