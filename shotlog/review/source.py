@@ -70,8 +70,8 @@ class PressRecord:
 
     def rows(self, first: float, last: float) -> slice:
         """Return where shots `first` to `last`, both included, stand in `shots`."""
-        shots = self.shots.tolist()
-        return slice(bisect_left(shots, first), bisect_right(shots, last))
+        # Not searchsorted: given a float, it would make one of every shot first.
+        return slice(bisect_left(self.shots, first), bisect_right(self.shots, last))
 
     def column(self, channel: str, first: float, last: float) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
         """Return shots and values of a channel over shots `first` to `last`, missing values left out."""
