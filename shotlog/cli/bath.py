@@ -92,7 +92,7 @@ def _put_in(arguments: argparse.Namespace, settings: Any, log: Any) -> None:
     now = SystemClock().now()
     soaked = soaks.put_in(log, bath, parts, now, settings.designs, went_in=when, initials=arguments.initials)
     for soak in soaked:
-        _say(arguments, f"{soak.part} in bath {bath}, due {iso_utc(soak.due)}")
+        _say(arguments, f"{soak.part} in bath {bath}, due {iso_utc(soak.due)} (bath-in {soak.entry_id})")
     for part in parts:
         halves = log.timeline(press).halves(part.shot)
         if not any(held.single_use for held in halves.values()):
@@ -115,7 +115,7 @@ def _take_out(arguments: argparse.Namespace, settings: Any, log: Any) -> None:
     ):
         early = " before it was due" if soak.came_out is not None and soak.came_out < soak.due else ""
         left = "" if soak.cleared else "; something of the half is LEFT"
-        _say(arguments, f"{soak.part} out of bath {soak.bath}{early}{left}")
+        _say(arguments, f"{soak.part} out of bath {soak.bath}{early}{left} (bath-out {soak.end_id})")
 
 
 def _list(arguments: argparse.Namespace, settings: Any, log: Any) -> None:

@@ -97,7 +97,8 @@ def _half(held: Any, known: Any, number: int) -> dict[str, Any]:
 def _soak(soak: Any) -> dict[str, Any]:
     out = None if soak.came_out is None else iso_utc(soak.came_out)
     times = {"went_in": iso_utc(soak.went_in), "due": iso_utc(soak.due), "came_out": out}
-    return {"number": soak.entry_id, "bath": soak.bath, **times, "cleared": soak.cleared, "remark": soak.remark}
+    numbers = {"number": soak.entry_id, "out_number": soak.end_id}
+    return {**numbers, "bath": soak.bath, **times, "cleared": soak.cleared, "remark": soak.remark}
 
 
 def _print(chain: dict[str, Any]) -> None:
@@ -121,8 +122,8 @@ def _print(chain: dict[str, Any]) -> None:
         print(f"  signals: {', '.join(chain['signals'])}")
     print(f"  verdict: {chain['verdict'] or 'none'}")
     for soak in chain["bath"]:
-        out = f"out {soak['came_out']}" if soak["came_out"] else f"due {soak['due']}"
-        print(f"  bath {soak['bath']} (entry {soak['number']}): in {soak['went_in']}, {out}")
+        out = f"out {soak['came_out']} (bath-out {soak['out_number']})" if soak["came_out"] else f"due {soak['due']}"
+        print(f"  bath {soak['bath']}: in {soak['went_in']} (bath-in {soak['number']}), {out}")
     for one in chain["inspections"]:
         print(f"  inspection {one['number']} at {one['at']}: {one['result']}")
     for one in chain["decisions"]:

@@ -3,7 +3,7 @@
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Table, select
+from sqlalchemy import Table, and_, select
 
 from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
@@ -70,4 +70,20 @@ def take_back(log: "Log", entry: str, entry_id: int, time: datetime, reason: str
             query = select(ends.c.id).where(ends.c.soak_id == entry_id, standing(ends))
             if (end := work.connection.execute(query).scalar()) is not None:
                 raise UsageError(f"entry {entry_id} of soaks: the part came out (entry {end}); take that back first")
+        if entry == "soak_ends" and (again := _in_again(work, entry_id)) is not None:
+            raise UsageError(
+                f"entry {entry_id} of soak_ends: the part is in again (entry {again}); take that back first"
+            )
         correct(work, _PLAIN[entry], entry_id, reason, time)
+
+
+def _in_again(work: Transaction, end_id: int) -> int | None:
+    """Return the later stay in a bath of the part that came out, or None: a part is in one bath at a time."""
+    ends, later, first = schema.soak_ends, schema.soaks, schema.soaks.alias("first")
+    same_part = and_(*(later.c[name] == first.c[name] for name in ("press_id", "shot", "cavity")))
+    query = (
+        select(later.c.id)
+        .select_from(ends.join(first, first.c.id == ends.c.soak_id).join(later, same_part))
+        .where(ends.c.id == end_id, later.c.id > first.c.id, standing(later))
+    )
+    return work.connection.execute(query).scalar()

@@ -25,9 +25,13 @@ __all__ = ["Soak", "put_in", "soaks", "take_out"]
 
 @dataclass(frozen=True, slots=True)
 class Soak:
-    """A part's stay in a bath; `came_out` is None while it is in. `cleared`: nothing of the half was left on it."""
+    """A part's stay in a bath; `came_out` is None while it is in. `cleared`: nothing of the half was left on it.
+
+    `entry_id` and `end_id` are the numbers of going in and coming out in the log; `end_id` is None while it is in.
+    """
 
     entry_id: int
+    end_id: int | None
     part: Part
     bath: str
     bath_id: int
@@ -161,6 +165,7 @@ def _read_soaks(connection: Connection) -> list[Soak]:
         found.append(
             Soak(
                 row.id,
+                None if out is None else out.id,
                 Part(row.press, row.shot, row.cavity),
                 row.bath,
                 row.bath_id,

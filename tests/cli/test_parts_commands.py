@@ -1,6 +1,7 @@
 """The commands about inserts, parts, bath, inspection, weights, import and export, as a person types them."""
 
 import json
+import re
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -269,6 +270,17 @@ def test_what_is_in_the_bath_and_overdue_is_listed(moulded: Run) -> None:
     assert "OVERDUE" in moulded("bath", "list")[1]
     moulded("bath", "out", "P25", "3-4/1", "--at", "2026-01-06T15:00Z")
     assert "0 parts in" in moulded("bath", "list")[1]
+
+
+def test_coming_out_of_the_bath_is_taken_back_by_the_number_it_was_shown_with(moulded: Run) -> None:
+    moulded("bath", "make-up", "B1", "--at", "2026-01-05T06:00Z")
+    moulded("bath", "in", "B1", "P25", "3-4/1", "--at", "2026-01-05T08:00Z")
+    moulded("bath", "out", "P25", "4/1", "--at", "2026-01-06T15:00Z")
+    said = moulded("bath", "out", "P25", "3/1", "--at", "2026-01-06T15:00Z")[1]
+    (number,) = re.findall(r"\(bath-out ([0-9]+)\)", said)
+    assert f"(bath-out {number})" in moulded("part", "P25", "3/1")[1]
+    assert moulded("undo", "bath-out", number, "--reason", "still in")[0] == 0
+    assert [one["part"] for one in json.loads(moulded("bath", "list", "--json")[1])["parts"]] == ["P25/3/1"]
 
 
 def test_an_inspection_is_undone_and_stays_on_record(moulded: Run) -> None:

@@ -121,10 +121,29 @@ def test_an_unknown_bath_names_the_known_ones(bath: Log) -> None:
 
 def test_going_in_is_not_taken_back_while_the_part_is_out_again(bath: Log) -> None:
     (soak,) = put_in(bath, "B1", [Part("P15", 3)], hour(2), DESIGNS)
-    take_out(bath, [Part("P15", 3)], hour(40))
+    assert soak.end_id is None
+    (out,) = take_out(bath, [Part("P15", 3)], hour(40))
+    assert out.end_id is not None
     with pytest.raises(UsageError, match=r"the part came out .* take that back first"):
         corrections.take_back(bath, "soaks", soak.entry_id, hour(41), "wrong part")
-    corrections.take_back(bath, "soak_ends", 1, hour(41), "still in")
+    corrections.take_back(bath, "soak_ends", out.end_id, hour(41), "still in")
+    assert [(one.came_out, one.end_id) for one in soaks(bath)] == [(None, None)]
     corrections.take_back(bath, "soaks", soak.entry_id, hour(41), "wrong part")
     assert soaks(bath) == []
     bath.verify()
+
+
+def test_coming_out_is_not_taken_back_while_the_part_is_in_again(bath: Log) -> None:
+    """It would be in two baths at once."""
+    parts = [Part("P15", 3), Part("P15", 4)]
+    put_in(bath, "B1", parts, hour(2), DESIGNS)
+    out, other = take_out(bath, parts, hour(40), cleared=False)
+    (again,) = put_in(bath, "B1", parts[:1], hour(41), DESIGNS)
+    assert out.end_id is not None
+    assert other.end_id is not None
+    with pytest.raises(UsageError, match=rf"the part is in again \(entry {again.entry_id}\)"):
+        corrections.take_back(bath, "soak_ends", out.end_id, hour(42), "still in")
+    corrections.take_back(bath, "soak_ends", other.end_id, hour(42), "still in")
+    corrections.take_back(bath, "soaks", again.entry_id, hour(42), "wrong part")
+    corrections.take_back(bath, "soak_ends", out.end_id, hour(42), "still in")
+    assert [(one.part, one.came_out) for one in soaks(bath)] == [(part, None) for part in parts]
