@@ -79,16 +79,12 @@ def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Ti
     )
 
 
-_SHOWN = (
-    schema.shots, schema.verdicts, schema.links, schema.faults, schema.gaps,
-    schema.mountings, schema.removals, schema.events, schema.corrections, schema.judgings,
-)  # fmt: skip
 # Made once: it is asked every second by every viewer, and making it costs more than its answer.
-_NEWEST_OF_EACH = select(*(select(func.max(table.c.id)).scalar_subquery() for table in _SHOWN))
+_NEWEST_OF_EACH = select(*(select(func.max(table.c.id)).scalar_subquery() for table in schema.RECORD_TABLES.values()))
 
 
 def change_mark(log: Log) -> tuple[int, ...]:
-    """Return numbers that differ once anything shown of any press has changed; cheap, for asking every second."""
+    """Return numbers that differ once anything in the record has changed; cheap, for asking every second."""
     with log.reading() as connection:
         found = connection.execute(_NEWEST_OF_EACH).one()
     return tuple(value or 0 for value in found)

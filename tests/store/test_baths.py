@@ -7,8 +7,10 @@ import pytest
 from shotlog.errors import UsageError
 from shotlog.records import Shot
 from shotlog.settings import Bound, DesignSettings
-from shotlog.store import corrections, entries
+from shotlog.store import corrections, entries, state
 from shotlog.store.baths import baths, check_bath, make_up
+from shotlog.store.dispositions import decide
+from shotlog.store.inspections import inspect
 from shotlog.store.log import Log
 from shotlog.store.parts import Part
 from shotlog.store.soaks import put_in, soaks, take_out
@@ -112,6 +114,24 @@ def test_a_filling_keeps_its_own_checks(bath: Log) -> None:
 def test_a_check_that_cannot_be_is_refused(bath: Log, given: dict[str, float], said: str) -> None:
     with pytest.raises(UsageError, match=said):
         check_bath(bath, "B1", hour(1), **given)  # type: ignore[arg-type]
+
+
+def test_every_entry_about_parts_and_baths_is_noticed_at_once(bath: Log) -> None:
+    """Pages work out what is held and what is due only when the mark has changed, or a minute later."""
+    marks = [state.change_mark(bath)]
+    part = Part("P15", 3)
+    for enter in (
+        lambda: make_up(bath, "B2", hour(1)),
+        lambda: check_bath(bath, "B1", hour(1), temperature=20.0),
+        lambda: put_in(bath, "B1", [part], hour(2), DESIGNS),
+        lambda: take_out(bath, [part], hour(40)),
+        lambda: inspect(bath, part, hour(41), finding="flash"),
+        lambda: decide(bath, [part], "scrapped", hour(42), reason="flash"),
+    ):
+        enter()
+        marks.append(state.change_mark(bath))
+    assert len(set(marks)) == len(marks)
+    assert state.change_mark(bath) == marks[-1]
 
 
 def test_an_unknown_bath_names_the_known_ones(bath: Log) -> None:
