@@ -16,9 +16,21 @@ from hand_filled import Trial
 
 
 @contextmanager
+def heeding_interrupts() -> Iterator[None]:
+    """A shell lets its background jobs ignore Ctrl-C and what they start inherits that; not so what is started here."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+@contextmanager
 def serving(file: Path, *extra: str) -> Iterator["subprocess.Popen[str]"]:
     command = [sys.executable, "-m", "dashboard", str(file), *extra]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as process:
+    with heeding_interrupts():
+        started = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    with started as process:
         try:
             yield process
         finally:
