@@ -109,6 +109,7 @@ shots = _table(
     _refers("trials", "trial_id", nullable=True),
     *(Column(name, Double) for name in CHANNELS),
     UniqueConstraint("press_id", "shot"),
+    Index("shots_by_trial", "trial_id", "press_id", "shot"),
 )
 gaps = _table(
     "gaps",

@@ -38,17 +38,34 @@ def path(tmp_path: Path) -> Path:
     return tmp_path / "trial.db"
 
 
-def test_a_fresh_log_has_the_tables_of_this_release(log: Log, path: Path) -> None:
+def differences_from_this_release(path: Path) -> list[object]:
     database = create_engine(f"sqlite:///{path}")
     with database.connect() as connection:
         differences = compare_metadata(MigrationContext.configure(connection), schema.METADATA)
     database.dispose()
-    assert differences == []
+    return list(differences)
+
+
+def test_a_fresh_log_has_the_tables_of_this_release(log: Log, path: Path) -> None:
+    assert differences_from_this_release(path) == []
 
 
 def test_the_newest_migration_is_the_schema_this_release_writes() -> None:
     folder = Path(engine.__file__).parent / "migrations"
     assert ScriptDirectory(str(folder)).get_current_head() == engine.SCHEMA
+
+
+def test_a_log_of_an_earlier_schema_is_brought_up_to_date_by_whoever_writes(url: str, path: Path) -> None:
+    with open_log(url, read_only=False) as log:
+        log.append([SHOT])
+    change(path, "DROP INDEX shots_by_trial", "UPDATE alembic_version SET version_num = '0001'")
+    with pytest.raises(StoreDamaged, match=r"schema 0001, allowed here: 0002 \(open it once for writing"):
+        open_log(url)
+    for read_only in (False, True):
+        with open_log(url, read_only=read_only) as log:
+            assert [shot.values for shot in log.logged("P25")] == [{"cushion": 4.97}]
+            log.verify()
+    assert differences_from_this_release(path) == []
 
 
 def test_a_log_opens_again_and_keeps_what_it_holds(url: str) -> None:
@@ -110,7 +127,7 @@ def no_database(path: Path) -> None:
 @pytest.mark.parametrize(
     ("spoil", "said"),
     [
-        (newer, "written by a newer release \\(schema 9999\\), this one knows up to 0001"),
+        (newer, "written by a newer release \\(schema 9999\\), this one knows up to 0002"),
         (strange_version, "given schema 'a1b2c3d4'"),
         (without_version, "given schema None"),
         (other_tables, "holds other tables and no shots"),
@@ -134,7 +151,7 @@ def test_what_is_no_log_of_this_release_is_refused_untouched(
 
 def test_an_empty_file_becomes_a_log_when_written(url: str, path: Path) -> None:
     path.touch()
-    with pytest.raises(StoreDamaged, match="schema none, allowed here: 0001"):
+    with pytest.raises(StoreDamaged, match="schema none, allowed here: 0002"):
         open_log(url)
     with open_log(url, read_only=False) as log:
         log.append([SHOT])

@@ -1,0 +1,52 @@
+"""Which shots belong to which trial, found without reading every shot of the log."""
+
+from datetime import UTC, datetime
+
+from shotlog.clock import iso_utc
+from shotlog.records import Shot
+from shotlog.store import trials
+from shotlog.store.log import Log
+from shotlog.store.trials import TrialShots
+
+NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
+
+
+def make(log: Log, press: str, first: int, last: int) -> None:
+    log.append([Shot(press, n, n, NOW, {"cushion": 4.9}) for n in range(first, last + 1)])
+
+
+def fill(log: Log) -> None:
+    make(log, "P1", 1, 3)
+    log.use_trial("cap 7", "cap", "PP", iso_utc(NOW))
+    make(log, "P1", 4, 6)
+    make(log, "P2", 11, 12)
+    log.use_trial("never begun", "cap", "PP", iso_utc(NOW))
+    log.use_trial("cap 7", "cap", "PA66", iso_utc(NOW))
+    make(log, "P1", 7, 7)
+    log.use_trial("cap 7", "cap", "PP", iso_utc(NOW))
+    make(log, "P1", 8, 9)
+
+
+def test_each_trial_has_its_first_and_last_shot_on_every_press(log: Log) -> None:
+    fill(log)
+    assert trials.trials(log) == [
+        TrialShots("", "", "", {"P1": (1, 3)}),
+        TrialShots("cap 7", "cap", "PP", {"P1": (4, 9), "P2": (11, 12)}),
+        TrialShots("cap 7", "cap", "PA66", {"P1": (7, 7)}),
+    ]
+
+
+def test_shots_are_looked_up_by_trial_and_never_all_read(log: Log) -> None:
+    fill(log)
+    with log.reading() as connection:
+        for query in trials.QUERIES:
+            text = str(query.compile(connection, compile_kwargs={"literal_binds": True}))
+            steps = [row.detail for row in connection.exec_driver_sql(f"EXPLAIN QUERY PLAN {text}")]
+            assert (
+                sum(
+                    "SEARCH shots USING COVERING INDEX shots_by_trial (trial_id=? AND press_id=?)" in step
+                    for step in steps
+                )
+                == 2
+            ), steps
+            assert not any(step.startswith("SCAN shots") for step in steps), steps
