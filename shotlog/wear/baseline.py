@@ -7,12 +7,13 @@ precision-weighted, between-insert variances are method-of-moments estimates shr
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
+from shotlog.wear.pauses import ANY_COOLING, Pause, cooling_of, melt_coefficients
 from shotlog.wear.settling import N_PAUSE, N_WARM, pause_columns, settled_at, warm_columns
 from shotlog.wear.whitening import Profile, choose, profile, resolution, whitened
 
@@ -24,6 +25,7 @@ __all__ = [
     "first_prior",
     "freed",
     "moved",
+    "own_noise",
     "pooled_prior",
     "sister_of",
 ]
@@ -44,6 +46,8 @@ _UPSTREAM_WANDER = 1.0
 step.
 """
 
+_MOVED_SHARE = 0.3
+
 _FREE_LEVEL_SIGMA = 1e3
 _LEAST_SPREAD = 0.45
 
@@ -52,7 +56,8 @@ _LEAST_SPREAD = 0.45
 class ChannelSister:
     """One channel of a finished life, in the channel's unit.
 
-    `beta`, `cov`: level and warm-up (N_LEVEL), then pauses.
+    `beta`, `cov`: level and warm-up (N_LEVEL). `pauses`, `pause_cov`: coefficients after each pause, (k, N_PAUSE) and
+    (k, N_PAUSE, N_PAUSE).
     """
 
     noise: Profile
@@ -60,17 +65,22 @@ class ChannelSister:
     beta: F
     cov: F
     pauses: F
+    pause_cov: F
     shift: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Sister:
-    """A finished life's healthy stretch: its channels, and the correlation of innovations over `n_shots`."""
+    """A finished life's healthy stretch: its channels, and the correlation of innovations over `n_shots`.
+
+    `waits`: length of each pause in minutes, -1 where it is not known.
+    """
 
     serial: str
     channels: Mapping[str, ChannelSister]
     correlation: F
     n_shots: int
+    waits: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +88,9 @@ class Prior:
     """What an insert is judged by; arrays run over `channels`, everything in units of `sigma` about `reference`.
 
     `sigma`, `reference` are in each channel's unit. `mean`, `cov`: level and warm-up, (p, N_LEVEL) and (p, N_LEVEL,
-    N_LEVEL). `pause_sd`: (p, N_PAUSE); `pause_mean` likewise. `dof`: degrees of freedom behind sigma. `least`: smallest
-    change of practical size, in sigma. `n_sisters`: 0 for the first insert of a design.
+    N_LEVEL). `pause_mean`, `pause_sd`: (p, N_PAUSE); of sisters, what a waiting melt does at full effect stands first,
+    and `cooling` are the weights of the time constants of cooling (see `pauses`). `dof`: degrees of freedom behind
+    sigma. `least`: smallest change of practical size, in sigma. `n_sisters`: 0 for the first insert of a design.
     """
 
     channels: tuple[str, ...]
@@ -96,14 +107,15 @@ class Prior:
     dof: float
     n_sisters: int
     settled: int
+    cooling: F = field(default_factory=ANY_COOLING.copy)
 
 
-def life_columns(n: F, pauses: Sequence[int], steps: Sequence[int], trend: bool) -> F:
+def life_columns(n: F, pauses: Sequence[Pause], steps: Sequence[int], trend: bool) -> F:
     """Return the columns of a life: level, warm-up, two for each of the last three pauses, accepted steps, a trend if
     asked.
     """
     blocks = [np.ones((len(n), 1)), warm_columns(n)]
-    blocks += [pause_columns(n - at) for at in list(pauses)[-3:]]
+    blocks += [pause_columns(n - one.n) for one in list(pauses)[-3:]]
     blocks += [(n[:, None] >= at).astype(np.float64) for at in steps]
     if trend:
         blocks.append((n[:, None] - n.mean()) / max(len(n), 2))
@@ -111,7 +123,12 @@ def life_columns(n: F, pauses: Sequence[int], steps: Sequence[int], trend: bool)
 
 
 def _floor(name: str, step: float) -> float:
-    return max(_LEAST_SPREAD * step, CHANNELS[name].least_change / 25.0)
+    """Return the least spread believed in: half a step of rounding, and a quarter of what matters in practice.
+
+    A channel may show no spread at all, or a step that is an artefact of converting units; one flip of its last digit
+    is not a change.
+    """
+    return max(_LEAST_SPREAD * step, CHANNELS[name].least_change / 4.0)
 
 
 def _profiles(values: F, columns: F) -> list[Profile]:
@@ -136,7 +153,7 @@ def _correlation(products: F, counts: F, worth: float) -> F:
 
 
 def sister_of(
-    serial: str, channels: tuple[str, ...], n: F, values: F, pauses: Sequence[int], steps: Sequence[int] = ()
+    serial: str, channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause], steps: Sequence[int] = ()
 ) -> Sister:
     """Boil down the healthy stretch of a life; `n`: shots on the insert, `values`: (n_shots, n_channels), NaN missing.
 
@@ -160,8 +177,13 @@ def sister_of(
         shift = float(beta[after:].sum())
         level = beta[:N_LEVEL] + np.array([shift, *[0.0] * N_WARM])
         pause = beta[N_LEVEL:after].reshape(-1, N_PAUSE)
-        made[channels[c]] = ChannelSister(noise, step, level, cov[:N_LEVEL, :N_LEVEL] * sigma**2, pause, shift)
-    return Sister(serial, made, residual.T @ residual, len(n))
+        blocks = [slice(N_LEVEL + N_PAUSE * k, N_LEVEL + N_PAUSE * (k + 1)) for k in range(len(pauses))]
+        pause_cov = np.array([cov[at, at] * sigma**2 for at in blocks])
+        made[channels[c]] = ChannelSister(
+            noise, step, level, cov[:N_LEVEL, :N_LEVEL] * sigma**2, pause, pause_cov, shift
+        )
+    waits = tuple(-1.0 if one.wait_min is None else one.wait_min for one in pauses)
+    return Sister(serial, made, residual.T @ residual, len(n), waits)
 
 
 def _least(name: str, sigma: float, step: float, given: Mapping[str, float]) -> float:
@@ -181,7 +203,7 @@ def first_prior(
     channels: tuple[str, ...],
     n: F,
     values: F,
-    pauses: Sequence[int],
+    pauses: Sequence[Pause],
     steps: Sequence[int],
     least_change: Mapping[str, float],
     settled: int,
@@ -227,10 +249,25 @@ def first_prior(
     )
 
 
+def own_noise(channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause]) -> dict[str, Profile]:
+    """Profile the noise of an insert's own shots so far, a trend projected out so that early wear is not noise."""
+    columns = life_columns(n, pauses, (), trend=True)
+    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + 4]
+    found = _profiles(values[:, used], columns) if used else []
+    return {channels[c]: one for c, one in zip(used, found, strict=True)}
+
+
 def pooled_prior(
-    sisters: Sequence[Sister], channels: tuple[str, ...], least_change: Mapping[str, float], most_settling: int
+    sisters: Sequence[Sister],
+    channels: tuple[str, ...],
+    least_change: Mapping[str, float],
+    most_settling: int,
+    own: Mapping[str, Profile] | None = None,
 ) -> Prior | None:
-    """Make the prior of an insert from its sisters, oldest first; None where they share none of its channels."""
+    """Make the prior of an insert from its sisters, oldest first; None where they share none of its channels.
+
+    `own`: noise of the insert's own shots so far, which counts like a sister's.
+    """
     known = tuple(name for name in channels if any(name in s.channels for s in sisters))
     if not known:
         return None
@@ -244,6 +281,8 @@ def pooled_prior(
         noise = mine[0].noise
         for one in mine[1:]:
             noise = noise + one.noise
+        if own and name in own:
+            noise = noise + own[name]
         step = min(one.step for one in mine)
         chosen = choose(noise, _floor(name, step))
         sigma[c], phi[c], wander[c] = chosen.sigma, chosen.phi, chosen.wander
@@ -252,8 +291,11 @@ def pooled_prior(
         reference[c] = level[0]
         mean[c, 1:] = level[1:] / sigma[c]
         cov[c] /= sigma[c] ** 2
-        pause_mean[c], pause_sd[c] = _pauses(mine, sigma[c], mean[c, 1:])
         dofs.append(noise.dof)
+    after = [_after_pauses(sisters, name, sigma[c], mean[c, 1:]) for c, name in enumerate(known)]
+    cooling = cooling_of([one for channel in after for one in channel])
+    for c, seen in enumerate(after):
+        pause_mean[c, 0], pause_sd[c, 0] = melt_coefficients(seen, cooling)
     return Prior(
         known,
         sigma,
@@ -269,15 +311,20 @@ def pooled_prior(
         float(np.mean(dofs)),
         len(sisters),
         settled_at(cov[:, 1:, 1:], most_settling),
+        cooling,
     )
 
 
 def moved(sister: Sister, by: Mapping[str, float]) -> Sister:
-    """Return a sister whose levels are moved, by channel in its unit: a new lot holds for the inserts to come."""
-    channels = {
-        name: replace(one, beta=one.beta + np.array([by.get(name, 0.0), *[0.0] * N_WARM]))
-        for name, one in sister.channels.items()
-    }
+    """Return a sister whose levels are moved, by channel in its unit: a new lot holds for the inserts to come.
+
+    How far they moved is not known exactly, so a moved level counts for less than one measured since.
+    """
+    channels = {}
+    for name, one in sister.channels.items():
+        shift, cov = by.get(name, 0.0), one.cov.copy()
+        cov[0, 0] += (_MOVED_SHARE * shift) ** 2
+        channels[name] = replace(one, beta=one.beta + np.array([shift, *[0.0] * N_WARM]), cov=cov)
     return replace(sister, channels=channels)
 
 
@@ -331,19 +378,14 @@ def _share_variance(betas: F, covs: F, mean: F) -> float:
     return float((_BETWEEN_WORTH * _WARM_SHARE**2 + max(excess, 0.0)) / (_BETWEEN_WORTH + len(betas) - 1))
 
 
-def _pauses(sisters: Sequence[ChannelSister], sigma: float, warm: F) -> tuple[F, F]:
-    """Return mean and spread of the after-pause coefficients, in sigma.
-
-    The length of pauses differs, so the spread is wide.
-    """
-    seen = [s.pauses for s in sisters if len(s.pauses)]
-    default = np.array([_PAUSE_SIGMA[0] * 0.7, max(2.0, 0.6 * float(np.abs(warm).sum()))])
-    if not seen:
-        return np.zeros(N_PAUSE), default
-    rows = np.clip(np.concatenate(seen) / sigma, -60, 60)
-    mean = rows.sum(axis=0) / (len(rows) + 1.0)
-    scatter = ((rows - mean) ** 2).sum(axis=0)
-    return mean, np.sqrt((2.0 * default**2 + scatter) / (2.0 + len(rows)) + 0.25)
+def _after_pauses(sisters: Sequence[Sister], name: str, sigma: float, warm: F) -> list[tuple[float | None, F, F, F]]:
+    """Return wait, coefficients, covariance and warm-up of a channel for every pause of the sisters, in spreads."""
+    return [
+        (None if wait < 0 else wait, one.pauses[k] / sigma, one.pause_cov[k] / sigma**2, warm)
+        for sister in sisters
+        if (one := sister.channels.get(name)) is not None
+        for k, wait in enumerate(sister.waits)
+    ]
 
 
 def _pooled_correlation(sisters: Sequence[Sister], known: tuple[str, ...]) -> F:

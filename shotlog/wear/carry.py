@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["DECIDED", "STAYS", "Carried", "stays_log_odds"]
+__all__ = ["DECIDED", "STAYS", "Carried", "own_level", "stays_log_odds"]
 
 F = NDArray[np.float64]
 
@@ -47,21 +47,32 @@ class Carried:
     other_half: bool = False
 
 
-def stays_log_odds(
-    level: F, level_var: F, prior_mean: F, prior_var: F, between_var: F, effect: F, correlation: F, survives: float
-) -> float:
-    """Return the log odds that the change has stayed.
+def own_level(level: F, level_var: F, prior_mean: F, prior_var: F) -> tuple[F, F]:
+    """Return what the shots alone say about the level, and its variance (infinite where they say nothing).
 
-    All in spreads, shape (p,): the filter's level and its variance, the prior's mean and variance, the variance between
-    sister inserts, the fitted change. `survives`: chance that it stays, before looking.
+    `level`, `level_var`: with the prior in it; all in spreads, shape (p,).
     """
     info = 1.0 / level_var - 1.0 / prior_var
     usable = info > 1e-6
+    safe = np.where(usable, info, 1.0)
+    own = np.where(usable, (level / level_var - prior_mean / prior_var) / safe, prior_mean)
+    return own, np.where(usable, 1.0 / safe, np.inf)
+
+
+def stays_log_odds(
+    level: F, level_var: F, prior_mean: F, prior_var: F, effect: F, correlation: F, survives: float
+) -> float:
+    """Return the log odds that the change has stayed.
+
+    All in spreads, shape (p,): the filter's level and its variance, the prior's mean and variance, the fitted change.
+    `survives`: chance that it stays, before looking.
+    """
+    own, own_var = own_level(level, level_var, prior_mean, prior_var)
+    usable = np.isfinite(own_var)
     if not usable.any():
         return 0.0
-    own = np.where(usable, (level / level_var - prior_mean / prior_var) / np.where(usable, info, 1.0), 0.0)[usable]
-    spread = (between_var[usable] + 1.0 / info[usable]) ** 0.5
-    off, moved = (own - prior_mean[usable]) / spread, effect[usable] / spread
+    spread = (prior_var[usable] + own_var[usable]) ** 0.5
+    off, moved = (own[usable] - prior_mean[usable]) / spread, effect[usable] / spread
     inverse = np.linalg.inv(correlation[np.ix_(usable, usable)])
     grown = inverse / (1.0 + _GROWTH**2 * float(moved @ inverse @ moved))
     ratio = 0.5 * float(off @ inverse @ off) - 0.5 * float((off - moved) @ grown @ (off - moved))

@@ -8,7 +8,21 @@ did).
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-__all__ = ["BATCH", "CAUSES", "GROUPS", "SENSOR", "UNKNOWN", "UNKNOWN_UPSTREAM", "Cause", "group_of", "group_weights"]
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = [
+    "BATCH",
+    "CAUSES",
+    "EVENT_FACTORS",
+    "GROUPS",
+    "SENSOR",
+    "UNKNOWN",
+    "UNKNOWN_UPSTREAM",
+    "Cause",
+    "group_of",
+    "group_weights",
+]
 
 GROUPS = ("insert", "material", "press", "measurement")
 
@@ -166,6 +180,12 @@ CAUSES: dict[str, Cause] = {
     ),
 }
 """Every cause by name. `SENSOR` and the unknown ones have no signature of their own: one channel alone."""
+
+EVENT_FACTORS: dict[str, NDArray[np.float64]] = {
+    kind: np.array([one.events.get(kind, 1.0) for one in CAUSES.values()])
+    for kind in sorted({kind for one in CAUSES.values() for kind in one.events})
+}
+"""By kind of logged event: how much likelier it makes each cause, in the order of `CAUSES`."""
 
 
 def group_of(cause: str) -> str:

@@ -15,17 +15,21 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from shotlog.wear import kernels
 from shotlog.wear.baseline import N_LEVEL, Prior
-from shotlog.wear.settling import N_PAUSE, PAUSE_TAUS, WARM_TAUS
+from shotlog.wear.pauses import Pause, cooled_share, melt_share
+from shotlog.wear.settling import N_PAUSE, pause_columns, warm_columns
 from shotlog.wear.whitening import READING, SLOW_PHI
 
-__all__ = ["SHAPE_COUNT", "SPREAD_RATES", "Filter", "Sums", "shape_values"]
+__all__ = ["GRADUAL", "SHAPE_COUNT", "SHAPE_TABLE", "SPREAD_RATES", "Filter", "Sums", "shape_values"]
 
 F = NDArray[np.float64]
 Index = NDArray[np.int64]
 
 SHAPE_COUNT = 4
-_RAMP = 2
+GRADUAL = 2
+"""From this shape on they go on growing; this one is the ramp."""
+
 SPREAD_RATES = np.array([0.05, 0.15])
 """Growth of the spread, in sigma per shot, tried for a spread that grows."""
 
@@ -36,8 +40,6 @@ _RECENT, _MIDDLE, _OLD = 12, 36, 120
 _MIDDLE_STEP, _OLD_STEP = 2, 6
 _CAPACITY = 40
 _CLIP = 4.5
-_TAUS = np.array(WARM_TAUS)
-_PAUSE_TAUS = np.array(PAUSE_TAUS)
 
 
 def _shape_table(longest: int) -> F:
@@ -51,8 +53,14 @@ def _spread_table(longest: int) -> F:
 
 
 _LONGEST = 4000
-_TABLE = _shape_table(_LONGEST)
+SHAPE_TABLE = _shape_table(_LONGEST)
+"""Every shape over the k-th affected shot."""
+
 _SPREAD_TABLE = _spread_table(_LONGEST)
+
+
+_WARM_TABLE = warm_columns(np.arange(1.0, _LONGEST + 1))
+_PAUSE_TABLE = pause_columns(np.arange(_LONGEST + 1.0))
 
 
 def shape_values(k: Index) -> F:
@@ -60,7 +68,7 @@ def shape_values(k: Index) -> F:
 
     A step or smear reaches 1; a ramp or an accelerating course starts with a slope of 1 per shot.
     """
-    return np.asarray(_TABLE[:, np.minimum(k, _LONGEST)])
+    return np.asarray(SHAPE_TABLE[:, np.minimum(k, _LONGEST)])
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +76,9 @@ class Sums:
     """What the evidence is computed from, over the slots of onsets kept (T = 40, in no order).
 
     `onsets` (T,): shot on the insert, -1 for an empty slot. `span` (T,): shots each stands for. `score` S: (p, 4, T).
-    `info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `spread`: log ratios of a growing spread, (p,
-    rates, T), and beside them `spread_score`, `spread_info`: S and I of a ramp in that channel, each shot weighted by
-    one over its grown variance.
+    `info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `spread`: (3, p, rates, T), log
+    ratios of a growing spread, and S and I of a ramp in that channel, each shot weighted by one over its grown
+    variance.
     """
 
     onsets: Index
@@ -78,8 +86,6 @@ class Sums:
     score: F
     info: F
     spread: F
-    spread_score: F
-    spread_info: F
 
 
 class Filter:
@@ -102,27 +108,55 @@ class Filter:
         self._cov[:, _SLOW, _SLOW] = self._wander
         self.log_likelihood = 0.0
         self._n = 0
-        self._predicted: tuple[int, tuple[F, F, F, F, F]] | None = None
+        self._predicted = 0
+        self._ahead, self._gained = np.empty((p, _K, _K)), np.empty((p, _K))
+        self._expected, self._variance = np.empty((2, p))
+        self._rewarming = prior.mean[:, 1:N_LEVEL]
+        self._loading_now, self._ar, self._slow = np.empty((p, _K)), np.empty(p), 1.0
         self._paused_at: int | None = None
-        self._inverse: dict[bytes, tuple[F, F]] = {}
-        self._upper = np.triu_indices(p)
+        self._inverse: dict[bytes, F] = {}
         self._onset = np.full(_CAPACITY, -1, dtype=np.int64)
-        self._response = np.zeros((p, _K, SHAPE_COUNT * _CAPACITY))
+        self._span = np.ones(_CAPACITY)
+        self._response = np.zeros((p, _K, SHAPE_COUNT, _CAPACITY))
         self._score = np.zeros((p, SHAPE_COUNT, _CAPACITY))
-        self._info = np.zeros((len(self._upper[0]), SHAPE_COUNT, _CAPACITY))
+        self._info = np.zeros((p * (p + 1) // 2, SHAPE_COUNT, _CAPACITY))
         self._spread = np.zeros((3, p, len(SPREAD_RATES), _CAPACITY))
-        self._decays: dict[int, tuple[F, F, F]] = {}
 
-    def pause(self, n: int) -> None:
-        """Let the level follow an after-pause curve from shot `n` on."""
-        self._paused_at = n
-        self._predicted = None
-        self._cov[:, _PAUSE, :] = 0.0
-        self._cov[:, :, _PAUSE] = 0.0
+    def pause(self, pause: Pause) -> None:
+        """Let the level follow an after-pause curve from the shot after a pause on.
+
+        Where sisters have shown how they warm up, along that curve; else along two plain exponentials. What is left of
+        an earlier pause stays.
+        """
+        prior, p = self.prior, len(self._mean)
+        kept = self._left_of_pause(pause.n)
+        mean, sd = np.zeros((p, N_PAUSE)), prior.pause_sd
+        if prior.n_sisters:
+            share = melt_share(pause.wait_min)
+            cooled, off = cooled_share(prior.cooling, pause.wait_min)
+            mean = np.column_stack([prior.pause_mean[:, 0] * share, np.full(p, cooled)])
+            sd = np.column_stack([prior.pause_sd[:, 0] * share, np.full(p, off)])
+            kept[:, 1] *= 1.0 - cooled
+        self._paused_at, self._predicted = pause.n, 0
+        self._mean[:, _PAUSE] = kept * self._mean[:, _PAUSE] + mean
+        self._cov[:, _PAUSE, :] *= kept[:, :, None]
+        self._cov[:, :, _PAUSE] *= kept[:, None, :]
         for i in range(N_PAUSE):
-            self._cov[:, N_LEVEL + i, N_LEVEL + i] = self.prior.pause_sd[:, i] ** 2
-        self._mean[:, _PAUSE] = self.prior.pause_mean
-        self._response[:, _PAUSE] = 0.0
+            self._cov[:, N_LEVEL + i, N_LEVEL + i] += sd[:, i] ** 2
+        self._response[:, _PAUSE] *= kept[:, :, None, None]
+
+    def _left_of_pause(self, n: int) -> F:
+        """Return what shares of an earlier pause's two curves are left at shot `n`, shape (p, N_PAUSE)."""
+        p = len(self._mean)
+        if self._paused_at is None:
+            return np.zeros((p, N_PAUSE))
+        since = min(n - self._paused_at, _LONGEST - 1)
+        left = np.tile(_PAUSE_TABLE[since], (p, 1))
+        if self.prior.n_sisters:
+            start = self._rewarming @ _WARM_TABLE[0]
+            now = self._rewarming @ _WARM_TABLE[since]
+            left[:, 1] = np.clip(now / np.where(np.abs(start) > 1e-6, start, 1.0), 0.0, 1.0)
+        return left
 
     @property
     def last(self) -> int:
@@ -140,107 +174,71 @@ class Filter:
     def widen_level(self, sigma: float) -> None:
         """Let the level move once by about `sigma` spreads."""
         self._cov[:, 0, 0] += sigma**2
-        self._predicted = None
+        self._predicted = 0
 
     def _loading(self, n: int) -> F:
-        h = np.ones(_K)
-        h[1:N_LEVEL] = np.exp((1.0 - n) / _TAUS)
-        h[_PAUSE] = 0.0 if self._paused_at is None else np.exp((self._paused_at - n) / _PAUSE_TAUS)
+        h = np.ones((len(self._mean), _K))
+        h[:, 1:N_LEVEL] = _WARM_TABLE[min(n, _LONGEST) - 1]
+        if self._paused_at is None:
+            h[:, _PAUSE] = 0.0
+        else:
+            since = min(n - self._paused_at, _LONGEST - 1)
+            h[:, N_LEVEL] = _PAUSE_TABLE[since, 0]
+            h[:, N_LEVEL + 1] = self._rewarming @ _WARM_TABLE[since] if self.prior.n_sisters else _PAUSE_TABLE[since, 1]
         return h
 
     def surprise(self, n: int, z: F) -> F:
         """Return the standardised innovations that shot `n` would give, without taking it in; NaN where missing."""
-        h, mean, _, _, variance = self._predict(n)
-        return np.asarray((z - mean @ h) / np.sqrt(variance))
+        self._predict(n)
+        return np.asarray((z - self._expected) / np.sqrt(self._variance))
 
-    def _predict(self, n: int) -> tuple[F, F, F, F, F]:
-        """Return loading, mean, covariance, covariance x loading and variance at shot `n`; the last answer is kept."""
-        if self._predicted is None or self._predicted[0] != n:
-            h = self._loading(n)
-            mean, cov = self._ahead(max(n - self._n, 1))
-            ph = cov @ h
-            self._predicted = n, (h, mean, cov, ph, ph @ h + READING)
-        return self._predicted[1]
-
-    def _ahead(self, steps: int) -> tuple[F, F]:
-        """Return mean and covariance `steps` shots on: short-term noise and wander fade, and are renewed."""
-        if steps not in self._decays:
-            decay = np.ones((len(self._mean), _K))
-            decay[:, _AR] = self.prior.phi**steps
-            decay[:, _SLOW] = SLOW_PHI**steps
-            renewed = np.zeros((len(self._mean), _K, _K))
-            renewed[:, _AR, _AR] = 1.0 - decay[:, _AR] ** 2
-            renewed[:, _SLOW, _SLOW] = self._wander * (1.0 - decay[:, _SLOW] ** 2)
-            self._decays[steps] = decay, decay[:, :, None] * decay[:, None, :], renewed
-        decay, outer, renewed = self._decays[steps]
-        return self._mean * decay, self._cov * outer + renewed
+    def _predict(self, n: int) -> None:
+        """Work out what shot `n` is expected to be, unless that is known already."""
+        if self._predicted == n:
+            return
+        steps = max(n - self._n, 1)
+        self._loading_now, self._ar = self._loading(n), self.prior.phi**steps
+        self._slow = SLOW_PHI**steps
+        kernels.predict(
+            self._loading_now, self._ar, self._slow, self._wander, self._mean, self._cov, self._ahead, self._gained,
+            self._expected, self._variance, READING,
+        )  # fmt: skip
+        self._predicted = n
 
     def step(self, n: int, z: F) -> None:
         """Take in shot `n` of the insert; `z`: values in sigma about the reference, NaN where missing."""
-        steps = max(n - self._n, 1)
         if not self.frozen:
             self._open(n)
-        h, mean, cov, ph, variance = self._predict(n)
-        self._predicted = None
+        self._predict(n)
+        self._predicted = 0
         seen = np.isfinite(z)
-        gain = ph / variance[:, None]
-        innovation = z - mean @ h
-        if not seen.all():
-            gain[~seen] = 0.0
-            innovation[~seen] = 0.0
-        self._mean = mean + gain * innovation[:, None]
-        self._cov = cov - gain[:, :, None] * ph[:, None, :]
-        self._accumulate(n, steps, h, gain, innovation, np.sqrt(variance), seen)
+        self.log_likelihood += kernels.take_in(
+            n, z, seen, self._loading_now, self._ar, self._slow, self._mean, self._cov, self._ahead, self._gained,
+            self._expected, self._variance, self._precision(seen), self._onset, SHAPE_TABLE, _SPREAD_TABLE, _CLIP,
+            self._response, self._score, self._info, self._spread,
+        )  # fmt: skip
         self._n = n
 
-    def _accumulate(self, n: int, steps: int, h: F, gain: F, innovation: F, root: F, seen: NDArray[np.bool_]) -> None:
-        response = self._response
-        decay = self._decays[steps][0]
-        response[:, _AR:] *= decay[:, _AR:, None]
-        affected = n - self._onset + 1
-        nu = shape_values(affected).reshape(-1) - h @ response
-        response += gain[:, :, None] * nu[:, None]
-        nu *= np.where(seen, 1.0 / root, 0.0)[:, None]
-        nu = nu.reshape(len(gain), SHAPE_COUNT, _CAPACITY)
-        u = innovation / root
-        inverse, pairs = self._precision(seen)
-        self.log_likelihood -= 0.5 * float(u @ inverse @ u) + float(np.log(root[seen]).sum())
-        self._score += nu * (inverse @ u)[:, None, None]
-        self._info += nu[self._upper[0]] * nu[self._upper[1]] * pairs
-        log_grown, share = _SPREAD_TABLE[:, :, np.minimum(affected, _LONGEST)]
-        clipped = np.minimum(np.maximum(u, -_CLIP), _CLIP)[:, None, None]
-        kept = 1.0 - 2.0 * share
-        ramp = nu[:, None, _RAMP]
-        self._spread[0] += clipped * clipped * share - np.where(seen, 1.0, 0.0)[:, None, None] * log_grown
-        self._spread[1] += clipped * ramp * kept
-        self._spread[2] += ramp * ramp * kept
-
-    def _precision(self, seen: NDArray[np.bool_]) -> tuple[F, F]:
+    def _precision(self, seen: NDArray[np.bool_]) -> F:
+        """Return the inverse correlation of the channels seen, zero for the others."""
         key = seen.tobytes()
         if key not in self._inverse:
             part = np.zeros_like(self.prior.correlation)
             at = np.flatnonzero(seen)
             part[np.ix_(at, at)] = np.linalg.inv(self.prior.correlation[np.ix_(at, at)])
-            pairs = part[self._upper] * np.where(self._upper[0] == self._upper[1], 1.0, 2.0)
-            self._inverse[key] = part, pairs[:, None, None]
+            self._inverse[key] = part
         return self._inverse[key]
 
     def _open(self, n: int) -> None:
         """Start the hypothesis of an onset at `n`, thinning out old ones."""
-        onset, age = self._onset, n - self._onset
-        gone = ((age >= _RECENT) & (onset % _MIDDLE_STEP != 0)) | ((age >= _MIDDLE) & (onset % _OLD_STEP != 0))
-        onset[gone | (age >= _OLD)] = -1
-        slot = int(np.argmax(onset == -1))
-        onset[slot] = n
-        self._response.reshape(*self._response.shape[:2], SHAPE_COUNT, _CAPACITY)[..., slot] = 0.0
-        for block in (self._score, self._info, self._spread):
-            block[..., slot] = 0.0
+        kernels.open_onset(
+            n, self._onset, self._span, _RECENT, _MIDDLE, _OLD, _MIDDLE_STEP, _OLD_STEP, self._response, self._score,
+            self._info, self._spread,
+        )  # fmt: skip
 
     def sums(self) -> Sums:
         """Return the sums over the onsets kept (views, valid until the next shot)."""
-        age = self._n - self._onset
-        span = np.where(age >= _MIDDLE, float(_OLD_STEP), np.where(age >= _RECENT, float(_MIDDLE_STEP), 1.0))
-        return Sums(self._onset, span, self._score, self._info, *self._spread)
+        return Sums(self._onset, self._span, self._score, self._info, self._spread)
 
     def level(self) -> tuple[F, F]:
         """Return the own level about the reference and its variance, in sigma, shape (p,) each."""
@@ -250,8 +248,8 @@ class Filter:
         """Return whether the after-pause curve is not known to within a spread in some channel at shot `n`."""
         if self._paused_at is None:
             return False
-        h = self._loading(n)[_PAUSE]
-        if h.max() < 0.02:
+        h = self._loading(n)[:, _PAUSE]
+        if np.abs(h).max() < 0.02:
             return False
-        variance = (self._cov[:, _PAUSE, _PAUSE] @ h) @ h
+        variance = np.einsum("ci,cij,cj->c", h, self._cov[:, _PAUSE, _PAUSE], h)
         return bool((variance > 1.0).any())

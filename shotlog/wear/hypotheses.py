@@ -25,8 +25,8 @@ class Hypotheses:
     """One row per shape and direction, sorted by shape.
 
     `shape`, `cause` (m,): indices into SHAPES and `names`. `direction` (m, p); `pairs` (m, p (p + 1) / 2): its products
-    over channel pairs. `log_share` (m, 1): logarithm of the prior share. `block`: rows of each shape. `spread_channel`,
-    `spread_cause`, `spread_log_share`: causes that show as a growing spread of a channel.
+    over channel pairs. `share` (m,): prior share. `spread_channel`,
+    `spread_cause`, `spread_share`: causes that show as a growing spread of a channel.
     """
 
     names: tuple[str, ...]
@@ -34,11 +34,10 @@ class Hypotheses:
     cause: NDArray[np.int64]
     direction: F
     pairs: F
-    log_share: F
-    block: tuple[slice, ...]
+    share: F
     spread_channel: NDArray[np.int64]
     spread_cause: NDArray[np.int64]
-    spread_log_share: F
+    spread_share: F
 
 
 def _vectors(signature: Signature, channels: tuple[str, ...]) -> list[F]:
@@ -105,9 +104,8 @@ def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
         np.array([cause for _, cause, _, _ in rows]),
         direction,
         direction[:, upper[0]] * direction[:, upper[1]],
-        np.log([[share] for _, _, _, share in rows]),
-        tuple(slice(int((shape < at).sum()), int((shape <= at).sum())) for at in range(len(SHAPES))),
+        np.array([share for _, _, _, share in rows]),
         np.array([s[0] for s in spread], dtype=np.int64),
         np.array([s[1] for s in spread], dtype=np.int64),
-        np.log([s[2] for s in spread]) if spread else np.empty(0),
+        np.array([s[2] for s in spread]),
     )

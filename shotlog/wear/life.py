@@ -38,7 +38,9 @@ class Accepted:
 
 @dataclass
 class Life:
-    """The insert judged now; `first` is the press's shot number of its first shot, `key` the pool it belongs to."""
+    """The insert judged now; `first` is the press's shot number of its first shot, `key` the pool it will join,
+    `pool` the one it is judged by, if that is of its set-up.
+    """
 
     held: InForce
     first: int
@@ -50,6 +52,7 @@ class Life:
     accepted: list[Accepted] = field(default_factory=list)
     pause: tuple[int, float] | None = None
     question: str = ""
+    pool: str = ""
     hypotheses: Hypotheses | None = field(default=None, metadata={"saved": False})
 
 

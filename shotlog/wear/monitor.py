@@ -16,9 +16,19 @@ from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear import sentence
-from shotlog.wear.baseline import MOST_SISTERS, Prior, Sister, first_prior, freed, moved, pooled_prior, sister_of
-from shotlog.wear.carry import DECIDED, STAYS, Carried, stays_log_odds
-from shotlog.wear.cause import BATCH, CAUSES, GROUPS, UNKNOWN, group_weights
+from shotlog.wear.baseline import (
+    MOST_SISTERS,
+    Prior,
+    Sister,
+    first_prior,
+    freed,
+    moved,
+    own_noise,
+    pooled_prior,
+    sister_of,
+)
+from shotlog.wear.carry import DECIDED, STAYS, Carried, own_level, stays_log_odds
+from shotlog.wear.cause import BATCH, CAUSES, EVENT_FACTORS, GROUPS, UNKNOWN, group_weights
 from shotlog.wear.detector import Filter
 from shotlog.wear.evidence import CauseEvidence, Evidence, SwapFinding
 from shotlog.wear.hypotheses import Hypotheses, hypotheses
@@ -40,11 +50,24 @@ F = NDArray[np.float64]
 OWN_SCHEDULE = (12, 18, 27, 40, 60, 90)
 """Shots at which the first insert of a design takes stock of its own noise."""
 
+JOIN_SCHEDULE = (24, 45, 75)
+"""Shots at which an insert with few sisters adds its own noise to theirs."""
+
+_ENOUGH_DOF = 250.0
 _LONGEST, _KEPT = 240, 120
 _LEAST_SISTER = 14
 _MATERIAL_AFTER, _STEADY_AFTER, _ANY_AFTER = 10, 60, 150
 _MOST_SETTLING = 40
 _MOST_SWAPS = 3
+_FIRST_ONSET = 4
+"""A change is looked for from this shot of an insert on: where it starts is its own level, not a change."""
+
+_STARTED, _ELSEWHERE = 5, 3.5
+"""After this many shots an insert whose level lies this many spreads (of sisters and reading) off is taken as it is."""
+
+_STAYED_SHARE = 0.4
+"""How far a change that outlived the swap may be from what was fitted before it."""
+
 _SHADOW_AFTER, _SHADOW_BAR = 10, 3.0
 _PLANNED_LIFE = 90.0
 _STATE = 1
@@ -92,7 +115,8 @@ class Monitor:
         """Take in the next shot of the press and return the verdict after it (its `signals` are left empty)."""
         held, new_batch = self._mould.take(shot)
         kinds = [kind for kind, _ in shot.events]
-        waited = self._cadence.is_pause(shot.shot, shot.time) or "pause" in kinds or "purge" in kinds
+        wait_min = self._cadence.waited(shot.shot, shot.time)
+        waited = wait_min is not None or "pause" in kinds or "purge" in kinds
         life = self._life
         if life is None or held.serial != life.held.serial:
             life = self._begin(held, shot)
@@ -106,8 +130,11 @@ class Monitor:
         self.waited = waited
         if waited and life.stretch.filter is not None:
             life.pause = (n, life.stretch.filter.log_likelihood)
-        life.stretch.take(Row(n, dict(shot.values), "batch" if new_batch else "pause" if waited else ""))
+        life.stretch.take(
+            Row(n, dict(shot.values), "batch" if new_batch else "pause" if waited else "", wait_min if waited else None)
+        )
         self._learn(life)
+        self._start_elsewhere(life, n)
         self._look_for_forgotten_swap(life, n)
         self._last = self._judge(life, shot, n)
         return self._last
@@ -122,7 +149,7 @@ class Monitor:
         life = Life(held, shot.shot, f"{held.design}|{self._setup}", carried=carried)
         prior = self._pooled(life, [h.design for h in shot.halves.values() if not h.single_use])
         if prior is not None:
-            self._adopt(life, self._widened(prior, carried))
+            self._adopt(life, prior)
         elif carried is not None:
             life.carried = None
         self._life = life
@@ -139,16 +166,10 @@ class Monitor:
                 channels = tuple(dict.fromkeys(c for s in sisters for c in s.channels))
                 prior = pooled_prior(sisters, channels, self._settings(life.held.design).least_change, _MOST_SETTLING)
                 if prior is not None:
+                    life.pool = f"{design}|{setup}" if setup == self._setup else ""
                     p = len(prior.channels)
                     return prior if setup == self._setup else freed(prior, np.zeros(p), np.full(p, 200.0))
         return None
-
-    @staticmethod
-    def _widened(prior: Prior, carried: Carried | None) -> Prior:
-        """Let the level be where the change before the swap may have left it."""
-        if carried is None:
-            return prior
-        return freed(prior, prior.mean[:, 0], _by_channel(prior, carried.effect) / prior.sigma)
 
     @staticmethod
     def _adopt(life: Life, prior: Prior) -> None:
@@ -247,7 +268,10 @@ class Monitor:
             self._shorten(life)
             return
         own = prior is None or prior.n_sisters == 0
-        if not own or len(stretch.rows) not in OWN_SCHEDULE:
+        if not own:
+            self._learn_noise(life)
+            return
+        if len(stretch.rows) not in OWN_SCHEDULE:
             return
         until = self._suspected(life)
         settings = self._settings(life.held.design)
@@ -256,6 +280,22 @@ class Monitor:
         if channels and len(n) >= (10 if prior is None else 14):
             least, settled = settings.least_change, settings.settling_shots
             self._adopt(life, first_prior(channels, n, values, pauses, stretch.batches(), least, settled))
+
+    def _learn_noise(self, life: Life) -> None:
+        """Let the shots so far count for the noise, while few sisters have shown it."""
+        stretch, prior = life.stretch, life.stretch.prior
+        if prior is None or not life.pool or prior.dof > _ENOUGH_DOF or len(stretch.rows) not in JOIN_SCHEDULE:
+            return
+        if life.accepted or (life.carried is not None and life.carried.outcome == "stays"):
+            return
+        n, values, pauses = stretch.table(prior.channels, self._suspected(life))
+        if len(n) < JOIN_SCHEDULE[0] - 4:
+            return
+        noise = own_noise(prior.channels, n, values, pauses)
+        least = self._settings(life.held.design).least_change
+        made = pooled_prior(self._sisters[life.pool], prior.channels, least, _MOST_SETTLING, noise)
+        if made is not None:
+            self._adopt(life, made)
 
     def _suspected(self, life: Life) -> int | None:
         """Return the early edge of a change that is likelier than not, though not called: noise is learnt before it."""
@@ -298,22 +338,20 @@ class Monitor:
         if prior is None or filt is None or life.hypotheses is None or filt.last == 0:
             return None
         sums = filt.sums()
-        if not (sums.onsets > 0).any():
+        if not (sums.onsets >= _FIRST_ONSET).any():
             return None
-        first = 1 if prior.n_sisters else 3
-        return weigh(sums, life.hypotheses, n, prior.dof, first, self._factors(life, sums.onsets), at_least)
+        return weigh(sums, life.hypotheses, n, prior.dof, _FIRST_ONSET, self._factors(life, sums.onsets), at_least)
 
-    def _factors(self, life: Life, onsets: NDArray[np.int64]) -> F | None:
+    @staticmethod
+    def _factors(life: Life, onsets: NDArray[np.int64]) -> F | None:
         """Return how much likelier the log makes each cause at each onset; None where it says nothing."""
-        pending = life.carried is not None and life.carried.outcome == ""
-        if not life.events and not pending:
+        if not life.events:
             return None
         factors = np.ones((len(CAUSES), len(onsets)))
         for at, kind in life.events:
-            near = (onsets >= at - 1) & (onsets <= at + (1 if kind == "batch" else 8))
-            if near.any():
-                for row, cause in enumerate(CAUSES.values()):
-                    factors[row, near] *= cause.events.get(kind, 1.0)
+            if kind in EVENT_FACTORS:
+                near = (onsets >= at - 1) & (onsets <= at + (1 if kind == "batch" else 8))
+                factors[:, near] *= EVENT_FACTORS[kind][:, None]
         return factors
 
     def _settling(self, life: Life, n: int) -> bool:
@@ -409,7 +447,6 @@ class Monitor:
             var,
             prior.mean[:, 0],
             prior.cov[:, 0, 0],
-            prior.cov[:, 0, 0] - effect**2,
             effect,
             prior.correlation,
             survives,
@@ -436,6 +473,10 @@ class Monitor:
 
     def _take_over(self, life: Life, carried: Carried, n: int) -> None:
         """Carry a change that outlived the swap on as what it must be: material or press."""
+        if life.stretch.prior is not None:
+            effect = _by_channel(life.stretch.prior, carried.effect) / life.stretch.prior.sigma
+            level = life.stretch.prior.mean[:, 0] + effect
+            self._adopt(life, freed(life.stretch.prior, level, _STAYED_SHARE * np.abs(effect)))
         blame = 0.5 if carried.other_half else 0.0
         rest = {c: w * (blame if CAUSES[c].group == "insert" else 1.0) for c, w in carried.weights.items()}
         groups = group_weights(rest)
@@ -450,6 +491,17 @@ class Monitor:
         base = life.first - 1
         onset = Onset(carried.onset - base, carried.low - base, carried.high - base)
         life.call = Call(n, onset, group, cause, weight, carried=True)
+
+    def _start_elsewhere(self, life: Life, n: int) -> None:
+        """Where an insert starts far from its sisters (a lot nobody called, another press), learn its level afresh."""
+        prior, filt = life.stretch.prior, life.stretch.filter
+        if n != _STARTED or prior is None or filt is None or not prior.n_sisters:
+            return
+        level, var = filt.level()
+        own, own_var = own_level(level, var, prior.mean[:, 0], prior.cov[:, 0, 0])
+        off = np.abs(own - prior.mean[:, 0])
+        if (off > _ELSEWHERE * np.sqrt(prior.cov[:, 0, 0] + own_var)).any():
+            self._adopt(life, freed(prior, prior.mean[:, 0], off))
 
     def _look_for_forgotten_swap(self, life: Life, n: int) -> None:
         """After a pause, ask whether a fresh insert explains the shots since better than the old one after a wait."""
@@ -695,18 +747,20 @@ def _by_channel(prior: Prior, values: Mapping[str, float]) -> F:
 def _by_cause(hyp: Hypotheses, post: Posterior, reading: _Reading, prior: Prior, base: int) -> list[CauseEvidence]:
     """Return, for every cause that counts, its likeliest hypothesis."""
     out, d = [], post.details
-    for at in np.unique(hyp.cause[d.row]).tolist():
-        members = np.flatnonzero(hyp.cause[d.row] == at)
-        best = members[int(np.argmax(d.joint[members]))]
-        change = d.reach[best] * hyp.direction[d.row[best]] * prior.sigma
+    best = d.joint.max(axis=1)
+    for at in np.unique(hyp.cause[np.isfinite(best)]).tolist():
+        members = np.flatnonzero(hyp.cause == at)
+        row = members[int(np.argmax(best[members]))]
+        slot = int(np.argmax(d.joint[row]))
+        change = d.reach[row, slot] * hyp.direction[row] * prior.sigma
         name = hyp.names[at]
         out.append(
             CauseEvidence(
                 name,
                 CAUSES[name].group,
-                float(d.joint[best]),
+                float(best[row]),
                 reading.weights[name],
-                base + int(d.onset[best]),
+                base + int(d.onset[slot]),
                 dict(zip(prior.channels, change.tolist(), strict=True)),
                 CAUSES[name].check,
                 CAUSES[name].action,

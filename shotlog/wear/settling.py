@@ -64,6 +64,9 @@ def settled_at(covariance: F, most: int) -> int:
     return 2 if not len(unknown) else int(min(max(unknown[-1] + 2, 2), most))
 
 
+_AT_SPEED_S = 8.0
+
+
 class CadenceWatch:
     """Tells a pause from the usual rhythm by the time between shots; recordings may be replayed at any speed.
 
@@ -74,17 +77,22 @@ class CadenceWatch:
         self._last: tuple[int, float] | None = None
         self._usual: list[float] = []
 
-    def is_pause(self, shot: int, time: datetime) -> bool:
-        """Return whether the time before this shot is a pause: over four usual intervals beyond missed shots."""
-        now, found = time.timestamp(), False
+    def waited(self, shot: int, time: datetime) -> float | None:
+        """Return the wait before this shot in minutes, beyond the usual rhythm and missed shots; None for none.
+
+        A wait is over four usual intervals. No press makes printed-insert parts every few seconds: such a rhythm is a
+        recording played at speed, and its waits are given as at a shot a minute.
+        """
+        now, wait = time.timestamp(), None
         if self._last is not None and shot > self._last[0]:
             steps, took = shot - self._last[0], now - self._last[1]
             usual = sorted(self._usual)[len(self._usual) // 2] if self._usual else None
-            found = usual is not None and usual > 0 and len(self._usual) >= 3 and took > usual * (steps + 3.0)
-            if not found and took > 0:
+            if usual is not None and usual > 0 and len(self._usual) >= 3 and took > usual * (steps + 3.0):
+                wait = (took - usual * steps) / (usual if usual < _AT_SPEED_S else 60.0)
+            elif took > 0:
                 self._usual = [*self._usual[-8:], took / steps]
         self._last = (shot, now)
-        return found
+        return wait
 
     def save(self) -> list[object]:
         """Return the state."""

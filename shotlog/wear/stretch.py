@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from shotlog.channels import CHANNELS
 from shotlog.wear.baseline import Prior
 from shotlog.wear.detector import Filter
+from shotlog.wear.pauses import Pause
 
 __all__ = ["BATCH_SIGMA", "COVARIATES", "Row", "Stretch"]
 
@@ -34,11 +35,13 @@ _SAME = 2.2
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One shot: `n` on the insert, its values, and the mark before it: ``""``, ``pause`` or ``batch``."""
+    """One shot: `n` on the insert, its values, and the mark before it: ``""``, ``pause`` or ``batch``;
+    how long the pause was, in minutes, if known."""
 
     n: int
     values: Mapping[str, float]
     mark: str = ""
+    wait_min: float | None = None
 
 
 @dataclass
@@ -68,7 +71,7 @@ class Stretch:
                     counts[name] += 1
         return tuple(name for name, count in counts.items() if count * 2 > len(self.rows))
 
-    def table(self, channels: Sequence[str], until: int | None = None) -> tuple[F, F, list[int]]:
+    def table(self, channels: Sequence[str], until: int | None = None) -> tuple[F, F, list[Pause]]:
         """Return shots on the insert, values (n_shots, n_channels; NaN missing) and pauses, before shot `until`.
 
         Odd shots, the one held back and skipped ones are left out.
@@ -77,7 +80,7 @@ class Stretch:
         rows = [r for r in self.rows if (until is None or r.n < until) and r.n not in aside and not self._skips(r.n)]
         n = np.array([r.n for r in rows], dtype=np.float64)
         values = np.array([[r.values.get(c, np.nan) for c in channels] for r in rows]).reshape(len(rows), len(channels))
-        return n, values, [r.n for r in rows if r.mark == "pause"]
+        return n, values, [Pause(r.n, r.wait_min) for r in rows if r.mark == "pause"]
 
     def batches(self) -> list[int]:
         """Return the shots at which a new print batch of single-use halves began."""
@@ -130,7 +133,7 @@ class Stretch:
         if row.mark:
             self._drop_held()
         if row.mark == "pause":
-            filt.pause(row.n)
+            filt.pause(Pause(row.n, row.wait_min))
         elif row.mark == "batch":
             filt.widen_level(BATCH_SIGMA)
 

@@ -6,6 +6,8 @@ instead (own; `tests/benchmark/bench_call.py`, whose table says how well they ho
 nine there are still about twice as many false calls as stated).
 """
 
+from functools import lru_cache
+
 import numpy as np
 
 __all__ = ["clear_log_odds", "log_odds_threshold"]
@@ -15,6 +17,7 @@ _POOLED = np.array([5.2, 4.4, 3.6, 2.4, 1.7, 1.0, 0.3])
 _OWN = np.array([5.7, 4.9, 4.1, 2.9, 2.2, 1.5, 0.8])
 
 
+@lru_cache(maxsize=64)
 def log_odds_threshold(false_calls_per_100: float, n_sisters: int) -> float:
     """Return the log odds of a change at which it is called.
 

@@ -26,6 +26,9 @@ _WANDER_PRIOR = (0.35, 0.4, 0.2, 0.05, 0.02)
 GRID: tuple[tuple[float, float], ...] = tuple((phi, w) for phi in _PHIS for w in _WANDERS)
 """The noise models tried: (phi, wander)."""
 
+_CAUTION = 1.0
+"""Wander is taken this many standard deviations above its mean: too little of it is what makes false calls."""
+
 _LOG_PRIOR = np.array([-0.5 * (min(abs(phi), 0.7) / 0.35) ** 2 + np.log(w) for phi in _PHIS for w in _WANDER_PRIOR])
 _PHI = np.array([g[0] for g in GRID])
 _WANDER = np.array([g[1] for g in GRID])
@@ -109,7 +112,9 @@ def choose(pooled: Profile, floor: float) -> Noise:
     weight = np.exp(score - score.max())
     weight /= weight.sum()
     sigma = float(np.sqrt(weight @ mean_square))
-    return Noise(int(np.argmax(score)), sigma, float(weight @ _PHI), float(weight @ _WANDER))
+    wander = float(weight @ _WANDER)
+    unsure = float(np.sqrt(weight @ (_WANDER - wander) ** 2))
+    return Noise(int(np.argmax(score)), sigma, float(weight @ _PHI), wander + _CAUTION * unsure)
 
 
 def whitened(values: F, columns: F, at: int) -> tuple[F, F, F]:

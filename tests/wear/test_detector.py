@@ -7,8 +7,11 @@ import pytest
 
 from shotlog.wear.baseline import N_LEVEL, Prior
 from shotlog.wear.detector import Filter, shape_values
+from shotlog.wear.pauses import Pause, cooled_share, melt_share
 from shotlog.wear.settling import N_PAUSE, pause_columns, warm_columns
 from shotlog.wear.whitening import READING, SLOW_PHI
+
+WAIT = 12.0
 
 PRIOR = Prior(
     ("cushion",),
@@ -19,7 +22,7 @@ PRIOR = Prior(
     np.zeros(1),
     np.array([[0.5, 4.0, 1.0, 0.5]]),
     np.array([np.diag([2.0, 1.0, 0.5, 0.3])]),
-    np.zeros((1, N_PAUSE)),
+    np.full((1, N_PAUSE), -0.7),
     np.array([[2.0, 3.0]]),
     np.array([1.0]),
     100.0,
@@ -31,11 +34,16 @@ PRIOR = Prior(
 def dense(shots: np.ndarray, paused: int) -> tuple[np.ndarray, np.ndarray]:
     """Return mean and covariance of the readings under no change."""
     columns = np.hstack([np.ones((len(shots), 1)), warm_columns(shots)])
-    pauses = pause_columns(shots - paused)
+    cooled, off = cooled_share(PRIOR.cooling, WAIT)
+    share = melt_share(WAIT)
+    since = np.maximum(shots - paused, 0.0)
+    after = np.column_stack([pause_columns(since)[:, 0], warm_columns(since + 1.0) @ PRIOR.mean[0, 1:]])
+    after[shots < paused] = 0.0
+    spread = np.diag([PRIOR.pause_sd[0, 0] * share, off])
     lag = np.abs(np.subtract.outer(shots, shots))
-    cov = columns @ PRIOR.cov[0] @ columns.T + pauses @ np.diag(PRIOR.pause_sd[0] ** 2) @ pauses.T
+    cov = columns @ PRIOR.cov[0] @ columns.T + after @ spread**2 @ after.T
     cov += 0.3**lag + 0.15 * SLOW_PHI**lag + READING * np.eye(len(shots))
-    return columns @ PRIOR.mean[0], cov
+    return columns @ PRIOR.mean[0] + after @ [PRIOR.pause_mean[0, 0] * share, cooled], cov
 
 
 @pytest.mark.parametrize("shape", [0, 1, 2, 3])
@@ -46,7 +54,7 @@ def test_likelihood_ratio_of_a_fault_equals_the_dense_one(shape: int) -> None:
     bank = Filter(PRIOR)
     for n, value in zip(shots.astype(int), z, strict=True):
         if n == 20:
-            bank.pause(20)
+            bank.pause(Pause(20, WAIT))
         bank.step(int(n), np.array([value]))
     sums = bank.sums()
     mean, cov = dense(shots, 20)

@@ -14,7 +14,7 @@ def pauses(minutes: dict[int, float], speed: float, missing: set[int]) -> list[i
     watch, time, found = CadenceWatch(), START, []
     for shot in range(1, 41):
         time += timedelta(seconds=75.0 / speed) + timedelta(minutes=minutes.get(shot, 0.0) / speed)
-        if shot not in missing and watch.is_pause(shot, time):
+        if shot not in missing and watch.waited(shot, time) is not None:
             found.append(shot)
     return found
 
@@ -31,11 +31,18 @@ def test_missed_shots_are_no_pause() -> None:
 def test_state_is_taken_up_again() -> None:
     one, two = CadenceWatch(), CadenceWatch()
     for shot in range(1, 8):
-        one.is_pause(shot, START + timedelta(seconds=75 * shot))
+        one.waited(shot, START + timedelta(seconds=75 * shot))
     two.restore(one.save())
     later = START + timedelta(seconds=75 * 7 + 1800)
-    assert one.is_pause(8, later)
-    assert two.is_pause(8, later)
+    assert one.waited(8, later) == pytest.approx(28.75)
+    assert two.waited(8, later) == pytest.approx(28.75)
+
+
+def test_the_wait_of_a_replay_at_speed_is_that_of_a_press_at_its_usual_rhythm() -> None:
+    watch = CadenceWatch()
+    for shot in range(1, 8):
+        watch.waited(shot, START + timedelta(seconds=0.6 * shot))
+    assert watch.waited(8, START + timedelta(seconds=0.6 * 7 + 12.6)) == pytest.approx(20.0)
 
 
 def test_what_sisters_have_shown_is_judged_sooner() -> None:

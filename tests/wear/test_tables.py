@@ -36,8 +36,8 @@ def test_a_signature_is_well_formed(name: str) -> None:
 
 def test_rows_carry_the_prior_of_every_cause_that_can_show() -> None:
     table = hypotheses(("cushion", "peak_pressure", "fill_time"))
-    shares = np.bincount(table.cause, np.exp(table.log_share[:, 0]), len(table.names))
-    for at, share in zip(table.spread_cause, np.exp(table.spread_log_share), strict=True):
+    shares = np.bincount(table.cause, table.share, len(table.names))
+    for at, share in zip(table.spread_cause, table.spread_share, strict=True):
         shares[at] += share
     shown = {table.names[at] for at in np.flatnonzero(shares)}
     assert {"gate erosion", "lot change", "check-ring leak", SENSOR, UNKNOWN} <= shown
