@@ -21,7 +21,9 @@ _SPACE = 0.035
 _LEAST_SPAN = 24
 """Shots the axis always spans, so that the first three do not fill the picture."""
 
-_CHARS_ACROSS = 80
+_CHARS_ACROSS = 64
+"""Characters of a label that fit side by side on the narrowest screen, a tablet upright: the server knows no widths."""
+
 _ROW_PX = 19
 _LABEL_ROWS = 3
 _STEPS = (1, 2, 5, 10, 20, 50, 100, 200)
@@ -198,20 +200,21 @@ def _over_all(view: Strips, ink: Ink) -> list[Figure]:
     shapes = []
     if view.onset is not None and view.shots:
         low, shot, high = view.onset
-        shapes.append(_band(low - 0.5, view.shots[-1] + 0.5, ink.suspect))
+        shapes.append(_band(low - 0.5, view.shots[-1] + 0.5, ink.suspect, {"width": 0}))
         shapes.append(_line(shot - 0.5, ink.alarm, 2.5, "solid"))
         if high > low:
             bar = {"type": "line", "xref": "x", "yref": "paper", "x0": low - 0.5, "x1": high + 0.5, "y0": 1, "y1": 1}
             shapes.append({**bar, "line": {"color": ink.alarm, "width": 6}})
-    shapes.extend(_band(first - 0.5, last + 0.5, ink.missed) for first, last in view.gaps)
+    edge = {"width": 1.2, "color": ink.quiet}
+    shapes.extend(_band(first - 0.5, last + 0.5, ink.missed, edge) for first, last in view.gaps)
     shapes.extend(_line(event.shot - 0.5, ink.quiet, 1.5, "dot") for event in view.events)
     return shapes
 
 
-def _band(x0: float, x1: float, colour: str) -> Figure:
+def _band(x0: float, x1: float, colour: str, edge: Figure) -> Figure:
     return {
         "type": "rect", "xref": "x", "yref": "paper", "x0": x0, "x1": x1, "y0": 0, "y1": 1,
-        "fillcolor": colour, "line": {"width": 0}, "layer": "below",
+        "fillcolor": colour, "line": edge, "layer": "below",
     }  # fmt: skip
 
 
@@ -269,7 +272,7 @@ def _side(strip: Strip, domain: tuple[float, float], ink: Ink) -> list[Figure]:
     small = "no values yet" if last is None else "no level yet"
     if strip.levels:
         small = f"level {strip.levels[-1].centre:.{channel.decimals}f}<br>{_span(strip)}"
-    lines = ((f"<b>{channel.label}</b>", 15, 31), (f"<b>{number}</b> {channel.unit}", 25, 4), (small, 13, -30))
+    lines = ((f"<b>{channel.label}</b>", 15, 27), (f"<b>{number}</b> {channel.unit}", 23, 3), (small, 12, -26))
     common: Figure = {
         "xref": "paper", "yref": "paper", "x": 1.0, "xanchor": "left", "xshift": 10, "align": "left",
         "y": (domain[0] + domain[1]) / 2, "yanchor": "middle", "showarrow": False,

@@ -74,7 +74,7 @@ _STRIPS = (
      "next serial from that shot on, and No is noted and not asked again."),
     ("Shaded shots", "From the early edge of the time the change began, every part is to be held until inspected. The "
      "upright line is the likeliest shot, and the bar on top covers the shots it may have been."),
-    ("Grey band", "Shots that the press counted and nobody saw. The line is broken there, and counts on the insert "
+    ("Edged band", "Shots that the press counted and nobody saw. The line is broken there, and counts on the insert "
      "stay right."),
 )  # fmt: skip
 

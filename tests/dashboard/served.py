@@ -1,11 +1,44 @@
 """The application on a free port, and browser pages that watch for what must not happen."""
 
 import threading
+from collections.abc import Iterator
 from typing import Any
 
 from dash import Dash
 from playwright.sync_api import Browser, Page, Response
 from werkzeug.serving import BaseWSGIServer, make_server
+
+SIZES = ((1280, 800), (1920, 1080), (820, 1180))
+"""A screen at the press, one in the office, and a tablet upright; width and height in px."""
+
+_DRAWN_ANEW = (
+    "[...document.querySelectorAll('.js-plotly-plot')]"
+    ".every(plot => Math.abs(plot.querySelector('.main-svg').clientWidth - plot.clientWidth) < 2)"
+)
+
+
+def at_sizes(page: Page) -> Iterator[tuple[int, int]]:
+    """Give a page each size in turn, once its figures have taken it."""
+    for width, height in SIZES:
+        page.set_viewport_size({"width": width, "height": height})
+        page.wait_for_function(f"window.innerWidth === {width} && {_DRAWN_ANEW}")
+        yield width, height
+
+
+_FINGER_PX = 47.5
+_TOUCHED = "button, a, input[type=text], label.pick, summary"
+
+
+def too_small_for_a_glove(page: Page) -> list[str]:
+    """Return the words on whatever is shown, can be touched and is narrower or lower than a gloved finger."""
+    found: list[str] = page.locator(_TOUCHED).evaluate_all(
+        """(all, least) => all.filter(one => {
+            const box = one.getBoundingClientRect();
+            return one.checkVisibility({visibilityProperty: true}) && Math.min(box.width, box.height) < least;
+        }).map(one => one.outerHTML.slice(0, 120))""",
+        _FINGER_PX,
+    )
+    return found
 
 
 class Served:

@@ -1,18 +1,15 @@
 """Every page, by day and dark, checked by axe-core: nothing that keeps people out; and what a keyboard reaches."""
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
+from barriers import barriers
 from hand_filled import BALANCE, CONFIG, Trial
 from playwright.sync_api import Page, expect
-from served import Viewers
+from served import Viewers, too_small_for_a_glove
 
 from dashboard.pages import PAGES
 from shotlog.records import Fault, Gap, Verdict, Weighing
 
 pytestmark = pytest.mark.browser
-
-RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
-KEEPS_PEOPLE_OUT = ("serious", "critical")
 
 
 @pytest.fixture
@@ -42,13 +39,6 @@ def trial(tmp_path_factory: pytest.TempPathFactory) -> Trial:
     return made
 
 
-def found(page: Page) -> list[str]:
-    """Return what axe-core holds against a page, of the two gravest kinds: rule and place."""
-    told = Axe().run(page, options=RULES).response["violations"]
-    grave = [one for one in told if one["impact"] in KEEPS_PEOPLE_OUT]
-    return [f"{one['id']}: {node['html'][:120]}" for one in grave for node in one["nodes"]]
-
-
 def settled(page: Page) -> None:
     """Wait until nothing is asked of the server any more that fills the page."""
     expect(page.get_by_role("heading", level=1).first).to_be_visible()
@@ -59,11 +49,11 @@ def settled(page: Page) -> None:
 def test_nothing_serious_by_day_and_dark(viewers: Viewers, page_path: str) -> None:
     page = viewers.open(page_path)
     settled(page)
-    by_day = found(page)
+    by_day = barriers(page)
     page.get_by_role("button", name="Dark / light").click()
     expect(page.locator("html")).to_have_attribute("data-mode", "dark")
     settled(page)
-    assert {"day": by_day, "dark": found(page)} == {"day": [], "dark": []}
+    assert {"day": by_day, "dark": barriers(page)} == {"day": [], "dark": []}
 
 
 def test_nothing_serious_in_an_open_panel_or_on_data_that_are_not_current(trial: Trial, viewers: Viewers) -> None:
@@ -72,7 +62,7 @@ def test_nothing_serious_in_an_open_panel_or_on_data_that_are_not_current(trial:
     expect(page.locator(".panel")).to_be_visible()
     trial.clock.advance(3600)
     expect(page.locator("#standing")).to_have_class("standing cut not-current long")
-    assert found(page) == []
+    assert barriers(page) == []
 
 
 def test_the_check_finds_what_is_wrong(viewers: Viewers) -> None:
@@ -81,7 +71,8 @@ def test_the_check_finds_what_is_wrong(viewers: Viewers) -> None:
     page.evaluate(
         "document.querySelector('main').insertAdjacentHTML('beforeend', '<button></button><a href=/help></a>')"
     )
-    assert {one.split(":")[0] for one in found(page)} == {"button-name", "link-name"}
+    assert {one.split(":")[0] for one in barriers(page)} == {"button-name", "link-name"}
+    assert too_small_for_a_glove(page)[0].startswith("<button></button>")
 
 
 def test_every_button_is_reached_by_the_keyboard_and_an_entry_is_made_with_it(trial: Trial, viewers: Viewers) -> None:

@@ -12,7 +12,7 @@ import pytest
 from dash import Dash
 from hand_filled import CONFIG, Trial
 from playwright.sync_api import Browser, Page, expect
-from served import Served, Viewers
+from served import Served, Viewers, at_sizes
 
 from dashboard import Source, build
 from dashboard.apart import apart, end_with
@@ -33,7 +33,6 @@ from shotlog.store.inspections import inspect
 from shotlog.store.making import describe
 from shotlog.store.parts import Part
 
-SIZES = [(1280, 800), (1920, 1080), (820, 1180)]
 COSTS = """
   [design.cap-r2.cost]
   part = 4.0
@@ -301,8 +300,8 @@ def ledger_viewers(browser: Browser, ledger_app: Dash, serve: Callable[[Dash], S
     assert opened.wrong == []
 
 
-def opened(viewers: Viewers, width: int = 1280, height: int = 800) -> Page:
-    page = viewers.open("/inserts", width, height)
+def opened(viewers: Viewers) -> Page:
+    page = viewers.open("/inserts")
     expect(page.locator("#ledger-state")).to_contain_text("6 inserts on record")
     expect(serials(page).first).to_be_visible()
     return page
@@ -361,16 +360,16 @@ def test_a_serial_leads_to_its_story_by_mouse_and_by_keyboard(ledger_viewers: Vi
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize(("width", "height"), SIZES)
-def test_it_fits_the_screen(ledger_viewers: Viewers, width: int, height: int) -> None:
-    page = opened(ledger_viewers, width, height)
+def test_it_fits_the_screen(ledger_viewers: Viewers) -> None:
+    page = opened(ledger_viewers)
     page.wait_for_function("document.querySelector('#life-curve .js-plotly-plot')?.data?.length > 0")
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
-    for part in ("#life-curve", "#ledger-costs", "#ledger-reasons", "#curve-table"):
-        box = page.locator(part).bounding_box()
-        assert box is not None
-        assert box["x"] >= 0
-        assert box["x"] + box["width"] <= width
+    for width, _ in at_sizes(page):
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+        for part in ("#life-curve", "#ledger-costs", "#ledger-reasons", "#curve-table"):
+            box = page.locator(part).bounding_box()
+            assert box is not None
+            assert box["x"] >= 0
+            assert box["x"] + box["width"] <= width
 
 
 @pytest.mark.browser
