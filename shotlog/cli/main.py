@@ -5,6 +5,7 @@ import logging
 import sys
 from collections.abc import Sequence
 from types import ModuleType
+from typing import Any
 
 from shotlog import __version__
 from shotlog.cli import (
@@ -51,6 +52,22 @@ _CAUTION = (
 )
 
 
+class _AnyOrder(argparse.ArgumentParser):
+    """The words and options of a command in any order: by itself a parser takes no more words after an option."""
+
+    _sorting = False
+
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:
+        """Parse as the base class does; it calls this again for the options, then for the words."""
+        if self._sorting:
+            return super().parse_known_args(args, namespace)
+        self._sorting = True
+        try:
+            return self.parse_known_intermixed_args(args, namespace)
+        finally:
+            self._sorting = False
+
+
 def parser() -> argparse.ArgumentParser:
     """Return the parser of the whole command line."""
     whole = argparse.ArgumentParser(
@@ -59,7 +76,7 @@ def parser() -> argparse.ArgumentParser:
         epilog=_CAUTION,
     )
     whole.add_argument("--version", action="version", version=f"shotlog {__version__}")
-    subparsers = whole.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    subparsers = whole.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_AnyOrder)
     for command in COMMANDS:
         command.add(subparsers)
     return whole

@@ -272,6 +272,17 @@ def test_what_is_in_the_bath_and_overdue_is_listed(moulded: Run) -> None:
     assert "0 parts in" in moulded("bath", "list")[1]
 
 
+def test_words_may_come_after_an_option_as_well(moulded: Run) -> None:
+    assert moulded("parts", "P25", "--scrap", "--reason", "flash", "3-4/1")[0] == 0
+    found = json.loads(moulded("parts", "--json", "P25", "2-5/1")[1])["parts"]
+    assert [(one["shot"], one["state"]) for one in found] == [
+        (2, "made"), (3, "scrapped"), (4, "scrapped"), (5, "made"),
+    ]  # fmt: skip
+    moulded("bath", "make-up", "--at", "2026-01-05T06:00Z", "B1")
+    assert moulded("bath", "in", "B1", "P25", "--at", "2026-01-05T08:00Z", "3-4/1")[0] == 0
+    assert len(json.loads(moulded("bath", "list", "--json")[1])["parts"]) == 2
+
+
 def test_coming_out_of_the_bath_is_taken_back_by_the_number_it_was_shown_with(moulded: Run) -> None:
     moulded("bath", "make-up", "B1", "--at", "2026-01-05T06:00Z")
     moulded("bath", "in", "B1", "P25", "3-4/1", "--at", "2026-01-05T08:00Z")
