@@ -1,8 +1,8 @@
 """A scenario as a recording (CSV), and what was true in it.
 
-Columns of a recording: press, shot, time, fixed, moving, core, design, event, single_use, print_batch, then the
-channels in the order and with the decimals of the channel table. It holds what the operator logged, not what
-happened: the truth is a file of its own.
+Columns of a recording: press, shot, time, fixed, moving, core, design (one, or one a half, `;`-separated), event,
+single_use, print_batch, then the channels in the order and with the decimals of the channel table. It holds what the
+operator logged, not what happened: the truth is a file of its own.
 """
 
 import csv
@@ -78,11 +78,12 @@ def _stretch(in_force: dict[str, Act], events: list[str], start: int, end: int) 
     """The columns of the shots `start` to `end` - 1, over which only the serials of single-use pieces change."""
     single = [half for half, act in in_force.items() if act["single_use"]]
     cells = {half: f"\0{half}" if half in single else str(act["serial"]) for half, act in in_force.items()}
-    judged = next((in_force[half] for half in ("moving", "core", "fixed") if half in in_force), {"design": ""})
+    designs = [str(in_force[half]["design"]) for half in _HALVES if half in in_force]
+    design = ";".join(designs) if len(set(designs)) > 1 else "".join(designs[:1])
     batches = [f"{half}:{act['print_batch']}" for half, act in in_force.items() if act["print_batch"]]
     halves = [cells.get(half, "") for half in _HALVES]
     text = StringIO()
-    row = [*halves, judged["design"], ";".join(events), ";".join(single), ";".join(batches)]
+    row = [*halves, design, ";".join(events), ";".join(single), ";".join(batches)]
     csv.writer(text, lineterminator="").writerow(row)
     form = text.getvalue()
     for shot in range(start, end):

@@ -6,9 +6,11 @@ from datetime import datetime
 
 import pytest
 
+from shotlog import recording
 from shotlog.channels import CHANNELS
 from simulators.__main__ import main
 from simulators.causes import CAUSES
+from simulators.operator import acts
 from simulators.recording import runs, truth, write_recording
 from simulators.story import load, read, scenario_names
 
@@ -71,6 +73,27 @@ def test_a_single_use_half_takes_a_new_serial_every_shot():
     assert {row["single_use"] for row in table} == {"moving"}
     assert table[24]["print_batch"] == "moving:PL-3"
     assert table[36]["print_batch"] == "moving:PL-4"
+
+
+@pytest.mark.parametrize("name", scenario_names())
+def test_every_half_is_recorded_with_its_own_design(name, tmp_path):
+    """With one design for all halves a fixed half would count among the lives of the moving ones' design."""
+    scenario = load(name)
+    path = tmp_path / "recording.csv"
+    path.write_text(recorded(name), encoding="utf-8")
+    mounted = {
+        (press.name, act["serial"]): act["design"]
+        for press in scenario.presses
+        for _, act in acts(press, press.shots or scenario.shots)
+        if act["do"] == "mount" and not act["single_use"]
+    }
+    found = {
+        (shot.press, held.serial): held.design
+        for shot in recording.read(path)
+        for held in shot.halves.values()
+        if not held.single_use
+    }
+    assert found == mounted
 
 
 def test_the_truth_of_the_demo_press_is_the_published_one():
