@@ -131,7 +131,7 @@ def part_standings(
 ) -> list[Standing]:
     """Return how the parts of shots `first` to `last` stand, in order."""
     against: dict[int, list[Doubt]] = {}
-    speaking, before = said_of_parts(log, press)
+    speaking, before = said_of_parts(log, press, first, last)
     for doubt in speaking:
         for shot in doubt.since:
             against.setdefault(shot, []).append(doubt)

@@ -28,6 +28,8 @@ from shotlog.store.log import Log
 
 __all__ = ["Doubt", "Lifted", "doubts", "said_of_parts"]
 
+_EVER = 2**62
+
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
@@ -62,20 +64,24 @@ def doubts(log: Log, press: str) -> list[Doubt]:
     return said_of_parts(log, press)[0]
 
 
-def said_of_parts(log: Log, press: str) -> tuple[list[Doubt], list[Lifted]]:
-    """Return what speaks against parts of a press, and the parts that calls named before and that none names now."""
-    called, once = _by_verdict(log, press)
+def said_of_parts(log: Log, press: str, first: int = 0, last: int = _EVER) -> tuple[list[Doubt], list[Lifted]]:
+    """Return what speaks against parts of a press, and the parts that calls named before and that none names now.
+
+    It is complete for the parts of shots `first` to `last`; of others there may be some.
+    """
+    called, once = _by_verdict(log, press, first, last)
     return sorted([*called, *_by_inspection(log, press)], key=lambda doubt: doubt.first), once
 
 
-def _by_verdict(log: Log, press: str) -> tuple[list[Doubt], list[Lifted]]:
+def _by_verdict(log: Log, press: str, first: int, last: int) -> tuple[list[Doubt], list[Lifted]]:
     """Return a doubt for each run of shots on one insert whose verdict in force was watch or swap, and what it lifted.
 
     A verdict made again by a later judging is not newer evidence: a part counts as named since the first verdict of
     that run that named it, under whichever judging.
     """
     with log.reading() as connection:
-        rows = _verdicts(connection, press)
+        whole = (first, last) == (0, _EVER)
+        rows = _verdicts(connection, press, *((first, last) if whole else _calls_about(connection, press, first, last)))
         runs: list[list[Any]] = []
         for row in (row for row in rows if row.stands):
             before = runs[-1][-1] if runs else None
@@ -130,7 +136,35 @@ class _Left:
         return at
 
 
-def _verdicts(connection: Connection, press: str) -> list[Any]:
+def _calls_about(connection: Connection, press: str, first: int, last: int) -> tuple[int, int]:
+    """Return the first and last shot whose calls must be known to tell of shots `first` to `last`.
+
+    Calls have to do with each other where the shots they name touch, or where only missed shots lie between.
+    """
+    table = schema.verdicts
+    query = (
+        select(table.c.shot, table.c.onset_low, table.c.onset)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, table.c.verdict != "keep")
+    )
+    groups: list[list[int]] = []
+    for edge, shot in sorted((_early_edge(row), row.shot) for row in connection.execute(query)):
+        if groups and edge <= groups[-1][1] + 1:
+            groups[-1][1] = max(groups[-1][1], shot)
+        else:
+            groups.append([edge, shot])
+    if not groups:
+        return first, last
+    low = max(bisect_right(groups, first, key=lambda group: group[0]) - 1, 0)
+    high = min(bisect_left(groups, last, key=lambda group: group[1]), len(groups) - 1)
+    while low > 0 and _next(connection, press, groups[low - 1][1], groups[low][0]):
+        low -= 1
+    while high < len(groups) - 1 and _next(connection, press, groups[high][1], groups[high + 1][0]):
+        high += 1
+    return groups[low][0], groups[high][1]
+
+
+def _verdicts(connection: Connection, press: str, first: int, last: int) -> list[Any]:
     table, judgings, shots = schema.verdicts, schema.judgings, schema.shots
     moment = select(shots.c.time).where(shots.c.press_id == table.c.press_id, shots.c.shot == table.c.shot)
     query = (
@@ -142,7 +176,7 @@ def _verdicts(connection: Connection, press: str) -> list[Any]:
         )
         .select_from(table.join(judgings, judgings.c.id == table.c.judging_id))
         .join(schema.presses, schema.presses.c.id == table.c.press_id)
-        .where(schema.presses.c.name == press, table.c.verdict != "keep")
+        .where(schema.presses.c.name == press, table.c.verdict != "keep", table.c.shot.between(first, last))
         .order_by(table.c.shot, table.c.id)
     )  # fmt: skip
     return list(connection.execute(query))

@@ -1,6 +1,7 @@
 """Parts, decisions on them, and lives that end at the first bad part."""
 
 from datetime import UTC, datetime, timedelta
+from random import Random
 
 import pytest
 from sqlalchemy import func, select
@@ -10,7 +11,7 @@ from shotlog.errors import UsageError
 from shotlog.records import Gap, Shot, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store import corrections, entries, judgements, schema
-from shotlog.store.dispositions import decide, decisions, held_parts, part_standings
+from shotlog.store.dispositions import Standing, decide, decisions, held_parts, part_standings
 from shotlog.store.doubts import said_of_parts
 from shotlog.store.ends import blamed_half, insert_ends
 from shotlog.store.inspections import inspect, inspections
@@ -154,6 +155,48 @@ def test_missed_shots_end_no_run_and_their_parts_are_held_too(log: Log) -> None:
     for shot, low in ((5, 4), (6, 4), (10, 10), (11, 10)):
         say(log, shot, "swap", low, high=max(5, low))
     assert held(log) == list(range(4, 12))
+
+
+@pytest.mark.parametrize("seed", range(2))
+def test_what_is_said_of_a_few_parts_is_what_is_said_of_them_among_all(log: Log, seed: int) -> None:
+    """Only the calls about them are read; calls hang together over missed shots, early edges and later judgings."""
+    random, last = Random(seed), 40
+    missed = sorted(random.sample(range(5, last), 10))
+    seen = [shot for shot in range(1, last + 1) if shot not in missed]
+    log.append([Shot("P25", shot, shot, moulded(shot), {"cushion": 3.0}) for shot in seen])
+    log.append([Gap("P25", shot, shot, moulded(shot), "the counter jumped") for shot in missed])
+    for n, since in enumerate((1, random.randrange(8, 30))):
+        for place, shot in enumerate(shot for shot in seen if shot >= since):
+            verdict = random.choice(("keep", "keep", "keep", "watch", "swap"))
+            low = None if verdict == "keep" else random.choice((None, shot, max(1, shot - 2), max(1, shot - 6)))
+            again = LATER + timedelta(hours=n) if n and place == 0 else None
+            if verdict == "keep" and again is None:
+                continue  # says nothing against a part
+            say(log, shot, verdict, low, insert=f"B-{(shot + n) // 17}", again=again)
+    whole = [told(one) for one in part_standings(log, "P25", {})]
+    assert {state for _, state, *_ in whole} == {"made", "held"}
+    for first in range(1, last + 1, 3):
+        for length in (0, 1, 10):
+            few = [told(one) for one in part_standings(log, "P25", {}, first, first + length)]
+            assert few == whole[first - 1 : first + length]
+
+
+def test_a_run_over_missed_shots_is_known_whole_from_any_part_of_it(log: Log) -> None:
+    for shot in (2, 4, 6, 8, 10, 12):
+        make(log, shot, shot)
+        log.append([Gap("P25", shot + 1, shot + 1, moulded(shot), "the counter jumped")])
+    for shot in (4, 6, 8, 10):
+        say(log, shot, "watch", None)
+    whole = {shot: told(one) for one in part_standings(log, "P25", {}) for shot in [one.part.shot]}
+    assert [shot for shot, (_, state, *_) in whole.items() if state == "held"] == list(range(4, 11))
+    for shot, said in whole.items():
+        assert [told(one) for one in part_standings(log, "P25", {}, shot, shot)] == [said]
+
+
+def told(standing: Standing) -> tuple[object, ...]:
+    shot = standing.part.shot
+    against = [(doubt.first, doubt.last, doubt.text, doubt.since[shot]) for doubt in standing.doubts]
+    return shot, standing.state, standing.why, against, standing.lifted
 
 
 def test_only_a_person_releases_and_newer_evidence_holds_again(log: Log) -> None:
