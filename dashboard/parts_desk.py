@@ -8,6 +8,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from dashboard.bath_name import bath_named
 from dashboard.source import Source
 from shotlog.errors import UsageError
 from shotlog.settings import Bound, DesignSettings
@@ -192,7 +193,7 @@ class PartsDesk:
             chosen = self._chosen(log, press, parts)
             put = soaks.put_in(log, bath, chosen, now, self._designs, initials=initials)
         last = max(soak.due for soak in put).astimezone()
-        words = f"{_n_parts(len(put))} of {press}, {parts.strip()}: in bath {bath}, due {last:%d %b %H:%M}"
+        words = f"{_n_parts(len(put))} of {press}, {parts.strip()}: in {bath_named(bath)}, due {last:%d %b %H:%M}"
         return Stored(words, _entry("soaks", [soak.entry_id for soak in put]))
 
     def take_out(self, press: str, parts: str, *, cleared: bool, remark: str = "", initials: str = "") -> Stored:
@@ -204,7 +205,9 @@ class PartsDesk:
         early = sum(soak.came_out is not None and soak.came_out < soak.due for soak in out)
         said = ["nothing of the half left" if cleared else "something of the half is LEFT"]
         said += [f"{early} before due"] if early else []
-        return Stored(f"{_n_parts(len(out))} of {press}, {parts.strip()}: out of bath {out[0].bath}, {', '.join(said)}")
+        return Stored(
+            f"{_n_parts(len(out))} of {press}, {parts.strip()}: out of {bath_named(out[0].bath)}, {', '.join(said)}"
+        )
 
     def check_bath(self, bath: str, concentration: str, temperature: str, initials: str = "") -> Stored:
         """Enter what was measured in a bath."""
@@ -215,7 +218,7 @@ class PartsDesk:
         with self._source.writing() as log:
             check = baths.check_bath(log, bath, self._source.clock.now(), initials=initials, **values)
         wrong = "; ".join(check.wrong).upper() or "checked, within its ranges"
-        return Stored(f"bath {bath}: {wrong}", _entry("bath_checks", [check.entry_id]))
+        return Stored(f"{bath_named(bath)}: {wrong}", _entry("bath_checks", [check.entry_id]))
 
     def make_up(self, bath: str, concentration: Bound, temperature: Bound, initials: str = "") -> Stored:
         """Enter that a bath was filled anew; a later filling takes its place, it is not taken back."""
@@ -223,7 +226,7 @@ class PartsDesk:
         ranges = {"concentration": concentration, "temperature": temperature}
         with self._source.writing() as log:
             baths.make_up(log, bath, now, initials=initials, **ranges)
-        return Stored(f"bath {bath.strip()}: made up")
+        return Stored(f"{bath_named(bath)}: made up")
 
     def undo(self, entry: str) -> Stored:
         """Take back an entry (``dispositions:4,5``): it stays on record and is no longer in force."""

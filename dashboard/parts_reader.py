@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TypeVar
 
+from dashboard.bath_name import bath_named
 from dashboard.held import Held, HeldReader, held_runs
 from dashboard.source import Source
 from shotlog.store import baths, dispositions, inspections, soaks, state
@@ -154,7 +155,7 @@ def _recent(log: Log, presses: list[str], decided: list[Decision], soaked: list[
         for one in _at_once(decided)
     ]
     made += [
-        _joined("soaks", one, [f"{run.press} {run.named} into bath {one[0].bath}" for run in _together(one)])
+        _joined("soaks", one, [f"{run.press} {run.named} into {bath_named(one[0].bath)}" for run in _together(one)])
         for one in _at_once([soak for soak in soaked if soak.came_out is None])
     ]
     for press in presses:
@@ -165,7 +166,10 @@ def _recent(log: Log, presses: list[str], decided: list[Decision], soaked: list[
             for one in inspections.inspections(log, press, first)
         ]
     for bath in baths.baths(log):
-        made += [Recent(f"bath_checks:{one.entry_id}", one.checked, f"bath {bath.name} checked") for one in bath.checks]
+        made += [
+            Recent(f"bath_checks:{one.entry_id}", one.checked, f"{bath_named(bath.name)} checked")
+            for one in bath.checks
+        ]
     return tuple(sorted(made, key=lambda one: (one.time, one.entry), reverse=True)[:_RECENT])
 
 

@@ -7,6 +7,7 @@ from urllib.parse import quote
 
 from dash import Dash, Input, Output, dcc, html
 
+from dashboard.bath_name import bath_named
 from dashboard.held import HeldReader
 from dashboard.ledger import LedgerReader, Row
 from dashboard.pages import after_the_shift
@@ -141,7 +142,7 @@ def _parts(stay: StayStory, now: datetime) -> list[Component]:
     said += [html.Li(f"shot {one.part.shot} inspected {at_time(one.inspected, now)}: {one}") for one in stay.inspected]
     said += [
         html.Li(
-            f"shot {one.part.shot} in bath {one.bath} since {at_time(one.went_in, now)}"
+            f"shot {one.part.shot} in {bath_named(one.bath)} since {at_time(one.went_in, now)}"
             + (f", out {at_time(one.came_out, now)}" if one.came_out else f", due {at_time(one.due, now)}")
         )
         for one in stay.soaked

@@ -7,12 +7,12 @@ import dash_ag_grid
 from dash import Dash, Input, Output, State, dcc, html, no_update
 
 from dashboard.figures.life_curve import MOST, life_curve_figure, life_curve_in_words
-from dashboard.ledger import CostRow, GroupLives, LedgerReader, Row, Worked
+from dashboard.ledger import GroupLives, LedgerReader, Row, Worked
 from dashboard.pages import insert_story
 from dashboard.pages.base import Context, Page
+from dashboard.pages.insert_tables import SAID, costs, curve_table, reasons
 from shotlog.errors import StoreError
 from shotlog.review.groups import FACTORS
-from shotlog.review.survival import Interval
 
 __all__ = ["PAGE"]
 
@@ -36,9 +36,6 @@ _COLUMNS: tuple[tuple[str, str, int, str], ...] = (
     ("first", "From shot", 100, "number"),
 )
 """Columns of the ledger: field of a row, head, width in px, kind."""
-
-_SAID = {"resin family": "resin", "moulded material": "material"}
-_REASONS_SHOWN = 12
 
 
 def layout(context: Context, rest: str) -> Component:
@@ -107,7 +104,7 @@ def _column(name: str, head: str, width: int, kind: str) -> dict[str, Any]:
 def _curve_part() -> list[Component]:
     factors = [
         html.Button(
-            _SAID.get(factor, factor),
+            SAID.get(factor, factor),
             className="touch pick",
             **{"data-factor": factor, "aria-pressed": str(factor == FACTORS[0]).lower()},
         )
@@ -174,7 +171,7 @@ def register(app: Dash, context: Context) -> None:
         worked = result.found
         rows = [_shown(row) for row in worked.rows]
         seen = "" if rows else "waiting"
-        return _state(worked), seen, rows, _costs(worked), _reasons(worked), result.number, tick or 0
+        return _state(worked), seen, rows, costs(worked), reasons(worked), result.number, tick or 0
 
     @app.callback(
         Output("curve-names", "children"),
@@ -189,7 +186,7 @@ def register(app: Dash, context: Context) -> None:
         names = [one.group.name for one in groups]
         most = {one.group.name for one in sorted(groups, key=lambda one: -one.group.curve.n)[:MOST]}
         shown = [name for name in chosen or [] if name in names] or [name for name in names if name in most]
-        return _names(groups, shown), shown, _table(reader, factor, groups)
+        return _names(groups, shown), shown, curve_table(_known(reader), factor, groups)
 
     @app.callback(
         Output("life-curve", "figure"),
@@ -245,122 +242,6 @@ def _state(worked: Worked) -> str:
 
 def _shown(row: Row) -> dict[str, Any]:
     return {name: getattr(row, name) for name, _, _, _ in _COLUMNS}
-
-
-def _table(reader: LedgerReader, factor: str, groups: list[GroupLives]) -> Component:
-    said = _SAID.get(factor, factor)
-    if not groups:
-        return html.P(
-            f"No insert with shots has its {said} on record, so there is no curve by {said}.", className="none"
-        )
-    heads = (said.capitalize(), "Lives", "Gone off", "10 % by shot", "Half by shot", "Weibull shape", "Planned swap")
-    rows = [_group_row(one) for one in groups]
-    head = html.Thead(html.Tr([html.Th(text, scope="col") for text in heads]))
-    return html.Div(
-        [html.Table([head, html.Tbody(rows)]), _compared(reader, factor, said)], className="wide", tabIndex=0
-    )
-
-
-def _group_row(one: GroupLives) -> Component:
-    group = one.group
-    fitted = group.weibull
-    cells: list[Component] = [html.Td(str(group.curve.n)), html.Td(str(group.n_failed))]
-    if fitted is None:
-        cells.append(html.Td(group.why_not, colSpan=4))
-    else:
-        cells += [html.Td(_between(fitted.b10)), html.Td(_between(fitted.b50)), html.Td(_between(fitted.shape, 2))]
-        planned = "no costs given" if group.plan is None else "none pays"
-        if group.plan is not None and group.plan.shots is not None:
-            planned = f"after {group.plan.shots} shots"
-        cells.append(html.Td(planned))
-    return html.Tr([html.Th(group.name, scope="row"), *cells])
-
-
-def _between(one: Interval, decimals: int = 0) -> str:
-    return f"{one.value:.{decimals}f} ({one.low:.{decimals}f} to {one.high:.{decimals}f})"
-
-
-def _compared(reader: LedgerReader, factor: str, said: str) -> Component:
-    worked = _known(reader)
-    found = next((one for one in (worked.comparisons if worked else ()) if one.factor == factor), None)
-    if found is None:
-        return html.P("In brackets: 95 % interval.", className="legend")
-    return html.P(
-        f"In brackets: 95 % interval. Were every {said} to live alike, a difference as large as this one would come up "
-        f"with a chance of {found.p:.2g} (log-rank test).",
-        className="legend",
-    )
-
-
-def _reasons(worked: Worked) -> list[Component]:
-    head = html.H2("Why inserts came out")
-    if not worked.reasons:
-        return [head, html.P("No insert with shots has come out yet.", className="none")]
-    most = worked.reasons[0].n
-    heads = html.Thead(
-        html.Tr([html.Th(text, scope="col") for text in ("Reason entered", "Inserts", "Gone off", "Drawn")])
-    )
-    rows = [
-        html.Tr(
-            [
-                html.Td(reason.text),
-                html.Td(str(reason.n), className="number"),
-                html.Td(str(reason.n_gone_off), className="number"),
-                html.Td(
-                    [
-                        html.Span(className="bar gone", style={"width": f"{58.0 * reason.n_gone_off / most:.1f}%"}),
-                        html.Span(
-                            className="bar", style={"width": f"{58.0 * (reason.n - reason.n_gone_off) / most:.1f}%"}
-                        ),
-                    ],
-                    className="bars",
-                    **{"aria-hidden": "true"},
-                ),
-            ]
-        )
-        for reason in worked.reasons[:_REASONS_SHOWN]
-    ]
-    more = len(worked.reasons) - _REASONS_SHOWN
-    left = [html.P(f"{more} rarer reasons are not shown.", className="legend")] if more > 0 else []
-    legend = html.P("Filled: had gone off by parts, damage or signals. Hollow: still sound as far as is known.",
-                    className="legend")  # fmt: skip
-    return [head, html.Table([heads, html.Tbody(rows)]), legend, *left]
-
-
-def _costs(worked: Worked) -> list[Component]:
-    head = html.H2("Cost per accepted part")
-    if not worked.costs:
-        none = "No costs are set. Give [design.NAME.cost] in the configuration: part, insert, changeover, late_find."
-        return [head, html.P(none, className="none")]
-    legend = (
-        "Free of currency. From: should every held part be accepted; to: should every one be bad. Broken down per "
-        "accepted or held part. A design is charged its own inserts and changeovers, and every part made on them."
-    )
-    return [head, *(_design_cost(row) for row in worked.costs), html.P(legend, className="legend")]
-
-
-def _design_cost(row: CostRow) -> Component:
-    n = row.accepted + row.held
-    spent = {"moulding": row.part, "inserts": row.insert, "changeovers": row.changeover, "late finds": row.late_find}
-    parts = [f"{what} {value / n:.2f}" for what, value in spent.items()] if n else []
-    each = "no part accepted" if row.low is None else f"{row.low:.2f}"
-    if row.high is None and row.held:
-        each += " if all held parts are accepted"
-    elif row.high is not None and row.held:
-        each += f" to {row.high:.2f}"
-    counts = f"{_inserts(row.n_inserts)}; parts: {row.accepted} accepted, {row.held} held, {row.scrapped} scrapped"
-    return html.Div(
-        [
-            html.H3([f"{row.design or 'No design on record'}: ", html.B(each)]),
-            html.P(", ".join(parts)),
-            html.P(counts, className="legend"),
-        ],
-        className="cost",
-    )
-
-
-def _inserts(n: int) -> str:
-    return "1 insert" if n == 1 else f"{n} inserts"
 
 
 PAGE = Page("Inserts", "/inserts", layout, register)

@@ -1,19 +1,16 @@
 """*Parts and baths*: a bench page. Inspect a part, decide on held ones, see what is in which bath and what is due."""
 
 from collections.abc import Mapping
-from datetime import datetime
 from typing import Any
 
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 
-from dashboard.held import Held
 from dashboard.pages import parts_dialogs as dialogs
+from dashboard.pages import parts_lists
 from dashboard.pages.base import Context, Page
 from dashboard.pages.parts_dialogs import field, picks, touch
 from dashboard.parts_desk import Known, PartsDesk, Stored, number
-from dashboard.parts_reader import BathView, PartsReader, PartsView, Soaking
-from dashboard.standing import ago, at_time
-from shotlog.cautions import CAUSTIC
+from dashboard.parts_reader import PartsReader
 from shotlog.errors import ShotlogError, StoreError, UsageError
 from shotlog.settings import Bound
 from shotlog.store.inspections import WEIGHT
@@ -24,8 +21,6 @@ __all__ = ["PAGE"]
 Component = Any
 
 _FINDINGS = ("flash", "short", "burn", "crack", "dimension out")
-_SHOWN = 24
-"""Runs of held parts on the page at once; more are told by their number."""
 
 
 def layout(context: Context, _rest: str) -> Component:
@@ -90,11 +85,11 @@ def register(app: Dash, context: Context) -> None:
             view = reader.view()
         except StoreError as error:
             said = str(error)
-            return (*_unread(said), said, tick or 0) if said != seen else (*(no_update,) * 4, tick or 0)
+            return (*parts_lists.unread(said), said, tick or 0) if said != seen else (*(no_update,) * 4, tick or 0)
         held = f"{view.digest} {now:%H:%M}"
         if held == seen:
             return *(no_update,) * 4, tick or 0
-        return _held(view, now), _baths(view, now), _recent(view, now), held, tick or 0
+        return parts_lists.held(view, now), parts_lists.baths(view, now), parts_lists.recent(view, now), held, tick or 0
 
     @app.callback(
         Output("parts-form", "children"),
@@ -249,149 +244,6 @@ def _said(stored: Stored) -> list[Component]:
     said: list[Component] = [html.Span(f"\N{CHECK MARK} {stored.words}")]
     undo = touch("Undo", "undo", stored.entry, "undo", f"Undo {stored.words}")
     return [*said, undo] if stored.entry else said
-
-
-def _unread(said: str) -> tuple[Component, Component, Component]:
-    return html.P(["The log cannot be read: ", said], className="away"), None, None
-
-
-def _held(view: PartsView, now: datetime) -> list[Component]:
-    if view.held is None:
-        return [html.H2("Held"), html.P("Which parts are held is being worked out; it takes a while over many shots.")]
-    if not view.held:
-        nothing = (
-            "Nothing is held. Parts come here by themselves when a change is called, or when an inspection finds one "
-            "out of tolerance or with a finding."
-        )
-        return [html.H2("Held"), html.P(nothing, className="none"), *_lifted(view)]
-    n = sum(run.n_parts for run in view.held)
-    cards = [_run(run, now) for run in view.held[:_SHOWN]]
-    left = len(view.held) - len(cards) + view.n_older
-    more = (
-        [html.P(f"{left} older runs of held parts are not shown; the command shotlog parts lists all.")] if left else []
-    )
-    return [html.H2(f"Held: {_parts(n)}"), html.Ul(cards, className="runs"), *more, *_lifted(view)]
-
-
-def _lifted(view: PartsView) -> list[Component]:
-    """Return what was held once: somebody may have set those parts aside."""
-    if not view.lifted:
-        return []
-    n = sum(one.last - one.first + 1 for one in view.lifted)
-    rows = [html.Li(f"{one.press}, {_shots(one.first, one.last)}: {one.text}") for one in view.lifted]
-    return [html.Details([html.Summary(f"Held before, no longer: {_parts(n)}"), html.Ul(rows)], className="lifted")]
-
-
-def _shots(first: int, last: int) -> str:
-    return f"shot {first}" if first == last else f"shots {first} to {last}"
-
-
-def _run(run: Held, now: datetime) -> Component:
-    shots = _shots(run.first, run.last)
-    since = "" if run.since is None else f"since {at_time(run.since, now)}"
-    named = f"{run.first}-{run.last}" if run.last > run.first else f"{run.first}"
-    about, spoken = f"{run.press} {named}", f"{shots} of {run.press}"
-    again = [html.P("Released before; newer evidence holds it again.", className="again")] if run.again else []
-    return html.Li(
-        [
-            html.Div(
-                [
-                    html.H3(
-                        [
-                            f"{run.press}, {shots} ",
-                            html.Small(", ".join([_parts(run.n_parts), *([since] if since else [])])),
-                        ]
-                    ),
-                    *(html.P(text) for text in run.why),
-                    *again,
-                ],
-                className="why",
-            ),
-            html.Div(
-                [
-                    touch("Release\N{HORIZONTAL ELLIPSIS}", "open", f"release {about}", spoken=f"Release {spoken}"),
-                    touch("Scrap\N{HORIZONTAL ELLIPSIS}", "open", f"scrap {about}", spoken=f"Scrap {spoken}"),
-                ],
-                className="decide",
-            ),
-        ]
-    )
-
-
-def _parts(n: int) -> str:
-    return "1 part" if n == 1 else f"{n} parts"
-
-
-def _baths(view: PartsView, now: datetime) -> list[Component]:
-    new = touch("New filling\N{HORIZONTAL ELLIPSIS}", "open", "fill ")
-    caution = html.P(CAUSTIC, className="caution")
-    if not view.baths:
-        none = "No bath is on record. A bath is needed only for single-use halves that are dissolved off their parts."
-        return [html.H2("Baths"), html.P(none, className="none"), html.Div(new, className="row"), caution]
-    late = sum(one.n_parts for bath in view.baths for one in bath.inside if one.due < now)
-    n = sum(one.n_parts for bath in view.baths for one in bath.inside)
-    head = f"Baths: {_parts(n)} in" + (f", {late} OVERDUE" if late else "")
-    return [html.H2(head), *(_bath(bath, now) for bath in view.baths), html.Div(new, className="row"), caution]
-
-
-def _bath(shown: BathView, now: datetime) -> Component:
-    bath = shown.bath
-    last = bath.checks[-1] if bath.checks else None
-    state = "never checked" if last is None else "; ".join(last.wrong).upper() or "within its ranges"
-    when = "" if last is None else f" at {at_time(last.checked, now)}"
-    old = ", an older filling" if bath.old else ""
-    actions = [] if bath.old else [
-        touch("Put in\N{HORIZONTAL ELLIPSIS}", "open", f"soak {bath.name}", spoken=f"Put parts into bath {bath.name}"),
-        touch("Check\N{HORIZONTAL ELLIPSIS}", "open", f"check {bath.name}", spoken=f"Check bath {bath.name}"),
-    ]  # fmt: skip
-    rows = [_soaking(one, now) for one in shown.inside] or [html.P("Empty.")]
-    wrong = " wrong" if last is not None and last.wrong else ""
-    return html.Div(
-        [
-            html.Div(
-                [
-                    html.H3([f"Bath {bath.name} ", html.Small(f"made up {at_time(bath.made_up, now)}{old}")]),
-                    html.P(f"{state}{when}", className=f"checked{wrong}"),
-                ]
-            ),
-            html.Div(actions, className="decide"),
-            html.Div(rows, className="inside"),
-        ],
-        className="bath",
-    )
-
-
-def _soaking(one: Soaking, now: datetime) -> Component:
-    late = (now - one.due).total_seconds()
-    due = f"OVERDUE by {ago(late)}" if late > 0 else f"due {at_time(one.due, now)}, in {ago(-late)}"
-    shots = _shots(one.first, one.last)
-    return html.Div(
-        [
-            html.Div(
-                [
-                    html.B(f"{one.press}, {shots}"),
-                    html.Span(f"{_parts(one.n_parts)}, in since {at_time(one.went_in, now)}"),
-                    html.Span(due, className="late" if late > 0 else ""),
-                ],
-                className="what",
-            ),
-            touch("Out\N{HORIZONTAL ELLIPSIS}", "open", f"out {one.press} {one.named}",
-                  spoken=f"Take {shots} of {one.press} out"),
-        ],
-        className="soaking overdue" if late > 0 else "soaking",
-    )  # fmt: skip
-
-
-def _recent(view: PartsView, now: datetime) -> list[Component]:
-    return [
-        html.Li(
-            [
-                html.Span([f"{one.text} ", html.Small(at_time(one.time, now))], className="what"),
-                touch("Undo", "undo", one.entry, "undo", f"Undo {one.text}"),
-            ]
-        )
-        for one in view.recent
-    ] or [html.Li(html.Span("Nothing entered yet.", className="what"))]
 
 
 PAGE = Page("Parts and baths", "/parts", layout, register)

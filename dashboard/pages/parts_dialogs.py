@@ -9,6 +9,7 @@ from typing import Any
 
 from dash import dcc, html
 
+from dashboard.bath_name import bath_named
 from dashboard.parts_desk import PartsDesk, Stored, range_of
 from shotlog.errors import UsageError
 
@@ -33,12 +34,13 @@ class Dialog:
 def dialog(name: str, about: str, press: str, presses: list[str]) -> Component:
     """Return a dialog about something (``P25 62-92``, ``B1``), with its fields and buttons."""
     chosen = DIALOGS[name]
+    title = chosen.title.format(about=about, bath=bath_named(about))
     quick = [touch(text, "quick", text) for text in chosen.quick]
     asked = [html.P(chosen.ask, className="ask")] if chosen.ask else []
     return html.Div(
         html.Div(
             [
-                html.H2(chosen.title.format(about=about)),
+                html.H2(title),
                 *chosen.fields(about, presses, press),
                 *asked,
                 *([html.Div(quick, className="buttons")] if quick else []),
@@ -47,7 +49,7 @@ def dialog(name: str, about: str, press: str, presses: list[str]) -> Component:
             ],
             className="dialog",
             role="dialog",
-            **{"aria-modal": "true", "aria-label": chosen.title.format(about=about)},
+            **{"aria-modal": "true", "aria-label": title},
         ),
         className="veil",
         key=f"{name} {about}",
@@ -190,9 +192,9 @@ DIALOGS: dict[str, Dialog] = {
         "Scrap: {about}", "Scrap", _which, _decided("scrapped"),
         ("out of tolerance", "flash", "short", "burn", "crack", "not worth inspecting"), "Why?",
     ),
-    "soak": Dialog("Put into bath {about}", "In the bath", _soak_fields, _soaked),
+    "soak": Dialog("Put into {bath}", "In the bath", _soak_fields, _soaked),
     "out": Dialog("Out of the bath: {about}", "Out", _out_fields, _taken_out),
-    "check": Dialog("Check of bath {about}", "Enter", _check_fields, _checked),
+    "check": Dialog("Check of {bath}", "Enter", _check_fields, _checked),
     "fill": Dialog("New filling of a bath", "Made up", _fill_fields, _filled),
 }  # fmt: skip
 """Every dialog by the word its buttons open it with."""

@@ -13,7 +13,7 @@ from served import Served, Viewers, at_sizes, too_small_for_a_glove
 
 from dashboard import Source, build
 from dashboard.held import HeldReader, doubts_of, held_runs
-from dashboard.pages import parts_and_baths
+from dashboard.pages import parts_and_baths, parts_dialogs, parts_lists
 from dashboard.parts_desk import PartsDesk, number, piece_taken
 from dashboard.parts_reader import PartsReader
 from shotlog.errors import UsageError
@@ -127,7 +127,7 @@ def test_what_was_held_once_stays_on_show(worn: Trial, source: Source, monkeypat
     monkeypatch.setattr("dashboard.held.said_of_parts", lambda _log, press: (said, [once] if press == "P25" else []))
     view = PartsReader(source).view()
     assert view.lifted == (once,)
-    shown = json.dumps(parts_and_baths._held(view, worn.clock.now()), default=lambda part: part.to_plotly_json())
+    shown = json.dumps(parts_lists.held(view, worn.clock.now()), default=lambda part: part.to_plotly_json())
     assert "Held before, no longer: 4 parts" in shown
     assert "as dated later" in shown
 
@@ -232,6 +232,21 @@ def test_a_bath_from_its_filling_to_what_came_out(trial: Trial, source: Source, 
     assert "BELOW" in checked.words
     desk.undo(checked.entry)
     assert baths(trial.log)[0].checks == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "said"), [("bath 1", "bath 1"), ("Bath 1", "Bath 1"), ("B1", "bath B1"), ("baths", "bath baths")]
+)
+def test_a_bath_is_not_called_one_twice(trial: Trial, source: Source, desk: PartsDesk, name: str, said: str) -> None:
+    trial.shots(3)
+    assert desk.make_up(name, Bound(), Bound()).words == f"{said}: made up"
+    assert f"in {said}, due" in desk.put_in(name, "P25", "1-2").words
+    view = PartsReader(source).view()
+    shown = json.dumps(parts_lists.baths(view, trial.clock.now()), default=lambda part: part.to_plotly_json())
+    assert f"{said[0].upper()}{said[1:]} " in shown
+    assert f"Put parts into {said}" in shown
+    about = json.dumps(parts_dialogs.dialog("soak", name, "P25", ["P25"]), default=lambda part: part.to_plotly_json())
+    assert f"Put into {said}" in about
 
 
 def test_every_recent_entry_can_be_taken_back(trial: Trial, source: Source, desk: PartsDesk) -> None:
