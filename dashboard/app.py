@@ -9,6 +9,7 @@ from dash import Dash, Input, Output, State, dcc, html
 from dashboard.data import PressReader
 from dashboard.desk import Desk
 from dashboard.pages import PAGES, Context
+from dashboard.shift import ShiftReader
 from dashboard.source import Source
 
 __all__ = ["SAFETY", "build"]
@@ -40,7 +41,7 @@ _ONLY_THIS_MACHINE = (
 """The browser itself refuses whatever would be asked of another machine."""
 
 
-def build(source: Source, reader: PressReader | None = None) -> Dash:
+def build(source: Source, reader: PressReader | None = None, shifts: ShiftReader | None = None) -> Dash:
     """Return the application on a source; nothing is opened or served yet."""
     app = Dash(
         "dashboard",
@@ -56,7 +57,7 @@ def build(source: Source, reader: PressReader | None = None) -> Dash:
     )
     # Our own few small files go uncompressed: compressed on the way out, they would be left open until collected.
     app.server.config["COMPRESS_STREAMS"] = False
-    context = Context(source, reader or PressReader(source), Desk(source))
+    context = Context(source, reader or PressReader(source), shifts or ShiftReader(source), Desk(source))
     app.layout = _frame()
     _register(app, context)
     for page in PAGES:

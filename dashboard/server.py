@@ -10,11 +10,12 @@ from waitress.server import create_server
 
 from dashboard.app import build
 from dashboard.data import PressReader
+from dashboard.shift import ShiftReader
 from dashboard.source import Source
 from shotlog.errors import StoreError, UsageError
 from shotlog.settings import Settings
 
-__all__ = ["serve"]
+__all__ = ["first_looks", "serve"]
 
 _THREADS = 8
 
@@ -28,15 +29,15 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
         The address cannot be listened on.
     """
     source = Source(settings)
-    reader = PressReader(source)
-    app = build(source, reader)
+    reader, shifts = PressReader(source), ShiftReader(source)
+    app = build(source, reader, shifts)
     try:
         server = create_server(app.server, host=host, port=port, threads=_THREADS)
     except OSError as error:
         raise UsageError(f"dashboard: cannot listen on {host} port {port}: {error.strerror or error}") from error
     bound = getattr(server, "effective_port", None) or server.effective_listen[0][1]
     signal.signal(signal.SIGTERM, _stop)
-    first_look = threading.Thread(target=_look, args=(reader, source), daemon=True)
+    first_look = threading.Thread(target=first_looks, args=(source, reader, shifts), daemon=True)
     first_look.start()
     try:
         ready(f"http://{_named(host)}:{bound}/")
@@ -47,10 +48,11 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
         source.close()
 
 
-def _look(reader: PressReader, source: Source) -> None:
-    """Read how the presses stand before somebody asks: over a long log the first look takes longest."""
+def first_looks(source: Source, reader: PressReader, shifts: ShiftReader) -> None:
+    """Read what is kept before somebody asks for it: over a long log the first look takes longest."""
     with suppress(StoreError):
         reader.look(source.presses)
+        shifts.timelines()
 
 
 def _stop(_number: int, _frame: FrameType | None) -> None:

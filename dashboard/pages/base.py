@@ -8,6 +8,7 @@ from dash import Dash
 
 from dashboard.data import PressReader
 from dashboard.desk import Desk
+from dashboard.shift import ShiftReader
 from dashboard.source import Source
 
 __all__ = ["Context", "Page"]
@@ -15,10 +16,11 @@ __all__ = ["Context", "Page"]
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What every page is given: the log and the time, the reader of views, the desk that takes entries."""
+    """What every page is given: the log and the time, the readers of presses and of shifts, the desk for entries."""
 
     source: Source
     reader: PressReader
+    shifts: ShiftReader
     desk: Desk
 
 

@@ -163,6 +163,7 @@ def _log(context: Context) -> list[Component]:
 
 def _table(caption: str, heads: tuple[str, ...], rows: list[list[Component]], heading_rows: bool = False) -> Component:
     """Return a table; with `heading_rows`, the first cell of a row names it."""
+
     def cell(n: int, what: Component) -> Component:
         if n == 0 and heading_rows:
             return html.Th(what, scope="row")
