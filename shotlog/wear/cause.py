@@ -159,7 +159,7 @@ CAUSES: dict[str, Cause] = {
         0.0005,
         "weigh and feel the next pieces of this print batch",
         "set the batch aside or dry it; keep the reused half",
-        {"batch": 6000.0},
+        {"batch": 16000.0},
     ),
     SENSOR: Cause(
         "measurement",

@@ -327,7 +327,7 @@ class Monitor:
     def _bar(self, life: Life) -> float:
         rate = call_rate(self._rate, self._settings(life.held.design).cost)
         prior = life.stretch.prior
-        return log_odds_threshold(rate, prior.n_sisters if prior else 0)
+        return log_odds_threshold(rate, prior.n_sisters, len(prior.channels)) if prior else np.inf
 
     def _weighed(self, life: Life, n: int, at_least: float = -np.inf) -> Posterior | float | None:
         """Return the posterior, or an upper bound of its log odds where they cannot reach `at_least`.

@@ -4,6 +4,8 @@ experiments.
 
 import itertools
 import json
+from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 from benchmark.lives.press import Press
@@ -129,6 +131,13 @@ def test_a_pause_does_not_cause_a_call() -> None:
     assert verdicts[34].settling
 
 
+LOT_SHIFT = {"peak_pressure": 24.0, "recovery_time": -0.27}
+
+
+def moved_by(shift: Mapping[str, float], values: Mapping[str, float]) -> dict[str, float]:
+    return {name: value + shift.get(name, 0.0) for name, value in values.items()}
+
+
 def test_a_logged_lot_change_is_named_at_once_and_then_taken_as_the_new_level() -> None:
     monitor = Monitor("p", {})
     run(monitor, sisters(3, ALL))
@@ -139,24 +148,15 @@ def test_a_logged_lot_change_is_named_at_once_and_then_taken_as_the_new_level() 
     assert call.cause == "lot change"
     assert call.shots_on_insert <= 33
     assert verdicts[-1].verdict == "keep"
-    after = run(
-        monitor,
-        [
-            LoggedShot(
-                s.press,
-                s.shot,
-                s.time,
-                {
-                    **s.values,
-                    "peak_pressure": s.values["peak_pressure"] + 24.0,
-                    "recovery_time": s.values["recovery_time"] - 0.27,
-                },
-                s.halves,
-            )
-            for s in life(8, "C", 50, first=251, channels=ALL, hours=12)
-        ],
-    )
-    assert {v.verdict for v in after} == {"keep"}
+    called = []
+    for seed in (8, 18, 28, 38, 48, 58):
+        next_insert = Monitor("p", {})
+        next_insert.restore(json.loads(json.dumps(monitor.save())))
+        shots = life(seed, "C", 50, first=251, channels=ALL, hours=12)
+        after = run(next_insert, [replace(s, values=moved_by(LOT_SHIFT, s.values)) for s in shots])
+        called.append([v for v in after if v.verdict != "keep"])
+    assert sum(map(bool, called)) <= 1, "one false call in six lives may be chance, two are not"
+    assert "material" not in {v.group for verdicts in called for v in verdicts}
 
 
 def test_one_odd_shot_is_no_call() -> None:
