@@ -16,7 +16,7 @@ MAKE_VENV := $(PYTHON) -m venv $(VENV)
 INSTALL   := $(BIN)/python -m pip install --quiet --disable-pip-version-check $(PINS)
 endif
 
-.PHONY: demo test lint bench bench-call clean
+.PHONY: demo test lint bench bench-call bench-real clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
@@ -37,6 +37,9 @@ bench: $(VENV)/.ready-test
 
 bench-call: $(VENV)/.ready-test
 	$(BIN)/python tests/benchmark/bench_call.py $(ARGS)
+
+bench-real: $(VENV)/.ready-test
+	$(BIN)/python tests/benchmark/bench_real.py $(ARGS)
 
 $(VENV)/.ready: pyproject.toml config/constraints.txt
 	$(MAKE_VENV)

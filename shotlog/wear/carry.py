@@ -74,8 +74,10 @@ def stays_log_odds(
     spread = (prior_var[usable] + own_var[usable]) ** 0.5
     off, moved = (own[usable] - prior_mean[usable]) / spread, effect[usable] / spread
     inverse = np.linalg.inv(correlation[np.ix_(usable, usable)])
-    grown = inverse / (1.0 + _GROWTH**2 * float(moved @ inverse @ moved))
-    ratio = 0.5 * float(off @ inverse @ off) - 0.5 * float((off - moved) @ grown @ (off - moved))
+    rest = off - moved
+    power = _GROWTH**2 * float(moved @ inverse @ moved)
+    stayed = float(rest @ inverse @ rest) - _GROWTH**2 * float(moved @ inverse @ rest) ** 2 / (1.0 + power)
+    ratio = 0.5 * float(off @ inverse @ off) - 0.5 * stayed - 0.5 * float(np.log1p(power))
     share = min(max(survives, 0.02), 0.98)
     prior = float(np.log(share / (1.0 - share)))
     return float(np.clip(ratio, -8.0, 8.0)) + prior if abs(ratio) > _LEAST_RATIO else prior / 10.0

@@ -495,7 +495,8 @@ class Monitor:
     def _start_elsewhere(self, life: Life, n: int) -> None:
         """Where an insert starts far from its sisters (a lot nobody called, another press), learn its level afresh."""
         prior, filt = life.stretch.prior, life.stretch.filter
-        if n != _STARTED or prior is None or filt is None or not prior.n_sisters:
+        asked = life.carried is not None and not life.carried.outcome
+        if n != _STARTED or asked or prior is None or filt is None or not prior.n_sisters:
             return
         level, var = filt.level()
         own, own_var = own_level(level, var, prior.mean[:, 0], prior.cov[:, 0, 0])
