@@ -7,7 +7,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Log", "__version__", "open_log"]
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 
 def __getattr__(name: str) -> Any:

@@ -7,7 +7,7 @@ life joins its sisters; of a called one only the shots before the early edge of 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,32 +15,24 @@ from numpy.typing import NDArray
 from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
-from shotlog.wear import sentence
-from shotlog.wear.baseline import (
-    MOST_SISTERS,
-    Prior,
-    Sister,
-    first_prior,
-    freed,
-    moved,
-    own_noise,
-    pooled_prior,
-    sister_of,
-)
+from shotlog.wear import verdicts
+from shotlog.wear.baseline import Prior, first_prior, freed, own_noise, sister_of
 from shotlog.wear.carry import DECIDED, STAYS, Carried, own_level, stays_log_odds
-from shotlog.wear.cause import BATCH, CAUSES, EVENT_FACTORS, GROUPS, UNKNOWN, group_weights
+from shotlog.wear.cause import BATCH, CAUSES, EVENT_FACTORS, UNKNOWN, group_weights
 from shotlog.wear.detector import Filter
-from shotlog.wear.evidence import CauseEvidence, Evidence, SwapFinding
-from shotlog.wear.hypotheses import Hypotheses, hypotheses
+from shotlog.wear.evidence import Evidence, SwapFinding
+from shotlog.wear.grounds import grounds_of
+from shotlog.wear.hypotheses import hypotheses
 from shotlog.wear.life import Accepted, Call, Life, Mould
-from shotlog.wear.lives import EndedLife, Weibull, fit
+from shotlog.wear.lives import EndedLife
 from shotlog.wear.onset import Onset, onset_of
 from shotlog.wear.plain import from_plain, to_plain
+from shotlog.wear.pool import Pool
 from shotlog.wear.posterior import Posterior, weigh
+from shotlog.wear.reading import reading_of
 from shotlog.wear.settling import CadenceWatch
-from shotlog.wear.shots_left import ShotsLeft, limits_of, shots_left
 from shotlog.wear.stretch import Row, Stretch
-from shotlog.wear.swap import SwapCosts, call_rate, weigh_swap
+from shotlog.wear.swap import call_rate
 from shotlog.wear.thresholds import clear_log_odds, log_odds_threshold
 
 __all__ = ["Monitor"]
@@ -69,19 +61,7 @@ _STAYED_SHARE = 0.4
 """How far a change that outlived the swap may be from what was fitted before it."""
 
 _SHADOW_AFTER, _SHADOW_BAR = 10, 3.0
-_PLANNED_LIFE = 90.0
-_STATE = 1
-
-
-@dataclass(frozen=True, slots=True)
-class _Reading:
-    """What one shot's evidence comes to, in channel units where by channel."""
-
-    weights: Mapping[str, float]
-    groups: Mapping[str, float]
-    change: Mapping[str, float]
-    slope: Mapping[str, float]
-    signal_to_noise: float
+_STATE = 2
 
 
 class Monitor:
@@ -104,9 +84,7 @@ class Monitor:
         self._cadence, self._mould = CadenceWatch(), Mould()
         self.waited = False
         self._setup = 0
-        self._sisters: dict[str, list[Sister]] = {}
-        self._ended: dict[str, list[EndedLife]] = {}
-        self._life_curves: dict[str, Weibull | None] = {}
+        self._pool = Pool(_MOST_SETTLING)
         self._findings: list[SwapFinding] = []
         self._life: Life | None = None
         self._last: Verdict | None = None
@@ -147,29 +125,19 @@ class Monitor:
     def _begin(self, held: InForce, shot: LoggedShot) -> Life:
         carried = self._end(self._life, shot.shot) if self._life is not None else None
         life = Life(held, shot.shot, f"{held.design}|{self._setup}", carried=carried)
-        prior = self._pooled(life, [h.design for h in shot.halves.values() if not h.single_use])
-        if prior is not None:
-            self._adopt(life, prior)
-        elif carried is not None:
+        mounted = [h.design for h in shot.halves.values() if not h.single_use]
+        if not self._judge_by_sisters(life, [held.design, *mounted]):
             life.carried = None
         self._life = life
         return life
 
-    def _pooled(self, life: Life, mounted: Sequence[str]) -> Prior | None:
-        """Return the prior from sisters: of this design, else of the other half in the mould.
-
-        From an earlier set-up as to noise.
-        """
-        for design in (life.held.design, *mounted):
-            for setup in range(self._setup, -1, -1):
-                sisters = self._sisters.get(f"{design}|{setup}", [])
-                channels = tuple(dict.fromkeys(c for s in sisters for c in s.channels))
-                prior = pooled_prior(sisters, channels, self._settings(life.held.design).least_change, _MOST_SETTLING)
-                if prior is not None:
-                    life.pool = f"{design}|{setup}" if setup == self._setup else ""
-                    p = len(prior.channels)
-                    return prior if setup == self._setup else freed(prior, np.zeros(p), np.full(p, 200.0))
-        return None
+    def _judge_by_sisters(self, life: Life, designs: Sequence[str]) -> bool:
+        """Judge the insert by its sisters, else by those of the other half in the mould; return whether there are."""
+        found = self._pool.prior(designs, self._setup, self._settings(life.held.design).least_change)
+        if found is not None:
+            prior, life.pool = found
+            self._adopt(life, prior)
+        return found is not None
 
     @staticmethod
     def _adopt(life: Life, prior: Prior) -> None:
@@ -183,10 +151,7 @@ class Monitor:
         call, stretch = life.call, life.stretch
         made = at_shot - life.first
         failed = call is not None and call.group == "insert" and not call.carried
-        ended = self._ended.setdefault(life.held.design, [])
-        ended.append(EndedLife(made, failed))
-        del ended[:-50]
-        self._life_curves.pop(life.held.design, None)
+        self._pool.end(life.held.design, EndedLife(made, failed))
         carried = self._carry(life, at_shot)
         if life.carried is not None and life.carried.outcome == "stays" and call is not None:
             return carried
@@ -200,16 +165,8 @@ class Monitor:
         if len(n) < _LEAST_SISTER and call is not None and not others:
             n, values, pauses = stretch.table(channels, call.onset.shot)
         if len(n) >= _LEAST_SISTER and channels:
-            self._join(life, sister_of(life.held.serial, channels, n, values, pauses, steps))
+            self._pool.join(life.key, sister_of(life.held.serial, channels, n, values, pauses, steps))
         return carried
-
-    def _join(self, life: Life, sister: Sister) -> None:
-        shift = {name: one.shift for name, one in sister.channels.items()}
-        pool = self._sisters.setdefault(life.key, [])
-        if any(shift.values()):
-            pool[:] = [moved(one, shift) for one in pool]
-        pool.append(sister)
-        del pool[:-MOST_SISTERS]
 
     def _carry(self, life: Life, at_shot: int) -> Carried | None:
         call, prior = life.call, life.stretch.prior
@@ -222,7 +179,7 @@ class Monitor:
         post = self._weighed(life, life.stretch.rows[-1].n)
         if not isinstance(post, Posterior):
             return None
-        reading = self._reading(life, post)
+        reading = reading_of(life, post)
         onset = call.onset
         return Carried(
             life.held.serial,
@@ -241,13 +198,11 @@ class Monitor:
             channels = life.stretch.channels()
             rows, values, pauses = life.stretch.table(channels)
             if len(rows) >= _LEAST_SISTER and channels:
-                self._join(life, sister_of(life.held.serial, channels, rows, values, pauses))
+                self._pool.join(life.key, sister_of(life.held.serial, channels, rows, values, pauses))
         self._setup += 1
         life.key = f"{life.held.design}|{self._setup}"
         life.stretch, life.call, life.carried, life.accepted, life.question = Stretch(), None, None, [], ""
-        prior = self._pooled(life, [])
-        if prior is not None:
-            self._adopt(life, prior)
+        self._judge_by_sisters(life, [life.held.design])
 
     def _next_batch(self, life: Life, n: int) -> None:
         """A print batch of single-use halves is used up: a change that came with it goes with it."""
@@ -293,7 +248,7 @@ class Monitor:
             return
         noise = own_noise(prior.channels, n, values, pauses)
         least = self._settings(life.held.design).least_change
-        made = pooled_prior(self._sisters[life.pool], prior.channels, least, _MOST_SETTLING, noise)
+        made = self._pool.with_own_noise(life.pool, prior.channels, least, noise)
         if made is not None:
             self._adopt(life, made)
 
@@ -369,9 +324,10 @@ class Monitor:
             self._call_or_clear(life, post, n, bar, settling)
             self._accept(life, post, n)
         statistic = post.log_odds if isinstance(post, Posterior) else post
+        settings, lives = self._settings(life.held.design), self._pool.lives(life.held.design)
         if life.call is not None and isinstance(post, Posterior):
-            return self._called(life, shot, n, post, settling, bar)
-        return self._quiet(life, shot, n, settling, statistic, bar)
+            return verdicts.called(life, settings, lives, shot, post, settling, bar)
+        return verdicts.quiet(life, settings, lives, shot, settling, statistic, bar)
 
     def _call_or_clear(self, life: Life, post: Posterior, n: int, bar: float, settling: bool) -> None:
         prior, call = life.stretch.prior, life.call
@@ -483,7 +439,7 @@ class Monitor:
         total = sum(groups.values())
         group = max(groups, key=lambda g: groups[g]) if total > 0.02 else "press"
         if group == "material" or carried.swaps >= _MOST_SWAPS:
-            self._sisters[life.key] = [moved(one, carried.effect) for one in self._sisters.get(life.key, [])]
+            self._pool.move(life.key, carried.effect)
             return
         among = [c for c in CAUSES if CAUSES[c].group == group]
         cause = max(among, key=lambda c: rest.get(c, 0.0))
@@ -520,140 +476,6 @@ class Monitor:
         if fresh.log_likelihood - (filt.log_likelihood - before) > _SHADOW_BAR:
             life.question = f"was an insert changed before shot {life.first - 1 + at}?"
 
-    # what is said
-
-    def _reading(self, life: Life, post: Posterior) -> _Reading:
-        prior = life.stretch.prior
-        if prior is None or life.hypotheses is None:
-            raise NotEnoughShots("no baseline yet")
-        weights = dict(zip(life.hypotheses.names, post.by_cause.tolist(), strict=True))
-        change = dict(zip(prior.channels, (post.effect * prior.sigma).tolist(), strict=True))
-        slope = dict(zip(prior.channels, (post.slope * prior.sigma).tolist(), strict=True))
-        return _Reading(weights, group_weights(weights), change, slope, float(np.sqrt(2 * max(post.log_odds + 4, 0.5))))
-
-    def _called(self, life: Life, shot: LoggedShot, n: int, post: Posterior, settling: bool, bar: float) -> Verdict:
-        call, base = life.call, life.first - 1
-        if call is None:
-            raise NotEnoughShots("nothing was called")
-        reading = self._reading(life, post)
-        if not call.carried:
-            _name(call, reading)
-        left = self._left(life, reading, n)
-        costs = self._costs(life, call, reading, left)
-        own = call.group == "insert" and call.cause != BATCH
-        swap = own and (costs.swap if costs else (left.median is not None and left.median <= 3))
-        call.swap = own and (call.swap or swap)
-        onset = (base + call.onset.shot, base + call.onset.low, base + call.onset.high)
-        least = (
-            dict(zip(life.stretch.prior.channels, life.stretch.prior.least * life.stretch.prior.sigma, strict=True))
-            if life.stretch.prior
-            else {}
-        )
-        carried = life.carried
-        change = carried.effect if call.carried and carried is not None else reading.change
-        least = {c: least.get(c, 1.0) for c in change}
-        notes = [_outlived(carried)] if call.carried and carried is not None else []
-        notes += [life.question] if life.question else []
-        text = sentence.called(
-            "shot-to-shot spread of the cushion has grown"
-            if post.growing_spread > 0.5
-            else sentence.moved_text(change, least),
-            onset,
-            reading.weights if not call.carried else {call.cause: 1.0},
-            call.cause,
-            call.group,
-            call.weight,
-            left,
-            costs,
-            "; ".join(notes),
-        )
-        return Verdict(
-            shot.press,
-            shot.shot,
-            life.held.serial,
-            n,
-            settling,
-            "swap" if call.swap else "watch",
-            text,
-            (),
-            call.cause,
-            call.group,
-            call.weight,
-            *onset,
-            left.median,
-            left.low,
-            left.high,
-            post.log_odds,
-            bar,
-        )
-
-    def _quiet(
-        self, life: Life, shot: LoggedShot, n: int, settling: bool, statistic: float | None, bar: float
-    ) -> Verdict:
-        prior, stretch, base = life.stretch.prior, life.stretch, life.first - 1
-        until = prior.settled if prior else self._settings(life.held.design).settling_shots
-        if settling and n <= until:
-            text = sentence.settling(n, until, life.held.serial)
-        else:
-            held = stretch.held.n if stretch.held else None
-            since = base + (life.accepted[-1].at if life.accepted else until + 1)
-            text = sentence.quiet(
-                n, life.held.serial, since, prior.n_sisters if prior else 0, base + held if held else None
-            )
-        if life.question:
-            text += f"; {life.question}"
-        left = self._left(life, None, n)
-        return Verdict(
-            shot.press,
-            shot.shot,
-            life.held.serial,
-            n,
-            settling,
-            "keep",
-            text,
-            left_median=left.median,
-            left_low=left.low,
-            left_high=left.high,
-            statistic=statistic,
-            threshold=None if statistic is None else bar,
-        )
-
-    def _weibull(self, design: str) -> Weibull | None:
-        """Return how long inserts of the design live, from three ended lives of which two went off.
-
-        Kept until the next one ends.
-        """
-        if design not in self._life_curves:
-            ended = self._ended.get(design, [])
-            enough = len(ended) >= 3 and sum(one.failed for one in ended) >= 2
-            self._life_curves[design] = fit(ended) if enough else None
-        return self._life_curves[design]
-
-    def _left(self, life: Life, reading: _Reading | None, n: int) -> ShotsLeft:
-        prior, filt = life.stretch.prior, life.stretch.filter
-        lives = self._weibull(life.held.design)
-        if prior is None or filt is None or reading is None or (life.call is not None and life.call.group != "insert"):
-            return shots_left({}, {}, {}, 0.0, n, lives) if lives else ShotsLeft(None, None, None)
-        level = dict(zip(prior.channels, (prior.reference + filt.level()[0] * prior.sigma).tolist(), strict=True))
-        spread = dict(zip(prior.channels, prior.sigma.tolist(), strict=True))
-        least = dict(zip(prior.channels, (prior.least * prior.sigma).tolist(), strict=True))
-        limits = limits_of(self._settings(life.held.design).limits, level, spread, least)
-        now = {c: level[c] + reading.change[c] for c in level}
-        return shots_left(now, reading.slope, limits, reading.signal_to_noise, n, lives)
-
-    def _costs(self, life: Life, call: Call, reading: _Reading, left: ShotsLeft) -> SwapCosts | None:
-        broken = reading.weights.get("crack or breakage", 0.0)
-        soon = (
-            1.0
-            if left.median is not None and left.median <= 1
-            else 0.5
-            if left.low is not None and left.low <= 1
-            else 0.0
-        )
-        bad = broken + max(reading.groups["insert"] - broken, 0.0) * soon
-        lives = self._weibull(life.held.design)
-        return weigh_swap(self._settings(life.held.design).cost, bad, lives.quantile(0.5) if lives else _PLANNED_LIFE)
-
     def evidence(self) -> Evidence:
         """Return the evidence behind the last verdict.
 
@@ -665,43 +487,9 @@ class Monitor:
         life, last = self._life, self._last
         if life is None or last is None:
             raise NotEnoughShots(f"press {self._press}: no shot has been judged yet")
-        prior, filt = life.stretch.prior, life.stretch.filter
         post = self._weighed(life, last.shots_on_insert)
-        if prior is None or filt is None or not isinstance(post, Posterior) or life.hypotheses is None:
-            raise NotEnoughShots(f"press {self._press}: no baseline yet at shot {last.shots_on_insert} on the insert")
-        reading = self._reading(life, post)
-        base, channels = life.first - 1, prior.channels
-        causes = _by_cause(life.hypotheses, post, reading, prior, base)
-
-        def named(values: F) -> dict[str, float]:
-            return dict(zip(channels, values.tolist(), strict=True))
-
-        level, spread, least = (
-            named(prior.reference + filt.level()[0] * prior.sigma),
-            named(prior.sigma),
-            named(prior.least * prior.sigma),
-        )
-        limits = limits_of(self._settings(life.held.design).limits, level, spread, least)
-        return Evidence(
-            self._press,
-            last.shot,
-            life.held.serial,
-            post.log_odds,
-            self._bar(life),
-            prior.n_sisters,
-            prior.settled,
-            tuple(sorted(causes, key=lambda one: -one.weight)),
-            reading.groups,
-            level,
-            spread,
-            named(prior.phi),
-            least,
-            reading.change,
-            reading.slope,
-            {c: (one.low, one.high) for c, one in limits.items()},
-            life.question,
-            tuple(self._findings),
-        )
+        settings = self._settings(life.held.design)
+        return grounds_of(life, settings, last, post, self._bar(life), tuple(self._findings))
 
     # state
 
@@ -712,8 +500,7 @@ class Monitor:
             self._cadence.save(),
             to_plain(self._mould),
             self._setup,
-            to_plain(self._sisters),
-            to_plain(self._ended),
+            to_plain(self._pool),
             to_plain(self._findings),
             to_plain(self._life),
             to_plain(self._last),
@@ -721,13 +508,11 @@ class Monitor:
 
     def restore(self, state: Sequence[object]) -> None:
         """Take up a saved state; the filter is run again over the shots of the insert in the mould."""
-        _, cadence, mould, setup, sisters, ended, findings, life, last = state
+        _, cadence, mould, setup, pool, findings, life, last = state
         self._cadence.restore(from_plain(list[object], cadence))
         self._mould = from_plain(Mould, mould)
         self._setup = from_plain(int, setup)
-        self._sisters = from_plain(dict[str, list[Sister]], sisters)
-        self._ended = from_plain(dict[str, list[EndedLife]], ended)
-        self._life_curves = {}
+        self._pool = from_plain(Pool, pool)
         self._findings = from_plain(list[SwapFinding], findings)
         self._last = None if last is None else from_plain(Verdict, last)
         self._life = None if life is None else from_plain(Life, life)
@@ -736,47 +521,5 @@ class Monitor:
             self._life.stretch.run_again()
 
 
-def _outlived(carried: Carried) -> str:
-    text = f"it outlived the swap at shot {carried.at_shot}"
-    return f"{text}: the other half, the clamp or the press" if carried.other_half else text
-
-
 def _by_channel(prior: Prior, values: Mapping[str, float]) -> F:
     return np.array([values.get(name, 0.0) for name in prior.channels])
-
-
-def _by_cause(hyp: Hypotheses, post: Posterior, reading: _Reading, prior: Prior, base: int) -> list[CauseEvidence]:
-    """Return, for every cause that counts, its likeliest hypothesis."""
-    out, d = [], post.details
-    best = d.joint.max(axis=1)
-    for at in np.unique(hyp.cause[np.isfinite(best)]).tolist():
-        members = np.flatnonzero(hyp.cause == at)
-        row = members[int(np.argmax(best[members]))]
-        slot = int(np.argmax(d.joint[row]))
-        change = d.reach[row, slot] * hyp.direction[row] * prior.sigma
-        name = hyp.names[at]
-        out.append(
-            CauseEvidence(
-                name,
-                CAUSES[name].group,
-                float(best[row]),
-                reading.weights[name],
-                base + int(d.onset[slot]),
-                dict(zip(prior.channels, change.tolist(), strict=True)),
-                CAUSES[name].check,
-                CAUSES[name].action,
-            )
-        )
-    return out
-
-
-def _name(call: Call, reading: _Reading) -> None:
-    """Name group and cause; a name once given stays until another is clearly likelier."""
-    group = max(GROUPS, key=lambda g: reading.groups[g])
-    if not call.group or reading.groups[group] > reading.groups[call.group] + 0.2:
-        call.group = group
-    among = [c for c in reading.weights if CAUSES[c].group == call.group]
-    cause = max(among, key=lambda c: reading.weights[c])
-    if call.cause not in among or reading.weights[cause] > reading.weights[call.cause] + 0.2:
-        call.cause = cause
-    call.weight = reading.groups[call.group]

@@ -1,0 +1,98 @@
+"""The grounds of a verdict: for every cause its log likelihood, onset and fitted change, and the baseline behind it."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.errors import NotEnoughShots
+from shotlog.records import Verdict
+from shotlog.settings import DesignSettings
+from shotlog.wear.baseline import Prior
+from shotlog.wear.cause import CAUSES
+from shotlog.wear.evidence import CauseEvidence, Evidence, SwapFinding
+from shotlog.wear.hypotheses import Hypotheses
+from shotlog.wear.life import Life
+from shotlog.wear.posterior import Posterior
+from shotlog.wear.reading import Reading, reading_of
+from shotlog.wear.shots_left import limits_of
+
+__all__ = ["grounds_of"]
+
+F = NDArray[np.float64]
+
+
+def grounds_of(
+    life: Life,
+    settings: DesignSettings,
+    last: Verdict,
+    post: Posterior | float | None,
+    bar: float,
+    findings: tuple[SwapFinding, ...],
+) -> Evidence:
+    """Return the evidence behind the last verdict.
+
+    Raises
+    ------
+    NotEnoughShots
+        There is no baseline yet.
+    """
+    prior, filt = life.stretch.prior, life.stretch.filter
+    if prior is None or filt is None or not isinstance(post, Posterior) or life.hypotheses is None:
+        raise NotEnoughShots(f"press {last.press}: no baseline yet at shot {last.shots_on_insert} on the insert")
+    reading = reading_of(life, post)
+    base, channels = life.first - 1, prior.channels
+    causes = _by_cause(life.hypotheses, post, reading, prior, base)
+
+    def named(values: F) -> dict[str, float]:
+        return dict(zip(channels, values.tolist(), strict=True))
+
+    level, spread, least = (
+        named(prior.reference + filt.level()[0] * prior.sigma),
+        named(prior.sigma),
+        named(prior.least * prior.sigma),
+    )
+    limits = limits_of(settings.limits, level, spread, least)
+    return Evidence(
+        last.press,
+        last.shot,
+        life.held.serial,
+        post.log_odds,
+        bar,
+        prior.n_sisters,
+        prior.settled,
+        tuple(sorted(causes, key=lambda one: -one.weight)),
+        reading.groups,
+        level,
+        spread,
+        named(prior.phi),
+        least,
+        reading.change,
+        reading.slope,
+        {c: (one.low, one.high) for c, one in limits.items()},
+        life.question,
+        findings,
+    )
+
+
+def _by_cause(hyp: Hypotheses, post: Posterior, reading: Reading, prior: Prior, base: int) -> list[CauseEvidence]:
+    """Return, for every cause that counts, its likeliest hypothesis."""
+    out, d = [], post.details
+    best = d.joint.max(axis=1)
+    for at in np.unique(hyp.cause[np.isfinite(best)]).tolist():
+        members = np.flatnonzero(hyp.cause == at)
+        row = members[int(np.argmax(best[members]))]
+        slot = int(np.argmax(d.joint[row]))
+        change = d.reach[row, slot] * hyp.direction[row] * prior.sigma
+        name = hyp.names[at]
+        out.append(
+            CauseEvidence(
+                name,
+                CAUSES[name].group,
+                float(best[row]),
+                reading.weights[name],
+                base + int(d.onset[slot]),
+                dict(zip(prior.channels, change.tolist(), strict=True)),
+                CAUSES[name].check,
+                CAUSES[name].action,
+            )
+        )
+    return out
