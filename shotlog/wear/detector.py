@@ -16,9 +16,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.wear import kernels
-from shotlog.wear.baseline import N_LEVEL, Prior
+from shotlog.wear.baseline import Prior
 from shotlog.wear.pauses import Pause, cooled_share, melt_share
 from shotlog.wear.settling import N_PAUSE, pause_columns, warm_columns
+from shotlog.wear.sister import N_LEVEL
 from shotlog.wear.whitening import READING, SLOW_PHI
 
 __all__ = ["GRADUAL", "SHAPE_COUNT", "SHAPE_TABLE", "SPREAD_RATES", "Filter", "Sums", "shape_values"]

@@ -16,7 +16,7 @@ from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear import verdicts
-from shotlog.wear.baseline import Prior, first_prior, freed, own_noise, sister_of
+from shotlog.wear.baseline import Prior, first_prior, freed
 from shotlog.wear.carry import DECIDED, STAYS, Carried, own_level, stays_log_odds
 from shotlog.wear.cause import BATCH, CAUSES, EVENT_FACTORS, UNKNOWN, group_weights
 from shotlog.wear.detector import Filter
@@ -31,6 +31,7 @@ from shotlog.wear.pool import Pool
 from shotlog.wear.posterior import Posterior, weigh
 from shotlog.wear.reading import reading_of
 from shotlog.wear.settling import CadenceWatch
+from shotlog.wear.sister import own_noise, sister_of
 from shotlog.wear.stretch import Row, Stretch
 from shotlog.wear.swap import call_rate
 from shotlog.wear.thresholds import clear_log_odds, log_odds_threshold

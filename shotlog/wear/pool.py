@@ -5,8 +5,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from shotlog.wear.baseline import MOST_SISTERS, Prior, Sister, freed, moved, pooled_prior
+from shotlog.wear.baseline import Prior, freed, pooled_prior
 from shotlog.wear.lives import EndedLife, Weibull, fit
+from shotlog.wear.sister import MOST_SISTERS, Sister, moved
 from shotlog.wear.whitening import Profile
 
 __all__ = ["Pool"]

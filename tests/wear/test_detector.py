@@ -5,10 +5,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from shotlog.wear.baseline import N_LEVEL, Prior
+from shotlog.wear.baseline import Prior
 from shotlog.wear.detector import Filter, shape_values
 from shotlog.wear.pauses import Pause, cooled_share, melt_share
 from shotlog.wear.settling import N_PAUSE, pause_columns, warm_columns
+from shotlog.wear.sister import N_LEVEL
 from shotlog.wear.whitening import READING, SLOW_PHI
 
 WAIT = 12.0
