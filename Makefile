@@ -22,7 +22,7 @@ demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
 
 test: lint
-	$(BIN)/pytest -n auto --dist loadfile --cov --cov-report=term $(ARGS)
+	$(BIN)/pytest -n 3 --dist loadfile --cov --cov-report=term $(ARGS)
 
 lint: $(VENV)/.ready-test
 	$(BIN)/ruff format --check .

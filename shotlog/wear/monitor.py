@@ -51,7 +51,12 @@ _LONGEST, _KEPT = 240, 120
 _LEAST_SISTER = 14
 _MATERIAL_AFTER, _STEADY_AFTER, _ANY_AFTER = 10, 60, 150
 _MOST_SETTLING = 40
-_MOST_SWAPS = 3
+_MOST_SWAPS = 2
+"""A change that outlives as many swaps is the level now: who has not mended it by then means to live with it."""
+
+_CLEAR_SHARE = 0.75
+"""Share of what is left without the insert from which a change that stayed is blamed on the press."""
+
 _FIRST_ONSET = 4
 """A change is looked for from this shot of an insert on: where it starts is its own level, not a change."""
 
@@ -439,7 +444,8 @@ class Monitor:
         groups = group_weights(rest)
         total = sum(groups.values())
         group = max(groups, key=lambda g: groups[g]) if total > 0.02 else "press"
-        if group == "material" or carried.swaps >= _MOST_SWAPS:
+        clear = total > 0 and groups[group] >= _CLEAR_SHARE * total
+        if group == "material" or not clear or carried.swaps >= _MOST_SWAPS:
             self._pool.move(life.key, carried.effect)
             return
         among = [c for c in CAUSES if CAUSES[c].group == group]
