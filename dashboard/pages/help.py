@@ -61,22 +61,49 @@ _VERDICTS = (
 )
 
 _STRIPS = (
-    ("Level and limits", "The level is the mean of the insert's own settled shots, and the dashed limits are what "
-     "shot-to-shot scatter about it explains. A shot outside them is marked by a triangle that points the way it "
-     "left."),
-    ("Lozenge", "Another rule fired on that shot: two neighbouring shots lie further apart than scatter explains. "
-     "Point at it, and it names the rule."),
-    ("Action limit", "The heavy dash-dot line is the limit somebody set for the design in the configuration. It is not "
-     "a statistical limit, and statistical limits are not tolerances of the part."),
-    ("Forecast", "The bar with ticks covers the shots at which the shots left run out, the tall tick the likeliest of "
-     "them. It lies on the action limit that is run up to, and takes for granted that the change goes on as it does."),
-    ("Question", "Shots after a stop may look like another insert than the one on record. Yes opens the entry of the "
-     "next serial from that shot on, and No is noted and not asked again."),
-    ("Shaded shots", "From the early edge of the time the change began, every part is to be held until inspected. The "
-     "upright line is the likeliest shot, and the bar on top covers the shots it may have been."),
-    ("Edged band", "Shots that the press counted and nobody saw. The line is broken there, and counts on the insert "
-     "stay right."),
-)  # fmt: skip
+    (
+        "level",
+        "Level and limits",
+        "The level is the mean of the insert's own settled shots, and the dashed limits are what shot-to-shot "
+        "scatter about it explains. A shot outside them is marked by a triangle that points the way it left.",
+    ),
+    (
+        "rule",
+        "Lozenge",
+        "Another rule fired on that shot: two neighbouring shots lie further apart than scatter explains. Point "
+        "at it, and it names the rule.",
+    ),
+    (
+        "limit",
+        "Action limit",
+        "The heavy dash-dot line is the limit somebody set for the design in the configuration. It is not a "
+        "statistical limit, and statistical limits are not tolerances of the part.",
+    ),
+    (
+        "ahead",
+        "Forecast",
+        "The bar with ticks covers the shots at which the shots left run out, the tall tick the likeliest of "
+        "them. It lies on the action limit that is run up to, and takes for granted that the change goes on as it "
+        "does.",
+    ),
+    (
+        "question",
+        "Question",
+        "Shots after a stop may look like another insert than the one on record. Yes opens the entry of the next "
+        "serial from that shot on, and No is noted and not asked again.",
+    ),
+    (
+        "held",
+        "Shaded shots",
+        "From the early edge of the time the change began, every part is to be held until inspected. The upright "
+        "line is the likeliest shot, and the bar on top covers the shots it may have been.",
+    ),
+    (
+        "missed",
+        "Edged band",
+        "Shots that the press counted and nobody saw. The line is broken there, and counts on the insert stay right.",
+    ),
+)
 
 _BLIND = (
     "small chips and lost pins: below a few tens of cubic millimetres they move no value of the press",
@@ -118,7 +145,7 @@ def layout(_context: Context, _rest: str) -> Component:
             html.H2("What the page at the press says"),
             html.Div([_card(*verdict) for verdict in _VERDICTS], className="cards"),
             html.H2("What the strips show"),
-            html.Dl([part for term, text in _STRIPS for part in (html.Dt(term), html.Dd(text))]),
+            html.Dl([html.Div(_drawn(*one), className="term") for one in _STRIPS]),
             html.H2("What it cannot see"),
             html.Ul([html.Li(text) for text in _BLIND]),
             html.H2("Words"),
@@ -127,6 +154,14 @@ def layout(_context: Context, _rest: str) -> Component:
         className="sheet",
         **{"data-still": "true"},
     )
+
+
+def _drawn(example: str, term: str, text: str) -> list[Component]:
+    """Return a term with its drawn example; the drawing says nothing that the words do not."""
+    return [
+        html.Dt([html.Span(className=f"drawn drawn-{example}", **{"aria-hidden": "true"}), html.Span(term)]),
+        html.Dd(text),
+    ]
 
 
 def _card(sign: str, headline: str, text: str) -> Component:
