@@ -69,6 +69,10 @@ class Prior:
     settled: int
     cooling: F = field(default_factory=ANY_COOLING.copy)
 
+    def named(self, values: F) -> dict[str, float]:
+        """Return values by channel, from spreads to the channel's unit."""
+        return dict(zip(self.channels, (values * self.sigma).tolist(), strict=True))
+
 
 def _least(name: str, sigma: float, step: float, given: Mapping[str, float]) -> float:
     """Return the smallest change of practical size, in sigma: as given, else derived.

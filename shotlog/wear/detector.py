@@ -58,8 +58,6 @@ SHAPE_TABLE = _shape_table(_LONGEST)
 """Every shape over the k-th affected shot."""
 
 _SPREAD_TABLE = _spread_table(_LONGEST)
-
-
 _WARM_TABLE = warm_columns(np.arange(1.0, _LONGEST + 1))
 _PAUSE_TABLE = pause_columns(np.arange(_LONGEST + 1.0))
 

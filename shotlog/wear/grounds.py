@@ -12,8 +12,7 @@ from shotlog.wear.evidence import CauseEvidence, Evidence, SwapFinding
 from shotlog.wear.hypotheses import Hypotheses
 from shotlog.wear.life import Life
 from shotlog.wear.posterior import Posterior
-from shotlog.wear.reading import Reading, reading_of
-from shotlog.wear.shots_left import limits_of
+from shotlog.wear.reading import Reading, level_and_limits, reading_of
 
 __all__ = ["grounds_of"]
 
@@ -45,12 +44,7 @@ def grounds_of(
     def named(values: F) -> dict[str, float]:
         return dict(zip(channels, values.tolist(), strict=True))
 
-    level, spread, least = (
-        named(prior.reference + filt.level()[0] * prior.sigma),
-        named(prior.sigma),
-        named(prior.least * prior.sigma),
-    )
-    limits = limits_of(settings.limits, level, spread, least)
+    level, limits = level_and_limits(prior, filt, settings)
     return Evidence(
         last.press,
         last.shot,
@@ -62,9 +56,9 @@ def grounds_of(
         tuple(sorted(causes, key=lambda one: -one.weight)),
         reading.groups,
         level,
-        spread,
+        named(prior.sigma),
         named(prior.phi),
-        least,
+        prior.named(prior.least),
         reading.change,
         reading.slope,
         {c: (one.low, one.high) for c, one in limits.items()},
@@ -81,7 +75,7 @@ def _by_cause(hyp: Hypotheses, post: Posterior, reading: Reading, prior: Prior, 
         members = np.flatnonzero(hyp.cause == at)
         row = members[int(np.argmax(best[members]))]
         slot = int(np.argmax(d.joint[row]))
-        change = d.reach[row, slot] * hyp.direction[row] * prior.sigma
+        change = d.reach[row, slot] * hyp.direction[row]
         name = hyp.names[at]
         out.append(
             CauseEvidence(
@@ -90,7 +84,7 @@ def _by_cause(hyp: Hypotheses, post: Posterior, reading: Reading, prior: Prior, 
                 float(best[row]),
                 reading.weights[name],
                 base + int(d.onset[slot]),
-                dict(zip(prior.channels, change.tolist(), strict=True)),
+                prior.named(change),
                 CAUSES[name].check,
                 CAUSES[name].action,
             )

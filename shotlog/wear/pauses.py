@@ -29,6 +29,8 @@ _TELLING = 2.0
 
 _MELT_DEFAULT, _MELT_OFF, _MELT_WORTH = 3.0, 1.0, 2.0
 _AFTER = np.arange(20.0)
+_PLAIN, _WARM_AFTER = pause_columns(_AFTER), warm_columns(_AFTER + 1.0)
+_TO_PLAIN = np.linalg.pinv(_PLAIN)
 
 ANY_COOLING = np.exp(-0.5 * (np.log(_COOLING_MIN / 20.0) / 0.6) ** 2)
 ANY_COOLING /= ANY_COOLING.sum()
@@ -63,8 +65,8 @@ def melt_share(wait_min: float | None) -> float:
 
 def _turned(coefficients: F, cov: F, warm: F) -> tuple[F, F]:
     """Turn coefficients of the two plain after-pause columns into (melt, share cooled) along a warm-up curve."""
-    columns = np.column_stack([pause_columns(_AFTER)[:, 0], warm_columns(_AFTER + 1.0) @ warm])
-    turn = np.linalg.pinv(columns) @ pause_columns(_AFTER)
+    columns = np.column_stack([_PLAIN[:, 0], _WARM_AFTER @ warm])
+    turn = np.linalg.pinv(columns) @ _PLAIN
     return coefficients @ turn.T, turn @ cov @ turn.T
 
 
@@ -106,4 +108,4 @@ def melt_coefficients(seen: Sequence[tuple[float | None, F, F, F]], cooling: F) 
 
 def _plain(warm: F) -> F:
     """Return the coefficients of the two plain columns that come nearest to a warm-up curve."""
-    return np.asarray(np.linalg.pinv(pause_columns(_AFTER)) @ (warm_columns(_AFTER + 1.0) @ warm))
+    return np.asarray(_TO_PLAIN @ (_WARM_AFTER @ warm))

@@ -7,14 +7,16 @@ import numpy as np
 
 from shotlog.errors import NotEnoughShots
 from shotlog.settings import DesignSettings
+from shotlog.wear.baseline import Prior
 from shotlog.wear.cause import CAUSES, GROUPS, group_weights
+from shotlog.wear.detector import Filter
 from shotlog.wear.life import Call, Life
 from shotlog.wear.lives import Weibull
 from shotlog.wear.posterior import Posterior
-from shotlog.wear.shots_left import ShotsLeft, limits_of, shots_left
+from shotlog.wear.shots_left import Limit, ShotsLeft, limits_of, shots_left
 from shotlog.wear.swap import SwapCosts, weigh_swap
 
-__all__ = ["Reading", "left_of", "name_call", "reading_of", "swap_costs"]
+__all__ = ["Reading", "left_of", "level_and_limits", "name_call", "reading_of", "swap_costs"]
 
 _PLANNED_LIFE = 90.0
 
@@ -42,8 +44,7 @@ def reading_of(life: Life, post: Posterior) -> Reading:
     if prior is None or life.hypotheses is None:
         raise NotEnoughShots("no baseline yet")
     weights = dict(zip(life.hypotheses.names, post.by_cause.tolist(), strict=True))
-    change = dict(zip(prior.channels, (post.effect * prior.sigma).tolist(), strict=True))
-    slope = dict(zip(prior.channels, (post.slope * prior.sigma).tolist(), strict=True))
+    change, slope = prior.named(post.effect), prior.named(post.slope)
     return Reading(weights, group_weights(weights), change, slope, float(np.sqrt(2 * max(post.log_odds + 4, 0.5))))
 
 
@@ -59,15 +60,19 @@ def name_call(call: Call, reading: Reading) -> None:
     call.weight = reading.groups[call.group]
 
 
+def level_and_limits(prior: Prior, filt: Filter, settings: DesignSettings) -> tuple[dict[str, float], dict[str, Limit]]:
+    """Return the own level and the limits it may run up to, by channel in its unit."""
+    level = dict(zip(prior.channels, (prior.reference + filt.level()[0] * prior.sigma).tolist(), strict=True))
+    spread = dict(zip(prior.channels, prior.sigma.tolist(), strict=True))
+    return level, limits_of(settings.limits, level, spread, prior.named(prior.least))
+
+
 def left_of(life: Life, settings: DesignSettings, lives: Weibull | None, reading: Reading | None, n: int) -> ShotsLeft:
     """Return the good shots left after shot `n`; without a `reading`, by the lives of sisters alone."""
     prior, filt = life.stretch.prior, life.stretch.filter
     if prior is None or filt is None or reading is None or (life.call is not None and life.call.group != "insert"):
         return shots_left({}, {}, {}, 0.0, n, lives) if lives else ShotsLeft(None, None, None)
-    level = dict(zip(prior.channels, (prior.reference + filt.level()[0] * prior.sigma).tolist(), strict=True))
-    spread = dict(zip(prior.channels, prior.sigma.tolist(), strict=True))
-    least = dict(zip(prior.channels, (prior.least * prior.sigma).tolist(), strict=True))
-    limits = limits_of(settings.limits, level, spread, least)
+    level, limits = level_and_limits(prior, filt, settings)
     now = {c: level[c] + reading.change[c] for c in level}
     return shots_left(now, reading.slope, limits, reading.signal_to_noise, n, lives)
 

@@ -43,11 +43,7 @@ def called(
     swap = own and (costs.swap if costs else (left.median is not None and left.median <= 3))
     call.swap = own and (call.swap or swap)
     onset = (base + call.onset.shot, base + call.onset.low, base + call.onset.high)
-    least = (
-        dict(zip(life.stretch.prior.channels, life.stretch.prior.least * life.stretch.prior.sigma, strict=True))
-        if life.stretch.prior
-        else {}
-    )
+    least = life.stretch.prior.named(life.stretch.prior.least) if life.stretch.prior else {}
     carried = life.carried
     change = carried.effect if call.carried and carried is not None else reading.change
     least = {c: least.get(c, 1.0) for c in change}
