@@ -14,6 +14,7 @@ from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 
 from dashboard.desk import Stored, next_serial
 from dashboard.pages.base import Context
+from dashboard.pages.picks import picks
 from dashboard.question import answered_no
 from dashboard.views import PressView
 from shotlog.errors import ShotlogError, UsageError
@@ -198,13 +199,13 @@ def _swap_fields(view: PressView, context: Context, from_shot: str = "") -> list
         design = designs[0]
     proposal = next_serial(judged.serial) if judged and not judged.single_use else ""
     fields = [
-        _choice("swap.half", "Half", list(HALVES), judged.half if judged else "moving"),
+        picks("swap.half", "Half", list(HALVES), judged.half if judged else "moving"),
         _field("swap.serial", "Serial, typed or scanned", proposal, focus=True),
         _field("swap.shot", "From shot (empty: the next)", from_shot, numeric=True),
     ]
     if designs:
-        fields.append(_choice("swap.design", "Design", ["", *designs], design, {"": "not known"}))
-    once = _choice("swap.once", "Piece", ["once"], "once" if judged and judged.single_use else "", _ONCE, toggle=True)
+        fields.append(picks("swap.design", "Design", ["", *designs], design, {"": "not known"}))
+    once = picks("swap.once", "Piece", ["once"], "once" if judged and judged.single_use else "", _ONCE, toggle=True)
     return [*fields, once]
 
 
@@ -219,27 +220,6 @@ def _field(name: str, label: str, value: str = "", *, focus: bool = False, numer
         className="field",
     )
     return html.Label([html.Span(label), entry], className="labelled")
-
-
-def _choice(
-    name: str, label: str, values: list[str], chosen: str, shown: Mapping[str, str] | None = None, toggle: bool = False
-) -> Component:
-    """Return buttons of which one is pressed; with `toggle`, a single one that may be released again."""
-    buttons = [
-        html.Button(
-            (shown or {}).get(value, value),
-            className="touch pick",
-            **{
-                "data-choice": name,
-                "data-value": value,
-                "data-toggle": str(toggle).lower(),
-                "aria-pressed": str(value == chosen).lower(),
-            },
-        )
-        for value in values
-    ]
-    kept = dcc.Store({"type": "choice", "name": name}, data=chosen)
-    return html.Fieldset([html.Legend(label), html.Div(buttons, className="picks"), kept])
 
 
 def _touch(label: str, what: str, arg: str, look: str = "", spoken: str = "") -> Component:

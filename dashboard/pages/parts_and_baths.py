@@ -8,7 +8,8 @@ from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 from dashboard.pages import parts_dialogs as dialogs
 from dashboard.pages import parts_lists
 from dashboard.pages.base import Context, Page
-from dashboard.pages.parts_dialogs import field, picks, touch
+from dashboard.pages.parts_dialogs import field, touch
+from dashboard.pages.picks import picks
 from dashboard.parts_desk import Known, PartsDesk, Stored, number
 from dashboard.parts_reader import PartsReader
 from shotlog.errors import ShotlogError, StoreError, UsageError

@@ -10,10 +10,11 @@ from typing import Any
 from dash import dcc, html
 
 from dashboard.bath_name import bath_named
+from dashboard.pages.picks import picks
 from dashboard.parts_desk import PartsDesk, Stored, range_of
 from shotlog.errors import UsageError
 
-__all__ = ["DIALOGS", "Dialog", "dialog", "entered", "field", "picks", "touch"]
+__all__ = ["DIALOGS", "Dialog", "dialog", "entered", "field", "touch"]
 
 Component = Any
 Given = Mapping[str, str]
@@ -85,25 +86,6 @@ def field(
     )
     look = "labelled big" if big else "labelled"
     return html.Label([html.Span(label), entry], className=look, **{"data-ends": ends})
-
-
-def picks(name: str, label: str, values: list[str], chosen: str, shown: Mapping[str, str] | None = None) -> Component:
-    """Return buttons of which one is pressed."""
-    buttons = [
-        html.Button(
-            (shown or {}).get(value, value),
-            className="touch pick",
-            **{
-                "data-choice": name,
-                "data-value": value,
-                "data-toggle": "false",
-                "aria-pressed": str(value == chosen).lower(),
-            },
-        )
-        for value in values
-    ]
-    kept = dcc.Store({"type": "choice", "name": name}, data=chosen)
-    return html.Fieldset([html.Legend(label), html.Div(buttons, className="picks"), kept])
 
 
 def touch(label: str, do: str, arg: str, look: str = "", spoken: str = "") -> Component:

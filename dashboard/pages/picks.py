@@ -1,0 +1,31 @@
+"""Buttons of which one is pressed: a choice that a gloved finger can make."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from dash import dcc, html
+
+__all__ = ["picks"]
+
+Component = Any
+
+
+def picks(
+    name: str, label: str, values: list[str], chosen: str, shown: Mapping[str, str] | None = None, toggle: bool = False
+) -> Component:
+    """Return buttons of which one is pressed; with `toggle`, a single one that may be released again."""
+    buttons = [
+        html.Button(
+            (shown or {}).get(value, value),
+            className="touch pick",
+            **{
+                "data-choice": name,
+                "data-value": value,
+                "data-toggle": str(toggle).lower(),
+                "aria-pressed": str(value == chosen).lower(),
+            },
+        )
+        for value in values
+    ]
+    kept = dcc.Store({"type": "choice", "name": name}, data=chosen)
+    return html.Fieldset([html.Legend(label), html.Div(buttons, className="picks"), kept])
