@@ -57,7 +57,7 @@ def _labelled(text: str, control: Component) -> Component:
 
 
 def _graph(name: str) -> Component:
-    return dcc.Graph(name, figure={"data": [], "layout": {}}, config={"displayModeBar": False}, className="drawn")
+    return dcc.Graph(name, figure={"data": [], "layout": {}}, config={"displayModeBar": False})
 
 
 def _picture(name: str) -> Component:

@@ -13,7 +13,7 @@ SIZES = ((1280, 800), (1920, 1080), (820, 1180))
 
 _DRAWN_ANEW = (
     "[...document.querySelectorAll('.js-plotly-plot')]"
-    ".every(plot => Math.abs(plot.querySelector('.main-svg').clientWidth - plot.clientWidth) < 2)"
+    ".every(plot => Math.abs(plot.querySelector('.main-svg')?.clientWidth - plot.clientWidth) < 2)"
 )
 
 
@@ -23,6 +23,22 @@ def at_sizes(page: Page) -> Iterator[tuple[int, int]]:
         page.set_viewport_size({"width": width, "height": height})
         page.wait_for_function(f"window.innerWidth === {width} && {_DRAWN_ANEW}")
         yield width, height
+
+
+_STANDS_STILL = """([where, words]) => {
+    const one = [...document.querySelectorAll(where)].find(each => each.textContent.includes(words));
+    const box = one?.getBoundingClientRect();
+    const place = box?.width > 0 ? [box.x + box.width / 2, box.y + box.height / 2] : null;
+    const before = window.stoodAt;
+    window.stoodAt = place && {one, place};
+    return before && place && before.one === one && before.place.join() === place.join() && place;
+}"""
+
+
+def touch_drawn(page: Page, where: str, words: str) -> None:
+    """Touch what is drawn in a figure, once it stands still: a figure that is drawn again has new elements."""
+    x, y = page.wait_for_function(_STANDS_STILL, arg=[where, words]).json_value()
+    page.mouse.click(x, y)
 
 
 _FINGER_PX = 47.5

@@ -9,7 +9,7 @@ from barriers import barriers
 from dash import Dash
 from hand_filled import Trial
 from playwright.sync_api import Browser, Page, expect
-from served import Served, Viewers, at_sizes
+from served import Served, Viewers, at_sizes, touch_drawn
 from worn_trial import worn_trial
 
 from dashboard import Source, build
@@ -65,11 +65,7 @@ def test_a_life_is_chosen_its_strips_too_and_the_address_reopens_both(viewers: V
 
 def test_a_life_is_chosen_by_touching_it_on_the_timeline(viewers: Viewers) -> None:
     page = viewers.open("/shift")
-    bar = page.locator("#shift-timeline .bartext", has_text="B-13")
-    expect(bar).to_be_visible()
-    box = bar.bounding_box()
-    assert box is not None
-    page.mouse.click(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    touch_drawn(page, "#shift-timeline .bartext", "B-13")
     expect(page.locator("#shift-life-name")).to_have_text("B-13 in moving of P25")
     expect(page.locator("#shift-sisters-words")).to_contain_text("B-12: 40 shots")
 
@@ -130,10 +126,17 @@ def test_the_page_says_that_the_log_has_gone_on_and_moves_when_asked(worn: Trial
     assert asked(page) == {"press": "P25"}
 
 
-def test_nothing_runs_off_the_side(viewers: Viewers) -> None:
+ACROSS = """[...document.querySelectorAll('.shift section')].filter(section => {
+    const room = section.clientWidth - 28;
+    return [...section.querySelectorAll('.js-plotly-plot')].some(plot => plot.clientWidth < room);
+}).map(section => section.id)"""
+
+
+def test_figures_take_the_width_there_is_and_nothing_runs_off_the_side(viewers: Viewers) -> None:
     page = viewers.open("/shift?life=A-07&axis=time")
     page.wait_for_function("document.querySelector('#shift-sisters .main-svg')")
     for _ in at_sizes(page):
+        assert page.evaluate(ACROSS) == []
         assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
         sizes = [control.bounding_box() for control in page.locator(".shift .touch:visible").all()]
         assert min(size["height"] for size in sizes if size is not None) >= 48

@@ -202,7 +202,7 @@ def half_an_answer(header: bytes, request: bytes) -> list[bytes]:
 )
 def test_a_wrong_answer_is_kept_as_a_fault_and_never_becomes_a_value(server: Press, answer: Answer) -> None:
     """The library takes the first two for good: 29 of 30 registers, and an answer to another function."""
-    press = collector(server.port, timeout=0.2)
+    press = collector(server.port, timeout=1.0)
     server.answer = answer
     with opened(press):
         with pytest.raises(PressUnreachable, match=rf"127\.0\.0\.1:{server.port} unit 7: "):
@@ -288,7 +288,7 @@ def test_a_host_that_has_no_address_is_unreachable(host: str) -> None:
 def test_a_half_open_connection_is_given_up_and_a_new_one_works(server: Press) -> None:
     """The peer accepts and then never answers; the library would keep its socket for ever."""
     server.answer = lambda header, request: []
-    press = collector(server.port, timeout=0.1)
+    press = collector(server.port, timeout=0.5)
     for _ in range(3):
         with opened(press), pytest.raises(PressUnreachable):
             press.poll()

@@ -118,7 +118,7 @@ def chosen(device: Device, timeout: float = 1.0, longest: float = 1.0) -> Modbus
 
 def quick(device: Device) -> ModbusRtuOptions:
     """Options for tests in which no answer is late, so that nothing need be listened for after opening."""
-    return replace(chosen(device, timeout=0.2), longest_answer_s=0.02)
+    return replace(chosen(device, timeout=1.0), longest_answer_s=0.02)
 
 
 def test_a_shot_is_taken_over_rtu(device: Device) -> None:
@@ -173,10 +173,10 @@ def test_a_late_answer_is_never_stored_as_another_blocks_value(device: Device) -
 def test_an_answer_that_comes_after_the_failure_is_not_taken_for_the_next(device: Device) -> None:
     """The same at the client, where nothing but the listening stands between: 497 must not pass for 5340."""
     device.answer = lambda request: (
-        [0.35, device.good(request)] if len(device.requests) == 1 else [device.good(request)]
+        [1.0, device.good(request)] if len(device.requests) == 1 else [device.good(request)]
     )
     port = chosen(device).port
-    client = ModbusClient("line", rtu_line(port, timeout_s=0.2, longest_answer_s=0.5), "holding", 7)
+    client = ModbusClient("line", rtu_line(port, timeout_s=0.7, longest_answer_s=1.0), "holding", 7)
     client.open()
     with pytest.raises(PressUnreachable):
         client.read(Block(10, 1))

@@ -27,7 +27,7 @@ class Wire:
 
     async def __aenter__(self):
         await self.face.open()
-        self.client = AsyncModbusTcpClient("127.0.0.1", port=self.face.port, timeout=0.3, retries=0, reconnect_delay=0)
+        self.client = AsyncModbusTcpClient("127.0.0.1", port=self.face.port, timeout=1.5, retries=0, reconnect_delay=0)
         assert await self.client.connect()
         return self
 
