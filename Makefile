@@ -16,13 +16,16 @@ MAKE_VENV := $(PYTHON) -m venv $(VENV)
 INSTALL   := $(BIN)/python -m pip install --quiet --disable-pip-version-check $(PINS)
 endif
 
-.PHONY: demo test lint bench bench-call bench-real clean
+.PHONY: demo test coverage lint bench bench-call bench-real clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
 
 test: lint
-	$(BIN)/pytest -n 3 --dist loadfile --cov --cov-report=term $(ARGS)
+	$(BIN)/pytest -n 3 --dist worksteal $(ARGS)
+
+coverage: $(VENV)/.ready-test
+	$(BIN)/pytest -n 3 --dist worksteal --cov --cov-report=term $(ARGS)
 
 lint: $(VENV)/.ready-test
 	$(BIN)/ruff format --check .

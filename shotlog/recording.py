@@ -105,6 +105,7 @@ def _shots(path: Path, reader: "csv.DictReader[str]", remark: Callable[[str], No
     for name in header:
         if name not in (*FIXED_COLUMNS, *OPTIONAL_COLUMNS, *CHANNELS):
             remark(f"{path}: column {name!r} is no channel and is not used")
+    channels = [(name, channel) for name, channel in CHANNELS.items() if name in header]
     last: dict[str, int] = {}
     remarked: set[str] = set()
     for cells in reader:
@@ -116,11 +117,10 @@ def _shots(path: Path, reader: "csv.DictReader[str]", remark: Callable[[str], No
             raise line.wrong("shot", f"a number above {last[press]}, the shot before on {press}")
         last[press] = shot
         values = {}
-        for name in CHANNELS:
+        for name, channel in channels:
             value = line.number(name)
             if value is None:
                 continue
-            channel = CHANNELS[name]
             if channel.low <= value <= channel.high:
                 values[name] = value
             elif name not in remarked:

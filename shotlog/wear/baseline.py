@@ -13,11 +13,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
+from shotlog.wear.compiled.between import between
 from shotlog.wear.pauses import ANY_COOLING, Pause, cooling_of, melt_coefficients
-from shotlog.wear.settling import N_PAUSE, N_WARM, settled_at
+from shotlog.wear.settling import N_PAUSE, settled_at
 from shotlog.wear.sister import (
     N_LEVEL,
-    ChannelSister,
     Sister,
     correlation,
     least_spread,
@@ -32,7 +32,7 @@ F = NDArray[np.float64]
 
 _BETWEEN_WORTH = 3.0
 _BETWEEN_SIGMA = 1.5
-_WARM_SHARE = 0.15
+_WARM_SHARE, _FREE_SIGMA = 0.15, 0.3
 _PAUSE_SIGMA = (4.0, 5.0)
 _FREE_WARM_SIGMA = (8.0, 8.0, 8.0)
 _UPSTREAM_WANDER = 1.0
@@ -167,7 +167,10 @@ def pooled_prior(
         chosen = choose(noise, least_spread(name, step))
         sigma[c], phi[c], wander[c] = chosen.sigma, chosen.phi, chosen.wander
         least[c] = _least(name, sigma[c], step, least_change)
-        level, cov[c] = _between(mine, sigma[c])
+        betas, covs = np.array([one.beta for one in mine]), np.array([one.cov for one in mine])
+        level, cov[c] = between(
+            betas, covs, _BETWEEN_SIGMA * sigma[c], _FREE_SIGMA * sigma[c], _WARM_SHARE, _BETWEEN_WORTH
+        )
         reference[c] = level[0]
         mean[c, 1:] = level[1:] / sigma[c]
         cov[c] /= sigma[c] ** 2
@@ -201,48 +204,6 @@ def freed(prior: Prior, level: F, sigma: F) -> Prior:
     mean[:, 0] = level
     cov[:, 0, 0] += sigma**2
     return replace(prior, mean=mean, cov=cov)
-
-
-def _between(sisters: Sequence[ChannelSister], sigma: float) -> tuple[F, F]:
-    """Return mean and covariance of (level, warm-up) for the next insert, in the channel's unit.
-
-    The level spread is a method-of-moments estimate shrunk to `_BETWEEN_SIGMA`; the warm-up curve varies as a whole, by
-    a share of itself that is learnt too, and a little freely.
-    """
-    betas = np.array([s.beta for s in sisters])
-    covs = np.array([s.cov for s in sisters])
-    level_var = (_BETWEEN_SIGMA * sigma) ** 2
-    share_var = _WARM_SHARE**2
-    free = np.diag([0.0, *[(0.3 * sigma) ** 2] * N_WARM])
-    mean, mean_cov = betas[-1], covs[-1]
-    for _ in range(3):
-        curve = np.concatenate([[0.0], mean[1:]])
-        spread = free + share_var * np.outer(curve, curve)
-        spread[0, 0] += level_var
-        weights = np.linalg.inv(covs + spread)
-        mean_cov = np.linalg.inv(weights.sum(axis=0))
-        mean = mean_cov @ np.einsum("kij,kj->i", weights, betas)
-        off = betas - mean
-        moments = np.sum(off[:, 0] ** 2) - np.sum(covs[:, 0, 0]) * (1 - 1 / len(betas))
-        level_var = (_BETWEEN_WORTH * (_BETWEEN_SIGMA * sigma) ** 2 + max(moments, 0.0)) / (
-            _BETWEEN_WORTH + len(betas) - 1
-        )
-        share_var = _share_variance(betas, covs, mean)
-    curve = np.concatenate([[0.0], mean[1:]])
-    spread = free + share_var * np.outer(curve, curve)
-    spread[0, 0] += level_var
-    return mean, spread + mean_cov
-
-
-def _share_variance(betas: F, covs: F, mean: F) -> float:
-    curve = mean[1:]
-    info = np.linalg.inv(covs[:, 1:, 1:])
-    power = np.einsum("i,kij,j->k", curve, info, curve)
-    if power.min() < 4.0:
-        return _WARM_SHARE**2
-    share = np.einsum("i,kij,kj->k", curve, info, betas[:, 1:]) / power
-    excess = np.sum((share - 1) ** 2 - (1 / power) * (1 - 1 / len(betas)))
-    return float((_BETWEEN_WORTH * _WARM_SHARE**2 + max(excess, 0.0)) / (_BETWEEN_WORTH + len(betas) - 1))
 
 
 def _after_pauses(sisters: Sequence[Sister], name: str, sigma: float, warm: F) -> list[tuple[float | None, F, F, F]]:

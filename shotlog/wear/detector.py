@@ -15,8 +15,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear import kernels
 from shotlog.wear.baseline import Prior
+from shotlog.wear.compiled.filtering import load, open_onset, predict, take_in, unknown
 from shotlog.wear.pauses import Pause, cooled_share, melt_share
 from shotlog.wear.settling import N_PAUSE, pause_columns, warm_columns
 from shotlog.wear.sister import N_LEVEL
@@ -110,8 +110,8 @@ class Filter:
         self._predicted = 0
         self._ahead, self._gained = np.empty((p, _K, _K)), np.empty((p, _K))
         self._expected, self._variance = np.empty((2, p))
-        self._rewarming = prior.mean[:, 1:N_LEVEL]
-        self._loading_now, self._ar, self._slow = np.empty((p, _K)), np.empty(p), 1.0
+        self._rewarming = np.ascontiguousarray(prior.mean[:, 1:N_LEVEL])
+        self._loading, self._ar, self._slow = np.empty((p, _K)), prior.phi, 1.0
         self._paused_at: int | None = None
         self._inverse: dict[bytes, F] = {}
         self._onset = np.full(_CAPACITY, -1, dtype=np.int64)
@@ -175,16 +175,14 @@ class Filter:
         self._cov[:, 0, 0] += sigma**2
         self._predicted = 0
 
-    def _loading(self, n: int) -> F:
-        h = np.ones((len(self._mean), _K))
-        h[:, 1:N_LEVEL] = _WARM_TABLE[min(n, _LONGEST) - 1]
-        if self._paused_at is None:
-            h[:, _PAUSE] = 0.0
-        else:
-            since = min(n - self._paused_at, _LONGEST - 1)
-            h[:, N_LEVEL] = _PAUSE_TABLE[since, 0]
-            h[:, N_LEVEL + 1] = self._rewarming @ _WARM_TABLE[since] if self.prior.n_sisters else _PAUSE_TABLE[since, 1]
-        return h
+    def _curves(self, n: int) -> tuple[F, F, F, F, bool, bool, F]:
+        """Return what the loading of shot `n` is made from, and the array it goes into."""
+        waited = self._paused_at is not None
+        since = min(n - self._paused_at, _LONGEST - 1) if self._paused_at is not None else 0
+        return (
+            _WARM_TABLE[min(n, _LONGEST) - 1], _PAUSE_TABLE[since], self._rewarming, _WARM_TABLE[since],
+            self.prior.n_sisters > 0, waited, self._loading,
+        )  # fmt: skip
 
     def surprise(self, n: int, z: F) -> F:
         """Return the standardised innovations that shot `n` would give, without taking it in; NaN where missing."""
@@ -196,10 +194,9 @@ class Filter:
         if self._predicted == n:
             return
         steps = max(n - self._n, 1)
-        self._loading_now, self._ar = self._loading(n), self.prior.phi**steps
-        self._slow = SLOW_PHI**steps
-        kernels.predict(
-            self._loading_now, self._ar, self._slow, self._wander, self._mean, self._cov, self._ahead, self._gained,
+        self._ar, self._slow = (self.prior.phi, SLOW_PHI) if steps == 1 else (self.prior.phi**steps, SLOW_PHI**steps)
+        predict(
+            *self._curves(n), self._ar, self._slow, self._wander, self._mean, self._cov, self._ahead, self._gained,
             self._expected, self._variance, READING,
         )  # fmt: skip
         self._predicted = n
@@ -211,8 +208,8 @@ class Filter:
         self._predict(n)
         self._predicted = 0
         seen = np.isfinite(z)
-        self.log_likelihood += kernels.take_in(
-            n, z, seen, self._loading_now, self._ar, self._slow, self._mean, self._cov, self._ahead, self._gained,
+        self.log_likelihood += take_in(
+            n, z, seen, self._loading, self._ar, self._slow, self._mean, self._cov, self._ahead, self._gained,
             self._expected, self._variance, self._precision(seen), self._onset, SHAPE_TABLE, _SPREAD_TABLE, _CLIP,
             self._response, self._score, self._info, self._spread,
         )  # fmt: skip
@@ -230,7 +227,7 @@ class Filter:
 
     def _open(self, n: int) -> None:
         """Start the hypothesis of an onset at `n`, thinning out old ones."""
-        kernels.open_onset(
+        open_onset(
             n, self._onset, self._span, _RECENT, _MIDDLE, _OLD, _MIDDLE_STEP, _OLD_STEP, self._response, self._score,
             self._info, self._spread,
         )  # fmt: skip
@@ -247,8 +244,7 @@ class Filter:
         """Return whether the after-pause curve is not known to within a spread in some channel at shot `n`."""
         if self._paused_at is None:
             return False
-        h = self._loading(n)[:, _PAUSE]
-        if np.abs(h).max() < 0.02:
-            return False
-        variance = np.einsum("ci,cij,cj->c", h, self._cov[:, _PAUSE, _PAUSE], h)
-        return bool((variance > 1.0).any())
+        self._predicted = 0
+        load(*self._curves(n))
+        left = np.abs(self._loading[:, _PAUSE]).max() >= 0.02
+        return bool(left and unknown(self._loading, self._cov, _PAUSE.start, _PAUSE.stop))

@@ -6,6 +6,7 @@ is a vector with its cause, its sign and the share of each shape.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import product
 
 import numpy as np
@@ -61,8 +62,9 @@ def _visible(signature: Signature, channels: tuple[str, ...]) -> bool:
     return any(max(abs(low), abs(high)) >= 0.9 for name, (low, high) in signature.effect.items() if name in channels)
 
 
+@lru_cache(maxsize=32)
 def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
-    """Return the rows for these channels; causes that cannot show in them are left out."""
+    """Return the rows for these channels; causes that cannot show in them are left out. Shared: never written to."""
     names = tuple(CAUSES)
     found: dict[int, list[tuple[int, F, float]]] = {at: [] for at in range(len(SHAPES))}
     spread: list[tuple[int, int, float]] = []

@@ -67,6 +67,7 @@ _STAYED_SHARE = 0.4
 """How far a change that outlived the swap may be from what was fitted before it."""
 
 _SHADOW_AFTER, _SHADOW_BAR = 10, 3.0
+_PLAIN = DesignSettings()
 _STATE = 2
 
 
@@ -126,7 +127,7 @@ class Monitor:
     # lives and what they leave behind
 
     def _settings(self, design: str) -> DesignSettings:
-        return self._designs.get(design, DesignSettings())
+        return self._designs.get(design, _PLAIN)
 
     def _begin(self, held: InForce, shot: LoggedShot) -> Life:
         carried = self._end(self._life, shot.shot) if self._life is not None else None
@@ -293,14 +294,12 @@ class Monitor:
     def _weighed(self, life: Life, n: int, at_least: float = -np.inf) -> Posterior | float | None:
         """Return the posterior, or an upper bound of its log odds where they cannot reach `at_least`.
 
-        None before a baseline.
+        None before a baseline, or before an onset is looked for.
         """
         prior, filt = life.stretch.prior, life.stretch.filter
-        if prior is None or filt is None or life.hypotheses is None or filt.last == 0:
+        if prior is None or filt is None or life.hypotheses is None or filt.last < _FIRST_ONSET:
             return None
         sums = filt.sums()
-        if not (sums.onsets >= _FIRST_ONSET).any():
-            return None
         return weigh(sums, life.hypotheses, n, prior.dof, _FIRST_ONSET, self._factors(life, sums.onsets), at_least)
 
     @staticmethod

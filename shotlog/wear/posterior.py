@@ -11,11 +11,12 @@ shots, E > 0 is replaced by (nu + 1)/2 log(1 + 2E/nu), as in a t statistic with 
 """
 
 from dataclasses import dataclass
+from math import log
 
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear import kernels
+from shotlog.wear.compiled.weighing import integrate, screen, screen_spread
 from shotlog.wear.detector import GRADUAL, SHAPE_TABLE, Sums
 from shotlog.wear.hypotheses import Hypotheses
 
@@ -72,39 +73,43 @@ class Posterior:
 
 def weigh(
     sums: Sums, hyp: Hypotheses, n: int, dof: float, first_onset: int, factors: F | None, at_least: float
-) -> Posterior | float:
+) -> Posterior | float | None:
     """Weigh every hypothesis after shot `n`; where the log odds cannot reach `at_least`, return an upper bound of them
-    instead.
+    instead, and None where no onset is kept.
 
     `first_onset`: earlier ones are left out. `factors`: (n_causes, T) prior factors from logged events, None for 1. The
     bound puts the best size in place of the integral over sizes; it saves the second pass on nearly every shot of a
     healthy life.
     """
-    weight = np.where(sums.onsets >= first_onset, HAZARD * sums.span, 0.0)
     dof = dof * (1.0 + DOF_SHARE * (len(sums.score) - 1))
     known = _NO_FACTORS if factors is None else factors
-    a, b, joint, reach = np.empty((4, len(hyp.cause), len(weight)))
-    spread = np.empty((len(hyp.spread_cause), 2 * sums.spread.shape[2], len(weight)))
-    total = kernels.screen(
-        sums.score, sums.info, weight, hyp.direction, hyp.pairs, hyp.shape, hyp.cause, hyp.share, known, dof, a, b
-    )
-    total += kernels.screen_spread(
+    shape = (len(hyp.cause), len(sums.onsets))
+    weight, a, b = np.empty(shape[1]), np.empty(shape), np.empty(shape)
+    spread = np.empty((len(hyp.spread_cause), 2 * sums.spread.shape[2], shape[1]))
+    total = screen(
+        sums.score, sums.info, sums.onsets, sums.span, first_onset, HAZARD, hyp.direction, hyp.pairs, hyp.shape,
+        hyp.cause, hyp.share, known, dof, weight, a, b,
+    )  # fmt: skip
+    total += screen_spread(
         sums.spread, weight, hyp.spread_channel, hyp.spread_cause, hyp.spread_share, known, dof, _MU[0, GRADUAL],
         _WIDTH[0, GRADUAL], spread,
     )  # fmt: skip
-    at_most = float(np.log(total))
+    if total == 0.0:
+        return None
+    at_most = log(total)
     if at_most < at_least:
         return at_most
+    joint, reach = np.empty(shape), np.empty(shape)
     by_cause, by_onset = np.zeros(len(hyp.names)), np.zeros(len(weight))
     effect, slope = np.zeros((2, hyp.direction.shape[1]))
-    best, total, gradual, wide = kernels.integrate(
+    best, total, gradual, wide = integrate(
         a, b, weight, hyp.share, known, spread, n, sums.onsets, hyp.shape, hyp.cause, hyp.direction, hyp.spread_cause,
         SHAPE_TABLE, GRADUAL, dof, _MU, _WIDTH, _TAILS, joint, reach, by_cause, by_onset, effect, slope,
     )  # fmt: skip
     order = np.argsort(sums.onsets, kind="stable")
     order = order[sums.onsets[order] > 0]
     return Posterior(
-        best + float(np.log(total)),
+        best + log(total),
         by_cause / total,
         sums.onsets[order],
         by_onset[order] / total,

@@ -11,19 +11,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from shotlog.settings import Bound
+from shotlog.wear.compiled.passage import passage
 from shotlog.wear.lives import Weibull
 
 __all__ = ["HORIZON", "Limit", "ShotsLeft", "limits_of", "shots_left"]
-
-F = NDArray[np.float64]
 
 HORIZON = 300
 """Shots looked ahead; farther off is "no end in sight"."""
 
 _DERIVED_SIGMA = 6.0
+_SHARES = np.array([0.9, 0.5, 0.1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +75,7 @@ def shots_left(
     z: signal-to-noise ratio of the fitted change; 0 where nothing was called. made: shots made on the insert so far.
     lives: life distribution of sister inserts, if known.
     """
-    survival, ahead = np.ones(HORIZON + 1), np.arange(HORIZON + 1.0)
+    means = []
     for name, limit in limits.items():
         bound = limit.high if slope.get(name, 0.0) > 0 else limit.low
         if bound is None or name not in now:
@@ -85,22 +84,11 @@ def shots_left(
             return ShotsLeft(0.0, 0.0, 0.0)
         rate = abs(slope.get(name, 0.0))
         if rate > 0 and z > 0:
-            mean = abs(bound - now[name]) / rate
-            survival = np.minimum(survival, _stays(ahead, mean, z))
-    if lives is not None:
-        survival = survival * np.exp(lives.log_survival(made + ahead) - lives.log_survival(np.array(float(made))))
-    low, median, high = (_first_below(survival, share) for share in (0.9, 0.5, 0.1))
+            means.append(abs(bound - now[name]) / rate)
+    if not means and lives is None:
+        return ShotsLeft(None, None, None)
+    scale, shape = (lives.scale, lives.shape) if lives is not None else (0.0, 1.0)
+    reached = np.empty(len(_SHARES))
+    passage(np.array(means), z, float(made), scale, shape, _SHARES, HORIZON, reached)
+    low, median, high = (None if k < 0 else k for k in reached.tolist())
     return ShotsLeft(median, low, high)
-
-
-def _stays(k: F, mean: float, z: float) -> F:
-    """Return the chance that the limit is not reached within k shots, when it is reached after `mean` at the fitted
-    slope.
-    """
-    x = z * (mean / np.maximum(k, 1e-9) - 1.0)
-    return np.where(k == 0, 1.0, 1.0 / (1.0 + np.exp(-np.clip(1.5976 * x + 0.07056 * x**3, -700.0, 700.0))))
-
-
-def _first_below(survival: F, share: float) -> float | None:
-    below = np.flatnonzero(survival <= share)
-    return float(below[0]) if len(below) else None

@@ -122,7 +122,7 @@ class Stretch:
         if self._settle_held(self.filter, row, z):
             return
         u = self.filter.surprise(row.n, z)
-        if bool((np.abs(u) > _ODD).any()) and sum(n > row.n - 12 for n in self.odd) < 2:
+        if any(abs(one) > _ODD for one in u.tolist()) and sum(n > row.n - 12 for n in self.odd) < 2:
             self.held = row
             return
         self._step(self.filter, row.n, z)

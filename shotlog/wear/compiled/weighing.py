@@ -1,233 +1,40 @@
-"""The inner loops of the call, compiled: a shot through the filter, and the weighing of every onset x hypothesis.
+"""The weighing of every onset x hypothesis: a quick bound of their sum, and the integral over sizes."""
 
-They are plain loops over small arrays, thousands of numbers a shot; written with NumPy the calls themselves would cost
-more than the arithmetic. Compiled code is kept beside this file (or in the user's cache folder), so only the first use
-on a machine waits for the compiler. Strict arithmetic (no reordering of sums): the same shots give the same numbers.
-"""
-
-from collections.abc import Callable
-from typing import Any, TypeVar, cast
-
-import numba
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["integrate", "open_onset", "predict", "screen", "screen_spread", "take_in"]
+from shotlog.wear.compiled.compiler import compiled
 
-FAR = 11.0
-"""A hypothesis whose log weight lies further than this below the best is left out."""
+__all__ = ["integrate", "screen", "screen_spread"]
 
 F = NDArray[np.float64]
 Index = NDArray[np.int64]
 
-Kernel = TypeVar("Kernel", bound=Callable[..., Any])
+FAR = 11.0
+"""A hypothesis whose log weight lies further than this below the best is left out."""
 
 
-def _compiled(kernel: Kernel) -> Kernel:
-    return cast(Kernel, numba.njit(cache=True)(kernel))
-
-
-@_compiled
-def predict(
-    h: F, ar: F, slow: float, wander: F, mean: F, cov: F, ahead: F, ph: F, expected: F, variance: F, reading: float
-) -> None:
-    """Fill `ahead` (p, K, K), `ph` (p, K), `expected` and `variance` (p,) with what the next shot is expected to be.
-
-    `h` (p, K): loading; the last two states are the short-term noise, which fades by `ar` (p,), and the wander, by
-    `slow`. `mean` (p, K) and `cov` (p, K, K) are left as they are.
-    """
-    p, k = mean.shape
-    for c in range(p):
-        a, s = ar[c], slow
-        for i in range(k):
-            for j in range(k):
-                value = cov[c, i, j]
-                if i == k - 2:
-                    value *= a
-                elif i == k - 1:
-                    value *= s
-                if j == k - 2:
-                    value *= a
-                elif j == k - 1:
-                    value *= s
-                ahead[c, i, j] = value
-        ahead[c, k - 2, k - 2] += 1.0 - a * a
-        ahead[c, k - 1, k - 1] += wander[c] * (1.0 - s * s)
-        total, at = 0.0, 0.0
-        for i in range(k):
-            product = 0.0
-            for j in range(k):
-                product += ahead[c, i, j] * h[c, j]
-            ph[c, i] = product
-            total += product * h[c, i]
-            faded = mean[c, i]
-            if i == k - 2:
-                faded *= a
-            elif i == k - 1:
-                faded *= s
-            at += faded * h[c, i]
-        expected[c], variance[c] = at, total + reading
-
-
-@_compiled
-def take_in(
-    n: int,
-    z: F,
-    seen: NDArray[np.bool_],
-    h: F,
-    ar: F,
-    slow: float,
-    mean: F,
-    cov: F,
-    ahead: F,
-    ph: F,
-    expected: F,
-    variance: F,
-    inverse: F,
-    onset: Index,
-    shapes: F,
-    grown: F,
-    clip: float,
-    response: F,
-    score: F,
-    info: F,
-    spread: F,
-) -> float:
-    """Take shot `n` into mean and covariance and into the sums of every onset; return its log likelihood.
-
-    `response` (p, K, shapes, T), `score` (p, shapes, T), `info` (p (p + 1) / 2, shapes, T), `spread` (3, p, rates, T)
-    are updated in place. `shapes` (shapes, longest), `grown` (2, rates, longest): tables over the k-th affected shot.
-    """
-    p, k = mean.shape
-    n_shapes, t = score.shape[1], score.shape[2]
-    longest = shapes.shape[1] - 1
-    u, root, usual = np.empty(p), np.empty(p), np.empty(p)
-    nu = np.empty((p, n_shapes, t))
-    affected = np.empty(t, np.int64)
-    for j in range(t):
-        affected[j] = min(n - onset[j] + 1, longest)
-    for c in range(p):
-        root[c] = np.sqrt(variance[c])
-        innovation = z[c] - expected[c] if seen[c] else 0.0
-        u[c] = innovation / root[c]
-        gain = np.zeros(k)
-        for i in range(k):
-            if seen[c]:
-                gain[i] = ph[c, i] / variance[c]
-            faded = mean[c, i]
-            if i == k - 2:
-                faded *= ar[c]
-            elif i == k - 1:
-                faded *= slow
-            mean[c, i] = faded + gain[i] * innovation
-            for j in range(k):
-                cov[c, i, j] = ahead[c, i, j] - gain[i] * ph[c, j]
-        for s in range(n_shapes):
-            for j in range(t):
-                response[c, k - 2, s, j] *= ar[c]
-                response[c, k - 1, s, j] *= slow
-                nu[c, s, j] = shapes[s, affected[j]]
-            for i in range(k):
-                if h[c, i] != 0.0:
-                    for j in range(t):
-                        nu[c, s, j] -= h[c, i] * response[c, i, s, j]
-            if seen[c]:
-                for i in range(k):
-                    for j in range(t):
-                        response[c, i, s, j] += gain[i] * nu[c, s, j]
-                for j in range(t):
-                    nu[c, s, j] /= root[c]
-            else:
-                for j in range(t):
-                    nu[c, s, j] = 0.0
-    fit = 0.0
-    for c in range(p):
-        usual[c] = 0.0
-        for d in range(p):
-            usual[c] += inverse[c, d] * u[d]
-        fit += u[c] * usual[c]
-    pair = 0
-    for c in range(p):
-        for s in range(n_shapes):
-            for j in range(t):
-                score[c, s, j] += nu[c, s, j] * usual[c]
-        for d in range(c, p):
-            factor = inverse[c, d] * (1.0 if c == d else 2.0)
-            if factor != 0.0:
-                for s in range(n_shapes):
-                    for j in range(t):
-                        info[pair, s, j] += nu[c, s, j] * nu[d, s, j] * factor
-            pair += 1
-    logs = 0.0
-    for c in range(p):
-        if not seen[c]:
-            continue
-        logs += np.log(root[c])
-        clipped = min(max(u[c], -clip), clip)
-        for r in range(grown.shape[1]):
-            for j in range(t):
-                share = grown[1, r, affected[j]]
-                kept = 1.0 - 2.0 * share
-                ramp = nu[c, 2, j]
-                spread[0, c, r, j] += clipped * clipped * share - grown[0, r, affected[j]]
-                spread[1, c, r, j] += clipped * ramp * kept
-                spread[2, c, r, j] += ramp * ramp * kept
-    return -0.5 * fit - logs
-
-
-@_compiled
-def open_onset(
-    n: int,
-    onset: Index,
-    span: F,
-    recent: int,
-    middle: int,
-    old: int,
-    middle_step: int,
-    old_step: int,
-    response: F,
-    score: F,
-    info: F,
-    spread: F,
-) -> None:
-    """Start the hypothesis of an onset at shot `n` in a slot of its own, thinning out old ones."""
-    slot = -1
-    for j in range(len(onset)):
-        age = n - onset[j]
-        if (
-            onset[j] < 0
-            or age >= old
-            or (age >= recent and onset[j] % middle_step != 0)
-            or (age >= middle and onset[j] % old_step != 0)
-        ):
-            onset[j] = -1
-            slot = j if slot < 0 else slot
-        span[j] = old_step if age >= middle else middle_step if age >= recent else 1.0
-    onset[slot], span[slot] = n, 1.0
-    response[..., slot] = 0.0
-    score[..., slot] = 0.0
-    info[..., slot] = 0.0
-    spread[..., slot] = 0.0
-
-
-@_compiled
+@compiled
 def log_phi(x: float) -> float:
     """Return the logarithm of the normal distribution function, to 0.02 for x > -3 (logistic form)."""
     y = -1.5976 * x - 0.07056 * x * x * x
     return float(-(max(y, 0.0) + np.log1p(np.exp(-abs(y)))))
 
 
-@_compiled
+@compiled
 def studentised(gain: float, dof: float) -> float:
     """Return a log likelihood ratio whose spread rests on `dof` degrees of freedom, as in a t statistic."""
     return 0.5 * (dof + 1.0) * np.log1p(2.0 / dof * gain) if gain > 0.0 else gain
 
 
-@_compiled
+@compiled
 def screen(
     score: F,
     info: F,
-    weight: F,
+    onset: Index,
+    span: F,
+    first_onset: int,
+    hazard: float,
     direction: F,
     pairs: F,
     shape: Index,
@@ -235,22 +42,27 @@ def screen(
     share: F,
     factors: F,
     dof: float,
+    weight: F,
     a: F,
     b: F,
 ) -> float:
     """Fill a = d'S and b = d'I d, both (rows, T); return an upper bound of the summed weight of all hypotheses.
 
-    `weight` (T,): prior of an onset there. `share` (rows,): prior share of a row. `factors` (causes, T): what logged
-    events make of it, empty for nothing. The bound takes the likelihood ratio at the best size.
+    `weight` (T,) is filled with the prior of an onset there: `hazard` for every shot it stands for, none before
+    `first_onset`. `share` (rows,): prior share of a row. `factors` (causes, T): what logged events make of it, empty
+    for nothing. The bound takes the likelihood ratio at the best size.
     """
     m, p = direction.shape
-    t = len(weight)
+    t = 0
+    for j in range(len(onset)):
+        weight[j] = hazard * span[j] if onset[j] >= first_onset else 0.0
+        if weight[j] > 0.0:
+            t = j + 1
     total = 0.0
     for row in range(m):
         s = shape[row]
-        for j in range(t):
-            a[row, j] = 0.0
-            b[row, j] = 1e-9
+        a[row] = 0.0
+        b[row] = 1e-9
         pair = 0
         for c in range(p):
             if direction[row, c] != 0.0:
@@ -276,7 +88,7 @@ def screen(
     return total
 
 
-@_compiled
+@compiled
 def screen_spread(
     spread: F,
     weight: F,
@@ -316,7 +128,7 @@ def screen_spread(
     return total
 
 
-@_compiled
+@compiled
 def integrate(
     a: F,
     b: F,

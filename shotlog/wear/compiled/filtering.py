@@ -1,0 +1,247 @@
+"""A shot through the filter of every channel, and through the responses of every hypothesis to it."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.wear.compiled.compiler import compiled
+
+__all__ = ["load", "open_onset", "predict", "take_in", "unknown"]
+
+F = NDArray[np.float64]
+Index = NDArray[np.int64]
+
+
+@compiled
+def load(warm: F, paused: F, rewarming: F, now: F, pooled: bool, waited: bool, h: F) -> None:
+    """Fill the loading `h` (p, K) of a shot: level 1, warm-up, after-pause curves, short-term noise and wander 1.
+
+    `warm` (N_WARM,), `paused` (N_PAUSE,): columns of the shot. `rewarming` (p, N_WARM): warm-up along which an insert
+    reheats, `now` (N_WARM,): its columns since the pause; used where `pooled`, else two plain exponentials.
+    """
+    p, k = h.shape
+    w = len(warm)
+    for c in range(p):
+        h[c, 0] = 1.0
+        for i in range(w):
+            h[c, 1 + i] = warm[i]
+        for i in range(len(paused)):
+            h[c, 1 + w + i] = paused[i] if waited else 0.0
+        if waited and pooled:
+            total = 0.0
+            for i in range(w):
+                total += rewarming[c, i] * now[i]
+            h[c, 2 + w] = total
+        h[c, k - 2], h[c, k - 1] = 1.0, 1.0
+
+
+@compiled
+def predict(
+    warm: F,
+    paused: F,
+    rewarming: F,
+    now: F,
+    pooled: bool,
+    waited: bool,
+    h: F,
+    ar: F,
+    slow: float,
+    wander: F,
+    mean: F,
+    cov: F,
+    ahead: F,
+    ph: F,
+    expected: F,
+    variance: F,
+    reading: float,
+) -> None:
+    """Fill `ahead` (p, K, K), `ph` (p, K), `expected` and `variance` (p,) with what the next shot is expected to be.
+
+    The first seven as in `load`. The last two states are the short-term noise, which fades by `ar` (p,), and the
+    wander, by `slow`. `mean` (p, K) and `cov` (p, K, K) are left as they are.
+    """
+    load(warm, paused, rewarming, now, pooled, waited, h)
+    p, k = mean.shape
+    for c in range(p):
+        a, s = ar[c], slow
+        for i in range(k):
+            for j in range(k):
+                value = cov[c, i, j]
+                if i == k - 2:
+                    value *= a
+                elif i == k - 1:
+                    value *= s
+                if j == k - 2:
+                    value *= a
+                elif j == k - 1:
+                    value *= s
+                ahead[c, i, j] = value
+        ahead[c, k - 2, k - 2] += 1.0 - a * a
+        ahead[c, k - 1, k - 1] += wander[c] * (1.0 - s * s)
+        total, at = 0.0, 0.0
+        for i in range(k):
+            product = 0.0
+            for j in range(k):
+                product += ahead[c, i, j] * h[c, j]
+            ph[c, i] = product
+            total += product * h[c, i]
+            faded = mean[c, i]
+            if i == k - 2:
+                faded *= a
+            elif i == k - 1:
+                faded *= s
+            at += faded * h[c, i]
+        expected[c], variance[c] = at, total + reading
+
+
+@compiled
+def take_in(
+    n: int,
+    z: F,
+    seen: NDArray[np.bool_],
+    h: F,
+    ar: F,
+    slow: float,
+    mean: F,
+    cov: F,
+    ahead: F,
+    ph: F,
+    expected: F,
+    variance: F,
+    inverse: F,
+    onset: Index,
+    shapes: F,
+    grown: F,
+    clip: float,
+    response: F,
+    score: F,
+    info: F,
+    spread: F,
+) -> float:
+    """Take shot `n` into mean and covariance and into the sums of every onset; return its log likelihood.
+
+    `response` (p, K, shapes, T), `score` (p, shapes, T), `info` (p (p + 1) / 2, shapes, T), `spread` (3, p, rates, T)
+    are updated in place. `shapes` (shapes, longest), `grown` (2, rates, longest): tables over the k-th affected shot.
+    """
+    p, k = mean.shape
+    n_shapes, t = score.shape[1], score.shape[2]
+    longest = shapes.shape[1] - 1
+    u, root, usual = np.empty(p), np.empty(p), np.empty(p)
+    nu = np.empty((p, n_shapes, t))
+    affected = np.empty(t, np.int64)
+    for j in range(t):
+        affected[j] = min(n - onset[j] + 1, longest)
+    for c in range(p):
+        root[c] = np.sqrt(variance[c])
+        innovation = z[c] - expected[c] if seen[c] else 0.0
+        u[c] = innovation / root[c]
+        gain = np.zeros(k)
+        for i in range(k):
+            if seen[c]:
+                gain[i] = ph[c, i] / variance[c]
+            faded = mean[c, i]
+            if i == k - 2:
+                faded *= ar[c]
+            elif i == k - 1:
+                faded *= slow
+            mean[c, i] = faded + gain[i] * innovation
+            for j in range(k):
+                cov[c, i, j] = ahead[c, i, j] - gain[i] * ph[c, j]
+        for s in range(n_shapes):
+            for j in range(t):
+                response[c, k - 2, s, j] *= ar[c]
+                response[c, k - 1, s, j] *= slow
+                nu[c, s, j] = shapes[s, affected[j]]
+            for i in range(k):
+                if h[c, i] != 0.0:
+                    for j in range(t):
+                        nu[c, s, j] -= h[c, i] * response[c, i, s, j]
+            if seen[c]:
+                for i in range(k):
+                    for j in range(t):
+                        response[c, i, s, j] += gain[i] * nu[c, s, j]
+                for j in range(t):
+                    nu[c, s, j] /= root[c]
+            else:
+                for j in range(t):
+                    nu[c, s, j] = 0.0
+    fit = 0.0
+    for c in range(p):
+        usual[c] = 0.0
+        for d in range(p):
+            usual[c] += inverse[c, d] * u[d]
+        fit += u[c] * usual[c]
+    pair = 0
+    for c in range(p):
+        for s in range(n_shapes):
+            for j in range(t):
+                score[c, s, j] += nu[c, s, j] * usual[c]
+        for d in range(c, p):
+            factor = inverse[c, d] * (1.0 if c == d else 2.0)
+            if factor != 0.0:
+                for s in range(n_shapes):
+                    for j in range(t):
+                        info[pair, s, j] += nu[c, s, j] * nu[d, s, j] * factor
+            pair += 1
+    logs = 0.0
+    for c in range(p):
+        if not seen[c]:
+            continue
+        logs += np.log(root[c])
+        clipped = min(max(u[c], -clip), clip)
+        for r in range(grown.shape[1]):
+            for j in range(t):
+                share = grown[1, r, affected[j]]
+                kept = 1.0 - 2.0 * share
+                ramp = nu[c, 2, j]
+                spread[0, c, r, j] += clipped * clipped * share - grown[0, r, affected[j]]
+                spread[1, c, r, j] += clipped * ramp * kept
+                spread[2, c, r, j] += ramp * ramp * kept
+    return -0.5 * fit - logs
+
+
+@compiled
+def open_onset(
+    n: int,
+    onset: Index,
+    span: F,
+    recent: int,
+    middle: int,
+    old: int,
+    middle_step: int,
+    old_step: int,
+    response: F,
+    score: F,
+    info: F,
+    spread: F,
+) -> None:
+    """Start the hypothesis of an onset at shot `n` in a slot of its own, thinning out old ones."""
+    slot = -1
+    for j in range(len(onset)):
+        age = n - onset[j]
+        if (
+            onset[j] < 0
+            or age >= old
+            or (age >= recent and onset[j] % middle_step != 0)
+            or (age >= middle and onset[j] % old_step != 0)
+        ):
+            onset[j] = -1
+            slot = j if slot < 0 else slot
+        span[j] = old_step if age >= middle else middle_step if age >= recent else 1.0
+    onset[slot], span[slot] = n, 1.0
+    response[..., slot] = 0.0
+    score[..., slot] = 0.0
+    info[..., slot] = 0.0
+    spread[..., slot] = 0.0
+
+
+@compiled
+def unknown(h: F, cov: F, first: int, last: int) -> bool:
+    """Return whether what the states `first` to `last` - 1 add to a shot has a variance above 1 in some channel."""
+    for c in range(len(h)):
+        variance = 0.0
+        for i in range(first, last):
+            for j in range(first, last):
+                variance += h[c, i] * cov[c, i, j] * h[c, j]
+        if variance > 1.0:
+            return True
+    return False
