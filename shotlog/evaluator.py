@@ -62,6 +62,8 @@ class Evaluator:
         if self._unsettled > 0:
             self._unsettled -= 1
             return [replace(verdict, settling=True) if verdict.verdict == "keep" else verdict]
+        if "dry" in kinds:
+            return [verdict]
         signals: list[Signal] = []
         baselines = [one for channel in ALWAYS_CHARTED for one in self._chart(shot, channel, signals)]
         return [*baselines, *signals, replace(verdict, signals=tuple(signal.name for signal in signals))]

@@ -145,7 +145,8 @@ class DesignSettings:
     level is taken from. `limits` are the technician's action limits, `least_change` the smallest change that matters,
     both by channel in its unit. `cost` is free of currency. `cavities`: parts a shot makes. `dissolve_h`: hours a part
     stays in the bath until its single-use half is gone; None where the part must not go into one. `tolerance`: of what
-    is measured on parts, `part_weight` in g and all else in mm.
+    is measured on parts, `part_weight` in g and all else in mm. `switchover`: what ends the fill, ``position``,
+    ``pressure`` or ``time``; `pressure_limited`: the fill runs at the pressure limit of the press.
     """
 
     name: str = ""
@@ -158,6 +159,8 @@ class DesignSettings:
     cavities: int = 1
     dissolve_h: float | None = 24.0
     tolerance: Mapping[str, Bound] = field(default_factory=dict)
+    switchover: str = "position"
+    pressure_limited: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -319,6 +322,8 @@ def _designs(root: Section) -> Iterator[tuple[str, DesignSettings]]:
             cavities=section.integer("cavities", 1, 512, known.cavities),
             dissolve_h=_dissolve_h(section),
             tolerance=dict(_ends(section.section("tolerance", optional=True))),
+            switchover=section.choice("switchover", ("position", "pressure", "time"), known.switchover),
+            pressure_limited=section.flag("pressure_limited", known.pressure_limited),
         )
         section.finish()
         yield name, design

@@ -94,9 +94,6 @@ CAUSES: dict[str, Cause] = {
         "even out the cadence, longer cooling",
         {"pause": 1.5},
     ),
-    "longer fill at pressure switchover": Cause(
-        "insert", "longer fill", 0.01, "measure the gate vestige against an early part", "swap the half with the gate"
-    ),
     "lot change": Cause(
         "material",
         "viscosity steps",

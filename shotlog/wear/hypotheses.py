@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.wear.cause import CAUSES, SENSOR, UNKNOWN, UNKNOWN_UPSTREAM
-from shotlog.wear.signatures import SHAPES, SIGNATURES, Signature
+from shotlog.wear.signatures import SHAPES, SIGNATURES, Signature, under
 
 __all__ = ["Hypotheses", "hypotheses"]
 
@@ -64,7 +64,9 @@ def _visible(signature: Signature, channels: tuple[str, ...]) -> bool:
 
 @lru_cache(maxsize=32)
 def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
-    """Return the rows for these channels; causes that cannot show in them are left out. Shared: never written to."""
+    """Return the rows for these channels under a mode of `signatures.MODES`; causes that cannot show in them are left
+    out. Shared: never written to.
+    """
     names = tuple(CAUSES)
     found: dict[int, list[tuple[int, F, float]]] = {at: [] for at in range(len(SHAPES))}
     spread: list[tuple[int, int, float]] = []
@@ -77,8 +79,8 @@ def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
     for name, one in CAUSES.items():
         if not one.signature:
             continue
-        signature = SIGNATURES[one.signature]
-        if signature.mode not in ("any", mode) or not _visible(signature, channels):
+        signature = under(SIGNATURES[one.signature], mode)
+        if not _visible(signature, channels):
             continue
         vectors = _vectors(signature, channels)
         if signature.either_way:

@@ -22,7 +22,7 @@ from shotlog.wear.cause import BATCH, CAUSES, EVENT_FACTORS, UNKNOWN, group_weig
 from shotlog.wear.detector import Filter
 from shotlog.wear.evidence import Evidence, SwapFinding
 from shotlog.wear.grounds import grounds_of
-from shotlog.wear.hypotheses import hypotheses
+from shotlog.wear.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.life import Accepted, Call, Life, Mould
 from shotlog.wear.lives import EndedLife
 from shotlog.wear.onset import Onset, onset_of
@@ -115,8 +115,10 @@ class Monitor:
         self.waited = waited
         if waited and life.stretch.filter is not None:
             life.pause = (n, life.stretch.filter.log_likelihood)
+        # a dry shot fills nothing: what the press reports of it says nothing about the insert
+        values = {} if "dry" in kinds else dict(shot.values)
         life.stretch.take(
-            Row(n, dict(shot.values), "batch" if new_batch else "pause" if waited else "", wait_min if waited else None)
+            Row(n, values, "batch" if new_batch else "pause" if waited else "", wait_min if waited else None)
         )
         self._learn(life)
         self._start_elsewhere(life, n)
@@ -146,10 +148,13 @@ class Monitor:
             self._adopt(life, prior)
         return found is not None
 
-    @staticmethod
-    def _adopt(life: Life, prior: Prior) -> None:
+    def _adopt(self, life: Life, prior: Prior) -> None:
         life.stretch.judge_by(prior)
-        life.hypotheses = hypotheses(prior.channels)
+        life.hypotheses = self._hypotheses(life, prior)
+
+    def _hypotheses(self, life: Life, prior: Prior) -> Hypotheses:
+        design = self._settings(life.held.design)
+        return hypotheses(prior.channels, "limited" if design.pressure_limited else design.switchover)
 
     def _end(self, life: Life, at_shot: int) -> Carried | None:
         """Let the healthy part join the sisters, note how the life ended, and return what the swap is to be asked
@@ -523,7 +528,7 @@ class Monitor:
         self._last = None if last is None else from_plain(Verdict, last)
         self._life = None if life is None else from_plain(Life, life)
         if self._life is not None and self._life.stretch.prior is not None:
-            self._life.hypotheses = hypotheses(self._life.stretch.prior.channels)
+            self._life.hypotheses = self._hypotheses(self._life, self._life.stretch.prior)
             self._life.stretch.run_again()
 
 

@@ -8,9 +8,9 @@ their widths are judgement. A signature with `either_way` may run in the opposit
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-__all__ = ["SHAPES", "SIGNATURES", "Range", "Signature"]
+__all__ = ["MODES", "SHAPES", "SIGNATURES", "Range", "Signature", "under"]
 
 Range = tuple[float, float]
 
@@ -23,19 +23,32 @@ class Signature:
     """One way in which channels move together.
 
     `effect`: range by channel, in within-insert spreads per unit of the leading one; a channel left out does not move.
-    `shapes`: share of each shape. `spread`: the channel whose shot-to-shot spread grows, if one does.
-    `mode`: the switchover modes it applies to.
+    `shapes`: share of each shape. `spread`: the channel whose shot-to-shot spread grows, if one does. All of it as
+    under switchover by position, see `under`.
     """
 
     effect: Mapping[str, Range]
     shapes: Mapping[str, float]
     either_way: bool = False
     spread: str = ""
-    mode: str = "position"
 
 
 _GRADUAL = {"ramp": 0.8, "accelerating": 0.2}
 _SUDDEN = {"step": 0.9, "smear": 0.1}
+
+MODES: dict[str, dict[str, dict[str, Range]]] = {
+    "position": {},
+    "time": {},
+    "pressure": {
+        "switchover_pressure": {"switchover_position": (0.5, 1.0), "fill_time": (-1.0, -0.6)},
+        "peak_pressure": {"peak_pressure": (0.0, 0.3)},
+    },
+    "limited": {"peak_pressure": {"fill_time": (0.6, 1.0)}, "switchover_pressure": {}},
+}
+"""By what the press changes over, or ``limited`` where the fill runs at the pressure limit: what takes the place of a
+channel that is held still, as shares of its move. By pressure an easier flow shows as a later position and a longer
+fill, at the limit as a shorter one (own, from the flow relations of a shot; the widths are judgement).
+"""
 
 SIGNATURES: dict[str, Signature] = {
     "restriction opens": Signature(
@@ -144,6 +157,7 @@ SIGNATURES: dict[str, Signature] = {
             "switchover_pressure": (-0.2, 0.0),
             "recovery_time": (0.0, 0.3),
             "part_weight": (-0.4, 0.0),
+            "mass_balance": (0.6, 1.8),
         },
         _GRADUAL,
         spread="cushion",
@@ -165,6 +179,7 @@ SIGNATURES: dict[str, Signature] = {
             "peak_pressure": (-0.2, 0.1),
             "switchover_pressure": (-0.2, 0.1),
             "part_weight": (-1.0, -0.1),
+            "mass_balance": (0.6, 2.0),
         },
         {"step": 1.0},
     ),
@@ -174,6 +189,7 @@ SIGNATURES: dict[str, Signature] = {
             "peak_pressure": (-0.6, 0.0),
             "switchover_pressure": (-0.6, 0.0),
             "part_weight": (-1.0, -0.2),
+            "mass_balance": (0.6, 2.0),
         },
         {"step": 0.5, "ramp": 0.5},
     ),
@@ -187,16 +203,6 @@ SIGNATURES: dict[str, Signature] = {
         {"ramp": 0.4, "step": 0.6},
         either_way=True,
     ),
-    "longer fill": Signature(
-        {
-            "fill_time": (0.6, 1.0),
-            "switchover_position": (-1.0, -0.5),
-            "cushion": (-0.4, 0.0),
-            "part_weight": (0.0, 0.6),
-        },
-        {"ramp": 1.0},
-        mode="pressure",
-    ),
     "pieces differ": Signature(
         {
             "peak_pressure": (0.6, 1.0),
@@ -208,3 +214,16 @@ SIGNATURES: dict[str, Signature] = {
         either_way=True,
     ),
 }
+
+
+def under(signature: Signature, mode: str) -> Signature:
+    """Return a signature as it shows in a mode of `MODES`, its leading channel 1 again."""
+    turned: dict[str, Range] = {}
+    for name, (low, high) in signature.effect.items():
+        for place, shares in MODES[mode].get(name, {name: (1.0, 1.0)}).items():
+            products = [end * share for end in (low, high) for share in shares]
+            before = turned.get(place, (0.0, 0.0))
+            turned[place] = (before[0] + min(products), before[1] + max(products))
+    leading = max((max(abs(low), abs(high)) for low, high in turned.values()), default=1.0)
+    grown = 1.0 / leading if 0.0 < leading < 1.0 else 1.0
+    return replace(signature, effect={name: (low * grown, high * grown) for name, (low, high) in turned.items()})

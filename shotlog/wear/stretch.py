@@ -118,6 +118,8 @@ class Stretch:
         if self.filter is None or self._skips(row.n):
             return
         self._mark(self.filter, row)
+        if not row.values:
+            return
         z = self._scaled(row)
         if self._settle_held(self.filter, row, z):
             return

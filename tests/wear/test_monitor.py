@@ -170,6 +170,19 @@ def test_one_odd_shot_is_no_call() -> None:
     assert "shot 220 was odd" in verdicts[39].sentence
 
 
+def test_dry_shots_say_nothing_of_the_insert() -> None:
+    """Ten of them in a row, with no melt in them at all."""
+    monitor = Monitor("p", {})
+    run(monitor, sisters(3))
+    shots = life(12, "B", 60, first=181, hours=9)
+    for at in range(30, 40):
+        shots[at] = replace(shots[at], values={"cushion": 20.0, "peak_pressure": 30.0}, events=(("dry", ""),))
+    verdicts = run(monitor, shots)
+    assert {v.verdict for v in verdicts} == {"keep"}
+    assert not any("odd" in v.sentence for v in verdicts)
+    assert verdicts[-1].shots_on_insert == 60
+
+
 def test_gaps_and_missing_values_are_not_filled_with_zero() -> None:
     monitor = Monitor("p", {})
     run(monitor, sisters(3))
