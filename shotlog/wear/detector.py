@@ -19,10 +19,21 @@ from shotlog.wear.baseline import Prior
 from shotlog.wear.compiled.filtering import load, open_onset, predict, take_in, unknown
 from shotlog.wear.pauses import Pause, cooled_share, melt_share
 from shotlog.wear.settling import N_PAUSE, pause_columns, warm_columns
+from shotlog.wear.signatures import SIGNATURES
 from shotlog.wear.sister import N_LEVEL
 from shotlog.wear.whitening import READING, SLOW_PHI
 
-__all__ = ["GRADUAL", "SHAPE_COUNT", "SHAPE_TABLE", "SPREAD_RATES", "Filter", "Sums", "shape_values"]
+__all__ = [
+    "GRADUAL",
+    "RAMP_SIZE",
+    "RAMP_WIDTH",
+    "SHAPE_COUNT",
+    "SHAPE_TABLE",
+    "SPREAD_RATES",
+    "Filter",
+    "Sums",
+    "shape_values",
+]
 
 F = NDArray[np.float64]
 Index = NDArray[np.int64]
@@ -31,8 +42,13 @@ SHAPE_COUNT = 4
 GRADUAL = 2
 """From this shape on they go on growing; this one is the ramp."""
 
-SPREAD_RATES = np.array([0.05, 0.15])
+SPREAD_RATES = np.array([0.03, 0.1])
 """Growth of the spread, in sigma per shot, tried for a spread that grows."""
+
+RAMP_SIZE, RAMP_WIDTH = 0.2, 0.13
+"""What a ramp is expected to be, in sigma per shot, and how far off (judgement, wide)."""
+
+SPREAD_CHANNELS = frozenset(one.spread for one in SIGNATURES.values() if one.spread)
 
 _K = N_LEVEL + N_PAUSE + 2
 _AR, _SLOW = _K - 2, _K - 1
@@ -49,8 +65,7 @@ def _shape_table(longest: int) -> F:
 
 
 def _spread_table(longest: int) -> F:
-    grown = 1.0 + (SPREAD_RATES[:, None] * np.arange(longest + 1.0)) ** 2
-    return np.array([0.5 * np.log(grown), 0.5 * (1.0 - 1.0 / grown)])
+    return np.asarray(1.0 + (SPREAD_RATES[:, None] * np.arange(longest + 1.0)) ** 2)
 
 
 _LONGEST = 4000
@@ -75,15 +90,17 @@ class Sums:
     """What the evidence is computed from, over the slots of onsets kept (T = 40, in no order).
 
     `onsets` (T,): shot on the insert, -1 for an empty slot. `span` (T,): shots each stands for. `score` S: (p, 4, T).
-    `info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `spread`: (3, p, rates, T), log
-    ratios of a growing spread, and S and I of a ramp in that channel, each shot weighted by one over its grown
-    variance.
+    `info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `watched` (s,): the channels whose spread may
+    grow. `falling` (2, s, T): S and I of a ramp in that channel alone. `spread` (2, s, rates, T): log likelihood ratios
+    of a growing spread, and of one about a falling ramp.
     """
 
     onsets: Index
     span: F
     score: F
     info: F
+    watched: Index
+    falling: F
     spread: F
 
 
@@ -119,7 +136,11 @@ class Filter:
         self._response = np.zeros((p, _K, SHAPE_COUNT, _CAPACITY))
         self._score = np.zeros((p, SHAPE_COUNT, _CAPACITY))
         self._info = np.zeros((p * (p + 1) // 2, SHAPE_COUNT, _CAPACITY))
-        self._spread = np.zeros((3, p, len(SPREAD_RATES), _CAPACITY))
+        self._watched = np.array(
+            [c for c, name in enumerate(prior.channels) if name in SPREAD_CHANNELS], dtype=np.int64
+        )
+        self._falling = np.zeros((2, len(self._watched), _CAPACITY))
+        self._spread = np.zeros((2, len(self._watched), len(SPREAD_RATES), _CAPACITY))
 
     def pause(self, pause: Pause) -> None:
         """Let the level follow an after-pause curve from the shot after a pause on.
@@ -211,7 +232,7 @@ class Filter:
         self.log_likelihood += take_in(
             n, z, seen, self._loading, self._ar, self._slow, self._mean, self._cov, self._ahead, self._gained,
             self._expected, self._variance, self._precision(seen), self._onset, SHAPE_TABLE, _SPREAD_TABLE, _CLIP,
-            self._response, self._score, self._info, self._spread,
+            self._response, self._score, self._info, self._watched, RAMP_SIZE, RAMP_WIDTH, self._falling, self._spread,
         )  # fmt: skip
         self._n = n
 
@@ -229,12 +250,12 @@ class Filter:
         """Start the hypothesis of an onset at `n`, thinning out old ones."""
         open_onset(
             n, self._onset, self._span, _RECENT, _MIDDLE, _OLD, _MIDDLE_STEP, _OLD_STEP, self._response, self._score,
-            self._info, self._spread,
+            self._info, self._falling, self._spread,
         )  # fmt: skip
 
     def sums(self) -> Sums:
         """Return the sums over the onsets kept (views, valid until the next shot)."""
-        return Sums(self._onset, self._span, self._score, self._info, self._spread)
+        return Sums(self._onset, self._span, self._score, self._info, self._watched, self._falling, self._spread)
 
     def level(self) -> tuple[F, F]:
         """Return the own level about the reference and its variance, in sigma, shape (p,) each."""

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.wear.compiled.weighing import integrate, screen, screen_spread
-from shotlog.wear.detector import GRADUAL, SHAPE_TABLE, Sums
+from shotlog.wear.detector import GRADUAL, RAMP_SIZE, RAMP_WIDTH, SHAPE_TABLE, Sums
 from shotlog.wear.hypotheses import Hypotheses
 
 __all__ = ["DOF_SHARE", "HAZARD", "Details", "Posterior", "weigh"]
@@ -32,8 +32,8 @@ DOF_SHARE = 0.5
 all.
 """
 
-_MU = np.array([[4.0, 4.0, 0.2, 0.2], [4.0, 4.0, 0.2, 0.2]])
-_WIDTH = np.array([[2.5, 2.5, 0.13, 0.13], [25.0, 25.0, 1.3, 1.3]])
+_MU = np.tile([4.0, 4.0, RAMP_SIZE, RAMP_SIZE], (2, 1))
+_WIDTH = np.outer([1.0, 10.0], [2.5, 2.5, RAMP_WIDTH, RAMP_WIDTH])
 _TAILS = np.log([0.9, 0.1])
 """Most changes are of the usual size; one in ten may be ten times that, so that a huge one is called as what it is."""
 
@@ -91,8 +91,8 @@ def weigh(
         hyp.cause, hyp.share, known, dof, weight, a, b,
     )  # fmt: skip
     total += screen_spread(
-        sums.spread, weight, hyp.spread_channel, hyp.spread_cause, hyp.spread_share, known, dof, _MU[0, GRADUAL],
-        _WIDTH[0, GRADUAL], spread,
+        sums.watched, sums.falling, sums.spread, weight, hyp.spread_channel, hyp.spread_cause, hyp.spread_share, known,
+        dof, RAMP_SIZE, RAMP_WIDTH, spread,
     )  # fmt: skip
     if total == 0.0:
         return None

@@ -42,8 +42,8 @@ def life(
     waits: Mapping[int, float] | None = None,
     hours: float = 0.0,
 ) -> list[LoggedShot]:
-    """Return a life. `change`: by channel its shape (step or ramp) and size in spreads, from shot `onset` of the insert
-    on.
+    """Return a life. `change`: by channel its shape (step, ramp, or ring: a ramp whose low tail grows) and size in
+    spreads, from shot `onset` of the insert on.
 
     `warm`: spreads of pressure above the settled value at the first shot. `events`, `waits` (minutes): by shot of the
     insert.
@@ -59,7 +59,9 @@ def life(
                 off += warm * (1.0 if name == "peak_pressure" else 0.4) * float(np.exp(-(n - 1) / 5.0))
             if change and name in change and n >= onset:
                 shape, size = change[name]
-                off += size * (n - onset + 1 if shape == "ramp" else 1.0)
+                off += size * (1.0 if shape == "step" else n - onset + 1)
+                if shape == "ring":
+                    off -= abs(float(rng.normal())) * 0.5 * abs(size) * (n - onset + 1)
             values[name] = round(CENTRE[name] + SPREAD[name] * off, 4)
         held = halves if halves is not None else {"moving": InForce(serial, "d")}
         out.append(LoggedShot("p", first + n - 1, time, values, held, (events or {}).get(n, ())))

@@ -94,6 +94,26 @@ def predict(
 
 
 @compiled
+def _take_in_spread(
+    u: float, ramp: F, affected: Index, grown: F, clip: float, mu: float, width: float, falling: F, spread: F
+) -> None:
+    """Take one innovation into the sums of a growing spread, see `take_in`. One odd shot must not pass for a spread."""
+    clipped = min(max(u, -clip), clip)
+    for j in range(len(ramp)):
+        precision = falling[1, j] + width**-2
+        size = (falling[0, j] - mu / width**2) / precision
+        own = 1.0 + ramp[j] * ramp[j] / precision
+        left = min(max((u - size * ramp[j]) / np.sqrt(own), -clip), clip)
+        for r in range(len(grown)):
+            more = grown[r, affected[j]] - 1.0
+            spread[0, r, j] += 0.5 * (clipped * clipped * more / (1.0 + more) - np.log(1.0 + more))
+            more /= own
+            spread[1, r, j] += 0.5 * (left * left * more / (1.0 + more) - np.log(1.0 + more))
+        falling[0, j] += u * ramp[j]
+        falling[1, j] += ramp[j] * ramp[j]
+
+
+@compiled
 def take_in(
     n: int,
     z: F,
@@ -115,12 +135,19 @@ def take_in(
     response: F,
     score: F,
     info: F,
+    watched: Index,
+    mu: float,
+    width: float,
+    falling: F,
     spread: F,
 ) -> float:
     """Take shot `n` into mean and covariance and into the sums of every onset; return its log likelihood.
 
-    `response` (p, K, shapes, T), `score` (p, shapes, T), `info` (p (p + 1) / 2, shapes, T), `spread` (3, p, rates, T)
-    are updated in place. `shapes` (shapes, longest), `grown` (2, rates, longest): tables over the k-th affected shot.
+    `response` (p, K, shapes, T), `score` (p, shapes, T) and `info` (p (p + 1) / 2, shapes, T) are updated in place, and
+    of the `watched` channels (s,) `falling` (2, s, T), score and information of a ramp in that channel alone, and
+    `spread` (2, s, rates, T), log likelihood ratios of a spread that grows, without and with a falling ramp: that of
+    the innovations, and that of what the ramp fitted before this shot (size prior `mu`, `width`) leaves of them.
+    `shapes` (shapes, longest), `grown` (rates, longest): tables over the k-th affected shot.
     """
     p, k = mean.shape
     n_shapes, t = score.shape[1], score.shape[2]
@@ -184,18 +211,12 @@ def take_in(
             pair += 1
     logs = 0.0
     for c in range(p):
-        if not seen[c]:
-            continue
-        logs += np.log(root[c])
-        clipped = min(max(u[c], -clip), clip)
-        for r in range(grown.shape[1]):
-            for j in range(t):
-                share = grown[1, r, affected[j]]
-                kept = 1.0 - 2.0 * share
-                ramp = nu[c, 2, j]
-                spread[0, c, r, j] += clipped * clipped * share - grown[0, r, affected[j]]
-                spread[1, c, r, j] += clipped * ramp * kept
-                spread[2, c, r, j] += ramp * ramp * kept
+        if seen[c]:
+            logs += np.log(root[c])
+    for i in range(len(watched)):
+        c = watched[i]
+        if seen[c]:
+            _take_in_spread(u[c], nu[c, 2], affected, grown, clip, mu, width, falling[:, i], spread[:, i])
     return -0.5 * fit - logs
 
 
@@ -212,6 +233,7 @@ def open_onset(
     response: F,
     score: F,
     info: F,
+    falling: F,
     spread: F,
 ) -> None:
     """Start the hypothesis of an onset at shot `n` in a slot of its own, thinning out old ones."""
@@ -231,6 +253,7 @@ def open_onset(
     response[..., slot] = 0.0
     score[..., slot] = 0.0
     info[..., slot] = 0.0
+    falling[..., slot] = 0.0
     spread[..., slot] = 0.0
 
 

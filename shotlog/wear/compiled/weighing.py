@@ -90,6 +90,8 @@ def screen(
 
 @compiled
 def screen_spread(
+    watched: Index,
+    falling: F,
     spread: F,
     weight: F,
     channel: Index,
@@ -101,29 +103,30 @@ def screen_spread(
     width: float,
     out: F,
 ) -> float:
-    """Fill `out` (causes, 2 x rates, T) with the log weight of a growing spread, alone and with a falling ramp.
+    """Fill `out` (causes, 2 x rates, T) with the log weight of a growing spread, alone and about a falling ramp.
 
-    With spread g and ramp a: -sum log g / 2 + sum u^2 (1 - 1/g) / 2 + a A - a^2 B / 2. Return the sum of weights.
+    The ramp's own likelihood ratio is that of `integrate` for this channel alone. Return the sum of weights.
     """
     n_rates, t = spread.shape[2], spread.shape[3]
     total = 0.0
     for i in range(len(channel)):
-        c = channel[i]
+        at = 0
+        while watched[at] != channel[i]:
+            at += 1
         for j in range(t):
             mass = weight[j] * share[i] / (2.0 * n_rates)
             if len(factors):
                 mass *= factors[cause[i], j]
+            if mass == 0.0:
+                out[i, :, j] = -np.inf
+                continue
+            precision = falling[1, at, j] + width**-2
+            size = (mu / width**2 - falling[0, at, j]) / precision
+            ramp = 0.5 * (size * size * precision - (mu / width) ** 2)
+            wide = log_phi(size * np.sqrt(precision)) - log_phi(mu / width) - 0.5 * np.log(precision * width**2)
             for r in range(n_rates):
-                if mass == 0.0:
-                    out[i, r, j], out[i, n_rates + r, j] = -np.inf, -np.inf
-                    continue
-                alone = spread[0, c, r, j]
-                precision = spread[2, c, r, j] + width**-2
-                size = (mu / width**2 - spread[1, c, r, j]) / precision
-                both = alone + 0.5 * (size * size * precision - (mu / width) ** 2)
-                both += log_phi(size * np.sqrt(precision)) - 0.5 * np.log(precision * width**2)
-                out[i, r, j] = studentised(alone, dof) + np.log(mass)
-                out[i, n_rates + r, j] = studentised(both, dof) + np.log(mass)
+                out[i, r, j] = studentised(spread[0, at, r, j], dof) + np.log(mass)
+                out[i, n_rates + r, j] = studentised(spread[1, at, r, j] + ramp, dof) + wide + np.log(mass)
                 total += np.exp(min(out[i, r, j], 600.0)) + np.exp(min(out[i, n_rates + r, j], 600.0))
     return total
 
