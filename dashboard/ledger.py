@@ -156,7 +156,7 @@ def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
     groups, comparisons = ledger.groups, ledger.comparisons
     if len(entries) < len(ledger.entries):
         groups, comparisons = _grouped(entries, ledger.costs)
-    ends = insert_ends(log)
+    ends = sorted(insert_ends(log), key=lambda end: end.stays[-1].mounting.time, reverse=True)
     known = {one.life.serial: one for one in entries}
     made = makings(log)
     return Worked(

@@ -46,9 +46,15 @@ def ahead_bar(forecast: Forecast, place: Figure, right: float, ink: Ink) -> list
     return shapes
 
 
+_WIDE = 15
+"""Characters that have room beside the strips; counters of six digits need it all."""
+
+
 def ahead_words(forecast: Forecast, ink: Ink) -> Figure:
     """Return the label of the bar; it stands above the words beside the strips, where nothing is drawn."""
     what, when, interval = _told(forecast)
+    if max(len(when), len(interval)) > _WIDE:
+        when, interval = when.removeprefix("about "), interval.replace(" to ", "\N{EN DASH}")
     return {
         "xref": "paper", "yref": "paper", "x": 1.0, "xanchor": "left", "xshift": 10, "y": 1, "yanchor": "bottom",
         "text": f"<b>{what}</b><br>{when}<br>{interval}".removesuffix("<br>"), "showarrow": False, "align": "left",

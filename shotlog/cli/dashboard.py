@@ -1,8 +1,10 @@
 """``shotlog dashboard``: only the pages, for looking at a log while nothing is running."""
 
 import argparse
+import signal
 import subprocess
 import sys
+from types import FrameType
 
 from shotlog.cli.opening import Subparsers, add_command
 from shotlog.settings import load
@@ -21,4 +23,14 @@ def _run(arguments: argparse.Namespace) -> int:
     load(arguments.config)
     extra = [word for name in ("host", "port") if getattr(arguments, name) is not None
              for word in (f"--{name}", str(getattr(arguments, name)))]  # fmt: skip
-    return subprocess.run([sys.executable, "-m", "dashboard", str(arguments.config), *extra], check=False).returncode
+    with subprocess.Popen([sys.executable, "-m", "dashboard", str(arguments.config), *extra]) as serving:
+
+        def pass_on(_number: int, _frame: FrameType | None) -> None:
+            serving.terminate()
+
+        signal.signal(signal.SIGTERM, pass_on)
+        while True:
+            try:
+                return serving.wait()
+            except KeyboardInterrupt:  # a console tells both of Ctrl-C: the server ends, and this waits for it
+                continue

@@ -6,6 +6,7 @@ import signal
 import socket
 import subprocess
 import sys
+import urllib.error
 import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -26,8 +27,8 @@ def heeding_interrupts() -> Iterator[None]:
 
 
 @contextmanager
-def serving(file: Path, *extra: str) -> Iterator["subprocess.Popen[str]"]:
-    command = [sys.executable, "-m", "dashboard", str(file), *extra]
+def serving(file: Path, *extra: str, by: tuple[str, ...] = ("dashboard",)) -> Iterator["subprocess.Popen[str]"]:
+    command = [sys.executable, "-m", *by, str(file), *extra]
     with heeding_interrupts():
         started = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
     with started as process:
@@ -49,6 +50,17 @@ def test_it_says_where_it_serves_and_stops_when_asked(trial: Trial) -> None:
         process.send_signal(signal.SIGTERM)
         assert process.wait(timeout=60) == 0
         assert process.stderr.read() == ""
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there a process cannot be asked to end, only ended")
+def test_the_command_takes_the_server_with_it(trial: Trial) -> None:
+    with serving(trial.file, "--port", "0", by=("shotlog", "dashboard")) as process:
+        assert process.stderr is not None
+        url = process.stderr.readline().removeprefix("dashboard: ").strip()
+        process.send_signal(signal.SIGTERM)
+        assert process.wait(timeout=60) == 0
+    with pytest.raises(urllib.error.URLError, match="refused"):
+        urllib.request.urlopen(url, timeout=60)
 
 
 @pytest.mark.skipif(os.name == "nt", reason="a console interrupt reaches the whole process group there")

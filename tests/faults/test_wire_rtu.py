@@ -172,9 +172,7 @@ def test_a_late_answer_is_never_stored_as_another_blocks_value(device: Device) -
 
 def test_an_answer_that_comes_after_the_failure_is_not_taken_for_the_next(device: Device) -> None:
     """The same at the client, where nothing but the listening stands between: 497 must not pass for 5340."""
-    device.answer = lambda request: (
-        [1.0, device.good(request)] if len(device.requests) == 1 else [device.good(request)]
-    )
+    device.answer = lambda request: [1.0, device.good(request)] if len(device.requests) == 1 else [device.good(request)]
     port = chosen(device).port
     client = ModbusClient("line", rtu_line(port, timeout_s=0.7, longest_answer_s=1.0), "holding", 7)
     client.open()
