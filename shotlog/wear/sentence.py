@@ -31,17 +31,30 @@ def moved_text(change: Mapping[str, float], least: Mapping[str, float]) -> str:
     shown = [name for name in ranked if abs(change[name]) >= 0.5 * least[name]] or ranked[:1]
     return " and ".join(
         f"{CHANNELS[name].label.lower()} {'up' if change[name] > 0 else 'down'} "
-        f"{abs(change[name]):.{CHANNELS[name].decimals + 1}f} {CHANNELS[name].unit}"
+        f"{_rounded(abs(change[name]), CHANNELS[name].decimals)} {CHANNELS[name].unit}"
         for name in shown
     )
+
+
+def _rounded(size: float, decimals: int) -> str:
+    """Return a change with the digits of its channel; a mean over shots of a few last digits has one more.
+
+    Examples
+    --------
+    >>> _rounded(0.5431, 2), _rounded(0.0431, 2)
+    ('0.54', '0.043')
+    """
+    return f"{size:.{decimals + (size < 10.0 ** (1 - decimals))}f}"
 
 
 def left_text(left: ShotsLeft) -> str:
     """Return the shots left in words."""
     if left.median is None:
         return "no end in sight"
+    if left.high == 0.0:
+        return "no good shot left"
     high = f"{left.high:.0f}" if left.high is not None else f"over {HORIZON}"
-    return f"about {left.median:.0f} shots left ({left.low or 0:.0f} to {high})"
+    return f"about {left.median:.0f} shot{'' if round(left.median) == 1 else 's'} left ({left.low or 0:.0f} to {high})"
 
 
 def called(
