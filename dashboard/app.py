@@ -8,7 +8,7 @@ from dash import Dash, Input, Output, State, dcc, html
 
 from dashboard.data import PressReader
 from dashboard.desk import Desk
-from dashboard.pages import PAGES, Context
+from dashboard.pages import PAGES, Context, no_entries
 from dashboard.shift import ShiftReader
 from dashboard.source import Source
 
@@ -62,6 +62,7 @@ def build(source: Source, reader: PressReader | None = None, shifts: ShiftReader
     _register(app, context)
     for page in PAGES:
         page.register(app, context)
+    no_entries.register(app, context)
 
     @app.server.after_request
     def marked(response: flask.Response) -> flask.Response:

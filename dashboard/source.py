@@ -4,7 +4,7 @@ import threading
 from collections.abc import Callable
 
 from shotlog.clock import Clock, SystemClock
-from shotlog.errors import StoreUnreachable
+from shotlog.errors import StoreError, StoreUnreachable
 from shotlog.settings import Settings
 from shotlog.store.log import Log, open_log
 
@@ -72,6 +72,16 @@ class Source:
         """
         self.reading()
         return self._open_for_writing(self.settings.store)
+
+    def refuses_entries(self) -> str:
+        """Return why nothing can be entered in a log that is there, empty where it can."""
+        if not self.is_there():
+            return ""
+        try:
+            self.writing().close()
+        except StoreError as error:
+            return f"Nothing can be entered here: {error}."
+        return ""
 
     def is_there(self) -> bool:
         """Say whether there is a log that can be opened."""

@@ -14,6 +14,7 @@ from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 
 from dashboard.desk import Stored, next_serial
 from dashboard.pages.base import Context
+from dashboard.pages.no_entries import notice
 from dashboard.pages.picks import picks
 from dashboard.question import answered_no
 from dashboard.views import PressView
@@ -58,6 +59,7 @@ def section() -> Component:
     return html.Section(
         [
             html.H2("Enter"),
+            notice(),
             html.Div(id="said", role="status", className="said"),
             html.Div(entry_buttons(), id="panel"),
             html.Div(id="refused", role="alert", className="refused"),

@@ -8,6 +8,7 @@ from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 from dashboard.pages import parts_dialogs as dialogs
 from dashboard.pages import parts_lists
 from dashboard.pages.base import Context, Page
+from dashboard.pages.no_entries import notice
 from dashboard.pages.parts_dialogs import field, touch
 from dashboard.pages.picks import picks
 from dashboard.parts_desk import Known, PartsDesk, Stored, number
@@ -31,6 +32,7 @@ def layout(context: Context, _rest: str) -> Component:
         [
             html.H1("Parts and baths"),
             html.Div(id="parts-said", role="status", className="said parts-said"),
+            notice(),
             html.Div(id="parts-refused", role="alert", className="refused"),
             html.Div(
                 [
