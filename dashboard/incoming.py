@@ -8,15 +8,20 @@ from shotlog.errors import SettingsError
 from shotlog.records import Fault, Gap, Weighing
 from shotlog.settings import Section
 from shotlog.store import state
+from shotlog.store.presence import last_came
 
 __all__ = ["Incoming", "incoming", "last_weighing", "log_bytes", "read_from"]
 
 
 @dataclass(frozen=True, slots=True)
 class Incoming:
-    """The raw reading of the counter at the last shot, the last gaps, and the newest faults with their bytes."""
+    """The raw reading of the counter at the last shot, the last gaps, and the newest faults with their bytes.
+
+    `came`: the last shot of which it is noted what it came as, and that.
+    """
 
     counter: int | None
+    came: tuple[int, str] | None
     gaps: tuple[Gap, ...]
     faults: tuple[Fault, ...]
 
@@ -33,6 +38,7 @@ def incoming(source: Source, name: str, n: int) -> Incoming:
     last = log.last_shot(name)
     return Incoming(
         None if last is None else last[1],
+        last_came(log, name),
         tuple(reversed(state.gaps(log, name, limit=n))),
         tuple(state.faults(log, name, limit=n)),
     )

@@ -91,7 +91,8 @@ class Shot:
     """One moulding cycle as a press reported it.
 
     `counter` is the raw reading of the press's counter; `values` holds each channel present, in its unit, finite; it
-    is copied and cannot be changed. Minus zero becomes zero: a database does not keep the difference.
+    is copied and cannot be changed. Minus zero becomes zero: a database does not keep the difference. `came` tells the
+    registers or the line it was taken from, as they came; it is for showing and no part of the record.
     """
 
     press: str
@@ -99,6 +100,7 @@ class Shot:
     counter: int
     time: datetime
     values: Mapping[str, float] = field(default_factory=dict)
+    came: str = field(default="", compare=False, repr=False)
 
     def __post_init__(self) -> None:
         _press(self.press)

@@ -17,6 +17,7 @@ from shotlog import __version__
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
 from shotlog.records import Fault, Gap, Weighing
+from shotlog.store.presence import last_came
 
 __all__ = ["PAGE"]
 
@@ -26,8 +27,8 @@ _SHOWN = 8
 _COUNTS = ("Stored", "Missed", "Faults")
 _NUMBERS = (*_COUNTS, "Value")
 _RAW_NOTE = (
-    "The bytes of a shot taken without fault are not kept; shotlog probe shows them beside the scaled values, and "
-    "the bytes of a fault stand below as they came."
+    "What the last shot came as is told within some seconds: registers as address:value, or the line as printed. It is "
+    "kept of the last shot only; the bytes of every fault are kept."
 )
 
 
@@ -62,7 +63,8 @@ def register(app: Dash, context: Context) -> None:
             found, alive = context.reader.look([*presses, *balances])
             weighed = {name: last_weighing(context.source, name) for name in balances}
             wrong = {press: trouble(found[press].view, now, alive) for press in presses}
-            held = repr([[fresh.digest for fresh in found.values()], weighed, wrong])
+            came = [last_came(context.source.reading(), press) for press in presses]
+            held = repr([[fresh.digest for fresh in found.values()], weighed, wrong, came])
             if held == seen:
                 return no_update, no_update, tick or 0
             parts = _page(context, found, wrong, weighed, now)
@@ -135,7 +137,11 @@ def _values(view: PressView, came: Incoming, places: Any) -> Component:
             rows.append([channel.label, value, channel.unit, places.get(name, "")])
         elif name in places:
             rows.append([channel.label, "no value", "", places[name]])
-    return _table(f"Last shot of {view.press}", ("Channel", "Value", "Unit", "Read from"), rows, heading_rows=True)
+    table = _table(f"Last shot of {view.press}", ("Channel", "Value", "Unit", "Read from"), rows, heading_rows=True)
+    if came.came is None:
+        return table
+    shot, text = came.came
+    return html.Div([table, html.P([html.B(f"Shot {shot} as it came: "), html.Code(text)])])
 
 
 def _kinds(view: PressView) -> list[Component]:

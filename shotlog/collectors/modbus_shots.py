@@ -206,7 +206,8 @@ class ModbusShots:
             reason = self._counter.explain(raw, step)
             records.append(Gap(self._press, step.shot - step.missed, step.shot - 1, time, reason))
         values, doubts = values_of(self._map.channels, words)
-        records.append(Shot(self._press, step.shot, raw, time, values))
+        came = " ".join(f"{address}:{word}" for address, word in sorted(words.items()))
+        records.append(Shot(self._press, step.shot, raw, time, values, came))
         for doubt in doubts:
             records.append(Fault(self._press, time, doubt.kind, doubt.detail, doubt.raw, step.shot))
         if taken.moving:

@@ -17,7 +17,7 @@ from shotlog.records import Fault, Gap, Link, Shot, Weighing
 from shotlog.settings import Settings
 from shotlog.store.journal import Journal, journal_path
 from shotlog.store.log import Log
-from shotlog.store.presence import touch
+from shotlog.store.presence import came_as, touch
 from shotlog.store.weights import match_new
 
 __all__ = ["Listener", "Recorder"]
@@ -67,6 +67,7 @@ class Recorder:
         self._stored = 0
         self._weighed = set(options)
         self._presence_due = -inf
+        self._came: dict[str, str] = {}
         self._judging_due: dict[str, float] = {}
 
     def run(self, stop: threading.Event, n_shots: int | None = None) -> int:
@@ -122,6 +123,8 @@ class Recorder:
                 self._empty_queue()
                 loop.join(_IDLE_S)
         self._empty_queue()
+        self._presence_due = -inf
+        self._show_presence()
         self._outbox.close()
         until = self._clock.monotonic() + _LAST_JUDGING_S
         while self._judge_all() and self._clock.monotonic() < until:
@@ -138,6 +141,7 @@ class Recorder:
         self._outbox.deliver([*batch])
         self._stored += sum(isinstance(record, Shot) for record in batch)
         self._weighed |= {record.press for record in batch if isinstance(record, Weighing)}
+        self._came |= dict(came_as(record) for record in batch if isinstance(record, Shot) and record.came)
         for record in batch:
             self._show(record)
 
@@ -191,5 +195,9 @@ class Recorder:
         self._presence_due = self._clock.monotonic() + _PRESENCE_S
         try:
             touch(self._log, "run", f"{len(self._options)} presses", self._clock.now())
+            while self._came:
+                role = next(iter(self._came))
+                touch(self._log, role, self._came[role], self._clock.now())
+                del self._came[role]
         except StoreUnreachable as error:
             logger.error("%s", error)

@@ -1,14 +1,15 @@
-"""Who is at work on the log now: a row a role, written over; not part of the record."""
+"""Who is at work on the log now, and what the last shot came as: a row a role, written over; not part of the record."""
 
 from datetime import datetime
 
 from sqlalchemy import delete, insert, select
 
 from shotlog.clock import iso_utc, parse_utc
+from shotlog.records import Shot
 from shotlog.store import schema
 from shotlog.store.log import Log
 
-__all__ = ["last_seen", "touch"]
+__all__ = ["came_as", "last_came", "last_seen", "touch"]
 
 
 def touch(log: Log, role: str, detail: str, time: datetime) -> None:
@@ -25,3 +26,19 @@ def last_seen(log: Log, role: str) -> datetime | None:
     with log.reading() as connection:
         found = connection.execute(select(table.c.time).where(table.c.role == role)).scalar()
     return parse_utc(found) if found else None
+
+
+def came_as(shot: Shot) -> tuple[str, str]:
+    """Return role and detail under which what a shot came as is noted with `touch`."""
+    return f"shot of {shot.press}", f"{shot.shot} {shot.came}"
+
+
+def last_came(log: Log, press: str) -> tuple[int, str] | None:
+    """Return the last shot of a press of which it is noted what it came as, and that; it may lag some seconds."""
+    table = schema.presence
+    with log.reading() as connection:
+        found = connection.execute(select(table.c.detail).where(table.c.role == f"shot of {press}")).scalar()
+    if found is None:
+        return None
+    shot, _, came = found.partition(" ")
+    return int(shot), came

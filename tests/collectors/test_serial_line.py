@@ -105,6 +105,7 @@ def test_a_line_in_parts_is_one_shot_at_the_time_of_its_end(port: Port) -> None:
     (shot,) = collector.poll()
     values = {"cushion": 4.97, "peak_pressure": 556.0, "fill_time": 0.721}
     assert shot == Shot("p", 118, 118, HandClock().now() + timedelta(seconds=7), values)
+    assert shot.came == shot_line(118).decode().strip()
     assert collector.close() == []
 
 

@@ -12,6 +12,8 @@ from touched import headline, shots_drawn, touch
 from dashboard.standing import SIGNS
 from shotlog.records import Fault, Shot, Verdict
 from shotlog.store import state
+from shotlog.store.presence import came_as
+from shotlog.store.presence import touch as touch_presence
 
 pytestmark = pytest.mark.browser
 
@@ -163,6 +165,11 @@ def test_the_presses_are_seen_together_and_lead_to_each(trial: Trial, viewers: V
     trial.shots(3)
     page = viewers.open("/presses")
     content = page.locator("#presses")
+    expect(content).to_contain_text("Peak pressure")
+    expect(content).not_to_contain_text("Shot 3 as it came")
+    role, detail = came_as(Shot("P25", 3, 3, trial.clock.now(), {}, "0:3 10:497 20:5340"))
+    touch_presence(trial.log, role, detail, trial.clock.now())
+    expect(content).to_contain_text("Shot 3 as it came: 0:3 10:497 20:5340")
     faults = ("7 fields for 9", "1;2;3", "01 ff", "Faults by kind: bad line 1")
     for text in ("Connection lost since", "Peak pressure", "reads 3", "sqlite:///", "Python 3", *faults):
         expect(content).to_contain_text(text)

@@ -1,6 +1,7 @@
 """Leaving it running: one press away, commands beside it, and every way to end."""
 
 import json
+import re
 import signal
 from pathlib import Path
 
@@ -9,6 +10,7 @@ from running import Run, ServedPress, shotlog, write_config
 
 from shotlog.store import state
 from shotlog.store.log import open_log
+from shotlog.store.presence import last_came
 
 
 def test_a_press_that_is_away_leaves_the_other_running_and_comes_back(tmp_path: Path) -> None:
@@ -52,6 +54,9 @@ def test_ctrl_c_and_a_request_to_terminate_end_it_well(tmp_path: Path, how: sign
     with open_log(f"sqlite:///{tmp_path.as_posix()}/trial.db") as log:
         assert [shot.shot for shot in log.logged("P25")] == [1, 2, 3, 4, 5]
         assert [verdict.shot for verdict in state.verdicts(log, "P25")] == [1, 2, 3, 4, 5]
+        shot, came = last_came(log, "P25") or (0, "")
+        assert shot == 5
+        assert re.fullmatch(r"(\d+:\d+ )+\d+:\d+", came)
         log.verify()
 
 

@@ -128,6 +128,7 @@ def test_a_shot_is_taken_over_rtu(device: Device) -> None:
     press.close()
     assert isinstance(shot, Shot)
     assert (shot.shot, shot.values) == (7, {"cushion": 4.97, "peak_pressure": 534.0, "fill_time": 0.721})
+    assert shot.came == "10:497 20:5340 30:721"
     assert {request[1] for request in device.requests} == {3}
     assert all(request[-2:] == crc(request[:-2]) for request in device.requests)
 
