@@ -1,8 +1,10 @@
-"""How a bath is called on the screens."""
+"""How a bath is called on the screens, and how it was found."""
 
 import re
 
-__all__ = ["bath_named"]
+from shotlog.store.baths import BathCheck
+
+__all__ = ["bath_named", "checked_words"]
 
 _SAYS_SO = re.compile(r"bath\b", re.IGNORECASE)
 
@@ -17,3 +19,8 @@ def bath_named(name: str) -> str:
     """
     given = name.strip()
     return given if _SAYS_SO.match(given) else f"bath {given}"
+
+
+def checked_words(check: BathCheck) -> str:
+    """Return what a check of a bath found."""
+    return f"OUT OF RANGE: {'; '.join(check.wrong)}" if check.wrong else "within its ranges"

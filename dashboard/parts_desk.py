@@ -8,7 +8,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from dashboard.bath_name import bath_named
+from dashboard.bath_name import bath_named, checked_words
 from dashboard.source import Source
 from shotlog.errors import UsageError
 from shotlog.settings import Bound, DesignSettings
@@ -217,8 +217,7 @@ class PartsDesk:
         }
         with self._source.writing() as log:
             check = baths.check_bath(log, bath, self._source.clock.now(), initials=initials, **values)
-        wrong = "; ".join(check.wrong).upper() or "checked, within its ranges"
-        return Stored(f"{bath_named(bath)}: {wrong}", _entry("bath_checks", [check.entry_id]))
+        return Stored(f"{bath_named(bath)}: {checked_words(check)}", _entry("bath_checks", [check.entry_id]))
 
     def make_up(self, bath: str, concentration: Bound, temperature: Bound, initials: str = "") -> Stored:
         """Enter that a bath was filled anew; a later filling takes its place, it is not taken back."""

@@ -9,7 +9,7 @@ from datetime import datetime
 
 from dashboard.question import asked
 from dashboard.views import PressView
-from shotlog.records import Verdict
+from shotlog.records import Verdict, half_named
 from shotlog.wear.cause import CAUSES
 
 __all__ = ["SIGNS", "Standing", "ago", "at_time", "standing", "trouble"]
@@ -26,8 +26,11 @@ _AHEAD_S = 60.0
 
 _HEADLINES = {"keep": "Keep", "watch": "Watch", "swap": "Swap"}
 
+_IN_THE_MOULD = ("insert", "press")
+"""Groups of causes whose check may send hands near the mould or the nozzle."""
+
 _NOT_SHARP_YET = "Look at the parts: a change is seen late or not at all yet."
-_LOOK = "The last part and sprue, then both halves: flash, gate, missing detail, residue."
+_LOOK = "Look at the last part and sprue, then both halves: flash, gate, missing detail, residue."
 _BEFORE_TOUCHING = (
     "Look before you touch: stop by the press controls, wait until the mould is fully open and stands still."
 )
@@ -35,7 +38,8 @@ _BEFORE_TOUCHING = (
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The words on top of the page: a headline, where the change likely lies, what was seen, what to check next.
+    """The words on top of the page: a headline, where the change likely lies, what was seen, from which shot on parts
+    are to be held, what to check next.
 
     `current` is false when the data are not; `before` is then the last verdict. `question` is the shot before which an
     insert may have been changed without an entry.
@@ -48,6 +52,7 @@ class Standing:
     check: str = ""
     before: str = ""
     likely: str = ""
+    hold: str = ""
     current: bool = True
     question: int | None = None
 
@@ -110,7 +115,7 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> St
         headline=headline,
         sentence=_sentence(". ".join(filter(None, [_sentence(more).rstrip("."), *wrong[1:]]))),
         detail=_sentence(". ".join(_details(view))),
-        check="Nothing below is current: judge by the parts.",
+        check="Judge by the parts: nothing below is current.",
         before=_before(view, now),
         current=False,
         question=view.question,
@@ -134,11 +139,11 @@ def _before(view: PressView, now: datetime) -> str:
 
 
 def _waiting(view: PressView, wrong: list[str]) -> Standing:
-    told = ". ".join([*wrong, *_details(view)])
+    told = [*wrong[1:], *_details(view)]
     return Standing(
         sign="cut" if wrong else "waiting",
-        headline="Waiting for the first shot",
-        sentence=told + "." if told else "The press is connected; nothing has been moulded yet.",
+        headline=wrong[0].partition(": ")[0] if wrong else "Waiting for the first shot",
+        sentence=". ".join(["No shot received yet", *told]) + ".",
         check="" if view.mounted else "Enter which inserts are mounted, so that the shots are logged against them.",
         current=not wrong,
     )
@@ -148,7 +153,7 @@ def _verdict_standing(view: PressView) -> Standing:
     verdict, judged = view.verdict, view.judged
     serial = judged.serial if judged else ""
     if judged is not None and judged.n_shots == 0 and (verdict is None or verdict.insert != serial):
-        return Standing("waiting", f"{serial} is in", f"In the {judged.half} half; waiting for its first shot.")
+        return Standing("waiting", f"{serial} is in", f"In the {half_named(judged.half)}; waiting for its first shot.")
     if verdict is None or verdict.insert != serial:
         return Standing("waiting", "Not judged yet", f"Shot {view.shot} is stored; its verdict is being worked out.")
     if not view.mounted:
@@ -163,11 +168,10 @@ def _verdict_standing(view: PressView) -> Standing:
         detail = f"Judged up to shot {verdict.shot} of {view.shot}. {detail}".strip()
     if verdict.verdict == "keep" and (verdict.settling or verdict.statistic is None):
         headline = "Settling" if verdict.settling else "Learning"
-        return Standing(
-            "settling", headline, lead, detail, "Look at the parts: a change is seen late or not at all yet."
-        )
+        return Standing("settling", headline, lead, detail, _NOT_SHARP_YET)
     likely = f"likely the {verdict.group}" if verdict.group and verdict.verdict != "keep" else ""
-    return Standing(verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, check, likely=likely)
+    hold = "" if verdict.verdict == "keep" or verdict.onset_low is None else f"Hold parts from {verdict.onset_low}"
+    return Standing(verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, check, likely=likely, hold=hold)
 
 
 def _parts(verdict: Verdict) -> tuple[str, str, str]:
@@ -186,7 +190,7 @@ def _parts(verdict: Verdict) -> tuple[str, str, str]:
     if cause is not None and cause.check:
         check = _sentence(cause.check)
         rest = [part for part in rest if part != cause.check]
-    if verdict.verdict == "swap":
+    if cause is None or cause.group in _IN_THE_MOULD:
         check = f"{check} {_BEFORE_TOUCHING}"
     return _sentence(lead), _sentence("; ".join(rest)), check
 

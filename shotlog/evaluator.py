@@ -60,7 +60,7 @@ class Evaluator:
         elif self._monitor.waited:
             self._unsettled = max(self._unsettled, (self._design.settling_shots + 1) // 2)
         if self._unsettled > 0:
-            self._unsettled -= 1
+            self._unsettled -= "dry" not in kinds
             return [replace(verdict, settling=True) if verdict.verdict == "keep" else verdict]
         if "dry" in kinds:
             return [verdict]

@@ -57,6 +57,11 @@ def _aware(moment: datetime) -> None:
         raise UsageError(f"a time needs its offset from UTC: given {moment.isoformat()}")
 
 
+def half_named(half: str) -> str:
+    """Return a place in the mould in words; the core stands in neither half."""
+    return half if half == "core" else f"{half} half"
+
+
 def _counted(what: str, shot: int) -> None:
     if not 0 <= shot <= _LAST_SHOT:
         raise UsageError(f"{what}: given {shot}, allowed: 0 to {_LAST_SHOT}")

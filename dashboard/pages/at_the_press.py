@@ -154,13 +154,13 @@ def _no_log(error: StoreError) -> Standing:
         "waiting",
         "Waiting for the first shot",
         "There is no log yet; it appears when the logger starts.",
-        check=f"start the logger. ({error})",
+        check=f"Start the logger. ({error})",
     )
 
 
 def _unreadable(error: StoreError) -> Standing:
     return Standing(
-        "cut", "The log cannot be read", f"{error}.", check="Nothing is current. Judge by the parts.", current=False
+        "cut", "The log cannot be read", f"{error}.", check="Judge by the parts: nothing is current.", current=False
     )
 
 
@@ -177,7 +177,12 @@ def _standing(words: Standing) -> list[Component]:
                                 html.P(words.likely, className="likely") if words.likely else None,
                             ]
                         ),
-                        html.P(words.sentence, className="sentence"),
+                        html.Div(
+                            [
+                                html.P(words.sentence, className="sentence"),
+                                html.P(words.hold, className="hold") if words.hold else None,
+                            ]
+                        ),
                     ],
                     className="said-of-it",
                 ),

@@ -25,6 +25,7 @@ __all__ = ["ENTRIES", "entry_buttons", "question", "recent_entries", "register",
 
 Component = Any
 
+_WHICH_SHOT = dict.fromkeys(("finding", "note"), "At shot (empty: the last)")
 _ONCE = {"once": "a new one every shot"}
 
 
@@ -139,7 +140,7 @@ def _entered(context: Context, press: str, what: str, arg: str, given: Mapping[s
     """Make the entry that a touch stands for."""
     makers: dict[str, Callable[[], Stored]] = {
         "now": lambda: context.desk.note(press, ENTRIES[arg].kind, ENTRIES[arg].now),
-        "quick": lambda: context.desk.note(press, "finding", arg),
+        "quick": lambda: context.desk.note(press, "finding", arg, _shot_number(given.get("finding.shot"))),
         "unchanged": lambda: context.desk.note(press, "note", answered_no(int(arg)), int(arg)),
         "undo": lambda: context.desk.undo(press, arg),
         "enter": lambda: _from_panel(context, press, arg, given),
@@ -189,7 +190,7 @@ def _text_fields(name: str, button: EntryButton) -> list[Component]:
     return [
         *([html.Div(quick, className="buttons")] if quick else []),
         _field(f"{name}.text", button.prompt, focus=not quick),
-        _field(f"{name}.shot", "From shot (empty: now)", numeric=True),
+        _field(f"{name}.shot", _WHICH_SHOT.get(button.kind, "From shot (empty: the next)"), numeric=True),
     ]
 
 

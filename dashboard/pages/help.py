@@ -33,13 +33,13 @@ _VERDICTS = (
         "watch",
         "Watch",
         "Something changed, most likely where the line below says, or it is too early to swap. Do the check named, and "
-        "hold back the parts since the shot named.",
+        "hold every part from the shot after Hold parts from.",
     ),
     (
         "swap",
         "Swap",
         "The insert has most likely changed, and going on costs more than swapping it. Stop by the press controls, "
-        "look, swap, and hold back the parts since the shot named.",
+        "look, swap, and hold every part from the shot after Hold parts from.",
     ),
     (
         "settling",
@@ -82,9 +82,9 @@ _STRIPS = (
     (
         "ahead",
         "Forecast",
-        "The bar with ticks covers the shots at which the shots left run out, the tall tick the likeliest of "
-        "them. It lies on the action limit that is run up to, and takes for granted that the change goes on as it "
-        "does.",
+        "The bar with ticks covers the shots at which the shots left run out, the tall tick the middle "
+        "estimate and the ends 80 % of what it may be. It lies on the action limit that is run up to, and takes for "
+        "granted that the change goes on as it does.",
     ),
     (
         "question",
@@ -96,7 +96,7 @@ _STRIPS = (
         "held",
         "Shaded shots",
         "From the early edge of the time the change began, every part is to be held until inspected. The upright "
-        "line is the likeliest shot, and the bar on top covers the shots it may have been.",
+        "line is the middle estimate, and the bar on top covers 90 % of what it may be.",
     ),
     (
         "missed",

@@ -16,6 +16,7 @@ from dashboard.shift.query import Query
 from dashboard.standing import at_time
 from dashboard.story import LifeStory, StayStory, life_story, made_of
 from shotlog.errors import StoreError
+from shotlog.records import half_named
 
 __all__ = ["layout", "register"]
 
@@ -110,10 +111,10 @@ def _life(story: LifeStory, now: datetime) -> list[Component]:
 
 def _stay(stay: StayStory, now: datetime) -> list[Component]:
     if stay.single_use:
-        title = f"Used by shot {stay.first} of {stay.press}, {stay.half} half"
+        title = f"Used by shot {stay.first} of {stay.press}, {half_named(stay.half)}"
     else:
         upto = "no shot yet" if stay.last is None else f"shots {stay.first} to {stay.last}"
-        title = f"{stay.press}, {stay.half} half, {upto}"
+        title = f"{stay.press}, {half_named(stay.half)}, {upto}"
     shots = "1 shot" if stay.n_shots == 1 else f"{stay.n_shots} shots"
     state = "mounted now" if stay.mounted else f"came out: {stay.reason or 'nobody said why'}"
     link = dcc.Link(f"{stay.press} now", href=f"/press/{quote(stay.press, safe='')}", className="touch")

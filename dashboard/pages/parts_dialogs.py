@@ -134,7 +134,7 @@ def _taken_out(desk: PartsDesk, about: str, _quick: str, given: Given) -> Stored
 def _check_fields(_about: str, _presses: list[str], _press: str) -> list[Component]:
     return [
         field("concentration", "Concentration, mol/l", focus=True, number=True, big=True),
-        field("temperature", "Temperature, degC", number=True, ends="enter", big=True),
+        field("temperature", "Temperature, \N{DEGREE SIGN}C", number=True, ends="enter", big=True),
     ]
 
 
@@ -153,7 +153,7 @@ def _fill_fields(_about: str, _presses: list[str], _press: str) -> list[Componen
     return [
         field("bath", "Bath", focus=True, big=True),
         pair("concentration", "Concentration, mol/l,", False),
-        pair("temperature", "Temperature, degC,", True),
+        pair("temperature", "Temperature, \N{DEGREE SIGN}C,", True),
     ]
 
 

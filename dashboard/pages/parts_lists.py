@@ -5,7 +5,7 @@ from typing import Any
 
 from dash import html
 
-from dashboard.bath_name import bath_named
+from dashboard.bath_name import bath_named, checked_words
 from dashboard.held import Held
 from dashboard.pages.parts_dialogs import touch
 from dashboard.parts_reader import BathView, PartsView, Soaking
@@ -109,7 +109,7 @@ def baths(view: PartsView, now: datetime) -> list[Component]:
 def _bath(shown: BathView, now: datetime) -> Component:
     bath, named = shown.bath, bath_named(shown.bath.name)
     last = bath.checks[-1] if bath.checks else None
-    state = "never checked" if last is None else "; ".join(last.wrong).upper() or "within its ranges"
+    state = "never checked" if last is None else checked_words(last)
     when = "" if last is None else f" at {at_time(last.checked, now)}"
     old = ", an older filling" if bath.old else ""
     actions = [] if bath.old else [

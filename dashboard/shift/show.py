@@ -11,6 +11,7 @@ from dashboard.shift.whole import Shift
 from dashboard.shift.words import clock_time, label, number, span
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
+from shotlog.records import half_named
 
 __all__ = ["PATH", "about_life", "about_sisters", "csv_link", "lead", "tables", "unreadable"]
 
@@ -125,7 +126,7 @@ def _cell(given: Table, head: str, cell: str | int, query: Query) -> Component:
 def about_life(life: LifeView, query: Query) -> list[Component]:
     """Return a life's facts, the ways to its other stays and shots, what was called and the levels it was held to."""
     ended = "still mounted" if life.mounted else f"taken out: {life.reason}"
-    where = f"{life.press}, {life.half} half, design {life.design or 'not known'}"
+    where = f"{life.press}, {half_named(life.half)}, design {life.design or 'not known'}"
     facts = f"Shots {span(life.first, life.last)} of {where}; {ended}."
     return [
         html.P([facts, " ", *_ways(life, query)]),

@@ -121,7 +121,7 @@ class LineShots:
             reason = self._counter.explain(line.counter, step)
             records.append(Gap(self._press, step.shot - step.missed, step.shot - 1, time, reason))
             self._missed.extend(range(line.counter - min(step.missed, _BACK), line.counter))
-        came = line.raw.decode("latin-1").strip()
+        came = "".join(c if c.isprintable() else " " for c in line.raw.decode("latin-1")).strip()
         records.append(Shot(self._press, step.shot, line.counter, time, line.values, came))
         if line.out_of_range:
             records.append(self._fault(time, "range", "; ".join(line.out_of_range), line, step.shot))

@@ -23,6 +23,7 @@ from shotlog.store.log import Log, entries_mark, read_timeline
 from shotlog.store.shots import last_shot, logged_shots
 from shotlog.store.timeline import Timeline
 from shotlog.store.transaction import Transaction
+from shotlog.wear.monitor import STATE
 
 __all__ = ["YIELD_S", "Judge"]
 
@@ -149,6 +150,6 @@ class Judge:
 
 
 def basis(designs: Mapping[str, DesignSettings]) -> str:
-    """Return a short digest of all that decides a verdict besides the shots: release and design settings."""
-    text = f"{__version__} {sorted((name, str(design)) for name, design in designs.items())}"
+    """Return a short digest of all that decides a verdict besides the shots: release, kept state, design settings."""
+    text = f"{__version__} {STATE} {sorted((name, str(design)) for name, design in designs.items())}"
     return hashlib.sha256(text.encode()).hexdigest()[:16]

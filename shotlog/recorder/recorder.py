@@ -8,7 +8,7 @@ from math import inf
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Options, Resume
-from shotlog.errors import StoreDamaged, StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreError, StoreUnreachable
 from shotlog.evaluator import Judged
 from shotlog.recorder.judge import YIELD_S, Judge
 from shotlog.recorder.outbox import Outbox
@@ -195,9 +195,12 @@ class Recorder:
         self._presence_due = self._clock.monotonic() + _PRESENCE_S
         try:
             touch(self._log, "run", f"{len(self._options)} presses", self._clock.now())
-            while self._came:
-                role = next(iter(self._came))
-                touch(self._log, role, self._came[role], self._clock.now())
-                del self._came[role]
         except StoreUnreachable as error:
             logger.error("%s", error)
+            return
+        came, self._came = self._came, {}
+        try:
+            for role, detail in came.items():
+                touch(self._log, role, detail, self._clock.now())
+        except StoreError as error:  # only for show: nothing is lost, and nothing stops for it
+            logger.error("what the last shots came as is not shown: %s", error)

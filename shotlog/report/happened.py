@@ -2,6 +2,7 @@
 
 from datetime import datetime, tzinfo
 
+from shotlog.records import half_named
 from shotlog.report.blind import blind_section
 from shotlog.report.calls import calls_section, mark, rejudged_section
 from shotlog.report.html import Html, joined, note, paragraph, section, table, text
@@ -135,7 +136,7 @@ def _lives(review: PressReview, ledger: Ledger) -> Html:
                 off = (
                     f"; gone off since shot {life.since_shot} ({life.dated_by})" if life.since_shot is not None else ""
                 )
-                place = f"{life.serial}, {life.half} half, {life.design or 'no design on record'}"
+                place = f"{life.serial}, {half_named(life.half)}, {life.design or 'no design on record'}"
                 caption = f"{place}: shots {shots(first, last)}, {ended}{off}."
                 parts.append(Html(f"<figure>{drawn}<figcaption>{text(caption)}</figcaption></figure>\n"))
             before += last - first + 1

@@ -42,9 +42,8 @@ class Evidence:
     """What the last verdict rests on; channel values in the channel's unit.
 
     `level`: own level. `spread`: within-insert spread. `least_change`: smallest change of practical size. `change`,
-    `slope`: fitted change now and per shot, over all causes. `forecast`: shots until each channel's limit (absent: no
-    end in sight). `question`: what to ask the people at the press ("was an insert changed before shot N?"), empty if
-    nothing.
+    `slope`: fitted change now and per shot, over all causes. `question`: what to ask the people at the press ("was an
+    insert changed before shot N?"), empty if nothing.
     """
 
     press: str

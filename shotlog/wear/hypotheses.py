@@ -107,7 +107,7 @@ def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
         shape,
         np.array([cause for _, cause, _, _ in rows]),
         direction,
-        direction[:, upper[0]] * direction[:, upper[1]],
+        np.ascontiguousarray(direction[:, upper[0]] * direction[:, upper[1]]),
         np.array([share for _, _, _, share in rows]),
         np.array([s[0] for s in spread], dtype=np.int64),
         np.array([s[1] for s in spread], dtype=np.int64),

@@ -11,6 +11,7 @@ from shotlog.wear.detector import Filter
 from shotlog.wear.life import Accepted, Call, Life
 from shotlog.wear.onset import onset_of
 from shotlog.wear.posterior import Posterior, weigh
+from shotlog.wear.stretch import Stretch
 from shotlog.wear.thresholds import clear_log_odds
 
 __all__ = ["FIRST_ONSET", "accept", "by_channel", "call_or_clear", "look_for_forgotten_swap", "weighed"]
@@ -21,7 +22,7 @@ FIRST_ONSET = 4
 """A change is looked for from this shot of an insert on: where it starts is its own level, not a change."""
 
 _MATERIAL_AFTER, _STEADY_AFTER, _ANY_AFTER = 10, 60, 150
-_SHADOW_AFTER, _SHADOW_BAR = 10, 3.0
+_SHADOW_FROM, _SHADOW_AFTER, _SHADOW_BAR = 8, 10, 3.0
 
 
 def weighed(life: Life, n: int, at_least: float = -np.inf) -> Posterior | float | None:
@@ -62,7 +63,8 @@ def call_or_clear(life: Life, post: Posterior, n: int, bar: float, settling: boo
         _mended(life, post, n, bar, sized)
         return
     call.onset = onset_of(post.onsets, post.by_onset, n)
-    call.low_for = call.low_for + 1 if post.log_odds < clear_log_odds(bar) else 0
+    if life.stretch.filter is not None and life.stretch.filter.last == n:
+        call.low_for = call.low_for + 1 if post.log_odds < clear_log_odds(bar) else 0
     if call.low_for >= 3:
         life.call, life.stretch.frozen_at = None, None
         life.stretch.run_again()
@@ -70,7 +72,8 @@ def call_or_clear(life: Life, post: Posterior, n: int, bar: float, settling: boo
 
 def _seen_twice(life: Life, post: Posterior, n: int) -> bool:
     """Whether more than the last shot speaks for the change, or something was logged just now."""
-    earlier = float(post.by_onset[post.onsets < n].sum())
+    last = life.stretch.filter.last if life.stretch.filter is not None else n
+    earlier = float(post.by_onset[post.onsets < last].sum())
     return earlier >= 0.5 or any(at >= n - 1 and kind in ("lot", "setup", "batch") for at, kind in life.events)
 
 
@@ -87,8 +90,8 @@ def _mended(life: Life, post: Posterior, n: int, bar: float, sized: bool) -> Non
     if along < -0.7 and 0.5 < size < 1.6 and post.growing_spread < 0.2:
         onset = onset_of(post.onsets, post.by_onset, n)
         life.call, carried.outcome = None, "mended"
-        life.accepted.append(Accepted(onset.low, "press", "the press fault was put right"))
-        life.stretch.accept(onset.low, n)
+        life.accepted.append(Accepted(onset.clean, "press", "the press fault was put right"))
+        life.stretch.accept(onset.clean, n)
         life.pause = None
 
 
@@ -105,24 +108,29 @@ def accept(life: Life, post: Posterior, n: int) -> None:
         return
     base = life.first - 1
     life.accepted.append(
-        Accepted(call.onset.low, call.group, f"level since shot {base + call.onset.shot} taken as normal")
+        Accepted(call.onset.clean, call.group, f"level since shot {base + call.onset.shot} taken as normal")
     )
     del life.accepted[:-4]
     life.call = life.pause = None
-    life.stretch.accept(call.onset.low, max(min(call.onset.high + 4, n - 4), call.onset.low))
+    life.stretch.accept(call.onset.clean, max(min(call.onset.high + 4, n - 4), call.onset.clean))
 
 
-def look_for_forgotten_swap(life: Life, n: int) -> None:
+def look_for_forgotten_swap(life: Life) -> None:
     """After a pause, ask whether a fresh insert explains the shots since better than the old one after a wait."""
-    prior, filt = life.stretch.prior, life.stretch.filter
-    if life.pause is None or prior is None or filt is None or not prior.n_sisters:
+    stretch, at = life.stretch, life.pause
+    prior, filt = stretch.prior, stretch.filter
+    if at is None or prior is None or filt is None or not prior.n_sisters:
         return
-    at, before = life.pause
-    if at < 8 or n - at != _SHADOW_AFTER:
+    since = [row for row in stretch.rows if row.n >= at and row.values]
+    if at < _SHADOW_FROM or len(since) <= _SHADOW_AFTER:
         return
-    fresh = Filter(prior)
-    for row in life.stretch.rows:
-        if row.n >= at and row.n not in life.stretch.odd:
+    life.pause = None
+    earlier = Stretch([row for row in stretch.rows if row.n < at], stretch.skipped, stretch.freed, prior=prior)
+    earlier.run_again()
+    before = earlier.filter.log_likelihood if earlier.filter is not None else 0.0
+    fresh, aside = Filter(prior), [*stretch.odd, *([stretch.held.n] if stretch.held else [])]
+    for row in since:
+        if row.n not in aside:
             raw = np.array([row.values.get(c, np.nan) for c in prior.channels])
             fresh.step(row.n - at + 1, (raw - prior.reference) / prior.sigma)
     if fresh.log_likelihood - (filt.log_likelihood - before) > _SHADOW_BAR:

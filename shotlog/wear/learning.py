@@ -9,7 +9,7 @@ from shotlog.settings import DesignSettings
 from shotlog.wear.baseline import Prior, first_prior, freed
 from shotlog.wear.carry import own_level
 from shotlog.wear.hypotheses import hypotheses
-from shotlog.wear.judging import weighed
+from shotlog.wear.judging import by_channel, weighed
 from shotlog.wear.life import Life
 from shotlog.wear.onset import onset_of
 from shotlog.wear.pool import Pool
@@ -70,7 +70,7 @@ def learn(life: Life, pool: Pool, settings: DesignSettings) -> None:
     n, values, pauses = stretch.table(channels, until)
     if channels and len(n) >= (10 if prior is None else 14):
         least, settled = settings.least_change, settings.settling_shots
-        adopt(life, first_prior(channels, n, values, pauses, stretch.batches(), least, settled), settings)
+        adopt(life, first_prior(channels, n, values, pauses, stretch.steps(), least, settled), settings)
 
 
 def _learn_noise(life: Life, pool: Pool, settings: DesignSettings) -> None:
@@ -86,7 +86,8 @@ def _learn_noise(life: Life, pool: Pool, settings: DesignSettings) -> None:
     noise = own_noise(prior.channels, n, values, pauses)
     made = pool.with_own_noise(life.pool, prior.channels, settings.least_change, noise)
     if made is not None:
-        adopt(life, made, settings)
+        off = by_channel(made, life.elsewhere) / made.sigma
+        adopt(life, freed(made, made.mean[:, 0], off) if life.elsewhere else made, settings)
 
 
 def _suspected(life: Life) -> int | None:
@@ -95,22 +96,21 @@ def _suspected(life: Life) -> int | None:
     post = weighed(life, n, 0.0)
     if not isinstance(post, Posterior) or post.log_odds <= 0.0:
         return None
-    return onset_of(post.onsets, post.by_onset, n).low
+    return onset_of(post.onsets, post.by_onset, n).clean
 
 
 def _shorten(life: Life, settings: DesignSettings) -> None:
     rows = life.stretch.rows[-_KEPT:]
     prior, filt = life.stretch.prior, life.stretch.filter
-    life.stretch = Stretch(rows=rows, skipped=[s for s in life.stretch.skipped if s[1] >= rows[0].n])
+    skipped = [one for one in life.stretch.skipped if one[1] >= rows[0].n]
+    life.stretch = Stretch(rows, skipped, [n for n in life.stretch.freed if n >= rows[0].n])
     if prior is None or filt is None:
         return
     if prior.n_sisters == 0:
         channels = life.stretch.channels()
         n, values, pauses = life.stretch.table(channels)
         if channels and len(n) >= 20:
-            made = first_prior(
-                channels, n, values, pauses, life.stretch.batches(), settings.least_change, prior.settled
-            )
+            made = first_prior(channels, n, values, pauses, life.stretch.steps(), settings.least_change, prior.settled)
             same = made.channels == prior.channels
             wider = replace(made, pause_sd=np.maximum(made.pause_sd, prior.pause_sd)) if same else made
             adopt(life, wider, settings)
@@ -128,4 +128,5 @@ def start_elsewhere(life: Life, n: int, settings: DesignSettings) -> None:
     own, own_var = own_level(level, var, prior.mean[:, 0], prior.cov[:, 0, 0])
     off = np.abs(own - prior.mean[:, 0])
     if (off > _ELSEWHERE * np.sqrt(prior.cov[:, 0, 0] + own_var)).any():
+        life.elsewhere = prior.named(off)
         adopt(life, freed(prior, prior.mean[:, 0], off), settings)

@@ -39,7 +39,8 @@ class Accepted:
 @dataclass
 class Life:
     """The insert judged now; `first` is the press's shot number of its first shot, `key` the pool it will join,
-    `pool` the one it is judged by, if that is of its set-up.
+    `pool` the one it is judged by, if that is of its set-up. `pause`: shot on it after the last wait, until it is known
+    whether an insert was changed in it. `elsewhere`: how far off its sisters it started, by channel in its unit.
     """
 
     held: InForce
@@ -50,9 +51,10 @@ class Life:
     carried: Carried | None = None
     events: list[tuple[int, str]] = field(default_factory=list)
     accepted: list[Accepted] = field(default_factory=list)
-    pause: tuple[int, float] | None = None
+    pause: int | None = None
     question: str = ""
     pool: str = ""
+    elsewhere: dict[str, float] = field(default_factory=dict)
     hypotheses: Hypotheses | None = field(default=None, metadata={"saved": False})
 
 

@@ -1,10 +1,10 @@
 """The monitor of one press: one shot in, one verdict out.
 
 A life runs through: settling, watching, called. A call stays until the insert is swapped, the evidence has gone (well
-below the bar for three shots), or the change has been accepted as the new level: a material change after ten shots, any
-other steady one after sixty (`judging`). What a swap does to a change is an experiment (`swapped`). An insert is judged
-by its sisters or its own shots (`learning`); the healthy part of a finished life joins its sisters, of a called one
-only the shots before the early edge of the onset.
+below the bar for three shots), or the change has been accepted as the new level: a material change after ten shots, one
+that is not the insert's after sixty, any after a hundred and fifty (`judging`). What a swap does to a change is an
+experiment (`swapped`). An insert is judged by its sisters or its own shots (`learning`); the healthy part of a finished
+life joins its sisters, of a called one only the shots before the change may have begun.
 """
 
 from collections.abc import Mapping, Sequence
@@ -32,13 +32,14 @@ from shotlog.wear.swap import call_rate
 from shotlog.wear.swapped import ask_the_swap, carry_on
 from shotlog.wear.thresholds import log_odds_threshold
 
-__all__ = ["Monitor"]
+__all__ = ["STATE", "Monitor"]
 
 _LEAST_SISTER = 14
 _MOST_SETTLING = 40
 _MOST_FINDINGS = 20
 _PLAIN = DesignSettings()
-_STATE = 2
+STATE = 3
+"""Number of the form in which a state is kept; raised with every change of it."""
 
 
 class Monitor:
@@ -51,9 +52,10 @@ class Monitor:
 
     Notes
     -----
-    State: the last 240 shots of the insert, at most eight sisters per design and set-up. Cost of a shot does not grow
-    with the length of the history. `restore(save())` at any shot gives the same verdicts afterwards, bit for bit.
-    `waited` says whether the last shot taken came after a pause or purge on its insert.
+    State: the last 240 shots of the insert, more only while a change is called; at most eight sisters per design and
+    set-up. Cost of a shot does not grow with the length of the history. `restore(save())` at any shot gives the same
+    verdicts afterwards, bit for bit. `waited` says whether the last shot taken came after a pause or purge on its
+    insert.
     """
 
     def __init__(self, press: str, designs: Mapping[str, DesignSettings], false_calls_per_100: float = 5.0) -> None:
@@ -74,17 +76,17 @@ class Monitor:
         waited = wait_min is not None or "pause" in kinds or "purge" in kinds
         life = self._life
         if life is None or held.serial != life.held.serial:
-            life = self._begin(held, shot)
+            life = self._begin(held, shot, "setup" in kinds)
             waited = new_batch = False
         elif "setup" in kinds:
-            self._set_up(life, shot.shot - life.first + 1)
+            self._set_up(life)
         n = shot.shot - life.first + 1
         life.events = [*life.events[-11:], *((n, kind) for kind in kinds)]
         if new_batch:
             self._next_batch(life, n)
         self.waited = waited
         if waited and life.stretch.filter is not None:
-            life.pause = (n, life.stretch.filter.log_likelihood)
+            life.pause = n
         # a dry shot fills nothing: what the press reports of it says nothing about the insert
         values = {} if "dry" in kinds else dict(shot.values)
         life.stretch.take(
@@ -93,7 +95,7 @@ class Monitor:
         settings = self._settings(life.held.design)
         learn(life, self._pool, settings)
         start_elsewhere(life, n, settings)
-        look_for_forgotten_swap(life, n)
+        look_for_forgotten_swap(life)
         self._last = self._judge(life, shot, n)
         return self._last
 
@@ -102,8 +104,10 @@ class Monitor:
     def _settings(self, design: str) -> DesignSettings:
         return self._designs.get(design, _PLAIN)
 
-    def _begin(self, held: InForce, shot: LoggedShot) -> Life:
+    def _begin(self, held: InForce, shot: LoggedShot, new_setup: bool) -> Life:
         carried = self._end(self._life, shot.shot) if self._life is not None else None
+        if new_setup and self._life is not None:
+            self._setup, carried = self._setup + 1, None
         life = Life(held, shot.shot, f"{held.design}|{self._setup}", carried=carried)
         mounted = [h.design for h in shot.halves.values() if not h.single_use]
         designs = [held.design, *mounted]
@@ -123,7 +127,7 @@ class Monitor:
         carried = carry_on(life, at_shot, self._mould.reused() > 1)
         if life.carried is not None and life.carried.outcome == "stays" and call is not None:
             return carried
-        until = call.onset.low if call else None
+        until = call.onset.clean if call else None
         steps = [one.at for one in life.accepted if one.group == "material"]
         others = [one.at for one in life.accepted if one.group != "material"]
         if others:
@@ -136,7 +140,7 @@ class Monitor:
             self._pool.join(life.key, sister_of(life.held.serial, channels, n, values, pauses, steps))
         return carried
 
-    def _set_up(self, life: Life, n: int) -> None:
+    def _set_up(self, life: Life) -> None:
         """Start over under a new set-up: the shots before it are done with."""
         if life.call is None:
             channels = life.stretch.channels()
@@ -146,6 +150,7 @@ class Monitor:
         self._setup += 1
         life.key = f"{life.held.design}|{self._setup}"
         life.stretch, life.call, life.carried, life.accepted, life.question = Stretch(), None, None, [], ""
+        life.pause, life.elsewhere = None, {}
         design = life.held.design
         judge_by_sisters(life, self._pool, [design], self._setup, self._settings(design))
 
@@ -175,11 +180,11 @@ class Monitor:
     def _judge(self, life: Life, shot: LoggedShot, n: int) -> Verdict:
         settling = self._settling(life, n)
         bar = self._bar(life)
-        post = weighed(life, n, bar if life.call is None else -inf)
         settings, lives = self._settings(life.held.design), self._pool.lives(life.held.design)
         found = ask_the_swap(life, n, _MOST_SETTLING, self._press, self._pool, settings)
         if found is not None:
             self._findings = [*self._findings[1 - _MOST_FINDINGS :], found]
+        post = weighed(life, n, bar if life.call is None else -inf)
         if isinstance(post, Posterior):
             call_or_clear(life, post, n, bar, settling)
             accept(life, post, n)
@@ -208,7 +213,7 @@ class Monitor:
     def save(self) -> list[object]:
         """Return the whole state as JSON data."""
         return [
-            _STATE,
+            STATE,
             self._cadence.save(),
             to_plain(self._mould),
             self._setup,

@@ -1,9 +1,9 @@
 """Onset: since which shot, with a 90 % set.
 
 The weights over onsets are posterior probabilities (flat prior over shots, integrated over cause, shape and size), so
-the set is read off them: the smallest range of shots that leaves at most 5 % on either side. A plain likelihood drop of
-1.92 covers only 64 to 91 % (recomputed in the reference values for onset estimates); a range of posterior weight does
-not have that fault.
+the set is read off them: the shortest range of shots that holds 90 % and the estimate. A plain likelihood drop of 1.92
+covers only 64 to 91 % (recomputed in the reference values for onset estimates); a range of posterior weight does not
+have that fault. What must be free of the change, the shots that join a baseline, ends earlier than the set begins.
 """
 
 from dataclasses import dataclass
@@ -14,25 +14,42 @@ from numpy.typing import NDArray
 __all__ = ["Onset", "onset_of"]
 
 
+_SURELY = 0.05
+"""Weight that may lie before the shot up to which an insert is taken as healthy."""
+
+
 @dataclass(frozen=True, slots=True)
 class Onset:
-    """The first affected shot, counted on the insert: estimate and 90 % set, both ends included."""
+    """The first affected shot, counted on the insert: estimate and 90 % set, both ends included.
+
+    `clean`: the shots before this one are taken as healthy; never after `low`.
+    """
 
     shot: int
     low: int
     high: int
+    clean: int
 
 
 def onset_of(onsets: NDArray[np.int64], weights: NDArray[np.float64], last: int, share: float = 0.9) -> Onset:
-    """Return the onset: the median of the weights, and the range without its tails.
+    """Return the onset: the median of the weights, and the shortest range about it that holds `share` of them.
 
     `onsets` ascending, `weights` beside them; where onsets are thinned out each stands for the shots up to the next.
     """
     cumulated = np.cumsum(weights) / max(float(weights.sum()), 1e-300)
-    tail = (1.0 - share) / 2
-    low = int(np.searchsorted(cumulated, tail))
-    high = int(np.searchsorted(cumulated, 1.0 - tail))
-    middle = int(np.searchsorted(cumulated, 0.5))
-    low, middle, high = (min(i, len(onsets) - 1) for i in (low, middle, high))
-    end = int(onsets[high + 1]) - 1 if high + 1 < len(onsets) else last
-    return Onset(int(onsets[middle]), int(onsets[low]), max(int(onsets[high]), min(end, last)))
+    before = np.concatenate([[0.0], cumulated[:-1]])
+    ends = np.append(onsets[1:] - 1, last)
+    middle = min(int(np.searchsorted(cumulated, 0.5)), len(onsets) - 1)
+    clean = min(int(np.searchsorted(cumulated, _SURELY)), middle)
+    ranges = [
+        (int(ends[high] - onsets[low]), low, high)
+        for low in range(middle + 1)
+        if (high := max(int(np.searchsorted(cumulated, before[low] + share - 1e-9)), middle)) < len(onsets)
+    ]
+    _, low, high = min(ranges, default=(0, 0, len(onsets) - 1))
+    return Onset(
+        int(onsets[middle]),
+        int(onsets[low]),
+        max(int(onsets[high]), min(int(ends[high]), last)),
+        min(int(onsets[clean]), int(onsets[low])),
+    )

@@ -86,13 +86,14 @@ def weigh(
     shape = (len(hyp.cause), len(sums.onsets))
     weight, a, b = np.empty(shape[1]), np.empty(shape), np.empty(shape)
     spread = np.empty((len(hyp.spread_cause), 2 * sums.spread.shape[2], shape[1]))
+    fall = np.empty((len(hyp.spread_cause), shape[1]))
     total = screen(
         sums.score, sums.info, sums.onsets, sums.span, first_onset, HAZARD, hyp.direction, hyp.pairs, hyp.shape,
         hyp.cause, hyp.share, known, dof, weight, a, b,
     )  # fmt: skip
     total += screen_spread(
         sums.watched, sums.falling, sums.spread, weight, hyp.spread_channel, hyp.spread_cause, hyp.spread_share, known,
-        dof, RAMP_SIZE, RAMP_WIDTH, spread,
+        dof, RAMP_SIZE, RAMP_WIDTH, spread, fall,
     )  # fmt: skip
     if total == 0.0:
         return None
@@ -103,8 +104,9 @@ def weigh(
     by_cause, by_onset = np.zeros(len(hyp.names)), np.zeros(len(weight))
     effect, slope = np.zeros((2, hyp.direction.shape[1]))
     best, total, gradual, wide = integrate(
-        a, b, weight, hyp.share, known, spread, n, sums.onsets, hyp.shape, hyp.cause, hyp.direction, hyp.spread_cause,
-        SHAPE_TABLE, GRADUAL, dof, _MU, _WIDTH, _TAILS, joint, reach, by_cause, by_onset, effect, slope,
+        a, b, weight, hyp.share, known, spread, fall, n, sums.onsets, hyp.shape, hyp.cause, hyp.direction,
+        hyp.spread_channel, hyp.spread_cause, SHAPE_TABLE, GRADUAL, dof, _MU, _WIDTH, _TAILS, joint, reach, by_cause,
+        by_onset, effect, slope,
     )  # fmt: skip
     order = np.argsort(sums.onsets, kind="stable")
     order = order[sums.onsets[order] > 0]

@@ -7,12 +7,22 @@ from shotlog.wear.cause import CAUSES
 from shotlog.wear.shots_left import HORIZON, ShotsLeft
 from shotlog.wear.swap import SwapCosts
 
-__all__ = ["called", "quiet", "settling"]
+__all__ = ["called", "learning", "quiet", "settling", "waited"]
 
 
-def settling(n: int, until: int, insert: str) -> str:
-    """Return the sentence for a shot that is not judged yet."""
-    return f"settling: shot {n} on {insert or 'the insert'}, not judged before shot {until + 1}"
+def settling(n: int, judged_from: int, insert: str) -> str:
+    """Return the sentence for shot `n` of an insert, not judged yet; `judged_from`: the first to be, of the press."""
+    return f"settling: shot {n} on {insert or 'the insert'}, not judged before shot {judged_from} of the press"
+
+
+def waited(n: int, insert: str) -> str:
+    """Return the sentence for a shot after a wait whose effect is not known well enough to judge by."""
+    return f"settling after a wait: no change is called; shot {n} on {insert or 'the insert'}"
+
+
+def learning(n: int, insert: str) -> str:
+    """Return the sentence for a shot before the insert's own level is known."""
+    return f"not judged: the level of {insert or 'the insert'} is not known yet; shot {n} on it"
 
 
 def quiet(n: int, insert: str, since: int, n_sisters: int, odd: int | None) -> str:

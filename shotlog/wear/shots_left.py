@@ -77,11 +77,13 @@ def shots_left(
     """
     means = []
     for name, limit in limits.items():
-        bound = limit.high if slope.get(name, 0.0) > 0 else limit.low
-        if bound is None or name not in now:
+        if name not in now:
             continue
         if (limit.low is not None and now[name] <= limit.low) or (limit.high is not None and now[name] >= limit.high):
             return ShotsLeft(0.0, 0.0, 0.0)
+        bound = limit.high if slope.get(name, 0.0) > 0 else limit.low
+        if bound is None:
+            continue
         rate = abs(slope.get(name, 0.0))
         if rate > 0 and z > 0:
             means.append(abs(bound - now[name]) / rate)

@@ -34,7 +34,6 @@ class Signature:
 
 
 _GRADUAL = {"ramp": 0.8, "accelerating": 0.2}
-_SUDDEN = {"step": 0.9, "smear": 0.1}
 
 MODES: dict[str, dict[str, dict[str, Range]]] = {
     "position": {},

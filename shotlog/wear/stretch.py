@@ -65,26 +65,28 @@ class Stretch:
     def channels(self) -> tuple[str, ...]:
         """Return the judged channels that most of the shots have, in the order of the table."""
         counts = {name: 0 for name in CHANNELS if name not in COVARIATES}
-        for row in self.rows:
+        rows = [row for row in self.rows if row.values]
+        for row in rows:
             for name in row.values:
                 if name in counts:
                     counts[name] += 1
-        return tuple(name for name, count in counts.items() if count * 2 > len(self.rows))
+        return tuple(name for name, count in counts.items() if count * 2 > len(rows))
 
     def table(self, channels: Sequence[str], until: int | None = None) -> tuple[F, F, list[Pause]]:
         """Return shots on the insert, values (n_shots, n_channels; NaN missing) and pauses, before shot `until`.
 
-        Odd shots, the one held back and skipped ones are left out.
+        Odd shots, the one held back, skipped ones and those without values are left out.
         """
         aside = [*self.odd, *([self.held.n] if self.held else [])]
-        rows = [r for r in self.rows if (until is None or r.n < until) and r.n not in aside and not self._skips(r.n)]
+        before = [r for r in self.rows if (until is None or r.n < until) and not self._skips(r.n)]
+        rows = [r for r in before if r.values and r.n not in aside]
         n = np.array([r.n for r in rows], dtype=np.float64)
         values = np.array([[r.values.get(c, np.nan) for c in channels] for r in rows]).reshape(len(rows), len(channels))
-        return n, values, [Pause(r.n, r.wait_min) for r in rows if r.mark == "pause"]
+        return n, values, [Pause(r.n, r.wait_min) for r in before if r.mark == "pause"]
 
-    def batches(self) -> list[int]:
-        """Return the shots at which a new print batch of single-use halves began."""
-        return [row.n for row in self.rows if row.mark == "batch"]
+    def steps(self) -> list[int]:
+        """Return the shots from which the level may differ: a new batch of single-use halves, an accepted change."""
+        return sorted({*(row.n for row in self.rows if row.mark == "batch"), *self.freed})
 
     def judge_by(self, prior: Prior) -> None:
         """Take up a prior and run the filter over the shots so far again."""

@@ -112,5 +112,5 @@ def _take_over(life: Life, carried: Carried, n: int, pool: Pool, settings: Desig
     cause = max(among, key=lambda c: rest.get(c, 0.0))
     weight = groups[group] / total if total > 0.02 else 0.7
     base = life.first - 1
-    onset = Onset(carried.onset - base, carried.low - base, carried.high - base)
+    onset = Onset(carried.onset - base, carried.low - base, carried.high - base, carried.low - base)
     life.call = Call(n, onset, group, cause, weight, carried=True)

@@ -97,7 +97,11 @@ def quiet(
     prior, stretch, base = life.stretch.prior, life.stretch, life.first - 1
     until = prior.settled if prior else settings.settling_shots
     if settling and n <= until:
-        text = sentence.settling(n, until, life.held.serial)
+        text = sentence.settling(n, base + until + 1, life.held.serial)
+    elif settling:
+        text = sentence.waited(n, life.held.serial)
+    elif statistic is None:
+        text = sentence.learning(n, life.held.serial)
     else:
         held = stretch.held.n if stretch.held else None
         since = base + (life.accepted[-1].at if life.accepted else until + 1)

@@ -229,7 +229,7 @@ def test_a_bath_from_its_filling_to_what_came_out(trial: Trial, source: Source, 
     assert "something of the half is LEFT" in out.words
     assert [(soak.cleared, soak.remark) for soak in soaks(trial.log) if soak.came_out] == [(False, "a rib")] * 2
     checked = desk.check_bath("B1", "0,7", "")
-    assert "BELOW" in checked.words
+    assert "OUT OF RANGE: " in checked.words
     desk.undo(checked.entry)
     assert baths(trial.log)[0].checks == ()
 
@@ -382,7 +382,7 @@ def test_a_bath_at_the_screen(trial: Trial, viewers: Viewers) -> None:
     page.get_by_role("button", name="Check bath B1").click()
     expect(page.get_by_label("Concentration, mol/l")).to_be_focused()
     page.keyboard.type("1.0\n40\n", delay=0)
-    expect(page.locator("#parts-said")).to_contain_text("bath B1: checked, within its ranges")
+    expect(page.locator("#parts-said")).to_contain_text("bath B1: within its ranges")
     page.get_by_role("button", name="Put parts into bath B1").click()
     expect(page.get_by_label("Parts: shots")).to_be_focused()
     page.keyboard.type("2-4\n", delay=0)

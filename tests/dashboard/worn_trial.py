@@ -82,5 +82,5 @@ def _verdict(serial: str, first: int, shot: int) -> Verdict:
             ONSET, 54, 58,
         )  # fmt: skip
     if n <= _SETTLING:
-        return Verdict("P25", shot, serial, n, True, "keep", sentence.settling(n, first + _SETTLING, serial))
+        return Verdict("P25", shot, serial, n, True, "keep", sentence.settling(n, first + _SETTLING + 1, serial))
     return Verdict("P25", shot, serial, n, False, "keep", sentence.quiet(n, serial, first + _SETTLING, 2, None))

@@ -6,11 +6,17 @@ import pytest
 from shotlog.wear.onset import onset_of
 
 
-def test_set_is_the_range_without_its_tails() -> None:
+def test_set_is_the_shortest_range_that_holds_so_much() -> None:
     onsets = np.arange(1, 11)
     weights = np.array([0.02, 0.02, 0.0, 0.1, 0.3, 0.3, 0.2, 0.02, 0.02, 0.02])
     found = onset_of(onsets, weights, 12)
-    assert (found.shot, found.low, found.high) == (6, 4, 8)
+    assert (found.shot, found.low, found.high) == (6, 4, 7)
+
+
+def test_shots_taken_as_healthy_end_where_little_weight_lies_before() -> None:
+    weights = np.array([0.03, 0.03, 0.0, 0.0, 0.02, 0.9, 0.02])
+    found = onset_of(np.arange(1, 8), weights, 7)
+    assert (found.clean, found.low, found.high) == (2, 6, 6)
 
 
 def test_thinned_onsets_stand_for_the_shots_up_to_the_next() -> None:

@@ -102,8 +102,10 @@ def screen_spread(
     mu: float,
     width: float,
     out: F,
+    fall: F,
 ) -> float:
-    """Fill `out` (causes, 2 x rates, T) with the log weight of a growing spread, alone and about a falling ramp.
+    """Fill `out` (causes, 2 x rates, T) with the log weight of a growing spread, alone and about a falling ramp, and
+    `fall` (causes, T) with the slope of that ramp, 0 or more.
 
     The ramp's own likelihood ratio is that of `integrate` for this channel alone. Return the sum of weights.
     """
@@ -117,11 +119,13 @@ def screen_spread(
             mass = weight[j] * share[i] / (2.0 * n_rates)
             if len(factors):
                 mass *= factors[cause[i], j]
+            fall[i, j] = 0.0
             if mass == 0.0:
                 out[i, :, j] = -np.inf
                 continue
             precision = falling[1, at, j] + width**-2
             size = (mu / width**2 - falling[0, at, j]) / precision
+            fall[i, j] = max(size, 0.0)
             ramp = 0.5 * (size * size * precision - (mu / width) ** 2)
             wide = log_phi(size * np.sqrt(precision)) - log_phi(mu / width) - 0.5 * np.log(precision * width**2)
             for r in range(n_rates):
@@ -139,11 +143,13 @@ def integrate(
     share: F,
     factors: F,
     spread: F,
+    fall: F,
     n: int,
     onset: Index,
     shape: Index,
     cause: Index,
     direction: F,
+    spread_channel: Index,
     spread_cause: Index,
     shapes: F,
     first_gradual: int,
@@ -234,6 +240,10 @@ def integrate(
                 wide += mass
                 by_cause[spread_cause[i]] += mass
                 by_onset[j] += mass
+                if 2 * r >= spread.shape[1] and mass > 0.0:
+                    now = shapes[first_gradual, min(n - onset[j] + 1, longest)]
+                    effect[spread_channel[i]] -= mass * fall[i, j] * now
+                    slope[spread_channel[i]] -= mass * fall[i, j]
     total += wide
     for c in range(len(effect)):
         effect[c] /= total
