@@ -168,6 +168,7 @@ def _verdict_standing(view: PressView) -> Standing:
         detail = f"Judged up to shot {verdict.shot} of {view.shot}. {detail}".strip()
     if verdict.verdict == "keep" and (verdict.settling or verdict.statistic is None):
         headline = "Settling" if verdict.settling else "Learning"
+        lead = _sentence(lead.removeprefix("Settling: "))
         return Standing("settling", headline, lead, detail, _NOT_SHARP_YET)
     likely = f"likely the {verdict.group}" if verdict.group and verdict.verdict != "keep" else ""
     hold = "" if verdict.verdict == "keep" or verdict.onset_low is None else f"Hold parts from {verdict.onset_low}"

@@ -125,6 +125,8 @@ def look_for_forgotten_swap(life: Life) -> None:
     if at < _SHADOW_FROM or len(since) <= _SHADOW_AFTER:
         return
     life.pause = None
+    if life.call is not None and life.call.onset.low > at + 1:
+        return  # a change that began well after the wait is no swap in it
     earlier = Stretch([row for row in stretch.rows if row.n < at], stretch.skipped, stretch.freed, prior=prior)
     earlier.run_again()
     before = earlier.filter.log_likelihood if earlier.filter is not None else 0.0

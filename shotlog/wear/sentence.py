@@ -80,9 +80,8 @@ def called(
 ) -> str:
     """Return the sentence of a call; `onset` is shot, low, high in the press's numbers, `weights` are by cause."""
     shot, low, high = onset
-    text = f"{moved} since shot {shot} ({low} to {high}): most likely the {group} ({weight:.2f})"
-    if group == "measurement":
-        text = f"{moved} since shot {shot} ({low} to {high}): most likely the measurement ({weight:.2f})"
+    since = f"shot {shot}" if low == high else f"shot {shot} ({low} to {high})"
+    text = f"{moved} since {since}: most likely the {group} ({weight:.2f})"
     rival = max((c for c in weights if c != cause), key=lambda c: weights[c], default=cause)
     if weights.get(rival, 0.0) > 0.6 * weights.get(cause, 0.0) and rival != cause:
         text += f", cannot be told apart: {cause} or {rival}"

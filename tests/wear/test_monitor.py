@@ -292,6 +292,16 @@ def test_a_forgotten_swap_raises_the_question() -> None:
     assert asked[0].shot <= 300
 
 
+def test_a_change_that_begins_well_after_a_pause_is_no_swap_in_it() -> None:
+    monitor = Monitor("p", {})
+    run(monitor, sisters(4))
+    broken = {"cushion": ("step", -9.0), "peak_pressure": ("step", -3.0)}
+    shots = life(24, "B", 60, first=241, change=broken, onset=40, waits={30: 34.0}, hours=13)
+    verdicts = run(monitor, [shot for at, shot in enumerate(shots, 1) if not 33 <= at < 36])
+    assert first_call(verdicts).shots_on_insert in (41, 42)
+    assert not any("was an insert changed" in v.sentence for v in verdicts)
+
+
 def test_a_new_set_up_starts_a_new_baseline() -> None:
     monitor = Monitor("p", {})
     run(monitor, sisters(3))
