@@ -31,7 +31,8 @@ _LEGEND = (
     ("\N{LOZENGE}", "other signal"),
     ("\N{EM DASH}", "level"),
     ("\N{EN DASH} \N{EN DASH}", "limits"),
-    ("\N{MEDIUM SHADE}", "missed, or held"),
+    ("\N{WHITE SQUARE CONTAINING BLACK SMALL SQUARE}", "missed"),
+    ("\N{MEDIUM SHADE}", "hold"),
     (_BAR, "forecast"),
 )
 

@@ -70,18 +70,24 @@ def grounds_of(
 def _by_cause(hyp: Hypotheses, post: Posterior, reading: Reading, prior: Prior, base: int) -> list[CauseEvidence]:
     """Return, for every cause that counts, its likeliest hypothesis."""
     out, d = [], post.details
-    best = d.joint.max(axis=1)
-    for at in np.unique(hyp.cause[np.isfinite(best)]).tolist():
-        members = np.flatnonzero(hyp.cause == at)
-        row = members[int(np.argmax(best[members]))]
-        slot = int(np.argmax(d.joint[row]))
-        change = d.reach[row, slot] * hyp.direction[row]
+    likeliest: dict[int, tuple[float, int, F]] = {}
+    for row, best in enumerate(d.joint.max(axis=1)):
+        at, slot = int(hyp.cause[row]), int(np.argmax(d.joint[row]))
+        if np.isfinite(best) and (at not in likeliest or best > likeliest[at][0]):
+            likeliest[at] = (float(best), slot, d.reach[row, slot] * hyp.direction[row])
+    for i, best in enumerate(d.spread.max(axis=1)):
+        at, slot = int(hyp.spread_cause[i]), int(np.argmax(d.spread[i]))
+        if np.isfinite(best) and (at not in likeliest or best > likeliest[at][0]):
+            change = np.zeros(len(prior.channels))
+            change[hyp.spread_channel[i]] = -d.fallen[i, slot]
+            likeliest[at] = (float(best), slot, change)
+    for at, (best, slot, change) in sorted(likeliest.items()):
         name = hyp.names[at]
         out.append(
             CauseEvidence(
                 name,
                 CAUSES[name].group,
-                float(best[row]),
+                best,
                 reading.weights[name],
                 base + int(d.onset[slot]),
                 prior.named(change),

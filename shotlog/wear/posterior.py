@@ -43,12 +43,15 @@ _NO_FACTORS = np.empty((0, 0))
 @dataclass(frozen=True, slots=True)
 class Details:
     """Every hypothesis that counts: log weight `joint` (-inf for none), `reach` = size x shape now; by row of the table
-    and slot of `onset`.
+    and slot of `onset`. `spread`: log weight of a growing spread, `fallen`: the fall about which it grows; by cause
+    that shows so, and slot.
     """
 
     onset: NDArray[np.int64]
     joint: F
     reach: F
+    spread: F
+    fallen: F
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,5 +122,11 @@ def weigh(
         slope,
         gradual / total,
         wide / total,
-        Details(sums.onsets.copy(), joint, reach),
+        Details(sums.onsets.copy(), joint, reach, spread.max(axis=1), _fallen(fall, spread, sums.onsets, n)),
     )
+
+
+def _fallen(fall: F, spread: F, onsets: NDArray[np.int64], n: int) -> F:
+    """Return how far a channel has fallen by shot `n` about whose fall a spread grows; 0 where it grows without one."""
+    about = spread.argmax(axis=1) >= spread.shape[1] // 2
+    return np.asarray(fall * SHAPE_TABLE[GRADUAL, np.clip(n - onsets + 1, 0, SHAPE_TABLE.shape[1] - 1)] * about)

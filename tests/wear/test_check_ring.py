@@ -31,5 +31,18 @@ def test_a_growing_spread_of_the_cushion_is_the_check_ring() -> None:
     assert blamed_on_the_press("ring") >= 19
 
 
+def test_the_evidence_tells_the_fall_about_which_the_spread_grows() -> None:
+    monitor = Monitor("p", {})
+    for shot in sisters(4):
+        monitor.step(shot)
+    for shot in life(0, "B", 90, 241, change={"cushion": ("ring", -0.2)}, onset=46, hours=13):
+        monitor.step(shot)
+    evidence = monitor.evidence()
+    ring = next(one for one in evidence.causes if one.cause == "check-ring leak")
+    assert ring.log_likelihood == max(one.log_likelihood for one in evidence.causes)
+    assert ring.change["cushion"] < -5 * evidence.spread["cushion"]
+    assert evidence.change["cushion"] < -5 * evidence.spread["cushion"]
+
+
 def test_a_steady_fall_of_the_cushion_is_not_blamed_on_the_check_ring() -> None:
     assert blamed_on_the_press("ramp") <= 2
