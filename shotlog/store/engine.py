@@ -6,7 +6,9 @@ failing half way.
 """
 
 import re
+import sqlite3
 import threading
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -25,6 +27,7 @@ SCHEMA = "0002"
 """The schema this release writes: the last file in `migrations/versions`."""
 
 _BUSY_S = 10
+_AGAIN_S = 0.02
 _ONE_MIGRATION = threading.Lock()
 """Alembic keeps its context in module globals: two threads migrating at once would share a connection."""
 
@@ -57,8 +60,25 @@ def connect(url: str, read_only: bool = False) -> Engine:
 
 def _write_settings(connection: Any, _: object) -> None:
     connection.isolation_level = None
-    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON"):
+    _write_ahead(connection)
+    for pragma in ("synchronous=FULL", "foreign_keys=ON"):
         connection.execute(f"PRAGMA {pragma}").close()
+
+
+def _write_ahead(connection: Any) -> None:
+    """Switch to write-ahead logging. Two programs that make a new log at once meet here, and this lock alone is refused
+    at once instead of being waited for.
+    """
+    until = time.monotonic() + _BUSY_S
+    while True:
+        try:
+            connection.execute("PRAGMA journal_mode=WAL").close()
+        except sqlite3.OperationalError as error:
+            if "locked" not in str(error) or time.monotonic() > until:
+                raise
+            time.sleep(_AGAIN_S)
+        else:
+            return
 
 
 def _read_settings(connection: Any, _: object) -> None:

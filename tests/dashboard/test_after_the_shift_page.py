@@ -78,6 +78,7 @@ def test_filters_work_by_keyboard_and_the_way_back_too(viewers: Viewers) -> None
     page.keyboard.press("Enter")
     expect(page.locator(".dash-dropdown-search")).to_be_focused()
     page.keyboard.type("P15")
+    expect(page.get_by_role("radio", name="P25")).to_have_count(0)
     page.keyboard.press("ArrowDown")
     expect(page.get_by_role("radio", name="P15")).to_be_focused()
     page.keyboard.press("Enter")
