@@ -32,6 +32,7 @@ __all__ = [
     "Signal",
     "Verdict",
     "Weighing",
+    "half_named",
 ]
 
 HALVES = ("fixed", "moving", "core")

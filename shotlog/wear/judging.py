@@ -130,11 +130,10 @@ def look_for_forgotten_swap(life: Life) -> None:
     earlier = Stretch([row for row in stretch.rows if row.n < at], stretch.skipped, stretch.freed, prior=prior)
     earlier.run_again()
     before = earlier.filter.log_likelihood if earlier.filter is not None else 0.0
-    fresh, aside = Filter(prior), [*stretch.odd, *([stretch.held.n] if stretch.held else [])]
+    fresh, aside = Filter(prior), stretch.aside()
     for row in since:
         if row.n not in aside:
-            raw = np.array([row.values.get(c, np.nan) for c in prior.channels])
-            fresh.step(row.n - at + 1, (raw - prior.reference) / prior.sigma)
+            fresh.step(row.n - at + 1, stretch.scaled(row))
     if fresh.log_likelihood - (filt.log_likelihood - before) > _SHADOW_BAR:
         life.question = f"was an insert changed before shot {life.first - 1 + at}?"
 

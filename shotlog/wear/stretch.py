@@ -77,12 +77,16 @@ class Stretch:
 
         Odd shots, the one held back, skipped ones and those without values are left out.
         """
-        aside = [*self.odd, *([self.held.n] if self.held else [])]
+        aside = self.aside()
         before = [r for r in self.rows if (until is None or r.n < until) and not self._skips(r.n)]
         rows = [r for r in before if r.values and r.n not in aside]
         n = np.array([r.n for r in rows], dtype=np.float64)
         values = np.array([[r.values.get(c, np.nan) for c in channels] for r in rows]).reshape(len(rows), len(channels))
         return n, values, [Pause(r.n, r.wait_min) for r in before if r.mark == "pause"]
+
+    def aside(self) -> list[int]:
+        """Return the odd shots and the one held back."""
+        return [*self.odd, *([self.held.n] if self.held else [])]
 
     def steps(self) -> list[int]:
         """Return the shots from which the level may differ: a new batch of single-use halves, an accepted change."""
@@ -122,7 +126,7 @@ class Stretch:
         self._mark(self.filter, row)
         if not row.values:
             return
-        z = self._scaled(row)
+        z = self.scaled(row)
         if self._settle_held(self.filter, row, z):
             return
         u = self.filter.surprise(row.n, z)
@@ -146,7 +150,7 @@ class Stretch:
         if self.held is None:
             return False
         u = filt.surprise(row.n, z)
-        held = self._scaled(self.held)
+        held = self.scaled(self.held)
         before = filt.surprise(self.held.n, held)
         lasting = (np.sign(u) == np.sign(before)) & (np.abs(u) > _SAME) & (np.abs(before) > _ODD)
         if not lasting.any():
@@ -166,7 +170,8 @@ class Stretch:
             self.odd = [*self.odd[-30:], self.held.n]
             self.held = None
 
-    def _scaled(self, row: Row) -> F:
+    def scaled(self, row: Row) -> F:
+        """Return the values of a shot in spreads about the reference, NaN where missing; empty before a prior."""
         prior = self.prior
         if prior is None:
             return np.empty(0)
