@@ -3,7 +3,7 @@
 from dash import Dash
 
 from dashboard.app import build
-from dashboard.source import Source
+from dashboard.shared.source import Source
 from shotlog.clock import Clock
 from shotlog.settings import Settings
 

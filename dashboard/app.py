@@ -6,11 +6,13 @@ import dash
 import flask
 from dash import Dash, Input, Output, State, dcc, html
 
-from dashboard.data import PressReader
-from dashboard.desk import Desk
-from dashboard.pages import PAGES, Context, no_entries
+from dashboard.pages import PAGES
+from dashboard.shared import no_entries
+from dashboard.shared.desk import Desk
+from dashboard.shared.page import Context
+from dashboard.shared.press_reader import PressReader
+from dashboard.shared.source import Source
 from dashboard.shift import ShiftReader
-from dashboard.source import Source
 
 __all__ = ["SAFETY", "build"]
 

@@ -9,9 +9,9 @@ from types import FrameType
 from waitress.server import create_server
 
 from dashboard.app import build
-from dashboard.data import PressReader
+from dashboard.shared.press_reader import PressReader
+from dashboard.shared.source import Source
 from dashboard.shift import ShiftReader
-from dashboard.source import Source
 from shotlog.errors import StoreError, UsageError
 from shotlog.settings import Settings
 

@@ -8,10 +8,10 @@ from collections.abc import Mapping, Sequence
 from math import inf
 
 from shotlog.review.lives import History, Life, lives_of
-from shotlog.store.ends import InsertEnd, blamed_half
-from shotlog.store.inspections import Inspection, inspections
-from shotlog.store.log import Log
-from shotlog.store.timeline import Stay, Timeline
+from shotlog.store.inserts.ends import InsertEnd, blamed_half
+from shotlog.store.log.log import Log
+from shotlog.store.log.timeline import Stay, Timeline
+from shotlog.store.parts.inspections import Inspection, inspections
 
 __all__ = ["whole_lives"]
 

@@ -6,21 +6,21 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import inf, isnan
 
+from dashboard.shared.views import EventLine, Level, Mark, Strip, Strips
 from dashboard.shift.query import Query
 from dashboard.shift.read import history_of
 from dashboard.shift.scope import Window
 from dashboard.shift.whole import ShiftReader, Timelines
-from dashboard.views import EventLine, Level, Mark, Strip, Strips
 from shotlog.records import Baseline, Signal, Verdict
 from shotlog.review.costs import Counts
 from shotlog.review.episodes import Episode
 from shotlog.review.lives import History
 from shotlog.review.suspects import suspects_of
 from shotlog.settings import Bound, DesignSettings
-from shotlog.store import state
-from shotlog.store.log import Log
-from shotlog.store.shots import columns
-from shotlog.store.timeline import Stay
+from shotlog.store.asked import state
+from shotlog.store.log.log import Log
+from shotlog.store.log.shots import columns
+from shotlog.store.log.timeline import Stay
 
 __all__ = ["LifeView", "Sister", "Sisters", "Span", "accepted_levels", "read_life", "read_sisters"]
 

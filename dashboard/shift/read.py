@@ -14,11 +14,11 @@ from shotlog.review.episodes import episodes
 from shotlog.review.lives import History
 from shotlog.review.source import PressRecord, stretches_of
 from shotlog.review.swaps import swaps_of
-from shotlog.store import state
-from shotlog.store.log import Log
-from shotlog.store.missed import filled, unseen
-from shotlog.store.shots import columns
-from shotlog.store.timeline import Stay, Timeline
+from shotlog.store.asked import state
+from shotlog.store.asked.missed import filled, unseen
+from shotlog.store.log.log import Log
+from shotlog.store.log.shots import columns
+from shotlog.store.log.timeline import Stay, Timeline
 
 __all__ = ["history_of", "stays_within"]
 

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from itertools import groupby
 from math import inf
 
+from dashboard.shared.source import Source
 from dashboard.shift.ends import whole_lives
 from dashboard.shift.query import Query
 from dashboard.shift.read import history_of, stays_within
 from dashboard.shift.scope import MOST_SHOTS, Window, matches, windows_of
-from dashboard.source import Source
 from shotlog.records import Verdict
 from shotlog.review.costs import Counts
 from shotlog.review.drift import Drift, drifts_of
@@ -18,10 +18,10 @@ from shotlog.review.lives import History, Life
 from shotlog.review.press import Turn
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.settings import DesignSettings, Settings
-from shotlog.store.dispositions import Standing, part_standings
-from shotlog.store.log import Log, entries_mark
-from shotlog.store.timeline import Stay, Timeline
-from shotlog.store.trials import TrialShots, trials
+from shotlog.store.asked.trials import TrialShots, trials
+from shotlog.store.log.log import Log, entries_mark
+from shotlog.store.log.timeline import Stay, Timeline
+from shotlog.store.parts.dispositions import Standing, part_standings
 
 __all__ = ["PressShift", "Shift", "ShiftReader", "StayLine", "Timelines"]
 

@@ -53,7 +53,7 @@ def _run(arguments: argparse.Namespace) -> int:
 
 
 def _make_up(arguments: argparse.Namespace, settings: Any, log: Any) -> None:
-    from shotlog.store import baths
+    from shotlog.store.parts import baths
 
     baths.make_up(
         log,
@@ -68,7 +68,7 @@ def _make_up(arguments: argparse.Namespace, settings: Any, log: Any) -> None:
 
 
 def _check(arguments: argparse.Namespace, settings: Any, log: Any) -> None:
-    from shotlog.store import baths
+    from shotlog.store.parts import baths
 
     check = baths.check_bath(
         log,
@@ -83,7 +83,7 @@ def _check(arguments: argparse.Namespace, settings: Any, log: Any) -> None:
 
 
 def _put_in(arguments: argparse.Namespace, settings: Any, log: Any) -> None:
-    from shotlog.store import soaks
+    from shotlog.store.parts import soaks
 
     bath, press, *named = arguments.words
     settings.press(press)
@@ -100,7 +100,7 @@ def _put_in(arguments: argparse.Namespace, settings: Any, log: Any) -> None:
 
 
 def _take_out(arguments: argparse.Namespace, settings: Any, log: Any) -> None:
-    from shotlog.store import soaks
+    from shotlog.store.parts import soaks
 
     press, *named = arguments.words
     settings.press(press)
@@ -139,8 +139,8 @@ def _value(text: str | None, unit: str) -> float | None:
 
 
 def _document(log: Any) -> dict[str, Any]:
-    from shotlog.store.baths import baths
-    from shotlog.store.soaks import soaks
+    from shotlog.store.parts.baths import baths
+    from shotlog.store.parts.soaks import soaks
 
     now = SystemClock().now()
     return {

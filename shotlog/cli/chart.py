@@ -75,7 +75,7 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.charts import CHARTS
+    from shotlog.charts.audit import CHARTS
 
     if arguments.kind not in CHARTS:
         raise UsageError(f"--kind: given {arguments.kind!r}, allowed: {', '.join(CHARTS)}")
@@ -97,7 +97,7 @@ def _taken(kind: str) -> dict[str, str]:
 
     A chart whose spread goes with a level and an autocorrelation takes all three or none, and learns them here.
     """
-    from shotlog.charts import CHARTS
+    from shotlog.charts.audit import CHARTS
 
     has = inspect.signature(CHARTS[kind]).parameters
     chosen = {option: next((n for n in names if n in has), "") for option, names in _PARAMETERS.items()}
@@ -134,7 +134,8 @@ _Outcome = tuple["Run", float, Callable[[int], list[str]] | None]
 def _single(arguments: argparse.Namespace, columns: list[str], readings: "Floats") -> _Outcome:
     import numpy as np
 
-    from shotlog.charts import CHARTS, Chart
+    from shotlog.charts import Chart
+    from shotlog.charts.audit import CHARTS
     from shotlog.charts.baseline import spread_of
 
     xs = readings[:, 0]
@@ -166,9 +167,9 @@ def _single(arguments: argparse.Namespace, columns: list[str], readings: "Floats
 def _several(arguments: argparse.Namespace, columns: list[str], readings: "Floats") -> _Outcome:
     import numpy as np
 
-    from shotlog.charts import HotellingT2, Mewma
-    from shotlog.charts.hotelling import phase_one
-    from shotlog.charts.multivariate import covariance_of
+    from shotlog.charts.audit import HotellingT2, Mewma
+    from shotlog.charts.audit.hotelling import phase_one
+    from shotlog.charts.audit.multivariate import covariance_of
 
     if len(columns) < 2:
         raise UsageError(f"COLUMN: given {columns[0]}, allowed: two or more for {arguments.kind}, COLUMN,COLUMN")
@@ -204,7 +205,7 @@ def _judged(arguments: argparse.Namespace, run: "Run", ready: bool, n: int) -> N
 
 def _arl0(chart: "Chart | VectorChart") -> float:
     """In-control average run length: computed where known level and spread allow it, else of 200 seeded runs."""
-    from shotlog.charts.runlength import run_length
+    from shotlog.charts.audit.runlength import run_length
 
     return run_length(chart, runs=200, horizon=5000).average
 

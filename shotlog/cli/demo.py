@@ -25,7 +25,7 @@ from shotlog.records import Link
 from shotlog.settings import load
 
 if TYPE_CHECKING:
-    from shotlog.store.log import Log
+    from shotlog.store.log.log import Log
 
 __all__ = ["add"]
 
@@ -174,7 +174,7 @@ def _free_port() -> int:
 
 def _operate(config: Path, lines: "queue.Queue[str]", stop: threading.Event) -> None:
     """Enter in the log what the simulated operator does at the press, as a person would with the commands."""
-    from shotlog.store.log import open_log
+    from shotlog.store.log.log import open_log
 
     with open_log(load(config).store, read_only=False) as log:
         while not stop.is_set():
@@ -190,7 +190,7 @@ def _operate(config: Path, lines: "queue.Queue[str]", stop: threading.Event) -> 
 
 
 def _enter(log: "Log", act: Mapping[str, Any]) -> None:
-    from shotlog.store import entries
+    from shotlog.store.inserts import entries
 
     press, at_shot, now = act["press"], act["at_shot"], SystemClock().now()
     try:

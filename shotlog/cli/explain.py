@@ -28,7 +28,7 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.recorder import Judge
-    from shotlog.store.state import verdicts
+    from shotlog.store.asked.state import verdicts
 
     with opened(arguments.config) as (settings, log):
         press = settings.press(arguments.press).name

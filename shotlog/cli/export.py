@@ -11,7 +11,7 @@ from shotlog.errors import UsageError
 
 if TYPE_CHECKING:
     from shotlog.records import LoggedShot
-    from shotlog.store.log import Log
+    from shotlog.store.log.log import Log
 
 __all__ = ["add"]
 
@@ -51,7 +51,7 @@ def _export_folders(arguments: argparse.Namespace) -> int:
 
 def _write_csv(log: "Log", presses: list[str], out: Path) -> int:
     from shotlog import recording
-    from shotlog.store.shots import channels_present
+    from shotlog.store.log.shots import channels_present
 
     present = channels_present(log, presses)
     channels = [name for name in CHANNELS if name in present]

@@ -47,8 +47,8 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.store import making
-    from shotlog.store.queue import serials_named
+    from shotlog.store.inserts import making
+    from shotlog.store.inserts.queue import serials_named
 
     names = [name.replace("-", "_") for name in (*_TEXTS, *_AMOUNTS)]
     said = {name: getattr(arguments, name) for name in names if getattr(arguments, name) is not None}
@@ -80,9 +80,9 @@ def _run(arguments: argparse.Namespace) -> int:
 
 
 def _card(log: Any, serial: str) -> dict[str, Any]:
-    from shotlog.store.ends import insert_ends
-    from shotlog.store.making import AMOUNTS, TEXTS, makings
-    from shotlog.store.queue import taken_pieces
+    from shotlog.store.inserts.ends import insert_ends
+    from shotlog.store.inserts.making import AMOUNTS, TEXTS, makings
+    from shotlog.store.inserts.queue import taken_pieces
 
     known = makings(log).get(serial)
     life = next((end for end in insert_ends(log) if end.serial == serial), None)

@@ -32,7 +32,7 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.store.inspections import WEIGHT, inspect
+    from shotlog.store.parts.inspections import WEIGHT, inspect
 
     if arguments.weight and arguments.dimension:
         raise UsageError("--weight: given together with --dimension, allowed: one result at a time")
@@ -80,8 +80,8 @@ def _tolerance(settings: Settings, log: Any, part: Any, quantity: str, given: st
 
 
 def _say_what_follows(log: Any, settings: Settings, part: Any) -> None:
-    from shotlog.store.dispositions import held_parts
-    from shotlog.store.ends import insert_ends
+    from shotlog.store.inserts.ends import insert_ends
+    from shotlog.store.parts.dispositions import held_parts
 
     for end in insert_ends(log):
         if end.bad is not None and end.bad.part == part:

@@ -29,8 +29,8 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.store.making import Making, makings
-    from shotlog.store.queue import serials_named
+    from shotlog.store.inserts.making import Making, makings
+    from shotlog.store.inserts.queue import serials_named
 
     if arguments.out.suffix.lower() != ".html":
         raise UsageError(f"--out: given {arguments.out.name!r}, allowed: a name that ends in .html")

@@ -24,7 +24,7 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.store import entries
+    from shotlog.store.inserts import entries
 
     with opened(arguments.config, read_only=False) as (settings, log):
         settings.press(arguments.press)

@@ -11,7 +11,7 @@ from shotlog.clock import SystemClock
 from shotlog.settings import Settings, load
 
 if TYPE_CHECKING:
-    from shotlog.store.log import Log
+    from shotlog.store.log.log import Log
 
 __all__ = ["Subparsers", "add_command", "judge_again", "opened", "print_json"]
 
@@ -29,7 +29,7 @@ def add_command(subparsers: Subparsers, name: str, help_text: str, run: Any) -> 
 @contextmanager
 def opened(config: Path, read_only: bool = True) -> Iterator[tuple[Settings, "Log"]]:
     """Read a configuration and open its log for the length of the block."""
-    from shotlog.store.log import open_log
+    from shotlog.store.log.log import open_log
 
     settings = load(config)
     with open_log(settings.store, read_only=read_only) as log:

@@ -34,12 +34,12 @@ def _run(arguments: argparse.Namespace) -> int:
 
 def _chain(log: Any, designs: Any, part: Any) -> dict[str, Any]:
     from shotlog.errors import UsageError
-    from shotlog.store.dispositions import decisions, part_standings
-    from shotlog.store.inspections import inspections
-    from shotlog.store.making import makings
-    from shotlog.store.soaks import soaks
-    from shotlog.store.state import signals, verdicts
-    from shotlog.store.weights import weighings
+    from shotlog.store.asked.state import signals, verdicts
+    from shotlog.store.inserts.making import makings
+    from shotlog.store.parts.dispositions import decisions, part_standings
+    from shotlog.store.parts.inspections import inspections
+    from shotlog.store.parts.soaks import soaks
+    from shotlog.store.parts.weights import weighings
 
     shot, press = part.shot, part.press
     standing = next((one for one in part_standings(log, press, designs, shot, shot) if one.part == part), None)

@@ -29,7 +29,7 @@ def add(subparsers: Subparsers) -> None:
 
 def chosen_parts(log: Any, settings: Any, press: str, words: Sequence[str]) -> list[Any]:
     """Return the parts that a person names on the command line, one for each cavity where none is named."""
-    from shotlog.store.parts import made_parts, parts_named
+    from shotlog.store.parts.parts import made_parts, parts_named
 
     found = []
     for word in words:
@@ -48,8 +48,8 @@ def chosen_parts(log: Any, settings: Any, press: str, words: Sequence[str]) -> l
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.store import dispositions
-    from shotlog.store.soaks import soaks
+    from shotlog.store.parts import dispositions
+    from shotlog.store.parts.soaks import soaks
 
     press = arguments.press
     if arguments.decision and not arguments.parts:

@@ -31,7 +31,7 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.store import queue
+    from shotlog.store.inserts import queue
 
     press = arguments.press
     said = {name: getattr(arguments, name) for name in ("design", "print_batch", "plate")}

@@ -19,9 +19,9 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.store.missed import unseen
-    from shotlog.store.presence import last_seen
-    from shotlog.store.state import press_state
+    from shotlog.store.asked.missed import unseen
+    from shotlog.store.asked.presence import last_seen
+    from shotlog.store.asked.state import press_state
 
     with opened(arguments.config) as (settings, log):
         names = [settings.press(arguments.press).name] if arguments.press else [p.name for p in settings.presses]

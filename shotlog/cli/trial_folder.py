@@ -16,9 +16,11 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc
 from shotlog.records import HALVES
 from shotlog.settings import DesignSettings
-from shotlog.store import baths, dispositions, inspections, making, missed, soaks, state, weights
-from shotlog.store.log import Log
-from shotlog.store.trials import TrialShots, trials
+from shotlog.store.asked import missed, state
+from shotlog.store.asked.trials import TrialShots, trials
+from shotlog.store.inserts import making
+from shotlog.store.log.log import Log
+from shotlog.store.parts import baths, dispositions, inspections, soaks, weights
 
 __all__ = ["write_folders"]
 

@@ -28,7 +28,8 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.store import corrections, entries
+    from shotlog.store.inserts import entries
+    from shotlog.store.log import corrections
 
     entry = _KINDS[arguments.kind]
     take_back = entries.take_back if entry in ("mountings", "removals", "events") else corrections.take_back

@@ -27,7 +27,7 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.store import weights
+    from shotlog.store.parts import weights
 
     press = arguments.press
     with opened(arguments.config, read_only=not arguments.match) as (settings, log):

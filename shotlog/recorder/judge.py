@@ -18,11 +18,11 @@ from shotlog.clock import Clock, iso_utc
 from shotlog.evaluator import Evaluator, Judged
 from shotlog.records import LoggedShot
 from shotlog.settings import DesignSettings
-from shotlog.store import judgements
-from shotlog.store.log import Log, entries_mark, read_timeline
-from shotlog.store.shots import last_shot, logged_shots
-from shotlog.store.timeline import Timeline
-from shotlog.store.transaction import Transaction
+from shotlog.store.log import judgements
+from shotlog.store.log.log import Log, entries_mark, read_timeline
+from shotlog.store.log.shots import last_shot, logged_shots
+from shotlog.store.log.timeline import Timeline
+from shotlog.store.log.transaction import Transaction
 from shotlog.wear.monitor import STATE
 
 __all__ = ["YIELD_S", "Judge"]

@@ -7,8 +7,8 @@ from math import inf
 from shotlog.clock import Clock
 from shotlog.errors import StoreDamaged, StoreUnreachable
 from shotlog.records import Shot
-from shotlog.store.journal import Journal, Spooled
-from shotlog.store.log import Log
+from shotlog.store.log.journal import Journal, Spooled
+from shotlog.store.log.log import Log
 
 __all__ = ["Outbox"]
 

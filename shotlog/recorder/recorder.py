@@ -15,10 +15,10 @@ from shotlog.recorder.outbox import Outbox
 from shotlog.recorder.press_loop import Batch, PressLoop
 from shotlog.records import Fault, Gap, Link, Shot, Weighing
 from shotlog.settings import Settings
-from shotlog.store.journal import Journal, journal_path
-from shotlog.store.log import Log
-from shotlog.store.presence import came_as, touch
-from shotlog.store.weights import match_new
+from shotlog.store.asked.presence import came_as, touch
+from shotlog.store.log.journal import Journal, journal_path
+from shotlog.store.log.log import Log
+from shotlog.store.parts.weights import match_new
 
 __all__ = ["Listener", "Recorder"]
 

@@ -10,8 +10,8 @@ from shotlog.report.words import cost, counted, moment, shots, unbroken
 from shotlog.review.press import PressReview
 from shotlog.review.shared import Shared
 from shotlog.review.suspects import Suspects
-from shotlog.store.inspections import Inspection
-from shotlog.store.soaks import Soak
+from shotlog.store.parts.inspections import Inspection
+from shotlog.store.parts.soaks import Soak
 
 __all__ = ["parts_sections"]
 

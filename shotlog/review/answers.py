@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from shotlog.review.episodes import Episode
 from shotlog.review.lives import History
 from shotlog.review.swaps import Swap
-from shotlog.store.inspections import Inspection
+from shotlog.store.parts.inspections import Inspection
 
 __all__ = ["ANSWERS", "Answer", "answers_of"]
 

@@ -11,11 +11,11 @@ from shotlog.review.source import read_press
 from shotlog.review.survival import Comparison
 from shotlog.review.swaps import swaps_of
 from shotlog.settings import DesignSettings, Settings
-from shotlog.store.dispositions import Standing, part_standings
-from shotlog.store.ends import insert_ends
-from shotlog.store.log import Log
-from shotlog.store.making import Making, makings
-from shotlog.store.trials import TrialShots, trials
+from shotlog.store.asked.trials import TrialShots, trials
+from shotlog.store.inserts.ends import insert_ends
+from shotlog.store.inserts.making import Making, makings
+from shotlog.store.log.log import Log
+from shotlog.store.parts.dispositions import Standing, part_standings
 
 __all__ = ["Entry", "Ledger", "PartStates", "histories_of", "insert_cost", "ledger_of", "states_of"]
 

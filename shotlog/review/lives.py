@@ -14,8 +14,8 @@ from shotlog.review.ending import decide
 from shotlog.review.episodes import Episode
 from shotlog.review.source import PressRecord
 from shotlog.review.swaps import Swap
-from shotlog.store.ends import InsertEnd
-from shotlog.store.timeline import Stay
+from shotlog.store.inserts.ends import InsertEnd
+from shotlog.store.log.timeline import Stay
 
 __all__ = ["History", "Life", "lives_of"]
 

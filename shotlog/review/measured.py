@@ -8,7 +8,7 @@ from shotlog.errors import NotEnoughShots
 from shotlog.review.capability import Capability, capability
 from shotlog.review.relation import Relation, relations
 from shotlog.review.source import PressRecord
-from shotlog.store.inspections import WEIGHT, Inspection
+from shotlog.store.parts.inspections import WEIGHT, Inspection
 
 __all__ = ["Measured", "measured_of"]
 

@@ -25,12 +25,12 @@ from shotlog.review.stops import Stop, stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.swaps import Swap
 from shotlog.settings import DesignSettings
-from shotlog.store.dispositions import Standing
-from shotlog.store.doubts import Doubt, Lifted
-from shotlog.store.inspections import WEIGHT, Inspection
-from shotlog.store.making import Making
-from shotlog.store.soaks import Soak
-from shotlog.store.state import EntryRow
+from shotlog.store.asked.state import EntryRow
+from shotlog.store.inserts.making import Making
+from shotlog.store.parts.dispositions import Standing
+from shotlog.store.parts.doubts import Doubt, Lifted
+from shotlog.store.parts.inspections import WEIGHT, Inspection
+from shotlog.store.parts.soaks import Soak
 
 __all__ = ["FaultKind", "PressReview", "Turn", "WeighedCounts", "press_review"]
 

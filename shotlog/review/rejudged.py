@@ -11,7 +11,7 @@ from datetime import datetime
 
 from shotlog.records import Verdict
 from shotlog.review.episodes import Episode, episodes
-from shotlog.store.history import Judging
+from shotlog.store.asked.history import Judging
 
 __all__ = ["Rejudged", "rejudged"]
 

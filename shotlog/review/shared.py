@@ -11,11 +11,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from shotlog.clock import iso_utc
-from shotlog.store.dispositions import Standing
-from shotlog.store.inspections import Inspection
-from shotlog.store.making import Making
-from shotlog.store.parts import Part
-from shotlog.store.soaks import Soak
+from shotlog.store.inserts.making import Making
+from shotlog.store.parts.dispositions import Standing
+from shotlog.store.parts.inspections import Inspection
+from shotlog.store.parts.parts import Part
+from shotlog.store.parts.soaks import Soak
 
 __all__ = ["Shared", "shared_by"]
 

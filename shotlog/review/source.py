@@ -13,15 +13,15 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
 from shotlog.records import Baseline, Fault, Gap, Link, Signal, Verdict
 from shotlog.review.rejudged import Rejudged, rejudged
-from shotlog.store import state
-from shotlog.store.history import judgings
-from shotlog.store.links import links
-from shotlog.store.log import Log
-from shotlog.store.missed import filled, unseen
-from shotlog.store.shots import channels_present, columns
-from shotlog.store.state import EntryRow
-from shotlog.store.timeline import Stay, Timeline
-from shotlog.store.weights import Weighed, weighings
+from shotlog.store.asked import state
+from shotlog.store.asked.history import judgings
+from shotlog.store.asked.links import links
+from shotlog.store.asked.missed import filled, unseen
+from shotlog.store.asked.state import EntryRow
+from shotlog.store.log.log import Log
+from shotlog.store.log.shots import channels_present, columns
+from shotlog.store.log.timeline import Stay, Timeline
+from shotlog.store.parts.weights import Weighed, weighings
 
 __all__ = ["PressRecord", "Stretch", "read_press", "stretches_of"]
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from shotlog.review.costs import Counts
 from shotlog.review.episodes import Episode
 from shotlog.review.lives import History
-from shotlog.store.doubts import Doubt
+from shotlog.store.parts.doubts import Doubt
 
 __all__ = ["FirstLook", "Suspects", "found_bad", "suspects_of"]
 

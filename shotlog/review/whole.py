@@ -14,12 +14,12 @@ from shotlog.review.ledger import Ledger, histories_of, ledger_of, states_of
 from shotlog.review.press import PressReview, press_review
 from shotlog.review.source import PressRecord
 from shotlog.settings import Settings
-from shotlog.store.engine import SCHEMA
-from shotlog.store.inspections import inspections
-from shotlog.store.log import Log
-from shotlog.store.making import makings
-from shotlog.store.soaks import soaks
-from shotlog.store.trials import TrialShots, trials
+from shotlog.store.asked.trials import TrialShots, trials
+from shotlog.store.inserts.making import makings
+from shotlog.store.log.engine import SCHEMA
+from shotlog.store.log.log import Log
+from shotlog.store.parts.inspections import inspections
+from shotlog.store.parts.soaks import soaks
 
 __all__ = ["CAUTION", "LogState", "Review", "plain", "review"]
 

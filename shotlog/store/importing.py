@@ -19,12 +19,12 @@ from shotlog.clock import parse_utc
 from shotlog.errors import RecordingError, UsageError
 from shotlog.records import Event, InForce, Insert, LoggedShot, Mounting, Removal, Shot
 from shotlog.settings import Bound
-from shotlog.store import schema
-from shotlog.store.entries import judge_again
-from shotlog.store.inspections import add_inspection, measured
-from shotlog.store.log import Log
-from shotlog.store.parts import Part, check_made
-from shotlog.store.timeline import piece
+from shotlog.store.inserts.entries import judge_again
+from shotlog.store.log import schema
+from shotlog.store.log.log import Log
+from shotlog.store.log.timeline import piece
+from shotlog.store.parts.inspections import add_inspection, measured
+from shotlog.store.parts.parts import Part, check_made
 
 __all__ = [
     "PART_COLUMNS",

@@ -1,9 +1,9 @@
 """The call: insert, material or press; since which shot; how many shots left; swap or not."""
 
-from shotlog.wear.cause import CAUSES, GROUPS, Cause
-from shotlog.wear.evidence import CauseEvidence, Evidence, SwapFinding
+from shotlog.wear.change.causes import CAUSES, GROUPS, Cause
+from shotlog.wear.change.signatures import SIGNATURES, Signature
 from shotlog.wear.monitor import Monitor
-from shotlog.wear.signatures import SIGNATURES, Signature
+from shotlog.wear.verdict.evidence import CauseEvidence, Evidence, SwapFinding
 
 __all__ = [
     "CAUSES",

@@ -13,24 +13,24 @@ from math import inf
 from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
-from shotlog.wear import verdicts
-from shotlog.wear.carry import Carried
-from shotlog.wear.cause import BATCH
-from shotlog.wear.evidence import Evidence, SwapFinding
-from shotlog.wear.grounds import grounds_of
-from shotlog.wear.judging import accept, call_or_clear, look_for_forgotten_swap, weighed
-from shotlog.wear.learning import judge_by_sisters, learn, start_elsewhere, take_up
-from shotlog.wear.life import Life, Mould
-from shotlog.wear.lives import EndedLife
+from shotlog.wear.change.causes import BATCH
+from shotlog.wear.change.posterior import Posterior
+from shotlog.wear.change.thresholds import log_odds_threshold
+from shotlog.wear.level.settling import CadenceWatch
+from shotlog.wear.level.sister import sister_of
+from shotlog.wear.life.calling import accept, call_or_clear, look_for_forgotten_swap, weighed
+from shotlog.wear.life.carried import ask_the_swap, carry_on
+from shotlog.wear.life.half import Life, Mould
+from shotlog.wear.life.learning import judge_by_sisters, learn, start_elsewhere, take_up
+from shotlog.wear.life.lifetimes import EndedLife
+from shotlog.wear.life.pool import Pool
+from shotlog.wear.life.stretch import Row, Stretch
+from shotlog.wear.life.swap_odds import Carried
 from shotlog.wear.plain import from_plain, to_plain
-from shotlog.wear.pool import Pool
-from shotlog.wear.posterior import Posterior
-from shotlog.wear.settling import CadenceWatch
-from shotlog.wear.sister import sister_of
-from shotlog.wear.stretch import Row, Stretch
-from shotlog.wear.swap import call_rate
-from shotlog.wear.swapped import ask_the_swap, carry_on
-from shotlog.wear.thresholds import log_odds_threshold
+from shotlog.wear.verdict import given as verdicts
+from shotlog.wear.verdict.evidence import Evidence, SwapFinding
+from shotlog.wear.verdict.grounds import grounds_of
+from shotlog.wear.verdict.swap_cost import call_rate
 
 __all__ = ["STATE", "Monitor"]
 

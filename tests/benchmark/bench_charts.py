@@ -10,7 +10,8 @@ from collections.abc import Callable
 
 import numpy as np
 
-from shotlog.charts import Cusum, Ewma, Individuals, MovingRange, SelfStartingCusum
+from shotlog.charts import Individuals, MovingRange
+from shotlog.charts.audit import Cusum, Ewma, SelfStartingCusum
 from shotlog.charts.base import Chart
 
 MADE: dict[str, Callable[[], Chart]] = {

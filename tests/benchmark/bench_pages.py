@@ -21,14 +21,14 @@ from log_of_years import PRESSES, config, write
 from waitress.server import create_server
 
 from dashboard import Source, build
-from dashboard.data import PressReader
 from dashboard.pages import PAGES
 from dashboard.server import first_looks
+from dashboard.shared.press_reader import PressReader
 from dashboard.shift import ShiftReader
 from shotlog.records import Link
 from shotlog.settings import load
-from shotlog.store.log import open_log
-from shotlog.store.presence import touch
+from shotlog.store.asked.presence import touch
+from shotlog.store.log.log import open_log
 
 Took = tuple[float, float]
 """Milliseconds by the clock, and of CPU: on a machine with other work only the second one says what the page costs."""

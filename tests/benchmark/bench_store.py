@@ -15,7 +15,7 @@ from random import Random
 from shotlog.clock import HandClock
 from shotlog.recorder.judge import Judge
 from shotlog.records import Shot
-from shotlog.store.log import Log, open_log
+from shotlog.store.log.log import Log, open_log
 
 
 def shot(number: int, clock: HandClock, random: Random) -> Shot:

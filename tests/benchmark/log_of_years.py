@@ -11,8 +11,8 @@ from typing import Any
 from sqlalchemy import Table, insert
 
 from shotlog.clock import iso_utc
-from shotlog.store import schema
-from shotlog.store.log import Log
+from shotlog.store.log import schema
+from shotlog.store.log.log import Log
 
 PRESSES = ("P25", "P15", "P40", "P60")
 DESIGNS = ("cap-r2", "cap-r3", "clip-r1")

@@ -21,7 +21,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from benchmark.lives.press import Life, Press
 
-from shotlog.wear import Monitor, thresholds
+from shotlog.wear import Monitor
+from shotlog.wear.change import thresholds
 
 RATES = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0)
 LOWEST = -1.0

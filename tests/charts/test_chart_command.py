@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from reference_data import example
 
-from shotlog.charts import CHARTS
+from shotlog.charts.audit import CHARTS
 from shotlog.cli import chart
 from shotlog.errors import NotEnoughShots, RecordingError, ShotlogError, UsageError
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from reference_data import example
 
-from shotlog.charts import Cusum, SelfStartingCusum
+from shotlog.charts.audit import Cusum, SelfStartingCusum
 from shotlog.errors import UsageError
 
 

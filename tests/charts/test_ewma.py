@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from reference_data import example
 
-from shotlog.charts import Ewma
-from shotlog.charts.residual import LagOne, Residual
+from shotlog.charts.audit import Ewma
+from shotlog.charts.audit.residual import LagOne, Residual
 from shotlog.errors import UsageError
 
 

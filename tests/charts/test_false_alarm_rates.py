@@ -10,11 +10,9 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from shotlog.charts import (
-    Chart,
+from shotlog.charts import Chart, Individuals, MovingRange
+from shotlog.charts.audit import (
     DeviationFromStart,
-    Individuals,
-    MovingRange,
     Prediction,
     QChart,
     Residual,
@@ -22,7 +20,7 @@ from shotlog.charts import (
     SelfStartingEwma,
     Trend,
 )
-from shotlog.charts.runlength import run_length
+from shotlog.charts.audit.runlength import run_length
 
 SHOTS = (6, 10, 25, 100)
 ALPHA = 0.04

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 from reference_data import example
 
-from shotlog.charts import Individuals, MovingRange, Prediction
+from shotlog.charts import Individuals, MovingRange
+from shotlog.charts.audit import Prediction
 from shotlog.errors import UsageError
 
 

@@ -2,10 +2,10 @@ import numpy as np
 import pytest
 from reference_data import example
 
-from shotlog.charts import HotellingT2, Mewma
-from shotlog.charts.hotelling import phase_one, t2_limit
-from shotlog.charts.mewma_passage import mewma_limit
-from shotlog.charts.multivariate import Spread, covariance_of
+from shotlog.charts.audit import HotellingT2, Mewma
+from shotlog.charts.audit.hotelling import phase_one, t2_limit
+from shotlog.charts.audit.mewma_passage import mewma_limit
+from shotlog.charts.audit.multivariate import Spread, covariance_of
 from shotlog.errors import NotEnoughShots, UsageError
 
 TWO = {"mean": (0.0, 0.0), "covariance": ((1.0, 0.9), (0.9, 1.0))}
@@ -106,7 +106,7 @@ def test_t2_from_differences_keeps_its_rate_after_a_short_baseline(p: int, m: in
 
 
 def test_mewma_limit_is_met_by_its_own_run_length() -> None:
-    from shotlog.charts.runlength import run_length
+    from shotlog.charts.audit.runlength import run_length
 
     for p, lam in ((2, 0.1), (3, 0.2), (5, 0.4)):
         chart = Mewma(n_channels=p, lam=lam, arl0=200.0, mean=np.zeros(p), covariance=np.eye(p))

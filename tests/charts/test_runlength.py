@@ -9,23 +9,22 @@ import numpy as np
 import pytest
 from reference_data import decimals, rows
 
-from shotlog.charts import (
+from shotlog.charts import Individuals, MovingRange
+from shotlog.charts.audit import (
     CHARTS,
     ChangePoint,
     Cusum,
     DeviationFromStart,
     Ewma,
     HotellingT2,
-    Individuals,
     Mewma,
-    MovingRange,
     QChart,
     Residual,
     SelfStartingCusum,
     SelfStartingEwma,
 )
+from shotlog.charts.audit.runlength import Change, RunLength, _collected, limits_for, run_length, simulated
 from shotlog.charts.passage import cusum_survival, ewma_survival, range_survival
-from shotlog.charts.runlength import Change, RunLength, _collected, limits_for, run_length, simulated
 from shotlog.errors import UsageError
 
 ZONE_RULES = {"1": "beyond", "2": "two-of-three", "3": "four-of-five", "4": "same-side-8"}

@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from reference_data import example, rows
 
-from shotlog.charts import ChangePoint, DeviationFromStart, QChart, SelfStartingEwma, Trend
-from shotlog.charts.changepoint_limits import changepoint_limit
-from shotlog.charts.deviation import equal_levels, equal_spreads, pooled_spread
-from shotlog.charts.trend import Line
+from shotlog.charts.audit import ChangePoint, DeviationFromStart, QChart, SelfStartingEwma, Trend
+from shotlog.charts.audit.changepoint_limits import changepoint_limit
+from shotlog.charts.audit.deviation import equal_levels, equal_spreads, pooled_spread
+from shotlog.charts.audit.trend import Line
 from shotlog.errors import NotEnoughShots, UsageError
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from shotlog.cli.main import main
-from shotlog.store.log import open_log
+from shotlog.store.log.log import open_log
 from tests.review.made_up_log import fill, settings_in
 
 Run = Callable[..., tuple[int, str, str]]

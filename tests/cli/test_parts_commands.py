@@ -11,8 +11,8 @@ import pytest
 from shotlog.cautions import CAUSTIC
 from shotlog.cli.main import main
 from shotlog.records import Gap, Shot, Weighing
-from shotlog.store.log import open_log
-from shotlog.store.weights import match_by_hand, match_new
+from shotlog.store.log.log import open_log
+from shotlog.store.parts.weights import match_by_hand, match_new
 
 CONFIG = """
 [log]

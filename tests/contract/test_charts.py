@@ -8,7 +8,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from shotlog.charts import CHARTS, MISSING, Chart, Run, VectorChart
+from shotlog.charts import MISSING, Chart, Run, VectorChart
+from shotlog.charts.audit import CHARTS
 from shotlog.charts.rules import RULES
 from shotlog.errors import UsageError
 

@@ -10,9 +10,10 @@ from shotlog.clock import HandClock, iso_utc
 from shotlog.recorder.judge import Judge
 from shotlog.records import Link, Shot, Verdict
 from shotlog.settings import Settings, load
-from shotlog.store import entries, judgements
-from shotlog.store.log import Log, open_log
-from shotlog.store.presence import touch
+from shotlog.store.asked.presence import touch
+from shotlog.store.inserts import entries
+from shotlog.store.log import judgements
+from shotlog.store.log.log import Log, open_log
 
 CONFIG = """
 [log]

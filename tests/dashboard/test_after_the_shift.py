@@ -11,10 +11,10 @@ from hand_filled import Trial
 from worn_trial import worn_trial
 
 from dashboard import Source, build
-from dashboard.figures.lives import life_figure, sisters_figure, sisters_in_words
-from dashboard.figures.timeline import SHAPES, timeline_figure, timeline_in_words
 from dashboard.shift import Query, ShiftReader
 from dashboard.shift.blocks import KINDS
+from dashboard.shift.figures.lives import life_figure, sisters_figure, sisters_in_words
+from dashboard.shift.figures.timeline import SHAPES, timeline_figure, timeline_in_words
 from dashboard.shift.life import LONGEST, accepted_levels, read_life, read_sisters
 from dashboard.shift.query import moment_of
 from dashboard.shift.scope import windows_of
@@ -30,8 +30,8 @@ from dashboard.shift.tables import (
 )
 from shotlog.records import EVENT_KINDS, Shot, Verdict
 from shotlog.review import review
-from shotlog.store import entries
-from shotlog.wear import sentence
+from shotlog.store.inserts import entries
+from shotlog.wear.verdict import sentence
 
 
 @pytest.fixture(scope="module")

@@ -6,14 +6,15 @@ from pathlib import Path
 from hand_filled import BALANCE, CONFIG, Trial
 
 from dashboard import Source
-from dashboard.data import PressReader
-from dashboard.forecast import forecast
-from dashboard.question import answered_no
-from dashboard.views import Forecast, Level, Mounted, PressView, Strip
+from dashboard.shared.forecast import forecast
+from dashboard.shared.press_reader import PressReader
+from dashboard.shared.question import answered_no
+from dashboard.shared.views import Forecast, Level, Mounted, PressView, Strip
 from shotlog.records import Fault, Gap, Verdict
 from shotlog.settings import Bound
-from shotlog.store import entries, state
-from shotlog.store.log import open_log
+from shotlog.store.asked import state
+from shotlog.store.inserts import entries
+from shotlog.store.log.log import open_log
 
 
 def view_of(source: Source, press: str = "P25") -> PressView:

@@ -4,9 +4,9 @@ import pytest
 from hand_filled import Trial
 
 from dashboard import Source
-from dashboard.desk import Desk, next_serial
+from dashboard.shared.desk import Desk, next_serial
 from shotlog.errors import StoreUnreachable, UsageError
-from shotlog.store import state
+from shotlog.store.asked import state
 
 
 @pytest.fixture

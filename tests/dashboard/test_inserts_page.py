@@ -15,23 +15,23 @@ from playwright.sync_api import Browser, Page, expect
 from served import Served, Viewers, at_sizes
 
 from dashboard import Source, build
-from dashboard.apart import apart, end_with
-from dashboard.figures.ink import INKS
-from dashboard.figures.life_curve import MOST, life_curve_figure, life_curve_in_words
-from dashboard.held import HeldReader
-from dashboard.latest import Latest
-from dashboard.ledger import GroupLives, LedgerReader, Worked, work_out, worked_out
-from dashboard.story import life_story, made_of
+from dashboard.inserts.figures.life_curve import MOST, life_curve_figure, life_curve_in_words
+from dashboard.inserts.ledger import GroupLives, LedgerReader, Worked, work_out, worked_out
+from dashboard.inserts.story import life_story, made_of
+from dashboard.parts.held import HeldReader
+from dashboard.shared.apart import apart, end_with
+from dashboard.shared.figures.ink import INKS
+from dashboard.shared.latest import Latest
 from shotlog.errors import StoreUnreachable
 from shotlog.review import survival
 from shotlog.review.groups import Group
 from shotlog.review.ledger import histories_of, ledger_of, states_of
 from shotlog.settings import load
-from shotlog.store import entries
-from shotlog.store.dispositions import decide
-from shotlog.store.inspections import inspect
-from shotlog.store.making import describe
-from shotlog.store.parts import Part
+from shotlog.store.inserts import entries
+from shotlog.store.inserts.making import describe
+from shotlog.store.parts.dispositions import decide
+from shotlog.store.parts.inspections import inspect
+from shotlog.store.parts.parts import Part
 
 COSTS = """
   [design.cap-r2.cost]
@@ -287,7 +287,7 @@ def test_how_an_insert_was_made_is_told_in_words(lived: Trial) -> None:
 def ledger_app(lived_source: Source, worked: Worked) -> Iterator[Dash]:
     """The application with a ledger worked out beforehand: the process apart has a test of its own."""
     patch = pytest.MonkeyPatch()
-    patch.setattr("dashboard.ledger._apart", lambda _: worked)
+    patch.setattr("dashboard.inserts.ledger._apart", lambda _: worked)
     yield build(lived_source)
     patch.undo()
 
@@ -377,7 +377,7 @@ def test_no_insert_ever_is_said_in_words(
     trial: Trial, source: Source, viewers: Viewers, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     trial.shots(1)
-    monkeypatch.setattr("dashboard.ledger._apart", lambda _: worked_out(trial.log, trial.settings))
+    monkeypatch.setattr("dashboard.inserts.ledger._apart", lambda _: worked_out(trial.log, trial.settings))
     page = viewers.open("/inserts")
     expect(page.locator("#ledger-state")).to_contain_text("No insert has been entered yet")
     expect(page.locator("#ledger-body")).to_be_hidden()

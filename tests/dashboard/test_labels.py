@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dashboard.figures.labels import place, shortened
+from dashboard.shared.figures.labels import place, shortened
 
 
 @given(st.lists(st.tuples(st.floats(0, 100), st.text(min_size=1, max_size=40)), max_size=30))

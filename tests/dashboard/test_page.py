@@ -9,11 +9,11 @@ from playwright.sync_api import Browser, expect
 from served import Served, Viewers, at_sizes, too_small_for_a_glove
 from touched import headline, shots_drawn, touch
 
-from dashboard.standing import SIGNS
+from dashboard.shared.standing import SIGNS
 from shotlog.records import Fault, Shot, Verdict
-from shotlog.store import state
-from shotlog.store.presence import came_as
-from shotlog.store.presence import touch as touch_presence
+from shotlog.store.asked import state
+from shotlog.store.asked.presence import came_as
+from shotlog.store.asked.presence import touch as touch_presence
 
 pytestmark = pytest.mark.browser
 

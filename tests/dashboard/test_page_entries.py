@@ -13,8 +13,8 @@ from touched import headline, picked, touch
 from dashboard import Source, build
 from shotlog.errors import StoreUnreachable
 from shotlog.records import Shot, Verdict
-from shotlog.store import state
-from shotlog.store.log import Log, open_log
+from shotlog.store.asked import state
+from shotlog.store.log.log import Log, open_log
 
 pytestmark = pytest.mark.browser
 

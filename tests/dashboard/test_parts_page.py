@@ -12,20 +12,22 @@ from playwright.sync_api import Page, expect
 from served import Served, Viewers, at_sizes, too_small_for_a_glove
 
 from dashboard import Source, build
-from dashboard.held import HeldReader, doubts_of, held_runs
-from dashboard.pages import parts_and_baths, parts_dialogs, parts_lists
-from dashboard.parts_desk import PartsDesk, number, piece_taken
-from dashboard.parts_reader import PartsReader
+from dashboard.parts import dialogs as parts_dialogs
+from dashboard.parts import lists as parts_lists
+from dashboard.parts import page as parts_and_baths
+from dashboard.parts.desk import PartsDesk, number, piece_taken
+from dashboard.parts.held import HeldReader, doubts_of, held_runs
+from dashboard.parts.reader import PartsReader
 from shotlog.errors import UsageError
 from shotlog.records import Insert, Mounting
 from shotlog.settings import Bound, load
-from shotlog.store.baths import baths, make_up
-from shotlog.store.dispositions import DECISIONS, decisions, held_parts
-from shotlog.store.doubts import Lifted, said_of_parts
-from shotlog.store.inspections import inspect, inspections
-from shotlog.store.parts import Part
-from shotlog.store.soaks import soaks
-from shotlog.store.timeline import Timeline
+from shotlog.store.log.timeline import Timeline
+from shotlog.store.parts.baths import baths, make_up
+from shotlog.store.parts.dispositions import DECISIONS, decisions, held_parts
+from shotlog.store.parts.doubts import Lifted, said_of_parts
+from shotlog.store.parts.inspections import inspect, inspections
+from shotlog.store.parts.parts import Part
+from shotlog.store.parts.soaks import soaks
 
 TOLERANCES = """
   [design.cap-r2.tolerance]
@@ -124,7 +126,9 @@ def test_a_held_part_has_its_reason(worn: Trial, source: Source) -> None:
 def test_what_was_held_once_stays_on_show(worn: Trial, source: Source, monkeypatch: pytest.MonkeyPatch) -> None:
     once = Lifted("P25", "A-07", 2, 5, "in doubt by watch at shot 50 with onset 2; as dated later, held from 6 on")
     said = said_of_parts(worn.log, "P25")[0]
-    monkeypatch.setattr("dashboard.held.said_of_parts", lambda _log, press: (said, [once] if press == "P25" else []))
+    monkeypatch.setattr(
+        "dashboard.parts.held.said_of_parts", lambda _log, press: (said, [once] if press == "P25" else [])
+    )
     view = PartsReader(source).view()
     assert view.lifted == (once,)
     shown = json.dumps(parts_lists.held(view, worn.clock.now()), default=lambda part: part.to_plotly_json())
@@ -145,7 +149,7 @@ def test_over_many_shots_the_page_does_not_wait(worn: Trial, source: Source) -> 
 def test_only_the_newest_changes_are_looked_at(worn: Trial, monkeypatch: pytest.MonkeyPatch) -> None:
     inspect(worn.log, Part("P25", 3), worn.clock.now(), finding="flash")
     every = doubts_of(worn.log, "P25", worn.settings)
-    monkeypatch.setattr("dashboard.held.SHOWN", 1)
+    monkeypatch.setattr("dashboard.parts.held.SHOWN", 1)
     found = doubts_of(worn.log, "P25", worn.settings)
     assert found.doubted == every.doubted[-1:]
     assert found.n_older == len(every.doubted) - 1 > 0

@@ -5,11 +5,11 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from dashboard.standing import at_time, standing
-from dashboard.views import Level, Mounted, PressView, Strip, Strips
+from dashboard.shared.standing import at_time, standing
+from dashboard.shared.views import Level, Mounted, PressView, Strip, Strips
 from shotlog.records import Link, Verdict
 from shotlog.settings import Bound
-from shotlog.wear.cause import CAUSES
+from shotlog.wear.change.causes import CAUSES
 
 NOW = datetime(2026, 1, 5, 10, 30, tzinfo=UTC)
 SEEN = NOW - timedelta(seconds=4)

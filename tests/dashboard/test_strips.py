@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
-from dashboard.figures.ink import INKS
-from dashboard.figures.strips import strips_figure, strips_in_words
-from dashboard.views import EventLine, Forecast, Level, Mark, Strip, Strips
+from dashboard.shared.figures.ink import INKS
+from dashboard.shared.figures.strips import strips_figure, strips_in_words
+from dashboard.shared.views import EventLine, Forecast, Level, Mark, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.settings import Bound
 

@@ -17,15 +17,15 @@ from worn_trial import worn_trial
 
 import dashboard
 from dashboard import Source
-from dashboard.figures.ink import INKS
-from dashboard.figures.lives import sisters_figure
-from dashboard.figures.strips import strips_figure
-from dashboard.figures.timeline import SHAPES, timeline_figure
+from dashboard.shared.figures.ink import INKS
+from dashboard.shared.figures.strips import strips_figure
+from dashboard.shared.standing import SIGNS
+from dashboard.shared.views import EventLine, Forecast, Level, Mark, Strip, Strips
 from dashboard.shift import Query, ShiftReader
+from dashboard.shift.figures.lives import sisters_figure
+from dashboard.shift.figures.timeline import SHAPES, timeline_figure
 from dashboard.shift.life import MOST_SISTERS, Sister, Sisters
 from dashboard.shift.whole import Shift
-from dashboard.standing import SIGNS
-from dashboard.views import EventLine, Forecast, Level, Mark, Strip, Strips
 from shotlog.settings import Bound
 
 Figure = dict[str, Any]

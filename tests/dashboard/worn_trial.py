@@ -10,8 +10,8 @@ from hand_filled import Trial
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import iso_utc
 from shotlog.records import Baseline, Gap, Shot, Signal, Verdict
-from shotlog.store import judgements
-from shotlog.wear import sentence
+from shotlog.store.log import judgements
+from shotlog.wear.verdict import sentence
 
 LEVELS = {"cushion": 4.94, "peak_pressure": 542.0, "fill_time": 0.72}
 ONSET, CALLED, SWAP = 56, 62, 66

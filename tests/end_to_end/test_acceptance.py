@@ -11,8 +11,8 @@ from running import Run, ServedPress, expected, pseudo_terminal, shotlog, write_
 
 from shotlog import recording
 from shotlog.records import LoggedShot
-from shotlog.store import state
-from shotlog.store.log import open_log
+from shotlog.store.asked import state
+from shotlog.store.log.log import open_log
 
 
 def exported(config: Path) -> list[LoggedShot]:

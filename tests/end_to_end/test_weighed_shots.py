@@ -11,9 +11,9 @@ from shotlog.collectors.base import Collector, Reading, Resume
 from shotlog.recorder import Recorder
 from shotlog.records import Fault, Gap, Shot, Verdict, Weighing
 from shotlog.settings import load
-from shotlog.store.log import open_log
-from shotlog.store.state import verdicts
-from shotlog.store.weights import weighings
+from shotlog.store.asked.state import verdicts
+from shotlog.store.log.log import open_log
+from shotlog.store.parts.weights import weighings
 
 Record = Shot | Gap | Fault | Weighing
 

@@ -11,8 +11,8 @@ import sys
 import threading
 from pathlib import Path
 
-from shotlog.store import state
-from shotlog.store.log import open_log
+from shotlog.store.asked import state
+from shotlog.store.log.log import open_log
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "end_to_end"))
 from running import Run, ServedPress, expected, shotlog, write_config

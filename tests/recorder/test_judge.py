@@ -21,8 +21,10 @@ from shotlog.evaluator import Evaluator
 from shotlog.recorder import Judge
 from shotlog.records import Shot, Signal, Verdict
 from shotlog.settings import DesignSettings
-from shotlog.store import entries, judgements, schema, state
-from shotlog.store.log import Log, open_log
+from shotlog.store.asked import state
+from shotlog.store.inserts import entries
+from shotlog.store.log import judgements, schema
+from shotlog.store.log.log import Log, open_log
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 DESIGNS = {
@@ -259,7 +261,7 @@ JUDGING = """
 import sys
 from shotlog.clock import SystemClock
 from shotlog.recorder import Judge
-from shotlog.store.log import open_log
+from shotlog.store.log.log import open_log
 with open_log(sys.argv[1], read_only=False) as log:
     print("ready", flush=True)
     sys.stdin.readline()

@@ -12,9 +12,9 @@ from shotlog.clock import HandClock
 from shotlog.errors import StoreDamaged, StoreUnreachable
 from shotlog.recorder.outbox import Outbox
 from shotlog.records import Gap, Shot
-from shotlog.store import state
-from shotlog.store.journal import Journal, Spooled
-from shotlog.store.log import Log
+from shotlog.store.asked import state
+from shotlog.store.log.journal import Journal, Spooled
+from shotlog.store.log.log import Log
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 

@@ -16,9 +16,9 @@ from shotlog.evaluator import Evaluator, Judged
 from shotlog.recorder import Recorder
 from shotlog.records import Fault, Gap, LoggedShot, Shot
 from shotlog.settings import Settings, load
-from shotlog.store import state
-from shotlog.store.journal import Journal, journal_path
-from shotlog.store.log import Log
+from shotlog.store.asked import state
+from shotlog.store.log.journal import Journal, journal_path
+from shotlog.store.log.log import Log
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 

@@ -17,8 +17,8 @@ from shotlog.review.rejudged import Rejudged
 from shotlog.review.series import OddPiece
 from shotlog.review.shared import Shared
 from shotlog.settings import Settings
-from shotlog.store.doubts import Lifted
-from shotlog.store.log import open_log
+from shotlog.store.log.log import open_log
+from shotlog.store.parts.doubts import Lifted
 from tests.review.made_up_log import LATER, fill, settings_in, spoil
 from tests.review.made_up_press import at
 

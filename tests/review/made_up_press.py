@@ -7,8 +7,8 @@ import numpy as np
 
 from shotlog.records import Event, Gap, Insert, Mounting, Removal, Verdict
 from shotlog.review.source import PressRecord, stretches_of
-from shotlog.store.state import EntryRow
-from shotlog.store.timeline import Timeline
+from shotlog.store.asked.state import EntryRow
+from shotlog.store.log.timeline import Timeline
 
 START = datetime(2026, 3, 2, 6, 0, tzinfo=UTC)
 CYCLE_S = 75.0

@@ -9,7 +9,7 @@ from shotlog.review.answers import ANSWERS, Answer, answers_of
 from shotlog.review.episodes import episodes
 from shotlog.review.lives import History
 from shotlog.review.swaps import Swap
-from shotlog.store.inspections import Inspection
+from shotlog.store.parts.inspections import Inspection
 from tests.review.made_up_press import mounting, record, verdict
 from tests.review.test_shared import looked_at
 from tests.review.test_suspects import calls

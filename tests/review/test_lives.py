@@ -11,9 +11,9 @@ from shotlog.review.episodes import Episode, episodes
 from shotlog.review.lives import History, Life, lives_of
 from shotlog.review.source import PressRecord
 from shotlog.review.swaps import Swap
-from shotlog.store.ends import InsertEnd
-from shotlog.store.inspections import Inspection
-from shotlog.store.parts import Part
+from shotlog.store.inserts.ends import InsertEnd
+from shotlog.store.parts.inspections import Inspection
+from shotlog.store.parts.parts import Part
 from tests.review.made_up_press import at, mounting, record, removal, verdict
 
 COSTS = {"part": 2.0, "insert": 18.0, "changeover": 12.0, "late_find": 8.0}

@@ -10,7 +10,7 @@ from shotlog.records import Event, Insert, Mounting
 from shotlog.review.scatter import ALPHA, odd_ones, scatter_of
 from shotlog.review.series import Pieces, pieces_of
 from shotlog.review.source import PressRecord, Stretch
-from shotlog.store.timeline import Timeline
+from shotlog.store.log.timeline import Timeline
 from tests.review.made_up_press import at, mounting, record
 
 ROSNER = (

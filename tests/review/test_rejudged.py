@@ -5,9 +5,9 @@ from pathlib import Path
 
 from shotlog.records import Verdict
 from shotlog.review.rejudged import Rejudged, rejudged
-from shotlog.store.history import Judging, judgings
-from shotlog.store.judgements import open_judging, record
-from shotlog.store.log import open_log
+from shotlog.store.asked.history import Judging, judgings
+from shotlog.store.log.judgements import open_judging, record
+from shotlog.store.log.log import open_log
 from tests.review.made_up_log import settings_in
 from tests.review.made_up_press import START, at, verdict
 

@@ -4,10 +4,10 @@ import pytest
 
 from shotlog.records import InForce
 from shotlog.review.shared import Shared, shared_by
-from shotlog.store.dispositions import Standing
-from shotlog.store.inspections import Inspection
-from shotlog.store.making import Making
-from shotlog.store.parts import MadePart, Part
+from shotlog.store.inserts.making import Making
+from shotlog.store.parts.dispositions import Standing
+from shotlog.store.parts.inspections import Inspection
+from shotlog.store.parts.parts import MadePart, Part
 from tests.review.made_up_press import at
 
 MADE = {f"S-{n:02d}": Making(f"S-{n:02d}", plate_position=("a1", "a2", "b1")[n % 3]) for n in range(1, 41)}

@@ -11,7 +11,7 @@ from shotlog.review.source import PressRecord
 from shotlog.review.stops import stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.swaps import Swap
-from shotlog.store.doubts import Doubt
+from shotlog.store.parts.doubts import Doubt
 from tests.review.made_up_press import at, mounting, record, verdict
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)

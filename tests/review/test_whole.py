@@ -8,7 +8,7 @@ import pytest
 from shotlog.review import Review, plain, review
 from shotlog.review.ledger import histories_of, ledger_of, states_of
 from shotlog.settings import Settings
-from shotlog.store.log import open_log
+from shotlog.store.log.log import open_log
 from tests.review.made_up_log import LATER, fill, settings_in, spoil
 from tests.review.made_up_press import at
 

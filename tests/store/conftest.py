@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from shotlog.store.log import Log, open_log
+from shotlog.store.log.log import Log, open_log
 
 
 @pytest.fixture

@@ -14,10 +14,12 @@ from shotlog.clock import HandClock
 from shotlog.errors import StoreUnreachable
 from shotlog.recorder import Judge
 from shotlog.records import Fault, Gap, Link, Shot
-from shotlog.store import entries, schema, state
-from shotlog.store.log import Log, open_log
-from shotlog.store.presence import last_seen, touch
-from shotlog.store.shots import columns
+from shotlog.store.asked import state
+from shotlog.store.asked.presence import last_seen, touch
+from shotlog.store.inserts import entries
+from shotlog.store.log import schema
+from shotlog.store.log.log import Log, open_log
+from shotlog.store.log.shots import columns
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 

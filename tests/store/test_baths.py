@@ -7,13 +7,15 @@ import pytest
 from shotlog.errors import UsageError
 from shotlog.records import Shot
 from shotlog.settings import Bound, DesignSettings
-from shotlog.store import corrections, entries, state
-from shotlog.store.baths import baths, check_bath, make_up
-from shotlog.store.dispositions import decide
-from shotlog.store.inspections import inspect
-from shotlog.store.log import Log
-from shotlog.store.parts import Part
-from shotlog.store.soaks import put_in, soaks, take_out
+from shotlog.store.asked import state
+from shotlog.store.inserts import entries
+from shotlog.store.log import corrections
+from shotlog.store.log.log import Log
+from shotlog.store.parts.baths import baths, check_bath, make_up
+from shotlog.store.parts.dispositions import decide
+from shotlog.store.parts.inspections import inspect
+from shotlog.store.parts.parts import Part
+from shotlog.store.parts.soaks import put_in, soaks, take_out
 
 START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 DESIGNS = {

@@ -7,8 +7,10 @@ import pytest
 
 from shotlog.errors import UsageError
 from shotlog.records import Shot
-from shotlog.store import entries, schema, state
-from shotlog.store.log import Log
+from shotlog.store.asked import state
+from shotlog.store.inserts import entries
+from shotlog.store.log import schema
+from shotlog.store.log.log import Log
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 

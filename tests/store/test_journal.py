@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from shotlog.errors import StoreDamaged
 from shotlog.records import Fault, Gap, Link, Shot
-from shotlog.store.journal import Journal, Spooled, journal_path
+from shotlog.store.log.journal import Journal, Spooled, journal_path
 
 NOW = datetime(2026, 1, 5, 6, 0, 0, 123456, tzinfo=UTC)
 BATCH: list[Spooled] = [

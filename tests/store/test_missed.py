@@ -3,8 +3,8 @@
 from datetime import UTC, datetime, timedelta
 
 from shotlog.records import Gap, Shot
-from shotlog.store.log import Log
-from shotlog.store.missed import filled, unseen
+from shotlog.store.asked.missed import filled, unseen
+from shotlog.store.log.log import Log
 
 START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 

@@ -17,8 +17,8 @@ from sqlalchemy import create_engine
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
 from shotlog.records import Shot
-from shotlog.store import engine, schema
-from shotlog.store.log import Log, open_log
+from shotlog.store.log import engine, schema
+from shotlog.store.log.log import Log, open_log
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 LAST = list(CHANNELS)[-1]
@@ -194,7 +194,7 @@ OPEN_AND_APPEND = """
 import sys
 from datetime import UTC, datetime
 from shotlog.records import Shot
-from shotlog.store.log import open_log
+from shotlog.store.log.log import open_log
 print("ready", flush=True)
 sys.stdin.readline()
 with open_log(sys.argv[1], read_only=False) as log:

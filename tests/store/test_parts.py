@@ -10,13 +10,14 @@ from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
 from shotlog.records import Gap, Shot, Verdict
 from shotlog.settings import Bound, DesignSettings
-from shotlog.store import corrections, entries, judgements, schema
-from shotlog.store.dispositions import Standing, decide, decisions, held_parts, part_standings
-from shotlog.store.doubts import said_of_parts
-from shotlog.store.ends import blamed_half, insert_ends
-from shotlog.store.inspections import inspect, inspections
-from shotlog.store.log import Log
-from shotlog.store.parts import Part, made_parts, parts_named
+from shotlog.store.inserts import entries
+from shotlog.store.inserts.ends import blamed_half, insert_ends
+from shotlog.store.log import corrections, judgements, schema
+from shotlog.store.log.log import Log
+from shotlog.store.parts.dispositions import Standing, decide, decisions, held_parts, part_standings
+from shotlog.store.parts.doubts import said_of_parts
+from shotlog.store.parts.inspections import inspect, inspections
+from shotlog.store.parts.parts import Part, made_parts, parts_named
 
 START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 LATER = START + timedelta(days=1)

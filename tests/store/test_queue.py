@@ -6,10 +6,10 @@ import pytest
 
 from shotlog.errors import UsageError
 from shotlog.records import Shot
-from shotlog.store import entries
-from shotlog.store.log import Log
-from shotlog.store.making import describe, makings
-from shotlog.store.queue import drop, enqueue, queues, serials_named, taken_pieces, used_twice
+from shotlog.store.inserts import entries
+from shotlog.store.inserts.making import describe, makings
+from shotlog.store.inserts.queue import drop, enqueue, queues, serials_named, taken_pieces, used_twice
+from shotlog.store.log.log import Log
 
 START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 NOW = START + timedelta(days=1)

@@ -7,10 +7,11 @@ from pathlib import Path
 import pytest
 
 from shotlog.records import Fault, Gap, Link, Shot
-from shotlog.store import entries, state
-from shotlog.store.log import Log, open_log
-from shotlog.store.presence import touch
-from shotlog.store.tally import Tally
+from shotlog.store.asked import state
+from shotlog.store.asked.presence import touch
+from shotlog.store.asked.tally import Tally
+from shotlog.store.inserts import entries
+from shotlog.store.log.log import Log, open_log
 
 NOW = datetime(2026, 1, 5, 10, 30, tzinfo=UTC)
 

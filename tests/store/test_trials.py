@@ -4,9 +4,9 @@ from datetime import UTC, datetime
 
 from shotlog.clock import iso_utc
 from shotlog.records import Shot
-from shotlog.store import trials
-from shotlog.store.log import Log
-from shotlog.store.trials import TrialShots
+from shotlog.store.asked import trials
+from shotlog.store.asked.trials import TrialShots
+from shotlog.store.log.log import Log
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 

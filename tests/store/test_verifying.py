@@ -14,9 +14,10 @@ from shotlog.clock import HandClock
 from shotlog.errors import StoreDamaged
 from shotlog.recorder import Judge
 from shotlog.records import Fault, Gap, Link, Shot
-from shotlog.store import entries, schema
-from shotlog.store.chain import GENESIS, digest
-from shotlog.store.log import Log, open_log
+from shotlog.store.inserts import entries
+from shotlog.store.log import schema
+from shotlog.store.log.chain import GENESIS, digest
+from shotlog.store.log.log import Log, open_log
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 TABLES = sorted(schema.RECORD_TABLES)

@@ -6,9 +6,9 @@ import pytest
 
 from shotlog.errors import UsageError
 from shotlog.records import Shot, Weighing
-from shotlog.store.log import Log
-from shotlog.store.shots import channels_present, columns
-from shotlog.store.weights import match_by_hand, match_new, weighings
+from shotlog.store.log.log import Log
+from shotlog.store.log.shots import channels_present, columns
+from shotlog.store.parts.weights import match_by_hand, match_new, weighings
 
 START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 CYCLE_S = 60.0

@@ -5,12 +5,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from shotlog.wear.baseline import Prior
-from shotlog.wear.detector import Filter, shape_values
-from shotlog.wear.pauses import Pause, cooled_share, melt_share
-from shotlog.wear.settling import N_PAUSE, pause_columns, warm_columns
-from shotlog.wear.sister import N_LEVEL
-from shotlog.wear.whitening import READING, SLOW_PHI
+from shotlog.wear.change.detector import Filter, shape_values
+from shotlog.wear.level.baseline import Prior
+from shotlog.wear.level.pauses import Pause, cooled_share, melt_share
+from shotlog.wear.level.settling import N_PAUSE, pause_columns, warm_columns
+from shotlog.wear.level.sister import N_LEVEL
+from shotlog.wear.level.whitening import READING, SLOW_PHI
 
 WAIT = 12.0
 

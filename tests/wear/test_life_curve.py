@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from shotlog.errors import NotEnoughShots
-from shotlog.wear.lives import EndedLife, Weibull, fit
+from shotlog.wear.life.lifetimes import EndedLife, Weibull, fit
 
 REFERENCE = Path(__file__).parent / "reference"
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from shotlog.wear.onset import onset_of
+from shotlog.wear.change.onset import onset_of
 
 
 def test_set_is_the_shortest_range_that_holds_so_much() -> None:

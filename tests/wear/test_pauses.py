@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from shotlog.wear.pauses import ANY_COOLING, cooled_share, cooling_of, melt_coefficients, melt_share
-from shotlog.wear.settling import N_WARM, pause_columns, warm_columns
+from shotlog.wear.level.pauses import ANY_COOLING, cooled_share, cooling_of, melt_coefficients, melt_share
+from shotlog.wear.level.settling import N_WARM, pause_columns, warm_columns
 
 WARM = np.array([0.0, 6.0, 2.0])
 AFTER = np.arange(20.0)

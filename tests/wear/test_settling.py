@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 
-from shotlog.wear.settling import CadenceWatch, settled_at, warm_columns
+from shotlog.wear.level.settling import CadenceWatch, settled_at, warm_columns
 
 START = datetime(2026, 3, 2, 6, 0, tzinfo=UTC)
 

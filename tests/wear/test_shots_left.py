@@ -3,9 +3,9 @@
 import pytest
 
 from shotlog.settings import Bound
-from shotlog.wear.lives import Weibull
-from shotlog.wear.shots_left import Limit, limits_of, shots_left
-from shotlog.wear.swap import call_rate, weigh_swap
+from shotlog.wear.life.lifetimes import Weibull
+from shotlog.wear.verdict.shots_left import Limit, limits_of, shots_left
+from shotlog.wear.verdict.swap_cost import call_rate, weigh_swap
 
 COSTS = {"part": 4.0, "insert": 18.0, "changeover": 12.0, "late_find": 9.0}
 

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from shotlog.channels import CHANNELS
-from shotlog.wear.cause import BATCH, CAUSES, GROUPS, SENSOR, UNKNOWN, UNKNOWN_UPSTREAM, group_of, group_weights
-from shotlog.wear.hypotheses import hypotheses
-from shotlog.wear.signatures import SHAPES, SIGNATURES
+from shotlog.wear.change.causes import BATCH, CAUSES, GROUPS, SENSOR, UNKNOWN, UNKNOWN_UPSTREAM, group_of, group_weights
+from shotlog.wear.change.hypotheses import hypotheses
+from shotlog.wear.change.signatures import SHAPES, SIGNATURES
 
 FREE = (SENSOR, UNKNOWN, UNKNOWN_UPSTREAM)
 

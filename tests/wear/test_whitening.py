@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from shotlog.wear.whitening import READING, SLOW_PHI, choose, profile, resolution, whitened
+from shotlog.wear.level.whitening import READING, SLOW_PHI, choose, profile, resolution, whitened
 
 
 def made(rng: np.random.Generator, n: int, phi: float) -> np.ndarray:

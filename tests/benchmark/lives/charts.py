@@ -10,7 +10,7 @@ import numpy as np
 from benchmark.lives.press import Life
 from numpy.typing import NDArray
 
-from shotlog.charts import Ewma, SelfStartingCusum
+from shotlog.charts.audit import Ewma, SelfStartingCusum
 
 F = NDArray[np.float64]
 

@@ -1,0 +1,1 @@
+"""*Help*: the cautions, the signs and the words."""

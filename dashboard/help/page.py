@@ -1,0 +1,177 @@
+"""*Help*: the cautions, what each verdict and sign means, what the tool cannot see, and the words."""
+
+from typing import Any
+
+from dash import Dash, html
+
+from dashboard.shared.page import Context, Page
+
+__all__ = ["PAGE"]
+
+Component = Any
+
+_CAUTIONS = (
+    "Reads only. Never use it as a guard, interlock or stop. If data and eyes disagree, trust your eyes and stop the "
+    "press its own way.",
+    "When something moved: look before you touch. Stop the cycle by the press controls, wait for the mould to open "
+    "fully and stand still, guards as designed.",
+    "A suspected crack or break: do not run on to see whether it gets worse. An insert can fail under pressure.",
+    "Removal in caustic: goggles and face shield, gloves, apron; eyewash tested; add caustic to water; nobody alone.",
+    "A resin change or a long pause: check residence limits, purge, ventilate. Never POM and PVC in one barrel, one "
+    "day, one bin.",
+    "The machine manual, the site's risk assessment and the safety data sheets come first. No call is not permission, "
+    "and a monitor lowers attention: look at parts all the same.",
+)
+
+_VERDICTS = (
+    (
+        "keep",
+        "Keep",
+        "No change was seen in the values since the shot named. It says nothing of what these values cannot show.",
+    ),
+    (
+        "watch",
+        "Watch",
+        "Something changed, most likely where the line below says, or it is too early to swap. Do the check named, and "
+        "hold every part from the shot after Hold parts from.",
+    ),
+    (
+        "swap",
+        "Swap",
+        "The insert has most likely changed, and going on costs more than swapping it. Stop by the press controls, "
+        "look, swap, and hold every part from the shot after Hold parts from.",
+    ),
+    (
+        "settling",
+        "Settling, learning",
+        "The insert is warming up, or its own level is still being learnt. A change is seen late or not at all, so "
+        "look at the parts.",
+    ),
+    (
+        "waiting",
+        "Waiting",
+        "There is no shot, no verdict or no insert to speak of yet. The line below says which, and what to enter.",
+    ),
+    (
+        "cut",
+        "Not current",
+        "Connection lost, logger stopped, or no shot for three usual cycles: what is shown is history. Judge by the "
+        "parts until shots come in again.",
+    ),
+)
+
+_STRIPS = (
+    (
+        "level",
+        "Level and limits",
+        "The level is the mean of the insert's own settled shots, and the dashed limits are what shot-to-shot "
+        "scatter about it explains. A shot outside them is marked by a triangle that points the way it left.",
+    ),
+    (
+        "rule",
+        "Lozenge",
+        "Another rule fired on that shot: two neighbouring shots lie further apart than scatter explains. Point "
+        "at it, and it names the rule.",
+    ),
+    (
+        "limit",
+        "Action limit",
+        "The heavy dash-dot line is the limit somebody set for the design in the configuration. It is not a "
+        "statistical limit, and statistical limits are not tolerances of the part.",
+    ),
+    (
+        "ahead",
+        "Forecast",
+        "The bar with ticks covers the shots at which the shots left run out, the tall tick the middle "
+        "estimate and the ends 80 % of what it may be. It lies on the action limit that is run up to, and takes for "
+        "granted that the change goes on as it does.",
+    ),
+    (
+        "question",
+        "Question",
+        "Shots after a stop may look like another insert than the one on record. Yes opens the entry of the next "
+        "serial from that shot on, and No is noted and not asked again.",
+    ),
+    (
+        "held",
+        "Shaded shots",
+        "From the early edge of the time the change began, every part is to be held until inspected. The upright "
+        "line is the middle estimate, and the bar on top covers 90 % of what it may be.",
+    ),
+    (
+        "missed",
+        "Edged band",
+        "Shots that the press counted and nobody saw. The line is broken there, and counts on the insert stay right.",
+    ),
+)
+
+_BLIND = (
+    "small chips and lost pins: below a few tens of cubic millimetres they move no value of the press",
+    "flaking, delamination, a dull surface, scorching",
+    "two changes at once that cancel in the same value, such as a stiffer lot and a worn gate",
+    "anything in a shot that was missed, or in a value the press did not give",
+)
+
+_WORDS = (
+    ("shot", "one moulding cycle; its number is the press's own counter, carried on over roll-over and restart"),
+    ("insert", "one printed half, with a serial number; inserts of one design are sisters"),
+    ("half", "where it sits: fixed, moving or core"),
+    ("single-use", "a half that leaves the press with its part: every shot takes a new piece"),
+    (
+        "mounted, removed, swap",
+        "what was in the press from which shot on; a late or wrong entry is corrected by a new one",
+    ),
+    ("settling shots", "shots at the start and after a stop, shown and not judged"),
+    ("baseline", "the level and scatter an insert is held against, from its own settled shots"),
+    ("signal", "a rule of a chart fired at a shot"),
+    ("onset", "the shot from which the level changed, with the earliest and latest it may have been"),
+    ("suspect parts", "every part since the early edge of the onset"),
+    ("cause", "what may lie behind a change: insert, material, press or measurement"),
+    ("set-up", "the set-points in force; a change starts a new baseline"),
+    ("finding", "what a person saw: flash, short, burn, crack, dimension out"),
+    ("cushion", "melt left ahead of the screw at the end of hold, in mm"),
+    ("peak pressure", "highest injection pressure of the shot, in bar"),
+    ("fill time", "from the start of injection to switchover, in s"),
+)
+
+
+def layout(_context: Context, _rest: str) -> Component:
+    """Return the page."""
+    return html.Div(
+        [
+            html.H1("Help"),
+            html.H2("Cautions"),
+            html.Ul([html.Li(text) for text in _CAUTIONS]),
+            html.H2("What the page at the press says"),
+            html.Div([_card(*verdict) for verdict in _VERDICTS], className="cards"),
+            html.H2("What the strips show"),
+            html.Dl([html.Div(_drawn(*one), className="term") for one in _STRIPS]),
+            html.H2("What it cannot see"),
+            html.Ul([html.Li(text) for text in _BLIND]),
+            html.H2("Words"),
+            html.Dl([part for term, text in _WORDS for part in (html.Dt(term), html.Dd(text))]),
+        ],
+        className="sheet",
+        **{"data-still": "true"},
+    )
+
+
+def _drawn(example: str, term: str, text: str) -> list[Component]:
+    """Return a term with its drawn example; the drawing says nothing that the words do not."""
+    return [
+        html.Dt([html.Span(className=f"drawn drawn-{example}", **{"aria-hidden": "true"}), html.Span(term)]),
+        html.Dd(text),
+    ]
+
+
+def _card(sign: str, headline: str, text: str) -> Component:
+    return html.Div(
+        [html.H3([html.Span(className=f"sign sign-{sign}"), html.Span(headline)]), html.P(text)], className="card"
+    )
+
+
+def register(_app: Dash, _context: Context) -> None:
+    """Nothing on this page changes."""
+
+
+PAGE = Page("Help", "/help", layout, register)

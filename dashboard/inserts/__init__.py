@@ -1,0 +1,1 @@
+"""*Inserts*: the ledger, life curves, and the story of one insert."""

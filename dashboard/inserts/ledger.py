@@ -1,0 +1,305 @@
+"""The ledger of inserts as the page shows it: worked out apart, from the newest shots of each press.
+
+Every number is the review's own. What a log of years holds beyond the newest shots is listed by what was entered, and
+left out of curves and costs: its verdicts are not read again.
+"""
+
+from collections import Counter
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass, fields
+from math import inf
+from typing import Any
+
+from dashboard.shared.apart import apart
+from dashboard.shared.latest import Latest, Result
+from dashboard.shared.source import Source
+from shotlog.channels import ALWAYS_CHARTED
+from shotlog.clock import parse_utc
+from shotlog.review.costs import Bill
+from shotlog.review.episodes import episodes
+from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
+from shotlog.review.ledger import Entry, ledger_of
+from shotlog.review.lives import History
+from shotlog.review.source import PressRecord, stretches_of
+from shotlog.review.survival import Comparison
+from shotlog.review.swaps import swaps_of
+from shotlog.settings import Settings
+from shotlog.store.asked import state
+from shotlog.store.inserts.ends import InsertEnd, insert_ends
+from shotlog.store.inserts.making import Making, makings
+from shotlog.store.log.log import Log, open_log
+from shotlog.store.log.shots import columns
+from shotlog.store.parts.dispositions import Standing, part_standings
+
+__all__ = ["CostRow", "GroupLives", "LedgerReader", "Reason", "Row", "Worked", "work_out", "worked_out"]
+
+WINDOW = 8_000
+"""Shots of each press, the newest, that curves and costs are worked out from: some hundred lives of 80 shots."""
+
+_SLOT_MIN = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One insert in the ledger; None and empty where not known. `gone_off` is None where it was not worked out."""
+
+    serial: str
+    design: str
+    half: str
+    print_batch: str
+    resin: str
+    material: str
+    press: str
+    first: int | None
+    n_shots: int
+    sound: int | None
+    gone_off: bool | None
+    state: str
+    ground: str
+    reason: str
+    cost_low: float | None
+    cost_high: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class GroupLives:
+    """A group of lives with its curve; `censored`: shots after which a life was no longer seen, still sound."""
+
+    group: Group
+    censored: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """A reason for removal as it was entered, on how many inserts, and how many of those had gone off."""
+
+    text: str
+    n: int
+    n_gone_off: int
+
+
+@dataclass(frozen=True, slots=True)
+class CostRow:
+    """What the inserts of a design cost together, and per accepted part; free of currency.
+
+    `low`: should every held part be accepted, `high`: should every one be bad; None where no part is accepted.
+    """
+
+    design: str
+    n_inserts: int
+    accepted: int
+    held: int
+    scrapped: int
+    part: float
+    insert: float
+    changeover: float
+    late_find: float
+    low: float | None
+    high: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """The whole ledger. `upto`: last shot of each press; `n_older`: inserts left out of all but the rows."""
+
+    rows: tuple[Row, ...]
+    groups: tuple[GroupLives, ...]
+    comparisons: tuple[Comparison, ...]
+    reasons: tuple[Reason, ...]
+    costs: tuple[CostRow, ...]
+    upto: tuple[tuple[str, int], ...]
+    n_older: int
+
+
+class LedgerReader:
+    """Keeps the newest ledger of one configuration."""
+
+    def __init__(self, source: Source) -> None:
+        self._source = source
+        self._latest = Latest(lambda: _apart(source.settings))
+
+    def ask(self, wait_s: float = 0.0) -> Result[Worked] | None:
+        """Return the newest ledger, None while it is worked out for the first time.
+
+        Raises
+        ------
+        StoreError
+            There is no log.
+        """
+        log = self._source.reading()
+        now = self._source.clock.now()
+        slot: Hashable = (now.date(), now.hour, now.minute // _SLOT_MIN)
+        return self._latest.ask((state.change_mark(log), slot), wait_s)
+
+
+def _apart(settings: Settings) -> Worked:
+    found: Worked = apart("ledger", settings)
+    return found
+
+
+def work_out(settings: Settings) -> Worked:
+    """Return the ledger of a log."""
+    with open_log(settings.store) as log:
+        return worked_out(log, settings)
+
+
+def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
+    """Return the ledger of an open log, from the newest `window` shots of each press."""
+    upto = {press: newest[0] for press in log.presses() if (newest := log.last_shot(press))}
+    since = {press: last - window + 1 if last > window else 0 for press, last in upto.items()}
+    histories = [_history(log, press, since.get(press, 0)) for press in log.presses()]
+    states = {
+        press: _by_shot(part_standings(log, press, settings.designs, since.get(press, 0))) for press in log.presses()
+    }
+    ledger = ledger_of(log, settings, histories, states)
+    entries = [one for one in ledger.entries if all(first >= since[press] for press, first, _ in one.life.stays)]
+    groups, comparisons = ledger.groups, ledger.comparisons
+    if len(entries) < len(ledger.entries):
+        groups, comparisons = _grouped(entries, ledger.costs)
+    ends = sorted(insert_ends(log), key=lambda end: end.stays[-1].mounting.time, reverse=True)
+    known = {one.life.serial: one for one in entries}
+    made = makings(log)
+    return Worked(
+        (*(_row(end, known.get(end.serial), settings) for end in ends), *_not_mounted(log, made, settings)),
+        tuple(GroupLives(group, _censored(group, known)) for group in groups),
+        tuple(comparisons),
+        _reasons(entries),
+        tuple(_cost(design, entries) for design in sorted({one.life.design for one in entries if one.bill})),
+        tuple(upto.items()),
+        sum(end.serial not in known and end.shots_made > 0 for end in ends),
+    )
+
+
+def _history(log: Log, press: str, first: int) -> History:
+    """Read a press from a shot on, as far as lives and swaps are told from it."""
+    with log.reading() as connection:
+        shots, times, values = columns(connection, press, ALWAYS_CHARTED, first)
+    verdicts = tuple(state.verdicts(log, press, first))
+    timeline = log.timeline(press)
+    begin, last = (int(shots[0]), int(shots[-1])) if len(shots) else (1, 0)
+    needed: dict[str, Any] = {
+        "press": press,
+        "shots": shots,
+        "times": tuple(parse_utc(time) for time in times),
+        "channels": tuple(ALWAYS_CHARTED),
+        "values": values,
+        "timeline": timeline,
+        "stretches": stretches_of(timeline.stays, begin, last),
+        "verdicts": verdicts,
+        "entries": tuple(state.entries(log, press, first)),
+        "settling": frozenset(one.shot for one in verdicts if one.settling),
+    }
+    record = PressRecord(**{one.name: needed.get(one.name, ()) for one in fields(PressRecord)})
+    called = episodes(verdicts)
+    return History(record, called, swaps_of(record, called))
+
+
+def _by_shot(standings: Sequence[Standing]) -> dict[int, list[Standing]]:
+    found: dict[int, list[Standing]] = {}
+    for one in standings:
+        found.setdefault(one.part.shot, []).append(one)
+    return found
+
+
+def _grouped(
+    entries: Sequence[Entry], costs: Mapping[str, Mapping[str, float]]
+) -> tuple[tuple[Group, ...], tuple[Comparison, ...]]:
+    lives = [one.life for one in entries]
+    names = {
+        "design": {one.life.serial: one.life.design for one in entries},
+        "resin family": {one.life.serial: one.resin_family for one in entries},
+        "print batch": {one.life.serial: one.life.print_batch for one in entries},
+        "moulded material": {one.life.serial: one.material for one in entries},
+    }
+    groups = [
+        group
+        for factor in FACTORS
+        for group in group_lives(factor, names[factor], lives, costs if factor == "design" else {})
+    ]
+    compared = [compare_groups(factor, names[factor], lives) for factor in FACTORS]
+    return tuple(groups), tuple(one for one in compared if one is not None)
+
+
+def _censored(group: Group, known: Mapping[str, Entry]) -> tuple[int, ...]:
+    lives = [known[serial].life for serial in group.serials if serial in known]
+    return tuple(sorted(life.sound for life in lives if not life.failed))
+
+
+def _row(end: InsertEnd, entry: Entry | None, settings: Settings) -> Row:
+    design = settings.designs.get(end.design)
+    mounted = max(end.stays, key=lambda stay: stay.mounting.time).end == inf
+    life, bill = (None, None) if entry is None else (entry.life, entry.bill)
+    gone = None if life is None else life.failed
+    state = "mounted" if mounted else "taken out"
+    if gone:
+        state = "gone off, mounted" if mounted else "gone off"
+    elif gone is not None and not mounted:
+        state = "taken out sound"
+    return Row(
+        end.serial,
+        end.design,
+        end.half,
+        end.print_batch,
+        design.resin_family if design is not None else "",
+        "" if entry is None else entry.material,
+        end.stays[-1].mounting.press,
+        end.first,
+        end.shots_made,
+        None if life is None else life.sound,
+        gone,
+        state if end.shots_made else "mounted, no shot yet" if mounted else "taken out, no shot made",
+        "" if life is None else life.ground,
+        "" if mounted else end.stays[-1].reason,
+        None if bill is None else bill.per_accepted,
+        None if bill is None else bill.per_accepted_if_held_bad,
+    )
+
+
+def _not_mounted(log: Log, made: Mapping[str, Making], settings: Settings) -> list[Row]:
+    """Return the inserts that were made and never mounted; single-use pieces that wait in a queue are none."""
+    met: set[str] = set()
+    for press in log.presses():
+        timeline = log.timeline(press)
+        for stay in timeline.stays:
+            met.add(stay.mounting.insert.serial)
+            met.update(one.serial for one in timeline.queue(stay) or ())
+    found = []
+    for one in made.values():
+        if one.serial not in met:
+            design = settings.designs.get(one.design)
+            resin = design.resin_family if design is not None else ""
+            about = (one.serial, one.design, "", one.print_batch, resin, "", "", None, 0, None, None)
+            found.append(Row(*about, "not mounted yet", "", "", None, None))
+    return found
+
+
+def _reasons(entries: Sequence[Entry]) -> tuple[Reason, ...]:
+    """Return why inserts came out, the commonest reason first."""
+    out = [(one.life.reason.strip() or "no reason entered", one.life.failed) for one in entries if not one.life.mounted]
+    out = [("replaced by the next insert, no reason entered", gone) if text.startswith("replaced by ") else (text, gone)
+           for text, gone in out]  # fmt: skip
+    shown = {text.casefold(): text for text, _ in reversed(out)}
+    counted = Counter(text.casefold() for text, _ in out)
+    gone_off = Counter(text.casefold() for text, gone in out if gone)
+    return tuple(Reason(shown[key], n, gone_off[key]) for key, n in counted.most_common())
+
+
+def _cost(design: str, entries: Sequence[Entry]) -> CostRow:
+    mine = [(one, one.bill) for one in entries if one.life.design == design and one.bill is not None]
+    bills: list[Bill] = [bill for _, bill in mine]
+    accepted = sum(one.parts.open + one.parts.released for one, _ in mine)
+    held, scrapped = sum(one.parts.held for one, _ in mine), sum(one.parts.scrapped for one, _ in mine)
+    total, feared = sum(bill.total for bill in bills), sum(bill.late_find_if_held_bad for bill in bills)
+    return CostRow(
+        design,
+        len(mine),
+        accepted,
+        held,
+        scrapped,
+        sum(bill.part for bill in bills),
+        sum(bill.insert for bill in bills),
+        sum(bill.changeover for bill in bills),
+        sum(bill.late_find for bill in bills),
+        total / (accepted + held) if accepted + held else None,
+        (total + feared) / accepted if accepted else None,
+    )

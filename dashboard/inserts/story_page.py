@@ -1,0 +1,155 @@
+"""The story of one insert: made, mounted, what was called on it, and what became of its parts."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Any
+from urllib.parse import quote
+
+from dash import Dash, Input, Output, dcc, html
+
+from dashboard.inserts.ledger import LedgerReader, Row
+from dashboard.inserts.story import LifeStory, StayStory, life_story, made_of
+from dashboard.parts.held import HeldReader
+from dashboard.shared.bath_name import bath_named
+from dashboard.shared.page import Context
+from dashboard.shared.standing import at_time
+from dashboard.shift import page as after_the_shift
+from dashboard.shift.query import Query
+from shotlog.errors import StoreError
+from shotlog.records import half_named
+
+__all__ = ["layout", "register"]
+
+Component = Any
+
+_BACK = "All inserts"
+
+
+def layout(serial: str) -> Component:
+    """Return the page of one insert; it is filled at once by two answers."""
+    return html.Div(
+        [
+            html.H1(serial),
+            html.P([dcc.Link(_BACK, href="/inserts", className="touch"), " ", _values(serial)]),
+            html.Div(
+                [
+                    html.Section(id="story-made", className="made", **{"aria-label": "How it was made"}),
+                    html.Section(id="story-life", className="life", **{"aria-label": "Its life"}),
+                ],
+                className="story",
+            ),
+            dcc.Store("story-serial", data=serial),
+            dcc.Interval("story-tick", interval=5000),
+        ],
+        className="sheet story-page",
+    )
+
+
+def _values(serial: str) -> Component:
+    address = f"{after_the_shift.PAGE.path}{Query(life=serial).search}"
+    return dcc.Link("Its values over its shots", href=address, className="touch")
+
+
+def register(app: Dash, context: Context, ledger: LedgerReader) -> None:
+    """Fill the page, and keep it current."""
+    held = HeldReader(context.source)
+
+    @app.callback(Output("story-made", "children"), Input("story-serial", "data"))
+    def made(serial: str) -> Any:
+        try:
+            return _made(made_of(context.source.reading(), serial, context.source.clock.now()))
+        except StoreError as error:
+            return html.P(f"The log cannot be read: {error}.")
+
+    @app.callback(
+        Output("story-life", "children"),
+        Output("beat", "data", allow_duplicate=True),
+        Input("story-serial", "data"),
+        Input("story-tick", "n_intervals"),
+        prevent_initial_call="initial_duplicate",
+    )
+    def life(serial: str, tick: int | None) -> Any:
+        try:
+            result = ledger.ask()
+            known = None if result is None or result.found is None else result.found.rows
+            story = life_story(context.source, held, serial)
+            return [*_end(serial, story, known), *_life(story, context.source.clock.now())], tick or 0
+        except StoreError as error:
+            return html.P(f"The log cannot be read: {error}."), tick or 0
+
+
+def _end(serial: str, story: LifeStory, rows: Sequence[Row] | None) -> list[Component]:
+    """Return how a life ended and what its parts cost, as the ledger knows it; single-use pieces have no life."""
+    if not story.stays or any(stay.single_use for stay in story.stays):
+        return []
+    if rows is None:
+        return [html.P("How it ended is being worked out.", className="verdict-of-life")]
+    row = next((one for one in rows if one.serial == serial), None)
+    if row is None or row.sound is None:
+        return []
+    said = f"{row.state.capitalize()}: sound for {row.sound} of {row.n_shots} shots; {row.ground}."
+    if row.cost_low is not None:
+        worst = "" if row.cost_high is None or row.cost_high <= row.cost_low else f" to {row.cost_high:.2f}"
+        said += f" An accepted part on it cost {row.cost_low:.2f}{worst}."
+    return [html.P(said, className="verdict-of-life")]
+
+
+def _made(said: Mapping[str, str] | None) -> list[Component]:
+    if said is None:
+        return [html.H2("Made"), html.P("This serial was never entered by itself; it may be one of a numbered series.")]
+    if not said:
+        return [html.H2("Made"), html.P("Nobody has said how it was made. The command shotlog insert enters it.")]
+    rows = [part for what, text in said.items() for part in (html.Dt(what.capitalize()), html.Dd(text))]
+    return [html.H2("Made"), html.Dl(rows)]
+
+
+def _life(story: LifeStory, now: datetime) -> list[Component]:
+    if not story.stays:
+        return [html.H2("Mounted"), html.P("It was never in a press.", className="none")]
+    return [part for stay in story.stays for part in _stay(stay, now)]
+
+
+def _stay(stay: StayStory, now: datetime) -> list[Component]:
+    if stay.single_use:
+        title = f"Used by shot {stay.first} of {stay.press}, {half_named(stay.half)}"
+    else:
+        upto = "no shot yet" if stay.last is None else f"shots {stay.first} to {stay.last}"
+        title = f"{stay.press}, {half_named(stay.half)}, {upto}"
+    shots = "1 shot" if stay.n_shots == 1 else f"{stay.n_shots} shots"
+    state = "mounted now" if stay.mounted else f"came out: {stay.reason or 'nobody said why'}"
+    link = dcc.Link(f"{stay.press} now", href=f"/press/{quote(stay.press, safe='')}", className="touch")
+    called = [html.Li(f"{_shots(one.first, one.last)}: {one.worst}{_withdrawn(one.withdrawn)}. {one.sentence}")
+              for one in stay.called]  # fmt: skip
+    return [
+        html.H2(title),
+        html.P([f"{shots}; entered {at_time(stay.since, now)}; {state}. ", link]),
+        html.H3("Called"),
+        html.Ul(called or [html.Li("No change was called on it.")]),
+        html.H3("Parts"),
+        html.Ul(_parts(stay, now)),
+    ]
+
+
+def _withdrawn(withdrawn: bool) -> str:
+    return ", withdrawn" if withdrawn else ""
+
+
+def _parts(stay: StayStory, now: datetime) -> list[Component]:
+    said = [html.Li(f"{_shots(one.first, one.last)} HELD: {'; '.join(one.why)}") for one in stay.held]
+    said += [
+        html.Li(f"{_shots(one.first, one.last)} {one.decision}: {one.reason} {one.initials} ({at_time(one.time, now)})")
+        for one in stay.decided
+    ]
+    said += [html.Li(f"shot {one.part.shot} inspected {at_time(one.inspected, now)}: {one}") for one in stay.inspected]
+    said += [
+        html.Li(
+            f"shot {one.part.shot} in {bath_named(one.bath)} since {at_time(one.went_in, now)}"
+            + (f", out {at_time(one.came_out, now)}" if one.came_out else f", due {at_time(one.due, now)}")
+        )
+        for one in stay.soaked
+    ]
+    return said or [html.Li("Nothing speaks against its parts, and none was inspected or put in a bath.")]
+
+
+def _shots(first: int, last: int) -> str:
+    return f"Shot {first}" if first == last else f"Shots {first} to {last}"

@@ -1,0 +1,1 @@
+"""*Parts and baths*: what is held and why, inspections, baths, decisions."""

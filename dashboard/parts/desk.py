@@ -1,0 +1,265 @@
+"""Entries about parts, baths and inspections made at the screen: stored as the commands store them, and taken back.
+
+Every call opens the log, enters one thing and closes it. All raise `UsageError` for an entry that cannot be made and
+`StoreError` where the log cannot be written.
+"""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from dashboard.shared.bath_name import bath_named, checked_words
+from dashboard.shared.source import Source
+from shotlog.errors import UsageError
+from shotlog.settings import Bound, DesignSettings
+from shotlog.store.log import corrections
+from shotlog.store.log.log import Log
+from shotlog.store.log.timeline import Stay, Timeline, piece
+from shotlog.store.parts import baths, dispositions, inspections, soaks
+from shotlog.store.parts.inspections import WEIGHT
+from shotlog.store.parts.parts import MadePart, Part, made_parts, parts_named
+
+__all__ = ["Asked", "Known", "PartsDesk", "Stored", "number", "piece_taken", "range_of"]
+
+_NAMED = re.compile(r"(?P<shot>[0-9]{1,18})(?:/(?P<cavity>[0-9]{1,3}))?")
+_MOST_CAVITIES = 512
+
+
+@dataclass(frozen=True, slots=True)
+class Stored:
+    """What an entry became: the words to confirm it with, and its table and numbers where it can be taken back."""
+
+    words: str
+    entry: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A quantity to measure on a part: its unit, and its tolerance in that unit."""
+
+    quantity: str
+    unit: str
+    tolerance: Bound
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A part that was named or scanned: what made it, where it is, what there is to measure on it."""
+
+    made: MadePart
+    bath: str
+    asked: tuple[Asked, ...]
+
+    @property
+    def part(self) -> Part:
+        """The part."""
+        return self.made.part
+
+
+def number(text: str, what: str) -> float | None:
+    """Return a typed number, with a point or a comma; None where nothing was typed.
+
+    Examples
+    --------
+    >>> number("10,25", "wall"), number(" ", "wall")
+    (10.25, None)
+    """
+    plain = (text or "").strip().replace(",", ".")
+    if not plain:
+        return None
+    try:
+        return float(plain)
+    except ValueError:
+        raise UsageError(f"{what}: given {text.strip()!r}, allowed: a number, or nothing") from None
+
+
+def range_of(low: str, high: str, what: str) -> Bound:
+    """Return a range of which either end may be left out."""
+    return Bound(number(low, f"{what}, lowest"), number(high, f"{what}, highest"))
+
+
+def piece_taken(timeline: Timeline, serial: str) -> tuple[int, str] | None:
+    """Return the shot that took a single-use piece, and its half; None where no series on record holds it."""
+    for stay in reversed(timeline.stays):
+        n = _place(timeline, stay, serial) if stay.mounting.single_use else None
+        if n is None:
+            continue
+        shot = stay.first + n
+        while timeline.n_taken(stay, shot) < n or shot in timeline.dry_shots:
+            shot += 1
+        if shot < stay.end:
+            return shot, stay.mounting.half
+    return None
+
+
+def _place(timeline: Timeline, stay: Stay, serial: str) -> int | None:
+    """Return how many pieces of a series are taken before the one named."""
+    queue, first = timeline.queue(stay), stay.mounting.insert.serial
+    if queue is not None:
+        return next((n for n, one in enumerate(queue) if one.serial == serial), None)
+    stem = first.rstrip("0123456789")
+    digits = serial[len(stem) :]
+    if not serial.startswith(stem) or not digits.isdecimal() or len(digits) > 18:
+        return None
+    n = int(digits) - int(first[len(stem) :] or 0)
+    return n if n >= 0 and piece(first, n) == serial else None
+
+
+class PartsDesk:
+    """Takes entries about parts and baths."""
+
+    def __init__(self, source: Source) -> None:
+        self._source = source
+
+    @property
+    def _designs(self) -> Mapping[str, DesignSettings]:
+        return self._source.settings.designs
+
+    def find(self, press: str, text: str) -> Known:
+        """Return the part that was typed or scanned.
+
+        ``SHOT``, ``SHOT/CAVITY``, ``PRESS/SHOT/CAVITY``, or the serial of the single-use piece it was moulded in.
+        """
+        log = self._source.reading()
+        part = self._named(log, press, text.strip())
+        made = made_parts(log, part.press, self._designs, part.shot, part.shot)
+        if not made:
+            raise UsageError(f"part {part}: the press has counted no such shot, or it was noted as dry")
+        found = next((one for one in made if one.part == part), None)
+        if found is None:
+            raise UsageError(f"part {part}: allowed: cavity 1 to {len(made)} (design setting cavities)")
+        inside = [soak for soak in soaks.soaks(log, part.press) if soak.part == part and soak.came_out is None]
+        return Known(found, inside[0].bath if inside else "", self._to_measure(found))
+
+    def _named(self, log: Log, press: str, text: str) -> Part:
+        allowed = "a shot number, SHOT/CAVITY, PRESS/SHOT/CAVITY, or the serial of its single-use piece"
+        if not text:
+            raise UsageError(f"part: given nothing, allowed: {allowed}")
+        named = next((name for name in self._source.presses if text.startswith(f"{name}/")), None)
+        found = _NAMED.fullmatch(text if named is None else text[len(named) + 1 :])
+        if found is not None:
+            return Part(named or press, int(found["shot"]), int(found["cavity"] or 1))
+        known = log.presses()
+        for name in dict.fromkeys(one for one in (press, *known) if one in known):
+            if (taken := piece_taken(log.timeline(name), text)) is not None:
+                return Part(name, taken[0], 1)
+        raise UsageError(f"part: given {text!r}, allowed: {allowed}")
+
+    def _to_measure(self, made: MadePart) -> tuple[Asked, ...]:
+        tolerances: dict[str, Bound] = {}
+        for held in made.halves.values():
+            if held.design in self._designs:
+                tolerances = {**self._designs[held.design].tolerance, **tolerances}
+        weight = Asked(WEIGHT, "g", tolerances.pop(WEIGHT, Bound()))
+        return (*(Asked(name, "mm", ends) for name, ends in tolerances.items()), weight)
+
+    def inspect(
+        self,
+        part: Part,
+        values: Mapping[str, float],
+        tolerances: Mapping[str, Bound],
+        *,
+        finding: str = "",
+        initials: str = "",
+    ) -> Stored:
+        """Enter what was found on a part: each value, and a finding; without either, that nothing was found."""
+        now = self._source.clock.now()
+        added = []
+        with self._source.writing() as log:
+            for quantity, value in values.items():
+                ends = tolerances.get(quantity, Bound())
+                result = inspections.inspect(
+                    log, part, now, quantity=quantity, value=value, tolerance=ends, initials=initials
+                )
+                added.append(result)
+            if finding or not values:
+                added.append(inspections.inspect(log, part, now, finding=finding, initials=initials))
+        words = "; ".join(str(one).replace(WEIGHT, "weight") for one in added)
+        return Stored(f"{part}: {words}", _entry("inspections", [one.entry_id for one in added]))
+
+    def decide(self, press: str, parts: str, decision: str, reason: str, initials: str = "") -> Stored:
+        """Release, scrap or hold parts, with the reason."""
+        now = self._source.clock.now()
+        with self._source.writing() as log:
+            chosen = self._chosen(log, press, parts)
+            made = dispositions.decide(log, chosen, decision, now, reason=reason, initials=initials)
+        named = f"part {chosen[0]}" if len(chosen) == 1 else f"{len(chosen)} parts of {press}, {parts.strip()}"
+        why = f": {made[0].reason}" if made[0].reason else ""
+        return Stored(f"{named}: {decision}{why}", _entry("dispositions", [one.entry_id for one in made]))
+
+    def put_in(self, bath: str, press: str, parts: str, initials: str = "") -> Stored:
+        """Enter that parts went into a bath now."""
+        now = self._source.clock.now()
+        with self._source.writing() as log:
+            chosen = self._chosen(log, press, parts)
+            put = soaks.put_in(log, bath, chosen, now, self._designs, initials=initials)
+        last = max(soak.due for soak in put).astimezone()
+        words = f"{_n_parts(len(put))} of {press}, {parts.strip()}: in {bath_named(bath)}, due {last:%d %b %H:%M}"
+        return Stored(words, _entry("soaks", [soak.entry_id for soak in put]))
+
+    def take_out(self, press: str, parts: str, *, cleared: bool, remark: str = "", initials: str = "") -> Stored:
+        """Enter that parts came out of their bath now; `cleared`: nothing of the half is left on them."""
+        now = self._source.clock.now()
+        with self._source.writing() as log:
+            chosen = self._chosen(log, press, parts)
+            out = soaks.take_out(log, chosen, now, cleared=cleared, remark=remark, initials=initials)
+        early = sum(soak.came_out is not None and soak.came_out < soak.due for soak in out)
+        said = ["nothing of the half left" if cleared else "something of the half is LEFT"]
+        said += [f"{early} before due"] if early else []
+        return Stored(
+            f"{_n_parts(len(out))} of {press}, {parts.strip()}: out of {bath_named(out[0].bath)}, {', '.join(said)}"
+        )
+
+    def check_bath(self, bath: str, concentration: str, temperature: str, initials: str = "") -> Stored:
+        """Enter what was measured in a bath."""
+        values = {
+            "concentration": number(concentration, "concentration"),
+            "temperature": number(temperature, "temperature"),
+        }
+        with self._source.writing() as log:
+            check = baths.check_bath(log, bath, self._source.clock.now(), initials=initials, **values)
+        return Stored(f"{bath_named(bath)}: {checked_words(check)}", _entry("bath_checks", [check.entry_id]))
+
+    def make_up(self, bath: str, concentration: Bound, temperature: Bound, initials: str = "") -> Stored:
+        """Enter that a bath was filled anew; a later filling takes its place, it is not taken back."""
+        now = self._source.clock.now()
+        ranges = {"concentration": concentration, "temperature": temperature}
+        with self._source.writing() as log:
+            baths.make_up(log, bath, now, initials=initials, **ranges)
+        return Stored(f"{bath_named(bath)}: made up")
+
+    def undo(self, entry: str) -> Stored:
+        """Take back an entry (``dispositions:4,5``): it stays on record and is no longer in force."""
+        table, _, numbers = entry.partition(":")
+        with self._source.writing() as log:
+            for one in numbers.split(","):
+                corrections.take_back(log, table, int(one), self._source.clock.now(), "taken back at the screen")
+        return Stored("Taken back")
+
+    def _chosen(self, log: Log, press: str, text: str) -> list[Part]:
+        """Return the parts somebody names, every cavity where none is named, single-use pieces by their serial."""
+        if not text.strip():
+            raise UsageError("parts: given nothing, allowed: SHOT, SHOT-SHOT or SHOT/CAVITY, with commas between")
+        found: list[Part] = []
+        timeline = log.timeline(press) if press in log.presses() else Timeline()
+        for word in text.replace(",", " ").split():
+            taken = None if word[0].isdecimal() else piece_taken(timeline, word)
+            if taken is not None:
+                found.append(Part(press, taken[0], 1))
+                continue
+            named = parts_named(press, word, _MOST_CAVITIES if "/" in word else 1)
+            made = {one.part for one in made_parts(log, press, self._designs, named[0].shot, named[-1].shot)}
+            if "/" in word:
+                found += named
+            else:
+                shots = {part.shot for part in made}
+                found += sorted(made) + [part for part in named if part.shot not in shots]
+        return found
+
+
+def _entry(table: str, numbers: list[int]) -> str:
+    return f"{table}:{','.join(map(str, numbers))}"
+
+
+def _n_parts(n: int) -> str:
+    return "1 part" if n == 1 else f"{n} parts"

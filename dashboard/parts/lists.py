@@ -1,0 +1,169 @@
+"""The lists on the page of parts and baths: what is held and why, what is in which bath, and the last entries."""
+
+from datetime import datetime
+from typing import Any
+
+from dash import html
+
+from dashboard.parts.dialogs import touch
+from dashboard.parts.held import Held
+from dashboard.parts.reader import BathView, PartsView, Soaking
+from dashboard.shared.bath_name import bath_named, checked_words
+from dashboard.shared.standing import ago, at_time
+from shotlog.cautions import CAUSTIC
+
+__all__ = ["baths", "held", "recent", "unread"]
+
+Component = Any
+
+_SHOWN = 24
+"""Runs of held parts on the page at once; more are told by their number."""
+
+
+def unread(said: str) -> tuple[Component, Component, Component]:
+    """Return the three lists of a log that cannot be read."""
+    return html.P(["The log cannot be read: ", said], className="away"), None, None
+
+
+def held(view: PartsView, now: datetime) -> list[Component]:
+    """Return the runs of held parts, each with its reason and the two buttons that decide on it."""
+    if view.held is None:
+        return [html.H2("Held"), html.P("Which parts are held is being worked out; it takes a while over many shots.")]
+    if not view.held:
+        nothing = (
+            "Nothing is held. Parts come here by themselves when a change is called, or when an inspection finds one "
+            "out of tolerance or with a finding."
+        )
+        return [html.H2("Held"), html.P(nothing, className="none"), *_lifted(view)]
+    n = sum(run.n_parts for run in view.held)
+    cards = [_run(run, now) for run in view.held[:_SHOWN]]
+    left = len(view.held) - len(cards) + view.n_older
+    more = (
+        [html.P(f"{left} older runs of held parts are not shown; the command shotlog parts lists all.")] if left else []
+    )
+    return [html.H2(f"Held: {_parts(n)}"), html.Ul(cards, className="runs"), *more, *_lifted(view)]
+
+
+def _lifted(view: PartsView) -> list[Component]:
+    """Return what was held once: somebody may have set those parts aside."""
+    if not view.lifted:
+        return []
+    n = sum(one.last - one.first + 1 for one in view.lifted)
+    rows = [html.Li(f"{one.press}, {_shots(one.first, one.last)}: {one.text}") for one in view.lifted]
+    return [html.Details([html.Summary(f"Held before, no longer: {_parts(n)}"), html.Ul(rows)], className="lifted")]
+
+
+def _shots(first: int, last: int) -> str:
+    return f"shot {first}" if first == last else f"shots {first} to {last}"
+
+
+def _run(run: Held, now: datetime) -> Component:
+    shots = _shots(run.first, run.last)
+    since = "" if run.since is None else f"since {at_time(run.since, now)}"
+    named = f"{run.first}-{run.last}" if run.last > run.first else f"{run.first}"
+    about, spoken = f"{run.press} {named}", f"{shots} of {run.press}"
+    again = [html.P("Released before; newer evidence holds it again.", className="again")] if run.again else []
+    return html.Li(
+        [
+            html.Div(
+                [
+                    html.H3(
+                        [
+                            f"{run.press}, {shots} ",
+                            html.Small(", ".join([_parts(run.n_parts), *([since] if since else [])])),
+                        ]
+                    ),
+                    *(html.P(text) for text in run.why),
+                    *again,
+                ],
+                className="why",
+            ),
+            html.Div(
+                [
+                    touch("Release\N{HORIZONTAL ELLIPSIS}", "open", f"release {about}", spoken=f"Release {spoken}"),
+                    touch("Scrap\N{HORIZONTAL ELLIPSIS}", "open", f"scrap {about}", spoken=f"Scrap {spoken}"),
+                ],
+                className="decide",
+            ),
+        ]
+    )
+
+
+def _parts(n: int) -> str:
+    return "1 part" if n == 1 else f"{n} parts"
+
+
+def baths(view: PartsView, now: datetime) -> list[Component]:
+    """Return every bath with what is in it, and since when and until when."""
+    new = touch("New filling\N{HORIZONTAL ELLIPSIS}", "open", "fill ")
+    caution = html.P(CAUSTIC, className="caution")
+    if not view.baths:
+        none = "No bath is on record. A bath is needed only for single-use halves that are dissolved off their parts."
+        return [html.H2("Baths"), html.P(none, className="none"), html.Div(new, className="row"), caution]
+    late = sum(one.n_parts for bath in view.baths for one in bath.inside if one.due < now)
+    n = sum(one.n_parts for bath in view.baths for one in bath.inside)
+    head = f"Baths: {_parts(n)} in" + (f", {late} OVERDUE" if late else "")
+    return [html.H2(head), *(_bath(bath, now) for bath in view.baths), html.Div(new, className="row"), caution]
+
+
+def _bath(shown: BathView, now: datetime) -> Component:
+    bath, named = shown.bath, bath_named(shown.bath.name)
+    last = bath.checks[-1] if bath.checks else None
+    state = "never checked" if last is None else checked_words(last)
+    when = "" if last is None else f" at {at_time(last.checked, now)}"
+    old = ", an older filling" if bath.old else ""
+    actions = [] if bath.old else [
+        touch("Put in\N{HORIZONTAL ELLIPSIS}", "open", f"soak {bath.name}", spoken=f"Put parts into {named}"),
+        touch("Check\N{HORIZONTAL ELLIPSIS}", "open", f"check {bath.name}", spoken=f"Check {named}"),
+    ]  # fmt: skip
+    rows = [_soaking(one, now) for one in shown.inside] or [html.P("Empty.")]
+    wrong = " wrong" if last is not None and last.wrong else ""
+    return html.Div(
+        [
+            html.Div(
+                [
+                    html.H3(
+                        [f"{named[:1].upper()}{named[1:]} ", html.Small(f"made up {at_time(bath.made_up, now)}{old}")]
+                    ),
+                    html.P(f"{state}{when}", className=f"checked{wrong}"),
+                ]
+            ),
+            html.Div(actions, className="decide"),
+            html.Div(rows, className="inside"),
+        ],
+        className="bath",
+    )
+
+
+def _soaking(one: Soaking, now: datetime) -> Component:
+    late = (now - one.due).total_seconds()
+    due = f"OVERDUE by {ago(late)}" if late > 0 else f"due {at_time(one.due, now)}, in {ago(-late)}"
+    shots = _shots(one.first, one.last)
+    return html.Div(
+        [
+            html.Div(
+                [
+                    html.B(f"{one.press}, {shots}"),
+                    html.Span(f"{_parts(one.n_parts)}, in since {at_time(one.went_in, now)}"),
+                    html.Span(due, className="late" if late > 0 else ""),
+                ],
+                className="what",
+            ),
+            touch("Out\N{HORIZONTAL ELLIPSIS}", "open", f"out {one.press} {one.named}",
+                  spoken=f"Take {shots} of {one.press} out"),
+        ],
+        className="soaking overdue" if late > 0 else "soaking",
+    )  # fmt: skip
+
+
+def recent(view: PartsView, now: datetime) -> list[Component]:
+    """Return the last entries, each with its undo."""
+    return [
+        html.Li(
+            [
+                html.Span([f"{one.text} ", html.Small(at_time(one.time, now))], className="what"),
+                touch("Undo", "undo", one.entry, "undo", f"Undo {one.text}"),
+            ]
+        )
+        for one in view.recent
+    ] or [html.Li(html.Span("Nothing entered yet.", className="what"))]

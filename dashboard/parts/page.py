@@ -1,0 +1,252 @@
+"""*Parts and baths*: a bench page. Inspect a part, decide on held ones, see what is in which bath and what is due."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
+
+from dashboard.parts import dialogs as dialogs
+from dashboard.parts import lists as parts_lists
+from dashboard.parts.desk import Known, PartsDesk, Stored, number
+from dashboard.parts.dialogs import field, touch
+from dashboard.parts.reader import PartsReader
+from dashboard.shared.no_entries import notice
+from dashboard.shared.page import Context, Page
+from dashboard.shared.picks import picks
+from shotlog.errors import ShotlogError, StoreError, UsageError
+from shotlog.settings import Bound
+from shotlog.store.parts.inspections import WEIGHT
+from shotlog.store.parts.parts import Part
+
+__all__ = ["PAGE"]
+
+Component = Any
+
+_FINDINGS = ("flash", "short", "burn", "crack", "dimension out")
+
+
+def layout(context: Context, _rest: str) -> Component:
+    """Return the page; the first refresh fills it."""
+    presses = list(context.source.presses)
+    return html.Div(
+        [
+            html.H1("Parts and baths"),
+            html.Div(id="parts-said", role="status", className="said parts-said"),
+            notice(),
+            html.Div(id="parts-refused", role="alert", className="refused"),
+            html.Div(
+                [
+                    html.Section(
+                        [
+                            html.H2("Inspect"),
+                            picks("press", "Press", presses, presses[0]) if len(presses) > 1 else _only(presses[0]),
+                            html.Div(_form(None, 0), id="parts-form"),
+                        ],
+                        className="bench",
+                        **{"aria-label": "Inspect"},
+                    ),
+                    html.Section(html.Div(id="parts-held"), className="held", **{"aria-label": "Held parts"}),
+                    html.Section(html.Div(id="parts-baths"), className="baths", **{"aria-label": "Baths"}),
+                    html.Section(
+                        [html.H2("Last entries"), html.Ul(id="parts-recent", className="recent")],
+                        className="entered",
+                        **{"aria-label": "Last entries"},
+                    ),
+                ],
+                className="parts-grid",
+            ),
+            html.Div(id="parts-dialog"),
+            *(dcc.Store(name) for name in ("parts-touch", "parts-seen", "parts-entered", "parts-part", "parts-open")),
+            dcc.Interval("parts-tick", interval=2000),
+        ],
+        className="sheet parts-page",
+    )
+
+
+def _only(press: str) -> Component:
+    return dcc.Store({"type": "choice", "name": "press"}, data=press)
+
+
+def register(app: Dash, context: Context) -> None:
+    """Refresh the lists when something changed; take every touch, and every Enter that ends a row of fields."""
+    reader, desk = PartsReader(context.source), PartsDesk(context.source)
+
+    @app.callback(
+        Output("parts-held", "children"),
+        Output("parts-baths", "children"),
+        Output("parts-recent", "children"),
+        Output("parts-seen", "data"),
+        Output("beat", "data", allow_duplicate=True),
+        Input("parts-tick", "n_intervals"),
+        Input("parts-entered", "data"),
+        State("parts-seen", "data"),
+        prevent_initial_call="initial_duplicate",
+    )
+    def refresh(tick: int | None, _entered: int | None, seen: str | None) -> Any:
+        now = context.source.clock.now()
+        try:
+            view = reader.view()
+        except StoreError as error:
+            said = str(error)
+            return (*parts_lists.unread(said), said, tick or 0) if said != seen else (*(no_update,) * 4, tick or 0)
+        held = f"{view.digest} {now:%H:%M}"
+        if held == seen:
+            return *(no_update,) * 4, tick or 0
+        return parts_lists.held(view, now), parts_lists.baths(view, now), parts_lists.recent(view, now), held, tick or 0
+
+    @app.callback(
+        Output("parts-form", "children"),
+        Output("parts-dialog", "children"),
+        Output("parts-said", "children"),
+        Output("parts-refused", "children"),
+        Output("parts-part", "data"),
+        Output("parts-open", "data"),
+        Output("parts-entered", "data"),
+        Input("parts-touch", "data"),
+        State({"type": "parts-field", "name": ALL}, "value"),
+        State({"type": "choice", "name": ALL}, "data"),
+        State("parts-part", "data"),
+        State("parts-open", "data"),
+        prevent_initial_call=True,
+    )
+    def act(touched: dict[str, Any] | None, _fields: Any, _choices: Any, part: Any, opened: Any) -> Any:
+        if not touched:
+            return (no_update,) * 7
+        given = {
+            entry["id"]["name"]: entry.get("value") or "" for group in ctx.states_list[:2] for entry in group if entry
+        }
+        at = int(touched["at"])
+        try:
+            return _acted(desk, reader, touched["do"], touched["arg"], given, part, opened, at, context)
+        except ShotlogError as error:
+            return no_update, no_update, "", str(error), no_update, no_update, no_update
+
+
+def _acted(
+    desk: PartsDesk,
+    reader: PartsReader,
+    do: str,
+    arg: str,
+    given: Mapping[str, str],
+    part: Any,
+    opened: Any,
+    at: int,
+    context: Context,
+) -> Any:
+    """Return what a touch leads to: form, dialog, what is said and refused, the part at hand, the dialog open."""
+    if do == "look":
+        known = desk.find(given.get("press", ""), given.get("part", ""))
+        return (
+            _form(known, at),
+            no_update,
+            "",
+            "",
+            [known.part.press, known.part.shot, known.part.cavity],
+            None,
+            no_update,
+        )
+    if do == "open":
+        name, _, about = arg.partition(" ")
+        dialog = dialogs.dialog(name, about, given.get("press", ""), list(context.source.presses))
+        return no_update, dialog, "", "", no_update, [name, about], no_update
+    if do == "again":
+        return _form(None, at), no_update, "", "", None, no_update, no_update
+    if do == "back":
+        return no_update, None, "", "", no_update, None, no_update
+    if do == "undo":
+        stored = desk.undo(arg)
+        reader.entered()
+        return no_update, no_update, _said(stored), "", no_update, no_update, at
+    if do in ("measure", "finding", "nothing"):
+        stored = _measured(desk, do, arg, given, part)
+        reader.entered()
+        return _form(None, at), no_update, _said(stored), "", None, no_update, at
+    if opened:
+        stored = dialogs.entered(desk, opened[0], opened[1], arg, given)
+        reader.entered()
+        return no_update, None, _said(stored), "", no_update, None, at
+    return (no_update,) * 7
+
+
+def _measured(desk: PartsDesk, do: str, arg: str, given: Mapping[str, str], part: Any) -> Stored:
+    if not part:
+        raise UsageError("part: given nothing, allowed: a shot number, or the serial of its single-use piece")
+    known = desk.find(part[0], f"{part[0]}/{part[1]}/{part[2]}")
+    values, ends = {}, {}
+    for asked in known.asked:
+        value = number(given.get(f"value.{asked.quantity}", ""), asked.quantity.replace("_", " "))
+        if value is not None:
+            values[asked.quantity], ends[asked.quantity] = value, asked.tolerance
+    other, size = given.get("other.name", "").strip(), number(given.get("other.value", ""), "other dimension")
+    if size is not None:
+        values[other], ends[other] = size, Bound()
+    if do == "measure" and not values:
+        raise UsageError("value: given nothing, allowed: a number; or touch what was seen, or nothing found")
+    return desk.inspect(
+        Part(*part), values, ends, finding=arg if do == "finding" else "", initials=given.get("initials", "")
+    )
+
+
+def _form(known: Known | None, key: int) -> Component:
+    """Return the fields for one part: the part itself first, then what there is to measure on it."""
+    if known is None:
+        asked = field("part", "Part: shot number, or scan its piece", focus=True, ends="look", big=True)
+        return html.Div(
+            [asked, html.Div(touch("Look up", "look", ""), className="row"), field("initials", "Initials", keep=True)],
+            key=f"part {key}",
+        )
+    values = [
+        field(f"value.{asked.quantity}", _asked(asked.quantity, asked.unit, asked.tolerance), focus=n == 0, number=True,
+              ends="measure" if n == len(known.asked) - 1 else "", big=True)
+        for n, asked in enumerate(known.asked)
+    ]  # fmt: skip
+    seen = [touch(text, "finding", text) for text in _FINDINGS]
+    return html.Div(
+        [
+            html.Div(
+                [html.H3(f"{known.part.press}, shot {known.part.shot}"), html.P(_about(known))], className="at-hand"
+            ),
+            html.Div(values, className="values"),
+            html.Div([touch("Enter", "measure", "", "primary"), touch("Other part", "again", "")], className="row"),
+            html.H3("Or what was seen"),
+            html.Div([*seen, touch("Nothing found", "nothing", "")], className="buttons"),
+            html.Details(
+                [
+                    html.Summary("Another dimension"),
+                    html.Div(
+                        [field("other.name", "Name"), field("other.value", "Value, mm", number=True, ends="measure")]
+                    ),
+                ]
+            ),
+            field("initials", "Initials", keep=True),
+        ],
+        key=f"values {key}",
+    )
+
+
+def _asked(quantity: str, unit: str, ends: Bound) -> str:
+    name = "Weight" if quantity == WEIGHT else quantity.replace("_", " ").capitalize()
+    if ends.low is None and ends.high is None:
+        return f"{name}, {unit}"
+    low, high = ("" if end is None else f"{end:g}" for end in (ends.low, ends.high))
+    return f"{name}, {unit} (tolerance {low} to {high})"
+
+
+def _about(known: Known) -> str:
+    made = known.made
+    cavity = [f"cavity {made.part.cavity}"] if made.part.cavity > 1 else []
+    halves = [f"{half} {held.serial}" for half, held in made.halves.items()]
+    moulded = (
+        "moulded while nobody was logging" if made.time is None else f"moulded {made.time.astimezone():%d %b %H:%M}"
+    )
+    where = [f"STILL IN BATH {known.bath}"] if known.bath else []
+    return ", ".join([*cavity, *(halves or ["no insert on record"]), moulded, *where])
+
+
+def _said(stored: Stored) -> list[Component]:
+    said: list[Component] = [html.Span(f"\N{CHECK MARK} {stored.words}")]
+    undo = touch("Undo", "undo", stored.entry, "undo", f"Undo {stored.words}")
+    return [*said, undo] if stored.entry else said
+
+
+PAGE = Page("Parts and baths", "/parts", layout, register)

@@ -1,0 +1,1 @@
+"""*At the press*: to be read standing, at two metres."""

@@ -1,0 +1,239 @@
+"""The entries a person makes at the press: buttons, the panels they open, and what becomes of a touch.
+
+A button carries what it does with it, so that adding an entry is one line in `ENTRIES`. The browser puts each touch
+into one store (`assets/shotlog.js`), and one callback waits on that store alone: were the buttons themselves its
+inputs, a list drawn anew while an entry is on its way would call it again, and its answer would be thrown away. For
+the same reason nothing of the refresh hangs on this callback: a log that is slow to write must not stop the screen.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
+
+from dashboard.shared.desk import Stored, next_serial
+from dashboard.shared.no_entries import notice
+from dashboard.shared.page import Context
+from dashboard.shared.picks import picks
+from dashboard.shared.question import answered_no
+from dashboard.shared.views import PressView
+from shotlog.errors import ShotlogError, UsageError
+from shotlog.records import HALVES
+
+__all__ = ["ENTRIES", "entry_buttons", "question", "recent_entries", "register", "section"]
+
+Component = Any
+
+_WHICH_SHOT = dict.fromkeys(("finding", "note"), "At shot (empty: the last)")
+_ONCE = {"once": "a new one every shot"}
+
+
+@dataclass(frozen=True, slots=True)
+class EntryButton:
+    """One button. `kind` and `now` make an entry at one touch; else a panel asks `prompt`, with `quick` answers."""
+
+    label: str
+    kind: str
+    now: str = ""
+    prompt: str = ""
+    quick: tuple[str, ...] = ()
+
+
+ENTRIES: dict[str, EntryButton] = {
+    "swap": EntryButton("Swapped", "mounting"),
+    "finding": EntryButton(
+        "Finding", "finding", prompt="Something else", quick=("flash", "short", "burn", "crack", "dimension out")
+    ),
+    "lot": EntryButton("Lot changed", "lot", prompt="Lot, typed or scanned"),
+    "setup": EntryButton("Set-up changed", "setup", prompt="What was changed"),
+    "pause": EntryButton("Pause", "pause", now="pause"),
+    "purge": EntryButton("Purge", "purge", now="purge"),
+    "vents": EntryButton("Vents cleaned", "note", now="vents cleaned"),
+    "note": EntryButton("Note", "note", prompt="Note"),
+}
+"""Every entry by its name in the page."""
+
+
+def section() -> Component:
+    """Return the part of the page that takes entries."""
+    return html.Section(
+        [
+            html.H2("Enter"),
+            notice(),
+            html.Div(id="said", role="status", className="said"),
+            html.Div(entry_buttons(), id="panel"),
+            html.Div(id="refused", role="alert", className="refused"),
+            dcc.Store("touch"),
+        ],
+        className="desk",
+        **{"aria-label": "Entries"},
+    )
+
+
+def entry_buttons() -> Component:
+    """Return the grid of buttons that is shown while no panel is open."""
+    return html.Div(
+        [_touch(button.label, "now" if button.now else "open", name) for name, button in ENTRIES.items()],
+        className="buttons",
+    )
+
+
+def question(shot: int) -> Component:
+    """Return the question whether an insert was changed before a shot, with its two answers."""
+    return html.Div(
+        [
+            html.B(f"Was an insert changed before shot {shot}?"),
+            _touch("Yes, changed", "changed", str(shot), "primary"),
+            _touch("No", "unchanged", str(shot)),
+        ],
+        className="question",
+        role="group",
+        **{"aria-label": "Question"},
+    )
+
+
+def recent_entries(view: PressView) -> list[Component]:
+    """Return the newest entries, each with its undo."""
+    return [
+        html.Li(
+            [
+                html.Span([f"{entry.text} ", html.Small(f"shot {entry.shot}")], className="what"),
+                html.Small("taken back") if entry.taken_back else _undo(entry.name, entry.text),
+            ],
+            className="gone" if entry.taken_back else "",
+        )
+        for entry in view.recent
+    ]
+
+
+def register(app: Dash, context: Context) -> None:
+    """Take every touch of a button and every Enter in a field."""
+
+    @app.callback(
+        Output("panel", "children"),
+        Output("said", "children"),
+        Output("refused", "children"),
+        Input("touch", "data"),
+        State({"type": "field", "name": ALL}, "value"),
+        State({"type": "choice", "name": ALL}, "data"),
+        State("press", "data"),
+        prevent_initial_call=True,
+    )
+    def touched(touch: dict[str, str], _texts: Any, _choices: Any, press: str) -> Any:
+        what, arg = touch["what"], touch["arg"]
+        given = {item["id"]["name"]: item.get("value") for group in ctx.states_list[:2] for item in group}
+        try:
+            if what == "cancel":
+                return entry_buttons(), no_update, ""
+            if what == "open":
+                return _panel(arg, context.reader.fresh(press).view, context), "", ""
+            if what == "changed":
+                return _panel("swap", context.reader.fresh(press).view, context, from_shot=arg), "", ""
+            stored = _entered(context, press, what, arg, given)
+        except ShotlogError as error:
+            return no_update, "", str(error)
+        return entry_buttons(), _said(stored), ""
+
+
+def _entered(context: Context, press: str, what: str, arg: str, given: Mapping[str, Any]) -> Stored:
+    """Make the entry that a touch stands for."""
+    makers: dict[str, Callable[[], Stored]] = {
+        "now": lambda: context.desk.note(press, ENTRIES[arg].kind, ENTRIES[arg].now),
+        "quick": lambda: context.desk.note(press, "finding", arg, _shot_number(given.get("finding.shot"))),
+        "unchanged": lambda: context.desk.note(press, "note", answered_no(int(arg)), int(arg)),
+        "undo": lambda: context.desk.undo(press, arg),
+        "enter": lambda: _from_panel(context, press, arg, given),
+    }
+    return makers[what]()
+
+
+def _from_panel(context: Context, press: str, name: str, given: Mapping[str, Any]) -> Stored:
+    at_shot = _shot_number(given.get(f"{name}.shot"))
+    if name != "swap":
+        return context.desk.note(press, ENTRIES[name].kind, given.get(f"{name}.text") or "", at_shot)
+    return context.desk.swap(
+        press,
+        given.get("swap.serial") or "",
+        given.get("swap.half") or "",
+        design=given.get("swap.design") or "",
+        single_use=bool(given.get("swap.once")),
+        at_shot=at_shot,
+    )
+
+
+def _shot_number(text: str | None) -> int | None:
+    text = (text or "").strip()
+    if not text:
+        return None
+    if not text.isdecimal():
+        raise UsageError(f"from shot: given {text!r}, allowed: a shot number, or nothing")
+    return int(text)
+
+
+def _panel(name: str, view: PressView, context: Context, from_shot: str = "") -> Component:
+    button = ENTRIES[name]
+    inside = _swap_fields(view, context, from_shot) if name == "swap" else _text_fields(name, button)
+    return html.Div(
+        [
+            html.H3(button.label),
+            *inside,
+            html.Div([_touch("Enter", "enter", name, "primary"), _touch("Back", "cancel", name)], className="row"),
+        ],
+        className="panel",
+        **{"data-arg": name},
+    )
+
+
+def _text_fields(name: str, button: EntryButton) -> list[Component]:
+    quick = [_touch(text, "quick", text) for text in button.quick]
+    return [
+        *([html.Div(quick, className="buttons")] if quick else []),
+        _field(f"{name}.text", button.prompt, focus=not quick),
+        _field(f"{name}.shot", _WHICH_SHOT.get(button.kind, "From shot (empty: the next)"), numeric=True),
+    ]
+
+
+def _swap_fields(view: PressView, context: Context, from_shot: str = "") -> list[Component]:
+    judged = view.judged
+    design = judged.design if judged else ""
+    designs = sorted({*context.source.settings.designs, *([design] if design else [])})
+    if not design and len(designs) == 1:
+        design = designs[0]
+    proposal = next_serial(judged.serial) if judged and not judged.single_use else ""
+    fields = [
+        picks("swap.half", "Half", list(HALVES), judged.half if judged else "moving"),
+        _field("swap.serial", "Serial, typed or scanned", proposal, focus=True),
+        _field("swap.shot", "From shot (empty: the next)", from_shot, numeric=True),
+    ]
+    if designs:
+        fields.append(picks("swap.design", "Design", ["", *designs], design, {"": "not known"}))
+    once = picks("swap.once", "Piece", ["once"], "once" if judged and judged.single_use else "", _ONCE, toggle=True)
+    return [*fields, once]
+
+
+def _field(name: str, label: str, value: str = "", *, focus: bool = False, numeric: bool = False) -> Component:
+    entry = dcc.Input(
+        id={"type": "field", "name": name},
+        value=value,
+        type="text",
+        inputMode="numeric" if numeric else "verbatim",
+        autoComplete="off",
+        autoFocus=focus,
+        className="field",
+    )
+    return html.Label([html.Span(label), entry], className="labelled")
+
+
+def _touch(label: str, what: str, arg: str, look: str = "", spoken: str = "") -> Component:
+    marks = {"data-what": what, "data-arg": arg, **({"aria-label": spoken} if spoken else {})}
+    return html.Button(label, className=f"touch {look}".strip(), **marks)
+
+
+def _undo(entry: str, text: str) -> Component:
+    return _touch("Undo", "undo", entry, "undo", f"Undo {text}")
+
+
+def _said(stored: Stored) -> list[Component]:
+    said: list[Component] = [html.Span(f"\N{CHECK MARK} {stored.words}")]
+    return [*said, _undo(stored.entry, stored.words)] if stored.entry else said

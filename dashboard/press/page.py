@@ -1,0 +1,243 @@
+"""*At the press*: the verdict, the strips, who is mounted, and the entries; to be read standing, at two metres."""
+
+from datetime import datetime
+from typing import Any
+from urllib.parse import quote, unquote
+
+from dash import Dash, Input, Output, State, dcc, html, no_update
+
+from dashboard.press import entry_panel
+from dashboard.shared.figures.strips import strips_figure, strips_in_words
+from dashboard.shared.page import Context, Page
+from dashboard.shared.press_reader import Fresh
+from dashboard.shared.standing import Standing, at_time, standing
+from dashboard.shared.views import PressView
+from shotlog.errors import StoreError, StoreUnreachable
+
+__all__ = ["PAGE"]
+
+Component = Any
+
+_LONG_HEADLINE = 12
+_TICK_MS = 800
+"""So that a shot is on the screen within a second of being logged."""
+
+_NO_PRESS = "The configuration names balances and no press. Add a [[press]] that makes shots, and start again."
+_BAR = "\u251d\u2501\u253f\u2501\u2525"
+_LEGEND = (
+    ("\N{BLACK CIRCLE}", "judged"),
+    ("\N{WHITE CIRCLE}", "settling"),
+    ("\N{BLACK UP-POINTING TRIANGLE}\N{BLACK DOWN-POINTING TRIANGLE}", "outside limits"),
+    ("\N{LOZENGE}", "other signal"),
+    ("\N{EM DASH}", "level"),
+    ("\N{EN DASH} \N{EN DASH}", "limits"),
+    ("\N{WHITE SQUARE CONTAINING BLACK SMALL SQUARE}", "missed"),
+    ("\N{MEDIUM SHADE}", "hold"),
+    (_BAR, "forecast"),
+)
+
+
+def layout(context: Context, rest: str) -> Component:
+    """Return the page of the press named in the address, the first one where it names none."""
+    presses = context.source.presses
+    press = unquote(rest.strip("/"))
+    if press not in presses:
+        if press:
+            return html.Div([html.H1("No such press"), _choose(context)], className="lost")
+        if not presses:
+            return html.Div([html.H1("No press"), html.P(_NO_PRESS)], className="lost")
+        press = presses[0]
+    return html.Div(
+        [
+            dcc.Store("press", data=press),
+            dcc.Store("seen", data={}),
+            dcc.Interval("tick", interval=_TICK_MS),
+            html.Nav(id="switch", className="switch", **{"aria-label": "Presses"}),
+            html.Section(id="standing", className="standing waiting", **{"aria-live": "polite"}),
+            html.Section(_strips_part(), className="strips", **{"aria-label": "Strips"}),
+            html.Aside(
+                [
+                    html.Section(id="mounted", className="mounted", **{"aria-label": "Mounted inserts"}),
+                    entry_panel.section(),
+                    html.Section(id="health", className="health", **{"aria-label": "Connection"}),
+                    html.Section([html.H2("Last entries"), html.Ul(id="recent", className="recent")]),
+                ],
+                className="side",
+            ),
+        ],
+        className="at-the-press",
+    )
+
+
+def _strips_part() -> list[Component]:
+    legend = [html.Span([html.B(sign), f" {word}"]) for sign, word in _LEGEND]
+    graph = dcc.Graph(
+        "strips",
+        figure={"data": [], "layout": {}},
+        responsive=True,
+        config={"displayModeBar": False},
+        className="graph",
+    )
+    return [graph, html.P(legend, className="legend"), html.P(id="strips-words", className="spoken")]
+
+
+def _choose(context: Context) -> Component:
+    return html.Ul([html.Li(dcc.Link(name, href=_address(name))) for name in context.source.presses])
+
+
+def _address(press: str) -> str:
+    return f"/press/{quote(press, safe='')}"
+
+
+def register(app: Dash, context: Context) -> None:
+    """Refresh the page every second, sending only what changed; take the entries."""
+    entry_panel.register(app, context)
+
+    @app.callback(
+        Output("standing", "children"),
+        Output("standing", "className"),
+        Output("strips", "figure"),
+        Output("strips-words", "children"),
+        Output("mounted", "children"),
+        Output("recent", "children"),
+        Output("health", "children"),
+        Output("switch", "children"),
+        Output("seen", "data"),
+        Output("beat", "data"),
+        Input("tick", "n_intervals"),
+        State("mode", "data"),
+        State("press", "data"),
+        State("seen", "data"),
+    )
+    def refresh(tick: int, mode: str | None, press: str, seen: dict[str, str]) -> Any:
+        mode = mode or "day"
+        now = context.source.clock.now()
+        looks = look(context, now)
+        fresh, words = looks[press]
+        switch = [(name, said.headline, said.sign, name == press) for name, (_, said) in looks.items()]
+        held = {
+            "words": repr(words),
+            "strips": f"{mode} {fresh.strips_digest if fresh else ''}",
+            "side": fresh.digest if fresh else "",
+            "switch": repr(switch),
+        }
+        new = {name for name, digest in held.items() if seen.get(name) != digest}
+        view = fresh.view if fresh is not None else None
+        strips = view.strips if view is not None and "strips" in new else None
+        side = view if "side" in new else None
+        return (
+            _standing(words) if "words" in new else no_update,
+            _look(words, view) if new & {"words", "side"} else no_update,
+            strips_figure(strips, mode) if strips is not None else no_update,
+            strips_in_words(strips) if strips is not None else no_update,
+            _mounted(side) if side is not None else no_update,
+            entry_panel.recent_entries(side) if side is not None else no_update,
+            _health(side, now) if side is not None else no_update,
+            [_link(*item) for item in switch] if "switch" in new else no_update,
+            held if new else no_update,
+            tick or 0,
+        )
+
+
+def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, Standing]]:
+    """Return how each press stands and what may be said of it; no view where the log cannot be read."""
+    try:
+        fresh, seen = context.reader.look(context.source.presses)
+        return {press: (found, standing(found.view, now, seen)) for press, found in fresh.items()}
+    except StoreError as error:
+        missing = isinstance(error, StoreUnreachable) and not context.source.is_there()
+        words = _no_log(error) if missing else _unreadable(error)
+        return dict.fromkeys(context.source.presses, (None, words))
+
+
+def _no_log(error: StoreError) -> Standing:
+    return Standing(
+        "waiting",
+        "Waiting for the first shot",
+        "There is no log yet; it appears when the logger starts.",
+        check=f"Start the logger. ({error})",
+    )
+
+
+def _unreadable(error: StoreError) -> Standing:
+    return Standing(
+        "cut", "The log cannot be read", f"{error}.", check="Judge by the parts: nothing is current.", current=False
+    )
+
+
+def _standing(words: Standing) -> list[Component]:
+    return [
+        html.Div(className=f"sign sign-{words.sign}"),
+        html.Div(
+            [
+                html.Div(
+                    [
+                        html.Div(
+                            [
+                                html.H1(words.headline),
+                                html.P(words.likely, className="likely") if words.likely else None,
+                            ]
+                        ),
+                        html.Div(
+                            [
+                                html.P(words.sentence, className="sentence"),
+                                html.P(words.hold, className="hold") if words.hold else None,
+                            ]
+                        ),
+                    ],
+                    className="said-of-it",
+                ),
+                html.P(words.detail, className="detail") if words.detail else None,
+                html.P([html.B("Next: "), words.check], className="check") if words.check else None,
+                html.P(words.before, className="before") if words.before else None,
+                None if words.question is None else entry_panel.question(words.question),
+            ]
+        ),
+    ]
+
+
+def _look(words: Standing, view: PressView | None) -> str:
+    marks = {"not-current": not words.current, "no-view": view is None, "long": len(words.headline) > _LONG_HEADLINE}
+    return " ".join(["standing", words.sign, *(name for name, holds in marks.items() if holds)])
+
+
+def _mounted(view: PressView) -> list[Component]:
+    rows = [
+        html.Div(
+            [
+                html.Span(piece.half, className="half"),
+                html.Span(piece.serial, className="serial"),
+                html.Span(
+                    [html.B(str(piece.n_shots)), " shots", html.Small(" single-use" if piece.single_use else "")],
+                    className="count",
+                ),
+            ],
+            className="piece judged" if piece == view.judged else "piece",
+        )
+        for piece in view.mounted
+    ]
+    return [html.H2("Mounted"), *(rows or [html.P("No insert entered.", className="none")])]
+
+
+def _health(view: PressView, now: datetime) -> list[Component]:
+    link = view.link
+    state = "Not connected yet" if link is None else f"{link.state.capitalize()} since {at_time(link.time, now)}"
+    last = "no shot yet" if view.time is None else f"last shot {view.shot} at {view.time.astimezone():%H:%M:%S}"
+    counts = f"{view.n_shots} stored, {view.n_missed} missed, {view.n_faults} fault{'' if view.n_faults == 1 else 's'}"
+    return [
+        html.H2("Connection"),
+        html.P(f"{state}; {last}."),
+        html.P(counts + (f" (last: {view.last_fault})" if view.last_fault else "") + "."),
+    ]
+
+
+def _link(name: str, headline: str, sign: str, here: bool) -> Component:
+    return dcc.Link(
+        [html.Span(className=f"sign sign-{sign}"), html.Span([html.B(name), html.Small(headline)])],
+        href=_address(name),
+        className="here" if here else "",
+        title="shown now" if here else "",
+    )
+
+
+PAGE = Page("At the press", "/press", layout, register)

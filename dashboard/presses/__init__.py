@@ -1,0 +1,1 @@
+"""*Presses*: connections, last values, what is coming in."""

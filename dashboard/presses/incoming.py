@@ -1,0 +1,86 @@
+"""What comes in from presses and balances, beside the view of each: raw where it is kept, gaps, faults, where from."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from dashboard.shared.source import Source
+from shotlog.errors import SettingsError
+from shotlog.records import Fault, Gap, Weighing
+from shotlog.settings import Section
+from shotlog.store.asked import state
+from shotlog.store.asked.presence import last_came
+
+__all__ = ["Incoming", "incoming", "last_weighing", "log_bytes", "read_from"]
+
+
+@dataclass(frozen=True, slots=True)
+class Incoming:
+    """The raw reading of the counter at the last shot, the last gaps, and the newest faults with their bytes.
+
+    `came`: the last shot of which it is noted what it came as, and that.
+    """
+
+    counter: int | None
+    came: tuple[int, str] | None
+    gaps: tuple[Gap, ...]
+    faults: tuple[Fault, ...]
+
+
+def incoming(source: Source, name: str, n: int) -> Incoming:
+    """Return what came in from a press or balance, at most `n` of each, newest first.
+
+    Raises
+    ------
+    StoreError
+        The log cannot be read.
+    """
+    log = source.reading()
+    last = log.last_shot(name)
+    return Incoming(
+        None if last is None else last[1],
+        last_came(log, name),
+        tuple(reversed(state.gaps(log, name, limit=n))),
+        tuple(state.faults(log, name, limit=n)),
+    )
+
+
+def last_weighing(source: Source, balance: str) -> Weighing | None:
+    """Return the newest weight a balance gave, or None.
+
+    Raises
+    ------
+    StoreError
+        The log cannot be read.
+    """
+    return state.last_weighing(source.reading(), source.balances[balance], balance)
+
+
+def log_bytes(source: Source) -> int:
+    """Return how much room the log takes, in bytes.
+
+    Raises
+    ------
+    StoreError
+        The log cannot be read.
+    """
+    return state.size_bytes(source.reading())
+
+
+def read_from(source: Source, press: str) -> Mapping[str, str]:
+    """Return in words where the configuration has each channel read from; nothing where it does not say."""
+    collector = source.settings.press(press).collector
+    if not collector.has("channels"):
+        return {}
+    return {name: _where(channel) for name, channel in collector.section("channels").items()}
+
+
+def _where(channel: Section) -> str:
+    """Return one channel's place; what is oddly written was refused by the logger, and is left out here."""
+    try:
+        place = [f"register {channel.integer('address', 0, 65535)}"] if channel.has("address") else []
+        place += [f"field {channel.integer('field', 1, 10_000)}"] if channel.has("field") else []
+        place += [channel.text("type")] if channel.has("type") else []
+        place += [f"x {channel.number('scale', -1e12, 1e12):g}"] if channel.has("scale") else []
+    except SettingsError:
+        return ""
+    return ", ".join(place)

@@ -1,0 +1,190 @@
+"""*Presses*: every press's connection, last values, gaps and faults, to see at a glance what is coming in."""
+
+import platform
+from datetime import datetime
+from typing import Any
+from urllib.parse import quote
+
+import dash
+from dash import Dash, Input, Output, State, dcc, html, no_update
+
+from dashboard.presses.incoming import Incoming, incoming, last_weighing, log_bytes, read_from
+from dashboard.shared.page import Context, Page
+from dashboard.shared.press_reader import Fresh
+from dashboard.shared.standing import at_time, trouble
+from dashboard.shared.views import PressView
+from shotlog import __version__
+from shotlog.channels import CHANNELS
+from shotlog.errors import StoreError
+from shotlog.records import Fault, Gap, Weighing
+from shotlog.store.asked.presence import last_came
+
+__all__ = ["PAGE"]
+
+Component = Any
+
+_SHOWN = 8
+_COUNTS = ("Stored", "Missed", "Faults")
+_NUMBERS = (*_COUNTS, "Value")
+_RAW_NOTE = (
+    "What the last shot came as is told within some seconds: registers as address:value, or the line as printed. It is "
+    "kept of the last shot only; the bytes of every fault are kept."
+)
+
+
+def layout(_context: Context, _rest: str) -> Component:
+    """Return the page; its content is filled by the first refresh."""
+    return html.Div(
+        [
+            html.H1("Presses"),
+            html.Div(id="presses"),
+            dcc.Store("presses-seen"),
+            dcc.Interval("presses-tick", interval=2000),
+        ],
+        className="sheet",
+    )
+
+
+def register(app: Dash, context: Context) -> None:
+    """Refresh the page, sending it only when something on it changed."""
+
+    @app.callback(
+        Output("presses", "children"),
+        Output("presses-seen", "data"),
+        Output("beat", "data", allow_duplicate=True),
+        Input("presses-tick", "n_intervals"),
+        State("presses-seen", "data"),
+        prevent_initial_call="initial_duplicate",
+    )
+    def refresh(tick: int | None, seen: str | None) -> Any:
+        now = context.source.clock.now()
+        presses, balances = context.source.presses, tuple(context.source.balances)
+        try:
+            found, alive = context.reader.look([*presses, *balances])
+            weighed = {name: last_weighing(context.source, name) for name in balances}
+            wrong = {press: trouble(found[press].view, now, alive) for press in presses}
+            came = [last_came(context.source.reading(), press) for press in presses]
+            held = repr([[fresh.digest for fresh in found.values()], weighed, wrong, came])
+            if held == seen:
+                return no_update, no_update, tick or 0
+            parts = _page(context, found, wrong, weighed, now)
+        except StoreError as error:
+            said = str(error)
+            return ([html.P(said)], said, tick or 0) if said != seen else (no_update, no_update, tick or 0)
+        return parts, held, tick or 0
+
+
+def _page(
+    context: Context,
+    found: dict[str, Fresh],
+    wrong: dict[str, list[str]],
+    weighed: dict[str, Weighing | None],
+    now: datetime,
+) -> list[Component]:
+    parts = [_overview({press: found[press].view for press in wrong}, wrong, now)]
+    if weighed:
+        parts += [html.H2("Balances"), _balances({name: found[name].view for name in weighed}, weighed, context, now)]
+    for name, fresh in found.items():
+        came = incoming(context.source, name, _SHOWN)
+        values = [_values(fresh.view, came, read_from(context.source, name))] if name in wrong else []
+        lists = [*_kinds(fresh.view), *_gaps(came.gaps, now), *_faults(came.faults, now)]
+        if values or lists:
+            parts.append(html.Section([html.H2(name), *values, *lists], **{"aria-label": name}))
+    return [*parts, html.P(_RAW_NOTE), html.H2("Log"), *_log(context)]
+
+
+def _overview(views: dict[str, PressView], wrong: dict[str, list[str]], now: datetime) -> Component:
+    heads = ("Press", "Connection", "Last shot", *_COUNTS)
+    rows = []
+    for press, view in views.items():
+        last = "none" if view.shot is None or view.time is None else f"{view.shot} at {at_time(view.time, now)}"
+        link = dcc.Link(press, href=f"/press/{quote(press, safe='')}", className="touch")
+        counts = (view.n_shots, view.n_missed, view.n_faults)
+        rows.append(
+            [link, [*_connection(view, now), *(html.Div(text, className="away") for text in wrong[press])], last]
+        )
+        rows[-1] += [str(n) for n in counts]
+    return _table("Every press", heads, rows, heading_rows=True)
+
+
+def _balances(
+    views: dict[str, PressView], weighed: dict[str, Weighing | None], context: Context, now: datetime
+) -> Component:
+    rows = []
+    for name, view in views.items():
+        one = weighed[name]
+        last = "none" if one is None else f"{one.grams:.3f} g at {at_time(one.time, now)}"
+        rows.append([name, context.source.balances[name], _connection(view, now), last, str(view.n_faults)])
+    heads = ("Balance", "Weighs the parts of", "Connection", "Last weight", "Faults")
+    return _table("Every balance", heads, rows, heading_rows=True)
+
+
+def _connection(view: PressView, now: datetime) -> list[Component]:
+    link = view.link
+    if link is None:
+        return [html.Span("not connected yet")]
+    detail = [html.Br(), html.Small(link.detail)] if link.detail else []
+    return [html.Span(f"{link.state} since {at_time(link.time, now)}"), *detail]
+
+
+def _values(view: PressView, came: Incoming, places: Any) -> Component:
+    if view.shot is None:
+        return html.P("No shot yet.")
+    rows = [["Shot counter", str(view.shot), "", f"reads {came.counter}"]]
+    for name, channel in CHANNELS.items():
+        if name in view.values:
+            value = f"{view.values[name]:.{channel.decimals}f}"
+            rows.append([channel.label, value, channel.unit, places.get(name, "")])
+        elif name in places:
+            rows.append([channel.label, "no value", "", places[name]])
+    table = _table(f"Last shot of {view.press}", ("Channel", "Value", "Unit", "Read from"), rows, heading_rows=True)
+    if came.came is None:
+        return table
+    shot, text = came.came
+    return html.Div([table, html.P([html.B(f"Shot {shot} as it came: "), html.Code(text)])])
+
+
+def _kinds(view: PressView) -> list[Component]:
+    if not view.faults:
+        return []
+    told = sorted(view.faults.items(), key=lambda kind: -kind[1])
+    return [html.P([html.B("Faults by kind: "), "; ".join(f"{kind} {n}" for kind, n in told)])]
+
+
+def _gaps(gaps: tuple[Gap, ...], now: datetime) -> list[Component]:
+    rows = [[at_time(g.time, now), f"{g.first} to {g.last}", str(g.n_shots), g.reason] for g in gaps]
+    return [_table("Newest gaps", ("Time", "Shots", "Missed", "How noticed"), rows)] if rows else []
+
+
+def _faults(faults: tuple[Fault, ...], now: datetime) -> list[Component]:
+    rows = [[at_time(one.time, now), one.kind, one.detail, html.Code(_shown(one.raw))] for one in faults]
+    return [_table("Newest faults", ("Time", "Kind", "What", "Bytes as they came"), rows)] if rows else []
+
+
+def _log(context: Context) -> list[Component]:
+    size = log_bytes(context.source) / 1e6
+    versions = f"shotlog {__version__}, Python {platform.python_version()}, Dash {dash.__version__}"
+    return [html.P(f"{context.source.settings.store_shown}: {size:.1f} MB."), html.P(f"{versions}.")]
+
+
+def _table(caption: str, heads: tuple[str, ...], rows: list[list[Component]], heading_rows: bool = False) -> Component:
+    """Return a table; with `heading_rows`, the first cell of a row names it."""
+
+    def cell(n: int, what: Component) -> Component:
+        if n == 0 and heading_rows:
+            return html.Th(what, scope="row")
+        return html.Td(what, className=looks[n])
+
+    looks = ["number" if text in _NUMBERS else "" for text in heads]
+    head = [html.Th(text, scope="col", className=look) for text, look in zip(heads, looks, strict=True)]
+    body = [html.Tr([cell(n, what) for n, what in enumerate(row)]) for row in rows]
+    return html.Table([html.Caption(caption), html.Thead(html.Tr(head)), html.Tbody(body)])
+
+
+def _shown(raw: bytes) -> str:
+    """Return raw bytes as text where they are text, as hexadecimal where not."""
+    text = raw.decode("ascii", errors="replace")
+    return text if text.isprintable() and "\N{REPLACEMENT CHARACTER}" not in text else raw.hex(" ")
+
+
+PAGE = Page("Presses", "/presses", layout, register)

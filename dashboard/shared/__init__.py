@@ -1,0 +1,1 @@
+"""What the screens share: the log as they hold it, the press as it stands, entries, controls, figures."""

@@ -1,0 +1,87 @@
+"""Work too heavy for the process that serves the pages, done in a process of its own.
+
+A thread would not do: while it computes, every row another thread reads from the log waits its turn (5 ms each), and
+the page at the press with it.
+"""
+
+import os
+import pickle
+import subprocess
+import sys
+import threading
+from collections.abc import Callable
+from contextlib import suppress
+from importlib import import_module
+from tempfile import TemporaryFile
+from typing import Any
+
+from shotlog.errors import ShotlogError, StoreUnreachable
+from shotlog.settings import Settings
+
+__all__ = ["JOBS", "apart", "end_with", "main"]
+
+JOBS = {"ledger": ("dashboard.inserts.ledger", "work_out"), "doubts": ("dashboard.parts.held", "work_out")}
+"""What can be done apart: module and function, which is given the settings; loaded when it is asked for."""
+
+
+def apart(job: str, settings: Settings) -> Any:
+    """Do a job in a process of its own and return what it found.
+
+    Raises
+    ------
+    StoreUnreachable
+        The log cannot be read, or the process died.
+    """
+    paths = {**os.environ, "PYTHONPATH": os.pathsep.join(path for path in sys.path if path)}
+    command = [sys.executable, "-c", "from dashboard.shared.apart import main; main()", job]
+    with (
+        TemporaryFile() as errors,
+        subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=errors, env=paths) as process,
+    ):
+        said = _ask(process, settings)
+        if process.wait() != 0:
+            errors.seek(0)
+            last = errors.read().decode(errors="replace").strip().splitlines()[-1:]
+            why = " ".join(last) or "no word why"
+            raise StoreUnreachable(f"{job}: its process ended with {process.returncode}: {why}")
+    found, refused = pickle.loads(said)
+    if refused:
+        raise StoreUnreachable(refused)
+    return found
+
+
+def _ask(process: "subprocess.Popen[bytes]", settings: Settings) -> bytes:
+    """Send the settings and return the answer; the pipe stays open meanwhile, as a sign that somebody waits for it."""
+    if process.stdin is None or process.stdout is None:
+        return b""
+    with suppress(BrokenPipeError):
+        pickle.dump(settings, process.stdin)
+        process.stdin.flush()
+    return process.stdout.read()
+
+
+def end_with(pipe: int, end: Callable[[], None]) -> threading.Thread:
+    """Call `end` once the other end of a pipe is closed: nobody waits for the answer any more."""
+
+    def watch() -> None:
+        while os.read(pipe, 1):
+            pass
+        end()
+
+    thread = threading.Thread(target=watch, name="watch", daemon=True)
+    thread.start()
+    return thread
+
+
+def main() -> None:
+    """Be that process: read settings, do the job named on the command line, write what was found."""
+    module, function = JOBS[sys.argv[1]]
+    settings = pickle.load(sys.stdin.buffer)
+    end_with(sys.stdin.fileno(), lambda: os._exit(3))
+    found, refused = None, ""
+    try:
+        found = getattr(import_module(module), function)(settings)
+    except ShotlogError as error:
+        refused = str(error)
+    sys.stdout.buffer.write(pickle.dumps((found, refused)))
+    sys.stdout.buffer.flush()

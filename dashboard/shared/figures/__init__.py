@@ -1,0 +1,1 @@
+"""The strips and the inks that every figure is drawn in."""

@@ -1,0 +1,327 @@
+"""The strips at the press: each channel over the shots of one insert, as one plain figure.
+
+Everything is told by shape, line and word; colour only helps. Plain lists and dicts throughout: the drawing library
+packs arrays in a form that later updates of a figure break on, and validating objects cost eight times as much.
+"""
+
+from typing import Any
+
+from dashboard.shared.figures.ahead import ahead_bar, ahead_in_words, ahead_until, ahead_words
+from dashboard.shared.figures.ink import INKS, Ink
+from dashboard.shared.figures.labels import place
+from dashboard.shared.views import Forecast, Strip, Strips
+from shotlog.channels import CHANNELS
+
+__all__ = ["strips_figure", "strips_in_words"]
+
+Figure = dict[str, Any]
+
+_FONT = "DejaVu Sans, Segoe UI, Roboto, Helvetica, Arial, sans-serif"
+_SPACE = 0.035
+_LEAST_SPAN = 24
+"""Shots the axis always spans, so that the first three do not fill the picture."""
+
+_CHARS_ACROSS = 64
+"""Characters of a label that fit side by side on the narrowest screen, a tablet upright: the server knows no widths."""
+
+_ROW_PX = 19
+_LABEL_ROWS = 3
+_STEPS = (1, 2, 5, 10, 20, 50, 100, 200)
+
+
+def strips_figure(view: Strips, mode: str = "day") -> Figure:
+    """Return the figure of an insert's strips in the inks of `mode`."""
+    ink = INKS[mode]
+    low, high = _shot_range(view)
+    n = len(view.strips)
+    height = (1.0 - _SPACE * (n - 1)) / n
+    domains = [(1.0 - (i + 1) * height - i * _SPACE, 1.0 - i * (height + _SPACE)) for i in range(n)]
+    layout: Figure = {
+        "paper_bgcolor": ink.paper,
+        "plot_bgcolor": ink.paper,
+        "font": {"family": _FONT, "size": 15, "color": ink.text},
+        "margin": {"l": 74, "r": 142, "t": _LABEL_ROWS * _ROW_PX + 8, "b": 46},
+        "showlegend": False,
+        "dragmode": False,
+        "hovermode": "closest",
+        "xaxis": _shot_axis(view, low, high, ink),
+        "shapes": _over_all(view, ink),
+        "annotations": [*_labels(view, low, high, ink), *_axis_words(view, ink)],
+    }
+    data: list[Figure] = []
+    for i, (strip, domain) in enumerate(zip(view.strips, domains, strict=True), 1):
+        axis = "y" if i == 1 else f"y{i}"
+        bottom, top = _value_range(strip)
+        layout["yaxis" if i == 1 else f"yaxis{i}"] = _value_axis(strip, domain, bottom, top, ink)
+        data.extend(_traces(view, strip, axis, ink))
+        layout["shapes"].extend(_levels(strip, axis, bottom, top, low, high, ink))
+        layout["annotations"].extend([*_side(strip, domain, ink), *_action_words(strip, axis, bottom, top, ink)])
+        if view.forecast is not None and view.forecast.channel == strip.channel:
+            _add_forecast(layout, view.forecast, _at_limit(strip, view.forecast.end, axis, bottom, top), high, ink)
+    if view.forecast is not None and not view.forecast.channel and view.shots:
+        _add_forecast(layout, view.forecast, {"yref": "paper", "y": 1.0}, high, ink)
+    return {"data": data, "layout": layout}
+
+
+def _shot_range(view: Strips) -> tuple[float, float]:
+    first = view.shots[0] if view.shots else view.start
+    last = view.shots[-1] if view.shots else view.start
+    return first - 0.7, max(last + 1.0, float(first + _LEAST_SPAN), ahead_until(view) or 0.0) + 0.3
+
+
+def _add_forecast(layout: Figure, forecast: Forecast, place: Figure, high: float, ink: Ink) -> None:
+    layout["shapes"].extend(ahead_bar(forecast, place, high, ink))
+    layout["annotations"].append(ahead_words(forecast, ink))
+
+
+def _at_limit(strip: Strip, end: str, axis: str, bottom: float, top: float) -> Figure:
+    """Return where the bar of the forecast lies: on the action limit, or on the edge it lies beyond."""
+    limit = strip.action.low if end == "low" else strip.action.high
+    at = bottom if end == "low" else top
+    if limit is not None and bottom <= limit <= top:
+        at = limit
+    return {"yref": axis, "y": at}
+
+
+def _shot_axis(view: Strips, low: float, high: float, ink: Ink) -> Figure:
+    ticks = _ticks(view, low, high)
+    return {
+        "range": [low, high],
+        "anchor": f"y{len(view.strips)}" if len(view.strips) > 1 else "y",
+        "tickmode": "array",
+        "tickvals": ticks,
+        "ticktext": [f"<b>{shot - view.start + 1}</b><br>{shot}" if view.insert else f"<br>{shot}" for shot in ticks],
+        "tickfont": {"size": 14, "color": ink.text},
+        "showgrid": False,
+        "zeroline": False,
+        "fixedrange": True,
+        "ticks": "outside",
+        "tickcolor": ink.quiet,
+    }
+
+
+def _ticks(view: Strips, low: float, high: float) -> list[int]:
+    step = next((step for step in _STEPS if (high - low) / step <= 11), 500)
+    before = view.start - 1
+    first = int(max(low, before) - before) // step
+    counts = [max(1, k * step) for k in range(first, int(high - before) // step + 1)]
+    return [before + count for count in counts if low <= before + count <= high]
+
+
+def _axis_words(view: Strips, ink: Ink) -> list[Figure]:
+    common = {"xref": "paper", "yref": "paper", "x": 1.0, "xanchor": "left", "y": 0.0, "yanchor": "top"}
+    words = "<b>shot on insert</b><br>press counter" if view.insert else "<br>press counter"
+    return [
+        {
+            **common, "text": words, "showarrow": False, "align": "left", "xshift": 26, "yshift": -5,
+            "font": {"size": 13, "color": ink.quiet},
+        }
+    ]  # fmt: skip
+
+
+def _value_range(strip: Strip) -> tuple[float, float]:
+    """Return the range of values drawn: readings, limits, and an action limit that is not far away."""
+    known = [value for value in strip.values if value is not None]
+    known += [bound for level in strip.levels for bound in (level.lower, level.upper)]
+    if not known:
+        return 0.0, 1.0
+    middle, least = (min(known) + max(known)) / 2.0, 2.0 * CHANNELS[strip.channel].least_change
+    low, high = min(*known, middle - least), max(*known, middle + least)
+    span = high - low
+    near = [x for x in (strip.action.low, strip.action.high) if x is not None and low - span <= x <= high + span]
+    low, high = min([low, *near]), max([high, *near])
+    pad = 0.10 * (high - low)
+    return low - pad, high + pad
+
+
+def _value_axis(strip: Strip, domain: tuple[float, float], bottom: float, top: float, ink: Ink) -> Figure:
+    return {
+        "domain": list(domain),
+        "range": [bottom, top],
+        "nticks": 4,
+        "tickfont": {"size": 13, "color": ink.quiet},
+        "gridcolor": ink.rule,
+        "zeroline": False,
+        "fixedrange": True,
+        "showticklabels": any(value is not None for value in strip.values),
+    }
+
+
+def _traces(view: Strips, strip: Strip, axis: str, ink: Ink) -> list[Figure]:
+    channel = CHANNELS[strip.channel]
+    size = 9 if len(view.shots) <= 60 else 7 if len(view.shots) <= 160 else 4.5
+    hover = f"shot %{{x}}<br>{channel.label} %{{y:.{channel.decimals}f}} {channel.unit}<extra></extra>"
+    common: Figure = {"type": "scatter", "xaxis": "x", "yaxis": axis, "hovertemplate": hover}
+    pairs = list(zip(view.shots, strip.values, strict=True))
+    shots, values = _broken_line(pairs)
+    settling = [(shot, value) for shot, value in pairs if value is not None and shot in view.settling]
+    judged = [(shot, value) for shot, value in pairs if value is not None and shot not in view.settling]
+    traces = [
+        {**common, "mode": "lines", "x": shots, "y": values, "connectgaps": False, "hoverinfo": "skip",
+         "hovertemplate": None, "line": {"color": ink.line, "width": 1.4}},
+        {**common, "name": "judged", "mode": "markers", **_xy(judged),
+         "marker": {"symbol": "circle", "size": size, "color": ink.point}},
+        {**common, "name": "settling", "mode": "markers", **_xy(settling),
+         "marker": {"symbol": "circle-open", "size": size, "color": ink.quiet, "line": {"width": 1.8}}},
+    ]  # fmt: skip
+    symbols = {"above": "triangle-up", "below": "triangle-down", "other": "diamond-open"}
+    traces.append(
+        {**common, "name": "signals", "mode": "markers",
+         "x": [mark.shot for mark in strip.marks], "y": [mark.value for mark in strip.marks],
+         "text": [mark.text for mark in strip.marks],
+         "hovertemplate": hover.replace("<extra>", "<br>%{text}<extra>"),
+         "marker": {"symbol": [symbols[mark.side] for mark in strip.marks], "size": max(2 * size - 3, 8),
+                    "color": ink.alarm, "line": {"width": 2, "color": ink.alarm}}}
+    )  # fmt: skip
+    return traces
+
+
+def _xy(pairs: list[tuple[int, float]]) -> Figure:
+    return {"x": [shot for shot, _ in pairs], "y": [value for _, value in pairs]}
+
+
+def _broken_line(pairs: list[tuple[int, float | None]]) -> tuple[list[int | None], list[float | None]]:
+    """Return the line through the shots, broken where shots are missing."""
+    shots: list[int | None] = []
+    values: list[float | None] = []
+    before: int | None = None
+    for shot, value in pairs:
+        if before is not None and shot > before + 1:
+            shots.append(None)
+            values.append(None)
+        shots.append(shot)
+        values.append(value)
+        before = shot
+    return shots, values
+
+
+def _over_all(view: Strips, ink: Ink) -> list[Figure]:
+    """Return what runs through every strip: suspect shots, missed shots, events."""
+    shapes = []
+    if view.onset is not None and view.shots:
+        low, shot, high = view.onset
+        shapes.append(_band(low - 0.5, view.shots[-1] + 0.5, ink.suspect, {"width": 0}))
+        shapes.append(_line(shot - 0.5, ink.alarm, 2.5, "solid"))
+        if high > low:
+            bar = {"type": "line", "xref": "x", "yref": "paper", "x0": low - 0.5, "x1": high + 0.5, "y0": 1, "y1": 1}
+            shapes.append({**bar, "line": {"color": ink.alarm, "width": 6}})
+    edge = {"width": 1.2, "color": ink.quiet}
+    shapes.extend(_band(first - 0.5, last + 0.5, ink.missed, edge) for first, last in view.gaps)
+    shapes.extend(_line(event.shot - 0.5, ink.quiet, 1.5, "dot") for event in view.events)
+    return shapes
+
+
+def _band(x0: float, x1: float, colour: str, edge: Figure) -> Figure:
+    return {
+        "type": "rect", "xref": "x", "yref": "paper", "x0": x0, "x1": x1, "y0": 0, "y1": 1,
+        "fillcolor": colour, "line": edge, "layer": "below",
+    }  # fmt: skip
+
+
+def _line(x: float, colour: str, width: float, dash: str) -> Figure:
+    return {
+        "type": "line", "xref": "x", "yref": "paper", "x0": x, "x1": x, "y0": 0, "y1": 1,
+        "line": {"color": colour, "width": width, "dash": dash},
+    }  # fmt: skip
+
+
+def _labels(view: Strips, low: float, high: float, ink: Ink) -> list[Figure]:
+    wanted: list[tuple[float, str]] = []
+    if view.onset is not None:
+        wanted.append((view.onset[0] - 0.5, f"hold parts from {view.onset[0]}"))
+    wanted += [(event.shot - 0.5, event.label) for event in reversed(view.events)]
+    wanted += [(first - 0.5, f"{last - first + 1} missed") for first, last in reversed(view.gaps)]
+    return [
+        {
+            "xref": "x", "yref": "paper", "x": label.shot, "y": 1, "yanchor": "bottom",
+            "xanchor": "right" if label.leftward else "left", "yshift": 2 + label.row * _ROW_PX,
+            "text": label.text, "showarrow": False, "font": {"size": 14, "color": ink.text},
+        }
+        for label in place(wanted, low, high, _CHARS_ACROSS, _LABEL_ROWS)
+    ]  # fmt: skip
+
+
+def _levels(strip: Strip, axis: str, bottom: float, top: float, low: float, high: float, ink: Ink) -> list[Figure]:
+    drawn = []
+    for n, level in enumerate(strip.levels):
+        x0, x1 = level.first - 0.5, high if n == len(strip.levels) - 1 else level.last + 0.5
+        for value, colour, width, dash in (
+            (level.centre, ink.level, 2.0, "solid"),
+            (level.lower, ink.limit, 1.6, "dash"),
+            (level.upper, ink.limit, 1.6, "dash"),
+        ):
+            drawn.append(_across(axis, x0, x1, value, colour, width, dash))
+    for value in (strip.action.low, strip.action.high):
+        if value is not None and bottom <= value <= top:
+            drawn.append(_across(axis, low, high, value, ink.alarm, 3.0, "longdashdot"))
+    return drawn
+
+
+def _across(axis: str, x0: float, x1: float, y: float, colour: str, width: float, dash: str) -> Figure:
+    return {
+        "type": "line", "xref": "x", "yref": axis, "x0": x0, "x1": x1, "y0": y, "y1": y, "layer": "below",
+        "line": {"color": colour, "width": width, "dash": dash},
+    }  # fmt: skip
+
+
+def _side(strip: Strip, domain: tuple[float, float], ink: Ink) -> list[Figure]:
+    """Return the words beside a strip: name, last value, level and limits."""
+    channel = CHANNELS[strip.channel]
+    last = next((value for value in reversed(strip.values) if value is not None), None)
+    number = "\N{EN DASH}" if last is None else f"{last:.{channel.decimals}f}"
+    small = "no values yet" if last is None else "no level yet"
+    if strip.levels:
+        small = f"level {strip.levels[-1].centre:.{channel.decimals}f}<br>{_span(strip)}"
+    lines = ((f"<b>{channel.label}</b>", 15, 27), (f"<b>{number}</b> {channel.unit}", 23, 3), (small, 12, -26))
+    common: Figure = {
+        "xref": "paper", "yref": "paper", "x": 1.0, "xanchor": "left", "xshift": 10, "align": "left",
+        "y": (domain[0] + domain[1]) / 2, "yanchor": "middle", "showarrow": False,
+    }  # fmt: skip
+    return [
+        {**common, "text": text, "yshift": shift, "font": {"size": size, "color": ink.text}}
+        for text, size, shift in lines
+    ]
+
+
+def _action_words(strip: Strip, axis: str, bottom: float, top: float, ink: Ink) -> list[Figure]:
+    """Return a label on each action limit; one too far away to be drawn is named at the edge it lies beyond."""
+    decimals = CHANNELS[strip.channel].decimals
+    words = []
+    for end, value in (("low", strip.action.low), ("high", strip.action.high)):
+        if value is None:
+            continue
+        drawn = bottom <= value <= top
+        arrow = "" if drawn else " \N{DOWNWARDS ARROW}" if end == "low" else " \N{UPWARDS ARROW}"
+        words.append(
+            {
+                "xref": "paper", "yref": axis, "x": 0.0, "xanchor": "left", "xshift": 6,
+                "y": value if drawn else bottom if end == "low" else top,
+                "yanchor": "bottom" if drawn or end == "low" else "top",
+                "text": f"action limit {value:.{decimals}f}{arrow}", "showarrow": False,
+                "font": {"size": 13, "color": ink.alarm},
+            }
+        )  # fmt: skip
+    return words
+
+
+def _span(strip: Strip) -> str:
+    level, decimals = strip.levels[-1], CHANNELS[strip.channel].decimals
+    return f"{level.lower:.{decimals}f} to {level.upper:.{decimals}f}"
+
+
+def strips_in_words(view: Strips) -> str:
+    """Return what the strips show, for whoever listens to the page instead of looking at it."""
+    said = [f"{len(view.shots)} shots" + (f" on {view.insert}" if view.insert else "")]
+    for strip in view.strips:
+        channel = CHANNELS[strip.channel]
+        last = next((value for value in reversed(strip.values) if value is not None), None)
+        if last is None:
+            said.append(f"{channel.label}: no values")
+            continue
+        text = f"{channel.label}: last {last:.{channel.decimals}f} {channel.unit}"
+        if strip.levels:
+            text += f", level {strip.levels[-1].centre:.{channel.decimals}f}, limits {_span(strip)}"
+        said.append(f"{text}, {len(strip.marks)} shots signalled")
+    missed = sum(last - first + 1 for first, last in view.gaps)
+    ahead = f"; {ahead_in_words(view.forecast)}" if view.forecast is not None else ""
+    return "; ".join(said) + (f"; {missed} shots missed" if missed else "") + ahead + "."

@@ -1,0 +1,294 @@
+"""What a screen shows of a press, read from the log: the only reader. Gives plain view data, no figures.
+
+A view is read anew only when the log has gained something of that press; otherwise asking every second costs one small
+query, however long the log and however many the presses.
+"""
+
+import hashlib
+import threading
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from itertools import pairwise
+from math import inf, isnan
+from statistics import median
+
+from dashboard.shared.forecast import forecast
+from dashboard.shared.question import open_question
+from dashboard.shared.source import Source
+from dashboard.shared.views import Entry, EventLine, Level, Mark, Mounted, PressView, Strip, Strips
+from shotlog.channels import ALWAYS_CHARTED
+from shotlog.clock import parse_utc
+from shotlog.records import Baseline, LoggedShot, Signal, Verdict
+from shotlog.settings import Bound, DesignSettings
+from shotlog.store.asked import state
+from shotlog.store.asked.missed import unseen
+from shotlog.store.asked.tally import Counts, Tally
+from shotlog.store.log.log import Log
+from shotlog.store.log.shots import columns
+from shotlog.store.log.timeline import Stay, Timeline
+from shotlog.wear.life.half import Mould
+
+__all__ = ["Fresh", "PressReader", "read_view"]
+
+LONGEST = 600
+"""Shots shown at once: more are no longer told apart on a screen (common practice)."""
+
+_CYCLES = 30
+_RECENT = 4
+
+_ANY_TIME = datetime(2000, 1, 1, tzinfo=UTC)
+"""The time of a shot asked about only for its inserts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fresh:
+    """A view with digests of what it holds: a browser that shows a digest already needs nothing sent."""
+
+    view: PressView
+    strips_digest: str
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """What was read of a press, and of which counts it is true."""
+
+    counts: Counts
+    timeline: Timeline
+    fresh: Fresh
+
+
+class PressReader:
+    """Reads the views of the presses of one configuration and keeps the newest of each."""
+
+    def __init__(self, source: Source, longest: int = LONGEST) -> None:
+        self._source, self._longest = source, longest
+        self._tally = Tally()
+        self._reading = threading.Lock()
+        self._kept: dict[str, _Kept] = {}
+
+    def fresh(self, press: str) -> Fresh:
+        """Return how a press stands.
+
+        Raises
+        ------
+        StoreError
+            The log cannot be read.
+        """
+        return self.look([press])[0][press]
+
+    def look(self, presses: Sequence[str]) -> tuple[dict[str, Fresh], datetime | None]:
+        """Return how presses stand, in their order, and when the logger last said that it was at work.
+
+        Raises
+        ------
+        StoreError
+            The log cannot be read.
+        """
+        log = self._source.reading()
+        with self._reading:  # so that what is new is read once, however many viewers ask for it
+            found, seen = self._tally.all(log, presses)
+            return {press: self._read(log, press, counts) for press, counts in found.items()}, seen
+
+    def _read(self, log: Log, press: str, counts: Counts) -> Fresh:
+        kept = self._kept.get(press)
+        if kept is not None and kept.counts.changes == counts.changes:
+            return kept.fresh
+        same = kept is not None and kept.counts.entries == counts.entries
+        timeline = kept.timeline if kept is not None and same else log.timeline(press)
+        view = read_view(log, press, self._source.settings.designs, counts, timeline, self._longest)
+        fresh = Fresh(view, _digest(view.strips), _digest(view))
+        self._kept[press] = _Kept(counts, timeline, fresh)
+        return fresh
+
+
+def _digest(what: object) -> str:
+    return hashlib.blake2b(repr(what).encode(), digest_size=12).hexdigest()
+
+
+def read_view(
+    log: Log,
+    press: str,
+    designs: Mapping[str, DesignSettings],
+    counts: Counts,
+    timeline: Timeline,
+    longest: int = LONGEST,
+) -> PressView:
+    """Read the view of one press from the log, of its newest `longest` shots."""
+    now = state.press_state(log, press, counts, timeline)
+    upcoming = 1 if now.shot is None else now.shot + 1
+    mounted = tuple(_mounted(half, stay, upcoming) for half, stay in sorted(now.mounted.items()))
+    judged = _judged(press, timeline, upcoming, mounted)
+    start = _start(judged, now.verdict, upcoming, longest)
+    strips, cycle_s = _strips(log, press, timeline, judged, start, now.verdict, designs, longest)
+    newest = state.faults(log, press, limit=1)
+    return PressView(
+        press=press,
+        shot=now.shot,
+        time=now.time,
+        values=now.values,
+        verdict=now.verdict,
+        judged=judged,
+        mounted=mounted,
+        link=now.link,
+        n_shots=now.n_shots,
+        n_missed=now.n_missed,
+        faults=counts.faults,
+        last_fault=f"{newest[0].kind}: {newest[0].detail}" if newest else "",
+        cycle_s=cycle_s,
+        strips=strips,
+        recent=_recent(log, press, timeline, upcoming),
+        question=open_question(now.verdict, judged, state.entries(log, press, start, upcoming)),
+    )
+
+
+def _mounted(half: str, stay: Stay, upcoming: int) -> Mounted:
+    mounting = stay.mounting
+    return Mounted(
+        half, mounting.insert.serial, mounting.insert.design, stay.first, upcoming - stay.first, mounting.single_use
+    )
+
+
+def _judged(press: str, timeline: Timeline, upcoming: int, mounted: tuple[Mounted, ...]) -> Mounted | None:
+    """Return the piece that the next shot is judged on, by the rule that judges it."""
+    mould = Mould({piece.half: (piece.serial, piece.since) for piece in mounted if not piece.single_use})
+    held, _ = mould.take(LoggedShot(press, upcoming, _ANY_TIME, {}, timeline.halves(upcoming)))
+    return next((piece for piece in mounted if piece.serial == held.serial and not piece.single_use), None)
+
+
+def _start(judged: Mounted | None, verdict: Verdict | None, upcoming: int, longest: int) -> int:
+    """Return the first shot of the stretch that the strips cover."""
+    if judged is not None:
+        return judged.since
+    if verdict is not None and not verdict.insert:
+        return verdict.shot - verdict.shots_on_insert + 1
+    return max(1, upcoming - longest) if verdict is None else upcoming
+
+
+def _strips(
+    log: Log,
+    press: str,
+    timeline: Timeline,
+    judged: Mounted | None,
+    start: int,
+    verdict: Verdict | None,
+    designs: Mapping[str, DesignSettings],
+    longest: int,
+) -> tuple[Strips, float | None]:
+    last = log.last_shot(press)
+    end = start - 1 if last is None else last[0]
+    first = max(start, end - longest + 1)
+    with log.reading() as connection:
+        shots, _, values = columns(connection, press, ALWAYS_CHARTED, first, end)
+        _, cycle_times, _ = columns(connection, press, (), max(0, end - _CYCLES), end)
+    numbers = tuple(int(shot) for shot in shots)
+    verdicts = state.verdicts(log, press, first, end)
+    levels = state.baselines(log, press, start, end)
+    signals = state.signals(log, press, first, end)
+    design = designs.get(judged.design) if judged else None
+    by_channel = {
+        name: tuple(None if isnan(value) else float(value) for value in values[:, n])
+        for n, name in enumerate(ALWAYS_CHARTED)
+    }
+    drawn = tuple(
+        Strip(
+            name,
+            row,
+            _levels([level for level in levels if level.channel == name], first, end),
+            design.limits.get(name, Bound()) if design else Bound(),
+            _marks([signal for signal in signals if signal.channel == name], dict(zip(numbers, row, strict=True))),
+        )
+        for name, row in by_channel.items()
+    )
+    strips = Strips(
+        insert=judged.serial if judged else "",
+        start=start,
+        shots=numbers,
+        settling=frozenset(row.shot for row in verdicts if row.settling),
+        gaps=tuple((max(gap.first, first), min(gap.last, end)) for gap in unseen(log, press, first, end)),
+        events=_events(log, press, timeline, start, first, end + 1),
+        onset=_onset(verdict, start),
+        strips=drawn,
+        forecast=forecast(verdict, judged, numbers, drawn),
+    )
+    return strips, _usual_cycle_s(cycle_times)
+
+
+def _levels(baselines: list[Baseline], first: int, end: int) -> tuple[Level, ...]:
+    """Return the baselines as drawn; each holds from the shots it was taken from until the next one begins."""
+    following = [*(float(level.first - 1) for level in baselines[1:]), inf]
+    drawn = []
+    for level, until in zip(baselines, following, strict=False):
+        last = int(min(until, end))
+        if last >= first:
+            drawn.append(Level(max(level.first, first), last, level.centre, level.lower, level.upper, level.n_shots))
+    return tuple(drawn)
+
+
+def _marks(signals: list[Signal], values: Mapping[int, float | None]) -> tuple[Mark, ...]:
+    """Return one mark a shot: a value outside its limits says more than any other rule on the same shot."""
+    found: dict[int, Mark] = {}
+    for signal in signals:
+        value = values.get(signal.shot)
+        if value is None:
+            continue
+        outside = signal.chart == "individuals" and signal.rule in ("above", "below")
+        if outside or signal.shot not in found:
+            side = signal.rule if outside else "other"
+            found[signal.shot] = Mark(signal.shot, value, side, f"{signal.chart.replace('_', ' ')}, {signal.rule}")
+    return tuple(found.values())
+
+
+def _onset(verdict: Verdict | None, start: int) -> tuple[int, int, int] | None:
+    """Return (early edge, onset, late edge) of the change the verdict speaks of, if any."""
+    if verdict is None or verdict.onset is None or verdict.verdict == "keep" or verdict.onset < start:
+        return None
+    low = verdict.onset if verdict.onset_low is None else verdict.onset_low
+    high = verdict.onset if verdict.onset_high is None else verdict.onset_high
+    return low, verdict.onset, high
+
+
+def _events(log: Log, press: str, timeline: Timeline, start: int, first: int, last: int) -> tuple[EventLine, ...]:
+    lines = [
+        EventLine(row.event.at_shot, *_worded(row.event.kind, row.event.text))
+        for row in state.entries(log, press, first, last)
+        if not row.taken_back
+    ]
+    for stay in timeline.stays:
+        if max(first, start + 1) <= stay.first <= last:
+            text = f"{stay.mounting.insert.serial} in {stay.mounting.half}"
+            lines.append(EventLine(stay.first, text, text))
+    return tuple(sorted(lines, key=lambda line: line.shot))
+
+
+def _worded(kind: str, text: str) -> tuple[str, str]:
+    """Return label and whole text of an event; what a person saw stands for itself, other kinds are named."""
+    word = {"setup": "set-up", "finding": "seen", "note": "note"}.get(kind, kind)
+    return (word, word) if text == kind else (f"{word}: {text}", f"{word}: {text}")
+
+
+def _recent(log: Log, press: str, timeline: Timeline, upcoming: int) -> tuple[Entry, ...]:
+    """Return the newest entries: events, also those taken back, and mountings in force."""
+    made = [
+        Entry(
+            f"events:{row.entry_id}",
+            row.event.at_shot,
+            _worded(row.event.kind, row.event.text)[1],
+            row.event.time,
+            row.taken_back,
+        )
+        for row in state.entries(log, press, first=max(0, upcoming - LONGEST))
+    ]
+    entered = {(stay.mounting.half, stay.first): stay.mounting.time for stay in timeline.stays}
+    for row in state.mountings(log, press, _RECENT):
+        time = entered.get((row.half, row.at_shot))
+        if time is not None and not row.taken_back:
+            made.append(Entry(f"mountings:{row.entry_id}", row.at_shot, f"{row.serial} in {row.half}", time, False))
+    return tuple(sorted(made, key=lambda entry: (entry.time, entry.name), reverse=True)[:_RECENT])
+
+
+def _usual_cycle_s(times: list[str]) -> float | None:
+    moments = [parse_utc(text) for text in times]
+    cycles = [(later - earlier).total_seconds() for earlier, later in pairwise(moments)]
+    return median(cycles) if len(cycles) >= 3 else None

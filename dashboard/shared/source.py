@@ -1,0 +1,99 @@
+"""The log as the screens hold it: opened for reading when it appears, for writing only for the length of an entry."""
+
+import threading
+from collections.abc import Callable
+
+from shotlog.clock import Clock, SystemClock
+from shotlog.errors import StoreError, StoreUnreachable
+from shotlog.settings import Settings
+from shotlog.store.log.log import Log, open_log
+
+__all__ = ["Source"]
+
+_BALANCE = "serial-balance"
+"""The kind of collector that makes no shots: it weighs what a press made."""
+
+
+def _for_writing(url: str) -> Log:
+    return open_log(url, read_only=False)
+
+
+class Source:
+    """Hands out the log of a configuration, and the time.
+
+    Nothing is opened before it is asked for; `close` closes what is open. `open_for_writing` is how an entry gets at
+    the log (a test stands in a log that cannot be written).
+    """
+
+    def __init__(
+        self,
+        settings: Settings,
+        clock: Clock | None = None,
+        open_for_writing: Callable[[str], Log] = _for_writing,
+    ) -> None:
+        self.settings = settings
+        self.clock: Clock = SystemClock() if clock is None else clock
+        self._open_for_writing = open_for_writing
+        self._lock = threading.Lock()
+        self._log: Log | None = None
+
+    @property
+    def presses(self) -> tuple[str, ...]:
+        """The names of the configured presses, in their order; a balance is none."""
+        return tuple(press.name for press in self.settings.presses if press.kind != _BALANCE)
+
+    @property
+    def balances(self) -> dict[str, str]:
+        """The names of the configured balances, each with the press whose parts it weighs."""
+        return {one.name: one.collector.text("weighs", "") for one in self.settings.presses if one.kind == _BALANCE}
+
+    def reading(self) -> Log:
+        """Return the log, open for reading.
+
+        Raises
+        ------
+        StoreUnreachable
+            There is no log yet, or it cannot be opened.
+        StoreDamaged
+            It is no log, or a newer release wrote it.
+        """
+        with self._lock:
+            if self._log is None:
+                self._log = open_log(self.settings.store)
+            return self._log
+
+    def writing(self) -> Log:
+        """Return the log, open for writing; the caller closes it. Never makes a log: the logger does that.
+
+        Raises
+        ------
+        StoreUnreachable, StoreDamaged
+            As for `reading`; or the log cannot be written.
+        """
+        self.reading()
+        return self._open_for_writing(self.settings.store)
+
+    def refuses_entries(self) -> str:
+        """Return why nothing can be entered in a log that is there, empty where it can."""
+        if not self.is_there():
+            return ""
+        try:
+            self.writing().close()
+        except StoreError as error:
+            return f"Nothing can be entered here: {error}."
+        return ""
+
+    def is_there(self) -> bool:
+        """Say whether there is a log that can be opened."""
+        try:
+            self.reading()
+        except StoreUnreachable:
+            return False
+        return True
+
+    def close(self) -> None:
+        """Close the log; closing twice is fine."""
+        with self._lock:
+            if self._log is not None:
+                self._log.close()
+                self._log = None

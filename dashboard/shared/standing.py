@@ -1,0 +1,200 @@
+"""What may be said of a press now: the verdict in words while the data are fresh, and loudly what is wrong when not.
+
+Pure: view, time and the logger's last sign of life in, words out. A verdict on data that are no longer coming in is
+history, and is shown as history. The tool never says more of a part than the sentence of its verdict.
+"""
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from dashboard.shared.question import asked
+from dashboard.shared.views import PressView
+from shotlog.records import Verdict, half_named
+from shotlog.wear.change.causes import CAUSES
+
+__all__ = ["SIGNS", "Standing", "ago", "at_time", "standing", "trouble"]
+
+SIGNS = ("keep", "watch", "swap", "settling", "waiting", "cut")
+"""The drawn signs a standing may carry; each has its picture in the assets."""
+
+LOGGER_SILENT_S = 15.0
+"""The logger says every 5 s that it is at work; three times missed is no accident."""
+
+_STALE_CYCLES = 3.0
+_STALE_LEAST_S = 30.0
+_AHEAD_S = 60.0
+
+_HEADLINES = {"keep": "Keep", "watch": "Watch", "swap": "Swap"}
+
+_IN_THE_MOULD = ("insert", "press")
+"""Groups of causes whose check may send hands near the mould or the nozzle."""
+
+_NOT_SHARP_YET = "Look at the parts: a change is seen late or not at all yet."
+_LOOK = "Look at the last part and sprue, then both halves: flash, gate, missing detail, residue."
+_BEFORE_TOUCHING = (
+    "Look before you touch: stop by the press controls, wait until the mould is fully open and stands still."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The words on top of the page: a headline, where the change likely lies, what was seen, from which shot on parts
+    are to be held, what to check next.
+
+    `current` is false when the data are not; `before` is then the last verdict. `question` is the shot before which an
+    insert may have been changed without an entry.
+    """
+
+    sign: str
+    headline: str
+    sentence: str
+    detail: str = ""
+    check: str = ""
+    before: str = ""
+    likely: str = ""
+    hold: str = ""
+    current: bool = True
+    question: int | None = None
+
+
+def ago(seconds: float) -> str:
+    """Return an age in words that change seldom.
+
+    Examples
+    --------
+    >>> ago(47), ago(250), ago(3 * 3600 + 130), ago(200000)
+    ('40 s', '4 min', '3 h 2 min', '2 days')
+    """
+    if seconds < 60:
+        return f"{max(0, int(seconds // 10) * 10)} s"
+    minutes = int(seconds // 60)
+    if minutes < 60:
+        return f"{minutes} min"
+    hours, minutes = divmod(minutes, 60)
+    if hours < 48:
+        return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+    return f"{hours // 24} days"
+
+
+def at_time(moment: datetime, now: datetime) -> str:
+    """Return a time as this computer's wall clock shows it, with the date when it is not today."""
+    local, today = moment.astimezone(), now.astimezone().date()
+    return f"{local:%H:%M}" if local.date() == today else f"{local:%d %b %H:%M}"
+
+
+def trouble(view: PressView, now: datetime, logger_seen: datetime | None) -> list[str]:
+    """Return what keeps the data from being current, worst first; empty when they are."""
+    found = []
+    link = view.link
+    if link is not None and link.state == "stopped":
+        found.append(f"Logging stopped at {at_time(link.time, now)}")
+    elif logger_seen is None or (now - logger_seen).total_seconds() > LOGGER_SILENT_S:
+        since = "" if logger_seen is None else f" since {at_time(logger_seen, now)}"
+        found.append(f"Logger not running{since}")
+    if link is not None and link.state == "lost":
+        found.append(f"Connection lost since {at_time(link.time, now)}")
+    if view.time is not None:
+        age = (now - view.time).total_seconds()
+        if age < -_AHEAD_S:
+            found.append(f"Clocks disagree: the last shot is stamped {ago(-age)} in the future")
+        elif age > max(_STALE_LEAST_S, _STALE_CYCLES * (view.cycle_s or 0.0)):
+            found.append(f"Last shot {ago(age)} ago")
+    return found
+
+
+def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> Standing:
+    """Return what may be said of a press."""
+    wrong = trouble(view, now, logger_seen)
+    if view.shot is None:
+        return _waiting(view, wrong)
+    if not wrong:
+        return replace(_verdict_standing(view), question=view.question)
+    headline, _, more = wrong[0].partition(": ")
+    return Standing(
+        sign="cut",
+        headline=headline,
+        sentence=_sentence(". ".join(filter(None, [_sentence(more).rstrip("."), *wrong[1:]]))),
+        detail=_sentence(". ".join(_details(view))),
+        check="Judge by the parts: nothing below is current.",
+        before=_before(view, now),
+        current=False,
+        question=view.question,
+    )
+
+
+def _details(view: PressView) -> list[str]:
+    if view.link is not None and view.link.state == "lost" and view.link.detail:
+        return [_sentence(view.link.detail).rstrip(".")]
+    return []
+
+
+def _before(view: PressView, now: datetime) -> str:
+    verdict = view.verdict
+    if verdict is None or view.time is None:
+        return ""
+    said = f"Before that, at shot {verdict.shot}"
+    if verdict.shot == view.shot:
+        said += f" ({at_time(view.time, now)})"
+    return f"{said}: {_HEADLINES[verdict.verdict].lower()}. {_parts(verdict)[0]}"
+
+
+def _waiting(view: PressView, wrong: list[str]) -> Standing:
+    told = [*wrong[1:], *_details(view)]
+    return Standing(
+        sign="cut" if wrong else "waiting",
+        headline=wrong[0].partition(": ")[0] if wrong else "Waiting for the first shot",
+        sentence=". ".join(["No shot received yet", *told]) + ".",
+        check="" if view.mounted else "Enter which inserts are mounted, so that the shots are logged against them.",
+        current=not wrong,
+    )
+
+
+def _verdict_standing(view: PressView) -> Standing:
+    verdict, judged = view.verdict, view.judged
+    serial = judged.serial if judged else ""
+    if judged is not None and judged.n_shots == 0 and (verdict is None or verdict.insert != serial):
+        return Standing("waiting", f"{serial} is in", f"In the {half_named(judged.half)}; waiting for its first shot.")
+    if verdict is None or verdict.insert != serial:
+        return Standing("waiting", "Not judged yet", f"Shot {view.shot} is stored; its verdict is being worked out.")
+    if not view.mounted:
+        return Standing(
+            "waiting",
+            "No insert entered",
+            "Shots are logged, and nobody can say which insert made them.",
+            check="Enter which inserts are mounted; give the shot they came in at if it was earlier.",
+        )
+    lead, detail, check = _parts(verdict)
+    if verdict.shot != view.shot:
+        detail = f"Judged up to shot {verdict.shot} of {view.shot}. {detail}".strip()
+    if verdict.verdict == "keep" and (verdict.settling or verdict.statistic is None):
+        headline = "Settling" if verdict.settling else "Learning"
+        lead = _sentence(lead.removeprefix("Settling: "))
+        return Standing("settling", headline, lead, detail, _NOT_SHARP_YET)
+    likely = f"likely the {verdict.group}" if verdict.group and verdict.verdict != "keep" else ""
+    hold = "" if verdict.verdict == "keep" or verdict.onset_low is None else f"Hold parts from {verdict.onset_low}"
+    return Standing(verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, check, likely=likely, hold=hold)
+
+
+def _parts(verdict: Verdict) -> tuple[str, str, str]:
+    """Return a verdict's sentence in three: what was seen, the rest, and what to check; its words are left alone.
+
+    Its question is left out: it is put below, with its answers, until it is answered.
+    """
+    lead, *rest = verdict.sentence.rstrip(".").split("; ")
+    rest = [part for part in rest if asked(part) is None]
+    if verdict.verdict == "keep":
+        return _sentence(lead), _sentence("; ".join(rest)), ""
+    lead, _, why = lead.partition(": ")
+    rest = [why, *rest] if why else rest
+    cause = CAUSES.get(verdict.cause)
+    check = _LOOK
+    if cause is not None and cause.check:
+        check = _sentence(cause.check)
+        rest = [part for part in rest if part != cause.check]
+    if cause is None or cause.group in _IN_THE_MOULD:
+        check = f"{check} {_BEFORE_TOUCHING}"
+    return _sentence(lead), _sentence("; ".join(rest)), check
+
+
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:].rstrip('.')}." if text else ""

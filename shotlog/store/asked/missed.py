@@ -1,0 +1,64 @@
+"""Shots the press counted that are still not in the log: what the gaps hold, less what was taken in later.
+
+A gap is never taken back: that nobody was looking stays on record. Shots recorded elsewhere and taken in later fill it
+all the same, and a shot that is there is not missed.
+"""
+
+from bisect import bisect_left, bisect_right
+from dataclasses import replace
+
+from sqlalchemy import or_, select
+
+from shotlog.records import Gap
+from shotlog.store.asked import state
+from shotlog.store.log import schema
+from shotlog.store.log.log import Log
+
+__all__ = ["filled", "unseen"]
+
+_EVER = 2**62
+_AT_ONCE = 100
+"""Gaps asked for at once: a database takes only so many terms."""
+
+
+def unseen(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Gap]:
+    """Return what is still missing of the gaps that touch shots `first` to `last`, in order.
+
+    A gap that was filled in the middle comes back as two, each with the time and reason of the whole.
+    """
+    gaps = state.gaps(log, press, first, last)
+    there = _there(log, press, gaps)
+    found = []
+    for gap in gaps:
+        start = gap.first
+        for shot in [*there[bisect_left(there, gap.first) : bisect_right(there, gap.last)], gap.last + 1]:
+            if shot > start:
+                found.append(replace(gap, first=start, last=shot - 1))
+            start = shot + 1
+    return found
+
+
+def filled(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[tuple[int, int]]:
+    """Return the spans of shots that were missed and taken in later, first and last of each."""
+    spans: list[tuple[int, int]] = []
+    for shot in _there(log, press, state.gaps(log, press, first, last)):
+        if spans and spans[-1][1] == shot - 1:
+            spans[-1] = (spans[-1][0], shot)
+        else:
+            spans.append((shot, shot))
+    return spans
+
+
+def _there(log: Log, press: str, gaps: list[Gap]) -> list[int]:
+    """Return the stored shots that lie within gaps, in order.
+
+    Asked range by range: joined the other way round, every shot of a long log would be held against the gaps.
+    """
+    table = schema.shots
+    number = select(schema.presses.c.id).where(schema.presses.c.name == press).scalar_subquery()
+    found: set[int] = set()
+    with log.reading() as connection:
+        for start in range(0, len(gaps), _AT_ONCE):
+            within = or_(*(table.c.shot.between(gap.first, gap.last) for gap in gaps[start : start + _AT_ONCE]))
+            found.update(connection.execute(select(table.c.shot).where(table.c.press_id == number, within)).scalars())
+    return sorted(found)

@@ -1,0 +1,44 @@
+"""Who is at work on the log now, and what the last shot came as: a row a role, written over; not part of the record."""
+
+from datetime import datetime
+
+from sqlalchemy import delete, insert, select
+
+from shotlog.clock import iso_utc, parse_utc
+from shotlog.records import Shot
+from shotlog.store.log import schema
+from shotlog.store.log.log import Log
+
+__all__ = ["came_as", "last_came", "last_seen", "touch"]
+
+
+def touch(log: Log, role: str, detail: str, time: datetime) -> None:
+    """Say that `role` (such as ``run``) is at work."""
+    table = schema.presence
+    with log.transaction() as work:
+        work.connection.execute(delete(table).where(table.c.role == role))
+        work.connection.execute(insert(table).values(role=role, detail=detail, time=iso_utc(time)))
+
+
+def last_seen(log: Log, role: str) -> datetime | None:
+    """Return when `role` last said that it was at work, or None."""
+    table = schema.presence
+    with log.reading() as connection:
+        found = connection.execute(select(table.c.time).where(table.c.role == role)).scalar()
+    return parse_utc(found) if found else None
+
+
+def came_as(shot: Shot) -> tuple[str, str]:
+    """Return role and detail under which what a shot came as is noted with `touch`."""
+    return f"shot of {shot.press}", f"{shot.shot} {shot.came}"
+
+
+def last_came(log: Log, press: str) -> tuple[int, str] | None:
+    """Return the last shot of a press of which it is noted what it came as, and that; it may lag some seconds."""
+    table = schema.presence
+    with log.reading() as connection:
+        found = connection.execute(select(table.c.detail).where(table.c.role == f"shot of {press}")).scalar()
+    if found is None:
+        return None
+    shot, _, came = found.partition(" ")
+    return int(shot), came

@@ -1,0 +1,245 @@
+"""What people enter: an insert mounted or removed, a lot change, a finding; and taking an entry back.
+
+An entry takes effect at a shot. One that reaches back before shots already judged opens a new judging there, in the
+same transaction, so that nobody ever sees new attributions beside old verdicts as if they belonged together.
+"""
+
+from datetime import datetime, timedelta
+from typing import Any
+
+from sqlalchemy import func, select
+
+from shotlog.clock import iso_utc, parse_utc
+from shotlog.errors import UsageError
+from shotlog.records import Event, Insert, Mounting, Removal
+from shotlog.store.log import schema
+from shotlog.store.log.corrections import correct
+from shotlog.store.log.judgements import judged_through, latest_judging, open_judging
+from shotlog.store.log.log import Log, read_timeline
+from shotlog.store.log.shots import last_shot
+from shotlog.store.log.timeline import Stay
+from shotlog.store.log.transaction import Transaction
+
+__all__ = ["judge_again", "mount", "note", "remove", "take_back"]
+
+_SEEN_ONLY = ("finding", "note")
+
+
+def mount(
+    log: Log,
+    press: str,
+    serial: str,
+    time: datetime,
+    *,
+    half: str | None = None,
+    at_shot: int | None = None,
+    design: str = "",
+    print_batch: str = "",
+    single_use: bool = False,
+) -> Mounting:
+    """Enter that an insert was mounted, in force from `at_shot` on (default: the next shot).
+
+    The half defaults to the one the insert was in before, else to moving. An insert in that half is replaced. A
+    mounting entered for the very same half and shot is corrected by this one, and one of the same insert in the same
+    half is re-dated when `at_shot` is given.
+
+    Raises
+    ------
+    UsageError
+        The insert is mounted already, there or in another press.
+    """
+    with log.transaction() as work:
+        known = _known_insert(work, serial)
+        if at_shot is not None and half in (None, _last_half(work, serial)):
+            _take_back_same_insert(work, press, serial, at_shot, time)
+        at_shot = _next_shot(work, press) if at_shot is None else at_shot
+        half = half or _last_half(work, serial) or "moving"
+        if known:
+            _refuse_other(serial, "design", design, known.design)
+            _refuse_other(serial, "print batch", print_batch, known.print_batch)
+        time = _after_earlier(work, serial, time)
+        mounting = Mounting(press, half, known or Insert(serial, design, print_batch), at_shot, time, single_use)
+        _refuse_double(work, mounting)
+        _correct_same_place(work, mounting)
+        work.append(mounting)
+        judge_again(work, press, at_shot, f"mounting of {serial} in {half} at shot {at_shot}", time)
+    return mounting
+
+
+def remove(log: Log, press: str, serial: str, time: datetime, *, reason: str, at_shot: int | None = None) -> Removal:
+    """Enter that an insert was taken out: `at_shot` (default: the next shot) is the first shot without it.
+
+    Raises
+    ------
+    UsageError
+        The insert was not mounted in that press at that shot, or no reason is given.
+    """
+    if not reason.strip():
+        raise UsageError("reason: given nothing, allowed: a few words that say why the insert was taken out")
+    with log.transaction() as work:
+        at_shot = _next_shot(work, press) if at_shot is None else at_shot
+        stays = [stay for stay in read_timeline(work.connection, press).stays if stay.mounting.insert.serial == serial]
+        if not any(stay.first <= at_shot <= stay.end for stay in stays):
+            where = "; ".join(_where(stay) for stay in stays) or "never"
+            raise UsageError(f"insert {serial} was not mounted in {press} at shot {at_shot} (mounted: {where})")
+        removal = Removal(press, serial, at_shot, _after_earlier(work, serial, time), reason.strip())
+        work.append(removal)
+        judge_again(work, press, at_shot, f"removal of {serial} at shot {at_shot}", time)
+    return removal
+
+
+def note(log: Log, press: str, kind: str, text: str, time: datetime, *, at_shot: int | None = None) -> Event:
+    """Enter an event. A finding or note defaults to the last shot, which the person has just seen; others to the next.
+
+    Raises
+    ------
+    UsageError
+        The kind is not one of `records.EVENT_KINDS`, or the text is empty.
+    """
+    if not text.strip():
+        raise UsageError(f"text of {kind}: given nothing, allowed: a few words")
+    with log.transaction() as work:
+        if at_shot is None:
+            at_shot = _next_shot(work, press) - (1 if kind in _SEEN_ONLY else 0)
+        event = Event(press, at_shot, kind, text.strip(), time)
+        work.append(event)
+        if kind not in _SEEN_ONLY:
+            judge_again(work, press, event.at_shot, f"{kind} at shot {event.at_shot}", time)
+    return event
+
+
+def take_back(log: Log, entry: str, entry_id: int, time: datetime, reason: str) -> None:
+    """Take an entry out of force; it stays on record. `entry` is ``mountings``, ``removals`` or ``events``.
+
+    Raises
+    ------
+    UsageError
+        There is no such entry, or it was taken back before.
+    """
+    tables = {"mountings": schema.mountings, "removals": schema.removals, "events": schema.events}
+    if entry not in tables:
+        raise UsageError(f"entry: given {entry!r}, allowed: {', '.join(tables)}")
+    table = tables[entry]
+    with log.transaction() as work:
+        query = select(table.c.at_shot, schema.presses.c.name).join(schema.presses).where(table.c.id == entry_id)
+        found = work.connection.execute(query).first()
+        if found is None:
+            raise UsageError(f"entry {entry_id} of {entry}: there is none")
+        correct(work, table, entry_id, reason, time)
+        judge_again(work, found.name, found.at_shot, f"entry taken back: {reason}", time)
+
+
+def _next_shot(work: Transaction, press: str) -> int:
+    last = last_shot(work.connection, press)
+    return 1 if last is None else last[0] + 1
+
+
+def _known_insert(work: Transaction, serial: str) -> Insert | None:
+    table = schema.inserts
+    query = (
+        select(table.c.print_batch, schema.designs.c.name)
+        .select_from(table.outerjoin(schema.designs))
+        .where(table.c.serial == serial)
+    )
+    row = work.connection.execute(query).first()
+    return Insert(serial, row.name or "", row.print_batch) if row is not None else None
+
+
+def _last_half(work: Transaction, serial: str) -> str | None:
+    table = schema.mountings
+    query = (
+        select(table.c.half)
+        .join(schema.inserts)
+        .where(schema.inserts.c.serial == serial)
+        .order_by(table.c.id.desc())
+        .limit(1)
+    )
+    return work.connection.execute(query).scalar()
+
+
+def _after_earlier(work: Transaction, serial: str, time: datetime) -> datetime:
+    """Return a time after every earlier entry of an insert, even where the clock was set back meanwhile.
+
+    At one and the same shot it decides whether the insert was taken out before or after it was put in.
+    """
+    for table in (schema.mountings, schema.removals):
+        query = select(func.max(table.c.time)).join(schema.inserts).where(schema.inserts.c.serial == serial)
+        latest = work.connection.execute(query).scalar()
+        if latest is not None:
+            time = max(time, parse_utc(latest) + timedelta(microseconds=1))
+    return time
+
+
+def _refuse_other(serial: str, what: str, given: str, known: str) -> None:
+    if given and given != known:
+        raise UsageError(f"insert {serial}: given {what} {given!r}, on record as {known or f'no {what}'!r}")
+
+
+def _refuse_double(work: Transaction, new: Mounting) -> None:
+    presses = work.connection.execute(select(schema.presses.c.name)).scalars().all()
+    for press in presses:
+        for stay in read_timeline(work.connection, press).stays:
+            if stay.mounting.insert.serial != new.insert.serial:
+                continue
+            mounted_there = new.at_shot < stay.end if press == new.press else stay.end == float("inf")
+            if mounted_there:
+                raise UsageError(
+                    f"insert {new.insert.serial} is already mounted: {_where(stay)}; remove it there first"
+                )
+
+
+def _where(stay: Stay) -> str:
+    until = "now" if stay.end == float("inf") else f"shot {int(stay.end) - 1}"
+    return f"{stay.mounting.press} {stay.mounting.half}, shot {stay.first} to {until}"
+
+
+def _take_back_same_insert(work: Transaction, press: str, serial: str, at_shot: int, time: datetime) -> None:
+    """Take back the mounting of this insert that `at_shot` re-dates: the one whose stay it starts or lies in."""
+    for entry_id, stay_from, stay_to in _stays_of(work, press, serial):
+        if at_shot < stay_to:
+            if stay_from == at_shot:
+                return
+            correct(work, schema.mountings, entry_id, f"{serial} re-dated to shot {at_shot}", time)
+            from_shot = min(at_shot, stay_from)
+            judge_again(work, press, from_shot, f"mounting of {serial} re-dated from shot {stay_from}", time)
+            return
+
+
+def _stays_of(work: Transaction, press: str, serial: str) -> list[tuple[int, int, float]]:
+    stays = {
+        stay.first: stay.end
+        for stay in read_timeline(work.connection, press).stays
+        if stay.mounting.insert.serial == serial
+    }
+    rows = work.connection.execute(_mountings_standing(press).where(schema.inserts.c.serial == serial)).all()
+    return sorted(
+        ((row.id, row.at_shot, stays[row.at_shot]) for row in rows if row.at_shot in stays), key=lambda stay: stay[1]
+    )
+
+
+def _mountings_standing(press: str) -> Any:
+    table = schema.mountings
+    taken_back = select(schema.corrections.c.entry_id).where(schema.corrections.c.entry == "mountings")
+    return (
+        select(table.c.id, table.c.at_shot)
+        .join(schema.presses)
+        .join(schema.inserts)
+        .where(schema.presses.c.name == press, table.c.id.not_in(taken_back))
+    )
+
+
+def _correct_same_place(work: Transaction, new: Mounting) -> None:
+    table = schema.mountings
+    same_place = (table.c.half == new.half) & (table.c.at_shot == new.at_shot)
+    for row in work.connection.execute(_mountings_standing(new.press).where(same_place)).all():
+        correct(work, schema.mountings, row.id, f"replaced by {new.insert.serial}, entered for the same shot", new.time)
+
+
+def judge_again(work: Transaction, press: str, from_shot: int, reason: str, time: datetime) -> None:
+    """Open a new judging from `from_shot` on, where shots from there on were judged already."""
+    press_id = work.press_id(press, iso_utc(time))
+    through = judged_through(work.connection, press)
+    latest = latest_judging(work.connection, press)
+    if through is not None and latest is not None and from_shot <= through:
+        reason = f"{reason}, entered after shot {through}"
+        open_judging(work, press_id, from_shot, latest[1], reason, iso_utc(time))

@@ -1,0 +1,132 @@
+"""Judgements in the log: what charts and verdicts said of each shot, under which judging.
+
+A judging covers the shots from `from_shot` on; a later one that starts earlier puts what it covers out of force,
+without touching it. An entry in the past (a mounting, a lot change) opens one, so the shots it concerns wait to be
+judged again.
+"""
+
+import json
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from sqlalchemy import ColumnElement, Connection, Select, Table, and_, delete, exists, insert, select
+
+from shotlog.records import Baseline, Signal, Verdict
+from shotlog.store.log import schema
+from shotlog.store.log.transaction import Transaction
+
+__all__ = [
+    "Judged",
+    "in_force",
+    "judged_through",
+    "latest_judging",
+    "open_judging",
+    "record",
+    "restore_point",
+    "save_point",
+]
+
+Judged = Baseline | Signal | Verdict
+
+_CHECKPOINT_WINDOW = 2000
+_CHECKPOINT_KEEP = 1000
+
+
+def in_force(table: Table, shot: ColumnElement[int]) -> ColumnElement[bool]:
+    """Return the condition that no later judging covers a row of `table` that belongs to `shot`."""
+    later = schema.judgings.alias("later")
+    return ~exists().where(
+        and_(later.c.press_id == table.c.press_id, later.c.id > table.c.judging_id, later.c.from_shot <= shot)
+    )
+
+
+def judged_through(connection: Connection, press: str) -> int | None:
+    """Return the last shot of a press with a verdict in force, or None."""
+    verdicts = schema.verdicts
+    query = (
+        select(verdicts.c.shot)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, in_force(verdicts, verdicts.c.shot))
+        .order_by(verdicts.c.shot.desc())
+        .limit(1)
+    )
+    return connection.execute(query).scalar()
+
+
+def latest_judging(connection: Connection, press: str) -> tuple[int, str] | None:
+    """Return the id and basis of the press's newest judging, or None."""
+    judgings = schema.judgings
+    query = (
+        select(judgings.c.id, judgings.c.basis)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press)
+        .order_by(judgings.c.id.desc())
+        .limit(1)
+    )
+    found = connection.execute(query).first()
+    return (found.id, found.basis) if found else None
+
+
+def open_judging(work: Transaction, press_id: int, from_shot: int, basis: str, reason: str, time: str) -> int:
+    """Start a judging of the shots from `from_shot` on; `basis` names the settings and release that judge."""
+    return work.add(schema.judgings, press_id=press_id, from_shot=from_shot, basis=basis, reason=reason, time=time)
+
+
+def record(work: Transaction, press_id: int, judging_id: int, judged: Iterable[Judged]) -> None:
+    """Add what the evaluator said of a shot."""
+    for item in judged:
+        common: dict[str, Any] = {"judging_id": judging_id, "press_id": press_id}
+        match item:
+            case Verdict():
+                fields = {name: getattr(item, name) for name in _VERDICT_FIELDS}
+                work.add(schema.verdicts, **common, **fields, signals=";".join(item.signals))
+            case Signal():
+                work.add(schema.signals, **common, **{name: getattr(item, name) for name in _SIGNAL_FIELDS})
+            case Baseline():
+                work.add(schema.baselines, **common, **{name: getattr(item, name) for name in _BASELINE_FIELDS})
+
+
+def _fields(table: Table, *without: str) -> tuple[str, ...]:
+    return tuple(c.name for c in table.columns if c.name not in ("id", "judging_id", "press_id", *without))
+
+
+_VERDICT_FIELDS = _fields(schema.verdicts, "signals")
+_SIGNAL_FIELDS = _fields(schema.signals)
+_BASELINE_FIELDS = _fields(schema.baselines)
+
+
+def save_point(work: Transaction, press_id: int, judging_id: int, shot: int, basis: str, state: object) -> None:
+    """Keep the evaluator's state after `shot`; old ones are thinned out. Not part of the record."""
+    table = schema.checkpoints
+    old = and_(table.c.press_id == press_id, table.c.shot < shot - _CHECKPOINT_WINDOW)
+    work.connection.execute(delete(table).where(old, table.c.shot % _CHECKPOINT_KEEP != 0))
+    work.connection.execute(
+        insert(table).values(press_id=press_id, judging_id=judging_id, shot=shot, basis=basis, state=json.dumps(state))
+    )
+
+
+def restore_point(connection: Connection, press: str, before: int, basis: str) -> tuple[int, Any] | None:
+    """Return (shot, state) of the last kept state at or before shot `before` that is still in force, or None."""
+    table = schema.checkpoints
+    query: Select[Any] = (
+        select(table.c.shot, table.c.state)
+        .join(schema.presses)
+        .where(
+            schema.presses.c.name == press,
+            table.c.shot <= before,
+            table.c.basis == basis,
+            in_force(table, table.c.shot),
+        )
+        .order_by(table.c.shot.desc())
+        .limit(1)
+    )
+    found = connection.execute(query).first()
+    return (found.shot, json.loads(found.state)) if found else None
+
+
+def verdict_rows(rows: Iterable[Any], press: str) -> Iterator[Verdict]:
+    """Turn rows of the verdicts table into records."""
+    for row in rows:
+        fields = {name: row[name] for name in _VERDICT_FIELDS}
+        names = tuple(row["signals"].split(";")) if row["signals"] else ()
+        yield Verdict(press=press, **fields, signals=names)

@@ -1,0 +1,141 @@
+"""Reading shots: in order, with what was in force; and in bulk, as columns of numbers."""
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+from sqlalchemy import func, select
+
+from shotlog.channels import CHANNELS
+from shotlog.clock import parse_utc
+from shotlog.records import LoggedShot
+from shotlog.store.log import schema
+from shotlog.store.log.timeline import Timeline
+from shotlog.store.log.weighed import read_weights, with_weight
+
+if TYPE_CHECKING:
+    from shotlog.store.log.log import Log
+
+__all__ = ["channels_present", "columns", "last_shot", "logged_shots"]
+
+_CHUNK = 2000
+
+
+def last_shot(connection: Any, press: str) -> tuple[int, int] | None:
+    """Return the last stored shot of a press and its raw counter reading, or None."""
+    table = schema.shots
+    query = (
+        select(table.c.shot, table.c.counter)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press)
+        .order_by(table.c.shot.desc())
+        .limit(1)
+    )
+    found = connection.execute(query).first()
+    return (found.shot, found.counter) if found else None
+
+
+def logged_shots(
+    connection: Any, press: str, timeline: Timeline, after: int = -1, upto: int | None = None
+) -> Iterator[LoggedShot]:
+    """Yield the shots of a press after shot `after`, up to `upto` if given, each with what was in force."""
+    table = schema.shots
+    query = (
+        select(table)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, table.c.shot > after)
+        .order_by(table.c.shot)
+    )
+    if upto is not None:
+        query = query.where(table.c.shot <= upto)
+    before = _shot_before(connection, press, after)
+    weights = read_weights(connection, press, after, upto)
+    for row in connection.execute(query.execution_options(yield_per=_CHUNK)).mappings():
+        shot = row["shot"]
+        reported = {name: row[name] for name in CHANNELS if row[name] is not None}
+        yield LoggedShot(
+            press,
+            shot,
+            parse_utc(row["time"]),
+            with_weight(reported, weights.get(shot)),
+            timeline.halves(shot),
+            timeline.events_between(before, shot),
+        )
+        before = shot
+
+
+def _shot_before(connection: Any, press: str, shot: int) -> int:
+    """Return the last stored shot at or before `shot`: events since then belong to the next one."""
+    table = schema.shots
+    query = (
+        select(table.c.shot)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, table.c.shot <= shot)
+        .order_by(table.c.shot.desc())
+        .limit(1)
+    )
+    found = connection.execute(query).scalar()
+    return -(2**62) if found is None else int(found)
+
+
+def channels_present(log: "Log", presses: Sequence[str]) -> set[str]:
+    """Return the channels that were measured at least once on any of the presses."""
+    table = schema.shots
+    query = (
+        select(*(func.count(table.c[name]) for name in CHANNELS))
+        .join(schema.presses)
+        .where(schema.presses.c.name.in_(presses))
+    )
+    with log.reading() as connection:
+        counts = connection.execute(query).one()
+        weights = [weight for press in presses for weight in read_weights(connection, press).values()]
+    weighed = {"part_weight"} if weights else set()
+    balanced = {"mass_balance"} if any(weight.g_per_mm is not None for weight in weights) else set()
+    return {name for name, count in zip(CHANNELS, counts, strict=True) if count} | weighed | balanced
+
+
+def columns(
+    connection: Any, press: str, channels: Sequence[str], first: int = 0, last: int = 2**62
+) -> tuple[NDArray[np.int64], list[str], NDArray[np.float64]]:
+    """Return shot numbers, times (text) and values, shape (n_shots, n_channels), NaN where missing.
+
+    A weight from a balance counts as the shot's own.
+
+    Reads on the driver's own cursor: the library's rows would cost twenty times as much over a long history.
+    """
+    table = schema.shots
+    query = (
+        select(table.c.shot, table.c.time, *(table.c[name] for name in channels))
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, table.c.shot >= first, table.c.shot <= last)
+        .order_by(table.c.shot)
+    )
+    rows = connection.execute(query).cursor.fetchall()
+    shots = np.array([row[0] for row in rows], dtype=np.int64)
+    values = np.array([row[2:] for row in rows], dtype=np.float64).reshape(len(rows), len(channels))
+    if {"part_weight", "mass_balance"} & set(channels):
+        _fill_in_weights(connection, press, channels, shots, values)
+    return shots, [row[1] for row in rows], values
+
+
+def _fill_in_weights(
+    connection: Any, press: str, channels: Sequence[str], shots: NDArray[np.int64], values: NDArray[np.float64]
+) -> None:
+    """Put the weights that balances gave, and what follows from them, where the press gave none."""
+    weights = read_weights(connection, press)
+    if not weights:
+        return
+    table = schema.shots
+    query = (
+        select(table.c.shot, table.c.cushion)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, table.c.shot >= min(weights), table.c.cushion.is_not(None))
+    )
+    cushion = {row.shot: row.cushion for row in connection.execute(query)}
+    for n, shot in enumerate(shots.tolist()):
+        if shot in weights:
+            own = {name: float(values[n, k]) for k, name in enumerate(channels) if not np.isnan(values[n, k])}
+            known = {"cushion": float(cushion[shot])} if shot in cushion else {}
+            filled = with_weight({**known, **own}, weights[shot])
+            values[n] = [filled.get(name, np.nan) for name in channels]

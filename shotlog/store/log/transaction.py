@@ -1,0 +1,162 @@
+"""One transaction on the log: rows in, and one link of the hash chain over all of them."""
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from typing import Any
+
+from sqlalchemy import Connection, Engine, Table, func, insert, select, text
+
+from shotlog.channels import CHANNELS
+from shotlog.clock import iso_utc
+from shotlog.records import Event, Fault, Gap, Link, Mounting, Removal, Shot, Weighing
+from shotlog.store.log import schema
+from shotlog.store.log.chain import GENESIS, digest
+from shotlog.store.log.engine import translated
+
+__all__ = ["Transaction", "transaction"]
+
+Record = Shot | Gap | Fault | Link | Event | Mounting | Removal | Weighing
+
+
+class Transaction:
+    """Adds rows within one database transaction."""
+
+    def __init__(self, connection: Connection, trial_id: int | None = None) -> None:
+        self.connection = connection
+        self._trial_id = trial_id
+        self._rows: list[tuple[str, Mapping[str, Any]]] = []
+
+    def add(self, table: Table, **values: Any) -> int:
+        """Add a row to a table of the record and return its id."""
+        row_id: int = self.connection.execute(insert(table).values(**values).returning(table.c.id)).scalar_one()
+        self._rows.append((table.name, {"id": row_id, **values}))
+        return row_id
+
+    def press_id(self, name: str, time: str) -> int:
+        """Return the id of a press, adding it when the log has not met it."""
+        return self._named(schema.presses, "name", name, time=time)
+
+    def insert_id(self, serial: str, design: str, print_batch: str, time: str) -> int:
+        """Return the id of an insert, adding it and its design when they are new."""
+        design_id = self._named(schema.designs, "name", design, resin_family="", time=time) if design else None
+        return self._named(schema.inserts, "serial", serial, design_id=design_id, print_batch=print_batch, time=time)
+
+    def _named(self, table: Table, key: str, name: str, **values: Any) -> int:
+        found = self.connection.execute(select(table.c.id).where(table.c[key] == name)).scalar()
+        return int(found) if found is not None else self.add(table, **{key: name}, **values)
+
+    def append(self, record: Record) -> int | None:
+        """Add one record; None if it is a shot the log already has."""
+        time = iso_utc(record.time)
+        press_id = self.press_id(record.press, time)
+        match record:
+            case Shot():
+                return self._shot(record, press_id, time)
+            case Gap():
+                return self.add(
+                    schema.gaps,
+                    press_id=press_id,
+                    first=record.first,
+                    last=record.last,
+                    reason=record.reason,
+                    time=time,
+                )
+            case Fault():
+                return self.add(
+                    schema.faults,
+                    press_id=press_id,
+                    shot=record.shot,
+                    kind=record.kind,
+                    detail=record.detail,
+                    raw=record.raw,
+                    time=time,
+                )
+            case Link():
+                return self.add(schema.links, press_id=press_id, state=record.state, detail=record.detail, time=time)
+            case Event():
+                return self.add(
+                    schema.events,
+                    press_id=press_id,
+                    at_shot=record.at_shot,
+                    kind=record.kind,
+                    text=record.text,
+                    time=time,
+                )
+            case Mounting():
+                new = record.insert
+                return self.add(
+                    schema.mountings,
+                    press_id=press_id,
+                    insert_id=self.insert_id(new.serial, new.design, new.print_batch, time),
+                    half=record.half,
+                    at_shot=record.at_shot,
+                    single_use=record.single_use,
+                    time=time,
+                )
+            case Weighing():
+                names = ("balance", "grams", "g_per_mm", "dose_mm", "after_s", "raw")
+                values = {name: getattr(record, name) for name in names}
+                return self.add(schema.weighings, press_id=press_id, time=time, **values)
+            case Removal():
+                return self.add(
+                    schema.removals,
+                    press_id=press_id,
+                    insert_id=self.insert_id(record.serial, "", "", time),
+                    at_shot=record.at_shot,
+                    reason=record.reason,
+                    time=time,
+                )
+
+    def _shot(self, shot: Shot, press_id: int, time: str) -> int | None:
+        table = schema.shots
+        here = (table.c.press_id == press_id) & (table.c.shot == shot.shot)
+        stored = self.connection.execute(select(table).where(here)).mappings().first()
+        if stored is None:
+            return self.add(
+                table,
+                press_id=press_id,
+                shot=shot.shot,
+                counter=shot.counter,
+                time=time,
+                trial_id=self._trial_id,
+                **shot.values,
+            )
+        if {name: stored[name] for name in CHANNELS if stored[name] is not None} != dict(shot.values):
+            self.append(
+                Fault(
+                    shot.press,
+                    shot.time,
+                    "second values",
+                    f"shot {shot.shot} came again: {dict(shot.values)}; kept the first",
+                )
+            )
+        return None
+
+    def seal(self, origin: str | None) -> None:
+        """Add the link of the hash chain that covers this transaction's rows."""
+        if not self._rows:
+            return
+        ledger = schema.ledger
+        before = self.connection.execute(select(ledger.c.digest).order_by(ledger.c.id.desc()).limit(1)).scalar()
+        rows = " ".join(f"{table}:{row['id']}" for table, row in self._rows)
+        self.connection.execute(
+            insert(ledger).values(rows=rows, digest=digest(before or GENESIS, self._rows), origin=origin)
+        )
+
+    def has_origin(self, origin: str) -> bool:
+        """Say whether a transaction of that origin is already in the log."""
+        ledger = schema.ledger
+        return self.connection.execute(select(func.count()).where(ledger.c.origin == origin)).scalar_one() > 0
+
+
+@contextmanager
+def transaction(
+    engine: Engine, where: str, origin: str | None = None, trial_id: int | None = None
+) -> Iterator[Transaction]:
+    """Open a transaction; it is committed, with its link of the chain, when the block ends well."""
+    with translated(where), engine.begin() as connection:
+        if engine.dialect.name != "sqlite":
+            connection.execute(text("LOCK TABLE ledger IN EXCLUSIVE MODE"))
+        work = Transaction(connection, trial_id)
+        yield work
+        work.seal(origin)

@@ -1,0 +1,1 @@
+"""What is kept of parts: inspections, baths, weights and decisions."""

@@ -1,0 +1,178 @@
+"""What was found on parts, often a day after they were moulded: weights, dimensions, findings, each with its tolerance.
+
+The tolerance is stored with the value: what the part was held against that day stays on record when a design's
+tolerance is changed later.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Connection, select
+
+from shotlog.clock import iso_utc, parse_utc
+from shotlog.errors import UsageError
+from shotlog.records import HALVES
+from shotlog.settings import Bound
+from shotlog.store.log import schema
+from shotlog.store.log.corrections import standing
+from shotlog.store.log.log import Log
+from shotlog.store.log.transaction import Transaction
+from shotlog.store.parts.parts import Part, check_made
+from shotlog.units import converter
+
+__all__ = ["WEIGHT", "Inspection", "add_inspection", "inspect", "inspections", "measured"]
+
+WEIGHT = "part_weight"
+"""The quantity weighed in g; every other quantity that has a value is a length in mm."""
+
+_LOOKED_AT = "look"
+
+
+@dataclass(frozen=True, slots=True)
+class Inspection:
+    """One result on one part: `value`, `low` and `high` in `unit`; `finding` says what was seen wrong, else empty.
+
+    `half`: the half that is to blame, where the person said so. `inspected`: when; `entered`: when it was written down.
+    """
+
+    entry_id: int
+    part: Part
+    quantity: str
+    value: float | None
+    low: float | None
+    high: float | None
+    unit: str
+    finding: str
+    half: str
+    instrument: str
+    initials: str
+    inspected: datetime
+    entered: datetime
+
+    @property
+    def out_of_tolerance(self) -> bool:
+        """Whether a value lies outside its tolerance."""
+        return self.value is not None and (
+            (self.low is not None and self.value < self.low) or (self.high is not None and self.value > self.high)
+        )
+
+    @property
+    def bad(self) -> bool:
+        """Whether the part is bad by this result."""
+        return bool(self.finding) or self.out_of_tolerance
+
+    def __str__(self) -> str:
+        if self.value is None:
+            return self.finding or "looked at, nothing found"
+        ends = (
+            f"{'' if self.low is None else f'{self.low:g}'} to {'' if self.high is None else f'{self.high:g}'}".strip()
+        )
+        words = f"{self.quantity} {self.value:g} {self.unit}"
+        if self.low is not None or self.high is not None:
+            words += f", tolerance {ends}: {'OUT' if self.out_of_tolerance else 'within'}"
+        return f"{words}; {self.finding}" if self.finding else words
+
+
+def measured(quantity: str, value: float, unit: str, tolerance: Bound) -> dict[str, Any]:
+    """Return a value and its tolerance as they are stored: weights in g, lengths in mm. `tolerance` is in that unit.
+
+    Raises
+    ------
+    UsageError
+        The unit does not fit the quantity, or the value is not finite.
+    """
+    kept = "g" if quantity == WEIGHT else "mm"
+    try:
+        converted = converter(unit or kept, kept)(value)
+    except UsageError as error:
+        raise UsageError(f"{quantity}: given {value:g} {unit}, allowed: a unit that converts to {kept}") from error
+    if not abs(converted) < 1e9:
+        raise UsageError(f"{quantity}: given {value:g} {unit}, allowed: a finite number")
+    given = f"{value:g} {unit or kept}"
+    return {"value": converted, "low": tolerance.low, "high": tolerance.high, "unit": kept, "given": given}
+
+
+def inspect(
+    log: Log,
+    part: Part,
+    time: datetime,
+    *,
+    quantity: str = "",
+    value: float | None = None,
+    unit: str = "",
+    tolerance: Bound | None = None,
+    finding: str = "",
+    half: str = "",
+    instrument: str = "",
+    initials: str = "",
+    inspected: datetime | None = None,
+) -> Inspection:
+    """Enter one result: a `value` of a `quantity`, a `finding`, or neither (looked at, nothing found).
+
+    Raises
+    ------
+    UsageError
+        The part was never moulded, the unit does not fit, or the inspection lies in the future.
+    """
+    with log.transaction() as work:
+        check_made(work.connection, [part])
+        row = {"quantity": quantity or _LOOKED_AT, "value": None, "low": None, "high": None, "unit": "", "given": ""}
+        if value is not None:
+            if not quantity:
+                raise UsageError(
+                    f"value {value:g}: the quantity is missing, allowed: {WEIGHT} or the name of a dimension"
+                )
+            row |= measured(quantity, value, unit, tolerance or Bound())
+        elif quantity:
+            raise UsageError(f"{quantity}: the value is missing")
+        added = {"finding": finding, "half": half, "instrument": instrument, "initials": initials}
+        entry_id = add_inspection(work, part, time, inspected or time, **row, **added)
+    return next(result for result in inspections(log, part.press, part.shot, part.shot) if result.entry_id == entry_id)
+
+
+def add_inspection(work: Transaction, part: Part, time: datetime, inspected: datetime, **row: Any) -> int:
+    """Add a checked result within a transaction; returns its number."""
+    if row["half"] not in ("", *HALVES):
+        raise UsageError(f"half: given {row['half']!r}, allowed: {', '.join(HALVES)}")
+    if inspected > time:
+        raise UsageError(f"inspected: given {iso_utc(inspected)}, allowed: not after now ({iso_utc(time)})")
+    text = {name: " ".join(row.pop(name).split()) for name in ("finding", "instrument", "initials", "quantity")}
+    return work.add(
+        schema.inspections,
+        press_id=work.press_id(part.press, iso_utc(time)),
+        shot=part.shot,
+        cavity=part.cavity,
+        inspected=iso_utc(inspected),
+        time=iso_utc(time),
+        **row,
+        **text,
+    )
+
+
+def inspections(log: Log, press: str, first: int = 0, last: int = 2**62) -> list[Inspection]:
+    """Return the results in force on parts of shots `first` to `last`, in order of shot, cavity and entry."""
+    with log.reading() as connection:
+        return read_inspections(connection, press, first, last)
+
+
+def read_inspections(connection: Connection, press: str, first: int = 0, last: int = 2**62) -> list[Inspection]:
+    """Return what `inspections` returns, within a transaction."""
+    table = schema.inspections
+    query = (
+        select(table)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, table.c.shot >= first, table.c.shot <= last, standing(table))
+        .order_by(table.c.shot, table.c.cavity, table.c.id)
+    )
+    return [_inspection(press, row) for row in connection.execute(query).mappings()]
+
+
+def _inspection(press: str, row: Any) -> Inspection:
+    part = Part(press, row["shot"], row["cavity"])
+    inspected, entered = parse_utc(row["inspected"]), parse_utc(row["time"])
+    plain = {name: row[name] for name in _PLAIN}
+    return Inspection(entry_id=row["id"], part=part, inspected=inspected, entered=entered, **plain)
+
+
+_PLAIN = ("quantity", "value", "low", "high", "unit", "finding", "half", "instrument", "initials")

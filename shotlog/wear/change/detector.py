@@ -1,0 +1,271 @@
+"""The detector: a likelihood ratio over onset x signature, one shot at a time, with the own level unknown.
+
+Every channel has a Kalman filter for what is not a fault: own level, warm-up (three columns), after-pause curve (two
+columns), short-term autocorrelation, slow wander; its priors come from sister inserts. A fault of shape f from onset
+tau adds b x f to channel c; run through the same filter it leaves in the innovations the response nu(t; tau, shape) x
+b, so the innovations are regressed on nu (Willsky & Jones 1976). Per hypothesis two sums are kept, S = sum nu * (R^-1
+u) and I = sum nu nu' * R^-1 with R the correlation of innovations between channels: the log likelihood ratio of an
+effect vector a*d is a d'S - a^2 d'I d / 2. The size a has a normal prior cut at zero, which integrates in closed form.
+The sum over all hypotheses, weighted by their prior, is the likelihood ratio of "something changed" against "nothing
+did" (a Shiryaev-type mixture; own derivation).
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.wear.change.signatures import SIGNATURES
+from shotlog.wear.compiled.filtering import load, open_onset, predict, take_in, unknown
+from shotlog.wear.level.baseline import Prior
+from shotlog.wear.level.pauses import Pause, cooled_share, melt_share
+from shotlog.wear.level.settling import N_PAUSE, pause_columns, warm_columns
+from shotlog.wear.level.sister import N_LEVEL
+from shotlog.wear.level.whitening import READING, SLOW_PHI
+
+__all__ = [
+    "GRADUAL",
+    "RAMP_SIZE",
+    "RAMP_WIDTH",
+    "SHAPE_COUNT",
+    "SHAPE_TABLE",
+    "SPREAD_RATES",
+    "Filter",
+    "Sums",
+    "shape_values",
+]
+
+F = NDArray[np.float64]
+Index = NDArray[np.int64]
+
+SHAPE_COUNT = 4
+GRADUAL = 2
+"""From this shape on they go on growing; this one is the ramp."""
+
+SPREAD_RATES = np.array([0.03, 0.1])
+"""Growth of the spread, in sigma per shot, tried for a spread that grows."""
+
+RAMP_SIZE, RAMP_WIDTH = 0.2, 0.13
+"""What a ramp is expected to be, in sigma per shot, and how far off (judgement, wide)."""
+
+SPREAD_CHANNELS = frozenset(one.spread for one in SIGNATURES.values() if one.spread)
+
+_K = N_LEVEL + N_PAUSE + 2
+_AR, _SLOW = _K - 2, _K - 1
+_PAUSE = slice(N_LEVEL, N_LEVEL + N_PAUSE)
+_RECENT, _MIDDLE, _OLD = 12, 36, 120
+_MIDDLE_STEP, _OLD_STEP = 2, 6
+_CAPACITY = 40
+_CLIP = 4.5
+
+
+def _shape_table(longest: int) -> F:
+    k = np.arange(longest + 1.0)
+    return np.array([np.ones_like(k), 1.0 - np.exp(-k / 4.0), k, 16.0 * np.expm1(np.minimum(k, 90.0) / 16.0)])
+
+
+def _spread_table(longest: int) -> F:
+    return np.asarray(1.0 + (SPREAD_RATES[:, None] * np.arange(longest + 1.0)) ** 2)
+
+
+_LONGEST = 4000
+SHAPE_TABLE = _shape_table(_LONGEST)
+"""Every shape over the k-th affected shot."""
+
+_SPREAD_TABLE = _spread_table(_LONGEST)
+_WARM_TABLE = warm_columns(np.arange(1.0, _LONGEST + 1))
+_PAUSE_TABLE = pause_columns(np.arange(_LONGEST + 1.0))
+
+
+def shape_values(k: Index) -> F:
+    """Return the value of each shape (step, smear, ramp, accelerating) at the k-th affected shot; shape (4, len(k)).
+
+    A step or smear reaches 1; a ramp or an accelerating course starts with a slope of 1 per shot.
+    """
+    return np.asarray(SHAPE_TABLE[:, np.minimum(k, _LONGEST)])
+
+
+@dataclass(frozen=True, slots=True)
+class Sums:
+    """What the evidence is computed from, over the slots of onsets kept (T = 40, in no order).
+
+    `onsets` (T,): shot on the insert, -1 for an empty slot. `span` (T,): shots each stands for. `score` S: (p, 4, T).
+    `info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `watched` (s,): the channels whose spread may
+    grow. `falling` (2, s, T): S and I of a ramp in that channel alone. `spread` (2, s, rates, T): log likelihood ratios
+    of a growing spread, and of one about a falling ramp.
+    """
+
+    onsets: Index
+    span: F
+    score: F
+    info: F
+    watched: Index
+    falling: F
+    spread: F
+
+
+class Filter:
+    """The bank of one insert life. `onset` numbers are shots on the insert.
+
+    State: O(channels^2 x onsets kept), 40 onsets: every one of the last 12 shots, every second of the last 36, every
+    sixth of the last 120. Cost of a shot does not grow with the life. While `frozen` no onset is opened or dropped.
+    """
+
+    def __init__(self, prior: Prior) -> None:
+        p = len(prior.channels)
+        self.prior = prior
+        self.frozen = False
+        self._mean = np.zeros((p, _K))
+        self._mean[:, :N_LEVEL] = prior.mean
+        self._cov = np.zeros((p, _K, _K))
+        self._cov[:, :N_LEVEL, :N_LEVEL] = prior.cov
+        self._cov[:, _AR, _AR] = 1.0
+        self._wander = np.maximum(prior.wander, 1e-3)
+        self._cov[:, _SLOW, _SLOW] = self._wander
+        self.log_likelihood = 0.0
+        self._n = 0
+        self._predicted = 0
+        self._ahead, self._gained = np.empty((p, _K, _K)), np.empty((p, _K))
+        self._expected, self._variance = np.empty((2, p))
+        self._rewarming = np.ascontiguousarray(prior.mean[:, 1:N_LEVEL])
+        self._loading, self._ar, self._slow = np.empty((p, _K)), prior.phi, 1.0
+        self._paused_at: int | None = None
+        self._inverse: dict[bytes, F] = {}
+        self._onset = np.full(_CAPACITY, -1, dtype=np.int64)
+        self._span = np.ones(_CAPACITY)
+        self._response = np.zeros((p, _K, SHAPE_COUNT, _CAPACITY))
+        self._score = np.zeros((p, SHAPE_COUNT, _CAPACITY))
+        self._info = np.zeros((p * (p + 1) // 2, SHAPE_COUNT, _CAPACITY))
+        self._watched = np.array(
+            [c for c, name in enumerate(prior.channels) if name in SPREAD_CHANNELS], dtype=np.int64
+        )
+        self._falling = np.zeros((2, len(self._watched), _CAPACITY))
+        self._spread = np.zeros((2, len(self._watched), len(SPREAD_RATES), _CAPACITY))
+
+    def pause(self, pause: Pause) -> None:
+        """Let the level follow an after-pause curve from the shot after a pause on.
+
+        Where sisters have shown how they warm up, along that curve; else along two plain exponentials. What is left of
+        an earlier pause stays.
+        """
+        prior, p = self.prior, len(self._mean)
+        kept = self._left_of_pause(pause.n)
+        mean, sd = np.zeros((p, N_PAUSE)), prior.pause_sd
+        if prior.n_sisters:
+            share = melt_share(pause.wait_min)
+            cooled, off = cooled_share(prior.cooling, pause.wait_min)
+            mean = np.column_stack([prior.pause_mean[:, 0] * share, np.full(p, cooled)])
+            sd = np.column_stack([prior.pause_sd[:, 0] * share, np.full(p, off)])
+            kept[:, 1] *= 1.0 - cooled
+        self._paused_at, self._predicted = pause.n, 0
+        self._mean[:, _PAUSE] = kept * self._mean[:, _PAUSE] + mean
+        self._cov[:, _PAUSE, :] *= kept[:, :, None]
+        self._cov[:, :, _PAUSE] *= kept[:, None, :]
+        for i in range(N_PAUSE):
+            self._cov[:, N_LEVEL + i, N_LEVEL + i] += sd[:, i] ** 2
+        self._response[:, _PAUSE] *= kept[:, :, None, None]
+
+    def _left_of_pause(self, n: int) -> F:
+        """Return what shares of an earlier pause's two curves are left at shot `n`, shape (p, N_PAUSE)."""
+        p = len(self._mean)
+        if self._paused_at is None:
+            return np.zeros((p, N_PAUSE))
+        since = min(n - self._paused_at, _LONGEST - 1)
+        left = np.tile(_PAUSE_TABLE[since], (p, 1))
+        if self.prior.n_sisters:
+            start = self._rewarming @ _WARM_TABLE[0]
+            now = self._rewarming @ _WARM_TABLE[since]
+            left[:, 1] = np.clip(now / np.where(np.abs(start) > 1e-6, start, 1.0), 0.0, 1.0)
+        return left
+
+    @property
+    def last(self) -> int:
+        """The last shot taken in, 0 before the first."""
+        return self._n
+
+    def free_level(self, sigma: float) -> None:
+        """Forget the level (an accepted change, a new set-up) and every onset before now."""
+        self._cov[:, 0, :] = 0.0
+        self._cov[:, :, 0] = 0.0
+        self.widen_level(sigma)
+        self._response[:, 0] = 0.0
+        self._onset[:] = -1
+
+    def widen_level(self, sigma: float) -> None:
+        """Let the level move once by about `sigma` spreads."""
+        self._cov[:, 0, 0] += sigma**2
+        self._predicted = 0
+
+    def _curves(self, n: int) -> tuple[F, F, F, F, bool, bool, F]:
+        """Return what the loading of shot `n` is made from, and the array it goes into."""
+        waited = self._paused_at is not None
+        since = min(n - self._paused_at, _LONGEST - 1) if self._paused_at is not None else 0
+        return (
+            _WARM_TABLE[min(n, _LONGEST) - 1], _PAUSE_TABLE[since], self._rewarming, _WARM_TABLE[since],
+            self.prior.n_sisters > 0, waited, self._loading,
+        )  # fmt: skip
+
+    def surprise(self, n: int, z: F) -> F:
+        """Return the standardised innovations that shot `n` would give, without taking it in; NaN where missing."""
+        self._predict(n)
+        return np.asarray((z - self._expected) / np.sqrt(self._variance))
+
+    def _predict(self, n: int) -> None:
+        """Work out what shot `n` is expected to be, unless that is known already."""
+        if self._predicted == n:
+            return
+        steps = max(n - self._n, 1)
+        self._ar, self._slow = (self.prior.phi, SLOW_PHI) if steps == 1 else (self.prior.phi**steps, SLOW_PHI**steps)
+        predict(
+            *self._curves(n), self._ar, self._slow, self._wander, self._mean, self._cov, self._ahead, self._gained,
+            self._expected, self._variance, READING,
+        )  # fmt: skip
+        self._predicted = n
+
+    def step(self, n: int, z: F) -> None:
+        """Take in shot `n` of the insert; `z`: values in sigma about the reference, NaN where missing."""
+        if not self.frozen:
+            self._open(n)
+        self._predict(n)
+        self._predicted = 0
+        seen = np.isfinite(z)
+        self.log_likelihood += take_in(
+            n, z, seen, self._loading, self._ar, self._slow, self._mean, self._cov, self._ahead, self._gained,
+            self._expected, self._variance, self._precision(seen), self._onset, SHAPE_TABLE, _SPREAD_TABLE, _CLIP,
+            self._response, self._score, self._info, self._watched, RAMP_SIZE, RAMP_WIDTH, self._falling, self._spread,
+        )  # fmt: skip
+        self._n = n
+
+    def _precision(self, seen: NDArray[np.bool_]) -> F:
+        """Return the inverse correlation of the channels seen, zero for the others."""
+        key = seen.tobytes()
+        if key not in self._inverse:
+            part = np.zeros_like(self.prior.correlation)
+            at = np.flatnonzero(seen)
+            part[np.ix_(at, at)] = np.linalg.inv(self.prior.correlation[np.ix_(at, at)])
+            self._inverse[key] = part
+        return self._inverse[key]
+
+    def _open(self, n: int) -> None:
+        """Start the hypothesis of an onset at `n`, thinning out old ones."""
+        open_onset(
+            n, self._onset, self._span, _RECENT, _MIDDLE, _OLD, _MIDDLE_STEP, _OLD_STEP, self._response, self._score,
+            self._info, self._falling, self._spread,
+        )  # fmt: skip
+
+    def sums(self) -> Sums:
+        """Return the sums over the onsets kept (views, valid until the next shot)."""
+        return Sums(self._onset, self._span, self._score, self._info, self._watched, self._falling, self._spread)
+
+    def level(self) -> tuple[F, F]:
+        """Return the own level about the reference and its variance, in sigma, shape (p,) each."""
+        return self._mean[:, 0], self._cov[:, 0, 0]
+
+    def curve_unknown(self, n: int) -> bool:
+        """Return whether the after-pause curve is not known to within a spread in some channel at shot `n`."""
+        if self._paused_at is None:
+            return False
+        self._predicted = 0
+        load(*self._curves(n))
+        left = np.abs(self._loading[:, _PAUSE]).max() >= 0.02
+        return bool(left and unknown(self._loading, self._cov, _PAUSE.start, _PAUSE.stop))

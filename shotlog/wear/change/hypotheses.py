@@ -1,0 +1,115 @@
+"""Hypotheses: the signature table turned into arrays for the channels at hand.
+
+A family of directions becomes a few vectors: the middle of its ranges and the corners of its two widest ones. Every row
+is a vector with its cause, its sign and the share of each shape.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import product
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.channels import CHANNELS
+from shotlog.wear.change.causes import CAUSES, SENSOR, UNKNOWN, UNKNOWN_UPSTREAM
+from shotlog.wear.change.signatures import SHAPES, SIGNATURES, Signature, under
+
+__all__ = ["Hypotheses", "hypotheses"]
+
+F = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Hypotheses:
+    """One row per shape and direction, sorted by shape.
+
+    `shape`, `cause` (m,): indices into SHAPES and `names`. `direction` (m, p); `pairs` (m, p (p + 1) / 2): its products
+    over channel pairs. `share` (m,): prior share. `spread_channel`,
+    `spread_cause`, `spread_share`: causes that show as a growing spread of a channel.
+    """
+
+    names: tuple[str, ...]
+    shape: NDArray[np.int64]
+    cause: NDArray[np.int64]
+    direction: F
+    pairs: F
+    share: F
+    spread_channel: NDArray[np.int64]
+    spread_cause: NDArray[np.int64]
+    spread_share: F
+
+
+def _vectors(signature: Signature, channels: tuple[str, ...]) -> list[F]:
+    low = np.array([signature.effect.get(name, (0.0, 0.0))[0] for name in channels])
+    high = np.array([signature.effect.get(name, (0.0, 0.0))[1] for name in channels])
+    middle, width = (low + high) / 2, high - low
+    if not np.abs(middle).max(initial=0.0) > 0:
+        return []
+    wide = [int(c) for c in np.argsort(-width, kind="stable")[:2] if width[c] > 0.25]
+    out = [] if wide else [middle]
+    for corner in product((0.2, 0.8), repeat=len(wide)) if wide else ():
+        vector = middle.copy()
+        for c, at in zip(wide, corner, strict=True):
+            vector[c] = low[c] + at * width[c]
+        out.append(vector)
+    return out
+
+
+def _visible(signature: Signature, channels: tuple[str, ...]) -> bool:
+    """Whether the leading channel is among those at hand, so that the size has its usual meaning."""
+    return any(max(abs(low), abs(high)) >= 0.9 for name, (low, high) in signature.effect.items() if name in channels)
+
+
+@lru_cache(maxsize=32)
+def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
+    """Return the rows for these channels under a mode of `signatures.MODES`; causes that cannot show in them are left
+    out. Shared: never written to.
+    """
+    names = tuple(CAUSES)
+    found: dict[int, list[tuple[int, F, float]]] = {at: [] for at in range(len(SHAPES))}
+    spread: list[tuple[int, int, float]] = []
+
+    def add(name: str, vectors: list[F], shapes: Mapping[str, float], prior: float) -> None:
+        for shape, share in shapes.items():
+            for vector in vectors:
+                found[SHAPES.index(shape)].append((names.index(name), vector, share * prior / len(vectors)))
+
+    for name, one in CAUSES.items():
+        if not one.signature:
+            continue
+        signature = under(SIGNATURES[one.signature], mode)
+        if not _visible(signature, channels):
+            continue
+        vectors = _vectors(signature, channels)
+        if signature.either_way:
+            vectors = vectors + [-v for v in vectors]
+        prior = one.prior
+        if signature.spread in channels:
+            prior = one.prior / 2
+            spread.append((channels.index(signature.spread), names.index(name), prior))
+        add(name, vectors, signature.shapes, prior)
+    single = [
+        (sign * np.eye(len(channels))[c], CHANNELS[channels[c]].upstream)
+        for c in range(len(channels))
+        for sign in (1.0, -1.0)
+    ]
+    for name, where in ((SENSOR, (True, False)), (UNKNOWN, (False,)), (UNKNOWN_UPSTREAM, (True,))):
+        vectors = [vector for vector, upstream in single if upstream in where]
+        add(name, vectors, {"step": 0.5, "ramp": 0.5}, CAUSES[name].prior)
+    upper = np.triu_indices(len(channels))
+    rows = [(shape, *member) for shape, members in found.items() for member in members]
+    direction = np.array([vector for _, _, vector, _ in rows])
+    shape = np.array([row[0] for row in rows])
+    return Hypotheses(
+        names,
+        shape,
+        np.array([cause for _, cause, _, _ in rows]),
+        direction,
+        np.ascontiguousarray(direction[:, upper[0]] * direction[:, upper[1]]),
+        np.array([share for _, _, _, share in rows]),
+        np.array([s[0] for s in spread], dtype=np.int64),
+        np.array([s[1] for s in spread], dtype=np.int64),
+        np.array([s[2] for s in spread]),
+    )

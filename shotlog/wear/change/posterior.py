@@ -1,0 +1,132 @@
+"""From the sums of the filter to weights: how likely is a change, of which cause, since when, how large.
+
+The size of a fault along a direction has a normal prior cut at zero (ramps about 0.2 sigma a shot, steps about 4 sigma:
+judgement, wide). Integrated, the log likelihood ratio of a hypothesis is
+
+    E - log(1 + w^2 B)/2 + log Phi(m sqrt(P)) - log Phi(mu/w),   E = ((A + mu/w^2)^2 / P - (mu/w)^2) / 2,   P = B +
+    1/w^2, m = (A + mu/w^2) / P
+
+with A = d'S, B = d'I d, prior N(mu, w^2) cut at zero (own, by completing the square). Where the spread rests on few
+shots, E > 0 is replaced by (nu + 1)/2 log(1 + 2E/nu), as in a t statistic with nu degrees of freedom.
+"""
+
+from dataclasses import dataclass
+from math import log
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.wear.change.detector import GRADUAL, RAMP_SIZE, RAMP_WIDTH, SHAPE_TABLE, Sums
+from shotlog.wear.change.hypotheses import Hypotheses
+from shotlog.wear.compiled.weighing import integrate, screen, screen_spread
+
+__all__ = ["DOF_SHARE", "HAZARD", "Details", "Posterior", "weigh"]
+
+F = NDArray[np.float64]
+
+HAZARD = 1.0 / 80.0
+"""Chance per shot that something starts to go wrong: once in a life of about eighty shots."""
+
+DOF_SHARE = 0.5
+"""What each further channel adds to the degrees of freedom: its spread was estimated too, but a change rarely shows in
+all.
+"""
+
+_MU = np.tile([4.0, 4.0, RAMP_SIZE, RAMP_SIZE], (2, 1))
+_WIDTH = np.outer([1.0, 10.0], [2.5, 2.5, RAMP_WIDTH, RAMP_WIDTH])
+_TAILS = np.log([0.9, 0.1])
+"""Most changes are of the usual size; one in ten may be ten times that, so that a huge one is called as what it is."""
+
+_NO_FACTORS = np.empty((0, 0))
+
+
+@dataclass(frozen=True, slots=True)
+class Details:
+    """Every hypothesis that counts: log weight `joint` (-inf for none), `reach` = size x shape now; by row of the table
+    and slot of `onset`. `spread`: log weight of a growing spread, `fallen`: the fall about which it grows; by cause
+    that shows so, and slot.
+    """
+
+    onset: NDArray[np.int64]
+    joint: F
+    reach: F
+    spread: F
+    fallen: F
+
+
+@dataclass(frozen=True, slots=True)
+class Posterior:
+    """What the shots say about a change; shares sum to 1.
+
+    `log_odds` of a change against none. `by_cause` (n_causes,). `onsets`, `by_onset`: ascending shots on the insert and
+    their shares. `effect`, `slope` (p,): mean fitted change at the last shot, and per shot, in sigma. `gradual`: share
+    of shapes that go on growing; `growing_spread`: share of those that show as a growing spread.
+    """
+
+    log_odds: float
+    by_cause: F
+    onsets: NDArray[np.int64]
+    by_onset: F
+    effect: F
+    slope: F
+    gradual: float
+    growing_spread: float
+    details: Details
+
+
+def weigh(
+    sums: Sums, hyp: Hypotheses, n: int, dof: float, first_onset: int, factors: F | None, at_least: float
+) -> Posterior | float | None:
+    """Weigh every hypothesis after shot `n`; where the log odds cannot reach `at_least`, return an upper bound of them
+    instead, and None where no onset is kept.
+
+    `first_onset`: earlier ones are left out. `factors`: (n_causes, T) prior factors from logged events, None for 1. The
+    bound puts the best size in place of the integral over sizes; it saves the second pass on nearly every shot of a
+    healthy life.
+    """
+    dof = dof * (1.0 + DOF_SHARE * (len(sums.score) - 1))
+    known = _NO_FACTORS if factors is None else factors
+    shape = (len(hyp.cause), len(sums.onsets))
+    weight, a, b = np.empty(shape[1]), np.empty(shape), np.empty(shape)
+    spread = np.empty((len(hyp.spread_cause), 2 * sums.spread.shape[2], shape[1]))
+    fall = np.empty((len(hyp.spread_cause), shape[1]))
+    total = screen(
+        sums.score, sums.info, sums.onsets, sums.span, first_onset, HAZARD, hyp.direction, hyp.pairs, hyp.shape,
+        hyp.cause, hyp.share, known, dof, weight, a, b,
+    )  # fmt: skip
+    total += screen_spread(
+        sums.watched, sums.falling, sums.spread, weight, hyp.spread_channel, hyp.spread_cause, hyp.spread_share, known,
+        dof, RAMP_SIZE, RAMP_WIDTH, spread, fall,
+    )  # fmt: skip
+    if total == 0.0:
+        return None
+    at_most = log(total)
+    if at_most < at_least:
+        return at_most
+    joint, reach = np.empty(shape), np.empty(shape)
+    by_cause, by_onset = np.zeros(len(hyp.names)), np.zeros(len(weight))
+    effect, slope = np.zeros((2, hyp.direction.shape[1]))
+    best, total, gradual, wide = integrate(
+        a, b, weight, hyp.share, known, spread, fall, n, sums.onsets, hyp.shape, hyp.cause, hyp.direction,
+        hyp.spread_channel, hyp.spread_cause, SHAPE_TABLE, GRADUAL, dof, _MU, _WIDTH, _TAILS, joint, reach, by_cause,
+        by_onset, effect, slope,
+    )  # fmt: skip
+    order = np.argsort(sums.onsets, kind="stable")
+    order = order[sums.onsets[order] > 0]
+    return Posterior(
+        best + log(total),
+        by_cause / total,
+        sums.onsets[order],
+        by_onset[order] / total,
+        effect,
+        slope,
+        gradual / total,
+        wide / total,
+        Details(sums.onsets.copy(), joint, reach, spread.max(axis=1), _fallen(fall, spread, sums.onsets, n)),
+    )
+
+
+def _fallen(fall: F, spread: F, onsets: NDArray[np.int64], n: int) -> F:
+    """Return how far a channel has fallen by shot `n` about whose fall a spread grows; 0 where it grows without one."""
+    about = spread.argmax(axis=1) >= spread.shape[1] // 2
+    return np.asarray(fall * SHAPE_TABLE[GRADUAL, np.clip(n - onsets + 1, 0, SHAPE_TABLE.shape[1] - 1)] * about)

@@ -1,0 +1,228 @@
+"""Baseline: what is known of an insert before and while it runs; the pool of its sisters.
+
+A `Sister` is the healthy stretch of a finished life, boiled down: noise profile, level and warm-up coefficients with
+their covariance, after-pause coefficients, products of innovations between channels. A `Prior` is what the next insert
+of the design starts from. Sisters enter by empirical Bayes: level and warm-up are normal between inserts; means are
+precision-weighted, between-insert variances are method-of-moments estimates shrunk to a default worth a few inserts.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.channels import CHANNELS
+from shotlog.wear.compiled.between import between
+from shotlog.wear.level.pauses import ANY_COOLING, Pause, cooling_of, melt_coefficients
+from shotlog.wear.level.settling import N_PAUSE, settled_at
+from shotlog.wear.level.sister import (
+    N_LEVEL,
+    Sister,
+    correlation,
+    least_spread,
+    life_columns,
+    noise_profiles,
+)
+from shotlog.wear.level.whitening import Profile, choose, resolution, whitened
+
+__all__ = ["Prior", "first_prior", "freed", "pooled_prior"]
+
+F = NDArray[np.float64]
+
+_BETWEEN_WORTH = 3.0
+_BETWEEN_SIGMA = 1.5
+_WARM_SHARE, _FREE_SIGMA = 0.15, 0.3
+_PAUSE_SIGMA = (4.0, 5.0)
+_FREE_WARM_SIGMA = (8.0, 8.0, 8.0)
+_UPSTREAM_WANDER = 1.0
+"""Wander assumed upstream of the mould on a first insert, where a few shots cannot tell a slow swing of a zone from a
+step.
+"""
+
+_FREE_LEVEL_SIGMA = 1e3
+
+
+@dataclass(frozen=True, slots=True)
+class Prior:
+    """What an insert is judged by; arrays run over `channels`, everything in units of `sigma` about `reference`.
+
+    `sigma`, `reference` are in each channel's unit. `mean`, `cov`: level and warm-up, (p, N_LEVEL) and (p, N_LEVEL,
+    N_LEVEL). `pause_mean`, `pause_sd`: (p, N_PAUSE); of sisters, what a waiting melt does at full effect stands first,
+    and `cooling` are the weights of the time constants of cooling (see `pauses`). `dof`: degrees of freedom behind
+    sigma. `least`: smallest change of practical size, in sigma. `n_sisters`: 0 for the first insert of a design.
+    """
+
+    channels: tuple[str, ...]
+    sigma: F
+    phi: F
+    wander: F
+    correlation: F
+    reference: F
+    mean: F
+    cov: F
+    pause_mean: F
+    pause_sd: F
+    least: F
+    dof: float
+    n_sisters: int
+    settled: int
+    cooling: F = field(default_factory=ANY_COOLING.copy)
+
+    def named(self, values: F) -> dict[str, float]:
+        """Return values by channel, from spreads to the channel's unit."""
+        return dict(zip(self.channels, (values * self.sigma).tolist(), strict=True))
+
+
+def _least(name: str, sigma: float, step: float, given: Mapping[str, float]) -> float:
+    """Return the smallest change of practical size, in sigma: as given, else derived.
+
+    Derived: what matters on such a press (channel table), but no more than one spread where an insert shows, and never
+    less than can be told from the rounding of the values.
+    """
+    if name in given:
+        return max(given[name], 0.0) / sigma
+    digits = 1.2 if sigma < 0.5 * step else 0.6
+    matters = CHANNELS[name].least_change / sigma
+    return max(matters if CHANNELS[name].upstream else min(matters, 1.0), digits * step / sigma, 0.5)
+
+
+def first_prior(
+    channels: tuple[str, ...],
+    n: F,
+    values: F,
+    pauses: Sequence[Pause],
+    steps: Sequence[int],
+    least_change: Mapping[str, float],
+    settled: int,
+) -> Prior:
+    """Make the prior of a first insert from its own shots: level free, warm-up nearly free, noise from what is seen.
+
+    `steps`: shots from which the level may differ (a new print batch of single-use halves).
+    """
+    steps = [at for at in steps if (n < at).sum() >= 3 and (n >= at).sum() >= 2]
+    columns = life_columns(n, pauses, steps, trend=len(n) >= 14)
+    profiles = noise_profiles(values, columns)
+    p = len(channels)
+    sigma, phi, wander, least = np.ones(p), np.zeros(p), np.zeros(p), np.ones(p)
+    residual, pause_sd = np.zeros((len(n), p)), np.tile(_PAUSE_SIGMA, (p, 1))
+    dof = 1.0
+    for c, noise in enumerate(profiles):
+        rows = np.isfinite(values[:, c])
+        step = resolution(values[rows, c])
+        chosen = choose(noise, least_spread(channels[c], step))
+        sigma[c], phi[c], wander[c] = chosen.sigma, chosen.phi, chosen.wander
+        least[c] = _least(channels[c], sigma[c], step, least_change)
+        residual[rows, c], beta, _ = whitened(values[rows, c], columns[rows], chosen.at)
+        residual[rows, c] /= sigma[c]
+        pause_sd[c, -1] = max(pause_sd[c, -1], 0.8 * abs(float(beta[1:N_LEVEL].sum())) / sigma[c])
+        dof = max(dof, noise.dof)
+    reference = np.nanmedian(values, axis=0)
+    variances = np.array([_FREE_LEVEL_SIGMA, *_FREE_WARM_SIGMA]) ** 2
+    return Prior(
+        channels,
+        sigma,
+        phi,
+        np.maximum(wander, [_UPSTREAM_WANDER if CHANNELS[name].upstream else 0.1 for name in channels]),
+        correlation(residual.T @ residual, np.full((p, p), float(len(n))), 12.0),
+        reference,
+        np.zeros((p, N_LEVEL)),
+        np.tile(np.diag(variances), (p, 1, 1)),
+        np.zeros((p, N_PAUSE)),
+        pause_sd,
+        least,
+        dof,
+        0,
+        settled,
+    )
+
+
+def pooled_prior(
+    sisters: Sequence[Sister],
+    channels: tuple[str, ...],
+    least_change: Mapping[str, float],
+    most_settling: int,
+    own: Mapping[str, Profile] | None = None,
+) -> Prior | None:
+    """Make the prior of an insert from its sisters, oldest first; None where they share none of its channels.
+
+    `own`: noise of the insert's own shots so far, which counts like a sister's.
+    """
+    known = tuple(name for name in channels if any(name in s.channels for s in sisters))
+    if not known:
+        return None
+    p = len(known)
+    sigma, phi, wander, least = np.ones(p), np.zeros(p), np.zeros(p), np.ones(p)
+    mean, cov = np.zeros((p, N_LEVEL)), np.zeros((p, N_LEVEL, N_LEVEL))
+    pause_mean, pause_sd = np.zeros((p, N_PAUSE)), np.zeros((p, N_PAUSE))
+    reference, dofs = np.zeros(p), []
+    for c, name in enumerate(known):
+        mine = [s.channels[name] for s in sisters if name in s.channels]
+        noise = mine[0].noise
+        for one in mine[1:]:
+            noise = noise + one.noise
+        if own and name in own:
+            noise = noise + own[name]
+        step = min(one.step for one in mine)
+        chosen = choose(noise, least_spread(name, step))
+        sigma[c], phi[c], wander[c] = chosen.sigma, chosen.phi, chosen.wander
+        least[c] = _least(name, sigma[c], step, least_change)
+        betas, covs = np.array([one.beta for one in mine]), np.array([one.cov for one in mine])
+        level, cov[c] = between(
+            betas, covs, _BETWEEN_SIGMA * sigma[c], _FREE_SIGMA * sigma[c], _WARM_SHARE, _BETWEEN_WORTH
+        )
+        reference[c] = level[0]
+        mean[c, 1:] = level[1:] / sigma[c]
+        cov[c] /= sigma[c] ** 2
+        dofs.append(noise.dof)
+    after = [_after_pauses(sisters, name, sigma[c], mean[c, 1:]) for c, name in enumerate(known)]
+    cooling = cooling_of([one for channel in after for one in channel])
+    for c, seen in enumerate(after):
+        pause_mean[c, 0], pause_sd[c, 0] = melt_coefficients(seen, cooling)
+    return Prior(
+        known,
+        sigma,
+        phi,
+        wander,
+        _pooled_correlation(sisters, known),
+        reference,
+        mean,
+        cov,
+        pause_mean,
+        pause_sd,
+        least,
+        float(np.mean(dofs)),
+        len(sisters),
+        settled_at(cov[:, 1:, 1:], most_settling),
+        cooling,
+    )
+
+
+def freed(prior: Prior, level: F, sigma: F) -> Prior:
+    """Return the prior with its level about `level` and wider by `sigma`, both in spreads, shape (p,)."""
+    mean, cov = prior.mean.copy(), prior.cov.copy()
+    mean[:, 0] = level
+    cov[:, 0, 0] += sigma**2
+    return replace(prior, mean=mean, cov=cov)
+
+
+def _after_pauses(sisters: Sequence[Sister], name: str, sigma: float, warm: F) -> list[tuple[float | None, F, F, F]]:
+    """Return wait, coefficients, covariance and warm-up of a channel for every pause of the sisters, in spreads."""
+    return [
+        (None if wait < 0 else wait, one.pauses[k] / sigma, one.pause_cov[k] / sigma**2, warm)
+        for sister in sisters
+        if (one := sister.channels.get(name)) is not None
+        for k, wait in enumerate(sister.waits)
+    ]
+
+
+def _pooled_correlation(sisters: Sequence[Sister], known: tuple[str, ...]) -> F:
+    p = len(known)
+    products, counts = np.zeros((p, p)), np.zeros((p, p))
+    for sister in sisters:
+        names = list(sister.channels)
+        mine = [i for i, name in enumerate(names) if name in known]
+        to = [known.index(names[i]) for i in mine]
+        products[np.ix_(to, to)] += sister.correlation[np.ix_(mine, mine)]
+        counts[np.ix_(to, to)] += sister.n_shots
+    return correlation(products, counts, 8.0)

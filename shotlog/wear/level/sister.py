@@ -1,0 +1,163 @@
+"""A sister: the healthy stretch of a finished life, boiled down to what the next inserts can be judged by."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.channels import CHANNELS
+from shotlog.wear.level.pauses import Pause
+from shotlog.wear.level.settling import N_PAUSE, N_WARM, pause_columns, warm_columns
+from shotlog.wear.level.whitening import Profile, choose, profile, resolution, whitened
+
+__all__ = [
+    "MOST_SISTERS",
+    "N_LEVEL",
+    "ChannelSister",
+    "Sister",
+    "correlation",
+    "least_spread",
+    "life_columns",
+    "moved",
+    "noise_profiles",
+    "own_noise",
+    "sister_of",
+]
+
+F = NDArray[np.float64]
+
+MOST_SISTERS = 8
+"""Sisters kept: more would hold on to levels and resin lots of long ago."""
+
+N_LEVEL = 1 + N_WARM
+_LEAST_SPREAD = 0.45
+_MOVED_SHARE = 0.3
+
+
+@dataclass(frozen=True, slots=True)
+class ChannelSister:
+    """One channel of a finished life, in the channel's unit.
+
+    `beta`, `cov`: level and warm-up (N_LEVEL). `pauses`, `pause_cov`: coefficients after each pause, (k, N_PAUSE) and
+    (k, N_PAUSE, N_PAUSE).
+    """
+
+    noise: Profile
+    step: float
+    beta: F
+    cov: F
+    pauses: F
+    pause_cov: F
+    shift: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sister:
+    """A finished life's healthy stretch: its channels, and the correlation of innovations over `n_shots`.
+
+    `waits`: length of each pause in minutes, -1 where it is not known.
+    """
+
+    serial: str
+    channels: Mapping[str, ChannelSister]
+    correlation: F
+    n_shots: int
+    waits: tuple[float, ...] = ()
+
+
+def life_columns(n: F, pauses: Sequence[Pause], steps: Sequence[int], trend: bool) -> F:
+    """Return the columns of a life: level, warm-up, two for each of the last three pauses, accepted steps, a trend if
+    asked.
+    """
+    blocks = [np.ones((len(n), 1)), warm_columns(n)]
+    blocks += [pause_columns(n - one.n) for one in list(pauses)[-3:]]
+    blocks += [(n[:, None] >= at).astype(np.float64) for at in steps]
+    if trend:
+        blocks.append((n[:, None] - n.mean()) / max(len(n), 2))
+    return np.hstack(blocks)
+
+
+def least_spread(name: str, step: float) -> float:
+    """Return the least spread believed in: half a step of rounding, and a quarter of what matters in practice.
+
+    A channel may show no spread at all, or a step that is an artefact of converting units; one flip of its last digit
+    is not a change.
+    """
+    return max(_LEAST_SPREAD * step, CHANNELS[name].least_change / 4.0)
+
+
+def noise_profiles(values: F, columns: F) -> list[Profile]:
+    """Profile every channel; those seen at the same shots go together."""
+    seen = np.isfinite(values)
+    out: list[Profile | None] = [None] * values.shape[1]
+    for pattern in {seen[:, c].tobytes() for c in range(values.shape[1])}:
+        members = [c for c in range(values.shape[1]) if seen[:, c].tobytes() == pattern]
+        rows = seen[:, members[0]]
+        found = profile(values[rows][:, members], columns[rows])
+        for c, one in zip(members, found, strict=True):
+            out[c] = one
+    return [one for one in out if one is not None]
+
+
+def correlation(products: F, counts: F, worth: float) -> F:
+    spread = np.sqrt(np.maximum(np.diagonal(products), 1e-12))
+    raw = products / np.outer(spread, spread)
+    shrunk = raw * counts / (counts + worth)
+    np.fill_diagonal(shrunk, 1.0)
+    return np.asarray(np.clip(shrunk, -0.95, 0.95) + np.eye(len(shrunk)) * 0.05)
+
+
+def sister_of(
+    serial: str, channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause], steps: Sequence[int] = ()
+) -> Sister:
+    """Boil down the healthy stretch of a life; `n`: shots on the insert, `values`: (n_shots, n_channels), NaN missing.
+
+    `steps`: shots from which an accepted material change holds; the level kept is the last one, `shift` says how far it
+    came.
+    """
+    pauses, steps = list(pauses)[-3:], [at for at in steps if (n < at).sum() >= 5 and (n >= at).sum() >= 3]
+    columns = life_columns(n, pauses, steps, trend=False)
+    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + 4]
+    profiles = noise_profiles(values[:, used], columns) if used else []
+    residual = np.full((len(n), len(used)), 0.0)
+    made: dict[str, ChannelSister] = {}
+    for k, (c, noise) in enumerate(zip(used, profiles, strict=True)):
+        rows = np.isfinite(values[:, c])
+        step = resolution(values[rows, c])
+        chosen = choose(noise, least_spread(channels[c], step))
+        sigma = chosen.sigma
+        innovations, beta, cov = whitened(values[rows, c], columns[rows], chosen.at)
+        residual[rows, k] = innovations / sigma
+        after = N_LEVEL + N_PAUSE * len(pauses)
+        shift = float(beta[after:].sum())
+        level = beta[:N_LEVEL] + np.array([shift, *[0.0] * N_WARM])
+        pause = beta[N_LEVEL:after].reshape(-1, N_PAUSE)
+        blocks = [slice(N_LEVEL + N_PAUSE * k, N_LEVEL + N_PAUSE * (k + 1)) for k in range(len(pauses))]
+        pause_cov = np.array([cov[at, at] * sigma**2 for at in blocks])
+        made[channels[c]] = ChannelSister(
+            noise, step, level, cov[:N_LEVEL, :N_LEVEL] * sigma**2, pause, pause_cov, shift
+        )
+    waits = tuple(-1.0 if one.wait_min is None else one.wait_min for one in pauses)
+    return Sister(serial, made, residual.T @ residual, len(n), waits)
+
+
+def own_noise(channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause]) -> dict[str, Profile]:
+    """Profile the noise of an insert's own shots so far, a trend projected out so that early wear is not noise."""
+    columns = life_columns(n, pauses, (), trend=True)
+    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + 4]
+    found = noise_profiles(values[:, used], columns) if used else []
+    return {channels[c]: one for c, one in zip(used, found, strict=True)}
+
+
+def moved(sister: Sister, by: Mapping[str, float]) -> Sister:
+    """Return a sister whose levels are moved, by channel in its unit: a new lot holds for the inserts to come.
+
+    How far they moved is not known exactly, so a moved level counts for less than one measured since.
+    """
+    channels = {}
+    for name, one in sister.channels.items():
+        shift, cov = by.get(name, 0.0), one.cov.copy()
+        cov[0, 0] += (_MOVED_SHARE * shift) ** 2
+        channels[name] = replace(one, beta=one.beta + np.array([shift, *[0.0] * N_WARM]), cov=cov)
+    return replace(sister, channels=channels)

@@ -1,0 +1,143 @@
+"""What the shots say about a change, and what follows: a call, its end, or a change taken as the new level."""
+
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.wear.change.causes import CAUSES, EVENT_FACTORS, UNKNOWN
+from shotlog.wear.change.detector import Filter
+from shotlog.wear.change.onset import onset_of
+from shotlog.wear.change.posterior import Posterior, weigh
+from shotlog.wear.change.thresholds import clear_log_odds
+from shotlog.wear.level.baseline import Prior
+from shotlog.wear.life.half import Accepted, Call, Life
+from shotlog.wear.life.stretch import Stretch
+
+__all__ = ["FIRST_ONSET", "accept", "by_channel", "call_or_clear", "look_for_forgotten_swap", "weighed"]
+
+F = NDArray[np.float64]
+
+FIRST_ONSET = 4
+"""A change is looked for from this shot of an insert on: where it starts is its own level, not a change."""
+
+_MATERIAL_AFTER, _STEADY_AFTER, _ANY_AFTER = 10, 60, 150
+_SHADOW_FROM, _SHADOW_AFTER, _SHADOW_BAR = 8, 10, 3.0
+
+
+def weighed(life: Life, n: int, at_least: float = -np.inf) -> Posterior | float | None:
+    """Return the posterior, or an upper bound of its log odds where they cannot reach `at_least`.
+
+    None before a baseline, or before an onset is looked for.
+    """
+    prior, filt = life.stretch.prior, life.stretch.filter
+    if prior is None or filt is None or life.hypotheses is None or filt.last < FIRST_ONSET:
+        return None
+    sums = filt.sums()
+    return weigh(sums, life.hypotheses, n, prior.dof, FIRST_ONSET, _factors(life, sums.onsets), at_least)
+
+
+def _factors(life: Life, onsets: NDArray[np.int64]) -> F | None:
+    """Return how much likelier the log makes each cause at each onset; None where it says nothing."""
+    if not life.events:
+        return None
+    factors = np.ones((len(CAUSES), len(onsets)))
+    for at, kind in life.events:
+        if kind in EVENT_FACTORS:
+            near = (onsets >= at - 1) & (onsets <= at + (1 if kind == "batch" else 8))
+            factors[:, near] *= EVENT_FACTORS[kind][:, None]
+    return factors
+
+
+def call_or_clear(life: Life, post: Posterior, n: int, bar: float, settling: bool) -> None:
+    prior, call = life.stretch.prior, life.call
+    if prior is None:
+        return
+    sized = bool((np.abs(post.effect) >= prior.least).any()) or post.growing_spread > 0.5
+    if call is None:
+        if post.log_odds >= bar and sized and not settling and _seen_twice(life, post, n):
+            life.call = Call(n, onset_of(post.onsets, post.by_onset, n), "", "", 0.0)
+            life.stretch.frozen_at = n
+        return
+    if call.carried:
+        _mended(life, post, n, bar, sized)
+        return
+    call.onset = onset_of(post.onsets, post.by_onset, n)
+    if life.stretch.filter is not None and life.stretch.filter.last == n:
+        call.low_for = call.low_for + 1 if post.log_odds < clear_log_odds(bar) else 0
+    if call.low_for >= 3:
+        life.call, life.stretch.frozen_at = None, None
+        life.stretch.run_again()
+
+
+def _seen_twice(life: Life, post: Posterior, n: int) -> bool:
+    """Whether more than the last shot speaks for the change, or something was logged just now."""
+    last = life.stretch.filter.last if life.stretch.filter is not None else n
+    earlier = float(post.by_onset[post.onsets < last].sum())
+    return earlier >= 0.5 or any(at >= n - 1 and kind in ("lot", "setup", "batch") for at, kind in life.events)
+
+
+def _mended(life: Life, post: Posterior, n: int, bar: float, sized: bool) -> None:
+    """End a press fault that outlived a swap when the level comes back."""
+    prior, carried = life.stretch.prior, life.carried
+    if prior is None or carried is None or post.log_odds < bar or not sized or n < 12:
+        return
+    if carried.weights.get("check-ring leak", 0.0) > 0.5:
+        return
+    before = by_channel(prior, carried.effect) / prior.sigma
+    along = float(post.effect @ before) / (np.linalg.norm(post.effect) * np.linalg.norm(before) + 1e-12)
+    size = np.linalg.norm(post.effect) / max(float(np.linalg.norm(before)), 1e-9)
+    if along < -0.7 and 0.5 < size < 1.6 and post.growing_spread < 0.2:
+        onset = onset_of(post.onsets, post.by_onset, n)
+        life.call, carried.outcome = None, "mended"
+        life.accepted.append(Accepted(onset.clean, "press", "the press fault was put right"))
+        life.stretch.accept(onset.clean, n)
+        life.pause = None
+
+
+def accept(life: Life, post: Posterior, n: int) -> None:
+    """Take a change as the new level once that is what it is."""
+    call = life.call
+    if call is None or call.carried:
+        return
+    since = n - call.onset.shot + 1
+    logged = any(kind == "lot" and abs(at - call.onset.shot) <= 10 for at, kind in life.events)
+    material = call.group == "material" and call.weight >= (0.7 if logged else 0.9) and since > _MATERIAL_AFTER
+    elsewhere = (call.group != "insert" or call.cause == UNKNOWN) and since > _STEADY_AFTER
+    if n - call.at < 5 or not (((material or elsewhere) and post.gradual < 0.3) or n - call.at > _ANY_AFTER):
+        return
+    base = life.first - 1
+    life.accepted.append(
+        Accepted(call.onset.clean, call.group, f"level since shot {base + call.onset.shot} taken as normal")
+    )
+    del life.accepted[:-4]
+    life.call = life.pause = None
+    life.stretch.accept(call.onset.clean, max(min(call.onset.high + 4, n - 4), call.onset.clean))
+
+
+def look_for_forgotten_swap(life: Life) -> None:
+    """After a pause, ask whether a fresh insert explains the shots since better than the old one after a wait."""
+    stretch, at = life.stretch, life.pause
+    prior, filt = stretch.prior, stretch.filter
+    if at is None or prior is None or filt is None or not prior.n_sisters:
+        return
+    since = [row for row in stretch.rows if row.n >= at and row.values]
+    if at < _SHADOW_FROM or len(since) <= _SHADOW_AFTER:
+        return
+    life.pause = None
+    if life.call is not None and life.call.onset.low > at + 1:
+        return  # a change that began well after the wait is no swap in it
+    earlier = Stretch([row for row in stretch.rows if row.n < at], stretch.skipped, stretch.freed, prior=prior)
+    earlier.run_again()
+    before = earlier.filter.log_likelihood if earlier.filter is not None else 0.0
+    fresh, aside = Filter(prior), stretch.aside()
+    for row in since:
+        if row.n not in aside:
+            fresh.step(row.n - at + 1, stretch.scaled(row))
+    if fresh.log_likelihood - (filt.log_likelihood - before) > _SHADOW_BAR:
+        life.question = f"was an insert changed before shot {life.first - 1 + at}?"
+
+
+def by_channel(prior: Prior, values: Mapping[str, float]) -> F:
+    """Return values by channel as an array in the order of a prior's channels, 0 for those it lacks."""
+    return np.array([values.get(name, 0.0) for name in prior.channels])

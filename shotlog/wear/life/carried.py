@@ -1,0 +1,116 @@
+"""What a swap says of the change before it: what is carried on to the next insert, and what becomes of it there."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from shotlog.settings import DesignSettings
+from shotlog.wear.change.causes import CAUSES, group_weights
+from shotlog.wear.change.onset import Onset
+from shotlog.wear.change.posterior import Posterior
+from shotlog.wear.level.baseline import freed
+from shotlog.wear.life.calling import by_channel, weighed
+from shotlog.wear.life.half import Call, Life
+from shotlog.wear.life.learning import adopt
+from shotlog.wear.life.pool import Pool
+from shotlog.wear.life.swap_odds import DECIDED, STAYS, Carried, stays_log_odds
+from shotlog.wear.verdict.evidence import SwapFinding
+from shotlog.wear.verdict.reading import reading_of
+
+__all__ = ["ask_the_swap", "carry_on"]
+
+_MOST_SWAPS = 2
+"""A change that outlives as many swaps is the level now: who has not mended it by then means to live with it."""
+
+_CLEAR_SHARE = 0.75
+"""Share of what is left without the insert from which a change that stayed is blamed on the press."""
+
+_STAYED_SHARE = 0.4
+"""How far a change that outlived the swap may be from what was fitted before it."""
+
+
+def carry_on(life: Life, at_shot: int, other: bool) -> Carried | None:
+    """Return the change called on an insert taken out at `at_shot`, for the next to be asked about; None for none.
+
+    `other`: another reused half stays in the mould.
+    """
+    call, prior = life.call, life.stretch.prior
+    if call is None or prior is None:
+        return None
+    base = life.first - 1
+    if call.carried and life.carried is not None:
+        return replace(life.carried, at_shot=at_shot, outcome="", swaps=life.carried.swaps + 1, other_half=other)
+    post = weighed(life, life.stretch.rows[-1].n)
+    if not isinstance(post, Posterior):
+        return None
+    reading = reading_of(life, post)
+    onset = call.onset
+    return Carried(
+        life.held.serial,
+        at_shot,
+        dict(reading.change),
+        base + onset.shot,
+        base + onset.low,
+        base + onset.high,
+        dict(reading.weights),
+        other_half=other,
+    )
+
+
+def ask_the_swap(
+    life: Life, n: int, most_settling: int, press: str, pool: Pool, settings: DesignSettings
+) -> SwapFinding | None:
+    """Compare the warmed-up level with what it was before the swap; return what that says, once it says something.
+
+    After `most_settling` shots the question is left open.
+    """
+    carried, prior, filt = life.carried, life.stretch.prior, life.stretch.filter
+    if carried is None or carried.outcome or prior is None or filt is None or n < 4 or life.call is not None:
+        return None
+    effect = by_channel(prior, carried.effect) / prior.sigma
+    level, var = filt.level()
+    survives = sum(w * STAYS[CAUSES[c].group] for c, w in carried.weights.items())
+    odds = stays_log_odds(
+        level,
+        var,
+        prior.mean[:, 0],
+        prior.cov[:, 0, 0],
+        effect,
+        prior.correlation,
+        survives,
+    )
+    if odds < -DECIDED:
+        carried.outcome = "reset"
+        text = f"the change on {carried.insert} reset with the swap: it was the insert"
+        return SwapFinding(press, carried.insert, carried.at_shot, "confirmed", text)
+    if odds > DECIDED:
+        carried.outcome = "stays"
+        _take_over(life, carried, n, pool, settings)
+        text = f"the change on {carried.insert} outlived the swap: it was not the insert"
+        return SwapFinding(press, carried.insert, carried.at_shot, "refuted", text)
+    if n > most_settling:
+        carried.outcome = "open"
+    return None
+
+
+def _take_over(life: Life, carried: Carried, n: int, pool: Pool, settings: DesignSettings) -> None:
+    """Carry a change that outlived the swap on as what it must be: material or press."""
+    if life.stretch.prior is not None:
+        effect = by_channel(life.stretch.prior, carried.effect) / life.stretch.prior.sigma
+        level = life.stretch.prior.mean[:, 0] + effect
+        adopt(life, freed(life.stretch.prior, level, _STAYED_SHARE * np.abs(effect)), settings)
+    blame = 0.5 if carried.other_half else 0.0
+    rest = {c: w * (blame if CAUSES[c].group == "insert" else 1.0) for c, w in carried.weights.items()}
+    groups = group_weights(rest)
+    total = sum(groups.values())
+    group = max(groups, key=lambda g: groups[g]) if total > 0.02 else "press"
+    clear = total > 0 and groups[group] >= _CLEAR_SHARE * total
+    if group == "material" or not clear or carried.swaps >= _MOST_SWAPS:
+        pool.move(life.key, carried.effect)
+        return
+    among = [c for c in CAUSES if CAUSES[c].group == group]
+    cause = max(among, key=lambda c: rest.get(c, 0.0))
+    weight = groups[group] / total if total > 0.02 else 0.7
+    base = life.first - 1
+    onset = Onset(carried.onset - base, carried.low - base, carried.high - base, carried.low - base)
+    life.call = Call(n, onset, group, cause, weight, carried=True)

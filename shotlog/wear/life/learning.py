@@ -1,0 +1,132 @@
+"""What an insert is judged by: its sisters where there are some, its own shots where not, and what it adds to them."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from shotlog.settings import DesignSettings
+from shotlog.wear.change.hypotheses import hypotheses
+from shotlog.wear.change.onset import onset_of
+from shotlog.wear.change.posterior import Posterior
+from shotlog.wear.level.baseline import Prior, first_prior, freed
+from shotlog.wear.level.sister import own_noise
+from shotlog.wear.life.calling import by_channel, weighed
+from shotlog.wear.life.half import Life
+from shotlog.wear.life.pool import Pool
+from shotlog.wear.life.stretch import Stretch
+from shotlog.wear.life.swap_odds import own_level
+
+__all__ = ["adopt", "judge_by_sisters", "learn", "start_elsewhere", "take_up"]
+
+OWN_SCHEDULE = (12, 18, 27, 40, 60, 90)
+"""Shots at which the first insert of a design takes stock of its own noise."""
+
+JOIN_SCHEDULE = (24, 45, 75)
+"""Shots at which an insert with few sisters adds its own noise to theirs."""
+
+_ENOUGH_DOF = 250.0
+_LONGEST, _KEPT = 240, 120
+_STARTED, _ELSEWHERE = 5, 3.5
+"""After this many shots an insert whose level lies this many spreads (of sisters and reading) off is taken as it is."""
+
+
+def adopt(life: Life, prior: Prior, settings: DesignSettings) -> None:
+    """Judge an insert by a prior from its first shot on."""
+    life.stretch.judge_by(prior)
+    take_up(life, prior, settings)
+
+
+def take_up(life: Life, prior: Prior, settings: DesignSettings) -> None:
+    """Look for the changes that can show in the channels of a prior, under the mode of the design."""
+    life.hypotheses = hypotheses(prior.channels, "limited" if settings.pressure_limited else settings.switchover)
+
+
+def judge_by_sisters(life: Life, pool: Pool, designs: Sequence[str], setup: int, settings: DesignSettings) -> bool:
+    """Judge the insert by its sisters, else by those of the other half in the mould; return whether there are."""
+    found = pool.prior(designs, setup, settings.least_change)
+    if found is not None:
+        prior, life.pool = found
+        adopt(life, prior, settings)
+    return found is not None
+
+
+def learn(life: Life, pool: Pool, settings: DesignSettings) -> None:
+    """Take stock of the noise of a first insert, and shorten a long life."""
+    stretch, prior = life.stretch, life.stretch.prior
+    if life.call is not None:
+        return
+    if len(stretch.rows) >= _LONGEST:
+        _shorten(life, settings)
+        return
+    own = prior is None or prior.n_sisters == 0
+    if not own:
+        _learn_noise(life, pool, settings)
+        return
+    if len(stretch.rows) not in OWN_SCHEDULE:
+        return
+    until = _suspected(life)
+    channels = stretch.channels()
+    n, values, pauses = stretch.table(channels, until)
+    if channels and len(n) >= (10 if prior is None else 14):
+        least, settled = settings.least_change, settings.settling_shots
+        adopt(life, first_prior(channels, n, values, pauses, stretch.steps(), least, settled), settings)
+
+
+def _learn_noise(life: Life, pool: Pool, settings: DesignSettings) -> None:
+    """Let the shots so far count for the noise, while few sisters have shown it."""
+    stretch, prior = life.stretch, life.stretch.prior
+    if prior is None or not life.pool or prior.dof > _ENOUGH_DOF or len(stretch.rows) not in JOIN_SCHEDULE:
+        return
+    if life.accepted or (life.carried is not None and life.carried.outcome == "stays"):
+        return
+    n, values, pauses = stretch.table(prior.channels, _suspected(life))
+    if len(n) < JOIN_SCHEDULE[0] - 4:
+        return
+    noise = own_noise(prior.channels, n, values, pauses)
+    made = pool.with_own_noise(life.pool, prior.channels, settings.least_change, noise)
+    if made is not None:
+        off = by_channel(made, life.elsewhere) / made.sigma
+        adopt(life, freed(made, made.mean[:, 0], off) if life.elsewhere else made, settings)
+
+
+def _suspected(life: Life) -> int | None:
+    """Return the early edge of a change that is likelier than not, though not called: noise is learnt before it."""
+    n = life.stretch.rows[-1].n
+    post = weighed(life, n, 0.0)
+    if not isinstance(post, Posterior) or post.log_odds <= 0.0:
+        return None
+    return onset_of(post.onsets, post.by_onset, n).clean
+
+
+def _shorten(life: Life, settings: DesignSettings) -> None:
+    rows = life.stretch.rows[-_KEPT:]
+    prior, filt = life.stretch.prior, life.stretch.filter
+    skipped = [one for one in life.stretch.skipped if one[1] >= rows[0].n]
+    life.stretch = Stretch(rows, skipped, [n for n in life.stretch.freed if n >= rows[0].n])
+    if prior is None or filt is None:
+        return
+    if prior.n_sisters == 0:
+        channels = life.stretch.channels()
+        n, values, pauses = life.stretch.table(channels)
+        if channels and len(n) >= 20:
+            made = first_prior(channels, n, values, pauses, life.stretch.steps(), settings.least_change, prior.settled)
+            same = made.channels == prior.channels
+            wider = replace(made, pause_sd=np.maximum(made.pause_sd, prior.pause_sd)) if same else made
+            adopt(life, wider, settings)
+            return
+    adopt(life, freed(prior, filt.level()[0], np.full(len(prior.channels), 50.0)), settings)
+
+
+def start_elsewhere(life: Life, n: int, settings: DesignSettings) -> None:
+    """Where an insert starts far from its sisters (a lot nobody called, another press), learn its level afresh."""
+    prior, filt = life.stretch.prior, life.stretch.filter
+    asked = life.carried is not None and not life.carried.outcome
+    if n != _STARTED or asked or prior is None or filt is None or not prior.n_sisters:
+        return
+    level, var = filt.level()
+    own, own_var = own_level(level, var, prior.mean[:, 0], prior.cov[:, 0, 0])
+    off = np.abs(own - prior.mean[:, 0])
+    if (off > _ELSEWHERE * np.sqrt(prior.cov[:, 0, 0] + own_var)).any():
+        life.elsewhere = prior.named(off)
+        adopt(life, freed(prior, prior.mean[:, 0], off), settings)

@@ -1,0 +1,81 @@
+"""The pool: what finished lives leave to the inserts after them, by design and set-up, and how long they lived."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from shotlog.wear.level.baseline import Prior, freed, pooled_prior
+from shotlog.wear.level.sister import MOST_SISTERS, Sister, moved
+from shotlog.wear.level.whitening import Profile
+from shotlog.wear.life.lifetimes import EndedLife, Weibull, fit
+
+__all__ = ["Pool"]
+
+_MOST_ENDED = 50
+_OTHER_SETUP_SIGMA = 200.0
+
+
+@dataclass
+class Pool:
+    """Sisters by ``design|set-up``, oldest first, and ended lives by design.
+
+    `most_settling`: shots after which no warm-up is expected any more. The life curves are worked out when asked for.
+    """
+
+    most_settling: int
+    sisters: dict[str, list[Sister]] = field(default_factory=dict)
+    ended: dict[str, list[EndedLife]] = field(default_factory=dict)
+    _curves: dict[str, Weibull | None] = field(default_factory=dict, metadata={"saved": False})
+
+    def prior(self, designs: Sequence[str], setup: int, least_change: Mapping[str, float]) -> tuple[Prior, str] | None:
+        """Return the prior from the first of the designs that has sisters, and the key of the pool it comes from.
+
+        From an earlier set-up the level is left free and the key is empty: its sisters tell the noise only.
+        """
+        for design in designs:
+            for at in range(setup, -1, -1):
+                key = f"{design}|{at}"
+                sisters = self.sisters.get(key, [])
+                channels = tuple(dict.fromkeys(c for s in sisters for c in s.channels))
+                prior = pooled_prior(sisters, channels, least_change, self.most_settling)
+                if prior is not None and at == setup:
+                    return prior, key
+                if prior is not None:
+                    p = len(prior.channels)
+                    return freed(prior, np.zeros(p), np.full(p, _OTHER_SETUP_SIGMA)), ""
+        return None
+
+    def with_own_noise(
+        self, key: str, channels: tuple[str, ...], least_change: Mapping[str, float], own: Mapping[str, Profile]
+    ) -> Prior | None:
+        """Return the prior of a pool, the insert's own noise so far counted in."""
+        return pooled_prior(self.sisters[key], channels, least_change, self.most_settling, own)
+
+    def join(self, key: str, sister: Sister) -> None:
+        """Take in a finished life; where a material change was accepted in it, the older levels move with it."""
+        shift = {name: one.shift for name, one in sister.channels.items()}
+        if any(shift.values()):
+            self.move(key, shift)
+        pool = self.sisters.setdefault(key, [])
+        pool.append(sister)
+        del pool[:-MOST_SISTERS]
+
+    def move(self, key: str, by: Mapping[str, float]) -> None:
+        """Move the levels of a pool, by channel in its unit: a change that holds for the inserts to come."""
+        self.sisters[key] = [moved(one, by) for one in self.sisters.get(key, [])]
+
+    def end(self, design: str, life: EndedLife) -> None:
+        """Note how a life ended."""
+        ended = self.ended.setdefault(design, [])
+        ended.append(life)
+        del ended[:-_MOST_ENDED]
+        self._curves.pop(design, None)
+
+    def lives(self, design: str) -> Weibull | None:
+        """Return how long inserts of the design live, from three ended lives of which two went off."""
+        if design not in self._curves:
+            ended = self.ended.get(design, [])
+            enough = len(ended) >= 3 and sum(one.failed for one in ended) >= 2
+            self._curves[design] = fit(ended) if enough else None
+        return self._curves[design]

@@ -1,0 +1,179 @@
+"""A stretch: the shots of one insert under one set-up, the prior they are judged by, and the filter run over them.
+
+The stretch can always be run again from its shots, so its saved state is the shots, the prior and a few marks; the
+filter follows, bit for bit. One shot far outside what the filter expects is held back until the next one has spoken: if
+that lies off in the same direction both count, if not the first was an odd shot and never enters the level.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.channels import CHANNELS
+from shotlog.wear.change.detector import Filter
+from shotlog.wear.level.baseline import Prior
+from shotlog.wear.level.pauses import Pause
+
+__all__ = ["BATCH_SIGMA", "COVARIATES", "Row", "Stretch"]
+
+F = NDArray[np.float64]
+
+COVARIATES = ("cycle_time",)
+"""Channels that measure the operator rather than the shot; they are carried, never judged."""
+
+BATCH_SIGMA = 0.7
+"""How far print batches of single-use halves lie apart, in spreads within a batch (planning figure, own: 6 bar against
+9).
+"""
+
+_FREE_SIGMA = 50.0
+_ODD = 4.5
+_SAME = 2.2
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One shot: `n` on the insert, its values, and the mark before it: ``""``, ``pause`` or ``batch``;
+    how long the pause was, in minutes, if known."""
+
+    n: int
+    values: Mapping[str, float]
+    mark: str = ""
+    wait_min: float | None = None
+
+
+@dataclass
+class Stretch:
+    """Shots and the filter over them, once there is a prior.
+
+    `skipped`: ranges of n that are not looked at (an accepted change settling in, a bad print batch). `freed`: from
+    these n on the level is free again. `frozen_at`: n of the call in force, from which no new onset is opened. `odd`:
+    odd shots.
+    """
+
+    rows: list[Row] = field(default_factory=list)
+    skipped: list[tuple[int, int]] = field(default_factory=list)
+    freed: list[int] = field(default_factory=list)
+    frozen_at: int | None = None
+    prior: Prior | None = None
+    filter: Filter | None = field(default=None, metadata={"saved": False})
+    held: Row | None = field(default=None, metadata={"saved": False})
+    odd: list[int] = field(default_factory=list, metadata={"saved": False})
+
+    def channels(self) -> tuple[str, ...]:
+        """Return the judged channels that most of the shots have, in the order of the table."""
+        counts = {name: 0 for name in CHANNELS if name not in COVARIATES}
+        rows = [row for row in self.rows if row.values]
+        for row in rows:
+            for name in row.values:
+                if name in counts:
+                    counts[name] += 1
+        return tuple(name for name, count in counts.items() if count * 2 > len(rows))
+
+    def table(self, channels: Sequence[str], until: int | None = None) -> tuple[F, F, list[Pause]]:
+        """Return shots on the insert, values (n_shots, n_channels; NaN missing) and pauses, before shot `until`.
+
+        Odd shots, the one held back, skipped ones and those without values are left out.
+        """
+        aside = self.aside()
+        before = [r for r in self.rows if (until is None or r.n < until) and not self._skips(r.n)]
+        rows = [r for r in before if r.values and r.n not in aside]
+        n = np.array([r.n for r in rows], dtype=np.float64)
+        values = np.array([[r.values.get(c, np.nan) for c in channels] for r in rows]).reshape(len(rows), len(channels))
+        return n, values, [Pause(r.n, r.wait_min) for r in before if r.mark == "pause"]
+
+    def aside(self) -> list[int]:
+        """Return the odd shots and the one held back."""
+        return [*self.odd, *([self.held.n] if self.held else [])]
+
+    def steps(self) -> list[int]:
+        """Return the shots from which the level may differ: a new batch of single-use halves, an accepted change."""
+        return sorted({*(row.n for row in self.rows if row.mark == "batch"), *self.freed})
+
+    def judge_by(self, prior: Prior) -> None:
+        """Take up a prior and run the filter over the shots so far again."""
+        self.prior = prior
+        self.run_again()
+
+    def run_again(self) -> None:
+        """Run the filter over the shots so far from the start."""
+        if self.prior is None:
+            return
+        self.filter, self.held, self.odd = Filter(self.prior), None, []
+        for row in self.rows:
+            self._filter_in(row)
+
+    def accept(self, low: int, high: int) -> None:
+        """Take the level after a change that lies within `low` to `high` as the level from now on."""
+        self.skipped.append((low, high))
+        self.freed.append(high + 1)
+        self.frozen_at = None
+        self.run_again()
+
+    def take(self, row: Row) -> None:
+        """Take in a shot."""
+        self.rows.append(row)
+        self._filter_in(row)
+
+    def _skips(self, n: int) -> bool:
+        return any(low <= n <= high for low, high in self.skipped)
+
+    def _filter_in(self, row: Row) -> None:
+        if self.filter is None or self._skips(row.n):
+            return
+        self._mark(self.filter, row)
+        if not row.values:
+            return
+        z = self.scaled(row)
+        if self._settle_held(self.filter, row, z):
+            return
+        u = self.filter.surprise(row.n, z)
+        if any(abs(one) > _ODD for one in u.tolist()) and sum(n > row.n - 12 for n in self.odd) < 2:
+            self.held = row
+            return
+        self._step(self.filter, row.n, z)
+
+    def _mark(self, filt: Filter, row: Row) -> None:
+        if any(filt.last < n <= row.n for n in self.freed):
+            filt.free_level(_FREE_SIGMA)
+        if row.mark:
+            self._drop_held()
+        if row.mark == "pause":
+            filt.pause(Pause(row.n, row.wait_min))
+        elif row.mark == "batch":
+            filt.widen_level(BATCH_SIGMA)
+
+    def _settle_held(self, filt: Filter, row: Row, z: F) -> bool:
+        """Decide about the shot held back; return whether this row has been taken in with it."""
+        if self.held is None:
+            return False
+        u = filt.surprise(row.n, z)
+        held = self.scaled(self.held)
+        before = filt.surprise(self.held.n, held)
+        lasting = (np.sign(u) == np.sign(before)) & (np.abs(u) > _SAME) & (np.abs(before) > _ODD)
+        if not lasting.any():
+            self._drop_held()
+            return False
+        self._step(filt, self.held.n, held)
+        self.held = None
+        self._step(filt, row.n, z)
+        return True
+
+    def _step(self, filt: Filter, n: int, z: F) -> None:
+        filt.frozen = self.frozen_at is not None and n > self.frozen_at
+        filt.step(n, z)
+
+    def _drop_held(self) -> None:
+        if self.held is not None:
+            self.odd = [*self.odd[-30:], self.held.n]
+            self.held = None
+
+    def scaled(self, row: Row) -> F:
+        """Return the values of a shot in spreads about the reference, NaN where missing; empty before a prior."""
+        prior = self.prior
+        if prior is None:
+            return np.empty(0)
+        raw = np.array([row.values.get(c, np.nan) for c in prior.channels])
+        return np.asarray((raw - prior.reference) / prior.sigma)

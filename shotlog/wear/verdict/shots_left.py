@@ -1,0 +1,96 @@
+"""Shots left: first passage of the fitted change to the action limits, together with how long sister inserts lived.
+
+The fitted change goes on at its present slope, whose relative error is 1/z with z the signal-to-noise ratio of the
+change (own: a size a with estimate a and standard error a/z). The passage after k shots has probability P(slope >
+distance / k), a normal tail; the worst channel counts. Sister lives enter as a conditional survival. The two are taken
+as independent, and the product of survivals is read at 10, 50 and 90 %. Always an interval, and "no end in sight" where
+the median lies beyond the horizon.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from shotlog.settings import Bound
+from shotlog.wear.compiled.passage import passage
+from shotlog.wear.life.lifetimes import Weibull
+
+__all__ = ["HORIZON", "Limit", "ShotsLeft", "limits_of", "shots_left"]
+
+HORIZON = 300
+"""Shots looked ahead; farther off is "no end in sight"."""
+
+_DERIVED_SIGMA = 6.0
+_SHARES = np.array([0.9, 0.5, 0.1])
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """Action limits of a channel in its unit, and whether they were derived from the baseline rather than given."""
+
+    low: float | None
+    high: float | None
+    derived: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ShotsLeft:
+    """Good shots left: median and 80 % interval; None stands for beyond the horizon."""
+
+    median: float | None
+    low: float | None
+    high: float | None
+
+
+def limits_of(
+    given: Mapping[str, Bound], level: Mapping[str, float], spread: Mapping[str, float], least: Mapping[str, float]
+) -> dict[str, Limit]:
+    """Return the limits of each channel: those given, else the level -+ six spreads, or three times the least change
+    if wider.
+    """
+    out: dict[str, Limit] = {}
+    for name, centre in level.items():
+        if name in given:
+            out[name] = Limit(given[name].low, given[name].high, False)
+        else:
+            reach = max(_DERIVED_SIGMA * spread[name], 3.0 * least[name])
+            out[name] = Limit(centre - reach, centre + reach, True)
+    return out
+
+
+def shots_left(
+    now: Mapping[str, float],
+    slope: Mapping[str, float],
+    limits: Mapping[str, Limit],
+    z: float,
+    made: int,
+    lives: Weibull | None,
+) -> ShotsLeft:
+    """Return the shots left.
+
+    Parameters
+    ----------
+    now, slope: fitted level at this shot and its change per shot, by channel, in its unit (no noise in them).
+    z: signal-to-noise ratio of the fitted change; 0 where nothing was called. made: shots made on the insert so far.
+    lives: life distribution of sister inserts, if known.
+    """
+    means = []
+    for name, limit in limits.items():
+        if name not in now:
+            continue
+        if (limit.low is not None and now[name] <= limit.low) or (limit.high is not None and now[name] >= limit.high):
+            return ShotsLeft(0.0, 0.0, 0.0)
+        bound = limit.high if slope.get(name, 0.0) > 0 else limit.low
+        if bound is None:
+            continue
+        rate = abs(slope.get(name, 0.0))
+        if rate > 0 and z > 0:
+            means.append(abs(bound - now[name]) / rate)
+    if not means and lives is None:
+        return ShotsLeft(None, None, None)
+    scale, shape = (lives.scale, lives.shape) if lives is not None else (0.0, 1.0)
+    reached = np.empty(len(_SHARES))
+    passage(np.array(means), z, float(made), scale, shape, _SHARES, HORIZON, reached)
+    low, median, high = (None if k < 0 else k for k in reached.tolist())
+    return ShotsLeft(median, low, high)
