@@ -6,12 +6,12 @@ import sys
 from dataclasses import fields
 from pathlib import Path
 
-from simulators.causes import CAUSES, Cause
+from simulators.causes import CAUSES, SimulatedCause
 from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS, parse_fault
 from simulators.faces import FACES, FaceError
 from simulators.machine import ScenarioError
 from simulators.picture import draw
-from simulators.press import Run
+from simulators.press import PressRun
 from simulators.printout import DIALECTS
 from simulators.recording import runs, write_levels, write_recording, write_truth
 from simulators.story import load, scenario_names
@@ -114,7 +114,7 @@ def _count(text: str) -> int:
 
 def _causes() -> int:
     """Print every kind of cause with what it is and its own keys."""
-    shared = [field.name for field in fields(Cause)]
+    shared = [field.name for field in fields(SimulatedCause)]
     for name, kind in CAUSES.items():
         first = (kind.__doc__ or "").strip().split("\n\n", 1)[0]
         own = [field.name for field in fields(kind) if field.name not in shared]
@@ -153,7 +153,7 @@ def _record(options: argparse.Namespace) -> int:
     return 0
 
 
-def _traces(made: list[Run], folder: Path, rate_hz: float) -> None:
+def _traces(made: list[PressRun], folder: Path, rate_hz: float) -> None:
     if not 100.0 <= rate_hz <= 1000.0:
         raise ScenarioError(f"--trace-rate: given {rate_hz:g}, allowed: 100 to 1000")
     folder.mkdir(parents=True, exist_ok=True)
@@ -166,7 +166,7 @@ def _traces(made: list[Run], folder: Path, rate_hz: float) -> None:
 
 def _serve(options: argparse.Namespace) -> int:
     # the Modbus library takes longer to load than a recording to write
-    from simulators.serve import Plan, as_line, run_server
+    from simulators.serve import ServePlan, as_line, run_server
 
     scenario = load(options.scenario)
     if not 0.1 <= options.speed <= 10000:
@@ -183,7 +183,7 @@ def _serve(options: argparse.Namespace) -> int:
         if "serving" in event and options.ready != "-":
             Path(options.ready).write_text(as_line(event) + "\n", encoding="utf-8")
 
-    plan = Plan(options.speed, options.shots, options.wait, options.end, kinds, faults, options.longest_wait)
+    plan = ServePlan(options.speed, options.shots, options.wait, options.end, kinds, faults, options.longest_wait)
     run_server(scenario, plan, say)
     return 0
 

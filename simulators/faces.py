@@ -2,7 +2,7 @@
 
 from typing import Protocol
 
-from simulators.press import Run
+from simulators.press import PressRun
 
 __all__ = ["FACES", "Face", "FaceError", "collector_table"]
 
@@ -23,7 +23,7 @@ class Face(Protocol):
     async def open(self) -> None:
         """Start serving."""
 
-    async def show(self, run: Run, index: int) -> None:
+    async def show(self, run: PressRun, index: int) -> None:
         """Put shot `index` (from 0) of the run on the wire."""
 
     async def close(self) -> None:

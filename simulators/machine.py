@@ -10,7 +10,7 @@ from dataclasses import Field, dataclass, field, fields, is_dataclass, replace
 from math import pi
 from typing import Any, ClassVar, Protocol, TypeVar
 
-__all__ = ["Level", "Machine", "Noise", "Resin", "Response", "ScenarioError", "SetPoints", "fill_in"]
+__all__ = ["Machine", "MachineLevel", "MachineNoise", "Resin", "Response", "ScenarioError", "SetPoints", "fill_in"]
 
 
 class _Dataclass(Protocol):
@@ -65,7 +65,7 @@ class SetPoints:
 
 
 @dataclass(frozen=True, slots=True)
-class Level:
+class MachineLevel:
     """Where the settled press stands at its set-points: pressure lost in each part of the flow path, times,
     temperatures.
 
@@ -136,7 +136,7 @@ class Response:
 
 
 @dataclass(frozen=True, slots=True)
-class Noise:
+class MachineNoise:
     """Shot-to-shot spread (standard deviations), and its structure.
 
     `pressure_*`: first-order autoregression of switchover pressure. `melt_*`: slow wander of melt temperature.
@@ -195,9 +195,9 @@ class Machine:
     intensification: float = 11.2
     resin: Resin = field(default_factory=Resin)
     set: SetPoints = field(default_factory=SetPoints)
-    level: Level = field(default_factory=Level)
+    level: MachineLevel = field(default_factory=MachineLevel)
     response: Response = field(default_factory=Response)
-    noise: Noise = field(default_factory=Noise)
+    noise: MachineNoise = field(default_factory=MachineNoise)
 
     @property
     def screw_area_mm2(self) -> float:

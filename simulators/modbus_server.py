@@ -17,7 +17,7 @@ from pymodbus.simulator import DataType, SimData, SimDevice
 
 from simulators.disturb import WireFaults
 from simulators.faces import FaceError, collector_table
-from simulators.press import Run
+from simulators.press import PressRun
 from simulators.registers import (
     INSERT_TEMPERATURE,
     N_WORDS,
@@ -50,7 +50,7 @@ class _ModbusFace:
         self._functions: set[int] = set()
         self._server: Any = None
 
-    async def show(self, run: Run, index: int) -> None:
+    async def show(self, run: PressRun, index: int) -> None:
         """Put shot `index` (from 0) on the registers, and open or close the door to them as the faults want it."""
         self.shown += 1
         faults = self.faults

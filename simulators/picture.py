@@ -8,7 +8,7 @@ import numpy as np
 from shotlog.channels import CHANNELS
 from simulators.machine import ScenarioError
 from simulators.operator import acts
-from simulators.press import Run
+from simulators.press import PressRun
 from simulators.recording import truth
 from simulators.story import Scenario
 
@@ -20,7 +20,7 @@ __all__ = ["draw"]
 _STRIPS = ("cushion", "peak_pressure", "fill_time", "recovery_time", "insert_temperature", "part_weight")
 
 
-def draw(scenario: Scenario, made: list[Run], path: Path) -> None:
+def draw(scenario: Scenario, made: list[PressRun], path: Path) -> None:
     """Draw the runs into a PNG file: a column for each press, a strip for each channel.
 
     Shaded: a cause acts; solid line: a swap; dotted line: a note of the operator.
@@ -48,7 +48,7 @@ def draw(scenario: Scenario, made: list[Run], path: Path) -> None:
     figure.savefig(path, dpi=110, metadata={"Software": None})
 
 
-def _strip(place: "Axes", run: Run, name: str) -> None:
+def _strip(place: "Axes", run: PressRun, name: str) -> None:
     """One channel; the half per cent at each end may lie outside, so that a flyer does not flatten the rest."""
     values = run.channels[name]
     low, high = np.quantile(values, [0.005, 0.995])
@@ -59,7 +59,7 @@ def _strip(place: "Axes", run: Run, name: str) -> None:
     place.tick_params(labelsize=7)
 
 
-def _mark(place: "Axes", run: Run) -> None:
+def _mark(place: "Axes", run: PressRun) -> None:
     for row in truth(run):
         place.axvspan(int(str(row[5])) - 0.5, int(str(row[6])) + 0.5, color="#c8702a", alpha=0.12, linewidth=0)
     for _, act in acts(run.press, len(run)):

@@ -17,13 +17,13 @@ from simulators.packing import Balance, Packing, pack
 from simulators.states import States
 from simulators.story import Press
 from simulators.thermal import RESTART_MIN, cold_barrel, insert_temperature, settled_temperature, tired_melt
-from simulators.timeline import Timeline, timeline
+from simulators.timeline import StoryTimeline, timeline
 
-__all__ = ["Run", "mould"]
+__all__ = ["PressRun", "mould"]
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class PressRun:
     """The shots of one press.
 
     `channels` are as the press reports them; `more` what else its registers hold; `levels` one array for each cause
@@ -31,7 +31,7 @@ class Run:
     """
 
     press: Press
-    line: Timeline
+    line: StoryTimeline
     states: States
     filling: Filling
     packing: Packing
@@ -49,7 +49,7 @@ class Run:
         return self.packing.balance
 
 
-def mould(press: Press, shots: int, seed: int, quiet: bool = False) -> Run:
+def mould(press: Press, shots: int, seed: int, quiet: bool = False) -> PressRun:
     """Make `shots` shots on a press. `quiet` leaves out every random part."""
     line = timeline(press, shots)
     streams = Streams(seed, press.name, quiet)
@@ -70,7 +70,7 @@ def mould(press: Press, shots: int, seed: int, quiet: bool = False) -> Run:
     channels = _reported(states, filling, packing, cycle)
     more = _registers(states, packing)
     seconds = np.cumsum(line.stop_min * 60.0 + cycle)
-    return Run(press, line, states, filling, packing, channels, more, levels, seconds)
+    return PressRun(press, line, states, filling, packing, channels, more, levels, seconds)
 
 
 def _cadence(states: States) -> tuple[Array, Array]:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from simulators.press import Run
+from simulators.press import PressRun
 
 __all__ = ["DIALECTS", "Dialect", "Field", "line_pattern", "printed"]
 
@@ -115,7 +115,7 @@ def line_pattern(dialect: Dialect) -> str:
     return "^" + r"\s".join(cells) + r"\s*$"
 
 
-def printed(run: Run, index: int, counter: int, dialect: Dialect, clock: datetime) -> bytes:
+def printed(run: PressRun, index: int, counter: int, dialect: Dialect, clock: datetime) -> bytes:
     """Return what is printed for shot `index` (from 0): its line, after the headings where they are due.
 
     `clock` is what the press's own clock showed at shot 0; presses print local time without a date.
@@ -128,7 +128,7 @@ def printed(run: Run, index: int, counter: int, dialect: Dialect, clock: datetim
     return "".join(line + dialect.end for line in lines).encode("latin-1")
 
 
-def _cell(field: Field, run: Run, index: int, counter: int, dialect: Dialect, moment: datetime) -> str:
+def _cell(field: Field, run: PressRun, index: int, counter: int, dialect: Dialect, moment: datetime) -> str:
     if field.channel == "counter":
         return f"{counter:0{field.width}d}" if dialect.decimal == "," else f"{counter:{field.width}d}"
     if field.channel == "time":

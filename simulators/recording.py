@@ -17,7 +17,7 @@ import numpy as np
 from shotlog.channels import CHANNELS
 from simulators.causes import CAUSES
 from simulators.operator import Act, acts
-from simulators.press import Run, mould
+from simulators.press import PressRun, mould
 from simulators.story import Press, Scenario, next_serial
 
 __all__ = ["runs", "truth", "write_levels", "write_recording", "write_truth"]
@@ -26,7 +26,7 @@ _HALVES = ("fixed", "moving", "core")
 _DIGITS = {"peak_pressure": 1, "switchover_pressure": 1, "back_pressure": 1}
 
 
-def runs(scenario: Scenario, shots: int | None = None, seed: int | None = None, quiet: bool = False) -> list[Run]:
+def runs(scenario: Scenario, shots: int | None = None, seed: int | None = None, quiet: bool = False) -> list[PressRun]:
     """Make every press's shots: `shots` each, or as many as the scenario says."""
     return [
         mould(press, shots or press.shots or scenario.shots, scenario.seed if seed is None else seed, quiet)
@@ -34,7 +34,7 @@ def runs(scenario: Scenario, shots: int | None = None, seed: int | None = None, 
     ]
 
 
-def write_recording(scenario: Scenario, made: list[Run], out: TextIO) -> None:
+def write_recording(scenario: Scenario, made: list[PressRun], out: TextIO) -> None:
     """Write the runs, press after press, as one recording."""
     channels = [name for name in CHANNELS if name in made[0].channels]
     out.write("press,shot,time,fixed,moving,core,design,event,single_use,print_batch," + ",".join(channels) + "\n")
@@ -42,7 +42,7 @@ def write_recording(scenario: Scenario, made: list[Run], out: TextIO) -> None:
         out.writelines(_rows(scenario, run, channels))
 
 
-def _rows(scenario: Scenario, run: Run, channels: list[str]) -> Iterator[str]:
+def _rows(scenario: Scenario, run: PressRun, channels: list[str]) -> Iterator[str]:
     """The lines of one press, whole columns at once and one format a line: here recording spends its time."""
     form = ",".join(f"%.{_DIGITS.get(name, CHANNELS[name].decimals)}f" for name in channels)
     values = np.column_stack([run.channels[name] for name in channels]).tolist()
@@ -94,7 +94,7 @@ def _stretch(in_force: dict[str, Act], events: list[str], start: int, end: int) 
         yield line
 
 
-def write_truth(made: list[Run], path: Path) -> None:
+def write_truth(made: list[PressRun], path: Path) -> None:
     """Write what was true: one row for each cause on each insert it acted on.
 
     Columns: press, cause, group, half, insert, onset and last (shots), first_bad (first shot whose part is bad, empty
@@ -107,7 +107,7 @@ def write_truth(made: list[Run], path: Path) -> None:
             out.writerows(truth(run))
 
 
-def write_levels(made: list[Run], quiet: list[Run], path: Path) -> None:
+def write_levels(made: list[PressRun], quiet: list[PressRun], path: Path) -> None:
     """Write the true level of every channel at every shot: the same runs without any random part, and what acts there.
 
     Columns: press, shot, cause (those acting, `;`-separated), bad (1 where the part is bad), then the channels.
@@ -130,7 +130,7 @@ def write_levels(made: list[Run], quiet: list[Run], path: Path) -> None:
                 file.write(f"{run.press.name},{shot},{';'.join(causes)},{int(wrong)},{form % tuple(row)}\n")
 
 
-def truth(run: Run) -> list[tuple[object, ...]]:
+def truth(run: PressRun) -> list[tuple[object, ...]]:
     """Return the rows of the truth file for one press."""
     names = {cause: name for name, cause in CAUSES.items()}
     rows: list[tuple[object, ...]] = []

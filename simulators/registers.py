@@ -8,14 +8,14 @@ gateway adds back pressure and the reading of the bench balance.
 import struct
 from dataclasses import dataclass
 
-from simulators.press import Run
+from simulators.press import PressRun
 
 __all__ = [
     "INSERT_TEMPERATURE",
     "MAP",
     "N_WORDS",
     "SENTINEL",
-    "Entry",
+    "RegisterEntry",
     "channel_entries",
     "filler_words",
     "swapped_words",
@@ -24,7 +24,7 @@ __all__ = [
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class RegisterEntry:
     """One row of the map. `channel` is the channel it carries, empty where it is none; value on the wire = value /
     scale.
     """
@@ -38,30 +38,30 @@ class Entry:
 
 
 MAP = (
-    Entry(0, "uint32", 1, "", "shot counter"),
-    Entry(2, "uint16", 1, "", "sequence word"),
-    Entry(3, "uint16", 1, "", "state bits"),
-    Entry(4, "uint16", 0.001, "s", "fill time", "fill_time"),
-    Entry(5, "int16", 0.01, "mm", "switchover position", "switchover_position"),
-    Entry(6, "uint16", 0.1, "bar", "switchover pressure", "switchover_pressure"),
-    Entry(7, "uint16", 0.1, "bar", "peak pressure", "peak_pressure"),
-    Entry(8, "int16", 0.01, "mm", "cushion", "cushion"),
-    Entry(9, "int16", 0.01, "mm", "cushion at end of hold"),
-    Entry(10, "uint16", 0.1, "bar", "hold pressure"),
-    Entry(11, "uint16", 0.001, "s", "hold time"),
-    Entry(12, "uint16", 0.001, "s", "recovery time", "recovery_time"),
-    Entry(13, "uint32", 0.001, "s", "cycle time", "cycle_time"),
-    Entry(15, "uint16", 0.001, "s", "open time"),
-    Entry(16, "uint16", 0.1, "kN", "clamp force", "clamp_force"),
-    Entry(17, "int16", 0.1, "degC", "barrel zone 1"),
-    Entry(18, "int16", 0.1, "degC", "barrel zone 2"),
-    Entry(19, "int16", 0.1, "degC", "barrel zone 3"),
-    Entry(20, "int16", 0.1, "degC", "barrel zone 4", "melt_temperature"),
-    Entry(21, "int16", 0.1, "degC", "insert temperature", "insert_temperature"),
-    Entry(22, "float32", 1, "mm", "dose position"),
-    Entry(24, "uint16", 1, "", "sequence word repeated"),
-    Entry(25, "uint16", 0.1, "bar", "back pressure", "back_pressure"),
-    Entry(26, "float32", 1, "g", "part weight", "part_weight"),
+    RegisterEntry(0, "uint32", 1, "", "shot counter"),
+    RegisterEntry(2, "uint16", 1, "", "sequence word"),
+    RegisterEntry(3, "uint16", 1, "", "state bits"),
+    RegisterEntry(4, "uint16", 0.001, "s", "fill time", "fill_time"),
+    RegisterEntry(5, "int16", 0.01, "mm", "switchover position", "switchover_position"),
+    RegisterEntry(6, "uint16", 0.1, "bar", "switchover pressure", "switchover_pressure"),
+    RegisterEntry(7, "uint16", 0.1, "bar", "peak pressure", "peak_pressure"),
+    RegisterEntry(8, "int16", 0.01, "mm", "cushion", "cushion"),
+    RegisterEntry(9, "int16", 0.01, "mm", "cushion at end of hold"),
+    RegisterEntry(10, "uint16", 0.1, "bar", "hold pressure"),
+    RegisterEntry(11, "uint16", 0.001, "s", "hold time"),
+    RegisterEntry(12, "uint16", 0.001, "s", "recovery time", "recovery_time"),
+    RegisterEntry(13, "uint32", 0.001, "s", "cycle time", "cycle_time"),
+    RegisterEntry(15, "uint16", 0.001, "s", "open time"),
+    RegisterEntry(16, "uint16", 0.1, "kN", "clamp force", "clamp_force"),
+    RegisterEntry(17, "int16", 0.1, "degC", "barrel zone 1"),
+    RegisterEntry(18, "int16", 0.1, "degC", "barrel zone 2"),
+    RegisterEntry(19, "int16", 0.1, "degC", "barrel zone 3"),
+    RegisterEntry(20, "int16", 0.1, "degC", "barrel zone 4", "melt_temperature"),
+    RegisterEntry(21, "int16", 0.1, "degC", "insert temperature", "insert_temperature"),
+    RegisterEntry(22, "float32", 1, "mm", "dose position"),
+    RegisterEntry(24, "uint16", 1, "", "sequence word repeated"),
+    RegisterEntry(25, "uint16", 0.1, "bar", "back pressure", "back_pressure"),
+    RegisterEntry(26, "float32", 1, "g", "part weight", "part_weight"),
 )
 
 N_WORDS = 28
@@ -72,7 +72,7 @@ _BOUNDS = {"uint16": (0, 0xFFFF), "int16": (-0x8000, 0x7FFF), "uint32": (0, 0xFF
 _SEMI_AUTOMATIC, _LIMITED, _DOSE_LATE = 1 << 1, 1 << 4, 1 << 5
 
 
-def channel_entries() -> tuple[Entry, ...]:
+def channel_entries() -> tuple[RegisterEntry, ...]:
     """Return the rows that carry a channel."""
     return tuple(entry for entry in MAP if entry.channel)
 
@@ -92,12 +92,12 @@ def swapped_words(block: list[int]) -> list[int]:
     return out
 
 
-def words(run: Run, index: int, counter: int, sequence: int) -> list[int]:
+def words(run: PressRun, index: int, counter: int, sequence: int) -> list[int]:
     """Return the whole block for shot `index` (from 0) of a run; values beyond a register's range stand at its end."""
     return [word for entry in MAP for word in _encode(entry, _value(entry, run, index, counter, sequence))]
 
 
-def _value(entry: Entry, run: Run, index: int, counter: int, sequence: int) -> float:
+def _value(entry: RegisterEntry, run: PressRun, index: int, counter: int, sequence: int) -> float:
     if entry.channel:
         return float(run.channels[entry.channel][index])
     more, cushion = run.more, float(run.channels["cushion"][index])
@@ -120,7 +120,7 @@ def _value(entry: Entry, run: Run, index: int, counter: int, sequence: int) -> f
     return float(table[entry.name])
 
 
-def _encode(entry: Entry, value: float) -> list[int]:
+def _encode(entry: RegisterEntry, value: float) -> list[int]:
     if entry.type == "float32":
         return list(struct.unpack(">HH", struct.pack(">f", value)))
     low, high = _BOUNDS[entry.type]

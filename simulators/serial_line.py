@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 
 from simulators.disturb import PRINTER_FAULTS, WireFaults
 from simulators.faces import collector_table
-from simulators.press import Run
+from simulators.press import PressRun
 from simulators.printout import DIALECTS, Dialect, line_pattern, printed
 
 __all__ = ["PtyPrinterFace", "SocketPrinterFace", "has_ptys"]
@@ -33,7 +33,7 @@ class _PrinterFace:
         self.faults = faults or WireFaults((), PRINTER_FAULTS)
         self._clock, self._first = clock, first_count
 
-    async def show(self, run: Run, index: int) -> None:
+    async def show(self, run: PressRun, index: int) -> None:
         """Print shot `index` (from 0), as the faults let it through."""
         self.shown += 1
         self.faults.shot = index + 1

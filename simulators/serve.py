@@ -19,13 +19,13 @@ from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS, WireFault, WireFau
 from simulators.faces import FACES, Face, FaceError
 from simulators.modbus_server import ModbusRtuFace, ModbusTcpFace
 from simulators.operator import acts
-from simulators.press import Run
+from simulators.press import PressRun
 from simulators.printout import DIALECTS
 from simulators.recording import runs
 from simulators.serial_line import PtyPrinterFace, SocketPrinterFace, has_ptys
 from simulators.story import Press, Scenario
 
-__all__ = ["Plan", "as_line", "make_face", "run_server", "serve"]
+__all__ = ["ServePlan", "as_line", "make_face", "run_server", "serve"]
 
 Say = Callable[[dict[str, object]], None]
 
@@ -50,7 +50,7 @@ def make_face(face: str, press: Press, scenario: Scenario, more: tuple[WireFault
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class ServePlan:
     """How to serve: `kinds` overrides faces by press, `faults` adds wire faults to theirs.
 
     `longest_wait_s`: no two shots of a press are further apart on the wire, however long it stood (0: as long as it
@@ -66,7 +66,7 @@ class Plan:
     faults: tuple[tuple[str, WireFault], ...] = ()
     longest_wait_s: float = 0.0
 
-    def due_s(self, run: Run) -> list[float]:
+    def due_s(self, run: PressRun) -> list[float]:
         """Return when each shot of a run is due, in seconds after the start."""
         gaps = np.diff(run.seconds, prepend=0.0) / self.speed
         if self.longest_wait_s > 0.0:
@@ -75,12 +75,12 @@ class Plan:
         return due
 
 
-def run_server(scenario: Scenario, plan: Plan, say: Say) -> None:
+def run_server(scenario: Scenario, plan: ServePlan, say: Say) -> None:
     """Serve until stopped by a signal, by stdin closing, or after the last shot, as the plan wants it."""
     asyncio.run(serve(scenario, plan, say))
 
 
-async def serve(scenario: Scenario, plan: Plan, say: Say) -> None:
+async def serve(scenario: Scenario, plan: ServePlan, say: Say) -> None:
     """Open every face, say where they are, wait for the word if asked to, and run the schedule."""
     made = {run.press.name: run for run in runs(scenario, plan.shots)}
     faces = {}
@@ -109,7 +109,9 @@ async def serve(scenario: Scenario, plan: Plan, say: Say) -> None:
             await face.close()
 
 
-async def _schedule(made: dict[str, Run], faces: dict[str, Face], plan: Plan, stop: asyncio.Event, say: Say) -> None:
+async def _schedule(
+    made: dict[str, PressRun], faces: dict[str, Face], plan: ServePlan, stop: asyncio.Event, say: Say
+) -> None:
     loop = asyncio.get_running_loop()
     start = loop.time()
     waiting = {name: acts(run.press, len(run)) for name, run in made.items()}

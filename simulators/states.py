@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from simulators.machine import Machine
 from simulators.noise import Array, Streams
-from simulators.timeline import Timeline
+from simulators.timeline import StoryTimeline
 
 __all__ = ["States"]
 
@@ -22,7 +22,7 @@ class States:
     """
 
     machine: Machine
-    timeline: Timeline
+    timeline: StoryTimeline
     streams: Streams
     open_s: Array = field(init=False)
     stuck_s: Array = field(init=False)

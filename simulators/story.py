@@ -16,13 +16,13 @@ from importlib import resources
 from pathlib import Path
 from typing import Any
 
-from simulators.causes import CAUSES, Cause
-from simulators.causes.material import LotChange
+from simulators.causes import CAUSES, SimulatedCause
+from simulators.causes.material import NewLot
 from simulators.causes.press import SetPointEdit
 from simulators.disturb import WireFault
 from simulators.machine import Machine, ScenarioError, fill_in
 
-__all__ = ["Edit", "Lot", "Mount", "Press", "Remark", "Scenario", "Stop", "load", "scenario_names"]
+__all__ = ["Edit", "Lot", "Mount", "PlannedStop", "Press", "Remark", "Scenario", "load", "scenario_names"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +49,7 @@ class Mount:
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
+class PlannedStop:
     """The press stood `minutes` before shot `at_shot`; `purge`: the melt that waited was shot out first."""
 
     at_shot: int = 1
@@ -106,11 +106,11 @@ class Press:
     shots: int = 0
     replace_after: Mapping[str, int] = field(default_factory=dict)
     mounts: tuple[Mount, ...] = ()
-    stops: tuple[Stop, ...] = ()
+    stops: tuple[PlannedStop, ...] = ()
     lots: tuple[Lot, ...] = ()
     edits: tuple[Edit, ...] = ()
     remarks: tuple[Remark, ...] = ()
-    causes: tuple[Cause, ...] = ()
+    causes: tuple[SimulatedCause, ...] = ()
     faults: tuple[WireFault, ...] = ()
 
     def mounts_until(self, shots: int) -> tuple[Mount, ...]:
@@ -208,7 +208,7 @@ def _press(table: dict[str, Any], where: str) -> Press:
         raise ScenarioError(f"{where}: press: given no name, allowed: a name")
     where = f"{where}: {name}"
     own = {"screw_mm", "intensification", "resin", "set", "level", "response", "noise"}
-    lists = {"mount": Mount, "stop": Stop, "lot": Lot, "edit": Edit, "remark": Remark, "fault": WireFault}
+    lists = {"mount": Mount, "stop": PlannedStop, "lot": Lot, "edit": Edit, "remark": Remark, "fault": WireFault}
     _only(
         table,
         own | set(lists) | {"name", "preset", "face", "dialect", "first_count", "shots", "replace", "cause"},
@@ -252,7 +252,7 @@ def _rows(table: dict[str, Any], key: str, kind: Any, where: str) -> Iterator[An
         yield made
 
 
-def _causes(rows: list[dict[str, Any]], where: str) -> Iterator[Cause]:
+def _causes(rows: list[dict[str, Any]], where: str) -> Iterator[SimulatedCause]:
     for number, row in enumerate(rows, 1):
         kind = row.get("kind", "")
         if kind not in CAUSES:
@@ -261,10 +261,10 @@ def _causes(rows: list[dict[str, Any]], where: str) -> Iterator[Cause]:
         yield fill_in(CAUSES[kind](), rest, f"{where}: cause {number} ({kind})")
 
 
-def _lot_changes(lots: tuple[Lot, ...]) -> Iterator[LotChange]:
+def _lot_changes(lots: tuple[Lot, ...]) -> Iterator[NewLot]:
     before = 0.0
     for lot in sorted(lots, key=lambda lot: lot.at_shot):
-        yield LotChange(onset=lot.at_shot, stiffness=lot.stiffness - before, smear=lot.smear)
+        yield NewLot(onset=lot.at_shot, stiffness=lot.stiffness - before, smear=lot.smear)
         before = lot.stiffness
 
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from simulators.machine import Machine
 from simulators.noise import Array
-from simulators.timeline import Timeline
+from simulators.timeline import StoryTimeline
 
 __all__ = ["RESTART_MIN", "cold_barrel", "insert_temperature", "settled_temperature", "tired_melt"]
 
@@ -14,7 +14,7 @@ RESTART_MIN = 60.0
 """A longer stop means that the press was switched off (own choice)."""
 
 
-def settled_temperature(machine: Machine, timeline: Timeline, cycle_s: Array, heat_degc: Array) -> Array:
+def settled_temperature(machine: Machine, timeline: StoryTimeline, cycle_s: Array, heat_degc: Array) -> Array:
     """Temperature an insert would settle at, degC, for each shot's cadence.
 
     Every shot brings the same heat and what flows off in a cycle is proportional to the rise over the frame and to
@@ -27,7 +27,7 @@ def settled_temperature(machine: Machine, timeline: Timeline, cycle_s: Array, he
     return target + (timeline.set["mould_degc"] - machine.set.mould_degc)
 
 
-def insert_temperature(machine: Machine, timeline: Timeline, target: Array) -> Array:
+def insert_temperature(machine: Machine, timeline: StoryTimeline, target: Array) -> Array:
     """Insert temperature just before the press closes, degC: first order towards `target`, cooling in stops.
 
     T' = T + (target - T) * (1 - exp(-1/tau)); after a pause of t minutes T = cold + (T - cold) * exp(-t/cool); a
@@ -47,7 +47,7 @@ def insert_temperature(machine: Machine, timeline: Timeline, target: Array) -> A
     return np.array(out)
 
 
-def tired_melt(machine: Machine, timeline: Timeline) -> Array:
+def tired_melt(machine: Machine, timeline: StoryTimeline) -> Array:
     """Share of viscosity lost by melt that waited in a stop: share * (1 - exp(-t/min)), then fading shot by shot; a
     purge clears it.
     """
@@ -61,7 +61,7 @@ def tired_melt(machine: Machine, timeline: Timeline) -> Array:
     return np.array(out)
 
 
-def cold_barrel(machine: Machine, timeline: Timeline) -> Array:
+def cold_barrel(machine: Machine, timeline: StoryTimeline) -> Array:
     """How much colder the melt is than it will be, degC: at the first shot and after the press was off, fading over
     some shots.
     """

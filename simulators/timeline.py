@@ -11,7 +11,7 @@ from simulators.machine import SetPoints
 from simulators.noise import Array
 from simulators.story import Mount, Press, next_serial
 
-__all__ = ["HalfLine", "Timeline", "timeline"]
+__all__ = ["HalfLine", "StoryTimeline", "timeline"]
 
 Ints = NDArray[np.int64]
 
@@ -46,7 +46,7 @@ class HalfLine:
 
 
 @dataclass(slots=True)
-class Timeline:
+class StoryTimeline:
     """Everything about a run that is known before the first shot. Arrays have one entry a shot; `shot` starts at 1."""
 
     shot: Ints
@@ -62,7 +62,7 @@ class Timeline:
         return len(self.shot)
 
 
-def timeline(press: Press, shots: int) -> Timeline:
+def timeline(press: Press, shots: int) -> StoryTimeline:
     """Lay out `shots` shots of a press."""
     shot = np.arange(1, shots + 1, dtype=np.int64)
     mounts = press.mounts_until(shots)
@@ -81,7 +81,7 @@ def timeline(press: Press, shots: int) -> Timeline:
     }
     reused = [line.on for line in halves.values() if line.mounts and not line.mounts[0].single_use]
     bedding = np.min(reused, axis=0) if reused else shot
-    return Timeline(shot, halves, stop_min, swapped, purged, bedding, _set_points(press, shots), mounts)
+    return StoryTimeline(shot, halves, stop_min, swapped, purged, bedding, _set_points(press, shots), mounts)
 
 
 def _half_line(mounts: list[Mount], shot: Ints) -> HalfLine:

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simulators.noise import Array, Streams
-from simulators.press import Run
+from simulators.press import PressRun
 
 __all__ = ["PHASES", "Trace", "trace", "write_trace"]
 
@@ -40,7 +40,7 @@ class Trace:
     phase: NDArray[np.int64]
 
 
-def trace(run: Run, index: int, rate_hz: float = 500.0, noise_bar: float = 0.5, noise_mm: float = 0.002) -> Trace:
+def trace(run: PressRun, index: int, rate_hz: float = 500.0, noise_bar: float = 0.5, noise_mm: float = 0.002) -> Trace:
     """Sample shot `index` (from 0) of a run, from the start of injection to the end of pull-back, at 100 to 1000 Hz."""
     points, channels = run.line.set, run.channels
     fill_s = float(channels["fill_time"][index])
@@ -57,7 +57,7 @@ def trace(run: Run, index: int, rate_hz: float = 500.0, noise_bar: float = 0.5, 
     return Trace(time, pressure, position, phase.astype(np.int64))
 
 
-def _position(run: Run, index: int, time: Array, phase: NDArray[np.intp], ends: Array) -> Array:
+def _position(run: PressRun, index: int, time: Array, phase: NDArray[np.intp], ends: Array) -> Array:
     points, channels, level = run.line.set, run.channels, run.press.machine.level
     start = float(points["dose_mm"][index] + points["pull_back_mm"][index])
     switch, cushion = float(channels["switchover_position"][index]), float(channels["cushion"][index])
@@ -79,7 +79,7 @@ def _position(run: Run, index: int, time: Array, phase: NDArray[np.intp], ends: 
     return position
 
 
-def _pressure(run: Run, index: int, time: Array, phase: NDArray[np.intp], ends: Array, position: Array) -> Array:
+def _pressure(run: PressRun, index: int, time: Array, phase: NDArray[np.intp], ends: Array, position: Array) -> Array:
     points, channels, level = run.line.set, run.channels, run.press.machine.level
     switch_bar, peak = float(channels["switchover_pressure"][index]), float(channels["peak_pressure"][index])
     hold_bar, spike = float(run.more["hold_pressure"][index]), float(run.states.spike_bar[index])

@@ -18,7 +18,7 @@ from shotlog.clock import parse_utc
 from shotlog.review.costs import Bill
 from shotlog.review.episodes import episodes
 from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
-from shotlog.review.ledger import Entry, ledger_of
+from shotlog.review.ledger import LedgerEntry, ledger_of
 from shotlog.review.lives import History
 from shotlog.review.source import PressRecord, stretches_of
 from shotlog.review.survival import Comparison
@@ -29,9 +29,9 @@ from shotlog.store.inserts.ends import InsertEnd, insert_ends
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.log.shots import columns
-from shotlog.store.parts.dispositions import Standing, part_standings
+from shotlog.store.parts.dispositions import PartStanding, part_standings
 
-__all__ = ["CostRow", "GroupLives", "LedgerReader", "Reason", "Row", "Worked", "work_out", "worked_out"]
+__all__ = ["CostRow", "GroupLives", "LedgerReader", "LedgerRow", "Reason", "Worked", "work_out", "worked_out"]
 
 WINDOW = 8_000
 """Shots of each press, the newest, that curves and costs are worked out from: some hundred lives of 80 shots."""
@@ -40,7 +40,7 @@ _SLOT_MIN = 5
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class LedgerRow:
     """One insert in the ledger; None and empty where not known. `gone_off` is None where it was not worked out."""
 
     serial: str
@@ -102,7 +102,7 @@ class CostRow:
 class Worked:
     """The whole ledger. `upto`: last shot of each press; `n_older`: inserts left out of all but the rows."""
 
-    rows: tuple[Row, ...]
+    rows: tuple[LedgerRow, ...]
     groups: tuple[GroupLives, ...]
     comparisons: tuple[Comparison, ...]
     reasons: tuple[Reason, ...]
@@ -194,15 +194,15 @@ def _history(log: Log, press: str, first: int) -> History:
     return History(record, called, swaps_of(record, called))
 
 
-def _by_shot(standings: Sequence[Standing]) -> dict[int, list[Standing]]:
-    found: dict[int, list[Standing]] = {}
+def _by_shot(standings: Sequence[PartStanding]) -> dict[int, list[PartStanding]]:
+    found: dict[int, list[PartStanding]] = {}
     for one in standings:
         found.setdefault(one.part.shot, []).append(one)
     return found
 
 
 def _grouped(
-    entries: Sequence[Entry], costs: Mapping[str, Mapping[str, float]]
+    entries: Sequence[LedgerEntry], costs: Mapping[str, Mapping[str, float]]
 ) -> tuple[tuple[Group, ...], tuple[Comparison, ...]]:
     lives = [one.life for one in entries]
     names = {
@@ -220,12 +220,12 @@ def _grouped(
     return tuple(groups), tuple(one for one in compared if one is not None)
 
 
-def _censored(group: Group, known: Mapping[str, Entry]) -> tuple[int, ...]:
+def _censored(group: Group, known: Mapping[str, LedgerEntry]) -> tuple[int, ...]:
     lives = [known[serial].life for serial in group.serials if serial in known]
     return tuple(sorted(life.sound for life in lives if not life.failed))
 
 
-def _row(end: InsertEnd, entry: Entry | None, settings: Settings) -> Row:
+def _row(end: InsertEnd, entry: LedgerEntry | None, settings: Settings) -> LedgerRow:
     design = settings.designs.get(end.design)
     mounted = max(end.stays, key=lambda stay: stay.mounting.time).end == inf
     life, bill = (None, None) if entry is None else (entry.life, entry.bill)
@@ -235,7 +235,7 @@ def _row(end: InsertEnd, entry: Entry | None, settings: Settings) -> Row:
         state = "gone off, mounted" if mounted else "gone off"
     elif gone is not None and not mounted:
         state = "taken out sound"
-    return Row(
+    return LedgerRow(
         end.serial,
         end.design,
         end.half,
@@ -255,7 +255,7 @@ def _row(end: InsertEnd, entry: Entry | None, settings: Settings) -> Row:
     )
 
 
-def _not_mounted(log: Log, made: Mapping[str, Making], settings: Settings) -> list[Row]:
+def _not_mounted(log: Log, made: Mapping[str, Making], settings: Settings) -> list[LedgerRow]:
     """Return the inserts that were made and never mounted; single-use pieces that wait in a queue are none."""
     met: set[str] = set()
     for press in log.presses():
@@ -269,11 +269,11 @@ def _not_mounted(log: Log, made: Mapping[str, Making], settings: Settings) -> li
             design = settings.designs.get(one.design)
             resin = design.resin_family if design is not None else ""
             about = (one.serial, one.design, "", one.print_batch, resin, "", "", None, 0, None, None)
-            found.append(Row(*about, "not mounted yet", "", "", None, None))
+            found.append(LedgerRow(*about, "not mounted yet", "", "", None, None))
     return found
 
 
-def _reasons(entries: Sequence[Entry]) -> tuple[Reason, ...]:
+def _reasons(entries: Sequence[LedgerEntry]) -> tuple[Reason, ...]:
     """Return why inserts came out, the commonest reason first."""
     out = [(one.life.reason.strip() or "no reason entered", one.life.failed) for one in entries if not one.life.mounted]
     out = [("replaced by the next insert, no reason entered", gone) if text.startswith("replaced by ") else (text, gone)
@@ -284,7 +284,7 @@ def _reasons(entries: Sequence[Entry]) -> tuple[Reason, ...]:
     return tuple(Reason(shown[key], n, gone_off[key]) for key, n in counted.most_common())
 
 
-def _cost(design: str, entries: Sequence[Entry]) -> CostRow:
+def _cost(design: str, entries: Sequence[LedgerEntry]) -> CostRow:
     mine = [(one, one.bill) for one in entries if one.life.design == design and one.bill is not None]
     bills: list[Bill] = [bill for _, bill in mine]
     accepted = sum(one.parts.open + one.parts.released for one, _ in mine)

@@ -8,7 +8,7 @@ from dash import Dash, Input, Output, State, dcc, html, no_update
 
 from dashboard.inserts import story_page as insert_story
 from dashboard.inserts.figures.life_curve import MOST, life_curve_figure, life_curve_in_words
-from dashboard.inserts.ledger import GroupLives, LedgerReader, Row, Worked
+from dashboard.inserts.ledger import GroupLives, LedgerReader, LedgerRow, Worked
 from dashboard.inserts.tables import SAID, costs, curve_table, reasons
 from dashboard.shared.page import Context, Page
 from shotlog.errors import StoreError
@@ -240,7 +240,7 @@ def _state(worked: Worked) -> str:
     return said
 
 
-def _shown(row: Row) -> dict[str, Any]:
+def _shown(row: LedgerRow) -> dict[str, Any]:
     return {name: getattr(row, name) for name, _, _, _ in _COLUMNS}
 
 

@@ -7,7 +7,7 @@ from urllib.parse import quote
 
 from dash import Dash, Input, Output, dcc, html
 
-from dashboard.inserts.ledger import LedgerReader, Row
+from dashboard.inserts.ledger import LedgerReader, LedgerRow
 from dashboard.inserts.story import LifeStory, StayStory, life_story, made_of
 from dashboard.parts.held import HeldReader
 from dashboard.shared.bath_name import bath_named
@@ -78,7 +78,7 @@ def register(app: Dash, context: Context, ledger: LedgerReader) -> None:
             return html.P(f"The log cannot be read: {error}."), tick or 0
 
 
-def _end(serial: str, story: LifeStory, rows: Sequence[Row] | None) -> list[Component]:
+def _end(serial: str, story: LifeStory, rows: Sequence[LedgerRow] | None) -> list[Component]:
     """Return how a life ended and what its parts cost, as the ledger knows it; single-use pieces have no life."""
     if not story.stays or any(stay.single_use for stay in story.stays):
         return []

@@ -9,7 +9,7 @@ from typing import Any
 
 from dash import dcc, html
 
-from dashboard.parts.desk import PartsDesk, Stored, range_of
+from dashboard.parts.desk import PartsDesk, StoredForParts, range_of
 from dashboard.shared.bath_name import bath_named
 from dashboard.shared.picks import picks
 from shotlog.errors import UsageError
@@ -27,7 +27,7 @@ class Dialog:
     title: str
     button: str
     fields: Callable[[str, list[str], str], list[Component]]
-    enter: Callable[[PartsDesk, str, str, Given], Stored]
+    enter: Callable[[PartsDesk, str, str, Given], StoredForParts]
     quick: tuple[str, ...] = ()
     ask: str = ""
 
@@ -57,7 +57,7 @@ def dialog(name: str, about: str, press: str, presses: list[str]) -> Component:
     )
 
 
-def entered(desk: PartsDesk, name: str, about: str, quick: str, given: Given) -> Stored:
+def entered(desk: PartsDesk, name: str, about: str, quick: str, given: Given) -> StoredForParts:
     """Enter what a dialog asked for; `quick` is the reason that was touched, empty where none was."""
     return DIALOGS[name].enter(desk, about, quick, given)
 
@@ -98,8 +98,8 @@ def _which(about: str, _presses: list[str], _press: str) -> list[Component]:
     return [field("parts", "Which of them (62, 62-70)", about.partition(" ")[2], focus=True, ends="stay")]
 
 
-def _decided(decision: str) -> Callable[[PartsDesk, str, str, Given], Stored]:
-    def enter(desk: PartsDesk, about: str, quick: str, given: Given) -> Stored:
+def _decided(decision: str) -> Callable[[PartsDesk, str, str, Given], StoredForParts]:
+    def enter(desk: PartsDesk, about: str, quick: str, given: Given) -> StoredForParts:
         reason = quick or given.get("reason", "")
         if not reason.strip():
             raise UsageError(f"reason: given nothing, allowed: a few words that say why parts are {decision}")
@@ -114,7 +114,7 @@ def _soak_fields(_about: str, presses: list[str], press: str) -> list[Component]
     return [*pressed, field("parts", "Parts: shots (140-151), or scan the pieces", focus=True, ends="enter", big=True)]
 
 
-def _soaked(desk: PartsDesk, about: str, _quick: str, given: Given) -> Stored:
+def _soaked(desk: PartsDesk, about: str, _quick: str, given: Given) -> StoredForParts:
     press = given.get("soak.press") or given.get("press", "")
     return desk.put_in(about, press, given.get("parts", ""), given.get("initials", ""))
 
@@ -124,7 +124,7 @@ def _out_fields(about: str, presses: list[str], press: str) -> list[Component]:
     return [*_which(about, presses, press), cleared, field("remark", "Remark", ends="enter")]
 
 
-def _taken_out(desk: PartsDesk, about: str, _quick: str, given: Given) -> Stored:
+def _taken_out(desk: PartsDesk, about: str, _quick: str, given: Given) -> StoredForParts:
     cleared = given.get("out.cleared", "yes") == "yes"
     who = given.get("initials", "")
     press = about.partition(" ")[0]
@@ -138,7 +138,7 @@ def _check_fields(_about: str, _presses: list[str], _press: str) -> list[Compone
     ]
 
 
-def _checked(desk: PartsDesk, about: str, _quick: str, given: Given) -> Stored:
+def _checked(desk: PartsDesk, about: str, _quick: str, given: Given) -> StoredForParts:
     return desk.check_bath(
         about, given.get("concentration", ""), given.get("temperature", ""), given.get("initials", "")
     )
@@ -157,7 +157,7 @@ def _fill_fields(_about: str, _presses: list[str], _press: str) -> list[Componen
     ]
 
 
-def _filled(desk: PartsDesk, _about: str, _quick: str, given: Given) -> Stored:
+def _filled(desk: PartsDesk, _about: str, _quick: str, given: Given) -> StoredForParts:
     ranges = [
         range_of(given.get(f"{name}.low", ""), given.get(f"{name}.high", ""), name)
         for name in ("concentration", "temperature")

@@ -10,7 +10,7 @@ from dashboard.press import entry_panel
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
-from dashboard.shared.standing import Standing, at_time, standing
+from dashboard.shared.standing import PressStanding, at_time, standing
 from dashboard.shared.views import PressView
 from shotlog.errors import StoreError, StoreUnreachable
 
@@ -139,7 +139,7 @@ def register(app: Dash, context: Context) -> None:
         )
 
 
-def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, Standing]]:
+def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, PressStanding]]:
     """Return how each press stands and what may be said of it; no view where the log cannot be read."""
     try:
         fresh, seen = context.reader.look(context.source.presses)
@@ -150,8 +150,8 @@ def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, Stand
         return dict.fromkeys(context.source.presses, (None, words))
 
 
-def _no_log(error: StoreError) -> Standing:
-    return Standing(
+def _no_log(error: StoreError) -> PressStanding:
+    return PressStanding(
         "waiting",
         "Waiting for the first shot",
         "There is no log yet; it appears when the logger starts.",
@@ -159,13 +159,13 @@ def _no_log(error: StoreError) -> Standing:
     )
 
 
-def _unreadable(error: StoreError) -> Standing:
-    return Standing(
+def _unreadable(error: StoreError) -> PressStanding:
+    return PressStanding(
         "cut", "The log cannot be read", f"{error}.", check="Judge by the parts: nothing is current.", current=False
     )
 
 
-def _standing(words: Standing) -> list[Component]:
+def _standing(words: PressStanding) -> list[Component]:
     return [
         html.Div(className=f"sign sign-{words.sign}"),
         html.Div(
@@ -196,7 +196,7 @@ def _standing(words: Standing) -> list[Component]:
     ]
 
 
-def _look(words: Standing, view: PressView | None) -> str:
+def _look(words: PressStanding, view: PressView | None) -> str:
     marks = {"not-current": not words.current, "no-view": view is None, "long": len(words.headline) > _LONG_HEADLINE}
     return " ".join(["standing", words.sign, *(name for name, holds in marks.items() if holds)])
 

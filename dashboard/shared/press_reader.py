@@ -16,7 +16,7 @@ from statistics import median
 from dashboard.shared.forecast import forecast
 from dashboard.shared.question import open_question
 from dashboard.shared.source import Source
-from dashboard.shared.views import Entry, EventLine, Level, Mark, Mounted, PressView, Strip, Strips
+from dashboard.shared.views import DrawnLevel, EntryLine, EventLine, Mark, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
 from shotlog.records import Baseline, LoggedShot, Signal, Verdict
@@ -215,14 +215,16 @@ def _strips(
     return strips, _usual_cycle_s(cycle_times)
 
 
-def _levels(baselines: list[Baseline], first: int, end: int) -> tuple[Level, ...]:
+def _levels(baselines: list[Baseline], first: int, end: int) -> tuple[DrawnLevel, ...]:
     """Return the baselines as drawn; each holds from the shots it was taken from until the next one begins."""
     following = [*(float(level.first - 1) for level in baselines[1:]), inf]
     drawn = []
     for level, until in zip(baselines, following, strict=False):
         last = int(min(until, end))
         if last >= first:
-            drawn.append(Level(max(level.first, first), last, level.centre, level.lower, level.upper, level.n_shots))
+            drawn.append(
+                DrawnLevel(max(level.first, first), last, level.centre, level.lower, level.upper, level.n_shots)
+            )
     return tuple(drawn)
 
 
@@ -268,10 +270,10 @@ def _worded(kind: str, text: str) -> tuple[str, str]:
     return (word, word) if text == kind else (f"{word}: {text}", f"{word}: {text}")
 
 
-def _recent(log: Log, press: str, timeline: Timeline, upcoming: int) -> tuple[Entry, ...]:
+def _recent(log: Log, press: str, timeline: Timeline, upcoming: int) -> tuple[EntryLine, ...]:
     """Return the newest entries: events, also those taken back, and mountings in force."""
     made = [
-        Entry(
+        EntryLine(
             f"events:{row.entry_id}",
             row.event.at_shot,
             _worded(row.event.kind, row.event.text)[1],
@@ -284,7 +286,7 @@ def _recent(log: Log, press: str, timeline: Timeline, upcoming: int) -> tuple[En
     for row in state.mountings(log, press, _RECENT):
         time = entered.get((row.half, row.at_shot))
         if time is not None and not row.taken_back:
-            made.append(Entry(f"mountings:{row.entry_id}", row.at_shot, f"{row.serial} in {row.half}", time, False))
+            made.append(EntryLine(f"mountings:{row.entry_id}", row.at_shot, f"{row.serial} in {row.half}", time, False))
     return tuple(sorted(made, key=lambda entry: (entry.time, entry.name), reverse=True)[:_RECENT])
 
 

@@ -12,7 +12,7 @@ from dashboard.shared.views import PressView
 from shotlog.records import Verdict, half_named
 from shotlog.wear.change.causes import CAUSES
 
-__all__ = ["SIGNS", "Standing", "ago", "at_time", "standing", "trouble"]
+__all__ = ["SIGNS", "PressStanding", "ago", "at_time", "standing", "trouble"]
 
 SIGNS = ("keep", "watch", "swap", "settling", "waiting", "cut")
 """The drawn signs a standing may carry; each has its picture in the assets."""
@@ -37,7 +37,7 @@ _BEFORE_TOUCHING = (
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class PressStanding:
     """The words on top of the page: a headline, where the change likely lies, what was seen, from which shot on parts
     are to be held, what to check next.
 
@@ -102,7 +102,7 @@ def trouble(view: PressView, now: datetime, logger_seen: datetime | None) -> lis
     return found
 
 
-def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> Standing:
+def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> PressStanding:
     """Return what may be said of a press."""
     wrong = trouble(view, now, logger_seen)
     if view.shot is None:
@@ -110,7 +110,7 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> St
     if not wrong:
         return replace(_verdict_standing(view), question=view.question)
     headline, _, more = wrong[0].partition(": ")
-    return Standing(
+    return PressStanding(
         sign="cut",
         headline=headline,
         sentence=_sentence(". ".join(filter(None, [_sentence(more).rstrip("."), *wrong[1:]]))),
@@ -138,9 +138,9 @@ def _before(view: PressView, now: datetime) -> str:
     return f"{said}: {_HEADLINES[verdict.verdict].lower()}. {_parts(verdict)[0]}"
 
 
-def _waiting(view: PressView, wrong: list[str]) -> Standing:
+def _waiting(view: PressView, wrong: list[str]) -> PressStanding:
     told = [*wrong[1:], *_details(view)]
-    return Standing(
+    return PressStanding(
         sign="cut" if wrong else "waiting",
         headline=wrong[0].partition(": ")[0] if wrong else "Waiting for the first shot",
         sentence=". ".join(["No shot received yet", *told]) + ".",
@@ -149,15 +149,19 @@ def _waiting(view: PressView, wrong: list[str]) -> Standing:
     )
 
 
-def _verdict_standing(view: PressView) -> Standing:
+def _verdict_standing(view: PressView) -> PressStanding:
     verdict, judged = view.verdict, view.judged
     serial = judged.serial if judged else ""
     if judged is not None and judged.n_shots == 0 and (verdict is None or verdict.insert != serial):
-        return Standing("waiting", f"{serial} is in", f"In the {half_named(judged.half)}; waiting for its first shot.")
+        return PressStanding(
+            "waiting", f"{serial} is in", f"In the {half_named(judged.half)}; waiting for its first shot."
+        )
     if verdict is None or verdict.insert != serial:
-        return Standing("waiting", "Not judged yet", f"Shot {view.shot} is stored; its verdict is being worked out.")
+        return PressStanding(
+            "waiting", "Not judged yet", f"Shot {view.shot} is stored; its verdict is being worked out."
+        )
     if not view.mounted:
-        return Standing(
+        return PressStanding(
             "waiting",
             "No insert entered",
             "Shots are logged, and nobody can say which insert made them.",
@@ -169,10 +173,10 @@ def _verdict_standing(view: PressView) -> Standing:
     if verdict.verdict == "keep" and (verdict.settling or verdict.statistic is None):
         headline = "Settling" if verdict.settling else "Learning"
         lead = _sentence(lead.removeprefix("Settling: "))
-        return Standing("settling", headline, lead, detail, _NOT_SHARP_YET)
+        return PressStanding("settling", headline, lead, detail, _NOT_SHARP_YET)
     likely = f"likely the {verdict.group}" if verdict.group and verdict.verdict != "keep" else ""
     hold = "" if verdict.verdict == "keep" or verdict.onset_low is None else f"Hold parts from {verdict.onset_low}"
-    return Standing(verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, check, likely=likely, hold=hold)
+    return PressStanding(verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, check, likely=likely, hold=hold)
 
 
 def _parts(verdict: Verdict) -> tuple[str, str, str]:

@@ -7,7 +7,7 @@ from datetime import datetime
 from shotlog.records import Link, Verdict
 from shotlog.settings import Bound
 
-__all__ = ["Entry", "EventLine", "Forecast", "Level", "Mark", "Mounted", "PressView", "Strip", "Strips"]
+__all__ = ["DrawnLevel", "EntryLine", "EventLine", "Forecast", "Mark", "Mounted", "PressView", "Strip", "Strips"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class Mounted:
 
 
 @dataclass(frozen=True, slots=True)
-class Level:
+class DrawnLevel:
     """A baseline as drawn: in force over shots `first` to `last`."""
 
     first: int
@@ -75,7 +75,7 @@ class Strip:
 
     channel: str
     values: tuple[float | None, ...]
-    levels: tuple[Level, ...]
+    levels: tuple[DrawnLevel, ...]
     action: Bound
     marks: tuple[Mark, ...]
 
@@ -96,7 +96,7 @@ class Strips:
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class EntryLine:
     """An event or a mounting somebody entered; `name` is its table and number in the log, ``events:17``."""
 
     name: str
@@ -128,7 +128,7 @@ class PressView:
     last_fault: str
     cycle_s: float | None
     strips: Strips
-    recent: tuple[Entry, ...]
+    recent: tuple[EntryLine, ...]
     question: int | None = None
 
     @property

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import inf, isnan
 
-from dashboard.shared.views import EventLine, Level, Mark, Strip, Strips
+from dashboard.shared.views import DrawnLevel, EventLine, Mark, Strip, Strips
 from dashboard.shift.query import Query
 from dashboard.shift.read import history_of
 from dashboard.shift.scope import Window
 from dashboard.shift.whole import ShiftReader, Timelines
 from shotlog.records import Baseline, Signal, Verdict
-from shotlog.review.costs import Counts
+from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import Episode
 from shotlog.review.lives import History
 from shotlog.review.suspects import suspects_of
@@ -22,7 +22,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Stay
 
-__all__ = ["LifeView", "Sister", "Sisters", "Span", "accepted_levels", "read_life", "read_sisters"]
+__all__ = ["CalledSpan", "LifeView", "SisterLine", "Sisters", "accepted_levels", "read_life", "read_sisters"]
 
 LONGEST = 600
 """Shots drawn at once: more are no longer told apart on a screen (common practice)."""
@@ -34,7 +34,7 @@ _SINCE = re.compile(r"no change seen in these values since shot (\d+)")
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class CalledSpan:
     """Parts in doubt, shots `first` to `last`, with the onset they go back to and its interval."""
 
     first: int
@@ -65,14 +65,14 @@ class LifeView:
     drawn: tuple[int, int]
     channels: tuple[str, ...]
     strips: Strips
-    spans: tuple[Span, ...]
+    spans: tuple[CalledSpan, ...]
     calls: tuple[Episode, ...]
     baselines: tuple[Baseline, ...]
     accepted: tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Sister:
+class SisterLine:
     """One life over shots on the insert, 1 being the first; a value is None where the press gave none."""
 
     serial: str
@@ -91,7 +91,7 @@ class Sisters:
     half: str
     channel: str
     action: Bound
-    lives: tuple[Sister, ...]
+    lives: tuple[SisterLine, ...]
     n_others: int
 
 
@@ -117,8 +117,8 @@ def read_life(reader: ShiftReader, query: Query) -> LifeView | None:
     baselines = tuple(state.baselines(log, window.press, stay.first, upto))
     accepted = accepted_levels(record.verdicts)
     spans = tuple(
-        Span(one.first, one.last, one.onset, one.onset_low, one.onset_high, one.because)
-        for one in suspects_of(history, (), {}, lambda _first, _last: Counts())
+        CalledSpan(one.first, one.last, one.onset, one.onset_low, one.onset_high, one.because)
+        for one in suspects_of(history, (), {}, lambda _first, _last: PartCounts())
     )
     return LifeView(
         serial=query.life,
@@ -216,14 +216,14 @@ def _events(history: History, stay: Stay, accepted: Sequence[tuple[int, int]]) -
     return lines
 
 
-def _levels(baselines: Sequence[Baseline], window: Window) -> tuple[Level, ...]:
+def _levels(baselines: Sequence[Baseline], window: Window) -> tuple[DrawnLevel, ...]:
     """Return the baselines as drawn: each from the shots it was taken from until the next one begins."""
     ends = [*(one.first - 1 for one in baselines[1:]), window.last]
     drawn = []
     for one, end in zip(baselines, ends, strict=False):
         first, last = max(one.first, window.first), min(end, window.last)
         if first <= last:
-            drawn.append(Level(first, last, one.centre, one.lower, one.upper, one.n_shots))
+            drawn.append(DrawnLevel(first, last, one.centre, one.lower, one.upper, one.n_shots))
     return tuple(drawn)
 
 
@@ -272,7 +272,7 @@ def _sister_serials(known: Timelines, life: LifeView) -> list[str]:
     return [one.insert.serial for one in sorted(stays, key=lambda one: one.time)]
 
 
-def _sister(log: Log, known: Timelines, serial: str, life: LifeView, channel: str) -> Sister:
+def _sister(log: Log, known: Timelines, serial: str, life: LifeView, channel: str) -> SisterLine:
     numbers: list[int] = []
     shots: list[int] = []
     values: list[float | None] = []
@@ -288,4 +288,4 @@ def _sister(log: Log, known: Timelines, serial: str, life: LifeView, channel: st
         shots += found.tolist()
         values += [None if isnan(value) else value for value in table[:, 0].tolist()]
         before += end - stay.first + 1
-    return Sister(serial, press, serial == life.serial, tuple(numbers), tuple(shots), tuple(values))
+    return SisterLine(serial, press, serial == life.serial, tuple(numbers), tuple(shots), tuple(values))

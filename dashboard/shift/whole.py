@@ -11,7 +11,7 @@ from dashboard.shift.query import Query
 from dashboard.shift.read import history_of, stays_within
 from dashboard.shift.scope import MOST_SHOTS, Window, matches, windows_of
 from shotlog.records import Verdict
-from shotlog.review.costs import Counts
+from shotlog.review.costs import PartCounts
 from shotlog.review.drift import Drift, drifts_of
 from shotlog.review.ledger import counts_of
 from shotlog.review.lives import History, Life
@@ -21,7 +21,7 @@ from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.log.log import Log, entries_mark
 from shotlog.store.log.timeline import Stay, Timeline
-from shotlog.store.parts.dispositions import Standing, part_standings
+from shotlog.store.parts.dispositions import PartStanding, part_standings
 
 __all__ = ["PressShift", "Shift", "ShiftReader", "StayLine", "Timelines"]
 
@@ -175,12 +175,12 @@ def _press_shift(
     lines: tuple[StayLine, ...],
     counted: bool,
 ) -> PressShift:
-    states: dict[int, list[Standing]] = {}
+    states: dict[int, list[PartStanding]] = {}
     if counted:
         for standing in part_standings(log, window.press, designs, window.first, window.last):
             states.setdefault(standing.part.shot, []).append(standing)
 
-    def count(first: int, last: int) -> Counts:
+    def count(first: int, last: int) -> PartCounts:
         return counts_of({window.press: states}, [(window.press, first, last)])
 
     inserts = {stay.mounting.insert.serial: stay.mounting.insert for stay in history.record.timeline.stays}

@@ -5,8 +5,8 @@ the table of all. Importing this package does not load SciPy; a chart that needs
 or first asked.
 """
 
-from shotlog.charts.base import MISSING, Chart, Point, Run, VectorChart
+from shotlog.charts.base import MISSING, Chart, ChartRun, Point, VectorChart
 from shotlog.charts.individuals import Individuals
 from shotlog.charts.moving_range import MovingRange
 
-__all__ = ["MISSING", "Chart", "Individuals", "MovingRange", "Point", "Run", "VectorChart"]
+__all__ = ["MISSING", "Chart", "ChartRun", "Individuals", "MovingRange", "Point", "VectorChart"]

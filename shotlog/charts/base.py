@@ -1,4 +1,4 @@
-"""What every chart promises, and the two shapes of an answer: one `Point`, or the arrays of a `Run`.
+"""What every chart promises, and the two shapes of an answer: one `Point`, or the arrays of a `ChartRun`.
 
 A chart is built from parameters and learns from readings only. It has two forms that agree bit for bit:
 `update` takes one reading and costs the same however long the history; `run` takes an array. Both go through the
@@ -21,7 +21,7 @@ from numpy.typing import ArrayLike, NDArray
 from shotlog.charts.change import Change
 from shotlog.errors import UsageError
 
-__all__ = ["LARGEST", "MISSING", "Chart", "Charting", "Flags", "Floats", "Point", "Run", "Saved", "VectorChart"]
+__all__ = ["LARGEST", "MISSING", "Chart", "ChartRun", "Charting", "Flags", "Floats", "Point", "Saved", "VectorChart"]
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -54,7 +54,7 @@ MISSING = Point(_NAN, _NAN, _NAN, _NAN)
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class ChartRun:
     """Many points as arrays, each of shape (n_shots,); `detail` is (n_shots, n_names), `fired` one mask a rule."""
 
     value: Floats
@@ -121,7 +121,7 @@ class Run:
             np.concatenate((first.detail, second.detail)),
         )
 
-    def spread_over(self, present: Flags) -> "Run":
+    def spread_over(self, present: Flags) -> "ChartRun":
         """The run with missing readings put back where `present` is False."""
 
         def place(values: Floats) -> Floats:
@@ -134,7 +134,7 @@ class Run:
             fired[name] = np.zeros(len(present), dtype=bool)
             fired[name][present] = mask
         lines = place(self.value), place(self.centre), place(self.lower), place(self.upper)
-        return Run(*lines, fired, place(self.detail))
+        return ChartRun(*lines, fired, place(self.detail))
 
 
 class Charting(ABC):
@@ -202,7 +202,7 @@ class Chart(Charting):
             raise UsageError(f"{self.kind}: given a reading of {x}, allowed: finite, or NaN where it is missing")
         return self._step(x)
 
-    def run(self, xs: ArrayLike) -> Run:
+    def run(self, xs: ArrayLike) -> ChartRun:
         """Judge an array of readings, shape (n_shots,); the same points, to the last bit, as `update` on each."""
         values = np.asarray(xs, dtype=float).view()
         if values.ndim != 1:
@@ -219,17 +219,17 @@ class Chart(Charting):
         present = ~np.isnan(values)
         return self._block(values[present]).spread_over(present)
 
-    def _block(self, xs: Floats) -> Run:
+    def _block(self, xs: Floats) -> ChartRun:
         """Take finite readings at once; a chart with an array form overrides `_rest`."""
         points: list[Point] = []
         while len(points) < len(xs) and not self.ready:
             points.append(self._step(float(xs[len(points)])))
-        head = Run.of(points, self.rule_names, len(self.detail_names))
-        return head if len(points) == len(xs) else Run.join(head, self._rest(xs[len(points) :]))
+        head = ChartRun.of(points, self.rule_names, len(self.detail_names))
+        return head if len(points) == len(xs) else ChartRun.join(head, self._rest(xs[len(points) :]))
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         """Take finite readings at once when ready."""
-        return Run.of([self._step(x) for x in xs.tolist()], self.rule_names, len(self.detail_names))
+        return ChartRun.of([self._step(x) for x in xs.tolist()], self.rule_names, len(self.detail_names))
 
 
 class VectorChart(Charting):
@@ -248,7 +248,7 @@ class VectorChart(Charting):
         """Take one shot's finite readings."""
 
     @abstractmethod
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         """Take finite readings at once when ready."""
 
     @property
@@ -267,7 +267,7 @@ class VectorChart(Charting):
             raise UsageError(f"{self.kind}: given readings of {values}, allowed: finite, or NaN where missing")
         return self._step(values)
 
-    def run(self, xs: ArrayLike) -> Run:
+    def run(self, xs: ArrayLike) -> ChartRun:
         """Judge an array, shape (n_shots, n_channels); the same points, to the last bit, as `update` on each row."""
         values = np.asarray(xs, dtype=float)
         if values.ndim != 2 or values.shape[1] != self.n_channels:
@@ -281,9 +281,9 @@ class VectorChart(Charting):
         run = self._block(values[present])
         return run if present.all() else run.spread_over(present)
 
-    def _block(self, xs: Floats) -> Run:
+    def _block(self, xs: Floats) -> ChartRun:
         points: list[Point] = []
         while len(points) < len(xs) and not self.ready:
             points.append(self._step(xs[len(points)].tolist()))
-        head = Run.of(points, self.rule_names, self.n_detail)
-        return head if len(points) == len(xs) else Run.join(head, self._rest(xs[len(points) :]))
+        head = ChartRun.of(points, self.rule_names, self.n_detail)
+        return head if len(points) == len(xs) else ChartRun.join(head, self._rest(xs[len(points) :]))

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from shotlog.charts.constants import D2_PAIR
 from shotlog.errors import UsageError
 
-__all__ = ["Baseline", "check_baseline", "check_level", "check_positive", "spread_of"]
+__all__ = ["OwnBaseline", "check_baseline", "check_level", "check_positive", "spread_of"]
 
 
 def check_positive(kind: str, name: str, value: float, zero: bool = False) -> float:
@@ -47,7 +47,7 @@ def spread_of(readings: Sequence[float], estimate: str, level: float | None = No
     return math.sqrt(squares / (len(readings) - (level is None)))
 
 
-class Baseline:
+class OwnBaseline:
     """Level and spread of one channel, each given or learnt from the first `n` readings.
 
     Readings that are all equal have no spread and make no baseline: unless `allow_flat`, the latest `n` go on being

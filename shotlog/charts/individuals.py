@@ -3,8 +3,8 @@
 import math
 from collections.abc import Iterator, Sequence
 
-from shotlog.charts.base import Chart, Floats, Point, Run
-from shotlog.charts.baseline import Baseline, check_positive
+from shotlog.charts.base import Chart, ChartRun, Floats, Point
+from shotlog.charts.baseline import OwnBaseline, check_positive
 from shotlog.charts.change import Change
 from shotlog.charts.limits import check_alpha, normal_factor, prediction_factor
 from shotlog.charts.passage import independent_survival, normal_chance
@@ -77,7 +77,7 @@ class Individuals(Chart):
         least: float = 0.0,
         rules: Sequence[str] = ("beyond",),
     ) -> None:
-        self.base = Baseline(
+        self.base = OwnBaseline(
             self.kind, centre=centre, sigma=sigma, n=baseline, estimate=estimate, allow_flat=least > 0.0
         )
         self.width = width if width is None else check_positive(self.kind, "width", width)
@@ -131,11 +131,11 @@ class Individuals(Chart):
         lower, upper = centre - self._half, centre + self._half
         return Point(x, centre, lower, upper, self._rules.step(x, centre, lower, upper, self._zone))
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         centre = self.base.centre
         lower, upper = centre - self._half, centre + self._half
         fired = self._rules.block(xs, centre, lower, upper, self._zone)
-        return Run.flat(xs, centre, lower, upper, fired)
+        return ChartRun.flat(xs, centre, lower, upper, fired)
 
     def survival(self, change: Change) -> Iterator[float] | None:
         """With known level and spread: independent shots, or the Markov chain of the zone rules in force."""

@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from shotlog.charts.base import Chart, Floats, Point, Run
-from shotlog.charts.baseline import Baseline, check_positive
+from shotlog.charts.base import Chart, ChartRun, Floats, Point
+from shotlog.charts.baseline import OwnBaseline, check_positive
 from shotlog.charts.change import Change
 from shotlog.charts.constants import D2_PAIR, D3_PAIR
 from shotlog.charts.individuals import Limits
@@ -70,7 +70,7 @@ class MovingRange(Chart):
         alpha: float = 0.0027,
         least: float = 0.0,
     ) -> None:
-        self.base = Baseline(self.kind, centre=0.0, sigma=sigma, n=baseline, allow_flat=least > 0.0)
+        self.base = OwnBaseline(self.kind, centre=0.0, sigma=sigma, n=baseline, allow_flat=least > 0.0)
         self.width = width if width is None else check_positive(self.kind, "width", width)
         self.alpha = check_alpha(self.kind, alpha)
         self.least = check_positive(self.kind, "least", least, zero=True)
@@ -112,11 +112,11 @@ class MovingRange(Chart):
             return Point(value, math.nan, math.nan, math.nan)
         return Point(value, D2_PAIR * self.base.sigma, 0.0, self._upper, ("above",) if value > self._upper else ())
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         value = np.abs(np.diff(xs, prepend=self._last))
         if len(xs):
             self._last = float(xs[-1])
-        return Run.flat(value, D2_PAIR * self.base.sigma, 0.0, self._upper, {"above": value > self._upper})
+        return ChartRun.flat(value, D2_PAIR * self.base.sigma, 0.0, self._upper, {"above": value > self._upper})
 
     def survival(self, change: Change) -> Iterator[float] | None:
         """With a known spread: Crowder's integral equation, counted in shots; the first has no range."""

@@ -17,7 +17,7 @@ from shotlog.cli.opening import Subparsers
 from shotlog.errors import NotEnoughShots, UsageError
 
 if TYPE_CHECKING:
-    from shotlog.charts import Chart, Run, VectorChart
+    from shotlog.charts import Chart, ChartRun, VectorChart
     from shotlog.charts.base import Floats
 
 __all__ = ["add"]
@@ -128,7 +128,7 @@ def _parameters(arguments: argparse.Namespace) -> dict[str, Any]:
     return found
 
 
-_Outcome = tuple["Run", float, Callable[[int], list[str]] | None]
+_Outcome = tuple["ChartRun", float, Callable[[int], list[str]] | None]
 
 
 def _single(arguments: argparse.Namespace, columns: list[str], readings: "Floats") -> _Outcome:
@@ -194,7 +194,7 @@ def _several(arguments: argparse.Namespace, columns: list[str], readings: "Float
     return run, arl0, lambda index: [columns[i] for i in chart.drivers(points[index])]
 
 
-def _judged(arguments: argparse.Namespace, run: "Run", ready: bool, n: int) -> None:
+def _judged(arguments: argparse.Namespace, run: "ChartRun", ready: bool, n: int) -> None:
     import numpy as np
 
     if ready and not np.isnan(run.upper).all():
@@ -210,7 +210,7 @@ def _arl0(chart: "Chart | VectorChart") -> float:
     return run_length(chart, runs=200, horizon=5000).average
 
 
-def _document(kind: str, run: "Run", arl0: float, drivers: Callable[[int], list[str]] | None) -> dict[str, Any]:
+def _document(kind: str, run: "ChartRun", arl0: float, drivers: Callable[[int], list[str]] | None) -> dict[str, Any]:
     """The JSON document; centre and limits are those of the last judged reading."""
     import numpy as np
 
@@ -256,7 +256,7 @@ def _text(found: Mapping[str, Any], column: str) -> str:
     return "\n".join(lines if signals else [*lines, "no signal"])
 
 
-def _draw(path: Path, title: str, run: "Run") -> None:
+def _draw(path: Path, title: str, run: "ChartRun") -> None:
     try:
         from matplotlib.figure import Figure
     except ImportError as error:

@@ -11,7 +11,7 @@ from shotlog.errors import UsageError
 
 if TYPE_CHECKING:
     from shotlog.review.groups import Group
-    from shotlog.review.ledger import Entry
+    from shotlog.review.ledger import LedgerEntry
 
 __all__ = ["add"]
 
@@ -52,7 +52,7 @@ def _run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _line(entry: "Entry") -> str:
+def _line(entry: "LedgerEntry") -> str:
     life, bill = entry.life, entry.bill
     each = "no costs given"
     if bill is not None and bill.per_accepted is not None:

@@ -56,7 +56,7 @@ _LISTEN_BYTES = 1 << 16
 _FAILURES: tuple[type[Exception], ...] = (ModbusException, *PORT_ERRORS)
 
 
-class Source(Protocol):
+class RegisterSource(Protocol):
     """The part of the library's client that is used: reading, and nothing that writes."""
 
     def read_holding_registers(self, address: int, *, count: int, device_id: int) -> ModbusPDU:
@@ -70,7 +70,7 @@ class Source(Protocol):
 
 
 Trace = Callable[[bool, bytes], bytes]
-Connect = Callable[[Trace], Source]
+Connect = Callable[[Trace], RegisterSource]
 """Connects and returns the library's client; bytes sent and received are shown to the trace."""
 
 
@@ -85,7 +85,7 @@ class Rejected:
 def tcp_line(host: str, port: int, timeout_s: float) -> Connect:
     """Return what connects to a Modbus TCP server."""
 
-    def connect(trace: Trace) -> Source:
+    def connect(trace: Trace) -> RegisterSource:
         client = ModbusTcpClient(host, port=port, timeout=timeout_s, retries=0, trace_packet=trace)
         try:
             # Opened here and not by the library, which keeps the reason of a failure to itself.
@@ -100,7 +100,7 @@ def tcp_line(host: str, port: int, timeout_s: float) -> Connect:
 def rtu_line(port: PortSettings, timeout_s: float, longest_answer_s: float, opener: Opener = open_port) -> Connect:
     """Return what opens a Modbus RTU line and listens until no late answer can come any more."""
 
-    def connect(trace: Trace) -> Source:
+    def connect(trace: Trace) -> RegisterSource:
         client = ModbusSerialClient(
             port.port,
             framer=FramerType.RTU,
@@ -143,7 +143,7 @@ class ModbusClient:
     def __init__(self, where: str, connect: Connect, table: str, unit: int) -> None:
         self._where, self._connect, self._unit = where, connect, unit
         self._function = FUNCTIONS[table]
-        self._client: Source | None = None
+        self._client: RegisterSource | None = None
         self._received = b""
         self._rejected: list[Rejected] = []
 

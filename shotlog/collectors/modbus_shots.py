@@ -18,7 +18,7 @@ from shotlog.collectors.counter import ShotCounter, Step
 from shotlog.collectors.modbus_client import ModbusClient
 from shotlog.collectors.register_map import Cell, RegisterMap
 from shotlog.collectors.register_values import moving, reading, values_of
-from shotlog.collectors.registers import Span, wire_bytes
+from shotlog.collectors.registers import RegisterSpan, wire_bytes
 from shotlog.collectors.stillness import Frozen, Stuck
 from shotlog.errors import PressRefused
 from shotlog.records import Fault, Gap, Shot
@@ -135,7 +135,7 @@ class ModbusShots:
         row = reading(cell, words)
         return replace(row, remark="; ".join(each for each in (row.remark, refusal) if each))
 
-    def _read(self, spans: Iterable[Span]) -> Words:
+    def _read(self, spans: Iterable[RegisterSpan]) -> Words:
         words: Words = {}
         for span in spans:
             words |= zip(range(span.address, span.last + 1), self._client.read(span), strict=True)

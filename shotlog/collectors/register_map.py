@@ -3,11 +3,11 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from shotlog.collectors.registers import LAST_ADDRESS, TYPES, Block, RegisterType, Span, decode, plan
+from shotlog.collectors.registers import LAST_ADDRESS, TYPES, Block, RegisterSpan, RegisterType, decode, plan
 from shotlog.collectors.scaling import Scaling, read_scaling
 from shotlog.settings import Section
 
-__all__ = ["Cell", "Count", "Measured", "RegisterMap", "read_register_map"]
+__all__ = ["Cell", "Count", "MeasuredRegister", "RegisterMap", "read_register_map"]
 
 # Unwrapped numbers go on from here and must still fit a database column of 64 bits.
 _HIGHEST_COUNT = 10**18
@@ -21,7 +21,7 @@ class Cell:
     """Where one number lies."""
 
     name: str
-    span: Span
+    span: RegisterSpan
     kind: RegisterType
     word_order: str
     byte_order: str
@@ -40,7 +40,7 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True)
-class Measured(Cell):
+class MeasuredRegister(Cell):
     """A channel in registers.
 
     `missing` is the raw number that means "not measured" on this press; `live` marks a value that moves between
@@ -65,7 +65,7 @@ class RegisterMap:
 
     table: str
     counter: Count
-    channels: tuple[Measured, ...]
+    channels: tuple[MeasuredRegister, ...]
     blocks: tuple[Block, ...]
 
     def describe(self) -> list[str]:
@@ -109,7 +109,7 @@ def _cell(name: str, section: Section, orders: Section, types: tuple[str, ...]) 
     address = section.integer("address", 0, LAST_ADDRESS + 1 - kind.words)
     return Cell(
         name,
-        Span(address, kind.words),
+        RegisterSpan(address, kind.words),
         kind,
         orders.choice("word_order", ("big", "little"), "big"),
         orders.choice("byte_order", ("big", "little"), "big"),
@@ -125,8 +125,8 @@ def _counter(section: Section) -> Count:
     return Count(cell.name, cell.span, cell.kind, cell.word_order, cell.byte_order, last_count)
 
 
-def _channels(section: Section) -> Iterator[Measured]:
-    taken: dict[str, Span] = {"shot_counter": _counter(section).span}
+def _channels(section: Section) -> Iterator[MeasuredRegister]:
+    taken: dict[str, RegisterSpan] = {"shot_counter": _counter(section).span}
     parent = section.section("channels")
     for name, table in parent.items():
         scaling = read_scaling(parent, name, table)
@@ -138,6 +138,6 @@ def _channels(section: Section) -> Iterator[Measured]:
         missing = table.integer("missing", -(2**63), 2**64 - 1) if table.has("missing") else None
         live = table.flag("live", False)
         table.finish()
-        yield Measured(name, cell.span, cell.kind, cell.word_order, cell.byte_order, scaling, missing, live)
+        yield MeasuredRegister(name, cell.span, cell.kind, cell.word_order, cell.byte_order, scaling, missing, live)
     if len(taken) == 1:
         raise section.wrong("channels", "at least one channel")

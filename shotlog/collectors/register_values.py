@@ -4,16 +4,16 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from shotlog.collectors.base import Reading
-from shotlog.collectors.register_map import Cell, Measured
+from shotlog.collectors.register_map import Cell, MeasuredRegister
 from shotlog.collectors.registers import decode, wire_bytes
 
-__all__ = ["Doubt", "moving", "reading", "values_of"]
+__all__ = ["DoubtfulValue", "moving", "reading", "values_of"]
 
 Words = Mapping[int, int]
 
 
 @dataclass(frozen=True, slots=True)
-class Doubt:
+class DoubtfulValue:
     """Why some channels have no value; `kind` counts, `detail` names them, `raw` holds their registers."""
 
     kind: str
@@ -21,10 +21,10 @@ class Doubt:
     raw: bytes
 
 
-def values_of(channels: Iterable[Measured], words: Words) -> tuple[dict[str, float], list[Doubt]]:
+def values_of(channels: Iterable[MeasuredRegister], words: Words) -> tuple[dict[str, float], list[DoubtfulValue]]:
     """Return each channel that was measured, in its unit, and one doubt per kind of trouble."""
     values: dict[str, float] = {}
-    troubled: dict[str, list[tuple[Measured, str]]] = {}
+    troubled: dict[str, list[tuple[MeasuredRegister, str]]] = {}
     for channel in channels:
         raw = channel.raw(words)
         if raw == channel.missing:
@@ -38,7 +38,7 @@ def values_of(channels: Iterable[Measured], words: Words) -> tuple[dict[str, flo
         else:
             troubled.setdefault("range", []).append((channel, f"{channel.name} {_beyond(channel, value)}, raw {raw}"))
     return values, [
-        Doubt(
+        DoubtfulValue(
             kind,
             "; ".join(detail for _, detail in rows),
             b"".join(wire_bytes(channel.words(words)) for channel, _ in rows),
@@ -47,12 +47,12 @@ def values_of(channels: Iterable[Measured], words: Words) -> tuple[dict[str, flo
     ]
 
 
-def _beyond(channel: Measured, value: float) -> str:
+def _beyond(channel: MeasuredRegister, value: float) -> str:
     bounds = channel.scaling.channel
     return f"is {value:g} {bounds.unit}, allowed: {bounds.low:g} to {bounds.high:g} {bounds.unit}"
 
 
-def moving(channels: Iterable[Measured], before: Words, after: Words) -> tuple[str, ...]:
+def moving(channels: Iterable[MeasuredRegister], before: Words, after: Words) -> tuple[str, ...]:
     """Name the channels whose registers differ between two readings, leaving out those that always move."""
     return tuple(each.name for each in channels if not each.live and each.words(before) != each.words(after))
 
@@ -65,7 +65,7 @@ def reading(cell: Cell, words: Words) -> Reading:
     remarks: list[str] = []
     value: float | None = float(raw)
     unit = ""
-    if isinstance(cell, Measured):
+    if isinstance(cell, MeasuredRegister):
         unit = cell.scaling.channel.unit
         value, remark = _judged(cell, raw)
         remarks += [remark] if remark else []
@@ -78,7 +78,7 @@ def _number(raw: int | float) -> str:
     return str(raw) if isinstance(raw, int) else f"{raw:.7g}"
 
 
-def _judged(cell: Measured, raw: int | float) -> tuple[float | None, str]:
+def _judged(cell: MeasuredRegister, raw: int | float) -> tuple[float | None, str]:
     if raw == cell.missing or cell.kind.empty(raw):
         return None, "not measured"
     value = cell.scaling.value(raw)
@@ -90,7 +90,7 @@ def _judged(cell: Measured, raw: int | float) -> tuple[float | None, str]:
 def _other_order(cell: Cell, got: tuple[int, ...]) -> str:
     order = "little" if cell.word_order == "big" else "big"
     raw = decode(got, cell.kind, order, cell.byte_order)
-    if not isinstance(cell, Measured):
+    if not isinstance(cell, MeasuredRegister):
         return f"word_order {order} would give {_number(raw)}"
     value, remark = _judged(replace(cell, word_order=order), raw)
     shown = remark if value is None else f"{value:.7g} {cell.scaling.channel.unit}"

@@ -11,7 +11,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import isfinite
 
-__all__ = ["LAST_ADDRESS", "MOST_REGISTERS", "TYPES", "Block", "RegisterType", "Span", "decode", "plan", "wire_bytes"]
+__all__ = [
+    "LAST_ADDRESS",
+    "MOST_REGISTERS",
+    "TYPES",
+    "Block",
+    "RegisterSpan",
+    "RegisterType",
+    "decode",
+    "plan",
+    "wire_bytes",
+]
 
 MOST_REGISTERS = 125
 """Registers in one answer (Modbus application protocol specification v1.1b3, clauses 6.3 and 6.4)."""
@@ -99,7 +109,7 @@ def decode(words: Sequence[int], kind: RegisterType, word_order: str = "big", by
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Span:
+class RegisterSpan:
     """The registers of one number: `address` and how many."""
 
     address: int
@@ -110,7 +120,7 @@ class Span:
         """Address of its last register."""
         return self.address + self.words - 1
 
-    def overlaps(self, other: "Span") -> bool:
+    def overlaps(self, other: "RegisterSpan") -> bool:
         """Say whether the two share a register."""
         return self.address <= other.last and other.address <= self.last
 
@@ -118,11 +128,11 @@ class Span:
         return f"register {self.address}" if self.words == 1 else f"registers {self.address} to {self.last}"
 
 
-Block = Span
+Block = RegisterSpan
 """What one request asks for; at most `MOST_REGISTERS` registers."""
 
 
-def plan(spans: Iterable[Span], max_gap: int = 0) -> list[Block]:
+def plan(spans: Iterable[RegisterSpan], max_gap: int = 0) -> list[Block]:
     """Return the fewest blocks that cover every span, each span whole within one block.
 
     Parameters
@@ -138,7 +148,7 @@ def plan(spans: Iterable[Span], max_gap: int = 0) -> list[Block]:
 
     Examples
     --------
-    >>> [str(block) for block in plan([Span(0, 1), Span(2, 2), Span(4, 1)])]
+    >>> [str(block) for block in plan([RegisterSpan(0, 1), RegisterSpan(2, 2), RegisterSpan(4, 1)])]
     ['register 0', 'registers 2 to 4']
     """
     blocks: list[Block] = []

@@ -10,12 +10,12 @@ import numpy as np
 from shotlog.report.html import Html
 from shotlog.report.svg import INK, SOFT, WARN, inline, margins, sheet
 from shotlog.review.groups import Group
-from shotlog.review.ledger import Entry
+from shotlog.review.ledger import LedgerEntry
 
 __all__ = ["curves"]
 
 
-def curves(groups: Sequence[Group], entries: Sequence[Entry]) -> Html:
+def curves(groups: Sequence[Group], entries: Sequence[LedgerEntry]) -> Html:
     """Return one small curve for each group, side by side."""
     shown = [group for group in groups if group.curve.n]
     if not shown:

@@ -6,8 +6,8 @@ from shotlog.report.words import cost, counted, number, shots
 from shotlog.review import Review
 from shotlog.review.costs import Bill
 from shotlog.review.groups import Group
-from shotlog.review.ledger import Entry, Ledger
-from shotlog.review.replacement import Plan
+from shotlog.review.ledger import Ledger, LedgerEntry
+from shotlog.review.replacement import SwapPlan
 from shotlog.review.survival import Comparison
 
 __all__ = ["inserts_section", "swap_text"]
@@ -52,7 +52,7 @@ def _ledger(ledger: Ledger) -> Html:
     return table(heads, rows, numbers=(4, 5))
 
 
-def _life(entry: Entry) -> tuple[object, ...]:
+def _life(entry: LedgerEntry) -> tuple[object, ...]:
     life = entry.life
     sound = str(life.sound)
     if life.sound_low != life.sound_high:
@@ -113,7 +113,7 @@ def _plan(group: Group) -> str:
     return f"{swap_text(group.plan)}; unwatched after {group.blind_plan.shots}"
 
 
-def swap_text(plan: Plan) -> str:
+def swap_text(plan: SwapPlan) -> str:
     """Return a planned swap in words."""
     if plan.shots is None:
         return "no plan beats running until the call"
@@ -182,7 +182,7 @@ def _bill(bill: Bill) -> tuple[str, ...]:
     return (cost(bill.part), cost(bill.insert), cost(bill.changeover), cost(bill.late_find), each)
 
 
-def _cost(entry: Entry, bill: Bill) -> tuple[object, ...]:
+def _cost(entry: LedgerEntry, bill: Bill) -> tuple[object, ...]:
     seen = entry.hindsight
     late = early = "–"
     if seen is not None:

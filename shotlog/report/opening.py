@@ -5,7 +5,7 @@ from datetime import tzinfo
 from shotlog.report.html import Html, items, joined, text
 from shotlog.report.words import counted, held_text, moment, number, shots
 from shotlog.review import Review
-from shotlog.review.costs import Counts
+from shotlog.review.costs import PartCounts
 from shotlog.review.press import PressReview
 
 __all__ = ["opening", "parts_text", "trial_names"]
@@ -85,7 +85,7 @@ def _press_line(one: PressReview) -> Html:
     )
 
 
-def parts_text(parts: Counts) -> str:
+def parts_text(parts: PartCounts) -> str:
     """Return how parts stand, in words."""
     return held_text(parts.held, parts.released, parts.scrapped, parts.open)
 

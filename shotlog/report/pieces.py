@@ -3,7 +3,7 @@
 from shotlog.report.html import Html, items, joined, note, section, table, text
 from shotlog.report.words import label, number, shots, unbroken, unit, value
 from shotlog.review.press import PressReview
-from shotlog.review.series import Level, OddPiece, Series, Spread
+from shotlog.review.series import BatchLevel, BatchSpread, OddPiece, Series
 
 __all__ = ["pieces_section"]
 
@@ -68,7 +68,7 @@ def _levels(review: PressReview) -> Html:
     return table(heads, rows, name="Mean ± spread between pieces (n), and limits of a further piece of the batch")
 
 
-def _level(level: Level | None, channel: str) -> Html:
+def _level(level: BatchLevel | None, channel: str) -> Html:
     if level is None:
         return text("–")
     spread = "" if level.spread is None else f" ± {value(channel, level.spread, 1)}"
@@ -101,7 +101,7 @@ def _off(channel: str, seen: float, mean: float, spreads: float) -> str:
     )
 
 
-def _spreads(spreads: tuple[Spread, ...]) -> Html:
+def _spreads(spreads: tuple[BatchSpread, ...]) -> Html:
     rows = [
         (
             f"{label(one.channel)}, {unit(one.channel)}", one.design or "–", shots(one.first, one.last),

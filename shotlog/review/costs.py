@@ -12,11 +12,11 @@ import numpy as np
 
 from shotlog.review.lives import Life
 
-__all__ = ["Bill", "Counts", "Hindsight", "bill_of", "hindsight_of", "rest_of_life"]
+__all__ = ["Bill", "Hindsight", "PartCounts", "bill_of", "hindsight_of", "rest_of_life"]
 
 
 @dataclass(frozen=True, slots=True)
-class Counts:
+class PartCounts:
     """How the parts of some shots stand: `open` ones have nothing against them and no decision."""
 
     open: int = 0
@@ -48,7 +48,7 @@ class Bill:
         return self.part + self.insert + self.changeover + self.late_find
 
 
-def bill_of(counts: Counts, costs: Mapping[str, float], inserts: float, changeovers: float) -> Bill:
+def bill_of(counts: PartCounts, costs: Mapping[str, float], inserts: float, changeovers: float) -> Bill:
     """Return the cost of parts; `inserts` and `changeovers` are what those used cost together.
 
     `part` is what a moulded part costs whatever becomes of it, `late_find` what a bad one costs more because it was

@@ -14,10 +14,10 @@ from numpy.typing import NDArray
 
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.review.episodes import Episode
-from shotlog.review.source import PressRecord, Stretch
+from shotlog.review.source import MountedStretch, PressRecord
 from shotlog.settings import Bound
 
-__all__ = ["Drift", "Line", "drifts_of", "fitted_line"]
+__all__ = ["Drift", "DriftLine", "drifts_of", "fitted_line"]
 
 F = NDArray[np.float64]
 
@@ -26,7 +26,7 @@ _LIMIT_SPREADS = 6.0
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class DriftLine:
     """A fitted line: `slope` per shot with its 95 % interval, fitted values at both ends, what the line leaves over."""
 
     slope: float
@@ -54,13 +54,13 @@ class Drift:
     last: int
     part: str
     channel: str
-    line: Line
+    line: DriftLine
     limit: float | None
     limit_from: str
     share: float | None
 
 
-def fitted_line(shots: NDArray[np.int64], values: F) -> Line | None:
+def fitted_line(shots: NDArray[np.int64], values: F) -> DriftLine | None:
     """Fit a line, or None when there are fewer than eight values.
 
     References
@@ -85,11 +85,11 @@ def fitted_line(shots: NDArray[np.int64], values: F) -> Line | None:
     reach = float(student.ppf(0.975, effective - 2.0)) * error
     ends = values.mean() + slope * x[[0, -1]]
     spread = sqrt(total / (n - 2.0))
-    return Line(slope, slope - reach, slope + reach, float(ends[0]), float(ends[1]), spread, n, effective)
+    return DriftLine(slope, slope - reach, slope + reach, float(ends[0]), float(ends[1]), spread, n, effective)
 
 
 def drifts_of(
-    record: PressRecord, stretch: Stretch, insert: str, limits: Mapping[str, Bound], episode: Episode | None
+    record: PressRecord, stretch: MountedStretch, insert: str, limits: Mapping[str, Bound], episode: Episode | None
 ) -> list[Drift]:
     """Return the drift of each charted value over a stretch, and since the onset where a change was called on it."""
     found = []
@@ -108,7 +108,7 @@ def drifts_of(
     return found
 
 
-def _ahead(line: Line, bound: Bound | None) -> tuple[float | None, str]:
+def _ahead(line: DriftLine, bound: Bound | None) -> tuple[float | None, str]:
     """Return the limit the line runs towards."""
     if line.end == line.start:
         return None, ""
@@ -119,6 +119,6 @@ def _ahead(line: Line, bound: Bound | None) -> tuple[float | None, str]:
     return (line.start + reach if line.end > line.start else line.start - reach), "level"
 
 
-def _share(line: Line, limit: float | None) -> float | None:
+def _share(line: DriftLine, limit: float | None) -> float | None:
     way = None if limit is None else limit - line.start
     return (line.end - line.start) / way if way else None

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from shotlog.errors import NotEnoughShots
 from shotlog.review import replacement, survival
 from shotlog.review.lives import Life
-from shotlog.review.replacement import Plan
+from shotlog.review.replacement import SwapPlan
 from shotlog.review.survival import Comparison, Curve, WeibullLife
 
 __all__ = ["FACTORS", "Group", "compare_groups", "group_lives"]
@@ -34,8 +34,8 @@ class Group:
     curve: Curve
     weibull: WeibullLife | None
     why_not: str
-    plan: Plan | None
-    blind_plan: Plan | None
+    plan: SwapPlan | None
+    blind_plan: SwapPlan | None
     bad_a_failure: float
 
 

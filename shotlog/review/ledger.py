@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from shotlog.review.costs import Bill, Counts, Hindsight, bill_of, hindsight_of
+from shotlog.review.costs import Bill, Hindsight, PartCounts, bill_of, hindsight_of
 from shotlog.review.episodes import episodes
 from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
 from shotlog.review.lives import History, Life, lives_of
@@ -15,22 +15,22 @@ from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts.ends import insert_ends
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log
-from shotlog.store.parts.dispositions import Standing, part_standings
+from shotlog.store.parts.dispositions import PartStanding, part_standings
 
-__all__ = ["Entry", "Ledger", "PartStates", "histories_of", "insert_cost", "ledger_of", "states_of"]
+__all__ = ["Ledger", "LedgerEntry", "PartStates", "histories_of", "insert_cost", "ledger_of", "states_of"]
 
-PartStates = Mapping[str, Mapping[int, Sequence[Standing]]]
+PartStates = Mapping[str, Mapping[int, Sequence[PartStanding]]]
 """How parts stand, by press and shot."""
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class LedgerEntry:
     """One insert: its life, how its parts stand, what they cost with it, and the swap against hindsight."""
 
     life: Life
     resin_family: str
     material: str
-    parts: Counts
+    parts: PartCounts
     bill: Bill | None
     hindsight: Hindsight | None
 
@@ -39,7 +39,7 @@ class Entry:
 class Ledger:
     """Every life, grouped and compared; `costs` are the configured ones by design."""
 
-    entries: tuple[Entry, ...]
+    entries: tuple[LedgerEntry, ...]
     groups: tuple[Group, ...]
     comparisons: tuple[Comparison, ...]
     costs: Mapping[str, Mapping[str, float]]
@@ -57,7 +57,7 @@ def histories_of(log: Log) -> tuple[History, ...]:
 
 def states_of(log: Log, settings: Settings) -> PartStates:
     """Return how every part of a log stands."""
-    found: dict[str, dict[int, list[Standing]]] = {}
+    found: dict[str, dict[int, list[PartStanding]]] = {}
     for press in log.presses():
         by_shot = found.setdefault(press, {})
         for standing in part_standings(log, press, settings.designs):
@@ -124,7 +124,7 @@ def _entry(
     making: Making | None,
     material: str,
     shape_scale: tuple[float, float] | None,
-) -> Entry:
+) -> LedgerEntry:
     known = settings.designs.get(life.design, DesignSettings())
     parts = counts_of(states, [(press, first, last) for press, first, last in life.stays])
     costs = dict(known.cost)
@@ -134,7 +134,7 @@ def _entry(
     bill = None
     if costs:
         bill = bill_of(parts, costs, costs.get("insert", 0.0), len(life.stays) * costs.get("changeover", 0.0))
-    return Entry(
+    return LedgerEntry(
         life,
         known.resin_family,
         material,
@@ -151,11 +151,11 @@ def insert_cost(known: DesignSettings, making: Making | None) -> float | None:
     return known.cost.get("insert")
 
 
-def counts_of(states: PartStates, spans: Sequence[tuple[str, int, int]]) -> Counts:
+def counts_of(states: PartStates, spans: Sequence[tuple[str, int, int]]) -> PartCounts:
     """Return how the parts of spans of shots, (press, first, last), stand."""
     n = {"made": 0, "held": 0, "released": 0, "scrapped": 0}
     for press, first, last in spans:
         for shot in range(first, last + 1):
             for standing in states.get(press, {}).get(shot, ()):
                 n[standing.state] += 1
-    return Counts(n["made"], n["held"], n["released"], n["scrapped"])
+    return PartCounts(n["made"], n["held"], n["released"], n["scrapped"])

@@ -9,7 +9,7 @@ from shotlog.records import Baseline, Fault, Gap
 from shotlog.review.answers import Answer, answers_of
 from shotlog.review.calls import Call, calls_of
 from shotlog.review.choices import Choice, choices_of
-from shotlog.review.costs import Bill, Counts, bill_of
+from shotlog.review.costs import Bill, PartCounts, bill_of
 from shotlog.review.drift import Drift, drifts_of
 from shotlog.review.ledger import PartStates, counts_of, insert_cost
 from shotlog.review.lives import History
@@ -20,14 +20,14 @@ from shotlog.review.rejudged import Rejudged
 from shotlog.review.relation import Relation
 from shotlog.review.series import Pieces, pieces_of
 from shotlog.review.shared import Shared, shared_by
-from shotlog.review.source import PressRecord, Stretch
+from shotlog.review.source import MountedStretch, PressRecord
 from shotlog.review.stops import Stop, stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.swaps import Swap
 from shotlog.settings import DesignSettings
 from shotlog.store.asked.state import EntryRow
 from shotlog.store.inserts.making import Making
-from shotlog.store.parts.dispositions import Standing
+from shotlog.store.parts.dispositions import PartStanding
 from shotlog.store.parts.doubts import Doubt, Lifted
 from shotlog.store.parts.inspections import WEIGHT, Inspection
 from shotlog.store.parts.soaks import Soak
@@ -87,7 +87,7 @@ class PressReview:
     n_seen: int
     n_missed: int
     n_settling: int
-    stretches: tuple[Stretch, ...]
+    stretches: tuple[MountedStretch, ...]
     turns: tuple[Turn, ...]
     calls: tuple[Call, ...]
     answers: tuple[Answer, ...]
@@ -108,7 +108,7 @@ class PressReview:
     baselines: tuple[Baseline, ...]
     choices: tuple[Choice, ...]
     pieces: Pieces
-    parts: Counts
+    parts: PartCounts
     bill: Bill | None
     inspected: tuple[Inspection, ...]
     soaks: tuple[Soak, ...]
@@ -138,7 +138,7 @@ def press_review(
     known = {serial: designs.get(insert.design, DesignSettings()) for serial, insert in inserts.items()}
     stretches = tuple(one for one in record.stretches if one.last >= first)
 
-    def count(since: int, until: int) -> Counts:
+    def count(since: int, until: int) -> PartCounts:
         return counts_of(states, [(record.press, since, until)])
 
     parts = count(first, last)
@@ -191,7 +191,7 @@ def press_review(
     )
 
 
-def _doubts(states: Mapping[int, Sequence[Standing]]) -> list[Doubt]:
+def _doubts(states: Mapping[int, Sequence[PartStanding]]) -> list[Doubt]:
     """Return each thing that speaks against parts, once."""
     found: list[Doubt] = []
     for standings in states.values():
@@ -200,7 +200,7 @@ def _doubts(states: Mapping[int, Sequence[Standing]]) -> list[Doubt]:
     return found
 
 
-def _standings(states: Mapping[int, Sequence[Standing]], first: int) -> list[Standing]:
+def _standings(states: Mapping[int, Sequence[PartStanding]], first: int) -> list[PartStanding]:
     return [standing for shot, standings in states.items() if shot >= first for standing in standings]
 
 
@@ -225,7 +225,7 @@ def _weighed(record: PressRecord, first: int) -> WeighedCounts | None:
     )
 
 
-def _lifted(states: Mapping[int, Sequence[Standing]]) -> list[Lifted]:
+def _lifted(states: Mapping[int, Sequence[PartStanding]]) -> list[Lifted]:
     every = (one for standings in states.values() for standing in standings for one in standing.lifted)
     return list(dict.fromkeys(every))
 
@@ -243,7 +243,7 @@ def _turns(record: PressRecord) -> list[Turn]:
     return turns
 
 
-def _drifts(history: History, stretch: Stretch, known: Mapping[str, DesignSettings]) -> list[Drift]:
+def _drifts(history: History, stretch: MountedStretch, known: Mapping[str, DesignSettings]) -> list[Drift]:
     judged = next((v.insert for v in history.record.verdicts if stretch.first <= v.shot <= stretch.last), "")
     called = [one for one in history.episodes if one.stands and stretch.first <= one.first <= stretch.last]
     limits = known[judged].limits if judged in known else {}
@@ -262,7 +262,7 @@ def _fault_kinds(faults: Sequence[Fault], since: datetime) -> tuple[FaultKind, .
 def _bill(
     record: PressRecord,
     first: int,
-    parts: Counts,
+    parts: PartCounts,
     known: Mapping[str, DesignSettings],
     made: Mapping[str, Making],
 ) -> Bill | None:

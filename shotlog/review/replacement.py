@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Plan", "age_replacement", "plan_costs", "unwatched_costs", "unwatched_plan"]
+__all__ = ["SwapPlan", "age_replacement", "plan_costs", "unwatched_costs", "unwatched_plan"]
 
 F = NDArray[np.float64]
 
@@ -19,7 +19,7 @@ _LONGEST = 20_000
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class SwapPlan:
     """A planned swap after `shots` shots and the cost it leads to; None where no plan beats running to the failure."""
 
     shots: int | None
@@ -38,7 +38,7 @@ def _reach(shape: float, scale: float) -> int:
     return int(min(_LONGEST, np.ceil(scale * 14.0 ** (1.0 / shape)) + 1))
 
 
-def age_replacement(shape: float, scale: float, cost_planned: float, cost_failure: float) -> Plan:
+def age_replacement(shape: float, scale: float, cost_planned: float, cost_failure: float) -> SwapPlan:
     """Return the planned life in whole shots with the least long-run cost per shot, failures being noticed at once.
 
     The cost rate of a plan of T shots is (cp R(T) + cf F(T)) / sum over n < T of R(n), with R = 1 - F.
@@ -53,7 +53,7 @@ def age_replacement(shape: float, scale: float, cost_planned: float, cost_failur
     rate = (cost_planned * (1.0 - gone[1:]) + cost_failure * gone[1:]) / used
     best, last = int(np.argmin(rate)), len(rate) - 1
     shots = None if best == last or rate[best] >= rate[last] * (1.0 - 1e-6) else best + 1
-    return Plan(shots, float(rate[best]), float(rate[last]))
+    return SwapPlan(shots, float(rate[best]), float(rate[last]))
 
 
 def unwatched_costs(shape: float, scale: float, costs: Mapping[str, float]) -> F:
@@ -73,11 +73,11 @@ def unwatched_costs(shape: float, scale: float, costs: Mapping[str, float]) -> F
     return np.asarray(spent / np.maximum(n - bad, 1e-9))
 
 
-def unwatched_plan(shape: float, scale: float, costs: Mapping[str, float]) -> Plan:
+def unwatched_plan(shape: float, scale: float, costs: Mapping[str, float]) -> SwapPlan:
     """Return the plan with the least of `unwatched_costs`; `cost_unplanned` is the cost at twice the scale."""
     cost = unwatched_costs(shape, scale, costs)
     best = int(np.argmin(cost))
-    return Plan(best + 1, float(cost[best]), float(cost[min(len(cost) - 1, int(2 * scale))]))
+    return SwapPlan(best + 1, float(cost[best]), float(cost[min(len(cost) - 1, int(2 * scale))]))
 
 
 def plan_costs(costs: Mapping[str, float], bad_parts_a_failure: float) -> tuple[float, float] | None:

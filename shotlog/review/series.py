@@ -17,7 +17,7 @@ from shotlog.records import InForce
 from shotlog.review.scatter import Apart, Limits, odd_ones, scatter_of
 from shotlog.review.source import PressRecord
 
-__all__ = ["Level", "OddPiece", "Pieces", "Series", "Spread", "pieces_of"]
+__all__ = ["BatchLevel", "BatchSpread", "OddPiece", "Pieces", "Series", "pieces_of"]
 
 F = NDArray[np.float64]
 
@@ -26,7 +26,7 @@ OF_A_PIECE = ("cushion", "peak_pressure", "fill_time", "switchover_pressure", "p
 
 
 @dataclass(frozen=True, slots=True)
-class Level:
+class BatchLevel:
     """One quantity over the pieces of a batch, odd ones left out: how many, mean, spread, and limits of a further one.
 
     `spread` and `limits` are None where too few pieces have a value; `apart` where there is no other batch.
@@ -55,7 +55,7 @@ class Series:
     spans: tuple[tuple[int, int], ...]
     n_pieces: int
     beside: tuple[str, ...]
-    levels: Mapping[str, Level]
+    levels: Mapping[str, BatchLevel]
 
     @property
     def first(self) -> int:
@@ -83,7 +83,7 @@ class OddPiece:
 
 
 @dataclass(frozen=True, slots=True)
-class Spread:
+class BatchSpread:
     """One quantity over the batches of a design under one set-up and opposite half, shots `first` to `last`.
 
     See `scatter.Scatter`: `within` batches, `between` them, and limits of a piece of a batch not met yet.
@@ -105,7 +105,7 @@ class Pieces:
     """All that a press's single-use pieces say: the batches, the spread over them, the odd ones."""
 
     series: tuple[Series, ...] = ()
-    spreads: tuple[Spread, ...] = ()
+    spreads: tuple[BatchSpread, ...] = ()
     odd: tuple[OddPiece, ...] = ()
 
 
@@ -128,7 +128,7 @@ def pieces_of(record: PressRecord, first: int = 0) -> Pieces:
             shots, values = record.settled(channel, 0, record.last_shot)
             settled[channel] = dict(zip(shots.tolist(), values.tolist(), strict=True))
     for alike in _alike(record):
-        levels: list[dict[str, Level]] = [{} for _ in alike]
+        levels: list[dict[str, BatchLevel]] = [{} for _ in alike]
         odd: dict[tuple[int, int], dict[str, tuple[float, float, float]]] = {}
         spreads = []
         for channel, value in settled.items():
@@ -212,9 +212,9 @@ def _compare(
     channel: str,
     value: Mapping[int, float],
     alike: Sequence[_Batch],
-    levels: Sequence[dict[str, Level]],
+    levels: Sequence[dict[str, BatchLevel]],
     odd: dict[tuple[int, int], dict[str, tuple[float, float, float]]],
-) -> Spread | None:
+) -> BatchSpread | None:
     """Work out one channel over batches alike: add each batch's level and each odd piece; return the spread."""
     known = [_values(value, batch) for batch in alike]
     off = odd_ones([values for _, values in known])
@@ -235,7 +235,7 @@ def _compare(
         spread = float(values.std(ddof=1)) if len(values) > 1 else None
         limits = None if scatter is None else scatter.same_batch[place]
         apart = scatter.apart[place] if scatter is not None and scatter.apart else None
-        levels[at][channel] = Level(len(values), mean, spread, limits, apart)
+        levels[at][channel] = BatchLevel(len(values), mean, spread, limits, apart)
     if scatter is None:
         return None
     for at, n in off:
@@ -246,7 +246,7 @@ def _compare(
             odd.setdefault((at, places[n]), {})[channel] = far
     series, last = alike[0].series, max(batch.shots[-1] for batch in alike)
     where = (series.half, series.design, series.first, last, len(present))
-    return Spread(*where, channel, scatter.within, scatter.between, scatter.other_batch)
+    return BatchSpread(*where, channel, scatter.within, scatter.between, scatter.other_batch)
 
 
 def _values(value: Mapping[int, float], batch: _Batch) -> tuple[list[int], F]:

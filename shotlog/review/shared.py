@@ -12,7 +12,7 @@ import numpy as np
 
 from shotlog.clock import iso_utc
 from shotlog.store.inserts.making import Making
-from shotlog.store.parts.dispositions import Standing
+from shotlog.store.parts.dispositions import PartStanding
 from shotlog.store.parts.inspections import Inspection
 from shotlog.store.parts.parts import Part
 from shotlog.store.parts.soaks import Soak
@@ -48,7 +48,7 @@ class Shared:
 
 
 def shared_by(
-    standings: Sequence[Standing],
+    standings: Sequence[PartStanding],
     results: Sequence[Inspection],
     soaked: Sequence[Soak],
     made: Mapping[str, Making],
@@ -74,7 +74,7 @@ def shared_by(
 
 
 def _traits(
-    standings: Sequence[Standing], soaked: Sequence[Soak], made: Mapping[str, Making]
+    standings: Sequence[PartStanding], soaked: Sequence[Soak], made: Mapping[str, Making]
 ) -> dict[Part, set[tuple[str, str]]]:
     """Return each part's factors with their values; what nobody said is left out."""
     found: dict[Part, set[tuple[str, str]]] = {}

@@ -23,13 +23,13 @@ from shotlog.store.log.shots import channels_present, columns
 from shotlog.store.log.timeline import Stay, Timeline
 from shotlog.store.parts.weights import Weighed, weighings
 
-__all__ = ["PressRecord", "Stretch", "read_press", "stretches_of"]
+__all__ = ["MountedStretch", "PressRecord", "read_press", "stretches_of"]
 
 _EVERY_FAULT = 2**31 - 1
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class MountedStretch:
     """Shots made with the same reused inserts: `halves` names them, `last` is included."""
 
     first: int
@@ -50,7 +50,7 @@ class PressRecord:
     channels: tuple[str, ...]
     values: NDArray[np.float64]
     timeline: Timeline
-    stretches: tuple[Stretch, ...]
+    stretches: tuple[MountedStretch, ...]
     verdicts: tuple[Verdict, ...]
     signals: tuple[Signal, ...]
     baselines: tuple[Baseline, ...]
@@ -91,7 +91,7 @@ class PressRecord:
         where = self.rows(shot, shot)
         return self.times[where.start] if where.stop > where.start else None
 
-    def stretch_at(self, shot: int) -> Stretch | None:
+    def stretch_at(self, shot: int) -> MountedStretch | None:
         """Return the stretch a shot belongs to."""
         return next((one for one in self.stretches if one.first <= shot <= one.last), None)
 
@@ -127,7 +127,7 @@ def read_press(log: Log, press: str) -> PressRecord:
     )
 
 
-def stretches_of(stays: Sequence[Stay], first: int, last: int) -> tuple[Stretch, ...]:
+def stretches_of(stays: Sequence[Stay], first: int, last: int) -> tuple[MountedStretch, ...]:
     """Split shots `first` to `last` where a reused insert came or went; single-use halves make no stretch."""
     reused = [stay for stay in stays if not stay.mounting.single_use]
     cuts = {first}
@@ -138,5 +138,5 @@ def stretches_of(stays: Sequence[Stay], first: int, last: int) -> tuple[Stretch,
     for start, following in zip(starts, [*starts[1:], last + 1], strict=True):
         if following > start:
             halves = {s.mounting.half: s.mounting.insert.serial for s in reused if s.first <= start < s.end}
-            found.append(Stretch(start, following - 1, halves))
+            found.append(MountedStretch(start, following - 1, halves))
     return tuple(found)

@@ -8,7 +8,7 @@ to be decided on.
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from shotlog.review.costs import Counts
+from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import Episode
 from shotlog.review.lives import History
 from shotlog.store.parts.doubts import Doubt
@@ -17,7 +17,7 @@ __all__ = ["FirstLook", "Suspects", "found_bad", "suspects_of"]
 
 _EARLIER = 10
 
-CountsOf = Callable[[int, int], Counts]
+CountsOf = Callable[[int, int], PartCounts]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,7 @@ class Suspects:
     onset: int
     onset_low: int
     onset_high: int
-    parts: Counts
+    parts: PartCounts
     n_missed: int
     because: str
     ended_by: str

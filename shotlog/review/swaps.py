@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.review.episodes import Episode
-from shotlog.review.source import PressRecord, Stretch
+from shotlog.review.source import MountedStretch, PressRecord
 
 __all__ = ["Moved", "Swap", "swaps_of"]
 
@@ -67,8 +67,8 @@ class _Spans:
     sound_since: int
     sound_until: int
     numbered_from: int
-    before: Stretch
-    after: Stretch
+    before: MountedStretch
+    after: MountedStretch
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +119,7 @@ def _last_seen(record: PressRecord, before: int) -> int:
 
 
 def _outcome(
-    record: PressRecord, before: Stretch, after: Stretch | None, called: Episode | None
+    record: PressRecord, before: MountedStretch, after: MountedStretch | None, called: Episode | None
 ) -> tuple[str, str, tuple[Moved, ...]]:
     if after is None or not after.halves:
         return "not resolved", "nothing was moulded with another insert afterwards", ()
@@ -134,7 +134,7 @@ def _outcome(
         return "not resolved", "no sound shot before the onset", ()
     since = max([held.first, *(at for at in changes if at <= sound_until)])
     upto = min([after.last, *(at - 1 for at in changes if at > after.first)])
-    spans = _Spans(since, sound_until, held.first, before, Stretch(after.first, upto, after.halves))
+    spans = _Spans(since, sound_until, held.first, before, MountedStretch(after.first, upto, after.halves))
     compared = [_across(record, name, spans) for name in _judged(record)]
     known = [one for one in compared if one is not None]
     if not known:

@@ -20,11 +20,11 @@ from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.sister import sister_of
 from shotlog.wear.life.calling import accept, call_or_clear, look_for_forgotten_swap, weighed
 from shotlog.wear.life.carried import ask_the_swap, carry_on
-from shotlog.wear.life.half import Life, Mould
+from shotlog.wear.life.half import HalfState, Mould
 from shotlog.wear.life.learning import judge_by_sisters, learn, start_elsewhere, take_up
 from shotlog.wear.life.lifetimes import EndedLife
 from shotlog.wear.life.pool import Pool
-from shotlog.wear.life.stretch import Row, Stretch
+from shotlog.wear.life.stretch import Stretch, StretchShot
 from shotlog.wear.life.swap_odds import Carried
 from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict import given as verdicts
@@ -65,7 +65,7 @@ class Monitor:
         self._setup = 0
         self._pool = Pool(_MOST_SETTLING)
         self._findings: list[SwapFinding] = []
-        self._life: Life | None = None
+        self._life: HalfState | None = None
         self._last: Verdict | None = None
 
     def step(self, shot: LoggedShot) -> Verdict:
@@ -90,7 +90,7 @@ class Monitor:
         # a dry shot fills nothing: what the press reports of it says nothing about the insert
         values = {} if "dry" in kinds else dict(shot.values)
         life.stretch.take(
-            Row(n, values, "batch" if new_batch else "pause" if waited else "", wait_min if waited else None)
+            StretchShot(n, values, "batch" if new_batch else "pause" if waited else "", wait_min if waited else None)
         )
         settings = self._settings(life.held.design)
         learn(life, self._pool, settings)
@@ -104,11 +104,11 @@ class Monitor:
     def _settings(self, design: str) -> DesignSettings:
         return self._designs.get(design, _PLAIN)
 
-    def _begin(self, held: InForce, shot: LoggedShot, new_setup: bool) -> Life:
+    def _begin(self, held: InForce, shot: LoggedShot, new_setup: bool) -> HalfState:
         carried = self._end(self._life, shot.shot) if self._life is not None else None
         if new_setup and self._life is not None:
             self._setup, carried = self._setup + 1, None
-        life = Life(held, shot.shot, f"{held.design}|{self._setup}", carried=carried)
+        life = HalfState(held, shot.shot, f"{held.design}|{self._setup}", carried=carried)
         mounted = [h.design for h in shot.halves.values() if not h.single_use]
         designs = [held.design, *mounted]
         if not judge_by_sisters(life, self._pool, designs, self._setup, self._settings(held.design)):
@@ -116,7 +116,7 @@ class Monitor:
         self._life = life
         return life
 
-    def _end(self, life: Life, at_shot: int) -> Carried | None:
+    def _end(self, life: HalfState, at_shot: int) -> Carried | None:
         """Let the healthy part join the sisters, note how the life ended, and return what the swap is to be asked
         about.
         """
@@ -140,7 +140,7 @@ class Monitor:
             self._pool.join(life.key, sister_of(life.held.serial, channels, n, values, pauses, steps))
         return carried
 
-    def _set_up(self, life: Life) -> None:
+    def _set_up(self, life: HalfState) -> None:
         """Start over under a new set-up: the shots before it are done with."""
         if life.call is None:
             channels = life.stretch.channels()
@@ -154,7 +154,7 @@ class Monitor:
         design = life.held.design
         judge_by_sisters(life, self._pool, [design], self._setup, self._settings(design))
 
-    def _next_batch(self, life: Life, n: int) -> None:
+    def _next_batch(self, life: HalfState, n: int) -> None:
         """A print batch of single-use halves is used up: a change that came with it goes with it."""
         life.events.append((n, "batch"))
         began = max((at for at, kind in life.events if kind == "batch" and at < n), default=None)
@@ -166,18 +166,18 @@ class Monitor:
 
     # the judgement
 
-    def _bar(self, life: Life) -> float:
+    def _bar(self, life: HalfState) -> float:
         rate = call_rate(self._rate, self._settings(life.held.design).cost)
         prior = life.stretch.prior
         return log_odds_threshold(rate, prior.n_sisters, len(prior.channels)) if prior else inf
 
-    def _settling(self, life: Life, n: int) -> bool:
+    def _settling(self, life: HalfState, n: int) -> bool:
         prior, filt = life.stretch.prior, life.stretch.filter
         if prior is None or filt is None:
             return n <= self._settings(life.held.design).settling_shots
         return n <= prior.settled or filt.curve_unknown(n)
 
-    def _judge(self, life: Life, shot: LoggedShot, n: int) -> Verdict:
+    def _judge(self, life: HalfState, shot: LoggedShot, n: int) -> Verdict:
         settling = self._settling(life, n)
         bar = self._bar(life)
         settings, lives = self._settings(life.held.design), self._pool.lives(life.held.design)
@@ -232,7 +232,7 @@ class Monitor:
         self._pool = from_plain(Pool, pool)
         self._findings = from_plain(list[SwapFinding], findings)
         self._last = None if last is None else from_plain(Verdict, last)
-        self._life = None if life is None else from_plain(Life, life)
+        self._life = None if life is None else from_plain(HalfState, life)
         if self._life is not None and self._life.stretch.prior is not None:
             take_up(self._life, self._life.stretch.prior, self._settings(self._life.held.design))
             self._life.stretch.run_again()

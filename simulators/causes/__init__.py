@@ -1,6 +1,6 @@
 """The causes: one entry here for each thing that can go wrong, by the name scenario files use."""
 
-from simulators.causes.base import Cause, Drive
+from simulators.causes.base import Drive, SimulatedCause
 from simulators.causes.insert import (
     CoreLoss,
     Flaking,
@@ -12,7 +12,7 @@ from simulators.causes.insert import (
     Sticking,
     VentClogging,
 )
-from simulators.causes.material import LotChange, Moisture, PotLife
+from simulators.causes.material import Moisture, NewLot, PotLife
 from simulators.causes.measurement import SensorDrift, SensorStuck
 from simulators.causes.piece import EarlySoftening, PieceCrack, Swelling
 from simulators.causes.press import (
@@ -27,9 +27,9 @@ from simulators.causes.press import (
     SetPointEdit,
 )
 
-__all__ = ["CAUSES", "Cause", "Drive"]
+__all__ = ["CAUSES", "Drive", "SimulatedCause"]
 
-CAUSES: dict[str, type[Cause]] = {
+CAUSES: dict[str, type[SimulatedCause]] = {
     "gate-erosion": GateErosion,
     "softening": Softening,
     "parting-line": PartingLine,
@@ -43,7 +43,7 @@ CAUSES: dict[str, type[Cause]] = {
     "seat-damage": SeatDamage,
     "sticking": Sticking,
     "check-ring": CheckRing,
-    "lot-change": LotChange,
+    "lot-change": NewLot,
     "moisture": Moisture,
     "pot-life": PotLife,
     "barrel-drift": BarrelDrift,

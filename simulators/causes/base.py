@@ -19,7 +19,7 @@ from simulators.noise import Array
 if TYPE_CHECKING:
     from simulators.states import States
 
-__all__ = ["Cause", "Drive"]
+__all__ = ["Drive", "SimulatedCause"]
 
 
 @dataclass(slots=True)
@@ -40,7 +40,7 @@ class Drive:
 
 
 @dataclass(frozen=True, slots=True)
-class Cause:
+class SimulatedCause:
     """A cause. Subclasses give `group`, the `unit` of their level, the `bad_level` parts are bad from, and `act`."""
 
     group: ClassVar[str] = ""

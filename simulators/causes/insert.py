@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 
-from simulators.causes.base import Cause, Drive
+from simulators.causes.base import Drive, SimulatedCause
 from simulators.noise import Array
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ __all__ = [
 
 
 @dataclass(frozen=True, slots=True)
-class GateErosion(Cause):
+class GateErosion(SimulatedCause):
     """The gate grows by `rate` mm of radius a shot: pressure falls with R^-(3n+1), the gate seals later with R^2.
 
     Filled resins from 20 to 100 shots on. Once it seals later than hold ends, melt flows back and the weight scatters.
@@ -48,7 +48,7 @@ class GateErosion(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class Softening(Cause):
+class Softening(SimulatedCause):
     """Walls bulge under hold: the insert gives `elastic` mm3 more at the set hold pressure, and `rate` mm3 a shot stay.
 
     The elastic part follows the insert's temperature, the set stays: a pause brings back only part of the cushion. The
@@ -79,7 +79,7 @@ class Softening(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class PartingLine(Cause):
+class PartingLine(SimulatedCause):
     """Flash that feeds itself: `size` * (exp(age/`grow`) - 1) mm of screw travel go into the fin, at most `cap`.
 
     It relieves fill pressure by the press's `relief_bar_mm`, and the clamp is felt to give `clamp_kn_mm`.
@@ -104,7 +104,7 @@ class PartingLine(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class CoreLoss(Cause):
+class CoreLoss(SimulatedCause):
     """A core blade, pin or chip breaks away: the cavity gains `volume` mm3 and gives `relief` bar, for good.
 
     Negative values are debris that fills the cavity or blocks the gate. Far below the press's own scatter when small: a
@@ -126,7 +126,7 @@ class CoreLoss(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class Flaking(Cause):
+class Flaking(SimulatedCause):
     """Layer lines peel, skin flakes: nearly invisible in press data.
 
     Weighings scatter `wider` times more, and in `share` of the shots a flake holds the melt up by `bar` once.
@@ -149,7 +149,7 @@ class Flaking(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class VentClogging(Cause):
+class VentClogging(SimulatedCause):
     """Residue closes the vents: trapped air adds `rate` bar a shot at the very end of the fill, 3 tenths of it at
     switchover.
 
@@ -177,7 +177,7 @@ class VentClogging(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class HeatBuildUp(Cause):
+class HeatBuildUp(SimulatedCause):
     """The insert gets hotter than the process was set for: the rhythm is `faster_s` shorter, or it sheds `heat` degC
     less.
 
@@ -205,7 +205,7 @@ class HeatBuildUp(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class SeatDamage(Cause):
+class SeatDamage(SimulatedCause):
     """Sprue bush, runner or nozzle seat in the insert is damaged: melt escapes before the cavity.
 
     `step_g` at once and `rate_g` more each shot leave the press and never reach the cavity; the path resists less.
@@ -229,7 +229,7 @@ class SeatDamage(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class Sticking(Cause):
+class Sticking(SimulatedCause):
     """The part sticks: the operator takes longer, and the longer the part stays in, the hotter the insert.
 
     In `share` of the shots, growing by `rate` a shot, the press stands open for about `longer_s` more; each such shot

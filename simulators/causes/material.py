@@ -5,17 +5,17 @@ from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 
-from simulators.causes.base import Cause, Drive
+from simulators.causes.base import Drive, SimulatedCause
 from simulators.noise import Array
 
 if TYPE_CHECKING:
     from simulators.states import States
 
-__all__ = ["LotChange", "Moisture", "PotLife"]
+__all__ = ["Moisture", "NewLot", "PotLife"]
 
 
 @dataclass(frozen=True, slots=True)
-class LotChange(Cause):
+class NewLot(SimulatedCause):
     """Another lot, `stiffness` stiffer (relative viscosity - 1), smeared over barrel and hopper with a constant of
     `smear` shots.
 
@@ -35,7 +35,7 @@ class LotChange(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class Moisture(Cause):
+class Moisture(SimulatedCause):
     """The resin gets wetter by `rate` a shot (relative loss of viscosity) up to `cap`, or swings with the hopper's
     `period`.
 
@@ -70,7 +70,7 @@ class Moisture(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class PotLife(Cause):
+class PotLife(SimulatedCause):
     """A two-part rubber thickens in the dosing line: `per_hour` of its viscosity an hour, back to the start at every
     purge.
     """

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 
-from simulators.causes.base import Cause, Drive
+from simulators.causes.base import Drive, SimulatedCause
 from simulators.noise import Array
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ __all__ = ["SensorDrift", "SensorStuck"]
 
 
 @dataclass(frozen=True, slots=True)
-class SensorDrift(Cause):
+class SensorDrift(SimulatedCause):
     """One `channel` reads `step` too high at once and `rate` more each shot, in its unit, until it is plugged in
     again (`until`).
     """
@@ -34,7 +34,7 @@ class SensorDrift(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class SensorStuck(Cause):
+class SensorStuck(SimulatedCause):
     """One `channel` keeps the last value it gave before the onset."""
 
     group: ClassVar[str] = "measurement"

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 
-from simulators.causes.base import Cause, Drive
+from simulators.causes.base import Drive, SimulatedCause
 from simulators.noise import Array
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ __all__ = ["EarlySoftening", "PieceCrack", "Swelling"]
 
 
 @dataclass(frozen=True, slots=True)
-class Swelling(Cause):
+class Swelling(SimulatedCause):
     """Stored damp, or with monomer left: gate and cavity are smaller from the first shot, and each piece differs more.
 
     `bar` and `volume` (mm3) are the offset, `wider` the spread; `relax` shots dry a reused half out again (0: never).
@@ -45,7 +45,7 @@ class Swelling(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class EarlySoftening(Cause):
+class EarlySoftening(SimulatedCause):
     """A soluble piece has begun to soften (humidity, stray caustic): it gives way under pressure, each piece by its
     own amount.
 
@@ -74,7 +74,7 @@ class EarlySoftening(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class PieceCrack(Cause):
+class PieceCrack(SimulatedCause):
     """One piece cracks on loading: melt escapes into the crack, the shot is short. `until` ends it, after one shot as
     a rule.
     """

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 
-from simulators.causes.base import Cause, Drive
+from simulators.causes.base import Drive, SimulatedCause
 from simulators.noise import Array
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ __all__ = [
 
 
 @dataclass(frozen=True, slots=True)
-class CheckRing(Cause):
+class CheckRing(SimulatedCause):
     """Melt passes back over the check ring: each shot loses abs(N(0, s)) mm, s growing by `rate` a shot up to `cap`.
 
     From `flyers_after` shots on, `flyers` of the shots lose another `flyer_mm` (dirt under the ring). `pressure_bar`
@@ -59,7 +59,7 @@ class CheckRing(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class BarrelDrift(Cause):
+class BarrelDrift(SimulatedCause):
     """Barrel zones and melt drift by `rate` degC a shot up to `cap`, or swing by `cap` with a `period` in shots.
 
     `shown` is the share of it the zone readings show (a loose thermocouple shows none: then only the melt moves).
@@ -88,7 +88,7 @@ class BarrelDrift(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class Drool(Cause):
+class Drool(SimulatedCause):
     """Melt drips from the nozzle between shots: about `grams` each, exponential, `after_pause` times that after a
     stop.
     """
@@ -113,7 +113,7 @@ class Drool(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class ColdSlug(Cause):
+class ColdSlug(SimulatedCause):
     """The nozzle half freezes: in `share` of the shots a slug gives an early `bar` spike, a longer fill and a lighter
     shot.
 
@@ -142,7 +142,7 @@ class ColdSlug(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class ClampLoss(Cause):
+class ClampLoss(SimulatedCause):
     """The clamp loses `rate` kN a shot (plate heating, slipping stop): below `needed` share of its set force the
     mould breathes.
 
@@ -177,7 +177,7 @@ class ClampLoss(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class FeedBridging(Cause):
+class FeedBridging(SimulatedCause):
     """Granules bridge over the feed throat: runs of about `run` shots, in `share` of all, dose `short_mm` too little.
 
     Recovery takes `longer_s` more; voids in the dose leave the melt front behind, `bar_mm` at switchover; the cushion
@@ -207,7 +207,7 @@ class FeedBridging(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class OilWarmUp(Cause):
+class OilWarmUp(SimulatedCause):
     """Cold hydraulic oil: `bar` more and `slower` of the speed at the start, gone with a constant of `minutes`.
 
     A stop lets the oil cool by the same law, halved (the tank is large; own choice).
@@ -237,7 +237,7 @@ class OilWarmUp(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class NozzleSeat(Cause):
+class NozzleSeat(SimulatedCause):
     """The nozzle does not seat on the sprue: melt escapes there, visibly; `size` * (exp(age/`grow`) - 1) + `step` g a
     shot.
     """
@@ -263,7 +263,7 @@ class NozzleSeat(Cause):
 
 
 @dataclass(frozen=True, slots=True)
-class SetPointEdit(Cause):
+class SetPointEdit(SimulatedCause):
     """Somebody changed a set-point: `key` has the value `value` from the onset on. An `edit` makes one."""
 
     group: ClassVar[str] = "press"

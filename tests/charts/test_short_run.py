@@ -9,7 +9,7 @@ from reference_data import example, rows
 from shotlog.charts.audit import ChangePoint, DeviationFromStart, QChart, SelfStartingEwma, Trend
 from shotlog.charts.audit.changepoint_limits import changepoint_limit
 from shotlog.charts.audit.deviation import equal_levels, equal_spreads, pooled_spread
-from shotlog.charts.audit.trend import Line
+from shotlog.charts.audit.trend import TrendLine
 from shotlog.errors import NotEnoughShots, UsageError
 
 
@@ -180,7 +180,7 @@ def test_changepoint_limits_outside_the_table_are_refused(call: tuple[int, float
 def test_trend_example() -> None:
     found = example("regression_control_chart")
     inputs, results = found["inputs"], found["results"]
-    line = Line.through(inputs["y"])
+    line = TrendLine.through(inputs["y"])
     assert line.intercept == pytest.approx(results["intercept"], abs=1e-8)
     assert line.slope == pytest.approx(results["slope"], abs=1e-8)
     assert line.spread == pytest.approx(results["se_residual"], abs=1e-8)
@@ -207,9 +207,9 @@ def test_a_line_without_residual_is_no_baseline() -> None:
     with pytest.raises(NotEnoughShots, match="a baseline of 5 is needed"):
         _ = chart.line
     with pytest.raises(NotEnoughShots, match="2 shots, 3 are needed"):
-        Line.through([1.0, 2.0])
-    assert math.isnan(Line.through([1.0, 2.0, 3.0]).slope_p())
-    assert Line.through([1.0, 1.0, 1.0]).reaches(2.0) == math.inf
+        TrendLine.through([1.0, 2.0])
+    assert math.isnan(TrendLine.through([1.0, 2.0, 3.0]).slope_p())
+    assert TrendLine.through([1.0, 1.0, 1.0]).reaches(2.0) == math.inf
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shotlog.channels import CHANNELS
-from shotlog.collectors.registers import MOST_REGISTERS, TYPES, Span, decode, plan, wire_bytes
+from shotlog.collectors.registers import MOST_REGISTERS, TYPES, RegisterSpan, decode, plan, wire_bytes
 from shotlog.collectors.scaling import Scaling
 
 
@@ -94,21 +94,24 @@ def test_scaling_is_correctly_rounded(raw: int, scale: Decimal, offset: Decimal)
 
 
 def test_a_plan_joins_neighbours_and_leaves_holes() -> None:
-    spans = [Span(4, 2), Span(2, 1), Span(3, 1), Span(8, 1)]
-    assert plan(spans) == [Span(2, 4), Span(8, 1)]
-    assert plan(spans, max_gap=1) == [Span(2, 4), Span(8, 1)]
-    assert plan(spans, max_gap=2) == [Span(2, 7)]
+    spans = [RegisterSpan(4, 2), RegisterSpan(2, 1), RegisterSpan(3, 1), RegisterSpan(8, 1)]
+    assert plan(spans) == [RegisterSpan(2, 4), RegisterSpan(8, 1)]
+    assert plan(spans, max_gap=1) == [RegisterSpan(2, 4), RegisterSpan(8, 1)]
+    assert plan(spans, max_gap=2) == [RegisterSpan(2, 7)]
 
 
 def test_a_plan_never_asks_for_more_than_one_answer_holds() -> None:
-    assert plan([Span(address, 1) for address in range(250)]) == [Span(0, 125), Span(125, 125)]
+    assert plan([RegisterSpan(address, 1) for address in range(250)]) == [RegisterSpan(0, 125), RegisterSpan(125, 125)]
 
 
 def test_a_plan_never_splits_a_number() -> None:
-    assert plan([Span(address, 2) for address in range(0, 130, 2)]) == [Span(0, 124), Span(124, 6)]
+    assert plan([RegisterSpan(address, 2) for address in range(0, 130, 2)]) == [
+        RegisterSpan(0, 124),
+        RegisterSpan(124, 6),
+    ]
 
 
-def _fewest(spans: list[Span], max_gap: int) -> int:
+def _fewest(spans: list[RegisterSpan], max_gap: int) -> int:
     """The fewest blocks, by trying every way of cutting the sorted row of spans."""
     ordered = sorted(spans)
     for cuts in range(len(ordered)):
@@ -119,23 +122,23 @@ def _fewest(spans: list[Span], max_gap: int) -> int:
     return len(ordered)
 
 
-def _one_block(group: list[Span], max_gap: int) -> bool:
+def _one_block(group: list[RegisterSpan], max_gap: int) -> bool:
     holes = all(b.address - a.last - 1 <= max_gap for a, b in itertools.pairwise(group))
     return holes and group[-1].last - group[0].address < MOST_REGISTERS
 
 
 @st.composite
-def _maps(draw: st.DrawFn) -> list[Span]:
+def _maps(draw: st.DrawFn) -> list[RegisterSpan]:
     spans, at = [], draw(st.integers(0, 50))
     for _ in range(draw(st.integers(1, 7))):
         words = draw(st.sampled_from([1, 2, 4]))
-        spans.append(Span(at, words))
+        spans.append(RegisterSpan(at, words))
         at += words + draw(st.sampled_from([0, 0, 1, 3, 40, 118]))
     return draw(st.permutations(spans))
 
 
 @given(_maps(), st.sampled_from([0, 2, 60]))
-def test_a_plan_covers_everything_in_the_fewest_blocks(spans: list[Span], max_gap: int) -> None:
+def test_a_plan_covers_everything_in_the_fewest_blocks(spans: list[RegisterSpan], max_gap: int) -> None:
     blocks = plan(spans, max_gap)
     assert all(any(b.address <= s.address and s.last <= b.last for b in blocks) for s in spans)
     assert all(1 <= block.words <= MOST_REGISTERS for block in blocks)

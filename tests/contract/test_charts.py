@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from shotlog.charts import MISSING, Chart, Run, VectorChart
+from shotlog.charts import MISSING, Chart, ChartRun, VectorChart
 from shotlog.charts.audit import CHARTS
 from shotlog.charts.rules import RULES
 from shotlog.errors import UsageError
@@ -58,7 +58,7 @@ def data(chart: Any, n: int = 300, missing: bool = True) -> np.ndarray:
     return xs
 
 
-def same(a: Run, b: Run) -> None:
+def same(a: ChartRun, b: ChartRun) -> None:
     for name in ("value", "centre", "lower", "upper", "detail"):
         np.testing.assert_array_equal(getattr(a, name), getattr(b, name), err_msg=name)
     assert list(a.fired) == list(b.fired)
@@ -73,7 +73,7 @@ def n_detail(chart: Any) -> int:
 def test_array_form_is_the_loop_bit_for_bit(variant: tuple[str, dict[str, Any]]) -> None:
     loop, whole = build(variant), build(variant)
     xs = data(loop)
-    same(Run.of([loop.update(x) for x in xs], loop.rule_names, n_detail(loop)), whole.run(xs))
+    same(ChartRun.of([loop.update(x) for x in xs], loop.rule_names, n_detail(loop)), whole.run(xs))
     assert loop.save() == whole.save()
     assert any(mask.any() for mask in whole.run(xs + 1e4).fired.values()), "the test would not see a signal"
 
@@ -84,7 +84,7 @@ def test_run_in_two_parts_through_json_is_the_whole_run(variant: tuple[str, dict
     xs = data(whole)
     head = first.run(xs[:cut])
     second.restore(json.loads(json.dumps(first.save(), allow_nan=False)))
-    same(Run.join(head, second.run(xs[cut:])), whole.run(xs))
+    same(ChartRun.join(head, second.run(xs[cut:])), whole.run(xs))
     assert second.save() == whole.save()
 
 

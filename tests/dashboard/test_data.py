@@ -9,7 +9,7 @@ from dashboard import Source
 from dashboard.shared.forecast import forecast
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.question import answered_no
-from dashboard.shared.views import Forecast, Level, Mounted, PressView, Strip
+from dashboard.shared.views import DrawnLevel, Forecast, Mounted, PressView, Strip
 from shotlog.records import Fault, Gap, Verdict
 from shotlog.settings import Bound
 from shotlog.store.asked import state
@@ -208,7 +208,7 @@ def called(**more: object) -> Verdict:
 
 
 def strip_at(name: str, values: tuple[float, ...], action: Bound) -> Strip:
-    return Strip(name, values, (Level(11, 40, 5.0, 4.9, 5.1, 12),), action, ())
+    return Strip(name, values, (DrawnLevel(11, 40, 5.0, 4.9, 5.1, 12),), action, ())
 
 
 JUDGED = Mounted("moving", "B-11", "cap-r2", 1, 40, False)

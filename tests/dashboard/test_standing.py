@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from dashboard.shared.standing import at_time, standing
-from dashboard.shared.views import Level, Mounted, PressView, Strip, Strips
+from dashboard.shared.views import DrawnLevel, Mounted, PressView, Strip, Strips
 from shotlog.records import Link, Verdict
 from shotlog.settings import Bound
 from shotlog.wear.change.causes import CAUSES
@@ -17,7 +17,7 @@ SEEN = NOW - timedelta(seconds=4)
 
 def a_view(verdict: str = "keep", *, settling: bool = False, level: bool = True, shot: int = 40) -> PressView:
     inserted = Mounted("moving", "B-12", "cap-r2", 11, shot - 10, False)
-    levels = (Level(21, shot, 4.94, 4.7, 5.2, 12),) if level else ()
+    levels = (DrawnLevel(21, shot, 4.94, 4.7, 5.2, 12),) if level else ()
     strip = Strip("cushion", (4.9,), levels, Bound(), ())
     return PressView(
         press="P25",

@@ -8,7 +8,7 @@ import pytest
 
 from dashboard.shared.figures.ink import INKS
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
-from dashboard.shared.views import EventLine, Forecast, Level, Mark, Strip, Strips
+from dashboard.shared.views import DrawnLevel, EventLine, Forecast, Mark, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.settings import Bound
 
@@ -16,7 +16,7 @@ from shotlog.settings import Bound
 def a_strips(n: int = 30, *, missing: tuple[int, int] | None = (12, 14), action: Bound | None = None) -> Strips:
     shots = tuple(s for s in range(101, 101 + n) if missing is None or not missing[0] <= s - 100 <= missing[1])
     values = tuple(4.9 + 0.01 * (s % 5) for s in shots)
-    level = Level(106, 100 + n, 4.92, 4.85, 4.99, 8)
+    level = DrawnLevel(106, 100 + n, 4.92, 4.85, 4.99, 8)
     cushion = Strip("cushion", values, (level,) if n > 8 else (), action or Bound(), ())
     others = [Strip(name, values, (), Bound(), ()) for name in ALWAYS_CHARTED[1:]]
     gaps = ((100 + missing[0], 100 + missing[1]),) if missing is not None and n > missing[1] else ()

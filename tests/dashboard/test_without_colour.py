@@ -20,11 +20,11 @@ from dashboard import Source
 from dashboard.shared.figures.ink import INKS
 from dashboard.shared.figures.strips import strips_figure
 from dashboard.shared.standing import SIGNS
-from dashboard.shared.views import EventLine, Forecast, Level, Mark, Strip, Strips
+from dashboard.shared.views import DrawnLevel, EventLine, Forecast, Mark, Strip, Strips
 from dashboard.shift import Query, ShiftReader
 from dashboard.shift.figures.lives import sisters_figure
 from dashboard.shift.figures.timeline import SHAPES, timeline_figure
-from dashboard.shift.life import MOST_SISTERS, Sister, Sisters
+from dashboard.shift.life import MOST_SISTERS, SisterLine, Sisters
 from dashboard.shift.whole import Shift
 from shotlog.settings import Bound
 
@@ -90,7 +90,7 @@ def all_on_a_strip() -> Strips:
     """Return strips with everything on them that can be: settling, signals, limits, gap, event, onset, forecast."""
     shots = tuple(shot for shot in range(1, 41) if not 12 <= shot <= 14)
     marks = (Mark(30, 5.4, "above", "a"), Mark(31, 4.4, "below", "b"), Mark(32, 4.9, "other", "c"))
-    level = Level(6, 40, 4.92, 4.5, 5.3, 8)
+    level = DrawnLevel(6, 40, 4.92, 4.5, 5.3, 8)
     cushion = Strip("cushion", tuple(4.9 for _ in shots), (level,), Bound(low=4.2), marks)
     view = Strips("B-12", 1, shots, frozenset(range(1, 6)), ((12, 14),), (), (24, 26, 28), (cushion,))
     return replace(
@@ -154,7 +154,7 @@ def test_every_kind_of_event_has_its_own_shape() -> None:
 def test_sister_lives_differ_by_dash_or_sign() -> None:
     numbers = tuple(range(1, 30))
     lives = tuple(
-        Sister(f"B-{n}", "P25", n == MOST_SISTERS - 1, numbers, numbers, tuple(4.9 for _ in numbers))
+        SisterLine(f"B-{n}", "P25", n == MOST_SISTERS - 1, numbers, numbers, tuple(4.9 for _ in numbers))
         for n in range(MOST_SISTERS)
     )
     figure = sisters_figure(Sisters("cap-r2", "moving", "cushion", Bound(), lives, 0))

@@ -6,7 +6,7 @@ from datetime import timedelta
 import pytest
 
 from shotlog.records import Mounting, Removal, Verdict
-from shotlog.review.costs import Counts, bill_of, hindsight_of, rest_of_life
+from shotlog.review.costs import PartCounts, bill_of, hindsight_of, rest_of_life
 from shotlog.review.episodes import Episode, episodes
 from shotlog.review.lives import History, Life, lives_of
 from shotlog.review.source import PressRecord
@@ -157,7 +157,7 @@ def test_a_mounted_sound_insert_has_no_hindsight_yet() -> None:
 
 
 def test_a_bill_adds_up_and_spans_what_held_parts_may_turn_out_to_be() -> None:
-    bill = bill_of(Counts(open=70, held=20, released=5, scrapped=5), COSTS, 36.0, 24.0)
+    bill = bill_of(PartCounts(open=70, held=20, released=5, scrapped=5), COSTS, 36.0, 24.0)
     assert (bill.part, bill.late_find, bill.late_find_if_held_bad) == (200.0, 40.0, 160.0)
     assert bill.total == 300.0
     assert bill.per_accepted == pytest.approx(300.0 / 95)
@@ -165,6 +165,6 @@ def test_a_bill_adds_up_and_spans_what_held_parts_may_turn_out_to_be() -> None:
 
 
 def test_a_bill_without_an_accepted_part_has_no_price_of_one() -> None:
-    bill = bill_of(Counts(held=10), COSTS, 18.0, 12.0)
+    bill = bill_of(PartCounts(held=10), COSTS, 18.0, 12.0)
     assert (bill.per_accepted, bill.per_accepted_if_held_bad) == (5.0, None)
-    assert bill_of(Counts(scrapped=10), COSTS, 18.0, 12.0).per_accepted is None
+    assert bill_of(PartCounts(scrapped=10), COSTS, 18.0, 12.0).per_accepted is None

@@ -9,7 +9,7 @@ from shotlog.errors import NotEnoughShots
 from shotlog.records import Event, Insert, Mounting
 from shotlog.review.scatter import ALPHA, odd_ones, scatter_of
 from shotlog.review.series import Pieces, pieces_of
-from shotlog.review.source import PressRecord, Stretch
+from shotlog.review.source import MountedStretch, PressRecord
 from shotlog.store.log.timeline import Timeline
 from tests.review.made_up_press import at, mounting, record
 
@@ -149,7 +149,7 @@ def test_a_set_up_change_is_not_read_as_a_batch_that_lies_apart() -> None:
 def test_another_half_opposite_is_not_read_as_a_batch_that_lies_apart() -> None:
     press = record(48, lambda shot: 5.89 if shot < 25 else 6.4, [], spread=0.09, seed=8)
     press = with_queue(press, {1: "PL-1", 13: "PL-2", 25: "PL-3"})
-    halves = (Stretch(1, 24, {"fixed": "A-1"}), Stretch(25, 48, {"fixed": "A-2"}))
+    halves = (MountedStretch(1, 24, {"fixed": "A-1"}), MountedStretch(25, 48, {"fixed": "A-2"}))
     found = pieces_of(replace(press, stretches=halves))
     assert [one.levels["cushion"].apart is None for one in found.series] == [False, False, True]
     assert [(one.first, one.last, one.n_batches) for one in found.spreads if one.channel == "cushion"] == [

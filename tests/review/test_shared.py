@@ -5,7 +5,7 @@ import pytest
 from shotlog.records import InForce
 from shotlog.review.shared import Shared, shared_by
 from shotlog.store.inserts.making import Making
-from shotlog.store.parts.dispositions import Standing
+from shotlog.store.parts.dispositions import PartStanding
 from shotlog.store.parts.inspections import Inspection
 from shotlog.store.parts.parts import MadePart, Part
 from tests.review.made_up_press import at
@@ -13,14 +13,14 @@ from tests.review.made_up_press import at
 MADE = {f"S-{n:02d}": Making(f"S-{n:02d}", plate_position=("a1", "a2", "b1")[n % 3]) for n in range(1, 41)}
 
 
-def standing(shot: int, state: str = "made") -> Standing:
+def standing(shot: int, state: str = "made") -> PartStanding:
     """A part of a single-use piece; batch PL-1 up to shot 20, PL-2 after; lot L1 up to 30."""
     halves = {
         "fixed": InForce("A-1", "simple"),
         "moving": InForce(f"S-{shot:02d}", "core", "PL-1" if shot <= 20 else "PL-2", True),
     }
     made = MadePart(Part("P1", shot), at(shot), halves, "L1" if shot <= 30 else "L2", "")
-    return Standing(made, state, (), (), None, False)
+    return PartStanding(made, state, (), (), None, False)
 
 
 def looked_at(shot: int, finding: str = "") -> Inspection:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 
 from shotlog.records import Event, Gap, Verdict
-from shotlog.review.costs import Counts
+from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import episodes
 from shotlog.review.lives import History
 from shotlog.review.source import PressRecord
@@ -33,8 +33,8 @@ def history(verdicts: Sequence[Verdict], outcomes: dict[int, str], gaps: Sequenc
     return History(press, episodes(press.verdicts), tuple(swaps))
 
 
-def counted(first: int, last: int) -> Counts:
-    return Counts(held=last - first + 1)
+def counted(first: int, last: int) -> PartCounts:
+    return PartCounts(held=last - first + 1)
 
 
 def spans(given: History, doubts: Sequence[Doubt] = ()) -> list[Suspects]:

@@ -25,7 +25,7 @@ from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS
 from simulators.faces import FACES
 from simulators.press import mould
 from simulators.printout import DIALECTS
-from simulators.serve import Plan, make_face
+from simulators.serve import ServePlan, make_face
 from simulators.story import load
 
 needs_ptys = pytest.mark.skipif(not hasattr(os, "openpty"), reason="this system has no pseudo-terminals")
@@ -183,7 +183,7 @@ def test_the_end_of_input_ends_it_cleanly():
 
 def test_long_stops_are_cut_on_the_wire_when_asked():
     run = mould(load("demo").presses[0], 150, 1)
-    whole, cut = Plan(speed=100.0).due_s(run), Plan(speed=100.0, longest_wait_s=2.0).due_s(run)
+    whole, cut = ServePlan(speed=100.0).due_s(run), ServePlan(speed=100.0, longest_wait_s=2.0).due_s(run)
     assert whole[140] - whole[139] == pytest.approx((34 * 60 + 75) / 100, abs=0.1)
     assert cut[140] - cut[139] == 2.0
     assert cut[91] == whole[91]

@@ -14,7 +14,7 @@ from shotlog.store.inserts import entries
 from shotlog.store.inserts.ends import blamed_half, insert_ends
 from shotlog.store.log import corrections, judgements, schema
 from shotlog.store.log.log import Log
-from shotlog.store.parts.dispositions import Standing, decide, decisions, held_parts, part_standings
+from shotlog.store.parts.dispositions import PartStanding, decide, decisions, held_parts, part_standings
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.inspections import inspect, inspections
 from shotlog.store.parts.parts import Part, made_parts, parts_named
@@ -194,7 +194,7 @@ def test_a_run_over_missed_shots_is_known_whole_from_any_part_of_it(log: Log) ->
         assert [told(one) for one in part_standings(log, "P25", {}, shot, shot)] == [said]
 
 
-def told(standing: Standing) -> tuple[object, ...]:
+def told(standing: PartStanding) -> tuple[object, ...]:
     shot = standing.part.shot
     against = [(doubt.first, doubt.last, doubt.text, doubt.since[shot]) for doubt in standing.doubts]
     return shot, standing.state, standing.why, against, standing.lifted

@@ -4,7 +4,7 @@ from typing import Any
 
 from dashboard.shared.figures.ink import INKS, Ink
 from dashboard.shared.figures.strips import strips_figure
-from dashboard.shift.life import LifeView, Sister, Sisters, Span
+from dashboard.shift.life import CalledSpan, LifeView, SisterLine, Sisters
 from dashboard.shift.words import unit
 from shotlog.channels import CHANNELS
 
@@ -36,7 +36,7 @@ def life_height_px(life: LifeView) -> int:
     return _ABOUT_PX + _STRIP_PX * max(len(life.strips.strips), 1)
 
 
-def _span_shapes(one: Span, ink: Ink) -> list[Figure]:
+def _span_shapes(one: CalledSpan, ink: Ink) -> list[Figure]:
     """Return parts in doubt as a band with both ends drawn, the onset as a line, its interval as a bar on top."""
     common: Figure = {"xref": "x", "yref": "paper", "y0": 0, "y1": 1}
     left, right, onset = one.first - 0.5, one.last + 0.5, one.onset - 0.5
@@ -94,7 +94,7 @@ def sisters_figure(sisters: Sisters, mode: str = "day") -> Figure:
     return {"data": data, "layout": layout}
 
 
-def _line(one: Sister, n: int, channel: str, ink: Ink) -> Figure:
+def _line(one: SisterLine, n: int, channel: str, ink: Ink) -> Figure:
     """Return a life as a line, told from the others by its dashes and the signs on it; the chosen one is heavy."""
     x: list[int | None] = []
     y: list[float | None] = []

@@ -10,8 +10,8 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from shotlog.charts.base import Chart, Floats, Point, Run
-from shotlog.charts.baseline import Baseline, check_positive
+from shotlog.charts.base import Chart, ChartRun, Floats, Point
+from shotlog.charts.baseline import OwnBaseline, check_positive
 from shotlog.charts.change import Change
 from shotlog.charts.passage import two_sided_cusum_survival
 from shotlog.errors import UsageError
@@ -158,7 +158,7 @@ class Cusum(Chart):
         if not 0.0 <= head_start <= h:
             raise UsageError(f"{self.kind}: given head start {head_start}, allowed: 0 to h, {h}")
         self.head_start = float(head_start)
-        self.base = Baseline(self.kind, centre=centre, sigma=sigma, n=baseline, estimate=estimate)
+        self.base = OwnBaseline(self.kind, centre=centre, sigma=sigma, n=baseline, estimate=estimate)
         self._sums = CusumSums(self.k, self.head_start)
 
     @property
@@ -199,7 +199,7 @@ class Cusum(Chart):
         limit = self.h * sigma
         return Point(value, 0.0, -limit, limit, fired, (high * sigma, low * sigma))
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         n, sigma, limit = len(xs), self.base.sigma, self.h * self.base.sigma
         detail, value = np.empty((2, n)), np.empty(n)
         above, below = np.empty(n, dtype=bool), np.empty(n, dtype=bool)
@@ -211,7 +211,7 @@ class Cusum(Chart):
             np.multiply(high, sigma, out=detail[0, part])
             np.multiply(low, sigma, out=detail[1, part])
             value[part] = np.where(high >= low, detail[0, part], -detail[1, part])
-        return Run.flat(value, 0.0, -limit, limit, {"above": above, "below": below}, detail.T)
+        return ChartRun.flat(value, 0.0, -limit, limit, {"above": above, "below": below}, detail.T)
 
     def survival(self, change: Change) -> Iterator[float] | None:
         """With known level and spread: both sides' integral equations, untangled."""

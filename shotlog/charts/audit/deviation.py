@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from shotlog.charts.base import Chart, Floats, Point, Run
+from shotlog.charts.base import Chart, ChartRun, Floats, Point
 from shotlog.charts.baseline import check_baseline, check_positive
 from shotlog.charts.change import Change
 from shotlog.charts.constants import D2_PAIR
@@ -219,10 +219,10 @@ class DeviationFromStart(Chart):
         fired = ("above",) if value > self._half else ("below",) if value < -self._half else ()
         return Point(value, 0.0, -self._half, self._half, fired)
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         value = xs - self._level
         fired = {"above": value > self._half, "below": value < -self._half}
-        return Run.flat(value, 0.0, -self._half, self._half, fired)
+        return ChartRun.flat(value, 0.0, -self._half, self._half, fired)
 
     def survival(self, change: Change) -> Iterator[float] | None:
         """About a target with a spread known exactly shots are independent; else there is no equation."""

@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from shotlog.charts.base import Chart, Floats, Point, Run
-from shotlog.charts.baseline import Baseline, check_positive
+from shotlog.charts.base import Chart, ChartRun, Floats, Point
+from shotlog.charts.baseline import OwnBaseline, check_positive
 from shotlog.charts.change import Change
 from shotlog.charts.passage import ewma_survival
 from shotlog.errors import UsageError
@@ -96,7 +96,7 @@ class Ewma(Chart):
         self.width = check_positive(self.kind, "width", width)
         self.varying = bool(varying)
         self.phi = float(phi)
-        self.base = Baseline(self.kind, centre=centre, sigma=sigma, n=baseline, estimate=estimate)
+        self.base = OwnBaseline(self.kind, centre=centre, sigma=sigma, n=baseline, estimate=estimate)
         self._deviation = 0.0
         self._start_share = 1.0 if varying or head_start else 0.0
 
@@ -134,9 +134,9 @@ class Ewma(Chart):
         fired = ("above",) if value > upper else ("below",) if value < lower else ()
         return Point(value, self.base.centre, lower, upper, fired)
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         if not len(xs):
-            return Run.of([], self.rule_names, 0)
+            return ChartRun.of([], self.rule_names, 0)
         from scipy.signal import lfilter
 
         keep, n = 1.0 - self.lam, len(xs)
@@ -151,7 +151,7 @@ class Ewma(Chart):
             np.greater(here, upper[part], out=above[part])
             np.less(here, lower[part], out=below[part])
         centre = np.broadcast_to(self.base.centre, value.shape)
-        return Run(value, centre, lower, upper, {"above": above, "below": below}, np.empty((n, 0)))
+        return ChartRun(value, centre, lower, upper, {"above": above, "below": below}, np.empty((n, 0)))
 
     def _limit_lines(self, n: int) -> tuple[Floats, Floats]:
         """Both limits at the next n readings; only the first few differ from the asymptotic ones."""

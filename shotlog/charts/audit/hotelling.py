@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from shotlog.charts.audit.multivariate import Spread, covariance_of, freedom_of
-from shotlog.charts.base import Floats, Point, Run, VectorChart
+from shotlog.charts.base import ChartRun, Floats, Point, VectorChart
 from shotlog.charts.baseline import check_baseline
 from shotlog.charts.change import Change
 from shotlog.charts.limits import check_alpha
@@ -71,7 +71,7 @@ def _least_baseline(p: int) -> int:
     return p + 3
 
 
-def phase_one(xs: ArrayLike, *, alpha: float = 0.0027, estimate: str = "sample") -> Run:
+def phase_one(xs: ArrayLike, *, alpha: float = 0.0027, estimate: str = "sample") -> ChartRun:
     """T2 of the very shots the level and covariance are taken from, to clean a baseline before it is used.
 
     Parameters
@@ -111,11 +111,11 @@ def phase_one(xs: ArrayLike, *, alpha: float = 0.0027, estimate: str = "sample")
     return _array_run(Spread.of(covariance_of(rows, estimate)), rows - rows.mean(axis=0), limit)
 
 
-def _array_run(spread: Spread, deviations: Floats, limit: float) -> Run:
+def _array_run(spread: Spread, deviations: Floats, limit: float) -> ChartRun:
     value, terms = spread.judge([np.ascontiguousarray(column) for column in deviations.T])
     values = np.asarray(value, dtype=float)
     detail = np.array(terms).T.reshape(len(values), -1)
-    return Run.flat(values, 0.0, 0.0, limit, {"above": values > limit}, detail)
+    return ChartRun.flat(values, 0.0, 0.0, limit, {"above": values > limit}, detail)
 
 
 class MeanAndSpread:
@@ -282,7 +282,7 @@ class HotellingT2(VectorChart):
         t2 = float(value)
         return Point(t2, 0.0, 0.0, self.limit, ("above",) if t2 > self.limit else (), tuple(map(float, terms)))
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         if self.base.spread is None:
             raise UsageError("t2: asked for an array before it was ready, allowed: after its baseline")
         return _array_run(self.base.spread, xs - np.array(self.base.mean), self.limit)

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from shotlog.charts.audit.hotelling import MeanAndSpread
-from shotlog.charts.base import Floats, Point, Run, VectorChart
+from shotlog.charts.base import ChartRun, Floats, Point, VectorChart
 from shotlog.charts.baseline import check_positive
 from shotlog.charts.change import Change
 from shotlog.errors import UsageError
@@ -131,9 +131,9 @@ class Mewma(VectorChart):
         t2 = float(value) / share
         return Point(t2, 0.0, 0.0, self.h, ("above",) if t2 > self.h else (), tuple(float(t) / share for t in terms))
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         if self.base.spread is None or not len(xs):
-            return Run.of([], self.rule_names, self.n_detail)
+            return ChartRun.of([], self.rule_names, self.n_detail)
         from scipy.signal import lfilter
 
         keep = 1.0 - self.lam
@@ -151,7 +151,7 @@ class Mewma(VectorChart):
             share[i] = self._shrink()
         t2 = np.asarray(value / share, dtype=float)
         detail = (np.array(terms) / share).T
-        return Run.flat(t2, 0.0, 0.0, self.h, {"above": t2 > self.h}, detail)
+        return ChartRun.flat(t2, 0.0, 0.0, self.h, {"above": t2 > self.h}, detail)
 
     def survival(self, change: Change) -> Iterator[float] | None:
         """With known parameters and asymptotic covariance: Rigdon's integral equations."""

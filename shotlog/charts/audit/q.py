@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from shotlog.charts.audit.scores import Scores
-from shotlog.charts.base import Chart, Floats, Point, Run
+from shotlog.charts.base import Chart, ChartRun, Floats, Point
 from shotlog.charts.change import Change
 from shotlog.charts.limits import check_alpha, normal_factor
 from shotlog.charts.passage import independent_survival
@@ -86,10 +86,10 @@ class QChart(Chart):
         fired = self._rules.step(score, 0.0, -self._width, self._width, 1.0)
         return Point(score, 0.0, -self._width, self._width, fired)
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         scores = self._scores.block(xs)
         fired = self._rules.block(scores, 0.0, -self._width, self._width, 1.0)
-        return Run.flat(scores, 0.0, -self._width, self._width, fired)
+        return ChartRun.flat(scores, 0.0, -self._width, self._width, fired)
 
     def survival(self, change: Change) -> Iterator[float] | None:
         """Without a change the scores are independent: that of known level and spread; else none."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from shotlog.charts.base import Chart, Floats, Point, Run
+from shotlog.charts.base import Chart, ChartRun, Floats, Point
 from shotlog.charts.baseline import check_baseline, check_level, check_positive
 from shotlog.charts.change import Change
 from shotlog.charts.limits import check_alpha
@@ -149,15 +149,15 @@ class Residual(Chart):
         if model.spread > 0.0:
             self.model, self._last, self._learnt = model, x, []
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         model = self.model
         if model is None or not len(xs):
-            return Run.of([], self.rule_names, 0)
+            return ChartRun.of([], self.rule_names, 0)
         d = np.concatenate(((self._last - model.level,), xs - model.level))
         self._last = float(xs[-1])
         value = d[1:] - model.phi * d[:-1]
         half = self._half_width(model)
-        return Run.flat(value, 0.0, -half, half, {"above": value > half, "below": value < -half})
+        return ChartRun.flat(value, 0.0, -half, half, {"above": value > half, "below": value < -half})
 
     def survival(self, change: Change) -> Iterator[float] | None:
         """With a given model residuals are independent; of a step all but the first show 1 - phi."""

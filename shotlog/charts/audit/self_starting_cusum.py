@@ -7,7 +7,7 @@ import numpy as np
 
 from shotlog.charts.audit.cusum import CusumSums
 from shotlog.charts.audit.scores import Scores
-from shotlog.charts.base import Chart, Floats, Point, Run
+from shotlog.charts.base import Chart, ChartRun, Floats, Point
 from shotlog.charts.baseline import check_positive
 from shotlog.charts.change import Change
 from shotlog.charts.passage import two_sided_cusum_survival
@@ -101,12 +101,12 @@ class SelfStartingCusum(Chart):
         fired = (("above",) if high > self.h else ()) + (("below",) if low > self.h else ())
         return Point(high if high >= low else -low, 0.0, -self.h, self.h, fired, (high, low, score))
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         scores = self._scores.block(xs)
         high, low = self._sums.block(scores)
         fired = {"above": high > self.h, "below": low > self.h}
         value = np.where(high >= low, high, -low)
-        return Run.flat(value, 0.0, -self.h, self.h, fired, np.column_stack((high, low, scores)))
+        return ChartRun.flat(value, 0.0, -self.h, self.h, fired, np.column_stack((high, low, scores)))
 
     def survival(self, change: Change) -> Iterator[float] | None:
         """Without a change that of the CUSUM with known level and spread; else none."""

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from shotlog.charts.audit.ewma import Ewma
 from shotlog.charts.audit.scores import Scores
-from shotlog.charts.base import Chart, Floats, Point, Run
+from shotlog.charts.base import Chart, ChartRun, Floats, Point
 from shotlog.charts.change import Change
 
 __all__ = ["SelfStartingEwma"]
@@ -82,10 +82,10 @@ class SelfStartingEwma(Chart):
         p = self.ewma.update(score)
         return Point(p.value, p.centre, p.lower, p.upper, p.rules, (score,))
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         scores = self._scores.block(xs)
         run = self.ewma.run(scores)
-        return Run(run.value, run.centre, run.lower, run.upper, run.fired, scores[:, None])
+        return ChartRun(run.value, run.centre, run.lower, run.upper, run.fired, scores[:, None])
 
     def survival(self, change: Change) -> Iterator[float] | None:
         """Without a change that of the EWMA with known level and spread; else none."""

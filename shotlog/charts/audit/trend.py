@@ -7,16 +7,16 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from shotlog.charts.base import Chart, Floats, Point, Run
+from shotlog.charts.base import Chart, ChartRun, Floats, Point
 from shotlog.charts.baseline import check_baseline, check_positive
 from shotlog.charts.limits import check_alpha
 from shotlog.errors import NotEnoughShots, UsageError
 
-__all__ = ["Line", "Trend"]
+__all__ = ["Trend", "TrendLine"]
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class TrendLine:
     """A least-squares line through readings at shots 1, 2, ... n.
 
     `intercept` and `slope` per shot in the channel's unit; `spread` is the residual standard deviation, n - 2 degrees
@@ -29,7 +29,7 @@ class Line:
     spread: float
 
     @classmethod
-    def through(cls, readings: ArrayLike) -> "Line":
+    def through(cls, readings: ArrayLike) -> "TrendLine":
         """Fit the line; NotEnoughShots with fewer than three readings."""
         y = np.asarray(readings, dtype=float)
         if len(y) < 3:
@@ -120,7 +120,7 @@ class Trend(Chart):
         self.alpha = check_alpha(self.kind, alpha)
         self.least = check_positive(self.kind, "least", least, zero=True)
         self._learnt: list[float] = []
-        self._line: Line | None = None
+        self._line: TrendLine | None = None
         self._shot = 0
 
     @property
@@ -134,13 +134,13 @@ class Trend(Chart):
         return self._line is not None
 
     @property
-    def line(self) -> Line:
+    def line(self) -> TrendLine:
         """The fitted line; NotEnoughShots while learning."""
         if self._line is None:
             raise NotEnoughShots(f"trend: {len(self._learnt)} shots, a baseline of {self.baseline} is needed")
         return self._line
 
-    def _half_widths(self, line: Line, shots: Floats) -> Floats:
+    def _half_widths(self, line: TrendLine, shots: Floats) -> Floats:
         if self.width is not None:
             return np.full(len(shots), max(self.width * line.spread, self.least))
         from scipy.special import stdtrit
@@ -160,11 +160,11 @@ class Trend(Chart):
         self._learnt = [*self._learnt, x][-self.baseline :]
         if len(self._learnt) < self.baseline:
             return
-        line = Line.through(self._learnt)
+        line = TrendLine.through(self._learnt)
         if line.spread > 0.0 or self.least > 0.0:
             self._line, self._shot, self._learnt = line, self.baseline, []
 
-    def _rest(self, xs: Floats) -> Run:
+    def _rest(self, xs: Floats) -> ChartRun:
         line = self.line
         shots = np.arange(self._shot + 1.0, self._shot + len(xs) + 1.0)
         self._shot += len(xs)
@@ -172,7 +172,7 @@ class Trend(Chart):
         centre = line.intercept + line.slope * shots
         lower, upper = centre - half, centre + half
         fired = {"above": xs > upper, "below": xs < lower}
-        return Run(xs, centre, lower, upper, fired, np.empty((len(xs), 0)))
+        return ChartRun(xs, centre, lower, upper, fired, np.empty((len(xs), 0)))
 
     def _state(self) -> tuple[float | int | str | None, ...]:
         line = self._line
@@ -187,5 +187,5 @@ class Trend(Chart):
             return
         if len(state) != 5:
             raise UsageError(f"{self.kind}: given a state of {len(state)} entries, allowed: what save() gave")
-        self._line = Line(n, float(state[1]), float(state[2]), float(state[3]))
+        self._line = TrendLine(n, float(state[1]), float(state[2]), float(state[3]))
         self._shot, self._learnt = int(state[4]), []

@@ -26,7 +26,7 @@ __all__ = [
     "DECISIONS",
     "Decision",
     "Doubt",
-    "Standing",
+    "PartStanding",
     "decide",
     "decisions",
     "doubts",
@@ -59,7 +59,7 @@ class Decision:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class PartStanding:
     """How a part stands: ``made`` (nothing speaks against it), ``held``, ``released`` or ``scrapped``, and why.
 
     `again`: a person had released it, and newer evidence holds it again. `lifted`: calls that named it once and do not
@@ -128,7 +128,7 @@ def decisions(log: Log, press: str) -> list[Decision]:
 
 def part_standings(
     log: Log, press: str, designs: Mapping[str, DesignSettings], first: int = 0, last: int = _EVER
-) -> list[Standing]:
+) -> list[PartStanding]:
     """Return how the parts of shots `first` to `last` stand, in order."""
     against: dict[int, list[Doubt]] = {}
     speaking, before = said_of_parts(log, press, first, last)
@@ -146,19 +146,19 @@ def part_standings(
     ]
 
 
-def held_parts(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> list[Standing]:
+def held_parts(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> list[PartStanding]:
     """Return the parts of a press that are held, in order."""
     return [standing for standing in part_standings(log, press, designs) if standing.state == "held"]
 
 
-def _stands(made: MadePart, against: list[Doubt], once: list[Lifted], decided: list[Decision]) -> Standing:
+def _stands(made: MadePart, against: list[Doubt], once: list[Lifted], decided: list[Decision]) -> PartStanding:
     part = made.part
     said = next((decision for decision in reversed(decided) if decision.is_about(part)), None)
     newest = max((doubt.since[part.shot] for doubt in against), default=None)
     again = said is not None and said.decision == "released" and newest is not None and newest > said.time
     untouched = "held" if against else "made"
     state = untouched if said is None else "held" if again else said.decision
-    return Standing(made, state, tuple(against), tuple(once), said, again)
+    return PartStanding(made, state, tuple(against), tuple(once), said, again)
 
 
 def _spans(parts: list[Part]) -> list[tuple[Part, Part]]:

@@ -11,7 +11,7 @@ from shotlog.wear.change.onset import onset_of
 from shotlog.wear.change.posterior import Posterior, weigh
 from shotlog.wear.change.thresholds import clear_log_odds
 from shotlog.wear.level.baseline import Prior
-from shotlog.wear.life.half import Accepted, Call, Life
+from shotlog.wear.life.half import Accepted, CalledChange, HalfState
 from shotlog.wear.life.stretch import Stretch
 
 __all__ = ["FIRST_ONSET", "accept", "by_channel", "call_or_clear", "look_for_forgotten_swap", "weighed"]
@@ -25,7 +25,7 @@ _MATERIAL_AFTER, _STEADY_AFTER, _ANY_AFTER = 10, 60, 150
 _SHADOW_FROM, _SHADOW_AFTER, _SHADOW_BAR = 8, 10, 3.0
 
 
-def weighed(life: Life, n: int, at_least: float = -np.inf) -> Posterior | float | None:
+def weighed(life: HalfState, n: int, at_least: float = -np.inf) -> Posterior | float | None:
     """Return the posterior, or an upper bound of its log odds where they cannot reach `at_least`.
 
     None before a baseline, or before an onset is looked for.
@@ -37,7 +37,7 @@ def weighed(life: Life, n: int, at_least: float = -np.inf) -> Posterior | float 
     return weigh(sums, life.hypotheses, n, prior.dof, FIRST_ONSET, _factors(life, sums.onsets), at_least)
 
 
-def _factors(life: Life, onsets: NDArray[np.int64]) -> F | None:
+def _factors(life: HalfState, onsets: NDArray[np.int64]) -> F | None:
     """Return how much likelier the log makes each cause at each onset; None where it says nothing."""
     if not life.events:
         return None
@@ -49,14 +49,14 @@ def _factors(life: Life, onsets: NDArray[np.int64]) -> F | None:
     return factors
 
 
-def call_or_clear(life: Life, post: Posterior, n: int, bar: float, settling: bool) -> None:
+def call_or_clear(life: HalfState, post: Posterior, n: int, bar: float, settling: bool) -> None:
     prior, call = life.stretch.prior, life.call
     if prior is None:
         return
     sized = bool((np.abs(post.effect) >= prior.least).any()) or post.growing_spread > 0.5
     if call is None:
         if post.log_odds >= bar and sized and not settling and _seen_twice(life, post, n):
-            life.call = Call(n, onset_of(post.onsets, post.by_onset, n), "", "", 0.0)
+            life.call = CalledChange(n, onset_of(post.onsets, post.by_onset, n), "", "", 0.0)
             life.stretch.frozen_at = n
         return
     if call.carried:
@@ -70,14 +70,14 @@ def call_or_clear(life: Life, post: Posterior, n: int, bar: float, settling: boo
         life.stretch.run_again()
 
 
-def _seen_twice(life: Life, post: Posterior, n: int) -> bool:
+def _seen_twice(life: HalfState, post: Posterior, n: int) -> bool:
     """Whether more than the last shot speaks for the change, or something was logged just now."""
     last = life.stretch.filter.last if life.stretch.filter is not None else n
     earlier = float(post.by_onset[post.onsets < last].sum())
     return earlier >= 0.5 or any(at >= n - 1 and kind in ("lot", "setup", "batch") for at, kind in life.events)
 
 
-def _mended(life: Life, post: Posterior, n: int, bar: float, sized: bool) -> None:
+def _mended(life: HalfState, post: Posterior, n: int, bar: float, sized: bool) -> None:
     """End a press fault that outlived a swap when the level comes back."""
     prior, carried = life.stretch.prior, life.carried
     if prior is None or carried is None or post.log_odds < bar or not sized or n < 12:
@@ -95,7 +95,7 @@ def _mended(life: Life, post: Posterior, n: int, bar: float, sized: bool) -> Non
         life.pause = None
 
 
-def accept(life: Life, post: Posterior, n: int) -> None:
+def accept(life: HalfState, post: Posterior, n: int) -> None:
     """Take a change as the new level once that is what it is."""
     call = life.call
     if call is None or call.carried:
@@ -115,7 +115,7 @@ def accept(life: Life, post: Posterior, n: int) -> None:
     life.stretch.accept(call.onset.clean, max(min(call.onset.high + 4, n - 4), call.onset.clean))
 
 
-def look_for_forgotten_swap(life: Life) -> None:
+def look_for_forgotten_swap(life: HalfState) -> None:
     """After a pause, ask whether a fresh insert explains the shots since better than the old one after a wait."""
     stretch, at = life.stretch, life.pause
     prior, filt = stretch.prior, stretch.filter

@@ -10,7 +10,7 @@ from shotlog.wear.change.onset import Onset
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.level.baseline import freed
 from shotlog.wear.life.calling import by_channel, weighed
-from shotlog.wear.life.half import Call, Life
+from shotlog.wear.life.half import CalledChange, HalfState
 from shotlog.wear.life.learning import adopt
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.swap_odds import DECIDED, STAYS, Carried, stays_log_odds
@@ -29,7 +29,7 @@ _STAYED_SHARE = 0.4
 """How far a change that outlived the swap may be from what was fitted before it."""
 
 
-def carry_on(life: Life, at_shot: int, other: bool) -> Carried | None:
+def carry_on(life: HalfState, at_shot: int, other: bool) -> Carried | None:
     """Return the change called on an insert taken out at `at_shot`, for the next to be asked about; None for none.
 
     `other`: another reused half stays in the mould.
@@ -58,7 +58,7 @@ def carry_on(life: Life, at_shot: int, other: bool) -> Carried | None:
 
 
 def ask_the_swap(
-    life: Life, n: int, most_settling: int, press: str, pool: Pool, settings: DesignSettings
+    life: HalfState, n: int, most_settling: int, press: str, pool: Pool, settings: DesignSettings
 ) -> SwapFinding | None:
     """Compare the warmed-up level with what it was before the swap; return what that says, once it says something.
 
@@ -93,7 +93,7 @@ def ask_the_swap(
     return None
 
 
-def _take_over(life: Life, carried: Carried, n: int, pool: Pool, settings: DesignSettings) -> None:
+def _take_over(life: HalfState, carried: Carried, n: int, pool: Pool, settings: DesignSettings) -> None:
     """Carry a change that outlived the swap on as what it must be: material or press."""
     if life.stretch.prior is not None:
         effect = by_channel(life.stretch.prior, carried.effect) / life.stretch.prior.sigma
@@ -113,4 +113,4 @@ def _take_over(life: Life, carried: Carried, n: int, pool: Pool, settings: Desig
     weight = groups[group] / total if total > 0.02 else 0.7
     base = life.first - 1
     onset = Onset(carried.onset - base, carried.low - base, carried.high - base, carried.low - base)
-    life.call = Call(n, onset, group, cause, weight, carried=True)
+    life.call = CalledChange(n, onset, group, cause, weight, carried=True)

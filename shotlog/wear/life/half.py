@@ -8,13 +8,13 @@ from shotlog.wear.change.onset import Onset
 from shotlog.wear.life.stretch import Stretch
 from shotlog.wear.life.swap_odds import Carried
 
-__all__ = ["Accepted", "Call", "Life", "Mould"]
+__all__ = ["Accepted", "CalledChange", "HalfState", "Mould"]
 
 _ORDER = ("moving", "core", "fixed")
 
 
 @dataclass
-class Call:
+class CalledChange:
     """A change that has been called: since shot `at` on the insert. `carried`: it outlived a swap."""
 
     at: int
@@ -37,7 +37,7 @@ class Accepted:
 
 
 @dataclass
-class Life:
+class HalfState:
     """The insert judged now; `first` is the press's shot number of its first shot, `key` the pool it will join,
     `pool` the one it is judged by, if that is of its set-up. `pause`: shot on it after the last wait, until it is known
     whether an insert was changed in it. `elsewhere`: how far off its sisters it started, by channel in its unit.
@@ -47,7 +47,7 @@ class Life:
     first: int
     key: str
     stretch: Stretch = field(default_factory=Stretch)
-    call: Call | None = None
+    call: CalledChange | None = None
     carried: Carried | None = None
     events: list[tuple[int, str]] = field(default_factory=list)
     accepted: list[Accepted] = field(default_factory=list)

@@ -12,7 +12,7 @@ from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.level.baseline import Prior, first_prior, freed
 from shotlog.wear.level.sister import own_noise
 from shotlog.wear.life.calling import by_channel, weighed
-from shotlog.wear.life.half import Life
+from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.stretch import Stretch
 from shotlog.wear.life.swap_odds import own_level
@@ -31,18 +31,18 @@ _STARTED, _ELSEWHERE = 5, 3.5
 """After this many shots an insert whose level lies this many spreads (of sisters and reading) off is taken as it is."""
 
 
-def adopt(life: Life, prior: Prior, settings: DesignSettings) -> None:
+def adopt(life: HalfState, prior: Prior, settings: DesignSettings) -> None:
     """Judge an insert by a prior from its first shot on."""
     life.stretch.judge_by(prior)
     take_up(life, prior, settings)
 
 
-def take_up(life: Life, prior: Prior, settings: DesignSettings) -> None:
+def take_up(life: HalfState, prior: Prior, settings: DesignSettings) -> None:
     """Look for the changes that can show in the channels of a prior, under the mode of the design."""
     life.hypotheses = hypotheses(prior.channels, "limited" if settings.pressure_limited else settings.switchover)
 
 
-def judge_by_sisters(life: Life, pool: Pool, designs: Sequence[str], setup: int, settings: DesignSettings) -> bool:
+def judge_by_sisters(life: HalfState, pool: Pool, designs: Sequence[str], setup: int, settings: DesignSettings) -> bool:
     """Judge the insert by its sisters, else by those of the other half in the mould; return whether there are."""
     found = pool.prior(designs, setup, settings.least_change)
     if found is not None:
@@ -51,7 +51,7 @@ def judge_by_sisters(life: Life, pool: Pool, designs: Sequence[str], setup: int,
     return found is not None
 
 
-def learn(life: Life, pool: Pool, settings: DesignSettings) -> None:
+def learn(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
     """Take stock of the noise of a first insert, and shorten a long life."""
     stretch, prior = life.stretch, life.stretch.prior
     if life.call is not None:
@@ -73,7 +73,7 @@ def learn(life: Life, pool: Pool, settings: DesignSettings) -> None:
         adopt(life, first_prior(channels, n, values, pauses, stretch.steps(), least, settled), settings)
 
 
-def _learn_noise(life: Life, pool: Pool, settings: DesignSettings) -> None:
+def _learn_noise(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
     """Let the shots so far count for the noise, while few sisters have shown it."""
     stretch, prior = life.stretch, life.stretch.prior
     if prior is None or not life.pool or prior.dof > _ENOUGH_DOF or len(stretch.rows) not in JOIN_SCHEDULE:
@@ -90,7 +90,7 @@ def _learn_noise(life: Life, pool: Pool, settings: DesignSettings) -> None:
         adopt(life, freed(made, made.mean[:, 0], off) if life.elsewhere else made, settings)
 
 
-def _suspected(life: Life) -> int | None:
+def _suspected(life: HalfState) -> int | None:
     """Return the early edge of a change that is likelier than not, though not called: noise is learnt before it."""
     n = life.stretch.rows[-1].n
     post = weighed(life, n, 0.0)
@@ -99,7 +99,7 @@ def _suspected(life: Life) -> int | None:
     return onset_of(post.onsets, post.by_onset, n).clean
 
 
-def _shorten(life: Life, settings: DesignSettings) -> None:
+def _shorten(life: HalfState, settings: DesignSettings) -> None:
     rows = life.stretch.rows[-_KEPT:]
     prior, filt = life.stretch.prior, life.stretch.filter
     skipped = [one for one in life.stretch.skipped if one[1] >= rows[0].n]
@@ -118,7 +118,7 @@ def _shorten(life: Life, settings: DesignSettings) -> None:
     adopt(life, freed(prior, filt.level()[0], np.full(len(prior.channels), 50.0)), settings)
 
 
-def start_elsewhere(life: Life, n: int, settings: DesignSettings) -> None:
+def start_elsewhere(life: HalfState, n: int, settings: DesignSettings) -> None:
     """Where an insert starts far from its sisters (a lot nobody called, another press), learn its level afresh."""
     prior, filt = life.stretch.prior, life.stretch.filter
     asked = life.carried is not None and not life.carried.outcome

@@ -16,7 +16,7 @@ from shotlog.wear.change.detector import Filter
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause
 
-__all__ = ["BATCH_SIGMA", "COVARIATES", "Row", "Stretch"]
+__all__ = ["BATCH_SIGMA", "COVARIATES", "Stretch", "StretchShot"]
 
 F = NDArray[np.float64]
 
@@ -34,7 +34,7 @@ _SAME = 2.2
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class StretchShot:
     """One shot: `n` on the insert, its values, and the mark before it: ``""``, ``pause`` or ``batch``;
     how long the pause was, in minutes, if known."""
 
@@ -53,13 +53,13 @@ class Stretch:
     odd shots.
     """
 
-    rows: list[Row] = field(default_factory=list)
+    rows: list[StretchShot] = field(default_factory=list)
     skipped: list[tuple[int, int]] = field(default_factory=list)
     freed: list[int] = field(default_factory=list)
     frozen_at: int | None = None
     prior: Prior | None = None
     filter: Filter | None = field(default=None, metadata={"saved": False})
-    held: Row | None = field(default=None, metadata={"saved": False})
+    held: StretchShot | None = field(default=None, metadata={"saved": False})
     odd: list[int] = field(default_factory=list, metadata={"saved": False})
 
     def channels(self) -> tuple[str, ...]:
@@ -112,7 +112,7 @@ class Stretch:
         self.frozen_at = None
         self.run_again()
 
-    def take(self, row: Row) -> None:
+    def take(self, row: StretchShot) -> None:
         """Take in a shot."""
         self.rows.append(row)
         self._filter_in(row)
@@ -120,7 +120,7 @@ class Stretch:
     def _skips(self, n: int) -> bool:
         return any(low <= n <= high for low, high in self.skipped)
 
-    def _filter_in(self, row: Row) -> None:
+    def _filter_in(self, row: StretchShot) -> None:
         if self.filter is None or self._skips(row.n):
             return
         self._mark(self.filter, row)
@@ -135,7 +135,7 @@ class Stretch:
             return
         self._step(self.filter, row.n, z)
 
-    def _mark(self, filt: Filter, row: Row) -> None:
+    def _mark(self, filt: Filter, row: StretchShot) -> None:
         if any(filt.last < n <= row.n for n in self.freed):
             filt.free_level(_FREE_SIGMA)
         if row.mark:
@@ -145,7 +145,7 @@ class Stretch:
         elif row.mark == "batch":
             filt.widen_level(BATCH_SIGMA)
 
-    def _settle_held(self, filt: Filter, row: Row, z: F) -> bool:
+    def _settle_held(self, filt: Filter, row: StretchShot, z: F) -> bool:
         """Decide about the shot held back; return whether this row has been taken in with it."""
         if self.held is None:
             return False
@@ -170,7 +170,7 @@ class Stretch:
             self.odd = [*self.odd[-30:], self.held.n]
             self.held = None
 
-    def scaled(self, row: Row) -> F:
+    def scaled(self, row: StretchShot) -> F:
         """Return the values of a shot in spreads about the reference, NaN where missing; empty before a prior."""
         prior = self.prior
         if prior is None:

@@ -5,7 +5,7 @@ from shotlog.records import LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import BATCH
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.life.half import Life
+from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.life.swap_odds import Carried
 from shotlog.wear.verdict import sentence
@@ -15,7 +15,7 @@ __all__ = ["called", "quiet"]
 
 
 def called(
-    life: Life,
+    life: HalfState,
     settings: DesignSettings,
     lives: Weibull | None,
     shot: LoggedShot,
@@ -84,7 +84,7 @@ def called(
 
 
 def quiet(
-    life: Life,
+    life: HalfState,
     settings: DesignSettings,
     lives: Weibull | None,
     shot: LoggedShot,

@@ -10,9 +10,9 @@ from shotlog.wear.change.causes import CAUSES
 from shotlog.wear.change.hypotheses import Hypotheses
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.level.baseline import Prior
-from shotlog.wear.life.half import Life
+from shotlog.wear.life.half import HalfState
 from shotlog.wear.verdict.evidence import CauseEvidence, Evidence, SwapFinding
-from shotlog.wear.verdict.reading import Reading, level_and_limits, reading_of
+from shotlog.wear.verdict.reading import FittedChange, level_and_limits, reading_of
 
 __all__ = ["grounds_of"]
 
@@ -20,7 +20,7 @@ F = NDArray[np.float64]
 
 
 def grounds_of(
-    life: Life,
+    life: HalfState,
     settings: DesignSettings,
     last: Verdict,
     post: Posterior | float | None,
@@ -67,7 +67,7 @@ def grounds_of(
     )
 
 
-def _by_cause(hyp: Hypotheses, post: Posterior, reading: Reading, prior: Prior, base: int) -> list[CauseEvidence]:
+def _by_cause(hyp: Hypotheses, post: Posterior, reading: FittedChange, prior: Prior, base: int) -> list[CauseEvidence]:
     """Return, for every cause that counts, its likeliest hypothesis."""
     out, d = [], post.details
     likeliest: dict[int, tuple[float, int, F]] = {}

@@ -11,18 +11,18 @@ from shotlog.wear.change.causes import CAUSES, GROUPS, group_weights
 from shotlog.wear.change.detector import Filter
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.level.baseline import Prior
-from shotlog.wear.life.half import Call, Life
+from shotlog.wear.life.half import CalledChange, HalfState
 from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.verdict.shots_left import Limit, ShotsLeft, limits_of, shots_left
 from shotlog.wear.verdict.swap_cost import SwapCosts, weigh_swap
 
-__all__ = ["Reading", "left_of", "level_and_limits", "name_call", "reading_of", "swap_costs"]
+__all__ = ["FittedChange", "left_of", "level_and_limits", "name_call", "reading_of", "swap_costs"]
 
 _PLANNED_LIFE = 90.0
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class FittedChange:
     """What one shot's evidence comes to, in channel units where by channel."""
 
     weights: Mapping[str, float]
@@ -32,7 +32,7 @@ class Reading:
     signal_to_noise: float
 
 
-def reading_of(life: Life, post: Posterior) -> Reading:
+def reading_of(life: HalfState, post: Posterior) -> FittedChange:
     """Return what a posterior says, in channel units.
 
     Raises
@@ -45,10 +45,10 @@ def reading_of(life: Life, post: Posterior) -> Reading:
         raise NotEnoughShots("no baseline yet")
     weights = dict(zip(life.hypotheses.names, post.by_cause.tolist(), strict=True))
     change, slope = prior.named(post.effect), prior.named(post.slope)
-    return Reading(weights, group_weights(weights), change, slope, float(np.sqrt(2 * max(post.log_odds + 4, 0.5))))
+    return FittedChange(weights, group_weights(weights), change, slope, float(np.sqrt(2 * max(post.log_odds + 4, 0.5))))
 
 
-def name_call(call: Call, reading: Reading) -> None:
+def name_call(call: CalledChange, reading: FittedChange) -> None:
     """Name group and cause; a name once given stays until another is clearly likelier."""
     group = max(GROUPS, key=lambda g: reading.groups[g])
     if not call.group or reading.groups[group] > reading.groups[call.group] + 0.2:
@@ -67,7 +67,9 @@ def level_and_limits(prior: Prior, filt: Filter, settings: DesignSettings) -> tu
     return level, limits_of(settings.limits, level, spread, prior.named(prior.least))
 
 
-def left_of(life: Life, settings: DesignSettings, lives: Weibull | None, reading: Reading | None, n: int) -> ShotsLeft:
+def left_of(
+    life: HalfState, settings: DesignSettings, lives: Weibull | None, reading: FittedChange | None, n: int
+) -> ShotsLeft:
     """Return the good shots left after shot `n`; without a `reading`, by the lives of sisters alone."""
     prior, filt = life.stretch.prior, life.stretch.filter
     if prior is None or filt is None or reading is None or (life.call is not None and life.call.group != "insert"):
@@ -77,7 +79,9 @@ def left_of(life: Life, settings: DesignSettings, lives: Weibull | None, reading
     return shots_left(now, reading.slope, limits, reading.signal_to_noise, n, lives)
 
 
-def swap_costs(settings: DesignSettings, lives: Weibull | None, reading: Reading, left: ShotsLeft) -> SwapCosts | None:
+def swap_costs(
+    settings: DesignSettings, lives: Weibull | None, reading: FittedChange, left: ShotsLeft
+) -> SwapCosts | None:
     """Return what going on and swapping cost, where costs are configured."""
     broken = reading.weights.get("crack or breakage", 0.0)
     soon = (
