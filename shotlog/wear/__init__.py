@@ -2,8 +2,9 @@
 
 from shotlog.wear.change.causes import CAUSES, GROUPS, Cause
 from shotlog.wear.change.signatures import SIGNATURES, Signature
+from shotlog.wear.life.carried import SwapFinding
 from shotlog.wear.monitor import Monitor
-from shotlog.wear.verdict.evidence import CauseEvidence, Evidence, SwapFinding
+from shotlog.wear.verdict.evidence import CauseEvidence, Evidence
 
 __all__ = [
     "CAUSES",

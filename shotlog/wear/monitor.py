@@ -19,7 +19,7 @@ from shotlog.wear.change.thresholds import log_odds_threshold
 from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.sister import sister_of
 from shotlog.wear.life.calling import accept, call_or_clear, look_for_forgotten_swap, weighed
-from shotlog.wear.life.carried import ask_the_swap, carry_on
+from shotlog.wear.life.carried import SwapFinding, ask_the_swap, carry_on
 from shotlog.wear.life.half import HalfState, Mould
 from shotlog.wear.life.learning import judge_by_sisters, learn, start_elsewhere, take_up
 from shotlog.wear.life.lifetimes import EndedLife
@@ -28,8 +28,7 @@ from shotlog.wear.life.stretch import Stretch, StretchShot
 from shotlog.wear.life.swap_odds import Carried
 from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict import given as verdicts
-from shotlog.wear.verdict.evidence import Evidence, SwapFinding
-from shotlog.wear.verdict.grounds import grounds_of
+from shotlog.wear.verdict.evidence import Evidence, evidence_of
 from shotlog.wear.verdict.swap_cost import call_rate
 
 __all__ = ["STATE", "Monitor"]
@@ -206,7 +205,7 @@ class Monitor:
             raise NotEnoughShots(f"press {self._press}: no shot has been judged yet")
         post = weighed(life, last.shots_on_insert)
         settings = self._settings(life.held.design)
-        return grounds_of(life, settings, last, post, self._bar(life), tuple(self._findings))
+        return evidence_of(life, settings, last, post, self._bar(life), tuple(self._findings))
 
     # state
 

@@ -1,6 +1,6 @@
 """What a swap says of the change before it: what is carried on to the next insert, and what becomes of it there."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -10,14 +10,13 @@ from shotlog.wear.change.onset import Onset
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.level.baseline import freed
 from shotlog.wear.life.calling import by_channel, weighed
+from shotlog.wear.life.fitted import fitted_of
 from shotlog.wear.life.half import CalledChange, HalfState
 from shotlog.wear.life.learning import adopt
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.swap_odds import DECIDED, STAYS, Carried, stays_log_odds
-from shotlog.wear.verdict.evidence import SwapFinding
-from shotlog.wear.verdict.reading import reading_of
 
-__all__ = ["ask_the_swap", "carry_on"]
+__all__ = ["SwapFinding", "ask_the_swap", "carry_on"]
 
 _MOST_SWAPS = 2
 """A change that outlives as many swaps is the level now: who has not mended it by then means to live with it."""
@@ -27,6 +26,19 @@ _CLEAR_SHARE = 0.75
 
 _STAYED_SHARE = 0.4
 """How far a change that outlived the swap may be from what was fitted before it."""
+
+
+@dataclass(frozen=True, slots=True)
+class SwapFinding:
+    """What a swap said about the change seen before it: `outcome` is ``confirmed`` (it reset: the insert) or
+    ``refuted``.
+    """
+
+    press: str
+    insert: str
+    at_shot: int
+    outcome: str
+    text: str
 
 
 def carry_on(life: HalfState, at_shot: int, other: bool) -> Carried | None:
@@ -43,7 +55,7 @@ def carry_on(life: HalfState, at_shot: int, other: bool) -> Carried | None:
     post = weighed(life, life.stretch.rows[-1].n)
     if not isinstance(post, Posterior):
         return None
-    reading = reading_of(life, post)
+    reading = fitted_of(life, post)
     onset = call.onset
     return Carried(
         life.held.serial,

@@ -5,11 +5,13 @@ from shotlog.records import LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import BATCH
 from shotlog.wear.change.posterior import Posterior
+from shotlog.wear.life.fitted import fitted_of, name_call
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.life.swap_odds import Carried
 from shotlog.wear.verdict import sentence
-from shotlog.wear.verdict.reading import left_of, name_call, reading_of, swap_costs
+from shotlog.wear.verdict.shots_left import left_of
+from shotlog.wear.verdict.swap_cost import swap_costs
 
 __all__ = ["called", "quiet"]
 
@@ -34,7 +36,7 @@ def called(
     call, base = life.call, life.first - 1
     if call is None:
         raise NotEnoughShots("nothing was called")
-    reading = reading_of(life, post)
+    reading = fitted_of(life, post)
     if not call.carried:
         name_call(call, reading)
     left = left_of(life, settings, lives, reading, n)

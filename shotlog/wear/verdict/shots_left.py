@@ -12,11 +12,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from shotlog.settings import Bound
+from shotlog.settings import Bound, DesignSettings
+from shotlog.wear.change.detector import Filter
 from shotlog.wear.compiled.passage import passage
+from shotlog.wear.level.baseline import Prior
+from shotlog.wear.life.fitted import FittedChange
+from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import Weibull
 
-__all__ = ["HORIZON", "Limit", "ShotsLeft", "limits_of", "shots_left"]
+__all__ = ["HORIZON", "Limit", "ShotsLeft", "left_of", "level_and_limits", "limits_of", "shots_left"]
 
 HORIZON = 300
 """Shots looked ahead; farther off is "no end in sight"."""
@@ -94,3 +98,22 @@ def shots_left(
     passage(np.array(means), z, float(made), scale, shape, _SHARES, HORIZON, reached)
     low, median, high = (None if k < 0 else k for k in reached.tolist())
     return ShotsLeft(median, low, high)
+
+
+def level_and_limits(prior: Prior, filt: Filter, settings: DesignSettings) -> tuple[dict[str, float], dict[str, Limit]]:
+    """Return the own level and the limits it may run up to, by channel in its unit."""
+    level = dict(zip(prior.channels, (prior.reference + filt.level()[0] * prior.sigma).tolist(), strict=True))
+    spread = dict(zip(prior.channels, prior.sigma.tolist(), strict=True))
+    return level, limits_of(settings.limits, level, spread, prior.named(prior.least))
+
+
+def left_of(
+    life: HalfState, settings: DesignSettings, lives: Weibull | None, reading: FittedChange | None, n: int
+) -> ShotsLeft:
+    """Return the good shots left after shot `n`; without a `reading`, by the lives of sisters alone."""
+    prior, filt = life.stretch.prior, life.stretch.filter
+    if prior is None or filt is None or reading is None or (life.call is not None and life.call.group != "insert"):
+        return shots_left({}, {}, {}, 0.0, n, lives) if lives else ShotsLeft(None, None, None)
+    level, limits = level_and_limits(prior, filt, settings)
+    now = {c: level[c] + reading.change[c] for c in level}
+    return shots_left(now, reading.slope, limits, reading.signal_to_noise, n, lives)

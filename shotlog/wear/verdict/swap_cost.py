@@ -9,11 +9,17 @@ cost.
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-__all__ = ["COSTS", "SwapCosts", "call_rate", "weigh_swap"]
+from shotlog.settings import DesignSettings
+from shotlog.wear.life.fitted import FittedChange
+from shotlog.wear.life.lifetimes import Weibull
+from shotlog.wear.verdict.shots_left import ShotsLeft
+
+__all__ = ["COSTS", "SwapCosts", "call_rate", "swap_costs", "weigh_swap"]
 
 COSTS = ("part", "insert", "changeover", "late_find")
 
 _TYPICAL_RATIO = 13.0 / 30.0
+_PLANNED_LIFE = 90.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,3 +60,15 @@ def call_rate(base: float, costs: Mapping[str, float]) -> float:
     if bad <= 0 or new <= 0:
         return base
     return base * min(max((bad / new) / _TYPICAL_RATIO, 0.5), 2.0)
+
+
+def swap_costs(
+    settings: DesignSettings, lives: Weibull | None, reading: FittedChange, left: ShotsLeft
+) -> SwapCosts | None:
+    """Return what going on and swapping cost, where costs are configured."""
+    broken = reading.weights.get("crack or breakage", 0.0)
+    soon = (
+        1.0 if left.median is not None and left.median <= 1 else 0.5 if left.low is not None and left.low <= 1 else 0.0
+    )
+    bad = broken + max(reading.groups["insert"] - broken, 0.0) * soon
+    return weigh_swap(settings.cost, bad, lives.quantile(0.5) if lives else _PLANNED_LIFE)

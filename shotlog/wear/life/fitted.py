@@ -1,0 +1,52 @@
+"""What one shot's evidence comes to in the units of the channels, and the name a called change goes by."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from shotlog.errors import NotEnoughShots
+from shotlog.wear.change.causes import CAUSES, GROUPS, group_weights
+from shotlog.wear.change.posterior import Posterior
+from shotlog.wear.life.half import CalledChange, HalfState
+
+__all__ = ["FittedChange", "fitted_of", "name_call"]
+
+
+@dataclass(frozen=True, slots=True)
+class FittedChange:
+    """What one shot's evidence comes to, in channel units where by channel."""
+
+    weights: Mapping[str, float]
+    groups: Mapping[str, float]
+    change: Mapping[str, float]
+    slope: Mapping[str, float]
+    signal_to_noise: float
+
+
+def fitted_of(life: HalfState, post: Posterior) -> FittedChange:
+    """Return what a posterior says, in channel units.
+
+    Raises
+    ------
+    NotEnoughShots
+        There is no baseline yet.
+    """
+    prior = life.stretch.prior
+    if prior is None or life.hypotheses is None:
+        raise NotEnoughShots("no baseline yet")
+    weights = dict(zip(life.hypotheses.names, post.by_cause.tolist(), strict=True))
+    change, slope = prior.named(post.effect), prior.named(post.slope)
+    return FittedChange(weights, group_weights(weights), change, slope, float(np.sqrt(2 * max(post.log_odds + 4, 0.5))))
+
+
+def name_call(call: CalledChange, reading: FittedChange) -> None:
+    """Name group and cause; a name once given stays until another is clearly likelier."""
+    group = max(GROUPS, key=lambda g: reading.groups[g])
+    if not call.group or reading.groups[group] > reading.groups[call.group] + 0.2:
+        call.group = group
+    among = [c for c in reading.weights if CAUSES[c].group == call.group]
+    cause = max(among, key=lambda c: reading.weights[c])
+    if call.cause not in among or reading.weights[cause] > reading.weights[call.cause] + 0.2:
+        call.cause = cause
+    call.weight = reading.groups[call.group]
