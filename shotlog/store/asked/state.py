@@ -1,11 +1,11 @@
 """How things stand at a press now, and what happened over a stretch of shots: what screens and commands show."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields
 from datetime import datetime
-from typing import Any
+from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Connection, Table, func, select
+from sqlalchemy import ColumnElement, Connection, RowMapping, Select, Table, func, select
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
@@ -35,6 +35,7 @@ __all__ = [
 ]
 
 _EVER = 2**62
+_Kept = TypeVar("_Kept", Baseline, Fault, Gap, Signal, Weighing)
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,22 +217,25 @@ def size_bytes(log: Log) -> int:
         return int(connection.exec_driver_sql(query).scalar() or 0)
 
 
-def _newest(connection: Connection, table: Table, order: ColumnElement[int], press: str) -> Any:
+def _newest(connection: Connection, table: Table, order: ColumnElement[int], press: str) -> RowMapping | None:
     query = _of(table, press).order_by(order.desc()).limit(1)
     return connection.execute(query).mappings().first()
 
 
-def _of(table: Table, press: str, what: Any = None) -> Any:
+def _of(table: Table, press: str, what: ColumnElement[Any] | None = None) -> Select[Any]:
     query = select(table, schema.presses.c.name.label("press")) if what is None else select(what)
     return query.select_from(table.join(schema.presses)).where(schema.presses.c.name == press)
 
 
-def _between(table: Table, press: str, shot: ColumnElement[int], first: int, last: int) -> Any:
+def _between(table: Table, press: str, shot: ColumnElement[int], first: int, last: int) -> Select[Any]:
     return _of(table, press).where(shot >= first, shot <= last).order_by(shot, table.c.id)
 
 
-def _records(log: Log, query: Any, kind: Any) -> list[Any]:
+def _records(log: Log, query: Select[Any], kind: type[_Kept]) -> list[_Kept]:
     with log.reading() as connection:
         rows = connection.execute(query).mappings().all()
-    names = kind.__dataclass_fields__
-    return [kind(**{name: parse_utc(row[name]) if name == "time" else row[name] for name in names}) for row in rows]
+    return [kind(**_said(row, [field.name for field in fields(kind)])) for row in rows]
+
+
+def _said(row: RowMapping, names: Sequence[str]) -> dict[str, Any]:
+    return {name: parse_utc(row[name]) if name == "time" else row[name] for name in names}

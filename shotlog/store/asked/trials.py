@@ -2,9 +2,8 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
-from sqlalchemy import ColumnElement, func, literal, select, true
+from sqlalchemy import ColumnElement, ScalarSelect, func, literal, select, true
 
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
@@ -33,7 +32,7 @@ def trials(log: Log) -> list[TrialShots]:
     return [TrialShots(*about, spans) for about, spans in found.items()]
 
 
-def _ends(trial: ColumnElement[bool]) -> tuple[Any, Any]:
+def _ends(trial: ColumnElement[bool]) -> tuple[ScalarSelect[int], ScalarSelect[int]]:
     """Return the first and the last shot of a press under a trial, each looked up by index: shots are many."""
     shots, presses = schema.shots, schema.presses
     first, last = (

@@ -5,9 +5,8 @@ same transaction, so that nobody ever sees new attributions beside old verdicts 
 """
 
 from datetime import datetime, timedelta
-from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import Select, func, select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
@@ -217,7 +216,7 @@ def _stays_of(work: Transaction, press: str, serial: str) -> list[tuple[int, int
     )
 
 
-def _mountings_standing(press: str) -> Any:
+def _mountings_standing(press: str) -> Select[tuple[int, int]]:
     table = schema.mountings
     taken_back = select(schema.corrections.c.entry_id).where(schema.corrections.c.entry == "mountings")
     return (

@@ -1,9 +1,9 @@
 """Taking entries back: nothing is deleted, a row in `corrections` takes an entry out of force."""
 
 from datetime import datetime
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from sqlalchemy import Table, and_, select
+from sqlalchemy import ColumnElement, Table, and_, select
 
 from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
@@ -29,7 +29,7 @@ _PLAIN: dict[str, Table] = {
 """Entries that change no verdict, so that taking one back needs no new judging."""
 
 
-def standing(table: Table) -> Any:
+def standing(table: Table) -> ColumnElement[bool]:
     """Return the condition that no correction took an entry of `table` out of force."""
     taken_back = select(schema.corrections.c.entry_id).where(schema.corrections.c.entry == table.name)
     return table.c.id.not_in(taken_back)

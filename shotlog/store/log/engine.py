@@ -12,7 +12,6 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.engine import make_url
@@ -58,14 +57,14 @@ def connect(url: str, read_only: bool = False) -> Engine:
     return engine
 
 
-def _write_settings(connection: Any, _: object) -> None:
+def _write_settings(connection: sqlite3.Connection, _: object) -> None:
     connection.isolation_level = None
     _write_ahead(connection)
     for pragma in ("synchronous=FULL", "foreign_keys=ON"):
         connection.execute(f"PRAGMA {pragma}").close()
 
 
-def _write_ahead(connection: Any) -> None:
+def _write_ahead(connection: sqlite3.Connection) -> None:
     """Switch to write-ahead logging. Two programs that make a new log at once meet here, and this lock alone is refused
     at once instead of being waited for.
     """
@@ -81,7 +80,7 @@ def _write_ahead(connection: Any) -> None:
             return
 
 
-def _read_settings(connection: Any, _: object) -> None:
+def _read_settings(connection: sqlite3.Connection, _: object) -> None:
     connection.isolation_level = None
 
 

@@ -1,9 +1,9 @@
 """The log as pandas frames, for notebooks and exports; pandas is loaded only here."""
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pandas as pd
-from sqlalchemy import select
+from sqlalchemy import Table, select
 
 from shotlog import recording
 from shotlog.channels import CHANNELS
@@ -81,7 +81,7 @@ def verdicts(log: "Log", press: str | None = None) -> pd.DataFrame:
     return frame
 
 
-def _in_force(log: "Log", table: Any, press: str | None) -> pd.DataFrame:
+def _in_force(log: "Log", table: Table, press: str | None) -> pd.DataFrame:
     kept = [column for column in table.columns if column.name not in ("id", "judging_id", "press_id")]
     query = (
         select(schema.presses.c.name.label("press"), *kept)

@@ -7,7 +7,7 @@ from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
-from sqlalchemy import Engine, func, select
+from sqlalchemy import Connection, Engine, RowMapping, func, select
 from sqlalchemy.engine import make_url
 
 from shotlog.clock import parse_utc
@@ -70,7 +70,7 @@ class Log:
             yield work
 
     @contextmanager
-    def reading(self) -> Iterator[Any]:
+    def reading(self) -> Iterator[Connection]:
         """Open a connection that reads one consistent state; keep it short, the log grows meanwhile."""
         with database.translated(self.url), self._reader.connect() as connection:
             yield connection
@@ -170,7 +170,7 @@ class Log:
         return frames.verdicts(self, press)
 
 
-def _covered(connection: Any, links: Sequence[Any], where: str) -> list[list[Row]]:
+def _covered(connection: Connection, links: Sequence[RowMapping], where: str) -> list[list[Row]]:
     """Return the rows that each of the links covers, read table by table."""
     names = [[_name(word, where) for word in link["rows"].split()] for link in links]
     ids: dict[str, set[int]] = {}
@@ -195,7 +195,7 @@ def _name(word: str, where: str) -> tuple[str, int]:
     return table, int(row_id)
 
 
-def entries_mark(connection: Any) -> tuple[int | None, ...]:
+def entries_mark(connection: Connection) -> tuple[int | None, ...]:
     """Return numbers that differ once anything was entered or taken back, at any press: cheap to ask at every shot."""
     tables = (
         schema.mountings, schema.removals, schema.events, schema.corrections,
@@ -204,7 +204,7 @@ def entries_mark(connection: Any) -> tuple[int | None, ...]:
     return tuple(connection.execute(select(*(select(func.max(t.c.id)).scalar_subquery() for t in tables))).one())
 
 
-def read_timeline(connection: Any, press: str) -> Timeline:
+def read_timeline(connection: Connection, press: str) -> Timeline:
     """Return the timeline of a press from its entries in force."""
     mountings, removals, inserts = schema.mountings, schema.removals, schema.inserts
     pieces = (
@@ -252,7 +252,7 @@ def read_timeline(connection: Any, press: str) -> Timeline:
     )
 
 
-def _told(connection: Any) -> dict[str, dict[str, str]]:
+def _told(connection: Connection) -> dict[str, dict[str, str]]:
     """Return design and print batch of the inserts whose making was described; a later statement wins."""
     table = schema.makings
     query = (
@@ -268,12 +268,12 @@ def _told(connection: Any) -> dict[str, dict[str, str]]:
     return told
 
 
-def _insert(row: Any, told: dict[str, dict[str, str]]) -> Insert:
+def _insert(row: RowMapping, told: dict[str, dict[str, str]]) -> Insert:
     known = {"design": row["design"] or "", "print_batch": row["print_batch"]}
     return Insert(row["serial"], **(known | told.get(row["serial"], {})))
 
 
-def _queues(connection: Any, told: dict[str, dict[str, str]]) -> dict[str, list[Insert]]:
+def _queues(connection: Connection, told: dict[str, dict[str, str]]) -> dict[str, list[Insert]]:
     """Return the pieces of each queued series, in order, by the serial it was mounted with."""
     table, inserts = schema.queued, schema.inserts
     series = inserts.alias("series")

@@ -21,6 +21,7 @@ from sqlalchemy import (
     Text,
     UniqueConstraint,
 )
+from sqlalchemy.schema import SchemaItem
 
 from shotlog.channels import CHANNELS
 
@@ -29,7 +30,7 @@ __all__ = ["CACHES", "METADATA", "RECORD_TABLES"]
 METADATA = MetaData()
 
 
-def _table(name: str, *columns: Any) -> Table:
+def _table(name: str, *columns: SchemaItem) -> Table:
     return Table(name, METADATA, Column("id", Integer, primary_key=True), *columns)
 
 

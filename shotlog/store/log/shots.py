@@ -1,11 +1,11 @@
 """Reading shots: in order, with what was in force; and in bulk, as columns of numbers."""
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
-from sqlalchemy import func, select
+from sqlalchemy import Connection, func, select
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
@@ -22,7 +22,7 @@ __all__ = ["channels_present", "columns", "last_shot", "logged_shots"]
 _CHUNK = 2000
 
 
-def last_shot(connection: Any, press: str) -> tuple[int, int] | None:
+def last_shot(connection: Connection, press: str) -> tuple[int, int] | None:
     """Return the last stored shot of a press and its raw counter reading, or None."""
     table = schema.shots
     query = (
@@ -37,7 +37,7 @@ def last_shot(connection: Any, press: str) -> tuple[int, int] | None:
 
 
 def logged_shots(
-    connection: Any, press: str, timeline: Timeline, after: int = -1, upto: int | None = None
+    connection: Connection, press: str, timeline: Timeline, after: int = -1, upto: int | None = None
 ) -> Iterator[LoggedShot]:
     """Yield the shots of a press after shot `after`, up to `upto` if given, each with what was in force."""
     table = schema.shots
@@ -65,7 +65,7 @@ def logged_shots(
         before = shot
 
 
-def _shot_before(connection: Any, press: str, shot: int) -> int:
+def _shot_before(connection: Connection, press: str, shot: int) -> int:
     """Return the last stored shot at or before `shot`: events since then belong to the next one."""
     table = schema.shots
     query = (
@@ -96,7 +96,7 @@ def channels_present(log: "Log", presses: Sequence[str]) -> set[str]:
 
 
 def columns(
-    connection: Any, press: str, channels: Sequence[str], first: int = 0, last: int = 2**62
+    connection: Connection, press: str, channels: Sequence[str], first: int = 0, last: int = 2**62
 ) -> tuple[NDArray[np.int64], list[str], NDArray[np.float64]]:
     """Return shot numbers, times (text) and values, shape (n_shots, n_channels), NaN where missing.
 
@@ -120,7 +120,7 @@ def columns(
 
 
 def _fill_in_weights(
-    connection: Any, press: str, channels: Sequence[str], shots: NDArray[np.int64], values: NDArray[np.float64]
+    connection: Connection, press: str, channels: Sequence[str], shots: NDArray[np.int64], values: NDArray[np.float64]
 ) -> None:
     """Put the weights that balances gave, and what follows from them, where the press gave none."""
     weights = read_weights(connection, press)

@@ -7,9 +7,8 @@ the cavity takes more. Densities need not be true, only constant: it is judged a
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
-from sqlalchemy import exists, select
+from sqlalchemy import Connection, exists, select
 
 from shotlog.store.log import schema
 
@@ -25,7 +24,7 @@ class Weight:
     dose_mm: float | None
 
 
-def read_weights(connection: Any, press: str, after: int = -1, upto: int | None = None) -> dict[int, Weight]:
+def read_weights(connection: Connection, press: str, after: int = -1, upto: int | None = None) -> dict[int, Weight]:
     """Return the weights matched to shots after shot `after`, up to `upto` if given, by shot."""
     table, weighings = schema.matches, schema.weighings
     later = table.alias("later")
