@@ -19,8 +19,8 @@ from shotlog.clock import parse_utc
 from shotlog.errors import RecordingError, UsageError
 from shotlog.records import Event, InForce, Insert, LoggedShot, Mounting, Removal, Shot
 from shotlog.settings import Bound
-from shotlog.store.inserts.entries import judge_again
 from shotlog.store.log import schema
+from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import piece
 from shotlog.store.parts.inspections import add_inspection, measured

@@ -7,6 +7,7 @@ import pytest
 from shotlog.errors import UsageError
 from shotlog.records import Shot
 from shotlog.store.inserts import entries
+from shotlog.store.inserts import queue as queue_module
 from shotlog.store.inserts.making import describe, makings
 from shotlog.store.inserts.queue import drop, enqueue, queues, serials_named, taken_pieces, used_twice
 from shotlog.store.log.log import Log
@@ -76,6 +77,24 @@ def test_a_dropped_first_piece_stays_dropped_when_the_series_is_dated_anew(log: 
     assert taken(log) == "2:S-2 3:S-3"
     entries.mount(log, "P15", "S-1", NOW, half="moving", at_shot=1, single_use=True)
     assert taken(log) == "1:S-2 2:S-3"
+
+
+@pytest.mark.parametrize("at_shot", [None, 9])
+def test_pieces_are_queued_all_or_none(log: Log, monkeypatch: pytest.MonkeyPatch, at_shot: int | None) -> None:
+    enqueue(log, "P15", ["S-1"], NOW, at_shot=1)
+    make(log, 1, 3)
+    before = (log.verify(), makings(log), queues(log, "P15"))
+
+    def pulled_plug(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(queue_module, "judge_again", pulled_plug)  # what comes last, when every row is written
+    with pytest.raises(KeyboardInterrupt):
+        enqueue(log, "P15", ["S-2", "S-3"], NOW, at_shot=at_shot, said={"plate": "PL-7"})
+    assert (log.verify(), makings(log), queues(log, "P15")) == before
+    monkeypatch.undo()
+    enqueue(log, "P15", ["S-2", "S-3"], NOW, at_shot=at_shot)
+    assert [piece.serial for piece in queues(log, "P15")[-1].waiting] == (["S-2", "S-3"] if at_shot else [])
 
 
 @pytest.mark.parametrize("serial", ["S-2", "B-1", "N-02"])

@@ -8,18 +8,18 @@ from datetime import datetime, timedelta
 
 from sqlalchemy import Select, func, select
 
-from shotlog.clock import iso_utc, parse_utc
+from shotlog.clock import parse_utc
 from shotlog.errors import UsageError
 from shotlog.records import Event, Insert, Mounting, Removal
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import correct
-from shotlog.store.log.judgements import judged_through, latest_judging, open_judging
+from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log, read_timeline
 from shotlog.store.log.shots import last_shot
 from shotlog.store.log.timeline import Stay
 from shotlog.store.log.transaction import Transaction
 
-__all__ = ["judge_again", "mount", "note", "remove", "take_back"]
+__all__ = ["mount", "mount_within", "note", "remove", "take_back"]
 
 _SEEN_ONLY = ("finding", "note")
 
@@ -48,20 +48,46 @@ def mount(
         The insert is mounted already, there or in another press.
     """
     with log.transaction() as work:
-        known = _known_insert(work, serial)
-        if at_shot is not None and half in (None, _last_half(work, serial)):
-            _take_back_same_insert(work, press, serial, at_shot, time)
-        at_shot = _next_shot(work, press) if at_shot is None else at_shot
-        half = half or _last_half(work, serial) or "moving"
-        if known:
-            _refuse_other(serial, "design", design, known.design)
-            _refuse_other(serial, "print batch", print_batch, known.print_batch)
-        time = _after_earlier(work, serial, time)
-        mounting = Mounting(press, half, known or Insert(serial, design, print_batch), at_shot, time, single_use)
-        _refuse_double(work, mounting)
-        _correct_same_place(work, mounting)
-        work.append(mounting)
-        judge_again(work, press, at_shot, f"mounting of {serial} in {half} at shot {at_shot}", time)
+        return mount_within(
+            work,
+            press,
+            serial,
+            time,
+            half=half,
+            at_shot=at_shot,
+            design=design,
+            print_batch=print_batch,
+            single_use=single_use,
+        )
+
+
+def mount_within(
+    work: Transaction,
+    press: str,
+    serial: str,
+    time: datetime,
+    *,
+    half: str | None = None,
+    at_shot: int | None = None,
+    design: str = "",
+    print_batch: str = "",
+    single_use: bool = False,
+) -> Mounting:
+    """Enter what `mount` enters, within a transaction."""
+    known = _known_insert(work, serial)
+    if at_shot is not None and half in (None, _last_half(work, serial)):
+        _take_back_same_insert(work, press, serial, at_shot, time)
+    at_shot = _next_shot(work, press) if at_shot is None else at_shot
+    half = half or _last_half(work, serial) or "moving"
+    if known:
+        _refuse_other(serial, "design", design, known.design)
+        _refuse_other(serial, "print batch", print_batch, known.print_batch)
+    time = _after_earlier(work, serial, time)
+    mounting = Mounting(press, half, known or Insert(serial, design, print_batch), at_shot, time, single_use)
+    _refuse_double(work, mounting)
+    _correct_same_place(work, mounting)
+    work.append(mounting)
+    judge_again(work, press, at_shot, f"mounting of {serial} in {half} at shot {at_shot}", time)
     return mounting
 
 
@@ -232,13 +258,3 @@ def _correct_same_place(work: Transaction, new: Mounting) -> None:
     same_place = (table.c.half == new.half) & (table.c.at_shot == new.at_shot)
     for row in work.connection.execute(_mountings_standing(new.press).where(same_place)).all():
         correct(work, schema.mountings, row.id, f"replaced by {new.insert.serial}, entered for the same shot", new.time)
-
-
-def judge_again(work: Transaction, press: str, from_shot: int, reason: str, time: datetime) -> None:
-    """Open a new judging from `from_shot` on, where shots from there on were judged already."""
-    press_id = work.press_id(press, iso_utc(time))
-    through = judged_through(work.connection, press)
-    latest = latest_judging(work.connection, press)
-    if through is not None and latest is not None and from_shot <= through:
-        reason = f"{reason}, entered after shot {through}"
-        open_judging(work, press_id, from_shot, latest[1], reason, iso_utc(time))

@@ -13,9 +13,9 @@ from sqlalchemy import Connection, select
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
 from shotlog.records import Insert
-from shotlog.store.inserts.entries import judge_again
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
+from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log, read_timeline
 from shotlog.store.log.transaction import Transaction
 from shotlog.units import converter

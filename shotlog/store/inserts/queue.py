@@ -16,10 +16,11 @@ from sqlalchemy import Connection, select
 from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
 from shotlog.records import InForce, Insert, Mounting
-from shotlog.store.inserts.entries import judge_again, mount
+from shotlog.store.inserts.entries import mount_within
 from shotlog.store.inserts.making import describe_within
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import correct, standing
+from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log, read_timeline
 from shotlog.store.log.shots import last_shot
 from shotlog.store.log.timeline import Stay, Timeline, piece
@@ -120,23 +121,25 @@ def enqueue(
         raise UsageError("serials: given none, allowed: at least one")
     if positions and len(positions) != len(serials):
         raise UsageError(f"positions: given {len(positions)}, allowed: {len(serials)}, one a serial")
-    with log.reading() as connection:
-        stay = _open_series(connection, press, half, at_shot)
-        _refuse_used(connection, serials)
-    joined = stay if at_shot is None else None
-    series = serials[0] if joined is None else joined.mounting.insert.serial
-    told = {"design": joined.mounting.insert.design, **(said or {})} if joined is not None else dict(said or {})
+    told = dict(said or {})
     with log.transaction() as work:
+        stay = _open_series(work.connection, press, half, at_shot)
+        joined = stay if at_shot is None else None
+        _refuse_used(work.connection, serials)
+        if joined is not None:
+            told = {"design": joined.mounting.insert.design, **told}
+        pieces = []
         for n, serial in enumerate(serials):
             place: dict[str, str | float] = {"plate_position": positions[n]} if positions else {}
-            describe_within(work, serial, time, said={**told, **place}, initials=initials)
-    begun = mount(log, press, series, time, half=half, at_shot=at_shot, single_use=True) if joined is None else None
-    with log.transaction() as work:
-        timeline = read_timeline(work.connection, press)
-        from_shot = _next_unfilled(work, timeline, joined) if joined is not None else begun.at_shot if begun else 0
+            pieces.append(describe_within(work, serial, time, said={**told, **place}, initials=initials))
+        if joined is None:
+            begun = mount_within(work, press, serials[0], time, half=half, at_shot=at_shot, single_use=True)
+            series, from_shot = serials[0], begun.at_shot
+        else:
+            begun, series = None, joined.mounting.insert.serial
+            from_shot = _next_unfilled(work, read_timeline(work.connection, press), joined)
         series_id = work.insert_id(series, "", "", iso_utc(time))
-        for serial in serials:
-            insert_id = work.insert_id(serial, "", "", iso_utc(time))
+        for insert_id in pieces:
             work.add(schema.queued, series_id=series_id, insert_id=insert_id, time=iso_utc(time))
         judge_again(work, press, from_shot, f"{len(serials)} pieces queued from {serials[0]}", time)
     return begun

@@ -7,10 +7,12 @@ judged again.
 
 import json
 from collections.abc import Iterable, Iterator
+from datetime import datetime
 from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, Select, Table, and_, delete, exists, insert, select
 
+from shotlog.clock import iso_utc
 from shotlog.records import Baseline, Signal, Verdict
 from shotlog.store.log import schema
 from shotlog.store.log.transaction import Transaction
@@ -18,6 +20,7 @@ from shotlog.store.log.transaction import Transaction
 __all__ = [
     "Judged",
     "in_force",
+    "judge_again",
     "judged_through",
     "latest_judging",
     "open_judging",
@@ -70,6 +73,16 @@ def latest_judging(connection: Connection, press: str) -> tuple[int, str] | None
 def open_judging(work: Transaction, press_id: int, from_shot: int, basis: str, reason: str, time: str) -> int:
     """Start a judging of the shots from `from_shot` on; `basis` names the settings and release that judge."""
     return work.add(schema.judgings, press_id=press_id, from_shot=from_shot, basis=basis, reason=reason, time=time)
+
+
+def judge_again(work: Transaction, press: str, from_shot: int, reason: str, time: datetime) -> None:
+    """Open a new judging from `from_shot` on, where shots from there on were judged already."""
+    press_id = work.press_id(press, iso_utc(time))
+    through = judged_through(work.connection, press)
+    latest = latest_judging(work.connection, press)
+    if through is not None and latest is not None and from_shot <= through:
+        reason = f"{reason}, entered after shot {through}"
+        open_judging(work, press_id, from_shot, latest[1], reason, iso_utc(time))
 
 
 def record(work: Transaction, press_id: int, judging_id: int, judged: Iterable[Judged]) -> None:

@@ -14,8 +14,8 @@ from sqlalchemy import Connection, func, select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
-from shotlog.store.inserts.entries import judge_again
 from shotlog.store.log import schema
+from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.transaction import Transaction
