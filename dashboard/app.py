@@ -8,6 +8,7 @@ from dash import Dash, Input, Output, State, dcc, html
 
 from dashboard.pages import PAGES
 from dashboard.shared import no_entries
+from dashboard.shared.attributes import attributes
 from dashboard.shared.desk import Desk
 from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
@@ -58,7 +59,8 @@ def build(source: Source, reader: PressReader | None = None, shifts: ShiftReader
         index_string=_HTML,
     )
     # Our own few small files go uncompressed: compressed on the way out, they would be left open until collected.
-    app.server.config["COMPRESS_STREAMS"] = False
+    server: flask.Flask = app.server
+    server.config["COMPRESS_STREAMS"] = False
     context = Context(source, reader or PressReader(source), shifts or ShiftReader(source), Desk(source))
     app.layout = _frame()
     _register(app, context)
@@ -66,7 +68,7 @@ def build(source: Source, reader: PressReader | None = None, shifts: ShiftReader
         page.register(app, context)
     no_entries.register(app, context)
 
-    @app.server.after_request
+    @server.after_request
     def marked(response: flask.Response) -> flask.Response:
         response.headers["Content-Security-Policy"] = _ONLY_THIS_MACHINE
         if response.status_code == 200 and not _is_known(flask.request.path):
@@ -91,7 +93,7 @@ def _frame() -> Any:
             dcc.Store("beat"),
             html.Header(
                 [
-                    html.Nav(links, **{"aria-label": "Pages"}),
+                    html.Nav(links, **attributes(aria_label="Pages")),
                     html.Button("Dark / light", id="mode-button", className="touch"),
                 ]
             ),

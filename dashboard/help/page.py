@@ -4,6 +4,7 @@ from typing import Any
 
 from dash import Dash, html
 
+from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
 
 __all__ = ["PAGE"]
@@ -152,14 +153,14 @@ def layout(_context: Context, _rest: str) -> Component:
             html.Dl([part for term, text in _WORDS for part in (html.Dt(term), html.Dd(text))]),
         ],
         className="sheet",
-        **{"data-still": "true"},
+        **attributes(data_still="true"),
     )
 
 
 def _drawn(example: str, term: str, text: str) -> list[Component]:
     """Return a term with its drawn example; the drawing says nothing that the words do not."""
     return [
-        html.Dt([html.Span(className=f"drawn drawn-{example}", **{"aria-hidden": "true"}), html.Span(term)]),
+        html.Dt([html.Span(className=f"drawn drawn-{example}", **attributes(aria_hidden="true")), html.Span(term)]),
         html.Dd(text),
     ]
 

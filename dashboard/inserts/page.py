@@ -10,6 +10,7 @@ from dashboard.inserts import story_page as insert_story
 from dashboard.inserts.figures.life_curve import MOST, life_curve_figure, life_curve_in_words
 from dashboard.inserts.ledger import GroupLives, LedgerReader, LedgerRow, Worked
 from dashboard.inserts.tables import SAID, costs, curve_table, reasons
+from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
 from shotlog.errors import StoreError
 from shotlog.review.groups import FACTORS
@@ -64,9 +65,9 @@ def _search() -> Component:
 def _below() -> Component:
     return html.Div(
         [
-            html.Section(_curve_part(), className="curve", **{"aria-label": "Life curve"}),
-            html.Section(id="ledger-costs", className="costs", **{"aria-label": "Cost per accepted part"}),
-            html.Section(id="ledger-reasons", className="reasons", **{"aria-label": "Why inserts came out"}),
+            html.Section(_curve_part(), className="curve", **attributes(aria_label="Life curve")),
+            html.Section(id="ledger-costs", className="costs", **attributes(aria_label="Cost per accepted part")),
+            html.Section(id="ledger-reasons", className="reasons", **attributes(aria_label="Why inserts came out")),
         ],
         className="ledger-below",
     )
@@ -106,14 +107,14 @@ def _curve_part() -> list[Component]:
         html.Button(
             SAID.get(factor, factor),
             className="touch pick",
-            **{"data-factor": factor, "aria-pressed": str(factor == FACTORS[0]).lower()},
+            **attributes(data_factor=factor, aria_pressed=str(factor == FACTORS[0]).lower()),
         )
         for factor in FACTORS
     ]
     return [
         html.H2("Life curve"),
-        html.Div(factors, className="picks", role="group", **{"aria-label": "Life curve by"}),
-        html.Div(id="curve-names", className="picks", role="group", **{"aria-label": f"Shown, {MOST} at most"}),
+        html.Div(factors, className="picks", role="group", **attributes(aria_label="Life curve by")),
+        html.Div(id="curve-names", className="picks", role="group", **attributes(aria_label=f"Shown, {MOST} at most")),
         dcc.Graph("life-curve", figure={"data": [], "layout": {}}, responsive=True, config={"displayModeBar": False},
                   className="graph"),
         html.P(
@@ -134,7 +135,7 @@ def _names(groups: list[GroupLives], shown: list[str]) -> list[Component]:
         html.Button(
             one.group.name,
             className="touch pick",
-            **{"data-group": one.group.name, "aria-pressed": str(one.group.name in shown).lower()},
+            **attributes(data_group=one.group.name, aria_pressed=str(one.group.name in shown).lower()),
         )
         for one in groups
     ]

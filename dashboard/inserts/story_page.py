@@ -10,6 +10,7 @@ from dash import Dash, Input, Output, dcc, html
 from dashboard.inserts.ledger import LedgerReader, LedgerRow
 from dashboard.inserts.story import LifeStory, StayStory, life_story, made_of
 from dashboard.parts.held import HeldReader
+from dashboard.shared.attributes import attributes
 from dashboard.shared.bath_name import bath_named
 from dashboard.shared.page import Context
 from dashboard.shared.standing import at_time
@@ -33,8 +34,8 @@ def layout(serial: str) -> Component:
             html.P([dcc.Link(_BACK, href="/inserts", className="touch"), " ", _values(serial)]),
             html.Div(
                 [
-                    html.Section(id="story-made", className="made", **{"aria-label": "How it was made"}),
-                    html.Section(id="story-life", className="life", **{"aria-label": "Its life"}),
+                    html.Section(id="story-made", className="made", **attributes(aria_label="How it was made")),
+                    html.Section(id="story-life", className="life", **attributes(aria_label="Its life")),
                 ],
                 className="story",
             ),

@@ -5,6 +5,7 @@ from typing import Any
 from dash import html
 
 from dashboard.inserts.ledger import CostRow, GroupLives, Worked
+from dashboard.shared.attributes import attributes
 from shotlog.review.survival import Interval
 
 __all__ = ["SAID", "costs", "curve_table", "reasons"]
@@ -85,7 +86,7 @@ def reasons(worked: Worked) -> list[Component]:
                         ),
                     ],
                     className="bars",
-                    **{"aria-hidden": "true"},
+                    **attributes(aria_hidden="true"),
                 ),
             ]
         )

@@ -214,20 +214,17 @@ class PartsDesk:
 
     def check_bath(self, bath: str, concentration: str, temperature: str, initials: str = "") -> StoredForParts:
         """Enter what was measured in a bath."""
-        values = {
-            "concentration": number(concentration, "concentration"),
-            "temperature": number(temperature, "temperature"),
-        }
+        content, warmth = number(concentration, "concentration"), number(temperature, "temperature")
+        now = self._source.clock.now()
         with self._source.writing() as log:
-            check = baths.check_bath(log, bath, self._source.clock.now(), initials=initials, **values)
+            check = baths.check_bath(log, bath, now, concentration=content, temperature=warmth, initials=initials)
         return StoredForParts(f"{bath_named(bath)}: {checked_words(check)}", _entry("bath_checks", [check.entry_id]))
 
     def make_up(self, bath: str, concentration: Bound, temperature: Bound, initials: str = "") -> StoredForParts:
         """Enter that a bath was filled anew; a later filling takes its place, it is not taken back."""
         now = self._source.clock.now()
-        ranges = {"concentration": concentration, "temperature": temperature}
         with self._source.writing() as log:
-            baths.make_up(log, bath, now, initials=initials, **ranges)
+            baths.make_up(log, bath, now, concentration=concentration, temperature=temperature, initials=initials)
         return StoredForParts(f"{bath_named(bath)}: made up")
 
     def undo(self, entry: str) -> StoredForParts:

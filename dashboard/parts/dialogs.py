@@ -10,6 +10,7 @@ from typing import Any
 from dash import dcc, html
 
 from dashboard.parts.desk import PartsDesk, StoredForParts, range_of
+from dashboard.shared.attributes import attributes
 from dashboard.shared.bath_name import bath_named
 from dashboard.shared.picks import picks
 from shotlog.errors import UsageError
@@ -50,7 +51,7 @@ def dialog(name: str, about: str, press: str, presses: list[str]) -> Component:
             ],
             className="dialog",
             role="dialog",
-            **{"aria-modal": "true", "aria-label": title},
+            **attributes(aria_modal="true", aria_label=title),
         ),
         className="veil",
         key=f"{name} {about}",
@@ -78,19 +79,20 @@ def field(
         id={"type": "parts-field", "name": name},
         value=value or (None if keep else ""),
         type="text",
-        inputMode="decimal" if number else "text",
         autoComplete="off",
         autoFocus=focus,
         className="field",
-        **({"persistence": True, "persistence_type": "local"} if keep else {}),
+        persistence=keep,
+        persistence_type="local",
+        **attributes(inputMode="decimal" if number else "text"),
     )
     look = "labelled big" if big else "labelled"
-    return html.Label([html.Span(label), entry], className=look, **{"data-ends": ends})
+    return html.Label([html.Span(label), entry], className=look, **attributes(data_ends=ends))
 
 
 def touch(label: str, do: str, arg: str, look: str = "", spoken: str = "") -> Component:
     """Return a button that says what it does when touched."""
-    marks = {"data-do": do, "data-arg": arg, **({"aria-label": spoken} if spoken else {})}
+    marks = attributes(data_do=do, data_arg=arg, **({"aria_label": spoken} if spoken else {}))
     return html.Button(label, className=f"touch {look}".strip(), **marks)
 
 
@@ -158,11 +160,11 @@ def _fill_fields(_about: str, _presses: list[str], _press: str) -> list[Componen
 
 
 def _filled(desk: PartsDesk, _about: str, _quick: str, given: Given) -> StoredForParts:
-    ranges = [
+    concentration, temperature = (
         range_of(given.get(f"{name}.low", ""), given.get(f"{name}.high", ""), name)
         for name in ("concentration", "temperature")
-    ]
-    return desk.make_up(given.get("bath", ""), *ranges, given.get("initials", ""))
+    )
+    return desk.make_up(given.get("bath", ""), concentration, temperature, given.get("initials", ""))
 
 
 DIALOGS: dict[str, Dialog] = {

@@ -10,6 +10,7 @@ from dashboard.parts import lists as parts_lists
 from dashboard.parts.desk import Known, PartsDesk, StoredForParts, number
 from dashboard.parts.dialogs import field, touch
 from dashboard.parts.reader import PartsReader
+from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context, Page
 from dashboard.shared.picks import picks
@@ -43,14 +44,14 @@ def layout(context: Context, _rest: str) -> Component:
                             html.Div(_form(None, 0), id="parts-form"),
                         ],
                         className="bench",
-                        **{"aria-label": "Inspect"},
+                        **attributes(aria_label="Inspect"),
                     ),
-                    html.Section(html.Div(id="parts-held"), className="held", **{"aria-label": "Held parts"}),
-                    html.Section(html.Div(id="parts-baths"), className="baths", **{"aria-label": "Baths"}),
+                    html.Section(html.Div(id="parts-held"), className="held", **attributes(aria_label="Held parts")),
+                    html.Section(html.Div(id="parts-baths"), className="baths", **attributes(aria_label="Baths")),
                     html.Section(
                         [html.H2("Last entries"), html.Ul(id="parts-recent", className="recent")],
                         className="entered",
-                        **{"aria-label": "Last entries"},
+                        **attributes(aria_label="Last entries"),
                     ),
                 ],
                 className="parts-grid",

@@ -12,6 +12,7 @@ from typing import Any
 
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 
+from dashboard.shared.attributes import attributes
 from dashboard.shared.desk import Stored, next_serial
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
@@ -67,7 +68,7 @@ def section() -> Component:
             dcc.Store("touch"),
         ],
         className="desk",
-        **{"aria-label": "Entries"},
+        **attributes(aria_label="Entries"),
     )
 
 
@@ -89,7 +90,7 @@ def question(shot: int) -> Component:
         ],
         className="question",
         role="group",
-        **{"aria-label": "Question"},
+        **attributes(aria_label="Question"),
     )
 
 
@@ -181,7 +182,7 @@ def _panel(name: str, view: PressView, context: Context, from_shot: str = "") ->
             html.Div([_touch("Enter", "enter", name, "primary"), _touch("Back", "cancel", name)], className="row"),
         ],
         className="panel",
-        **{"data-arg": name},
+        **attributes(data_arg=name),
     )
 
 
@@ -226,7 +227,7 @@ def _field(name: str, label: str, value: str = "", *, focus: bool = False, numer
 
 
 def _touch(label: str, what: str, arg: str, look: str = "", spoken: str = "") -> Component:
-    marks = {"data-what": what, "data-arg": arg, **({"aria-label": spoken} if spoken else {})}
+    marks = attributes(data_what=what, data_arg=arg, **({"aria_label": spoken} if spoken else {}))
     return html.Button(label, className=f"touch {look}".strip(), **marks)
 
 

@@ -7,6 +7,7 @@ from urllib.parse import quote, unquote
 from dash import Dash, Input, Output, State, dcc, html, no_update
 
 from dashboard.press import entry_panel
+from dashboard.shared.attributes import attributes
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
@@ -52,14 +53,14 @@ def layout(context: Context, rest: str) -> Component:
             dcc.Store("press", data=press),
             dcc.Store("seen", data={}),
             dcc.Interval("tick", interval=_TICK_MS),
-            html.Nav(id="switch", className="switch", **{"aria-label": "Presses"}),
-            html.Section(id="standing", className="standing waiting", **{"aria-live": "polite"}),
-            html.Section(_strips_part(), className="strips", **{"aria-label": "Strips"}),
+            html.Nav(id="switch", className="switch", **attributes(aria_label="Presses")),
+            html.Section(id="standing", className="standing waiting", **attributes(aria_live="polite")),
+            html.Section(_strips_part(), className="strips", **attributes(aria_label="Strips")),
             html.Aside(
                 [
-                    html.Section(id="mounted", className="mounted", **{"aria-label": "Mounted inserts"}),
+                    html.Section(id="mounted", className="mounted", **attributes(aria_label="Mounted inserts")),
                     entry_panel.section(),
-                    html.Section(id="health", className="health", **{"aria-label": "Connection"}),
+                    html.Section(id="health", className="health", **attributes(aria_label="Connection")),
                     html.Section([html.H2("Last entries"), html.Ul(id="recent", className="recent")]),
                 ],
                 className="side",
@@ -202,7 +203,7 @@ def _look(words: PressStanding, view: PressView | None) -> str:
 
 
 def _mounted(view: PressView) -> list[Component]:
-    rows = [
+    rows: list[Component] = [
         html.Div(
             [
                 html.Span(piece.half, className="half"),

@@ -9,6 +9,7 @@ import dash
 from dash import Dash, Input, Output, State, dcc, html, no_update
 
 from dashboard.presses.incoming import Incoming, incoming, last_weighing, log_bytes, read_from
+from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
 from dashboard.shared.standing import at_time, trouble
@@ -89,7 +90,7 @@ def _page(
         values = [_values(fresh.view, came, read_from(context.source, name))] if name in wrong else []
         lists = [*_kinds(fresh.view), *_gaps(came.gaps, now), *_faults(came.faults, now)]
         if values or lists:
-            parts.append(html.Section([html.H2(name), *values, *lists], **{"aria-label": name}))
+            parts.append(html.Section([html.H2(name), *values, *lists], **attributes(aria_label=name)))
     return [*parts, html.P(_RAW_NOTE), html.H2("Log"), *_log(context)]
 
 

@@ -5,6 +5,8 @@ from typing import Any
 
 from dash import dcc, html
 
+from dashboard.shared.attributes import attributes
+
 __all__ = ["picks"]
 
 Component = Any
@@ -18,12 +20,12 @@ def picks(
         html.Button(
             (shown or {}).get(value, value),
             className="touch pick",
-            **{
-                "data-choice": name,
-                "data-value": value,
-                "data-toggle": str(toggle).lower(),
-                "aria-pressed": str(value == chosen).lower(),
-            },
+            **attributes(
+                data_choice=name,
+                data_value=value,
+                data_toggle=str(toggle).lower(),
+                aria_pressed=str(value == chosen).lower(),
+            ),
         )
         for value in values
     ]

@@ -4,6 +4,7 @@ from typing import Any
 
 from dash import dcc, html
 
+from dashboard.shared.attributes import attributes
 from dashboard.shift.query import AXES
 
 __all__ = ["frame"]
@@ -31,8 +32,8 @@ def frame() -> Component:
             _filters(),
             html.Div(id="shift-news", role="status"),
             html.Div(id="shift-lead", className="lead"),
-            html.Section(_timeline_part(), id="shift-lanes", hidden=True, **{"aria-label": "Timeline"}),
-            html.Section(_life_part(), id="shift-life", hidden=True, className="life", **{"aria-label": "Life"}),
+            html.Section(_timeline_part(), id="shift-lanes", hidden=True, **attributes(aria_label="Timeline")),
+            html.Section(_life_part(), id="shift-life", hidden=True, className="life", **attributes(aria_label="Life")),
             html.Div(id="shift-tables"),
         ],
         className="shift",
@@ -49,7 +50,7 @@ def _filters() -> Component:
                                   autoComplete="off", className="day"))
         for name, text in (("since", "From day"), ("until", "To day"))
     ]  # fmt: skip
-    return html.Div([*fields, *days], className="filters", role="search", **{"aria-label": "What is shown"})
+    return html.Div([*fields, *days], className="filters", role="search", **attributes(aria_label="What is shown"))
 
 
 def _labelled(text: str, control: Component) -> Component:

@@ -253,7 +253,9 @@ def _register_ticks(app: Dash, context: Context) -> None:
 
 
 def _register_downloads(app: Dash, reader: ShiftReader) -> None:
-    @app.server.get(f"{PATH}/<name>.csv")
+    server: flask.Flask = app.server
+
+    @server.get(f"{PATH}/<name>.csv")
     def download(name: str) -> flask.Response:
         query = Query.parse(flask.request.query_string.decode("utf-8", errors="replace"))
         try:

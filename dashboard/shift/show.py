@@ -4,6 +4,7 @@ from typing import Any
 
 from dash import dcc, html
 
+from dashboard.shared.attributes import attributes
 from dashboard.shift.life import LifeView, Sisters
 from dashboard.shift.query import Query
 from dashboard.shift.tables import Table, drift_table, happened_table, lives_table, suspects_table
@@ -85,7 +86,12 @@ def _table(title: str, given: Table, query: Query, empty: str, about: str = "") 
             for row in shown]  # fmt: skip
     drawn = html.Table([html.Thead(html.Tr(heads)), html.Tbody(body)])
     told = [html.P(about)] if about else []
-    return [head, *told, *more, html.Div(drawn, className="scroll", tabIndex=0, role="region", **{"aria-label": title})]
+    return [
+        head,
+        *told,
+        *more,
+        html.Div(drawn, className="scroll", tabIndex=0, role="region", **attributes(aria_label=title)),
+    ]
 
 
 def tables(shift: Shift) -> list[Component]:

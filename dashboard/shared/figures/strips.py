@@ -251,9 +251,9 @@ def _levels(strip: Strip, axis: str, bottom: float, top: float, low: float, high
             (level.upper, ink.limit, 1.6, "dash"),
         ):
             drawn.append(_across(axis, x0, x1, value, colour, width, dash))
-    for value in (strip.action.low, strip.action.high):
-        if value is not None and bottom <= value <= top:
-            drawn.append(_across(axis, low, high, value, ink.alarm, 3.0, "longdashdot"))
+    for bound in (strip.action.low, strip.action.high):
+        if bound is not None and bottom <= bound <= top:
+            drawn.append(_across(axis, low, high, bound, ink.alarm, 3.0, "longdashdot"))
     return drawn
 
 
