@@ -1,10 +1,9 @@
 """The web application: the frame around every page, and the way from an address to a page."""
 
-from typing import Any
-
 import dash
 import flask
 from dash import Dash, Input, Output, State, dcc, html
+from dash.development.base_component import Component
 
 from dashboard.pages import PAGES
 from dashboard.shared import no_entries
@@ -84,7 +83,7 @@ def _is_known(path: str) -> bool:
     return path == "/" or pages or path.startswith(("/_dash", "/assets/", "/_favicon"))
 
 
-def _frame() -> Any:
+def _frame() -> Component:
     links = [dcc.Link(page.label, href=page.path) for page in PAGES] if len(PAGES) > 1 else []
     return html.Div(
         [
@@ -107,7 +106,7 @@ def _frame() -> Any:
 
 def _register(app: Dash, context: Context) -> None:
     @app.callback(Output("page", "children"), Input("url", "pathname"))
-    def go(pathname: str | None) -> Any:
+    def go(pathname: str | None) -> Component:
         path = pathname or "/"
         for page in PAGES:
             if path == page.path or path.startswith(page.path + "/"):

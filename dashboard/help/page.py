@@ -1,15 +1,12 @@
 """*Help*: the cautions, what each verdict and sign means, what the tool cannot see, and the words."""
 
-from typing import Any
-
 from dash import Dash, html
+from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
 
 __all__ = ["PAGE"]
-
-Component = Any
 
 _CAUTIONS = (
     "Reads only. Never use it as a guard, interlock or stop. If data and eyes disagree, trust your eyes and stop the "

@@ -5,6 +5,7 @@ from urllib.parse import unquote
 
 import dash_ag_grid
 from dash import Dash, Input, Output, State, dcc, html, no_update
+from dash.development.base_component import Component
 
 from dashboard.inserts import story_page as insert_story
 from dashboard.inserts.figures.life_curve import MOST, life_curve_figure, life_curve_in_words
@@ -16,8 +17,6 @@ from shotlog.errors import StoreError
 from shotlog.review.groups import FACTORS
 
 __all__ = ["PAGE"]
-
-Component = Any
 
 _COLUMNS: tuple[tuple[str, str, int, str], ...] = (
     ("serial", "Serial", 120, "serial"),
@@ -74,7 +73,7 @@ def _below() -> Component:
 
 
 def _grid() -> Component:
-    return dash_ag_grid.AgGrid(
+    grid: Component = dash_ag_grid.AgGrid(
         id="ledger-grid",
         columnDefs=[_column(*column) for column in _COLUMNS],
         rowData=[],
@@ -89,6 +88,7 @@ def _grid() -> Component:
         className="ledger-grid",
         style={"height": None, "width": "100%"},
     )
+    return grid
 
 
 def _column(name: str, head: str, width: int, kind: str) -> dict[str, Any]:

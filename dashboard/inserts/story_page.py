@@ -6,6 +6,7 @@ from typing import Any
 from urllib.parse import quote
 
 from dash import Dash, Input, Output, dcc, html
+from dash.development.base_component import Component
 
 from dashboard.inserts.ledger import LedgerReader, LedgerRow
 from dashboard.inserts.story import LifeStory, StayStory, life_story, made_of
@@ -20,8 +21,6 @@ from shotlog.errors import StoreError
 from shotlog.records import half_named
 
 __all__ = ["layout", "register"]
-
-Component = Any
 
 _BACK = "All inserts"
 
@@ -136,7 +135,7 @@ def _withdrawn(withdrawn: bool) -> str:
 
 
 def _parts(stay: StayStory, now: datetime) -> list[Component]:
-    said = [html.Li(f"{_shots(one.first, one.last)} HELD: {'; '.join(one.why)}") for one in stay.held]
+    said: list[Component] = [html.Li(f"{_shots(one.first, one.last)} HELD: {'; '.join(one.why)}") for one in stay.held]
     said += [
         html.Li(f"{_shots(one.first, one.last)} {one.decision}: {one.reason} {one.initials} ({at_time(one.time, now)})")
         for one in stay.decided

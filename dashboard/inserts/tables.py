@@ -1,16 +1,13 @@
 """The tables under the ledger: life curves in figures, why inserts came out, and what an accepted part cost."""
 
-from typing import Any
-
 from dash import html
+from dash.development.base_component import Component
 
 from dashboard.inserts.ledger import CostRow, GroupLives, Worked
 from dashboard.shared.attributes import attributes
 from shotlog.review.survival import Interval
 
 __all__ = ["SAID", "costs", "curve_table", "reasons"]
-
-Component = Any
 
 SAID = {"resin family": "resin", "moulded material": "material"}
 """Factors that the page calls by another word than the review."""

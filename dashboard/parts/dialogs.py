@@ -5,9 +5,9 @@ A dialog is one entry in `DIALOGS`: its title, its fields, and what becomes of t
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from dash import dcc, html
+from dash.development.base_component import Component
 
 from dashboard.parts.desk import PartsDesk, StoredForParts, range_of
 from dashboard.shared.attributes import attributes
@@ -17,7 +17,6 @@ from shotlog.errors import UsageError
 
 __all__ = ["DIALOGS", "Dialog", "dialog", "entered", "field", "touch"]
 
-Component = Any
 Given = Mapping[str, str]
 
 

@@ -1,9 +1,9 @@
 """The lists on the page of parts and baths: what is held and why, what is in which bath, and the last entries."""
 
 from datetime import datetime
-from typing import Any
 
 from dash import html
+from dash.development.base_component import Component
 
 from dashboard.parts.dialogs import touch
 from dashboard.parts.held import Held
@@ -14,13 +14,11 @@ from shotlog.cautions import CAUSTIC
 
 __all__ = ["baths", "held", "recent", "unread"]
 
-Component = Any
-
 _SHOWN = 24
 """Runs of held parts on the page at once; more are told by their number."""
 
 
-def unread(said: str) -> tuple[Component, Component, Component]:
+def unread(said: str) -> tuple[Component, None, None]:
     """Return the three lists of a log that cannot be read."""
     return html.P(["The log cannot be read: ", said], className="away"), None, None
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
+from dash.development.base_component import Component
 
 from dashboard.parts import dialogs as dialogs
 from dashboard.parts import lists as parts_lists
@@ -20,8 +21,6 @@ from shotlog.store.parts.inspections import WEIGHT
 from shotlog.store.parts.parts import Part
 
 __all__ = ["PAGE"]
-
-Component = Any
 
 _FINDINGS = ("flash", "short", "burn", "crack", "dimension out")
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
+from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
 from dashboard.shared.desk import Stored, next_serial
@@ -23,8 +24,6 @@ from shotlog.errors import ShotlogError, UsageError
 from shotlog.records import HALVES
 
 __all__ = ["ENTRIES", "entry_buttons", "question", "recent_entries", "register", "section"]
-
-Component = Any
 
 _WHICH_SHOT = dict.fromkeys(("finding", "note"), "At shot (empty: the last)")
 _ONCE = {"once": "a new one every shot"}

@@ -5,6 +5,7 @@ from typing import Any
 from urllib.parse import quote, unquote
 
 from dash import Dash, Input, Output, State, dcc, html, no_update
+from dash.development.base_component import Component
 
 from dashboard.press import entry_panel
 from dashboard.shared.attributes import attributes
@@ -16,8 +17,6 @@ from dashboard.shared.views import PressView
 from shotlog.errors import StoreError, StoreUnreachable
 
 __all__ = ["PAGE"]
-
-Component = Any
 
 _LONG_HEADLINE = 12
 _TICK_MS = 800

@@ -1,12 +1,14 @@
 """*Presses*: every press's connection, last values, gaps and faults, to see at a glance what is coming in."""
 
 import platform
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 from urllib.parse import quote
 
 import dash
 from dash import Dash, Input, Output, State, dcc, html, no_update
+from dash.development.base_component import Component
 
 from dashboard.presses.incoming import Incoming, incoming, last_weighing, log_bytes, read_from
 from dashboard.shared.attributes import attributes
@@ -22,7 +24,7 @@ from shotlog.store.asked.presence import last_came
 
 __all__ = ["PAGE"]
 
-Component = Any
+Cell = str | Component | list[Component]
 
 _SHOWN = 8
 _COUNTS = ("Stored", "Missed", "Faults")
@@ -96,7 +98,7 @@ def _page(
 
 def _overview(views: dict[str, PressView], wrong: dict[str, list[str]], now: datetime) -> Component:
     heads = ("Press", "Connection", "Last shot", *_COUNTS)
-    rows = []
+    rows: list[list[Cell]] = []
     for press, view in views.items():
         last = "none" if view.shot is None or view.time is None else f"{view.shot} at {at_time(view.time, now)}"
         link = dcc.Link(press, href=f"/press/{quote(press, safe='')}", className="touch")
@@ -111,7 +113,7 @@ def _overview(views: dict[str, PressView], wrong: dict[str, list[str]], now: dat
 def _balances(
     views: dict[str, PressView], weighed: dict[str, Weighing | None], context: Context, now: datetime
 ) -> Component:
-    rows = []
+    rows: list[list[Cell]] = []
     for name, view in views.items():
         one = weighed[name]
         last = "none" if one is None else f"{one.grams:.3f} g at {at_time(one.time, now)}"
@@ -128,10 +130,10 @@ def _connection(view: PressView, now: datetime) -> list[Component]:
     return [html.Span(f"{link.state} since {at_time(link.time, now)}"), *detail]
 
 
-def _values(view: PressView, came: Incoming, places: Any) -> Component:
+def _values(view: PressView, came: Incoming, places: Mapping[str, str]) -> Component:
     if view.shot is None:
         return html.P("No shot yet.")
-    rows = [["Shot counter", str(view.shot), "", f"reads {came.counter}"]]
+    rows: list[list[Cell]] = [["Shot counter", str(view.shot), "", f"reads {came.counter}"]]
     for name, channel in CHANNELS.items():
         if name in view.values:
             value = f"{view.values[name]:.{channel.decimals}f}"
@@ -153,12 +155,14 @@ def _kinds(view: PressView) -> list[Component]:
 
 
 def _gaps(gaps: tuple[Gap, ...], now: datetime) -> list[Component]:
-    rows = [[at_time(g.time, now), f"{g.first} to {g.last}", str(g.n_shots), g.reason] for g in gaps]
+    rows: list[list[Cell]] = [[at_time(g.time, now), f"{g.first} to {g.last}", str(g.n_shots), g.reason] for g in gaps]
     return [_table("Newest gaps", ("Time", "Shots", "Missed", "How noticed"), rows)] if rows else []
 
 
 def _faults(faults: tuple[Fault, ...], now: datetime) -> list[Component]:
-    rows = [[at_time(one.time, now), one.kind, one.detail, html.Code(_shown(one.raw))] for one in faults]
+    rows: list[list[Cell]] = [
+        [at_time(one.time, now), one.kind, one.detail, html.Code(_shown(one.raw))] for one in faults
+    ]
     return [_table("Newest faults", ("Time", "Kind", "What", "Bytes as they came"), rows)] if rows else []
 
 
@@ -168,10 +172,10 @@ def _log(context: Context) -> list[Component]:
     return [html.P(f"{context.source.settings.store_shown}: {size:.1f} MB."), html.P(f"{versions}.")]
 
 
-def _table(caption: str, heads: tuple[str, ...], rows: list[list[Component]], heading_rows: bool = False) -> Component:
+def _table(caption: str, heads: tuple[str, ...], rows: list[list[Cell]], heading_rows: bool = False) -> Component:
     """Return a table; with `heading_rows`, the first cell of a row names it."""
 
-    def cell(n: int, what: Component) -> Component:
+    def cell(n: int, what: Cell) -> Component:
         if n == 0 and heading_rows:
             return html.Th(what, scope="row")
         return html.Td(what, className=looks[n])

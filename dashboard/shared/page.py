@@ -2,9 +2,9 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from dash import Dash
+from dash.development.base_component import Component
 
 from dashboard.shared.desk import Desk
 from dashboard.shared.press_reader import PressReader
@@ -30,5 +30,5 @@ class Page:
 
     label: str
     path: str
-    layout: Callable[[Context, str], Any]
+    layout: Callable[[Context, str], Component]
     register: Callable[[Dash, Context], None]

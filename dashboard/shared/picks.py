@@ -1,15 +1,13 @@
 """Buttons of which one is pressed: a choice that a gloved finger can make."""
 
 from collections.abc import Mapping
-from typing import Any
 
 from dash import dcc, html
+from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
 
 __all__ = ["picks"]
-
-Component = Any
 
 
 def picks(

@@ -1,15 +1,12 @@
 """The page *After the shift* before it is filled: the controls, and the places for what is read."""
 
-from typing import Any
-
 from dash import dcc, html
+from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
 from dashboard.shift.query import AXES
 
 __all__ = ["frame"]
-
-Component = Any
 
 _TICK_MS = 3000
 _LEGEND = (

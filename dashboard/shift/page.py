@@ -10,6 +10,7 @@ from typing import Any
 
 import flask
 from dash import Dash, Input, Output, State, dcc, html, no_update
+from dash.development.base_component import Component
 
 from dashboard.shared.figures.strips import strips_in_words
 from dashboard.shared.page import Context, Page
@@ -36,8 +37,6 @@ from shotlog.errors import StoreError
 from shotlog.store.asked import state
 
 __all__ = ["PAGE"]
-
-Component = Any
 
 _SAVE = """function (clicks) {
   const shown = document.querySelector("#%s .js-plotly-plot");

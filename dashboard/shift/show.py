@@ -1,8 +1,7 @@
 """The words and tables of the page as components."""
 
-from typing import Any
-
 from dash import dcc, html
+from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
 from dashboard.shift.life import LifeView, Sisters
@@ -15,8 +14,6 @@ from shotlog.errors import StoreError
 from shotlog.records import half_named
 
 __all__ = ["PATH", "about_life", "about_sisters", "csv_link", "lead", "tables", "unreadable"]
-
-Component = Any
 
 PATH = "/shift"
 """The path of the page; what follows the question mark says which view."""
@@ -39,7 +36,7 @@ def lead(shift: Shift) -> list[Component]:
         if query.trial:
             why = f"No shot was logged under a trial named {query.trial} that matches the other filters."
         return [html.P(why, className="empty"), dcc.Link("Show everything", href=PATH, className="touch")]
-    said = []
+    said: list[Component] = []
     for one in shift.presses:
         times = one.history.record.times
         missed = sum(gap.n_shots for gap in one.history.record.gaps)
@@ -168,7 +165,7 @@ def _ways(life: LifeView, query: Query) -> list[Component]:
 def _calls(life: LifeView) -> list[Component]:
     if not life.calls:
         return [html.Li(f"No change was called on shots {span(*life.drawn)}.")]
-    found = []
+    found: list[Component] = []
     for call in life.calls:
         ended = ", withdrawn later" if call.withdrawn else ""
         at = f"{call.worst} called at shot {call.first}, last at {call.last}, on {call.insert or 'no insert'}{ended}"
