@@ -19,7 +19,7 @@ from shotlog.review.costs import Bill
 from shotlog.review.episodes import episodes
 from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
 from shotlog.review.ledger import LedgerEntry, ledger_of
-from shotlog.review.lives import History
+from shotlog.review.lives import History, Life
 from shotlog.review.source import PressRecord, stretches_of
 from shotlog.review.survival import Comparison
 from shotlog.review.swaps import swaps_of
@@ -30,6 +30,7 @@ from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.log.shots import columns
 from shotlog.store.parts.dispositions import PartStanding, part_standings
+from shotlog.wording.parts import why_out
 
 __all__ = ["CostRow", "GroupLives", "LedgerReader", "LedgerRow", "Reason", "Worked", "work_out", "worked_out"]
 
@@ -249,7 +250,7 @@ def _row(end: InsertEnd, entry: LedgerEntry | None, settings: Settings) -> Ledge
         gone,
         state if end.shots_made else "mounted, no shot yet" if mounted else "taken out, no shot made",
         "" if life is None else life.ground,
-        "" if mounted else end.stays[-1].reason,
+        "" if mounted else why_out(end.stays[-1].reason, end.stays[-1].replaced_by),
         None if bill is None else bill.per_accepted,
         None if bill is None else bill.per_accepted_if_held_bad,
     )
@@ -275,13 +276,16 @@ def _not_mounted(log: Log, made: Mapping[str, Making], settings: Settings) -> li
 
 def _reasons(entries: Sequence[LedgerEntry]) -> tuple[Reason, ...]:
     """Return why inserts came out, the commonest reason first."""
-    out = [(one.life.reason.strip() or "no reason entered", one.life.failed) for one in entries if not one.life.mounted]
-    out = [("replaced by the next insert, no reason entered", gone) if text.startswith("replaced by ") else (text, gone)
-           for text, gone in out]  # fmt: skip
+    out = [(_reason(one.life), one.life.failed) for one in entries if not one.life.mounted]
     shown = {text.casefold(): text for text, _ in reversed(out)}
     counted = Counter(text.casefold() for text, _ in out)
     gone_off = Counter(text.casefold() for text, gone in out if gone)
     return tuple(Reason(shown[key], n, gone_off[key]) for key, n in counted.most_common())
+
+
+def _reason(life: Life) -> str:
+    replaced = "replaced by the next insert, " if life.replaced_by else ""
+    return life.reason.strip() or f"{replaced}no reason entered"
 
 
 def _cost(design: str, entries: Sequence[LedgerEntry]) -> CostRow:

@@ -17,6 +17,7 @@ from shotlog.store.parts import dispositions, inspections, soaks
 from shotlog.store.parts.dispositions import Decision
 from shotlog.store.parts.inspections import Inspection
 from shotlog.store.parts.soaks import Soak
+from shotlog.wording.parts import why_out
 
 __all__ = ["LifeStory", "StayStory", "life_story", "made_of"]
 
@@ -128,7 +129,7 @@ def _n_made(timeline: Timeline, first: int, last: int) -> int:
 def _spans(timeline: Timeline, serial: str) -> list[tuple[int, float, str, bool, str, datetime]]:
     """Return first shot, end, half, whether single-use, reason and time of entry of each time an insert was in."""
     spans = [
-        (stay.first, stay.end, stay.mounting.half, False, stay.reason, stay.mounting.time)
+        (stay.first, stay.end, stay.mounting.half, False, why_out(stay.reason, stay.replaced_by), stay.mounting.time)
         for stay in timeline.stays
         if stay.mounting.insert.serial == serial and not stay.mounting.single_use and stay.end > stay.first
     ]

@@ -21,6 +21,7 @@ from shotlog.store.asked import state
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Stay
+from shotlog.wording.parts import why_out
 
 __all__ = ["CalledSpan", "LifeView", "SisterLine", "Sisters", "accepted_levels", "read_life", "read_sisters"]
 
@@ -130,7 +131,7 @@ def read_life(reader: ShiftReader, query: Query) -> LifeView | None:
         first=stay.first,
         last=last,
         mounted=stay.end == inf,
-        reason="" if stay.end == inf else stay.reason,
+        reason="" if stay.end == inf else why_out(stay.reason, stay.replaced_by),
         drawn=(window.first, window.last),
         channels=record.channels,
         strips=_strips(history, stay, window, query.channels, design.limits, baselines, accepted),

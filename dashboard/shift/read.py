@@ -1,15 +1,10 @@
 """A window of the log as the review works on it: the record of a press, of these shots only."""
 
-from collections.abc import Sequence
-from datetime import timedelta
-from math import inf
-
 import numpy as np
 
 from dashboard.shift.scope import Window
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
-from shotlog.records import Removal
 from shotlog.review.episodes import episodes
 from shotlog.review.lives import History
 from shotlog.review.source import PressRecord, stretches_of
@@ -35,7 +30,7 @@ def history_of(log: Log, timeline: Timeline, window: Window) -> History:
         shots, times, values = columns(connection, press, tuple(CHANNELS), first, last)
     present = [n for n, name in enumerate(CHANNELS) if np.isfinite(values[:, n]).any()]
     verdicts = tuple(state.verdicts(log, press, first, last))
-    within = _timeline(log, press, timeline, stays_within(timeline, first, last), last)
+    within = timeline.only(stays_within(timeline, first, last), last)
     record = PressRecord(
         press=press,
         shots=shots,
@@ -55,17 +50,3 @@ def history_of(log: Log, timeline: Timeline, window: Window) -> History:
     )
     called = episodes(verdicts)
     return History(record, called, swaps_of(record, called))
-
-
-def _timeline(log: Log, press: str, whole: Timeline, stays: Sequence[Stay], last: int) -> Timeline:
-    """Return the timeline of some stays only: the review asks every stay of a press, and a long log has thousands."""
-    since = min((stay.first for stay in stays), default=last + 1)
-    noted = [row.event for row in state.entries(log, press, since, last) if not row.taken_back]
-    after = timedelta(microseconds=1)
-    ends = [
-        Removal(press, one.mounting.insert.serial, int(one.end), one.mounting.time + after, one.reason)
-        for one in stays
-        if one.end < inf
-    ]
-    queues = {stay.mounting.insert.serial: queue for stay in stays if (queue := whole.queue(stay)) is not None}
-    return Timeline([stay.mounting for stay in stays], ends, noted, queues)

@@ -22,6 +22,7 @@ from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.log.log import Log, entries_mark
 from shotlog.store.log.timeline import Stay, Timeline
 from shotlog.store.parts.dispositions import PartStanding, part_standings
+from shotlog.wording.parts import why_out
 
 __all__ = ["PressShift", "Shift", "ShiftReader", "StayLine", "Timelines"]
 
@@ -233,6 +234,6 @@ def _line(timeline: Timeline, stay: Stay, newest: int, lives: Mapping[str, Life]
         last=end - 1,
         n_shots=timeline.n_taken(stay, end),
         mounted=mounted,
-        reason="" if mounted else stay.reason,
+        reason="" if mounted else why_out(stay.reason, stay.replaced_by),
         life=None if stay.mounting.single_use else lives.get(insert.serial),
     )

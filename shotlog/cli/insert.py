@@ -7,6 +7,7 @@ from shotlog.cli.given import moment, named_amount
 from shotlog.cli.opening import Subparsers, add_command, judge_again, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
+from shotlog.wording.parts import why_out
 
 __all__ = ["add"]
 
@@ -98,7 +99,8 @@ def _card(log: Any, serial: str) -> dict[str, Any]:
             card |= {"cured": iso_utc(known.cured), "age_days": round(known.age_days(now) or 0.0, 1)}
     if life is not None:
         card["stays"] = [_stay(stay) for stay in life.stays]
-        card |= {"shots": life.shots, "shots_made": life.shots_made, "ended": life.ended, "reason": life.reason}
+        card |= {"shots": life.shots, "shots_made": life.shots_made, "ended": life.ended}
+        card |= _why(life.stays[-1]) if life.bad is None else {"reason": life.reason}
     if taken:
         card["used_by"] = [f"{one.press}/{one.shot}" for one in taken]
     return card
@@ -107,7 +109,12 @@ def _card(log: Any, serial: str) -> dict[str, Any]:
 def _stay(stay: Any) -> dict[str, Any]:
     mounted = stay.end == float("inf")
     where = {"press": stay.mounting.press, "half": stay.mounting.half, "first": stay.first}
-    return {**where, "last": None if mounted else int(stay.end) - 1, "reason": stay.reason}
+    return where | {"last": None if mounted else int(stay.end) - 1} | _why(stay)
+
+
+def _why(stay: Any) -> dict[str, str]:
+    """Return why an insert came out, as JSON has it: in a person's words, and what replaced it where nobody said."""
+    return {"reason": stay.reason, "replaced_by": stay.replaced_by}
 
 
 def _print(card: dict[str, Any]) -> None:
@@ -115,11 +122,17 @@ def _print(card: dict[str, Any]) -> None:
     for name, value in card.items():
         if name == "stays":
             for stay in value:
-                last = "now" if stay["last"] is None else f"shot {stay['last']} ({stay['reason']})"
+                last = (
+                    "now"
+                    if stay["last"] is None
+                    else f"shot {stay['last']} ({why_out(stay['reason'], stay['replaced_by'])})"
+                )
                 print(f"  {stay['press']} {stay['half']}: shot {stay['first']} to {last}")
         elif name == "dimensions_mm":
             print("  dimensions: " + ", ".join(f"{what} {size:g} mm" for what, size in value.items()))
         elif name == "used_by":
             print(f"  used by shot {', '.join(value)}")
-        elif name != "serial" and value != "":
+        elif name == "reason" and (why := why_out(value, card.get("replaced_by", ""))):
+            print(f"  reason: {why}")
+        elif name not in ("serial", "replaced_by") and value != "":
             print(f"  {name.replace('_', ' ')}: {value}")

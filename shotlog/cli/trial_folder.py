@@ -21,6 +21,7 @@ from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts import making
 from shotlog.store.log.log import Log
 from shotlog.store.parts import baths, dispositions, inspections, soaks, weights
+from shotlog.wording.parts import why_out
 
 __all__ = ["write_folders"]
 
@@ -255,7 +256,7 @@ _STAYS = [
         "last shot made with it; empty while mounted",
         lambda s: None if s.end == float("inf") else int(s.end) - 1,
     ),
-    _Column("reason", "", "why it came out", _of("reason")),
+    _Column("reason", "", "why it came out", lambda s: why_out(s.reason, s.replaced_by)),
 ]
 _EVENTS = [
     _Column("press", "", "name of the press", lambda e: e.event.press),

@@ -15,6 +15,7 @@ from shotlog.review.drift import Drift
 from shotlog.review.ledger import Ledger
 from shotlog.review.press import PressReview, Turn
 from shotlog.review.swaps import Swap
+from shotlog.wording.parts import why_out
 
 __all__ = ["press_section"]
 
@@ -75,8 +76,8 @@ def _lots(review: PressReview) -> Html:
 def _swaps(review: PressReview) -> Html:
     rows = [
         (
-            swap.at_shot, swap.half, unbroken(f"{swap.out} → {swap.into or 'none'}"), swap.reason or "–",
-            _called(swap),
+            swap.at_shot, swap.half, unbroken(f"{swap.out} → {swap.into or 'none'}"),
+            why_out(swap.reason, swap.replaced_by) or "–", _called(swap),
             joined([Html(f"<strong>{text(swap.outcome)}</strong>: "), swap.ground, _moved(swap)]),
         )
         for swap in review.swaps
@@ -132,7 +133,11 @@ def _lives(review: PressReview, ledger: Ledger) -> Html:
         for press, first, last in life.stays:
             if press == review.press and last >= review.first:
                 drawn = strips(review, life, first, last, before)
-                ended = "still mounted" if life.mounted else f"taken out: {life.reason or 'no reason given'}"
+                ended = (
+                    "still mounted"
+                    if life.mounted
+                    else f"taken out: {why_out(life.reason, life.replaced_by) or 'no reason given'}"
+                )
                 off = (
                     f"; gone off since shot {life.since_shot} ({life.dated_by})" if life.since_shot is not None else ""
                 )

@@ -7,6 +7,7 @@ from shotlog.report.words import counted, held_text, moment, number, shots
 from shotlog.review import Review
 from shotlog.review.costs import PartCounts
 from shotlog.review.press import PressReview
+from shotlog.wording.parts import why_out
 
 __all__ = ["opening", "parts_text", "trial_names"]
 
@@ -131,8 +132,8 @@ def _swap_lines(one: PressReview) -> list[Html]:
     }
     return [
         text(
-            f"{one.press}, shot {swap.at_shot}: {swap.out} came out ({swap.reason or 'no reason given'}); "
-            f"{said[swap.outcome]}."
+            f"{one.press}, shot {swap.at_shot}: {swap.out} came out "
+            f"({why_out(swap.reason, swap.replaced_by) or 'no reason given'}); {said[swap.outcome]}."
         )
         for swap in one.swaps
     ]

@@ -77,7 +77,7 @@ def decide(reason: str, *, mounted: bool, bad_part: bool, called: bool, refuted:
     Parameters
     ----------
     reason
-        Why it was taken out, as entered; empty when nobody said.
+        Why it was taken out, in a person's words and nothing else; empty when nobody said.
     mounted
         It is still in the press.
     bad_part

@@ -35,7 +35,8 @@ class Life:
 
     `n_shots`: made on it. `sound`: made before it went off, with both ends of its onset; equals `n_shots` when the life
     is censored. `since_shot`: the press's number of the first shot after it had gone off, with `dated_by`, how that is
-    known. `stays`: (press, first, last) of each stay, `last` included.
+    known. `reason`: why it came out, in a person's words; `replaced_by`: the insert whose mounting ended it.
+    `stays`: (press, first, last) of each stay, `last` included.
     """
 
     serial: str
@@ -45,6 +46,7 @@ class Life:
     stays: tuple[tuple[str, int, int], ...]
     mounted: bool
     reason: str
+    replaced_by: str
     n_shots: int
     failed: bool
     ground: str
@@ -110,6 +112,7 @@ def _life(end: InsertEnd, by_press: Mapping[str, History]) -> Life:
         tuple((s.mounting.press, s.first, _last(by_press[s.mounting.press].record, s)) for s in end.stays),
         mounted,
         reason,
+        "" if mounted else stay.replaced_by,
         end.shots_made,
         ending.failed,
         ending.ground,

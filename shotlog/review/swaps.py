@@ -75,7 +75,8 @@ class _Spans:
 class Swap:
     """A reused insert that came out, and what took its place (empty when nothing did).
 
-    `outcome`: ``came back``, ``stayed``, ``not resolved`` or ``nothing had moved``; `ground` says why in words.
+    `reason`: why, in a person's words; `replaced_by`: the serial whose mounting took it out, where that is all that is
+    known. `outcome`: ``came back``, ``stayed``, ``not resolved`` or ``nothing had moved``; `ground` says why in words.
     `called` is the episode that stood when it was made, `lag` the shots between its first call to swap and the swap.
     """
 
@@ -90,6 +91,7 @@ class Swap:
     outcome: str
     ground: str
     moved: tuple[Moved, ...]
+    replaced_by: str = ""
 
 
 def swaps_of(record: PressRecord, found: tuple[Episode, ...]) -> tuple[Swap, ...]:
@@ -109,7 +111,8 @@ def swaps_of(record: PressRecord, found: tuple[Episode, ...]) -> tuple[Swap, ...
         outcome, ground, moved = _outcome(record, before, after, called)
         lag = at - called.swap_at if called is not None and called.swap_at is not None else None
         serial = stay.mounting.insert.serial
-        swaps.append(Swap(record.press, at, half, serial, into, stay.reason, called, lag, outcome, ground, moved))
+        showed = (called, lag, outcome, ground, moved)
+        swaps.append(Swap(record.press, at, half, serial, into, stay.reason, *showed, stay.replaced_by))
     return tuple(sorted(swaps, key=lambda swap: (swap.at_shot, swap.half)))
 
 

@@ -2,15 +2,29 @@
 
 import json
 from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from shotlog.cli.main import main
+from shotlog.records import Shot
+from shotlog.review.ending import WORDS, words_in
+from shotlog.store.inserts import entries
 from shotlog.store.log.log import open_log
 from tests.review.made_up_log import fill, settings_in
 
 Run = Callable[..., tuple[int, str, str]]
+
+CONFIG = """
+[log]
+store = "sqlite:///trial.db"
+[[press]]
+name = "P1"
+  [press.collector]
+  kind = "recording"
+"""
 
 
 @pytest.fixture(scope="module")
@@ -59,3 +73,25 @@ def test_an_empty_log_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     open_log(settings_in(tmp_path).store, read_only=False).close()
     assert main(["inserts", str(tmp_path / "trial.toml")]) == 0
     assert "no reused insert" in capsys.readouterr().out
+
+
+def test_the_serial_of_what_took_its_place_is_no_reason(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A swap to ``chip-02`` does not say that the insert before it chipped, nor one to ``rest-1`` that it was sound."""
+    words = sorted({word for kind in WORDS.values() for word in kind})
+    serials = ["A-1", *(f"{word.replace(' ', '-')}-{n:02d}" for n, word in enumerate(words)), "A-2"]
+    assert all(words_in(f"replaced by {serial}") for serial in serials[1:-1])
+    (tmp_path / "trial.toml").write_text(CONFIG, encoding="utf-8")
+    start = datetime(2026, 1, 5, 6, tzinfo=UTC)
+    with open_log(f"sqlite:///{tmp_path / 'trial.db'}", read_only=False) as log:
+        for n, serial in enumerate(serials):
+            now = start + timedelta(minutes=n)
+            entries.mount(log, "P1", serial, now, half="moving")
+            log.append([Shot("P1", n + 1, n + 1, now, {"cushion": 5.0})])
+    assert main(["inserts", str(tmp_path / "trial.toml"), "--json"]) == 0
+    lives = [one["life"] for one in json.loads(capsys.readouterr().out)["entries"]]
+    assert [(one["serial"], one["reason"], one["replaced_by"], one["failed"], one["ground"]) for one in lives] == [
+        *((out, "", into, False, "nobody said why it was taken out") for out, into in pairwise(serials)),
+        ("A-2", "", "", False, "still mounted"),
+    ]
+    assert main(["insert", str(tmp_path / "trial.toml"), "A-1"]) == 0
+    assert f"P1 moving: shot 1 to shot 1 (replaced by {serials[1]})" in capsys.readouterr().out

@@ -22,7 +22,6 @@ FACTS = {"mounted": False, "bad_part": False, "called": False, "refuted": False,
         ("not yet worn, planned", False),
         ("taken out before cracks", False),
         ("", False),
-        ("replaced by B-12", False),
         ("Schicht zu Ende", False),
     ],
 )

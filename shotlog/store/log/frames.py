@@ -9,6 +9,7 @@ from shotlog import recording
 from shotlog.channels import CHANNELS
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force
+from shotlog.wording.parts import why_out
 
 if TYPE_CHECKING:
     from shotlog.store.log.log import Log
@@ -32,7 +33,8 @@ def shots(log: "Log", press: str | None = None) -> pd.DataFrame:
 def inserts(log: "Log") -> pd.DataFrame:
     """Return one row a stay: press, half, serial, design, print_batch, single_use, first, last, reason.
 
-    `last` is empty while the insert is mounted; `shots` counts what the press counted, gaps included.
+    `last` is empty while the insert is mounted; `shots` counts what the press counted, gaps included; `reason` is a
+    person's, else it says what took the insert's place.
     """
     rows = []
     for press in log.presses():
@@ -54,7 +56,7 @@ def inserts(log: "Log") -> pd.DataFrame:
                     "last": last,
                     "shots": max(0, last - stay.first + 1),
                     "mounted": mounted,
-                    "reason": stay.reason,
+                    "reason": why_out(stay.reason, stay.replaced_by),
                 }
             )
     frame = pd.DataFrame(rows, columns=list(_STAY_COLUMNS))

@@ -19,12 +19,17 @@ __all__ = ["Stay", "Timeline", "piece"]
 
 @dataclass(frozen=True, slots=True)
 class Stay:
-    """One insert's stay in one half: from shot `first` up to, not including, shot `end` (inf while mounted)."""
+    """One insert's stay in one half: from shot `first` up to, not including, shot `end` (inf while mounted).
+
+    `reason`: why it came out in a person's words, empty where nobody said. `replaced_by`: serial of the insert whose
+    mounting ended the stay, empty where none did.
+    """
 
     mounting: Mounting
     first: int
     end: float
     reason: str = ""
+    replaced_by: str = ""
 
 
 def piece(serial: str, n: int) -> str:
@@ -63,17 +68,31 @@ class Timeline:
         by_half: dict[str, list[Mounting]] = {}
         for mounting in mountings:
             by_half.setdefault(mounting.half, []).append(mounting)
-        self._stays: dict[str, list[Stay]] = {}
-        for half, entries in by_half.items():
+        stays = []
+        for entries in by_half.values():
             entries.sort(key=lambda entry: entry.at_shot)
-            self._stays[half] = [
+            stays += [
                 _stay(entry, entries[n + 1 : n + 2], taken_out.get(entry.insert.serial, []))
                 for n, entry in enumerate(entries)
             ]
-        self._starts = {half: [stay.first for stay in stays] for half, stays in self._stays.items()}
+        self._hold(stays)
         self._events = sorted(events, key=lambda entry: entry.at_shot)
         self._event_shots = [entry.at_shot for entry in self._events]
         self.dry_shots = sorted({entry.at_shot for entry in self._events if entry.kind == "dry"})
+
+    def _hold(self, stays: Iterable[Stay]) -> None:
+        self._stays: dict[str, list[Stay]] = {}
+        for stay in stays:
+            self._stays.setdefault(stay.mounting.half, []).append(stay)
+        self._starts = {half: [stay.first for stay in held] for half, held in self._stays.items()}
+
+    def only(self, stays: Sequence[Stay], last: int) -> "Timeline":
+        """Return the timeline of some of the stays, in order, with the events from the first of them to shot `last`."""
+        since = min((stay.first for stay in stays), default=last + 1)
+        events = self._events[bisect_left(self._event_shots, since) : bisect_right(self._event_shots, last)]
+        cut = Timeline(events=events, queues=self._queues)
+        cut._hold(stays)
+        return cut
 
     @property
     def stays(self) -> list[Stay]:
@@ -129,11 +148,11 @@ class Timeline:
 
 
 def _stay(entry: Mounting, following: list[Mounting], removals: list[Removal]) -> Stay:
-    end, reason = inf, ""
+    end, reason, replaced_by = inf, "", ""
     for replacement in following:
-        end, reason = replacement.at_shot, f"replaced by {replacement.insert.serial}"
+        end, replaced_by = replacement.at_shot, replacement.insert.serial
     for removal in removals:
         after = (removal.at_shot, removal.time) >= (entry.at_shot, entry.time)
         if after and removal.at_shot <= end:
-            end, reason = removal.at_shot, removal.reason
-    return Stay(entry, entry.at_shot, end, reason)
+            end, reason, replaced_by = removal.at_shot, removal.reason, ""
+    return Stay(entry, entry.at_shot, end, reason, replaced_by)
