@@ -12,12 +12,12 @@ from dashboard.shared.bath_name import bath_named, checked_words
 from dashboard.shared.source import Source
 from shotlog.errors import UsageError
 from shotlog.settings import Bound, DesignSettings
-from shotlog.store.log import corrections
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Stay, Timeline, piece
 from shotlog.store.parts import baths, dispositions, inspections, soaks
 from shotlog.store.parts.inspections import WEIGHT
 from shotlog.store.parts.parts import MadePart, Part, made_parts, parts_named
+from shotlog.store.parts.undo import take_back
 
 __all__ = ["Asked", "Known", "PartsDesk", "StoredForParts", "number", "piece_taken", "range_of"]
 
@@ -232,7 +232,7 @@ class PartsDesk:
         table, _, numbers = entry.partition(":")
         with self._source.writing() as log:
             for one in numbers.split(","):
-                corrections.take_back(log, table, int(one), self._source.clock.now(), "taken back at the screen")
+                take_back(log, table, int(one), self._source.clock.now(), "taken back at the screen")
         return StoredForParts("Taken back")
 
     def _chosen(self, log: Log, press: str, text: str) -> list[Part]:

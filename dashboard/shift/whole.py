@@ -19,7 +19,8 @@ from shotlog.review.press import Turn
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import TrialShots, trials
-from shotlog.store.log.log import Log, entries_mark
+from shotlog.store.log.entered import entries_mark
+from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Stay, Timeline
 from shotlog.store.parts.dispositions import PartStanding, part_standings
 from shotlog.wording.parts import why_out

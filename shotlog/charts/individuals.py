@@ -147,7 +147,7 @@ class Individuals(Chart):
             return independent_survival(lambda n: normal_chance(width, change.mean(n)))
         if abs(unit - 1.0) > 1e-12 or not self._rules.zoned:
             return None
-        from shotlog.charts.audit.rules_chain import rules_survival
+        from shotlog.charts.rules_chain import rules_survival
 
         return rules_survival(self._rules.wanted, self._half / self.base.sigma, change.mean)
 

@@ -53,7 +53,8 @@ def _write_csv(log: "Log", presses: list[str], out: Path) -> int:
     from shotlog import recording
     from shotlog.store.log.shots import channels_present
 
-    present = channels_present(log, presses)
+    with log.reading() as connection:
+        present = channels_present(connection, presses)
     channels = [name for name in CHANNELS if name in present]
     stays = [stay for press in presses for stay in log.timeline(press).stays]
     optional = any(stay.mounting.single_use or stay.mounting.insert.print_batch for stay in stays)

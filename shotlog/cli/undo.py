@@ -29,10 +29,10 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.inserts import entries
-    from shotlog.store.log import corrections
+    from shotlog.store.parts import undo as of_parts
 
     entry = _KINDS[arguments.kind]
-    take_back = entries.take_back if entry in ("mountings", "removals", "events") else corrections.take_back
+    take_back = entries.take_back if entry in ("mountings", "removals", "events") else of_parts.take_back
     with opened(arguments.config, read_only=False) as (settings, log):
         take_back(log, entry, arguments.number, SystemClock().now(), arguments.reason)
         for press in settings.presses:

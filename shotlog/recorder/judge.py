@@ -19,7 +19,8 @@ from shotlog.evaluator import Evaluator, Judged
 from shotlog.records import LoggedShot
 from shotlog.settings import DesignSettings
 from shotlog.store.log import judgements
-from shotlog.store.log.log import Log, entries_mark, read_timeline
+from shotlog.store.log.entered import entries_mark, read_timeline
+from shotlog.store.log.log import Log
 from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Transaction

@@ -98,9 +98,9 @@ class PressRecord:
 
 def read_press(log: Log, press: str) -> PressRecord:
     """Read what the log knows of a press."""
-    present = channels_present(log, [press])
-    channels = tuple(name for name in CHANNELS if name in present)
     with log.reading() as connection:
+        present = channels_present(connection, [press])
+        channels = tuple(name for name in CHANNELS if name in present)
         shots, times, values = columns(connection, press, channels)
     verdicts = tuple(state.verdicts(log, press))
     timeline = log.timeline(press)

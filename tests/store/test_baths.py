@@ -9,13 +9,13 @@ from shotlog.records import Shot
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.inserts import entries
-from shotlog.store.log import corrections
 from shotlog.store.log.log import Log
 from shotlog.store.parts.baths import baths, check_bath, make_up
 from shotlog.store.parts.dispositions import decide
 from shotlog.store.parts.inspections import inspect
 from shotlog.store.parts.parts import Part
 from shotlog.store.parts.soaks import put_in, soaks, take_out
+from shotlog.store.parts.undo import take_back
 
 START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 DESIGNS = {
@@ -147,10 +147,10 @@ def test_going_in_is_not_taken_back_while_the_part_is_out_again(bath: Log) -> No
     (out,) = take_out(bath, [Part("P15", 3)], hour(40))
     assert out.end_id is not None
     with pytest.raises(UsageError, match=r"the part came out .* take that back first"):
-        corrections.take_back(bath, "soaks", soak.entry_id, hour(41), "wrong part")
-    corrections.take_back(bath, "soak_ends", out.end_id, hour(41), "still in")
+        take_back(bath, "soaks", soak.entry_id, hour(41), "wrong part")
+    take_back(bath, "soak_ends", out.end_id, hour(41), "still in")
     assert [(one.came_out, one.end_id) for one in soaks(bath)] == [(None, None)]
-    corrections.take_back(bath, "soaks", soak.entry_id, hour(41), "wrong part")
+    take_back(bath, "soaks", soak.entry_id, hour(41), "wrong part")
     assert soaks(bath) == []
     bath.verify()
 
@@ -164,8 +164,8 @@ def test_coming_out_is_not_taken_back_while_the_part_is_in_again(bath: Log) -> N
     assert out.end_id is not None
     assert other.end_id is not None
     with pytest.raises(UsageError, match=rf"the part is in again \(entry {again.entry_id}\)"):
-        corrections.take_back(bath, "soak_ends", out.end_id, hour(42), "still in")
-    corrections.take_back(bath, "soak_ends", other.end_id, hour(42), "still in")
-    corrections.take_back(bath, "soaks", again.entry_id, hour(42), "wrong part")
-    corrections.take_back(bath, "soak_ends", out.end_id, hour(42), "still in")
+        take_back(bath, "soak_ends", out.end_id, hour(42), "still in")
+    take_back(bath, "soak_ends", other.end_id, hour(42), "still in")
+    take_back(bath, "soaks", again.entry_id, hour(42), "wrong part")
+    take_back(bath, "soak_ends", out.end_id, hour(42), "still in")
     assert [(one.part, one.came_out) for one in soaks(bath)] == [(part, None) for part in parts]

@@ -12,12 +12,13 @@ from shotlog.records import Gap, Shot, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.inserts import entries
 from shotlog.store.inserts.ends import blamed_half, insert_ends
-from shotlog.store.log import corrections, judgements, schema
+from shotlog.store.log import judgements, schema
 from shotlog.store.log.log import Log
 from shotlog.store.parts.dispositions import PartStanding, decide, decisions, held_parts, part_standings
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.inspections import inspect, inspections
 from shotlog.store.parts.parts import Part, made_parts, parts_named
+from shotlog.store.parts.undo import take_back
 
 START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 LATER = START + timedelta(days=1)
@@ -229,11 +230,11 @@ def test_a_decision_that_is_taken_back_leaves_the_part_as_it_was(log: Log) -> No
     say(log, 4, "swap", 3)
     (made,) = decide(log, parts_named("P25", "3-4", 1), "scrapped", LATER, reason="flash")
     assert held(log) == []
-    corrections.take_back(log, "dispositions", made.entry_id, LATER, "wrong tray")
+    take_back(log, "dispositions", made.entry_id, LATER, "wrong tray")
     assert held(log) == [3, 4]
     assert decisions(log, "P25") == []
     with pytest.raises(UsageError, match="was taken back before"):
-        corrections.take_back(log, "dispositions", made.entry_id, LATER, "again")
+        take_back(log, "dispositions", made.entry_id, LATER, "again")
 
 
 def test_a_release_needs_a_reason_and_a_part_that_exists(log: Log) -> None:
@@ -274,7 +275,7 @@ def test_an_inspection_taken_back_gives_the_life_back(log: Log) -> None:
     entries.mount(log, "P25", "B-1", START, at_shot=1)
     make(log, 1, 5)
     result = inspect(log, Part("P25", 3), LATER, finding="flash")
-    corrections.take_back(log, "inspections", result.entry_id, LATER, "other part")
+    take_back(log, "inspections", result.entry_id, LATER, "other part")
     assert insert_ends(log)[0].ended == "mounted"
     assert held(log) == []
     assert inspections(log, "P25") == []

@@ -97,7 +97,7 @@ class QChart(Chart):
             return None
         if self._rules.wanted == ("beyond",):
             return independent_survival(lambda n: self.alpha)
-        from shotlog.charts.audit.rules_chain import rules_survival
+        from shotlog.charts.rules_chain import rules_survival
 
         return rules_survival(self._rules.wanted, self._width, change.mean) if self._rules.zoned else None
 

@@ -15,8 +15,9 @@ from shotlog.errors import UsageError
 from shotlog.records import Insert
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
+from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.judgements import judge_again
-from shotlog.store.log.log import Log, read_timeline
+from shotlog.store.log.log import Log
 from shotlog.store.log.transaction import Transaction
 from shotlog.units import converter
 

@@ -20,8 +20,9 @@ from shotlog.store.inserts.entries import mount_within
 from shotlog.store.inserts.making import describe_within
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import correct, standing
+from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.judgements import judge_again
-from shotlog.store.log.log import Log, read_timeline
+from shotlog.store.log.log import Log
 from shotlog.store.log.shots import last_shot
 from shotlog.store.log.timeline import Stay, Timeline, piece
 from shotlog.store.log.transaction import Transaction

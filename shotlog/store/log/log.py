@@ -1,35 +1,28 @@
 """The log of one or more presses: append-only, durable per transaction, readable while it is written."""
 
-import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Self
+from typing import TYPE_CHECKING, Self
 
-from sqlalchemy import Connection, Engine, RowMapping, func, select
+from sqlalchemy import Connection, Engine, select
 from sqlalchemy.engine import make_url
 
-from shotlog.clock import parse_utc
-from shotlog.errors import StoreDamaged, StoreUnreachable
-from shotlog.records import Event, Insert, LoggedShot, Mounting, Removal
+from shotlog.errors import StoreUnreachable
+from shotlog.records import LoggedShot
 from shotlog.store.log import engine as database
 from shotlog.store.log import schema
-from shotlog.store.log.chain import GENESIS, digest
-from shotlog.store.log.corrections import standing
+from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Record, Transaction, transaction
+from shotlog.store.log.verifying import verify_chain
 
 if TYPE_CHECKING:
     import pandas as pd
 
 __all__ = ["Log", "open_log"]
-
-Row = tuple[str, dict[str, Any]]
-
-_LINKS = 500
-"""Links of the chain verified at a time."""
 
 
 class Log:
@@ -126,21 +119,7 @@ class Log:
             A row was changed, added or taken out after it was written; says in which transaction.
         """
         with self.reading() as connection:
-            before, n, covered = GENESIS, 0, 0
-            links = connection.execute(
-                select(schema.ledger).order_by(schema.ledger.c.id).execution_options(yield_per=_LINKS)
-            ).mappings()
-            for part in links.partitions():
-                for link, rows in zip(part, _covered(connection, part, self.url), strict=True):
-                    if digest(before, rows) != link["digest"]:
-                        raise StoreDamaged(
-                            f"log {self.url}: transaction {link['id']} ({link['rows'][:80]}) was changed later"
-                        )
-                    before, n, covered = link["digest"], n + 1, covered + len(rows)
-            stored = sum(len(connection.execute(select(table.c.id)).all()) for table in schema.RECORD_TABLES.values())
-            if stored != covered:
-                raise StoreDamaged(f"log {self.url}: {stored} rows where the chain covers {covered}")
-        return n, before
+            return verify_chain(connection, self.url)
 
     def shots(self, press: str | None = None) -> "pd.DataFrame":
         """Return the shots as a pandas frame: one row a shot, with inserts, design, events and every channel present.
@@ -149,155 +128,28 @@ class Log:
         """
         from shotlog.store.log import frames
 
-        return frames.shots(self, press)
+        names = [press] if press is not None else self.presses()
+        return frames.shots(chain.from_iterable(self.logged(name) for name in names))
 
     def inserts(self) -> "pd.DataFrame":
         """Return every insert's stays in a press as a pandas frame, one row a stay."""
         from shotlog.store.log import frames
 
-        return frames.inserts(self)
+        return frames.inserts((name, self.timeline(name), self.last_shot(name)) for name in self.presses())
 
     def signals(self, press: str | None = None) -> "pd.DataFrame":
         """Return the signals in force as a pandas frame, in shot order."""
         from shotlog.store.log import frames
 
-        return frames.signals(self, press)
+        with self.reading() as connection:
+            return frames.signals(connection, press)
 
     def verdicts(self, press: str | None = None) -> "pd.DataFrame":
         """Return the verdicts in force as a pandas frame, one row a shot."""
         from shotlog.store.log import frames
 
-        return frames.verdicts(self, press)
-
-
-def _covered(connection: Connection, links: Sequence[RowMapping], where: str) -> list[list[Row]]:
-    """Return the rows that each of the links covers, read table by table."""
-    names = [[_name(word, where) for word in link["rows"].split()] for link in links]
-    ids: dict[str, set[int]] = {}
-    for name, row_id in chain.from_iterable(names):
-        ids.setdefault(name, set()).add(row_id)
-    found = {}
-    for name, wanted in ids.items():
-        table = schema.RECORD_TABLES[name]
-        # Ids of one table lie close together in links that follow each other.
-        query = select(table).where(table.c.id.between(min(wanted), max(wanted)))
-        found[name] = {row["id"]: dict(row) for row in connection.execute(query).mappings() if row["id"] in wanted}
-        if len(found[name]) < len(wanted):
-            gone = min(wanted - found[name].keys())
-            raise StoreDamaged(f"log {where}: row {gone} of {name} was taken out")
-    return [[(name, found[name][row_id]) for name, row_id in link] for link in names]
-
-
-def _name(word: str, where: str) -> tuple[str, int]:
-    table, _, row_id = word.partition(":")
-    if table not in schema.RECORD_TABLES or not re.fullmatch("[0-9]{1,18}", row_id):
-        raise StoreDamaged(f"log {where}: the chain names {word!r}, which is no row of the record")
-    return table, int(row_id)
-
-
-def entries_mark(connection: Connection) -> tuple[int | None, ...]:
-    """Return numbers that differ once anything was entered or taken back, at any press: cheap to ask at every shot."""
-    tables = (
-        schema.mountings, schema.removals, schema.events, schema.corrections,
-        schema.makings, schema.queued,
-    )  # fmt: skip
-    return tuple(connection.execute(select(*(select(func.max(t.c.id)).scalar_subquery() for t in tables))).one())
-
-
-def read_timeline(connection: Connection, press: str) -> Timeline:
-    """Return the timeline of a press from its entries in force."""
-    mountings, removals, inserts = schema.mountings, schema.removals, schema.inserts
-    pieces = (
-        inserts.c.serial,
-        inserts.c.print_batch,
-        schema.designs.c.name.label("design"),
-    )
-    with_insert = {
-        table: table.join(schema.presses).join(inserts).outerjoin(schema.designs) for table in (mountings, removals)
-    }
-    mounted = connection.execute(
-        select(mountings, *pieces)
-        .select_from(with_insert[mountings])
-        .where(schema.presses.c.name == press, standing(mountings))
-        .order_by(mountings.c.id)
-    ).mappings()
-    removed = connection.execute(
-        select(removals, inserts.c.serial)
-        .select_from(with_insert[removals])
-        .where(schema.presses.c.name == press, standing(removals))
-        .order_by(removals.c.id)
-    ).mappings()
-    noted = connection.execute(
-        select(schema.events)
-        .join(schema.presses)
-        .where(schema.presses.c.name == press, standing(schema.events))
-        .order_by(schema.events.c.id)
-    ).mappings()
-    told = _told(connection)
-    return Timeline(
-        [
-            Mounting(
-                press,
-                row["half"],
-                _insert(row, told),
-                row["at_shot"],
-                parse_utc(row["time"]),
-                row["single_use"],
-            )
-            for row in mounted
-        ],
-        [Removal(press, row["serial"], row["at_shot"], parse_utc(row["time"]), row["reason"]) for row in removed],
-        [Event(press, row["at_shot"], row["kind"], row["text"], parse_utc(row["time"])) for row in noted],
-        _queues(connection, told),
-    )
-
-
-def _told(connection: Connection) -> dict[str, dict[str, str]]:
-    """Return design and print batch of the inserts whose making was described; a later statement wins."""
-    table = schema.makings
-    query = (
-        select(schema.inserts.c.serial, table.c.design, table.c.print_batch)
-        .join(schema.inserts)
-        .where(standing(table))
-        .order_by(table.c.id)
-    )
-    told: dict[str, dict[str, str]] = {}
-    for serial, design, print_batch in connection.execute(query):
-        said = {"design": design, "print_batch": print_batch}
-        told.setdefault(serial, {}).update({name: text for name, text in said.items() if text is not None})
-    return told
-
-
-def _insert(row: RowMapping, told: dict[str, dict[str, str]]) -> Insert:
-    known = {"design": row["design"] or "", "print_batch": row["print_batch"]}
-    return Insert(row["serial"], **(known | told.get(row["serial"], {})))
-
-
-def _queues(connection: Connection, told: dict[str, dict[str, str]]) -> dict[str, list[Insert]]:
-    """Return the pieces of each queued series, in order, by the serial it was mounted with."""
-    table, inserts = schema.queued, schema.inserts
-    series = inserts.alias("series")
-    query = (
-        select(
-            series.c.serial.label("series"),
-            inserts.c.serial,
-            inserts.c.print_batch,
-            schema.designs.c.name.label("design"),
-            standing(table).label("stands"),
-        )
-        .select_from(
-            table.join(inserts, inserts.c.id == table.c.insert_id)
-            .join(series, series.c.id == table.c.series_id)
-            .outerjoin(schema.designs, schema.designs.c.id == inserts.c.design_id)
-        )
-        .order_by(table.c.id)
-    )
-    queues: dict[str, list[Insert]] = {}
-    for row in connection.execute(query).mappings():
-        queue = queues.setdefault(row["series"], [])
-        if row["stands"]:
-            queue.append(_insert(row, told))
-    return queues
+        with self.reading() as connection:
+            return frames.verdicts(connection, press)
 
 
 def open_log(url: str, *, read_only: bool = True) -> Log:

@@ -1,7 +1,6 @@
 """Reading shots: in order, with what was in force; and in bulk, as columns of numbers."""
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,9 +12,6 @@ from shotlog.records import LoggedShot
 from shotlog.store.log import schema
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.weighed import read_weights, with_weight
-
-if TYPE_CHECKING:
-    from shotlog.store.log.log import Log
 
 __all__ = ["channels_present", "columns", "last_shot", "logged_shots"]
 
@@ -79,7 +75,7 @@ def _shot_before(connection: Connection, press: str, shot: int) -> int:
     return -(2**62) if found is None else int(found)
 
 
-def channels_present(log: "Log", presses: Sequence[str]) -> set[str]:
+def channels_present(connection: Connection, presses: Sequence[str]) -> set[str]:
     """Return the channels that were measured at least once on any of the presses."""
     table = schema.shots
     query = (
@@ -87,9 +83,8 @@ def channels_present(log: "Log", presses: Sequence[str]) -> set[str]:
         .join(schema.presses)
         .where(schema.presses.c.name.in_(presses))
     )
-    with log.reading() as connection:
-        counts = connection.execute(query).one()
-        weights = [weight for press in presses for weight in read_weights(connection, press).values()]
+    counts = connection.execute(query).one()
+    weights = [weight for press in presses for weight in read_weights(connection, press).values()]
     weighed = {"part_weight"} if weights else set()
     balanced = {"mass_balance"} if any(weight.g_per_mm is not None for weight in weights) else set()
     return {name for name, count in zip(CHANNELS, counts, strict=True) if count} | weighed | balanced

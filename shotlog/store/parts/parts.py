@@ -17,7 +17,8 @@ from shotlog.errors import UsageError
 from shotlog.records import InForce
 from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
-from shotlog.store.log.log import Log, read_timeline
+from shotlog.store.log.entered import read_timeline
+from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 

@@ -16,7 +16,8 @@ from shotlog.records import InForce
 from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
-from shotlog.store.log.log import Log, read_timeline
+from shotlog.store.log.entered import read_timeline
+from shotlog.store.log.log import Log
 from shotlog.store.parts.baths import filling, not_later, shown
 from shotlog.store.parts.parts import Part, check_made
 
