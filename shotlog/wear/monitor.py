@@ -2,8 +2,8 @@
 
 A life runs through: settling, watching, called. A call stays until the insert is swapped, the evidence has gone (well
 below the bar for three shots), or the change has been accepted as the new level: a material change after ten shots, one
-that is not the insert's after sixty, any after a hundred and fifty (`judging`). What a swap does to a change is an
-experiment (`swapped`). An insert is judged by its sisters or its own shots (`learning`); the healthy part of a finished
+that is not the insert's after sixty, any after a hundred and fifty (`calling`). What a swap does to a change is an
+experiment (`carried`). An insert is judged by its sisters or its own shots (`learning`); the healthy part of a finished
 life joins its sisters, of a called one only the shots before the change may have begun.
 """
 
@@ -13,18 +13,18 @@ from math import inf
 from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
-from shotlog.wear.change.causes import BATCH
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.change.thresholds import log_odds_threshold
 from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.sister import sister_of
 from shotlog.wear.life.calling import accept, call_or_clear, look_for_forgotten_swap, weighed
 from shotlog.wear.life.carried import SwapFinding, ask_the_swap, carry_on
+from shotlog.wear.life.fitted import fitted_of, name_call
 from shotlog.wear.life.half import HalfState, Mould
-from shotlog.wear.life.learning import judge_by_sisters, learn, start_elsewhere, take_up
+from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, start_elsewhere
 from shotlog.wear.life.lifetimes import EndedLife
 from shotlog.wear.life.pool import Pool
-from shotlog.wear.life.stretch import Stretch, StretchShot
+from shotlog.wear.life.stretch import StretchShot
 from shotlog.wear.life.swap_odds import Carried
 from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict import given as verdicts
@@ -37,7 +37,7 @@ _LEAST_SISTER = 14
 _MOST_SETTLING = 40
 _MOST_FINDINGS = 20
 _PLAIN = DesignSettings()
-STATE = 3
+STATE = 4
 """Number of the form in which a state is kept; raised with every change of it."""
 
 
@@ -80,17 +80,14 @@ class Monitor:
         elif "setup" in kinds:
             self._set_up(life)
         n = shot.shot - life.first + 1
-        life.events = [*life.events[-11:], *((n, kind) for kind in kinds)]
+        life.note(n, kinds)
         if new_batch:
-            self._next_batch(life, n)
+            life.begin_batch(n)
         self.waited = waited
-        if waited and life.stretch.filter is not None:
-            life.pause = n
         # a dry shot fills nothing: what the press reports of it says nothing about the insert
         values = {} if "dry" in kinds else dict(shot.values)
-        life.stretch.take(
-            StretchShot(n, values, "batch" if new_batch else "pause" if waited else "", wait_min if waited else None)
-        )
+        mark = "batch" if new_batch else "pause" if waited else ""
+        life.take(StretchShot(n, values, mark, wait_min if waited else None), waited)
         settings = self._settings(life.held.design)
         learn(life, self._pool, settings)
         start_elsewhere(life, n, settings)
@@ -107,11 +104,11 @@ class Monitor:
         carried = self._end(self._life, shot.shot) if self._life is not None else None
         if new_setup and self._life is not None:
             self._setup, carried = self._setup + 1, None
-        life = HalfState(held, shot.shot, f"{held.design}|{self._setup}", carried=carried)
+        life = HalfState(held, shot.shot, f"{held.design}|{self._setup}")
         mounted = [h.design for h in shot.halves.values() if not h.single_use]
         designs = [held.design, *mounted]
-        if not judge_by_sisters(life, self._pool, designs, self._setup, self._settings(held.design)):
-            life.carried = None
+        if judge_by_sisters(life, self._pool, designs, self._setup, self._settings(held.design)):
+            life.carry(carried)
         self._life = life
         return life
 
@@ -147,21 +144,9 @@ class Monitor:
             if len(rows) >= _LEAST_SISTER and channels:
                 self._pool.join(life.key, sister_of(life.held.serial, channels, rows, values, pauses))
         self._setup += 1
-        life.key = f"{life.held.design}|{self._setup}"
-        life.stretch, life.call, life.carried, life.accepted, life.question = Stretch(), None, None, [], ""
-        life.pause, life.elsewhere = None, {}
         design = life.held.design
+        life.begin_set_up(f"{design}|{self._setup}")
         judge_by_sisters(life, self._pool, [design], self._setup, self._settings(design))
-
-    def _next_batch(self, life: HalfState, n: int) -> None:
-        """A print batch of single-use halves is used up: a change that came with it goes with it."""
-        life.events.append((n, "batch"))
-        began = max((at for at, kind in life.events if kind == "batch" and at < n), default=None)
-        if life.call is not None and began is not None and life.call.onset.high >= began and life.call.cause == BATCH:
-            life.stretch.skipped.append((began, n - 1))
-            life.stretch.frozen_at = None
-            life.call = life.pause = None
-            life.stretch.run_again()
 
     # the judgement
 
@@ -189,7 +174,11 @@ class Monitor:
             accept(life, post, n)
         statistic = post.log_odds if isinstance(post, Posterior) else post
         if life.call is not None and isinstance(post, Posterior):
-            return verdicts.called(life, settings, lives, shot, post, settling, bar)
+            reading = fitted_of(life, post)
+            name_call(life, reading)
+            verdict = verdicts.called(life, settings, lives, shot, reading, post, settling, bar)
+            life.advise(verdict.verdict == "swap")
+            return verdict
         return verdicts.quiet(life, settings, lives, shot, settling, statistic, bar)
 
     def evidence(self) -> Evidence:
@@ -233,5 +222,4 @@ class Monitor:
         self._last = None if last is None else from_plain(Verdict, last)
         self._life = None if life is None else from_plain(HalfState, life)
         if self._life is not None and self._life.stretch.prior is not None:
-            take_up(self._life, self._life.stretch.prior, self._settings(self._life.held.design))
-            self._life.stretch.run_again()
+            adopt(self._life, self._life.stretch.prior, self._settings(self._life.held.design))

@@ -108,13 +108,12 @@ class Filter:
     """The bank of one insert life. `onset` numbers are shots on the insert.
 
     State: O(channels^2 x onsets kept), 40 onsets: every one of the last 12 shots, every second of the last 36, every
-    sixth of the last 120. Cost of a shot does not grow with the life. While `frozen` no onset is opened or dropped.
+    sixth of the last 120. Cost of a shot does not grow with the life.
     """
 
     def __init__(self, prior: Prior) -> None:
         p = len(prior.channels)
         self.prior = prior
-        self.frozen = False
         self._mean = np.zeros((p, _K))
         self._mean[:, :N_LEVEL] = prior.mean
         self._cov = np.zeros((p, _K, _K))
@@ -222,9 +221,12 @@ class Filter:
         )  # fmt: skip
         self._predicted = n
 
-    def step(self, n: int, z: F) -> None:
-        """Take in shot `n` of the insert; `z`: values in sigma about the reference, NaN where missing."""
-        if not self.frozen:
+    def step(self, n: int, z: F, frozen: bool = False) -> None:
+        """Take in shot `n` of the insert; `z`: values in sigma about the reference, NaN where missing.
+
+        While `frozen` no onset is opened or dropped.
+        """
+        if not frozen:
             self._open(n)
         self._predict(n)
         self._predicted = 0

@@ -11,7 +11,7 @@ from shotlog.wear.change.onset import onset_of
 from shotlog.wear.change.posterior import Posterior, weigh
 from shotlog.wear.change.thresholds import clear_log_odds
 from shotlog.wear.level.baseline import Prior
-from shotlog.wear.life.half import Accepted, CalledChange, HalfState
+from shotlog.wear.life.half import Accepted, HalfState
 from shotlog.wear.life.stretch import Stretch
 
 __all__ = ["FIRST_ONSET", "accept", "by_channel", "call_or_clear", "look_for_forgotten_swap", "weighed"]
@@ -50,24 +50,25 @@ def _factors(life: HalfState, onsets: NDArray[np.int64]) -> F | None:
 
 
 def call_or_clear(life: HalfState, post: Posterior, n: int, bar: float, settling: bool) -> None:
+    """Call a change at the bar, follow the one called, or withdraw it once three shots speak against it."""
     prior, call = life.stretch.prior, life.call
     if prior is None:
         return
     sized = bool((np.abs(post.effect) >= prior.least).any()) or post.growing_spread > 0.5
     if call is None:
         if post.log_odds >= bar and sized and not settling and _seen_twice(life, post, n):
-            life.call = CalledChange(n, onset_of(post.onsets, post.by_onset, n), "", "", 0.0)
-            life.stretch.frozen_at = n
+            life.begin_call(n, onset_of(post.onsets, post.by_onset, n))
         return
     if call.carried:
         _mended(life, post, n, bar, sized)
         return
-    call.onset = onset_of(post.onsets, post.by_onset, n)
+    low_for = call.low_for
     if life.stretch.filter is not None and life.stretch.filter.last == n:
-        call.low_for = call.low_for + 1 if post.log_odds < clear_log_odds(bar) else 0
-    if call.low_for >= 3:
-        life.call, life.stretch.frozen_at = None, None
-        life.stretch.run_again()
+        low_for = low_for + 1 if post.log_odds < clear_log_odds(bar) else 0
+    if low_for >= 3:
+        life.withdraw()
+    else:
+        life.follow(onset_of(post.onsets, post.by_onset, n), low_for)
 
 
 def _seen_twice(life: HalfState, post: Posterior, n: int) -> bool:
@@ -89,10 +90,8 @@ def _mended(life: HalfState, post: Posterior, n: int, bar: float, sized: bool) -
     size = np.linalg.norm(post.effect) / max(float(np.linalg.norm(before)), 1e-9)
     if along < -0.7 and 0.5 < size < 1.6 and post.growing_spread < 0.2:
         onset = onset_of(post.onsets, post.by_onset, n)
-        life.call, carried.outcome = None, "mended"
-        life.accepted.append(Accepted(onset.clean, "press", "the press fault was put right"))
-        life.stretch.accept(onset.clean, n)
-        life.pause = None
+        life.settle_swap("mended")
+        life.accept(Accepted(onset.clean, "press"), n)
 
 
 def accept(life: HalfState, post: Posterior, n: int) -> None:
@@ -106,36 +105,34 @@ def accept(life: HalfState, post: Posterior, n: int) -> None:
     elsewhere = (call.group != "insert" or call.cause == UNKNOWN) and since > _STEADY_AFTER
     if n - call.at < 5 or not (((material or elsewhere) and post.gradual < 0.3) or n - call.at > _ANY_AFTER):
         return
-    base = life.first - 1
-    life.accepted.append(
-        Accepted(call.onset.clean, call.group, f"level since shot {base + call.onset.shot} taken as normal")
-    )
-    del life.accepted[:-4]
-    life.call = life.pause = None
-    life.stretch.accept(call.onset.clean, max(min(call.onset.high + 4, n - 4), call.onset.clean))
+    high = max(min(call.onset.high + 4, n - 4), call.onset.clean)
+    life.accept(Accepted(call.onset.clean, call.group), high)
 
 
 def look_for_forgotten_swap(life: HalfState) -> None:
     """After a pause, ask whether a fresh insert explains the shots since better than the old one after a wait."""
-    stretch, at = life.stretch, life.pause
-    prior, filt = stretch.prior, stretch.filter
-    if at is None or prior is None or filt is None or not prior.n_sisters:
+    at, prior = life.pause, life.stretch.prior
+    if at is None or prior is None or not prior.n_sisters or at < _SHADOW_FROM:
         return
-    since = [row for row in stretch.rows if row.n >= at and row.values]
-    if at < _SHADOW_FROM or len(since) <= _SHADOW_AFTER:
+    if sum(row.n >= at and bool(row.values) for row in life.stretch.rows) <= _SHADOW_AFTER:
         return
-    life.pause = None
-    if life.call is not None and life.call.onset.low > at + 1:
-        return  # a change that began well after the wait is no swap in it
+    # a change that began well after the wait is no swap in it
+    later = life.call is not None and life.call.onset.low > at + 1
+    fresh = not later and _fresh_from(life.stretch, prior, at) > _SHADOW_BAR
+    life.end_pause(f"was an insert changed before shot {life.first - 1 + at}?" if fresh else "")
+
+
+def _fresh_from(stretch: Stretch, prior: Prior, at: int) -> float:
+    """Return the log likelihood ratio of a fresh insert from shot `at` on against the old one after a wait."""
     earlier = Stretch([row for row in stretch.rows if row.n < at], stretch.skipped, stretch.freed, prior=prior)
     earlier.run_again()
     before = earlier.filter.log_likelihood if earlier.filter is not None else 0.0
+    after = stretch.filter.log_likelihood if stretch.filter is not None else 0.0
     fresh, aside = Filter(prior), stretch.aside()
-    for row in since:
-        if row.n not in aside:
+    for row in stretch.rows:
+        if row.n >= at and row.values and row.n not in aside:
             fresh.step(row.n - at + 1, stretch.scaled(row))
-    if fresh.log_likelihood - (filt.log_likelihood - before) > _SHADOW_BAR:
-        life.question = f"was an insert changed before shot {life.first - 1 + at}?"
+    return fresh.log_likelihood - (after - before)
 
 
 def by_channel(prior: Prior, values: Mapping[str, float]) -> F:

@@ -92,16 +92,16 @@ def ask_the_swap(
         survives,
     )
     if odds < -DECIDED:
-        carried.outcome = "reset"
+        life.settle_swap("reset")
         text = f"the change on {carried.insert} reset with the swap: it was the insert"
         return SwapFinding(press, carried.insert, carried.at_shot, "confirmed", text)
     if odds > DECIDED:
-        carried.outcome = "stays"
+        life.settle_swap("stays")
         _take_over(life, carried, n, pool, settings)
         text = f"the change on {carried.insert} outlived the swap: it was not the insert"
         return SwapFinding(press, carried.insert, carried.at_shot, "refuted", text)
     if n > most_settling:
-        carried.outcome = "open"
+        life.settle_swap("open")
     return None
 
 
@@ -125,4 +125,4 @@ def _take_over(life: HalfState, carried: Carried, n: int, pool: Pool, settings: 
     weight = groups[group] / total if total > 0.02 else 0.7
     base = life.first - 1
     onset = Onset(carried.onset - base, carried.low - base, carried.high - base, carried.low - base)
-    life.call = CalledChange(n, onset, group, cause, weight, carried=True)
+    life.take_over(CalledChange(n, onset, group, cause, weight, carried=True))

@@ -8,7 +8,7 @@ import numpy as np
 from shotlog.errors import NotEnoughShots
 from shotlog.wear.change.causes import CAUSES, GROUPS, group_weights
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.life.half import CalledChange, HalfState
+from shotlog.wear.life.half import HalfState
 
 __all__ = ["FittedChange", "fitted_of", "name_call"]
 
@@ -40,13 +40,18 @@ def fitted_of(life: HalfState, post: Posterior) -> FittedChange:
     return FittedChange(weights, group_weights(weights), change, slope, float(np.sqrt(2 * max(post.log_odds + 4, 0.5))))
 
 
-def name_call(call: CalledChange, reading: FittedChange) -> None:
-    """Name group and cause; a name once given stays until another is clearly likelier."""
-    group = max(GROUPS, key=lambda g: reading.groups[g])
-    if not call.group or reading.groups[group] > reading.groups[call.group] + 0.2:
-        call.group = group
-    among = [c for c in reading.weights if CAUSES[c].group == call.group]
+def name_call(life: HalfState, reading: FittedChange) -> None:
+    """Name group and cause; a name once given stays until another is clearly likelier, and one that outlived a swap
+    for good.
+    """
+    call = life.call
+    if call is None or call.carried:
+        return
+    likeliest = max(GROUPS, key=lambda g: reading.groups[g])
+    clearer = not call.group or reading.groups[likeliest] > reading.groups[call.group] + 0.2
+    group = likeliest if clearer else call.group
+    among = [c for c in reading.weights if CAUSES[c].group == group]
     cause = max(among, key=lambda c: reading.weights[c])
-    if call.cause not in among or reading.weights[cause] > reading.weights[call.cause] + 0.2:
-        call.cause = cause
-    call.weight = reading.groups[call.group]
+    if call.cause in among and reading.weights[cause] <= reading.weights[call.cause] + 0.2:
+        cause = call.cause
+    life.name(group, cause, reading.groups[group])

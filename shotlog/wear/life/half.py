@@ -1,39 +1,48 @@
-"""What the monitor holds about the insert in the mould: its shots, what was noted, and the change called on it."""
+"""What the monitor holds about the insert in the mould: its shots, what was noted, and the change called on it.
 
-from dataclasses import dataclass, field
+`HalfState` is the one owner of that state. The rest of the room reads it, works something out, and tells it through one
+of its methods; nobody else writes to it.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 
 from shotlog.records import HALVES, InForce, LoggedShot
-from shotlog.wear.change.hypotheses import Hypotheses
+from shotlog.wear.change.causes import BATCH
+from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.change.onset import Onset
-from shotlog.wear.life.stretch import Stretch
+from shotlog.wear.level.baseline import Prior
+from shotlog.wear.life.stretch import Stretch, StretchShot
 from shotlog.wear.life.swap_odds import Carried
 
 __all__ = ["Accepted", "CalledChange", "HalfState", "Mould"]
 
 _ORDER = ("moving", "core", "fixed")
+_MOST_EVENTS, _MOST_ACCEPTED = 11, 4
 
 
-@dataclass
+@dataclass(frozen=True, slots=True)
 class CalledChange:
-    """A change that has been called: since shot `at` on the insert. `carried`: it outlived a swap."""
+    """A change that has been called: since shot `at` on the insert. `swap`: a swap was advised. `low_for`: shots in a
+    row that speak against it. `carried`: it outlived a swap.
+    """
 
     at: int
     onset: Onset
-    group: str
-    cause: str
-    weight: float
+    group: str = ""
+    cause: str = ""
+    weight: float = 0.0
     swap: bool = False
     low_for: int = 0
     carried: bool = False
 
 
-@dataclass
+@dataclass(frozen=True, slots=True)
 class Accepted:
     """A change taken as the level from shot `at` on the insert on."""
 
     at: int
     group: str
-    text: str
 
 
 @dataclass
@@ -56,6 +65,98 @@ class HalfState:
     pool: str = ""
     elsewhere: dict[str, float] = field(default_factory=dict)
     hypotheses: Hypotheses | None = field(default=None, metadata={"saved": False})
+
+    # shots, and what was noted with them
+
+    def note(self, n: int, kinds: Iterable[str]) -> None:
+        """Note kinds of entries made at shot `n` of the insert."""
+        self.events = [*self.events[-_MOST_EVENTS:], *((n, kind) for kind in kinds)]
+
+    def begin_batch(self, n: int) -> None:
+        """Note that a print batch of single-use halves is used up: a change that came with it goes with it."""
+        self.events.append((n, "batch"))
+        began = max((at for at, kind in self.events if kind == "batch" and at < n), default=None)
+        if self.call is not None and began is not None and self.call.onset.high >= began and self.call.cause == BATCH:
+            self.call = self.pause = None
+            self.stretch.skip(began, n - 1)
+
+    def take(self, row: StretchShot, waited: bool) -> None:
+        """Take in a shot."""
+        if waited and self.stretch.filter is not None:
+            self.pause = row.n
+        self.stretch.take(row)
+
+    def begin_set_up(self, key: str) -> None:
+        """Start over under a new set-up: the shots before it are done with."""
+        self.key, self.stretch, self.call, self.carried = key, Stretch(), None, None
+        self.accepted, self.question, self.pause, self.elsewhere = [], "", None, {}
+
+    def shorten(self, keep: int) -> None:
+        """Forget all but the last `keep` shots, and what they were judged by."""
+        self.stretch = self.stretch.shortened(keep)
+
+    # what it is judged by
+
+    def judge_by(
+        self, prior: Prior, mode: str, *, pool: str | None = None, elsewhere: Mapping[str, float] | None = None
+    ) -> None:
+        """Judge the insert by a prior from its first shot on, in a mode of `signatures.MODES`."""
+        self.pool = self.pool if pool is None else pool
+        self.elsewhere = self.elsewhere if elsewhere is None else dict(elsewhere)
+        self.hypotheses = hypotheses(prior.channels, mode)
+        self.stretch.judge_by(prior)
+
+    # the change called on it
+
+    def begin_call(self, n: int, onset: Onset) -> None:
+        """Call a change at shot `n`; no new onset is opened while it stays."""
+        self.call = CalledChange(n, onset)
+        self.stretch.freeze(n)
+
+    def follow(self, onset: Onset, low_for: int) -> None:
+        """Follow the call with one more shot."""
+        if self.call is not None:
+            self.call = replace(self.call, onset=onset, low_for=low_for)
+
+    def name(self, group: str, cause: str, weight: float) -> None:
+        """Give the call its name and weight."""
+        if self.call is not None:
+            self.call = replace(self.call, group=group, cause=cause, weight=weight)
+
+    def advise(self, swap: bool) -> None:
+        """Keep whether a swap was advised."""
+        if self.call is not None:
+            self.call = replace(self.call, swap=swap)
+
+    def withdraw(self) -> None:
+        """Withdraw the call: the evidence has gone."""
+        self.call = None
+        self.stretch.thaw()
+
+    def accept(self, change: Accepted, high: int) -> None:
+        """Take a change that was complete by shot `high` as the level from now on."""
+        self.accepted = [*self.accepted, change][-_MOST_ACCEPTED:]
+        self.call = self.pause = None
+        self.stretch.accept(change.at, high)
+
+    # what a swap, or a wait, says
+
+    def carry(self, carried: Carried | None) -> None:
+        """Wait for what this insert shows of the change seen before the swap to it."""
+        self.carried = carried
+
+    def settle_swap(self, outcome: str) -> None:
+        """Keep what became of the change carried to this insert."""
+        if self.carried is not None:
+            self.carried = replace(self.carried, outcome=outcome)
+
+    def take_over(self, call: CalledChange) -> None:
+        """Go on with a call that outlived the swap."""
+        self.call = call
+
+    def end_pause(self, question: str) -> None:
+        """Be done with the last wait; `question`: what to ask about it, empty for nothing."""
+        self.pause, self.question = None, question or self.question
 
 
 @dataclass

@@ -6,7 +6,6 @@ from dataclasses import replace
 import numpy as np
 
 from shotlog.settings import DesignSettings
-from shotlog.wear.change.hypotheses import hypotheses
 from shotlog.wear.change.onset import onset_of
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.level.baseline import Prior, first_prior, freed
@@ -14,10 +13,9 @@ from shotlog.wear.level.sister import own_noise
 from shotlog.wear.life.calling import by_channel, weighed
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.pool import Pool
-from shotlog.wear.life.stretch import Stretch
 from shotlog.wear.life.swap_odds import own_level
 
-__all__ = ["adopt", "judge_by_sisters", "learn", "start_elsewhere", "take_up"]
+__all__ = ["adopt", "judge_by_sisters", "learn", "start_elsewhere"]
 
 OWN_SCHEDULE = (12, 18, 27, 40, 60, 90)
 """Shots at which the first insert of a design takes stock of its own noise."""
@@ -32,22 +30,19 @@ _STARTED, _ELSEWHERE = 5, 3.5
 
 
 def adopt(life: HalfState, prior: Prior, settings: DesignSettings) -> None:
-    """Judge an insert by a prior from its first shot on."""
-    life.stretch.judge_by(prior)
-    take_up(life, prior, settings)
+    """Judge an insert by a prior from its first shot on, under the mode of its design."""
+    life.judge_by(prior, _mode(settings))
 
 
-def take_up(life: HalfState, prior: Prior, settings: DesignSettings) -> None:
-    """Look for the changes that can show in the channels of a prior, under the mode of the design."""
-    life.hypotheses = hypotheses(prior.channels, "limited" if settings.pressure_limited else settings.switchover)
+def _mode(settings: DesignSettings) -> str:
+    return "limited" if settings.pressure_limited else settings.switchover
 
 
 def judge_by_sisters(life: HalfState, pool: Pool, designs: Sequence[str], setup: int, settings: DesignSettings) -> bool:
     """Judge the insert by its sisters, else by those of the other half in the mould; return whether there are."""
     found = pool.prior(designs, setup, settings.least_change)
     if found is not None:
-        prior, life.pool = found
-        adopt(life, prior, settings)
+        life.judge_by(found[0], _mode(settings), pool=found[1])
     return found is not None
 
 
@@ -100,10 +95,8 @@ def _suspected(life: HalfState) -> int | None:
 
 
 def _shorten(life: HalfState, settings: DesignSettings) -> None:
-    rows = life.stretch.rows[-_KEPT:]
     prior, filt = life.stretch.prior, life.stretch.filter
-    skipped = [one for one in life.stretch.skipped if one[1] >= rows[0].n]
-    life.stretch = Stretch(rows, skipped, [n for n in life.stretch.freed if n >= rows[0].n])
+    life.shorten(_KEPT)
     if prior is None or filt is None:
         return
     if prior.n_sisters == 0:
@@ -128,5 +121,4 @@ def start_elsewhere(life: HalfState, n: int, settings: DesignSettings) -> None:
     own, own_var = own_level(level, var, prior.mean[:, 0], prior.cov[:, 0, 0])
     off = np.abs(own - prior.mean[:, 0])
     if (off > _ELSEWHERE * np.sqrt(prior.cov[:, 0, 0] + own_var)).any():
-        life.elsewhere = prior.named(off)
-        adopt(life, freed(prior, prior.mean[:, 0], off), settings)
+        life.judge_by(freed(prior, prior.mean[:, 0], off), _mode(settings), elsewhere=prior.named(off))

@@ -105,12 +105,31 @@ class Stretch:
         for row in self.rows:
             self._filter_in(row)
 
-    def accept(self, low: int, high: int) -> None:
-        """Take the level after a change that lies within `low` to `high` as the level from now on."""
-        self.skipped.append((low, high))
-        self.freed.append(high + 1)
+    def freeze(self, n: int) -> None:
+        """Open no new onset after shot `n`."""
+        self.frozen_at = n
+
+    def thaw(self) -> None:
+        """Open onsets again, from the start."""
         self.frozen_at = None
         self.run_again()
+
+    def skip(self, low: int, high: int) -> None:
+        """Look at the shots `low` to `high` no longer."""
+        self.skipped.append((low, high))
+        self.thaw()
+
+    def accept(self, low: int, high: int) -> None:
+        """Take the level after a change that lies within `low` to `high` as the level from now on."""
+        self.freed.append(high + 1)
+        self.skip(low, high)
+
+    def shortened(self, keep: int) -> "Stretch":
+        """Return the last `keep` shots and the marks that concern them, without a prior."""
+        rows = self.rows[-keep:]
+        first = rows[0].n
+        skipped = [one for one in self.skipped if one[1] >= first]
+        return Stretch(rows, skipped, [n for n in self.freed if n >= first])
 
     def take(self, row: StretchShot) -> None:
         """Take in a shot."""
@@ -162,8 +181,7 @@ class Stretch:
         return True
 
     def _step(self, filt: Filter, n: int, z: F) -> None:
-        filt.frozen = self.frozen_at is not None and n > self.frozen_at
-        filt.step(n, z)
+        filt.step(n, z, frozen=self.frozen_at is not None and n > self.frozen_at)
 
     def _drop_held(self) -> None:
         if self.held is not None:

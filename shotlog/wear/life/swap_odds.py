@@ -26,7 +26,7 @@ _GROWTH = 0.3
 _LEAST_RATIO = 1.5
 
 
-@dataclass
+@dataclass(frozen=True, slots=True)
 class Carried:
     """A change called before a swap, waiting for what the new insert shows.
 

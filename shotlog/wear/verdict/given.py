@@ -5,7 +5,7 @@ from shotlog.records import LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import BATCH
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.life.fitted import fitted_of, name_call
+from shotlog.wear.life.fitted import FittedChange
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.life.swap_odds import Carried
@@ -21,11 +21,12 @@ def called(
     settings: DesignSettings,
     lives: Weibull | None,
     shot: LoggedShot,
+    reading: FittedChange,
     post: Posterior,
     settling: bool,
     bar: float,
 ) -> Verdict:
-    """Return the verdict while a change is called.
+    """Return the verdict while a change is called and named.
 
     Raises
     ------
@@ -36,14 +37,10 @@ def called(
     call, base = life.call, life.first - 1
     if call is None:
         raise NotEnoughShots("nothing was called")
-    reading = fitted_of(life, post)
-    if not call.carried:
-        name_call(call, reading)
     left = left_of(life, settings, lives, reading, n)
     costs = swap_costs(settings, lives, reading, left)
     own = call.group == "insert" and call.cause != BATCH
-    swap = own and (costs.swap if costs else (left.median is not None and left.median <= 3))
-    call.swap = own and (call.swap or swap)
+    swap = own and (call.swap or (costs.swap if costs else (left.median is not None and left.median <= 3)))
     onset = (base + call.onset.shot, base + call.onset.low, base + call.onset.high)
     least = life.stretch.prior.named(life.stretch.prior.least) if life.stretch.prior else {}
     carried = life.carried
@@ -70,7 +67,7 @@ def called(
         life.held.serial,
         n,
         settling,
-        "swap" if call.swap else "watch",
+        "swap" if swap else "watch",
         text,
         (),
         call.cause,
