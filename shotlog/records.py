@@ -27,6 +27,7 @@ __all__ = [
     "Link",
     "LoggedShot",
     "Mounting",
+    "Proposal",
     "Removal",
     "Shot",
     "Signal",
@@ -188,6 +189,20 @@ class Weighing:
         _aware(self.time)
         if not isfinite(self.grams):
             raise UsageError(f"weight: given {self.grams}, allowed: a finite number of g")
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """The shot a weighing is taken for by itself, None where none fits, and what else is known of the choice.
+
+    `others`: further shots without a weight that it could be of, newest first. `before`: the shot of the weighing
+    before it, None where there is none. `after_s`: see `Weighing`.
+    """
+
+    shot: int | None
+    others: tuple[int, ...]
+    before: int | None
+    after_s: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,7 +42,7 @@ def _run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         rows = [
             {"number": one.weighing_id, "balance": one.balance, "grams": one.grams, "time": iso_utc(one.time),
-             "shot": one.shot, "by_hand": one.by_hand, "why": one.why}
+             "shot": one.shot, "by_hand": one.by_hand, "others": one.others, "why": one.why}
             for one in shown
         ]  # fmt: skip
         print_json({"press": press, "weighings": rows})

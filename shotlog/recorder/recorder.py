@@ -19,6 +19,7 @@ from shotlog.store.asked.presence import came_as, touch
 from shotlog.store.log.journal import Journal, journal_path
 from shotlog.store.log.log import Log
 from shotlog.store.parts.weights import match_new
+from shotlog.wording.weighings import say_proposal
 
 __all__ = ["Listener", "Recorder"]
 
@@ -158,7 +159,7 @@ class Recorder:
         """Find the shots of new weighings; the shots that gain a weight are judged again."""
         for press in sorted(self._weighed):
             try:
-                match_new(self._log, press, self._clock.now())
+                match_new(self._log, press, self._clock.now(), say_proposal)
             except StoreUnreachable as error:
                 logger.error("%s; the weighings are stored and will be matched later", error)
             else:

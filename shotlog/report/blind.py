@@ -62,8 +62,9 @@ def _weighed(review: PressReview) -> Html:
     counts = review.weighed
     if counts is None:
         return Html("")
+    unknown = f" (not known of {counts.n_not_known})" if counts.n_not_known else ""
     have = f"{counts.n_shots} of {counted(review.n_seen, 'shot')} have a weight"
     return paragraph(
         f"{counted(counts.n, 'weighing')}: {counts.n_without_shot} without a shot, {counts.n_ambiguous} where another "
-        f"shot fitted as well, {counts.n_by_hand} matched by hand. {have}."
+        f"shot fitted as well{unknown}, {counts.n_by_hand} matched by hand. {have}."
     )

@@ -24,15 +24,16 @@ from shotlog.review.source import MountedStretch, PressRecord
 from shotlog.review.stops import Stop, stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.swaps import Swap
+from shotlog.review.weighed import WeighedCounts, weighed_counts
 from shotlog.settings import DesignSettings
 from shotlog.store.asked.state import EntryRow
 from shotlog.store.inserts.making import Making
 from shotlog.store.parts.dispositions import PartStanding
 from shotlog.store.parts.doubts import Doubt, Lifted
-from shotlog.store.parts.inspections import WEIGHT, Inspection
+from shotlog.store.parts.inspections import Inspection
 from shotlog.store.parts.soaks import Soak
 
-__all__ = ["FaultKind", "PressReview", "Turn", "WeighedCounts", "press_review"]
+__all__ = ["FaultKind", "PressReview", "Turn", "press_review"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,20 +46,6 @@ class Turn:
     settling: bool
     verdict: str
     sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class WeighedCounts:
-    """Weighings of a period: how many, of them without a shot, matched by hand, and matched where another shot fitted.
-
-    `n_shots`: shots that have a weight, whoever gave it.
-    """
-
-    n: int
-    n_without_shot: int
-    n_by_hand: int
-    n_ambiguous: int
-    n_shots: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +162,7 @@ def press_review(
         gaps=tuple(gap for gap in record.gaps if gap.last >= first),
         filled=tuple(span for span in record.filled if span[1] >= first),
         outages=outages,
-        weighed=_weighed(record, first),
+        weighed=weighed_counts(record, first),
         faults=_fault_kinds(record.faults, record.times[where.start]),
         baselines=tuple(one for one in record.baselines if one.last >= first),
         choices=choices_of(record, first, known),
@@ -208,21 +195,6 @@ def _outages(record: PressRecord, since: datetime | None) -> tuple[Outage, ...]:
     """Return the outages that reach into a period; `since` is its first shot, None for the whole log."""
     found = outages_of(record.links, record.times, record.shots.tolist(), record.gaps)
     return tuple(one for one in found if since is None or one.end is None or one.end >= since)
-
-
-def _weighed(record: PressRecord, first: int) -> WeighedCounts | None:
-    """Count the weighings of shots from `first` on, and those of no shot since the first of these was made."""
-    since = record.times[record.rows(first, first).start]
-    mine = [w for w in record.weighings if (w.time >= since if w.shot is None else w.shot >= first)]
-    if not mine:
-        return None
-    return WeighedCounts(
-        len(mine),
-        sum(w.shot is None for w in mine),
-        sum(w.by_hand for w in mine),
-        sum(w.shot is not None and "could be" in w.why for w in mine),
-        len(record.column(WEIGHT, first, record.last_shot)[0]) if WEIGHT in record.channels else 0,
-    )
 
 
 def _lifted(states: Mapping[int, Sequence[PartStanding]]) -> list[Lifted]:

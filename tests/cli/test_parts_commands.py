@@ -13,6 +13,7 @@ from shotlog.cli.main import main
 from shotlog.records import Gap, Shot, Weighing
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.weights import match_by_hand, match_new
+from shotlog.wording.weighings import say_proposal
 
 CONFIG = """
 [log]
@@ -314,7 +315,7 @@ def test_weights_are_shown_and_corrected(moulded: Run, tmp_path: Path) -> None:
     moment = datetime(2026, 1, 5, 6, 12, 30, tzinfo=UTC)
     with open_log(f"sqlite:///{(tmp_path / 'trial.db').as_posix()}", read_only=False) as log:
         log.append([Weighing("P25", "balance-1", 10.2, moment, 90.0)])
-        match_new(log, "P25", moment)
+        match_new(log, "P25", moment, say_proposal)
     assert "shot 12: newest shot before it; could be 11 as well" in moulded("weights", "P25")[1]
     assert moulded("weights", "P25", "--match", "1=11", "--reason", "late")[0] == 0
     (row,) = json.loads(moulded("weights", "P25", "--json")[1])["weighings"]
@@ -329,7 +330,7 @@ def test_a_trial_s_folder_has_the_weighings_of_its_own_shots(moulded: Run, tmp_p
         log.append([Shot("P25", 13, 13, at + timedelta(hours=1), {})])
         for grams, minutes in ((10.2, 0.0), (0.9, 0.2), (11.3, 60.5), (0.8, 61.0)):
             log.append([Weighing("P25", "balance-1", grams, at + timedelta(minutes=minutes), 90.0)])
-            match_new(log, "P25", at)
+            match_new(log, "P25", at, say_proposal)
         match_by_hand(log, "P25", {2: None}, at, reason="a sprue")
     moulded("export", "--out", tmp_path / "out")
     weighed = {

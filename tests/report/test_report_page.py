@@ -16,6 +16,7 @@ from shotlog.review.outages import Outage
 from shotlog.review.rejudged import Rejudged
 from shotlog.review.series import OddPiece
 from shotlog.review.shared import Shared
+from shotlog.review.weighed import WeighedCounts
 from shotlog.settings import Settings
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.doubts import Lifted
@@ -196,6 +197,7 @@ def test_blind_times_changed_calls_lots_and_what_parts_share_are_told(whole: Rev
         lots=(LotChange("P1", "L2", 86, None, "recovery_time", -0.31, 91, ""),),
         shared=(Shared("bad", "print batch, core", "PL-2", 5, 5, 0, 20, 0.00002, 9),),
         lifted=(Lifted("P1", "B-1", 20, 23, "in doubt by swap at shot 32 with onset 20"),),
+        weighed=WeighedCounts(9, 1, 3, 2, 4, 8),
     )
     page = render(replace(whole, presses=(more,)), UTC)
     read(page)
@@ -207,5 +209,6 @@ def test_blind_times_changed_calls_lots_and_what_parts_share_are_told(whole: Rev
         "from shot 91: recovery time by −0.310 s",
         "below 0.001, told",
         "20\u00a0to\u00a023 (B-1): in doubt by swap at shot 32",
+        "9 weighings: 1 without a shot, 2 where another shot fitted as well (not known of 4), 3 matched by hand. 8 of",
     ):
         assert said in page, said

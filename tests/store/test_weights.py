@@ -9,6 +9,7 @@ from shotlog.records import Shot, Weighing
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import channels_present, columns
 from shotlog.store.parts.weights import match_by_hand, match_new, weighings
+from shotlog.wording.weighings import say_proposal
 
 START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 CYCLE_S = 60.0
@@ -27,7 +28,7 @@ def weigh(log: Log, grams: float, seconds: float, g_per_mm: float | None = None)
     log.append(
         [Weighing("P25", "balance-1", grams, at(seconds), 90.0, b"raw", g_per_mm, None if g_per_mm is None else 40.0)]
     )
-    match_new(log, "P25", at(seconds))
+    match_new(log, "P25", at(seconds), say_proposal)
 
 
 def matched(log: Log) -> list[tuple[float, int | None]]:
@@ -67,7 +68,17 @@ def test_a_choice_between_two_shots_is_said(log: Log) -> None:
     make(log, range(1, 3))
     weigh(log, 11.0, 130.0)
     (one,) = weighings(log, "P25")
-    assert (one.shot, one.why) == (2, "newest shot before it; could be 1 as well")
+    assert (one.shot, one.others, one.why) == (2, (1,), "newest shot before it; could be 1 as well")
+
+
+def test_what_is_known_of_a_choice_does_not_hang_on_its_words(log: Log) -> None:
+    make(log, range(1, 4))
+    log.append([Weighing("P25", "balance-1", 11.0, at(190.0), 150.0, b"raw")])
+    match_new(log, "P25", at(190.0), lambda proposal: "reworded")
+    (one,) = weighings(log, "P25")
+    assert (one.shot, one.others, one.why) == (3, (2, 1), "reworded")
+    match_by_hand(log, "P25", {1: 2}, at(200.0), reason="the one before; could be 3 as well")
+    assert weighings(log, "P25")[0].others == ()
 
 
 def test_order_is_kept(log: Log) -> None:
@@ -146,5 +157,5 @@ def test_matching_again_looks_only_at_what_is_new(log: Log) -> None:
     make(log, range(1, 2))
     weigh(log, 11.0, 80.0)
     before = log.verify()
-    assert match_new(log, "P25", at(90.0)) == 0
+    assert match_new(log, "P25", at(90.0), say_proposal) == 0
     assert log.verify() == before

@@ -22,7 +22,7 @@ from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
 
 __all__ = ["SCHEMA", "connect", "prepare", "translated"]
 
-SCHEMA = "0002"
+SCHEMA = "0003"
 """The schema this release writes: the last file in `migrations/versions`."""
 
 _BUSY_S = 10

@@ -295,6 +295,7 @@ matches = _table(
     "matches",
     _refers("weighings", "weighing_id"),
     _whole("shot", nullable=True),
+    _said("others"),
     _text("basis"),
     _text("reason"),
     _text("initials"),

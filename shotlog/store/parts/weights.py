@@ -2,11 +2,11 @@
 
 Each weighing is matched on its own, to the newest shot before it that has no weight yet and is not older than the
 balance's `after_s`; never by counting weighings. So a weighing that was late, doubled or left out costs one match and
-never shifts the others. Where more than one shot could be meant, the match says so.
+never shifts the others. Where more than one shot could be meant, the match names them.
 """
 
 from bisect import bisect_right
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -14,6 +14,7 @@ from sqlalchemy import Connection, func, select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
+from shotlog.records import Proposal
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
@@ -26,7 +27,11 @@ __all__ = ["Weighed", "match_by_hand", "match_new", "weighings", "weighings_betw
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """One weighing and the shot it is taken for, None where none fits; `by_hand`: a person said so; `why` in words."""
+    """One weighing and the shot it is taken for, None where none fits; `by_hand`: a person said so.
+
+    `others`: the shots it could be of as well, None where that is not known (an older release matched it, or nobody has
+    yet). `why`: what was said when it was matched; for people, nothing is read from it.
+    """
 
     weighing_id: int
     press: str
@@ -35,18 +40,22 @@ class Weighed:
     time: datetime
     shot: int | None
     by_hand: bool
+    others: tuple[int, ...] | None
     why: str
 
 
-def match_new(log: Log, press: str, time: datetime) -> int:
-    """Propose a shot for each weighing of a press that has no match yet; returns how many were looked at."""
+def match_new(log: Log, press: str, time: datetime, say: Callable[[Proposal], str]) -> int:
+    """Propose a shot for each weighing of a press that has no match yet; returns how many were looked at.
+
+    What `say` makes of a proposal is kept beside it, as what was said on the day.
+    """
     with log.reading() as connection:
         if not _unmatched(connection, press):
             return 0
     with log.transaction() as work:
         new = _unmatched(work.connection, press)
         for weighing in new:
-            _propose(work, press, weighing, time)
+            _enter(work, press, weighing.weighing_id, _proposal(work.connection, press, weighing), time, say)
     return len(new)
 
 
@@ -75,7 +84,7 @@ def match_by_hand(
                 numbers = " and ".join(str(number) for number in meant)
                 raise UsageError(f"shot {shot}: weighings {numbers} would be taken for it, allowed: one weight a shot")
         for weighing_id, shot in chosen.items():
-            _match(work, weighing_id, shot, "by hand", reason.strip(), time, initials)
+            _match(work, weighing_id, shot, (), "by hand", reason.strip(), time, initials)
         changed = [shot for n in chosen for shot in (known[n].shot, chosen[n]) if shot is not None]
         if changed:
             judge_again(work, press, min(changed), "weights matched by hand", time)
@@ -86,7 +95,7 @@ def weighings(log: Log, press: str) -> list[Weighed]:
     table, matches = schema.weighings, schema.matches
     newest = select(func.max(matches.c.id)).group_by(matches.c.weighing_id)
     query = (
-        select(table, matches.c.shot, matches.c.basis, matches.c.reason)
+        select(table, matches.c.shot, matches.c.others, matches.c.basis, matches.c.reason)
         .select_from(table.join(schema.presses).outerjoin(matches))
         .where(schema.presses.c.name == press, matches.c.id.is_(None) | matches.c.id.in_(newest))
         .order_by(table.c.id)
@@ -101,6 +110,7 @@ def weighings(log: Log, press: str) -> list[Weighed]:
                 parse_utc(row.time),
                 row.shot,
                 row.basis == "by hand",
+                None if row.others is None else tuple(int(shot) for shot in row.others.split()),
                 row.reason or "not matched yet",
             )
             for row in connection.execute(query)
@@ -141,22 +151,15 @@ def _unmatched(connection: Connection, press: str) -> list[_New]:
     return [_New(row.id, parse_utc(row.time), row.after_s or 0.0) for row in connection.execute(query)]
 
 
-def _propose(work: Transaction, press: str, new: _New, time: datetime) -> None:
-    free, before = _candidates(work.connection, press, new)
-    if not free:
-        why = f"no shot without a weight in the {new.after_s:g} s before it"
-        if before is not None:
-            why += f"; was the weighing before it meant for another shot than {before}?"
-        _match(work, new.weighing_id, None, "automatic", why, time, "")
-        return
-    others = ", ".join(str(shot) for shot in free[1:])
-    why = f"newest shot before it; could be {others} as well" if others else "only shot before it without a weight"
-    _match(work, new.weighing_id, free[0], "automatic", why, time, "")
-    judge_again(work, press, free[0], f"weight of shot {free[0]}", time)
+def _enter(
+    work: Transaction, press: str, weighing_id: int, one: Proposal, time: datetime, say: Callable[[Proposal], str]
+) -> None:
+    _match(work, weighing_id, one.shot, one.others, "automatic", say(one), time, "")
+    if one.shot is not None:
+        judge_again(work, press, one.shot, f"weight of shot {one.shot}", time)
 
 
-def _candidates(connection: Connection, press: str, new: _New) -> tuple[list[int], int | None]:
-    """Return the shots a weighing can be of, newest first, and the shot of the weighing before it."""
+def _proposal(connection: Connection, press: str, new: _New) -> Proposal:
     shots, matches, weighed = schema.shots, schema.matches, schema.weighings
     newest = select(func.max(matches.c.id)).group_by(matches.c.weighing_id)
     taken = (
@@ -174,11 +177,19 @@ def _candidates(connection: Connection, press: str, new: _New) -> tuple[list[int
         .order_by(shots.c.shot.desc())
     )
     found = [int(shot) for shot in connection.execute(query).scalars() if shot not in earlier]
-    return [shot for shot in found if before is None or shot > before], before
+    free = [shot for shot in found if before is None or shot > before]
+    return Proposal(free[0] if free else None, tuple(free[1:]), before, new.after_s)
 
 
 def _match(
-    work: Transaction, weighing_id: int, shot: int | None, basis: str, reason: str, time: datetime, initials: str
+    work: Transaction,
+    weighing_id: int,
+    shot: int | None,
+    others: Sequence[int],
+    basis: str,
+    reason: str,
+    time: datetime,
+    initials: str,
 ) -> None:
     row = {"weighing_id": weighing_id, "shot": shot, "basis": basis, "reason": reason, "initials": initials}
-    work.add(schema.matches, time=iso_utc(time), **row)
+    work.add(schema.matches, time=iso_utc(time), others=" ".join(str(other) for other in others), **row)
