@@ -51,7 +51,7 @@ class PressRun:
 
 def mould(press: Press, shots: int, seed: int, quiet: bool = False) -> PressRun:
     """Make `shots` shots on a press. `quiet` leaves out every random part."""
-    line = timeline(press, shots)
+    line = timeline(press.mounts_until(shots), press.stops, press.machine.set, shots)
     streams = Streams(seed, press.name, quiet)
     machine = press.machine
     states = States(machine, line, streams)

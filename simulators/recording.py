@@ -17,8 +17,9 @@ import numpy as np
 from shotlog.channels import CHANNELS
 from simulators.causes import CAUSES
 from simulators.operator import Act, acts
+from simulators.planned import next_serial
 from simulators.press import PressRun, mould
-from simulators.story import Press, Scenario, next_serial
+from simulators.story import Press, Scenario
 
 __all__ = ["runs", "truth", "write_levels", "write_recording", "write_truth"]
 

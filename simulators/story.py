@@ -7,7 +7,6 @@ A scenario is a TOML file. One `[[press]]` has `name`, `preset` (a table of `pre
 afterwards. Shot numbers count from 1; the counter of the press starts after `first_count`.
 """
 
-import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
@@ -21,77 +20,9 @@ from simulators.causes.material import NewLot
 from simulators.causes.press import SetPointEdit
 from simulators.disturb import WireFault
 from simulators.machine import Machine, ScenarioError, fill_in
+from simulators.planned import Edit, Lot, Mount, PlannedStop, Remark, next_serial
 
-__all__ = ["Edit", "Lot", "Mount", "PlannedStop", "Press", "Remark", "Scenario", "load", "scenario_names"]
-
-
-@dataclass(frozen=True, slots=True)
-class Mount:
-    """A half put in before shot `at_shot`; it takes `minutes` (12 for moving or core, 14 for fixed; none at shot 1)."""
-
-    at_shot: int = 1
-    half: str = "moving"
-    serial: str = ""
-    design: str = ""
-    single_use: bool = False
-    print_batch: str = ""
-    minutes: float = -1.0
-    reason: str = "planned"
-    logged: bool = True
-    late: int = 0
-
-    @property
-    def stop_minutes(self) -> float:
-        """Length of the stop it takes."""
-        if self.minutes >= 0.0:
-            return self.minutes
-        return 0.0 if self.at_shot == 1 or self.single_use else {"fixed": 14.0}.get(self.half, 12.0)
-
-
-@dataclass(frozen=True, slots=True)
-class PlannedStop:
-    """The press stood `minutes` before shot `at_shot`; `purge`: the melt that waited was shot out first."""
-
-    at_shot: int = 1
-    minutes: float = 10.0
-    purge: bool = False
-    logged: bool = True
-    late: int = 0
-    text: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Lot:
-    """Another lot from shot `at_shot`, reaching its full `stiffness` (relative viscosity - 1) with a constant of
-    `smear` shots.
-    """
-
-    at_shot: int = 1
-    name: str = ""
-    stiffness: float = 0.0
-    smear: float = 3.0
-    logged: bool = True
-    late: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Edit:
-    """A set-point gets a new value at shot `at_shot`."""
-
-    at_shot: int = 1
-    key: str = ""
-    value: float = 0.0
-    logged: bool = True
-    late: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Remark:
-    """Something seen and noted: `kind` is finding or note."""
-
-    at_shot: int = 1
-    kind: str = "finding"
-    text: str = ""
+__all__ = ["Press", "Scenario", "load", "read", "scenario_names"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,14 +72,6 @@ class Scenario:
     seed: int
     start: datetime
     presses: tuple[Press, ...]
-
-
-def next_serial(serial: str, step: int) -> str:
-    """Return the serial `step` further on, keeping leading zeros; one without a number at its end stays."""
-    match = re.fullmatch(r"(.*?)(\d+)", serial)
-    if match is None:
-        return serial
-    return f"{match[1]}{int(match[2]) + step:0{len(match[2])}d}"
 
 
 def scenario_names() -> list[str]:

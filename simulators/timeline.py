@@ -2,6 +2,7 @@
 in force.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -9,7 +10,7 @@ from numpy.typing import NDArray
 
 from simulators.machine import SetPoints
 from simulators.noise import Array
-from simulators.story import Mount, Press, next_serial
+from simulators.planned import Mount, PlannedStop, next_serial
 
 __all__ = ["HalfLine", "StoryTimeline", "timeline"]
 
@@ -62,16 +63,17 @@ class StoryTimeline:
         return len(self.shot)
 
 
-def timeline(press: Press, shots: int) -> StoryTimeline:
+def timeline(
+    mounts: tuple[Mount, ...], stops: Iterable[PlannedStop], set_points: SetPoints, shots: int
+) -> StoryTimeline:
     """Lay out `shots` shots of a press."""
     shot = np.arange(1, shots + 1, dtype=np.int64)
-    mounts = press.mounts_until(shots)
     stop_min, swapped, purged = np.zeros(shots), np.zeros(shots, bool), np.zeros(shots, bool)
     for mount in mounts:
         if mount.stop_minutes > 0.0:
             stop_min[mount.at_shot - 1] += mount.stop_minutes
             swapped[mount.at_shot - 1] = True
-    for stop in press.stops:
+    for stop in stops:
         if stop.at_shot <= shots:
             stop_min[stop.at_shot - 1] += stop.minutes
             purged[stop.at_shot - 1] |= stop.purge
@@ -81,7 +83,7 @@ def timeline(press: Press, shots: int) -> StoryTimeline:
     }
     reused = [line.on for line in halves.values() if line.mounts and not line.mounts[0].single_use]
     bedding = np.min(reused, axis=0) if reused else shot
-    return StoryTimeline(shot, halves, stop_min, swapped, purged, bedding, _set_points(press, shots), mounts)
+    return StoryTimeline(shot, halves, stop_min, swapped, purged, bedding, _set_points(set_points, shots), mounts)
 
 
 def _half_line(mounts: list[Mount], shot: Ints) -> HalfLine:
@@ -102,7 +104,6 @@ def _half_line(mounts: list[Mount], shot: Ints) -> HalfLine:
     return HalfLine(mounts, life, on, piece, used)
 
 
-def _set_points(press: Press, shots: int) -> dict[str, Array]:
-    values = press.machine.set
+def _set_points(values: SetPoints, shots: int) -> dict[str, Array]:
     names = [name for name in SetPoints.__dataclass_fields__ if isinstance(getattr(values, name), float)]
     return {name: np.full(shots, getattr(values, name)) for name in names}
