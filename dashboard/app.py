@@ -1,5 +1,7 @@
 """The web application: the frame around every page, and the way from an address to a page."""
 
+from collections.abc import Callable
+
 import dash
 import flask
 from dash import Dash, Input, Output, State, dcc, html
@@ -8,11 +10,9 @@ from dash.development.base_component import Component
 from dashboard.pages import PAGES
 from dashboard.shared import no_entries
 from dashboard.shared.attributes import attributes
-from dashboard.shared.desk import Desk
 from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
-from dashboard.shift import ShiftReader
 
 __all__ = ["SAFETY", "build"]
 
@@ -43,8 +43,8 @@ _ONLY_THIS_MACHINE = (
 """The browser itself refuses whatever would be asked of another machine."""
 
 
-def build(source: Source, reader: PressReader | None = None, shifts: ShiftReader | None = None) -> Dash:
-    """Return the application on a source; nothing is opened or served yet."""
+def build(source: Source, first_looks: list[Callable[[], object]] | None = None) -> Dash:
+    """Return the application on a source; nothing is opened or served yet. Pages add to `first_looks`."""
     app = Dash(
         "dashboard",
         assets_folder="assets",
@@ -60,7 +60,7 @@ def build(source: Source, reader: PressReader | None = None, shifts: ShiftReader
     # Our own few small files go uncompressed: compressed on the way out, they would be left open until collected.
     server: flask.Flask = app.server
     server.config["COMPRESS_STREAMS"] = False
-    context = Context(source, reader or PressReader(source), shifts or ShiftReader(source), Desk(source))
+    context = Context(source, PressReader(source), [] if first_looks is None else first_looks)
     app.layout = _frame()
     _register(app, context)
     for page in PAGES:

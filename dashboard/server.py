@@ -2,16 +2,14 @@
 
 import signal
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from types import FrameType
 
 from waitress.server import create_server
 
 from dashboard.app import build
-from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
-from dashboard.shift import ShiftReader
 from shotlog.errors import StoreError, UsageError
 from shotlog.settings import Settings
 
@@ -29,15 +27,15 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
         The address cannot be listened on.
     """
     source = Source(settings)
-    reader, shifts = PressReader(source), ShiftReader(source)
-    app = build(source, reader, shifts)
+    looks: list[Callable[[], object]] = []
+    app = build(source, looks)
     try:
         server = create_server(app.server, host=host, port=port, threads=_THREADS)
     except OSError as error:
         raise UsageError(f"dashboard: cannot listen on {host} port {port}: {error.strerror or error}") from error
     bound = getattr(server, "effective_port", None) or server.effective_listen[0][1]
     signal.signal(signal.SIGTERM, _stop)
-    first_look = threading.Thread(target=first_looks, args=(source, reader, shifts), daemon=True)
+    first_look = threading.Thread(target=first_looks, args=(looks,), daemon=True)
     first_look.start()
     try:
         ready(f"http://{_named(host)}:{bound}/")
@@ -48,11 +46,11 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
         source.close()
 
 
-def first_looks(source: Source, reader: PressReader, shifts: ShiftReader) -> None:
-    """Read what is kept before somebody asks for it: over a long log the first look takes longest."""
+def first_looks(looks: Iterable[Callable[[], object]]) -> None:
+    """Read what pages want read before somebody asks."""
     with suppress(StoreError):
-        reader.look(source.presses)
-        shifts.timelines()
+        for look in looks:
+            look()
 
 
 def _stop(_number: int, _frame: FrameType | None) -> None:

@@ -117,7 +117,7 @@ class LedgerReader:
 
     def __init__(self, source: Source) -> None:
         self._source = source
-        self._latest = Latest(lambda: _apart(source.settings))
+        self._latest = Latest(lambda: apart(work_out, source.settings))
 
     def ask(self, wait_s: float = 0.0) -> Result[Worked] | None:
         """Return the newest ledger, None while it is worked out for the first time.
@@ -131,11 +131,6 @@ class LedgerReader:
         now = self._source.clock.now()
         slot: Hashable = (now.date(), now.hour, now.minute // _SLOT_MIN)
         return self._latest.ask((state.change_mark(log), slot), wait_s)
-
-
-def _apart(settings: Settings) -> Worked:
-    found: Worked = apart("ledger", settings)
-    return found
 
 
 def work_out(settings: Settings) -> Worked:

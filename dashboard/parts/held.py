@@ -134,8 +134,7 @@ class HeldReader:
         log = self._source.reading()
         if self._small(log):
             return tuple(doubts_of(log, press, self._source.settings) for press in log.presses())
-        found: tuple[PressDoubts, ...] = apart("doubts", self._source.settings)
-        return found
+        return apart(work_out, self._source.settings)
 
 
 def held_runs(against: PressDoubts, decided: Sequence[Decision]) -> list[Held]:

@@ -13,8 +13,8 @@ from typing import Any
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 from dash.development.base_component import Component
 
+from dashboard.press.desk import Desk, Stored, next_serial
 from dashboard.shared.attributes import attributes
-from dashboard.shared.desk import Stored, next_serial
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
 from dashboard.shared.picks import picks
@@ -109,6 +109,7 @@ def recent_entries(view: PressView) -> list[Component]:
 
 def register(app: Dash, context: Context) -> None:
     """Take every touch of a button and every Enter in a field."""
+    desk = Desk(context.source)
 
     @app.callback(
         Output("panel", "children"),
@@ -130,29 +131,29 @@ def register(app: Dash, context: Context) -> None:
                 return _panel(arg, context.reader.fresh(press).view, context), "", ""
             if what == "changed":
                 return _panel("swap", context.reader.fresh(press).view, context, from_shot=arg), "", ""
-            stored = _entered(context, press, what, arg, given)
+            stored = _entered(desk, press, what, arg, given)
         except ShotlogError as error:
             return no_update, "", str(error)
         return entry_buttons(), _said(stored), ""
 
 
-def _entered(context: Context, press: str, what: str, arg: str, given: Mapping[str, Any]) -> Stored:
+def _entered(desk: Desk, press: str, what: str, arg: str, given: Mapping[str, Any]) -> Stored:
     """Make the entry that a touch stands for."""
     makers: dict[str, Callable[[], Stored]] = {
-        "now": lambda: context.desk.note(press, ENTRIES[arg].kind, ENTRIES[arg].now),
-        "quick": lambda: context.desk.note(press, "finding", arg, _shot_number(given.get("finding.shot"))),
-        "unchanged": lambda: context.desk.note(press, "note", answered_no(int(arg)), int(arg)),
-        "undo": lambda: context.desk.undo(press, arg),
-        "enter": lambda: _from_panel(context, press, arg, given),
+        "now": lambda: desk.note(press, ENTRIES[arg].kind, ENTRIES[arg].now),
+        "quick": lambda: desk.note(press, "finding", arg, _shot_number(given.get("finding.shot"))),
+        "unchanged": lambda: desk.note(press, "note", answered_no(int(arg)), int(arg)),
+        "undo": lambda: desk.undo(press, arg),
+        "enter": lambda: _from_panel(desk, press, arg, given),
     }
     return makers[what]()
 
 
-def _from_panel(context: Context, press: str, name: str, given: Mapping[str, Any]) -> Stored:
+def _from_panel(desk: Desk, press: str, name: str, given: Mapping[str, Any]) -> Stored:
     at_shot = _shot_number(given.get(f"{name}.shot"))
     if name != "swap":
-        return context.desk.note(press, ENTRIES[name].kind, given.get(f"{name}.text") or "", at_shot)
-    return context.desk.swap(
+        return desk.note(press, ENTRIES[name].kind, given.get(f"{name}.text") or "", at_shot)
+    return desk.swap(
         press,
         given.get("swap.serial") or "",
         given.get("swap.half") or "",

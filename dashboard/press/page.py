@@ -92,6 +92,7 @@ def _address(press: str) -> str:
 def register(app: Dash, context: Context) -> None:
     """Refresh the page every second, sending only what changed; take the entries."""
     entry_panel.register(app, context)
+    context.first_looks.append(lambda: context.reader.look(context.source.presses))
 
     @app.callback(
         Output("standing", "children"),

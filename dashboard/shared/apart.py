@@ -11,21 +11,19 @@ import sys
 import threading
 from collections.abc import Callable
 from contextlib import suppress
-from importlib import import_module
 from tempfile import TemporaryFile
-from typing import Any
+from typing import TypeVar
 
 from shotlog.errors import ShotlogError, StoreUnreachable
 from shotlog.settings import Settings
 
-__all__ = ["JOBS", "apart", "end_with", "main"]
+__all__ = ["apart", "end_with", "main"]
 
-JOBS = {"ledger": ("dashboard.inserts.ledger", "work_out"), "doubts": ("dashboard.parts.held", "work_out")}
-"""What can be done apart: module and function, which is given the settings; loaded when it is asked for."""
+T = TypeVar("T")
 
 
-def apart(job: str, settings: Settings) -> Any:
-    """Do a job in a process of its own and return what it found.
+def apart(job: Callable[[Settings], T], settings: Settings) -> T:
+    """Do a job, a function of a module, in a process of its own and return what it found.
 
     Raises
     ------
@@ -33,29 +31,30 @@ def apart(job: str, settings: Settings) -> Any:
         The log cannot be read, or the process died.
     """
     paths = {**os.environ, "PYTHONPATH": os.pathsep.join(path for path in sys.path if path)}
-    command = [sys.executable, "-c", "from dashboard.shared.apart import main; main()", job]
+    command = [sys.executable, "-c", "from dashboard.shared.apart import main; main()"]
     with (
         TemporaryFile() as errors,
         subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=errors, env=paths) as process,
     ):
-        said = _ask(process, settings)
+        said = _ask(process, pickle.dumps((job, settings)))
         if process.wait() != 0:
             errors.seek(0)
             last = errors.read().decode(errors="replace").strip().splitlines()[-1:]
             why = " ".join(last) or "no word why"
-            raise StoreUnreachable(f"{job}: its process ended with {process.returncode}: {why}")
+            raise StoreUnreachable(f"{job.__module__}: its process ended with {process.returncode}: {why}")
+    found: T
     found, refused = pickle.loads(said)
     if refused:
         raise StoreUnreachable(refused)
     return found
 
 
-def _ask(process: "subprocess.Popen[bytes]", settings: Settings) -> bytes:
-    """Send the settings and return the answer; the pipe stays open meanwhile, as a sign that somebody waits for it."""
+def _ask(process: "subprocess.Popen[bytes]", asked: bytes) -> bytes:
+    """Send what is asked and return the answer; the pipe stays open meanwhile, as a sign that somebody waits for it."""
     if process.stdin is None or process.stdout is None:
         return b""
     with suppress(BrokenPipeError):
-        pickle.dump(settings, process.stdin)
+        process.stdin.write(asked)
         process.stdin.flush()
     return process.stdout.read()
 
@@ -74,13 +73,12 @@ def end_with(pipe: int, end: Callable[[], None]) -> threading.Thread:
 
 
 def main() -> None:
-    """Be that process: read settings, do the job named on the command line, write what was found."""
-    module, function = JOBS[sys.argv[1]]
-    settings = pickle.load(sys.stdin.buffer)
+    """Be that process: read the job and the settings, do it, write what was found."""
+    job, settings = pickle.load(sys.stdin.buffer)
     end_with(sys.stdin.fileno(), lambda: os._exit(3))
     found, refused = None, ""
     try:
-        found = getattr(import_module(module), function)(settings)
+        found = job(settings)
     except ShotlogError as error:
         refused = str(error)
     sys.stdout.buffer.write(pickle.dumps((found, refused)))

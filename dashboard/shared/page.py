@@ -1,27 +1,27 @@
 """What a page is: its place in the navigation, its layout, its callbacks. `PAGES` in the package lists them."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from dash import Dash
 from dash.development.base_component import Component
 
-from dashboard.shared.desk import Desk
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
-from dashboard.shift import ShiftReader
 
 __all__ = ["Context", "Page"]
 
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What every page is given: the log and the time, the readers of presses and of shifts, the desk for entries."""
+    """What every page is given: the log and the time, and the reader of presses, which several pages ask.
+
+    A page adds to `first_looks` what should be read before somebody asks: over a long log the first look takes longest.
+    """
 
     source: Source
     reader: PressReader
-    shifts: ShiftReader
-    desk: Desk
+    first_looks: list[Callable[[], object]] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)

@@ -57,7 +57,8 @@ def register(app: Dash, context: Context) -> None:
     """Show what the address asks for; write what is chosen into the address; serve the downloads."""
     # The first fitted line would otherwise wait for it, and with it the first who looks.
     import_module("scipy.stats")
-    reader = context.shifts
+    reader = ShiftReader(context.source)
+    context.first_looks.append(reader.timelines)
     _register_view(app, context, reader)
     _register_controls(app, reader)
     _register_ticks(app, context)

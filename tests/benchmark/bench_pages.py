@@ -13,6 +13,7 @@ import sys
 import tempfile
 import threading
 import time
+from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -23,8 +24,6 @@ from waitress.server import create_server
 from dashboard import Source, build
 from dashboard.pages import PAGES
 from dashboard.server import first_looks
-from dashboard.shared.press_reader import PressReader
-from dashboard.shift import ShiftReader
 from shotlog.records import Link
 from shotlog.settings import load
 from shotlog.store.asked.presence import touch
@@ -188,10 +187,10 @@ if __name__ == "__main__":
                 print(f"wrote a log of {options.shots} shots in {time.perf_counter() - began:.0f} s")
             touch(log, "run", "4 presses", datetime.now(UTC))
             source = Source(settings)
-            reader, shifts = PressReader(source), ShiftReader(source)
-            app = build(source, reader, shifts)
+            looks: list[Callable[[], object]] = []
+            app = build(source, looks)
             began, cpu = time.perf_counter(), time.process_time()
-            first_looks(source, reader, shifts)
+            first_looks(looks)
             took = [(time.perf_counter() - began) * 1e3, (time.process_time() - cpu) * 1e3]
             print(f"before anybody asks: {took[0]:.0f} ms, {took[1]:.0f} ms of CPU")
             pages(app)

@@ -4,7 +4,7 @@ import pytest
 from hand_filled import Trial
 
 from dashboard import Source
-from dashboard.shared.desk import Desk, next_serial
+from dashboard.press.desk import Desk, next_serial
 from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.store.asked import state
 

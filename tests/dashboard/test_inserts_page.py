@@ -130,13 +130,13 @@ def test_older_inserts_are_listed_and_left_out_of_the_curves(lived: Trial, worke
 
 
 def test_worked_out_apart_it_is_the_same(lived: Trial, worked: Worked) -> None:
-    assert apart("ledger", lived.settings) == worked == work_out(lived.settings)
+    assert apart(work_out, lived.settings) == worked == work_out(lived.settings)
 
 
 def test_a_log_that_is_gone_is_told_by_the_process_apart(tmp_path: Path) -> None:
     trial = Trial(tmp_path)
     with pytest.raises(StoreUnreachable, match="no such file yet"):
-        apart("doubts", trial.settings)
+        apart(work_out, trial.settings)
 
 
 def test_a_process_apart_ends_with_whoever_waits_for_it() -> None:
@@ -287,7 +287,7 @@ def test_how_an_insert_was_made_is_told_in_words(lived: Trial) -> None:
 def ledger_app(lived_source: Source, worked: Worked) -> Iterator[Dash]:
     """The application with a ledger worked out beforehand: the process apart has a test of its own."""
     patch = pytest.MonkeyPatch()
-    patch.setattr("dashboard.inserts.ledger._apart", lambda _: worked)
+    patch.setattr("dashboard.inserts.ledger.apart", lambda *_: worked)
     yield build(lived_source)
     patch.undo()
 
@@ -377,7 +377,7 @@ def test_no_insert_ever_is_said_in_words(
     trial: Trial, source: Source, viewers: Viewers, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     trial.shots(1)
-    monkeypatch.setattr("dashboard.inserts.ledger._apart", lambda _: worked_out(trial.log, trial.settings))
+    monkeypatch.setattr("dashboard.inserts.ledger.apart", lambda *_: worked_out(trial.log, trial.settings))
     page = viewers.open("/inserts")
     expect(page.locator("#ledger-state")).to_contain_text("No insert has been entered yet")
     expect(page.locator("#ledger-body")).to_be_hidden()
