@@ -16,7 +16,7 @@ from typing import Any
 from shotlog.channels import CHANNELS
 from shotlog.errors import SettingsError
 
-__all__ = ["DesignSettings", "PressSettings", "Section", "Settings", "TrialSettings", "load"]
+__all__ = ["BalanceSettings", "DesignSettings", "PressSettings", "Section", "Settings", "TrialSettings", "load"]
 
 
 class Section:
@@ -182,24 +182,47 @@ class PressSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class BalanceSettings:
+    """A bench balance; `weighs`: the press whose parts it weighs; `line`: its own keys, checked by its collector."""
+
+    name: str
+    weighs: str
+    line: Section
+
+
+@dataclass(frozen=True, slots=True)
 class Settings:
     """A whole configuration file.
 
-    `store` is an SQLAlchemy URL; a relative SQLite path is taken from the file's folder.
+    `store` is an SQLAlchemy URL; a relative SQLite path is taken from the file's folder. `hints`: what is still taken
+    and would better be written otherwise, a line each.
     """
 
     file: Path
     store: str
     presses: tuple[PressSettings, ...]
+    balances: tuple[BalanceSettings, ...]
     designs: Mapping[str, DesignSettings]
     trial: TrialSettings | None
     dashboard_host: str
     dashboard_port: int
+    hints: tuple[str, ...] = ()
 
     @property
     def store_shown(self) -> str:
         """The store as it may be shown: without a password."""
         return re.sub(r"(://[^:/@]*):.*@", r"\1:***@", self.store)
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What may be wrong, a line each: a balance for a press that another configuration may log to the same log."""
+        names = [press.name for press in self.presses]
+        return tuple(
+            f"balance {one.name} weighs for {one.weighs!r}, and no press here has that name (presses: "
+            f"{', '.join(names) or 'none'}); its weights will meet no shot unless that press logs to the same log"
+            for one in self.balances
+            if one.weighs not in names
+        )
 
     def press(self, name: str) -> PressSettings:
         """Return the press called `name`.
@@ -244,14 +267,17 @@ def load(path: str | Path) -> Settings:
     host = dashboard.text("host", "127.0.0.1")
     port = dashboard.integer("port", 0, 65535, 8050)
     dashboard.finish()
+    presses, balances, hints = _read_from(root)
     settings = Settings(
         file,
         store,
-        tuple(_presses(root)),
+        presses,
+        balances,
         dict(_designs(root.section("design", optional=True))),
         _trial(root),
         host,
         port,
+        hints,
     )
     root.finish()
     return settings
@@ -275,21 +301,42 @@ def _store_url(log: Section, file: Path) -> str:
     return prefix + path
 
 
-def _presses(root: Section) -> Iterator[PressSettings]:
+_OLD_BALANCE = "serial-balance"
+"""How a balance was once written: a press with this kind of collector."""
+
+
+def _read_from(root: Section) -> tuple[tuple[PressSettings, ...], tuple[BalanceSettings, ...], tuple[str, ...]]:
+    """Read what shots and weights come from, each under a name of its own, and hints at an old spelling."""
     seen: set[str] = set()
-    sections = root.sections("press")
-    if not sections:
-        raise root.wrong("press", "at least one [[press]]")
-    for section in sections:
-        name = section.text("name")
-        if name in seen:
-            raise section.wrong("name", "each press its own name")
-        if not _fits_a_cell(name, ",;:"):
-            raise section.wrong("name", "a name without , ; : line breaks, or blanks at its ends")
-        seen.add(name)
+    presses, balances, hints = [], [], []
+    for section in root.sections("press"):
+        name = _own_name(section, seen)
         collector = section.section("collector")
-        yield PressSettings(name, collector.text("kind"), collector)
+        kind = collector.text("kind")
         section.finish()
+        if kind == _OLD_BALANCE:
+            balances.append(BalanceSettings(name, collector.text("weighs"), collector))
+            hints.append(
+                f'{root.file}: {section.path} "{name}" is a balance and is still taken; write it as [[balance]], with '
+                "the keys of its collector beside its name and without kind"
+            )
+        else:
+            presses.append(PressSettings(name, kind, collector))
+    for section in root.sections("balance"):
+        balances.append(BalanceSettings(_own_name(section, seen), section.text("weighs"), section))
+    if not presses and not balances:
+        raise root.wrong("press", "at least one [[press]]")
+    return tuple(presses), tuple(balances), tuple(hints)
+
+
+def _own_name(section: Section, seen: set[str]) -> str:
+    name = section.text("name")
+    if name in seen:
+        raise section.wrong("name", "each press and balance its own name")
+    if not _fits_a_cell(name, ",;:"):
+        raise section.wrong("name", "a name without , ; : line breaks, or blanks at its ends")
+    seen.add(name)
+    return name
 
 
 def _fits_a_cell(name: str, marks: str) -> bool:

@@ -69,7 +69,7 @@ WRONG = [
     ("port = 8051", 'port = "8051"', "dashboard.port", '"8051"', "whole number 0 to 65535"),
     ("port = 8051", "port = 80510", "dashboard.port", "80510", "whole number 0 to 65535"),
     ("port = 8051", "port = true", "dashboard.port", "True", "whole number 0 to 65535"),
-    ('name = "P50"', 'name = "P25"', "press[2].name", '"P25"', "each press its own name"),
+    ('name = "P50"', 'name = "P25"', "press[2].name", '"P25"', "each press and balance its own name"),
     ('name = "P50"', 'name = " P50"', "press[2].name", '" P50"', "blanks at its ends"),
     ('name = "P50"', 'name = "P;50"', "press[2].name", '"P;50"', "without , ; :"),
     ('name = "P50"', 'name = "P\\n50"', "press[2].name", '"P\\n50"', "line breaks"),

@@ -10,9 +10,6 @@ from shotlog.store.log.log import Log, open_log
 
 __all__ = ["Source"]
 
-_BALANCE = "serial-balance"
-"""The kind of collector that makes no shots: it weighs what a press made."""
-
 
 def _for_writing(url: str) -> Log:
     return open_log(url, read_only=False)
@@ -39,13 +36,13 @@ class Source:
 
     @property
     def presses(self) -> tuple[str, ...]:
-        """The names of the configured presses, in their order; a balance is none."""
-        return tuple(press.name for press in self.settings.presses if press.kind != _BALANCE)
+        """The names of the configured presses, in their order."""
+        return tuple(press.name for press in self.settings.presses)
 
     @property
     def balances(self) -> dict[str, str]:
         """The names of the configured balances, each with the press whose parts it weighs."""
-        return {one.name: one.collector.text("weighs", "") for one in self.settings.presses if one.kind == _BALANCE}
+        return {balance.name: balance.weighs for balance in self.settings.balances}
 
     def reading(self) -> Log:
         """Return the log, open for reading.

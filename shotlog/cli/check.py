@@ -14,16 +14,16 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.collectors import options
-    from shotlog.collectors.serial_balance import weighing_for_nobody
+    from shotlog.collectors import balance_options, options
 
     settings = load(arguments.config)
-    checked = {press.name: (press.kind, options(press)) for press in settings.presses}
+    presses = [(f"press {press.name}: {press.kind}", options(press)) for press in settings.presses]
+    balances = [(f"balance {one.name}: weighs for {one.weighs}", balance_options(one)) for one in settings.balances]
     print(f"log: {settings.store_shown}")
     if settings.trial is not None:
         print(f"trial: {settings.trial.name}")
-    for name, (kind, collector) in checked.items():
-        print(f"press {name}: {kind}")
+    for title, collector in (*presses, *balances):
+        print(title)
         for line in collector.describe():
             print(f"  {line}")
     for name, design in settings.designs.items():
@@ -35,7 +35,7 @@ def _run(arguments: argparse.Namespace) -> int:
             f"design {name}: {design.settling_shots} settling shots, level from {design.baseline_shots} shots, "
             f"action limits: {limits or 'none given'}, costs: {'given' if design.cost else 'none given'}"
         )
-    for line in weighing_for_nobody({name: collector for name, (_, collector) in checked.items()}):
+    for line in (*settings.cautions, *settings.hints):
         print(f"WARNING: {line}")
     print("this configuration is valid")
     return 0

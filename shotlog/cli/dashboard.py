@@ -6,8 +6,7 @@ import subprocess
 import sys
 from types import FrameType
 
-from shotlog.cli.opening import Subparsers, add_command
-from shotlog.settings import load
+from shotlog.cli.opening import Subparsers, add_command, read_settings
 
 __all__ = ["add"]
 
@@ -20,7 +19,7 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    load(arguments.config)
+    read_settings(arguments.config)
     extra = [word for name in ("host", "port") if getattr(arguments, name) is not None
              for word in (f"--{name}", str(getattr(arguments, name)))]  # fmt: skip
     with subprocess.Popen([sys.executable, "-m", "dashboard", str(arguments.config), *extra]) as serving:

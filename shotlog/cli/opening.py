@@ -2,8 +2,10 @@
 
 import argparse
 import json
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,7 +15,7 @@ from shotlog.settings import Settings, load
 if TYPE_CHECKING:
     from shotlog.store.log.log import Log
 
-__all__ = ["Subparsers", "add_command", "judge_again", "opened", "print_json"]
+__all__ = ["Subparsers", "add_command", "judge_again", "opened", "print_json", "read_settings"]
 
 Subparsers = Any
 
@@ -26,12 +28,25 @@ def add_command(subparsers: Subparsers, name: str, help_text: str, run: Any) -> 
     return parser
 
 
+def read_settings(config: Path) -> Settings:
+    """Read a configuration; what it would better write otherwise is said on stderr, once."""
+    settings = load(config)
+    for hint in settings.hints:
+        _say_once(hint)
+    return settings
+
+
+@cache
+def _say_once(hint: str) -> None:
+    print(f"HINT: {hint}", file=sys.stderr)
+
+
 @contextmanager
 def opened(config: Path, read_only: bool = True) -> Iterator[tuple[Settings, "Log"]]:
     """Read a configuration and open its log for the length of the block."""
     from shotlog.store.log.log import open_log
 
-    settings = load(config)
+    settings = read_settings(config)
     with open_log(settings.store, read_only=read_only) as log:
         yield settings, log
 

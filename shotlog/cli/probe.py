@@ -8,10 +8,9 @@ import argparse
 import sys
 from dataclasses import asdict
 
-from shotlog.cli.opening import Subparsers, add_command, print_json
+from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
 from shotlog.clock import SystemClock
 from shotlog.errors import CollectorError
-from shotlog.settings import load
 
 __all__ = ["add"]
 
@@ -19,19 +18,24 @@ __all__ = ["add"]
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
     parser = add_command(subparsers, "probe", "connect once; show raw and scaled values of every channel", _run)
-    parser.add_argument("--press", metavar="P", help="only this press")
+    parser.add_argument("--press", metavar="P", help="only this press or balance")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.collectors import options
+    from shotlog.collectors import balance_options, options
 
-    settings = load(arguments.config)
-    presses = [settings.press(arguments.press)] if arguments.press else list(settings.presses)
-    checked = [(press.name, options(press)) for press in presses if arguments.press or press.kind != "recording"]
+    settings = read_settings(arguments.config)
+    wanted = arguments.press
+    balances = [one for one in settings.balances if wanted in (None, one.name)]
+    presses = [one for one in settings.presses if one.kind != "recording"]
+    if wanted is not None:
+        presses = [] if balances else [settings.press(wanted)]
+    checked = [("press", one.name, options(one)) for one in presses]
+    checked += [("balance", one.name, balance_options(one)) for one in balances]
     found: dict[str, object] = {}
     failed = 0
-    for name, collector_options in checked:
+    for what, name, collector_options in checked:
         collector = collector_options.build(name, SystemClock(), None)
         try:
             collector.open()
@@ -45,7 +49,8 @@ def _run(arguments: argparse.Namespace) -> int:
             collector.close()
         found[name] = [asdict(reading) for reading in readings]
         if not arguments.json:
-            _print_table(name, [(r.name, r.where, r.raw, _value(r.value), r.unit, r.remark) for r in readings])
+            print(f"{what} {name}")
+            _print_table([(r.name, r.where, r.raw, _value(r.value), r.unit, r.remark) for r in readings])
     if arguments.json:
         print_json(found)
     return 1 if failed else 0
@@ -55,9 +60,8 @@ def _value(value: float | None) -> str:
     return "not measured" if value is None else f"{value:.10g}"
 
 
-def _print_table(name: str, rows: list[tuple[str, ...]]) -> None:
+def _print_table(rows: list[tuple[str, ...]]) -> None:
     header = ("channel", "read from", "raw", "value", "unit", "remark")
     widths = [max(len(row[n]) for row in [header, *rows]) for n in range(len(header))]
-    print(f"press {name}")
     for row in [header, *rows]:
         print("  " + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())

@@ -8,9 +8,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from shotlog.cli.opening import Subparsers, add_command, print_json
+from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
 from shotlog.records import Signal, Verdict
-from shotlog.settings import load
 
 if TYPE_CHECKING:
     pass
@@ -35,7 +34,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog import recording
     from shotlog.evaluator import Evaluator
 
-    settings = load(arguments.config)
+    settings = read_settings(arguments.config)
     evaluators: dict[str, Evaluator] = {}
     summaries: dict[str, dict[str, Any]] = {}
     with _verdict_writer(arguments.verdicts) as writer:

@@ -58,23 +58,23 @@ def log_presses(
     config: Path, stop: threading.Event, n_shots: int | None, with_pages: bool, listeners: tuple["Listener", ...] = ()
 ) -> int:
     """Log every press of a configuration until `stop` or `n_shots`; return how many shots were stored."""
-    from shotlog.collectors import options
-    from shotlog.collectors.serial_balance import weighing_for_nobody
+    from shotlog.collectors import balance_options, options
     from shotlog.recorder import Recorder
 
     with opened(config, read_only=False) as (settings, log):
         checked = {press.name: options(press) for press in settings.presses if press.kind != "recording"}
-        if not checked:
+        balances = {balance.name: balance_options(balance) for balance in settings.balances}
+        if not checked and not balances:
             raise UsageError(f"{config}: every press is of kind recording; use shotlog replay")
-        for line in weighing_for_nobody(checked):
+        for line in settings.cautions:
             print(f"WARNING: {line}", file=sys.stderr)
         clock = SystemClock()
         if settings.trial is not None:
             trial = settings.trial
             log.use_trial(trial.name, trial.part, trial.resin, iso_utc(clock.now()))
-        print(f"logging {', '.join(checked)} to {settings.store_shown}; Ctrl-C ends", file=sys.stderr)
+        print(f"logging {', '.join([*checked, *balances])} to {settings.store_shown}; Ctrl-C ends", file=sys.stderr)
         with pages(settings, with_pages):
-            return Recorder(log, settings, checked, clock, (Narrator(), *listeners)).run(stop, n_shots)
+            return Recorder(log, settings, checked, clock, (Narrator(), *listeners), balances).run(stop, n_shots)
 
 
 @contextmanager

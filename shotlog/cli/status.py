@@ -1,33 +1,50 @@
-"""``shotlog status``: how things stand at each press, from the log."""
+"""``shotlog status``: how things stand at each press and balance, from the log."""
 
 import argparse
 from datetime import datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
+from shotlog.records import Weighing
+from shotlog.settings import BalanceSettings
+
+if TYPE_CHECKING:
+    from shotlog.store.asked.state import PressState
 
 __all__ = ["add"]
 
 
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
-    parser = add_command(subparsers, "status", "show how things stand at each press", _run)
-    parser.add_argument("--press", metavar="P", help="only this press")
+    parser = add_command(subparsers, "status", "show how things stand at each press and balance", _run)
+    parser.add_argument("--press", metavar="P", help="only this press or balance")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.missed import unseen
     from shotlog.store.asked.presence import last_seen
-    from shotlog.store.asked.state import press_state
+    from shotlog.store.asked.state import last_weighing, press_state
 
     with opened(arguments.config) as (settings, log):
-        names = [settings.press(arguments.press).name] if arguments.press else [p.name for p in settings.presses]
-        states = [_document(press_state(log, name), sum(gap.n_shots for gap in unseen(log, name))) for name in names]
+        wanted = arguments.press
+        balances = [one for one in settings.balances if wanted in (None, one.name)]
+        presses = settings.presses if wanted is None else () if balances else (settings.press(wanted),)
+        states = [
+            _document(press_state(log, one.name), sum(gap.n_shots for gap in unseen(log, one.name))) for one in presses
+        ]
+        weighed = [
+            _balance(one, press_state(log, one.name), last_weighing(log, one.weighs, one.name)) for one in balances
+        ]
         seen = last_seen(log, "run")
-    document = {"log": settings.store_shown, "logging_seen": None if seen is None else iso_utc(seen), "presses": states}
+    document = {
+        "log": settings.store_shown,
+        "logging_seen": None if seen is None else iso_utc(seen),
+        "presses": states,
+        "balances": weighed,
+    }
     if arguments.json:
         print_json(document)
         return 0
@@ -36,10 +53,12 @@ def _run(arguments: argparse.Namespace) -> int:
     print("logging: never seen" if seen is None else f"logging: last seen {_ago(now, seen)}")
     for state in states:
         _print(state, now)
+    for balance in weighed:
+        _print_balance(balance, now)
     return 0
 
 
-def _document(state: Any, missed: int) -> dict[str, Any]:
+def _document(state: "PressState", missed: int) -> dict[str, Any]:
     verdict = state.verdict
     return {
         "press": state.press,
@@ -57,9 +76,7 @@ def _document(state: Any, missed: int) -> dict[str, Any]:
             }
             for half, stay in state.mounted.items()
         },
-        "connection": None
-        if state.link is None
-        else {"state": state.link.state, "since": iso_utc(state.link.time), "detail": state.link.detail},
+        "connection": _connection(state),
         "verdict": None
         if verdict is None
         else {
@@ -80,12 +97,41 @@ def _document(state: Any, missed: int) -> dict[str, Any]:
     }
 
 
-def _print(state: dict[str, Any], now: datetime) -> None:
-    print(f"\npress {state['press']}")
-    link = state["connection"]
+def _balance(balance: BalanceSettings, state: "PressState", last: Weighing | None) -> dict[str, Any]:
+    return {
+        "balance": balance.name,
+        "weighs": balance.weighs,
+        "connection": _connection(state),
+        "grams": None if last is None else last.grams,
+        "time": None if last is None else iso_utc(last.time),
+        "faults": state.n_faults,
+    }
+
+
+def _connection(state: "PressState") -> dict[str, str] | None:
+    link = state.link
+    return None if link is None else {"state": link.state, "since": iso_utc(link.time), "detail": link.detail}
+
+
+def _print_connection(link: dict[str, str] | None) -> None:
     print(
         f"  connection: {link['state'] + ' since ' + link['since'] + ': ' + link['detail'] if link else 'never tried'}"
     )
+
+
+def _print_balance(balance: dict[str, Any], now: datetime) -> None:
+    print(f"\nbalance {balance['balance']}, weighs for {balance['weighs']}")
+    _print_connection(balance["connection"])
+    if balance["time"] is None:
+        print("  no weight yet")
+    else:
+        print(f"  last weight: {balance['grams']:.3f} g, {_ago(now, datetime.fromisoformat(balance['time']))}")
+    print(f"  faults {balance['faults']}")
+
+
+def _print(state: dict[str, Any], now: datetime) -> None:
+    print(f"\npress {state['press']}")
+    _print_connection(state["connection"])
     if state["shot"] is None:
         print("  no shot yet")
     else:

@@ -1,4 +1,4 @@
-"""Collectors: every way to read a press, in one table.
+"""Collectors: every way to read a press, in one table; and the one way to read a balance.
 
 To add one, write `collectors/<kind>.py` with its options and add a line to `COLLECTORS`. None of them can write to a
 press.
@@ -6,18 +6,17 @@ press.
 
 from shotlog.collectors import modbus_rtu, modbus_tcp, recording, serial_balance, serial_line
 from shotlog.collectors.base import Collector, CollectorKind, Options, Reading, Resume
-from shotlog.settings import PressSettings
+from shotlog.settings import BalanceSettings, PressSettings
 
-__all__ = ["COLLECTORS", "Collector", "CollectorKind", "Options", "Reading", "Resume", "options"]
+__all__ = ["COLLECTORS", "Collector", "CollectorKind", "Options", "Reading", "Resume", "balance_options", "options"]
 
 COLLECTORS: dict[str, CollectorKind] = {
     "modbus-tcp": CollectorKind(modbus_tcp.options),
     "modbus-rtu": CollectorKind(modbus_rtu.options),
     "serial-line": CollectorKind(serial_line.options),
-    "serial-balance": CollectorKind(serial_balance.options),
     "recording": CollectorKind(recording.options),
 }
-"""Every kind of collector by the name the configuration uses."""
+"""Every kind of collector of a press by the name the configuration uses."""
 
 
 def options(press: PressSettings) -> Options:
@@ -34,4 +33,17 @@ def options(press: PressSettings) -> Options:
         raise section.wrong("kind", " | ".join(COLLECTORS))
     checked = COLLECTORS[press.kind].options(section)
     section.finish()
+    return checked
+
+
+def balance_options(balance: BalanceSettings) -> Options:
+    """Read and check the ``[[balance]]`` table of one balance.
+
+    Raises
+    ------
+    SettingsError
+        One of its keys is missing, wrong or unknown.
+    """
+    checked = serial_balance.options(balance.line)
+    balance.line.finish()
     return checked

@@ -1,4 +1,4 @@
-"""The collector kind ``serial-balance``: a bench balance on a serial line, which weighs what a press moulded.
+"""The collector of a ``[[balance]]``: a bench balance on a serial line, which weighs what a press moulded.
 
 A balance says nothing of shots. It gives one weighing for each time that something is put on it and taken off again;
 which shot a weighing belongs to is decided later, where shots and weighings meet, and can be corrected.
@@ -7,7 +7,6 @@ A reading counts when it is steady: the line says so, or, where a running balanc
 row agree. After a weighing nothing counts until the balance was back at zero: a part left lying is weighed once.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from math import pi
@@ -16,14 +15,14 @@ import serial
 
 from shotlog.clock import Clock
 from shotlog.collectors.balance_lines import BalanceReading, Refused, read_line
-from shotlog.collectors.base import Collector, Options, Reading, Resume
+from shotlog.collectors.base import Collector, Reading, Resume
 from shotlog.collectors.lines import LineSplitter
 from shotlog.collectors.serial_port import PORT_ERRORS, Opener, PortSettings, open_port, read_port
 from shotlog.errors import PressUnreachable
 from shotlog.records import Fault, Weighing
 from shotlog.settings import Section
 
-__all__ = ["BalanceCycle", "SerialBalance", "SerialBalanceOptions", "options", "weighing_for_nobody"]
+__all__ = ["BalanceCycle", "SerialBalance", "SerialBalanceOptions", "options"]
 
 Records = list[Fault | Weighing]
 
@@ -36,7 +35,7 @@ _WAIT_S = 0.05
 
 @dataclass(frozen=True, slots=True)
 class SerialBalanceOptions:
-    """The checked keys of a ``serial-balance``.
+    """The checked keys of a ``[[balance]]``.
 
     `weighs`: the press whose parts it weighs. `unit`: of a line that gives none. `running`: it sends lines all the
     time, not one a key press. `least_g`, `most_g`: what is taken for a part, in g; below `least_g` either way the
@@ -192,20 +191,6 @@ class SerialBalance:
             return bytes(port.read(min(_MOST_BYTES, max(1, port.in_waiting))))
         except PORT_ERRORS as error:
             raise PressUnreachable(f"serial port {self._chosen.port} was lost: {error}") from error
-
-
-def weighing_for_nobody(chosen: Mapping[str, Options]) -> list[str]:
-    """Say, a line each, which balances of a configuration name a press that it does not have.
-
-    No error: two configurations may log to one log, and the press may be in the other one.
-    """
-    presses = [name for name, one in chosen.items() if not isinstance(one, SerialBalanceOptions)]
-    return [
-        f"balance {name} weighs for {one.weighs!r}, and no press here has that name (presses: "
-        f"{', '.join(presses) or 'none'}); its weights will meet no shot unless that press logs to the same log"
-        for name, one in chosen.items()
-        if isinstance(one, SerialBalanceOptions) and one.weighs not in presses
-    ]
 
 
 def options(section: Section) -> SerialBalanceOptions:

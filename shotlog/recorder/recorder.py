@@ -5,6 +5,7 @@ import queue
 import threading
 from collections.abc import Callable, Mapping
 from math import inf
+from types import MappingProxyType
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Options, Resume
@@ -38,7 +39,7 @@ logger = logging.getLogger(__name__)
 
 
 class Recorder:
-    """Logs and judges every press of a configuration until told to stop.
+    """Logs every press and balance of a configuration, and judges the presses, until told to stop.
 
     Parameters
     ----------
@@ -50,6 +51,8 @@ class Recorder:
         The checked options of each press's collector, by press name.
     clock, listeners
         Time; and whoever wants to be shown what was stored.
+    balances
+        The checked options of each balance's collector, by its name.
     """
 
     def __init__(
@@ -59,9 +62,10 @@ class Recorder:
         options: Mapping[str, Options],
         clock: Clock,
         listeners: tuple[Listener, ...] = (),
+        balances: Mapping[str, Options] = MappingProxyType({}),
     ) -> None:
         self._log, self._clock, self._listeners = log, clock, listeners
-        self._options = options
+        self._options = {**options, **balances}
         self._queue: queue.Queue[Batch] = queue.Queue(_QUEUE)
         self._outbox = Outbox(log, Journal(journal_path(settings.store, settings.file)), clock)
         self._judges = {name: Judge(log, name, settings.designs, clock) for name in options}
@@ -195,7 +199,7 @@ class Recorder:
             return
         self._presence_due = self._clock.monotonic() + _PRESENCE_S
         try:
-            touch(self._log, "run", f"{len(self._options)} presses", self._clock.now())
+            touch(self._log, "run", f"{len(self._judges)} presses", self._clock.now())
         except StoreUnreachable as error:
             logger.error("%s", error)
             return

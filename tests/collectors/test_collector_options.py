@@ -57,7 +57,7 @@ def channel(name: str = "cushion", **keys: Any) -> dict[str, Any]:
 
 
 def test_the_table_holds_every_kind() -> None:
-    assert list(COLLECTORS) == ["modbus-tcp", "modbus-rtu", "serial-line", "serial-balance", "recording"]
+    assert list(COLLECTORS) == ["modbus-tcp", "modbus-rtu", "serial-line", "recording"]
 
 
 @pytest.mark.parametrize("text", [TCP, RTU, SERIAL, 'kind = "recording"'])
@@ -104,7 +104,7 @@ def test_a_recording_is_only_replayed() -> None:
         (
             TCP,
             {"kind": "opc"},
-            'kind: given "opc", allowed: modbus-tcp | modbus-rtu | serial-line | serial-balance | recording',
+            'kind: given "opc", allowed: modbus-tcp | modbus-rtu | serial-line | recording',
         ),
         (TCP, {"host": None}, "collector.host: given nothing, allowed: text"),
         (TCP, {"port": 70000}, "collector.port: given 70000, allowed: whole number 1 to 65535"),

@@ -13,28 +13,23 @@ from hypothesis import strategies as st
 
 from shotlog.cli.main import main
 from shotlog.clock import HandClock
-from shotlog.collectors import options
+from shotlog.collectors import balance_options
 from shotlog.collectors.balance_lines import BalanceReading, Refused, read_line
 from shotlog.collectors.serial_balance import (
     BalanceCycle,
     SerialBalance,
     SerialBalanceOptions,
-    weighing_for_nobody,
 )
 from shotlog.errors import PressUnreachable, SettingsError
 from shotlog.records import Fault, Weighing
-from shotlog.settings import PressSettings, Section
+from shotlog.settings import BalanceSettings, Section, load
 
-KEYS = """
-kind = "serial-balance"
-port = "played"
-weighs = "P25"
-"""
+KEYS = 'name = "balance-1"\nport = "played"\nweighs = "P25"\n'
 
 
 def chosen(keys: str = "") -> SerialBalanceOptions:
-    section = Section("trial.toml", "press[2].collector", tomllib.loads(KEYS + keys))
-    found = options(PressSettings("balance-1", "serial-balance", section))
+    section = Section("trial.toml", "balance[1]", tomllib.loads(KEYS + keys))
+    found = balance_options(BalanceSettings(section.text("name"), section.text("weighs"), section))
     assert isinstance(found, SerialBalanceOptions)
     return found
 
@@ -263,7 +258,7 @@ def test_check_warns_of_a_balance_that_weighs_for_no_press(tmp_path: Path, capsy
     """Not refused: the press may be in another configuration that logs to the same log."""
     written = (
         '[log]\nstore = "sqlite:///t.db"\n[[press]]\nname = "P25"\ncollector = { kind = "recording" }\n'
-        '[[press]]\nname = "balance-1"\n[press.collector]' + KEYS
+        "[[balance]]\n" + KEYS
     )
     (tmp_path / "c.toml").write_text(written, encoding="utf-8")
     assert main(["check", str(tmp_path / "c.toml")]) == 0
@@ -274,6 +269,8 @@ def test_check_warns_of_a_balance_that_weighs_for_no_press(tmp_path: Path, capsy
     assert "WARNING: balance balance-1 weighs for 'P52', and no press here has that name (presses: P25)" in said
 
 
-def test_a_balance_cannot_weigh_what_a_balance_moulds() -> None:
-    (line,) = weighing_for_nobody({"P25": chosen()})
+def test_a_balance_cannot_weigh_what_a_balance_moulds(tmp_path: Path) -> None:
+    text = '[log]\nstore = "sqlite:///t.db"\n[[balance]]\n' + KEYS.replace("P25", "balance-1")
+    (tmp_path / "c.toml").write_text(text, encoding="utf-8")
+    (line,) = load(tmp_path / "c.toml").cautions
     assert "(presses: none)" in line

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from shotlog.collectors import options
+from shotlog.collectors import balance_options, options
 from shotlog.settings import load
 
 CONFIGS = sorted((Path(__file__).parents[2] / "config").glob("*.toml"))
@@ -19,3 +19,6 @@ def test_an_example_loads(file: Path) -> None:
     settings = load(file)
     for press in settings.presses:
         assert options(press).describe()
+    for balance in settings.balances:
+        assert balance_options(balance).describe()
+    assert settings.cautions == settings.hints == ()

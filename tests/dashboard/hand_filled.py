@@ -31,12 +31,10 @@ cushion = { low = 4.2 }
 """
 
 BALANCE = """
-[[press]]
+[[balance]]
 name = "balance"
-  [press.collector]
-  kind = "serial-balance"
-  port = "loop://"
-  weighs = "P25"
+port = "loop://"
+weighs = "P25"
 """
 
 

@@ -9,17 +9,15 @@ import pytest
 from running import Run, ServedPress, pseudo_terminal, shotlog, write_config
 
 BALANCE = """
-[[press]]
+[[balance]]
 name = "balance-1"
-  [press.collector]
-  kind = "serial-balance"
-  port = "{port}"
-  weighs = "P25"
-  after_s = 3600.0
-  poll_s = 0.02
-  screw_mm = 22.0
-  melt_density = 1.2688
-  dose_mm = 27.0
+port = "{port}"
+weighs = "P25"
+after_s = 3600.0
+poll_s = 0.02
+screw_mm = 22.0
+melt_density = 1.2688
+dose_mm = 27.0
 """
 
 

@@ -56,7 +56,7 @@ class _Told:
 def test_a_weight_that_comes_after_its_shot_reaches_the_judged_shot(tmp_path: Path) -> None:
     (tmp_path / "c.toml").write_text(
         '[log]\nstore = "sqlite:///t.db"\n[[press]]\nname = "P25"\n[press.collector]\nkind = "recording"\n'
-        '[[press]]\nname = "balance-1"\n[press.collector]\nkind = "recording"\n',
+        '[[balance]]\nname = "balance-1"\nport = "loop://"\nweighs = "P25"\n',
         encoding="utf-8",
     )
     settings = load(tmp_path / "c.toml")
@@ -70,7 +70,7 @@ def test_a_weight_that_comes_after_its_shot_reaches_the_judged_shot(tmp_path: Pa
     )
     at_once = threading.Event()
     at_once.set()
-    options = {"P25": Told(shots, at_once, stop), "balance-1": Told(weights, shots_in, stop)}
+    press, balance = {"P25": Told(shots, at_once, stop)}, {"balance-1": Told(weights, shots_in, stop)}
 
     def watch(record: object) -> None:
         if isinstance(record, Verdict) and record.shot == 3:
@@ -79,7 +79,7 @@ def test_a_weight_that_comes_after_its_shot_reaches_the_judged_shot(tmp_path: Pa
             stop.set()
 
     with open_log(settings.store, read_only=False) as log:
-        Recorder(log, settings, options, clock, (watch,)).run(stop)
+        Recorder(log, settings, press, clock, (watch,), balance).run(stop)
         assert [(one.grams, one.shot) for one in weighings(log, "P25")] == [(11.0, 1), (13.0, 3)]
         logged = {shot.shot: shot.values for shot in log.logged("P25")}
         assert logged[1]["part_weight"] == 11.0

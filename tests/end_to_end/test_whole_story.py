@@ -46,14 +46,12 @@ name = "P15"
     cushion       = {{ address = 1, type = "uint16", scale = 0.01, unit = "mm" }}
     peak_pressure = {{ address = 2, type = "uint16", scale = 0.1, unit = "bar" }}
     fill_time     = {{ address = 3, type = "uint16", scale = 0.001, unit = "s" }}
-[[press]]
+[[balance]]
 name = "balance-1"
-  [press.collector]
-  kind = "serial-balance"
-  port = "{balance}"
-  weighs = "P15"
-  after_s = 600.0
-  poll_s = 0.01
+port = "{balance}"
+weighs = "P15"
+after_s = 600.0
+poll_s = 0.01
 [design.manifold-simple-r1]
 settling_shots = 10
   [design.manifold-simple-r1.cost]
