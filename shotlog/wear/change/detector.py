@@ -10,13 +10,25 @@ The sum over all hypotheses, weighted by their prior, is the likelihood ratio of
 did" (a Shiryaev-type mixture; own derivation).
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.wear.change.signatures import SIGNATURES
-from shotlog.wear.compiled.filtering import load, open_onset, predict, take_in, unknown
+from shotlog.wear.compiled.filtering import (
+    Ages,
+    Ahead,
+    Bank,
+    Curves,
+    Fade,
+    Known,
+    Looks,
+    load,
+    open_onset,
+    predict,
+    take_in,
+    unknown,
+)
+from shotlog.wear.compiled.weighing import Sums
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause, cooled_share, melt_share
 from shotlog.wear.level.settling import N_PAUSE, pause_columns, warm_columns
@@ -31,7 +43,6 @@ __all__ = [
     "SHAPE_TABLE",
     "SPREAD_RATES",
     "Filter",
-    "Sums",
     "shape_values",
 ]
 
@@ -53,8 +64,7 @@ SPREAD_CHANNELS = frozenset(one.spread for one in SIGNATURES.values() if one.spr
 _K = N_LEVEL + N_PAUSE + 2
 _AR, _SLOW = _K - 2, _K - 1
 _PAUSE = slice(N_LEVEL, N_LEVEL + N_PAUSE)
-_RECENT, _MIDDLE, _OLD = 12, 36, 120
-_MIDDLE_STEP, _OLD_STEP = 2, 6
+_AGES: Ages = (12, 36, 120, 2, 6)
 _CAPACITY = 40
 _CLIP = 4.5
 
@@ -75,6 +85,7 @@ SHAPE_TABLE = _shape_table(_LONGEST)
 _SPREAD_TABLE = _spread_table(_LONGEST)
 _WARM_TABLE = warm_columns(np.arange(1.0, _LONGEST + 1))
 _PAUSE_TABLE = pause_columns(np.arange(_LONGEST + 1.0))
+_LOOKS: Looks = (SHAPE_TABLE, _SPREAD_TABLE, RAMP_SIZE, RAMP_WIDTH, _CLIP)
 
 
 def shape_values(k: Index) -> F:
@@ -83,25 +94,6 @@ def shape_values(k: Index) -> F:
     A step or smear reaches 1; a ramp or an accelerating course starts with a slope of 1 per shot.
     """
     return np.asarray(SHAPE_TABLE[:, np.minimum(k, _LONGEST)])
-
-
-@dataclass(frozen=True, slots=True)
-class Sums:
-    """What the evidence is computed from, over the slots of onsets kept (T = 40, in no order).
-
-    `onsets` (T,): shot on the insert, -1 for an empty slot. `span` (T,): shots each stands for. `score` S: (p, 4, T).
-    `info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `watched` (s,): the channels whose spread may
-    grow. `falling` (2, s, T): S and I of a ramp in that channel alone. `spread` (2, s, rates, T): log likelihood ratios
-    of a growing spread, and of one about a falling ramp.
-    """
-
-    onsets: Index
-    span: F
-    score: F
-    info: F
-    watched: Index
-    falling: F
-    spread: F
 
 
 class Filter:
@@ -114,32 +106,36 @@ class Filter:
     def __init__(self, prior: Prior) -> None:
         p = len(prior.channels)
         self.prior = prior
-        self._mean = np.zeros((p, _K))
+        self._mean, self._cov, wander = np.zeros((p, _K)), np.zeros((p, _K, _K)), np.maximum(prior.wander, 1e-3)
         self._mean[:, :N_LEVEL] = prior.mean
-        self._cov = np.zeros((p, _K, _K))
         self._cov[:, :N_LEVEL, :N_LEVEL] = prior.cov
         self._cov[:, _AR, _AR] = 1.0
-        self._wander = np.maximum(prior.wander, 1e-3)
-        self._cov[:, _SLOW, _SLOW] = self._wander
+        self._cov[:, _SLOW, _SLOW] = wander
+        self._known: Known = (self._mean, self._cov, wander)
         self.log_likelihood = 0.0
         self._n = 0
         self._predicted = 0
-        self._ahead, self._gained = np.empty((p, _K, _K)), np.empty((p, _K))
-        self._expected, self._variance = np.empty((2, p))
+        self._loading, self._expected, self._variance = np.empty((p, _K)), np.empty(p), np.empty(p)
+        self._ahead: Ahead = (
+            self._loading, np.empty((p, _K, _K)), np.empty((p, _K)), self._expected, self._variance,
+        )  # fmt: skip
         self._rewarming = np.ascontiguousarray(prior.mean[:, 1:N_LEVEL])
-        self._loading, self._ar, self._slow = np.empty((p, _K)), prior.phi, 1.0
+        self._fade: Fade = (prior.phi, 1.0)
         self._paused_at: int | None = None
         self._inverse: dict[bytes, F] = {}
+        watched = [c for c, name in enumerate(prior.channels) if name in SPREAD_CHANNELS]
         self._onset = np.full(_CAPACITY, -1, dtype=np.int64)
-        self._span = np.ones(_CAPACITY)
         self._response = np.zeros((p, _K, SHAPE_COUNT, _CAPACITY))
-        self._score = np.zeros((p, SHAPE_COUNT, _CAPACITY))
-        self._info = np.zeros((p * (p + 1) // 2, SHAPE_COUNT, _CAPACITY))
-        self._watched = np.array(
-            [c for c, name in enumerate(prior.channels) if name in SPREAD_CHANNELS], dtype=np.int64
+        self._bank: Bank = (
+            self._onset,
+            np.ones(_CAPACITY),
+            self._response,
+            np.zeros((p, SHAPE_COUNT, _CAPACITY)),
+            np.zeros((p * (p + 1) // 2, SHAPE_COUNT, _CAPACITY)),
+            np.array(watched, dtype=np.int64),
+            np.zeros((2, len(watched), _CAPACITY)),
+            np.zeros((2, len(watched), len(SPREAD_RATES), _CAPACITY)),
         )
-        self._falling = np.zeros((2, len(self._watched), _CAPACITY))
-        self._spread = np.zeros((2, len(self._watched), len(SPREAD_RATES), _CAPACITY))
 
     def pause(self, pause: Pause) -> None:
         """Let the level follow an after-pause curve from the shot after a pause on.
@@ -195,14 +191,12 @@ class Filter:
         self._cov[:, 0, 0] += sigma**2
         self._predicted = 0
 
-    def _curves(self, n: int) -> tuple[F, F, F, F, bool, bool, F]:
-        """Return what the loading of shot `n` is made from, and the array it goes into."""
+    def _curves(self, n: int) -> Curves:
+        """Return what the loading of shot `n` is made from."""
         waited = self._paused_at is not None
         since = min(n - self._paused_at, _LONGEST - 1) if self._paused_at is not None else 0
-        return (
-            _WARM_TABLE[min(n, _LONGEST) - 1], _PAUSE_TABLE[since], self._rewarming, _WARM_TABLE[since],
-            self.prior.n_sisters > 0, waited, self._loading,
-        )  # fmt: skip
+        warm, now = _WARM_TABLE[min(n, _LONGEST) - 1], _WARM_TABLE[since]
+        return warm, _PAUSE_TABLE[since], self._rewarming, now, self.prior.n_sisters > 0, waited
 
     def surprise(self, n: int, z: F) -> F:
         """Return the standardised innovations that shot `n` would give, without taking it in; NaN where missing."""
@@ -214,11 +208,8 @@ class Filter:
         if self._predicted == n:
             return
         steps = max(n - self._n, 1)
-        self._ar, self._slow = (self.prior.phi, SLOW_PHI) if steps == 1 else (self.prior.phi**steps, SLOW_PHI**steps)
-        predict(
-            *self._curves(n), self._ar, self._slow, self._wander, self._mean, self._cov, self._ahead, self._gained,
-            self._expected, self._variance, READING,
-        )  # fmt: skip
+        self._fade = (self.prior.phi, SLOW_PHI) if steps == 1 else (self.prior.phi**steps, SLOW_PHI**steps)
+        predict(self._curves(n), self._fade, self._known, self._ahead, READING)
         self._predicted = n
 
     def step(self, n: int, z: F, frozen: bool = False) -> None:
@@ -227,15 +218,13 @@ class Filter:
         While `frozen` no onset is opened or dropped.
         """
         if not frozen:
-            self._open(n)
+            open_onset(n, self._bank, _AGES)
         self._predict(n)
         self._predicted = 0
         seen = np.isfinite(z)
         self.log_likelihood += take_in(
-            n, z, seen, self._loading, self._ar, self._slow, self._mean, self._cov, self._ahead, self._gained,
-            self._expected, self._variance, self._precision(seen), self._onset, SHAPE_TABLE, _SPREAD_TABLE, _CLIP,
-            self._response, self._score, self._info, self._watched, RAMP_SIZE, RAMP_WIDTH, self._falling, self._spread,
-        )  # fmt: skip
+            n, z, seen, self._precision(seen), self._fade, self._known, self._ahead, _LOOKS, self._bank
+        )
         self._n = n
 
     def _precision(self, seen: NDArray[np.bool_]) -> F:
@@ -248,16 +237,10 @@ class Filter:
             self._inverse[key] = part
         return self._inverse[key]
 
-    def _open(self, n: int) -> None:
-        """Start the hypothesis of an onset at `n`, thinning out old ones."""
-        open_onset(
-            n, self._onset, self._span, _RECENT, _MIDDLE, _OLD, _MIDDLE_STEP, _OLD_STEP, self._response, self._score,
-            self._info, self._falling, self._spread,
-        )  # fmt: skip
-
     def sums(self) -> Sums:
         """Return the sums over the onsets kept (views, valid until the next shot)."""
-        return Sums(self._onset, self._span, self._score, self._info, self._watched, self._falling, self._spread)
+        onset, span, _, score, info, watched, falling, spread = self._bank
+        return onset, span, score, info, watched, falling, spread
 
     def level(self) -> tuple[F, F]:
         """Return the own level about the reference and its variance, in sigma, shape (p,) each."""
@@ -268,6 +251,6 @@ class Filter:
         if self._paused_at is None:
             return False
         self._predicted = 0
-        load(*self._curves(n))
+        load(self._curves(n), self._loading)
         left = np.abs(self._loading[:, _PAUSE]).max() >= 0.02
         return bool(left and unknown(self._loading, self._cov, _PAUSE.start, _PAUSE.stop))

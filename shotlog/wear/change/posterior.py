@@ -16,9 +16,19 @@ from math import log
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear.change.detector import GRADUAL, RAMP_SIZE, RAMP_WIDTH, SHAPE_TABLE, Sums
+from shotlog.wear.change.detector import GRADUAL, RAMP_SIZE, RAMP_WIDTH, SHAPE_TABLE
 from shotlog.wear.change.hypotheses import Hypotheses
-from shotlog.wear.compiled.weighing import integrate, screen, screen_spread
+from shotlog.wear.compiled.weighing import (
+    Found,
+    Rows,
+    Screened,
+    Sizes,
+    Sums,
+    Widening,
+    integrate,
+    screen,
+    screen_spread,
+)
 
 __all__ = ["DOF_SHARE", "HAZARD", "Details", "Posterior", "weigh"]
 
@@ -37,6 +47,7 @@ _WIDTH = np.outer([1.0, 10.0], [2.5, 2.5, RAMP_WIDTH, RAMP_WIDTH])
 _TAILS = np.log([0.9, 0.1])
 """Most changes are of the usual size; one in ten may be ten times that, so that a huge one is called as what it is."""
 
+_SIZES: Sizes = (_MU, _WIDTH, _TAILS, SHAPE_TABLE, GRADUAL)
 _NO_FACTORS = np.empty((0, 0))
 
 
@@ -84,45 +95,38 @@ def weigh(
     bound puts the best size in place of the integral over sizes; it saves the second pass on nearly every shot of a
     healthy life.
     """
-    dof = dof * (1.0 + DOF_SHARE * (len(sums.score) - 1))
+    onsets, _, score, _, _, _, growth = sums
+    p, t = len(score), len(onsets)
+    dof = dof * (1.0 + DOF_SHARE * (p - 1))
     known = _NO_FACTORS if factors is None else factors
-    shape = (len(hyp.cause), len(sums.onsets))
-    weight, a, b = np.empty(shape[1]), np.empty(shape), np.empty(shape)
-    spread = np.empty((len(hyp.spread_cause), 2 * sums.spread.shape[2], shape[1]))
-    fall = np.empty((len(hyp.spread_cause), shape[1]))
-    total = screen(
-        sums.score, sums.info, sums.onsets, sums.span, first_onset, HAZARD, hyp.direction, hyp.pairs, hyp.shape,
-        hyp.cause, hyp.share, known, dof, weight, a, b,
-    )  # fmt: skip
-    total += screen_spread(
-        sums.watched, sums.falling, sums.spread, weight, hyp.spread_channel, hyp.spread_cause, hyp.spread_share, known,
-        dof, RAMP_SIZE, RAMP_WIDTH, spread, fall,
-    )  # fmt: skip
+    rows: Rows = (hyp.shape, hyp.cause, hyp.direction, hyp.pairs, hyp.share)
+    widening: Widening = (hyp.spread_channel, hyp.spread_cause, hyp.spread_share)
+    shape, n_spread = (len(hyp.cause), t), len(hyp.spread_cause)
+    spread, fall = np.empty((n_spread, 2 * growth.shape[2], t)), np.empty((n_spread, t))
+    screened: Screened = (np.empty(t), np.empty(shape), np.empty(shape), spread, fall)
+    total = screen(sums, first_onset, HAZARD, rows, known, dof, screened)
+    total += screen_spread(sums, widening, known, dof, RAMP_SIZE, RAMP_WIDTH, screened)
     if total == 0.0:
         return None
     at_most = log(total)
     if at_most < at_least:
         return at_most
     joint, reach = np.empty(shape), np.empty(shape)
-    by_cause, by_onset = np.zeros(len(hyp.names)), np.zeros(len(weight))
-    effect, slope = np.zeros((2, hyp.direction.shape[1]))
-    best, total, gradual, wide = integrate(
-        a, b, weight, hyp.share, known, spread, fall, n, sums.onsets, hyp.shape, hyp.cause, hyp.direction,
-        hyp.spread_channel, hyp.spread_cause, SHAPE_TABLE, GRADUAL, dof, _MU, _WIDTH, _TAILS, joint, reach, by_cause,
-        by_onset, effect, slope,
-    )  # fmt: skip
-    order = np.argsort(sums.onsets, kind="stable")
-    order = order[sums.onsets[order] > 0]
+    by_cause, by_onset, effect, slope = np.zeros(len(hyp.names)), np.zeros(t), np.zeros(p), np.zeros(p)
+    found: Found = (joint, reach, by_cause, by_onset, effect, slope)
+    best, total, gradual, wide = integrate(screened, rows, widening, onsets, n, known, dof, _SIZES, found)
+    order = np.argsort(onsets, kind="stable")
+    order = order[onsets[order] > 0]
     return Posterior(
         best + log(total),
         by_cause / total,
-        sums.onsets[order],
+        onsets[order],
         by_onset[order] / total,
         effect,
         slope,
         gradual / total,
         wide / total,
-        Details(sums.onsets.copy(), joint, reach, spread.max(axis=1), _fallen(fall, spread, sums.onsets, n)),
+        Details(onsets.copy(), joint, reach, spread.max(axis=1), _fallen(fall, spread, onsets, n)),
     )
 
 

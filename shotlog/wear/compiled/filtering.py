@@ -5,19 +5,73 @@ from numpy.typing import NDArray
 
 from shotlog.wear.compiled.compiler import compiled
 
-__all__ = ["load", "open_onset", "predict", "take_in", "unknown"]
+__all__ = [
+    "Ages",
+    "Ahead",
+    "Bank",
+    "Curves",
+    "Fade",
+    "Known",
+    "Looks",
+    "load",
+    "open_onset",
+    "predict",
+    "take_in",
+    "unknown",
+]
 
 F = NDArray[np.float64]
 Index = NDArray[np.int64]
 
 
-@compiled
-def load(warm: F, paused: F, rewarming: F, now: F, pooled: bool, waited: bool, h: F) -> None:
-    """Fill the loading `h` (p, K) of a shot: level 1, warm-up, after-pause curves, short-term noise and wander 1.
+Curves = tuple[F, F, F, F, bool, bool]
+"""(warm, paused, rewarming, now, pooled, waited): what the loading of a shot is made from.
 
-    `warm` (N_WARM,), `paused` (N_PAUSE,): columns of the shot. `rewarming` (p, N_WARM): warm-up along which an insert
-    reheats, `now` (N_WARM,): its columns since the pause; used where `pooled`, else two plain exponentials.
-    """
+`warm` (N_WARM,), `paused` (N_PAUSE,): columns of the shot. `rewarming` (p, N_WARM): warm-up along which an insert
+reheats, `now` (N_WARM,): its columns since the pause; used where `pooled`, else two plain exponentials. `waited`:
+there was a pause.
+"""
+
+Fade = tuple[F, float]
+"""(ar, slow): what is left of the short-term noise, by channel (p,), and of the wander, from the last shot to this one.
+"""
+
+Known = tuple[F, F, F]
+"""(mean, cov, wander): what is known of every channel apart from faults: `mean` (p, K) and `cov` (p, K, K) of its
+states, the last two being the short-term noise and the wander, which has the variance `wander` (p,).
+"""
+
+Ahead = tuple[F, F, F, F, F]
+"""(loading, cov, gained, expected, variance): what the next shot is expected to be: `loading` (p, K) of the states,
+their `cov` (p, K, K), `gained` (p, K) = cov x loading, `expected` value and `variance` (p,).
+"""
+
+Looks = tuple[F, F, float, float, float]
+"""(shapes, grown, mu, width, clip): what a fault looks like over the k-th affected shot: `shapes` (shapes, longest),
+`grown` spread (rates, longest).
+
+`mu`, `width`: size prior of a ramp. `clip`: innovations beyond it count as that in a growing spread.
+"""
+
+Bank = tuple[Index, F, F, F, F, Index, F, F]
+"""(onset, span, response, score, info, watched, falling, spread): the onsets kept and their sums, in T slots.
+
+`onset` (T,): -1 for an empty slot. `span` (T,): shots each stands for. `response` (p, K, shapes, T), `score` (p,
+shapes, T), `info` (p (p + 1) / 2, shapes, T). Of the `watched` channels (s,) `falling` (2, s, T), score and
+information of a ramp in that channel alone, and `spread` (2, s, rates, T), log likelihood ratios of a spread that
+grows, without and with a falling ramp.
+"""
+
+Ages = tuple[int, int, int, int, int]
+"""(recent, middle, old, middle_step, old_step): which onsets are kept: every one younger than `recent`, every
+`middle_step`-th younger than `middle`, every `old_step`-th younger than `old`; in shots.
+"""
+
+
+@compiled
+def load(curves: Curves, h: F) -> None:
+    """Fill the loading `h` (p, K) of a shot: level 1, warm-up, after-pause curves, short-term noise and wander 1."""
+    warm, paused, rewarming, now, pooled, waited = curves
     p, k = h.shape
     w = len(warm)
     for c in range(p):
@@ -35,31 +89,12 @@ def load(warm: F, paused: F, rewarming: F, now: F, pooled: bool, waited: bool, h
 
 
 @compiled
-def predict(
-    warm: F,
-    paused: F,
-    rewarming: F,
-    now: F,
-    pooled: bool,
-    waited: bool,
-    h: F,
-    ar: F,
-    slow: float,
-    wander: F,
-    mean: F,
-    cov: F,
-    ahead: F,
-    ph: F,
-    expected: F,
-    variance: F,
-    reading: float,
-) -> None:
-    """Fill `ahead` (p, K, K), `ph` (p, K), `expected` and `variance` (p,) with what the next shot is expected to be.
-
-    The first seven as in `load`. The last two states are the short-term noise, which fades by `ar` (p,), and the
-    wander, by `slow`. `mean` (p, K) and `cov` (p, K, K) are left as they are.
-    """
-    load(warm, paused, rewarming, now, pooled, waited, h)
+def predict(curves: Curves, fade: Fade, known: Known, to: Ahead, reading: float) -> None:
+    """Fill `to` with what the next shot is expected to be; `known` is left as it is. `reading`: reading noise."""
+    ar, slow = fade
+    mean, cov, wander = known
+    h, ahead, ph, expected, variance = to
+    load(curves, h)
     p, k = mean.shape
     for c in range(p):
         a, s = ar[c], slow
@@ -94,10 +129,9 @@ def predict(
 
 
 @compiled
-def _take_in_spread(
-    u: float, ramp: F, affected: Index, grown: F, clip: float, mu: float, width: float, falling: F, spread: F
-) -> None:
+def _take_in_spread(u: float, ramp: F, affected: Index, looks: Looks, falling: F, spread: F) -> None:
     """Take one innovation into the sums of a growing spread, see `take_in`. One odd shot must not pass for a spread."""
+    _, grown, mu, width, clip = looks
     clipped = min(max(u, -clip), clip)
     for j in range(len(ramp)):
         precision = falling[1, j] + width**-2
@@ -115,40 +149,19 @@ def _take_in_spread(
 
 @compiled
 def take_in(
-    n: int,
-    z: F,
-    seen: NDArray[np.bool_],
-    h: F,
-    ar: F,
-    slow: float,
-    mean: F,
-    cov: F,
-    ahead: F,
-    ph: F,
-    expected: F,
-    variance: F,
-    inverse: F,
-    onset: Index,
-    shapes: F,
-    grown: F,
-    clip: float,
-    response: F,
-    score: F,
-    info: F,
-    watched: Index,
-    mu: float,
-    width: float,
-    falling: F,
-    spread: F,
+    n: int, z: F, seen: NDArray[np.bool_], inverse: F, fade: Fade, known: Known, ahead: Ahead, looks: Looks, bank: Bank
 ) -> float:
     """Take shot `n` into mean and covariance and into the sums of every onset; return its log likelihood.
 
-    `response` (p, K, shapes, T), `score` (p, shapes, T) and `info` (p (p + 1) / 2, shapes, T) are updated in place, and
-    of the `watched` channels (s,) `falling` (2, s, T), score and information of a ramp in that channel alone, and
-    `spread` (2, s, rates, T), log likelihood ratios of a spread that grows, without and with a falling ramp: that of
-    the innovations, and that of what the ramp fitted before this shot (size prior `mu`, `width`) leaves of them.
-    `shapes` (shapes, longest), `grown` (rates, longest): tables over the k-th affected shot.
+    `z` (p,): values, of the channels `seen` (p,). `inverse` (p, p): inverse correlation of those. `known` and `bank`
+    are updated in place. A spread that grows is looked for in the innovations, and in what the ramp fitted before this
+    shot leaves of them.
     """
+    ar, slow = fade
+    mean, cov, _ = known
+    h, next_cov, ph, expected, variance = ahead
+    onset, _, response, score, info, watched, falling, spread = bank
+    shapes, _, _, _, _ = looks
     p, k = mean.shape
     n_shapes, t = score.shape[1], score.shape[2]
     longest = shapes.shape[1] - 1
@@ -172,7 +185,7 @@ def take_in(
                 faded *= slow
             mean[c, i] = faded + gain[i] * innovation
             for j in range(k):
-                cov[c, i, j] = ahead[c, i, j] - gain[i] * ph[c, j]
+                cov[c, i, j] = next_cov[c, i, j] - gain[i] * ph[c, j]
         for s in range(n_shapes):
             for j in range(t):
                 response[c, k - 2, s, j] *= ar[c]
@@ -216,27 +229,15 @@ def take_in(
     for i in range(len(watched)):
         c = watched[i]
         if seen[c]:
-            _take_in_spread(u[c], nu[c, 2], affected, grown, clip, mu, width, falling[:, i], spread[:, i])
+            _take_in_spread(u[c], nu[c, 2], affected, looks, falling[:, i], spread[:, i])
     return -0.5 * fit - logs
 
 
 @compiled
-def open_onset(
-    n: int,
-    onset: Index,
-    span: F,
-    recent: int,
-    middle: int,
-    old: int,
-    middle_step: int,
-    old_step: int,
-    response: F,
-    score: F,
-    info: F,
-    falling: F,
-    spread: F,
-) -> None:
+def open_onset(n: int, bank: Bank, ages: Ages) -> None:
     """Start the hypothesis of an onset at shot `n` in a slot of its own, thinning out old ones."""
+    onset, span, response, score, info, _, falling, spread = bank
+    recent, middle, old, middle_step, old_step = ages
     slot = -1
     for j in range(len(onset)):
         age = n - onset[j]

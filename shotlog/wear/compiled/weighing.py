@@ -5,10 +5,52 @@ from numpy.typing import NDArray
 
 from shotlog.wear.compiled.compiler import compiled
 
-__all__ = ["integrate", "screen", "screen_spread"]
+__all__ = ["Found", "Rows", "Screened", "Sizes", "Sums", "Widening", "integrate", "screen", "screen_spread"]
 
 F = NDArray[np.float64]
 Index = NDArray[np.int64]
+
+
+Sums = tuple[Index, F, F, F, Index, F, F]
+"""(onsets, span, score, info, watched, falling, spread): what the evidence is computed from, over the slots of onsets
+kept (T = 40, in no order).
+
+`onsets` (T,): shot on the insert, -1 for an empty slot. `span` (T,): shots each stands for. `score` S: (p, 4, T).
+`info` I: upper triangle over channel pairs, (p (p + 1) / 2, 4, T). `watched` (s,): the channels whose spread may grow.
+`falling` (2, s, T): S and I of a ramp in that channel alone. `spread` (2, s, rates, T): log likelihood ratios of a
+growing spread, and of one about a falling ramp.
+"""
+
+Rows = tuple[Index, Index, F, F, F]
+"""(shape, cause, direction, pairs, share): the hypotheses of a change of level, a row each, sorted by shape.
+
+`shape`, `cause` (m,): indices. `direction` (m, p); `pairs` (m, p (p + 1) / 2): its products over channel pairs.
+`share` (m,): prior share.
+"""
+
+Widening = tuple[Index, Index, F]
+"""(channel, cause, share): causes that show as a growing spread: the `channel`, the `cause` and its prior `share`, each
+as long.
+"""
+
+Screened = tuple[F, F, F, F, F]
+"""(weight, a, b, spread, fall): what the screening leaves: `weight` (T,), the prior of an onset there; a = d'S and b =
+d'I d, both (rows, T); `spread` (causes, 2 x rates, T), log weight of a growing spread, alone and about a falling ramp,
+and `fall` (causes, T), the slope of that ramp, 0 or more.
+"""
+
+Sizes = tuple[F, F, F, F, int]
+"""(mu, width, tails, shapes, first_gradual): normal priors of the size, cut at zero, of log share `tails` (priors,):
+`mu`, `width` (priors, shapes). A wider one counts only for sizes out of reach of the first. From the shape
+`first_gradual` on they go on growing; `shapes` (shapes, longest): over the k-th affected shot.
+"""
+
+Found = tuple[F, F, F, F, F, F]
+"""(joint, reach, by_cause, by_onset, effect, slope): what the weighing finds: log weight `joint` (-inf where not looked
+at) and size now `reach`, both (rows, T); sums of weights `by_cause` and `by_onset`; weighted change now `effect`, and
+per shot `slope`, (p,).
+"""
+
 
 FAR = 11.0
 """A hypothesis whose log weight lies further than this below the best is left out."""
@@ -28,30 +70,15 @@ def studentised(gain: float, dof: float) -> float:
 
 
 @compiled
-def screen(
-    score: F,
-    info: F,
-    onset: Index,
-    span: F,
-    first_onset: int,
-    hazard: float,
-    direction: F,
-    pairs: F,
-    shape: Index,
-    cause: Index,
-    share: F,
-    factors: F,
-    dof: float,
-    weight: F,
-    a: F,
-    b: F,
-) -> float:
-    """Fill a = d'S and b = d'I d, both (rows, T); return an upper bound of the summed weight of all hypotheses.
+def screen(sums: Sums, first_onset: int, hazard: float, rows: Rows, factors: F, dof: float, out: Screened) -> float:
+    """Fill weight, a and b of `out`; return an upper bound of the summed weight of all hypotheses.
 
-    `weight` (T,) is filled with the prior of an onset there: `hazard` for every shot it stands for, none before
-    `first_onset`. `share` (rows,): prior share of a row. `factors` (causes, T): what logged events make of it, empty
-    for nothing. The bound takes the likelihood ratio at the best size.
+    The prior of an onset is `hazard` for every shot it stands for, none before `first_onset`. `factors` (causes, T):
+    what logged events make of it, empty for nothing. The bound takes the likelihood ratio at the best size.
     """
+    shape, cause, direction, pairs, share = rows
+    onset, span, score, info, _, _, _ = sums
+    weight, a, b, _, _ = out
     m, p = direction.shape
     t = 0
     for j in range(len(onset)):
@@ -90,25 +117,15 @@ def screen(
 
 @compiled
 def screen_spread(
-    watched: Index,
-    falling: F,
-    spread: F,
-    weight: F,
-    channel: Index,
-    cause: Index,
-    share: F,
-    factors: F,
-    dof: float,
-    mu: float,
-    width: float,
-    out: F,
-    fall: F,
+    sums: Sums, widening: Widening, factors: F, dof: float, mu: float, width: float, screened: Screened
 ) -> float:
-    """Fill `out` (causes, 2 x rates, T) with the log weight of a growing spread, alone and about a falling ramp, and
-    `fall` (causes, T) with the slope of that ramp, 0 or more.
+    """Fill spread and fall of `screened`; return the sum of weights.
 
-    The ramp's own likelihood ratio is that of `integrate` for this channel alone. Return the sum of weights.
+    The ramp's own likelihood ratio is that of `integrate` for this channel alone; `mu`, `width`: its size prior.
     """
+    channel, cause, share = widening
+    _, _, _, _, watched, falling, spread = sums
+    weight, _, _, out, fall = screened
     n_rates, t = spread.shape[2], spread.shape[3]
     total = 0.0
     for i in range(len(channel)):
@@ -137,41 +154,26 @@ def screen_spread(
 
 @compiled
 def integrate(
-    a: F,
-    b: F,
-    weight: F,
-    share: F,
-    factors: F,
-    spread: F,
-    fall: F,
-    n: int,
+    screened: Screened,
+    rows: Rows,
+    widening: Widening,
     onset: Index,
-    shape: Index,
-    cause: Index,
-    direction: F,
-    spread_channel: Index,
-    spread_cause: Index,
-    shapes: F,
-    first_gradual: int,
+    n: int,
+    factors: F,
     dof: float,
-    mu: F,
-    width: F,
-    tails: F,
-    joint: F,
-    reach: F,
-    by_cause: F,
-    by_onset: F,
-    effect: F,
-    slope: F,
+    sizes: Sizes,
+    to: Found,
 ) -> tuple[float, float, float, float]:
-    """Second pass: integrate over sizes, for the hypotheses whose bound is not far below the best.
+    """Second pass, after shot `n`: integrate over sizes, for the hypotheses whose bound is not far below the best.
 
-    Fill `joint` (log weight, -inf where not looked at) and `reach` (size now), both (rows, T), and the sums of weights
-    by cause and onset. `mu`, `width` (priors, shapes): normal priors of the size, cut at zero, of log share `tails`
-    (priors,); a wider one counts only for sizes out of reach of the first. `effect`, `slope` (p,): weighted change now,
-    and per shot. Return the largest log weight, the sum of all weights, of the gradual ones, and of a growing spread,
-    each times exp(-largest).
+    Fill `to`. Return the largest log weight, the sum of all weights, of the gradual ones, and of a growing spread, each
+    times exp(-largest).
     """
+    weight, a, b, spread, fall = screened
+    shape, cause, direction, _, share = rows
+    spread_channel, spread_cause, _ = widening
+    mu, width, tails, shapes, first_gradual = sizes
+    joint, reach, by_cause, by_onset, effect, slope = to
     m, t = a.shape
     longest = shapes.shape[1] - 1
     best, top = -np.inf, -np.inf

@@ -34,7 +34,7 @@ def weighed(life: HalfState, n: int, at_least: float = -np.inf) -> Posterior | f
     if prior is None or filt is None or life.hypotheses is None or filt.last < FIRST_ONSET:
         return None
     sums = filt.sums()
-    return weigh(sums, life.hypotheses, n, prior.dof, FIRST_ONSET, _factors(life, sums.onsets), at_least)
+    return weigh(sums, life.hypotheses, n, prior.dof, FIRST_ONSET, _factors(life, sums[0]), at_least)
 
 
 def _factors(life: HalfState, onsets: NDArray[np.int64]) -> F | None:
