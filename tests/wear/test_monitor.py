@@ -248,15 +248,28 @@ def test_a_change_that_resets_with_the_swap_confirms_the_insert() -> None:
 def test_a_change_that_outlives_the_swap_is_taken_from_the_insert() -> None:
     monitor = Monitor("p", {})
     run(monitor, sisters(4, ALL))
-    run(monitor, life(7, "B", 60, first=241, channels=ALL, change=FLASH, onset=30, hours=13))
+    before = run(monitor, life(7, "B", 60, first=241, channels=ALL, change=FLASH, onset=30, hours=13))[-1]
     level = {"cushion": ("step", -12.0), "peak_pressure": ("step", -2.5), "part_weight": ("step", 12.0)}
     verdicts = run(monitor, life(8, "C", 50, first=301, channels=ALL, change=level, onset=1, hours=16))
     call = first_call(verdicts)
     assert call.group != "insert"
-    assert call.onset is not None
-    assert call.onset < 301
+    assert (call.onset_low, call.onset, call.onset_high) == (before.onset_low, before.onset, before.onset_high)
+    assert (call.onset_low, call.onset, call.onset_high) == (267, 270, 271)
     assert "outlived the swap" in call.sentence
     assert [(f.insert, f.outcome) for f in monitor.evidence().swaps] == [("B", "refuted")]
+
+
+def test_a_life_called_early_leaves_the_shots_before_the_onset_to_its_sisters() -> None:
+    """Of the sixteen shots before the likeliest onset twelve are surely healthy: too few to tell a level, so all of
+    them count. Without them the level would be that of the sisters before, 5.024 mm."""
+    monitor = Monitor("p", {})
+    run(monitor, sisters(3))
+    called = run(monitor, life(0, "B", 40, first=181, change=EROSION, onset=16, hours=9))[-1]
+    assert (called.onset_low, called.onset) == (180 + 13, 180 + 17)
+    run(monitor, life(99, "C", 6, first=221, hours=10))
+    evidence = monitor.evidence()
+    assert evidence.n_sisters == 4
+    assert evidence.level["cushion"] == pytest.approx(5.0267, abs=2e-4)
 
 
 def test_a_bad_print_batch_is_named_and_the_reused_half_is_not_blamed() -> None:

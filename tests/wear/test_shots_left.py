@@ -1,10 +1,18 @@
 """Shots left and the swap rule, against figures that can be worked by hand."""
 
+import numpy as np
 import pytest
+from made import THREE, life
 
-from shotlog.settings import Bound
+from shotlog.records import InForce
+from shotlog.settings import Bound, DesignSettings
+from shotlog.wear.change.onset import Onset
+from shotlog.wear.level.baseline import first_prior
+from shotlog.wear.life.fitted import FittedChange
+from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import Weibull
-from shotlog.wear.verdict.shots_left import Limit, limits_of, shots_left
+from shotlog.wear.life.stretch import StretchShot
+from shotlog.wear.verdict.shots_left import Limit, left_of, limits_of, shots_left
 from shotlog.wear.verdict.swap_cost import call_rate, weigh_swap
 
 COSTS = {"part": 4.0, "insert": 18.0, "changeover": 12.0, "late_find": 9.0}
@@ -51,6 +59,36 @@ def test_limits_are_those_given_or_derived_and_said_so() -> None:
     )
     assert limits["cushion"] == Limit(2.0, None, False)
     assert limits["peak_pressure"] == Limit(516.0, 564.0, True)
+
+
+def test_a_derived_limit_is_three_least_changes_away_where_that_is_wider() -> None:
+    assert limits_of({}, {"peak_pressure": 540.0}, {"peak_pressure": 4.0}, {"peak_pressure": 10.0}) == {
+        "peak_pressure": Limit(510.0, 570.0, True)
+    }
+
+
+@pytest.mark.parametrize(("group", "median"), [("insert", 10.0), ("material", 70.0), ("press", 70.0)])
+def test_only_a_change_of_the_insert_is_followed_to_its_limit(group: str, median: float) -> None:
+    """Pressure falls by 1 bar a shot and the limit is 10 bar away: the end of the insert if it is the insert that
+    changes. If not, sisters alone tell: shape 1 and scale 100 are 69.3 shots whatever was made."""
+    shots = life(3, "A", 40)
+    n = np.array([float(shot.shot) for shot in shots])
+    values = np.array([[shot.values[name] for name in THREE] for shot in shots])
+    half = HalfState(InForce("A", "d"), 1, "d|0")
+    half.judge_by(first_prior(THREE, n, values, [], [], {}, 10), "position")
+    for shot in shots:
+        half.take(StretchShot(shot.shot, shot.values), waited=False)
+    half.begin_call(40, Onset(31, 30, 32, 30))
+    half.name(group, "unknown", 0.9)
+    assert half.stretch.prior is not None
+    assert half.stretch.filter is not None
+    level = half.stretch.prior.named(half.stretch.filter.level()[0])["peak_pressure"] + float(
+        half.stretch.prior.reference[1]
+    )
+    limits = {"peak_pressure": Bound(low=level - 15.0)}
+    reading = FittedChange({}, {}, dict.fromkeys(THREE, 0.0) | {"peak_pressure": -5.0}, {"peak_pressure": -1.0}, 50.0)
+    left = left_of(half, DesignSettings("d", limits=limits), Weibull(100.0, 1.0), reading, 40)
+    assert left.median == median
 
 
 @pytest.mark.parametrize(("chance", "swap"), [(0.0, False), (0.02, False), (0.1, True), (0.9, True)])
