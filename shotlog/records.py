@@ -4,7 +4,8 @@ Missing is absent from a mapping, never zero. Times are aware, in UTC. `shot` is
 unwrapped: it goes on where the counter rolls over or starts again.
 """
 
-from collections.abc import Mapping
+from bisect import bisect_left
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from math import isfinite
@@ -31,8 +32,10 @@ __all__ = [
     "Removal",
     "Shot",
     "Signal",
+    "Stay",
     "Verdict",
     "Weighing",
+    "half_judged",
     "half_named",
 ]
 
@@ -62,6 +65,18 @@ def _aware(moment: datetime) -> None:
 def half_named(half: str) -> str:
     """Return a place in the mould in words; the core stands in neither half."""
     return half if half == "core" else f"{half} half"
+
+
+_JUDGED_FIRST = ("moving", "core", "fixed")
+
+
+def half_judged(since: Mapping[str, int]) -> str:
+    """Return the half whose insert is judged: the one changed last, at a tie the moving one, then core, then fixed.
+
+    `since` holds the shot each insert came in at, by half; those of reused inserts, where there are any.
+    Empty for none.
+    """
+    return max((half for half in _JUDGED_FIRST if half in since), key=since.__getitem__, default="")
 
 
 def _counted(what: str, shot: int) -> None:
@@ -274,6 +289,25 @@ class Removal:
         _aware(self.time)
         _counted("at shot", self.at_shot)
         _text("reason", self.reason)
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """One insert's stay in one half: from shot `first` up to, not including, shot `end` (inf while mounted).
+
+    `reason`: why it came out in a person's words, empty where nobody said. `replaced_by`: serial of the insert whose
+    mounting ended the stay, empty where none did.
+    """
+
+    mounting: Mounting
+    first: int
+    end: float
+    reason: str = ""
+    replaced_by: str = ""
+
+    def n_taken(self, shot: int, dry: Sequence[int]) -> int:
+        """Return how many pieces its shots before `shot` took; `dry` ones, the press's in order, take none."""
+        return shot - self.first - (bisect_left(dry, shot) - bisect_left(dry, self.first))
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,8 @@ from dashboard.shared.latest import Latest, Result
 from dashboard.shared.source import Source
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
+from shotlog.parts.ends import InsertEnd
+from shotlog.parts.standing import PartStanding
 from shotlog.review.costs import Bill
 from shotlog.review.episodes import episodes
 from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
@@ -25,12 +27,12 @@ from shotlog.review.survival import Comparison
 from shotlog.review.swaps import swaps_of
 from shotlog.settings import Settings
 from shotlog.store.asked import state
-from shotlog.store.inserts.ends import InsertEnd, insert_ends
+from shotlog.store.inserts.ends import insert_ends
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.log.shots import columns
-from shotlog.store.parts.dispositions import PartStanding, part_standings
-from shotlog.wording.parts import why_out
+from shotlog.store.parts.dispositions import part_standings
+from shotlog.wording.parts import ending_text, why_out
 
 __all__ = ["CostRow", "GroupLives", "LedgerReader", "LedgerRow", "Reason", "Worked", "work_out", "worked_out"]
 
@@ -244,7 +246,7 @@ def _row(end: InsertEnd, entry: LedgerEntry | None, settings: Settings) -> Ledge
         None if life is None else life.sound,
         gone,
         state if end.shots_made else "mounted, no shot yet" if mounted else "taken out, no shot made",
-        "" if life is None else life.ground,
+        "" if life is None else ending_text(life.ground, life.reason),
         "" if mounted else why_out(end.stays[-1].reason, end.stays[-1].replaced_by),
         None if bill is None else bill.per_accepted,
         None if bill is None else bill.per_accepted_if_held_bad,

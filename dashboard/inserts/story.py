@@ -8,14 +8,14 @@ from math import inf
 from dashboard.parts.desk import piece_taken
 from dashboard.parts.held import Held, HeldReader, held_runs
 from dashboard.shared.source import Source
+from shotlog.parts.inspection import Inspection
+from shotlog.parts.standing import Decision
 from shotlog.review.episodes import Episode, episodes
 from shotlog.store.asked import state
 from shotlog.store.inserts.making import AMOUNTS, TEXTS, Making, makings
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts import dispositions, inspections, soaks
-from shotlog.store.parts.dispositions import Decision
-from shotlog.store.parts.inspections import Inspection
 from shotlog.store.parts.soaks import Soak
 from shotlog.wording.parts import why_out
 

@@ -19,6 +19,7 @@ from dashboard.shift import page as after_the_shift
 from dashboard.shift.query import Query
 from shotlog.errors import StoreError
 from shotlog.records import half_named
+from shotlog.wording.parts import result_text
 
 __all__ = ["layout", "register"]
 
@@ -140,7 +141,10 @@ def _parts(stay: StayStory, now: datetime) -> list[Component]:
         html.Li(f"{_shots(one.first, one.last)} {one.decision}: {one.reason} {one.initials} ({at_time(one.time, now)})")
         for one in stay.decided
     ]
-    said += [html.Li(f"shot {one.part.shot} inspected {at_time(one.inspected, now)}: {one}") for one in stay.inspected]
+    said += [
+        html.Li(f"shot {one.part.shot} inspected {at_time(one.inspected, now)}: {result_text(one)}")
+        for one in stay.inspected
+    ]
     said += [
         html.Li(
             f"shot {one.part.shot} in {bath_named(one.bath)} since {at_time(one.went_in, now)}"

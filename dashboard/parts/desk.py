@@ -11,13 +11,16 @@ from dataclasses import dataclass
 from dashboard.shared.bath_name import bath_named, checked_words
 from dashboard.shared.source import Source
 from shotlog.errors import UsageError
+from shotlog.parts.part import MadePart, Part, parts_named
+from shotlog.records import Stay
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.log.log import Log
-from shotlog.store.log.timeline import Stay, Timeline, piece
+from shotlog.store.log.timeline import Timeline, piece
 from shotlog.store.parts import baths, dispositions, inspections, soaks
 from shotlog.store.parts.inspections import WEIGHT
-from shotlog.store.parts.parts import MadePart, Part, made_parts, parts_named
+from shotlog.store.parts.parts import made_parts
 from shotlog.store.parts.undo import take_back
+from shotlog.wording.parts import result_text
 
 __all__ = ["Asked", "Known", "PartsDesk", "StoredForParts", "number", "piece_taken", "range_of"]
 
@@ -174,7 +177,7 @@ class PartsDesk:
                 added.append(result)
             if finding or not values:
                 added.append(inspections.inspect(log, part, now, finding=finding, initials=initials))
-        words = "; ".join(str(one).replace(WEIGHT, "weight") for one in added)
+        words = "; ".join(result_text(one).replace(WEIGHT, "weight") for one in added)
         return StoredForParts(f"{part}: {words}", _entry("inspections", [one.entry_id for one in added]))
 
     def decide(self, press: str, parts: str, decision: str, reason: str, initials: str = "") -> StoredForParts:

@@ -12,13 +12,15 @@ from dashboard.shared.apart import apart
 from dashboard.shared.latest import Latest
 from dashboard.shared.source import Source
 from shotlog.errors import StoreUnreachable
+from shotlog.parts.doubt import Doubt, Lifted
+from shotlog.parts.part import Part, n_cavities
+from shotlog.parts.standing import Decision, Ground, by_shot, ground
 from shotlog.settings import Settings
 from shotlog.store.asked import state
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.log.timeline import Timeline
-from shotlog.store.parts.dispositions import Decision
-from shotlog.store.parts.doubts import Doubt, Lifted, said_of_parts
-from shotlog.store.parts.parts import Part, n_cavities
+from shotlog.store.parts.doubts import said_of_parts
+from shotlog.wording.parts import decision_text, doubt_text
 
 __all__ = ["Doubted", "Held", "HeldReader", "PressDoubts", "doubts_of", "held_runs", "work_out"]
 
@@ -138,11 +140,7 @@ class HeldReader:
 
 
 def held_runs(against: PressDoubts, decided: Sequence[Decision]) -> list[Held]:
-    """Return the runs of held parts of a press, the newest first.
-
-    By the rule of the log: what a person said last of a part stands, unless they released it and newer evidence speaks
-    against it; of what nobody decided, everything in doubt is held.
-    """
+    """Return the runs of held parts of a press, the newest first, by the rule of `shotlog.parts.standing`."""
     doubts: dict[Part, list[Doubt]] = {}
     for doubted in against.doubted:
         for part in doubted.parts:
@@ -151,44 +149,23 @@ def held_runs(against: PressDoubts, decided: Sequence[Decision]) -> list[Held]:
         if one.decision == "held":
             for shot in range(one.first, one.last + 1):
                 doubts.setdefault(Part(against.press, shot, one.cavity or 1), [])
-    runs: list[list[tuple[Part, _Ground]]] = []
+    said = by_shot(decided, {part.shot for part in doubts})
+    runs: list[list[tuple[Part, Ground]]] = []
     for part in sorted(doubts):
-        ground = _ground(part, doubts[part], decided)
-        if ground is None:
-            continue
-        follows = runs and part.shot - runs[-1][-1][0].shot <= 1 and runs[-1][-1][1].words == ground.words
-        runs[-1].append((part, ground)) if follows else runs.append([(part, ground)])
+        stands = ground(part, doubts[part], said.get(part.shot, ()))
+        if stands.state == "held":
+            follows = runs and part.shot - runs[-1][-1][0].shot <= 1 and runs[-1][-1][1].alike == stands.alike
+            runs[-1].append((part, stands)) if follows else runs.append([(part, stands)])
     return [_run(against.press, run) for run in reversed(runs)]
 
 
-@dataclass(frozen=True, slots=True)
-class _Ground:
-    """Why one part is held."""
-
-    against: tuple[Doubt, ...]
-    said: Decision | None
-    again: bool
-
-    @property
-    def words(self) -> tuple[str, ...]:
-        said = [] if self.said is None else [f"{self.said.decision}: {self.said.reason}".rstrip(": ")]
-        return (*(doubt.text for doubt in self.against), *said)
-
-
-def _ground(part: Part, against: Sequence[Doubt], decided: Sequence[Decision]) -> _Ground | None:
-    """Return why a part is held, None where it is not."""
-    said = next((one for one in reversed(decided) if one.is_about(part)), None)
-    if said is None:
-        return _Ground(tuple(against), None, False) if against else None
-    again = said.decision == "released" and any(doubt.since[part.shot] > said.time for doubt in against)
-    return _Ground(tuple(against), said, again) if again or said.decision == "held" else None
-
-
-def _run(press: str, run: Sequence[tuple[Part, _Ground]]) -> Held:
-    first, ground = run[0]
+def _run(press: str, run: Sequence[tuple[Part, Ground]]) -> Held:
+    first, stands = run[0]
     times = [doubt.since[part.shot] for part, one in run for doubt in one.against]
-    if ground.said is not None and not ground.again:
-        times.append(ground.said.time)
-    serial = next((doubt.serial for doubt in ground.against if doubt.serial), "")
+    words = [doubt_text(doubt) for doubt in stands.against]
+    if stands.decision is not None:
+        words.append(decision_text(stands.decision))
+        times += [] if stands.again else [stands.decision.time]
+    serial = next((doubt.serial for doubt in stands.against if doubt.serial), "")
     last = run[-1][0].shot
-    return Held(press, first.shot, last, len(run), ground.words, serial, max(times, default=None), ground.again)
+    return Held(press, first.shot, last, len(run), tuple(words), serial, max(times, default=None), stands.again)

@@ -11,6 +11,7 @@ from dashboard.parts.reader import BathView, PartsView, Soaking
 from dashboard.shared.bath_name import bath_named, checked_words
 from dashboard.shared.standing import ago, at_time
 from shotlog.cautions import CAUSTIC
+from shotlog.wording.parts import lifted_text
 
 __all__ = ["baths", "held", "recent", "unread"]
 
@@ -47,7 +48,7 @@ def _lifted(view: PartsView) -> list[Component]:
     if not view.lifted:
         return []
     n = sum(one.last - one.first + 1 for one in view.lifted)
-    rows = [html.Li(f"{one.press}, {_shots(one.first, one.last)}: {one.text}") for one in view.lifted]
+    rows = [html.Li(f"{one.press}, {_shots(one.first, one.last)}: {lifted_text(one)}") for one in view.lifted]
     return [html.Details([html.Summary(f"Held before, no longer: {_parts(n)}"), html.Ul(rows)], className="lifted")]
 
 

@@ -16,9 +16,9 @@ from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context, Page
 from dashboard.shared.picks import picks
 from shotlog.errors import ShotlogError, StoreError, UsageError
+from shotlog.parts.part import Part
 from shotlog.settings import Bound
 from shotlog.store.parts.inspections import WEIGHT
-from shotlog.store.parts.parts import Part
 
 __all__ = ["PAGE"]
 

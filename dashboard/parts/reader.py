@@ -9,13 +9,14 @@ from typing import TypeVar
 from dashboard.parts.held import Held, HeldReader, held_runs
 from dashboard.shared.bath_name import bath_named
 from dashboard.shared.source import Source
+from shotlog.parts.doubt import Lifted
+from shotlog.parts.standing import Decision
 from shotlog.store.asked import state
 from shotlog.store.log.log import Log
 from shotlog.store.parts import baths, dispositions, inspections, soaks
 from shotlog.store.parts.baths import Bath
-from shotlog.store.parts.dispositions import Decision
-from shotlog.store.parts.doubts import Lifted
 from shotlog.store.parts.soaks import Soak
+from shotlog.wording.parts import result_text
 
 __all__ = ["BathView", "PartsReader", "PartsView", "Recent", "Soaking"]
 
@@ -163,7 +164,7 @@ def _recent(log: Log, presses: list[str], decided: list[Decision], soaked: list[
         newest = log.last_shot(press)
         first = 0 if newest is None else max(0, newest[0] - _LOOKED_BACK)
         made += [
-            Recent(f"inspections:{one.entry_id}", one.entered, f"{one.part}: {one}")
+            Recent(f"inspections:{one.entry_id}", one.entered, f"{one.part}: {result_text(one)}")
             for one in inspections.inspections(log, press, first)
         ]
     for bath in baths.baths(log):

@@ -8,7 +8,7 @@ import hashlib
 import threading
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 from itertools import pairwise
 from math import inf, isnan
 from statistics import median
@@ -19,15 +19,14 @@ from dashboard.shared.source import Source
 from dashboard.shared.views import DrawnLevel, EntryLine, EventLine, Mark, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
-from shotlog.records import Baseline, LoggedShot, Signal, Verdict
+from shotlog.records import Baseline, Signal, Stay, Verdict, half_judged
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.asked.missed import unseen
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
-from shotlog.store.log.timeline import Stay, Timeline
-from shotlog.wear.life.half import Mould
+from shotlog.store.log.timeline import Timeline
 
 __all__ = ["Fresh", "PressReader", "read_view"]
 
@@ -36,9 +35,6 @@ LONGEST = 600
 
 _CYCLES = 30
 _RECENT = 4
-
-_ANY_TIME = datetime(2000, 1, 1, tzinfo=UTC)
-"""The time of a shot asked about only for its inserts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +115,7 @@ def read_view(
     now = state.press_state(log, press, counts, timeline)
     upcoming = 1 if now.shot is None else now.shot + 1
     mounted = tuple(_mounted(half, stay, upcoming) for half, stay in sorted(now.mounted.items()))
-    judged = _judged(press, timeline, upcoming, mounted)
+    judged = _judged(mounted)
     start = _start(judged, now.verdict, upcoming, longest)
     strips, cycle_s = _strips(log, press, timeline, judged, start, now.verdict, designs, longest)
     newest = state.faults(log, press, limit=1)
@@ -150,11 +146,10 @@ def _mounted(half: str, stay: Stay, upcoming: int) -> Mounted:
     )
 
 
-def _judged(press: str, timeline: Timeline, upcoming: int, mounted: tuple[Mounted, ...]) -> Mounted | None:
-    """Return the piece that the next shot is judged on, by the rule that judges it."""
-    mould = Mould({piece.half: (piece.serial, piece.since) for piece in mounted if not piece.single_use})
-    held, _ = mould.take(LoggedShot(press, upcoming, _ANY_TIME, {}, timeline.halves(upcoming)))
-    return next((piece for piece in mounted if piece.serial == held.serial and not piece.single_use), None)
+def _judged(mounted: tuple[Mounted, ...]) -> Mounted | None:
+    """Return the piece that the next shot is judged on; a single-use one is judged on nothing of its own."""
+    reused = {piece.half: piece for piece in mounted if not piece.single_use}
+    return reused.get(half_judged({half: piece.since for half, piece in reused.items()}))
 
 
 def _start(judged: Mounted | None, verdict: Verdict | None, upcoming: int, longest: int) -> int:

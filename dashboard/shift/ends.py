@@ -1,17 +1,12 @@
-"""The lives a view holds from the first shot to the last, dated by what the review knows of them.
-
-The store works out the end of every insert of a log; a log of a million shots has ten thousand of them, and a page
-shows forty. Here the same is asked of those forty only.
-"""
+"""The lives a view holds from the first shot to the last, dated by what the review knows of them."""
 
 from collections.abc import Mapping, Sequence
-from math import inf
 
+from shotlog.records import Stay
 from shotlog.review.lives import History, Life, lives_of
-from shotlog.store.inserts.ends import InsertEnd, blamed_half
+from shotlog.store.inserts.ends import insert_ends
 from shotlog.store.log.log import Log
-from shotlog.store.log.timeline import Stay, Timeline
-from shotlog.store.parts.inspections import Inspection, inspections
+from shotlog.store.log.timeline import Timeline
 
 __all__ = ["whole_lives"]
 
@@ -44,8 +39,8 @@ def whole_lives(
         for serial, stays in whole.items()
         if all(_holds(histories.get(one.mounting.press), one, newest[one.mounting.press]) for one in stays)
     }
-    bad = {press: _first_bad(log, history) for press, history in histories.items()}
-    ends = [_end(stays, timelines, newest, bad) for stays in whole.values()]
+    within = {press: history.record.timeline for press, history in histories.items()}
+    ends = insert_ends(log, whole, {**timelines, **within})
     return {life.serial: life for life in lives_of(list(histories.values()), ends)}
 
 
@@ -57,51 +52,3 @@ def _holds(history: History | None, stay: Stay, newest: int) -> bool:
     first = min([int(record.shots[0]), *(gap.first for gap in record.gaps)])
     last = max([record.last_shot, *(gap.last for gap in record.gaps)])
     return stay.first >= first and min(stay.end - 1, newest) <= last
-
-
-def _end(
-    stays: Sequence[Stay],
-    timelines: Mapping[str, Timeline],
-    newest: Mapping[str, int],
-    bad: Mapping[str, Mapping[str, Inspection]],
-) -> InsertEnd:
-    made = sum(_made(timelines[stay.mounting.press], stay, newest[stay.mounting.press]) for stay in stays)
-    last = stays[-1]
-    insert, mounted = last.mounting.insert, last.end == inf
-    found = (bad[stay.mounting.press].get(insert.serial) for stay in stays)
-    return InsertEnd(
-        serial=insert.serial,
-        design=insert.design,
-        print_batch=insert.print_batch,
-        half=last.mounting.half,
-        press=last.mounting.press,
-        first=stays[0].first,
-        shots=made,
-        shots_made=made,
-        ended="mounted" if mounted else "removed",
-        at_shot=None if mounted else int(last.end),
-        reason=last.reason,
-        bad=next((one for one in found if one is not None), None),
-        stays=tuple(stays),
-    )
-
-
-def _made(timeline: Timeline, stay: Stay, newest: int) -> int:
-    return timeline.n_taken(stay, int(min(stay.end, max(newest + 1, stay.first))))
-
-
-def _first_bad(log: Log, history: History) -> dict[str, Inspection]:
-    """Return the first bad part of each insert it speaks against, by serial."""
-    record = history.record
-    if not len(record.shots):
-        return {}
-    judged = {verdict.shot: verdict.insert for verdict in record.verdicts}
-    found: dict[str, Inspection] = {}
-    for result in inspections(log, record.press, int(record.shots[0]), record.last_shot):
-        if result.bad:
-            shot, stays = result.part.shot, record.timeline.stays_at(result.part.shot)
-            since = {half: stay.first for half, stay in stays.items()}
-            half = blamed_half(record.timeline.halves(shot), result.half, judged.get(shot, ""), since)
-            if half in stays and not stays[half].mounting.single_use:
-                found.setdefault(stays[half].mounting.insert.serial, result)
-    return found

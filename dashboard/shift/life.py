@@ -11,7 +11,7 @@ from dashboard.shift.query import Query
 from dashboard.shift.read import history_of
 from dashboard.shift.scope import Window
 from dashboard.shift.whole import ShiftReader, Timelines
-from shotlog.records import Baseline, Signal, Verdict
+from shotlog.records import Baseline, Signal, Stay, Verdict
 from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import Episode
 from shotlog.review.lives import History
@@ -20,7 +20,6 @@ from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
-from shotlog.store.log.timeline import Stay
 from shotlog.wording.parts import why_out
 
 __all__ = ["CalledSpan", "LifeView", "SisterLine", "Sisters", "accepted_levels", "read_life", "read_sisters"]

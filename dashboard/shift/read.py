@@ -5,6 +5,7 @@ import numpy as np
 from dashboard.shift.scope import Window
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
+from shotlog.records import Stay
 from shotlog.review.episodes import episodes
 from shotlog.review.lives import History
 from shotlog.review.source import PressRecord, stretches_of
@@ -13,7 +14,7 @@ from shotlog.store.asked import state
 from shotlog.store.asked.missed import filled, unseen
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
-from shotlog.store.log.timeline import Stay, Timeline
+from shotlog.store.log.timeline import Timeline
 
 __all__ = ["history_of", "stays_within"]
 

@@ -12,11 +12,12 @@ from typing import Any
 
 from dashboard.shift.query import Query, moment_of
 from shotlog.clock import parse_utc
+from shotlog.records import Stay
 from shotlog.settings import DesignSettings
 from shotlog.store.asked.trials import TrialShots
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
-from shotlog.store.log.timeline import Stay, Timeline
+from shotlog.store.log.timeline import Timeline
 
 __all__ = ["MOST_SHOTS", "Window", "matches", "windows_of"]
 

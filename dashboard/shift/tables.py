@@ -11,6 +11,7 @@ from dashboard.shift.words import clock_time, interval, label, number, span
 from shotlog.channels import CHANNELS
 from shotlog.review.drift import Drift
 from shotlog.review.suspects import Suspects
+from shotlog.wording.parts import bad_text, ending_text
 
 __all__ = [
     "Happening",
@@ -76,7 +77,7 @@ def _life_row(stay: StayLine) -> tuple[Cell, ...]:
     life = stay.life
     sound = since = ground = ""
     if life is not None:
-        ground = life.ground
+        ground = ending_text(life.ground, life.reason)
         if life.failed:
             sound = f"{life.sound}" + (
                 f" ({life.sound_low} to {life.sound_high})" if life.sound_high > life.sound_low else ""
@@ -176,7 +177,8 @@ def _suspect_row(one: Suspects, counted: bool) -> tuple[Cell, ...]:
     onset = f"{one.onset}" + (f" ({one.onset_low} to {one.onset_high})" if one.onset_high > one.onset_low else "")
     parts = (one.parts.held, one.parts.released, one.parts.scrapped) if counted else ("", "", "")
     first = "; ".join(f"{look.shot} ({look.why})" for look in one.look_first)
-    because = f"withdrawn later: {one.because}" if one.withdrawn else one.because
+    because = one.because if one.bad is None else bad_text(one.insert, one.bad)
+    because = f"withdrawn later: {because}" if one.withdrawn else because
     return (
         one.insert, one.press, span(one.first, one.last), one.n_missed, *parts, onset, because, one.ended_by, first,
     )  # fmt: skip

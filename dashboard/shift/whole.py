@@ -10,7 +10,8 @@ from dashboard.shift.ends import whole_lives
 from dashboard.shift.query import Query
 from dashboard.shift.read import history_of, stays_within
 from dashboard.shift.scope import MOST_SHOTS, Window, matches, windows_of
-from shotlog.records import Verdict
+from shotlog.parts.standing import PartStanding
+from shotlog.records import Stay, Verdict
 from shotlog.review.costs import PartCounts
 from shotlog.review.drift import Drift, drifts_of
 from shotlog.review.ledger import counts_of
@@ -21,8 +22,8 @@ from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.log.entered import entries_mark
 from shotlog.store.log.log import Log
-from shotlog.store.log.timeline import Stay, Timeline
-from shotlog.store.parts.dispositions import PartStanding, part_standings
+from shotlog.store.log.timeline import Timeline
+from shotlog.store.parts.dispositions import part_standings
 from shotlog.wording.parts import why_out
 
 __all__ = ["PressShift", "Shift", "ShiftReader", "StayLine", "Timelines"]

@@ -7,7 +7,7 @@ from shotlog.cli.given import moment, named_amount
 from shotlog.cli.opening import Subparsers, add_command, judge_again, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
-from shotlog.wording.parts import why_out
+from shotlog.wording.parts import result_text, why_out
 
 __all__ = ["add"]
 
@@ -100,7 +100,7 @@ def _card(log: Any, serial: str) -> dict[str, Any]:
     if life is not None:
         card["stays"] = [_stay(stay) for stay in life.stays]
         card |= {"shots": life.shots, "shots_made": life.shots_made, "ended": life.ended}
-        card |= _why(life.stays[-1]) if life.bad is None else {"reason": life.reason}
+        card |= _why(life.stays[-1]) if life.bad is None else {"bad_part": result_text(life.bad)}
     if taken:
         card["used_by"] = [f"{one.press}/{one.shot}" for one in taken]
     return card
@@ -132,6 +132,8 @@ def _print(card: dict[str, Any]) -> None:
             print("  dimensions: " + ", ".join(f"{what} {size:g} mm" for what, size in value.items()))
         elif name == "used_by":
             print(f"  used by shot {', '.join(value)}")
+        elif name == "bad_part":
+            print(f"  reason: {value}")
         elif name == "reason" and (why := why_out(value, card.get("replaced_by", ""))):
             print(f"  reason: {why}")
         elif name not in ("serial", "replaced_by") and value != "":

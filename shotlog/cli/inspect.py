@@ -10,6 +10,7 @@ from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.records import HALVES
 from shotlog.settings import Bound, Settings
+from shotlog.wording.parts import result_text
 
 __all__ = ["add"]
 
@@ -63,7 +64,7 @@ def _run(arguments: argparse.Namespace) -> int:
                 initials=arguments.initials,
                 inspected=moment(arguments.at),
             )
-            print(f"{part} (entry {result.entry_id}): {result}")
+            print(f"{part} (entry {result.entry_id}): {result_text(result)}")
             if result.bad:
                 _say_what_follows(log, settings, part)
     return 0
@@ -83,7 +84,9 @@ def _say_what_follows(log: Any, settings: Settings, part: Any) -> None:
     from shotlog.store.inserts.ends import insert_ends
     from shotlog.store.parts.dispositions import held_parts
 
-    for end in insert_ends(log):
+    timeline = log.timeline(part.press)
+    mounted = {stay.mounting.insert.serial for stay in timeline.stays_at(part.shot).values()}
+    for end in insert_ends(log, mounted, {part.press: timeline}):
         if end.bad is not None and end.bad.part == part:
             print(f"  the life of {end.serial} ends at this part, after {end.shots} shots (--half names another half)")
     print(f"  held now: {len(held_parts(log, part.press, settings.designs))} parts of {part.press}")

@@ -7,6 +7,7 @@ from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.parts import chosen_parts
 from shotlog.clock import iso_utc
+from shotlog.wording.parts import result_text, why_stands
 
 __all__ = ["add"]
 
@@ -66,7 +67,7 @@ def _chain(log: Any, designs: Any, part: Any) -> dict[str, Any]:
         "verdict": None if said is None else f"{said.verdict}: {said.sentence}",
         "bath": [_soak(soak) for soak in soaks(log, press) if soak.part == part],
         "inspections": [
-            {"number": one.entry_id, "at": iso_utc(one.inspected), "result": str(one), "bad": one.bad}
+            {"number": one.entry_id, "at": iso_utc(one.inspected), "result": result_text(one), "bad": one.bad}
             for one in inspections(log, press, shot, shot)
             if one.part == part
         ],
@@ -77,7 +78,7 @@ def _chain(log: Any, designs: Any, part: Any) -> dict[str, Any]:
             if one.is_about(part)
         ],
         "state": standing.state,
-        "why": standing.why,
+        "why": why_stands(standing),
     }  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
+from shotlog.wording.parts import why_stands
 
 __all__ = ["add", "chosen_parts"]
 
@@ -29,7 +30,8 @@ def add(subparsers: Subparsers) -> None:
 
 def chosen_parts(log: Any, settings: Any, press: str, words: Sequence[str]) -> list[Any]:
     """Return the parts that a person names on the command line, one for each cavity where none is named."""
-    from shotlog.store.parts.parts import made_parts, parts_named
+    from shotlog.parts.part import parts_named
+    from shotlog.store.parts.parts import made_parts
 
     found = []
     for word in words:
@@ -66,15 +68,18 @@ def _run(arguments: argparse.Namespace) -> int:
                 reason=arguments.reason,
                 initials=arguments.initials,
             )
-        standings = dispositions.part_standings(log, press, settings.designs)
+        shots = [part.shot for part in chosen]
+        about = (min(shots, default=0), max(shots, default=-1)) if arguments.parts else ()
+        standings = dispositions.part_standings(log, press, settings.designs, *about)
         where = {soak.part: soak for soak in soaks(log, press)}
-    wanted = [one for one in standings if one.part in set(chosen)] if arguments.parts else standings
+    asked = set(chosen)
+    wanted = [one for one in standings if one.part in asked] if arguments.parts else standings
     if arguments.json:
         print_json({"press": press, "parts": [_document(one, where.get(one.part)) for one in wanted]})
         return 0
     counts = {state: sum(one.state == state for one in wanted) for state in ("made", "held", "released", "scrapped")}
     print(f"{press}: {len(wanted)} parts; " + ", ".join(f"{n} {_SHOWN[state]}" for state, n in counts.items()))
-    _print([one for one in wanted if arguments.all or arguments.parts or one.state != "made" or one.why], where)
+    _print([one for one in wanted if arguments.all or arguments.parts or one.state != "made" or one.lifted], where)
     if arguments.parts and wanted:
         _print_made_with(wanted)
     return 0
@@ -94,7 +99,7 @@ def _document(standing: Any, soak: Any) -> dict[str, Any]:
         "lot": made.lot,
         "setup": made.setup,
         "state": standing.state,
-        "why": standing.why,
+        "why": why_stands(standing),
         "held_again": standing.again,
         "where": _where(soak),
     }
@@ -111,9 +116,10 @@ def _where(soak: Any) -> str:
 
 def _print(standings: list[Any], where: dict[Any, Any]) -> None:
     """Print runs of parts that stand alike, in the same place, on one line."""
-    for run in _runs(standings, lambda one: (one.state, one.why, _where(where.get(one.part)))):
+    for run in _runs(standings, lambda one: (one.ground.alike, one.lifted, _where(where.get(one.part)))):
         again = ", held again: newer than its release" if run[0].again else ""
-        why = f" ({run[0].why})" if run[0].why else ""
+        said = why_stands(run[0])
+        why = f" ({said})" if said else ""
         place = _where(where.get(run[0].part))
         n = f"{len(run)} part{'' if len(run) == 1 else 's'}"
         print(f"  {_shots(run)}, {n}: {_SHOWN[run[0].state]}{again}{why}{f'; {place}' if place else ''}")

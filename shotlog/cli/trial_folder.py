@@ -21,7 +21,7 @@ from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts import making
 from shotlog.store.log.log import Log
 from shotlog.store.parts import baths, dispositions, inspections, soaks, weights
-from shotlog.wording.parts import why_out
+from shotlog.wording.parts import why_out, why_stands
 
 __all__ = ["write_folders"]
 
@@ -188,7 +188,7 @@ _PARTS = [
     _Column("lot", "", "material lot noted last", lambda s: s.made.lot),
     _Column("setup", "", "set-up noted last", lambda s: s.made.setup),
     _Column("state", "", "made (nothing against it), held, released or scrapped", _of("state")),
-    _Column("why", "", "reason in words", _of("why")),
+    _Column("why", "", "reason in words", why_stands),
 ]
 _INSPECTIONS = [
     _Column("press", "", "name of the press", lambda i: i.part.press),

@@ -9,6 +9,7 @@ from shotlog.review.groups import Group
 from shotlog.review.ledger import Ledger, LedgerEntry
 from shotlog.review.replacement import SwapPlan
 from shotlog.review.survival import Comparison
+from shotlog.wording.parts import ending_text
 
 __all__ = ["inserts_section", "swap_text"]
 
@@ -67,7 +68,7 @@ def _life(entry: LedgerEntry) -> tuple[object, ...]:
         life.n_shots,
         sound,
         end,
-        life.ground,
+        ending_text(life.ground, life.reason),
         life.dated_by or "–",
     )
 

@@ -4,14 +4,15 @@ from collections.abc import Iterable
 from datetime import datetime, tzinfo
 from itertools import groupby
 
+from shotlog.parts.inspection import Inspection
 from shotlog.report.html import Html, items, joined, note, paragraph, section, table, text
 from shotlog.report.opening import parts_text
 from shotlog.report.words import cost, counted, moment, shots, unbroken
 from shotlog.review.press import PressReview
 from shotlog.review.shared import Shared
 from shotlog.review.suspects import Suspects
-from shotlog.store.parts.inspections import Inspection
 from shotlog.store.parts.soaks import Soak
+from shotlog.wording.parts import bad_text, lifted_text, result_text
 
 __all__ = ["parts_sections"]
 
@@ -42,7 +43,7 @@ def _doubts(review: PressReview) -> Html:
     first = [
         joined(
             [
-                Html(f"<strong>{text(shots(one.first, one.last))}</strong>: {text(one.because)}"),
+                Html(f"<strong>{text(shots(one.first, one.last))}</strong>: {text(_because(one))}"),
                 Html("<br>Look first at "),
                 "; ".join(f"{look.shot} ({look.why})" for look in one.look_first) or "these parts",
                 ".",
@@ -66,12 +67,17 @@ def _doubts(review: PressReview) -> Html:
     )
 
 
+def _because(one: Suspects) -> str:
+    return one.because if one.bad is None else bad_text(one.insert, one.bad)
+
+
 def _lifted(review: PressReview) -> Html:
     """Say which parts were in doubt once: somebody may have set them aside."""
     if not review.lifted:
         return Html("")
     told = [
-        f"{shots(one.first, one.last)} ({one.serial or 'no insert on record'}): {one.text}." for one in review.lifted
+        f"{shots(one.first, one.last)} ({one.serial or 'no insert on record'}): {lifted_text(one)}."
+        for one in review.lifted
     ]
     return paragraph("Once in doubt and no longer, by a later date of the change or a later judging:") + items(told)
 
@@ -134,7 +140,7 @@ def _chance(one: Shared) -> str:
 
 def _found(one: Inspection, zone: tzinfo) -> tuple[object, ...]:
     part = f"{one.part.shot}" if one.part.cavity == 1 else f"{one.part.shot}, cavity {one.part.cavity}"
-    return (part, str(one), one.half or "not said", moment(one.inspected, zone), one.initials or "–")
+    return (part, result_text(one), one.half or "not said", moment(one.inspected, zone), one.initials or "–")
 
 
 def _bath(review: PressReview, now: datetime, zone: tzinfo) -> Html:

@@ -7,10 +7,10 @@ Until one of them speaks it is open, and it is counted as such.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from shotlog.parts.inspection import Inspection
 from shotlog.review.episodes import Episode
 from shotlog.review.lives import History
 from shotlog.review.swaps import Swap
-from shotlog.store.parts.inspections import Inspection
 
 __all__ = ["ANSWERS", "Answer", "answers_of"]
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from shotlog.parts.standing import PartStanding
 from shotlog.review.costs import Bill, Hindsight, PartCounts, bill_of, hindsight_of
 from shotlog.review.episodes import episodes
 from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
@@ -15,7 +16,7 @@ from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts.ends import insert_ends
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log
-from shotlog.store.parts.dispositions import PartStanding, part_standings
+from shotlog.store.parts.dispositions import part_standings
 
 __all__ = ["Ledger", "LedgerEntry", "PartStates", "histories_of", "insert_cost", "ledger_of", "states_of"]
 

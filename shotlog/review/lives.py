@@ -10,12 +10,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
 
-from shotlog.review.ending import decide
+from shotlog.parts.ending import decide
+from shotlog.parts.ends import InsertEnd
+from shotlog.records import Stay
 from shotlog.review.episodes import Episode
 from shotlog.review.source import PressRecord
 from shotlog.review.swaps import Swap
-from shotlog.store.inserts.ends import InsertEnd
-from shotlog.store.log.timeline import Stay
 
 __all__ = ["History", "Life", "lives_of"]
 

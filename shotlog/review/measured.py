@@ -5,10 +5,11 @@ from dataclasses import dataclass
 
 from shotlog.channels import CHANNELS
 from shotlog.errors import NotEnoughShots
+from shotlog.parts.inspection import Inspection
 from shotlog.review.capability import Capability, capability
 from shotlog.review.relation import Relation, relations
 from shotlog.review.source import PressRecord
-from shotlog.store.parts.inspections import WEIGHT, Inspection
+from shotlog.store.parts.inspections import WEIGHT
 
 __all__ = ["Measured", "measured_of"]
 

@@ -5,6 +5,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from shotlog.parts.doubt import Doubt, Lifted
+from shotlog.parts.inspection import Inspection
+from shotlog.parts.standing import PartStanding
 from shotlog.records import Baseline, Fault, Gap
 from shotlog.review.answers import Answer, answers_of
 from shotlog.review.calls import Call, calls_of
@@ -28,9 +31,6 @@ from shotlog.review.weighed import WeighedCounts, weighed_counts
 from shotlog.settings import DesignSettings
 from shotlog.store.asked.state import EntryRow
 from shotlog.store.inserts.making import Making
-from shotlog.store.parts.dispositions import PartStanding
-from shotlog.store.parts.doubts import Doubt, Lifted
-from shotlog.store.parts.inspections import Inspection
 from shotlog.store.parts.soaks import Soak
 
 __all__ = ["FaultKind", "PressReview", "Turn", "press_review"]

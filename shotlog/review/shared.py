@@ -11,10 +11,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from shotlog.clock import iso_utc
+from shotlog.parts.inspection import Inspection
+from shotlog.parts.part import Part
+from shotlog.parts.standing import PartStanding
 from shotlog.store.inserts.making import Making
-from shotlog.store.parts.dispositions import PartStanding
-from shotlog.store.parts.inspections import Inspection
-from shotlog.store.parts.parts import Part
 from shotlog.store.parts.soaks import Soak
 
 __all__ = ["Shared", "shared_by"]

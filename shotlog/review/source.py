@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
-from shotlog.records import Baseline, Fault, Gap, Link, Signal, Verdict
+from shotlog.records import Baseline, Fault, Gap, Link, Signal, Stay, Verdict
 from shotlog.review.rejudged import Rejudged, rejudged
 from shotlog.store.asked import state
 from shotlog.store.asked.history import judgings
@@ -20,7 +20,7 @@ from shotlog.store.asked.missed import filled, unseen
 from shotlog.store.asked.state import EntryRow
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import channels_present, columns
-from shotlog.store.log.timeline import Stay, Timeline
+from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.weights import Weighed, weighings
 
 __all__ = ["MountedStretch", "PressRecord", "read_press", "stretches_of"]

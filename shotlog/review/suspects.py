@@ -8,10 +8,11 @@ to be decided on.
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from shotlog.parts.doubt import Doubt
+from shotlog.parts.inspection import Inspection
 from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import Episode
 from shotlog.review.lives import History
-from shotlog.store.parts.doubts import Doubt
 
 __all__ = ["FirstLook", "Suspects", "found_bad", "suspects_of"]
 
@@ -34,7 +35,8 @@ class Suspects:
 
     `onset` is the latest estimate, with its interval. `n_missed` shots of them were never seen. `ended_by` says why the
     span ends. `earlier`: how many more parts it would be, were the onset ten shots earlier, and `earlier_cost` what
-    they cost if all were bad.
+    they cost if all were bad. `bad`: the result that is the reason, where an inspection is; else `because` says what
+    was said on the day.
     """
 
     press: str
@@ -52,6 +54,7 @@ class Suspects:
     look_first: tuple[FirstLook, ...]
     earlier: int
     earlier_cost: float | None
+    bad: Inspection | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +70,7 @@ def suspects_of(
 ) -> tuple[Suspects, ...]:
     """Return the spans of a press in order, overlapping ones joined.
 
-    A span begins where the log begins to hold: at the early edge of the onset in force (see `store.doubts`).
+    A span begins where the log begins to hold: at the early edge of the onset in force (see `parts.doubt`).
 
     Parameters
     ----------
@@ -98,7 +101,7 @@ def found_bad(history: History, doubts: Sequence[Doubt], count: CountsOf) -> tup
             first, last = doubt.first, doubt.last
             parts, missed = count(first, last), _missed(history, first, last)
             place = (doubt.press, doubt.serial, first, last, first, first, first)
-            found.append(Suspects(*place, parts, missed, doubt.text, ended, False, (), 0, None))
+            found.append(Suspects(*place, parts, missed, "", ended, False, (), 0, None, doubt.bad))
     return tuple(found)
 
 

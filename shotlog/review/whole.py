@@ -9,7 +9,7 @@ from typing import Any
 
 from shotlog import __version__
 from shotlog.errors import StoreDamaged
-from shotlog.review.ending import WORDS
+from shotlog.parts.ending import WORDS
 from shotlog.review.ledger import Ledger, histories_of, ledger_of, states_of
 from shotlog.review.press import PressReview, press_review
 from shotlog.review.source import PressRecord

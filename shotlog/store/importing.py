@@ -17,6 +17,7 @@ from sqlalchemy import select
 from shotlog import recording
 from shotlog.clock import parse_utc
 from shotlog.errors import RecordingError, UsageError
+from shotlog.parts.part import Part
 from shotlog.records import Event, InForce, Insert, LoggedShot, Mounting, Removal, Shot
 from shotlog.settings import Bound
 from shotlog.store.log import schema
@@ -24,7 +25,7 @@ from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import piece
 from shotlog.store.parts.inspections import add_inspection, measured
-from shotlog.store.parts.parts import Part, check_made
+from shotlog.store.parts.parts import check_made
 
 __all__ = [
     "PART_COLUMNS",

@@ -1,8 +1,97 @@
-"""Words for inserts and parts: why an insert came out."""
+"""Words for parts and lives: what was found, what speaks against a part, how it stands, how a life ended."""
 
-__all__ = ["why_out"]
+from shotlog.parts.doubt import Doubt, Lifted
+from shotlog.parts.inspection import Inspection
+from shotlog.parts.standing import Decision, PartStanding
+
+__all__ = [
+    "bad_text",
+    "decision_text",
+    "doubt_text",
+    "ending_text",
+    "lifted_text",
+    "result_text",
+    "why_out",
+    "why_stands",
+]
 
 
 def why_out(reason: str, replaced_by: str) -> str:
     """Return why an insert came out: what a person said, else what took its place, empty where nothing is known."""
     return reason or (f"replaced by {replaced_by}" if replaced_by else "")
+
+
+def result_text(result: Inspection) -> str:
+    """Return what an inspection found, with the tolerance a value was held against."""
+    if result.value is None:
+        return result.finding or "looked at, nothing found"
+    low, high = ("" if end is None else f"{end:g}" for end in (result.low, result.high))
+    words = f"{result.quantity} {result.value:g} {result.unit}"
+    if low or high:
+        words += f", tolerance {f'{low} to {high}'.strip()}: {'OUT' if result.out_of_tolerance else 'within'}"
+    return f"{words}; {result.finding}" if result.finding else words
+
+
+def bad_text(serial: str, bad: Inspection) -> str:
+    """Return why a bad part holds parts: itself, or where a `serial` is given, those made on that insert after it."""
+    if serial:
+        return f"made on {serial} after its first bad part ({bad.part})"
+    return f"inspection of {bad.part}: {result_text(bad)}"
+
+
+def doubt_text(doubt: Doubt) -> str:
+    """Return what speaks against parts."""
+    if doubt.bad is not None:
+        return bad_text(doubt.serial, doubt.bad)
+    cause = f", {doubt.cause}" if doubt.cause else ""
+    onset = "" if doubt.onset is None else f", onset {doubt.onset}"
+    return f"{doubt.verdict} at shot {doubt.last} on {doubt.serial or 'no insert on record'}{cause}{onset}"
+
+
+def lifted_text(lifted: Lifted) -> str:
+    """Return what a call once said of parts, and what became of it."""
+    dated = "" if lifted.onsets is None else f" with onset {_span(*lifted.onsets)}"
+    now = (
+        f"judged again: {lifted.judged_again or 'no reason on record'}"
+        if lifted.held_from is None
+        else f"as dated later, parts are held from {lifted.held_from} on"
+    )
+    return f"in doubt by {lifted.verdict} at shot {_span(*lifted.calls)}{dated}; {now}"
+
+
+def decision_text(decision: Decision) -> str:
+    """Return what a person decided, with the reason where one is given."""
+    return f"{decision.decision}: {decision.reason}" if decision.reason else decision.decision
+
+
+def why_stands(standing: PartStanding) -> str:
+    """Return why a part stands as it does, empty where nothing speaks against it and nothing ever did."""
+    said = [doubt_text(doubt) for doubt in standing.doubts]
+    said += [f"no longer {lifted_text(one)}" for one in standing.lifted]
+    decided = [] if standing.decision is None else [decision_text(standing.decision)]
+    return "; ".join(said + decided if standing.state == "held" else decided + said)
+
+
+def ending_text(ground: str, reason: str) -> str:
+    """Return on what `ground` a life is held to have ended; `reason`: why the insert came out, in a person's words."""
+    return _GROUNDS[ground].format(f'"{reason}"')
+
+
+_GROUNDS = {
+    "bad part": "a part made on it was found bad",
+    "damage seen": "damage seen on it: {}",
+    "refuted": "the swap left the level where it was: it was not this insert",
+    "confirmed": "a change was called and the swap brought the level back",
+    "called": "a change was called on it",
+    "called, mounted": "a change was called on it, still mounted",
+    "mounted": "still mounted",
+    "fault seen": "a fault seen on its parts: {}",
+    "sound": "taken out sound: {}",
+    "sound, moved": "taken out sound: {}; its values had moved and came back with the swap",
+    "no damage told": "no word of damage in the reason: {}",
+    "nothing told": "nobody said why it was taken out",
+}
+
+
+def _span(first: int, last: int) -> str:
+    return f"{first}" if first == last else f"{first} to {last}"

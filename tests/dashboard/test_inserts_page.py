@@ -23,6 +23,7 @@ from dashboard.shared.apart import apart, end_with
 from dashboard.shared.figures.ink import INKS
 from dashboard.shared.latest import Latest
 from shotlog.errors import StoreUnreachable
+from shotlog.parts.part import Part
 from shotlog.review import survival
 from shotlog.review.groups import Group
 from shotlog.review.ledger import histories_of, ledger_of, states_of
@@ -31,7 +32,6 @@ from shotlog.store.inserts import entries
 from shotlog.store.inserts.making import describe
 from shotlog.store.parts.dispositions import decide
 from shotlog.store.parts.inspections import inspect
-from shotlog.store.parts.parts import Part
 
 COSTS = """
   [design.cap-r2.cost]
@@ -264,7 +264,7 @@ def test_the_story_of_an_insert(lived: Trial, lived_source: Source) -> None:
     story = life_story(lived_source, HeldReader(lived_source), "B-12")
     (stay,) = story.stays
     assert (stay.press, stay.first, stay.last, stay.n_shots, stay.reason) == ("P25", 10, 23, 14, "Flash")
-    assert [str(one) for one in stay.inspected] == ["flash"]
+    assert [one.finding for one in stay.inspected] == ["flash"]
     assert [(one.decision, one.reason) for one in stay.decided] == [("scrapped", "flash")]
     assert {(run.first, run.last) for run in stay.held} == {(21, 23)}
 

@@ -19,14 +19,16 @@ from dashboard.parts.desk import PartsDesk, number, piece_taken
 from dashboard.parts.held import HeldReader, doubts_of, held_runs
 from dashboard.parts.reader import PartsReader
 from shotlog.errors import UsageError
+from shotlog.parts.doubt import Lifted
+from shotlog.parts.part import Part
+from shotlog.parts.standing import DECISIONS
 from shotlog.records import Insert, Mounting
 from shotlog.settings import Bound, load
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.baths import baths, make_up
-from shotlog.store.parts.dispositions import DECISIONS, decisions, held_parts
-from shotlog.store.parts.doubts import Lifted, said_of_parts
+from shotlog.store.parts.dispositions import decisions, held_parts
+from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.inspections import inspect, inspections
-from shotlog.store.parts.parts import Part
 from shotlog.store.parts.soaks import soaks
 
 TOLERANCES = """
@@ -124,7 +126,7 @@ def test_a_held_part_has_its_reason(worn: Trial, source: Source) -> None:
 
 
 def test_what_was_held_once_stays_on_show(worn: Trial, source: Source, monkeypatch: pytest.MonkeyPatch) -> None:
-    once = Lifted("P25", "A-07", 2, 5, "in doubt by watch at shot 50 with onset 2; as dated later, held from 6 on")
+    once = Lifted("P25", "A-07", 2, 5, "watch", (50, 50), (2, 2), 6, "")
     said = said_of_parts(worn.log, "P25")[0]
     monkeypatch.setattr(
         "dashboard.parts.held.said_of_parts", lambda _log, press: (said, [once] if press == "P25" else [])

@@ -9,6 +9,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from shotlog.parts.doubt import Lifted
 from shotlog.report import render
 from shotlog.review import Review, review
 from shotlog.review.lots import LotChange
@@ -19,7 +20,6 @@ from shotlog.review.shared import Shared
 from shotlog.review.weighed import WeighedCounts
 from shotlog.settings import Settings
 from shotlog.store.log.log import open_log
-from shotlog.store.parts.doubts import Lifted
 from tests.review.made_up_log import LATER, fill, settings_in, spoil
 from tests.review.made_up_press import at
 
@@ -196,7 +196,7 @@ def test_blind_times_changed_calls_lots_and_what_parts_share_are_told(whole: Rev
         rejudged=(Rejudged("P1", at(90), 24, "lot at shot 24", call, None),),
         lots=(LotChange("P1", "L2", 86, None, "recovery_time", -0.31, 91, ""),),
         shared=(Shared("bad", "print batch, core", "PL-2", 5, 5, 0, 20, 0.00002, 9),),
-        lifted=(Lifted("P1", "B-1", 20, 23, "in doubt by swap at shot 32 with onset 20"),),
+        lifted=(Lifted("P1", "B-1", 20, 23, "swap", (32, 32), (20, 20), 24, ""),),
         weighed=WeighedCounts(9, 1, 3, 2, 4, 8),
     )
     page = render(replace(whole, presses=(more,)), UTC)
@@ -208,7 +208,8 @@ def test_blind_times_changed_calls_lots_and_what_parts_share_are_told(whole: Rev
         "swap at 30\u00a0to\u00a040 on B-1, onset 27, gate erosion (insert)",
         "from shot 91: recovery time by −0.310 s",
         "below 0.001, told",
-        "20\u00a0to\u00a023 (B-1): in doubt by swap at shot 32",
+        "20\u00a0to\u00a023 (B-1): in doubt by swap at shot 32 with onset 20; as dated later, parts"
+        " are held from 24 on.",
         "9 weighings: 1 without a shot, 2 where another shot fitted as well (not known of 4), 3 matched by hand. 8 of",
     ):
         assert said in page, said

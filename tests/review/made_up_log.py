@@ -10,13 +10,13 @@ from pathlib import Path
 import numpy as np
 
 from shotlog.clock import iso_utc
+from shotlog.parts.part import Part
 from shotlog.records import Baseline, Fault, Gap, Shot, Signal, Verdict
 from shotlog.settings import Settings, load
 from shotlog.store.inserts import entries
 from shotlog.store.log import judgements
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.parts import baths, dispositions, inspections, soaks
-from shotlog.store.parts.parts import Part
 from tests.review.made_up_press import START, at
 
 CONFIG = """

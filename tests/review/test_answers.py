@@ -4,12 +4,12 @@ from collections.abc import Sequence
 
 import pytest
 
+from shotlog.parts.inspection import Inspection
 from shotlog.records import Verdict
 from shotlog.review.answers import ANSWERS, Answer, answers_of
 from shotlog.review.episodes import episodes
 from shotlog.review.lives import History
 from shotlog.review.swaps import Swap
-from shotlog.store.parts.inspections import Inspection
 from tests.review.made_up_press import mounting, record, verdict
 from tests.review.test_shared import looked_at
 from tests.review.test_suspects import calls

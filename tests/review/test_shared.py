@@ -2,12 +2,12 @@
 
 import pytest
 
+from shotlog.parts.inspection import Inspection
+from shotlog.parts.part import MadePart, Part
+from shotlog.parts.standing import Ground, PartStanding
 from shotlog.records import InForce
 from shotlog.review.shared import Shared, shared_by
 from shotlog.store.inserts.making import Making
-from shotlog.store.parts.dispositions import PartStanding
-from shotlog.store.parts.inspections import Inspection
-from shotlog.store.parts.parts import MadePart, Part
 from tests.review.made_up_press import at
 
 MADE = {f"S-{n:02d}": Making(f"S-{n:02d}", plate_position=("a1", "a2", "b1")[n % 3]) for n in range(1, 41)}
@@ -20,7 +20,7 @@ def standing(shot: int, state: str = "made") -> PartStanding:
         "moving": InForce(f"S-{shot:02d}", "core", "PL-1" if shot <= 20 else "PL-2", True),
     }
     made = MadePart(Part("P1", shot), at(shot), halves, "L1" if shot <= 30 else "L2", "")
-    return PartStanding(made, state, (), (), None, False)
+    return PartStanding(made, Ground(state, (), None, False), ())
 
 
 def looked_at(shot: int, finding: str = "") -> Inspection:

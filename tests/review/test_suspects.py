@@ -3,6 +3,9 @@
 from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 
+from shotlog.parts.doubt import Doubt
+from shotlog.parts.inspection import Inspection
+from shotlog.parts.part import Part
 from shotlog.records import Event, Gap, Verdict
 from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import episodes
@@ -11,7 +14,6 @@ from shotlog.review.source import PressRecord
 from shotlog.review.stops import stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.swaps import Swap
-from shotlog.store.parts.doubts import Doubt
 from tests.review.made_up_press import at, mounting, record, verdict
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
@@ -64,7 +66,7 @@ def test_a_withdrawn_call_leaves_its_parts_to_be_decided() -> None:
 
 
 def test_the_span_begins_where_the_log_began_to_hold() -> None:
-    held = Doubt("P1", "verdict", "B-1", 30, 50, "swap", dict.fromkeys(range(30, 51), NOON))
+    held = Doubt("P1", "verdict", "B-1", 30, 50, dict.fromkeys(range(30, 51), NOON), "swap")
     (one,) = spans(history(calls(40, 50), {51: "came back"}), [held])
     assert (one.first, one.onset_low) == (30, 34)
 
@@ -85,10 +87,11 @@ def test_the_parts_to_look_at_first_are_those_around_the_onset() -> None:
 
 
 def test_a_bad_part_is_a_span_of_its_own() -> None:
-    alone = Doubt("P1", "inspection", "", 20, 20, "inspection of P1/20/1: flash", {20: NOON})
-    rest = Doubt("P1", "inspection", "B-1", 21, 50, "made on B-1 after its first bad part", {21: NOON})
+    bad = Inspection(1, Part("P1", 20), "look", None, None, None, "", "flash", "", "", "", NOON, NOON)
+    alone = Doubt("P1", "inspection", "", 20, 20, {20: NOON}, bad=bad)
+    rest = Doubt("P1", "inspection", "B-1", 21, 50, {21: NOON}, bad=bad)
     found = found_bad(history([], {}), [alone, rest], counted)
-    assert [(one.first, one.last) for one in found] == [(20, 20), (21, 50)]
+    assert [(one.first, one.last, one.because, one.bad) for one in found] == [(20, 20, "", bad), (21, 50, "", bad)]
 
 
 def paused(record_: PressRecord) -> list[tuple[int, float | None, str, int | None]]:

@@ -5,6 +5,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from shotlog.errors import UsageError
+from shotlog.parts.part import Part
 from shotlog.records import Shot
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
@@ -13,7 +14,6 @@ from shotlog.store.log.log import Log
 from shotlog.store.parts.baths import baths, check_bath, make_up
 from shotlog.store.parts.dispositions import decide
 from shotlog.store.parts.inspections import inspect
-from shotlog.store.parts.parts import Part
 from shotlog.store.parts.soaks import put_in, soaks, take_out
 from shotlog.store.parts.undo import take_back
 

@@ -9,12 +9,12 @@ from sqlalchemy import ColumnElement, Connection, RowMapping, Select, Table, fun
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
-from shotlog.records import Baseline, Event, Fault, Gap, Link, Signal, Verdict, Weighing
+from shotlog.records import Baseline, Event, Fault, Gap, Link, Signal, Stay, Verdict, Weighing
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force, verdict_rows
 from shotlog.store.log.log import Log
-from shotlog.store.log.timeline import Stay, Timeline
+from shotlog.store.log.timeline import Timeline
 
 __all__ = [
     "EntryRow",

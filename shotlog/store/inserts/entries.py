@@ -10,14 +10,13 @@ from sqlalchemy import Select, func, select
 
 from shotlog.clock import parse_utc
 from shotlog.errors import UsageError
-from shotlog.records import Event, Insert, Mounting, Removal
+from shotlog.records import Event, Insert, Mounting, Removal, Stay
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import correct
 from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import last_shot
-from shotlog.store.log.timeline import Stay
 from shotlog.store.log.transaction import Transaction
 
 __all__ = ["mount", "mount_within", "note", "remove", "take_back"]

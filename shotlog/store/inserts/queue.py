@@ -15,7 +15,7 @@ from sqlalchemy import Connection, select
 
 from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
-from shotlog.records import InForce, Insert, Mounting
+from shotlog.records import InForce, Insert, Mounting, Stay
 from shotlog.store.inserts.entries import mount_within
 from shotlog.store.inserts.making import describe_within
 from shotlog.store.log import schema
@@ -24,7 +24,7 @@ from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import last_shot
-from shotlog.store.log.timeline import Stay, Timeline, piece
+from shotlog.store.log.timeline import Timeline, piece
 from shotlog.store.log.transaction import Transaction
 
 __all__ = ["Queue", "Taken", "drop", "enqueue", "queues", "serials_named", "taken_pieces", "used_twice"]

@@ -7,29 +7,13 @@ re-attributes the shots it concerns without a row being changed.
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from math import inf
 
 from shotlog.errors import UsageError
 from shotlog.recording import one_line
-from shotlog.records import Event, InForce, Insert, Mounting, Removal
+from shotlog.records import Event, InForce, Insert, Mounting, Removal, Stay
 
-__all__ = ["Stay", "Timeline", "piece"]
-
-
-@dataclass(frozen=True, slots=True)
-class Stay:
-    """One insert's stay in one half: from shot `first` up to, not including, shot `end` (inf while mounted).
-
-    `reason`: why it came out in a person's words, empty where nobody said. `replaced_by`: serial of the insert whose
-    mounting ended the stay, empty where none did.
-    """
-
-    mounting: Mounting
-    first: int
-    end: float
-    reason: str = ""
-    replaced_by: str = ""
+__all__ = ["Timeline", "piece"]
 
 
 def piece(serial: str, n: int) -> str:
@@ -119,8 +103,7 @@ class Timeline:
 
     def n_taken(self, stay: Stay, shot: int) -> int:
         """Return how many pieces the shots of a single-use stay before `shot` took."""
-        dry = bisect_left(self.dry_shots, shot) - bisect_left(self.dry_shots, stay.first)
-        return shot - stay.first - dry
+        return stay.n_taken(shot, self.dry_shots)
 
     def queue(self, stay: Stay) -> Sequence[Insert] | None:
         """Return the pieces of a single-use stay in the order they are taken; None where they are numbered on."""

@@ -4,7 +4,6 @@ The tolerance is stored with the value: what the part was held against that day 
 tolerance is changed later.
 """
 
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
@@ -12,66 +11,23 @@ from sqlalchemy import Connection, select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
+from shotlog.parts.inspection import Inspection
+from shotlog.parts.part import Part
 from shotlog.records import HALVES
 from shotlog.settings import Bound
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
 from shotlog.store.log.log import Log
 from shotlog.store.log.transaction import Transaction
-from shotlog.store.parts.parts import Part, check_made
+from shotlog.store.parts.parts import check_made
 from shotlog.units import converter
 
-__all__ = ["WEIGHT", "Inspection", "add_inspection", "inspect", "inspections", "measured"]
+__all__ = ["WEIGHT", "add_inspection", "inspect", "inspections", "measured"]
 
 WEIGHT = "part_weight"
 """The quantity weighed in g; every other quantity that has a value is a length in mm."""
 
 _LOOKED_AT = "look"
-
-
-@dataclass(frozen=True, slots=True)
-class Inspection:
-    """One result on one part: `value`, `low` and `high` in `unit`; `finding` says what was seen wrong, else empty.
-
-    `half`: the half that is to blame, where the person said so. `inspected`: when; `entered`: when it was written down.
-    """
-
-    entry_id: int
-    part: Part
-    quantity: str
-    value: float | None
-    low: float | None
-    high: float | None
-    unit: str
-    finding: str
-    half: str
-    instrument: str
-    initials: str
-    inspected: datetime
-    entered: datetime
-
-    @property
-    def out_of_tolerance(self) -> bool:
-        """Whether a value lies outside its tolerance."""
-        return self.value is not None and (
-            (self.low is not None and self.value < self.low) or (self.high is not None and self.value > self.high)
-        )
-
-    @property
-    def bad(self) -> bool:
-        """Whether the part is bad by this result."""
-        return bool(self.finding) or self.out_of_tolerance
-
-    def __str__(self) -> str:
-        if self.value is None:
-            return self.finding or "looked at, nothing found"
-        ends = (
-            f"{'' if self.low is None else f'{self.low:g}'} to {'' if self.high is None else f'{self.high:g}'}".strip()
-        )
-        words = f"{self.quantity} {self.value:g} {self.unit}"
-        if self.low is not None or self.high is not None:
-            words += f", tolerance {ends}: {'OUT' if self.out_of_tolerance else 'within'}"
-        return f"{words}; {self.finding}" if self.finding else words
 
 
 def measured(quantity: str, value: float, unit: str, tolerance: Bound) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from sqlalchemy import Connection, select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
+from shotlog.parts.part import Part
 from shotlog.records import InForce
 from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
@@ -19,7 +20,7 @@ from shotlog.store.log.corrections import standing
 from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.log import Log
 from shotlog.store.parts.baths import filling, not_later, shown
-from shotlog.store.parts.parts import Part, check_made
+from shotlog.store.parts.parts import check_made
 
 __all__ = ["Soak", "put_in", "soaks", "take_out"]
 

@@ -14,13 +14,14 @@ from sqlalchemy import Connection, func, select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
+from shotlog.parts.part import Part
 from shotlog.records import Proposal
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.transaction import Transaction
-from shotlog.store.parts.parts import Part, check_made
+from shotlog.store.parts.parts import check_made
 
 __all__ = ["Weighed", "match_by_hand", "match_new", "weighings", "weighings_between"]
 

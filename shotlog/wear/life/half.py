@@ -7,7 +7,7 @@ of its methods; nobody else writes to it.
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
-from shotlog.records import HALVES, InForce, LoggedShot
+from shotlog.records import HALVES, InForce, LoggedShot, half_judged
 from shotlog.wear.change.causes import BATCH
 from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.change.onset import Onset
@@ -17,7 +17,6 @@ from shotlog.wear.life.swap_odds import Carried
 
 __all__ = ["Accepted", "CalledChange", "HalfState", "Mould"]
 
-_ORDER = ("moving", "core", "fixed")
 _MOST_EVENTS, _MOST_ACCEPTED = 11, 4
 
 
@@ -161,10 +160,7 @@ class HalfState:
 
 @dataclass
 class Mould:
-    """Which half was changed when, and the print batches of single-use halves.
-
-    The insert judged is the reused half changed last; at a tie the moving one, then core, then fixed.
-    """
+    """Which half was changed when, and the print batches of single-use halves."""
 
     since: dict[str, tuple[str, int]] = field(default_factory=dict)
     batch: dict[str, str] = field(default_factory=dict)
@@ -190,8 +186,7 @@ class Mould:
                     self.batch[half] = held.print_batch
             elif self.since.get(half, ("", 0))[0] != held.serial:
                 self.since[half] = (held.serial, shot.shot)
-        reused = [half for half in _ORDER if half in self.since]
-        if not reused:
+        judged = half_judged({half: since for half, (_, since) in self.since.items()})
+        if not judged:
             return InForce("", next((h.design for h in shot.halves.values()), "")), changed
-        youngest = max(reused, key=lambda half: self.since[half][1])
-        return shot.halves[youngest], changed
+        return shot.halves[judged], changed

@@ -9,7 +9,7 @@ close before it ("no flash", "not worn") does not count.
 import re
 from dataclasses import dataclass
 
-__all__ = ["WORDS", "Ending", "decide", "words_in"]
+__all__ = ["GROUNDS", "WORDS", "Ending", "decide", "words_in"]
 
 WORDS: dict[str, tuple[str, ...]] = {
     "seen on the insert": (
@@ -32,9 +32,16 @@ _REACH = 2
 """How many words before a word its denial may stand: "not yet worn"."""
 
 
+GROUNDS = (
+    "bad part", "damage seen", "refuted", "confirmed", "called", "called, mounted", "mounted", "fault seen", "sound",
+    "sound, moved", "no damage told", "nothing told",
+)  # fmt: skip
+"""What a life is held to have ended by, in the order they are asked."""
+
+
 @dataclass(frozen=True, slots=True)
 class Ending:
-    """How a life ended: `failed` (else censored) and the ground for it, in words."""
+    """How a life ended: `failed` (else censored) and the ground for it, one of `GROUNDS`."""
 
     failed: bool
     ground: str
@@ -90,22 +97,20 @@ def decide(reason: str, *, mounted: bool, bad_part: bool, called: bool, refuted:
     found = words_in(reason)
     seen = found.get("seen on the insert")
     part = found.get("seen on the part")
-    quoted = f'"{reason}"'
     if bad_part:
-        return Ending(True, "a part made on it was found bad")
+        return Ending(True, "bad part")
     if seen and not mounted:
-        return Ending(True, f"damage seen on it: {quoted}")
+        return Ending(True, "damage seen")
     if refuted:
-        return Ending(False, "the swap left the level where it was: it was not this insert")
+        return Ending(False, "refuted")
     if confirmed and called:
-        return Ending(True, "a change was called and the swap brought the level back")
+        return Ending(True, "confirmed")
     if called:
-        return Ending(True, "a change was called on it" + (", still mounted" if mounted else ""))
+        return Ending(True, "called, mounted" if mounted else "called")
     if mounted:
-        return Ending(False, "still mounted")
+        return Ending(False, "mounted")
     if part:
-        return Ending(True, f"a fault seen on its parts: {quoted}")
+        return Ending(True, "fault seen")
     if "sound" in found:
-        came = "; its values had moved and came back with the swap" if confirmed else ""
-        return Ending(False, f"taken out sound: {quoted}{came}")
-    return Ending(False, f"no word of damage in the reason: {quoted}" if reason else "nobody said why it was taken out")
+        return Ending(False, "sound, moved" if confirmed else "sound")
+    return Ending(False, "no damage told" if reason else "nothing told")

@@ -2,7 +2,8 @@
 
 import pytest
 
-from shotlog.review.ending import WORDS, decide, words_in
+from shotlog.parts.ending import GROUNDS, WORDS, decide, words_in
+from shotlog.wording.parts import ending_text
 
 FACTS = {"mounted": False, "bad_part": False, "called": False, "refuted": False, "confirmed": False}
 
@@ -52,9 +53,16 @@ def test_a_bad_part_makes_it_a_failure_even_while_mounted_and_refuted() -> None:
 
 def test_a_mounted_insert_without_a_call_is_censored() -> None:
     ending = decide("", **FACTS | {"mounted": True})
-    assert (ending.failed, ending.ground) == (False, "still mounted")
+    assert (ending.failed, ending.ground) == (False, "mounted")
     assert decide("", **FACTS | {"mounted": True, "called": True}).failed
 
 
 def test_the_ground_quotes_what_was_said() -> None:
-    assert '"core blade broken"' in decide("core blade broken", **FACTS).ground
+    ending = decide("core blade broken", **FACTS)
+    assert ending_text(ending.ground, "core blade broken") == 'damage seen on it: "core blade broken"'
+
+
+def test_every_ground_has_words() -> None:
+    told = {ground: ending_text(ground, "{so it was said}") for ground in GROUNDS}
+    assert len(set(told.values())) == len(GROUNDS)
+    assert told["sound"] == 'taken out sound: "{so it was said}"'

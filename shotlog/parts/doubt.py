@@ -1,0 +1,258 @@
+"""What speaks against parts by itself: a change that was called, and a part found bad. And what no longer does.
+
+How far back a call holds parts. A call dates its change with an interval, and every further shot dates it anew,
+mostly more narrowly. Parts are held from the early edge of the date *in force*. To hold from the earliest edge it ever
+had would be the widest of many looks: with a vague first date whole lives are held that the call itself no longer
+doubts, and who sees half of the holds turn out empty stops to believe the other half. But a date must not slip away
+from a change that is there, so the newer date replaces the older one only where both can be of one change, their
+intervals overlapping; where it lies wholly after, something further has happened, and the first date stays. Shots from
+the first call on stay held whatever the date. A date does not make a decision: parts that were held and no longer are
+stay on show with what was said of them, since somebody may have set them aside; and a call that was *withdrawn* leaves
+its parts held, because whether there was a change at all is for a person to decide.
+"""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from shotlog.parts.ends import InsertEnd
+from shotlog.parts.inspection import Inspection
+
+__all__ = ["Doubt", "JudgedFrom", "Lifted", "Naming", "by_inspection", "by_verdict"]
+
+
+@dataclass(frozen=True, slots=True)
+class Naming:
+    """A verdict of watch or swap on a shot, which names parts from the early edge of its onset on.
+
+    `judging`: number of the judging it was given under, opened at `judged`; `stands`: no later one covers it.
+    `moulded`: when the shot was made. `after`: the shot stored before it, None for the first of all.
+    """
+
+    shot: int
+    insert: str
+    verdict: str
+    cause: str
+    onset: int | None
+    onset_low: int | None
+    onset_high: int | None
+    judging: int
+    judged: datetime
+    moulded: datetime | None
+    after: int | None
+    stands: bool
+
+    @property
+    def early_edge(self) -> int:
+        """The first shot whose part it names."""
+        edge = self.onset if self.onset_low is None else self.onset_low
+        return self.shot if edge is None else min(edge, self.shot)
+
+    @property
+    def said(self) -> datetime:
+        """When it first spoke against its parts: not before the shot was made."""
+        return self.judged if self.moulded is None else max(self.judged, self.moulded)
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedFrom:
+    """A judging of the shots from `from_shot` on, and why it was opened; a later one has a higher number."""
+
+    number: int
+    from_shot: int
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Why parts of shots `first` to `last` are held without anybody having said so.
+
+    `basis`: ``verdict`` or ``inspection``; `serial`: the insert it is about. Of a call, `verdict`, `cause` and `onset`
+    are those of its last shot, `last`. Of an inspection, `bad` is the result: the part itself where no `serial` is
+    given, else what was made on that insert after it. `since`: for each shot, when the evidence first spoke against it.
+    """
+
+    press: str
+    basis: str
+    serial: str
+    first: int
+    last: int
+    since: Mapping[int, datetime]
+    verdict: str = ""
+    cause: str = ""
+    onset: int | None = None
+    bad: Inspection | None = None
+
+    @property
+    def about(self) -> tuple[object, ...]:
+        """What it says, whatever the shot."""
+        said = (self.verdict, self.cause, self.onset, self.bad)
+        return (self.press, self.basis, self.serial, self.first, self.last, *said)
+
+
+@dataclass(frozen=True, slots=True)
+class Lifted:
+    """Parts of shots `first` to `last` that a call once named and none names any more.
+
+    `verdict` is the worst that was said of them, at shots `calls` with onsets `onsets`, first and last each. What
+    became of it: the change was dated later and parts are held from `held_from` on; or its shots were judged again, for
+    the reason `judged_again`, empty where none is on record.
+    """
+
+    press: str
+    serial: str
+    first: int
+    last: int
+    verdict: str
+    calls: tuple[int, int]
+    onsets: tuple[int, int] | None
+    held_from: int | None
+    judged_again: str
+
+
+def by_verdict(
+    press: str, namings: Sequence[Naming], judgings: Sequence[JudgedFrom]
+) -> tuple[list[Doubt], list[Lifted]]:
+    """Return a doubt for each run of shots on one insert whose verdict in force was watch or swap, and what it lifted.
+
+    Missed shots end no run: their parts are in doubt as well. A verdict made again by a later judging is not newer
+    evidence: a part counts as named since the first verdict of that run that named it, under whichever judging.
+
+    Parameters
+    ----------
+    namings
+        In order of shot, those of one shot in the order they were given; such as are out of force as well.
+    judgings
+        Every judging of the press, in order.
+    """
+    runs: list[list[Naming]] = []
+    for one in namings:
+        if one.stands:
+            before = runs[-1][-1] if runs else None
+            if before is not None and before.insert == one.insert and before.shot in (one.after, one.shot - 1):
+                runs[-1].append(one)
+            else:
+                runs.append([one])
+    shots = [one.shot for one in namings]
+    found = [
+        _doubt(press, run, namings[bisect_left(shots, run[0].shot) : bisect_right(shots, run[-1].shot)]) for run in runs
+    ]
+    return found, list(_spans(press, _once_named(namings, found, judgings)))
+
+
+def by_inspection(
+    press: str, results: Iterable[Inspection], ends: Iterable[InsertEnd], last_shot: int | None
+) -> list[Doubt]:
+    """Return a doubt for each bad part, and from the first bad one of an insert on for the rest of its stay."""
+    found = []
+    for result in results:
+        if result.bad:
+            shot = result.part.shot
+            found.append(Doubt(press, "inspection", "", shot, shot, {shot: result.entered}, bad=result))
+    for end in ends:
+        if end.bad is None or end.bad.part.press != press or last_shot is None:
+            continue
+        shot = end.bad.part.shot
+        stay = next(stay for stay in end.stays if stay.mounting.press == press and stay.first <= shot < stay.end)
+        later = range(shot + 1, int(min(stay.end, last_shot + 1)))
+        if later:
+            since = dict.fromkeys(later, end.bad.entered)
+            found.append(Doubt(press, "inspection", end.serial, later[0], later[-1], since, bad=end.bad))
+    return found
+
+
+def _doubt(press: str, run: Sequence[Naming], every: Sequence[Naming]) -> Doubt:
+    first, last = _edge_in_force(run), run[-1]
+    since: dict[int, datetime] = {}
+    left = _Left(first, last.shot)
+    for one in sorted(every, key=lambda one: one.said):
+        since |= dict.fromkeys(left.take(one.early_edge, one.shot), one.said)
+    for shot in range(last.shot, first - 1, -1):
+        # Nobody judged the shots missed just before a judged one; they were made between two that are held.
+        since.setdefault(shot, since.get(shot + 1, last.judged))
+    return Doubt(press, "verdict", last.insert, first, last.shot, since, last.verdict, last.cause, last.onset)
+
+
+def _edge_in_force(run: Sequence[Naming]) -> int:
+    """Return the shot a run's parts are held from: see the head of this module."""
+    edge, begun_by = run[0].shot, None
+    for one in run:
+        if one.onset is None and one.onset_low is None:
+            continue
+        low = one.early_edge
+        high = next(end for end in (one.onset_high, one.onset, one.onset_low) if end is not None)
+        if begun_by is None or low <= begun_by:
+            edge, begun_by = low, high if begun_by is None else min(begun_by, high)
+    return min(edge, run[0].shot)
+
+
+def _once_named(
+    namings: Sequence[Naming], found: Sequence[Doubt], judgings: Sequence[JudgedFrom]
+) -> dict[int, tuple[Naming, int | None, str]]:
+    """Return the last verdict that named a shot and what came of it, for each shot that no doubt names."""
+    if not namings:
+        return {}
+    left = _Left(min(one.early_edge for one in namings), namings[-1].shot)
+    for doubt in found:
+        left.take(doubt.first, doubt.last)
+    said: dict[int, tuple[Naming, int | None, str]] = {}
+    for one in reversed(namings):
+        named = left.take(one.early_edge, one.shot)
+        if named:
+            said |= dict.fromkeys(named, (one, *_since_then(one, found, judgings)))
+    return said
+
+
+def _since_then(one: Naming, found: Sequence[Doubt], judgings: Sequence[JudgedFrom]) -> tuple[int | None, str]:
+    """Return why parts that a verdict named are in doubt no more: held from a later shot on, or why judged again."""
+    if one.stands:
+        return found[bisect_left(found, one.shot, key=lambda doubt: doubt.last)].first, ""
+    since = bisect_right(judgings, one.judging, key=lambda judging: judging.number)
+    later = (judgings[n].reason for n in range(since, len(judgings)) if judgings[n].from_shot <= one.shot)
+    return None, next(later, "")
+
+
+def _spans(press: str, said: Mapping[int, tuple[Naming, int | None, str]]) -> Iterator[Lifted]:
+    """Yield unbroken runs of shots that are in doubt no more for one reason, with the calls that had named them."""
+    run: list[int] = []
+    for shot, (one, *then) in sorted(said.items()):
+        if run and (run[-1] != shot - 1 or (said[run[-1]][0].insert, *said[run[-1]][1:]) != (one.insert, *then)):
+            yield _lifted(press, run, said)
+            run = []
+        run.append(shot)
+    if run:
+        yield _lifted(press, run, said)
+
+
+def _lifted(press: str, run: Sequence[int], said: Mapping[int, tuple[Naming, int | None, str]]) -> Lifted:
+    named = [said[shot][0] for shot in run]
+    worst = "swap" if any(one.verdict == "swap" for one in named) else "watch"
+    calls = [one.shot for one in named]
+    onsets = [one.onset for one in named if one.onset is not None]
+    dated = (min(onsets), max(onsets)) if onsets else None
+    return Lifted(press, named[-1].insert, run[0], run[-1], worst, (min(calls), max(calls)), dated, *said[run[-1]][1:])
+
+
+class _Left:
+    """Shots `first` to `last` of which each is taken once; what is taken already is stepped over, however long."""
+
+    def __init__(self, first: int, last: int) -> None:
+        self._first = first
+        self._next = list(range(last - first + 2))
+
+    def take(self, first: int, last: int) -> list[int]:
+        """Return the shots of a span that are left, and take them."""
+        taken = []
+        at = self._find(max(first - self._first, 0))
+        while at <= last - self._first and at < len(self._next) - 1:
+            taken.append(self._first + at)
+            self._next[at] = at + 1
+            at = self._find(at)
+        return taken
+
+    def _find(self, at: int) -> int:
+        while self._next[at] != at:
+            self._next[at] = self._next[self._next[at]]
+            at = self._next[at]
+        return at
