@@ -12,6 +12,7 @@ from typing import Any
 
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.charts import Chart, Individuals, MovingRange
+from shotlog.entries import KINDS
 from shotlog.records import Baseline, LoggedShot, Signal, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear import Evidence, Monitor
@@ -54,15 +55,17 @@ class Evaluator:
     def step(self, shot: LoggedShot) -> list[Judged]:
         """Judge the next shot; returns baselines frozen at it, its signals, and last its verdict."""
         verdict = self._monitor.step(shot)
-        kinds = {kind for kind, _ in shot.events}
-        if verdict.shots_on_insert == 1 or verdict.insert != self._insert or "setup" in kinds:
+        effects = [KINDS[kind].effect for kind, _ in shot.events]
+        no_part = any(effect.no_part for effect in effects)
+        new_setup = any(effect.new_baseline for effect in effects)
+        if verdict.shots_on_insert == 1 or verdict.insert != self._insert or new_setup:
             self._begin(verdict.insert, _design_of(shot, verdict.insert))
         elif self._monitor.waited:
             self._unsettled = max(self._unsettled, (self._design.settling_shots + 1) // 2)
         if self._unsettled > 0:
-            self._unsettled -= "dry" not in kinds
+            self._unsettled -= not no_part
             return [replace(verdict, settling=True) if verdict.verdict == "keep" else verdict]
-        if "dry" in kinds:
+        if no_part:
             return [verdict]
         signals: list[Signal] = []
         baselines = [one for channel in ALWAYS_CHARTED for one in self._chart(shot, channel, signals)]

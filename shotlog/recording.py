@@ -16,8 +16,9 @@ from pathlib import Path
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc, parse_utc
+from shotlog.entries import KINDS
 from shotlog.errors import RecordingError
-from shotlog.records import EVENT_KINDS, HALVES, InForce, LoggedShot
+from shotlog.records import HALVES, InForce, LoggedShot
 
 __all__ = ["FIXED_COLUMNS", "OPTIONAL_COLUMNS", "one_line", "read", "row", "write"]
 
@@ -172,8 +173,8 @@ class _Line:
         found = []
         for item in filter(None, self.text("event").split(";")):
             kind, colon, words = item.strip().partition(":")
-            if kind not in EVENT_KINDS or not colon:
-                raise self.wrong("event", f"KIND:TEXT with KIND one of {', '.join(EVENT_KINDS)}")
+            if kind not in KINDS or not colon:
+                raise self.wrong("event", f"KIND:TEXT with KIND one of {', '.join(KINDS)}")
             found.append((kind, words.strip()))
         return tuple(found)
 

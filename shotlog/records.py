@@ -12,10 +12,10 @@ from math import isfinite
 from types import MappingProxyType
 
 from shotlog.channels import CHANNELS
+from shotlog.entries import KINDS
 from shotlog.errors import UsageError
 
 __all__ = [
-    "EVENT_KINDS",
     "HALVES",
     "NO_VALUES",
     "VERDICTS",
@@ -41,12 +41,6 @@ __all__ = [
 
 HALVES = ("fixed", "moving", "core")
 """The places of a mould that take an insert."""
-
-EVENT_KINDS = ("lot", "setup", "pause", "purge", "dry", "finding", "note")
-"""What a person may note. All but the last two can change what the press reports; those only say what was seen.
-
-``dry`` says of one shot that it made no part: a dry cycle, or a purge that the press counted as a shot.
-"""
 
 VERDICTS = ("keep", "watch", "swap")
 
@@ -312,7 +306,7 @@ class Stay:
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """Something a person noted, in force from shot `at_shot` on. `time` is when it was entered."""
+    """Something a person noted, of a kind in `entries.KINDS`, in force from shot `at_shot` on; entered at `time`."""
 
     press: str
     at_shot: int
@@ -325,7 +319,7 @@ class Event:
         _aware(self.time)
         _counted("at shot", self.at_shot)
         _text("text", self.text)
-        _one_of("kind of event", self.kind, EVENT_KINDS)
+        _one_of("kind of event", self.kind, tuple(KINDS))
 
 
 @dataclass(frozen=True, slots=True)

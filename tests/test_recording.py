@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from shotlog import recording
 from shotlog.channels import CHANNELS
+from shotlog.entries import KINDS
 from shotlog.errors import RecordingError
-from shotlog.records import EVENT_KINDS, HALVES, InForce, LoggedShot
+from shotlog.records import HALVES, InForce, LoggedShot
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 
@@ -41,7 +42,7 @@ def presses(draw: st.DrawFn) -> list[LoggedShot]:
     for press in draw(st.lists(cell(";,:"), min_size=1, max_size=2, unique=True)):
         for shot in sorted(draw(st.sets(st.integers(0, 10**15), max_size=4))):
             halves = draw(st.dictionaries(st.sampled_from(HALVES), pieces))
-            events = draw(st.lists(st.tuples(st.sampled_from(EVENT_KINDS), texts), max_size=2))
+            events = draw(st.lists(st.tuples(st.sampled_from(tuple(KINDS)), texts), max_size=2))
             shots.append(LoggedShot(press, shot, draw(moments), draw(values), halves, tuple(events)))
     return shots
 

@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
+from shotlog.entries import KINDS
 from shotlog.errors import UsageError
 from shotlog.records import (
-    EVENT_KINDS,
     HALVES,
     Event,
     Fault,
@@ -83,7 +83,7 @@ WRONG = [
     ("mounting", {"insert": Insert("S-²"), "single_use": True}, "ends in a number"),
     ("removal", {"at_shot": -1}, "at shot"),
     ("removal", {"reason": "\ud800"}, "reason"),
-    ("event", {"kind": "lunch"}, f"given 'lunch', allowed: {', '.join(EVENT_KINDS)}"),
+    ("event", {"kind": "lunch"}, f"given 'lunch', allowed: {', '.join(KINDS)}"),
     ("event", {"at_shot": 2**64}, "at shot"),
     ("event", {"text": "a\0b"}, "text"),
     ("event", {"text": "\udcff"}, "text"),

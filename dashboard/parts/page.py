@@ -15,14 +15,13 @@ from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context, Page
 from dashboard.shared.picks import picks
+from shotlog.entries import KINDS
 from shotlog.errors import ShotlogError, StoreError, UsageError
 from shotlog.parts.part import Part
 from shotlog.settings import Bound
 from shotlog.store.parts.inspections import WEIGHT
 
 __all__ = ["PAGE"]
-
-_FINDINGS = ("flash", "short", "burn", "crack", "dimension out")
 
 
 def layout(context: Context, _rest: str) -> Component:
@@ -200,7 +199,7 @@ def _form(known: Known | None, key: int) -> Component:
               ends="measure" if n == len(known.asked) - 1 else "", big=True)
         for n, asked in enumerate(known.asked)
     ]  # fmt: skip
-    seen = [touch(text, "finding", text) for text in _FINDINGS]
+    seen = [touch(text, "finding", text) for text in KINDS["finding"].quick]
     return html.Div(
         [
             html.Div(

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 from dashboard.shared.source import Source
+from shotlog.entries import told
 from shotlog.records import Event
 from shotlog.store.asked import state
 from shotlog.store.inserts import entries
@@ -105,9 +106,7 @@ def _on_record(log: Log, serial: str) -> bool:
 
 
 def _told(event: Event, entry_id: int) -> Stored:
-    name = {"setup": "set-up", "finding": "seen"}.get(event.kind, event.kind)
-    text = name if event.text == event.kind else f"{name}: {event.text}"
-    return Stored(f"{text}, at shot {event.at_shot}", f"events:{entry_id}")
+    return Stored(f"{told(event.kind, event.text)}, at shot {event.at_shot}", f"events:{entry_id}")
 
 
 def _mounted(serial: str, half: str, at_shot: int, single_use: bool, entry_id: int) -> Stored:

@@ -1,13 +1,12 @@
 """The entries a person makes at the press: buttons, the panels they open, and what becomes of a touch.
 
-A button carries what it does with it, so that adding an entry is one line in `ENTRIES`. The browser puts each touch
+Which kinds of entries have a button, and what its panel asks, stands in `shotlog.entries`. The browser puts each touch
 into one store (`assets/shotlog.js`), and one callback waits on that store alone: were the buttons themselves its
 inputs, a list drawn anew while an entry is on its way would call it again, and its answer would be thrown away. For
 the same reason nothing of the refresh hangs on this callback: a log that is slow to write must not stop the screen.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
@@ -20,39 +19,17 @@ from dashboard.shared.page import Context
 from dashboard.shared.picks import picks
 from dashboard.shared.question import answered_no
 from dashboard.shared.views import PressView
+from shotlog.entries import KINDS, EntryKind
 from shotlog.errors import ShotlogError, UsageError
 from shotlog.records import HALVES
 
-__all__ = ["ENTRIES", "entry_buttons", "question", "recent_entries", "register", "section"]
+__all__ = ["entry_buttons", "question", "recent_entries", "register", "section"]
 
-_WHICH_SHOT = dict.fromkeys(("finding", "note"), "At shot (empty: the last)")
+_AT_SHOT, _FROM_SHOT = "At shot (empty: the last)", "From shot (empty: the next)"
 _ONCE = {"once": "a new one every shot"}
 
-
-@dataclass(frozen=True, slots=True)
-class EntryButton:
-    """One button. `kind` and `now` make an entry at one touch; else a panel asks `prompt`, with `quick` answers."""
-
-    label: str
-    kind: str
-    now: str = ""
-    prompt: str = ""
-    quick: tuple[str, ...] = ()
-
-
-ENTRIES: dict[str, EntryButton] = {
-    "swap": EntryButton("Swapped", "mounting"),
-    "finding": EntryButton(
-        "Finding", "finding", prompt="Something else", quick=("flash", "short", "burn", "crack", "dimension out")
-    ),
-    "lot": EntryButton("Lot changed", "lot", prompt="Lot, typed or scanned"),
-    "setup": EntryButton("Set-up changed", "setup", prompt="What was changed"),
-    "pause": EntryButton("Pause", "pause", now="pause"),
-    "purge": EntryButton("Purge", "purge", now="purge"),
-    "vents": EntryButton("Vents cleaned", "note", now="vents cleaned"),
-    "note": EntryButton("Note", "note", prompt="Note"),
-}
-"""Every entry by its name in the page."""
+_SWAP = "swap"
+"""What the panel of a mounting goes by, beside those of the kinds of entries."""
 
 
 def section() -> Component:
@@ -73,10 +50,11 @@ def section() -> Component:
 
 def entry_buttons() -> Component:
     """Return the grid of buttons that is shown while no panel is open."""
-    return html.Div(
-        [_touch(button.label, "now" if button.now else "open", name) for name, button in ENTRIES.items()],
-        className="buttons",
-    )
+    buttons = [_touch("Swapped", "open", _SWAP)]
+    for name, kind in sorted(KINDS.items(), key=lambda item: item[1].place):
+        buttons += [_touch(text.capitalize(), "say", f"{name}:{text}") for text in kind.at_once]
+        buttons += [_touch(kind.button, "open", name)] if kind.button else []
+    return html.Div(buttons, className="buttons")
 
 
 def question(shot: int) -> Component:
@@ -130,7 +108,7 @@ def register(app: Dash, context: Context) -> None:
             if what == "open":
                 return _panel(arg, context.reader.fresh(press).view, context), "", ""
             if what == "changed":
-                return _panel("swap", context.reader.fresh(press).view, context, from_shot=arg), "", ""
+                return _panel(_SWAP, context.reader.fresh(press).view, context, from_shot=arg), "", ""
             stored = _entered(desk, press, what, arg, given)
         except ShotlogError as error:
             return no_update, "", str(error)
@@ -140,8 +118,7 @@ def register(app: Dash, context: Context) -> None:
 def _entered(desk: Desk, press: str, what: str, arg: str, given: Mapping[str, Any]) -> Stored:
     """Make the entry that a touch stands for."""
     makers: dict[str, Callable[[], Stored]] = {
-        "now": lambda: desk.note(press, ENTRIES[arg].kind, ENTRIES[arg].now),
-        "quick": lambda: desk.note(press, "finding", arg, _shot_number(given.get("finding.shot"))),
+        "say": lambda: _said_at_once(desk, press, arg, given),
         "unchanged": lambda: desk.note(press, "note", answered_no(int(arg)), int(arg)),
         "undo": lambda: desk.undo(press, arg),
         "enter": lambda: _from_panel(desk, press, arg, given),
@@ -149,10 +126,15 @@ def _entered(desk: Desk, press: str, what: str, arg: str, given: Mapping[str, An
     return makers[what]()
 
 
+def _said_at_once(desk: Desk, press: str, arg: str, given: Mapping[str, Any]) -> Stored:
+    kind, _, text = arg.partition(":")
+    return desk.note(press, kind, text, _shot_number(given.get(f"{kind}.shot")))
+
+
 def _from_panel(desk: Desk, press: str, name: str, given: Mapping[str, Any]) -> Stored:
     at_shot = _shot_number(given.get(f"{name}.shot"))
-    if name != "swap":
-        return desk.note(press, ENTRIES[name].kind, given.get(f"{name}.text") or "", at_shot)
+    if name != _SWAP:
+        return desk.note(press, name, given.get(f"{name}.text") or "", at_shot)
     return desk.swap(
         press,
         given.get("swap.serial") or "",
@@ -173,11 +155,13 @@ def _shot_number(text: str | None) -> int | None:
 
 
 def _panel(name: str, view: PressView, context: Context, from_shot: str = "") -> Component:
-    button = ENTRIES[name]
-    inside = _swap_fields(view, context, from_shot) if name == "swap" else _text_fields(name, button)
+    if name == _SWAP:
+        head, inside = "Swapped", _swap_fields(view, context, from_shot)
+    else:
+        head, inside = KINDS[name].button, _text_fields(name, KINDS[name])
     return html.Div(
         [
-            html.H3(button.label),
+            html.H3(head),
             *inside,
             html.Div([_touch("Enter", "enter", name, "primary"), _touch("Back", "cancel", name)], className="row"),
         ],
@@ -186,12 +170,12 @@ def _panel(name: str, view: PressView, context: Context, from_shot: str = "") ->
     )
 
 
-def _text_fields(name: str, button: EntryButton) -> list[Component]:
-    quick = [_touch(text, "quick", text) for text in button.quick]
+def _text_fields(name: str, kind: EntryKind) -> list[Component]:
+    quick = [_touch(text, "say", f"{name}:{text}") for text in kind.quick]
     return [
         *([html.Div(quick, className="buttons")] if quick else []),
-        _field(f"{name}.text", button.prompt, focus=not quick),
-        _field(f"{name}.shot", _WHICH_SHOT.get(button.kind, "From shot (empty: the next)"), numeric=True),
+        _field(f"{name}.text", kind.prompt, focus=not quick),
+        _field(f"{name}.shot", _AT_SHOT if kind.seen else _FROM_SHOT, numeric=True),
     ]
 
 
@@ -205,7 +189,7 @@ def _swap_fields(view: PressView, context: Context, from_shot: str = "") -> list
     fields = [
         picks("swap.half", "Half", list(HALVES), judged.half if judged else "moving"),
         _field("swap.serial", "Serial, typed or scanned", proposal, focus=True),
-        _field("swap.shot", "From shot (empty: the next)", from_shot, numeric=True),
+        _field("swap.shot", _FROM_SHOT, from_shot, numeric=True),
     ]
     if designs:
         fields.append(picks("swap.design", "Design", ["", *designs], design, {"": "not known"}))

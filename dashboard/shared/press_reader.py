@@ -19,6 +19,7 @@ from dashboard.shared.source import Source
 from dashboard.shared.views import DrawnLevel, EntryLine, EventLine, Mark, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
+from shotlog.entries import told
 from shotlog.records import Baseline, Signal, Stay, Verdict, half_judged
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
@@ -248,7 +249,7 @@ def _onset(verdict: Verdict | None, start: int) -> tuple[int, int, int] | None:
 
 def _events(log: Log, press: str, timeline: Timeline, start: int, first: int, last: int) -> tuple[EventLine, ...]:
     lines = [
-        EventLine(row.event.at_shot, *_worded(row.event.kind, row.event.text))
+        EventLine(row.event.at_shot, words := told(row.event.kind, row.event.text), words)
         for row in state.entries(log, press, first, last)
         if not row.taken_back
     ]
@@ -259,19 +260,13 @@ def _events(log: Log, press: str, timeline: Timeline, start: int, first: int, la
     return tuple(sorted(lines, key=lambda line: line.shot))
 
 
-def _worded(kind: str, text: str) -> tuple[str, str]:
-    """Return label and whole text of an event; what a person saw stands for itself, other kinds are named."""
-    word = {"setup": "set-up", "finding": "seen", "note": "note"}.get(kind, kind)
-    return (word, word) if text == kind else (f"{word}: {text}", f"{word}: {text}")
-
-
 def _recent(log: Log, press: str, timeline: Timeline, upcoming: int) -> tuple[EntryLine, ...]:
     """Return the newest entries: events, also those taken back, and mountings in force."""
     made = [
         EntryLine(
             f"events:{row.entry_id}",
             row.event.at_shot,
-            _worded(row.event.kind, row.event.text)[1],
+            told(row.event.kind, row.event.text),
             row.event.time,
             row.taken_back,
         )

@@ -10,10 +10,7 @@ from dashboard.shift.whole import PressShift
 from shotlog.records import HALVES
 from shotlog.wording.parts import bad_text
 
-__all__ = ["KINDS", "Bar", "Block", "block_of", "folded", "lanes_of"]
-
-KINDS = ("lot", "set-up", "pause", "purge", "dry", "finding", "note")
-"""What people note, each a mark of its own shape."""
+__all__ = ["Bar", "Block", "block_of", "folded", "lanes_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +82,7 @@ def block_of(one: PressShift, by_time: bool, chosen: str) -> Block:
         lanes_of(one),
         tuple(inside),
         tuple(onsets),
-        tuple(item for item in happenings(one) if item.kind in KINDS),
+        tuple(item for item in happenings(one) if item.mark is not None),
         window.first,
         window.last,
         chosen,

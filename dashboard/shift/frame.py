@@ -5,6 +5,7 @@ from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
 from dashboard.shift.query import AXES
+from shotlog.entries import KINDS
 
 __all__ = ["frame"]
 
@@ -12,8 +13,7 @@ _TICK_MS = 3000
 _LEGEND = (
     ("empty", "keep"), ("dotted", "settling"), ("hatched", "watch, or parts in doubt"), ("filled", "swap"),
     ("cross-hatched", "shots missed"), ("upright line", "onset, with the shots it may have been as a bar"),
-    ("\N{WHITE SQUARE}", "lot"), ("\N{LOZENGE}", "set-up"), ("|", "pause"), ("\N{MULTIPLICATION SIGN}", "purge"),
-    ("\N{EN DASH}", "dry"), ("\N{BLACK DOWN-POINTING TRIANGLE}", "finding"), ("\N{BLACK CIRCLE}", "note"),
+    *((kind.mark.sign, kind.word) for kind in KINDS.values()),
 )  # fmt: skip
 
 

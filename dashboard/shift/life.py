@@ -11,6 +11,7 @@ from dashboard.shift.query import Query
 from dashboard.shift.read import history_of
 from dashboard.shift.scope import Window
 from dashboard.shift.whole import ShiftReader, Timelines
+from shotlog.entries import told
 from shotlog.records import Baseline, Signal, Stay, Verdict
 from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import Episode
@@ -203,8 +204,7 @@ def _events(history: History, stay: Stay, accepted: Sequence[tuple[int, int]]) -
     lines = []
     for entry in record.entries:
         if not entry.taken_back:
-            word = {"setup": "set-up", "finding": "seen"}.get(entry.event.kind, entry.event.kind)
-            text = word if entry.event.text == entry.event.kind else f"{word}: {entry.event.text}"
+            text = told(entry.event.kind, entry.event.text)
             lines.append(EventLine(entry.event.at_shot, text, text))
     for other in record.timeline.stays:
         if other.first > stay.first and other.mounting.half != stay.mounting.half and not other.mounting.single_use:

@@ -9,6 +9,7 @@ from dashboard.shift.life import LifeView, Sisters
 from dashboard.shift.whole import PressShift, Shift, StayLine
 from dashboard.shift.words import clock_time, interval, label, number, span
 from shotlog.channels import CHANNELS
+from shotlog.entries import KINDS, Mark
 from shotlog.review.drift import Drift
 from shotlog.review.suspects import Suspects
 from shotlog.wording.parts import bad_text, ending_text
@@ -95,42 +96,47 @@ def _life_row(stay: StayLine) -> tuple[Cell, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Happening:
-    """Something that happened at a shot of a press: its kind in one word, and the whole text."""
+    """Something that happened at a shot of a press: its kind in one word, and the whole text.
+
+    `mark`: the shape of what a person noted; None of the rest.
+    """
 
     press: str
     shot: int
     time: datetime | None
     kind: str
     text: str
+    mark: Mark | None = None
 
 
 def happenings(one: PressShift) -> list[Happening]:
     """Return what happened at a press over its window, in order of shot."""
     record, first, last = one.history.record, one.window.first, one.window.last
-    found: list[tuple[int, str, str]] = []
+    found: list[Happening] = []
+
+    def happened(shot: int, kind: str, text: str, mark: Mark | None = None) -> None:
+        if first <= shot <= last + 1:
+            found.append(Happening(one.press, shot, record.time_of(shot), kind, text, mark))
+
     for entry in record.entries:
         if not entry.taken_back:
-            kind = {"setup": "set-up"}.get(entry.event.kind, entry.event.kind)
-            found.append((entry.event.at_shot, kind, entry.event.text))
+            kind = KINDS[entry.event.kind]
+            happened(entry.event.at_shot, kind.word, entry.event.text, kind.mark)
     for gap in record.gaps:
         n = gap.n_shots
-        found.append((gap.first, "gap", f"shots {span(gap.first, gap.last)} missed ({n}): {gap.reason}"))
+        happened(gap.first, "gap", f"shots {span(gap.first, gap.last)} missed ({n}): {gap.reason}")
     for stay in one.stays:
         if stay.first >= first:
-            found.append((stay.first, "mounted", f"{stay.serial} in {stay.half}"))
+            happened(stay.first, "mounted", f"{stay.serial} in {stay.half}")
         if not stay.mounted and stay.last < last:
-            found.append((stay.last + 1, "taken out", f"{stay.serial} of {stay.half}: {stay.reason}"))
+            happened(stay.last + 1, "taken out", f"{stay.serial} of {stay.half}: {stay.reason}")
     for before, turn in zip([None, *one.turns], one.turns, strict=False):
         if before is None or before.verdict != turn.verdict:
-            found.append((turn.first, turn.verdict, f"on {turn.insert or 'no insert on record'}: {turn.sentence}"))
+            happened(turn.first, turn.verdict, f"on {turn.insert or 'no insert on record'}: {turn.sentence}")
     for swap in one.history.swaps:
         what = f"{swap.out} for {swap.into or 'nothing'}: {swap.outcome}; {swap.ground}"
-        found.append((swap.at_shot, "swap showed", what))
-    found = [item for item in found if first <= item[0] <= last + 1]
-    return [
-        Happening(one.press, shot, record.time_of(shot), kind, text)
-        for shot, kind, text in sorted(found, key=lambda item: item[0])
-    ]
+        happened(swap.at_shot, "swap showed", what)
+    return sorted(found, key=lambda item: item.shot)
 
 
 def happened_table(shift: Shift) -> Table:

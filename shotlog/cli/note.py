@@ -4,20 +4,19 @@ import argparse
 
 from shotlog.cli.opening import Subparsers, add_command, judge_again, opened
 from shotlog.clock import SystemClock
-from shotlog.records import EVENT_KINDS
+from shotlog.entries import KINDS
 
 __all__ = ["add"]
 
 
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
-    parser = add_command(subparsers, "note", "enter a lot change, set-up change, pause, purge, finding or note", _run)
+    parser = add_command(subparsers, "note", "enter what a person did or saw at the press", _run)
     parser.add_argument("press", metavar="PRESS")
-    parser.add_argument("kind", metavar="KIND", choices=EVENT_KINDS, help=" ".join(EVENT_KINDS))
+    parser.add_argument("kind", metavar="KIND", choices=tuple(KINDS), help=" ".join(KINDS))
     parser.add_argument("text", metavar="TEXT")
-    parser.add_argument(
-        "--at-shot", type=int, metavar="N", help="default: the next shot; for a finding or note, the last shot"
-    )
+    seen = " or ".join(name for name, kind in KINDS.items() if kind.seen)
+    parser.add_argument("--at-shot", type=int, metavar="N", help=f"default: the next shot; for a {seen}, the last shot")
 
 
 def _run(arguments: argparse.Namespace) -> int:

@@ -1,5 +1,6 @@
 """How the record stands: set-ups, levels and limits used, versions, the hash of the log."""
 
+from shotlog.entries import KINDS
 from shotlog.report.html import Html, definition, note, paragraph, section, table, text
 from shotlog.report.words import label, shots, unit, value
 from shotlog.review import Review
@@ -57,7 +58,7 @@ def _setups(review: Review) -> Html:
         (one.press, e.event.kind, e.event.at_shot, e.event.text)
         for one in review.presses
         for e in one.entries
-        if e.event.kind in ("setup", "lot") and not e.taken_back
+        if KINDS[e.event.kind].effect.moves and not e.taken_back
     ]
     if not rows:
         return paragraph("No set-up or lot change was noted in this period.")

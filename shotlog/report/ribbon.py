@@ -2,6 +2,7 @@
 
 from matplotlib.axes import Axes
 
+from shotlog.entries import KINDS
 from shotlog.records import HALVES
 from shotlog.report.html import Html
 from shotlog.report.svg import INK, SOFT, inline, margins, sheet
@@ -73,8 +74,7 @@ def _lives(axis: Axes, review: PressReview, ledger: Ledger, half: str, row: int)
 
 
 def _noted(axis: Axes, review: PressReview, row: int) -> None:
-    shapes = {"lot": "s", "setup": "D", "pause": "|", "purge": "x", "dry": "_", "finding": "v", "note": "."}
-    for kind, shape in shapes.items():
+    for kind, shape in ((name, one.mark.report) for name, one in KINDS.items()):
         at = [e.event.at_shot for e in review.entries if e.event.kind == kind and not e.taken_back]
         at = [shot for shot in at if review.first <= shot <= review.last]
         if at:

@@ -8,6 +8,7 @@ from matplotlib.ticker import MaxNLocator
 from numpy.typing import ArrayLike, NDArray
 
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
+from shotlog.entries import KINDS
 from shotlog.report.html import Html
 from shotlog.report.svg import INK, SOFT, WARN, inline, margins, sheet
 from shotlog.report.words import label, shots, unit
@@ -133,9 +134,9 @@ def _marks(axis: Axes, window: _Window) -> None:
         if window.life.serial not in (s.out, s.into)
     ]
     named += [
-        (e.event.at_shot, e.event.kind if e.event.kind != "lot" else f"lot {e.event.text}"[:14])
+        (e.event.at_shot, f"{e.event.kind} {e.event.text}"[:14] if KINDS[e.event.kind].named else e.event.kind)
         for e in review.entries
-        if not e.taken_back and e.event.kind != "note"
+        if not e.taken_back and KINDS[e.event.kind].lined
     ]
     named += [(g.first, "missed") for g in review.gaps]
     named += [

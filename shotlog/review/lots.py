@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
+from shotlog.entries import KINDS, LOT, PURGE
 from shotlog.review.source import PressRecord
 
 __all__ = ["LotChange", "lot_changes"]
@@ -47,9 +48,9 @@ class LotChange:
 def lot_changes(record: PressRecord) -> tuple[LotChange, ...]:
     """Return the lots of a press in order, but for the first: it came before anything that could tell."""
     notes = [e.event for e in record.entries if not e.taken_back]
-    lots = sorted((e for e in notes if e.kind == "lot"), key=lambda event: event.at_shot)
-    purges = sorted(e.at_shot for e in notes if e.kind == "purge")
-    others = [e.at_shot for e in notes if e.kind in ("setup", "lot")]
+    lots = sorted((e for e in notes if e.kind == LOT), key=lambda event: event.at_shot)
+    purges = sorted(e.at_shot for e in notes if e.kind == PURGE)
+    others = [e.at_shot for e in notes if KINDS[e.kind].effect.moves]
     others += [stretch.first for stretch in record.stretches]
     found = []
     for lot in lots:

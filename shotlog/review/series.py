@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
+from shotlog.entries import LOT, SETUP
 from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce
 from shotlog.review.scatter import Apart, Limits, odd_ones, scatter_of
@@ -173,7 +174,7 @@ def _taken(record: PressRecord) -> Iterator[tuple[int, int, str, InForce, int]]:
     """
     timeline = record.timeline
     dry, last = set(timeline.dry_shots), record.last_shot
-    setups = sorted(e.event.at_shot for e in record.entries if e.event.kind == "setup" and not e.taken_back)
+    setups = sorted(e.event.at_shot for e in record.entries if e.event.kind == SETUP and not e.taken_back)
     for stay in timeline.stays:
         if stay.mounting.single_use:
             for shot in range(stay.first, int(min(stay.end, last + 1))):
@@ -197,7 +198,7 @@ def _batch(record: PressRecord, half: str, design: str, name: str, pieces: Seque
 
 def _beside(record: PressRecord, spans: Sequence[tuple[int, int]]) -> tuple[str, ...]:
     """Return lots and reused halves in force over spans of shots, in words."""
-    lots = [(e.event.at_shot, e.event.text) for e in record.entries if e.event.kind == "lot" and not e.taken_back]
+    lots = [(e.event.at_shot, e.event.text) for e in record.entries if e.event.kind == LOT and not e.taken_back]
     lots.sort(key=lambda lot: lot[0])
     said: list[str] = []
     for first, last in spans:

@@ -5,6 +5,7 @@ from datetime import datetime
 
 import numpy as np
 
+from shotlog.entries import KINDS
 from shotlog.review.source import PressRecord
 
 __all__ = ["Stop", "stops_of"]
@@ -35,7 +36,7 @@ def stops_of(record: PressRecord) -> tuple[Stop, ...]:
     noted = {
         entry.event.at_shot: f"{entry.event.kind}: {entry.event.text}"
         for entry in record.entries
-        if entry.event.kind in ("pause", "purge") and not entry.taken_back
+        if KINDS[entry.event.kind].effect.stood and not entry.taken_back
     }
     mounted = {stay.first: f"{stay.mounting.insert.serial} mounted" for stay in record.timeline.stays}
     long = _long_waits(record)

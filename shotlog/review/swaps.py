@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
+from shotlog.entries import KINDS
 from shotlog.review.episodes import Episode
 from shotlog.review.source import MountedStretch, PressRecord
 
@@ -30,9 +31,6 @@ _COLD = 5
 
 _CHANGED = 0.5
 """A channel that kept more than half of its change stayed, one that kept less came back."""
-
-_NEW_LEVEL = ("lot", "setup")
-"""Entries after which values lie elsewhere although no insert changed."""
 
 _SISTERS_DIFFER = 1.0
 """How far the levels of two sound sisters lie apart, in spreads within an insert.
@@ -128,7 +126,7 @@ def _outcome(
         return "not resolved", "nothing was moulded with another insert afterwards", ()
     sound_until = (called.early_edge if called is not None else before.last + 1 - _WINDOW) - 1
     changes = [
-        entry.event.at_shot for entry in record.entries if entry.event.kind in _NEW_LEVEL and not entry.taken_back
+        entry.event.at_shot for entry in record.entries if KINDS[entry.event.kind].effect.moves and not entry.taken_back
     ]
     if any(sound_until < at <= before.last for at in changes):
         return "not resolved", "a lot or set-up changed between the onset and the swap", ()

@@ -10,6 +10,7 @@ life joins its sisters, of a called one only the shots before the change may hav
 from collections.abc import Mapping, Sequence
 from math import inf
 
+from shotlog.entries import KINDS
 from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
@@ -71,13 +72,15 @@ class Monitor:
         """Take in the next shot of the press and return the verdict after it (its `signals` are left empty)."""
         held, new_batch = self._mould.take(shot)
         kinds = [kind for kind, _ in shot.events]
+        effects = [KINDS[kind].effect for kind in kinds]
+        new_setup = any(effect.new_baseline for effect in effects)
         wait_min = self._cadence.waited(shot.shot, shot.time)
-        waited = wait_min is not None or "pause" in kinds or "purge" in kinds
+        waited = wait_min is not None or any(effect.stood for effect in effects)
         life = self._life
         if life is None or held.serial != life.held.serial:
-            life = self._begin(held, shot, "setup" in kinds)
+            life = self._begin(held, shot, new_setup)
             waited = new_batch = False
-        elif "setup" in kinds:
+        elif new_setup:
             self._set_up(life)
         n = shot.shot - life.first + 1
         life.note(n, kinds)
@@ -85,7 +88,7 @@ class Monitor:
             life.begin_batch(n)
         self.waited = waited
         # a dry shot fills nothing: what the press reports of it says nothing about the insert
-        values = {} if "dry" in kinds else dict(shot.values)
+        values = {} if any(effect.no_part for effect in effects) else dict(shot.values)
         mark = "batch" if new_batch else "pause" if waited else ""
         life.take(StretchShot(n, values, mark, wait_min if waited else None), waited)
         settings = self._settings(life.held.design)

@@ -12,9 +12,8 @@ from worn_trial import worn_trial
 
 from dashboard import Source, build
 from dashboard.shift import Query, ShiftReader
-from dashboard.shift.blocks import KINDS
 from dashboard.shift.figures.lives import life_figure, sisters_figure, sisters_in_words
-from dashboard.shift.figures.timeline import SHAPES, timeline_figure, timeline_in_words
+from dashboard.shift.figures.timeline import timeline_figure, timeline_in_words
 from dashboard.shift.life import LONGEST, accepted_levels, read_life, read_sisters
 from dashboard.shift.query import moment_of
 from dashboard.shift.scope import windows_of
@@ -28,7 +27,7 @@ from dashboard.shift.tables import (
     sisters_table,
     suspects_table,
 )
-from shotlog.records import EVENT_KINDS, Shot, Verdict
+from shotlog.records import Shot, Verdict
 from shotlog.review import review
 from shotlog.store.inserts import entries
 from shotlog.wear.verdict import sentence
@@ -264,12 +263,6 @@ def test_every_life_is_on_the_timeline_and_each_state_has_its_pattern(reader: Sh
     (marks,) = bars(figure, "noted")
     assert marks["marker"]["symbol"] == ["square-open", "triangle-down"]
     assert figure["layout"]["shapes"]
-
-
-def test_every_kind_that_can_be_noted_has_its_own_shape() -> None:
-    words = {"setup": "set-up"}
-    assert set(SHAPES) == set(KINDS) == {words.get(kind, kind) for kind in EVENT_KINDS}
-    assert len(set(SHAPES.values())) == len(SHAPES)
 
 
 def test_the_timeline_runs_over_time_as_well(reader: ShiftReader) -> None:

@@ -23,9 +23,10 @@ from dashboard.shared.standing import SIGNS
 from dashboard.shared.views import DrawnLevel, EventLine, Forecast, Mark, Strip, Strips
 from dashboard.shift import Query, ShiftReader
 from dashboard.shift.figures.lives import sisters_figure
-from dashboard.shift.figures.timeline import SHAPES, timeline_figure
+from dashboard.shift.figures.timeline import timeline_figure
 from dashboard.shift.life import MOST_SISTERS, SisterLine, Sisters
 from dashboard.shift.whole import Shift
+from shotlog.entries import KINDS
 from shotlog.settings import Bound
 
 Figure = dict[str, Any]
@@ -148,7 +149,8 @@ def test_states_on_the_timeline_differ_by_pattern_or_as_ink_from_paper(shift: Sh
 
 
 def test_every_kind_of_event_has_its_own_shape() -> None:
-    assert alike({kind: (shape,) for kind, shape in SHAPES.items()}) == []
+    assert alike({name: (kind.mark.page,) for name, kind in KINDS.items()}) == []
+    assert alike({name: (kind.mark.report,) for name, kind in KINDS.items()}) == []
 
 
 def test_sister_lives_differ_by_dash_or_sign() -> None:

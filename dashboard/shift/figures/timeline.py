@@ -12,7 +12,7 @@ from dashboard.shared.figures.labels import place
 from dashboard.shift.blocks import Bar, Block, block_of, folded, lanes_of
 from dashboard.shift.whole import Shift
 
-__all__ = ["SHAPES", "timeline_figure", "timeline_height_px", "timeline_in_words"]
+__all__ = ["timeline_figure", "timeline_height_px", "timeline_in_words"]
 
 Figure = dict[str, Any]
 
@@ -21,12 +21,6 @@ _LANE_PX, _HEAD_PX, _FOOT_PX, _GAP_PX = 34, 30, 44, 26
 _CHARS_ACROSS = 105
 _LEAST_CHARS = 4
 _THICK, _THIN = 0.62, 0.3
-
-SHAPES: dict[str, str] = {
-    "lot": "square-open", "set-up": "diamond-open", "pause": "line-ns-open", "purge": "x-thin-open",
-    "dry": "line-ew-open", "finding": "triangle-down", "note": "circle",
-}  # fmt: skip
-"""Every kind of event and the shape it is drawn by, as in the printed report."""
 
 _STATES = ("keep", "settling", "watch", "swap")
 _PATTERNS = {"settling": ".", "watch": "/", "doubt": "\\", "missed": "x"}
@@ -183,7 +177,7 @@ def _marks(block: Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
             "text": [f"shot {item.shot}, {item.kind}: {folded(item.text)}" for item in block.noted],
             "hovertemplate": "%{text}<extra></extra>",
             "marker": {
-                "symbol": [SHAPES[item.kind] for item in block.noted],
+                "symbol": [item.mark.page for item in block.noted if item.mark is not None],
                 "size": 12,
                 "color": ink.point,
                 "line": {"width": 2, "color": ink.point},

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from sqlalchemy import Select, func, select
 
 from shotlog.clock import parse_utc
+from shotlog.entries import KINDS, Effect
 from shotlog.errors import UsageError
 from shotlog.records import Event, Insert, Mounting, Removal, Stay
 from shotlog.store.log import schema
@@ -20,8 +21,6 @@ from shotlog.store.log.shots import last_shot
 from shotlog.store.log.transaction import Transaction
 
 __all__ = ["mount", "mount_within", "note", "remove", "take_back"]
-
-_SEEN_ONLY = ("finding", "note")
 
 
 def mount(
@@ -114,21 +113,21 @@ def remove(log: Log, press: str, serial: str, time: datetime, *, reason: str, at
 
 
 def note(log: Log, press: str, kind: str, text: str, time: datetime, *, at_shot: int | None = None) -> Event:
-    """Enter an event. A finding or note defaults to the last shot, which the person has just seen; others to the next.
+    """Enter an event. What was seen defaults to the last shot, which the person has just seen; others to the next.
 
     Raises
     ------
     UsageError
-        The kind is not one of `records.EVENT_KINDS`, or the text is empty.
+        The kind is not one of `entries.KINDS`, or the text is empty.
     """
     if not text.strip():
         raise UsageError(f"text of {kind}: given nothing, allowed: a few words")
     with log.transaction() as work:
         if at_shot is None:
-            at_shot = _next_shot(work, press) - (1 if kind in _SEEN_ONLY else 0)
+            at_shot = _next_shot(work, press) - (1 if kind in KINDS and KINDS[kind].seen else 0)
         event = Event(press, at_shot, kind, text.strip(), time)
         work.append(event)
-        if kind not in _SEEN_ONLY:
+        if KINDS[kind].effect != Effect():
             judge_again(work, press, event.at_shot, f"{kind} at shot {event.at_shot}", time)
     return event
 

@@ -9,6 +9,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from math import inf
 
+from shotlog.entries import KINDS
 from shotlog.errors import UsageError
 from shotlog.recording import one_line
 from shotlog.records import Event, InForce, Insert, Mounting, Removal, Stay
@@ -62,7 +63,7 @@ class Timeline:
         self._hold(stays)
         self._events = sorted(events, key=lambda entry: entry.at_shot)
         self._event_shots = [entry.at_shot for entry in self._events]
-        self.dry_shots = sorted({entry.at_shot for entry in self._events if entry.kind == "dry"})
+        self.dry_shots = sorted({entry.at_shot for entry in self._events if KINDS[entry.kind].effect.no_part})
 
     def _hold(self, stays: Iterable[Stay]) -> None:
         self._stays: dict[str, list[Stay]] = {}

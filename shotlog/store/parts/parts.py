@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from sqlalchemy import Connection, select
 
 from shotlog.clock import parse_utc
+from shotlog.entries import LOT, SETUP
 from shotlog.errors import UsageError
 from shotlog.parts.part import MadePart, Part, n_cavities
 from shotlog.settings import DesignSettings
@@ -62,7 +63,7 @@ def _made(
 ) -> Iterator[MadePart]:
     timeline = read_timeline(connection, press)
     dry = _dry(timeline, first, last)
-    noted = {"lot": "", "setup": ""}
+    noted = {LOT: "", SETUP: ""}
     through = -_EVER
     for shot, time in _counted(connection, press, first, last):
         noted.update((kind, text) for kind, text in timeline.events_between(through, shot) if kind in noted)
@@ -72,7 +73,7 @@ def _made(
         halves = timeline.halves(shot)
         for cavity in range(1, n_cavities(halves, designs) + 1):
             moment = None if time is None else parse_utc(time)
-            yield MadePart(Part(press, shot, cavity), moment, halves, noted["lot"], noted["setup"])
+            yield MadePart(Part(press, shot, cavity), moment, halves, noted[LOT], noted[SETUP])
 
 
 def _counted(connection: Connection, press: str, first: int, last: int) -> list[tuple[int, str | None]]:

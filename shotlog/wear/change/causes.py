@@ -1,32 +1,40 @@
 """Causes: what a change may come from, how each reacts to events, what to check and what to do.
 
-`CAUSES` is the table; adding a cause is one entry. The weight of a cause is its posterior probability: prior share x
+`CAUSES` is the table; adding a cause is one entry. What makes it likelier when somebody notes it stands with the kinds
+of entries (`shotlog.entries`). The weight of a cause is its posterior probability: prior share x
 how well its signature explains the shots (see `detector`) x what the log says (an event near the onset, what a swap
 did).
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+
+from shotlog.entries import KINDS
 
 __all__ = [
     "BATCH",
     "CAUSES",
     "EVENT_FACTORS",
     "GROUPS",
+    "NEXT_BATCH",
     "SENSOR",
     "UNKNOWN",
     "UNKNOWN_UPSTREAM",
     "Cause",
     "group_of",
     "group_weights",
+    "moves",
 ]
 
 GROUPS = ("insert", "material", "press", "measurement")
 
 BATCH = "print batch of the single-use half"
+NEXT_BATCH = "batch"
+"""An event that the log itself tells: the single-use halves come from the next print batch from this shot on."""
+
 SENSOR = "sensor drift"
 UNKNOWN = "unknown"
 UNKNOWN_UPSTREAM = "unknown, upstream of the mould"
@@ -36,7 +44,7 @@ UNKNOWN_UPSTREAM = "unknown, upstream of the mould"
 class Cause:
     """One cause. `prior` is its share among changes when nothing else is known (judgement, over all causes about 1).
 
-    `events` are kinds of logged events that make it likelier, by the factor given, for an onset near them.
+    `with_next_batch`: by how much likelier the next print batch makes it, for an onset at the batch's first shot.
     """
 
     group: str
@@ -44,7 +52,7 @@ class Cause:
     prior: float
     check: str
     action: str
-    events: Mapping[str, float] = field(default_factory=dict)
+    with_next_batch: float = 1.0
 
 
 CAUSES: dict[str, Cause] = {
@@ -92,7 +100,6 @@ CAUSES: dict[str, Cause] = {
         0.03,
         "compare the open time of the last ten shots",
         "even out the cadence, longer cooling",
-        {"pause": 1.5},
     ),
     "lot change": Cause(
         "material",
@@ -100,7 +107,6 @@ CAUSES: dict[str, Cause] = {
         0.14,
         "ask when bag or lot was changed; compare recovery time",
         "record the lot; keep the insert",
-        {"lot": 25.0, "purge": 2.0},
     ),
     "moisture swing": Cause(
         "material",
@@ -108,7 +114,6 @@ CAUSES: dict[str, Cause] = {
         0.03,
         "check dryer time and dew point",
         "dry the resin; keep the insert",
-        {"lot": 3.0},
     ),
     "barrel temperature drift": Cause(
         "press",
@@ -140,7 +145,6 @@ CAUSES: dict[str, Cause] = {
         0.02,
         "look at nozzle and sprue bush for melt",
         "seat the nozzle; keep the insert",
-        {"pause": 2.0, "purge": 2.0},
     ),
     "set-point or drive": Cause(
         "press",
@@ -148,7 +152,6 @@ CAUSES: dict[str, Cause] = {
         0.02,
         "compare the set-points with the set-up sheet",
         "put the set-point back, or note the new set-up",
-        {"setup": 30.0},
     ),
     BATCH: Cause(
         "insert",
@@ -156,7 +159,7 @@ CAUSES: dict[str, Cause] = {
         0.0005,
         "weigh and feel the next pieces of this print batch",
         "set the batch aside or dry it; keep the reused half",
-        {"batch": 16000.0},
+        with_next_batch=16000.0,
     ),
     SENSOR: Cause(
         "measurement",
@@ -179,10 +182,19 @@ CAUSES: dict[str, Cause] = {
 """Every cause by name. `SENSOR` and the unknown ones have no signature of their own: one channel alone."""
 
 EVENT_FACTORS: dict[str, NDArray[np.float64]] = {
-    kind: np.array([one.events.get(kind, 1.0) for one in CAUSES.values()])
-    for kind in sorted({kind for one in CAUSES.values() for kind in one.events})
+    **{
+        name: np.array([kind.effect.likelier.get(cause, 1.0) for cause in CAUSES])
+        for name, kind in KINDS.items()
+        if kind.effect.likelier
+    },
+    NEXT_BATCH: np.array([one.with_next_batch for one in CAUSES.values()]),
 }
 """By kind of logged event: how much likelier it makes each cause, in the order of `CAUSES`."""
+
+
+def moves(kind: str) -> str:
+    """Return the group whose level an event may move at once; empty for one that moves none."""
+    return "insert" if kind == NEXT_BATCH else KINDS[kind].effect.moves
 
 
 def group_of(cause: str) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear.change.causes import CAUSES, EVENT_FACTORS, UNKNOWN
+from shotlog.wear.change.causes import CAUSES, EVENT_FACTORS, NEXT_BATCH, UNKNOWN, moves
 from shotlog.wear.change.detector import Filter
 from shotlog.wear.change.onset import onset_of
 from shotlog.wear.change.posterior import Posterior, weigh
@@ -44,7 +44,7 @@ def _factors(life: HalfState, onsets: NDArray[np.int64]) -> F | None:
     factors = np.ones((len(CAUSES), len(onsets)))
     for at, kind in life.events:
         if kind in EVENT_FACTORS:
-            near = (onsets >= at - 1) & (onsets <= at + (1 if kind == "batch" else 8))
+            near = (onsets >= at - 1) & (onsets <= at + (1 if kind == NEXT_BATCH else 8))
             factors[:, near] *= EVENT_FACTORS[kind][:, None]
     return factors
 
@@ -75,7 +75,7 @@ def _seen_twice(life: HalfState, post: Posterior, n: int) -> bool:
     """Whether more than the last shot speaks for the change, or something was logged just now."""
     last = life.stretch.filter.last if life.stretch.filter is not None else n
     earlier = float(post.by_onset[post.onsets < last].sum())
-    return earlier >= 0.5 or any(at >= n - 1 and kind in ("lot", "setup", "batch") for at, kind in life.events)
+    return earlier >= 0.5 or any(at >= n - 1 and moves(kind) for at, kind in life.events)
 
 
 def _mended(life: HalfState, post: Posterior, n: int, bar: float, sized: bool) -> None:
@@ -100,7 +100,7 @@ def accept(life: HalfState, post: Posterior, n: int) -> None:
     if call is None or call.carried:
         return
     since = n - call.onset.shot + 1
-    logged = any(kind == "lot" and abs(at - call.onset.shot) <= 10 for at, kind in life.events)
+    logged = any(moves(kind) == "material" and abs(at - call.onset.shot) <= 10 for at, kind in life.events)
     material = call.group == "material" and call.weight >= (0.7 if logged else 0.9) and since > _MATERIAL_AFTER
     elsewhere = (call.group != "insert" or call.cause == UNKNOWN) and since > _STEADY_AFTER
     if n - call.at < 5 or not (((material or elsewhere) and post.gradual < 0.3) or n - call.at > _ANY_AFTER):

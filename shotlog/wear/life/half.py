@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from shotlog.records import HALVES, InForce, LoggedShot, half_judged
-from shotlog.wear.change.causes import BATCH
+from shotlog.wear.change.causes import BATCH, NEXT_BATCH
 from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.change.onset import Onset
 from shotlog.wear.level.baseline import Prior
@@ -73,8 +73,8 @@ class HalfState:
 
     def begin_batch(self, n: int) -> None:
         """Note that a print batch of single-use halves is used up: a change that came with it goes with it."""
-        self.events.append((n, "batch"))
-        began = max((at for at, kind in self.events if kind == "batch" and at < n), default=None)
+        self.events.append((n, NEXT_BATCH))
+        began = max((at for at, kind in self.events if kind == NEXT_BATCH and at < n), default=None)
         if self.call is not None and began is not None and self.call.onset.high >= began and self.call.cause == BATCH:
             self.call = self.pause = None
             self.stretch.skip(began, n - 1)

@@ -1,0 +1,136 @@
+"""The kinds of entries people note at a press: what each does to the call, and how it is shown. Adding one is one row.
+
+A kind is known by its name in the table: `shotlog note` takes it, the log, a recording and a report hold it.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+__all__ = ["ANYONE", "KINDS", "LOT", "PURGE", "SETUP", "Effect", "EntryKind", "Mark", "told"]
+
+LOT, SETUP, PURGE = "lot", "setup", "purge"
+"""The kinds that what is read of a log names: which lot and set-up a part is of, and when the barrel was emptied."""
+
+ANYONE = "anyone"
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What an entry does to the call from its shot on. With none, it only says what was seen: nothing is judged again.
+
+    `new_baseline`: the shots before it are done with, and the level is learnt anew. `stood`: the press stood before the
+    shot, so that what follows settles again. `no_part`: the shot filled nothing: it is not judged and takes no piece.
+    `moves`: the group of causes whose level it may move at once, so that one shot is enough for a call.
+    `likelier`: by how much an onset near it gains as the work of a cause, by name of the cause.
+    """
+
+    new_baseline: bool = False
+    stood: bool = False
+    no_part: bool = False
+    moves: str = ""
+    likelier: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One shape, told apart without colour: as a sign in text, and by its names on the pages and in the report."""
+
+    sign: str
+    page: str
+    report: str
+
+
+@dataclass(frozen=True, slots=True)
+class EntryKind:
+    """One kind of entry.
+
+    `word` names it on screens, `told` (by default the same) before the text of an entry. `role`: who may enter it.
+    `seen`: it is about the shot just made, unless a shot is given; else it holds from the next shot on.
+
+    On the panel at the press: each text of `at_once` is entered by a button of its own at one touch; `button` opens a
+    panel that asks `prompt`, with the answers of `quick` at one touch; `place` orders them. In the strips of the report
+    it is `lined`, with its text where that is a name (`named`).
+    """
+
+    word: str
+    mark: Mark
+    effect: Effect = field(default_factory=Effect)
+    role: str = ANYONE
+    seen: bool = False
+    told: str = ""
+    at_once: tuple[str, ...] = ()
+    button: str = ""
+    prompt: str = ""
+    quick: tuple[str, ...] = ()
+    place: int = 0
+    lined: bool = True
+    named: bool = False
+
+
+KINDS: dict[str, EntryKind] = {
+    LOT: EntryKind(
+        "lot",
+        Mark("\N{WHITE SQUARE}", "square-open", "s"),
+        Effect(moves="material", likelier={"lot change": 25.0, "moisture swing": 3.0}),
+        button="Lot changed",
+        prompt="Lot, typed or scanned",
+        place=2,
+        named=True,
+    ),
+    SETUP: EntryKind(
+        "set-up",
+        Mark("\N{LOZENGE}", "diamond-open", "D"),
+        Effect(new_baseline=True, moves="press", likelier={"set-point or drive": 30.0}),
+        button="Set-up changed",
+        prompt="What was changed",
+        place=3,
+    ),
+    "pause": EntryKind(
+        "pause",
+        Mark("|", "line-ns-open", "|"),
+        Effect(stood=True, likelier={"heat build-up": 1.5, "melt lost at nozzle or sprue": 2.0}),
+        at_once=("pause",),
+        place=4,
+    ),
+    PURGE: EntryKind(
+        "purge",
+        Mark("\N{MULTIPLICATION SIGN}", "x-thin-open", "x"),
+        Effect(stood=True, likelier={"lot change": 2.0, "melt lost at nozzle or sprue": 2.0}),
+        at_once=("purge",),
+        place=5,
+    ),
+    "dry": EntryKind("dry", Mark("\N{EN DASH}", "line-ew-open", "_"), Effect(no_part=True)),
+    "finding": EntryKind(
+        "finding",
+        Mark("\N{BLACK DOWN-POINTING TRIANGLE}", "triangle-down", "v"),
+        seen=True,
+        told="seen",
+        button="Finding",
+        prompt="Something else",
+        quick=("flash", "short", "burn", "crack", "dimension out"),
+        place=1,
+    ),
+    "note": EntryKind(
+        "note",
+        Mark("\N{BLACK CIRCLE}", "circle", "."),
+        seen=True,
+        at_once=("vents cleaned",),
+        button="Note",
+        prompt="Note",
+        place=6,
+        lined=False,
+    ),
+}
+"""Every kind by its name. A shot noted as dry is a dry cycle, or a purge that the press counted as a shot."""
+
+
+def told(kind: str, text: str) -> str:
+    """Return an entry in the words of the screens.
+
+    Examples
+    --------
+    >>> told("setup", "hold 240 bar"), told("finding", "flash"), told("pause", "pause")
+    ('set-up: hold 240 bar', 'seen: flash', 'pause')
+    """
+    word = KINDS[kind].told or KINDS[kind].word
+    return word if text == kind else f"{word}: {text}"
