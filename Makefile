@@ -34,15 +34,15 @@ lint: $(VENV)/.ready-test
 	$(BIN)/lint-imports
 
 bench: $(VENV)/.ready-test
-	$(BIN)/python tests/benchmark/bench_charts.py
-	$(BIN)/python tests/benchmark/bench_store.py
-	$(BIN)/python tests/benchmark/bench_pages.py
+	$(BIN)/python -m tests.benchmark.bench_charts
+	$(BIN)/python -m tests.benchmark.bench_store
+	$(BIN)/python -m tests.benchmark.bench_pages
 
 bench-call: $(VENV)/.ready-test
-	$(BIN)/python tests/benchmark/bench_call.py $(ARGS)
+	$(BIN)/python -m tests.benchmark.bench_call $(ARGS)
 
 bench-real: $(VENV)/.ready-test
-	$(BIN)/python tests/benchmark/bench_real.py $(ARGS)
+	$(BIN)/python -m tests.benchmark.bench_real $(ARGS)
 
 $(VENV)/.ready: pyproject.toml config/constraints.txt
 	$(MAKE_VENV)

@@ -1,6 +1,44 @@
-"""Generated examples are the same in every run, and none is judged by how long it took."""
+"""A log on disk for every room that needs one; generated examples are the same in every run, and none is timed."""
 
-from hypothesis import settings
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
 
-settings.register_profile("repeatable", deadline=None, derandomize=True)
-settings.load_profile("repeatable")
+import hypothesis
+import pytest
+
+from shotlog.settings import Settings
+from shotlog.store.log.log import Log, open_log
+
+hypothesis.settings.register_profile("repeatable", deadline=None, derandomize=True)
+hypothesis.settings.load_profile("repeatable")
+
+
+@pytest.fixture
+def url(tmp_path: Path) -> str:
+    return f"sqlite:///{(tmp_path / 'trial.db').as_posix()}"
+
+
+@pytest.fixture(scope="session")
+def fresh(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """An empty log, made once: the migrations take longer than most tests."""
+    path = tmp_path_factory.mktemp("fresh") / "fresh.db"
+    open_log(f"sqlite:///{path.as_posix()}", read_only=False).close()
+    return path
+
+
+@pytest.fixture
+def log(url: str, fresh: Path, tmp_path: Path) -> Iterator[Log]:
+    shutil.copy(fresh, tmp_path / "trial.db")
+    with open_log(url, read_only=False) as opened:
+        yield opened
+
+
+@pytest.fixture(scope="session")
+def afternoon(tmp_path_factory: pytest.TempPathFactory) -> Settings:
+    """The made-up afternoon as a log on disk, made once: reviews and reports only read it."""
+    from tests.review.made_up_log import fill, settings_in
+
+    settings = settings_in(tmp_path_factory.mktemp("afternoon"))
+    fill(settings)
+    return settings

@@ -1,27 +1,22 @@
 """The benchmark of the call: simulated lives, false calls, delay against the best possible detector, cause, onset.
 
-`python tests/benchmark/bench_call.py [--seed N] [--presses N] [--channels 3 9] [--detail] [--no-best]`
+`python -m tests.benchmark.bench_call [--seed N] [--presses N] [--channels 3 9] [--detail] [--no-best]`
 
 A press makes seven lives one after the other; the first insert has no sisters, the second and third have one or two.
 Three charts judge the same lives, each with its limits set to the false calls per healthy life the monitor made.
 """
 
 import argparse
-import sys
 import time
 from collections.abc import Callable, Iterator
-from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
-
-from benchmark.lives import best as best_possible
-from benchmark.lives.charts import CHARTS, bar
-from benchmark.lives.press import Life, Press
-from benchmark.lives.score import Row, score
-
 from shotlog.wear import Monitor
+from tests.benchmark.lives import best as best_possible
+from tests.benchmark.lives.charts import CHARTS, bar
+from tests.benchmark.lives.press import Life, Press
+from tests.benchmark.lives.score import Row, score
 
 GROUPS: dict[str, Callable[[Row], bool]] = {
     "first insert": lambda row: bool(row["n"] == 1),

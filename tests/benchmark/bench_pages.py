@@ -18,7 +18,6 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from log_of_years import PRESSES, config, write
 from waitress.server import create_server
 
 from dashboard import Source, build
@@ -28,6 +27,7 @@ from shotlog.records import Link
 from shotlog.settings import load
 from shotlog.store.asked.presence import touch
 from shotlog.store.log.log import open_log
+from tests.benchmark.log_of_years import PRESSES, config, write
 
 Took = tuple[float, float]
 """Milliseconds by the clock, and of CPU: on a machine with other work only the second one says what the page costs."""

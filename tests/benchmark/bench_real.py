@@ -1,21 +1,17 @@
 """Real recordings: calls on steady moulding, what is made of every known change, and worn tools, as tables.
 
-`python tests/benchmark/bench_real.py [--channels three all] [--no-tools]`; needs the open data sets beside the
+`python -m tests.benchmark.bench_real [--channels three all] [--no-tools]`; needs the open data sets beside the
 checkout.
 """
 
 import argparse
 import sys
-from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
-
-from benchmark.lives import real_trials as real
-from benchmark.lives import tool_wear
-
 from shotlog.settings import DesignSettings
+from tests.benchmark.lives import real_trials as real
+from tests.benchmark.lives import tool_wear
 
 
 def steady_table(rows: list[real.Steady], title: str) -> str:

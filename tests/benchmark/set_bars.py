@@ -1,6 +1,6 @@
 """The bars of the call, read off simulated lives: for each rate of false calls, the log odds so many lives reach.
 
-`python tests/benchmark/set_bars.py [--presses N] [--seed N] [--channels 3 9] [--healthy]`
+`python -m tests.benchmark.set_bars [--presses N] [--seed N] [--channels 3 9] [--healthy]`
 
 Presses make seven lives each as in the benchmark, half of them faulty, from seeds the benchmark never uses. A healthy
 life is judged with the bar at the lowest of the range; where it is called, it is judged again from its start with the
@@ -13,16 +13,12 @@ import argparse
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
-
-from benchmark.lives.press import Life, Press
-
 from shotlog.wear import Monitor
 from shotlog.wear.change import thresholds
+from tests.benchmark.lives.press import Life, Press
 
 RATES = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0)
 LOWEST = -1.0

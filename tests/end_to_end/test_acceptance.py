@@ -7,12 +7,12 @@ import sys
 from pathlib import Path
 
 import pytest
-from running import Run, ServedPress, expected, pseudo_terminal, shotlog, write_config
 
 from shotlog import recording
 from shotlog.records import LoggedShot
 from shotlog.store.asked import state
 from shotlog.store.log.log import open_log
+from tests.end_to_end.running import Run, ServedPress, expected, pseudo_terminal, shotlog, write_config
 
 
 def exported(config: Path) -> list[LoggedShot]:

@@ -6,7 +6,8 @@ from math import pi
 from pathlib import Path
 
 import pytest
-from running import Run, ServedPress, pseudo_terminal, shotlog, write_config
+
+from tests.end_to_end.running import Run, ServedPress, pseudo_terminal, shotlog, write_config
 
 BALANCE = """
 [[balance]]

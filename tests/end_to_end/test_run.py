@@ -6,11 +6,11 @@ import signal
 from pathlib import Path
 
 import pytest
-from running import Run, ServedPress, shotlog, write_config
 
 from shotlog.store.asked import state
 from shotlog.store.asked.presence import last_came
 from shotlog.store.log.log import open_log
+from tests.end_to_end.running import Run, ServedPress, shotlog, write_config
 
 
 def test_a_press_that_is_away_leaves_the_other_running_and_comes_back(tmp_path: Path) -> None:

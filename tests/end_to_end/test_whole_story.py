@@ -13,13 +13,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from running import Run, ServedPress, pseudo_terminal
 
 from shotlog import recording
 from shotlog.cli.main import main
 from shotlog.records import LoggedShot
 from simulators.recording import runs, write_recording
 from simulators.story import load
+from tests.end_to_end.running import Run, ServedPress, pseudo_terminal
 
 N_SHOTS = 36
 BAD = 30

@@ -7,15 +7,12 @@ so a log without full synchronisation would pass as well. That every commit is s
 
 import random
 import signal
-import sys
 import threading
 from pathlib import Path
 
 from shotlog.store.asked import state
 from shotlog.store.log.log import open_log
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "end_to_end"))
-from running import Run, ServedPress, expected, shotlog, write_config
+from tests.end_to_end.running import Run, ServedPress, expected, shotlog, write_config
 
 KILLS = 20
 

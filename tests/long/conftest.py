@@ -1,11 +1,6 @@
 """Long statistical tests: run by hand with `pytest -m long tests/long`, left out otherwise."""
 
-import sys
-from pathlib import Path
-
 import pytest
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

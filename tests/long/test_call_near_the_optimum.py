@@ -1,7 +1,8 @@
 """The call against the least delay any detector can have, on enough lives to tell: standard errors of some 2 %."""
 
 import pytest
-from benchmark.lives.known import SIZES, Quiet, delays, healthy, learnt
+
+from tests.benchmark.lives.known import SIZES, Quiet, delays, healthy, learnt
 
 pytestmark = pytest.mark.long
 

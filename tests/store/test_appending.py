@@ -20,12 +20,9 @@ from shotlog.store.inserts import entries
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.log.shots import columns
+from tests.made_shots import shot
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
-
-
-def shot(number: int, press: str = "P25", cushion: float = 4.97) -> Shot:
-    return Shot(press, number, number % 65536, NOW + timedelta(seconds=30 * number), {"cushion": cushion})
 
 
 def test_records_of_every_kind_read_back_as_they_were(log: Log) -> None:

@@ -1,12 +1,11 @@
 """The caustic bath: a part cannot be out before it went in, nor in before it was moulded."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 
 import pytest
 
 from shotlog.errors import UsageError
 from shotlog.parts.part import Part
-from shotlog.records import Shot
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.inserts import entries
@@ -16,8 +15,8 @@ from shotlog.store.parts.dispositions import decide
 from shotlog.store.parts.inspections import inspect
 from shotlog.store.parts.soaks import put_in, soaks, take_out
 from shotlog.store.parts.undo import take_back
+from tests.made_shots import START, shots
 
-START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 DESIGNS = {
     "cap": DesignSettings(name="cap", dissolve_h=30.0),
     "lid": DesignSettings(name="lid", dissolve_h=None),
@@ -32,7 +31,7 @@ def hour(n: float) -> datetime:
 def bath(log: Log) -> Log:
     """A log with ten shots in single-use halves, and a bath."""
     entries.mount(log, "P15", "S-01", START, at_shot=1, design="cap", single_use=True)
-    log.append([Shot("P15", n, n, START + timedelta(minutes=n), {"cushion": 3.0}) for n in range(1, 11)])
+    log.append(shots(1, 10, "P15"))
     make_up(log, "B1", hour(0), concentration=Bound(0.9, 1.1), temperature=Bound(None, 40.0))
     return log
 

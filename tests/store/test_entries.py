@@ -11,6 +11,7 @@ from shotlog.store.asked import state
 from shotlog.store.inserts import entries
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
+from tests.made_shots import shots
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 
@@ -18,7 +19,7 @@ NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 def make(log: Log, last: int, press: str = "P25") -> None:
     """Add the shots up to `last`."""
     first = (log.last_shot(press) or (0, 0))[0] + 1
-    log.append([Shot(press, n, n, NOW + timedelta(seconds=n), {"cushion": 5.0}) for n in range(first, last + 1)])
+    log.append(shots(first, last, press))
 
 
 def made_with(log: Log, half: str = "moving", press: str = "P25") -> str:

@@ -1,6 +1,6 @@
 """Parts, decisions on them, and lives that end at the first bad part."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from random import Random
 
 import pytest
@@ -11,7 +11,7 @@ from shotlog.errors import UsageError
 from shotlog.parts.ends import blamed_half
 from shotlog.parts.part import Part, parts_named
 from shotlog.parts.standing import PartStanding
-from shotlog.records import Gap, Shot, Verdict
+from shotlog.records import Gap, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.inserts import entries
 from shotlog.store.inserts.ends import insert_ends
@@ -23,18 +23,10 @@ from shotlog.store.parts.inspections import inspect, inspections
 from shotlog.store.parts.parts import made_parts
 from shotlog.store.parts.undo import take_back
 from shotlog.wording.parts import doubt_text, lifted_text, result_text, why_stands
+from tests.made_shots import START, moulded, shots
 
-START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 LATER = START + timedelta(days=1)
 DESIGNS = {"cap": DesignSettings(name="cap", cavities=2)}
-
-
-def moulded(shot: int) -> datetime:
-    return START + timedelta(minutes=shot)
-
-
-def make(log: Log, first: int, last: int) -> None:
-    log.append([Shot("P25", n, n, moulded(n), {"cushion": 3.0}) for n in range(first, last + 1)])
 
 
 def say(
@@ -63,9 +55,9 @@ def held(log: Log) -> list[int]:
 
 
 def test_a_shot_nobody_saw_made_parts_as_well_and_a_dry_one_none(log: Log) -> None:
-    make(log, 1, 3)
+    log.append(shots(1, 3))
     log.append([Gap("P25", 4, 5, moulded(6), "the counter jumped")])
-    make(log, 6, 7)
+    log.append(shots(6, 7))
     entries.note(log, "P25", "dry", "cycle without melt", LATER, at_shot=6)
     made = made_parts(log, "P25", {})
     assert [one.part.shot for one in made] == [1, 2, 3, 4, 5, 7]
@@ -73,7 +65,7 @@ def test_a_shot_nobody_saw_made_parts_as_well_and_a_dry_one_none(log: Log) -> No
 
 
 def test_a_part_knows_what_made_it_however_late_that_was_entered(log: Log) -> None:
-    make(log, 1, 4)
+    log.append(shots(1, 4))
     entries.mount(log, "P25", "B-1", LATER, at_shot=1, design="cap")
     entries.note(log, "P25", "lot", "L7", LATER, at_shot=3)
     made = made_parts(log, "P25", DESIGNS, 2, 3)
@@ -100,7 +92,7 @@ def test_parts_are_named_as_people_write_them() -> None:
 
 
 def test_parts_are_held_from_the_early_edge_until_the_verdict_ends(log: Log) -> None:
-    make(log, 1, 9)
+    log.append(shots(1, 9))
     say(log, 4, "watch", 3)
     say(log, 5, "swap", 2)
     say(log, 6, "keep", None)
@@ -108,7 +100,7 @@ def test_parts_are_held_from_the_early_edge_until_the_verdict_ends(log: Log) -> 
 
 
 def test_verdicts_put_out_of_force_hold_nothing_and_are_still_told_of(log: Log) -> None:
-    make(log, 1, 6)
+    log.append(shots(1, 6))
     say(log, 4, "swap", 2)
     say(log, 4, "keep", None, again=LATER)
     assert held(log) == []
@@ -118,7 +110,7 @@ def test_verdicts_put_out_of_force_hold_nothing_and_are_still_told_of(log: Log) 
 
 
 def test_a_sharper_date_of_the_same_change_lets_earlier_parts_go_and_shows_them(log: Log) -> None:
-    make(log, 1, 30)
+    log.append(shots(1, 30))
     for shot, low, high in ((20, 5, 19), (21, 9, 19), (22, 14, 18)):
         say(log, shot, "swap", low, high=high)
     assert held(log) == list(range(14, 23))
@@ -132,7 +124,7 @@ def test_a_sharper_date_of_the_same_change_lets_earlier_parts_go_and_shows_them(
 
 def test_a_second_change_does_not_let_the_parts_of_the_first_go(log: Log) -> None:
     """Erosion is dated 8 to 12; a core breaks at 30: the newest date is of the break, the eroded parts stay held."""
-    make(log, 1, 40)
+    log.append(shots(1, 40))
     for shot in range(15, 30):
         say(log, shot, "swap", 8, high=12)
     for shot in range(30, 35):
@@ -141,23 +133,23 @@ def test_a_second_change_does_not_let_the_parts_of_the_first_go(log: Log) -> Non
 
 
 def test_dates_that_creep_do_not_carry_the_hold_away_with_them(log: Log) -> None:
-    make(log, 1, 60)
+    log.append(shots(1, 60))
     for shot, low, high in ((40, 10, 20), (41, 15, 28), (42, 22, 36), (43, 30, 40)):
         say(log, shot, "swap", low, high=high)
     assert held(log) == list(range(15, 44)), "22 to 36 is wholly after 20, by when the change had begun"
 
 
 def test_shots_from_the_first_call_on_stay_held_whatever_the_date(log: Log) -> None:
-    make(log, 1, 30)
+    log.append(shots(1, 30))
     say(log, 20, "watch", 18, high=25)
     say(log, 21, "swap", 21, high=25)
     assert held(log) == [20, 21]
 
 
 def test_missed_shots_end_no_run_and_their_parts_are_held_too(log: Log) -> None:
-    make(log, 1, 6)
+    log.append(shots(1, 6))
     log.append([Gap("P25", 7, 9, moulded(10), "the counter jumped")])
-    make(log, 10, 12)
+    log.append(shots(10, 12))
     for shot, low in ((5, 4), (6, 4), (10, 10), (11, 10)):
         say(log, shot, "swap", low, high=max(5, low))
     assert held(log) == list(range(4, 12))
@@ -169,7 +161,7 @@ def test_what_is_said_of_a_few_parts_is_what_is_said_of_them_among_all(log: Log,
     random, last = Random(seed), 40
     missed = sorted(random.sample(range(5, last), 10))
     seen = [shot for shot in range(1, last + 1) if shot not in missed]
-    log.append([Shot("P25", shot, shot, moulded(shot), {"cushion": 3.0}) for shot in seen])
+    log.append(one for n in seen for one in shots(n, n))
     log.append([Gap("P25", shot, shot, moulded(shot), "the counter jumped") for shot in missed])
     for n, since in enumerate((1, random.randrange(8, 30))):
         for place, shot in enumerate(shot for shot in seen if shot >= since):
@@ -189,7 +181,7 @@ def test_what_is_said_of_a_few_parts_is_what_is_said_of_them_among_all(log: Log,
 
 def test_a_run_over_missed_shots_is_known_whole_from_any_part_of_it(log: Log) -> None:
     for shot in (2, 4, 6, 8, 10, 12):
-        make(log, shot, shot)
+        log.append(shots(shot, shot))
         log.append([Gap("P25", shot + 1, shot + 1, moulded(shot), "the counter jumped")])
     for shot in (4, 6, 8, 10):
         say(log, shot, "watch", None)
@@ -206,7 +198,7 @@ def told(standing: PartStanding) -> tuple[object, ...]:
 
 
 def test_only_a_person_releases_and_newer_evidence_holds_again(log: Log) -> None:
-    make(log, 1, 12)
+    log.append(shots(1, 12))
     say(log, 4, "watch", 2)
     decide(log, parts_named("P25", "1-4", 1), "released", moulded(5), reason="all looked at", initials="AB")
     assert held(log) == []
@@ -222,7 +214,7 @@ def test_only_a_person_releases_and_newer_evidence_holds_again(log: Log) -> None
 
 
 def test_judging_again_does_not_undo_a_release(log: Log) -> None:
-    make(log, 1, 6)
+    log.append(shots(1, 6))
     say(log, 4, "swap", 2)
     decide(log, parts_named("P25", "2-4", 1), "released", moulded(6), reason="inspected")
     say(log, 4, "swap", 2, again=LATER)
@@ -230,7 +222,7 @@ def test_judging_again_does_not_undo_a_release(log: Log) -> None:
 
 
 def test_a_decision_that_is_taken_back_leaves_the_part_as_it_was(log: Log) -> None:
-    make(log, 1, 6)
+    log.append(shots(1, 6))
     say(log, 4, "swap", 3)
     (made,) = decide(log, parts_named("P25", "3-4", 1), "scrapped", LATER, reason="flash")
     assert held(log) == []
@@ -242,7 +234,7 @@ def test_a_decision_that_is_taken_back_leaves_the_part_as_it_was(log: Log) -> No
 
 
 def test_a_release_needs_a_reason_and_a_part_that_exists(log: Log) -> None:
-    make(log, 1, 3)
+    log.append(shots(1, 3))
     with pytest.raises(UsageError, match="reason: given nothing"):
         decide(log, [Part("P25", 1)], "released", LATER)
     with pytest.raises(UsageError, match="shot 4 of P25: the press has counted no such shot"):
@@ -253,7 +245,7 @@ def test_a_release_needs_a_reason_and_a_part_that_exists(log: Log) -> None:
 
 
 def test_one_row_for_an_unbroken_span_of_one_cavity(log: Log) -> None:
-    make(log, 1, 9)
+    log.append(shots(1, 9))
     made = decide(log, [*parts_named("P25", "1-3", 2), *parts_named("P25", "7", 1)], "held", LATER)
     assert [(one.first, one.last, one.cavity) for one in made] == [(1, 3, 1), (7, 7, 1), (1, 3, 2)]
 
@@ -261,7 +253,7 @@ def test_one_row_for_an_unbroken_span_of_one_cavity(log: Log) -> None:
 def test_a_bad_part_found_a_day_later_ends_the_life_at_that_part(log: Log) -> None:
     entries.mount(log, "P25", "B-1", START, at_shot=1, design="cap")
     entries.mount(log, "P25", "B-2", START, at_shot=9)
-    make(log, 1, 12)
+    log.append(shots(1, 12))
     entries.note(log, "P25", "dry", "x", LATER, at_shot=2)
     assert [(end.serial, end.ended, end.shots) for end in insert_ends(log)] == [
         ("B-1", "removed", 7),
@@ -277,7 +269,7 @@ def test_a_bad_part_found_a_day_later_ends_the_life_at_that_part(log: Log) -> No
 
 def test_an_inspection_taken_back_gives_the_life_back(log: Log) -> None:
     entries.mount(log, "P25", "B-1", START, at_shot=1)
-    make(log, 1, 5)
+    log.append(shots(1, 5))
     result = inspect(log, Part("P25", 3), LATER, finding="flash")
     take_back(log, "inspections", result.entry_id, LATER, "other part")
     assert insert_ends(log)[0].ended == "mounted"
@@ -288,7 +280,7 @@ def test_an_inspection_taken_back_gives_the_life_back(log: Log) -> None:
 def test_a_person_may_name_the_half_to_blame(log: Log) -> None:
     entries.mount(log, "P25", "F-1", START, half="fixed", at_shot=1)
     entries.mount(log, "P25", "B-1", START, half="moving", at_shot=1)
-    make(log, 1, 5)
+    log.append(shots(1, 5))
     inspect(log, Part("P25", 3), LATER, finding="crack", half="fixed")
     assert {end.serial: end.ended for end in insert_ends(log)} == {"F-1": "bad part", "B-1": "mounted"}
 
@@ -296,7 +288,7 @@ def test_a_person_may_name_the_half_to_blame(log: Log) -> None:
 def test_a_single_use_piece_to_blame_leaves_the_reused_life_alone(log: Log) -> None:
     entries.mount(log, "P25", "F-1", START, half="fixed", at_shot=1)
     entries.mount(log, "P25", "S-01", START, half="moving", at_shot=1, single_use=True)
-    make(log, 1, 5)
+    log.append(shots(1, 5))
     inspect(log, Part("P25", 3), LATER, finding="print crack", half="moving")
     assert [(end.serial, end.ended) for end in insert_ends(log)] == [("F-1", "mounted")]
     assert held(log) == [3]
@@ -305,7 +297,7 @@ def test_a_single_use_piece_to_blame_leaves_the_reused_life_alone(log: Log) -> N
 def test_the_insert_judged_is_to_blame_unless_somebody_says_otherwise(log: Log) -> None:
     entries.mount(log, "P25", "F-1", START, half="fixed", at_shot=1)
     entries.mount(log, "P25", "B-1", START, half="moving", at_shot=1)
-    make(log, 1, 3)
+    log.append(shots(1, 3))
     halves = log.timeline("P25").halves(2)
     assert blamed_half(halves, "", "F-1", {"fixed": 1, "moving": 1}) == "fixed"
     assert blamed_half(halves, "", "", {"fixed": 1, "moving": 1}) == "moving"
@@ -329,14 +321,14 @@ def test_the_insert_judged_is_to_blame_unless_somebody_says_otherwise(log: Log) 
     ],
 )
 def test_a_result_that_cannot_be_is_refused_and_leaves_nothing(log: Log, given: dict[str, object], said: str) -> None:
-    make(log, 1, 3)
+    log.append(shots(1, 3))
     with pytest.raises(UsageError, match=said):
         inspect(log, Part("P25", 2), LATER, **given)  # type: ignore[arg-type]
     assert inspections(log, "P25") == []
 
 
 def test_values_are_kept_in_one_unit(log: Log) -> None:
-    make(log, 1, 3)
+    log.append(shots(1, 3))
     assert inspect(log, Part("P25", 1), LATER, quantity="wall", value=0.05, unit="inch").value == pytest.approx(1.27)
     assert inspect(log, Part("P25", 1), LATER, quantity="part_weight", value=10203, unit="mg").value == pytest.approx(
         10.203
@@ -344,7 +336,7 @@ def test_values_are_kept_in_one_unit(log: Log) -> None:
 
 
 def test_nothing_found_is_a_result_and_no_bad_one(log: Log) -> None:
-    make(log, 1, 3)
+    log.append(shots(1, 3))
     result = inspect(log, Part("P25", 1), LATER)
     assert (result_text(result), result.bad) == ("looked at, nothing found", False)
     at_the_end = inspect(log, Part("P25", 1), LATER, quantity="wall", value=1.3, tolerance=Bound(1.1, 1.3))
@@ -352,7 +344,7 @@ def test_nothing_found_is_a_result_and_no_bad_one(log: Log) -> None:
 
 
 def test_the_chain_covers_what_is_said_of_parts(log: Log) -> None:
-    make(log, 1, 3)
+    log.append(shots(1, 3))
     before, _ = log.verify()
     inspect(log, Part("P25", 1), LATER, finding="flash")
     decide(log, [Part("P25", 1)], "scrapped", LATER, reason="flash")

@@ -1,23 +1,18 @@
 """Single-use pieces in the order the shots take them, and how inserts were made."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
 import pytest
 
 from shotlog.errors import UsageError
-from shotlog.records import Shot
 from shotlog.store.inserts import entries
 from shotlog.store.inserts import queue as queue_module
 from shotlog.store.inserts.making import describe, makings
 from shotlog.store.inserts.queue import drop, enqueue, queues, serials_named, taken_pieces, used_twice
 from shotlog.store.log.log import Log
+from tests.made_shots import START, shots
 
-START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 NOW = START + timedelta(days=1)
-
-
-def make(log: Log, first: int, last: int, press: str = "P15") -> None:
-    log.append([Shot(press, n, n, START + timedelta(minutes=n), {"cushion": 3.0}) for n in range(first, last + 1)])
 
 
 def taken(log: Log) -> str:
@@ -26,7 +21,7 @@ def taken(log: Log) -> str:
 
 def test_each_shot_takes_the_next_serial_and_a_dry_one_none(log: Log) -> None:
     enqueue(log, "P15", ["K-7", "K-2", "K-9", "K-1"], NOW, at_shot=1)
-    make(log, 1, 4)
+    log.append(shots(1, 4, "P15"))
     assert taken(log) == "1:K-7 2:K-2 3:K-9 4:K-1"
     entries.note(log, "P15", "dry", "purge that was counted", NOW, at_shot=2)
     assert taken(log) == "1:K-7 3:K-2 4:K-9"
@@ -36,21 +31,21 @@ def test_each_shot_takes_the_next_serial_and_a_dry_one_none(log: Log) -> None:
 
 def test_a_purge_between_shots_takes_no_piece_from_the_shot_it_is_noted_at(log: Log) -> None:
     enqueue(log, "P15", ["K-7", "K-2"], NOW, at_shot=1)
-    make(log, 1, 2)
+    log.append(shots(1, 2, "P15"))
     entries.note(log, "P15", "purge", "after the pause", NOW, at_shot=2)
     assert taken(log) == "1:K-7 2:K-2"
 
 
 def test_a_numbered_series_passes_over_dry_shots(log: Log) -> None:
     entries.mount(log, "P15", "S-09", NOW, at_shot=1, single_use=True)
-    make(log, 1, 3)
+    log.append(shots(1, 3, "P15"))
     entries.note(log, "P15", "dry", "x", NOW, at_shot=2)
     assert taken(log) == "1:S-09 3:S-10"
 
 
 def test_a_queue_that_ran_out_is_shown_not_guessed_and_filled_in_later(log: Log) -> None:
     enqueue(log, "P15", ["S-1", "S-2"], NOW, at_shot=1, said={"design": "cap", "print_batch": "B1"})
-    make(log, 1, 4)
+    log.append(shots(1, 4, "P15"))
     assert taken(log) == "1:S-1 2:S-2"
     assert queues(log, "P15")[0].without == 2
     enqueue(log, "P15", ["S-3", "S-4", "S-5"], NOW, said={"print_batch": "B2"}, positions=["a1", "a2", "a3"])
@@ -62,7 +57,7 @@ def test_a_queue_that_ran_out_is_shown_not_guessed_and_filled_in_later(log: Log)
 
 def test_a_dropped_piece_lets_the_later_shots_move_up(log: Log) -> None:
     enqueue(log, "P15", ["S-1", "S-2", "S-3", "S-4"], NOW, at_shot=1)
-    make(log, 1, 3)
+    log.append(shots(1, 3, "P15"))
     drop(log, "P15", "S-2", NOW, "broken on the tray")
     assert taken(log) == "1:S-1 2:S-3 3:S-4"
     with pytest.raises(UsageError, match="piece S-2: it is in no queue of P15"):
@@ -72,7 +67,7 @@ def test_a_dropped_piece_lets_the_later_shots_move_up(log: Log) -> None:
 
 def test_a_dropped_first_piece_stays_dropped_when_the_series_is_dated_anew(log: Log) -> None:
     enqueue(log, "P15", ["S-1", "S-2", "S-3"], NOW, at_shot=2)
-    make(log, 1, 3)
+    log.append(shots(1, 3, "P15"))
     drop(log, "P15", "S-1", NOW, "broken")
     assert taken(log) == "2:S-2 3:S-3"
     entries.mount(log, "P15", "S-1", NOW, half="moving", at_shot=1, single_use=True)
@@ -82,7 +77,7 @@ def test_a_dropped_first_piece_stays_dropped_when_the_series_is_dated_anew(log: 
 @pytest.mark.parametrize("at_shot", [None, 9])
 def test_pieces_are_queued_all_or_none(log: Log, monkeypatch: pytest.MonkeyPatch, at_shot: int | None) -> None:
     enqueue(log, "P15", ["S-1"], NOW, at_shot=1)
-    make(log, 1, 3)
+    log.append(shots(1, 3, "P15"))
     before = (log.verify(), makings(log), queues(log, "P15"))
 
     def pulled_plug(*_: object) -> None:
@@ -102,7 +97,7 @@ def test_a_serial_used_before_is_refused_in_words(log: Log, serial: str) -> None
     enqueue(log, "P15", ["S-1", "S-2"], NOW, at_shot=1)
     entries.mount(log, "P25", "B-1", NOW, at_shot=1)
     entries.mount(log, "P35", "N-01", NOW, at_shot=1, single_use=True)
-    make(log, 1, 3, "P35")
+    log.append(shots(1, 3, "P35"))
     with pytest.raises(UsageError, match=f"serial {serial}: .* allowed: each piece once"):
         enqueue(log, "P15", ["S-3", serial], NOW)
     assert "S-3" not in makings(log)
@@ -110,16 +105,16 @@ def test_a_serial_used_before_is_refused_in_words(log: Log, serial: str) -> None
 
 def test_a_number_beyond_what_a_series_used_is_free(log: Log) -> None:
     entries.mount(log, "P35", "N-01", NOW, at_shot=1, single_use=True)
-    make(log, 1, 3, "P35")
+    log.append(shots(1, 3, "P35"))
     assert enqueue(log, "P15", ["N-04"], NOW, at_shot=1) is not None
 
 
 def test_pieces_used_twice_are_found(log: Log) -> None:
     entries.mount(log, "P15", "S-1", NOW, at_shot=1, single_use=True)
-    make(log, 1, 2)
+    log.append(shots(1, 2, "P15"))
     entries.mount(log, "P25", "S-2", NOW, at_shot=1, single_use=True)
-    make(log, 1, 2, "P25")
-    assert {serial: [(one.press, one.shot) for one in shots] for serial, shots in used_twice(log).items()} == {
+    log.append(shots(1, 2, "P25"))
+    assert {serial: [(one.press, one.shot) for one in used] for serial, used in used_twice(log).items()} == {
         "S-2": [("P15", 2), ("P25", 1)]
     }
 
@@ -154,7 +149,7 @@ def test_making_is_said_bit_by_bit_and_a_later_statement_wins(log: Log) -> None:
 
 def test_a_design_said_later_reaches_the_shots_made_before(log: Log) -> None:
     entries.mount(log, "P15", "B-1", NOW, at_shot=1)
-    make(log, 1, 2)
+    log.append(shots(1, 2, "P15"))
     describe(log, ["B-1"], NOW, said={"design": "cap", "print_batch": "B7"})
     assert [(s.halves["moving"].design, s.halves["moving"].print_batch) for s in log.logged("P15")] == [
         ("cap", "B7")

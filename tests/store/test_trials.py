@@ -3,28 +3,24 @@
 from datetime import UTC, datetime
 
 from shotlog.clock import iso_utc
-from shotlog.records import Shot
 from shotlog.store.asked import trials
 from shotlog.store.asked.trials import TrialShots
 from shotlog.store.log.log import Log
+from tests.made_shots import shots
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 
 
-def make(log: Log, press: str, first: int, last: int) -> None:
-    log.append([Shot(press, n, n, NOW, {"cushion": 4.9}) for n in range(first, last + 1)])
-
-
 def fill(log: Log) -> None:
-    make(log, "P1", 1, 3)
+    log.append(shots(1, 3, "P1"))
     log.use_trial("cap 7", "cap", "PP", iso_utc(NOW))
-    make(log, "P1", 4, 6)
-    make(log, "P2", 11, 12)
+    log.append(shots(4, 6, "P1"))
+    log.append(shots(11, 12, "P2"))
     log.use_trial("never begun", "cap", "PP", iso_utc(NOW))
     log.use_trial("cap 7", "cap", "PA66", iso_utc(NOW))
-    make(log, "P1", 7, 7)
+    log.append(shots(7, 7, "P1"))
     log.use_trial("cap 7", "cap", "PP", iso_utc(NOW))
-    make(log, "P1", 8, 9)
+    log.append(shots(8, 9, "P1"))
 
 
 def test_each_trial_has_its_first_and_last_shot_on_every_press(log: Log) -> None:

@@ -1,6 +1,6 @@
 """Which shot a weighing belongs to: each on its own, so that none is shifted by another."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 
 import pytest
 
@@ -10,17 +10,13 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.shots import channels_present, columns
 from shotlog.store.parts.weights import match_by_hand, match_new, weighings
 from shotlog.wording.weighings import say_proposal
+from tests.made_shots import START, shot, shots
 
-START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 CYCLE_S = 60.0
 
 
 def at(seconds: float) -> datetime:
     return START + timedelta(seconds=seconds)
-
-
-def make(log: Log, shots: range) -> None:
-    log.append([Shot("P25", n, n, at(n * CYCLE_S), {"cushion": 5.0}) for n in shots])
 
 
 def weigh(log: Log, grams: float, seconds: float, g_per_mm: float | None = None) -> None:
@@ -37,24 +33,24 @@ def matched(log: Log) -> list[tuple[float, int | None]]:
 
 def test_a_skipped_weighing_shifts_nothing(log: Log) -> None:
     for n in range(1, 6):
-        make(log, range(n, n + 1))
+        log.append([shot(n)])
         if n != 3:
             weigh(log, 10.0 + n, n * CYCLE_S + 20.0)
     assert matched(log) == [(11.0, 1), (12.0, 2), (14.0, 4), (15.0, 5)]
 
 
 def test_a_part_weighed_twice_leaves_one_weighing_over_and_shifts_nothing(log: Log) -> None:
-    make(log, range(1, 2))
+    log.append(shots(1, 1))
     weigh(log, 11.0, 80.0)
     weigh(log, 11.001, 100.0)
-    make(log, range(2, 3))
+    log.append(shots(2, 2))
     weigh(log, 12.0, 140.0)
     assert matched(log) == [(11.0, 1), (11.001, None), (12.0, 2)]
     assert "no shot without a weight" in weighings(log, "P25")[1].why
 
 
 def test_a_weighing_too_late_for_any_shot_is_kept_and_shown(log: Log) -> None:
-    make(log, range(1, 2))
+    log.append(shots(1, 1))
     weigh(log, 11.0, 60.0 + 91.0)
     assert matched(log) == [(11.0, None)]
 
@@ -65,14 +61,14 @@ def test_a_weight_before_any_shot_is_kept(log: Log) -> None:
 
 
 def test_a_choice_between_two_shots_is_said(log: Log) -> None:
-    make(log, range(1, 3))
+    log.append(shots(1, 2))
     weigh(log, 11.0, 130.0)
     (one,) = weighings(log, "P25")
     assert (one.shot, one.others, one.why) == (2, (1,), "newest shot before it; could be 1 as well")
 
 
 def test_what_is_known_of_a_choice_does_not_hang_on_its_words(log: Log) -> None:
-    make(log, range(1, 4))
+    log.append(shots(1, 3))
     log.append([Weighing("P25", "balance-1", 11.0, at(190.0), 150.0, b"raw")])
     match_new(log, "P25", at(190.0), lambda proposal: "reworded")
     (one,) = weighings(log, "P25")
@@ -83,7 +79,7 @@ def test_what_is_known_of_a_choice_does_not_hang_on_its_words(log: Log) -> None:
 
 def test_order_is_kept(log: Log) -> None:
     """A shot left unweighed is not weighed after a later one by itself."""
-    make(log, range(1, 3))
+    log.append(shots(1, 2))
     weigh(log, 11.0, 130.0)
     weigh(log, 12.0, 140.0)
     assert matched(log) == [(11.0, 2), (12.0, None)]
@@ -91,7 +87,7 @@ def test_order_is_kept(log: Log) -> None:
 
 
 def test_people_correct_matches_together_and_only_those(log: Log) -> None:
-    make(log, range(1, 4))
+    log.append(shots(1, 3))
     weigh(log, 11.0, 130.0)
     weigh(log, 12.0, 140.0)
     weigh(log, 13.0, 190.0)
@@ -114,9 +110,9 @@ def test_people_correct_matches_together_and_only_those(log: Log) -> None:
     ],
 )
 def test_a_match_that_cannot_be_is_refused(log: Log, chosen: dict[int, int | None], reason: str, said: str) -> None:
-    make(log, range(1, 2))
+    log.append(shots(1, 1))
     weigh(log, 11.0, 80.0)
-    make(log, range(2, 3))
+    log.append(shots(2, 2))
     weigh(log, 12.0, 140.0)
     with pytest.raises(UsageError, match=said):
         match_by_hand(log, "P25", chosen, at(300.0), reason=reason)
@@ -124,9 +120,9 @@ def test_a_match_that_cannot_be_is_refused(log: Log, chosen: dict[int, int | Non
 
 
 def test_two_weighings_may_change_places(log: Log) -> None:
-    make(log, range(1, 2))
+    log.append(shots(1, 1))
     weigh(log, 11.0, 80.0)
-    make(log, range(2, 3))
+    log.append(shots(2, 2))
     weigh(log, 12.0, 140.0)
     match_by_hand(log, "P25", {1: 2, 2: 1}, at(300.0), reason="swapped on the tray")
     assert matched(log) == [(11.0, 2), (12.0, 1)]
@@ -134,7 +130,7 @@ def test_two_weighings_may_change_places(log: Log) -> None:
 
 def test_the_mass_balance_is_what_was_pushed_less_what_was_weighed(log: Log) -> None:
     """0.3 g/mm * (40 mm - 5 mm) = 10.5 g pushed; 10.2 g weighed: 0.3 g went elsewhere."""
-    make(log, range(1, 3))
+    log.append(shots(1, 2, cushion=5.0))
     weigh(log, 10.2, 130.0, g_per_mm=0.3)
     values = list(log.logged("P25"))[-1].values
     assert values == {"cushion": 5.0, "part_weight": 10.2, "mass_balance": pytest.approx(0.3)}
@@ -154,7 +150,7 @@ def test_a_weight_the_press_gave_itself_is_kept(log: Log) -> None:
 
 
 def test_matching_again_looks_only_at_what_is_new(log: Log) -> None:
-    make(log, range(1, 2))
+    log.append(shots(1, 1))
     weigh(log, 11.0, 80.0)
     before = log.verify()
     assert match_new(log, "P25", at(90.0), say_proposal) == 0

@@ -8,7 +8,8 @@ form is in `tests/long`.
 from collections.abc import Mapping
 
 import pytest
-from benchmark.lives.known import SIZES, Delays, Quiet, delays, healthy, learnt, most_found
+
+from tests.benchmark.lives.known import SIZES, Delays, Quiet, delays, healthy, learnt, most_found
 
 STATED, QUIET_LIVES, LIVES = 40.0, 60, 16
 CHANGES = [(kind, size) for kind, sizes in SIZES.items() for size in sizes]

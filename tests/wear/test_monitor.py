@@ -8,13 +8,13 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 import pytest
-from benchmark.lives.press import Press
 from made import ALL, THREE, life, sisters
 
 from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.wear import CAUSES, GROUPS, Monitor
+from tests.benchmark.lives.press import Press
 
 FLASH = {"cushion": ("ramp", -0.4), "peak_pressure": ("ramp", -0.08), "part_weight": ("ramp", 0.4)}
 EROSION = {"peak_pressure": ("ramp", -0.4), "cushion": ("ramp", -0.05)}

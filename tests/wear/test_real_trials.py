@@ -8,10 +8,10 @@ from collections.abc import Sequence
 
 import numpy as np
 import pytest
-from benchmark.lives import real_trials as real
-from benchmark.lives import tool_wear
 
 from shotlog.settings import DesignSettings
+from tests.benchmark.lives import real_trials as real
+from tests.benchmark.lives import tool_wear
 
 needs_moulding = pytest.mark.skipif(
     not real.REAL.exists(), reason="the open moulding shots are not beside this checkout"

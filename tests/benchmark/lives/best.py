@@ -1,9 +1,10 @@
 """The best possible detector of a simulated life: it knows level, noise, direction and course, not the onset."""
 
 import numpy as np
-from benchmark.lives.faults import Fault
-from benchmark.lives.press import Habits, Life
 from numpy.typing import NDArray
+
+from tests.benchmark.lives.faults import Fault
+from tests.benchmark.lives.press import Habits, Life
 
 F = NDArray[np.float64]
 

@@ -7,10 +7,10 @@ so that the chart makes as many false calls per healthy life as the monitor did 
 from collections.abc import Callable, Sequence
 
 import numpy as np
-from benchmark.lives.press import Life
 from numpy.typing import NDArray
 
 from shotlog.charts.audit import Ewma, SelfStartingCusum
+from tests.benchmark.lives.press import Life
 
 F = NDArray[np.float64]
 

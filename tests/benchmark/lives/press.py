@@ -4,10 +4,10 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
-from benchmark.lives.faults import CENTRE, CHANNELS, SCALE, Fault, draw
 from numpy.typing import NDArray
 
 from shotlog.records import InForce, LoggedShot
+from tests.benchmark.lives.faults import CENTRE, CHANNELS, SCALE, Fault, draw
 
 F = NDArray[np.float64]
 START = datetime(2026, 3, 2, 6, 0, tzinfo=UTC)

@@ -2,10 +2,9 @@
 
 from typing import Any
 
-from benchmark.lives.charts import healthy_share
-from benchmark.lives.press import Life
-
 from shotlog.records import Verdict
+from tests.benchmark.lives.charts import healthy_share
+from tests.benchmark.lives.press import Life
 
 Row = dict[str, Any]
 """`false`: called while healthy; `missed`, `delay`: of the fault. `group`, `cause`, `weight`, `err`, `cover`, `kept`

@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
-from benchmark.lives.real_trials import SHARED, raised
 from numpy.typing import NDArray
 
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear import Monitor
+from tests.benchmark.lives.real_trials import SHARED, raised
 
 TURNING = SHARED / "datasets" / "turning_wear_13_tools" / "data.csv"
 MILLING = SHARED / "datasets" / "milling_wear_3_cutters" / "data.csv"
