@@ -6,31 +6,26 @@ left out of curves and costs: its verdicts are not read again.
 
 from collections import Counter
 from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from math import inf
-from typing import Any
 
 from dashboard.shared.apart import apart
 from dashboard.shared.latest import Latest, Result
 from dashboard.shared.source import Source
 from shotlog.channels import ALWAYS_CHARTED
-from shotlog.clock import parse_utc
 from shotlog.parts.ends import InsertEnd
 from shotlog.parts.standing import PartStanding
 from shotlog.review.costs import Bill
-from shotlog.review.episodes import episodes
 from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
+from shotlog.review.history import read_history
 from shotlog.review.ledger import LedgerEntry, ledger_of
-from shotlog.review.lives import History, Life
-from shotlog.review.source import PressRecord, stretches_of
+from shotlog.review.lives import Life
 from shotlog.review.survival import Comparison
-from shotlog.review.swaps import swaps_of
 from shotlog.settings import Settings
 from shotlog.store.asked import state
 from shotlog.store.inserts.ends import insert_ends
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log, open_log
-from shotlog.store.log.shots import columns
 from shotlog.store.parts.dispositions import part_standings
 from shotlog.wording.parts import ending_text, why_out
 
@@ -145,7 +140,7 @@ def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
     """Return the ledger of an open log, from the newest `window` shots of each press."""
     upto = {press: newest[0] for press in log.presses() if (newest := log.last_shot(press))}
     since = {press: last - window + 1 if last > window else 0 for press, last in upto.items()}
-    histories = [_history(log, press, since.get(press, 0)) for press in log.presses()]
+    histories = [read_history(log, press, since.get(press, 0), channels=ALWAYS_CHARTED) for press in log.presses()]
     states = {
         press: _by_shot(part_standings(log, press, settings.designs, since.get(press, 0))) for press in log.presses()
     }
@@ -166,30 +161,6 @@ def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
         tuple(upto.items()),
         sum(end.serial not in known and end.shots_made > 0 for end in ends),
     )
-
-
-def _history(log: Log, press: str, first: int) -> History:
-    """Read a press from a shot on, as far as lives and swaps are told from it."""
-    with log.reading() as connection:
-        shots, times, values = columns(connection, press, ALWAYS_CHARTED, first)
-    verdicts = tuple(state.verdicts(log, press, first))
-    timeline = log.timeline(press)
-    begin, last = (int(shots[0]), int(shots[-1])) if len(shots) else (1, 0)
-    needed: dict[str, Any] = {
-        "press": press,
-        "shots": shots,
-        "times": tuple(parse_utc(time) for time in times),
-        "channels": tuple(ALWAYS_CHARTED),
-        "values": values,
-        "timeline": timeline,
-        "stretches": stretches_of(timeline.stays, begin, last),
-        "verdicts": verdicts,
-        "entries": tuple(state.entries(log, press, first)),
-        "settling": frozenset(one.shot for one in verdicts if one.settling),
-    }
-    record = PressRecord(**{one.name: needed.get(one.name, ()) for one in fields(PressRecord)})
-    called = episodes(verdicts)
-    return History(record, called, swaps_of(record, called))
 
 
 def _by_shot(standings: Sequence[PartStanding]) -> dict[int, list[PartStanding]]:

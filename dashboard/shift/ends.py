@@ -3,7 +3,8 @@
 from collections.abc import Mapping, Sequence
 
 from shotlog.records import Stay
-from shotlog.review.lives import History, Life, lives_of
+from shotlog.review.history import History
+from shotlog.review.lives import Life, lives_of
 from shotlog.store.inserts.ends import insert_ends
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline

@@ -8,14 +8,13 @@ from math import inf, isnan
 
 from dashboard.shared.views import DrawnLevel, EventLine, Mark, Strip, Strips
 from dashboard.shift.query import Query
-from dashboard.shift.read import history_of
 from dashboard.shift.scope import Window
 from dashboard.shift.whole import ShiftReader, Timelines
 from shotlog.entries import told
 from shotlog.records import Baseline, Signal, Stay, Verdict
 from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import Episode
-from shotlog.review.lives import History
+from shotlog.review.history import History, read_history
 from shotlog.review.suspects import suspects_of
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
@@ -112,11 +111,11 @@ def read_life(reader: ShiftReader, query: Query) -> LifeView | None:
     stay, last = stays[n_stay - 1]
     upto = query.upto if stay.first <= query.upto <= last else last
     window = Window(stay.mounting.press, max(stay.first, upto - LONGEST + 1), upto, 0)
-    history = history_of(log, known.presses[window.press], window)
+    history = read_history(log, window.press, window.first, upto, timeline=known.presses[window.press])
     design = reader.settings.designs.get(stay.mounting.insert.design, DesignSettings())
     record = history.record
     baselines = tuple(state.baselines(log, window.press, stay.first, upto))
-    accepted = accepted_levels(record.verdicts)
+    accepted = accepted_levels(state.verdicts(log, window.press, window.first, upto))
     spans = tuple(
         CalledSpan(one.first, one.last, one.onset, one.onset_low, one.onset_high, one.because)
         for one in suspects_of(history, (), {}, lambda _first, _last: PartCounts())

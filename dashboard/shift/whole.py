@@ -2,22 +2,21 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 from math import inf
 
 from dashboard.shared.source import Source
 from dashboard.shift.ends import whole_lives
 from dashboard.shift.query import Query
-from dashboard.shift.read import history_of, stays_within
 from dashboard.shift.scope import MOST_SHOTS, Window, matches, windows_of
 from shotlog.parts.standing import PartStanding
-from shotlog.records import Stay, Verdict
+from shotlog.records import Stay
 from shotlog.review.costs import PartCounts
-from shotlog.review.drift import Drift, drifts_of
+from shotlog.review.drift import Drift
+from shotlog.review.history import History, read_history
 from shotlog.review.ledger import counts_of
-from shotlog.review.lives import History, Life
-from shotlog.review.press import Turn
+from shotlog.review.lives import Life
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
+from shotlog.review.turns import Turn
 from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.log.entered import entries_mark
@@ -152,15 +151,18 @@ class ShiftReader:
         log, designs, known = self.log(), self.settings.designs, self.timelines()
         told = self.trials() if query.trial else []
         found = windows_of(log, query, known.presses, told, designs, self._most)
-        histories = {window.press: history_of(log, known.presses[window.press], window) for window in found}
+        histories = {
+            one.press: read_history(log, one.press, one.first, one.last, timeline=known.presses[one.press])
+            for one in found
+        }
         newest = {press: (log.last_shot(press) or (0, 0))[0] for press in known.presses}
         lives = whole_lives(log, histories, known.presses, known.stays_of, newest)
         presses = []
         for window in found:
             lines = tuple(
                 _line(known.presses[window.press], stay, newest[window.press], lives)
-                for stay in stays_within(known.presses[window.press], window.first, window.last)
-                if matches(stay, query, designs)
+                for stay in histories[window.press].record.timeline.stays
+                if stay.end > stay.first and matches(stay, query, designs)
             )
             counted = newest[window.press] <= _LONG_LOG
             presses.append(_press_shift(log, query, designs, window, histories[window.press], lines, counted))
@@ -186,8 +188,7 @@ def _press_shift(
     def count(first: int, last: int) -> PartCounts:
         return counts_of({window.press: states}, [(window.press, first, last)])
 
-    inserts = {stay.mounting.insert.serial: stay.mounting.insert for stay in history.record.timeline.stays}
-    known = {serial: designs.get(insert.design, DesignSettings()) for serial, insert in inserts.items()}
+    known = history.designs(designs)
     costs = {serial: design.cost for serial, design in known.items()}
     doubts = list({id(one): one for standings in states.values() for each in standings for one in each.doubts}.values())
     suspects = [*suspects_of(history, doubts, costs, count), *found_bad(history, doubts, count)]
@@ -195,31 +196,12 @@ def _press_shift(
     return PressShift(
         window,
         history,
-        tuple(turn for turn in _turns(history.record.verdicts) if wanted is None or turn.insert in wanted),
+        tuple(turn for turn in history.record.turns if wanted is None or turn.insert in wanted),
         lines,
-        tuple(one for one in _drifts(history, known) if wanted is None or one.insert in wanted),
+        tuple(one for one in history.drifts(known) if wanted is None or one.insert in wanted),
         tuple(one for one in suspects if wanted is None or one.insert in wanted),
         counted,
     )
-
-
-def _turns(verdicts: Sequence[Verdict]) -> list[Turn]:
-    found = []
-    for alike, run in groupby(verdicts, key=lambda one: (one.insert, one.settling, one.verdict)):
-        first, *rest = run
-        last = rest[-1] if rest else first
-        found.append(Turn(alike[0], first.shot, last.shot, alike[1], alike[2], last.sentence))
-    return found
-
-
-def _drifts(history: History, known: Mapping[str, DesignSettings]) -> list[Drift]:
-    found = []
-    for stretch in history.record.stretches:
-        judged = next((one.insert for one in history.record.verdicts if stretch.first <= one.shot <= stretch.last), "")
-        called = [one for one in history.episodes if one.stands and stretch.first <= one.first <= stretch.last]
-        limits = known.get(judged, DesignSettings()).limits
-        found += drifts_of(history.record, stretch, judged, limits, called[-1] if called else None)
-    return found
 
 
 def _line(timeline: Timeline, stay: Stay, newest: int, lives: Mapping[str, Life]) -> StayLine:

@@ -13,8 +13,9 @@ from shotlog.report.strips import strips
 from shotlog.report.words import counted, interval, label, moment, number, shots, unbroken, unit, value
 from shotlog.review.drift import Drift
 from shotlog.review.ledger import Ledger
-from shotlog.review.press import PressReview, Turn
+from shotlog.review.press import PressReview
 from shotlog.review.swaps import Swap
+from shotlog.review.turns import Turn
 from shotlog.wording.parts import why_out
 
 __all__ = ["press_section"]

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from shotlog.parts.inspection import Inspection
 from shotlog.review.episodes import Episode
-from shotlog.review.lives import History
+from shotlog.review.history import History
 from shotlog.review.swaps import Swap
 
 __all__ = ["ANSWERS", "Answer", "answers_of"]

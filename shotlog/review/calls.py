@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from shotlog.review.episodes import Episode
-from shotlog.review.lives import History
+from shotlog.review.history import History
 from shotlog.review.source import PressRecord
 
 __all__ = ["Call", "calls_of"]

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from shotlog.records import Verdict
 
-__all__ = ["Episode", "episodes"]
+__all__ = ["Episode", "Episodes", "episodes"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,17 +48,32 @@ class Episode:
 
 def episodes(verdicts: Iterable[Verdict]) -> tuple[Episode, ...]:
     """Return the episodes of one press, from its verdicts in order."""
-    found: list[Episode] = []
-    run: list[Verdict] = []
+    told = Episodes()
     for verdict in verdicts:
+        told.take(verdict)
+    return told.found
+
+
+class Episodes:
+    """The episodes of one press, from its verdicts taken one by one in order: a long log has too many to hold."""
+
+    def __init__(self) -> None:
+        self._found: list[Episode] = []
+        self._run: list[Verdict] = []
+
+    def take(self, verdict: Verdict) -> None:
+        """Take the next verdict."""
+        run = self._run
         if run and (verdict.verdict == "keep" or verdict.insert != run[0].insert):
-            found.append(_episode(run, verdict.insert == run[0].insert))
-            run = []
+            self._found.append(_episode(run, verdict.insert == run[0].insert))
+            run.clear()
         if verdict.verdict != "keep":
             run.append(verdict)
-    if run:
-        found.append(_episode(run, False))
-    return tuple(found)
+
+    @property
+    def found(self) -> tuple[Episode, ...]:
+        """The episodes up to the last verdict taken."""
+        return (*self._found, _episode(self._run, False)) if self._run else tuple(self._found)
 
 
 def _episode(run: list[Verdict], withdrawn: bool) -> Episode:

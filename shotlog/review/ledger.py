@@ -5,12 +5,10 @@ from dataclasses import dataclass
 
 from shotlog.parts.standing import PartStanding
 from shotlog.review.costs import Bill, Hindsight, PartCounts, bill_of, hindsight_of
-from shotlog.review.episodes import episodes
 from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
-from shotlog.review.lives import History, Life, lives_of
-from shotlog.review.source import read_press
+from shotlog.review.history import History, read_history
+from shotlog.review.lives import Life, lives_of
 from shotlog.review.survival import Comparison
-from shotlog.review.swaps import swaps_of
 from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts.ends import insert_ends
@@ -48,12 +46,7 @@ class Ledger:
 
 def histories_of(log: Log) -> tuple[History, ...]:
     """Read every press of a log and work out its episodes and swaps."""
-    found = []
-    for press in log.presses():
-        record = read_press(log, press)
-        called = episodes(record.verdicts)
-        found.append(History(record, called, swaps_of(record, called)))
-    return tuple(found)
+    return tuple(read_history(log, press) for press in log.presses())
 
 
 def states_of(log: Log, settings: Settings) -> PartStates:

@@ -14,19 +14,11 @@ from shotlog.parts.ending import decide
 from shotlog.parts.ends import InsertEnd
 from shotlog.records import Stay
 from shotlog.review.episodes import Episode
+from shotlog.review.history import History
 from shotlog.review.source import PressRecord
 from shotlog.review.swaps import Swap
 
-__all__ = ["History", "Life", "lives_of"]
-
-
-@dataclass(frozen=True, slots=True)
-class History:
-    """A press with what was worked out of it."""
-
-    record: PressRecord
-    episodes: tuple[Episode, ...]
-    swaps: tuple[Swap, ...]
+__all__ = ["Life", "lives_of"]
 
 
 @dataclass(frozen=True, slots=True)

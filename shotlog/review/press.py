@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 
 from shotlog.parts.doubt import Doubt, Lifted
@@ -10,12 +10,13 @@ from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import PartStanding
 from shotlog.records import Baseline, Fault, Gap
 from shotlog.review.answers import Answer, answers_of
+from shotlog.review.beside import Beside
 from shotlog.review.calls import Call, calls_of
 from shotlog.review.choices import Choice, choices_of
 from shotlog.review.costs import Bill, PartCounts, bill_of
-from shotlog.review.drift import Drift, drifts_of
+from shotlog.review.drift import Drift
+from shotlog.review.history import History
 from shotlog.review.ledger import PartStates, counts_of, insert_cost
-from shotlog.review.lives import History
 from shotlog.review.lots import LotChange, lot_changes
 from shotlog.review.measured import Measured, measured_of
 from shotlog.review.outages import Outage, outages_of
@@ -27,25 +28,14 @@ from shotlog.review.source import MountedStretch, PressRecord
 from shotlog.review.stops import Stop, stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.swaps import Swap
+from shotlog.review.turns import Turn
 from shotlog.review.weighed import WeighedCounts, weighed_counts
 from shotlog.settings import DesignSettings
 from shotlog.store.asked.state import EntryRow
 from shotlog.store.inserts.making import Making
 from shotlog.store.parts.soaks import Soak
 
-__all__ = ["FaultKind", "PressReview", "Turn", "press_review"]
-
-
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """The verdict from shot `first` to `last` on one insert, with the sentence it ended on."""
-
-    insert: str
-    first: int
-    last: int
-    settling: bool
-    verdict: str
-    sentence: str
+__all__ = ["FaultKind", "PressReview", "press_review"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +97,7 @@ class PressReview:
 
 def press_review(
     history: History,
+    beside: Beside,
     first: int,
     designs: Mapping[str, DesignSettings],
     states: PartStates,
@@ -119,11 +110,9 @@ def press_review(
     where = record.rows(first, record.last_shot)
     if where.start >= where.stop:
         return None
-    outages = _outages(record, None if first <= 0 else record.times[where.start])
+    outages = _outages(record, beside, None if first <= 0 else record.times[where.start])
     first, last = int(record.shots[where.start]), record.last_shot
-    inserts = {stay.mounting.insert.serial: stay.mounting.insert for stay in record.timeline.stays}
-    known = {serial: designs.get(insert.design, DesignSettings()) for serial, insert in inserts.items()}
-    stretches = tuple(one for one in record.stretches if one.last >= first)
+    known = history.designs(designs)
 
     def count(since: int, until: int) -> PartCounts:
         return counts_of(states, [(record.press, since, until)])
@@ -144,26 +133,26 @@ def press_review(
         n_seen=where.stop - where.start,
         n_missed=sum(min(gap.last, last) - max(gap.first, first) + 1 for gap in record.gaps if gap.last >= first),
         n_settling=sum(int(shot) in record.settling for shot in record.shots[where]),
-        stretches=stretches,
-        turns=tuple(turn for turn in _turns(record) if turn.last >= first),
+        stretches=tuple(one for one in record.stretches if one.last >= first),
+        turns=tuple(turn for turn in record.turns if turn.last >= first),
         calls=calls_of(history, first),
         answers=answers_of(history, results, first),
         rejudged=tuple(
-            one for one in record.rejudged if any(e is not None and e.last >= first for e in (one.was, one.now))
+            one for one in beside.rejudged if any(e is not None and e.last >= first for e in (one.was, one.now))
         ),
         suspects=tuple(one for one in suspects if one.last >= first),
         lifted=tuple(one for one in _lifted(states[record.press]) if one.last >= first),
         shared=shared_by(_standings(states[record.press], first), results, soaked, made),
         swaps=tuple(swap for swap in history.swaps if swap.at_shot >= first),
-        drifts=tuple(drift for stretch in stretches for drift in _drifts(history, stretch, known)),
+        drifts=history.drifts(known, first),
         stops=tuple(stop for stop in stops_of(record) if stop.at_shot >= first),
         lots=tuple(lot for lot in lot_changes(record) if lot.noted >= first),
         entries=tuple(entry for entry in record.entries if entry.event.at_shot >= first),
         gaps=tuple(gap for gap in record.gaps if gap.last >= first),
         filled=tuple(span for span in record.filled if span[1] >= first),
         outages=outages,
-        weighed=weighed_counts(record, first),
-        faults=_fault_kinds(record.faults, record.times[where.start]),
+        weighed=weighed_counts(record, beside.weighings, first),
+        faults=_fault_kinds(beside.faults, record.times[where.start]),
         baselines=tuple(one for one in record.baselines if one.last >= first),
         choices=choices_of(record, first, known),
         pieces=pieces_of(record, first),
@@ -191,35 +180,15 @@ def _standings(states: Mapping[int, Sequence[PartStanding]], first: int) -> list
     return [standing for shot, standings in states.items() if shot >= first for standing in standings]
 
 
-def _outages(record: PressRecord, since: datetime | None) -> tuple[Outage, ...]:
+def _outages(record: PressRecord, beside: Beside, since: datetime | None) -> tuple[Outage, ...]:
     """Return the outages that reach into a period; `since` is its first shot, None for the whole log."""
-    found = outages_of(record.links, record.times, record.shots.tolist(), record.gaps)
+    found = outages_of(beside.links, record.times, record.shots.tolist(), record.gaps)
     return tuple(one for one in found if since is None or one.end is None or one.end >= since)
 
 
 def _lifted(states: Mapping[int, Sequence[PartStanding]]) -> list[Lifted]:
     every = (one for standings in states.values() for standing in standings for one in standing.lifted)
     return list(dict.fromkeys(every))
-
-
-def _turns(record: PressRecord) -> list[Turn]:
-    turns: list[Turn] = []
-    for verdict in record.verdicts:
-        turn = Turn(verdict.insert, verdict.shot, verdict.shot, verdict.settling, verdict.verdict, verdict.sentence)
-        before = turns[-1] if turns else turn
-        alike = (before.insert, before.settling, before.verdict) == (turn.insert, turn.settling, turn.verdict)
-        if turns and alike:
-            turns[-1] = replace(turn, first=before.first)
-        else:
-            turns.append(turn)
-    return turns
-
-
-def _drifts(history: History, stretch: MountedStretch, known: Mapping[str, DesignSettings]) -> list[Drift]:
-    judged = next((v.insert for v in history.record.verdicts if stretch.first <= v.shot <= stretch.last), "")
-    called = [one for one in history.episodes if one.stands and stretch.first <= one.first <= stretch.last]
-    limits = known[judged].limits if judged in known else {}
-    return drifts_of(history.record, stretch, judged, limits, called[-1] if called else None)
 
 
 def _fault_kinds(faults: Sequence[Fault], since: datetime) -> tuple[FaultKind, ...]:

@@ -1,7 +1,11 @@
-"""Everything the log knows of one press, read once: what the rest of the review works on."""
+"""What the log knows of one press over a window of shots: the one reading of history.
+
+Report, pages and command line all read it here. A window costs what it holds, however long the log: what it needs from
+before it (the stays that reach into it) is looked up.
+"""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from math import inf
@@ -11,21 +15,19 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
-from shotlog.records import Baseline, Fault, Gap, Link, Signal, Stay, Verdict
-from shotlog.review.rejudged import Rejudged, rejudged
+from shotlog.records import Baseline, Gap, Signal, Stay, Verdict
+from shotlog.review.episodes import Episode, Episodes
+from shotlog.review.turns import Turn, Turns
 from shotlog.store.asked import state
-from shotlog.store.asked.history import judgings
-from shotlog.store.asked.links import links
 from shotlog.store.asked.missed import filled, unseen
 from shotlog.store.asked.state import EntryRow
 from shotlog.store.log.log import Log
-from shotlog.store.log.shots import channels_present, columns
+from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
-from shotlog.store.parts.weights import Weighed, weighings
 
-__all__ = ["MountedStretch", "PressRecord", "read_press", "stretches_of"]
+__all__ = ["EVER", "MountedStretch", "PressRecord", "Said", "read_press", "stretches_of"]
 
-_EVERY_FAULT = 2**31 - 1
+EVER = 2**62
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +39,39 @@ class MountedStretch:
     halves: Mapping[str, str]
 
 
+class Said:
+    """What the verdicts of a press come to, taken one by one in order: episodes, turns, and the shots that settled."""
+
+    def __init__(self, verdicts: Iterable[Verdict] = ()) -> None:
+        self._episodes, self._turns, self._settling = Episodes(), Turns(), set[int]()
+        for verdict in verdicts:
+            self._episodes.take(verdict)
+            self._turns.take(verdict)
+            if verdict.settling:
+                self._settling.add(verdict.shot)
+
+    @property
+    def episodes(self) -> tuple[Episode, ...]:
+        """The changes that were called."""
+        return self._episodes.found
+
+    @property
+    def turns(self) -> tuple[Turn, ...]:
+        """The runs of shots of which the same was said."""
+        return self._turns.found
+
+    @property
+    def settling(self) -> frozenset[int]:
+        """The shots that were not judged."""
+        return frozenset(self._settling)
+
+
 @dataclass(frozen=True, slots=True)
 class PressRecord:
-    """A press's whole history. `values` has shape (n_shots, n_channels), NaN where missing; `shots` is in order.
+    """A press over a window of shots. `values` has shape (n_shots, n_channels), NaN where missing; `shots` in order.
 
-    `gaps`: shots still missing; `filled`: spans that were missed and taken in later.
+    `timeline`: the stays that made a shot of the window, and what was noted since the first of them. `gaps`: shots
+    still missing; `filled`: spans that were missed and taken in later. `settling`: shots that were not judged.
     """
 
     press: str
@@ -51,17 +81,14 @@ class PressRecord:
     values: NDArray[np.float64]
     timeline: Timeline
     stretches: tuple[MountedStretch, ...]
-    verdicts: tuple[Verdict, ...]
+    episodes: tuple[Episode, ...]
+    turns: tuple[Turn, ...]
+    settling: frozenset[int]
     signals: tuple[Signal, ...]
     baselines: tuple[Baseline, ...]
     entries: tuple[EntryRow, ...]
     gaps: tuple[Gap, ...]
     filled: tuple[tuple[int, int], ...]
-    faults: tuple[Fault, ...]
-    settling: frozenset[int]
-    links: tuple[Link, ...] = ()
-    rejudged: tuple[Rejudged, ...] = ()
-    weighings: tuple[Weighed, ...] = ()
 
     @property
     def last_shot(self) -> int:
@@ -93,37 +120,56 @@ class PressRecord:
 
     def stretch_at(self, shot: int) -> MountedStretch | None:
         """Return the stretch a shot belongs to."""
-        return next((one for one in self.stretches if one.first <= shot <= one.last), None)
+        at = bisect_right(self.stretches, shot, key=lambda one: one.first) - 1
+        return self.stretches[at] if at >= 0 and shot <= self.stretches[at].last else None
+
+    def judged(self, first: int, last: int) -> str:
+        """Return the insert that the first judged shot of `first` to `last` was judged on, empty where none was."""
+        at = bisect_left(self.turns, first, key=lambda one: one.last)
+        return self.turns[at].insert if at < len(self.turns) and self.turns[at].first <= last else ""
 
 
-def read_press(log: Log, press: str) -> PressRecord:
-    """Read what the log knows of a press."""
+def read_press(
+    log: Log,
+    press: str,
+    first: int = 0,
+    last: int = EVER,
+    *,
+    timeline: Timeline | None = None,
+    channels: Collection[str] = CHANNELS,
+) -> PressRecord:
+    """Read what the log knows of shots `first` to `last` of a press.
+
+    Parameters
+    ----------
+    timeline
+        The press's timeline, where the caller has it: in a long log it is slow to read.
+    channels
+        Those to read; of them the record has those with a value in the window.
+    """
+    names = tuple(name for name in CHANNELS if name in channels)
     with log.reading() as connection:
-        present = channels_present(connection, [press])
-        channels = tuple(name for name in CHANNELS if name in present)
-        shots, times, values = columns(connection, press, channels)
-    verdicts = tuple(state.verdicts(log, press))
-    timeline = log.timeline(press)
-    last = int(shots[-1]) if len(shots) else 0
+        shots, times, values = columns(connection, press, names, first, last)
+    present = [n for n in range(len(names)) if np.isfinite(values[:, n]).any()]
+    begin, end = (int(shots[0]), int(shots[-1])) if len(shots) else (1, 0)
+    within = (log.timeline(press) if timeline is None else timeline).within(first, last)
+    said = Said(state.each_verdict(log, press, first, last))
     return PressRecord(
-        press,
-        shots,
-        tuple(parse_utc(time) for time in times),
-        channels,
-        values,
-        timeline,
-        stretches_of(timeline.stays, int(shots[0]) if len(shots) else 1, last),
-        verdicts,
-        tuple(state.signals(log, press)),
-        tuple(state.baselines(log, press)),
-        tuple(state.entries(log, press)),
-        tuple(unseen(log, press)),
-        tuple(filled(log, press)),
-        tuple(reversed(state.faults(log, press, limit=_EVERY_FAULT))),
-        frozenset(verdict.shot for verdict in verdicts if verdict.settling),
-        tuple(links(log, press)),
-        rejudged(press, judgings(log, press)),
-        tuple(weighings(log, press)),
+        press=press,
+        shots=shots,
+        times=tuple(parse_utc(time) for time in times),
+        channels=tuple(names[n] for n in present),
+        values=values[:, present],
+        timeline=within,
+        stretches=stretches_of(within.stays, begin, end),
+        episodes=said.episodes,
+        turns=said.turns,
+        settling=said.settling,
+        signals=tuple(state.signals(log, press, first, last)),
+        baselines=tuple(state.baselines(log, press, first, last)),
+        entries=tuple(state.entries(log, press, first, last)),
+        gaps=tuple(unseen(log, press, first, last)),
+        filled=tuple(filled(log, press, first, last)),
     )
 
 

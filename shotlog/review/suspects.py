@@ -12,7 +12,7 @@ from shotlog.parts.doubt import Doubt
 from shotlog.parts.inspection import Inspection
 from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import Episode
-from shotlog.review.lives import History
+from shotlog.review.history import History
 
 __all__ = ["FirstLook", "Suspects", "found_bad", "suspects_of"]
 

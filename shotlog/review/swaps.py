@@ -92,7 +92,7 @@ class Swap:
     replaced_by: str = ""
 
 
-def swaps_of(record: PressRecord, found: tuple[Episode, ...]) -> tuple[Swap, ...]:
+def swaps_of(record: PressRecord) -> tuple[Swap, ...]:
     """Return the swaps of a press in order, each with what it showed."""
     swaps = []
     for stay in record.timeline.stays:
@@ -103,7 +103,7 @@ def swaps_of(record: PressRecord, found: tuple[Episode, ...]) -> tuple[Swap, ...
         if before is None:
             continue
         last_seen = _last_seen(record, at)
-        called = next((one for one in found if one.last == last_seen and one.stands), None)
+        called = next((one for one in record.episodes if one.last == last_seen and one.stands), None)
         after = record.stretch_at(at)
         into = after.halves.get(half, "") if after is not None else ""
         outcome, ground, moved = _outcome(record, before, after, called)

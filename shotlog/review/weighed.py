@@ -1,9 +1,11 @@
 """How the weighings of a period met their shots: each that is doubtful may have put a weight on the wrong shot."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shotlog.review.source import PressRecord
 from shotlog.store.parts.inspections import WEIGHT
+from shotlog.store.parts.weights import Weighed
 
 __all__ = ["WeighedCounts", "weighed_counts"]
 
@@ -24,10 +26,10 @@ class WeighedCounts:
     n_shots: int
 
 
-def weighed_counts(record: PressRecord, first: int) -> WeighedCounts | None:
+def weighed_counts(record: PressRecord, weighings: Sequence[Weighed], first: int) -> WeighedCounts | None:
     """Count the weighings of shots from `first` on, and those of no shot since the first of these was made."""
     since = record.times[record.rows(first, first).start]
-    mine = [w for w in record.weighings if (w.time >= since if w.shot is None else w.shot >= first)]
+    mine = [w for w in weighings if (w.time >= since if w.shot is None else w.shot >= first)]
     if not mine:
         return None
     return WeighedCounts(

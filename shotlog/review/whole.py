@@ -10,6 +10,7 @@ from typing import Any
 from shotlog import __version__
 from shotlog.errors import StoreDamaged
 from shotlog.parts.ending import WORDS
+from shotlog.review.beside import read_beside
 from shotlog.review.ledger import Ledger, histories_of, ledger_of, states_of
 from shotlog.review.press import PressReview, press_review
 from shotlog.review.source import PressRecord
@@ -72,9 +73,9 @@ def review(log: Log, settings: Settings, made_at: datetime, since: datetime | No
     for history in histories:
         record = history.record
         results = inspections(log, record.press)
-        one = press_review(
-            history, _first_since(record, since), settings.designs, states, made, results, soaks(log, record.press)
-        )
+        first = _first_since(record, since)
+        beside = read_beside(log, record.press, first, since)
+        one = press_review(history, beside, first, settings.designs, states, made, results, soaks(log, record.press))
         if one is None:
             silent.append(record.press)
         else:

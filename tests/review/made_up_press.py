@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 
 from shotlog.records import Event, Gap, Insert, Mounting, Removal, Verdict
-from shotlog.review.source import PressRecord, stretches_of
+from shotlog.review.source import PressRecord, Said, stretches_of
 from shotlog.store.asked.state import EntryRow
 from shotlog.store.log.timeline import Timeline
 
@@ -52,7 +52,7 @@ def record(
     values = np.column_stack(
         [level + noise.normal(0.0, spread, len(shots)), 540.0 + noise.normal(0.0, 4.0, len(shots))]
     )
-    timeline = Timeline(mountings, removals, events)
+    timeline, said = Timeline(mountings, removals, events), Said(verdicts)
     return PressRecord(
         "P1",
         shots,
@@ -61,12 +61,12 @@ def record(
         values,
         timeline,
         stretches_of(timeline.stays, 1, n_shots),
-        tuple(verdicts),
+        said.episodes,
+        said.turns,
+        said.settling,
         (),
         (),
         tuple(EntryRow(n, event, False) for n, event in enumerate(events, 1)),
         tuple(gaps),
         (),
-        (),
-        frozenset(v.shot for v in verdicts if v.settling),
     )

@@ -7,8 +7,7 @@ import pytest
 from shotlog.parts.inspection import Inspection
 from shotlog.records import Verdict
 from shotlog.review.answers import ANSWERS, Answer, answers_of
-from shotlog.review.episodes import episodes
-from shotlog.review.lives import History
+from shotlog.review.history import History
 from shotlog.review.swaps import Swap
 from tests.review.made_up_press import mounting, record, verdict
 from tests.review.test_shared import looked_at
@@ -19,11 +18,11 @@ def answer(
     verdicts: Sequence[Verdict], outcome: str | None = None, results: Sequence[Inspection] = ()
 ) -> tuple[Answer, ...]:
     press = record(100, lambda shot: 5.0, [mounting("B-1", 1), mounting("B-2", 51)], verdicts=verdicts)
-    called = episodes(press.verdicts)
+    called = press.episodes
     swaps = ()
     if outcome is not None:
         swaps = (Swap("P1", 51, "moving", "B-1", "B-2", "", called[0], 11, outcome, "", ()),)
-    found = answers_of(History(press, called, swaps), results)
+    found = answers_of(History(press, swaps), results)
     assert all(one.answer in ANSWERS for one in found)
     return found
 

@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 
 from shotlog.review.drift import drifts_of, fitted_line
-from shotlog.review.episodes import episodes
 from shotlog.settings import Bound
 from tests.review.made_up_press import mounting, record, verdict
 
@@ -48,7 +47,7 @@ def test_the_share_is_that_of_the_way_to_the_given_limit() -> None:
 def test_a_called_change_is_fitted_since_its_onset_too() -> None:
     said = [verdict(shot, "B-1", "swap", onset=31, onset_low=29, onset_high=33) for shot in range(36, 61)]
     press = record(60, lambda shot: 5.0 - 0.03 * max(0, shot - 30), [mounting("B-1", 1)], verdicts=said)
-    called = episodes(press.verdicts)[0]
+    called = press.episodes[0]
     found = [d for d in drifts_of(press, press.stretches[0], "B-1", {}, called) if d.channel == "cushion"]
     assert [one.part for one in found] == ["whole", "since onset"]
     assert found[1].first == 31

@@ -11,7 +11,8 @@ from shotlog.parts.part import Part
 from shotlog.records import Mounting, Removal, Verdict
 from shotlog.review.costs import PartCounts, bill_of, hindsight_of, rest_of_life
 from shotlog.review.episodes import Episode, episodes
-from shotlog.review.lives import History, Life, lives_of
+from shotlog.review.history import History
+from shotlog.review.lives import Life, lives_of
 from shotlog.review.source import PressRecord
 from shotlog.review.swaps import Swap
 from tests.review.made_up_press import at, mounting, record, removal, verdict
@@ -27,7 +28,7 @@ def history(
     n_shots: int = 100,
 ) -> History:
     press = record(n_shots, lambda shot: 5.0, mountings, removals, verdicts)
-    return History(press, episodes(press.verdicts), tuple(swaps))
+    return History(press, tuple(swaps))
 
 
 def calls(first: int, last: int, insert: str, onset: int, group: str = "insert", said: str = "swap") -> list[Verdict]:

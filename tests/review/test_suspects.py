@@ -1,6 +1,7 @@
 """Which parts are in doubt: spans, what ends them, and which part to look at first; stops beside them."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 from shotlog.parts.doubt import Doubt
@@ -8,8 +9,7 @@ from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import Part
 from shotlog.records import Event, Gap, Verdict
 from shotlog.review.costs import PartCounts
-from shotlog.review.episodes import episodes
-from shotlog.review.lives import History
+from shotlog.review.history import History
 from shotlog.review.source import PressRecord
 from shotlog.review.stops import stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
@@ -32,7 +32,7 @@ def history(verdicts: Sequence[Verdict], outcomes: dict[int, str], gaps: Sequenc
         Swap("P1", shot, "moving", f"B-{n}", f"B-{n + 1}", "", None, None, outcome, "", ())
         for n, (shot, outcome) in enumerate(outcomes.items(), 1)
     ]
-    return History(press, episodes(press.verdicts), tuple(swaps))
+    return History(press, tuple(swaps))
 
 
 def counted(first: int, last: int) -> PartCounts:
@@ -102,7 +102,7 @@ def test_a_stop_is_seen_in_the_times_and_settling_counted() -> None:
     verdicts = [verdict(shot, "B-1", settling=shot <= 8 or 31 <= shot <= 35) for shot in range(1, 61)]
     press = record(60, lambda shot: 5.0, [mounting("B-1", 1)], verdicts=verdicts)
     late = tuple(t + timedelta(minutes=20 if n >= 30 else 0) for n, t in enumerate(press.times))
-    moved = PressRecord(**{name: getattr(press, name) for name in press.__dataclass_fields__} | {"times": late})
+    moved = replace(press, times=late)
     assert paused(moved) == [(31, 21.25, "", 5)]
 
 
@@ -110,8 +110,5 @@ def test_a_noted_pause_is_told_even_when_short_and_one_taken_back_is_not() -> No
     events = [Event("P1", 20, "pause", "coffee", at(20))]
     press = record(60, lambda shot: 5.0, [mounting("B-1", 1)], events=events)
     assert paused(press) == [(20, None, "pause: coffee", 0)]
-    taken = PressRecord(
-        **{name: getattr(press, name) for name in press.__dataclass_fields__}
-        | {"entries": tuple(type(e)(e.entry_id, e.event, True) for e in press.entries)}
-    )
+    taken = replace(press, entries=tuple(replace(one, taken_back=True) for one in press.entries))
     assert paused(taken) == []

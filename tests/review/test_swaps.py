@@ -39,7 +39,7 @@ def press(cushion: Callable[[int], float], events: tuple[Event, ...] = (), call:
 
 
 def swap(history: PressRecord) -> Swap:
-    found = swaps_of(history, episodes(history.verdicts))
+    found = swaps_of(history)
     assert len(found) == 1
     return found[0]
 
@@ -102,7 +102,7 @@ def test_the_last_swap_of_a_log_is_not_resolved() -> None:
     history = record(
         60, worn, [mounting("B-1", 1)], [removal("B-1", 61, "flash")], [v for v in said(46, 60) if v.shot <= 60]
     )
-    found = swaps_of(history, episodes(history.verdicts))
+    found = swaps_of(history)
     assert [(one.out, one.into, one.outcome) for one in found] == [("B-1", "", "not resolved")]
 
 
@@ -116,7 +116,7 @@ def test_warm_up_is_not_taken_for_a_change() -> None:
 
 def test_single_use_pieces_are_no_swaps() -> None:
     history = record(20, lambda shot: 5.0, [mounting("S-1", 1, single_use=True), mounting("S-11", 11, single_use=True)])
-    assert swaps_of(history, ()) == ()
+    assert swaps_of(history) == ()
 
 
 def test_an_episode_ends_with_the_call_or_with_the_insert() -> None:

@@ -1,6 +1,6 @@
 """How things stand at a press now, and what happened over a stretch of shots: what screens and commands show."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields
 from datetime import datetime
 from typing import Any, TypeVar
@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 from sqlalchemy import ColumnElement, Connection, RowMapping, Select, Table, func, select
 
 from shotlog.channels import CHANNELS
-from shotlog.clock import parse_utc
+from shotlog.clock import iso_utc, parse_utc
 from shotlog.records import Baseline, Event, Fault, Gap, Link, Signal, Stay, Verdict, Weighing
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log import schema
@@ -22,8 +22,10 @@ __all__ = [
     "PressState",
     "baselines",
     "change_mark",
+    "each_verdict",
     "entries",
     "faults",
+    "faults_since",
     "gaps",
     "last_weighing",
     "mountings",
@@ -35,6 +37,8 @@ __all__ = [
 ]
 
 _EVER = 2**62
+_CHUNK = 2000
+
 _Kept = TypeVar("_Kept", Baseline, Fault, Gap, Signal, Weighing)
 
 
@@ -101,6 +105,14 @@ def verdicts(log: Log, press: str, first: int = 0, last: int = _EVER, limit: int
     return list(verdict_rows(reversed(rows), press))
 
 
+def each_verdict(log: Log, press: str, first: int = 0, last: int = _EVER) -> Iterator[Verdict]:
+    """Yield the verdicts in force on shots `first` to `last`, in order: a long log has more than fit in memory."""
+    table = schema.verdicts
+    query = _between(table, press, table.c.shot, first, last).where(in_force(table, table.c.shot))
+    with log.reading() as connection:
+        yield from verdict_rows(connection.execute(query.execution_options(yield_per=_CHUNK)).mappings(), press)
+
+
 def signals(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Signal]:
     """Return the signals in force on shots `first` to `last`, in order."""
     table = schema.signals
@@ -141,6 +153,13 @@ def faults(log: Log, press: str, limit: int = 100) -> list[Fault]:
     """Return the newest faults of a press, newest first."""
     table = schema.faults
     return _records(log, _of(table, press).order_by(table.c.id.desc()).limit(limit), Fault)
+
+
+def faults_since(log: Log, press: str, since: datetime | None = None) -> list[Fault]:
+    """Return the faults of a press since a time, or all, in the order they came."""
+    table = schema.faults
+    query = _of(table, press).order_by(table.c.id)
+    return _records(log, query if since is None else query.where(table.c.time >= iso_utc(since)), Fault)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,9 @@ re-attributes the shots it concerns without a row being changed.
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
+from copy import copy
 from math import inf
+from typing import Self
 
 from shotlog.entries import KINDS
 from shotlog.errors import UsageError
@@ -71,18 +73,23 @@ class Timeline:
             self._stays.setdefault(stay.mounting.half, []).append(stay)
         self._starts = {half: [stay.first for stay in held] for half, held in self._stays.items()}
 
-    def only(self, stays: Sequence[Stay], last: int) -> "Timeline":
-        """Return the timeline of some of the stays, in order, with the events from the first of them to shot `last`."""
-        since = min((stay.first for stay in stays), default=last + 1)
-        events = self._events[bisect_left(self._event_shots, since) : bisect_right(self._event_shots, last)]
-        cut = Timeline(events=events, queues=self._queues)
-        cut._hold(stays)
-        return cut
-
     @property
     def stays(self) -> list[Stay]:
         """Every stay, in order of first shot."""
         return sorted((stay for stays in self._stays.values() for stay in stays), key=lambda stay: stay.first)
+
+    def within(self, first: int, last: int) -> Self:
+        """Return this timeline with only the stays that touch shots `first` to `last`, and the events since these.
+
+        A long log has thousands of stays, and who works on a window asks every one. Dry shots are all kept: the pieces
+        taken before are counted by them.
+        """
+        cut = copy(self)
+        cut._hold(stay for stays in self._stays.values() for stay in _touching(stays, first, last))
+        since = min((starts[0] for starts in cut._starts.values()), default=last + 1)
+        upto = bisect_left(self._event_shots, since), bisect_right(self._event_shots, last)
+        cut._events, cut._event_shots = self._events[slice(*upto)], self._event_shots[slice(*upto)]
+        return cut
 
     def stays_at(self, shot: int) -> dict[str, Stay]:
         """Return the stay in force in each half at `shot`."""
@@ -129,6 +136,10 @@ class Timeline:
         """
         first, last = bisect_right(self._event_shots, after), bisect_right(self._event_shots, upto)
         return tuple((event.kind, one_line(event.text)) for event in self._events[first:last])
+
+
+def _touching(stays: Sequence[Stay], first: int, last: int) -> list[Stay]:
+    return [stay for stay in stays if stay.first <= last and max(stay.end, stay.first + 1) > first]
 
 
 def _stay(entry: Mounting, following: list[Mounting], removals: list[Removal]) -> Stay:

@@ -1,0 +1,38 @@
+"""What the log holds beside the shots of a press: connections, faults, weighings, calls changed by judging again."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from shotlog.records import Fault, Link
+from shotlog.review.rejudged import Rejudged, rejudged
+from shotlog.store.asked import state
+from shotlog.store.asked.history import judged_again_from, judgings
+from shotlog.store.asked.links import links
+from shotlog.store.log.log import Log
+from shotlog.store.parts.weights import Weighed, weighings
+
+__all__ = ["Beside", "read_beside"]
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """Of one press, each in the order it was noted; only the review of a period tells of it."""
+
+    faults: tuple[Fault, ...]
+    links: tuple[Link, ...]
+    rejudged: tuple[Rejudged, ...]
+    weighings: tuple[Weighed, ...]
+
+
+def read_beside(log: Log, press: str, first: int = 0, since: datetime | None = None) -> Beside:
+    """Read what lies beside the shots from `first` on; faults since a time, connections and weighings from the first.
+
+    Told is of the calls changed by judging again that reach to shot `first` or later, there may be some before.
+    """
+    again = judged_again_from(log, press, first)
+    return Beside(
+        tuple(state.faults_since(log, press, since)),
+        tuple(links(log, press)),
+        () if again is None else rejudged(press, judgings(log, press, again)),
+        tuple(weighings(log, press)),
+    )
