@@ -23,10 +23,10 @@ from shotlog.review.lives import Life
 from shotlog.review.survival import Comparison
 from shotlog.settings import Settings
 from shotlog.store.asked import state
-from shotlog.store.inserts.ends import insert_ends
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.parts.dispositions import part_standings
+from shotlog.store.parts.ends import insert_ends
 from shotlog.wording.parts import ending_text, why_out
 
 __all__ = ["CostRow", "GroupLives", "LedgerReader", "LedgerRow", "Reason", "Worked", "work_out", "worked_out"]

@@ -5,9 +5,9 @@ from collections.abc import Mapping, Sequence
 from shotlog.records import Stay
 from shotlog.review.history import History
 from shotlog.review.lives import Life, lives_of
-from shotlog.store.inserts.ends import insert_ends
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
+from shotlog.store.parts.ends import insert_ends
 
 __all__ = ["whole_lives"]
 

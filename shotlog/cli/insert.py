@@ -81,9 +81,9 @@ def _run(arguments: argparse.Namespace) -> int:
 
 
 def _card(log: Any, serial: str) -> dict[str, Any]:
-    from shotlog.store.inserts.ends import insert_ends
     from shotlog.store.inserts.making import AMOUNTS, TEXTS, makings
     from shotlog.store.inserts.queue import taken_pieces
+    from shotlog.store.parts.ends import insert_ends
 
     known = makings(log).get(serial)
     life = next((end for end in insert_ends(log) if end.serial == serial), None)

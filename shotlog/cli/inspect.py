@@ -81,8 +81,8 @@ def _tolerance(settings: Settings, log: Any, part: Any, quantity: str, given: st
 
 
 def _say_what_follows(log: Any, settings: Settings, part: Any) -> None:
-    from shotlog.store.inserts.ends import insert_ends
     from shotlog.store.parts.dispositions import held_parts
+    from shotlog.store.parts.ends import insert_ends
 
     timeline = log.timeline(part.press)
     mounted = {stay.mounting.insert.serial for stay in timeline.stays_at(part.shot).values()}

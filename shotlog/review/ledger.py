@@ -11,10 +11,10 @@ from shotlog.review.lives import Life, lives_of
 from shotlog.review.survival import Comparison
 from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import TrialShots, trials
-from shotlog.store.inserts.ends import insert_ends
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log
 from shotlog.store.parts.dispositions import part_standings
+from shotlog.store.parts.ends import insert_ends
 
 __all__ = ["Ledger", "LedgerEntry", "PartStates", "histories_of", "insert_cost", "ledger_of", "states_of"]
 

@@ -14,11 +14,11 @@ from shotlog.parts.standing import PartStanding
 from shotlog.records import Gap, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.inserts import entries
-from shotlog.store.inserts.ends import insert_ends
 from shotlog.store.log import judgements, schema
 from shotlog.store.log.log import Log
 from shotlog.store.parts.dispositions import decide, decisions, held_parts, part_standings
 from shotlog.store.parts.doubts import said_of_parts
+from shotlog.store.parts.ends import insert_ends
 from shotlog.store.parts.inspections import inspect, inspections
 from shotlog.store.parts.parts import made_parts
 from shotlog.store.parts.undo import take_back

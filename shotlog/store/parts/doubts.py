@@ -6,10 +6,10 @@ from sqlalchemy import Connection, func, literal_column, select
 
 from shotlog.clock import parse_utc
 from shotlog.parts.doubt import Doubt, JudgedFrom, Lifted, Naming, by_inspection, by_verdict
-from shotlog.store.inserts.ends import bad_parts, insert_ends
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force
 from shotlog.store.log.log import Log
+from shotlog.store.parts.ends import bad_parts, insert_ends
 from shotlog.store.parts.inspections import inspections
 
 __all__ = ["said_of_parts"]

@@ -1,4 +1,4 @@
-"""What the log knows of how inserts ended; the rule is in `shotlog.parts.ends`."""
+"""How inserts ended, as far as bad parts tell it: what the log knows; the rule is in `shotlog.parts.ends`."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from math import inf
