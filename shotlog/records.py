@@ -14,6 +14,7 @@ from types import MappingProxyType
 from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS
 from shotlog.errors import UsageError
+from shotlog.facts import Facts
 
 __all__ = [
     "HALVES",
@@ -388,7 +389,11 @@ class Signal:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """What the tool says after one shot; the columns of the verdict CSV. None where there is nothing to say."""
+    """What the tool says after one shot; the columns of the verdict CSV. None where there is nothing to say.
+
+    `facts`: what its sentence is made from; None in a log of before they were kept. `sentence`: what was said on the
+    day, as the log keeps it; empty until then.
+    """
 
     press: str
     shot: int
@@ -396,7 +401,7 @@ class Verdict:
     shots_on_insert: int
     settling: bool
     verdict: str
-    sentence: str
+    sentence: str = ""
     signals: tuple[str, ...] = ()
     cause: str = ""
     group: str = ""
@@ -409,6 +414,7 @@ class Verdict:
     left_high: float | None = None
     statistic: float | None = None
     threshold: float | None = None
+    facts: Facts | None = None
 
     def __post_init__(self) -> None:
         _one_of("verdict", self.verdict, VERDICTS)

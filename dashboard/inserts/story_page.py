@@ -14,12 +14,12 @@ from dashboard.parts.held import HeldReader
 from dashboard.shared.attributes import attributes
 from dashboard.shared.bath_name import bath_named
 from dashboard.shared.page import Context
-from dashboard.shared.standing import at_time
 from dashboard.shift import page as after_the_shift
 from dashboard.shift.query import Query
 from shotlog.errors import StoreError
 from shotlog.records import half_named
 from shotlog.wording.parts import result_text
+from shotlog.wording.times import at_time
 
 __all__ = ["layout", "register"]
 

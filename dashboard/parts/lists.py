@@ -9,9 +9,9 @@ from dashboard.parts.dialogs import touch
 from dashboard.parts.held import Held
 from dashboard.parts.reader import BathView, PartsView, Soaking
 from dashboard.shared.bath_name import bath_named, checked_words
-from dashboard.shared.standing import ago, at_time
 from shotlog.cautions import CAUSTIC
 from shotlog.wording.parts import lifted_text
+from shotlog.wording.times import ago, at_time
 
 __all__ = ["baths", "held", "recent", "unread"]
 

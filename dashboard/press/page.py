@@ -12,9 +12,10 @@ from dashboard.shared.attributes import attributes
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
-from dashboard.shared.standing import PressStanding, at_time, standing
+from dashboard.shared.standing import PressStanding, standing
 from dashboard.shared.views import PressView
 from shotlog.errors import StoreError, StoreUnreachable
+from shotlog.wording.times import at_time
 
 __all__ = ["PAGE"]
 

@@ -14,13 +14,14 @@ from dashboard.presses.incoming import Incoming, incoming, last_weighing, log_by
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
-from dashboard.shared.standing import at_time, trouble
+from dashboard.shared.standing import Trouble, trouble
 from dashboard.shared.views import PressView
 from shotlog import __version__
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
 from shotlog.records import Fault, Gap, Weighing
 from shotlog.store.asked.presence import last_came
+from shotlog.wording.times import at_time
 
 __all__ = ["PAGE"]
 
@@ -80,7 +81,7 @@ def register(app: Dash, context: Context) -> None:
 def _page(
     context: Context,
     found: dict[str, Fresh],
-    wrong: dict[str, list[str]],
+    wrong: dict[str, list[Trouble]],
     weighed: dict[str, Weighing | None],
     now: datetime,
 ) -> list[Component]:
@@ -96,7 +97,7 @@ def _page(
     return [*parts, html.P(_RAW_NOTE), html.H2("Log"), *_log(context)]
 
 
-def _overview(views: dict[str, PressView], wrong: dict[str, list[str]], now: datetime) -> Component:
+def _overview(views: dict[str, PressView], wrong: dict[str, list[Trouble]], now: datetime) -> Component:
     heads = ("Press", "Connection", "Last shot", *_COUNTS)
     rows: list[list[Cell]] = []
     for press, view in views.items():
@@ -104,7 +105,7 @@ def _overview(views: dict[str, PressView], wrong: dict[str, list[str]], now: dat
         link = dcc.Link(press, href=f"/press/{quote(press, safe='')}", className="touch")
         counts = (view.n_shots, view.n_missed, view.n_faults)
         rows.append(
-            [link, [*_connection(view, now), *(html.Div(text, className="away") for text in wrong[press])], last]
+            [link, [*_connection(view, now), *(html.Div(str(one), className="away") for one in wrong[press])], last]
         )
         rows[-1] += [str(n) for n in counts]
     return _table("Every press", heads, rows, heading_rows=True)

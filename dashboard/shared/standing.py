@@ -7,12 +7,13 @@ history, and is shown as history. The tool never says more of a part than the se
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from dashboard.shared.question import asked
 from dashboard.shared.views import PressView
 from shotlog.records import Verdict, half_named
 from shotlog.wear.change.causes import CAUSES
+from shotlog.wording.times import ago, at_time
+from shotlog.wording.verdicts import worded
 
-__all__ = ["SIGNS", "PressStanding", "ago", "at_time", "standing", "trouble"]
+__all__ = ["SIGNS", "PressStanding", "Trouble", "standing", "trouble"]
 
 SIGNS = ("keep", "watch", "swap", "settling", "waiting", "cut")
 """The drawn signs a standing may carry; each has its picture in the assets."""
@@ -57,48 +58,34 @@ class PressStanding:
     question: int | None = None
 
 
-def ago(seconds: float) -> str:
-    """Return an age in words that change seldom.
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """What keeps the data from being current: in a few words for the headline, and more of it."""
 
-    Examples
-    --------
-    >>> ago(47), ago(250), ago(3 * 3600 + 130), ago(200000)
-    ('40 s', '4 min', '3 h 2 min', '2 days')
-    """
-    if seconds < 60:
-        return f"{max(0, int(seconds // 10) * 10)} s"
-    minutes = int(seconds // 60)
-    if minutes < 60:
-        return f"{minutes} min"
-    hours, minutes = divmod(minutes, 60)
-    if hours < 48:
-        return f"{hours} h {minutes} min" if minutes else f"{hours} h"
-    return f"{hours // 24} days"
+    what: str
+    more: str = ""
+
+    def __str__(self) -> str:
+        return ": ".join(filter(None, (self.what, self.more)))
 
 
-def at_time(moment: datetime, now: datetime) -> str:
-    """Return a time as this computer's wall clock shows it, with the date when it is not today."""
-    local, today = moment.astimezone(), now.astimezone().date()
-    return f"{local:%H:%M}" if local.date() == today else f"{local:%d %b %H:%M}"
-
-
-def trouble(view: PressView, now: datetime, logger_seen: datetime | None) -> list[str]:
+def trouble(view: PressView, now: datetime, logger_seen: datetime | None) -> list[Trouble]:
     """Return what keeps the data from being current, worst first; empty when they are."""
     found = []
     link = view.link
     if link is not None and link.state == "stopped":
-        found.append(f"Logging stopped at {at_time(link.time, now)}")
+        found.append(Trouble(f"Logging stopped at {at_time(link.time, now)}"))
     elif logger_seen is None or (now - logger_seen).total_seconds() > LOGGER_SILENT_S:
         since = "" if logger_seen is None else f" since {at_time(logger_seen, now)}"
-        found.append(f"Logger not running{since}")
+        found.append(Trouble(f"Logger not running{since}"))
     if link is not None and link.state == "lost":
-        found.append(f"Connection lost since {at_time(link.time, now)}")
+        found.append(Trouble(f"Connection lost since {at_time(link.time, now)}"))
     if view.time is not None:
         age = (now - view.time).total_seconds()
         if age < -_AHEAD_S:
-            found.append(f"Clocks disagree: the last shot is stamped {ago(-age)} in the future")
+            found.append(Trouble("Clocks disagree", f"the last shot is stamped {ago(-age)} in the future"))
         elif age > max(_STALE_LEAST_S, _STALE_CYCLES * (view.cycle_s or 0.0)):
-            found.append(f"Last shot {ago(age)} ago")
+            found.append(Trouble(f"Last shot {ago(age)} ago"))
     return found
 
 
@@ -109,11 +96,11 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> Pr
         return _waiting(view, wrong)
     if not wrong:
         return replace(_verdict_standing(view), question=view.question)
-    headline, _, more = wrong[0].partition(": ")
+    worst, *others = wrong
     return PressStanding(
         sign="cut",
-        headline=headline,
-        sentence=_sentence(". ".join(filter(None, [_sentence(more).rstrip("."), *wrong[1:]]))),
+        headline=worst.what,
+        sentence=_sentence(". ".join(filter(None, [_sentence(worst.more).rstrip("."), *map(str, others)]))),
         detail=_sentence(". ".join(_details(view))),
         check="Judge by the parts: nothing below is current.",
         before=_before(view, now),
@@ -135,14 +122,14 @@ def _before(view: PressView, now: datetime) -> str:
     said = f"Before that, at shot {verdict.shot}"
     if verdict.shot == view.shot:
         said += f" ({at_time(view.time, now)})"
-    return f"{said}: {_HEADLINES[verdict.verdict].lower()}. {_parts(verdict)[0]}"
+    return f"{said}: {_HEADLINES[verdict.verdict].lower()}. {_sentence(worded(verdict).lead)}"
 
 
-def _waiting(view: PressView, wrong: list[str]) -> PressStanding:
-    told = [*wrong[1:], *_details(view)]
+def _waiting(view: PressView, wrong: list[Trouble]) -> PressStanding:
+    told = [*map(str, wrong[1:]), *_details(view)]
     return PressStanding(
         sign="cut" if wrong else "waiting",
-        headline=wrong[0].partition(": ")[0] if wrong else "Waiting for the first shot",
+        headline=wrong[0].what if wrong else "Waiting for the first shot",
         sentence=". ".join(["No shot received yet", *told]) + ".",
         check="" if view.mounted else "Enter which inserts are mounted, so that the shots are logged against them.",
         current=not wrong,
@@ -167,37 +154,28 @@ def _verdict_standing(view: PressView) -> PressStanding:
             "Shots are logged, and nobody can say which insert made them.",
             check="Enter which inserts are mounted; give the shot they came in at if it was earlier.",
         )
-    lead, detail, check = _parts(verdict)
+    # the question is put below, with its answers, until it is answered
+    said = worded(verdict)
+    lead, detail = _sentence(said.seen), _sentence("; ".join(filter(None, (said.why, *said.more))))
     if verdict.shot != view.shot:
         detail = f"Judged up to shot {verdict.shot} of {view.shot}. {detail}".strip()
     if verdict.verdict == "keep" and (verdict.settling or verdict.statistic is None):
         headline = "Settling" if verdict.settling else "Learning"
-        lead = _sentence(lead.removeprefix("Settling: "))
         return PressStanding("settling", headline, lead, detail, _NOT_SHARP_YET)
     likely = f"likely the {verdict.group}" if verdict.group and verdict.verdict != "keep" else ""
     hold = "" if verdict.verdict == "keep" or verdict.onset_low is None else f"Hold parts from {verdict.onset_low}"
-    return PressStanding(verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, check, likely=likely, hold=hold)
+    return PressStanding(
+        verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, _check(verdict), likely=likely, hold=hold
+    )
 
 
-def _parts(verdict: Verdict) -> tuple[str, str, str]:
-    """Return a verdict's sentence in three: what was seen, the rest, and what to check; its words are left alone.
-
-    Its question is left out: it is put below, with its answers, until it is answered.
-    """
-    lead, *rest = verdict.sentence.rstrip(".").split("; ")
-    rest = [part for part in rest if asked(part) is None]
+def _check(verdict: Verdict) -> str:
+    """Return what to check next; empty while there is nothing to check."""
     if verdict.verdict == "keep":
-        return _sentence(lead), _sentence("; ".join(rest)), ""
-    lead, _, why = lead.partition(": ")
-    rest = [why, *rest] if why else rest
+        return ""
     cause = CAUSES.get(verdict.cause)
-    check = _LOOK
-    if cause is not None and cause.check:
-        check = _sentence(cause.check)
-        rest = [part for part in rest if part != cause.check]
-    if cause is None or cause.group in _IN_THE_MOULD:
-        check = f"{check} {_BEFORE_TOUCHING}"
-    return _sentence(lead), _sentence("; ".join(rest)), check
+    check = _LOOK if cause is None else _sentence(cause.check)
+    return f"{check} {_BEFORE_TOUCHING}" if cause is None or cause.group in _IN_THE_MOULD else check
 
 
 def _sentence(text: str) -> str:

@@ -1,6 +1,5 @@
 """One life looked at closely: its strips, what was called on it, the levels it was held against; and its sisters."""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -29,8 +28,6 @@ LONGEST = 600
 
 MOST_SISTERS = 12
 """Lives drawn over each other: more hide one another (own)."""
-
-_SINCE = re.compile(r"no change seen in these values since shot (\d+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,11 +146,9 @@ def accepted_levels(verdicts: Sequence[Verdict]) -> tuple[tuple[int, int], ...]:
     """
     told: list[tuple[str, int, int]] = []
     for verdict in verdicts:
-        found = _SINCE.match(verdict.sentence)
-        if found is not None:
-            since = int(found[1])
-            if not told or told[-1][:2] != (verdict.insert, since):
-                told.append((verdict.insert, since, verdict.shot))
+        since = None if verdict.facts is None else verdict.facts.quiet_since
+        if since is not None and (not told or told[-1][:2] != (verdict.insert, since)):
+            told.append((verdict.insert, since, verdict.shot))
     return tuple((now[1], now[2]) for before, now in pairwise(told) if now[0] == before[0] and now[1] > before[1])
 
 

@@ -8,6 +8,7 @@ from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
+from shotlog.wording.verdicts import question, swap_said, told
 
 if TYPE_CHECKING:
     from shotlog.records import Verdict
@@ -40,14 +41,22 @@ def _run(arguments: argparse.Namespace) -> int:
         judge = Judge(log, press, settings.designs, SystemClock())
         evidence = judge.evaluator_after(arguments.shot).evidence()
     if arguments.json:
-        print_json({"verdict": _plain(stored[0]), "evidence": _finite(asdict(evidence))})
+        print_json({"verdict": _plain(stored[0]), "evidence": _finite(_with_words(evidence))})
     else:
         _print(stored[0], evidence)
     return 0
 
 
 def _plain(verdict: "Verdict") -> dict[str, Any]:
-    return {**asdict(verdict), "signals": list(verdict.signals)}
+    return {**asdict(verdict), "sentence": told(verdict), "signals": list(verdict.signals)}
+
+
+def _with_words(evidence: "Evidence") -> dict[str, Any]:
+    return {
+        **asdict(evidence),
+        "question": "" if evidence.question is None else question(evidence.question),
+        "swaps": [{**asdict(swap), "text": swap_said(swap)} for swap in evidence.swaps],
+    }
 
 
 def _finite(value: Any) -> Any:
@@ -63,7 +72,7 @@ def _finite(value: Any) -> Any:
 
 def _print(verdict: "Verdict", evidence: "Evidence") -> None:
     print(f"{verdict.press}, shot {verdict.shot}, {verdict.insert or 'unnamed insert'} shot {verdict.shots_on_insert}")
-    print(f"{verdict.verdict.upper()}: {verdict.sentence}")
+    print(f"{verdict.verdict.upper()}: {told(verdict)}")
     sisters = f"{evidence.n_sisters} sister inserts" if evidence.n_sisters else "its own shots only, so less sharp"
     print(
         f"\nlog odds of a change {evidence.log_odds:.1f}, called from {evidence.threshold:.1f}; "
@@ -85,6 +94,6 @@ def _print(verdict: "Verdict", evidence: "Evidence") -> None:
             named = f"{cause.cause} ({cause.group})"
             print(f"  {cause.weight:>6.2f}  {named:<42} {cause.log_likelihood:>14.1f}  {cause.onset:>5}  {cause.check}")
     for swap in evidence.swaps:
-        print(f"\n  swap at shot {swap.at_shot}: {swap.text}")
-    if evidence.question:
-        print(f"\n  {evidence.question}")
+        print(f"\n  swap at shot {swap.at_shot}: {swap_said(swap)}")
+    if evidence.question is not None:
+        print(f"\n  {question(evidence.question)}")

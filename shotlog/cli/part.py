@@ -8,6 +8,7 @@ from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.parts import chosen_parts
 from shotlog.clock import iso_utc
 from shotlog.wording.parts import result_text, why_stands
+from shotlog.wording.verdicts import told
 
 __all__ = ["add"]
 
@@ -64,7 +65,7 @@ def _chain(log: Any, designs: Any, part: Any) -> dict[str, Any]:
         "units": {} if logged is None else {name: CHANNELS[name].unit for name in logged.values},
         "weighing": None if weighed is None else {"number": weighed.weighing_id, "match": weighed.why},
         "signals": [signal.name for signal in signals(log, press, shot, shot)],
-        "verdict": None if said is None else f"{said.verdict}: {said.sentence}",
+        "verdict": None if said is None else f"{said.verdict}: {told(said)}",
         "bath": [_soak(soak) for soak in soaks(log, press) if soak.part == part],
         "inspections": [
             {"number": one.entry_id, "at": iso_utc(one.inspected), "result": result_text(one), "bad": one.bad}

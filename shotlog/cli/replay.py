@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
 from shotlog.records import Signal, Verdict
+from shotlog.wording.verdicts import told
 
 if TYPE_CHECKING:
     pass
@@ -71,7 +72,7 @@ def _count(summary: dict[str, Any], item: object) -> None:
                     "cause": item.cause,
                     "group": item.group,
                     "onset": item.onset,
-                    "sentence": item.sentence,
+                    "sentence": told(item),
                 }
             )
 

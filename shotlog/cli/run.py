@@ -16,6 +16,7 @@ from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.records import Fault, Gap, Link, Shot, Verdict, Weighing
 from shotlog.settings import Settings
+from shotlog.wording.verdicts import told
 
 if TYPE_CHECKING:
     from shotlog.recorder import Listener
@@ -114,7 +115,7 @@ class Narrator:
             case Verdict():
                 now = (record.verdict, record.insert)
                 if self._said.get(record.press, ("keep", record.insert)) != now:
-                    self._say(record.press, f"{record.verdict.upper()}: {record.sentence}")
+                    self._say(record.press, f"{record.verdict.upper()}: {told(record)}")
                 self._said[record.press] = now
 
     def _say(self, press: str, text: str) -> None:

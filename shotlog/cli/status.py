@@ -9,6 +9,7 @@ from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.records import Weighing
 from shotlog.settings import BalanceSettings
+from shotlog.wording.verdicts import told
 
 if TYPE_CHECKING:
     from shotlog.store.asked.state import PressState
@@ -85,7 +86,7 @@ def _document(state: "PressState", missed: int) -> dict[str, Any]:
             "shots_on_insert": verdict.shots_on_insert,
             "settling": verdict.settling,
             "verdict": verdict.verdict,
-            "sentence": verdict.sentence,
+            "sentence": told(verdict),
             "signals": list(verdict.signals),
             "cause": verdict.cause,
             "group": verdict.group,

@@ -8,7 +8,7 @@ verdicts it concerns out of force; the judge then goes back to a state kept befo
 import hashlib
 import threading
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 
 from sqlalchemy import Connection
@@ -16,7 +16,7 @@ from sqlalchemy import Connection
 from shotlog import __version__
 from shotlog.clock import Clock, iso_utc
 from shotlog.evaluator import Evaluator, Judged
-from shotlog.records import LoggedShot
+from shotlog.records import LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.store.log import judgements
 from shotlog.store.log.entered import entries_mark, read_timeline
@@ -25,6 +25,7 @@ from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Transaction
 from shotlog.wear.monitor import STATE
+from shotlog.wording.verdicts import told
 
 __all__ = ["YIELD_S", "Judge"]
 
@@ -98,7 +99,7 @@ class Judge:
         found: list[list[Judged]] = []
         through = stand.through
         for shot in islice(self._shots(work.connection, stand.through), _BATCH):
-            judged = evaluator.step(shot)
+            judged = [_worded(one) for one in evaluator.step(shot)]
             judgements.record(work, press_id, judging_id, judged)
             found.append(judged)
             through = shot.shot
@@ -148,6 +149,11 @@ class Judge:
         if self._entries is None or self._entries[0] != mark:
             self._entries = (mark, read_timeline(connection, self._press))
         return logged_shots(connection, self._press, self._entries[1], -1 if after is None else after, upto)
+
+
+def _worded(judged: Judged) -> Judged:
+    """Give a verdict the sentence that is said of it now: the log keeps it as record of the day."""
+    return replace(judged, sentence=told(judged)) if isinstance(judged, Verdict) else judged
 
 
 def basis(designs: Mapping[str, DesignSettings]) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from shotlog.records import Verdict
+from shotlog.wording.verdicts import told
 
 __all__ = ["Episode", "Episodes", "episodes"]
 
@@ -78,7 +79,7 @@ class Episodes:
 
 def _episode(run: list[Verdict], withdrawn: bool) -> Episode:
     swaps = [verdict for verdict in run if verdict.verdict == "swap"]
-    told = next((verdict for verdict in reversed(run) if verdict.onset is not None), None)
+    dated = next((verdict for verdict in reversed(run) if verdict.onset is not None), None)
     caused = next((verdict for verdict in reversed(run) if verdict.cause or verdict.group), None)
     names = tuple(dict.fromkeys(name for verdict in run for name in verdict.signals))
     return Episode(
@@ -88,13 +89,13 @@ def _episode(run: list[Verdict], withdrawn: bool) -> Episode:
         run[-1].shot,
         "swap" if swaps else "watch",
         swaps[0].shot if swaps else None,
-        told.onset if told else None,
-        told.onset_low if told else None,
-        told.onset_high if told else None,
+        dated.onset if dated else None,
+        dated.onset_low if dated else None,
+        dated.onset_high if dated else None,
         caused.cause if caused else "",
         caused.group if caused else "",
         caused.weight if caused else None,
-        (swaps or run)[-1].sentence,
+        told((swaps or run)[-1]),
         names,
         withdrawn,
         next((verdict.onset for verdict in run if verdict.onset is not None), None),

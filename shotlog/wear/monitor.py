@@ -38,7 +38,7 @@ _LEAST_SISTER = 14
 _MOST_SETTLING = 40
 _MOST_FINDINGS = 20
 _PLAIN = DesignSettings()
-STATE = 4
+STATE = 5
 """Number of the form in which a state is kept; raised with every change of it."""
 
 

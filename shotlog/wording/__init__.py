@@ -1,1 +1,1 @@
-"""Words for what is known, made at the edge; nothing reads them back."""
+"""Words: verdicts, numbers with their units, times, spans of shots. Made here, shown at the edge, never read back."""

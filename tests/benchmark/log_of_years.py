@@ -172,6 +172,7 @@ class _Press:
             onset_low=onset and onset - 4,
             onset_high=onset and onset + 3,
             left_median=20.0 if worn else None,
+            facts=None if worn else f'{{"stage":"quiet","quiet_since":{shot - on_insert + 11},"n_sisters":3}}',
             left_low=8.0 if worn else None,
             left_high=50.0 if worn else None,
             statistic=8.0 if worn else -1.0,

@@ -7,6 +7,7 @@ from playwright.sync_api import Page, expect
 from served import Viewers, too_small_for_a_glove
 
 from dashboard.pages import PAGES
+from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Fault, Gap, Verdict, Weighing
 
 pytestmark = pytest.mark.browser
@@ -30,10 +31,9 @@ def trial(tmp_path_factory: pytest.TempPathFactory) -> Trial:
     made.shots(1)
     made.say(
         Verdict(
-            "P25", 44, "B-11", 44, False, "watch",
-            "cushion down 0.31 mm since shot 40 (38 to 42): most likely the insert (0.86), parting-line wear; "
-            "about 8 shots left (3 to 20); was an insert changed before shot 34?",
+            "P25", 44, "B-11", 44, False, "watch", "",
             (), "parting-line wear", "insert", 0.86, 40, 38, 42, 8.0, 3.0, 20.0, 7.1, 5.0,
+            Facts("called", asked_shot=34, changes=(ChannelChange("cushion", -0.31, 0.05),)),
         )
     )  # fmt: skip
     return made

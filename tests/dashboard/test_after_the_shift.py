@@ -27,10 +27,10 @@ from dashboard.shift.tables import (
     sisters_table,
     suspects_table,
 )
+from shotlog.facts import Facts
 from shotlog.records import Shot, Verdict
 from shotlog.review import review
 from shotlog.store.inserts import entries
-from shotlog.wear.verdict import sentence
 
 
 @pytest.fixture(scope="module")
@@ -164,9 +164,9 @@ def test_a_long_log_is_never_read_whole(trial: Trial, opened: Callable[..., Shif
 
 def test_a_level_taken_as_normal_is_told() -> None:
     def said(shot: int, since: int, insert: str = "B-1") -> Verdict:
-        return Verdict("P25", shot, insert, shot, False, "keep", sentence.quiet(shot, insert, since, 3, None))
+        return Verdict("P25", shot, insert, shot, False, "keep", facts=Facts("quiet", quiet_since=since))
 
-    called = Verdict("P25", 40, "B-1", 40, False, "watch", "peak pressure up 9.0 bar since shot 31 (29 to 33)")
+    called = Verdict("P25", 40, "B-1", 40, False, "watch", onset=31, facts=Facts("called"))
     verdicts = [said(20, 12), said(21, 12), called, said(50, 29), said(51, 29), said(70, 66, "B-2")]
     assert accepted_levels(verdicts) == ((29, 50),)
     assert accepted_levels([said(20, 12), called, said(50, 12)]) == ()

@@ -10,6 +10,7 @@ from served import Served, Viewers, at_sizes, too_small_for_a_glove
 from touched import headline, shots_drawn, touch
 
 from dashboard.shared.standing import SIGNS
+from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Fault, Shot, Verdict
 from shotlog.store.asked import state
 from shotlog.store.asked.presence import came_as
@@ -98,12 +99,9 @@ def crowded(trial: Trial) -> None:
     trial.shots(12, fall=0.1)
     trial.clock.advance(75)
     trial.log.append([Shot("P25", 53, 53, trial.clock.now(), {"cushion": 4.5, "peak_pressure": 1540.0})])
-    sentence = (
-        "cushion down 0.31 mm since shot 40 (38 to 42): most likely the insert (0.86), parting-line wear; "
-        "about 8 shots left (3 to 20); was an insert changed before shot 34?"
-    )
+    facts = Facts("called", asked_shot=34, changes=(ChannelChange("cushion", -0.31, 0.05),))
     called = ((), "parting-line wear", "insert", 0.86, 40, 38, 42, 8.0, 3.0, 20.0, 7.1, 5.0)
-    trial.say(Verdict("P25", 53, "B-11", 53, False, "watch", sentence, *called))
+    trial.say(Verdict("P25", 53, "B-11", 53, False, "watch", "", *called, facts))
     trial.alive()
 
 

@@ -12,6 +12,7 @@ from touched import headline, picked, touch
 
 from dashboard import Source, build
 from shotlog.errors import StoreUnreachable
+from shotlog.facts import Facts
 from shotlog.records import Shot, Verdict
 from shotlog.store.asked import state
 from shotlog.store.log.log import Log, open_log
@@ -125,8 +126,8 @@ def asked(trial: Trial) -> None:
     trial.shots(12)
     trial.clock.advance(75)
     trial.log.append([Shot("P25", 13, 13, trial.clock.now(), {"cushion": 4.9})])
-    sentence = "no change seen in these values since shot 11; was an insert changed before shot 9?"
-    trial.say(Verdict("P25", 13, "B-11", 13, False, "keep", sentence, statistic=1.0, threshold=5.0))
+    facts = Facts("quiet", quiet_since=11, asked_shot=9)
+    trial.say(Verdict("P25", 13, "B-11", 13, False, "keep", statistic=1.0, threshold=5.0, facts=facts))
     trial.alive()
 
 

@@ -5,14 +5,18 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from dashboard.shared.standing import at_time, standing
+from dashboard.shared.standing import standing
 from dashboard.shared.views import DrawnLevel, Mounted, PressView, Strip, Strips
+from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Link, Verdict
 from shotlog.settings import Bound
 from shotlog.wear.change.causes import CAUSES
+from shotlog.wording.times import at_time
+from shotlog.wording.verdicts import question, worded
 
 NOW = datetime(2026, 1, 5, 10, 30, tzinfo=UTC)
 SEEN = NOW - timedelta(seconds=4)
+CALLED = Facts("called", changes=(ChannelChange("cushion", -0.2, 0.05),))
 
 
 def a_view(verdict: str = "keep", *, settling: bool = False, level: bool = True, shot: int = 40) -> PressView:
@@ -66,13 +70,13 @@ def test_the_check_is_said_once_and_every_word_of_the_sentence_is_kept() -> None
     cause = CAUSES["gate erosion"]
     view = a_view("swap")
     assert view.verdict is not None
-    text = (
-        f"peak pressure down 12.1 bar since shot 31 (30 to 33): the insert; about 8 shots left (3 to 20); {cause.check}"
-    )
-    said = standing(replace(view, verdict=replace(view.verdict, cause="gate erosion", sentence=text)), NOW, SEEN)
-    assert said.sentence == "Peak pressure down 12.1 bar since shot 31 (30 to 33)."
-    assert said.detail == "The insert; about 8 shots left (3 to 20)."
+    verdict = replace(view.verdict, cause="gate erosion", group="insert", facts=CALLED)
+    words = worded(verdict)
+    said = standing(replace(view, verdict=verdict), NOW, SEEN)
+    assert said.sentence.lower() == f"{words.seen}.".lower()
+    assert said.detail.lower() == f"{'; '.join((words.why, *words.more))}.".lower()
     assert said.check.lower().startswith(cause.check.lower())
+    assert cause.check.lower() not in said.detail.lower()
 
 
 def test_where_the_change_likely_lies_is_said_large() -> None:
@@ -86,12 +90,11 @@ def test_where_the_change_likely_lies_is_said_large() -> None:
 def test_the_question_is_put_apart_from_the_sentence_and_not_twice() -> None:
     view = a_view("watch")
     assert view.verdict is not None
-    text = "cushion down 0.2 mm since shot 31 (30 to 33): the insert; was an insert changed before shot 28?; look"
-    asked = replace(view, verdict=replace(view.verdict, sentence=text), question=28)
+    asked = replace(view, verdict=replace(view.verdict, facts=replace(CALLED, asked_shot=28)), question=28)
     for current in (asked, lost(asked)):
         said = standing(current, NOW, SEEN)
         assert said.question == 28
-        assert "changed before" not in " ".join([said.sentence, said.detail, said.check, said.before])
+        assert question(28) not in " ".join([said.sentence, said.detail, said.check, said.before])
     assert standing(replace(asked, question=None), NOW, SEEN).question is None
 
 

@@ -9,9 +9,9 @@ from hand_filled import Trial
 
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import iso_utc
+from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Baseline, Gap, Shot, Signal, Verdict
 from shotlog.store.log import judgements
-from shotlog.wear.verdict import sentence
 
 LEVELS = {"cushion": 4.94, "peak_pressure": 542.0, "fill_time": 0.72}
 ONSET, CALLED, SWAP = 56, 62, 66
@@ -75,12 +75,13 @@ def _judge(made: Trial) -> None:
 def _verdict(serial: str, first: int, shot: int) -> Verdict:
     n = shot - first + 1
     if serial == "B-12" and shot >= CALLED:
-        said = f"cushion down 0.30 mm since shot {ONSET} (54 to 58): most likely the insert (0.90), gate erosion"
+        facts = Facts("called", changes=(ChannelChange("cushion", -0.3, 0.05),))
         verdict = "swap" if shot >= SWAP else "watch"
         return Verdict(
-            "P25", shot, serial, n, False, verdict, said, ("individuals:cushion:below",), "gate erosion", "insert", 0.9,
-            ONSET, 54, 58,
+            "P25", shot, serial, n, False, verdict, "", ("individuals:cushion:below",), "gate erosion", "insert", 0.9,
+            ONSET, 54, 58, facts=facts,
         )  # fmt: skip
     if n <= _SETTLING:
-        return Verdict("P25", shot, serial, n, True, "keep", sentence.settling(n, first + _SETTLING + 1, serial))
-    return Verdict("P25", shot, serial, n, False, "keep", sentence.quiet(n, serial, first + _SETTLING, 2, None))
+        return Verdict("P25", shot, serial, n, True, "keep", facts=Facts("settling", judged_from=first + _SETTLING + 1))
+    facts = Facts("quiet", quiet_since=first + _SETTLING, n_sisters=2)
+    return Verdict("P25", shot, serial, n, False, "keep", facts=facts)

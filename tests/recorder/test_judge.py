@@ -4,7 +4,7 @@ import json
 import subprocess
 import sys
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -25,6 +25,7 @@ from shotlog.store.asked import state
 from shotlog.store.inserts import entries
 from shotlog.store.log import judgements, schema
 from shotlog.store.log.log import Log, open_log
+from shotlog.wording.verdicts import told
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 DESIGNS = {
@@ -59,7 +60,8 @@ def replayed(log: Log, folder: Path) -> tuple[list[Verdict], list[Signal]]:
     recording.write(path, log.logged("P25"), CHANNELS, optional=True)
     evaluator = Evaluator("P25", DESIGNS)
     judged = [item for logged in recording.read(path) for item in evaluator.step(logged)]
-    return [i for i in judged if isinstance(i, Verdict)], [i for i in judged if isinstance(i, Signal)]
+    verdicts = [replace(item, sentence=told(item)) for item in judged if isinstance(item, Verdict)]
+    return verdicts, [item for item in judged if isinstance(item, Signal)]
 
 
 @dataclass(frozen=True)

@@ -97,7 +97,9 @@ def test_three_channels_alone_are_enough_to_call() -> None:
 
 def test_the_first_insert_of_a_design_is_judged_by_its_own_shots_and_says_so() -> None:
     verdicts = run(Monitor("p", {}), life(3, "A", 80, change=EROSION, onset=40))
-    assert "first insert of its design" in verdicts[20].sentence
+    facts = verdicts[20].facts
+    assert facts is not None
+    assert (facts.stage, facts.n_sisters) == ("quiet", 0)
     assert 40 <= first_call(verdicts).shots_on_insert <= 60
 
 
@@ -167,7 +169,8 @@ def test_one_odd_shot_is_no_call() -> None:
     shots[39] = LoggedShot(odd.press, odd.shot, odd.time, {**odd.values, "cushion": 4.0}, odd.halves)
     verdicts = run(monitor, shots)
     assert {v.verdict for v in verdicts} == {"keep"}
-    assert "shot 220 was odd" in verdicts[39].sentence
+    assert verdicts[39].facts is not None
+    assert verdicts[39].facts.odd_shot == 220
 
 
 def test_dry_shots_say_nothing_of_the_insert() -> None:
@@ -179,7 +182,7 @@ def test_dry_shots_say_nothing_of_the_insert() -> None:
         shots[at] = replace(shots[at], values={"cushion": 20.0, "peak_pressure": 30.0}, events=(("dry", ""),))
     verdicts = run(monitor, shots)
     assert {v.verdict for v in verdicts} == {"keep"}
-    assert not any("odd" in v.sentence for v in verdicts)
+    assert {v.facts.odd_shot for v in verdicts if v.facts is not None} == {None}
     assert verdicts[-1].shots_on_insert == 60
 
 
@@ -255,7 +258,8 @@ def test_a_change_that_outlives_the_swap_is_taken_from_the_insert() -> None:
     assert call.group != "insert"
     assert (call.onset_low, call.onset, call.onset_high) == (before.onset_low, before.onset, before.onset_high)
     assert (call.onset_low, call.onset, call.onset_high) == (267, 270, 271)
-    assert "outlived the swap" in call.sentence
+    assert call.facts is not None
+    assert (call.facts.outlived_swap, call.facts.other_half) == (301, False)
     assert [(f.insert, f.outcome) for f in monitor.evidence().swaps] == [("B", "refuted")]
 
 
@@ -300,7 +304,7 @@ def test_a_forgotten_swap_raises_the_question() -> None:
     fresh = life(22, "C", 40, first=286, change=level, onset=1, hours=14.5)
     unlogged = [LoggedShot(s.press, s.shot, s.time, s.values, shots[0].halves) for s in fresh]
     verdicts = run(monitor, shots + unlogged)
-    asked = [v for v in verdicts if "was an insert changed before shot 286?" in v.sentence]
+    asked = [v for v in verdicts if v.facts is not None and v.facts.asked_shot == 286]
     assert asked
     assert asked[0].shot <= 300
 
@@ -312,7 +316,7 @@ def test_a_change_that_begins_well_after_a_pause_is_no_swap_in_it() -> None:
     shots = life(24, "B", 60, first=241, change=broken, onset=40, waits={30: 34.0}, hours=13)
     verdicts = run(monitor, [shot for at, shot in enumerate(shots, 1) if not 33 <= at < 36])
     assert first_call(verdicts).shots_on_insert in (41, 42)
-    assert not any("was an insert changed" in v.sentence for v in verdicts)
+    assert {v.facts.asked_shot for v in verdicts if v.facts is not None} == {None}
 
 
 def test_a_new_set_up_starts_a_new_baseline() -> None:

@@ -22,7 +22,7 @@ from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
 
 __all__ = ["SCHEMA", "connect", "prepare", "translated"]
 
-SCHEMA = "0003"
+SCHEMA = "0004"
 """The schema this release writes: the last file in `migrations/versions`."""
 
 _BUSY_S = 10

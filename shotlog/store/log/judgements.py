@@ -7,12 +7,14 @@ judged again.
 
 import json
 from collections.abc import Iterable, Iterator
+from dataclasses import asdict
 from datetime import datetime
 from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, Select, Table, and_, delete, exists, insert, select
 
 from shotlog.clock import iso_utc
+from shotlog.facts import ChannelChange, Facts, PassedLimit
 from shotlog.records import Baseline, Signal, Verdict
 from shotlog.store.log import schema
 from shotlog.store.log.transaction import Transaction
@@ -92,7 +94,8 @@ def record(work: Transaction, press_id: int, judging_id: int, judged: Iterable[J
         match item:
             case Verdict():
                 fields = {name: getattr(item, name) for name in _VERDICT_FIELDS}
-                work.add(schema.verdicts, **common, **fields, signals=";".join(item.signals))
+                facts = None if item.facts is None else _facts_text(item.facts)
+                work.add(schema.verdicts, **common, **fields, signals=";".join(item.signals), facts=facts)
             case Signal():
                 work.add(schema.signals, **common, **{name: getattr(item, name) for name in _SIGNAL_FIELDS})
             case Baseline():
@@ -103,7 +106,7 @@ def _fields(table: Table, *without: str) -> tuple[str, ...]:
     return tuple(c.name for c in table.columns if c.name not in ("id", "judging_id", "press_id", *without))
 
 
-_VERDICT_FIELDS = _fields(schema.verdicts, "signals")
+_VERDICT_FIELDS = _fields(schema.verdicts, "signals", "facts")
 _SIGNAL_FIELDS = _fields(schema.signals)
 _BASELINE_FIELDS = _fields(schema.baselines)
 
@@ -142,4 +145,19 @@ def verdict_rows(rows: Iterable[Any], press: str) -> Iterator[Verdict]:
     for row in rows:
         fields = {name: row[name] for name in _VERDICT_FIELDS}
         names = tuple(row["signals"].split(";")) if row["signals"] else ()
-        yield Verdict(press=press, **fields, signals=names)
+        facts = _facts_of(row["facts"]) if row["facts"] else None
+        yield Verdict(press=press, **fields, signals=names, facts=facts)
+
+
+def _facts_text(facts: Facts) -> str:
+    """Return facts as JSON, without those that are not known: a fact added later needs no change of the tables."""
+    known = {name: value for name, value in asdict(facts).items() if value is not None and value != ()}
+    return json.dumps(known, separators=(",", ":"))
+
+
+def _facts_of(text: str) -> Facts:
+    known = json.loads(text)
+    known["changes"] = tuple(ChannelChange(**one) for one in known.get("changes", ()))
+    if "passed" in known:
+        known["passed"] = PassedLimit(**known["passed"])
+    return Facts(**known)

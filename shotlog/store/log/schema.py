@@ -182,6 +182,7 @@ verdicts = _table(
     Column("weight", Double),
     *(_whole(name, nullable=True) for name in ("onset", "onset_low", "onset_high")),
     *(Column(name, Double) for name in ("left_median", "left_low", "left_high", "statistic", "threshold")),
+    _said("facts"),
     UniqueConstraint("press_id", "shot", "judging_id"),
 )
 makings = _table(

@@ -119,7 +119,7 @@ def look_for_forgotten_swap(life: HalfState) -> None:
     # a change that began well after the wait is no swap in it
     later = life.call is not None and life.call.onset.low > at + 1
     fresh = not later and _fresh_from(life.stretch, prior, at) > _SHADOW_BAR
-    life.end_pause(f"was an insert changed before shot {life.first - 1 + at}?" if fresh else "")
+    life.end_pause(life.first - 1 + at if fresh else None)
 
 
 def _fresh_from(stretch: Stretch, prior: Prior, at: int) -> float:

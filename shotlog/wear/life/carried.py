@@ -31,14 +31,13 @@ _STAYED_SHARE = 0.4
 @dataclass(frozen=True, slots=True)
 class SwapFinding:
     """What a swap said about the change seen before it: `outcome` is ``confirmed`` (it reset: the insert) or
-    ``refuted``.
+    ``refuted`` (it stayed: not the insert).
     """
 
     press: str
     insert: str
     at_shot: int
     outcome: str
-    text: str
 
 
 def carry_on(life: HalfState, at_shot: int, other: bool) -> Carried | None:
@@ -93,13 +92,11 @@ def ask_the_swap(
     )
     if odds < -DECIDED:
         life.settle_swap("reset")
-        text = f"the change on {carried.insert} reset with the swap: it was the insert"
-        return SwapFinding(press, carried.insert, carried.at_shot, "confirmed", text)
+        return SwapFinding(press, carried.insert, carried.at_shot, "confirmed")
     if odds > DECIDED:
         life.settle_swap("stays")
         _take_over(life, carried, n, pool, settings)
-        text = f"the change on {carried.insert} outlived the swap: it was not the insert"
-        return SwapFinding(press, carried.insert, carried.at_shot, "refuted", text)
+        return SwapFinding(press, carried.insert, carried.at_shot, "refuted")
     if n > most_settling:
         life.settle_swap("open")
     return None

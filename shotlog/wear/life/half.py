@@ -48,7 +48,8 @@ class Accepted:
 class HalfState:
     """The insert judged now; `first` is the press's shot number of its first shot, `key` the pool it will join,
     `pool` the one it is judged by, if that is of its set-up. `pause`: shot on it after the last wait, until it is known
-    whether an insert was changed in it. `elsewhere`: how far off its sisters it started, by channel in its unit.
+    whether an insert was changed in it. `question`: shot of the press before which one may have been changed without an
+    entry. `elsewhere`: how far off its sisters it started, by channel in its unit.
     """
 
     held: InForce
@@ -60,7 +61,7 @@ class HalfState:
     events: list[tuple[int, str]] = field(default_factory=list)
     accepted: list[Accepted] = field(default_factory=list)
     pause: int | None = None
-    question: str = ""
+    question: int | None = None
     pool: str = ""
     elsewhere: dict[str, float] = field(default_factory=dict)
     hypotheses: Hypotheses | None = field(default=None, metadata={"saved": False})
@@ -88,7 +89,7 @@ class HalfState:
     def begin_set_up(self, key: str) -> None:
         """Start over under a new set-up: the shots before it are done with."""
         self.key, self.stretch, self.call, self.carried = key, Stretch(), None, None
-        self.accepted, self.question, self.pause, self.elsewhere = [], "", None, {}
+        self.accepted, self.question, self.pause, self.elsewhere = [], None, None, {}
 
     def shorten(self, keep: int) -> None:
         """Forget all but the last `keep` shots, and what they were judged by."""
@@ -153,9 +154,9 @@ class HalfState:
         """Go on with a call that outlived the swap."""
         self.call = call
 
-    def end_pause(self, question: str) -> None:
-        """Be done with the last wait; `question`: what to ask about it, empty for nothing."""
-        self.pause, self.question = None, question or self.question
+    def end_pause(self, question: int | None) -> None:
+        """Be done with the last wait; `question`: the shot to ask about, if any."""
+        self.pause, self.question = None, self.question if question is None else question
 
 
 @dataclass

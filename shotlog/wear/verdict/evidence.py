@@ -48,8 +48,8 @@ class Evidence:
     """What the last verdict rests on; channel values in the channel's unit.
 
     `level`: own level. `spread`: within-insert spread. `least_change`: smallest change of practical size. `change`,
-    `slope`: fitted change now and per shot, over all causes. `question`: what to ask the people at the press ("was an
-    insert changed before shot N?"), empty if nothing.
+    `slope`: fitted change now and per shot, over all causes. `question`: the shot before which an insert may have been
+    changed without an entry.
     """
 
     press: str
@@ -68,7 +68,7 @@ class Evidence:
     change: Mapping[str, float] = field(default_factory=dict)
     slope: Mapping[str, float] = field(default_factory=dict)
     limits: Mapping[str, tuple[float | None, float | None]] = field(default_factory=dict)
-    question: str = ""
+    question: int | None = None
     swaps: tuple[SwapFinding, ...] = ()
 
 

@@ -1,19 +1,23 @@
-"""The verdict after a shot: keep while nothing is called, watch or swap while something is, with its sentence."""
+"""The verdict after a shot: keep while nothing is called, watch or swap while something is, with what it rests on."""
+
+from collections.abc import Mapping
 
 from shotlog.errors import NotEnoughShots
+from shotlog.facts import ChannelChange, Facts
 from shotlog.records import LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import BATCH
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.life.fitted import FittedChange
-from shotlog.wear.life.half import HalfState
+from shotlog.wear.life.half import CalledChange, HalfState
 from shotlog.wear.life.lifetimes import Weibull
-from shotlog.wear.life.swap_odds import Carried
-from shotlog.wear.verdict import sentence
-from shotlog.wear.verdict.shots_left import left_of
-from shotlog.wear.verdict.swap_cost import swap_costs
+from shotlog.wear.verdict.shots_left import ShotsLeft, left_of
+from shotlog.wear.verdict.swap_cost import SwapCosts, swap_costs
 
 __all__ = ["called", "quiet"]
+
+_ALIKE_SHARE = 0.6
+"""Share of the called cause's weight from which another cannot be told apart from it (judgement)."""
 
 
 def called(
@@ -42,25 +46,7 @@ def called(
     own = call.group == "insert" and call.cause != BATCH
     swap = own and (call.swap or (costs.swap if costs else (left.median is not None and left.median <= 3)))
     onset = (base + call.onset.shot, base + call.onset.low, base + call.onset.high)
-    least = life.stretch.prior.named(life.stretch.prior.least) if life.stretch.prior else {}
-    carried = life.carried
-    change = carried.effect if call.carried and carried is not None else reading.change
-    least = {c: least.get(c, 1.0) for c in change}
-    notes = [_outlived(carried)] if call.carried and carried is not None else []
-    notes += [life.question] if life.question else []
-    text = sentence.called(
-        "shot-to-shot spread of the cushion has grown"
-        if post.growing_spread > 0.5
-        else sentence.moved_text(change, least),
-        onset,
-        reading.weights if not call.carried else {call.cause: 1.0},
-        call.cause,
-        call.group,
-        call.weight,
-        left,
-        costs,
-        "; ".join(notes),
-    )
+    facts = _facts_of(life, call, reading, post, left, costs)
     return Verdict(
         shot.press,
         shot.shot,
@@ -68,7 +54,7 @@ def called(
         n,
         settling,
         "swap" if swap else "watch",
-        text,
+        "",
         (),
         call.cause,
         call.group,
@@ -79,6 +65,7 @@ def called(
         left.high,
         post.log_odds,
         bar,
+        facts,
     )
 
 
@@ -93,22 +80,15 @@ def quiet(
 ) -> Verdict:
     """Return the verdict while nothing is called."""
     n = shot.shot - life.first + 1
-    prior, stretch, base = life.stretch.prior, life.stretch, life.first - 1
-    until = prior.settled if prior else settings.settling_shots
+    base, until = life.first - 1, life.stretch.prior.settled if life.stretch.prior else settings.settling_shots
     if settling and n <= until:
-        text = sentence.settling(n, base + until + 1, life.held.serial)
+        facts = Facts("settling", judged_from=base + until + 1, asked_shot=life.question)
     elif settling:
-        text = sentence.waited(n, life.held.serial)
+        facts = Facts("waited", asked_shot=life.question)
     elif statistic is None:
-        text = sentence.learning(n, life.held.serial)
+        facts = Facts("learning", asked_shot=life.question)
     else:
-        held = stretch.held.n if stretch.held else None
-        since = base + (life.accepted[-1].at if life.accepted else until + 1)
-        text = sentence.quiet(
-            n, life.held.serial, since, prior.n_sisters if prior else 0, base + held if held else None
-        )
-    if life.question:
-        text += f"; {life.question}"
+        facts = _quiet_facts(life, until)
     left = left_of(life, settings, lives, None, n)
     return Verdict(
         shot.press,
@@ -117,15 +97,66 @@ def quiet(
         n,
         settling,
         "keep",
-        text,
         left_median=left.median,
         left_low=left.low,
         left_high=left.high,
         statistic=statistic,
         threshold=None if statistic is None else bar,
+        facts=facts,
     )
 
 
-def _outlived(carried: Carried) -> str:
-    text = f"it outlived the swap at shot {carried.at_shot}"
-    return f"{text}: the other half, the clamp or the press" if carried.other_half else text
+def _quiet_facts(life: HalfState, until: int) -> Facts:
+    """Return what is known while no change is seen; `until`: last settling shot on the insert."""
+    base, held, prior = life.first - 1, life.stretch.held, life.stretch.prior
+    return Facts(
+        "quiet",
+        quiet_since=base + (life.accepted[-1].at if life.accepted else until + 1),
+        n_sisters=prior.n_sisters if prior else 0,
+        odd_shot=base + held.n if held else None,
+        asked_shot=life.question,
+    )
+
+
+def _facts_of(
+    life: HalfState,
+    call: CalledChange,
+    reading: FittedChange,
+    post: Posterior,
+    left: ShotsLeft,
+    costs: SwapCosts | None,
+) -> Facts:
+    """Return what is known of a called change; one that outlived a swap is what it was fitted as before it."""
+    prior, carried = life.stretch.prior, life.carried if call.carried else None
+    change = carried.effect if carried is not None else reading.change
+    least = prior.named(prior.least) if prior else {}
+    rival = None if carried is not None else _rival(reading.weights, call.cause)
+    return Facts(
+        "called",
+        asked_shot=life.question,
+        changes=tuple(ChannelChange(name, size, least.get(name, 1.0)) for name, size in change.items()),
+        grown_spread=_spread_channel(life, post) if post.growing_spread > 0.5 else None,
+        cause_weight=None if carried is not None else reading.weights[call.cause],
+        rival=rival,
+        rival_weight=None if rival is None else reading.weights[rival],
+        next_shot_cost=None if costs is None else costs.next_shot,
+        swap_cost=None if costs is None else costs.per_part,
+        outlived_swap=None if carried is None else carried.at_shot,
+        other_half=None if carried is None else carried.other_half,
+        passed=left.passed,
+    )
+
+
+def _rival(weights: Mapping[str, float], cause: str) -> str | None:
+    """Return the cause that a called one cannot be told apart from, if there is one."""
+    others = [name for name in weights if name != cause]
+    rival = max(others, key=lambda name: weights[name], default=cause)
+    return rival if rival != cause and weights[rival] > _ALIKE_SHARE * weights[cause] else None
+
+
+def _spread_channel(life: HalfState, post: Posterior) -> str | None:
+    """Return the channel whose spread has most likely grown."""
+    if life.stretch.prior is None or life.hypotheses is None:
+        return None
+    row = int(post.details.spread.max(axis=1).argmax())
+    return life.stretch.prior.channels[int(life.hypotheses.spread_channel[row])]

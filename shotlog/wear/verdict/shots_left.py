@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from shotlog.facts import PassedLimit
 from shotlog.settings import Bound, DesignSettings
 from shotlog.wear.change.detector import Filter
 from shotlog.wear.compiled.passage import passage
@@ -40,11 +41,14 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class ShotsLeft:
-    """Good shots left: median and 80 % interval; None stands for beyond the horizon."""
+    """Good shots left: median and 80 % interval; None stands for beyond the horizon. `passed`: the limit the level is
+    beyond, where none is left.
+    """
 
     median: float | None
     low: float | None
     high: float | None
+    passed: PassedLimit | None = None
 
 
 def limits_of(
@@ -83,8 +87,10 @@ def shots_left(
     for name, limit in limits.items():
         if name not in now:
             continue
-        if (limit.low is not None and now[name] <= limit.low) or (limit.high is not None and now[name] >= limit.high):
-            return ShotsLeft(0.0, 0.0, 0.0)
+        if limit.low is not None and now[name] <= limit.low:
+            return ShotsLeft(0.0, 0.0, 0.0, PassedLimit(name, limit.low, limit.derived))
+        if limit.high is not None and now[name] >= limit.high:
+            return ShotsLeft(0.0, 0.0, 0.0, PassedLimit(name, limit.high, limit.derived))
         bound = limit.high if slope.get(name, 0.0) > 0 else limit.low
         if bound is None:
             continue

@@ -1,0 +1,57 @@
+"""Times and ages, as screens, report and terminal tell them."""
+
+from datetime import datetime, tzinfo
+
+__all__ = ["ago", "at_time", "clock_time", "moment", "rough_age"]
+
+
+def ago(seconds: float) -> str:
+    """Return an age in words that change seldom.
+
+    Examples
+    --------
+    >>> ago(47), ago(250), ago(3 * 3600 + 130), ago(200000)
+    ('40 s', '4 min', '3 h 2 min', '2 days')
+    """
+    if seconds < 60:
+        return f"{max(0, int(seconds // 10) * 10)} s"
+    minutes = int(seconds // 60)
+    if minutes < 60:
+        return f"{minutes} min"
+    hours, minutes = divmod(minutes, 60)
+    if hours < 48:
+        return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+    return f"{hours // 24} days"
+
+
+def rough_age(seconds: float) -> str:
+    """Return an age in the largest unit that holds it twice.
+
+    Examples
+    --------
+    >>> rough_age(47), rough_age(250), rough_age(3 * 3600 + 130), rough_age(200000)
+    ('47 s', '4 min', '3 h', '2 d')
+    """
+    for size, unit in ((86400.0, "d"), (3600.0, "h"), (60.0, "min")):
+        if seconds >= 2 * size:
+            return f"{seconds / size:.0f} {unit}"
+    return f"{max(0.0, seconds):.0f} s"
+
+
+def at_time(moment: datetime, now: datetime) -> str:
+    """Return a time as this computer's wall clock shows it, with the date when it is not today."""
+    local, today = moment.astimezone(), now.astimezone().date()
+    return f"{local:%H:%M}" if local.date() == today else f"{local:%d %b %H:%M}"
+
+
+def clock_time(at: datetime | None) -> str:
+    """Return a time as this computer's wall clock shows it, to the second; empty where it is not known."""
+    return "" if at is None else f"{at.astimezone():%Y-%m-%d %H:%M:%S}"
+
+
+def moment(at: datetime | None, zone: tzinfo) -> str:
+    """Return a time of day with the offset of the zone it is told in, to the second."""
+    if at is None:
+        return "\N{EN DASH}"
+    local = at.astimezone(zone).replace(microsecond=0)
+    return f"{local:%Y-%m-%d %H:%M:%S} {local.isoformat()[19:] or '+00:00'}"

@@ -1,0 +1,139 @@
+"""A verdict in plain words, made from its facts: what was seen, with its figures, and what to check next."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from shotlog.facts import ChannelChange, Facts
+from shotlog.records import Verdict
+from shotlog.wear.change.causes import CAUSES
+from shotlog.wear.life.carried import SwapFinding
+from shotlog.wear.verdict.shots_left import HORIZON
+from shotlog.wording.numbers import change, label
+
+__all__ = ["WordedVerdict", "question", "swap_said", "told", "worded"]
+
+_SHOWN_SHARE = 0.5
+"""A change is told from half of the smallest of practical size on."""
+
+
+@dataclass(frozen=True, slots=True)
+class WordedVerdict:
+    """The sentence of a verdict in the pieces that a screen may set apart.
+
+    `state`: what the shot was in place of judged; `seen`, what was seen; `why`, what it most likely is; `more`, the
+    figures; `question` and `check`, what to ask and to look at.
+    """
+
+    seen: str
+    why: str = ""
+    more: tuple[str, ...] = ()
+    question: str = ""
+    check: str = ""
+    state: str = ""
+
+    @property
+    def lead(self) -> str:
+        """What a reader in a hurry needs: what was seen, or why nothing was looked for."""
+        return ": ".join(filter(None, (self.state, self.seen)))
+
+    @property
+    def sentence(self) -> str:
+        """The whole sentence, without a capital and a full stop."""
+        said = ": ".join(filter(None, (self.lead, self.why)))
+        return "; ".join(filter(None, (said, *self.more, self.question, self.check)))
+
+
+def told(verdict: Verdict) -> str:
+    """Return the sentence of a verdict; in a log of before facts were kept, the one that was said on the day."""
+    return worded(verdict).sentence
+
+
+def worded(verdict: Verdict) -> WordedVerdict:
+    """Return a verdict in words, in pieces; without facts, all that was said on the day is in `seen`."""
+    facts = verdict.facts
+    if facts is None:
+        return WordedVerdict(verdict.sentence)
+    asked = "" if facts.asked_shot is None else question(facts.asked_shot)
+    n, insert = verdict.shots_on_insert, verdict.insert or "the insert"
+    match facts.stage:
+        case "settling":
+            text = f"shot {n} on {insert}, not judged before shot {facts.judged_from} of the press"
+            return WordedVerdict(text, question=asked, state="settling")
+        case "waited":
+            text = "settling after a wait: no change is called"
+            return WordedVerdict(text, more=(f"shot {n} on {insert}",), question=asked)
+        case "learning":
+            text = f"not judged: the level of {insert} is not known yet"
+            return WordedVerdict(text, more=(f"shot {n} on it",), question=asked)
+        case "quiet":
+            text = f"no change seen in these values since shot {facts.quiet_since}"
+            return WordedVerdict(text, more=(f"shot {n} on {insert}", *_quiet(facts)), question=asked)
+    check = CAUSES[verdict.cause].check if verdict.cause in CAUSES else ""
+    return WordedVerdict(_seen(verdict, facts), _why(verdict, facts), (left(verdict), *_called(facts)), asked, check)
+
+
+def _quiet(facts: Facts) -> list[str]:
+    text = []
+    if facts.odd_shot is not None:
+        text.append(f"shot {facts.odd_shot} was odd, look at that part and watch the next shot")
+    if facts.n_sisters == 0:
+        text.append("first insert of its design, so less sharp")
+    return text
+
+
+def _seen(verdict: Verdict, facts: Facts) -> str:
+    since = f"shot {verdict.onset}"
+    if verdict.onset_low != verdict.onset_high:
+        since += f" ({verdict.onset_low} to {verdict.onset_high})"
+    if facts.grown_spread is not None:
+        return f"shot-to-shot spread of the {label(facts.grown_spread).lower()} has grown since {since}"
+    return f"{moved(facts.changes)} since {since}"
+
+
+def moved(changes: Sequence[ChannelChange]) -> str:
+    """Return the two largest changes in words, largest first in units of what matters."""
+    ranked = sorted(changes, key=lambda one: -abs(one.size) / one.least)[:2]
+    shown = [one for one in ranked if abs(one.size) >= _SHOWN_SHARE * one.least] or ranked[:1]
+    return " and ".join(
+        f"{label(one.channel).lower()} {'up' if one.size > 0 else 'down'} {change(one.channel, one.size)}"
+        for one in shown
+    )
+
+
+def _why(verdict: Verdict, facts: Facts) -> str:
+    weight = "" if verdict.weight is None else f" ({verdict.weight:.2f})"
+    apart = "" if facts.rival is None else f"cannot be told apart: {verdict.cause} or {facts.rival}"
+    return f"most likely the {verdict.group}{weight}, {apart or verdict.cause}"
+
+
+def left(verdict: Verdict) -> str:
+    """Return the shots left in words."""
+    if verdict.left_median is None:
+        return "no end in sight"
+    if verdict.left_high == 0.0:
+        return "no good shot left"
+    high = f"over {HORIZON}" if verdict.left_high is None else f"{verdict.left_high:.0f}"
+    shots = "shot" if round(verdict.left_median) == 1 else "shots"
+    return f"about {verdict.left_median:.0f} {shots} left ({verdict.left_low or 0:.0f} to {high})"
+
+
+def _called(facts: Facts) -> list[str]:
+    text = []
+    if facts.next_shot_cost is not None and facts.swap_cost is not None:
+        text.append(f"next shot costs {facts.next_shot_cost:.2f}, swapping {facts.swap_cost:.2f} a part")
+    if facts.outlived_swap is not None:
+        stayed = ": the other half, the clamp or the press" if facts.other_half else ""
+        text.append(f"it outlived the swap at shot {facts.outlived_swap}{stayed}")
+    return text
+
+
+def question(shot: int) -> str:
+    """Return what the people at the press are asked about a swap that nobody entered."""
+    return f"was an insert changed before shot {shot}?"
+
+
+def swap_said(finding: SwapFinding) -> str:
+    """Return what a swap said of the change before it."""
+    if finding.outcome == "confirmed":
+        return f"the change on {finding.insert} reset with the swap: it was the insert"
+    return f"the change on {finding.insert} outlived the swap: it was not the insert"
