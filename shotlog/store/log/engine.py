@@ -191,7 +191,7 @@ def _migrate(engine: Engine) -> None:
 
     config = Config()
     config.set_main_option("script_location", str(Path(__file__).parent / "migrations"))
-    with _ONE_MIGRATION, engine.connect() as connection:
+    # begun here, or each migration would be a transaction of its own and another program could come in between two
+    with _ONE_MIGRATION, engine.begin() as connection:
         config.attributes["connection"] = connection
         command.upgrade(config, "head")
-        connection.commit()
