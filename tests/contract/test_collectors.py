@@ -71,7 +71,7 @@ def test_a_kind_without_a_wire_refuses_to_connect(kind: str) -> None:
         checked({"kind": kind}).build("P25", HandClock(), None)
 
 
-@pytest.mark.parametrize("kind", COLLECTORS)
+@pytest.mark.parametrize("kind", [*KINDS, *WITHOUT_A_WIRE])
 def test_an_unknown_key_is_refused_with_what_is_allowed(kind: str) -> None:
     keys: dict[str, Any] = {"kind": kind}
     if kind in PEERS:
