@@ -10,6 +10,7 @@ from shotlog.collectors.modbus_client import FUNCTIONS, ModbusClient, rtu_line, 
 from shotlog.collectors.registers import Block
 from shotlog.collectors.serial_port import PortSettings
 from shotlog.errors import PressRefused, PressUnreachable
+from tests.collectors.crc import crc
 
 
 class Line:
@@ -45,15 +46,6 @@ def rtu(answer: str, table: str, unit: int = 0x11) -> tuple[ModbusClient, Line]:
     client = ModbusClient("played", connect, table, unit)
     client.open()
     return client, line
-
-
-def crc(data: bytes) -> bytes:
-    register = 0xFFFF
-    for byte in data:
-        register ^= byte
-        for _ in range(8):
-            register = (register >> 1) ^ (0xA001 if register & 1 else 0)
-    return register.to_bytes(2, "little")
 
 
 def framed(pdu: str, unit: int = 0x11) -> str:

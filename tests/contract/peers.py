@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import Any, Protocol
 
 from shotlog.collectors import Options
+from tests.collectors.crc import crc
 
 __all__ = ["PEERS", "WITHOUT_A_WIRE", "Peer"]
 
@@ -207,17 +208,7 @@ class RtuPeer(SerialPeer):
 
     def heard(self, data: bytes) -> None:
         answer = data[:1] + self.registers.answer(data[1:-2])
-        self.port.held = answer + _crc(answer)
-
-
-def _crc(data: bytes) -> bytes:
-    """CRC-16 bit by bit, low byte first (Modbus over serial line guide v1.02, clause 6.2.2)."""
-    register = 0xFFFF
-    for byte in data:
-        register ^= byte
-        for _ in range(8):
-            register = (register >> 1) ^ (0xA001 if register & 1 else 0)
-    return register.to_bytes(2, "little")
+        self.port.held = answer + crc(answer)
 
 
 class PrintingPeer(SerialPeer):

@@ -23,6 +23,7 @@ from shotlog.collectors.registers import Block
 from shotlog.errors import PressRefused, PressUnreachable
 from shotlog.records import Fault, Shot
 from shotlog.settings import PressSettings, Section
+from tests.collectors.crc import crc
 
 KEYS = """
 kind = "modbus-rtu"
@@ -39,16 +40,6 @@ cushion = {{ address = 10, type = "uint16", scale = 0.01, unit = "mm" }}
 peak_pressure = {{ address = 20, type = "uint16", scale = 0.1, unit = "bar" }}
 fill_time = {{ address = 30, type = "uint16", scale = 0.001, unit = "s" }}
 """
-
-
-def crc(data: bytes) -> bytes:
-    """CRC-16 bit by bit, low byte first (Modbus over serial line guide v1.02, clause 6.2.2)."""
-    register = 0xFFFF
-    for byte in data:
-        register ^= byte
-        for _ in range(8):
-            register = (register >> 1) ^ (0xA001 if register & 1 else 0)
-    return register.to_bytes(2, "little")
 
 
 def test_the_guides_example_of_a_crc() -> None:

@@ -182,13 +182,14 @@ def without_a_channel(url: str, path: Path) -> str:
     return url
 
 
-def test_a_new_channel_gets_its_column_when_the_log_is_opened_for_writing(without_a_channel: str) -> None:
+def test_a_new_channel_gets_its_column_when_the_log_is_opened_for_writing(without_a_channel: str, path: Path) -> None:
     with pytest.raises(StoreDamaged, match=f"no column yet for {LAST} \\(open it once for writing\\)"):
         open_log(without_a_channel)
     with open_log(without_a_channel, read_only=False) as log:
         log.append([Shot("P25", 2, 2, NOW, {LAST: 3.512})])
         assert [shot.values for shot in log.logged("P25")] == [{"cushion": 4.97}, {LAST: 3.512}]
         log.verify()
+    assert differences_from_this_release(path) == []
 
 
 OPEN_AND_APPEND = """

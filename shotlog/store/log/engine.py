@@ -19,6 +19,7 @@ from sqlalchemy.exc import ArgumentError, DatabaseError, DBAPIError, NoSuchModul
 
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
+from shotlog.store.log import schema
 
 __all__ = ["SCHEMA", "connect", "prepare", "translated"]
 
@@ -139,7 +140,8 @@ def prepare(engine: Engine, reader: Engine, where: str) -> None:
         # Looked up again under the lock: another program may be adding them at this moment.
         with engine.begin() as connection:
             for name in _missing_channels(connection):
-                connection.execute(text(f"ALTER TABLE shots ADD COLUMN {name} DOUBLE PRECISION"))
+                kind = schema.shots.c[name].type.compile(engine.dialect)
+                connection.execute(text(f"ALTER TABLE shots ADD COLUMN {name} {kind}"))
 
 
 def _exists(engine: Engine) -> bool:
