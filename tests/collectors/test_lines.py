@@ -178,6 +178,20 @@ def test_a_new_header_is_told_because_columns_may_have_moved() -> None:
     ]  # fmt: skip
 
 
+def test_words_in_another_number_of_fields_than_the_shots_are_no_header() -> None:
+    reader = LineReader(FORM)
+    assert [kind(reader, raw) for raw in (HEADER, SHOT, b"HEATER;COLD", SHOT)] == ["silent", "shot", "silent", "shot"]
+    swapped = HEADER.replace(b"FILL s;XFER mm", b"XFER mm;FILL s")
+    told = "a header line not seen before: have the columns changed?"
+    assert reader.read(swapped) == Rejection("header changed", told, swapped)
+
+
+def test_words_are_no_header_where_columns_are_found_by_their_names() -> None:
+    reader = LineReader(BY_HEADER)
+    lines = (HEADER, b"a;b;c;d;e;f;g;h;i", SHOT, b"i;h;g;f;e;d;c;b;a", SHOT)
+    assert [kind(reader, raw) for raw in lines] == ["silent", "silent", "shot", "silent", "shot"]
+
+
 def test_columns_are_found_by_their_header_and_follow_it() -> None:
     reader = LineReader(BY_HEADER)
     assert kind(reader, SHOT) == "no header"

@@ -3,6 +3,7 @@
 import struct
 import tomllib
 from collections.abc import Callable, Iterator
+from datetime import timedelta
 
 import pytest
 from hypothesis import given
@@ -229,6 +230,22 @@ def test_settling_time_passes_without_sleeping_and_the_shot_keeps_its_time() -> 
     (shot,) = collector.poll()
     assert isinstance(shot, Shot)
     assert (shot.time, shot.values["cushion"]) == (seen, 4.97)
+
+
+def test_a_counter_that_glitched_to_the_next_number_starts_the_wait_of_the_real_shot_anew() -> None:
+    """It read 8 in passing, long before shot 8: the shot is given its own time, and its values time to settle."""
+    collector, played, clock = press(Resume(7, 7), settle_s=0.5)
+    for counter in (8, 7):
+        played.show(counter)
+        assert collector.poll() == []
+    clock.advance(60.0)
+    played.show(8, cushion=400)
+    assert collector.poll() == [], "the values have not settled yet"
+    played.show(8)
+    clock.advance(0.5)
+    (shot,) = collector.poll()
+    assert isinstance(shot, Shot)
+    assert (shot.shot, shot.time, shot.values["cushion"]) == (8, clock.now() - timedelta(seconds=0.5), 4.97)
 
 
 def test_missed_shots_are_a_gap_before_the_shot() -> None:

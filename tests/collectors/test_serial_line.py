@@ -206,6 +206,19 @@ def test_a_line_without_an_end_is_one_fault(port: Port) -> None:
     collector.close()
 
 
+def test_after_a_cut_line_without_an_end_the_next_line_is_whole(port: Port) -> None:
+    """Only the first line after opening may lack its front, also where that one is given up for its length."""
+    collector, _ = press(port)
+    port.put(b"\x86" * 5000)
+    collector.open()
+    (fault,) = collector.poll()
+    assert isinstance(fault, Fault)
+    assert (fault.kind, fault.detail) == ("too long", "a line without an end: check baudrate, parity and bytesize")
+    port.put(b"\r" + shot_line(5))
+    assert told(collector.poll()) == ["shot 5"]
+    collector.close()
+
+
 def test_every_kind_of_disturbance_is_told_and_no_shot_is_lost(port: Port) -> None:
     collector, _ = press(port)
     collector.open()
