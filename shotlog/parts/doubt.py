@@ -12,11 +12,11 @@ its parts held, because whether there was a change at all is for a person to dec
 """
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from shotlog.parts.ends import InsertEnd
+from shotlog.parts.ends import BadPart, first_bad
 from shotlog.parts.inspection import Inspection
 
 __all__ = ["Doubt", "JudgedFrom", "Lifted", "Naming", "by_inspection", "by_verdict"]
@@ -141,24 +141,21 @@ def by_verdict(
     return found, list(_spans(press, _once_named(namings, found, judgings)))
 
 
-def by_inspection(
-    press: str, results: Iterable[Inspection], ends: Iterable[InsertEnd], last_shot: int | None
-) -> list[Doubt]:
-    """Return a doubt for each bad part, and from the first bad one of an insert on for the rest of its stay."""
+def by_inspection(press: str, bad: Sequence[BadPart], last_shot: int) -> list[Doubt]:
+    """Return a doubt for each bad part, and from the first bad one of a reused insert's stay on for the rest of it.
+
+    Every stay counts for itself: a bad part found on an earlier one lets nothing go that a later one made.
+    """
     found = []
-    for result in results:
-        if result.bad:
-            shot = result.part.shot
-            found.append(Doubt(press, "inspection", "", shot, shot, {shot: result.entered}, bad=result))
-    for end in ends:
-        if end.bad is None or end.bad.part.press != press or last_shot is None:
-            continue
-        shot = end.bad.part.shot
-        stay = next(stay for stay in end.stays if stay.mounting.press == press and stay.first <= shot < stay.end)
-        later = range(shot + 1, int(min(stay.end, last_shot + 1)))
-        if later:
-            since = dict.fromkeys(later, end.bad.entered)
-            found.append(Doubt(press, "inspection", end.serial, later[0], later[-1], since, bad=end.bad))
+    for one in bad:
+        shot = one.result.part.shot
+        found.append(Doubt(press, "inspection", "", shot, shot, {shot: one.result.entered}, bad=one.result))
+    for stay, result in first_bad(bad).items():
+        later = range(result.part.shot + 1, int(min(stay.end, last_shot + 1)))
+        if later and not stay.mounting.single_use:
+            since = dict.fromkeys(later, result.entered)
+            serial = stay.mounting.insert.serial
+            found.append(Doubt(press, "inspection", serial, later[0], later[-1], since, bad=result))
     return found
 
 

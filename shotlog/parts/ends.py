@@ -12,7 +12,7 @@ from math import inf
 from shotlog.parts.inspection import Inspection
 from shotlog.records import HALVES, InForce, Stay, half_judged
 
-__all__ = ["BadPart", "InsertEnd", "PressStays", "blamed_half", "ends_of"]
+__all__ = ["BadPart", "InsertEnd", "PressStays", "blamed_half", "ends_of", "first_bad"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,18 +68,24 @@ def ends_of(presses: Iterable[PressStays]) -> list[InsertEnd]:
     """Return the life of every reused insert, in the order they were first mounted within each press."""
     found: dict[str, InsertEnd] = {}
     for press in presses:
-        first_bad: dict[Stay, Inspection] = {}
-        for bad in press.bad:
-            stay = bad.blamed()
-            if stay is not None:
-                first_bad.setdefault(stay, bad.result)
+        bad = first_bad(press.bad)
         for stay in press.stays:
             if stay.mounting.single_use or stay.end <= stay.first:
                 continue
             serial = stay.mounting.insert.serial
-            life = _life(press, stay, first_bad.get(stay))
+            life = _life(press, stay, bad.get(stay))
             found[serial] = _joined(found[serial], life) if serial in found else life
     return list(found.values())
+
+
+def first_bad(bad: Iterable[BadPart]) -> dict[Stay, Inspection]:
+    """Return the first bad part of each stay that one speaks against."""
+    found: dict[Stay, Inspection] = {}
+    for one in bad:
+        stay = one.blamed()
+        if stay is not None:
+            found.setdefault(stay, one.result)
+    return found
 
 
 def blamed_half(halves: Mapping[str, InForce], named: str, judged: str, since: Mapping[str, int]) -> str:

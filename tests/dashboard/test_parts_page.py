@@ -2,7 +2,9 @@
 
 import json
 import shutil
+import threading
 from collections.abc import Callable, Iterator
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -16,14 +18,15 @@ from dashboard.parts import dialogs as parts_dialogs
 from dashboard.parts import lists as parts_lists
 from dashboard.parts import page as parts_and_baths
 from dashboard.parts.desk import PartsDesk, number, piece_taken
-from dashboard.parts.held import HeldReader, doubts_of, held_runs
+from dashboard.parts.held import HeldReader, PressDoubts, doubts_of, held_runs
 from dashboard.parts.reader import PartsReader
 from shotlog.errors import UsageError
 from shotlog.parts.doubt import Lifted
 from shotlog.parts.part import Part
 from shotlog.parts.standing import DECISIONS
 from shotlog.records import Insert, Mounting
-from shotlog.settings import Bound, load
+from shotlog.settings import Bound, Settings, load
+from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.baths import baths, make_up
 from shotlog.store.parts.dispositions import decisions, held_parts
@@ -146,6 +149,44 @@ def test_worked_out_apart_it_is_the_same(worn: Trial, source: Source) -> None:
 
 def test_over_many_shots_the_page_does_not_wait(worn: Trial, source: Source) -> None:
     assert HeldReader(source, near=10).doubts(0.0) is None
+
+
+def test_ones_own_entry_is_in_the_next_answer_however_long_it_takes(
+    worn: Trial, source: Source, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Who entered a bad part must not be told that it is not held: a small log is waited for, and without a rest."""
+    waited: list[float | None] = []
+    worked, hours = threading.Event(), count(step=3600)
+
+    class Slow(threading.Thread):
+        """Work that is done only for who waits a minute for it."""
+
+        def join(self, timeout: float | None = None) -> None:
+            waited.append(timeout)
+            if timeout is not None and timeout >= 60.0:
+                worked.set()
+                super().join(30.0)
+
+    def slow_doubts(log: Log, press: str, settings: Settings) -> PressDoubts:
+        assert worked.wait(30.0)
+        return doubts_of(log, press, settings)
+
+    def clock() -> float:
+        return 0.0 if threading.current_thread() is threading.main_thread() else next(hours)
+
+    reader = HeldReader(source)
+    monkeypatch.setattr("dashboard.shared.latest.threading.Thread", Slow)
+    monkeypatch.setattr("dashboard.parts.held.doubts_of", slow_doubts)
+    monkeypatch.setattr("dashboard.shared.latest.monotonic", clock)
+    before = reader.doubts()
+    worked.clear()
+    inspect(worn.log, Part("P25", 3), worn.clock.now(), finding="flash")
+    reader.entered()
+    after = reader.doubts()
+    worked.set()
+    assert waited == [60.0, 60.0]
+    assert "flash" not in repr(before)
+    assert "flash" in repr(after)
 
 
 def test_only_the_newest_changes_are_looked_at(worn: Trial, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -9,7 +9,7 @@ from shotlog.parts.doubt import Doubt, JudgedFrom, Lifted, Naming, by_inspection
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force
 from shotlog.store.log.log import Log
-from shotlog.store.parts.ends import bad_parts, insert_ends
+from shotlog.store.parts.ends import bad_parts
 from shotlog.store.parts.inspections import inspections
 
 __all__ = ["said_of_parts"]
@@ -38,12 +38,9 @@ def _found_bad(log: Log, press: str, first: int, last: int) -> list[Doubt]:
     """Return what inspections say against parts of shots `first` to `last`: of themselves, and of their inserts."""
     timeline = log.timeline(press)
     since = min((stay.first for stay in timeline.stays if stay.first <= last and stay.end > first), default=first)
-    results = inspections(log, press, min(since, first), last)
-    stays = [bad.blamed() for bad in bad_parts(log, press, timeline, results)]
-    blamed = {stay.mounting.insert.serial for stay in stays if stay is not None}
-    ends = insert_ends(log, blamed, {press: timeline}) if blamed else []
+    bad = bad_parts(log, press, timeline, inspections(log, press, min(since, first), last))
     newest = log.last_shot(press)
-    return by_inspection(press, results, ends, None if newest is None else newest[0])
+    return [] if newest is None else by_inspection(press, bad, newest[0])
 
 
 def _calls_about(connection: Connection, press: str, first: int, last: int) -> tuple[int, int]:
