@@ -16,10 +16,10 @@ from served import Served, Viewers, at_sizes, too_small_for_a_glove
 from dashboard import Source, build
 from dashboard.parts import dialogs as parts_dialogs
 from dashboard.parts import lists as parts_lists
-from dashboard.parts import page as parts_and_baths
 from dashboard.parts.desk import PartsDesk, number, piece_taken
 from dashboard.parts.held import HeldReader, PressDoubts, doubts_of, held_runs
 from dashboard.parts.reader import PartsReader
+from shotlog.entries import KINDS
 from shotlog.errors import UsageError
 from shotlog.parts.doubt import Lifted
 from shotlog.parts.part import Part
@@ -327,7 +327,7 @@ def test_a_second_look_without_anything_new_reads_nothing(worn: Trial, source: S
 
 
 def test_the_findings_offered_are_words_of_the_trade() -> None:
-    assert {"flash", "short", "burn", "crack"} < set(parts_and_baths._FINDINGS)
+    assert {"flash", "short", "burn", "crack"} < set(KINDS["finding"].quick)
 
 
 def opened(viewers: Viewers) -> Page:
