@@ -97,6 +97,8 @@ def test_t2_example_and_its_drivers(csv_file: Any, capsys: pytest.CaptureFixture
         assert call(path, "a,b", "--kind", kind, "--baseline", 15, "--json") == 0
         found = json.loads(capsys.readouterr().out)
         assert found["points"][:15] == [None] * 15
+        if kind == "mewma":
+            assert found["arl0"] == pytest.approx(172.7, abs=0.1), "a level learnt from 15 shots, not a known one"
         assert found["signals"][0]["index"] == 15
         assert "b" in found["signals"][0]["drivers"]
 

@@ -3,9 +3,9 @@
 import json
 import re
 from pathlib import Path
-from typing import Any
 
 import pytest
+from asked_for import Tab
 from dash import Dash
 from flask.testing import FlaskClient
 from hand_filled import BALANCE, CONFIG, Trial
@@ -19,38 +19,6 @@ from shotlog.records import Weighing
 @pytest.fixture
 def client(app: Dash) -> FlaskClient:
     return app.server.test_client()
-
-
-class Tab:
-    """What a browser tab asks: the refresh callback, with what the tab holds."""
-
-    def __init__(self, client: FlaskClient, press: str = "P25") -> None:
-        self._client, self._press = client, press
-        dependencies = client.get("/_dash-dependencies").get_json()
-        self._output = next(d["output"] for d in dependencies if "standing.children" in d["output"])
-        self._seen: dict[str, str] = {}
-
-    def refresh(self, mode: str | None = None) -> dict[str, Any]:
-        """Return what the server sent, by component."""
-        names = [name.rsplit(".", 1) for name in self._output.strip(".").split("...")]
-        answer = self._client.post(
-            "/_dash-update-component",
-            json={
-                "output": self._output,
-                "outputs": [{"id": name, "property": prop} for name, prop in names],
-                "inputs": [{"id": "tick", "property": "n_intervals", "value": 1}],
-                "changedPropIds": ["tick.n_intervals"],
-                "state": [
-                    {"id": "mode", "property": "data", "value": mode},
-                    {"id": "press", "property": "data", "value": self._press},
-                    {"id": "seen", "property": "data", "value": self._seen},
-                ],
-            },
-        )
-        assert answer.status_code == 200
-        sent: dict[str, Any] = answer.get_json()["response"]
-        self._seen = sent.get("seen", {}).get("data", self._seen)
-        return sent
 
 
 def test_the_first_refresh_sends_everything_and_an_idle_one_nothing(trial: Trial, client: FlaskClient) -> None:

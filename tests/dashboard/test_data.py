@@ -10,10 +10,12 @@ from dashboard.shared.forecast import forecast
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.question import answered_no
 from dashboard.shared.views import DrawnLevel, Forecast, Mounted, PressView, Strip
-from shotlog.records import Fault, Gap, Verdict
+from shotlog.clock import iso_utc
+from shotlog.records import Fault, Gap, Signal, Verdict
 from shotlog.settings import Bound
 from shotlog.store.asked import state
 from shotlog.store.inserts import entries
+from shotlog.store.log import judgements
 from shotlog.store.log.log import open_log
 
 
@@ -59,6 +61,29 @@ def test_signals_stand_at_the_value_of_their_shot(trial: Trial, source: Source) 
     values = dict(zip(view_of(source).strips.shots, cushion.values, strict=True))
     assert all(mark.value == values[mark.shot] for mark in cushion.marks)
     assert "below" in {mark.side for mark in cushion.marks}
+
+
+def test_only_a_value_outside_its_own_limits_is_marked_as_outside(trial: Trial, source: Source) -> None:
+    """Any chart's "above" was drawn as a value above the limits of the strip."""
+    trial.mount("B-11")
+    trial.shots(30)
+    levels = (5.0, 4.9, 4.8, 5.1)
+    rules = [
+        (27, "ewma", "above"), (28, "individuals", "below"), (28, "ewma", "below"), (29, "ewma", "above"),
+        (29, "individuals", "above"), (30, "individuals", "run of 9"),
+    ]  # fmt: skip
+    with trial.log.transaction() as work:
+        judging = judgements.latest_judging(work.connection, "P25")
+        assert judging is not None
+        found = [Signal("P25", shot, chart, "cushion", rule, *levels) for shot, chart, rule in rules]
+        judgements.record(work, work.press_id("P25", iso_utc(trial.clock.now())), judging[0], found)
+    marks = {mark.shot: (mark.side, mark.text) for mark in view_of(source).strips.strips[0].marks if mark.shot > 26}
+    assert marks == {
+        27: ("other", "ewma, above"),
+        28: ("below", "individuals, below"),
+        29: ("above", "individuals, above"),
+        30: ("other", "individuals, run of 9"),
+    }
 
 
 def test_missing_shots_and_missing_values_stay_missing(trial: Trial, source: Source) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from shotlog.clock import Clock, SystemClock
+from shotlog.clock import Clock, HandClock, SystemClock
 from shotlog.collectors.base import Collector, Reading, Resume
 from shotlog.errors import StoreDamaged, StoreUnreachable
 from shotlog.evaluator import Evaluator, Judged
@@ -181,6 +181,46 @@ def test_judging_that_fails_stops_nothing(
     assert "judging P25 failed; logging goes on" in caplog.text
     assert state.verdicts(log, "P25") == []
     assert len(state.verdicts(log, "P50")) == 6
+
+
+def backlog(log: Log, press: str, n: int) -> None:
+    log.append([Shot(press, k, k, NOW + timedelta(seconds=30 * k), {"cushion": 5.0}) for k in range(1, n + 1)])
+
+
+@pytest.mark.parametrize("behind", ["P25", "P50"])
+def test_what_was_not_judged_before_is_judged_to_the_end(log: Log, settings: Settings, behind: str) -> None:
+    """More than is judged at one go, on one press of two: the other, which had nothing left, ended it for both."""
+    backlog(log, behind, 250)
+    stop = threading.Event()
+    stop.set()
+    Recorder(log, settings, {"P25": Script(0), "P50": Script(0)}, HandClock()).run(stop)
+    assert [verdict.shot for verdict in state.verdicts(log, behind)] == list(range(1, 252))
+
+
+def test_judging_that_failed_waits_before_it_is_tried_again(
+    log: Log, settings: Settings, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    """Tried again at once, it filled the screen with one complaint; a clock that stands still shows each try."""
+    whole, clock, tries = Evaluator.step, HandClock(), 0
+
+    def step(self: Evaluator, shot: LoggedShot) -> list[Judged]:
+        nonlocal tries
+        tries += 1
+        if tries == 1:
+            raise ZeroDivisionError("on purpose")
+        return whole(self, shot)
+
+    monkeypatch.setattr(Evaluator, "step", step)
+    Recorder(log, settings, {"P25": Script(3)}, clock).run(threading.Event(), 3)
+    assert (tries, state.verdicts(log, "P25")) == (1, [])
+
+    def later(record: object) -> None:
+        clock.advance(5.0 if isinstance(record, Shot) else 0.0)
+
+    tries = 0
+    Recorder(log, settings, {"P25": Script(3)}, clock, (later,)).run(threading.Event(), 3)
+    assert [verdict.shot for verdict in state.verdicts(log, "P25")] == stored(log)
+    assert caplog.text.count("judging P25 failed") == 2
 
 
 def test_a_stop_before_the_start_stores_what_the_presses_still_hold(log: Log, settings: Settings) -> None:

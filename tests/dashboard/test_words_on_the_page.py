@@ -1,0 +1,88 @@
+"""All the words of the page at the press, as a person reads them from top to bottom."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from asked_for import Tab, words
+from hand_filled import Trial
+
+from dashboard import Source, build
+from shotlog.records import Fault, Gap, Verdict
+
+
+@pytest.fixture
+def tab(trial: Trial) -> Iterator[Tab]:
+    source = Source(trial.settings, trial.clock)
+    yield Tab(build(source).server.test_client())
+    source.close()
+
+
+def said(tab: Tab, *areas: str) -> dict[str, Any]:
+    sent = tab.refresh()
+    return {area: words(sent[area]["children"]) for area in areas}
+
+
+def test_an_insert_that_settles(trial: Trial, tab: Tab) -> None:
+    trial.mount("B-11")
+    trial.shots(5)
+    assert said(tab, "standing", "strips-words", "mounted", "recent", "switch") == {
+        "standing": [
+            "Settling", "Shot 5 on B-11, not judged before shot 11 of the press.",
+            "Next: ", "Look at the parts: a change is seen late or not at all yet.",
+        ],
+        "strips-words": [
+            "5 shots on B-11; Cushion: last 5.06 mm, 0 shots signalled; "
+            "Peak pressure: last 552 bar, 0 shots signalled; Fill time: last 0.718 s, 0 shots signalled."
+        ],
+        "mounted": ["Mounted", "moving", "B-11", "5", " shots"],
+        "recent": ["B-11 in moving ", "shot 1", "Undo"],
+        "switch": ["P25", "Settling", "P15", "Waiting for the first shot"],
+    }  # fmt: skip
+
+
+def test_a_call_says_where_why_since_when_and_what_to_hold(trial: Trial, tab: Tab) -> None:
+    """The shot to hold from could have been any: no test read it."""
+    trial.mount("B-11")
+    trial.shots(30)
+    trial.say(
+        Verdict(
+            "P25", 30, "B-11", 30, False, "swap",
+            "cushion down 0.30 mm since shot 26 (24 to 28): most likely the insert (0.90), gate erosion",
+            cause="gate erosion", group="insert", weight=0.9, onset=26, onset_low=24, onset_high=28, statistic=9.0,
+        )
+    )  # fmt: skip
+    assert said(tab, "standing", "switch") == {
+        "standing": [
+            "Swap", "likely the insert", "Cushion down 0.30 mm since shot 26 (24 to 28).", "Hold parts from 24",
+            "Most likely the insert (0.90), gate erosion.", "Next: ",
+            "Measure the gate vestige against an early part. Look before you touch: stop by the press controls, wait "
+            "until the mould is fully open and stands still.",
+        ],
+        "switch": ["P25", "Swap", "P15", "Waiting for the first shot"],
+    }  # fmt: skip
+
+
+def test_what_was_missed_and_what_was_faulty_is_counted(trial: Trial, tab: Tab) -> None:
+    trial.mount("B-11")
+    trial.mount("S-01", "core", single_use=True)
+    trial.link("connected", "the press answers")
+    trial.shots(1)
+    trial.next_shot["P25"] = 4
+    trial.log.append([Gap("P25", 2, 3, trial.clock.now(), "counter jumped")])
+    trial.log.append([Fault("P25", trial.clock.now(), "torn", "values changed while they were read", b"\x01", 3)])
+    trial.shots(1, values={"cushion": 4.9})
+    heading, connected, *rest = said(tab, "health")["health"]
+    assert (heading, connected.partition(" since ")[0]) == ("Connection", "Connected")
+    assert rest == ["2 stored, 2 missed, 1 fault (last: torn: values changed while they were read)."]
+
+
+def test_a_press_without_an_insert_asks_for_one(trial: Trial, tab: Tab) -> None:
+    trial.shots(3)
+    assert said(tab, "standing", "mounted") == {
+        "standing": [
+            "No insert entered", "Shots are logged, and nobody can say which insert made them.",
+            "Next: ", "Enter which inserts are mounted; give the shot they came in at if it was earlier.",
+        ],
+        "mounted": ["Mounted", "No insert entered."],
+    }  # fmt: skip
