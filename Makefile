@@ -16,7 +16,7 @@ MAKE_VENV := $(PYTHON) -m venv $(VENV)
 INSTALL   := $(BIN)/python -m pip install --quiet --disable-pip-version-check $(PINS)
 endif
 
-.PHONY: demo test coverage lint bench bench-call bench-real clean
+.PHONY: demo test coverage mutants lint bench bench-call bench-real clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
@@ -26,6 +26,9 @@ test: lint
 
 coverage: $(VENV)/.ready-test
 	$(BIN)/pytest -n 3 --dist worksteal --cov --cov-report=term $(ARGS)
+
+mutants: $(VENV)/.ready-test
+	$(BIN)/python -m tests.mutants.sample $(ARGS)
 
 lint: $(VENV)/.ready-test
 	$(BIN)/ruff format --check .
