@@ -4,37 +4,46 @@ from typing import Any
 
 from flask.testing import FlaskClient
 
-__all__ = ["Tab", "words"]
+__all__ = ["Tab", "ask", "words"]
+
+
+def ask(client: FlaskClient, output: str, **given: Any) -> dict[str, Any]:
+    """Return what the server sends where a callback with this output is asked; `given` by id, with _ for - in it."""
+    asked = next(one for one in client.get("/_dash-dependencies").get_json() if output in one["output"])
+    values = {name.replace("_", "-"): value for name, value in given.items()}
+    several = asked["output"].startswith("..")
+    outputs = [
+        {"id": name, "property": what.partition("@")[0]}
+        for name, what in (one.rsplit(".", 1) for one in asked["output"].strip(".").split("..."))
+    ]
+    filled = {
+        part: [{**one, "value": values.get(one["id"])} for one in asked[part] if not one["id"].startswith("{")]
+        for part in ("inputs", "state")
+    }
+    first = filled["inputs"][0]
+    answer = client.post(
+        "/_dash-update-component",
+        json={
+            "output": asked["output"],
+            "outputs": outputs if several else outputs[0],
+            "changedPropIds": [f"{first['id']}.{first['property']}"],
+            **filled,
+        },
+    )
+    assert answer.status_code in (200, 204), answer.get_data(as_text=True)
+    return dict(answer.get_json()["response"]) if answer.status_code == 200 else {}
 
 
 class Tab:
-    """What a browser tab asks: the refresh callback, with what the tab holds."""
+    """What a browser tab asks of the page at the press: the refresh callback, with what the tab holds."""
 
     def __init__(self, client: FlaskClient, press: str = "P25") -> None:
         self._client, self._press = client, press
-        dependencies = client.get("/_dash-dependencies").get_json()
-        self._output = next(d["output"] for d in dependencies if "standing.children" in d["output"])
         self._seen: dict[str, str] = {}
 
     def refresh(self, mode: str | None = None) -> dict[str, Any]:
         """Return what the server sent, by component."""
-        names = [name.rsplit(".", 1) for name in self._output.strip(".").split("...")]
-        answer = self._client.post(
-            "/_dash-update-component",
-            json={
-                "output": self._output,
-                "outputs": [{"id": name, "property": prop} for name, prop in names],
-                "inputs": [{"id": "tick", "property": "n_intervals", "value": 1}],
-                "changedPropIds": ["tick.n_intervals"],
-                "state": [
-                    {"id": "mode", "property": "data", "value": mode},
-                    {"id": "press", "property": "data", "value": self._press},
-                    {"id": "seen", "property": "data", "value": self._seen},
-                ],
-            },
-        )
-        assert answer.status_code == 200
-        sent: dict[str, Any] = answer.get_json()["response"]
+        sent = ask(self._client, "standing.children", tick=1, mode=mode, press=self._press, seen=self._seen)
         self._seen = sent.get("seen", {}).get("data", self._seen)
         return sent
 
