@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from dashboard.shared.bath_name import bath_named, checked_words
 from dashboard.shared.source import Source
+from dashboard.shared.stored import Stored
 from shotlog.errors import UsageError
 from shotlog.parts.part import MadePart, Part, parts_named
 from shotlog.records import Stay
@@ -19,21 +20,13 @@ from shotlog.store.log.timeline import Timeline, piece
 from shotlog.store.parts import baths, dispositions, inspections, soaks
 from shotlog.store.parts.inspections import WEIGHT
 from shotlog.store.parts.parts import made_parts
-from shotlog.store.parts.undo import take_back
+from shotlog.store.undo import take_back
 from shotlog.wording.parts import result_text
 
-__all__ = ["Asked", "Known", "PartsDesk", "StoredForParts", "number", "piece_taken", "range_of"]
+__all__ = ["Asked", "Known", "PartsDesk", "number", "piece_taken", "range_of"]
 
 _NAMED = re.compile(r"(?P<shot>[0-9]{1,18})(?:/(?P<cavity>[0-9]{1,3}))?")
 _MOST_CAVITIES = 512
-
-
-@dataclass(frozen=True, slots=True)
-class StoredForParts:
-    """What an entry became: the words to confirm it with, and its table and numbers where it can be taken back."""
-
-    words: str
-    entry: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +157,7 @@ class PartsDesk:
         *,
         finding: str = "",
         initials: str = "",
-    ) -> StoredForParts:
+    ) -> Stored:
         """Enter what was found on a part: each value, and a finding; without either, that nothing was found."""
         now = self._source.clock.now()
         added = []
@@ -178,9 +171,9 @@ class PartsDesk:
             if finding or not values:
                 added.append(inspections.inspect(log, part, now, finding=finding, initials=initials))
         words = "; ".join(result_text(one).replace(WEIGHT, "weight") for one in added)
-        return StoredForParts(f"{part}: {words}", _entry("inspections", [one.entry_id for one in added]))
+        return Stored(f"{part}: {words}", _entry("inspections", [one.entry_id for one in added]))
 
-    def decide(self, press: str, parts: str, decision: str, reason: str, initials: str = "") -> StoredForParts:
+    def decide(self, press: str, parts: str, decision: str, reason: str, initials: str = "") -> Stored:
         """Release, scrap or hold parts, with the reason."""
         now = self._source.clock.now()
         with self._source.writing() as log:
@@ -188,9 +181,9 @@ class PartsDesk:
             made = dispositions.decide(log, chosen, decision, now, reason=reason, initials=initials)
         named = f"part {chosen[0]}" if len(chosen) == 1 else f"{len(chosen)} parts of {press}, {parts.strip()}"
         why = f": {made[0].reason}" if made[0].reason else ""
-        return StoredForParts(f"{named}: {decision}{why}", _entry("dispositions", [one.entry_id for one in made]))
+        return Stored(f"{named}: {decision}{why}", _entry("dispositions", [one.entry_id for one in made]))
 
-    def put_in(self, bath: str, press: str, parts: str, initials: str = "") -> StoredForParts:
+    def put_in(self, bath: str, press: str, parts: str, initials: str = "") -> Stored:
         """Enter that parts went into a bath now."""
         now = self._source.clock.now()
         with self._source.writing() as log:
@@ -198,11 +191,9 @@ class PartsDesk:
             put = soaks.put_in(log, bath, chosen, now, self._designs, initials=initials)
         last = max(soak.due for soak in put).astimezone()
         words = f"{_n_parts(len(put))} of {press}, {parts.strip()}: in {bath_named(bath)}, due {last:%d %b %H:%M}"
-        return StoredForParts(words, _entry("soaks", [soak.entry_id for soak in put]))
+        return Stored(words, _entry("soaks", [soak.entry_id for soak in put]))
 
-    def take_out(
-        self, press: str, parts: str, *, cleared: bool, remark: str = "", initials: str = ""
-    ) -> StoredForParts:
+    def take_out(self, press: str, parts: str, *, cleared: bool, remark: str = "", initials: str = "") -> Stored:
         """Enter that parts came out of their bath now; `cleared`: nothing of the half is left on them."""
         now = self._source.clock.now()
         with self._source.writing() as log:
@@ -211,32 +202,32 @@ class PartsDesk:
         early = sum(soak.came_out is not None and soak.came_out < soak.due for soak in out)
         said = ["nothing of the half left" if cleared else "something of the half is LEFT"]
         said += [f"{early} before due"] if early else []
-        return StoredForParts(
+        return Stored(
             f"{_n_parts(len(out))} of {press}, {parts.strip()}: out of {bath_named(out[0].bath)}, {', '.join(said)}"
         )
 
-    def check_bath(self, bath: str, concentration: str, temperature: str, initials: str = "") -> StoredForParts:
+    def check_bath(self, bath: str, concentration: str, temperature: str, initials: str = "") -> Stored:
         """Enter what was measured in a bath."""
         content, warmth = number(concentration, "concentration"), number(temperature, "temperature")
         now = self._source.clock.now()
         with self._source.writing() as log:
             check = baths.check_bath(log, bath, now, concentration=content, temperature=warmth, initials=initials)
-        return StoredForParts(f"{bath_named(bath)}: {checked_words(check)}", _entry("bath_checks", [check.entry_id]))
+        return Stored(f"{bath_named(bath)}: {checked_words(check)}", _entry("bath_checks", [check.entry_id]))
 
-    def make_up(self, bath: str, concentration: Bound, temperature: Bound, initials: str = "") -> StoredForParts:
+    def make_up(self, bath: str, concentration: Bound, temperature: Bound, initials: str = "") -> Stored:
         """Enter that a bath was filled anew; a later filling takes its place, it is not taken back."""
         now = self._source.clock.now()
         with self._source.writing() as log:
             baths.make_up(log, bath, now, concentration=concentration, temperature=temperature, initials=initials)
-        return StoredForParts(f"{bath_named(bath)}: made up")
+        return Stored(f"{bath_named(bath)}: made up")
 
-    def undo(self, entry: str) -> StoredForParts:
+    def undo(self, entry: str) -> Stored:
         """Take back an entry (``dispositions:4,5``): it stays on record and is no longer in force."""
         table, _, numbers = entry.partition(":")
         with self._source.writing() as log:
             for one in numbers.split(","):
                 take_back(log, table, int(one), self._source.clock.now(), "taken back at the screen")
-        return StoredForParts("Taken back")
+        return Stored("Taken back")
 
     def _chosen(self, log: Log, press: str, text: str) -> list[Part]:
         """Return the parts somebody names, every cavity where none is named, single-use pieces by their serial."""

@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from dash import dcc, html
 from dash.development.base_component import Component
 
-from dashboard.parts.desk import PartsDesk, StoredForParts, range_of
+from dashboard.parts.desk import PartsDesk, range_of
 from dashboard.shared.attributes import attributes
 from dashboard.shared.bath_name import bath_named
 from dashboard.shared.picks import picks
+from dashboard.shared.stored import Stored
 from shotlog.errors import UsageError
 
 __all__ = ["DIALOGS", "Dialog", "dialog", "entered", "field", "touch"]
@@ -27,7 +28,7 @@ class Dialog:
     title: str
     button: str
     fields: Callable[[str, list[str], str], list[Component]]
-    enter: Callable[[PartsDesk, str, str, Given], StoredForParts]
+    enter: Callable[[PartsDesk, str, str, Given], Stored]
     quick: tuple[str, ...] = ()
     ask: str = ""
 
@@ -57,7 +58,7 @@ def dialog(name: str, about: str, press: str, presses: list[str]) -> Component:
     )
 
 
-def entered(desk: PartsDesk, name: str, about: str, quick: str, given: Given) -> StoredForParts:
+def entered(desk: PartsDesk, name: str, about: str, quick: str, given: Given) -> Stored:
     """Enter what a dialog asked for; `quick` is the reason that was touched, empty where none was."""
     return DIALOGS[name].enter(desk, about, quick, given)
 
@@ -99,8 +100,8 @@ def _which(about: str, _presses: list[str], _press: str) -> list[Component]:
     return [field("parts", "Which of them (62, 62-70)", about.partition(" ")[2], focus=True, ends="stay")]
 
 
-def _decided(decision: str) -> Callable[[PartsDesk, str, str, Given], StoredForParts]:
-    def enter(desk: PartsDesk, about: str, quick: str, given: Given) -> StoredForParts:
+def _decided(decision: str) -> Callable[[PartsDesk, str, str, Given], Stored]:
+    def enter(desk: PartsDesk, about: str, quick: str, given: Given) -> Stored:
         reason = quick or given.get("reason", "")
         if not reason.strip():
             raise UsageError(f"reason: given nothing, allowed: a few words that say why parts are {decision}")
@@ -115,7 +116,7 @@ def _soak_fields(_about: str, presses: list[str], press: str) -> list[Component]
     return [*pressed, field("parts", "Parts: shots (140-151), or scan the pieces", focus=True, ends="enter", big=True)]
 
 
-def _soaked(desk: PartsDesk, about: str, _quick: str, given: Given) -> StoredForParts:
+def _soaked(desk: PartsDesk, about: str, _quick: str, given: Given) -> Stored:
     press = given.get("soak.press") or given.get("press", "")
     return desk.put_in(about, press, given.get("parts", ""), given.get("initials", ""))
 
@@ -125,7 +126,7 @@ def _out_fields(about: str, presses: list[str], press: str) -> list[Component]:
     return [*_which(about, presses, press), cleared, field("remark", "Remark", ends="enter")]
 
 
-def _taken_out(desk: PartsDesk, about: str, _quick: str, given: Given) -> StoredForParts:
+def _taken_out(desk: PartsDesk, about: str, _quick: str, given: Given) -> Stored:
     cleared = given.get("out.cleared", "yes") == "yes"
     who = given.get("initials", "")
     press = about.partition(" ")[0]
@@ -139,7 +140,7 @@ def _check_fields(_about: str, _presses: list[str], _press: str) -> list[Compone
     ]
 
 
-def _checked(desk: PartsDesk, about: str, _quick: str, given: Given) -> StoredForParts:
+def _checked(desk: PartsDesk, about: str, _quick: str, given: Given) -> Stored:
     return desk.check_bath(
         about, given.get("concentration", ""), given.get("temperature", ""), given.get("initials", "")
     )
@@ -158,7 +159,7 @@ def _fill_fields(_about: str, _presses: list[str], _press: str) -> list[Componen
     ]
 
 
-def _filled(desk: PartsDesk, _about: str, _quick: str, given: Given) -> StoredForParts:
+def _filled(desk: PartsDesk, _about: str, _quick: str, given: Given) -> Stored:
     concentration, temperature = (
         range_of(given.get(f"{name}.low", ""), given.get(f"{name}.high", ""), name)
         for name in ("concentration", "temperature")

@@ -8,13 +8,14 @@ from dash.development.base_component import Component
 
 from dashboard.parts import dialogs as dialogs
 from dashboard.parts import lists as parts_lists
-from dashboard.parts.desk import Known, PartsDesk, StoredForParts, number
+from dashboard.parts.desk import Known, PartsDesk, number
 from dashboard.parts.dialogs import field, touch
 from dashboard.parts.reader import PartsReader
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context, Page
 from dashboard.shared.picks import picks
+from dashboard.shared.stored import Stored
 from shotlog.entries import KINDS
 from shotlog.errors import ShotlogError, StoreError, UsageError
 from shotlog.parts.part import Part
@@ -167,7 +168,7 @@ def _acted(
     return (no_update,) * 7
 
 
-def _measured(desk: PartsDesk, do: str, arg: str, given: Mapping[str, str], part: Any) -> StoredForParts:
+def _measured(desk: PartsDesk, do: str, arg: str, given: Mapping[str, str], part: Any) -> Stored:
     if not part:
         raise UsageError("part: given nothing, allowed: a shot number, or the serial of its single-use piece")
     known = desk.find(part[0], f"{part[0]}/{part[1]}/{part[2]}")
@@ -242,7 +243,7 @@ def _about(known: Known) -> str:
     return ", ".join([*cavity, *(halves or ["no insert on record"]), moulded, *where])
 
 
-def _said(stored: StoredForParts) -> list[Component]:
+def _said(stored: Stored) -> list[Component]:
     said: list[Component] = [html.Span(f"\N{CHECK MARK} {stored.words}")]
     undo = touch("Undo", "undo", stored.entry, "undo", f"Undo {stored.words}")
     return [*said, undo] if stored.entry else said

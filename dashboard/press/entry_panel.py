@@ -12,12 +12,13 @@ from typing import Any
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 from dash.development.base_component import Component
 
-from dashboard.press.desk import Desk, Stored, next_serial
+from dashboard.press.desk import Desk, next_serial
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
 from dashboard.shared.picks import picks
 from dashboard.shared.question import answered_no
+from dashboard.shared.stored import Stored
 from dashboard.shared.views import PressView
 from shotlog.entries import KINDS, EntryKind
 from shotlog.errors import ShotlogError, UsageError
@@ -120,7 +121,7 @@ def _entered(desk: Desk, press: str, what: str, arg: str, given: Mapping[str, An
     makers: dict[str, Callable[[], Stored]] = {
         "say": lambda: _said_at_once(desk, press, arg, given),
         "unchanged": lambda: desk.note(press, "note", answered_no(int(arg)), int(arg)),
-        "undo": lambda: desk.undo(press, arg),
+        "undo": lambda: desk.undo(arg),
         "enter": lambda: _from_panel(desk, press, arg, given),
     }
     return makers[what]()

@@ -38,7 +38,7 @@ def _run(arguments: argparse.Namespace) -> int:
             design=arguments.design,
             print_batch=arguments.print_batch,
             single_use=arguments.single_use,
-        )
+        ).record
         n = judge_again(log, settings, arguments.press)
     what = "a new piece each shot, beginning with " if mounting.single_use else ""
     print(

@@ -26,7 +26,7 @@ def _run(arguments: argparse.Namespace) -> int:
         settings.press(arguments.press)
         event = entries.note(
             log, arguments.press, arguments.kind, arguments.text, SystemClock().now(), at_shot=arguments.at_shot
-        )
+        ).record
         judge_again(log, settings, arguments.press)
     print(f"{event.press}: {event.kind} at shot {event.at_shot}: {event.text}")
     return 0

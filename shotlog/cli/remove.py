@@ -29,7 +29,7 @@ def _run(arguments: argparse.Namespace) -> int:
             SystemClock().now(),
             reason=arguments.reason,
             at_shot=arguments.at_shot,
-        )
+        ).record
         judge_again(log, settings, arguments.press)
     print(f"{removal.press}: {removal.serial} out from shot {removal.at_shot} ({removal.reason})")
     return 0

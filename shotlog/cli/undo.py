@@ -28,13 +28,10 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.store.inserts import entries
-    from shotlog.store.parts import undo as of_parts
+    from shotlog.store.undo import take_back
 
-    entry = _KINDS[arguments.kind]
-    take_back = entries.take_back if entry in ("mountings", "removals", "events") else of_parts.take_back
     with opened(arguments.config, read_only=False) as (settings, log):
-        take_back(log, entry, arguments.number, SystemClock().now(), arguments.reason)
+        take_back(log, _KINDS[arguments.kind], arguments.number, SystemClock().now(), arguments.reason)
         for press in settings.presses:
             judge_again(log, settings, press.name)
     print(f"{arguments.kind} {arguments.number}: out of force ({arguments.reason})")

@@ -17,6 +17,7 @@ from shotlog.store.asked import state
 from shotlog.store.inserts import entries
 from shotlog.store.log import judgements
 from shotlog.store.log.log import open_log
+from shotlog.store.undo import take_back
 
 
 def view_of(source: Source, press: str = "P25") -> PressView:
@@ -107,7 +108,7 @@ def test_events_are_told_and_those_taken_back_are_not_drawn(trial: Trial, source
     trial.note("finding", "flash")
     trial.note("pause", "pause")
     (flash,) = [row for row in state.entries(trial.log, "P25") if row.event.text == "flash"]
-    entries.take_back(trial.log, "events", flash.entry_id, trial.clock.now(), "wrong press")
+    take_back(trial.log, "events", flash.entry_id, trial.clock.now(), "wrong press")
     view = view_of(source)
     assert [(line.shot, line.label) for line in view.strips.events] == [(7, "lot: L2"), (7, "pause")]
     assert {entry.text: entry.taken_back for entry in view.recent} == {
@@ -217,7 +218,7 @@ def test_the_question_of_the_monitor_is_understood(trial: Trial, source: Source)
     entries.note(trial.log, "P25", "note", answered_no(unsaid), trial.clock.now(), at_shot=unsaid)
     assert view_of(source).question is None
     (row,) = state.entries(trial.log, "P25")
-    entries.take_back(trial.log, "events", row.entry_id, trial.clock.now(), "it was")
+    take_back(trial.log, "events", row.entry_id, trial.clock.now(), "it was")
     trial.judge()
     assert view_of(source).question == unsaid
     trial.mount("B-9", at_shot=unsaid)

@@ -26,7 +26,7 @@ def test_a_swap_taken_back_leaves_the_insert_before_in_place(trial: Trial, desk:
     trial.mount("B-11")
     trial.shots(5)
     stored = desk.swap("P25", "B-12", "moving", at_shot=3)
-    assert desk.undo("P25", stored.entry).words == "Taken back: B-12 in moving from shot 3"
+    assert desk.undo(stored.entry).words == "Taken back: B-12 in moving from shot 3"
     assert trial.log.timeline("P25").stays_at(6)["moving"].mounting.insert.serial == "B-11"
     assert [row.taken_back for row in state.mountings(trial.log, "P25")] == [False, True]
 
@@ -58,11 +58,11 @@ def test_a_finding_belongs_to_the_last_shot_and_can_be_taken_back(trial: Trial, 
     trial.shots(4)
     stored = desk.note("P25", "finding", "flash")
     assert stored.words == "seen: flash, at shot 4"
-    assert desk.undo("P25", stored.entry).words == "Taken back: seen: flash, at shot 4"
+    assert desk.undo(stored.entry).words == "Taken back: seen: flash, at shot 4"
     (row,) = state.entries(trial.log, "P25")
     assert (row.event.text, row.taken_back) == ("flash", True)
     with pytest.raises(UsageError, match="taken back before"):
-        desk.undo("P25", stored.entry)
+        desk.undo(stored.entry)
 
 
 def test_an_undo_takes_back_its_own_entry_and_no_other(trial: Trial, desk: Desk) -> None:
@@ -72,7 +72,7 @@ def test_an_undo_takes_back_its_own_entry_and_no_other(trial: Trial, desk: Desk)
     trial.clock.advance(10)
     second = desk.note("P25", "finding", "flash")
     assert first.entry != second.entry
-    desk.undo("P25", first.entry)
+    desk.undo(first.entry)
     assert [row.taken_back for row in state.entries(trial.log, "P25")] == [True, False]
 
 

@@ -20,6 +20,7 @@ from shotlog.store.inserts import entries
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.log.shots import columns
+from shotlog.store.undo import take_back
 from tests.made_shots import shot
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
@@ -127,7 +128,7 @@ def test_every_kind_of_work_only_ever_adds_rows(log: Log, url: str) -> None:
     entries.mount(log, "P25", "M-2", NOW, at_shot=60)
     entries.remove(log, "P25", "M-2", NOW, reason="flash", at_shot=90)
     entries.note(log, "P25", "lot", "L2", NOW, at_shot=70)
-    entries.take_back(log, "events", 1, NOW, "mistyped")
+    take_back(log, "events", 1, NOW, "mistyped")
     judge.catch_up()
     words = [statement.split() for statement in said]
     changes = {" ".join(each[:3]) for each in words if each[0] not in ("INSERT", "SELECT", "BEGIN")}

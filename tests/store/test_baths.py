@@ -14,7 +14,7 @@ from shotlog.store.parts.baths import baths, check_bath, make_up
 from shotlog.store.parts.dispositions import decide
 from shotlog.store.parts.inspections import inspect
 from shotlog.store.parts.soaks import put_in, soaks, take_out
-from shotlog.store.parts.undo import take_back
+from shotlog.store.undo import take_back
 from tests.made_shots import START, shots
 
 DESIGNS = {

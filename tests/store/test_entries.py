@@ -11,6 +11,7 @@ from shotlog.store.asked import state
 from shotlog.store.inserts import entries
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
+from shotlog.store.undo import take_back
 from tests.made_shots import shots
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
@@ -34,11 +35,11 @@ def made_with(log: Log, half: str = "moving", press: str = "P25") -> str:
 
 
 def mount(log: Log, serial: str, at_shot: int | None = None, **more: Any) -> Any:
-    return entries.mount(log, more.pop("press", "P25"), serial, NOW, at_shot=at_shot, **more)
+    return entries.mount(log, more.pop("press", "P25"), serial, NOW, at_shot=at_shot, **more).record
 
 
 def remove(log: Log, serial: str, at_shot: int | None = None, reason: str = "flash", press: str = "P25") -> Any:
-    return entries.remove(log, press, serial, NOW, reason=reason, at_shot=at_shot)
+    return entries.remove(log, press, serial, NOW, reason=reason, at_shot=at_shot).record
 
 
 def test_an_insert_counts_from_the_next_shot_until_it_is_replaced(log: Log) -> None:
@@ -249,9 +250,9 @@ def test_an_entry_for_an_impossible_shot_changes_nothing(log: Log, at_shot: int)
 
 def test_an_event_counts_from_its_shot_and_a_finding_at_the_shot_just_seen(log: Log) -> None:
     make(log, 3)
-    assert entries.note(log, "P25", "lot", "L2", NOW).at_shot == 4
-    assert entries.note(log, "P25", "finding", "flash at the gate", NOW).at_shot == 3
-    assert entries.note(log, "P50", "note", "nothing made yet", NOW).at_shot == 0
+    assert entries.note(log, "P25", "lot", "L2", NOW).record.at_shot == 4
+    assert entries.note(log, "P25", "finding", "flash at the gate", NOW).record.at_shot == 3
+    assert entries.note(log, "P50", "note", "nothing made yet", NOW).record.at_shot == 0
     make(log, 4)
     assert [shot.events for shot in log.logged("P25")] == [
         (),
@@ -279,22 +280,34 @@ def test_an_event_of_the_wrong_kind_or_without_words(log: Log) -> None:
         remove(log, "M-1", reason=" ")
 
 
+def test_what_was_entered_comes_back_with_the_number_that_takes_it_back(log: Log) -> None:
+    mount(log, "M-1")
+    make(log, 5)
+    mounted = entries.mount(log, "P25", "M-2", NOW, half="moving", design="cap", print_batch="B7", single_use=True)
+    removed = entries.remove(log, "P25", "M-2", NOW, reason="flash", at_shot=9)
+    noted = entries.note(log, "P25", "lot", "L2", NOW)
+    for table, entered in (("removals", removed), ("events", noted), ("mountings", mounted)):
+        assert take_back(log, table, entered.entry_id, NOW, "wrong press") == entered.record
+    assert log.timeline("P25").halves(9)["moving"].serial == "M-1"
+    assert log.timeline("P25").events_between(0, 9) == ()
+
+
 def test_an_entry_taken_back_stays_on_record_and_is_out_of_force(log: Log) -> None:
     mount(log, "M-1")
     make(log, 5)
     mount(log, "M-2", 3)
     entries.note(log, "P25", "lot", "L2", NOW, at_shot=2)
-    entries.take_back(log, "mountings", 2, NOW, "was never in")
-    entries.take_back(log, "events", 1, NOW, "wrong press")
+    take_back(log, "mountings", 2, NOW, "was never in")
+    take_back(log, "events", 1, NOW, "wrong press")
     assert made_with(log) == "M-1:1-5"
     assert all(not shot.events for shot in log.logged("P25"))
     assert [row.taken_back for row in state.entries(log, "P25")] == [True]
     with pytest.raises(UsageError, match="entry 2 of mountings: was taken back before"):
-        entries.take_back(log, "mountings", 2, NOW, "again")
+        take_back(log, "mountings", 2, NOW, "again")
     with pytest.raises(UsageError, match="entry 9 of mountings: there is none"):
-        entries.take_back(log, "mountings", 9, NOW, "again")
+        take_back(log, "mountings", 9, NOW, "again")
     with pytest.raises(UsageError, match="entry: given 'shots', allowed: mountings, removals, events"):
-        entries.take_back(log, "shots", 1, NOW, "again")
+        take_back(log, "shots", 1, NOW, "again")
     with log.reading() as connection:
         assert connection.exec_driver_sql("SELECT count(*) FROM mountings").scalar() == 2
 
@@ -303,7 +316,7 @@ def test_a_removal_taken_back_puts_the_insert_in_again(log: Log) -> None:
     mount(log, "M-1")
     make(log, 5)
     remove(log, "M-1", 3)
-    entries.take_back(log, "removals", 1, NOW, "it was the other press")
+    take_back(log, "removals", 1, NOW, "it was the other press")
     assert made_with(log) == "M-1:1-5"
 
 

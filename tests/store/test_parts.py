@@ -21,7 +21,7 @@ from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.ends import insert_ends
 from shotlog.store.parts.inspections import inspect, inspections
 from shotlog.store.parts.parts import made_parts
-from shotlog.store.parts.undo import take_back
+from shotlog.store.undo import take_back
 from shotlog.wording.parts import doubt_text, lifted_text, result_text, why_stands
 from tests.made_shots import START, moulded, shots
 

@@ -9,6 +9,7 @@ from shotlog.store.asked.presence import touch
 from shotlog.store.asked.tally import Tally
 from shotlog.store.inserts import entries
 from shotlog.store.log.log import Log, open_log
+from shotlog.store.undo import take_back
 from tests.made_shots import shot
 
 NOW = datetime(2026, 1, 5, 10, 30, tzinfo=UTC)
@@ -53,7 +54,7 @@ def test_an_entry_is_told_from_a_shot_and_one_taken_back_concerns_all(log: Log) 
     assert noted["P25"].entries != first["P25"].entries
     assert noted["P2"] == first["P2"]
     (row,) = state.entries(log, "P25")
-    entries.take_back(log, "events", row.entry_id, NOW, "wrong")
+    take_back(log, "events", row.entry_id, NOW, "wrong")
     taken, _ = tally.all(log, ["P25", "P2"])
     assert all(taken[press].entries != noted[press].entries for press in taken)
 

@@ -18,6 +18,7 @@ from shotlog.store.inserts import entries
 from shotlog.store.log import schema
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.log import Log, open_log
+from shotlog.store.undo import take_back
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 TABLES = sorted(schema.RECORD_TABLES)
@@ -57,7 +58,7 @@ def full(tmp_path_factory: pytest.TempPathFactory) -> Path:
         )
         log.append([Gap("P25", 61, 62, NOW, "x"), Fault("P25", NOW, "torn", "x", b"\0"), Link("P25", NOW, "lost", "x")])
         entries.note(log, "P25", "lot", "L2", NOW)
-        entries.take_back(log, "events", 1, NOW, "mistyped")
+        take_back(log, "events", 1, NOW, "mistyped")
         entries.remove(log, "P25", "M-1", NOW, reason="flash")
         Judge(log, "P25", {}, HandClock()).catch_up()
         with log.transaction() as work:

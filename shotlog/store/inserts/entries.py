@@ -1,4 +1,4 @@
-"""What people enter: an insert mounted or removed, a lot change, a finding; and taking an entry back.
+"""What people enter: an insert mounted or removed, a lot change, a finding.
 
 An entry takes effect at a shot. One that reaches back before shots already judged opens a new judging there, in the
 same transaction, so that nobody ever sees new attributions beside old verdicts as if they belonged together.
@@ -18,9 +18,9 @@ from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import last_shot
-from shotlog.store.log.transaction import Transaction
+from shotlog.store.log.transaction import Entered, Transaction
 
-__all__ = ["mount", "mount_within", "note", "remove", "take_back"]
+__all__ = ["mount", "mount_within", "note", "remove"]
 
 
 def mount(
@@ -34,7 +34,7 @@ def mount(
     design: str = "",
     print_batch: str = "",
     single_use: bool = False,
-) -> Mounting:
+) -> Entered[Mounting]:
     """Enter that an insert was mounted, in force from `at_shot` on (default: the next shot).
 
     The half defaults to the one the insert was in before, else to moving. An insert in that half is replaced. A
@@ -71,7 +71,7 @@ def mount_within(
     design: str = "",
     print_batch: str = "",
     single_use: bool = False,
-) -> Mounting:
+) -> Entered[Mounting]:
     """Enter what `mount` enters, within a transaction."""
     known = _known_insert(work, serial)
     if at_shot is not None and half in (None, _last_half(work, serial)):
@@ -85,12 +85,14 @@ def mount_within(
     mounting = Mounting(press, half, known or Insert(serial, design, print_batch), at_shot, time, single_use)
     _refuse_double(work, mounting)
     _correct_same_place(work, mounting)
-    work.append(mounting)
+    entered = work.enter(mounting)
     judge_again(work, press, at_shot, f"mounting of {serial} in {half} at shot {at_shot}", time)
-    return mounting
+    return entered
 
 
-def remove(log: Log, press: str, serial: str, time: datetime, *, reason: str, at_shot: int | None = None) -> Removal:
+def remove(
+    log: Log, press: str, serial: str, time: datetime, *, reason: str, at_shot: int | None = None
+) -> Entered[Removal]:
     """Enter that an insert was taken out: `at_shot` (default: the next shot) is the first shot without it.
 
     Raises
@@ -107,12 +109,12 @@ def remove(log: Log, press: str, serial: str, time: datetime, *, reason: str, at
             where = "; ".join(_where(stay) for stay in stays) or "never"
             raise UsageError(f"insert {serial} was not mounted in {press} at shot {at_shot} (mounted: {where})")
         removal = Removal(press, serial, at_shot, _after_earlier(work, serial, time), reason.strip())
-        work.append(removal)
+        entered = work.enter(removal)
         judge_again(work, press, at_shot, f"removal of {serial} at shot {at_shot}", time)
-    return removal
+    return entered
 
 
-def note(log: Log, press: str, kind: str, text: str, time: datetime, *, at_shot: int | None = None) -> Event:
+def note(log: Log, press: str, kind: str, text: str, time: datetime, *, at_shot: int | None = None) -> Entered[Event]:
     """Enter an event. What was seen defaults to the last shot, which the person has just seen; others to the next.
 
     Raises
@@ -125,32 +127,10 @@ def note(log: Log, press: str, kind: str, text: str, time: datetime, *, at_shot:
     with log.transaction() as work:
         if at_shot is None:
             at_shot = _next_shot(work, press) - (1 if kind in KINDS and KINDS[kind].seen else 0)
-        event = Event(press, at_shot, kind, text.strip(), time)
-        work.append(event)
+        entered = work.enter(Event(press, at_shot, kind, text.strip(), time))
         if KINDS[kind].effect != Effect():
-            judge_again(work, press, event.at_shot, f"{kind} at shot {event.at_shot}", time)
-    return event
-
-
-def take_back(log: Log, entry: str, entry_id: int, time: datetime, reason: str) -> None:
-    """Take an entry out of force; it stays on record. `entry` is ``mountings``, ``removals`` or ``events``.
-
-    Raises
-    ------
-    UsageError
-        There is no such entry, or it was taken back before.
-    """
-    tables = {"mountings": schema.mountings, "removals": schema.removals, "events": schema.events}
-    if entry not in tables:
-        raise UsageError(f"entry: given {entry!r}, allowed: {', '.join(tables)}")
-    table = tables[entry]
-    with log.transaction() as work:
-        query = select(table.c.at_shot, schema.presses.c.name).join(schema.presses).where(table.c.id == entry_id)
-        found = work.connection.execute(query).first()
-        if found is None:
-            raise UsageError(f"entry {entry_id} of {entry}: there is none")
-        correct(work, table, entry_id, reason, time)
-        judge_again(work, found.name, found.at_shot, f"entry taken back: {reason}", time)
+            judge_again(work, press, at_shot, f"{kind} at shot {at_shot}", time)
+    return entered
 
 
 def _next_shot(work: Transaction, press: str) -> int:

@@ -69,8 +69,8 @@ def describe(
     dimensions: Mapping[str, tuple[float, str]] | None = None,
     instrument: str = "",
     initials: str = "",
-) -> list[Making]:
-    """Enter what is known of inserts, adding those the log has not met.
+) -> list[int]:
+    """Enter what is known of inserts, adding those the log has not met; returns their numbers in the log.
 
     Parameters
     ----------
@@ -86,14 +86,14 @@ def describe(
     UsageError
         A value is of the wrong kind or unit, or the cure lies in the future.
     """
-    chosen = list(serials)
+    sizes = {name: converter(unit or "mm", "mm")(value) for name, (value, unit) in (dimensions or {}).items()}
+    found = []
     with log.transaction() as work:
-        for serial in chosen:
-            describe_within(work, serial, time, said=said, cured=cured, initials=initials)
-            for name, (value, unit) in (dimensions or {}).items():
-                _measure(work, serial, name, converter(unit or "mm", "mm")(value), time, instrument, initials)
-    known = makings(log)
-    return [known[serial] for serial in chosen]
+        for serial in serials:
+            found.append(describe_within(work, serial, time, said=said, cured=cured, initials=initials))
+            for name, value_mm in sizes.items():
+                _measure(work, found[-1], name, value_mm, time, instrument, initials)
+    return found
 
 
 def describe_within(
@@ -163,11 +163,10 @@ def _checked(name: str, value: str | float) -> str | float:
 
 
 def _measure(
-    work: Transaction, serial: str, name: str, value_mm: float, time: datetime, instrument: str, initials: str
+    work: Transaction, insert_id: int, name: str, value_mm: float, time: datetime, instrument: str, initials: str
 ) -> None:
     if not name or not 0 <= value_mm < 1e6:
         raise UsageError(f"dimension {name!r}: given {value_mm:g} mm, allowed: a name and a length from 0")
-    insert_id = work.insert_id(serial, "", "", iso_utc(time))
     common = {"instrument": instrument, "initials": initials, "time": iso_utc(time)}
     work.add(schema.dimensions, insert_id=insert_id, name=name, value_mm=value_mm, **common)
 

@@ -25,7 +25,7 @@ from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import last_shot
 from shotlog.store.log.timeline import Timeline, piece
-from shotlog.store.log.transaction import Transaction
+from shotlog.store.log.transaction import Entered, Transaction
 
 __all__ = ["Queue", "Taken", "drop", "enqueue", "queues", "serials_named", "taken_pieces", "used_twice"]
 
@@ -98,7 +98,7 @@ def enqueue(
     said: dict[str, str | float] | None = None,
     positions: Sequence[str] = (),
     initials: str = "",
-) -> Mounting | None:
+) -> Entered[Mounting] | None:
     """Queue pieces for a half: behind those waiting there, or with `at_shot` as a new series that shot begins.
 
     Parameters
@@ -110,7 +110,7 @@ def enqueue(
 
     Returns
     -------
-    Mounting | None
+    Entered[Mounting] | None
         The mounting where a new series was begun.
 
     Raises
@@ -135,7 +135,7 @@ def enqueue(
             pieces.append(describe_within(work, serial, time, said={**told, **place}, initials=initials))
         if joined is None:
             begun = mount_within(work, press, serials[0], time, half=half, at_shot=at_shot, single_use=True)
-            series, from_shot = serials[0], begun.at_shot
+            series, from_shot = serials[0], begun.record.at_shot
         else:
             begun, series = None, joined.mounting.insert.serial
             from_shot = _next_unfilled(work, read_timeline(work.connection, press), joined)

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, Generic, TypeVar
 
 from sqlalchemy import Connection, Engine, Table, func, insert, select, text
 
@@ -13,9 +14,19 @@ from shotlog.store.log import schema
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
 
-__all__ = ["Transaction", "transaction"]
+__all__ = ["Entered", "Transaction", "transaction"]
 
 Record = Shot | Gap | Fault | Link | Event | Mounting | Removal | Weighing
+
+Entry = TypeVar("Entry", Event, Mounting, Removal)
+
+
+@dataclass(frozen=True, slots=True)
+class Entered(Generic[Entry]):
+    """What a person entered, as it was stored: the record, and its number in the log, by which it is taken back."""
+
+    entry_id: int
+    record: Entry
 
 
 class Transaction:
@@ -47,11 +58,19 @@ class Transaction:
 
     def append(self, record: Record) -> int | None:
         """Add one record; None if it is a shot the log already has."""
+        if isinstance(record, Shot):
+            time = iso_utc(record.time)
+            return self._shot(record, self.press_id(record.press, time), time)
+        return self._append(record)
+
+    def enter(self, record: Entry) -> Entered[Entry]:
+        """Add what a person entered."""
+        return Entered(self._append(record), record)
+
+    def _append(self, record: Gap | Fault | Link | Event | Mounting | Removal | Weighing) -> int:
         time = iso_utc(record.time)
         press_id = self.press_id(record.press, time)
         match record:
-            case Shot():
-                return self._shot(record, press_id, time)
             case Gap():
                 return self.add(
                     schema.gaps,

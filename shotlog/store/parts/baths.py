@@ -4,7 +4,7 @@ A bath is a filling: made up at some time, with the ranges of concentration and 
 it and came out is in `soaks`.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -105,8 +105,8 @@ def check_bath(
         row = {"concentration": concentration, "temperature": temperature, "initials": initials}
         when = not_later(checked or time, time, "checked")
         entry_id = work.add(schema.bath_checks, bath_id=bath_id, checked=when, time=iso_utc(time), **row)
-    found = next(bath for bath in baths(log) if bath.bath_id == bath_id)
-    return next(check for check in found.checks if check.entry_id == entry_id)
+        bath = work.connection.execute(select(schema.baths).where(schema.baths.c.id == bath_id)).mappings().one()
+    return _check({"id": entry_id, "checked": when, **row}, *_ranges(bath))
 
 
 def baths(log: Log) -> list[Bath]:
@@ -119,24 +119,27 @@ def baths(log: Log) -> list[Bath]:
     return [_bath(row, [check for check in checks if check["bath_id"] == row["id"]], newest) for row in rows]
 
 
-def _bath(row: Any, checks: list[Any], newest: Mapping[str, int]) -> Bath:
-    molar = Bound(row["concentration_low"], row["concentration_high"])
-    warm = Bound(row["temperature_low"], row["temperature_high"])
-    made = tuple(
-        BathCheck(
-            check["id"],
-            parse_utc(check["checked"]),
-            check["concentration"],
-            check["temperature"],
-            (
-                *_outside("concentration", check["concentration"], molar, "mol/l"),
-                *_outside("temperature", check["temperature"], warm, "degC"),
-            ),
-            check["initials"],
-        )
-        for check in checks
-    )
+def _bath(row: Mapping[Any, Any], checks: Iterable[Mapping[Any, Any]], newest: Mapping[str, int]) -> Bath:
+    molar, warm = _ranges(row)
+    made = tuple(_check(check, molar, warm) for check in checks)
     return Bath(row["id"], row["name"], parse_utc(row["made_up"]), molar, warm, made, newest[row["name"]] != row["id"])
+
+
+def _ranges(row: Mapping[Any, Any]) -> tuple[Bound, Bound]:
+    """Return the ranges of concentration and temperature that a filling must keep."""
+    return (
+        Bound(row["concentration_low"], row["concentration_high"]),
+        Bound(row["temperature_low"], row["temperature_high"]),
+    )
+
+
+def _check(row: Mapping[Any, Any], molar: Bound, warm: Bound) -> BathCheck:
+    wrong = (
+        *_outside("concentration", row["concentration"], molar, "mol/l"),
+        *_outside("temperature", row["temperature"], warm, "degC"),
+    )
+    checked = parse_utc(row["checked"])
+    return BathCheck(row["id"], checked, row["concentration"], row["temperature"], wrong, row["initials"])
 
 
 def _outside(what: str, value: float | None, ends: Bound, unit: str) -> list[str]:

@@ -4,6 +4,7 @@ The tolerance is stored with the value: what the part was held against that day 
 tolerance is changed later.
 """
 
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
@@ -83,27 +84,19 @@ def inspect(
         elif quantity:
             raise UsageError(f"{quantity}: the value is missing")
         added = {"finding": finding, "half": half, "instrument": instrument, "initials": initials}
-        entry_id = add_inspection(work, part, time, inspected or time, **row, **added)
-    return next(result for result in inspections(log, part.press, part.shot, part.shot) if result.entry_id == entry_id)
+        return add_inspection(work, part, time, inspected or time, **row, **added)
 
 
-def add_inspection(work: Transaction, part: Part, time: datetime, inspected: datetime, **row: Any) -> int:
-    """Add a checked result within a transaction; returns its number."""
+def add_inspection(work: Transaction, part: Part, time: datetime, inspected: datetime, **row: Any) -> Inspection:
+    """Add a checked result within a transaction."""
     if row["half"] not in ("", *HALVES):
         raise UsageError(f"half: given {row['half']!r}, allowed: {', '.join(HALVES)}")
     if inspected > time:
         raise UsageError(f"inspected: given {iso_utc(inspected)}, allowed: not after now ({iso_utc(time)})")
-    text = {name: " ".join(row.pop(name).split()) for name in ("finding", "instrument", "initials", "quantity")}
-    return work.add(
-        schema.inspections,
-        press_id=work.press_id(part.press, iso_utc(time)),
-        shot=part.shot,
-        cavity=part.cavity,
-        inspected=iso_utc(inspected),
-        time=iso_utc(time),
-        **row,
-        **text,
-    )
+    row |= {name: " ".join(row[name].split()) for name in ("finding", "instrument", "initials", "quantity")}
+    row |= {"shot": part.shot, "cavity": part.cavity, "inspected": iso_utc(inspected), "time": iso_utc(time)}
+    entry_id = work.add(schema.inspections, press_id=work.press_id(part.press, iso_utc(time)), **row)
+    return _inspection(part.press, {"id": entry_id, **row})
 
 
 def inspections(log: Log, press: str, first: int = 0, last: int = 2**62) -> list[Inspection]:
@@ -124,7 +117,7 @@ def read_inspections(connection: Connection, press: str, first: int = 0, last: i
     return [_inspection(press, row) for row in connection.execute(query).mappings()]
 
 
-def _inspection(press: str, row: Any) -> Inspection:
+def _inspection(press: str, row: Mapping[Any, Any]) -> Inspection:
     part = Part(press, row["shot"], row["cavity"])
     inspected, entered = parse_utc(row["inspected"]), parse_utc(row["time"])
     plain = {name: row[name] for name in _PLAIN}

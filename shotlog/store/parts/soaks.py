@@ -5,7 +5,7 @@ all gone may go in again.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from sqlalchemy import Connection, select
@@ -73,7 +73,7 @@ def put_in(
         bath_id = filling(work, name, start)
         check_made(work.connection, chosen)
         before = {soak.part: soak for soak in _read_soaks(work.connection)}
-        entries = set()
+        put = []
         for part in chosen:
             soak = before.get(part)
             if soak is not None and soak.came_out is None:
@@ -83,11 +83,13 @@ def put_in(
                 raise UsageError(f"part {part}: given in at {shown(start)}, allowed: not before it came out, {out}")
             _refuse_before_moulded(work.connection, part, start)
             hours = _hours(part, read_timeline(work.connection, part.press).halves(part.shot), designs)
-            times = {"went_in": not_later(start, time, "went in"), "due": iso_utc(start + timedelta(hours=hours))}
+            due = start + timedelta(hours=hours)
+            times = {"went_in": not_later(start, time, "went in"), "due": iso_utc(due)}
             press_id = work.press_id(part.press, iso_utc(time))
             row = {"press_id": press_id, "shot": part.shot, "cavity": part.cavity, "initials": initials, **times}
-            entries.add(work.add(schema.soaks, bath_id=bath_id, time=iso_utc(time), **row))
-        return [soak for soak in _read_soaks(work.connection) if soak.entry_id in entries]
+            entry_id = work.add(schema.soaks, bath_id=bath_id, time=iso_utc(time), **row)
+            put.append(Soak(entry_id, None, part, name, bath_id, start, due, None, False, ""))
+    return put
 
 
 def take_out(
@@ -110,18 +112,19 @@ def take_out(
     end = came_out or time
     with log.transaction() as work:
         inside = {soak.part: soak for soak in _read_soaks(work.connection) if soak.came_out is None}
-        entries = set()
+        out = []
         for part in sorted(set(parts)):
             if part not in inside:
                 raise UsageError(f"part {part}: it is in no bath, allowed: a part that went in")
             if end < inside[part].went_in:
                 went_in = shown(inside[part].went_in)
                 raise UsageError(f"part {part}: given out at {shown(end)}, allowed: not before it went in, {went_in}")
-            row = {"cleared": cleared, "remark": " ".join(remark.split()), "initials": initials}
+            soak, said = inside[part], " ".join(remark.split())
             when = not_later(end, time, "came out")
-            work.add(schema.soak_ends, soak_id=inside[part].entry_id, came_out=when, time=iso_utc(time), **row)
-            entries.add(inside[part].entry_id)
-        return [soak for soak in _read_soaks(work.connection) if soak.entry_id in entries]
+            row = {"came_out": when, "cleared": cleared, "remark": said, "initials": initials}
+            end_id = work.add(schema.soak_ends, soak_id=soak.entry_id, time=iso_utc(time), **row)
+            out.append(replace(soak, end_id=end_id, came_out=end, cleared=cleared, remark=said))
+    return out
 
 
 def soaks(log: Log, press: str | None = None) -> list[Soak]:

@@ -1,0 +1,13 @@
+"""What an entry made at a screen became."""
+
+from dataclasses import dataclass
+
+__all__ = ["Stored"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stored:
+    """The words to confirm an entry with, and its table and numbers (``soaks:4,5``) where it can be taken back."""
+
+    words: str
+    entry: str = ""
