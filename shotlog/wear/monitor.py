@@ -16,6 +16,7 @@ from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.change.thresholds import log_odds_threshold
+from shotlog.wear.constants import FALSE_CALLS_PER_100, LEAST_SISTER, MOST_SETTLING
 from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.sister import sister_of
 from shotlog.wear.life.calling import accept, call_or_clear, look_for_forgotten_swap, weighed
@@ -34,8 +35,6 @@ from shotlog.wear.verdict.swap_cost import call_rate
 
 __all__ = ["STATE", "Monitor"]
 
-_LEAST_SISTER = 14
-_MOST_SETTLING = 40
 _MOST_FINDINGS = 20
 _PLAIN = DesignSettings()
 STATE = 5
@@ -58,12 +57,14 @@ class Monitor:
     insert.
     """
 
-    def __init__(self, press: str, designs: Mapping[str, DesignSettings], false_calls_per_100: float = 5.0) -> None:
+    def __init__(
+        self, press: str, designs: Mapping[str, DesignSettings], false_calls_per_100: float = FALSE_CALLS_PER_100
+    ) -> None:
         self._press, self._designs, self._rate = press, designs, false_calls_per_100
         self._cadence, self._mould = CadenceWatch(), Mould()
         self.waited = False
         self._setup = 0
-        self._pool = Pool(_MOST_SETTLING)
+        self._pool = Pool(MOST_SETTLING)
         self._findings: list[SwapFinding] = []
         self._life: HalfState | None = None
         self._last: Verdict | None = None
@@ -133,9 +134,9 @@ class Monitor:
             until = min(others[0], until or others[0])
         channels = stretch.channels()
         n, values, pauses = stretch.table(channels, until)
-        if len(n) < _LEAST_SISTER and call is not None and not others:
+        if len(n) < LEAST_SISTER and call is not None and not others:
             n, values, pauses = stretch.table(channels, call.onset.shot)
-        if len(n) >= _LEAST_SISTER and channels:
+        if len(n) >= LEAST_SISTER and channels:
             self._pool.join(life.key, sister_of(life.held.serial, channels, n, values, pauses, steps))
         return carried
 
@@ -144,7 +145,7 @@ class Monitor:
         if life.call is None:
             channels = life.stretch.channels()
             rows, values, pauses = life.stretch.table(channels)
-            if len(rows) >= _LEAST_SISTER and channels:
+            if len(rows) >= LEAST_SISTER and channels:
                 self._pool.join(life.key, sister_of(life.held.serial, channels, rows, values, pauses))
         self._setup += 1
         design = life.held.design
@@ -168,7 +169,7 @@ class Monitor:
         settling = self._settling(life, n)
         bar = self._bar(life)
         settings, lives = self._settings(life.held.design), self._pool.lives(life.held.design)
-        found = ask_the_swap(life, n, _MOST_SETTLING, self._press, self._pool, settings)
+        found = ask_the_swap(life, n, MOST_SETTLING, self._press, self._pool, settings)
         if found is not None:
             self._findings = [*self._findings[1 - _MOST_FINDINGS :], found]
         post = weighed(life, n, bar if life.call is None else -inf)

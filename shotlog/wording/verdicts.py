@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
+from shotlog.wear.constants import HORIZON
 from shotlog.wear.life.carried import SwapFinding
-from shotlog.wear.verdict.shots_left import HORIZON
 from shotlog.wording.numbers import change, label
 
 __all__ = ["WordedVerdict", "question", "swap_said", "told", "worded"]

@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from shotlog.wear.change.detector import Filter, shape_values
+from shotlog.wear.constants import READING, SLOW_PHI
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause, cooled_share, melt_share
 from shotlog.wear.level.settling import N_PAUSE, pause_columns, warm_columns
 from shotlog.wear.level.sister import N_LEVEL
-from shotlog.wear.level.whitening import READING, SLOW_PHI
 
 WAIT = 12.0
 

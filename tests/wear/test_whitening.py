@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from shotlog.wear.level.whitening import READING, SLOW_PHI, choose, profile, resolution, whitened
+from shotlog.wear.constants import READING, SLOW_PHI
+from shotlog.wear.level.whitening import choose, profile, resolution, whitened
 
 
 def made(rng: np.random.Generator, n: int, phi: float) -> np.ndarray:

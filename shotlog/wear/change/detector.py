@@ -29,19 +29,32 @@ from shotlog.wear.compiled.filtering import (
     unknown,
 )
 from shotlog.wear.compiled.weighing import Sums
+from shotlog.wear.constants import (
+    ACCELERATING_SHOTS,
+    LEAST_WANDER,
+    LONGEST,
+    ONSET_AGES,
+    ONSET_SLOTS,
+    ONSET_STEPS,
+    PAUSE_OVER,
+    PAUSE_UNKNOWN_VARIANCE,
+    RAMP_SIZE,
+    RAMP_WIDTH,
+    READING,
+    SLOW_PHI,
+    SMEAR_SHOTS,
+    SPREAD_CLIP,
+    SPREAD_RATES,
+)
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause, cooled_share, melt_share
 from shotlog.wear.level.settling import N_PAUSE, pause_columns, warm_columns
 from shotlog.wear.level.sister import N_LEVEL
-from shotlog.wear.level.whitening import READING, SLOW_PHI
 
 __all__ = [
     "GRADUAL",
-    "RAMP_SIZE",
-    "RAMP_WIDTH",
     "SHAPE_COUNT",
     "SHAPE_TABLE",
-    "SPREAD_RATES",
     "Filter",
     "shape_values",
 ]
@@ -53,39 +66,32 @@ SHAPE_COUNT = 4
 GRADUAL = 2
 """From this shape on they go on growing; this one is the ramp."""
 
-SPREAD_RATES = np.array([0.03, 0.1])
-"""Growth of the spread, in sigma per shot, tried for a spread that grows."""
-
-RAMP_SIZE, RAMP_WIDTH = 0.2, 0.13
-"""What a ramp is expected to be, in sigma per shot, and how far off (judgement, wide)."""
-
 SPREAD_CHANNELS = frozenset(one.spread for one in SIGNATURES.values() if one.spread)
 
 _K = N_LEVEL + N_PAUSE + 2
 _AR, _SLOW = _K - 2, _K - 1
 _PAUSE = slice(N_LEVEL, N_LEVEL + N_PAUSE)
-_AGES: Ages = (12, 36, 120, 2, 6)
-_CAPACITY = 40
-_CLIP = 4.5
+_AGES: Ages = (*ONSET_AGES, *ONSET_STEPS)
+_RATES = np.array(SPREAD_RATES)
 
 
 def _shape_table(longest: int) -> F:
-    k = np.arange(longest + 1.0)
-    return np.array([np.ones_like(k), 1.0 - np.exp(-k / 4.0), k, 16.0 * np.expm1(np.minimum(k, 90.0) / 16.0)])
+    k, grow = np.arange(longest + 1.0), ACCELERATING_SHOTS
+    accelerating = grow * np.expm1(np.minimum(k, 90.0) / grow)
+    return np.array([np.ones_like(k), 1.0 - np.exp(-k / SMEAR_SHOTS), k, accelerating])
 
 
 def _spread_table(longest: int) -> F:
-    return np.asarray(1.0 + (SPREAD_RATES[:, None] * np.arange(longest + 1.0)) ** 2)
+    return np.asarray(1.0 + (_RATES[:, None] * np.arange(longest + 1.0)) ** 2)
 
 
-_LONGEST = 4000
-SHAPE_TABLE = _shape_table(_LONGEST)
+SHAPE_TABLE = _shape_table(LONGEST)
 """Every shape over the k-th affected shot."""
 
-_SPREAD_TABLE = _spread_table(_LONGEST)
-_WARM_TABLE = warm_columns(np.arange(1.0, _LONGEST + 1))
-_PAUSE_TABLE = pause_columns(np.arange(_LONGEST + 1.0))
-_LOOKS: Looks = (SHAPE_TABLE, _SPREAD_TABLE, RAMP_SIZE, RAMP_WIDTH, _CLIP)
+_SPREAD_TABLE = _spread_table(LONGEST)
+_WARM_TABLE = warm_columns(np.arange(1.0, LONGEST + 1))
+_PAUSE_TABLE = pause_columns(np.arange(LONGEST + 1.0))
+_LOOKS: Looks = (SHAPE_TABLE, _SPREAD_TABLE, RAMP_SIZE, RAMP_WIDTH, SPREAD_CLIP)
 
 
 def shape_values(k: Index) -> F:
@@ -93,7 +99,7 @@ def shape_values(k: Index) -> F:
 
     A step or smear reaches 1; a ramp or an accelerating course starts with a slope of 1 per shot.
     """
-    return np.asarray(SHAPE_TABLE[:, np.minimum(k, _LONGEST)])
+    return np.asarray(SHAPE_TABLE[:, np.minimum(k, LONGEST)])
 
 
 class Filter:
@@ -106,7 +112,7 @@ class Filter:
     def __init__(self, prior: Prior) -> None:
         p = len(prior.channels)
         self.prior = prior
-        self._mean, self._cov, wander = np.zeros((p, _K)), np.zeros((p, _K, _K)), np.maximum(prior.wander, 1e-3)
+        self._mean, self._cov, wander = np.zeros((p, _K)), np.zeros((p, _K, _K)), np.maximum(prior.wander, LEAST_WANDER)
         self._mean[:, :N_LEVEL] = prior.mean
         self._cov[:, :N_LEVEL, :N_LEVEL] = prior.cov
         self._cov[:, _AR, _AR] = 1.0
@@ -124,17 +130,17 @@ class Filter:
         self._paused_at: int | None = None
         self._inverse: dict[bytes, F] = {}
         watched = [c for c, name in enumerate(prior.channels) if name in SPREAD_CHANNELS]
-        self._onset = np.full(_CAPACITY, -1, dtype=np.int64)
-        self._response = np.zeros((p, _K, SHAPE_COUNT, _CAPACITY))
+        self._onset = np.full(ONSET_SLOTS, -1, dtype=np.int64)
+        self._response = np.zeros((p, _K, SHAPE_COUNT, ONSET_SLOTS))
         self._bank: Bank = (
             self._onset,
-            np.ones(_CAPACITY),
+            np.ones(ONSET_SLOTS),
             self._response,
-            np.zeros((p, SHAPE_COUNT, _CAPACITY)),
-            np.zeros((p * (p + 1) // 2, SHAPE_COUNT, _CAPACITY)),
+            np.zeros((p, SHAPE_COUNT, ONSET_SLOTS)),
+            np.zeros((p * (p + 1) // 2, SHAPE_COUNT, ONSET_SLOTS)),
             np.array(watched, dtype=np.int64),
-            np.zeros((2, len(watched), _CAPACITY)),
-            np.zeros((2, len(watched), len(SPREAD_RATES), _CAPACITY)),
+            np.zeros((2, len(watched), ONSET_SLOTS)),
+            np.zeros((2, len(watched), len(SPREAD_RATES), ONSET_SLOTS)),
         )
 
     def pause(self, pause: Pause) -> None:
@@ -165,7 +171,7 @@ class Filter:
         p = len(self._mean)
         if self._paused_at is None:
             return np.zeros((p, N_PAUSE))
-        since = min(n - self._paused_at, _LONGEST - 1)
+        since = min(n - self._paused_at, LONGEST - 1)
         left = np.tile(_PAUSE_TABLE[since], (p, 1))
         if self.prior.n_sisters:
             start = self._rewarming @ _WARM_TABLE[0]
@@ -194,8 +200,8 @@ class Filter:
     def _curves(self, n: int) -> Curves:
         """Return what the loading of shot `n` is made from."""
         waited = self._paused_at is not None
-        since = min(n - self._paused_at, _LONGEST - 1) if self._paused_at is not None else 0
-        warm, now = _WARM_TABLE[min(n, _LONGEST) - 1], _WARM_TABLE[since]
+        since = min(n - self._paused_at, LONGEST - 1) if self._paused_at is not None else 0
+        warm, now = _WARM_TABLE[min(n, LONGEST) - 1], _WARM_TABLE[since]
         return warm, _PAUSE_TABLE[since], self._rewarming, now, self.prior.n_sisters > 0, waited
 
     def surprise(self, n: int, z: F) -> F:
@@ -252,5 +258,5 @@ class Filter:
             return False
         self._predicted = 0
         load(self._curves(n), self._loading)
-        left = np.abs(self._loading[:, _PAUSE]).max() >= 0.02
-        return bool(left and unknown(self._loading, self._cov, _PAUSE.start, _PAUSE.stop))
+        left = np.abs(self._loading[:, _PAUSE]).max() >= PAUSE_OVER
+        return bool(left and unknown(self._loading, self._cov, _PAUSE.start, _PAUSE.stop, PAUSE_UNKNOWN_VARIANCE))

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from shotlog.channels import CHANNELS
 from shotlog.wear.change.causes import CAUSES, SENSOR, UNKNOWN, UNKNOWN_UPSTREAM
 from shotlog.wear.change.signatures import SHAPES, SIGNATURES, Signature, under
+from shotlog.wear.constants import CORNERS, LEADING, SINGLE_SHAPES, WIDE_RANGE
 
 __all__ = ["Hypotheses", "hypotheses"]
 
@@ -47,9 +48,9 @@ def _vectors(signature: Signature, channels: tuple[str, ...]) -> list[F]:
     middle, width = (low + high) / 2, high - low
     if not np.abs(middle).max(initial=0.0) > 0:
         return []
-    wide = [int(c) for c in np.argsort(-width, kind="stable")[:2] if width[c] > 0.25]
+    wide = [int(c) for c in np.argsort(-width, kind="stable")[:2] if width[c] > WIDE_RANGE]
     out = [] if wide else [middle]
-    for corner in product((0.2, 0.8), repeat=len(wide)) if wide else ():
+    for corner in product(CORNERS, repeat=len(wide)) if wide else ():
         vector = middle.copy()
         for c, at in zip(wide, corner, strict=True):
             vector[c] = low[c] + at * width[c]
@@ -59,7 +60,9 @@ def _vectors(signature: Signature, channels: tuple[str, ...]) -> list[F]:
 
 def _visible(signature: Signature, channels: tuple[str, ...]) -> bool:
     """Whether the leading channel is among those at hand, so that the size has its usual meaning."""
-    return any(max(abs(low), abs(high)) >= 0.9 for name, (low, high) in signature.effect.items() if name in channels)
+    return any(
+        max(abs(low), abs(high)) >= LEADING for name, (low, high) in signature.effect.items() if name in channels
+    )
 
 
 @lru_cache(maxsize=32)
@@ -97,7 +100,7 @@ def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
     ]
     for name, where in ((SENSOR, (True, False)), (UNKNOWN, (False,)), (UNKNOWN_UPSTREAM, (True,))):
         vectors = [vector for vector, upstream in single if upstream in where]
-        add(name, vectors, {"step": 0.5, "ramp": 0.5}, CAUSES[name].prior)
+        add(name, vectors, dict(zip(("step", "ramp"), SINGLE_SHAPES, strict=True)), CAUSES[name].prior)
     upper = np.triu_indices(len(channels))
     rows = [(shape, *member) for shape, members in found.items() for member in members]
     direction = np.array([vector for _, _, vector, _ in rows])

@@ -11,11 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from shotlog.wear.constants import ONSET_SHARE, SURELY_HEALTHY
+
 __all__ = ["Onset", "onset_of"]
-
-
-_SURELY = 0.05
-"""Weight that may lie before the shot up to which an insert is taken as healthy."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +29,7 @@ class Onset:
     clean: int
 
 
-def onset_of(onsets: NDArray[np.int64], weights: NDArray[np.float64], last: int, share: float = 0.9) -> Onset:
+def onset_of(onsets: NDArray[np.int64], weights: NDArray[np.float64], last: int, share: float = ONSET_SHARE) -> Onset:
     """Return the onset: the median of the weights, and the shortest range about it that holds `share` of them.
 
     `onsets` ascending, `weights` beside them; where onsets are thinned out each stands for the shots up to the next.
@@ -40,7 +38,7 @@ def onset_of(onsets: NDArray[np.int64], weights: NDArray[np.float64], last: int,
     before = np.concatenate([[0.0], cumulated[:-1]])
     ends = np.append(onsets[1:] - 1, last)
     middle = min(int(np.searchsorted(cumulated, 0.5)), len(onsets) - 1)
-    clean = min(int(np.searchsorted(cumulated, _SURELY)), middle)
+    clean = min(int(np.searchsorted(cumulated, SURELY_HEALTHY)), middle)
     ranges = [
         (int(ends[high] - onsets[low]), low, high)
         for low in range(middle + 1)

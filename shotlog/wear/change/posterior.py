@@ -16,7 +16,7 @@ from math import log
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear.change.detector import GRADUAL, RAMP_SIZE, RAMP_WIDTH, SHAPE_TABLE
+from shotlog.wear.change.detector import GRADUAL, SHAPE_TABLE
 from shotlog.wear.change.hypotheses import Hypotheses
 from shotlog.wear.compiled.weighing import (
     Found,
@@ -29,25 +29,28 @@ from shotlog.wear.compiled.weighing import (
     screen,
     screen_spread,
 )
+from shotlog.wear.constants import (
+    DOF_SHARE,
+    FAR,
+    HAZARD,
+    HUGE_FACTOR,
+    HUGE_SHARE,
+    RAMP_SIZE,
+    RAMP_WIDTH,
+    STEP_SIZE,
+    STEP_WIDTH,
+)
 
-__all__ = ["DOF_SHARE", "HAZARD", "Details", "Posterior", "weigh"]
+__all__ = ["Details", "Posterior", "weigh"]
 
 F = NDArray[np.float64]
 
-HAZARD = 1.0 / 80.0
-"""Chance per shot that something starts to go wrong: once in a life of about eighty shots."""
-
-DOF_SHARE = 0.5
-"""What each further channel adds to the degrees of freedom: its spread was estimated too, but a change rarely shows in
-all.
-"""
-
-_MU = np.tile([4.0, 4.0, RAMP_SIZE, RAMP_SIZE], (2, 1))
-_WIDTH = np.outer([1.0, 10.0], [2.5, 2.5, RAMP_WIDTH, RAMP_WIDTH])
-_TAILS = np.log([0.9, 0.1])
+_MU = np.tile([STEP_SIZE, STEP_SIZE, RAMP_SIZE, RAMP_SIZE], (2, 1))
+_WIDTH = np.outer([1.0, HUGE_FACTOR], [STEP_WIDTH, STEP_WIDTH, RAMP_WIDTH, RAMP_WIDTH])
+_TAILS = np.log([1.0 - HUGE_SHARE, HUGE_SHARE])
 """Most changes are of the usual size; one in ten may be ten times that, so that a huge one is called as what it is."""
 
-_SIZES: Sizes = (_MU, _WIDTH, _TAILS, SHAPE_TABLE, GRADUAL)
+_SIZES: Sizes = (_MU, _WIDTH, _TAILS, SHAPE_TABLE, GRADUAL, FAR)
 _NO_FACTORS = np.empty((0, 0))
 
 

@@ -12,15 +12,11 @@ from functools import lru_cache
 
 import numpy as np
 
+from shotlog.wear.constants import BAR_3, BAR_9, BAR_9_FEW, BAR_FEW, BAR_FIRST, BAR_RATES, CLEAR_BELOW
+
 __all__ = ["clear_log_odds", "log_odds_threshold"]
 
-_RATES = np.array([0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0])
-_THREE_CHANNELS = np.array([3.2, 2.6, 2.0, 1.25, 0.55, -0.1, -0.7])
-_NINE_CHANNELS = np.array([3.9, 3.2, 2.5, 1.5, 0.8, 0.0, -0.6])
-_NINE_FEW_SISTERS = np.array([6.2, 5.2, 4.2, 2.6, 1.3, 0.5, -0.2])
-_FEW = 3
-_FIRST = 0.75
-"""Added for the first insert of a design."""
+_RATES, _THREE, _NINE, _NINE_FEW = np.array(BAR_RATES), np.array(BAR_3), np.array(BAR_9), np.array(BAR_9_FEW)
 
 
 @lru_cache(maxsize=64)
@@ -29,13 +25,13 @@ def log_odds_threshold(false_calls_per_100: float, n_sisters: int, n_channels: i
 
     `false_calls_per_100`: healthy lives of about 90 shots with a false call, in 100; kept within 0.5 to 40.
     """
-    nine = _NINE_FEW_SISTERS if n_sisters < _FEW else _NINE_CHANNELS
+    nine = _NINE_FEW if n_sisters < BAR_FEW else _NINE
     share = min(max((n_channels - 3) / 6.0, 0.0), 1.0)
     rate = float(np.clip(false_calls_per_100, _RATES[0], _RATES[-1]))
-    bar = float(np.interp(np.log(rate), np.log(_RATES), (1.0 - share) * _THREE_CHANNELS + share * nine))
-    return bar if n_sisters else bar + _FIRST
+    bar = float(np.interp(np.log(rate), np.log(_RATES), (1.0 - share) * _THREE + share * nine))
+    return bar if n_sisters else bar + BAR_FIRST
 
 
 def clear_log_odds(threshold: float) -> float:
     """Return the log odds below which a call is withdrawn: well under the bar, so that a verdict does not flicker."""
-    return threshold - 5.0
+    return threshold - CLEAR_BELOW

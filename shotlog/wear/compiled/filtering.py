@@ -259,13 +259,13 @@ def open_onset(n: int, bank: Bank, ages: Ages) -> None:
 
 
 @compiled
-def unknown(h: F, cov: F, first: int, last: int) -> bool:
-    """Return whether what the states `first` to `last` - 1 add to a shot has a variance above 1 in some channel."""
+def unknown(h: F, cov: F, first: int, last: int, most: float) -> bool:
+    """Return whether what the states `first` to `last` - 1 add to a shot has a variance above `most` somewhere."""
     for c in range(len(h)):
         variance = 0.0
         for i in range(first, last):
             for j in range(first, last):
                 variance += h[c, i] * cov[c, i, j] * h[c, j]
-        if variance > 1.0:
+        if variance > most:
             return True
     return False

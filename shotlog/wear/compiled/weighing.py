@@ -39,10 +39,11 @@ d'I d, both (rows, T); `spread` (causes, 2 x rates, T), log weight of a growing 
 and `fall` (causes, T), the slope of that ramp, 0 or more.
 """
 
-Sizes = tuple[F, F, F, F, int]
-"""(mu, width, tails, shapes, first_gradual): normal priors of the size, cut at zero, of log share `tails` (priors,):
-`mu`, `width` (priors, shapes). A wider one counts only for sizes out of reach of the first. From the shape
-`first_gradual` on they go on growing; `shapes` (shapes, longest): over the k-th affected shot.
+Sizes = tuple[F, F, F, F, int, float]
+"""(mu, width, tails, shapes, first_gradual, far): normal priors of the size, cut at zero, of log share `tails`
+(priors,): `mu`, `width` (priors, shapes). A wider one counts only for sizes out of reach of the first. From the shape
+`first_gradual` on they go on growing; `shapes` (shapes, longest): over the k-th affected shot. A hypothesis whose log
+weight lies further than `far` below the best is left out.
 """
 
 Found = tuple[F, F, F, F, F, F]
@@ -50,10 +51,6 @@ Found = tuple[F, F, F, F, F, F]
 at) and size now `reach`, both (rows, T); sums of weights `by_cause` and `by_onset`; weighted change now `effect`, and
 per shot `slope`, (p,).
 """
-
-
-FAR = 11.0
-"""A hypothesis whose log weight lies further than this below the best is left out."""
 
 
 @compiled
@@ -172,7 +169,7 @@ def integrate(
     weight, a, b, spread, fall = screened
     shape, cause, direction, _, share = rows
     spread_channel, spread_cause, _ = widening
-    mu, width, tails, shapes, first_gradual = sizes
+    mu, width, tails, shapes, first_gradual, far = sizes
     joint, reach, by_cause, by_onset, effect, slope = to
     m, t = a.shape
     longest = shapes.shape[1] - 1
@@ -195,7 +192,7 @@ def integrate(
     for row in range(m):
         s = shape[row]
         for j in range(t):
-            if joint[row, j] + reach[row, j] <= top - FAR:
+            if joint[row, j] + reach[row, j] <= top - far:
                 joint[row, j], reach[row, j] = -np.inf, 0.0
                 continue
             ratio = -np.inf

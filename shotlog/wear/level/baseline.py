@@ -14,6 +14,28 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.wear.compiled.between import between
+from shotlog.wear.constants import (
+    BETWEEN_ROUNDS,
+    BETWEEN_SIGMA,
+    BETWEEN_TELLING,
+    BETWEEN_WORTH,
+    COARSE_BELOW,
+    CORRELATION_WORTH,
+    CORRELATION_WORTH_OWN,
+    LEAST_SIGMA,
+    LEAST_STEPS,
+    LEAST_STEPS_COARSE,
+    MOST_LEAST_SIGMA,
+    OWN_LEVEL_SIGMA,
+    OWN_PAUSE_SHARE,
+    OWN_PAUSE_SIGMA,
+    OWN_TREND_FROM,
+    OWN_WARM_SIGMA,
+    WANDER_ELSEWHERE,
+    WANDER_UPSTREAM,
+    WARM_FREE,
+    WARM_SHARE,
+)
 from shotlog.wear.level.pauses import ANY_COOLING, Pause, cooling_of, melt_coefficients
 from shotlog.wear.level.settling import N_PAUSE, settled_at
 from shotlog.wear.level.sister import (
@@ -29,18 +51,6 @@ from shotlog.wear.level.whitening import Profile, choose, resolution, whitened
 __all__ = ["Prior", "first_prior", "freed", "pooled_prior"]
 
 F = NDArray[np.float64]
-
-_BETWEEN_WORTH = 3.0
-_BETWEEN_SIGMA = 1.5
-_WARM_SHARE, _FREE_SIGMA = 0.15, 0.3
-_PAUSE_SIGMA = (4.0, 5.0)
-_FREE_WARM_SIGMA = (8.0, 8.0, 8.0)
-_UPSTREAM_WANDER = 1.0
-"""Wander assumed upstream of the mould on a first insert, where a few shots cannot tell a slow swing of a zone from a
-step.
-"""
-
-_FREE_LEVEL_SIGMA = 1e3
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +92,11 @@ def _least(name: str, sigma: float, step: float, given: Mapping[str, float]) -> 
     """
     if name in given:
         return max(given[name], 0.0) / sigma
-    digits = 1.2 if sigma < 0.5 * step else 0.6
+    digits = LEAST_STEPS_COARSE if sigma < COARSE_BELOW * step else LEAST_STEPS
     matters = CHANNELS[name].least_change / sigma
-    return max(matters if CHANNELS[name].upstream else min(matters, 1.0), digits * step / sigma, 0.5)
+    return max(
+        matters if CHANNELS[name].upstream else min(matters, MOST_LEAST_SIGMA), digits * step / sigma, LEAST_SIGMA
+    )
 
 
 def first_prior(
@@ -101,11 +113,11 @@ def first_prior(
     `steps`: shots from which the level may differ (a new print batch of single-use halves).
     """
     steps = [at for at in steps if (n < at).sum() >= 3 and (n >= at).sum() >= 2]
-    columns = life_columns(n, pauses, steps, trend=len(n) >= 14)
+    columns = life_columns(n, pauses, steps, trend=len(n) >= OWN_TREND_FROM)
     profiles = noise_profiles(values, columns)
     p = len(channels)
     sigma, phi, wander, least = np.ones(p), np.zeros(p), np.zeros(p), np.ones(p)
-    residual, pause_sd = np.zeros((len(n), p)), np.tile(_PAUSE_SIGMA, (p, 1))
+    residual, pause_sd = np.zeros((len(n), p)), np.tile(OWN_PAUSE_SIGMA, (p, 1))
     dof = 1.0
     for c, noise in enumerate(profiles):
         rows = np.isfinite(values[:, c])
@@ -115,16 +127,16 @@ def first_prior(
         least[c] = _least(channels[c], sigma[c], step, least_change)
         residual[rows, c], beta, _ = whitened(values[rows, c], columns[rows], chosen.at)
         residual[rows, c] /= sigma[c]
-        pause_sd[c, -1] = max(pause_sd[c, -1], 0.8 * abs(float(beta[1:N_LEVEL].sum())) / sigma[c])
+        pause_sd[c, -1] = max(pause_sd[c, -1], OWN_PAUSE_SHARE * abs(float(beta[1:N_LEVEL].sum())) / sigma[c])
         dof = max(dof, noise.dof)
     reference = np.nanmedian(values, axis=0)
-    variances = np.array([_FREE_LEVEL_SIGMA, *_FREE_WARM_SIGMA]) ** 2
+    variances = np.array([OWN_LEVEL_SIGMA, *OWN_WARM_SIGMA]) ** 2
     return Prior(
         channels,
         sigma,
         phi,
-        np.maximum(wander, [_UPSTREAM_WANDER if CHANNELS[name].upstream else 0.1 for name in channels]),
-        correlation(residual.T @ residual, np.full((p, p), float(len(n))), 12.0),
+        np.maximum(wander, [WANDER_UPSTREAM if CHANNELS[name].upstream else WANDER_ELSEWHERE for name in channels]),
+        correlation(residual.T @ residual, np.full((p, p), float(len(n))), CORRELATION_WORTH_OWN),
         reference,
         np.zeros((p, N_LEVEL)),
         np.tile(np.diag(variances), (p, 1, 1)),
@@ -169,7 +181,14 @@ def pooled_prior(
         least[c] = _least(name, sigma[c], step, least_change)
         betas, covs = np.array([one.beta for one in mine]), np.array([one.cov for one in mine])
         level, cov[c] = between(
-            betas, covs, _BETWEEN_SIGMA * sigma[c], _FREE_SIGMA * sigma[c], _WARM_SHARE, _BETWEEN_WORTH
+            betas,
+            covs,
+            BETWEEN_SIGMA * sigma[c],
+            WARM_FREE * sigma[c],
+            WARM_SHARE,
+            BETWEEN_WORTH,
+            BETWEEN_TELLING,
+            BETWEEN_ROUNDS,
         )
         reference[c] = level[0]
         mean[c, 1:] = level[1:] / sigma[c]
@@ -225,4 +244,4 @@ def _pooled_correlation(sisters: Sequence[Sister], known: tuple[str, ...]) -> F:
         to = [known.index(names[i]) for i in mine]
         products[np.ix_(to, to)] += sister.correlation[np.ix_(mine, mine)]
         counts[np.ix_(to, to)] += sister.n_shots
-    return correlation(products, counts, 8.0)
+    return correlation(products, counts, CORRELATION_WORTH)

@@ -12,27 +12,34 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from shotlog.wear.constants import (
+    COOLED_AT_MOST,
+    COOLED_OFF,
+    COOLED_UNKNOWN,
+    COOLING_LOG_SPREAD,
+    COOLING_MIN,
+    COOLING_SLACK,
+    COOLING_TELLING,
+    COOLING_TYPICAL_MIN,
+    MELT_CLIP,
+    MELT_DEFAULT,
+    MELT_LEAST_SHARE,
+    MELT_MIN,
+    MELT_OFF,
+    MELT_WORTH,
+)
 from shotlog.wear.level.settling import pause_columns, warm_columns
 
 __all__ = ["ANY_COOLING", "Pause", "cooled_share", "cooling_of", "melt_coefficients", "melt_share"]
 
 F = NDArray[np.float64]
 
-_COOLING_MIN = np.array([4.0, 7.0, 10.0, 14.0, 20.0, 28.0, 40.0, 60.0, 90.0])
-_MELT_MIN = 15.0
-_FULL = 0.95
-_OFF = 0.12
-"""How far the share cooled lies from what the wait makes expect, pause by pause."""
-
-_TELLING = 2.0
-"""Warm-up, in spreads, from which a channel can say how far an insert had cooled."""
-
-_MELT_DEFAULT, _MELT_OFF, _MELT_WORTH = 3.0, 1.0, 2.0
+_COOLING = np.array(COOLING_MIN)
 _AFTER = np.arange(20.0)
 _PLAIN, _WARM_AFTER = pause_columns(_AFTER), warm_columns(_AFTER + 1.0)
 _TO_PLAIN = np.linalg.pinv(_PLAIN)
 
-ANY_COOLING = np.exp(-0.5 * (np.log(_COOLING_MIN / 20.0) / 0.6) ** 2)
+ANY_COOLING = np.exp(-0.5 * (np.log(_COOLING / COOLING_TYPICAL_MIN) / COOLING_LOG_SPREAD) ** 2)
 ANY_COOLING /= ANY_COOLING.sum()
 """Weights of the time constants before any pause was seen: about 20 minutes, within a factor of two (judgement)."""
 
@@ -46,21 +53,21 @@ class Pause:
 
 
 def _expected(wait_min: float) -> F:
-    return np.asarray(_FULL * (1.0 - np.exp(-wait_min / _COOLING_MIN)))
+    return np.asarray(COOLED_AT_MOST * (1.0 - np.exp(-wait_min / _COOLING)))
 
 
 def cooled_share(cooling: F, wait_min: float | None) -> tuple[float, float]:
     """Return the share of the warm-up lost in a wait, and how far off that may be; `cooling`: see `cooling_of`."""
     if wait_min is None:
-        return 0.5, 0.4
+        return COOLED_UNKNOWN
     expected = _expected(wait_min)
     mean = float(cooling @ expected)
-    return mean, float(np.sqrt(cooling @ (expected - mean) ** 2 + _OFF**2))
+    return mean, float(np.sqrt(cooling @ (expected - mean) ** 2 + COOLED_OFF**2))
 
 
 def melt_share(wait_min: float | None) -> float:
     """Return how much of its full effect the waiting melt has after a wait; 1 where the wait is not known."""
-    return 1.0 if wait_min is None else 1.0 - float(np.exp(-wait_min / _MELT_MIN))
+    return 1.0 if wait_min is None else 1.0 - float(np.exp(-wait_min / MELT_MIN))
 
 
 def _turned(coefficients: F, cov: F, warm: F) -> tuple[F, F]:
@@ -78,10 +85,10 @@ def cooling_of(seen: Sequence[tuple[float | None, F, F, F]]) -> F:
     """
     log_weight = np.log(ANY_COOLING)
     for wait_min, coefficients, cov, warm in seen:
-        if wait_min is None or abs(warm.sum()) < _TELLING:
+        if wait_min is None or abs(warm.sum()) < COOLING_TELLING:
             continue
         found, spread = _turned(coefficients, cov, warm)
-        off = (found[1] - _expected(wait_min)) ** 2 / (spread[1, 1] + _OFF**2 + 0.1**2)
+        off = (found[1] - _expected(wait_min)) ** 2 / (spread[1, 1] + COOLED_OFF**2 + COOLING_SLACK**2)
         log_weight -= np.log1p(off)  # heavy tails: one odd pause must not settle it
     weight = np.exp(log_weight - log_weight.max())
     return np.asarray(weight / weight.sum())
@@ -89,20 +96,20 @@ def cooling_of(seen: Sequence[tuple[float | None, F, F, F]]) -> F:
 
 def melt_coefficients(seen: Sequence[tuple[float | None, F, F, F]], cooling: F) -> tuple[float, float]:
     """Return mean and spread of a channel's melt coefficient at full effect, in spreads; `seen` as in `cooling_of`."""
-    values, variances = [0.0], [_MELT_DEFAULT**2]
+    values, variances = [0.0], [MELT_DEFAULT**2]
     for wait_min, coefficients, cov, warm in seen:
-        share = max(melt_share(wait_min), 0.1)
+        share = max(melt_share(wait_min), MELT_LEAST_SHARE)
         cooled, off = cooled_share(cooling, wait_min)
         known = coefficients - cooled * _plain(warm)
-        values.append(float(np.clip(known.sum() / share, -40.0, 40.0)))
+        values.append(float(np.clip(known.sum() / share, -MELT_CLIP, MELT_CLIP)))
         variances.append((float(cov.sum()) + (off * float(warm.sum())) ** 2) / share**2)
     value, variance = np.array(values), np.array(variances)
-    between = _MELT_OFF**2
+    between = MELT_OFF**2
     for _ in range(3):
         weight = 1.0 / (variance + between)
         mean = float(weight @ value / weight.sum())
         excess = float((((value - mean) ** 2 - variance)[1:]).sum())
-        between = (_MELT_WORTH * _MELT_OFF**2 + max(excess, 0.0)) / (_MELT_WORTH + len(values) - 1)
+        between = (MELT_WORTH * MELT_OFF**2 + max(excess, 0.0)) / (MELT_WORTH + len(values) - 1)
     return mean, float(np.sqrt(between + 1.0 / weight.sum()))
 
 

@@ -13,13 +13,12 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
+from shotlog.wear.constants import AT_SPEED_S, PAUSE_TAUS, SETTLED_WITHIN, WAIT_INTERVALS, WARM_TAUS
 from shotlog.wear.plain import from_plain
 
 __all__ = [
     "N_PAUSE",
     "N_WARM",
-    "PAUSE_TAUS",
-    "WARM_TAUS",
     "CadenceWatch",
     "pause_columns",
     "settled_at",
@@ -27,12 +26,6 @@ __all__ = [
 ]
 
 F = NDArray[np.float64]
-
-WARM_TAUS = (1.5, 4.0, 11.0)
-"""Time constants whose mixture follows any exponential between 1.5 and 11 shots to within a few per cent."""
-
-PAUSE_TAUS = (2.0, 7.0)
-"""The waiting melt (about 0.6 per shot) and the reheating insert."""
 
 N_WARM, N_PAUSE = len(WARM_TAUS), len(PAUSE_TAUS)
 
@@ -52,19 +45,15 @@ def pause_columns(since: F) -> F:
 
 
 def settled_at(covariance: F, most: int) -> int:
-    """Return the first shot on the insert from which the warm-up is known to within 0.75 spreads in every channel, at
-    most `most`.
+    """Return the first shot on the insert from which the warm-up is known well enough in every channel, at most `most`.
 
     `covariance`: of the warm-up coefficients before the first shot, in squared spreads, shape (n_channels, N_WARM,
     N_WARM). Where sisters have shown the curve, the shots after that are judged although they are still warming up.
     """
     columns = warm_columns(np.arange(1.0, most + 1))
     variance = np.einsum("ni,cij,nj->nc", columns, covariance, columns)
-    unknown = np.flatnonzero((variance > 0.75**2).any(axis=1))
+    unknown = np.flatnonzero((variance > SETTLED_WITHIN**2).any(axis=1))
     return 2 if not len(unknown) else int(min(max(unknown[-1] + 2, 2), most))
-
-
-_AT_SPEED_S = 8.0
 
 
 class CadenceWatch:
@@ -87,8 +76,8 @@ class CadenceWatch:
         if self._last is not None and shot > self._last[0]:
             steps, took = shot - self._last[0], now - self._last[1]
             usual = sorted(self._usual)[len(self._usual) // 2] if self._usual else None
-            if usual is not None and usual > 0 and len(self._usual) >= 3 and took > usual * (steps + 3.0):
-                wait = (took - usual * steps) / (usual if usual < _AT_SPEED_S else 60.0)
+            if usual is not None and usual > 0 and len(self._usual) >= 3 and took > usual * (steps + WAIT_INTERVALS):
+                wait = (took - usual * steps) / (usual if usual < AT_SPEED_S else 60.0)
             elif took > 0:
                 self._usual = [*self._usual[-8:], took / steps]
         self._last = (shot, now)

@@ -7,12 +7,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
+from shotlog.wear.constants import (
+    CORRELATION_MOST,
+    CORRELATION_RIDGE,
+    LEAST_SPREAD_SHARE,
+    MOVED_SHARE,
+    ROUNDING_SPREAD,
+    SISTER_BEYOND,
+    SISTER_PAUSES,
+)
 from shotlog.wear.level.pauses import Pause
 from shotlog.wear.level.settling import N_PAUSE, N_WARM, pause_columns, warm_columns
 from shotlog.wear.level.whitening import Profile, choose, profile, resolution, whitened
 
 __all__ = [
-    "MOST_SISTERS",
     "N_LEVEL",
     "ChannelSister",
     "Sister",
@@ -27,12 +35,7 @@ __all__ = [
 
 F = NDArray[np.float64]
 
-MOST_SISTERS = 8
-"""Sisters kept: more would hold on to levels and resin lots of long ago."""
-
 N_LEVEL = 1 + N_WARM
-_LEAST_SPREAD = 0.45
-_MOVED_SHARE = 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +74,7 @@ def life_columns(n: F, pauses: Sequence[Pause], steps: Sequence[int], trend: boo
     asked.
     """
     blocks = [np.ones((len(n), 1)), warm_columns(n)]
-    blocks += [pause_columns(n - one.n) for one in list(pauses)[-3:]]
+    blocks += [pause_columns(n - one.n) for one in list(pauses)[-SISTER_PAUSES:]]
     blocks += [(n[:, None] >= at).astype(np.float64) for at in steps]
     if trend:
         blocks.append((n[:, None] - n.mean()) / max(len(n), 2))
@@ -84,7 +87,7 @@ def least_spread(name: str, step: float) -> float:
     A channel may show no spread at all, or a step that is an artefact of converting units; one flip of its last digit
     is not a change.
     """
-    return max(_LEAST_SPREAD * step, CHANNELS[name].least_change / 4.0)
+    return max(ROUNDING_SPREAD * step, CHANNELS[name].least_change * LEAST_SPREAD_SHARE)
 
 
 def noise_profiles(values: F, columns: F) -> list[Profile]:
@@ -105,7 +108,7 @@ def correlation(products: F, counts: F, worth: float) -> F:
     raw = products / np.outer(spread, spread)
     shrunk = raw * counts / (counts + worth)
     np.fill_diagonal(shrunk, 1.0)
-    return np.asarray(np.clip(shrunk, -0.95, 0.95) + np.eye(len(shrunk)) * 0.05)
+    return np.asarray(np.clip(shrunk, -CORRELATION_MOST, CORRELATION_MOST) + np.eye(len(shrunk)) * CORRELATION_RIDGE)
 
 
 def sister_of(
@@ -116,9 +119,9 @@ def sister_of(
     `steps`: shots from which an accepted material change holds; the level kept is the last one, `shift` says how far it
     came.
     """
-    pauses, steps = list(pauses)[-3:], [at for at in steps if (n < at).sum() >= 5 and (n >= at).sum() >= 3]
+    pauses, steps = list(pauses)[-SISTER_PAUSES:], [at for at in steps if (n < at).sum() >= 5 and (n >= at).sum() >= 3]
     columns = life_columns(n, pauses, steps, trend=False)
-    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + 4]
+    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + SISTER_BEYOND]
     profiles = noise_profiles(values[:, used], columns) if used else []
     residual = np.full((len(n), len(used)), 0.0)
     made: dict[str, ChannelSister] = {}
@@ -145,7 +148,7 @@ def sister_of(
 def own_noise(channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause]) -> dict[str, Profile]:
     """Profile the noise of an insert's own shots so far, a trend projected out so that early wear is not noise."""
     columns = life_columns(n, pauses, (), trend=True)
-    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + 4]
+    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + SISTER_BEYOND]
     found = noise_profiles(values[:, used], columns) if used else []
     return {channels[c]: one for c, one in zip(used, found, strict=True)}
 
@@ -158,6 +161,6 @@ def moved(sister: Sister, by: Mapping[str, float]) -> Sister:
     channels = {}
     for name, one in sister.channels.items():
         shift, cov = by.get(name, 0.0), one.cov.copy()
-        cov[0, 0] += (_MOVED_SHARE * shift) ** 2
+        cov[0, 0] += (MOVED_SHARE * shift) ** 2
         channels[name] = replace(one, beta=one.beta + np.array([shift, *[0.0] * N_WARM]), cov=cov)
     return replace(sister, channels=channels)

@@ -13,23 +13,27 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["GRID", "READING", "SLOW_PHI", "Noise", "Profile", "choose", "profile", "resolution", "whitened"]
+from shotlog.wear.constants import (
+    PHI_GRID,
+    PHI_PRIOR,
+    PHI_PRIOR_END,
+    READING,
+    SLOW_PHI,
+    WANDER_CAUTION,
+    WANDER_GRID,
+    WANDER_PRIOR,
+)
+
+__all__ = ["GRID", "Noise", "Profile", "choose", "profile", "resolution", "whitened"]
 
 F = NDArray[np.float64]
 
-SLOW_PHI = 0.95
-READING = 0.02
-_PHIS = (-0.7, -0.5, -0.35, -0.2, 0.0, 0.2, 0.35, 0.5, 0.7, 0.88)
-_WANDERS = (0.02, 0.1, 0.25, 0.6, 1.5)
-_WANDER_PRIOR = (0.35, 0.4, 0.2, 0.05, 0.02)
-
-GRID: tuple[tuple[float, float], ...] = tuple((phi, w) for phi in _PHIS for w in _WANDERS)
+GRID: tuple[tuple[float, float], ...] = tuple((phi, w) for phi in PHI_GRID for w in WANDER_GRID)
 """The noise models tried: (phi, wander)."""
 
-_CAUTION = 1.0
-"""Wander is taken this many standard deviations above its mean: too little of it is what makes false calls."""
-
-_LOG_PRIOR = np.array([-0.5 * (min(abs(phi), 0.7) / 0.35) ** 2 + np.log(w) for phi in _PHIS for w in _WANDER_PRIOR])
+_LOG_PRIOR = np.array(
+    [-0.5 * (min(abs(phi), PHI_PRIOR_END) / PHI_PRIOR) ** 2 + np.log(w) for phi in PHI_GRID for w in WANDER_PRIOR]
+)
 _PHI = np.array([g[0] for g in GRID])
 _WANDER = np.array([g[1] for g in GRID])
 
@@ -114,7 +118,7 @@ def choose(pooled: Profile, floor: float) -> Noise:
     sigma = float(np.sqrt(weight @ mean_square))
     wander = float(weight @ _WANDER)
     unsure = float(np.sqrt(weight @ (_WANDER - wander) ** 2))
-    return Noise(int(np.argmax(score)), sigma, float(weight @ _PHI), wander + _CAUTION * unsure)
+    return Noise(int(np.argmax(score)), sigma, float(weight @ _PHI), wander + WANDER_CAUTION * unsure)
 
 
 def whitened(values: F, columns: F, at: int) -> tuple[F, F, F]:

@@ -8,24 +8,25 @@ from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import CAUSES, group_weights
 from shotlog.wear.change.onset import Onset
 from shotlog.wear.change.posterior import Posterior
+from shotlog.wear.constants import (
+    CLEAR_SHARE,
+    LEFT_AT_LEAST,
+    LEFT_WEIGHT,
+    MOST_SWAPS,
+    OTHER_HALF_SHARE,
+    STAYED_SHARE,
+    SWAP_DECIDED,
+    SWAP_FROM,
+)
 from shotlog.wear.level.baseline import freed
 from shotlog.wear.life.calling import by_channel, weighed
 from shotlog.wear.life.fitted import fitted_of
 from shotlog.wear.life.half import CalledChange, HalfState
 from shotlog.wear.life.learning import adopt
 from shotlog.wear.life.pool import Pool
-from shotlog.wear.life.swap_odds import DECIDED, STAYS, Carried, stays_log_odds
+from shotlog.wear.life.swap_odds import STAYS, Carried, stays_log_odds
 
 __all__ = ["SwapFinding", "ask_the_swap", "carry_on"]
-
-_MOST_SWAPS = 2
-"""A change that outlives as many swaps is the level now: who has not mended it by then means to live with it."""
-
-_CLEAR_SHARE = 0.75
-"""Share of what is left without the insert from which a change that stayed is blamed on the press."""
-
-_STAYED_SHARE = 0.4
-"""How far a change that outlived the swap may be from what was fitted before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +77,7 @@ def ask_the_swap(
     After `most_settling` shots the question is left open.
     """
     carried, prior, filt = life.carried, life.stretch.prior, life.stretch.filter
-    if carried is None or carried.outcome or prior is None or filt is None or n < 4 or life.call is not None:
+    if carried is None or carried.outcome or prior is None or filt is None or n < SWAP_FROM or life.call is not None:
         return None
     effect = by_channel(prior, carried.effect) / prior.sigma
     level, var = filt.level()
@@ -90,10 +91,10 @@ def ask_the_swap(
         prior.correlation,
         survives,
     )
-    if odds < -DECIDED:
+    if odds < -SWAP_DECIDED:
         life.settle_swap("reset")
         return SwapFinding(press, carried.insert, carried.at_shot, "confirmed")
-    if odds > DECIDED:
+    if odds > SWAP_DECIDED:
         life.settle_swap("stays")
         _take_over(life, carried, n, pool, settings)
         return SwapFinding(press, carried.insert, carried.at_shot, "refuted")
@@ -107,19 +108,19 @@ def _take_over(life: HalfState, carried: Carried, n: int, pool: Pool, settings: 
     if life.stretch.prior is not None:
         effect = by_channel(life.stretch.prior, carried.effect) / life.stretch.prior.sigma
         level = life.stretch.prior.mean[:, 0] + effect
-        adopt(life, freed(life.stretch.prior, level, _STAYED_SHARE * np.abs(effect)), settings)
-    blame = 0.5 if carried.other_half else 0.0
+        adopt(life, freed(life.stretch.prior, level, STAYED_SHARE * np.abs(effect)), settings)
+    blame = OTHER_HALF_SHARE if carried.other_half else 0.0
     rest = {c: w * (blame if CAUSES[c].group == "insert" else 1.0) for c, w in carried.weights.items()}
     groups = group_weights(rest)
     total = sum(groups.values())
-    group = max(groups, key=lambda g: groups[g]) if total > 0.02 else "press"
-    clear = total > 0 and groups[group] >= _CLEAR_SHARE * total
-    if group == "material" or not clear or carried.swaps >= _MOST_SWAPS:
+    group = max(groups, key=lambda g: groups[g]) if total > LEFT_AT_LEAST else "press"
+    clear = total > 0 and groups[group] >= CLEAR_SHARE * total
+    if group == "material" or not clear or carried.swaps >= MOST_SWAPS:
         pool.move(life.key, carried.effect)
         return
     among = [c for c in CAUSES if CAUSES[c].group == group]
     cause = max(among, key=lambda c: rest.get(c, 0.0))
-    weight = groups[group] / total if total > 0.02 else 0.7
+    weight = groups[group] / total if total > LEFT_AT_LEAST else LEFT_WEIGHT
     base = life.first - 1
     onset = Onset(carried.onset - base, carried.low - base, carried.high - base, carried.low - base)
     life.take_over(CalledChange(n, onset, group, cause, weight, carried=True))

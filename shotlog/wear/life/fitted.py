@@ -8,6 +8,7 @@ import numpy as np
 from shotlog.errors import NotEnoughShots
 from shotlog.wear.change.causes import CAUSES, GROUPS, group_weights
 from shotlog.wear.change.posterior import Posterior
+from shotlog.wear.constants import LEAST_NOISE, NAME_MARGIN, NOISE_OFFSET
 from shotlog.wear.life.half import HalfState
 
 __all__ = ["FittedChange", "fitted_of", "name_call"]
@@ -37,7 +38,13 @@ def fitted_of(life: HalfState, post: Posterior) -> FittedChange:
         raise NotEnoughShots("no baseline yet")
     weights = dict(zip(life.hypotheses.names, post.by_cause.tolist(), strict=True))
     change, slope = prior.named(post.effect), prior.named(post.slope)
-    return FittedChange(weights, group_weights(weights), change, slope, float(np.sqrt(2 * max(post.log_odds + 4, 0.5))))
+    return FittedChange(
+        weights,
+        group_weights(weights),
+        change,
+        slope,
+        float(np.sqrt(2 * max(post.log_odds + NOISE_OFFSET, LEAST_NOISE))),
+    )
 
 
 def name_call(life: HalfState, reading: FittedChange) -> None:
@@ -48,10 +55,10 @@ def name_call(life: HalfState, reading: FittedChange) -> None:
     if call is None or call.carried:
         return
     likeliest = max(GROUPS, key=lambda g: reading.groups[g])
-    clearer = not call.group or reading.groups[likeliest] > reading.groups[call.group] + 0.2
+    clearer = not call.group or reading.groups[likeliest] > reading.groups[call.group] + NAME_MARGIN
     group = likeliest if clearer else call.group
     among = [c for c in reading.weights if CAUSES[c].group == group]
     cause = max(among, key=lambda c: reading.weights[c])
-    if call.cause in among and reading.weights[cause] <= reading.weights[call.cause] + 0.2:
+    if call.cause in among and reading.weights[cause] <= reading.weights[call.cause] + NAME_MARGIN:
         cause = call.cause
     life.name(group, cause, reading.groups[group])

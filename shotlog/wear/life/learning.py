@@ -8,6 +8,17 @@ import numpy as np
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.onset import onset_of
 from shotlog.wear.change.posterior import Posterior
+from shotlog.wear.constants import (
+    ELSEWHERE,
+    ENOUGH_DOF,
+    FREED_SIGMA,
+    JOIN_SCHEDULE,
+    JOIN_SLACK,
+    LONG_LIFE,
+    OWN_LEAST,
+    OWN_SCHEDULE,
+    STARTED,
+)
 from shotlog.wear.level.baseline import Prior, first_prior, freed
 from shotlog.wear.level.sister import own_noise
 from shotlog.wear.life.calling import by_channel, weighed
@@ -16,17 +27,6 @@ from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.swap_odds import own_level
 
 __all__ = ["adopt", "judge_by_sisters", "learn", "start_elsewhere"]
-
-OWN_SCHEDULE = (12, 18, 27, 40, 60, 90)
-"""Shots at which the first insert of a design takes stock of its own noise."""
-
-JOIN_SCHEDULE = (24, 45, 75)
-"""Shots at which an insert with few sisters adds its own noise to theirs."""
-
-_ENOUGH_DOF = 250.0
-_LONGEST, _KEPT = 240, 120
-_STARTED, _ELSEWHERE = 5, 3.5
-"""After this many shots an insert whose level lies this many spreads (of sisters and reading) off is taken as it is."""
 
 
 def adopt(life: HalfState, prior: Prior, settings: DesignSettings) -> None:
@@ -51,7 +51,7 @@ def learn(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
     stretch, prior = life.stretch, life.stretch.prior
     if life.call is not None:
         return
-    if len(stretch.rows) >= _LONGEST:
+    if len(stretch.rows) >= LONG_LIFE[0]:
         _shorten(life, settings)
         return
     own = prior is None or prior.n_sisters == 0
@@ -63,7 +63,7 @@ def learn(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
     until = _suspected(life)
     channels = stretch.channels()
     n, values, pauses = stretch.table(channels, until)
-    if channels and len(n) >= (10 if prior is None else 14):
+    if channels and len(n) >= (OWN_LEAST[0] if prior is None else OWN_LEAST[1]):
         least, settled = settings.least_change, settings.settling_shots
         adopt(life, first_prior(channels, n, values, pauses, stretch.steps(), least, settled), settings)
 
@@ -71,12 +71,12 @@ def learn(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
 def _learn_noise(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
     """Let the shots so far count for the noise, while few sisters have shown it."""
     stretch, prior = life.stretch, life.stretch.prior
-    if prior is None or not life.pool or prior.dof > _ENOUGH_DOF or len(stretch.rows) not in JOIN_SCHEDULE:
+    if prior is None or not life.pool or prior.dof > ENOUGH_DOF or len(stretch.rows) not in JOIN_SCHEDULE:
         return
     if life.accepted or (life.carried is not None and life.carried.outcome == "stays"):
         return
     n, values, pauses = stretch.table(prior.channels, _suspected(life))
-    if len(n) < JOIN_SCHEDULE[0] - 4:
+    if len(n) < JOIN_SCHEDULE[0] - JOIN_SLACK:
         return
     noise = own_noise(prior.channels, n, values, pauses)
     made = pool.with_own_noise(life.pool, prior.channels, settings.least_change, noise)
@@ -96,7 +96,7 @@ def _suspected(life: HalfState) -> int | None:
 
 def _shorten(life: HalfState, settings: DesignSettings) -> None:
     prior, filt = life.stretch.prior, life.stretch.filter
-    life.shorten(_KEPT)
+    life.shorten(LONG_LIFE[1])
     if prior is None or filt is None:
         return
     if prior.n_sisters == 0:
@@ -108,17 +108,17 @@ def _shorten(life: HalfState, settings: DesignSettings) -> None:
             wider = replace(made, pause_sd=np.maximum(made.pause_sd, prior.pause_sd)) if same else made
             adopt(life, wider, settings)
             return
-    adopt(life, freed(prior, filt.level()[0], np.full(len(prior.channels), 50.0)), settings)
+    adopt(life, freed(prior, filt.level()[0], np.full(len(prior.channels), FREED_SIGMA)), settings)
 
 
 def start_elsewhere(life: HalfState, n: int, settings: DesignSettings) -> None:
     """Where an insert starts far from its sisters (a lot nobody called, another press), learn its level afresh."""
     prior, filt = life.stretch.prior, life.stretch.filter
     asked = life.carried is not None and not life.carried.outcome
-    if n != _STARTED or asked or prior is None or filt is None or not prior.n_sisters:
+    if n != STARTED or asked or prior is None or filt is None or not prior.n_sisters:
         return
     level, var = filt.level()
     own, own_var = own_level(level, var, prior.mean[:, 0], prior.cov[:, 0, 0])
     off = np.abs(own - prior.mean[:, 0])
-    if (off > _ELSEWHERE * np.sqrt(prior.cov[:, 0, 0] + own_var)).any():
+    if (off > ELSEWHERE * np.sqrt(prior.cov[:, 0, 0] + own_var)).any():
         life.judge_by(freed(prior, prior.mean[:, 0], off), _mode(settings), elsewhere=prior.named(off))

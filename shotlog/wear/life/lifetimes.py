@@ -13,11 +13,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.errors import NotEnoughShots
+from shotlog.wear.constants import LIFE_SHAPE, LIFE_SHAPE_SPREAD
 
 __all__ = ["EndedLife", "Weibull", "fit"]
 
 _SHAPES = np.exp(np.linspace(np.log(0.5), np.log(8.0), 80))
-_TYPICAL_SHAPE, _SHAPE_SPREAD = 2.5, 0.5
 _ROUNDS = 7
 """Each looks between the neighbours of the best shape so far: forty times finer, down to the last digits."""
 
@@ -73,7 +73,7 @@ def fit(lives: Sequence[EndedLife], prior: bool = True) -> Weibull:
     def profile(shapes: NDArray[np.float64]) -> NDArray[np.float64]:
         powered = np.sum(times ** shapes[:, None], axis=1)
         value = r * np.log(shapes) - r * np.log(powered / r) + (shapes - 1) * logs - r
-        return np.asarray(value - (0.5 * (np.log(shapes / _TYPICAL_SHAPE) / _SHAPE_SPREAD) ** 2 if prior else 0.0))
+        return np.asarray(value - (0.5 * (np.log(shapes / LIFE_SHAPE) / LIFE_SHAPE_SPREAD) ** 2 if prior else 0.0))
 
     shapes = _SHAPES
     for _ in range(_ROUNDS):

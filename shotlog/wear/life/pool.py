@@ -5,15 +5,13 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from shotlog.wear.constants import LIVES_FROM, MOST_ENDED, MOST_SISTERS, OTHER_SETUP_SIGMA
 from shotlog.wear.level.baseline import Prior, freed, pooled_prior
-from shotlog.wear.level.sister import MOST_SISTERS, Sister, moved
+from shotlog.wear.level.sister import Sister, moved
 from shotlog.wear.level.whitening import Profile
 from shotlog.wear.life.lifetimes import EndedLife, Weibull, fit
 
 __all__ = ["Pool"]
-
-_MOST_ENDED = 50
-_OTHER_SETUP_SIGMA = 200.0
 
 
 @dataclass
@@ -43,7 +41,7 @@ class Pool:
                     return prior, key
                 if prior is not None:
                     p = len(prior.channels)
-                    return freed(prior, np.zeros(p), np.full(p, _OTHER_SETUP_SIGMA)), ""
+                    return freed(prior, np.zeros(p), np.full(p, OTHER_SETUP_SIGMA)), ""
         return None
 
     def with_own_noise(
@@ -69,13 +67,13 @@ class Pool:
         """Note how a life ended."""
         ended = self.ended.setdefault(design, [])
         ended.append(life)
-        del ended[:-_MOST_ENDED]
+        del ended[:-MOST_ENDED]
         self._curves.pop(design, None)
 
     def lives(self, design: str) -> Weibull | None:
-        """Return how long inserts of the design live, from three ended lives of which two went off."""
+        """Return how long inserts of the design live, once enough have ended, and gone off, to tell."""
         if design not in self._curves:
             ended = self.ended.get(design, [])
-            enough = len(ended) >= 3 and sum(one.failed for one in ended) >= 2
+            enough = len(ended) >= LIVES_FROM[0] and sum(one.failed for one in ended) >= LIVES_FROM[1]
             self._curves[design] = fit(ended) if enough else None
         return self._curves[design]

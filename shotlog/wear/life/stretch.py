@@ -13,24 +13,16 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.wear.change.detector import Filter
+from shotlog.wear.constants import BATCH_SIGMA, FREED_SIGMA, MOST_ODD, ODD, SAME_WAY
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause
 
-__all__ = ["BATCH_SIGMA", "COVARIATES", "Stretch", "StretchShot"]
+__all__ = ["COVARIATES", "Stretch", "StretchShot"]
 
 F = NDArray[np.float64]
 
 COVARIATES = ("cycle_time",)
 """Channels that measure the operator rather than the shot; they are carried, never judged."""
-
-BATCH_SIGMA = 0.7
-"""How far print batches of single-use halves lie apart, in spreads within a batch (planning figure, own: 6 bar against
-9).
-"""
-
-_FREE_SIGMA = 50.0
-_ODD = 4.5
-_SAME = 2.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,14 +141,14 @@ class Stretch:
         if self._settle_held(self.filter, row, z):
             return
         u = self.filter.surprise(row.n, z)
-        if any(abs(one) > _ODD for one in u.tolist()) and sum(n > row.n - 12 for n in self.odd) < 2:
+        if any(abs(one) > ODD for one in u.tolist()) and sum(n > row.n - MOST_ODD[1] for n in self.odd) < MOST_ODD[0]:
             self.held = row
             return
         self._step(self.filter, row.n, z)
 
     def _mark(self, filt: Filter, row: StretchShot) -> None:
         if any(filt.last < n <= row.n for n in self.freed):
-            filt.free_level(_FREE_SIGMA)
+            filt.free_level(FREED_SIGMA)
         if row.mark:
             self._drop_held()
         if row.mark == "pause":
@@ -171,7 +163,7 @@ class Stretch:
         u = filt.surprise(row.n, z)
         held = self.scaled(self.held)
         before = filt.surprise(self.held.n, held)
-        lasting = (np.sign(u) == np.sign(before)) & (np.abs(u) > _SAME) & (np.abs(before) > _ODD)
+        lasting = (np.sign(u) == np.sign(before)) & (np.abs(u) > SAME_WAY) & (np.abs(before) > ODD)
         if not lasting.any():
             self._drop_held()
             return False

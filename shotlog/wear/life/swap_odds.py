@@ -10,20 +10,29 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["DECIDED", "STAYS", "Carried", "own_level", "stays_log_odds"]
+from shotlog.wear.constants import (
+    STAYS_GROWTH,
+    STAYS_INSERT,
+    STAYS_LEAST,
+    STAYS_MATERIAL,
+    STAYS_MEASUREMENT,
+    STAYS_MOST,
+    STAYS_PRESS,
+    STAYS_SURE,
+    STAYS_UNTOLD,
+)
+
+__all__ = ["STAYS", "Carried", "own_level", "stays_log_odds"]
 
 F = NDArray[np.float64]
 
-DECIDED = 3.0
-"""Log odds beyond which the swap has spoken."""
-
-STAYS = {"insert": 0.03, "material": 0.9, "press": 0.6, "measurement": 0.6}
-"""Chance that a change of this group is still there after a swap (a stop is also the moment at which presses are
-mended).
-"""
-
-_GROWTH = 0.3
-_LEAST_RATIO = 1.5
+STAYS = {
+    "insert": STAYS_INSERT,
+    "material": STAYS_MATERIAL,
+    "press": STAYS_PRESS,
+    "measurement": STAYS_MEASUREMENT,
+}
+"""Chance that a change of this group is still there after a swap."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +84,9 @@ def stays_log_odds(
     off, moved = (own[usable] - prior_mean[usable]) / spread, effect[usable] / spread
     inverse = np.linalg.inv(correlation[np.ix_(usable, usable)])
     rest = off - moved
-    power = _GROWTH**2 * float(moved @ inverse @ moved)
-    stayed = float(rest @ inverse @ rest) - _GROWTH**2 * float(moved @ inverse @ rest) ** 2 / (1.0 + power)
+    power = STAYS_GROWTH**2 * float(moved @ inverse @ moved)
+    stayed = float(rest @ inverse @ rest) - STAYS_GROWTH**2 * float(moved @ inverse @ rest) ** 2 / (1.0 + power)
     ratio = 0.5 * float(off @ inverse @ off) - 0.5 * stayed - 0.5 * float(np.log1p(power))
-    share = min(max(survives, 0.02), 0.98)
+    share = min(max(survives, STAYS_SURE), 1.0 - STAYS_SURE)
     prior = float(np.log(share / (1.0 - share)))
-    return float(np.clip(ratio, -8.0, 8.0)) + prior if abs(ratio) > _LEAST_RATIO else prior / 10.0
+    return float(np.clip(ratio, -STAYS_MOST, STAYS_MOST)) + prior if abs(ratio) > STAYS_LEAST else prior / STAYS_UNTOLD

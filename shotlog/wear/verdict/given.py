@@ -8,6 +8,7 @@ from shotlog.records import LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import BATCH
 from shotlog.wear.change.posterior import Posterior
+from shotlog.wear.constants import ALIKE_SHARE, GROWN, SWAP_LEFT
 from shotlog.wear.life.fitted import FittedChange
 from shotlog.wear.life.half import CalledChange, HalfState
 from shotlog.wear.life.lifetimes import Weibull
@@ -15,9 +16,6 @@ from shotlog.wear.verdict.shots_left import ShotsLeft, left_of
 from shotlog.wear.verdict.swap_cost import SwapCosts, swap_costs
 
 __all__ = ["called", "quiet"]
-
-_ALIKE_SHARE = 0.6
-"""Share of the called cause's weight from which another cannot be told apart from it (judgement)."""
 
 
 def called(
@@ -44,7 +42,7 @@ def called(
     left = left_of(life, settings, lives, reading, n)
     costs = swap_costs(settings, lives, reading, left)
     own = call.group == "insert" and call.cause != BATCH
-    swap = own and (call.swap or (costs.swap if costs else (left.median is not None and left.median <= 3)))
+    swap = own and (call.swap or (costs.swap if costs else (left.median is not None and left.median <= SWAP_LEFT)))
     onset = (base + call.onset.shot, base + call.onset.low, base + call.onset.high)
     facts = _facts_of(life, call, reading, post, left, costs)
     return Verdict(
@@ -135,7 +133,7 @@ def _facts_of(
         "called",
         asked_shot=life.question,
         changes=tuple(ChannelChange(name, size, least.get(name, 1.0)) for name, size in change.items()),
-        grown_spread=_spread_channel(life, post) if post.growing_spread > 0.5 else None,
+        grown_spread=_spread_channel(life, post) if post.growing_spread > GROWN else None,
         cause_weight=None if carried is not None else reading.weights[call.cause],
         rival=rival,
         rival_weight=None if rival is None else reading.weights[rival],
@@ -151,7 +149,7 @@ def _rival(weights: Mapping[str, float], cause: str) -> str | None:
     """Return the cause that a called one cannot be told apart from, if there is one."""
     others = [name for name in weights if name != cause]
     rival = max(others, key=lambda name: weights[name], default=cause)
-    return rival if rival != cause and weights[rival] > _ALIKE_SHARE * weights[cause] else None
+    return rival if rival != cause and weights[rival] > ALIKE_SHARE * weights[cause] else None
 
 
 def _spread_channel(life: HalfState, post: Posterior) -> str | None:

@@ -16,18 +16,15 @@ from shotlog.facts import PassedLimit
 from shotlog.settings import Bound, DesignSettings
 from shotlog.wear.change.detector import Filter
 from shotlog.wear.compiled.passage import passage
+from shotlog.wear.constants import DERIVED_LEAST, DERIVED_SIGMA, HORIZON, LEFT_SHARES
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.life.fitted import FittedChange
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import Weibull
 
-__all__ = ["HORIZON", "Limit", "ShotsLeft", "left_of", "level_and_limits", "limits_of", "shots_left"]
+__all__ = ["Limit", "ShotsLeft", "left_of", "level_and_limits", "limits_of", "shots_left"]
 
-HORIZON = 300
-"""Shots looked ahead; farther off is "no end in sight"."""
-
-_DERIVED_SIGMA = 6.0
-_SHARES = np.array([0.9, 0.5, 0.1])
+_SHARES = np.array(LEFT_SHARES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +59,7 @@ def limits_of(
         if name in given:
             out[name] = Limit(given[name].low, given[name].high, False)
         else:
-            reach = max(_DERIVED_SIGMA * spread[name], 3.0 * least[name])
+            reach = max(DERIVED_SIGMA * spread[name], DERIVED_LEAST * least[name])
             out[name] = Limit(centre - reach, centre + reach, True)
     return out
 

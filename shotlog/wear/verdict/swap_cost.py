@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from shotlog.settings import DesignSettings
+from shotlog.wear.constants import PLANNED_LIFE, RATE_FACTORS, SOON_LEFT, SOON_SHARE, TYPICAL_RATIO
 from shotlog.wear.life.fitted import FittedChange
 from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.verdict.shots_left import ShotsLeft
@@ -17,9 +18,6 @@ from shotlog.wear.verdict.shots_left import ShotsLeft
 __all__ = ["COSTS", "SwapCosts", "call_rate", "swap_costs", "weigh_swap"]
 
 COSTS = ("part", "insert", "changeover", "late_find")
-
-_TYPICAL_RATIO = 13.0 / 30.0
-_PLANNED_LIFE = 90.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +57,7 @@ def call_rate(base: float, costs: Mapping[str, float]) -> float:
     new = costs.get("insert", 0.0) + costs.get("changeover", 0.0)
     if bad <= 0 or new <= 0:
         return base
-    return base * min(max((bad / new) / _TYPICAL_RATIO, 0.5), 2.0)
+    return base * min(max((bad / new) / TYPICAL_RATIO, RATE_FACTORS[0]), RATE_FACTORS[1])
 
 
 def swap_costs(
@@ -67,8 +65,10 @@ def swap_costs(
 ) -> SwapCosts | None:
     """Return what going on and swapping cost, where costs are configured."""
     broken = reading.weights.get("crack or breakage", 0.0)
-    soon = (
-        1.0 if left.median is not None and left.median <= 1 else 0.5 if left.low is not None and left.low <= 1 else 0.0
-    )
+    soon = 0.0
+    if left.median is not None and left.median <= SOON_LEFT:
+        soon = 1.0
+    elif left.low is not None and left.low <= SOON_LEFT:
+        soon = SOON_SHARE
     bad = broken + max(reading.groups["insert"] - broken, 0.0) * soon
-    return weigh_swap(settings.cost, bad, lives.quantile(0.5) if lives else _PLANNED_LIFE)
+    return weigh_swap(settings.cost, bad, lives.quantile(0.5) if lives else PLANNED_LIFE)

@@ -1,0 +1,259 @@
+"""The constants of the call, in one table: value, unit, and where each comes from.
+
+A source is a paper, a measurement of our own (`own`), or `judgement`: a figure that somebody had to choose. `structure`
+is no claim about presses but about the calculation: how long a table is, how fine a grid. What the call does at half
+and at double of each was measured on simulated lives; it stands in `constants.md` beside this file, which
+`tests/benchmark/constants.py` makes. What causes there are, how each shows and what makes it likelier are tables of
+their own: `change/causes`, `change/signatures`, and the kinds of entries.
+"""
+
+from dataclasses import dataclass
+from typing import TypeVar
+
+__all__ = ["TABLE", "Constant"]
+
+T = TypeVar("T", bound=float | tuple[float, ...])
+
+
+@dataclass(frozen=True, slots=True)
+class Constant:
+    """One row: `unit` ``1`` for a plain number; spreads are within-insert standard deviations of a channel."""
+
+    value: float | tuple[float, ...]
+    unit: str
+    source: str
+
+
+TABLE: dict[str, Constant] = {}
+"""Every constant by name, in the order of the rooms a shot passes."""
+
+
+def _row(name: str, value: T, unit: str, source: str) -> T:
+    TABLE[name] = Constant(value, unit, source)
+    return value
+
+
+# level: settling and pauses
+
+WARM_TAUS = _row(
+    "WARM_TAUS",
+    (1.5, 4.0, 11.0),
+    "shots",
+    "own: their mixture follows any exponential of 1.5 to 11 shots within a few %",
+)
+PAUSE_TAUS = _row("PAUSE_TAUS", (2.0, 7.0), "shots", "judgement: the waiting melt (0.6 a shot), the reheating insert")
+SETTLED_WITHIN = _row("SETTLED_WITHIN", 0.75, "spreads", "judgement: the warm-up is known well enough to judge by")
+MOST_SETTLING = _row("MOST_SETTLING", 40, "shots", "judgement: no warm-up is expected after as many")
+PAUSE_UNKNOWN_VARIANCE = _row("PAUSE_UNKNOWN_VARIANCE", 1.0, "spreads squared", "judgement: known to within a spread")
+PAUSE_OVER = _row("PAUSE_OVER", 0.02, "share", "judgement: what is left of an after-pause curve when it is over")
+WAIT_INTERVALS = _row("WAIT_INTERVALS", 3.0, "usual intervals", "judgement: longer than the usual one by as many")
+AT_SPEED_S = _row("AT_SPEED_S", 8.0, "s", "judgement: no press makes printed-insert parts faster; a recording does")
+COOLING_MIN = _row(
+    "COOLING_MIN", (4.0, 7.0, 10.0, 14.0, 20.0, 28.0, 40.0, 60.0, 90.0), "min", "structure: grid of time constants"
+)
+COOLING_TYPICAL_MIN = _row("COOLING_TYPICAL_MIN", 20.0, "min", "judgement: time constant of cooling of an insert")
+COOLING_LOG_SPREAD = _row("COOLING_LOG_SPREAD", 0.6, "log", "judgement: within a factor of two")
+COOLED_AT_MOST = _row("COOLED_AT_MOST", 0.95, "share", "judgement: of the warm-up that a long wait takes back")
+COOLED_OFF = _row("COOLED_OFF", 0.12, "share", "judgement: how far off one pause lies from what its wait makes expect")
+COOLED_UNKNOWN = _row(
+    "COOLED_UNKNOWN", (0.5, 0.4), "share", "judgement: cooled in a wait of unknown length, how far off"
+)
+COOLING_TELLING = _row("COOLING_TELLING", 2.0, "spreads", "judgement: warm-up from which a channel tells the cooling")
+COOLING_SLACK = _row("COOLING_SLACK", 0.1, "share", "judgement: further spread of a share cooled, as fitted")
+MELT_MIN = _row("MELT_MIN", 15.0, "min", "judgement: time constant of a melt that waits in the barrel")
+MELT_DEFAULT = _row("MELT_DEFAULT", 3.0, "spreads", "judgement: effect of a melt that waited, either way")
+MELT_OFF = _row("MELT_OFF", 1.0, "spreads", "judgement: how far it differs from pause to pause")
+MELT_WORTH = _row("MELT_WORTH", 2.0, "pauses", "judgement: what MELT_OFF counts for")
+MELT_LEAST_SHARE = _row("MELT_LEAST_SHARE", 0.1, "share", "judgement: a shorter wait tells nothing of the full effect")
+MELT_CLIP = _row("MELT_CLIP", 40.0, "spreads", "judgement: no pause tells of more")
+
+# level: noise
+
+SLOW_PHI = _row("SLOW_PHI", 0.95, "lag-1", "judgement: harmless wander of a press, over about twenty shots")
+READING = _row("READING", 0.02, "spreads squared", "judgement: white reading noise")
+PHI_GRID = _row(
+    "PHI_GRID",
+    (-0.7, -0.5, -0.35, -0.2, 0.0, 0.2, 0.35, 0.5, 0.7, 0.88),
+    "lag-1",
+    "structure: grid of short-term noise",
+)
+WANDER_GRID = _row("WANDER_GRID", (0.02, 0.1, 0.25, 0.6, 1.5), "spreads squared", "structure: grid of wander")
+WANDER_PRIOR = _row("WANDER_PRIOR", (0.35, 0.4, 0.2, 0.05, 0.02), "weight", "judgement: of each point of WANDER_GRID")
+PHI_PRIOR = _row("PHI_PRIOR", 0.35, "lag-1", "judgement: lag-1 values lie about zero, as wide")
+PHI_PRIOR_END = _row("PHI_PRIOR_END", 0.7, "lag-1", "judgement: larger ones are no less likely than this one")
+WANDER_CAUTION = _row("WANDER_CAUTION", 1.0, "standard deviations", "own: too little wander is what makes false calls")
+ROUNDING_SPREAD = _row("ROUNDING_SPREAD", 0.45, "steps", "judgement: least spread believed in, beside rounding")
+LEAST_SPREAD_SHARE = _row("LEAST_SPREAD_SHARE", 0.25, "least change", "judgement: least spread believed in")
+WANDER_UPSTREAM = _row("WANDER_UPSTREAM", 1.0, "spreads squared", "judgement: a zone's slow swing, on a first insert")
+WANDER_ELSEWHERE = _row("WANDER_ELSEWHERE", 0.1, "spreads squared", "judgement: least wander on a first insert")
+CORRELATION_WORTH_OWN = _row("CORRELATION_WORTH_OWN", 12.0, "shots", "judgement: shrinks correlations, first insert")
+CORRELATION_WORTH = _row("CORRELATION_WORTH", 8.0, "shots", "judgement: shrinks correlations, sisters")
+CORRELATION_MOST = _row("CORRELATION_MOST", 0.95, "1", "structure: keeps the matrix of correlations invertible")
+CORRELATION_RIDGE = _row("CORRELATION_RIDGE", 0.05, "1", "structure: keeps the matrix of correlations invertible")
+
+# level: baseline and sisters
+
+MOST_SISTERS = _row("MOST_SISTERS", 8, "lives", "judgement: more would hold on to levels and lots of long ago")
+LEAST_SISTER = _row("LEAST_SISTER", 14, "shots", "judgement: a shorter healthy stretch is no sister")
+SISTER_PAUSES = _row("SISTER_PAUSES", 3, "pauses", "judgement: last ones of a life that its sisters learn from")
+SISTER_BEYOND = _row("SISTER_BEYOND", 4, "shots", "judgement: beyond the columns fitted, for a channel to count")
+MOVED_SHARE = _row("MOVED_SHARE", 0.3, "share", "judgement: how well an accepted shift of the level is known")
+BETWEEN_SIGMA = _row("BETWEEN_SIGMA", 1.5, "spreads", "judgement: levels of sisters about their mean")
+BETWEEN_WORTH = _row("BETWEEN_WORTH", 3.0, "lives", "judgement: what BETWEEN_SIGMA and WARM_SHARE count for")
+BETWEEN_TELLING = _row("BETWEEN_TELLING", 4.0, "1", "judgement: signal of a warm-up from which its share is told")
+BETWEEN_ROUNDS = _row("BETWEEN_ROUNDS", 3, "rounds", "structure: mean and spread in turn, until they stand")
+WARM_SHARE = _row("WARM_SHARE", 0.15, "share", "judgement: the warm-up as a whole differs between sisters by as much")
+WARM_FREE = _row("WARM_FREE", 0.3, "spreads", "judgement: and its columns freely by as much")
+OWN_LEVEL_SIGMA = _row("OWN_LEVEL_SIGMA", 1e3, "spreads", "structure: a first insert's level is free")
+OWN_WARM_SIGMA = _row("OWN_WARM_SIGMA", (8.0, 8.0, 8.0), "spreads", "judgement: its warm-up is nearly free")
+OWN_PAUSE_SIGMA = _row("OWN_PAUSE_SIGMA", (4.0, 5.0), "spreads", "judgement: its after-pause curves")
+OWN_PAUSE_SHARE = _row("OWN_PAUSE_SHARE", 0.8, "share", "judgement: of its warm-up that may come back after a pause")
+OWN_TREND_FROM = _row("OWN_TREND_FROM", 14, "shots", "judgement: from as many on a trend is not taken for noise")
+LEAST_STEPS = _row("LEAST_STEPS", 0.6, "steps", "judgement: least change that rounding lets one see")
+LEAST_STEPS_COARSE = _row(
+    "LEAST_STEPS_COARSE", 1.2, "steps", "judgement: the same where the spread is below COARSE_BELOW"
+)
+COARSE_BELOW = _row("COARSE_BELOW", 0.5, "steps", "judgement: a channel that spreads less is mostly rounding")
+LEAST_SIGMA = _row("LEAST_SIGMA", 0.5, "spreads", "judgement: no smaller change is of practical size")
+MOST_LEAST_SIGMA = _row("MOST_LEAST_SIGMA", 1.0, "spreads", "judgement: in the mould a change of one spread always is")
+
+# change: the filter and what a fault looks like
+
+RAMP_SIZE = _row("RAMP_SIZE", 0.2, "spreads a shot", "judgement, wide: what a ramp is expected to be")
+RAMP_WIDTH = _row("RAMP_WIDTH", 0.13, "spreads a shot", "judgement, wide: and how far off")
+STEP_SIZE = _row("STEP_SIZE", 4.0, "spreads", "judgement, wide: what a step is expected to be")
+STEP_WIDTH = _row("STEP_WIDTH", 2.5, "spreads", "judgement, wide: and how far off")
+HUGE_FACTOR = _row("HUGE_FACTOR", 10.0, "1", "judgement: a few changes are as many times wider")
+HUGE_SHARE = _row("HUGE_SHARE", 0.1, "share", "judgement: so that a huge one is called as what it is")
+SMEAR_SHOTS = _row(
+    "SMEAR_SHOTS", 4.0, "shots", "judgement: time constant of a change that smears in, as a new lot does"
+)
+ACCELERATING_SHOTS = _row(
+    "ACCELERATING_SHOTS", 16.0, "shots", "judgement: a wear that feeds itself grows e-fold in these"
+)
+SPREAD_RATES = _row("SPREAD_RATES", (0.03, 0.1), "spreads a shot", "judgement: growth tried for a spread that grows")
+SPREAD_CLIP = _row("SPREAD_CLIP", 4.5, "spreads", "judgement: one odd shot must not pass for a grown spread")
+ONSET_AGES = _row("ONSET_AGES", (12, 36, 120), "shots", "structure: younger onsets are kept all, every 2nd, every 6th")
+ONSET_STEPS = _row("ONSET_STEPS", (2, 6), "shots", "structure: see ONSET_AGES")
+ONSET_SLOTS = _row("ONSET_SLOTS", 40, "slots", "structure: holds what ONSET_AGES keeps")
+LONGEST = _row("LONGEST", 4000, "shots", "structure: length of the tables of curves")
+LEAST_WANDER = _row("LEAST_WANDER", 1e-3, "spreads squared", "structure: no variance of zero")
+
+# change: weights, onset, bars
+
+HAZARD = _row("HAZARD", 1.0 / 80.0, "1 a shot", "judgement: something goes wrong once in a life of about eighty shots")
+DOF_SHARE = _row("DOF_SHARE", 0.5, "share", "judgement: what each further channel adds to the degrees of freedom")
+FAR = _row("FAR", 11.0, "log weight", "structure: a hypothesis further below the best is left out")
+CORNERS = _row("CORNERS", (0.2, 0.8), "share", "judgement: where in a wide range of a signature its vectors lie")
+WIDE_RANGE = _row("WIDE_RANGE", 0.25, "1", "judgement: a wider range of a signature gets two vectors")
+LEADING = _row("LEADING", 0.9, "1", "structure: a channel whose range reaches it is the leading one of its signature")
+SINGLE_SHAPES = _row("SINGLE_SHAPES", (0.5, 0.5), "share", "judgement: step and ramp of a channel that moves alone")
+ONSET_SHARE = _row(
+    "ONSET_SHARE", 0.9, "share", "convention: the set of onsets stated holds the true one in nine of ten"
+)
+SURELY_HEALTHY = _row("SURELY_HEALTHY", 0.05, "share", "judgement: weight that may lie before a clean edge")
+FALSE_CALLS_PER_100 = _row("FALSE_CALLS_PER_100", 5.0, "calls in 100 lives", "judgement: what a shop puts up with")
+BAR_RATES = _row("BAR_RATES", (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0), "calls in 100 lives", "structure: of the bars")
+BAR_3 = _row(
+    "BAR_3", (3.2, 2.6, 2.0, 1.25, 0.55, -0.1, -0.7), "log odds", "own: simulated lives, `set_bars.py`, three channels"
+)
+BAR_9 = _row(
+    "BAR_9", (3.9, 3.2, 2.5, 1.5, 0.8, 0.0, -0.6), "log odds", "own: simulated lives, `set_bars.py`, nine channels"
+)
+BAR_9_FEW = _row(
+    "BAR_9_FEW", (6.2, 5.2, 4.2, 2.6, 1.3, 0.5, -0.2), "log odds", "own: the same with fewer sisters than BAR_FEW"
+)
+BAR_FEW = _row("BAR_FEW", 3, "lives", "own: as many sisters make up for most of what is to be estimated")
+BAR_FIRST = _row(
+    "BAR_FIRST", 0.75, "log odds", "own: added for a first insert; real stretches ask for it, `bench_real.py`"
+)
+CLEAR_BELOW = _row("CLEAR_BELOW", 5.0, "log odds", "judgement: under the bar by as much, a call is withdrawn")
+
+# life: shots
+
+BATCH_SIGMA = _row("BATCH_SIGMA", 0.7, "spreads", "own planning figure: print batches apart, 6 bar against 9 within")
+FREED_SIGMA = _row("FREED_SIGMA", 50.0, "spreads", "structure: a level that is free again")
+OTHER_SETUP_SIGMA = _row("OTHER_SETUP_SIGMA", 200.0, "spreads", "structure: a level that is free under a new set-up")
+ODD = _row("ODD", 4.5, "spreads", "judgement: a shot this far from what is expected is held back")
+SAME_WAY = _row("SAME_WAY", 2.2, "spreads", "judgement: and counts if the next one lies off the same way by as much")
+MOST_ODD = _row("MOST_ODD", (2, 12), "shots", "judgement: as many odd ones in so many shots are no chance")
+LONG_LIFE = _row(
+    "LONG_LIFE", (240, 120), "shots", "structure: a longer life is shortened to so many, to bound the state"
+)
+
+# life: learning
+
+OWN_SCHEDULE = _row(
+    "OWN_SCHEDULE", (12, 18, 27, 40, 60, 90), "shots", "judgement: a first insert takes stock of itself"
+)
+OWN_LEAST = _row("OWN_LEAST", (10, 14), "shots", "judgement: that it needs for it, at first and later")
+JOIN_SCHEDULE = _row("JOIN_SCHEDULE", (24, 45, 75), "shots", "judgement: an insert with few sisters adds its noise")
+JOIN_SLACK = _row("JOIN_SLACK", 4, "shots", "judgement: as many may be missing or odd by then")
+ENOUGH_DOF = _row("ENOUGH_DOF", 250.0, "degrees of freedom", "judgement: behind a spread that is known well enough")
+STARTED = _row("STARTED", 5, "shots", "judgement: after as many an insert is asked whether it started elsewhere")
+ELSEWHERE = _row("ELSEWHERE", 3.5, "spreads", "judgement: off its sisters by as much (theirs and its own), it is")
+MOST_ENDED = _row("MOST_ENDED", 50, "lives", "structure: ended lives kept of a design")
+LIVES_FROM = _row("LIVES_FROM", (3, 2), "lives", "judgement: ended, and failed, from which a life curve is told")
+LIFE_SHAPE = _row("LIFE_SHAPE", 2.5, "1", "judgement: Weibull shape, the middle of what printed inserts show")
+LIFE_SHAPE_SPREAD = _row("LIFE_SHAPE_SPREAD", 0.5, "log", "judgement: one pseudo-observation as wide")
+
+# life: calling
+
+FIRST_ONSET = _row("FIRST_ONSET", 4, "shots", "judgement: where an insert starts is its own level, not a change")
+EVENT_NEAR = _row("EVENT_NEAR", 8, "shots", "judgement: an onset this soon after an entry is near it")
+GROWN = _row("GROWN", 0.5, "share", "convention: more likely than not the spread has grown, not the level moved")
+SEEN_EARLIER = _row("SEEN_EARLIER", 0.5, "share", "judgement: weight before the last shot, so that one shot is no call")
+LOW_FOR = _row("LOW_FOR", 3, "shots", "judgement: that speak against a call in a row, for it to be withdrawn")
+NAME_MARGIN = _row("NAME_MARGIN", 0.2, "share", "judgement: another name is clearly likelier by as much")
+MATERIAL_AFTER = _row("MATERIAL_AFTER", 10, "shots", "judgement: a material change is the level from then on")
+MATERIAL_WEIGHT = _row("MATERIAL_WEIGHT", 0.9, "share", "judgement: for that it must be as likely")
+MATERIAL_WEIGHT_LOGGED = _row("MATERIAL_WEIGHT_LOGGED", 0.7, "share", "judgement: the same with a lot logged near it")
+LOT_NEAR = _row("LOT_NEAR", 10, "shots", "judgement: what near means there")
+STEADY_AFTER = _row("STEADY_AFTER", 60, "shots", "judgement: so is a change that is not the insert's")
+ANY_AFTER = _row("ANY_AFTER", 150, "shots", "judgement: so is any; who has not swapped by then does not mean to")
+ACCEPT_GRADUAL = _row("ACCEPT_GRADUAL", 0.3, "share", "judgement: what goes on growing is no level")
+ACCEPT_FROM = _row("ACCEPT_FROM", 5, "shots", "judgement: a call stays at least as long")
+ACCEPT_MARGIN = _row("ACCEPT_MARGIN", 4, "shots", "judgement: after the onset that the new level is not learnt from")
+SHADOW_FROM = _row("SHADOW_FROM", 8, "shots", "judgement: a wait so early is not asked about a forgotten swap")
+SHADOW_AFTER = _row("SHADOW_AFTER", 10, "shots", "judgement: after the wait, before it is asked")
+SHADOW_BAR = _row("SHADOW_BAR", 3.0, "log likelihood", "judgement: for a fresh insert, from which it is asked")
+
+# life: what a swap says
+
+SWAP_FROM = _row("SWAP_FROM", 4, "shots", "judgement: on the new insert, before the swap is asked")
+SWAP_DECIDED = _row("SWAP_DECIDED", 3.0, "log odds", "judgement: beyond which the swap has spoken")
+STAYS_INSERT = _row("STAYS_INSERT", 0.03, "share", "judgement: a change of the insert is still there after a swap")
+STAYS_MATERIAL = _row("STAYS_MATERIAL", 0.9, "share", "judgement: one of the material")
+STAYS_PRESS = _row("STAYS_PRESS", 0.6, "share", "judgement: one of the press; a stop is when presses are mended, too")
+STAYS_MEASUREMENT = _row("STAYS_MEASUREMENT", 0.6, "share", "judgement: one of the measurement")
+STAYS_SURE = _row("STAYS_SURE", 0.02, "share", "judgement: no chance of staying or going is surer")
+STAYS_GROWTH = _row("STAYS_GROWTH", 0.3, "share", "judgement: a change that stayed may have grown by as much")
+STAYS_LEAST = _row("STAYS_LEAST", 1.5, "log odds", "judgement: a level that tells less tells nothing")
+STAYS_MOST = _row("STAYS_MOST", 8.0, "log odds", "judgement: no level tells more")
+STAYS_UNTOLD = _row("STAYS_UNTOLD", 10.0, "1", "judgement: the chance before looking counts for less by it then")
+STAYED_SHARE = _row("STAYED_SHARE", 0.4, "share", "judgement: it may be as far from what was fitted before the swap")
+CLEAR_SHARE = _row("CLEAR_SHARE", 0.75, "share", "judgement: of what is left without the insert, to blame the press")
+OTHER_HALF_SHARE = _row("OTHER_HALF_SHARE", 0.5, "share", "judgement: left of the insert if another half stayed")
+LEFT_AT_LEAST = _row("LEFT_AT_LEAST", 0.02, "share", "judgement: less is left than can tell groups apart")
+LEFT_WEIGHT = _row("LEFT_WEIGHT", 0.7, "share", "judgement: weight of the press then")
+MOST_SWAPS = _row("MOST_SWAPS", 2, "swaps", "judgement: who has not mended it by then means to live with it")
+MENDED_FROM = _row("MENDED_FROM", 12, "shots", "judgement: before a press fault can come back to normal")
+MENDED_ALONG = _row("MENDED_ALONG", 0.7, "cosine", "judgement: a change back along the one that was")
+MENDED_SIZE = _row("MENDED_SIZE", (0.5, 1.6), "share", "judgement: and about as large")
+MENDED_GROWN = _row("MENDED_GROWN", 0.2, "share", "judgement: and surely not a grown spread")
+
+# verdict: shots left, swap
+
+HORIZON = _row("HORIZON", 300, "shots", "judgement: farther off is no end in sight")
+DERIVED_SIGMA = _row("DERIVED_SIGMA", 6.0, "spreads", "judgement: action limits where none are given")
+DERIVED_LEAST = _row("DERIVED_LEAST", 3.0, "least change", "judgement: or as many changes of practical size, if wider")
+LEFT_SHARES = _row("LEFT_SHARES", (0.9, 0.5, 0.1), "share", "convention: median and 80 % interval of the shots left")
+NOISE_OFFSET = _row("NOISE_OFFSET", 4.0, "log odds", "judgement: what a change has to overcome to be seen at all")
+LEAST_NOISE = _row("LEAST_NOISE", 0.5, "1", "structure: keeps the signal-to-noise ratio a root")
+SWAP_LEFT = _row("SWAP_LEFT", 3, "shots", "judgement: left when a swap is advised without costs")
+SOON_LEFT = _row("SOON_LEFT", 1, "shots", "judgement: left when the next part may be bad")
+SOON_SHARE = _row("SOON_SHARE", 0.5, "share", "judgement: chance of that when only the lower end says so")
+ALIKE_SHARE = _row("ALIKE_SHARE", 0.6, "share", "judgement: of the cause's weight, a rival cannot be told apart")
+PLANNED_LIFE = _row("PLANNED_LIFE", 90.0, "shots", "judgement: life of an insert of which no lives are known")
+TYPICAL_RATIO = _row("TYPICAL_RATIO", 13.0 / 30.0, "1", "judgement: a bad part against a new insert, as costs go")
+RATE_FACTORS = _row("RATE_FACTORS", (0.5, 2.0), "1", "judgement: costs move the rate of false calls no further")
