@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from simulators.causes.base import Drive, SimulatedCause
 from simulators.noise import Array
@@ -38,8 +39,7 @@ class Swelling(SimulatedCause):
             share = share * np.exp(-(drive.age - 1.0) / self.relax)
         states.flow_bar += self.bar * share
         states.cavity_mm3 -= self.volume * share
-        for spread in (states.pressure_spread, states.cushion_spread, states.weight_spread):
-            spread[drive.on] *= self.wider
+        _widen(states, drive.on, self.wider)
         level: Array = self.bar * share
         return level
 
@@ -67,8 +67,7 @@ class EarlySoftening(SimulatedCause):
         share = np.where(drive.on, drawn * drive.factor * waited, 0.0)
         states.cavity_mm3 += self.volume * share
         states.relief_bar += self.relief * share
-        for spread in (states.pressure_spread, states.cushion_spread, states.weight_spread):
-            spread[drive.on] *= self.wider
+        _widen(states, drive.on, self.wider)
         level: Array = self.volume * share
         return level
 
@@ -94,3 +93,9 @@ class PieceCrack(SimulatedCause):
         states.lost_g += escaped * states.machine.g_per_mm + short
         states.relief_bar += np.where(drive.on, self.relief, 0.0)
         return escaped
+
+
+def _widen(states: "States", on: NDArray[np.bool_], factor: float) -> None:
+    """Let every reading that a piece shapes scatter more on some shots."""
+    for spread in (states.pressure_spread, states.cushion_spread, states.weight_spread):
+        spread[on] *= factor
