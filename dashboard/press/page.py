@@ -8,11 +8,11 @@ from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
 from dashboard.press import entry_panel
+from dashboard.press.standing import PressStanding, standing
 from dashboard.shared.attributes import attributes
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
-from dashboard.shared.standing import PressStanding, standing
 from dashboard.shared.views import PressView
 from shotlog.errors import StoreError, StoreUnreachable
 from shotlog.wording.times import at_time

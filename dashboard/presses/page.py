@@ -14,7 +14,7 @@ from dashboard.presses.incoming import Incoming, incoming, last_weighing, log_by
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
-from dashboard.shared.standing import Trouble, trouble
+from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
 from shotlog import __version__
 from shotlog.channels import CHANNELS

@@ -9,7 +9,7 @@ from playwright.sync_api import Browser, expect
 from served import Served, Viewers, at_sizes, too_small_for_a_glove
 from touched import headline, shots_drawn, touch
 
-from dashboard.shared.standing import SIGNS
+from dashboard.press.standing import SIGNS
 from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Fault, Shot, Verdict
 from shotlog.store.asked import state

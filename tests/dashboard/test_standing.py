@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from dashboard.shared.standing import standing
+from dashboard.press.standing import standing
 from dashboard.shared.views import DrawnLevel, Mounted, PressView, Strip, Strips
 from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Link, Verdict

@@ -17,9 +17,9 @@ from worn_trial import worn_trial
 
 import dashboard
 from dashboard import Source
+from dashboard.press.standing import SIGNS
 from dashboard.shared.figures.ink import INKS
 from dashboard.shared.figures.strips import strips_figure
-from dashboard.shared.standing import SIGNS
 from dashboard.shared.views import DrawnLevel, EventLine, Forecast, Mark, Strip, Strips
 from dashboard.shift import Query, ShiftReader
 from dashboard.shift.figures.lives import sisters_figure

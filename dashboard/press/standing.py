@@ -7,23 +7,17 @@ history, and is shown as history. The tool never says more of a part than the se
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
 from shotlog.records import Verdict, half_named
 from shotlog.wear.change.causes import CAUSES
-from shotlog.wording.times import ago, at_time
+from shotlog.wording.times import at_time
 from shotlog.wording.verdicts import worded
 
-__all__ = ["SIGNS", "PressStanding", "Trouble", "standing", "trouble"]
+__all__ = ["SIGNS", "PressStanding", "standing"]
 
 SIGNS = ("keep", "watch", "swap", "settling", "waiting", "cut")
 """The drawn signs a standing may carry; each has its picture in the assets."""
-
-LOGGER_SILENT_S = 15.0
-"""The logger says every 5 s that it is at work; three times missed is no accident."""
-
-_STALE_CYCLES = 3.0
-_STALE_LEAST_S = 30.0
-_AHEAD_S = 60.0
 
 _HEADLINES = {"keep": "Keep", "watch": "Watch", "swap": "Swap"}
 
@@ -56,37 +50,6 @@ class PressStanding:
     hold: str = ""
     current: bool = True
     question: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Trouble:
-    """What keeps the data from being current: in a few words for the headline, and more of it."""
-
-    what: str
-    more: str = ""
-
-    def __str__(self) -> str:
-        return ": ".join(filter(None, (self.what, self.more)))
-
-
-def trouble(view: PressView, now: datetime, logger_seen: datetime | None) -> list[Trouble]:
-    """Return what keeps the data from being current, worst first; empty when they are."""
-    found = []
-    link = view.link
-    if link is not None and link.state == "stopped":
-        found.append(Trouble(f"Logging stopped at {at_time(link.time, now)}"))
-    elif logger_seen is None or (now - logger_seen).total_seconds() > LOGGER_SILENT_S:
-        since = "" if logger_seen is None else f" since {at_time(logger_seen, now)}"
-        found.append(Trouble(f"Logger not running{since}"))
-    if link is not None and link.state == "lost":
-        found.append(Trouble(f"Connection lost since {at_time(link.time, now)}"))
-    if view.time is not None:
-        age = (now - view.time).total_seconds()
-        if age < -_AHEAD_S:
-            found.append(Trouble("Clocks disagree", f"the last shot is stamped {ago(-age)} in the future"))
-        elif age > max(_STALE_LEAST_S, _STALE_CYCLES * (view.cycle_s or 0.0)):
-            found.append(Trouble(f"Last shot {ago(age)} ago"))
-    return found
 
 
 def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> PressStanding:

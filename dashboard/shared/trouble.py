@@ -1,0 +1,47 @@
+"""What keeps the data of a press from being current: a silent logger, a lost link, clocks that disagree."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from dashboard.shared.views import PressView
+from shotlog.wording.times import ago, at_time
+
+__all__ = ["Trouble", "trouble"]
+
+LOGGER_SILENT_S = 15.0
+"""The logger says every 5 s that it is at work; three times missed is no accident."""
+
+_STALE_CYCLES = 3.0
+_STALE_LEAST_S = 30.0
+_AHEAD_S = 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """What keeps the data from being current: in a few words for the headline, and more of it."""
+
+    what: str
+    more: str = ""
+
+    def __str__(self) -> str:
+        return ": ".join(filter(None, (self.what, self.more)))
+
+
+def trouble(view: PressView, now: datetime, logger_seen: datetime | None) -> list[Trouble]:
+    """Return what keeps the data from being current, worst first; empty when they are."""
+    found = []
+    link = view.link
+    if link is not None and link.state == "stopped":
+        found.append(Trouble(f"Logging stopped at {at_time(link.time, now)}"))
+    elif logger_seen is None or (now - logger_seen).total_seconds() > LOGGER_SILENT_S:
+        since = "" if logger_seen is None else f" since {at_time(logger_seen, now)}"
+        found.append(Trouble(f"Logger not running{since}"))
+    if link is not None and link.state == "lost":
+        found.append(Trouble(f"Connection lost since {at_time(link.time, now)}"))
+    if view.time is not None:
+        age = (now - view.time).total_seconds()
+        if age < -_AHEAD_S:
+            found.append(Trouble("Clocks disagree", f"the last shot is stamped {ago(-age)} in the future"))
+        elif age > max(_STALE_LEAST_S, _STALE_CYCLES * (view.cycle_s or 0.0)):
+            found.append(Trouble(f"Last shot {ago(age)} ago"))
+    return found
