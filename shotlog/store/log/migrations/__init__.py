@@ -1,0 +1,1 @@
+"""How a log of an earlier release becomes one of this."""
