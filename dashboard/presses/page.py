@@ -21,6 +21,7 @@ from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
 from shotlog.records import Fault, Gap, Weighing
 from shotlog.store.asked.presence import last_came
+from shotlog.wording.numbers import plain
 from shotlog.wording.times import at_time
 
 __all__ = ["PAGE"]
@@ -137,7 +138,7 @@ def _values(view: PressView, came: Incoming, places: Mapping[str, str]) -> Compo
     rows: list[list[Cell]] = [["Shot counter", str(view.shot), "", f"reads {came.counter}"]]
     for name, channel in CHANNELS.items():
         if name in view.values:
-            value = f"{view.values[name]:.{channel.decimals}f}"
+            value = plain(name, view.values[name])
             rows.append([channel.label, value, channel.unit, places.get(name, "")])
         elif name in places:
             rows.append([channel.label, "no value", "", places[name]])

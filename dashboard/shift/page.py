@@ -31,10 +31,10 @@ from dashboard.shift.tables import (
     suspects_table,
 )
 from dashboard.shift.whole import ShiftReader
-from dashboard.shift.words import label
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
 from shotlog.store.asked import state
+from shotlog.wording.numbers import heading
 
 __all__ = ["PAGE"]
 
@@ -217,7 +217,7 @@ def _options(reader: ShiftReader, query: Query, trials: list[Any]) -> list[Any]:
     known = [one["value"] for one in trials]
     if query.trial and query.trial not in known:
         trials = [*trials, _trial_option(query.trial, "", "")]
-    channels = [{"value": name, "label": label(name)} for name in CHANNELS]
+    channels = [{"value": name, "label": heading(name)} for name in CHANNELS]
     return [
         trials,
         _with(presses, query.press),

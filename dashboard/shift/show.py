@@ -8,10 +8,10 @@ from dashboard.shift.life import LifeView, Sisters
 from dashboard.shift.query import Query
 from dashboard.shift.tables import Table, drift_table, happened_table, lives_table, suspects_table
 from dashboard.shift.whole import Shift
-from dashboard.shift.words import clock_time, label, number, span
-from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
 from shotlog.records import half_named
+from shotlog.wording.numbers import heading, shots, value
+from shotlog.wording.times import clock_time
 
 __all__ = ["PATH", "about_life", "about_sisters", "csv_link", "lead", "tables", "unreadable"]
 
@@ -130,7 +130,7 @@ def about_life(life: LifeView, query: Query) -> list[Component]:
     """Return a life's facts, the ways to its other stays and shots, what was called and the levels it was held to."""
     ended = "still mounted" if life.mounted else f"taken out: {life.reason}"
     where = f"{life.press}, {half_named(life.half)}, design {life.design or 'not known'}"
-    facts = f"Shots {span(life.first, life.last)} of {where}; {ended}."
+    facts = f"Shots {shots(life.first, life.last)} of {where}; {ended}."
     return [
         html.P([facts, " ", *_ways(life, query)]),
         html.Ul([*_calls(life), *_accepted(life), *_levels(life)]),
@@ -164,7 +164,7 @@ def _ways(life: LifeView, query: Query) -> list[Component]:
 
 def _calls(life: LifeView) -> list[Component]:
     if not life.calls:
-        return [html.Li(f"No change was called on shots {span(*life.drawn)}.")]
+        return [html.Li(f"No change was called on shots {shots(*life.drawn)}.")]
     found: list[Component] = []
     for call in life.calls:
         ended = ", withdrawn later" if call.withdrawn else ""
@@ -189,10 +189,10 @@ def _levels(life: LifeView) -> list[Component]:
     shown = [one for one in life.baselines if one.channel in {strip.channel for strip in life.strips.strips}]
     return [
         html.Li(
-            f"{label(one.channel)}: held against {number(one.centre, CHANNELS[one.channel].decimals + 1)}, limits "
-            f"{number(one.lower, CHANNELS[one.channel].decimals + 1)} to "
-            f"{number(one.upper, CHANNELS[one.channel].decimals + 1)}, from {one.n_shots} shots "
-            f"{span(one.first, one.last)}."
+            f"{heading(one.channel)}: held against {value(one.channel, one.centre, 1)}, limits "
+            f"{value(one.channel, one.lower, 1)} to "
+            f"{value(one.channel, one.upper, 1)}, from {one.n_shots} shots "
+            f"{shots(one.first, one.last)}."
         )
         for one in shown
     ]

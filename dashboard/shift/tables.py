@@ -7,12 +7,13 @@ from datetime import datetime
 
 from dashboard.shift.life import LifeView, Sisters
 from dashboard.shift.whole import PressShift, Shift, StayLine
-from dashboard.shift.words import clock_time, interval, label, number, span
 from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS, Mark
 from shotlog.review.drift import Drift
 from shotlog.review.suspects import Suspects
+from shotlog.wording.numbers import heading, interval, number, shots, value
 from shotlog.wording.parts import bad_text, ending_text
+from shotlog.wording.times import clock_time
 
 __all__ = [
     "Happening",
@@ -89,7 +90,7 @@ def _life_row(stay: StayLine) -> tuple[Cell, ...]:
     else:
         ground = "not all of its life is in this view"
     return (
-        stay.serial, stay.press, stay.half, stay.design, stay.print_batch, span(stay.first, stay.last), stay.n_shots,
+        stay.serial, stay.press, stay.half, stay.design, stay.print_batch, shots(stay.first, stay.last), stay.n_shots,
         sound, since, "still mounted" if stay.mounted else stay.reason, ground,
     )  # fmt: skip
 
@@ -124,7 +125,7 @@ def happenings(one: PressShift) -> list[Happening]:
             happened(entry.event.at_shot, kind.word, entry.event.text, kind.mark)
     for gap in record.gaps:
         n = gap.n_shots
-        happened(gap.first, "gap", f"shots {span(gap.first, gap.last)} missed ({n}): {gap.reason}")
+        happened(gap.first, "gap", f"shots {shots(gap.first, gap.last)} missed ({n}): {gap.reason}")
     for stay in one.stays:
         if stay.first >= first:
             happened(stay.first, "mounted", f"{stay.serial} in {stay.half}")
@@ -164,9 +165,9 @@ def _drift_row(drift: Drift) -> tuple[Cell, ...]:
     line, decimals = drift.line, CHANNELS[drift.channel].decimals
     source = {"design": "design", "level": "its start"}.get(drift.limit_from, "")
     return (
-        drift.insert, drift.press, span(drift.first, drift.last), drift.part, label(drift.channel),
+        drift.insert, drift.press, shots(drift.first, drift.last), drift.part, heading(drift.channel),
         number(line.slope, decimals + 3), interval(line.low, line.high, decimals + 3),
-        number(line.start, decimals + 1), number(line.end, decimals + 1), number(drift.limit, decimals + 1), source,
+        number(line.start, decimals + 1), number(line.end, decimals + 1), number(drift.limit, decimals + 1, ""), source,
         "" if drift.share is None else number(100.0 * drift.share, 0),
     )  # fmt: skip
 
@@ -186,14 +187,14 @@ def _suspect_row(one: Suspects, counted: bool) -> tuple[Cell, ...]:
     because = one.because if one.bad is None else bad_text(one.insert, one.bad)
     because = f"withdrawn later: {because}" if one.withdrawn else because
     return (
-        one.insert, one.press, span(one.first, one.last), one.n_missed, *parts, onset, because, one.ended_by, first,
+        one.insert, one.press, shots(one.first, one.last), one.n_missed, *parts, onset, because, one.ended_by, first,
     )  # fmt: skip
 
 
 def life_table(life: LifeView) -> Table:
     """Return the shots drawn of a life, with the values of the channels chosen and what was said of each."""
     strips = life.strips
-    named = tuple(label(strip.channel) for strip in strips.strips)
+    named = tuple(heading(strip.channel) for strip in strips.strips)
     heads = ("Insert", "Press", "Shot", "Shot on insert", *named, "Settling", "In doubt", "Signals")
     doubted = {shot for one in life.spans for shot in range(one.first, one.last + 1)}
     said: dict[int, list[str]] = {}
@@ -203,7 +204,7 @@ def life_table(life: LifeView) -> Table:
     rows = tuple(
         (
             life.serial, life.press, shot, shot - life.first + 1,
-            *(_value(strip.channel, strip.values[n]) for strip in strips.strips),
+            *(value(strip.channel, strip.values[n], none="") for strip in strips.strips),
             "settling" if shot in strips.settling else "", "in doubt" if shot in doubted else "",
             "; ".join(said.get(shot, ())),
         )
@@ -214,14 +215,10 @@ def life_table(life: LifeView) -> Table:
 
 def sisters_table(sisters: Sisters) -> Table:
     """Return the values of the lives drawn over each other, one row a shot on an insert."""
-    heads = ("Insert", "Press", "Shot", "Shot on insert", label(sisters.channel))
+    heads = ("Insert", "Press", "Shot", "Shot on insert", heading(sisters.channel))
     rows = tuple(
-        (one.serial, one.press, shot, n, _value(sisters.channel, value))
+        (one.serial, one.press, shot, n, value(sisters.channel, level, none=""))
         for one in sisters.lives
-        for n, shot, value in zip(one.numbers, one.shots, one.values, strict=True)
+        for n, shot, level in zip(one.numbers, one.shots, one.values, strict=True)
     )
     return Table("sisters", heads, rows, frozenset(heads[2:]))
-
-
-def _value(channel: str, value: float | None) -> str:
-    return number(value, CHANNELS[channel].decimals)

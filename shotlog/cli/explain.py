@@ -8,6 +8,7 @@ from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
+from shotlog.wording.numbers import plain
 from shotlog.wording.verdicts import question, swap_said, told
 
 if TYPE_CHECKING:
@@ -84,7 +85,7 @@ def _print(verdict: "Verdict", evidence: "Evidence") -> None:
     for name, level in evidence.level.items():
         channel = CHANNELS[name]
         print(
-            f"  {channel.label:<20} {level:>10.{channel.decimals}f} {evidence.spread[name]:>8.3g} "
+            f"  {channel.label:<20} {plain(name, level):>10} {evidence.spread[name]:>8.3g} "
             f"{evidence.lag_1[name]:>6.2f} {evidence.least_change[name]:>8.3g} "
             f"{evidence.change.get(name, 0.0):>+9.3g} {evidence.slope.get(name, 0.0):>+9.2g}  {channel.unit}"
         )

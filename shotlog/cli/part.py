@@ -7,6 +7,7 @@ from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.parts import chosen_parts
 from shotlog.clock import iso_utc
+from shotlog.wording.numbers import plain
 from shotlog.wording.parts import result_text, why_stands
 from shotlog.wording.verdicts import told
 
@@ -114,7 +115,7 @@ def _print(chain: dict[str, Any]) -> None:
         print(f"  {half}: {', '.join(word for word in words if word)}")
     print(f"  lot: {chain['lot'] or 'not noted'}; set-up: {chain['setup'] or 'not noted'}")
     values = (
-        f"{CHANNELS[name].label.lower()} {value:.{CHANNELS[name].decimals}f} {CHANNELS[name].unit}"
+        f"{CHANNELS[name].label.lower()} {plain(name, value)} {CHANNELS[name].unit}"
         for name, value in chain["values"].items()
     )
     print(f"  values: {', '.join(values) or 'none, the shot was not seen'}")

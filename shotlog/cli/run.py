@@ -16,6 +16,7 @@ from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.records import Fault, Gap, Link, Shot, Verdict, Weighing
 from shotlog.settings import Settings
+from shotlog.wording.numbers import plain
 from shotlog.wording.verdicts import told
 
 if TYPE_CHECKING:
@@ -126,6 +127,6 @@ def _values(shot: Shot) -> str:
     parts = []
     for name in ALWAYS_CHARTED:
         channel = CHANNELS[name]
-        value = f"{shot.values[name]:.{channel.decimals}f}" if name in shot.values else "not measured"
+        value = plain(name, shot.values[name]) if name in shot.values else "not measured"
         parts.append(f"{channel.label.lower()} {value} {channel.unit}")
     return "  ".join(parts)

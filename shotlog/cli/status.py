@@ -9,6 +9,8 @@ from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.records import Weighing
 from shotlog.settings import BalanceSettings
+from shotlog.wording.numbers import plain
+from shotlog.wording.times import rough_ago
 from shotlog.wording.verdicts import told
 
 if TYPE_CHECKING:
@@ -51,7 +53,7 @@ def _run(arguments: argparse.Namespace) -> int:
         return 0
     now = SystemClock().now()
     print(f"log {settings.store_shown}")
-    print("logging: never seen" if seen is None else f"logging: last seen {_ago(now, seen)}")
+    print("logging: never seen" if seen is None else f"logging: last seen {rough_ago(seen, now)}")
     for state in states:
         _print(state, now)
     for balance in weighed:
@@ -126,7 +128,7 @@ def _print_balance(balance: dict[str, Any], now: datetime) -> None:
     if balance["time"] is None:
         print("  no weight yet")
     else:
-        print(f"  last weight: {balance['grams']:.3f} g, {_ago(now, datetime.fromisoformat(balance['time']))}")
+        print(f"  last weight: {balance['grams']:.3f} g, {rough_ago(datetime.fromisoformat(balance['time']), now)}")
     print(f"  faults {balance['faults']}")
 
 
@@ -136,10 +138,10 @@ def _print(state: dict[str, Any], now: datetime) -> None:
     if state["shot"] is None:
         print("  no shot yet")
     else:
-        print(f"  last shot:  {state['shot']}, {_ago(now, datetime.fromisoformat(state['time']))}")
+        print(f"  last shot:  {state['shot']}, {rough_ago(datetime.fromisoformat(state['time']), now)}")
         for name, value in state["values"].items():
             channel = CHANNELS[name]
-            print(f"    {channel.label:<20} {value:>10.{channel.decimals}f} {channel.unit}")
+            print(f"    {channel.label:<20} {plain(name, value):>10} {channel.unit}")
     for half, insert in state["mounted"].items():
         print(f"  {half + ':':<11} {insert['serial']}, {insert['shots']} shots since shot {insert['since_shot']}")
     if not state["mounted"]:
@@ -147,11 +149,3 @@ def _print(state: dict[str, Any], now: datetime) -> None:
     print(f"  stored {state['shots_stored']}, missed {state['shots_missed']}, faults {state['faults']}")
     if state["verdict"]:
         print(f"  {state['verdict']['verdict'].upper()}: {state['verdict']['sentence']}")
-
-
-def _ago(now: datetime, then: datetime) -> str:
-    seconds = (now - then).total_seconds()
-    for size, unit in ((86400.0, "d"), (3600.0, "h"), (60.0, "min")):
-        if seconds >= 2 * size:
-            return f"{seconds / size:.0f} {unit} ago"
-    return f"{max(0.0, seconds):.0f} s ago"

@@ -3,16 +3,17 @@
 from datetime import tzinfo
 
 from shotlog.report.html import Html, paragraph, section, table
-from shotlog.report.words import counted, moment, shots
 from shotlog.review.outages import Outage
 from shotlog.review.press import PressReview
+from shotlog.wording.numbers import counted, span
+from shotlog.wording.times import moment
 
 __all__ = ["blind_section"]
 
 
 def blind_section(review: PressReview, zone: tzinfo) -> Html:
     """Return when the press was not seen, or not as it was, and where it stood still."""
-    gaps = [(shots(gap.first, gap.last), gap.n_shots, moment(gap.time, zone), gap.reason) for gap in review.gaps]
+    gaps = [(span(gap.first, gap.last), gap.n_shots, moment(gap.time, zone), gap.reason) for gap in review.gaps]
     faults = [(k.kind, k.n, moment(k.first, zone), moment(k.last, zone), k.example) for k in review.faults]
     stops = [
         (
@@ -29,7 +30,7 @@ def blind_section(review: PressReview, zone: tzinfo) -> Html:
         )
         for one in review.outages
     ]  # fmt: skip
-    filled = ", ".join(shots(first, last) for first, last in review.filled)
+    filled = ", ".join(span(first, last) for first, last in review.filled)
     nothing = (
         paragraph("No shot was missed, the press was seen throughout, and nothing came that could not be taken.")
         if not gaps and not faults and not outages

@@ -3,11 +3,13 @@
 from datetime import tzinfo
 
 from shotlog.report.html import Html, joined, note, section, table, text
-from shotlog.report.words import MARKS, counted, label, moment, number, shots, unbroken, unit, value
 from shotlog.review.answers import ANSWERS
 from shotlog.review.calls import Call
 from shotlog.review.episodes import Episode
 from shotlog.review.press import PressReview
+from shotlog.wording.numbers import counted, label, number, span, unbroken, unit, value
+from shotlog.wording.times import moment
+from shotlog.wording.verdicts import MARKS
 
 __all__ = ["calls_section", "mark", "rejudged_section"]
 
@@ -41,7 +43,7 @@ def _call(call: Call) -> tuple[object, ...]:
     if episode.onset is not None:
         first = f", first told as {episode.first_onset}" if episode.first_onset != episode.onset else ""
         ended += f"; onset {episode.onset}{first}"
-    cause = f"{episode.cause} ({episode.group}, {number(episode.weight)})" if episode.cause else "no cause named"
+    cause = f"{episode.cause} ({episode.group}, {number(episode.weight, 2)})" if episode.cause else "no cause named"
     here = "–"
     if call.here is not None:
         sisters = (
@@ -50,7 +52,7 @@ def _call(call: Call) -> tuple[object, ...]:
         own = f"{value(call.channel, call.here)} {unit(call.channel)}"
         here = f"{label(call.channel)} at shot {call.on_insert}: {own}; {sisters}"
     return (
-        shots(episode.first, episode.last), episode.insert, joined([mark(episode.worst), f", {ended}"]), cause,
+        span(episode.first, episode.last), episode.insert, joined([mark(episode.worst), f", {ended}"]), cause,
         "; ".join(call.changed_near) or "nothing noted", here,
     )  # fmt: skip
 
@@ -102,7 +104,7 @@ def _said(call: Episode | None) -> str:
         return "no change"
     dated = "" if call.onset is None else f", onset {call.onset}"
     laid = f", {call.cause} ({call.group})" if call.cause else ""
-    return f"{call.worst} at {shots(call.first, call.last)} on {call.insert or 'no insert on record'}{dated}{laid}"
+    return f"{call.worst} at {span(call.first, call.last)} on {call.insert or 'no insert on record'}{dated}{laid}"
 
 
 def mark(verdict: str) -> Html:

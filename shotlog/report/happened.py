@@ -10,13 +10,14 @@ from shotlog.report.parts import parts_sections
 from shotlog.report.pieces import pieces_section
 from shotlog.report.ribbon import ribbon
 from shotlog.report.strips import strips
-from shotlog.report.words import counted, interval, label, moment, number, shots, unbroken, unit, value
 from shotlog.review.drift import Drift
 from shotlog.review.ledger import Ledger
 from shotlog.review.press import PressReview
 from shotlog.review.swaps import Swap
 from shotlog.review.turns import Turn
+from shotlog.wording.numbers import counted, label, span, unbroken, unit, value
 from shotlog.wording.parts import why_out
+from shotlog.wording.times import moment
 
 __all__ = ["press_section"]
 
@@ -27,7 +28,7 @@ def press_section(review: PressReview, ledger: Ledger, made_at: datetime, zone: 
         f"press-{review.press}",
         f"Press {review.press}",
         paragraph(
-            f"Shots {shots(review.first, review.last)}, {moment(review.start, zone)} to {moment(review.end, zone)}. ",
+            f"Shots {span(review.first, review.last)}, {moment(review.start, zone)} to {moment(review.end, zone)}. ",
             f"{counted(review.n_seen, 'shot')} stored, {counted(review.n_missed, 'shot')} missed; ",
             f"{review.n_settling} settling, shown and not judged.",
         ),
@@ -124,7 +125,7 @@ def _turn(turn: Turn) -> tuple[object, ...]:
     said: object = mark(turn.verdict)
     if turn.settling:
         said = joined([mark(turn.verdict), ", settling"])
-    return (shots(turn.first, turn.last), turn.insert or "none on record", said, turn.sentence)
+    return (span(turn.first, turn.last), turn.insert or "none on record", said, turn.sentence)
 
 
 def _lives(review: PressReview, ledger: Ledger) -> Html:
@@ -143,7 +144,7 @@ def _lives(review: PressReview, ledger: Ledger) -> Html:
                     f"; gone off since shot {life.since_shot} ({life.dated_by})" if life.since_shot is not None else ""
                 )
                 place = f"{life.serial}, {half_named(life.half)}, {life.design or 'no design on record'}"
-                caption = f"{place}: shots {shots(first, last)}, {ended}{off}."
+                caption = f"{place}: shots {span(first, last)}, {ended}{off}."
                 parts.append(Html(f"<figure>{drawn}<figcaption>{text(caption)}</figcaption></figure>\n"))
             before += last - first + 1
     return section(
@@ -191,14 +192,12 @@ def _drifts(review: PressReview) -> Html:
 
 def _drift(one: Drift) -> tuple[object, ...]:
     line, ch = one.line, one.channel
-    more = 2
-    decimals = {"cushion": 2, "peak_pressure": 0, "fill_time": 3}.get(ch, 2) + more
-    slope = f"{number(line.slope, decimals)} ({interval(line.low, line.high, decimals)}) {unit(ch)}"
+    slope = f"{value(ch, line.slope, 2)} ({value(ch, line.low, 2)} to {value(ch, line.high, 2)}) {unit(ch)}"
     told = "" if line.low > 0 or line.high < 0 else ", none shown"
     derived = " derived" if one.limit_from == "level" else ""
     share = "–" if one.share is None else f"{100 * one.share:.0f} %"
     return (
-        one.insert or "–", shots(one.first, one.last), one.part, label(ch), slope + told,
+        one.insert or "–", span(one.first, one.last), one.part, label(ch), slope + told,
         value(ch, line.start), value(ch, line.end),
         f"{value(ch, one.limit)}{derived}", share,
     )  # fmt: skip

@@ -2,13 +2,13 @@
 
 from shotlog.report.curves import curves
 from shotlog.report.html import Html, definition, items, note, paragraph, section, table, text
-from shotlog.report.words import cost, counted, number, shots
 from shotlog.review import Review
 from shotlog.review.costs import Bill
 from shotlog.review.groups import Group
 from shotlog.review.ledger import Ledger, LedgerEntry
 from shotlog.review.replacement import SwapPlan
 from shotlog.review.survival import Comparison
+from shotlog.wording.numbers import cost, counted, number, span
 from shotlog.wording.parts import ending_text
 
 __all__ = ["inserts_section", "swap_text"]
@@ -58,7 +58,7 @@ def _life(entry: LedgerEntry) -> tuple[object, ...]:
     sound = str(life.sound)
     if life.sound_low != life.sound_high:
         sound += f" ({life.sound_low} to {life.sound_high})"
-    where = "; ".join(f"{press} {shots(first, last)}" for press, first, last in life.stays)
+    where = "; ".join(f"{press} {span(first, last)}" for press, first, last in life.stays)
     end = "gone off" if life.failed else "censored"
     return (
         life.serial,
@@ -104,7 +104,7 @@ def _group(group: Group) -> tuple[object, ...]:
     if fitted is None:
         return (*place, "too few have gone off", "–", "–", "–")
     b10, b50 = (f"{number(q.value, 0)} ({number(q.low, 0)} to {number(q.high, 0)})" for q in (fitted.b10, fitted.b50))
-    shape = f"{number(fitted.shape.value)} ({number(fitted.shape.low)} to {number(fitted.shape.high)})"
+    shape = f"{number(fitted.shape.value, 2)} ({number(fitted.shape.low, 2)} to {number(fitted.shape.high, 2)})"
     return (*place, b10, b50, shape, _plan(group))
 
 

@@ -1,11 +1,11 @@
 """What was measured on parts: capability, and how it goes with the values of the shots."""
 
 from shotlog.report.html import Html, items, note, paragraph, section, table
-from shotlog.report.words import label, number
 from shotlog.review import Review
 from shotlog.review.capability import Index
 from shotlog.review.measured import Measured
 from shotlog.review.relation import Relation
+from shotlog.wording.numbers import label, number
 
 __all__ = ["measurements_section"]
 
@@ -63,7 +63,7 @@ def _row(m: Measured) -> tuple[object, ...]:
 
 
 def _index(index: Index | None) -> str:
-    return "–" if index is None else f"{number(index.value)} ({number(index.low)} to {number(index.high)})"
+    return "–" if index is None else f"{number(index.value, 2)} ({number(index.low, 2)} to {number(index.high, 2)})"
 
 
 def _relations(related: list[tuple[str, Relation]]) -> Html:
@@ -72,8 +72,8 @@ def _relations(related: list[tuple[str, Relation]]) -> Html:
     rows = [
         (
             press, label(r.quantity), label(r.channel), r.n, r.n_runs,
-            f"{number(r.within)} ({number(r.low)} to {number(r.high)})",
-            "yes" if r.told else "no, it may be nil", number(r.between),
+            f"{number(r.within, 2)} ({number(r.low, 2)} to {number(r.high, 2)})",
+            "yes" if r.told else "no, it may be nil", number(r.between, 2),
         )
         for press, r in related
     ]  # fmt: skip

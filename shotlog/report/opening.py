@@ -3,11 +3,12 @@
 from datetime import tzinfo
 
 from shotlog.report.html import Html, items, joined, text
-from shotlog.report.words import counted, held_text, moment, number, shots
 from shotlog.review import Review
 from shotlog.review.costs import PartCounts
 from shotlog.review.press import PressReview
-from shotlog.wording.parts import why_out
+from shotlog.wording.numbers import counted, number, span
+from shotlog.wording.parts import held_text, why_out
+from shotlog.wording.times import moment
 
 __all__ = ["opening", "parts_text", "trial_names"]
 
@@ -79,7 +80,7 @@ def _press_line(one: PressReview) -> Html:
     return joined(
         [
             Html(f"<strong>{text(one.press)}</strong>: "),
-            f"{counted(one.n_seen, 'shot')} ({shots(one.first, one.last)}) on {inserts}{also}; "
+            f"{counted(one.n_seen, 'shot')} ({span(one.first, one.last)}) on {inserts}{also}; "
             f"{counted(one.n_settling, 'of them was', 'of them were')} settling and not judged. "
             f"Parts: {parts_text(one.parts)}.",
         ]
@@ -120,7 +121,7 @@ def _doubt_lines(one: PressReview) -> list[Html]:
 
 
 def _parts_are(first: int, last: int) -> str:
-    return f"part {first} is" if first == last else f"parts {shots(first, last)} are"
+    return f"part {first} is" if first == last else f"parts {span(first, last)} are"
 
 
 def _swap_lines(one: PressReview) -> list[Html]:

@@ -7,12 +7,13 @@ from itertools import groupby
 from shotlog.parts.inspection import Inspection
 from shotlog.report.html import Html, items, joined, note, paragraph, section, table, text
 from shotlog.report.opening import parts_text
-from shotlog.report.words import cost, counted, moment, shots, unbroken
 from shotlog.review.press import PressReview
 from shotlog.review.shared import Shared
 from shotlog.review.suspects import Suspects
 from shotlog.store.parts.soaks import Soak
+from shotlog.wording.numbers import cost, counted, span, unbroken
 from shotlog.wording.parts import bad_text, lifted_text, result_text
+from shotlog.wording.times import moment
 
 __all__ = ["parts_sections"]
 
@@ -25,8 +26,8 @@ def parts_sections(review: PressReview, now: datetime, zone: tzinfo) -> tuple[Ht
 def _doubts(review: PressReview) -> Html:
     rows = [
         (
-            shots(one.first, one.last), unbroken(one.insert or "–"),
-            f"{one.onset} ({shots(one.onset_low, one.onset_high)})",
+            span(one.first, one.last), unbroken(one.insert or "–"),
+            f"{one.onset} ({span(one.onset_low, one.onset_high)})",
             one.parts.made, parts_text(one.parts), one.ended_by, _earlier(one),
         )
         for one in review.suspects
@@ -43,7 +44,7 @@ def _doubts(review: PressReview) -> Html:
     first = [
         joined(
             [
-                Html(f"<strong>{text(shots(one.first, one.last))}</strong>: {text(_because(one))}"),
+                Html(f"<strong>{text(span(one.first, one.last))}</strong>: {text(_because(one))}"),
                 Html("<br>Look first at "),
                 "; ".join(f"{look.shot} ({look.why})" for look in one.look_first) or "these parts",
                 ".",
@@ -76,7 +77,7 @@ def _lifted(review: PressReview) -> Html:
     if not review.lifted:
         return Html("")
     told = [
-        f"{shots(one.first, one.last)} ({one.serial or 'no insert on record'}): {lifted_text(one)}."
+        f"{span(one.first, one.last)} ({one.serial or 'no insert on record'}): {lifted_text(one)}."
         for one in review.lifted
     ]
     return paragraph("Once in doubt and no longer, by a later date of the change or a later judging:") + items(told)
@@ -186,4 +187,4 @@ def _spans(numbers: Iterable[int]) -> str:
             spans[-1][1] = shot
         else:
             spans.append([shot, shot])
-    return ", ".join(shots(first, last) for first, last in spans)
+    return ", ".join(span(first, last) for first, last in spans)

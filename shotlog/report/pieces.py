@@ -1,9 +1,9 @@
 """Single-use pieces by print batch: where each batch lies, what its next piece may show, and pieces that are odd."""
 
 from shotlog.report.html import Html, items, joined, note, section, table, text
-from shotlog.report.words import label, number, shots, unbroken, unit, value
 from shotlog.review.press import PressReview
 from shotlog.review.series import BatchLevel, BatchSpread, OddPiece, Series
+from shotlog.wording.numbers import label, number, span, unbroken, unit, value
 
 __all__ = ["pieces_section"]
 
@@ -41,7 +41,7 @@ def pieces_section(review: PressReview) -> Html:
 
 
 def _spans(one: Series) -> str:
-    return ", ".join(shots(first, last) for first, last in one.spans)
+    return ", ".join(span(first, last) for first, last in one.spans)
 
 
 def _apart(one: Series) -> list[Html]:
@@ -104,7 +104,7 @@ def _off(channel: str, seen: float, mean: float, spreads: float) -> str:
 def _spreads(spreads: tuple[BatchSpread, ...]) -> Html:
     rows = [
         (
-            f"{label(one.channel)}, {unit(one.channel)}", one.design or "–", shots(one.first, one.last),
+            f"{label(one.channel)}, {unit(one.channel)}", one.design or "–", span(one.first, one.last),
             one.n_batches,
             value(one.channel, one.within, 1),
             "–" if one.between is None else value(one.channel, one.between, 1),

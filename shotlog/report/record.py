@@ -2,9 +2,9 @@
 
 from shotlog.entries import KINDS
 from shotlog.report.html import Html, definition, note, paragraph, section, table, text
-from shotlog.report.words import label, shots, unit, value
 from shotlog.review import Review
 from shotlog.review.choices import Choice
+from shotlog.wording.numbers import label, span, unit, value
 
 __all__ = ["record_section"]
 
@@ -70,7 +70,7 @@ def _setups(review: Review) -> Html:
 def _baselines(review: Review) -> Html:
     rows = [
         (
-            one.press, b.insert or "–", label(b.channel), shots(b.first, b.last), b.n_shots,
+            one.press, b.insert or "–", label(b.channel), span(b.first, b.last), b.n_shots,
             f"{value(b.channel, b.centre, 1)}\u00a0{unit(b.channel)}",
             value(b.channel, b.spread, 2), f"{value(b.channel, b.lower, 1)} to {value(b.channel, b.upper, 1)}",
             "none" if choice.first_outside is None else choice.first_outside, _otherwise(choice),

@@ -11,9 +11,9 @@ from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.entries import KINDS
 from shotlog.report.html import Html
 from shotlog.report.svg import INK, SOFT, WARN, inline, margins, sheet
-from shotlog.report.words import label, shots, unit
 from shotlog.review.lives import Life
 from shotlog.review.press import PressReview
+from shotlog.wording.numbers import label, span, unit
 
 __all__ = ["strips"]
 
@@ -59,7 +59,7 @@ def strips(review: PressReview, life: Life, first: int, last: int, made_before: 
         beside.set_xlabel(f"shot of {review.press}", color=SOFT)
         beside.tick_params(colors=SOFT)
         beside.xaxis.set_major_locator(MaxNLocator(9, integer=True))
-        told = f"{life.serial}: {', '.join(label(c).lower() for c in channels)} over shots {shots(window.first, last)}"
+        told = f"{life.serial}: {', '.join(label(c).lower() for c in channels)} over shots {span(window.first, last)}"
         return inline(figure, told)
 
 

@@ -4,7 +4,22 @@ from math import floor, log10
 
 from shotlog.channels import CHANNELS
 
-__all__ = ["change", "counted", "digits", "interval", "label", "number", "plain", "shots", "unit", "value"]
+__all__ = [
+    "change",
+    "cost",
+    "counted",
+    "digits",
+    "heading",
+    "interval",
+    "label",
+    "number",
+    "plain",
+    "shots",
+    "span",
+    "unbroken",
+    "unit",
+    "value",
+]
 
 _FIGURES = 3
 """Figures shown of a value whose channel is not in the table, so that nobody knows its decimals (judgement)."""
@@ -71,9 +86,29 @@ def unit(channel: str) -> str:
     return _UNITS.get(known, known)
 
 
-def shots(first: int, last: int, blank: str = " ") -> str:
+def heading(channel: str) -> str:
+    """Return what a channel is called, with its unit."""
+    return ", ".join(filter(None, (label(channel), unit(channel))))
+
+
+def shots(first: int, last: int) -> str:
     """Return a span of shots, both ends included."""
-    return f"{first}" if first == last else f"{first}{blank}to{blank}{last}"
+    return f"{first}" if first == last else f"{first} to {last}"
+
+
+def span(first: int, last: int) -> str:
+    """Return a span of shots that is not broken over two lines."""
+    return unbroken(shots(first, last))
+
+
+def unbroken(text: str) -> str:
+    """Keep a text on one line: no break at a blank or a hyphen."""
+    return text.replace(" ", "\u00a0").replace("-", "\u2011")
+
+
+def cost(given: float | None) -> str:
+    """Return a cost; the settings say in what."""
+    return number(given, 2)
 
 
 def counted(n: int, one: str, many: str = "") -> str:

@@ -9,6 +9,7 @@ __all__ = [
     "decision_text",
     "doubt_text",
     "ending_text",
+    "held_text",
     "lifted_text",
     "result_text",
     "why_out",
@@ -95,3 +96,9 @@ _GROUNDS = {
 
 def _span(first: int, last: int) -> str:
     return f"{first}" if first == last else f"{first} to {last}"
+
+
+def held_text(held: int, released: int, scrapped: int, open_: int) -> str:
+    """Return how parts stand, in words, leaving out what is none."""
+    told = [(held, "held"), (released, "released"), (scrapped, "scrapped"), (open_, "with nothing against them")]
+    return ", ".join(f"{n} {word}" for n, word in told if n) or "none"

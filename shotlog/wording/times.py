@@ -2,7 +2,7 @@
 
 from datetime import datetime, tzinfo
 
-__all__ = ["ago", "at_time", "clock_time", "moment", "rough_age"]
+__all__ = ["ago", "at_time", "clock_time", "moment", "rough_ago"]
 
 
 def ago(seconds: float) -> str:
@@ -24,18 +24,13 @@ def ago(seconds: float) -> str:
     return f"{hours // 24} days"
 
 
-def rough_age(seconds: float) -> str:
-    """Return an age in the largest unit that holds it twice.
-
-    Examples
-    --------
-    >>> rough_age(47), rough_age(250), rough_age(3 * 3600 + 130), rough_age(200000)
-    ('47 s', '4 min', '3 h', '2 d')
-    """
+def rough_ago(then: datetime, now: datetime) -> str:
+    """Return how long ago something was, in the largest unit that holds it twice."""
+    seconds = (now - then).total_seconds()
     for size, unit in ((86400.0, "d"), (3600.0, "h"), (60.0, "min")):
         if seconds >= 2 * size:
-            return f"{seconds / size:.0f} {unit}"
-    return f"{max(0.0, seconds):.0f} s"
+            return f"{seconds / size:.0f} {unit} ago"
+    return f"{max(0.0, seconds):.0f} s ago"
 
 
 def at_time(moment: datetime, now: datetime) -> str:

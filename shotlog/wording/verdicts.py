@@ -10,7 +10,10 @@ from shotlog.wear.constants import HORIZON
 from shotlog.wear.life.carried import SwapFinding
 from shotlog.wording.numbers import change, label
 
-__all__ = ["WordedVerdict", "question", "swap_said", "told", "worded"]
+__all__ = ["MARKS", "WordedVerdict", "question", "swap_said", "told", "worded"]
+
+MARKS = {"keep": "○ keep", "watch": "◐ watch", "swap": "● swap"}
+"""Each verdict by shape and word, so that no colour is needed to tell them apart."""
 
 _SHOWN_SHARE = 0.5
 """A change is told from half of the smallest of practical size on."""

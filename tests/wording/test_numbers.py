@@ -35,3 +35,12 @@ def test_what_is_missing_is_said() -> None:
 def test_a_moment_carries_its_offset() -> None:
     zone = timezone(timedelta(hours=2))
     assert times.moment(datetime(2026, 1, 5, 6, 0, 3, 999, tzinfo=UTC), zone) == "2026-01-05 08:00:03 +02:00"
+
+
+@pytest.mark.parametrize(
+    ("seconds", "words"),
+    [(-3, "0 s ago"), (119, "119 s ago"), (121, "2 min ago"), (7300, "2 h ago"), (200_000, "2 d ago")],
+)
+def test_how_long_ago_it_was(seconds: float, words: str) -> None:
+    now = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
+    assert times.rough_ago(now - timedelta(seconds=seconds), now) == words

@@ -5,6 +5,7 @@ from typing import Any
 from dashboard.shared.figures.ink import Ink
 from dashboard.shared.views import Strip, Strips
 from shotlog.channels import CHANNELS
+from shotlog.wording.numbers import plain
 
 __all__ = ["action_words", "at_limit", "levels", "side_words", "span", "traces", "value_axis", "value_range"]
 
@@ -126,10 +127,10 @@ def side_words(strip: Strip, domain: tuple[float, float], ink: Ink) -> list[Figu
     """Return the words beside a strip: name, last value, level and limits."""
     channel = CHANNELS[strip.channel]
     last = next((value for value in reversed(strip.values) if value is not None), None)
-    number = "\N{EN DASH}" if last is None else f"{last:.{channel.decimals}f}"
+    number = "\N{EN DASH}" if last is None else plain(channel.name, last)
     small = "no values yet" if last is None else "no level yet"
     if strip.levels:
-        small = f"level {strip.levels[-1].centre:.{channel.decimals}f}<br>{span(strip)}"
+        small = f"level {plain(channel.name, strip.levels[-1].centre)}<br>{span(strip)}"
     lines = ((f"<b>{channel.label}</b>", 15, 27), (f"<b>{number}</b> {channel.unit}", 23, 3), (small, 12, -26))
     common: Figure = {
         "xref": "paper", "yref": "paper", "x": 1.0, "xanchor": "left", "xshift": 10, "align": "left",
@@ -143,7 +144,6 @@ def side_words(strip: Strip, domain: tuple[float, float], ink: Ink) -> list[Figu
 
 def action_words(strip: Strip, axis: str, bottom: float, top: float, ink: Ink) -> list[Figure]:
     """Return a label on each action limit; one too far away to be drawn is named at the edge it lies beyond."""
-    decimals = CHANNELS[strip.channel].decimals
     words = []
     for end, value in (("low", strip.action.low), ("high", strip.action.high)):
         if value is None:
@@ -155,7 +155,7 @@ def action_words(strip: Strip, axis: str, bottom: float, top: float, ink: Ink) -
                 "xref": "paper", "yref": axis, "x": 0.0, "xanchor": "left", "xshift": 6,
                 "y": value if drawn else bottom if end == "low" else top,
                 "yanchor": "bottom" if drawn or end == "low" else "top",
-                "text": f"action limit {value:.{decimals}f}{arrow}", "showarrow": False,
+                "text": f"action limit {plain(strip.channel, value)}{arrow}", "showarrow": False,
                 "font": {"size": 13, "color": ink.alarm},
             }
         )  # fmt: skip
@@ -164,5 +164,5 @@ def action_words(strip: Strip, axis: str, bottom: float, top: float, ink: Ink) -
 
 def span(strip: Strip) -> str:
     """Return the limits in force in words."""
-    level, decimals = strip.levels[-1], CHANNELS[strip.channel].decimals
-    return f"{level.lower:.{decimals}f} to {level.upper:.{decimals}f}"
+    level = strip.levels[-1]
+    return f"{plain(strip.channel, level.lower)} to {plain(strip.channel, level.upper)}"

@@ -21,6 +21,7 @@ from dashboard.shared.figures.strip import (
 )
 from dashboard.shared.views import Forecast, Strips
 from shotlog.channels import CHANNELS
+from shotlog.wording.numbers import plain
 
 __all__ = ["strips_figure", "strips_in_words"]
 
@@ -175,9 +176,9 @@ def strips_in_words(view: Strips) -> str:
         if last is None:
             said.append(f"{channel.label}: no values")
             continue
-        text = f"{channel.label}: last {last:.{channel.decimals}f} {channel.unit}"
+        text = f"{channel.label}: last {plain(channel.name, last)} {channel.unit}"
         if strip.levels:
-            text += f", level {strip.levels[-1].centre:.{channel.decimals}f}, limits {span(strip)}"
+            text += f", level {plain(channel.name, strip.levels[-1].centre)}, limits {span(strip)}"
         said.append(f"{text}, {len(strip.marks)} shots signalled")
     missed = sum(last - first + 1 for first, last in view.gaps)
     ahead = f"; {ahead_in_words(view.forecast)}" if view.forecast is not None else ""

@@ -5,8 +5,8 @@ from typing import Any
 from dashboard.shared.figures.ink import INKS, Ink
 from dashboard.shared.figures.strips import strips_figure
 from dashboard.shift.life import CalledSpan, LifeView, SisterLine, Sisters
-from dashboard.shift.words import unit
 from shotlog.channels import CHANNELS
+from shotlog.wording.numbers import unit
 
 __all__ = ["life_figure", "life_height_px", "sisters_figure", "sisters_in_words"]
 
