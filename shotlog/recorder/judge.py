@@ -5,7 +5,6 @@ nothing was running. Both hold the log's write lock meanwhile, so no shot is jud
 verdicts it concerns out of force; the judge then goes back to a state kept before them and works forward again.
 """
 
-import hashlib
 import threading
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -13,9 +12,9 @@ from itertools import islice
 
 from sqlalchemy import Connection
 
-from shotlog import __version__
 from shotlog.clock import Clock, iso_utc
 from shotlog.evaluator import Evaluator, Judged
+from shotlog.recorder.basis import basis
 from shotlog.records import LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.store.log import judgements
@@ -24,7 +23,6 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Transaction
-from shotlog.wear.monitor import STATE
 from shotlog.wording.verdicts import told
 
 __all__ = ["YIELD_S", "Judge"]
@@ -154,9 +152,3 @@ class Judge:
 def _worded(judged: Judged) -> Judged:
     """Give a verdict the sentence that is said of it now: the log keeps it as record of the day."""
     return replace(judged, sentence=told(judged)) if isinstance(judged, Verdict) else judged
-
-
-def basis(designs: Mapping[str, DesignSettings]) -> str:
-    """Return a short digest of all that decides a verdict besides the shots: release, kept state, design settings."""
-    text = f"{__version__} {STATE} {sorted((name, str(design)) for name, design in designs.items())}"
-    return hashlib.sha256(text.encode()).hexdigest()[:16]
