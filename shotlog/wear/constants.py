@@ -1,10 +1,10 @@
 """The constants of the call, in one table: value, unit, and where each comes from.
 
-A source is a paper, a measurement of our own (`own`), or `judgement`: a figure that somebody had to choose. `structure`
-is no claim about presses but about the calculation: how long a table is, how fine a grid. What the call does at half
-and at double of each was measured on simulated lives; it stands in `constants.md` beside this file, which
-`tests/benchmark/constants.py` makes. What causes there are, how each shows and what makes it likelier are tables of
-their own: `change/causes`, `change/signatures`, and the kinds of entries.
+A source is a measurement of our own (`own`), a `convention`, or `judgement`: a figure that somebody had to choose.
+`structure` is no claim about presses but about the calculation: how long a table is, how fine a grid. What the call
+does at half and at double of each is measured on simulated lives by `tests/benchmark/bench_constants.py`. What causes
+there are, how each shows and what makes it likelier are tables of their own: `change/causes`, `change/signatures`, and
+the kinds of entries.
 """
 
 from dataclasses import dataclass
@@ -177,6 +177,9 @@ OTHER_SETUP_SIGMA = _row("OTHER_SETUP_SIGMA", 200.0, "spreads", "structure: a le
 ODD = _row("ODD", 4.5, "spreads", "judgement: a shot this far from what is expected is held back")
 SAME_WAY = _row("SAME_WAY", 2.2, "spreads", "judgement: and counts if the next one lies off the same way by as much")
 MOST_ODD = _row("MOST_ODD", (2, 12), "shots", "judgement: as many odd ones in so many shots are no chance")
+MOST_EVENTS = _row("MOST_EVENTS", 11, "entries", "structure: earlier ones kept of an insert")
+MOST_ACCEPTED = _row("MOST_ACCEPTED", 4, "changes", "structure: accepted ones kept of an insert")
+MOST_FINDINGS = _row("MOST_FINDINGS", 20, "swaps", "structure: kept, with what each said")
 LONG_LIFE = _row(
     "LONG_LIFE", (240, 120), "shots", "structure: a longer life is shortened to so many, to bound the state"
 )
@@ -194,6 +197,7 @@ STARTED = _row("STARTED", 5, "shots", "judgement: after as many an insert is ask
 ELSEWHERE = _row("ELSEWHERE", 3.5, "spreads", "judgement: off its sisters by as much (theirs and its own), it is")
 MOST_ENDED = _row("MOST_ENDED", 50, "lives", "structure: ended lives kept of a design")
 LIVES_FROM = _row("LIVES_FROM", (3, 2), "lives", "judgement: ended, and failed, from which a life curve is told")
+LIFE_ROUNDS = _row("LIFE_ROUNDS", 7, "rounds", "structure: each looks forty times finer, down to the last digits")
 LIFE_SHAPE = _row("LIFE_SHAPE", 2.5, "1", "judgement: Weibull shape, the middle of what printed inserts show")
 LIFE_SHAPE_SPREAD = _row("LIFE_SHAPE_SPREAD", 0.5, "log", "judgement: one pseudo-observation as wide")
 

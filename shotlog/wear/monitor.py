@@ -16,7 +16,7 @@ from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.change.thresholds import log_odds_threshold
-from shotlog.wear.constants import FALSE_CALLS_PER_100, LEAST_SISTER, MOST_SETTLING
+from shotlog.wear.constants import FALSE_CALLS_PER_100, LEAST_SISTER, MOST_FINDINGS, MOST_SETTLING
 from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.sister import sister_of
 from shotlog.wear.life.calling import accept, call_or_clear, look_for_forgotten_swap, weighed
@@ -35,7 +35,6 @@ from shotlog.wear.verdict.swap_cost import call_rate
 
 __all__ = ["STATE", "Monitor"]
 
-_MOST_FINDINGS = 20
 _PLAIN = DesignSettings()
 STATE = 5
 """Number of the form in which a state is kept; raised with every change of it."""
@@ -171,7 +170,7 @@ class Monitor:
         settings, lives = self._settings(life.held.design), self._pool.lives(life.held.design)
         found = ask_the_swap(life, n, MOST_SETTLING, self._press, self._pool, settings)
         if found is not None:
-            self._findings = [*self._findings[1 - _MOST_FINDINGS :], found]
+            self._findings = [*self._findings[1 - MOST_FINDINGS :], found]
         post = weighed(life, n, bar if life.call is None else -inf)
         if isinstance(post, Posterior):
             call_or_clear(life, post, n, bar, settling)

@@ -11,13 +11,12 @@ from shotlog.records import HALVES, InForce, LoggedShot, half_judged
 from shotlog.wear.change.causes import BATCH, NEXT_BATCH
 from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.change.onset import Onset
+from shotlog.wear.constants import MOST_ACCEPTED, MOST_EVENTS
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.life.stretch import Stretch, StretchShot
 from shotlog.wear.life.swap_odds import Carried
 
 __all__ = ["Accepted", "CalledChange", "HalfState", "Mould"]
-
-_MOST_EVENTS, _MOST_ACCEPTED = 11, 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +69,7 @@ class HalfState:
 
     def note(self, n: int, kinds: Iterable[str]) -> None:
         """Note kinds of entries made at shot `n` of the insert."""
-        self.events = [*self.events[-_MOST_EVENTS:], *((n, kind) for kind in kinds)]
+        self.events = [*self.events[-MOST_EVENTS:], *((n, kind) for kind in kinds)]
 
     def begin_batch(self, n: int) -> None:
         """Note that a print batch of single-use halves is used up: a change that came with it goes with it."""
@@ -135,7 +134,7 @@ class HalfState:
 
     def accept(self, change: Accepted, high: int) -> None:
         """Take a change that was complete by shot `high` as the level from now on."""
-        self.accepted = [*self.accepted, change][-_MOST_ACCEPTED:]
+        self.accepted = [*self.accepted, change][-MOST_ACCEPTED:]
         self.call = self.pause = None
         self.stretch.accept(change.at, high)
 

@@ -13,13 +13,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.errors import NotEnoughShots
-from shotlog.wear.constants import LIFE_SHAPE, LIFE_SHAPE_SPREAD
+from shotlog.wear.constants import LIFE_ROUNDS, LIFE_SHAPE, LIFE_SHAPE_SPREAD
 
 __all__ = ["EndedLife", "Weibull", "fit"]
 
 _SHAPES = np.exp(np.linspace(np.log(0.5), np.log(8.0), 80))
-_ROUNDS = 7
-"""Each looks between the neighbours of the best shape so far: forty times finer, down to the last digits."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +74,7 @@ def fit(lives: Sequence[EndedLife], prior: bool = True) -> Weibull:
         return np.asarray(value - (0.5 * (np.log(shapes / LIFE_SHAPE) / LIFE_SHAPE_SPREAD) ** 2 if prior else 0.0))
 
     shapes = _SHAPES
-    for _ in range(_ROUNDS):
+    for _ in range(LIFE_ROUNDS):
         at = int(np.argmax(profile(shapes)))
         shapes = np.linspace(shapes[max(at - 1, 0)], shapes[min(at + 1, len(shapes) - 1)], len(_SHAPES))
     shape = float(shapes[int(np.argmax(profile(shapes)))])
