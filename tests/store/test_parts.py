@@ -3,15 +3,18 @@
 from datetime import datetime, timedelta
 from random import Random
 
+import hypothesis
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from sqlalchemy import func, select
 
 from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
 from shotlog.parts.ends import blamed_half
 from shotlog.parts.part import Part, parts_named
-from shotlog.parts.standing import PartStanding
-from shotlog.records import Gap, Verdict
+from shotlog.parts.standing import DECISIONS, PartStanding
+from shotlog.records import Gap, Shot, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.inserts import entries
 from shotlog.store.log import judgements, schema
@@ -177,6 +180,25 @@ def test_what_is_said_of_a_few_parts_is_what_is_said_of_them_among_all(log: Log,
         for length in (0, 1, 10):
             few = [told(one) for one in part_standings(log, "P25", {}, first, first + length)]
             assert few == whole[first - 1 : first + length]
+
+
+@given(st.data())
+@hypothesis.settings(max_examples=15, suppress_health_check=[hypothesis.HealthCheck.function_scoped_fixture])
+def test_what_people_found_and_decided_is_cut_to_a_window_too(log: Log, data: st.DataObject) -> None:
+    """Bad parts before a window, whose insert reaches into it or stayed again, and decisions that begin before it."""
+    made, press = st.integers(1, 30), f"P{len(log.presses())}"
+    log.append([Shot(press, n, n, moulded(n), {"cushion": 3.0}) for n in range(1, 31)])
+    for n, shot in enumerate(sorted(data.draw(st.sets(made, min_size=1, max_size=4)))):
+        entries.mount(log, press, f"{press}-{n % 2}", START + timedelta(hours=n), half="moving", at_shot=shot)
+    for shot in data.draw(st.lists(made, max_size=3)):
+        inspect(log, Part(press, shot), LATER, finding="flash")
+    for first in data.draw(st.lists(made, max_size=2)):
+        parts = parts_named(press, f"{first}-{min(first + 6, 30)}", 1)
+        decide(log, parts, data.draw(st.sampled_from(DECISIONS)), LATER + timedelta(hours=1), reason="seen")
+    whole = [told(one) for one in part_standings(log, press, {})]
+    first = data.draw(made)
+    last = data.draw(st.integers(first, 30))
+    assert [told(one) for one in part_standings(log, press, {}, first, last)] == whole[first - 1 : last]
 
 
 def test_a_run_over_missed_shots_is_known_whole_from_any_part_of_it(log: Log) -> None:

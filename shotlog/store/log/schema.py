@@ -20,6 +20,7 @@ from sqlalchemy import (
     Table,
     Text,
     UniqueConstraint,
+    text,
 )
 from sqlalchemy.schema import SchemaItem
 
@@ -166,6 +167,8 @@ signals = _table(
     *(Column(name, Double) for name in ("value", "centre", "lower", "upper")),
     Index("signals_by_press", "press_id", "shot"),
 )
+_CALLED = text("verdict != 'keep'")
+
 verdicts = _table(
     "verdicts",
     _refers("judgings", "judging_id"),
@@ -184,6 +187,7 @@ verdicts = _table(
     *(Column(name, Double) for name in ("left_median", "left_low", "left_high", "statistic", "threshold")),
     _said("facts"),
     UniqueConstraint("press_id", "shot", "judging_id"),
+    Index("verdicts_called", "press_id", "shot", "onset_low", "onset", sqlite_where=_CALLED, postgresql_where=_CALLED),
 )
 makings = _table(
     "makings",

@@ -70,8 +70,9 @@ def part_standings(
     log: Log, press: str, designs: Mapping[str, DesignSettings], first: int = 0, last: int = _EVER
 ) -> list[PartStanding]:
     """Return how the parts of shots `first` to `last` stand, in order."""
-    made = made_parts(log, press, designs, first, last)
-    return standings(made, *said_of_parts(log, press, first, last), decisions(log, press, first, last))
+    timeline = log.timeline(press)
+    made = made_parts(log, press, designs, first, last, timeline)
+    return standings(made, *said_of_parts(log, press, first, last, timeline), decisions(log, press, first, last))
 
 
 def held_parts(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> list[PartStanding]:

@@ -9,6 +9,7 @@ from shotlog.parts.doubt import Doubt, JudgedFrom, Lifted, Naming, by_inspection
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force
 from shotlog.store.log.log import Log
+from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.ends import bad_parts
 from shotlog.store.parts.inspections import inspections
 
@@ -17,26 +18,29 @@ __all__ = ["said_of_parts"]
 _EVER = 2**62
 
 _CALLED = schema.verdicts.c.verdict != literal_column("'keep'")
-"""Written out, so that the index of calls serves it."""
+"""Written out, so that the index `verdicts_called` serves it."""
 
 _EDGE = func.coalesce(schema.verdicts.c.onset_low, schema.verdicts.c.onset, schema.verdicts.c.shot)
 
 
-def said_of_parts(log: Log, press: str, first: int = 0, last: int = _EVER) -> tuple[list[Doubt], list[Lifted]]:
+def said_of_parts(
+    log: Log, press: str, first: int = 0, last: int = _EVER, timeline: Timeline | None = None
+) -> tuple[list[Doubt], list[Lifted]]:
     """Return what speaks against parts of a press, and the parts that calls named before and that none names now.
 
-    It is complete for the parts of shots `first` to `last`; of others there may be some.
+    It is complete for the parts of shots `first` to `last`; of others there may be some. `timeline`: that of the press,
+    where it has been read already.
     """
     with log.reading() as connection:
         about = (first, last) if (first, last) == (0, _EVER) else _calls_about(connection, press, first, last)
         namings, judgings = list(_namings(connection, press, *about)), list(_judgings(connection, press))
     called, once = by_verdict(press, namings, judgings)
-    return sorted([*called, *_found_bad(log, press, first, last)], key=lambda doubt: doubt.first), once
+    found = _found_bad(log, press, first, last, timeline or log.timeline(press))
+    return sorted([*called, *found], key=lambda doubt: doubt.first), once
 
 
-def _found_bad(log: Log, press: str, first: int, last: int) -> list[Doubt]:
+def _found_bad(log: Log, press: str, first: int, last: int, timeline: Timeline) -> list[Doubt]:
     """Return what inspections say against parts of shots `first` to `last`: of themselves, and of their inserts."""
-    timeline = log.timeline(press)
     since = min((stay.first for stay in timeline.stays if stay.first <= last and stay.end > first), default=first)
     bad = bad_parts(log, press, timeline, inspections(log, press, min(since, first), last))
     newest = log.last_shot(press)

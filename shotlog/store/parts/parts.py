@@ -26,11 +26,20 @@ _EVER = 2**62
 
 
 def made_parts(
-    log: Log, press: str, designs: Mapping[str, DesignSettings], first: int = 0, last: int = _EVER
+    log: Log,
+    press: str,
+    designs: Mapping[str, DesignSettings],
+    first: int = 0,
+    last: int = _EVER,
+    timeline: Timeline | None = None,
 ) -> list[MadePart]:
-    """Return the parts of shots `first` to `last`, in order, those of gaps included."""
+    """Return the parts of shots `first` to `last`, in order, those of gaps included.
+
+    `timeline`: that of the press, where it has been read already.
+    """
     with log.reading() as connection:
-        return list(_made(connection, press, designs, first, last))
+        counted = _counted(connection, press, first, last)
+    return list(_made(timeline or log.timeline(press), press, designs, counted))
 
 
 def check_made(connection: Connection, parts: Iterable[Part]) -> None:
@@ -47,7 +56,7 @@ def check_made(connection: Connection, parts: Iterable[Part]) -> None:
         for shot in sorted(shots):
             if shot not in counted:
                 raise UsageError(f"shot {shot} of {press}: the press has counted no such shot")
-            if shot in _dry(timeline, shot, shot):
+            if shot in timeline.dry_shots:
                 raise UsageError(f"shot {shot} of {press}: noted as dry, it made no part")
 
 
@@ -59,13 +68,15 @@ def _by_press(parts: Iterable[Part]) -> dict[str, set[int]]:
 
 
 def _made(
-    connection: Connection, press: str, designs: Mapping[str, DesignSettings], first: int, last: int
+    timeline: Timeline,
+    press: str,
+    designs: Mapping[str, DesignSettings],
+    counted: Iterable[tuple[int, str | None]],
 ) -> Iterator[MadePart]:
-    timeline = read_timeline(connection, press)
-    dry = _dry(timeline, first, last)
+    dry = set(timeline.dry_shots)
     noted = {LOT: "", SETUP: ""}
     through = -_EVER
-    for shot, time in _counted(connection, press, first, last):
+    for shot, time in counted:
         noted.update((kind, text) for kind, text in timeline.events_between(through, shot) if kind in noted)
         through = shot
         if shot in dry:
@@ -90,7 +101,3 @@ def _counted(connection: Connection, press: str, first: int, last: int) -> list[
         for shot in range(max(gap.first, first), min(gap.last, last) + 1):
             counted.setdefault(shot, None)
     return sorted(counted.items())
-
-
-def _dry(timeline: Timeline, first: int, last: int) -> set[int]:
-    return {shot for shot in timeline.dry_shots if first <= shot <= last}
