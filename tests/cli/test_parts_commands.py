@@ -382,3 +382,32 @@ def test_exported_inspections_can_be_taken_in_elsewhere(moulded: Run, tmp_path: 
     assert moulded("import", tmp_path / "out" / "cap-trial-7" / "inspections.csv")[0] == 0
     (chain,) = json.loads(moulded("part", "P25", "6/1", "--json")[1])
     assert chain["inspections"][0]["result"] == "wall 1.4 mm, tolerance 1.1 to 1.3: OUT"
+
+
+def test_the_last_shot_of_an_insert_taken_out_is_the_one_before(moulded: Run) -> None:
+    assert "  P25 fixed: shot 1 to now\n" in moulded("insert", "F-1")[1]
+    assert moulded("remove", "P25", "F-1", "--at-shot", 9, "--reason", "flash at the gate")[0] == 0
+    assert "  P25 fixed: shot 1 to shot 8 (flash at the gate)\n" in moulded("insert", "F-1")[1]
+    (card,) = json.loads(moulded("insert", "F-1", "--json")[1])
+    assert [(stay["first"], stay["last"]) for stay in card["stays"]] == [(1, 8)]
+
+
+def test_the_status_counts_the_shots_on_each_insert(moulded: Run) -> None:
+    moulded("mount", "P25", "F-2", "--half", "fixed", "--at-shot", 9)
+    out = moulded("status")[1]
+    assert "  fixed:      F-2, 4 shots since shot 9\n" in out
+    moulded("mount", "P25", "F-3", "--half", "fixed")
+    assert "  fixed:      F-3, 0 shots since shot 13\n" in moulded("status")[1]
+
+
+def test_a_bath_out_of_its_ranges_is_printed_in_capitals(moulded: Run) -> None:
+    moulded("bath", "make-up", "B1", "--concentration", "1.8..2.2", "--temperature", "60..70")
+    assert ": never checked\n" in moulded("bath", "list")[1]
+    said = moulded("bath", "check", "B1", "--concentration", "1.5", "--temperature", "75")[1]
+    wrong = "CONCENTRATION 1.5 MOL/L IS BELOW 1.8; TEMPERATURE 75 DEGC IS ABOVE 70"
+    assert said == f"bath B1: {wrong}\n"
+    listed = moulded("bath", "list")[1]
+    assert f": {wrong}\n" in listed
+    assert "within" not in listed
+    assert moulded("bath", "check", "B1", "--concentration", "2")[1] == "bath B1: checked, within its ranges\n"
+    assert ": within its ranges\n" in moulded("bath", "list")[1]
