@@ -14,18 +14,17 @@ from dashboard.shared.latest import Latest, Result
 from dashboard.shared.source import Source
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.parts.ends import InsertEnd
-from shotlog.parts.standing import PartStanding
 from shotlog.review.costs import Bill
 from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
 from shotlog.review.history import read_history
 from shotlog.review.ledger import LedgerEntry, ledger_of
 from shotlog.review.lives import Life
+from shotlog.review.states import counted_through, read_parts
 from shotlog.review.survival import Comparison
 from shotlog.settings import Settings
 from shotlog.store.asked import state
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log, open_log
-from shotlog.store.parts.dispositions import part_standings
 from shotlog.store.parts.ends import insert_ends
 from shotlog.wording.parts import ending_text, why_out
 
@@ -142,7 +141,8 @@ def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
     since = {press: last - window + 1 if last > window else 0 for press, last in upto.items()}
     histories = [read_history(log, press, since.get(press, 0), channels=ALWAYS_CHARTED) for press in log.presses()]
     states = {
-        press: _by_shot(part_standings(log, press, settings.designs, since.get(press, 0))) for press in log.presses()
+        press: read_parts(log, press, settings.designs, [(since.get(press, 0), counted_through(log, press))])
+        for press in log.presses()
     }
     ledger = ledger_of(log, settings, histories, states)
     entries = [one for one in ledger.entries if all(first >= since[press] for press, first, _ in one.life.stays)]
@@ -161,13 +161,6 @@ def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
         tuple(upto.items()),
         sum(end.serial not in known and end.shots_made > 0 for end in ends),
     )
-
-
-def _by_shot(standings: Sequence[PartStanding]) -> dict[int, list[PartStanding]]:
-    found: dict[int, list[PartStanding]] = {}
-    for one in standings:
-        found.setdefault(one.part.shot, []).append(one)
-    return found
 
 
 def _grouped(

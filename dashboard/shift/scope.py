@@ -6,17 +6,14 @@ shots of what was asked for, and it is widened so that a life that lies across i
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from math import inf
-from typing import Any
 
 from dashboard.shift.query import Query, moment_of
-from shotlog.clock import parse_utc
 from shotlog.records import Stay
 from shotlog.settings import DesignSettings
 from shotlog.store.asked.trials import TrialShots
 from shotlog.store.log.log import Log
-from shotlog.store.log.shots import columns
+from shotlog.store.log.shots import first_shot_at, shot_from
 from shotlog.store.log.timeline import Timeline
 
 __all__ = ["MOST_SHOTS", "Window", "matches", "windows_of"]
@@ -88,14 +85,14 @@ def _asked(
             first, last = min(span[0] for span in spans), max(span[1] for span in spans)
         since, until = moment_of(query.since), moment_of(query.until, end=True)
         if since is not None:
-            first = max(first, _first_shot_at(connection, press, since, first, last))
+            first = max(first, first_shot_at(connection, press, since, first, last))
         if until is not None:
-            last = min(last, _first_shot_at(connection, press, until, first, last) - 1)
+            last = min(last, first_shot_at(connection, press, until, first, last) - 1)
         if query.design or query.resin:
             known = [stay for stay in timeline.stays if matches(stay, query, designs) and _touches(stay, first, last)]
             first = max([first, *([known[0].first] if known else [last + 1])])
             last = min([last, *(int(stay.end) - 1 for stay in [_latest(known)] if stay is not None and stay.end < inf)])
-        found = _shot_from(connection, press, first, last)
+        found = shot_from(connection, press, first, last)
     return None if found is None else (found[0], last)
 
 
@@ -105,33 +102,6 @@ def _latest(stays: Sequence[Stay]) -> Stay | None:
 
 def _touches(stay: Stay, first: int, last: int) -> bool:
     return stay.first <= last and stay.end > first and stay.end > stay.first
-
-
-def _first_shot_at(connection: Any, press: str, moment: datetime, first: int, last: int) -> int:
-    """Return the first shot of `first` to `last` made at `moment` or later, `last` + 1 where none was.
-
-    Where the clock was set back meanwhile it is one of the shots at which the times pass the moment.
-    """
-    low, high = first, last + 1
-    while low < high:
-        middle = (low + high) // 2
-        found = _shot_from(connection, press, middle, high - 1)
-        if found is None or found[1] >= moment:
-            high = middle
-        else:
-            low = found[0] + 1
-    return low
-
-
-def _shot_from(connection: Any, press: str, shot: int, last: int) -> tuple[int, datetime] | None:
-    """Return number and time of the first stored shot from `shot` on, looked for in steps that grow."""
-    width = 1
-    while shot <= last:
-        shots, times, _ = columns(connection, press, (), shot, min(last, shot + width - 1))
-        if len(shots):
-            return int(shots[0]), parse_utc(times[0])
-        shot, width = shot + width, min(width * 4, MOST_SHOTS)
-    return None
 
 
 def _fitted(press: str, asked: tuple[int, int], stays: Sequence[Stay], most: int, newest: int) -> Window:

@@ -8,13 +8,11 @@ from dashboard.shared.source import Source
 from dashboard.shift.ends import whole_lives
 from dashboard.shift.query import Query
 from dashboard.shift.scope import MOST_SHOTS, Window, matches, windows_of
-from shotlog.parts.standing import PartStanding
 from shotlog.records import Stay
-from shotlog.review.costs import PartCounts
 from shotlog.review.drift import Drift
 from shotlog.review.history import History, read_history
-from shotlog.review.ledger import counts_of
 from shotlog.review.lives import Life
+from shotlog.review.states import read_parts
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.turns import Turn
 from shotlog.settings import DesignSettings, Settings
@@ -22,7 +20,6 @@ from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.log.entered import entries_mark
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
-from shotlog.store.parts.dispositions import part_standings
 from shotlog.wording.parts import why_out
 
 __all__ = ["PressShift", "Shift", "ShiftReader", "StayLine", "Timelines"]
@@ -180,18 +177,13 @@ def _press_shift(
     lines: tuple[StayLine, ...],
     counted: bool,
 ) -> PressShift:
-    states: dict[int, list[PartStanding]] = {}
-    if counted:
-        for standing in part_standings(log, window.press, designs, window.first, window.last):
-            states.setdefault(standing.part.shot, []).append(standing)
-
-    def count(first: int, last: int) -> PartCounts:
-        return counts_of({window.press: states}, [(window.press, first, last)])
-
+    parts = read_parts(log, window.press, designs, [(window.first, window.last)] if counted else [])
     known = history.designs(designs)
     costs = {serial: design.cost for serial, design in known.items()}
-    doubts = list({id(one): one for standings in states.values() for each in standings for one in each.doubts}.values())
-    suspects = [*suspects_of(history, doubts, costs, count), *found_bad(history, doubts, count)]
+    suspects = [
+        *suspects_of(history, parts.doubts, costs, parts.count),
+        *found_bad(history, parts.doubts, parts.count),
+    ]
     wanted = None if not (query.design or query.resin) else {line.serial for line in lines}
     return PressShift(
         window,

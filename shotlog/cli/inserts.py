@@ -7,6 +7,7 @@ import argparse
 from typing import TYPE_CHECKING
 
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.cli.progress import Progress
 from shotlog.errors import UsageError
 from shotlog.wording.parts import ending_text
 
@@ -30,8 +31,9 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.review import plain
     from shotlog.review.ledger import histories_of, ledger_of, states_of
 
+    tell = Progress()
     with opened(arguments.config) as (settings, log):
-        ledger = ledger_of(log, settings, histories_of(log), states_of(log, settings), arguments.design)
+        ledger = ledger_of(log, settings, histories_of(log, tell), states_of(log, settings, tell), arguments.design)
         known = sorted(
             {row.mounting.insert.design for press in log.presses() for row in log.timeline(press).stays} - {""}
         )

@@ -1,15 +1,23 @@
 """``shotlog review``: what happened on a shift or trial, as one HTML file or one JSON document."""
 
 import argparse
+import json
 import sys
+from collections.abc import Iterable, Iterator
+from dataclasses import fields, is_dataclass
 from datetime import UTC
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from shotlog.cli.given import moment
-from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.cli.opening import Subparsers, add_command, opened
+from shotlog.cli.progress import Progress
 from shotlog.clock import SystemClock
 
-__all__ = ["add"]
+if TYPE_CHECKING:
+    from shotlog.review import Review
+
+__all__ = ["add", "write_whole"]
 
 
 def add(subparsers: Subparsers) -> None:
@@ -25,19 +33,51 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.review import plain, review
+    from shotlog.review import review
 
-    since = moment(arguments.since)
+    since, tell = moment(arguments.since), Progress()
     out = arguments.out or (None if arguments.json else Path("review.html"))
     with opened(arguments.config) as (settings, log):
         now = SystemClock().now()
-        found = review(log, settings, now, since)
+        found = review(log, settings, now, since, tell)
     if out is not None:
-        from shotlog.report import render
+        from shotlog.report import rendered
 
-        zone = now.astimezone().tzinfo
-        out.write_text(render(found, zone or UTC), encoding="utf-8", newline="\n")
+        write_whole(out, rendered(found, now.astimezone().tzinfo or UTC, tell))
         print(f"{out}: {sum(one.n_seen for one in found.presses)} shots reviewed", file=sys.stderr)
     if arguments.json:
-        print_json(plain(found))
+        _print(found)
     return 0
+
+
+def write_whole(out: Path, pieces: Iterable[str]) -> None:
+    """Write a file that is whole or not there: stopped on the way, what stood there before stands."""
+    part = out.with_name(f"{out.name}.part")
+    try:
+        with part.open("w", encoding="utf-8", newline="\n") as file:
+            file.writelines(pieces)
+        part.replace(out)
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _print(found: "Review") -> None:
+    """Print the review as one JSON document, piece by piece: that of a long log is never held at once."""
+    from shotlog.review import plain
+
+    def pieces(value: object, depth: int) -> Iterator[str]:
+        if depth and is_dataclass(value) and not isinstance(value, type):
+            for n, field in enumerate(fields(value)):
+                yield f"{', ' if n else '{'}{json.dumps(field.name)}: "
+                yield from pieces(getattr(value, field.name), depth - 1)
+            yield "}"
+        elif depth and isinstance(value, tuple) and value:
+            for n, one in enumerate(value):
+                yield ", " if n else "["
+                yield from pieces(one, depth - 1)
+            yield "]"
+        else:
+            yield json.dumps(plain(value), ensure_ascii=False, allow_nan=False)
+
+    sys.stdout.writelines(pieces(found, 3))
+    print()

@@ -1,17 +1,19 @@
 """What happened at one press: ribbon, parts, calls, swaps, verdicts, lives with strips, drift, stops, faults."""
 
+from collections.abc import Callable, Iterator
 from datetime import datetime, tzinfo
 
 from shotlog.records import half_named
 from shotlog.report.blind import blind_section
 from shotlog.report.calls import calls_section, mark, rejudged_section
-from shotlog.report.html import Html, joined, note, paragraph, section, table, text
+from shotlog.report.html import Html, in_parts, joined, note, paragraph, section, table, text
 from shotlog.report.parts import parts_sections
 from shotlog.report.pieces import pieces_section
 from shotlog.report.ribbon import ribbon
 from shotlog.report.strips import strips
 from shotlog.review.drift import Drift
 from shotlog.review.ledger import Ledger
+from shotlog.review.lives import Life
 from shotlog.review.press import PressReview
 from shotlog.review.swaps import Swap
 from shotlog.review.turns import Turn
@@ -19,36 +21,43 @@ from shotlog.wording.numbers import counted, label, span, unbroken, unit, value
 from shotlog.wording.parts import why_out
 from shotlog.wording.times import moment
 
-__all__ = ["press_section"]
+__all__ = ["MOST_DRAWN", "press_section"]
+
+MOST_DRAWN = 200
+"""Lives of a press drawn in one report, the newest: a log of years has a thousand, and nobody turns so many (own)."""
 
 
-def press_section(review: PressReview, ledger: Ledger, made_at: datetime, zone: tzinfo) -> Html:
-    """Return everything about one press."""
-    return section(
-        f"press-{review.press}",
-        f"Press {review.press}",
-        paragraph(
-            f"Shots {span(review.first, review.last)}, {moment(review.start, zone)} to {moment(review.end, zone)}. ",
-            f"{counted(review.n_seen, 'shot')} stored, {counted(review.n_missed, 'shot')} missed; ",
-            f"{review.n_settling} settling, shown and not judged.",
-        ),
-        Html(f"<figure>{ribbon(review, ledger)}</figure>"),
-        note(
-            "Dots: settling. Empty: keep. Hatched: watch. Filled: swap. A cross-hatched bar in the last row is a "
-            "run of missed shots."
-        ),
-        *parts_sections(review, made_at, zone),
-        calls_section(review),
-        rejudged_section(review, zone),
-        _swaps(review),
-        _history(review),
-        _lives(review, ledger),
-        _drifts(review),
-        pieces_section(review),
-        blind_section(review, zone),
-        _lots(review),
-        _notes(review, zone),
+def press_section(
+    review: PressReview, ledger: Ledger, made_at: datetime, zone: tzinfo, tell: Callable[[str], None]
+) -> Iterator[Html]:
+    """Yield everything about one press, in parts."""
+    return in_parts(f"press-{review.press}", f"Press {review.press}", _told(review, ledger, made_at, zone, tell))
+
+
+def _told(
+    review: PressReview, ledger: Ledger, made_at: datetime, zone: tzinfo, tell: Callable[[str], None]
+) -> Iterator[Html]:
+    yield paragraph(
+        f"Shots {span(review.first, review.last)}, {moment(review.start, zone)} to {moment(review.end, zone)}. ",
+        f"{counted(review.n_seen, 'shot')} stored, {counted(review.n_missed, 'shot')} missed; ",
+        f"{review.n_settling} settling, shown and not judged.",
     )
+    yield Html(f"<figure>{ribbon(review, ledger)}</figure>")
+    yield note(
+        "Dots: settling. Empty: keep. Hatched: watch. Filled: swap. A cross-hatched bar in the last row is a "
+        "run of missed shots."
+    )
+    yield from parts_sections(review, made_at, zone)
+    yield calls_section(review)
+    yield rejudged_section(review, zone)
+    yield _swaps(review)
+    yield _history(review)
+    yield from in_parts("", "Each life", _lives(review, ledger, tell), level=3)
+    yield _drifts(review)
+    yield pieces_section(review)
+    yield blind_section(review, zone)
+    yield _lots(review)
+    yield _notes(review, zone)
 
 
 def _lots(review: PressReview) -> Html:
@@ -128,36 +137,38 @@ def _turn(turn: Turn) -> tuple[object, ...]:
     return (span(turn.first, turn.last), turn.insert or "none on record", said, turn.sentence)
 
 
-def _lives(review: PressReview, ledger: Ledger) -> Html:
-    parts = []
-    for entry in ledger.entries:
-        life, before = entry.life, 0
-        for press, first, last in life.stays:
-            if press == review.press and last >= review.first:
-                drawn = strips(review, life, first, last, before)
-                ended = (
-                    "still mounted"
-                    if life.mounted
-                    else f"taken out: {why_out(life.reason, life.replaced_by) or 'no reason given'}"
-                )
-                off = (
-                    f"; gone off since shot {life.since_shot} ({life.dated_by})" if life.since_shot is not None else ""
-                )
-                place = f"{life.serial}, {half_named(life.half)}, {life.design or 'no design on record'}"
-                caption = f"{place}: shots {span(first, last)}, {ended}{off}."
-                parts.append(Html(f"<figure>{drawn}<figcaption>{text(caption)}</figcaption></figure>\n"))
-            before += last - first + 1
-    return section(
-        "",
-        "Each life",
-        note(
-            "Filled points were judged, hollow ones were settling. Solid line: the insert's own level; dashed: its "
-            "limits. Tinted, hatched at the foot: parts in doubt; grey, full height: missed shots; dotted upright: "
-            "estimated onset of a change that stood; dash-dotted: another insert changed."
-        ),
-        *parts,
-        level=3,
+def _lives(review: PressReview, ledger: Ledger, tell: Callable[[str], None]) -> Iterator[Html]:
+    yield note(
+        "Filled points were judged, hollow ones were settling. Solid line: the insert's own level; dashed: its "
+        "limits. Tinted, hatched at the foot: parts in doubt; grey, full height: missed shots; dotted upright: "
+        "estimated onset of a change that stood; dash-dotted: another insert changed."
     )
+    drawn = [one for entry in ledger.entries for one in _drawn(review, entry.life)]
+    if len(drawn) > MOST_DRAWN:
+        newest = sorted(drawn, key=lambda one: one[2])[-MOST_DRAWN:]
+        yield note(f"Drawn are the newest {MOST_DRAWN} of {len(drawn)}; a report of a shorter period draws its own.")
+        drawn = [one for one in drawn if one in newest]
+    for n, (life, first, last, before) in enumerate(drawn, 1):
+        tell(f"{review.press}: drawing life {n} of {len(drawn)}")
+        figure = strips(review, life, first, last, before)
+        yield Html(f"<figure>{figure}<figcaption>{text(_caption(life, first, last))}</figcaption></figure>\n")
+
+
+def _drawn(review: PressReview, life: Life) -> Iterator[tuple[Life, int, int, int]]:
+    """Yield the stays of a life at this press: first and last shot, and how many were made on it before."""
+    before = 0
+    for press, first, last in life.stays:
+        if press == review.press and last >= review.first:
+            yield life, first, last, before
+        before += last - first + 1
+
+
+def _caption(life: Life, first: int, last: int) -> str:
+    why = why_out(life.reason, life.replaced_by) or "no reason given"
+    ended = "still mounted" if life.mounted else f"taken out: {why}"
+    off = f"; gone off since shot {life.since_shot} ({life.dated_by})" if life.since_shot is not None else ""
+    place = f"{life.serial}, {half_named(life.half)}, {life.design or 'no design on record'}"
+    return f"{place}: shots {span(first, last)}, {ended}{off}."
 
 
 def _drifts(review: PressReview) -> Html:

@@ -1,9 +1,9 @@
 """Pieces of HTML: everything that comes from outside is escaped here."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from html import escape
 
-__all__ = ["Html", "definition", "items", "joined", "note", "paragraph", "section", "table", "text"]
+__all__ = ["Html", "definition", "in_parts", "items", "joined", "note", "paragraph", "section", "table", "text"]
 
 
 class Html(str):
@@ -68,6 +68,14 @@ def definition(pairs: Iterable[tuple[object, object]]) -> Html:
     return Html("<dl>" + "".join(f"<dt>{text(a)}</dt><dd>{text(b)}</dd>\n" for a, b in pairs) + "</dl>\n")
 
 
+def in_parts(anchor: str, title: str, parts: Iterable[object], level: int = 2) -> Iterator[Html]:
+    """Yield a section under its heading part by part: one with thousands of pictures is never held at once."""
+    yield Html(f'<section id="{escape(anchor)}"><h{level}>{text(title)}</h{level}>\n')
+    for part in parts:
+        yield text(part)
+    yield Html("</section>\n")
+
+
 def section(anchor: str, title: str, *parts: object, level: int = 2) -> Html:
     """Return a section under its heading."""
-    return Html(f'<section id="{escape(anchor)}"><h{level}>{text(title)}</h{level}>\n{joined(parts)}</section>\n')
+    return joined(in_parts(anchor, title, parts, level))

@@ -22,7 +22,11 @@ def inserts_section(review: Review) -> Html:
     return section(
         "inserts",
         "Insert lives",
-        paragraph("All reused inserts in the log, whatever the period of this report."),
+        paragraph(
+            "All reused inserts in the log, whatever the period of this report."
+            if review.since is None
+            else "The reused inserts that made a shot in the period of this report, each with its whole life."
+        ),
         _ledger(ledger),
         note(
             "Sound shots are those before the insert had gone off. A life that did not end by failure (taken out "

@@ -1,37 +1,41 @@
 """The whole report: review data in, one HTML file out. It loads nothing from anywhere."""
 
+from collections.abc import Callable, Iterator
 from datetime import tzinfo
 
 from shotlog.report.happened import press_section
-from shotlog.report.html import Html, joined, text
+from shotlog.report.html import Html, text
 from shotlog.report.inserts import inserts_section
 from shotlog.report.measurements import measurements_section
 from shotlog.report.opening import opening, trial_names
 from shotlog.report.record import record_section
 from shotlog.report.style import STYLE
 from shotlog.review import Review
+from shotlog.review.source import silent
 
-__all__ = ["render"]
+__all__ = ["render", "rendered"]
 
 
 def render(review: Review, zone: tzinfo) -> str:
     """Return the report as one HTML document; times are told in `zone`, each with its offset from UTC."""
-    body = joined(
-        [
-            opening(review, zone),
-            _ways(review),
-            *(press_section(one, review.ledger, review.made_at, zone) for one in review.presses),
-            inserts_section(review),
-            measurements_section(review),
-            record_section(review),
-        ]
-    )
-    title = text(f"Review of {trial_names(review)}")
-    return (
+    return "".join(rendered(review, zone))
+
+
+def rendered(review: Review, zone: tzinfo, tell: Callable[[str], None] = silent) -> Iterator[str]:
+    """Yield the report piece by piece: that of a long log is never held at once. `tell` is told how far it is."""
+    yield (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{title}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
+        f"<title>{text(f'Review of {trial_names(review)}')}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n"
     )
+    yield opening(review, zone)
+    yield _ways(review)
+    for one in review.presses:
+        yield from press_section(one, review.ledger, review.made_at, zone, tell)
+    yield inserts_section(review)
+    yield measurements_section(review)
+    yield record_section(review)
+    yield "</body>\n</html>\n"
 
 
 def _ways(review: Review) -> Html:

@@ -65,10 +65,13 @@ def strips(review: PressReview, life: Life, first: int, last: int, made_before: 
 
 def _strip(axis: Axes, window: _Window, channel: str) -> None:
     review = window.review
-    at = [n for n, shot in enumerate(review.shots) if window.first <= shot <= window.last]
-    numbers = np.array([review.shots[n] for n in at], dtype=np.float64)
-    values = np.array([np.nan if (v := review.values[channel][n]) is None else v for n in at])
-    settling = np.array([_settles(review, int(shot)) for shot in numbers], dtype=bool)
+    at = slice(*np.searchsorted(review.shots, (window.first, window.last + 1)))
+    numbers = review.shots[at].astype(np.float64)
+    values = review.values[channel][at]
+    settling = np.zeros(len(numbers), dtype=bool)
+    for turn in review.turns:
+        if turn.settling and turn.first <= window.last and turn.last >= window.first:
+            settling |= (turn.first <= numbers) & (numbers <= turn.last)
     x = numbers - window.offset
     axis.plot(x, values, color=SOFT, linewidth=0.6, zorder=2)
     axis.plot(x[~settling], values[~settling], "o", color=INK, markersize=2.6, zorder=3)
@@ -84,10 +87,6 @@ def _strip(axis: Axes, window: _Window, channel: str) -> None:
     axis.xaxis.set_major_locator(MaxNLocator(9, integer=True))
     decimals = CHANNELS[channel].decimals
     axis.yaxis.set_major_formatter(lambda v, _: f"{v:.{decimals}f}")
-
-
-def _settles(review: PressReview, shot: int) -> bool:
-    return any(turn.settling and turn.first <= shot <= turn.last for turn in review.turns)
 
 
 def _levels(axis: Axes, window: _Window, channel: str) -> None:

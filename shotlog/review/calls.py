@@ -9,6 +9,8 @@ from shotlog.review.source import PressRecord
 __all__ = ["Call", "calls_of"]
 
 _NEAR = 10
+_SISTERS = 60
+"""Sisters that a call is held against, the newest: a log of years has hundreds (own)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,15 +54,19 @@ def _call(history: History, episode: Episode) -> Call:
     own = mine[-1]
     number = episode.last - own.first
     channel = next((n for s in episode.signals for n in s.split(":")[1:2] if n in record.channels), record.channels[0])
-    sisters = []
-    for stay in record.timeline.stays:
+    sisters: list[tuple[str, float]] = []
+    for stay in reversed(record.timeline.stays):
+        if len(sisters) == _SISTERS:
+            break
         alike = stay.mounting.insert.design == own.mounting.insert.design and stay.mounting.half == own.mounting.half
         at = stay.first + number
         if alike and not stay.mounting.single_use and stay.first < own.first and at < stay.end:
             value = _mean(record, channel, at)
             if value is not None:
                 sisters.append((stay.mounting.insert.serial, value))
-    return Call(episode, tuple(near), number + 1, channel, _mean(record, channel, episode.last), tuple(sisters))
+    return Call(
+        episode, tuple(near), number + 1, channel, _mean(record, channel, episode.last), tuple(reversed(sisters))
+    )
 
 
 def _mean(record: PressRecord, channel: str, upto: int) -> float | None:

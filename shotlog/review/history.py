@@ -1,12 +1,12 @@
 """The history of a press over a window of shots: what the log knows of it, and what each swap showed."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
 from shotlog.channels import CHANNELS
 from shotlog.review.drift import Drift, drifts_of
 from shotlog.review.episodes import Episode
-from shotlog.review.source import EVER, PressRecord, read_press
+from shotlog.review.source import EVER, PressRecord, read_press, silent
 from shotlog.review.swaps import Swap, swaps_of
 from shotlog.settings import DesignSettings
 from shotlog.store.log.log import Log
@@ -52,7 +52,8 @@ def read_history(
     *,
     timeline: Timeline | None = None,
     channels: Collection[str] = CHANNELS,
+    tell: Callable[[str], None] = silent,
 ) -> History:
     """Read shots `first` to `last` of a press and work out its swaps; see `source.read_press`."""
-    record = read_press(log, press, first, last, timeline=timeline, channels=channels)
+    record = read_press(log, press, first, last, timeline=timeline, channels=channels, tell=tell)
     return History(record, swaps_of(record))

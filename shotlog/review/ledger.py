@@ -1,25 +1,26 @@
 """The ledger of inserts: every life in the log with its end, cost and place in its group."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import astuple, dataclass
 
-from shotlog.parts.standing import PartStanding
+from shotlog.channels import ALWAYS_CHARTED
 from shotlog.review.costs import Bill, Hindsight, PartCounts, bill_of, hindsight_of
 from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
 from shotlog.review.history import History, read_history
 from shotlog.review.lives import Life, lives_of
+from shotlog.review.source import silent
+from shotlog.review.states import PressParts, counted_through, read_parts
 from shotlog.review.survival import Comparison
 from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log
-from shotlog.store.parts.dispositions import part_standings
 from shotlog.store.parts.ends import insert_ends
 
 __all__ = ["Ledger", "LedgerEntry", "PartStates", "histories_of", "insert_cost", "ledger_of", "states_of"]
 
-PartStates = Mapping[str, Mapping[int, Sequence[PartStanding]]]
-"""How parts stand, by press and shot."""
+PartStates = Mapping[str, PressParts]
+"""How parts stand, by press."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,26 +45,29 @@ class Ledger:
     costs: Mapping[str, Mapping[str, float]]
 
 
-def histories_of(log: Log) -> tuple[History, ...]:
-    """Read every press of a log and work out its episodes and swaps."""
-    return tuple(read_history(log, press) for press in log.presses())
+def histories_of(log: Log, tell: Callable[[str], None] = silent) -> tuple[History, ...]:
+    """Read every press of a log, as far as its lives are told from it."""
+    return tuple(read_history(log, press, channels=ALWAYS_CHARTED, tell=tell) for press in log.presses())
 
 
-def states_of(log: Log, settings: Settings) -> PartStates:
+def states_of(log: Log, settings: Settings, tell: Callable[[str], None] = silent) -> PartStates:
     """Return how every part of a log stands."""
-    found: dict[str, dict[int, list[PartStanding]]] = {}
-    for press in log.presses():
-        by_shot = found.setdefault(press, {})
-        for standing in part_standings(log, press, settings.designs):
-            by_shot.setdefault(standing.part.shot, []).append(standing)
-    return found
+    return {
+        press: read_parts(log, press, settings.designs, [(0, counted_through(log, press))], tell=tell)
+        for press in log.presses()
+    }
 
 
 def ledger_of(
-    log: Log, settings: Settings, histories: Sequence[History], states: PartStates, design: str | None = None
+    log: Log,
+    settings: Settings,
+    histories: Sequence[History],
+    states: PartStates,
+    design: str | None = None,
+    serials: Collection[str] | None = None,
 ) -> Ledger:
-    """Return the ledger of all inserts, or of one design's."""
-    lives = [life for life in lives_of(histories, insert_ends(log)) if design in (None, life.design)]
+    """Return the ledger of all inserts, or of one design's, or of those named."""
+    lives = [life for life in lives_of(histories, insert_ends(log, serials)) if design in (None, life.design)]
     made = makings(log)
     costs = {name: known.cost for name, known in settings.designs.items() if known.cost}
     told = trials(log)
@@ -147,9 +151,5 @@ def insert_cost(known: DesignSettings, making: Making | None) -> float | None:
 
 def counts_of(states: PartStates, spans: Sequence[tuple[str, int, int]]) -> PartCounts:
     """Return how the parts of spans of shots, (press, first, last), stand."""
-    n = {"made": 0, "held": 0, "released": 0, "scrapped": 0}
-    for press, first, last in spans:
-        for shot in range(first, last + 1):
-            for standing in states.get(press, {}).get(shot, ()):
-                n[standing.state] += 1
-    return PartCounts(n["made"], n["held"], n["released"], n["scrapped"])
+    each = [states[press].count(first, last) for press, first, last in spans if press in states]
+    return PartCounts(*(sum(n) for n in zip(*map(astuple, each), strict=True))) if each else PartCounts()

@@ -5,9 +5,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from shotlog.parts.doubt import Doubt, Lifted
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.parts.doubt import Lifted
 from shotlog.parts.inspection import Inspection
-from shotlog.parts.standing import PartStanding
 from shotlog.records import Baseline, Fault, Gap
 from shotlog.review.answers import Answer, answers_of
 from shotlog.review.beside import Beside
@@ -16,15 +18,16 @@ from shotlog.review.choices import Choice, choices_of
 from shotlog.review.costs import Bill, PartCounts, bill_of
 from shotlog.review.drift import Drift
 from shotlog.review.history import History
-from shotlog.review.ledger import PartStates, counts_of, insert_cost
+from shotlog.review.ledger import insert_cost
 from shotlog.review.lots import LotChange, lot_changes
 from shotlog.review.measured import Measured, measured_of
 from shotlog.review.outages import Outage, outages_of
 from shotlog.review.rejudged import Rejudged
 from shotlog.review.relation import Relation
 from shotlog.review.series import Pieces, pieces_of
-from shotlog.review.shared import Shared, shared_by
+from shotlog.review.shared import Shared
 from shotlog.review.source import MountedStretch, PressRecord
+from shotlog.review.states import PressParts
 from shotlog.review.stops import Stop, stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.swaps import Swap
@@ -51,9 +54,9 @@ class FaultKind:
 
 @dataclass(frozen=True, slots=True)
 class PressReview:
-    """One press over the period, shots `first` to `last`; `n_seen` of them were stored.
+    """One press over the period, shots `first` to `last`; `n_seen` of them were stored, `n_settling` not judged.
 
-    `n_settling` were not judged.
+    `values` by channel, NaN where missing.
     """
 
     press: str
@@ -91,8 +94,8 @@ class PressReview:
     soaks: tuple[Soak, ...]
     measured: tuple[Measured, ...]
     relations: tuple[Relation, ...]
-    shots: tuple[int, ...]
-    values: Mapping[str, tuple[float | None, ...]]
+    shots: NDArray[np.int64]
+    values: Mapping[str, NDArray[np.float64]]
 
 
 def press_review(
@@ -100,7 +103,8 @@ def press_review(
     beside: Beside,
     first: int,
     designs: Mapping[str, DesignSettings],
-    states: PartStates,
+    parts: PressParts,
+    shared: tuple[Shared, ...],
     made: Mapping[str, Making],
     results: Sequence[Inspection],
     soaked: Sequence[Soak],
@@ -113,15 +117,11 @@ def press_review(
     outages = _outages(record, beside, None if first <= 0 else record.times[where.start])
     first, last = int(record.shots[where.start]), record.last_shot
     known = history.designs(designs)
-
-    def count(since: int, until: int) -> PartCounts:
-        return counts_of(states, [(record.press, since, until)])
-
-    parts = count(first, last)
-    doubts = _doubts(states[record.press])
+    costs = {serial: design.cost for serial, design in known.items()}
+    counted = parts.count(first, last)
     suspects = [
-        *suspects_of(history, doubts, {serial: design.cost for serial, design in known.items()}, count),
-        *found_bad(history, doubts, count),
+        *suspects_of(history, parts.doubts, costs, parts.count),
+        *found_bad(history, parts.doubts, parts.count),
     ]
     measured, relations = measured_of(record, first, results)
     return PressReview(
@@ -141,8 +141,8 @@ def press_review(
             one for one in beside.rejudged if any(e is not None and e.last >= first for e in (one.was, one.now))
         ),
         suspects=tuple(one for one in suspects if one.last >= first),
-        lifted=tuple(one for one in _lifted(states[record.press]) if one.last >= first),
-        shared=shared_by(_standings(states[record.press], first), results, soaked, made),
+        lifted=tuple(one for one in parts.lifted if one.last >= first),
+        shared=shared,
         swaps=tuple(swap for swap in history.swaps if swap.at_shot >= first),
         drifts=history.drifts(known, first),
         stops=tuple(stop for stop in stops_of(record) if stop.at_shot >= first),
@@ -156,39 +156,21 @@ def press_review(
         baselines=tuple(one for one in record.baselines if one.last >= first),
         choices=choices_of(record, first, known),
         pieces=pieces_of(record, first),
-        parts=parts,
-        bill=_bill(record, first, parts, known, made),
+        parts=counted,
+        bill=_bill(record, first, counted, known, made),
         inspected=tuple(one for one in results if one.part.shot >= first),
         soaks=tuple(one for one in soaked if one.part.shot >= first),
         measured=measured,
         relations=relations,
-        shots=tuple(record.shots[where].tolist()),
-        values=_columns(record, where),
+        shots=record.shots[where].copy(),
+        values={name: record.values[where, at].copy() for at, name in enumerate(record.channels)},
     )
-
-
-def _doubts(states: Mapping[int, Sequence[PartStanding]]) -> list[Doubt]:
-    """Return each thing that speaks against parts, once."""
-    found: list[Doubt] = []
-    for standings in states.values():
-        for standing in standings:
-            found += [doubt for doubt in standing.doubts if not any(doubt is one for one in found)]
-    return found
-
-
-def _standings(states: Mapping[int, Sequence[PartStanding]], first: int) -> list[PartStanding]:
-    return [standing for shot, standings in states.items() if shot >= first for standing in standings]
 
 
 def _outages(record: PressRecord, beside: Beside, since: datetime | None) -> tuple[Outage, ...]:
     """Return the outages that reach into a period; `since` is its first shot, None for the whole log."""
     found = outages_of(beside.links, record.times, record.shots.tolist(), record.gaps)
     return tuple(one for one in found if since is None or one.end is None or one.end >= since)
-
-
-def _lifted(states: Mapping[int, Sequence[PartStanding]]) -> list[Lifted]:
-    every = (one for standings in states.values() for standing in standings for one in standing.lifted)
-    return list(dict.fromkeys(every))
 
 
 def _fault_kinds(faults: Sequence[Fault], since: datetime) -> tuple[FaultKind, ...]:
@@ -227,11 +209,3 @@ def _bill(
         return None
     dearest = {name: max(cost.get(name, 0.0) for cost in costs) for name in ("part", "late_find")}
     return bill_of(parts, dearest, inserts, changeovers)
-
-
-def _columns(record: PressRecord, where: slice) -> Mapping[str, tuple[float | None, ...]]:
-    found = {}
-    for at, channel in enumerate(record.channels):
-        column = record.values[where, at].tolist()
-        found[channel] = tuple(None if value != value else value for value in column)
-    return found

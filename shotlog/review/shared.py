@@ -5,6 +5,7 @@ held against the parts that were looked at and found sound. Parts in doubt are w
 chance fits: there the counts are given alone.
 """
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -17,7 +18,7 @@ from shotlog.parts.standing import PartStanding
 from shotlog.store.inserts.making import Making
 from shotlog.store.parts.soaks import Soak
 
-__all__ = ["Shared", "shared_by"]
+__all__ = ["Shared", "Shares"]
 
 _SHOWN = 8
 """At most so many are given for each of the two."""
@@ -47,72 +48,75 @@ class Shared:
         return self.p is not None and self.p * self.tried < 0.05
 
 
-def shared_by(
-    standings: Sequence[PartStanding],
-    results: Sequence[Inspection],
-    soaked: Sequence[Soak],
-    made: Mapping[str, Making],
-) -> tuple[Shared, ...]:
-    """Return what bad parts and parts in doubt share more than others, the most telling first.
+class Shares:
+    """What bad parts and parts in doubt share more than others, counted while the parts are taken one by one."""
 
-    Parameters
-    ----------
-    standings, results, soaked
-        How the parts stand, what was found on them, their stays in a bath.
-    made
-        How inserts were made, by serial.
-    """
-    bad = {one.part for one in results if one.bad} | {one.part for one in standings if one.state == "scrapped"}
-    sound = {one.part for one in results} | {one.part for one in standings if one.state == "released"}
-    held = {one.part for one in standings if one.state == "held"}
-    traits = _traits(standings, soaked, made)
-    every = set(traits)
-    return (
-        *_compared("bad", bad & every, (sound - bad) & every, traits, tested=True),
-        *_compared("in doubt", (held - bad) & every, every - held - bad, traits, tested=False),
-    )
+    def __init__(
+        self, results: Sequence[Inspection], soaked: Sequence[Soak], made: Mapping[str, Making], first: int = 0
+    ) -> None:
+        self._first = first
+        self._bad = {one.part for one in results if one.bad}
+        self._looked_at = {one.part for one in results}
+        self._made = made
+        self._baths: dict[Part, list[tuple[str, str]]] = {}
+        for soak in soaked:
+            went_in = f"{soak.bath} at {iso_utc(soak.went_in)}"
+            self._baths.setdefault(soak.part, []).extend([("bath", soak.bath), ("bath, went in", went_in)])
+        self._bad_parts, self._sound, self._held, self._others = _Traits(), _Traits(), _Traits(), _Traits()
 
+    def take(self, standing: PartStanding) -> None:
+        """Take a part; one from before shot `first` is passed over."""
+        if standing.part.shot < self._first:
+            return
+        traits = self._traits(standing)
+        if standing.part in self._bad or standing.state == "scrapped":
+            self._bad_parts.add(traits)
+            return
+        if standing.part in self._looked_at or standing.state == "released":
+            self._sound.add(traits)
+        (self._held if standing.state == "held" else self._others).add(traits)
 
-def _traits(
-    standings: Sequence[PartStanding], soaked: Sequence[Soak], made: Mapping[str, Making]
-) -> dict[Part, set[tuple[str, str]]]:
-    """Return each part's factors with their values; what nobody said is left out."""
-    found: dict[Part, set[tuple[str, str]]] = {}
-    for one in standings:
+    @property
+    def found(self) -> tuple[Shared, ...]:
+        """What is shared, the most telling first."""
+        return (
+            *_compared("bad", self._bad_parts, self._sound, tested=True),
+            *_compared("in doubt", self._held, self._others, tested=False),
+        )
+
+    def _traits(self, one: PartStanding) -> set[tuple[str, str]]:
+        """Return a part's factors with their values; what nobody said is left out."""
         said = [("lot", one.made.lot), ("set-up", one.made.setup), ("cavity", str(one.part.cavity))]
         for half, held in one.made.halves.items():
-            making = made.get(held.serial)
+            making = self._made.get(held.serial)
             said += [(f"print batch, {half}", held.print_batch)]
             said += [(f"insert, {half}", held.serial)] if not held.single_use else []
             said += [(f"plate position, {half}", making.plate_position)] if making is not None else []
-        found[one.part] = {(factor, value) for factor, value in said if value}
-    for soak in soaked:
-        if soak.part in found:
-            found[soak.part].add(("bath", soak.bath))
-            found[soak.part].add(("bath, went in", f"{soak.bath} at {iso_utc(soak.went_in)}"))
-    return found
+        return {(factor, value) for factor, value in [*said, *self._baths.get(one.part, ())] if value}
 
 
-def _compared(
-    named: str,
-    inside: set[Part],
-    outside: set[Part],
-    traits: Mapping[Part, set[tuple[str, str]]],
-    *,
-    tested: bool,
-) -> list[Shared]:
-    if not inside:
-        return []
-    values = sorted({trait for part in inside for trait in traits[part]})
-    splitting = [trait for trait in values if not all(trait in traits[part] for part in inside | outside)]
+class _Traits:
+    """How many parts there are, and how many of them have each trait."""
+
+    def __init__(self) -> None:
+        self.n = 0
+        self.having: Counter[tuple[str, str]] = Counter()
+
+    def add(self, traits: set[tuple[str, str]]) -> None:
+        self.n += 1
+        self.having.update(traits)
+
+
+def _compared(named: str, inside: _Traits, outside: _Traits, *, tested: bool) -> list[Shared]:
+    every = inside.n + outside.n
+    splitting = [one for one in sorted(inside.having) if inside.having[one] + outside.having[one] < every]
     found = []
     for factor, value in splitting:
-        n = sum((factor, value) in traits[part] for part in inside)
-        others = sum((factor, value) in traits[part] for part in outside)
-        if outside and n * len(outside) <= others * len(inside):
+        n, others = inside.having[factor, value], outside.having[factor, value]
+        if outside.n and n * outside.n <= others * inside.n:
             continue
-        p = _chance(n, len(inside), others, len(outside)) if tested and outside else None
-        found.append(Shared(named, factor, value, n, len(inside), others, len(outside), p, len(splitting)))
+        p = _chance(n, inside.n, others, outside.n) if tested and outside.n else None
+        found.append(Shared(named, factor, value, n, inside.n, others, outside.n, p, len(splitting)))
     return sorted(found, key=_rank)[:_SHOWN]
 
 

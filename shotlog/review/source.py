@@ -5,7 +5,7 @@ before it (the stays that reach into it) is looked up.
 """
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from math import inf
@@ -25,9 +25,14 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 
-__all__ = ["EVER", "MountedStretch", "PressRecord", "Said", "read_press", "stretches_of"]
+__all__ = ["EVER", "MountedStretch", "PressRecord", "Said", "read_press", "silent", "stretches_of"]
 
 EVER = 2**62
+_TOLD_EVERY = 1000
+
+
+def silent(_text: str) -> None:
+    """Tell nobody how far something is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +142,7 @@ def read_press(
     *,
     timeline: Timeline | None = None,
     channels: Collection[str] = CHANNELS,
+    tell: Callable[[str], None] = silent,
 ) -> PressRecord:
     """Read what the log knows of shots `first` to `last` of a press.
 
@@ -146,6 +152,8 @@ def read_press(
         The press's timeline, where the caller has it: in a long log it is slow to read.
     channels
         Those to read; of them the record has those with a value in the window.
+    tell
+        Told how far it is: a long log takes a while.
     """
     names = tuple(name for name in CHANNELS if name in channels)
     with log.reading() as connection:
@@ -153,7 +161,7 @@ def read_press(
     present = [n for n in range(len(names)) if np.isfinite(values[:, n]).any()]
     begin, end = (int(shots[0]), int(shots[-1])) if len(shots) else (1, 0)
     within = (log.timeline(press) if timeline is None else timeline).within(first, last)
-    said = Said(state.each_verdict(log, press, first, last))
+    said = Said(_watched(state.each_verdict(log, press, first, last), end, tell))
     return PressRecord(
         press=press,
         shots=shots,
@@ -171,6 +179,13 @@ def read_press(
         gaps=tuple(unseen(log, press, first, last)),
         filled=tuple(filled(log, press, first, last)),
     )
+
+
+def _watched(verdicts: Iterable[Verdict], last: int, tell: Callable[[str], None]) -> Iterator[Verdict]:
+    for n, verdict in enumerate(verdicts):
+        if n % _TOLD_EVERY == 0:
+            tell(f"{verdict.press}: verdicts, shot {verdict.shot} of {last}")
+        yield verdict
 
 
 def stretches_of(stays: Sequence[Stay], first: int, last: int) -> tuple[MountedStretch, ...]:

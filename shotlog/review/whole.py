@@ -1,19 +1,25 @@
 """The review of a shift or trial: everything the report says, as plain data, and as JSON."""
 
 import platform
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from datetime import datetime
 from importlib.metadata import version
 from typing import Any
 
+import numpy as np
+
 from shotlog import __version__
 from shotlog.errors import StoreDamaged
 from shotlog.parts.ending import WORDS
 from shotlog.review.beside import read_beside
-from shotlog.review.ledger import Ledger, histories_of, ledger_of, states_of
+from shotlog.review.history import read_history
+from shotlog.review.ledger import Ledger, ledger_of
+from shotlog.review.period import first_since, made_before, mounted_since, reach_of
 from shotlog.review.press import PressReview, press_review
-from shotlog.review.source import PressRecord
+from shotlog.review.shared import Shares
+from shotlog.review.source import EVER, silent
+from shotlog.review.states import counted_through, read_parts
 from shotlog.settings import Settings
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts.making import makings
@@ -64,30 +70,50 @@ class Review:
     caution: str
 
 
-def review(log: Log, settings: Settings, made_at: datetime, since: datetime | None = None) -> Review:
-    """Review what the log holds since a time, or all of it. The lives are always those of the whole log."""
-    histories = histories_of(log)
-    states = states_of(log, settings)
-    made = makings(log)
-    reviews, silent = [], [press.name for press in settings.presses if press.name not in log.presses()]
-    for history in histories:
-        record = history.record
-        results = inspections(log, record.press)
-        first = _first_since(record, since)
-        beside = read_beside(log, record.press, first, since)
-        one = press_review(history, beside, first, settings.designs, states, made, results, soaks(log, record.press))
+def review(
+    log: Log,
+    settings: Settings,
+    made_at: datetime,
+    since: datetime | None = None,
+    tell: Callable[[str], None] = silent,
+) -> Review:
+    """Review what the log holds since a time, or all of it; `tell` is told how far it is.
+
+    The lives are those of the inserts that made a shot in the period, whole. Of what was before the period only what
+    it is held against is read: these lives, and some shots before it.
+    """
+    made, timelines = makings(log), {press: log.timeline(press) for press in log.presses()}
+    firsts = {press: 0 if since is None else first_since(log, press, since) for press in timelines}
+    newest = {press: (log.last_shot(press) or (0, 0))[0] for press in timelines}
+    serials = None if since is None else mounted_since(timelines, firsts, newest)
+    histories, states, reviews = [], {}, []
+    silent_presses = [press.name for press in settings.presses if press.name not in timelines]
+    for press, timeline in timelines.items():
+        first = firsts[press]
+        reach = reach_of(timeline, first, newest[press])
+        history = read_history(log, press, reach, timeline=timeline, tell=tell)
+        histories.append(history)
+        results, soaked = inspections(log, press, reach), soaks(log, press)
+        begin = min(history.record.shots[history.record.rows(first, EVER)].tolist(), default=EVER)
+        shares = Shares(results, soaked, made, begin)
+        spans = [*made_before(timeline, serials, reach), (reach, counted_through(log, press))]
+        states[press] = read_parts(log, press, settings.designs, spans, shares.take, tell)
+        tell(f"{press}: what happened")
+        beside = read_beside(log, press, first, since)
+        one = press_review(history, beside, first, settings.designs, states[press], shares.found, made, results, soaked)
         if one is None:
-            silent.append(record.press)
+            silent_presses.append(press)
         else:
             reviews.append(one)
+    tell("lives of inserts")
     told = trials(log)
     return Review(
         made_at,
         since,
         tuple(trial for trial in told if any(_in_period(one, trial) for one in reviews)),
         tuple(reviews),
-        tuple(silent),
-        ledger_of(log, settings, histories, states),
+        tuple(silent_presses),
+        ledger_of(log, settings, histories, states, serials=serials),
         _log_state(log, settings),
         {name: plain(design) for name, design in settings.designs.items()},
         WORDS,
@@ -103,13 +129,6 @@ def review(log: Log, settings: Settings, made_at: datetime, since: datetime | No
 
 def _in_period(one: PressReview, trial: TrialShots) -> bool:
     return one.press in trial.shots and trial.shots[one.press][1] >= one.first
-
-
-def _first_since(record: PressRecord, since: datetime | None) -> int:
-    if since is None:
-        return 0
-    later = [shot for shot, time in zip(record.shots.tolist(), record.times, strict=True) if time >= since]
-    return later[0] if later else record.last_shot + 1
 
 
 def _log_state(log: Log, settings: Settings) -> LogState:
@@ -132,6 +151,8 @@ def plain(value: object) -> Any:
         return value.isoformat()
     if isinstance(value, bytes):
         return value.hex()
+    if isinstance(value, np.ndarray):
+        return [None if one != one else one for one in value.tolist()]
     if isinstance(value, float) and not (abs(value) < float("inf")):
         return None
     return value

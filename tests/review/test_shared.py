@@ -1,13 +1,16 @@
 """What bad parts have in common: held against those found sound, and honest where there is nothing to hold against."""
 
+from collections.abc import Mapping, Sequence
+
 import pytest
 
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import MadePart, Part
 from shotlog.parts.standing import Ground, PartStanding
 from shotlog.records import InForce
-from shotlog.review.shared import Shared, shared_by
+from shotlog.review.shared import Shared, Shares
 from shotlog.store.inserts.making import Making
+from shotlog.store.parts.soaks import Soak
 from tests.review.made_up_press import at
 
 MADE = {f"S-{n:02d}": Making(f"S-{n:02d}", plate_position=("a1", "a2", "b1")[n % 3]) for n in range(1, 41)}
@@ -26,6 +29,18 @@ def standing(shot: int, state: str = "made") -> PartStanding:
 def looked_at(shot: int, finding: str = "") -> Inspection:
     blank = {"value": None, "low": None, "high": None, "unit": "", "half": "", "instrument": "", "initials": ""}
     return Inspection(shot, Part("P1", shot), "look", finding=finding, inspected=at(shot), entered=at(shot), **blank)
+
+
+def shared_by(
+    standings: Sequence[PartStanding],
+    results: Sequence[Inspection],
+    soaked: Sequence[Soak],
+    made: Mapping[str, Making],
+) -> tuple[Shared, ...]:
+    shares = Shares(results, soaked, made)
+    for one in standings:
+        shares.take(one)
+    return shares.found
 
 
 def of(found: tuple[Shared, ...], parts: str) -> list[tuple[str, str, int, int]]:

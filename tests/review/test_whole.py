@@ -90,13 +90,17 @@ def test_json_carries_the_same_facts(whole: Review) -> None:
     assert document["log"]["digest"] == whole.log.digest
 
 
-def test_a_period_leaves_out_what_came_before(afternoon: Settings) -> None:
+def test_a_period_leaves_out_what_came_before(afternoon: Settings, whole: Review) -> None:
     with open_log(afternoon.store) as log:
         late = review(log, afternoon, LATER, at(81))
     (press,) = late.presses
     assert (press.first, press.n_seen, press.calls, press.answers) == (81, 40, (), ())
     assert [swap.at_shot for swap in press.swaps] == [81]
-    assert len(late.ledger.entries) == 4, "lives are those of the whole log"
+    told = {one.life.serial: one.life for one in late.ledger.entries}
+    assert press.swaps == tuple(swap for swap in whole.presses[0].swaps if swap.at_shot >= 81)
+    assert press.turns == tuple(turn for turn in whole.presses[0].turns if turn.last >= 81)
+    assert told.keys() == {"A-1", "B-3"}, "lives are those of the inserts that made a shot since"
+    assert all(life in [one.life for one in whole.ledger.entries] for life in told.values()), "each with its whole life"
 
 
 def test_a_period_without_a_shot_is_a_review_of_nothing(afternoon: Settings) -> None:

@@ -1,6 +1,7 @@
 """Reading shots: in order, with what was in force; and in bulk, as columns of numbers."""
 
 from collections.abc import Iterator, Sequence
+from datetime import datetime
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +14,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.weighed import read_weights, with_weight
 
-__all__ = ["channels_present", "columns", "last_shot", "logged_shots"]
+__all__ = ["channels_present", "columns", "first_shot_at", "last_shot", "logged_shots", "shot_from"]
 
 _CHUNK = 2000
 
@@ -88,6 +89,33 @@ def channels_present(connection: Connection, presses: Sequence[str]) -> set[str]
     weighed = {"part_weight"} if weights else set()
     balanced = {"mass_balance"} if any(weight.g_per_mm is not None for weight in weights) else set()
     return {name for name, count in zip(CHANNELS, counts, strict=True) if count} | weighed | balanced
+
+
+def first_shot_at(connection: Connection, press: str, moment: datetime, first: int, last: int) -> int:
+    """Return the first shot of `first` to `last` made at `moment` or later, `last` + 1 where none was.
+
+    Where the clock was set back meanwhile it is one of the shots at which the times pass the moment.
+    """
+    low, high = first, last + 1
+    while low < high:
+        middle = (low + high) // 2
+        found = shot_from(connection, press, middle, high - 1)
+        if found is None or found[1] >= moment:
+            high = middle
+        else:
+            low = found[0] + 1
+    return low
+
+
+def shot_from(connection: Connection, press: str, shot: int, last: int) -> tuple[int, datetime] | None:
+    """Return number and time of the first stored shot from `shot` on, looked for in steps that grow."""
+    width = 1
+    while shot <= last:
+        shots, times, _ = columns(connection, press, (), shot, min(last, shot + width - 1))
+        if len(shots):
+            return int(shots[0]), parse_utc(times[0])
+        shot, width = shot + width, min(width * 4, _CHUNK)
+    return None
 
 
 def columns(

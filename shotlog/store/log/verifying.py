@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from itertools import chain
 from typing import Any
 
-from sqlalchemy import Connection, RowMapping, select
+from sqlalchemy import Connection, RowMapping, func, select
 
 from shotlog.errors import StoreDamaged
 from shotlog.store.log import schema
@@ -36,7 +36,8 @@ def verify_chain(connection: Connection, where: str) -> tuple[int, str]:
             if digest(before, rows) != link["digest"]:
                 raise StoreDamaged(f"log {where}: transaction {link['id']} ({link['rows'][:80]}) was changed later")
             before, n, covered = link["digest"], n + 1, covered + len(rows)
-    stored = sum(len(connection.execute(select(table.c.id)).all()) for table in schema.RECORD_TABLES.values())
+    counts = [select(func.count()).select_from(table) for table in schema.RECORD_TABLES.values()]
+    stored = sum(connection.execute(count).scalar_one() for count in counts)
     if stored != covered:
         raise StoreDamaged(f"log {where}: {stored} rows where the chain covers {covered}")
     return n, before

@@ -1,0 +1,78 @@
+"""How the parts of a press stand, counted: a long log has too many parts to hold each of them at once."""
+
+from collections.abc import Callable, Iterable, Mapping
+
+import numpy as np
+
+from shotlog.parts.doubt import Doubt, Lifted
+from shotlog.parts.standing import PartStanding
+from shotlog.review.costs import PartCounts
+from shotlog.review.source import silent
+from shotlog.settings import DesignSettings
+from shotlog.store.asked import state
+from shotlog.store.log.log import Log
+from shotlog.store.parts.dispositions import part_standings
+
+__all__ = ["PressParts", "counted_through", "read_parts"]
+
+_STATES = ("made", "held", "released", "scrapped")
+_AT_ONCE = 5_000
+"""Shots whose parts are read at once: some ten megabytes."""
+
+
+class PressParts:
+    """The parts of shots `first` to `last` of a press by how they stand, what speaks against them and what did once."""
+
+    def __init__(self, first: int, last: int) -> None:
+        self._first = first
+        self._n = np.zeros((len(_STATES), max(0, last - first + 1)), dtype=np.int32)
+        self._doubts: dict[tuple[object, ...], Doubt] = {}
+        self._lifted: dict[Lifted, None] = {}
+
+    def take(self, standing: PartStanding) -> None:
+        """Take a part."""
+        self._n[_STATES.index(standing.state), standing.part.shot - self._first] += 1
+        for doubt in standing.doubts:
+            self._doubts.setdefault(doubt.about, doubt)
+        self._lifted.update(dict.fromkeys(standing.lifted))
+
+    @property
+    def doubts(self) -> list[Doubt]:
+        """What speaks against parts, each once, in the order of the parts."""
+        return list(self._doubts.values())
+
+    @property
+    def lifted(self) -> list[Lifted]:
+        """What once spoke against parts, each once, in the order of the parts."""
+        return list(self._lifted)
+
+    def count(self, first: int, last: int) -> PartCounts:
+        """Return how the parts of shots `first` to `last` stand; of those taken."""
+        since = max(first - self._first, 0)
+        return PartCounts(*self._n[:, since : max(last - self._first + 1, since)].sum(axis=1).tolist())
+
+
+def counted_through(log: Log, press: str) -> int:
+    """Return the last shot that a press counted as far as the log knows, 0 before the first."""
+    newest, gaps = log.last_shot(press), state.gaps(log, press, limit=1)
+    return max(0 if newest is None else newest[0], *(gap.last for gap in gaps), 0)
+
+
+def read_parts(
+    log: Log,
+    press: str,
+    designs: Mapping[str, DesignSettings],
+    spans: Iterable[tuple[int, int]],
+    each: Callable[[PartStanding], None] = lambda _: None,
+    tell: Callable[[str], None] = silent,
+) -> PressParts:
+    """Read how the parts of spans of shots stand; `each` is given every one, `tell` is told how far it is."""
+    asked = list(spans)
+    found = PressParts(min((one[0] for one in asked), default=0), max((one[1] for one in asked), default=-1))
+    for first, last in asked:
+        for start in range(first, last + 1, _AT_ONCE):
+            tell(f"{press}: parts, shot {start} of {last}")
+            for standing in part_standings(log, press, designs, start, min(start + _AT_ONCE - 1, last)):
+                found.take(standing)
+                each(standing)
+    return found
