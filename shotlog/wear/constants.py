@@ -47,6 +47,7 @@ MOST_SETTLING = _row("MOST_SETTLING", 40, "shots", "judgement: no warm-up is exp
 PAUSE_UNKNOWN_VARIANCE = _row("PAUSE_UNKNOWN_VARIANCE", 1.0, "spreads squared", "judgement: known to within a spread")
 PAUSE_OVER = _row("PAUSE_OVER", 0.02, "share", "judgement: what is left of an after-pause curve when it is over")
 WAIT_INTERVALS = _row("WAIT_INTERVALS", 3.0, "usual intervals", "judgement: longer than the usual one by as many")
+RHYTHM = _row("RHYTHM", (3, 8), "intervals", "judgement: from as many on a rhythm is told, and as many are looked back")
 AT_SPEED_S = _row("AT_SPEED_S", 8.0, "s", "judgement: no press makes printed-insert parts faster; a recording does")
 COOLING_MIN = _row(
     "COOLING_MIN", (4.0, 7.0, 10.0, 14.0, 20.0, 28.0, 40.0, 60.0, 90.0), "min", "structure: grid of time constants"
@@ -97,6 +98,7 @@ MOST_SISTERS = _row("MOST_SISTERS", 8, "lives", "judgement: more would hold on t
 LEAST_SISTER = _row("LEAST_SISTER", 14, "shots", "judgement: a shorter healthy stretch is no sister")
 SISTER_PAUSES = _row("SISTER_PAUSES", 3, "pauses", "judgement: last ones of a life that its sisters learn from")
 SISTER_BEYOND = _row("SISTER_BEYOND", 4, "shots", "judgement: beyond the columns fitted, for a channel to count")
+SISTER_STEP = _row("SISTER_STEP", (5, 3), "shots", "judgement: before and after an accepted step, for it to be told")
 MOVED_SHARE = _row("MOVED_SHARE", 0.3, "share", "judgement: how well an accepted shift of the level is known")
 BETWEEN_SIGMA = _row("BETWEEN_SIGMA", 1.5, "spreads", "judgement: levels of sisters about their mean")
 BETWEEN_WORTH = _row("BETWEEN_WORTH", 3.0, "lives", "judgement: what BETWEEN_SIGMA and WARM_SHARE count for")
@@ -108,6 +110,7 @@ OWN_LEVEL_SIGMA = _row("OWN_LEVEL_SIGMA", 1e3, "spreads", "structure: a first in
 OWN_WARM_SIGMA = _row("OWN_WARM_SIGMA", (8.0, 8.0, 8.0), "spreads", "judgement: its warm-up is nearly free")
 OWN_PAUSE_SIGMA = _row("OWN_PAUSE_SIGMA", (4.0, 5.0), "spreads", "judgement: its after-pause curves")
 OWN_PAUSE_SHARE = _row("OWN_PAUSE_SHARE", 0.8, "share", "judgement: of its warm-up that may come back after a pause")
+OWN_STEP = _row("OWN_STEP", (3, 2), "shots", "judgement: the same on a first insert, between print batches")
 OWN_TREND_FROM = _row("OWN_TREND_FROM", 14, "shots", "judgement: from as many on a trend is not taken for noise")
 LEAST_STEPS = _row("LEAST_STEPS", 0.6, "steps", "judgement: least change that rounding lets one see")
 LEAST_STEPS_COARSE = _row(
@@ -190,6 +193,7 @@ OWN_SCHEDULE = _row(
     "OWN_SCHEDULE", (12, 18, 27, 40, 60, 90), "shots", "judgement: a first insert takes stock of itself"
 )
 OWN_LEAST = _row("OWN_LEAST", (10, 14), "shots", "judgement: that it needs for it, at first and later")
+SHORTENED_LEAST = _row("SHORTENED_LEAST", 20, "shots", "judgement: of a shortened life, to take stock again")
 JOIN_SCHEDULE = _row("JOIN_SCHEDULE", (24, 45, 75), "shots", "judgement: an insert with few sisters adds its noise")
 JOIN_SLACK = _row("JOIN_SLACK", 4, "shots", "judgement: as many may be missing or odd by then")
 ENOUGH_DOF = _row("ENOUGH_DOF", 250.0, "degrees of freedom", "judgement: behind a spread that is known well enough")

@@ -55,7 +55,13 @@ per shot `slope`, (p,).
 
 @compiled
 def log_phi(x: float) -> float:
-    """Return the logarithm of the normal distribution function, to 0.02 for x > -3 (logistic form)."""
+    """Return the logarithm of the normal distribution function, to 0.02 for x > -3.
+
+    References
+    ----------
+    Bowling, Khasawneh, Kaewkuekool & Cho 2009, A logistic approximation to the cumulative normal distribution, J. Ind.
+    Eng. Manag. 2 (from memory).
+    """
     y = -1.5976 * x - 0.07056 * x * x * x
     return float(-(max(y, 0.0) + np.log1p(np.exp(-abs(y)))))
 

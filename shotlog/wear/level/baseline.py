@@ -29,6 +29,7 @@ from shotlog.wear.constants import (
     OWN_LEVEL_SIGMA,
     OWN_PAUSE_SHARE,
     OWN_PAUSE_SIGMA,
+    OWN_STEP,
     OWN_TREND_FROM,
     OWN_WARM_SIGMA,
     WANDER_ELSEWHERE,
@@ -112,7 +113,7 @@ def first_prior(
 
     `steps`: shots from which the level may differ (a new print batch of single-use halves).
     """
-    steps = [at for at in steps if (n < at).sum() >= 3 and (n >= at).sum() >= 2]
+    steps = [at for at in steps if (n < at).sum() >= OWN_STEP[0] and (n >= at).sum() >= OWN_STEP[1]]
     columns = life_columns(n, pauses, steps, trend=len(n) >= OWN_TREND_FROM)
     profiles = noise_profiles(values, columns)
     p = len(channels)

@@ -13,7 +13,7 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear.constants import AT_SPEED_S, PAUSE_TAUS, SETTLED_WITHIN, WAIT_INTERVALS, WARM_TAUS
+from shotlog.wear.constants import AT_SPEED_S, PAUSE_TAUS, RHYTHM, SETTLED_WITHIN, WAIT_INTERVALS, WARM_TAUS
 from shotlog.wear.plain import from_plain
 
 __all__ = [
@@ -75,11 +75,11 @@ class CadenceWatch:
         now, wait = time.timestamp(), None
         if self._last is not None and shot > self._last[0]:
             steps, took = shot - self._last[0], now - self._last[1]
-            usual = sorted(self._usual)[len(self._usual) // 2] if self._usual else None
-            if usual is not None and usual > 0 and len(self._usual) >= 3 and took > usual * (steps + WAIT_INTERVALS):
+            usual = sorted(self._usual)[len(self._usual) // 2] if len(self._usual) >= RHYTHM[0] else 0.0
+            if 0 < usual * (steps + WAIT_INTERVALS) < took:
                 wait = (took - usual * steps) / (usual if usual < AT_SPEED_S else 60.0)
             elif took > 0:
-                self._usual = [*self._usual[-8:], took / steps]
+                self._usual = [*self._usual[-RHYTHM[1] :], took / steps]
         self._last = (shot, now)
         return wait
 

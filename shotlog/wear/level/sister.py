@@ -15,6 +15,7 @@ from shotlog.wear.constants import (
     ROUNDING_SPREAD,
     SISTER_BEYOND,
     SISTER_PAUSES,
+    SISTER_STEP,
 )
 from shotlog.wear.level.pauses import Pause
 from shotlog.wear.level.settling import N_PAUSE, N_WARM, pause_columns, warm_columns
@@ -119,7 +120,10 @@ def sister_of(
     `steps`: shots from which an accepted material change holds; the level kept is the last one, `shift` says how far it
     came.
     """
-    pauses, steps = list(pauses)[-SISTER_PAUSES:], [at for at in steps if (n < at).sum() >= 5 and (n >= at).sum() >= 3]
+    pauses, steps = (
+        list(pauses)[-SISTER_PAUSES:],
+        [at for at in steps if (n < at).sum() >= SISTER_STEP[0] and (n >= at).sum() >= SISTER_STEP[1]],
+    )
     columns = life_columns(n, pauses, steps, trend=False)
     used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + SISTER_BEYOND]
     profiles = noise_profiles(values[:, used], columns) if used else []

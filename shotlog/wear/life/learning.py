@@ -17,6 +17,7 @@ from shotlog.wear.constants import (
     LONG_LIFE,
     OWN_LEAST,
     OWN_SCHEDULE,
+    SHORTENED_LEAST,
     STARTED,
 )
 from shotlog.wear.level.baseline import Prior, first_prior, freed
@@ -102,7 +103,7 @@ def _shorten(life: HalfState, settings: DesignSettings) -> None:
     if prior.n_sisters == 0:
         channels = life.stretch.channels()
         n, values, pauses = life.stretch.table(channels)
-        if channels and len(n) >= 20:
+        if channels and len(n) >= SHORTENED_LEAST:
             made = first_prior(channels, n, values, pauses, life.stretch.steps(), settings.least_change, prior.settled)
             same = made.channels == prior.channels
             wider = replace(made, pause_sd=np.maximum(made.pause_sd, prior.pause_sd)) if same else made
