@@ -15,7 +15,8 @@ from shotlog.charts import Chart, Individuals, MovingRange
 from shotlog.entries import KINDS
 from shotlog.records import Baseline, LoggedShot, Signal, Verdict
 from shotlog.settings import DesignSettings
-from shotlog.wear import Evidence, Monitor
+from shotlog.wear.monitor import Monitor
+from shotlog.wear.verdict.evidence import Evidence
 
 __all__ = ["Evaluator", "Judged"]
 

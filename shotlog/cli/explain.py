@@ -13,7 +13,7 @@ from shotlog.wording.verdicts import question, swap_said, told
 
 if TYPE_CHECKING:
     from shotlog.records import Verdict
-    from shotlog.wear import Evidence
+    from shotlog.wear.verdict.evidence import Evidence
 
 __all__ = ["add"]
 

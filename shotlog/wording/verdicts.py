@@ -2,13 +2,16 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wear.constants import HORIZON
-from shotlog.wear.life.carried import SwapFinding
 from shotlog.wording.numbers import change, label
+
+if TYPE_CHECKING:
+    from shotlog.wear.life.carried import SwapFinding
 
 __all__ = ["MARKS", "WordedVerdict", "question", "swap_said", "told", "worded"]
 
@@ -135,7 +138,7 @@ def question(shot: int) -> str:
     return f"was an insert changed before shot {shot}?"
 
 
-def swap_said(finding: SwapFinding) -> str:
+def swap_said(finding: "SwapFinding") -> str:
     """Return what a swap said of the change before it."""
     if finding.outcome == "confirmed":
         return f"the change on {finding.insert} reset with the swap: it was the insert"

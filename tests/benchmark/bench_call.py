@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from shotlog.wear import Monitor
+from shotlog.wear.monitor import Monitor
 from tests.benchmark.lives import best as best_possible
 from tests.benchmark.lives.charts import CHARTS, bar
 from tests.benchmark.lives.press import Life, Press

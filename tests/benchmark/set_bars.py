@@ -16,8 +16,8 @@ from contextlib import contextmanager
 
 import numpy as np
 
-from shotlog.wear import Monitor
 from shotlog.wear.change import thresholds
+from shotlog.wear.monitor import Monitor
 from tests.benchmark.lives.press import Life, Press
 
 RATES = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0)

@@ -1,6 +1,8 @@
 """Every command is in the help with a text, and in the README."""
 
 import argparse
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -31,3 +33,9 @@ def test_the_contract_of_commands_is_kept() -> None:
         "verify", "chart", "explain",
     }  # fmt: skip
     assert contract <= set(choices())
+
+
+def test_a_command_starts_without_what_only_judging_needs() -> None:
+    """Loading the compiler of the call takes longer than most commands run."""
+    loaded = "import sys, shotlog.cli.main; print([m for m in ('numba', 'pandas', 'scipy') if m in sys.modules])"
+    assert subprocess.run([sys.executable, "-c", loaded], capture_output=True, text=True, check=True).stdout == "[]\n"

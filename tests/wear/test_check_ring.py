@@ -5,7 +5,7 @@ That the leak varies from shot to shot, more and more, and wear does not: common
 
 from made import life, sisters
 
-from shotlog.wear import Monitor
+from shotlog.wear.monitor import Monitor
 
 LIVES = 24
 

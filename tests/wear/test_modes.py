@@ -7,9 +7,9 @@ import pytest
 from shotlog import recording
 from shotlog.records import LoggedShot, Verdict
 from shotlog.settings import DesignSettings
-from shotlog.wear import SIGNATURES, Monitor
 from shotlog.wear.change.hypotheses import hypotheses
-from shotlog.wear.change.signatures import MODES, under
+from shotlog.wear.change.signatures import MODES, SIGNATURES, under
+from shotlog.wear.monitor import Monitor
 from simulators import story
 from simulators.recording import runs, write_recording
 

@@ -13,7 +13,8 @@ from made import ALL, THREE, life, sisters
 from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import Bound, DesignSettings
-from shotlog.wear import CAUSES, GROUPS, Monitor
+from shotlog.wear.change.causes import CAUSES, GROUPS
+from shotlog.wear.monitor import Monitor
 from tests.benchmark.lives.press import Press
 
 FLASH = {"cushion": ("ramp", -0.4), "peak_pressure": ("ramp", -0.08), "part_weight": ("ramp", 0.4)}

@@ -6,7 +6,8 @@ import pytest
 
 from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Verdict
-from shotlog.wear import CAUSES, SwapFinding
+from shotlog.wear.change.causes import CAUSES
+from shotlog.wear.life.carried import SwapFinding
 from shotlog.wording.verdicts import moved, question, swap_said, told, worded
 
 KEEP = Verdict("P25", 53, "B-12", 13, False, "keep")

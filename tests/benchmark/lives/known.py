@@ -15,7 +15,7 @@ import numpy as np
 from wear.made import life
 
 from shotlog.settings import DesignSettings
-from shotlog.wear import Monitor
+from shotlog.wear.monitor import Monitor
 
 REFERENCE = Path(__file__).resolve().parents[2] / "reference" / "detection_limit.csv"
 GOOD, AFTER, SISTERS = 30, 100, 8

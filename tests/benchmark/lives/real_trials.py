@@ -16,7 +16,7 @@ from itertools import pairwise
 from pathlib import Path
 
 from shotlog.records import InForce, LoggedShot, Verdict
-from shotlog.wear import Monitor
+from shotlog.wear.monitor import Monitor
 
 SHARED = Path(os.environ.get("SHOTLOG_SHARED", Path(__file__).parents[4] / "shared"))
 REAL = SHARED / "datasets" / "moulding_trials_7861_shots" / "data.csv"

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
-from shotlog.wear import Monitor
+from shotlog.wear.monitor import Monitor
 from tests.benchmark.lives.real_trials import SHARED, raised
 
 TURNING = SHARED / "datasets" / "turning_wear_13_tools" / "data.csv"
