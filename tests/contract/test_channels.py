@@ -9,7 +9,7 @@ import csv
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -36,6 +36,7 @@ from shotlog.store.asked.state import verdicts
 from shotlog.store.inserts.entries import mount
 from shotlog.store.log.log import Log, open_log
 from shotlog.wear.life.stretch import COVARIATES
+from shotlog.wording.verdicts import told as in_words
 
 START = datetime(2026, 3, 2, 6, 0, tzinfo=UTC)
 N_SHOTS, MOVED_AT, MOVED = 32, 28, 20.0
@@ -122,7 +123,7 @@ def test_it_is_exported_and_replayed_as_it_was_judged(told: Told, channel: Chann
     again = Evaluator(channel.name, told.settings.designs)
     shots = [shot for shot in recording.read(told.exported) if shot.press == channel.name]
     judged = [one for shot in shots for one in again.step(shot) if isinstance(one, Verdict)]
-    assert judged == verdicts(told.log, channel.name)
+    assert [replace(one, sentence=in_words(one)) for one in judged] == verdicts(told.log, channel.name)
 
 
 def test_a_change_in_it_is_called_and_said_with_its_unit_and_decimals(told: Told, channel: Channel) -> None:
