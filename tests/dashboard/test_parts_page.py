@@ -33,6 +33,7 @@ from shotlog.store.parts.dispositions import decisions, held_parts
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.inspections import inspect, inspections
 from shotlog.store.parts.soaks import soaks
+from shotlog.wording.parts import result_text
 
 TOLERANCES = """
   [design.cap-r2.tolerance]
@@ -379,7 +380,7 @@ def test_a_finding_and_nothing_found_at_one_touch(trial: Trial, viewers: Viewers
         page.get_by_role("button", name="Look up").click()
         page.get_by_role("button", name=button, exact=True).click()
         expect(page.locator("#parts-said")).to_contain_text(f"P25/{shot}/1")
-    assert [str(one) for one in inspections(trial.log, "P25")] == ["flash", "looked at, nothing found"]
+    assert [result_text(one) for one in inspections(trial.log, "P25")] == ["flash", "looked at, nothing found"]
 
 
 @pytest.mark.browser
