@@ -18,6 +18,7 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import HandClock
 from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.evaluator import Evaluator
+from shotlog.facts import ChannelChange, Facts, PassedLimit
 from shotlog.recorder import Judge
 from shotlog.records import Shot, Signal, Verdict
 from shotlog.settings import DesignSettings
@@ -312,3 +313,21 @@ def test_a_saved_evaluator_goes_on_as_if_nothing_had_been(log: Log) -> None:
         parts.restore(kept)
         assert parts.step(logged) == expected
         assert json.dumps(parts.save()) == json.dumps(whole.save())
+
+
+def test_facts_come_back_from_the_log_as_they_were(tmp_path: Path) -> None:
+    """Every fact at once, and none at all: a log of before they were kept."""
+    facts = Facts(
+        "called", 4, 5, 3, 6, 7, (ChannelChange("cushion", -0.1 / 3, 0.05),), "cushion", 0.5, "vent clogging", 0.4,
+        2.0, 0.1, 8, False, PassedLimit("cushion", 4.0, True),
+    )  # fmt: skip
+    with open_log(f"sqlite:///{(tmp_path / 'trial.db').as_posix()}", read_only=False) as log:
+        spoken = [
+            Verdict("P25", n, "M-1", n, False, "watch", "as said", facts=one) for n, one in ((1, facts), (2, None))
+        ]
+        with log.transaction() as work:
+            press_id = work.press_id("P25", "2026-01-05T06:00:00.000000Z")
+            number = judgements.open_judging(work, press_id, 1, "by hand", "a test", "2026-01-05T06:00:00.000000Z")
+            judgements.record(work, press_id, number, spoken)
+        assert state.verdicts(log, "P25") == spoken
+        log.verify()

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from made import THREE, life
 
+from shotlog.facts import PassedLimit
 from shotlog.records import InForce
 from shotlog.settings import Bound, DesignSettings
 from shotlog.wear.change.onset import Onset
@@ -26,9 +27,12 @@ def test_median_is_distance_over_slope() -> None:
     assert 12 < left.low < 20 < left.high < 30
 
 
-def test_beyond_the_limit_nothing_is_left() -> None:
+def test_beyond_the_limit_nothing_is_left_and_the_limit_is_named() -> None:
     left = shots_left({"cushion": 3.9}, {"cushion": 0.0}, {"cushion": Limit(4.0, None, False)}, 5.0, 30, None)
     assert (left.low, left.median, left.high) == (0.0, 0.0, 0.0)
+    assert left.passed == PassedLimit("cushion", 4.0, False)
+    above = shots_left({"cushion": 6.1}, {"cushion": 0.0}, {"cushion": Limit(None, 6.0, True)}, 5.0, 30, None)
+    assert above.passed == PassedLimit("cushion", 6.0, True)
 
 
 def test_no_change_and_no_lives_have_no_end_in_sight() -> None:
