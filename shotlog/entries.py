@@ -6,10 +6,13 @@ A kind is known by its name in the table: `shotlog note` takes it, the log, a re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-__all__ = ["ANYONE", "KINDS", "LOT", "PURGE", "SETUP", "Effect", "EntryKind", "Mark", "told"]
+__all__ = ["ANYONE", "KINDS", "LOT", "PURGE", "SETUP", "UNCHANGED", "Effect", "EntryKind", "Mark", "told"]
 
 LOT, SETUP, PURGE = "lot", "setup", "purge"
 """The kinds that what is read of a log names: which lot and set-up a part is of, and when the barrel was emptied."""
+
+UNCHANGED = "unchanged"
+"""The kind that answers whether an insert was changed before its shot: none was, so that it is not asked again."""
 
 ANYONE = "anyone"
 
@@ -120,6 +123,7 @@ KINDS: dict[str, EntryKind] = {
         place=6,
         lined=False,
     ),
+    UNCHANGED: EntryKind("no swap", Mark("\N{MULTIPLICATION X}", "x-open", "X"), seen=True, told="note", lined=False),
 }
 """Every kind by its name. A shot noted as dry is a dry cycle, or a purge that the press counted as a shot."""
 

@@ -17,12 +17,13 @@ from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
 from dashboard.shared.picks import picks
-from dashboard.shared.question import answered_no
 from dashboard.shared.stored import Stored
 from dashboard.shared.views import PressView
-from shotlog.entries import KINDS, EntryKind
+from shotlog.entries import KINDS, UNCHANGED, EntryKind
 from shotlog.errors import ShotlogError, UsageError
 from shotlog.records import HALVES
+from shotlog.wording.verdicts import question as question_said
+from shotlog.wording.verdicts import unchanged
 
 __all__ = ["entry_buttons", "question", "recent_entries", "register", "section"]
 
@@ -62,7 +63,7 @@ def question(shot: int) -> Component:
     """Return the question whether an insert was changed before a shot, with its two answers."""
     return html.Div(
         [
-            html.B(f"Was an insert changed before shot {shot}?"),
+            html.B(question_said(shot).capitalize()),
             _touch("Yes, changed", "changed", str(shot), "primary"),
             _touch("No", "unchanged", str(shot)),
         ],
@@ -120,7 +121,7 @@ def _entered(desk: Desk, press: str, what: str, arg: str, given: Mapping[str, An
     """Make the entry that a touch stands for."""
     makers: dict[str, Callable[[], Stored]] = {
         "say": lambda: _said_at_once(desk, press, arg, given),
-        "unchanged": lambda: desk.note(press, "note", answered_no(int(arg)), int(arg)),
+        "unchanged": lambda: desk.note(press, UNCHANGED, unchanged(int(arg)), int(arg)),
         "undo": lambda: desk.undo(arg),
         "enter": lambda: _from_panel(desk, press, arg, given),
     }

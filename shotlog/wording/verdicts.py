@@ -13,7 +13,7 @@ from shotlog.wording.numbers import change, label
 if TYPE_CHECKING:
     from shotlog.wear.life.carried import SwapFinding
 
-__all__ = ["MARKS", "WordedVerdict", "question", "swap_said", "told", "worded"]
+__all__ = ["MARKS", "WordedVerdict", "question", "swap_said", "told", "unchanged", "worded"]
 
 MARKS = {"keep": "○ keep", "watch": "◐ watch", "swap": "● swap"}
 """Each verdict by shape and word, so that no colour is needed to tell them apart."""
@@ -136,6 +136,11 @@ def _called(facts: Facts) -> list[str]:
 def question(shot: int) -> str:
     """Return what the people at the press are asked about a swap that nobody entered."""
     return f"was an insert changed before shot {shot}?"
+
+
+def unchanged(shot: int) -> str:
+    """Return the answer to that question that ends it."""
+    return f"no insert was changed before shot {shot}"
 
 
 def swap_said(finding: "SwapFinding") -> str:

@@ -8,7 +8,6 @@ from hand_filled import BALANCE, CONFIG, Trial
 from dashboard import Source
 from dashboard.shared.forecast import forecast
 from dashboard.shared.press_reader import PressReader
-from dashboard.shared.question import answered_no
 from dashboard.shared.views import DrawnLevel, Forecast, Mounted, PressView, Strip
 from shotlog.clock import iso_utc
 from shotlog.records import Fault, Gap, Signal, Verdict
@@ -215,9 +214,11 @@ def test_the_question_of_the_monitor_is_understood(trial: Trial, source: Source)
     trial.shots(20, fresh={"cushion": 0.12, "peak_pressure": -14.0})
     asked = view_of(source)
     assert asked.question == unsaid
-    entries.note(trial.log, "P25", "note", answered_no(unsaid), trial.clock.now(), at_shot=unsaid)
+    entries.note(trial.log, "P25", "unchanged", "in any words", trial.clock.now(), at_shot=unsaid - 1)
+    assert view_of(source).question == unsaid
+    entries.note(trial.log, "P25", "unchanged", "in any words", trial.clock.now(), at_shot=unsaid)
     assert view_of(source).question is None
-    (row,) = state.entries(trial.log, "P25")
+    row = state.entries(trial.log, "P25")[-1]
     take_back(trial.log, "events", row.entry_id, trial.clock.now(), "it was")
     trial.judge()
     assert view_of(source).question == unsaid

@@ -141,7 +141,7 @@ def test_no_insert_was_changed_is_one_touch_and_not_asked_again(trial: Trial, vi
     expect(page.get_by_role("group", name="Question")).to_have_count(0)
     expect(other.get_by_role("group", name="Question")).to_have_count(0)
     (row,) = state.entries(trial.log, "P25")
-    assert (row.event.kind, row.event.at_shot) == ("note", 9)
+    assert (row.event.kind, row.event.at_shot) == ("unchanged", 9)
 
 
 def test_an_insert_was_changed_proposes_the_next_serial_from_that_shot(trial: Trial, viewers: Viewers) -> None:

@@ -8,7 +8,7 @@ from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wear.life.carried import SwapFinding
-from shotlog.wording.verdicts import moved, question, swap_said, told, worded
+from shotlog.wording.verdicts import moved, question, swap_said, told, unchanged, worded
 
 KEEP = Verdict("P25", 53, "B-12", 13, False, "keep")
 FELL = (ChannelChange("peak_pressure", -12.14, 3.0), ChannelChange("cushion", -0.04, 0.05))
@@ -97,4 +97,5 @@ def test_a_swap_says_whether_it_was_the_insert() -> None:
         "B-12 reset with the swap: it was the insert"
     )
     assert swap_said(SwapFinding("P25", "B-12", 61, "refuted")).endswith("outlived the swap: it was not the insert")
+    assert unchanged(9) == "no insert was changed before shot 9"
     assert question(9) == "was an insert changed before shot 9?"

@@ -52,12 +52,13 @@ _WIDE = 15
 
 def ahead_words(forecast: Forecast, ink: Ink) -> Figure:
     """Return the label of the bar; it stands above the words beside the strips, where nothing is drawn."""
-    what, when, interval = _told(forecast)
-    if max(len(when), len(interval)) > _WIDE:
-        when, interval = when.removeprefix("about "), interval.replace(" to ", "\N{EN DASH}")
+    lines = _told(forecast)
+    if max(map(len, lines[1:])) > _WIDE:
+        lines = _told(forecast, narrow=True)
+    what, *rest = filter(None, lines)
     return {
         "xref": "paper", "yref": "paper", "x": 1.0, "xanchor": "left", "xshift": 10, "y": 1, "yanchor": "bottom",
-        "text": f"<b>{what}</b><br>{when}<br>{interval}".removesuffix("<br>"), "showarrow": False, "align": "left",
+        "text": "<br>".join((f"<b>{what}</b>", *rest)), "showarrow": False, "align": "left",
         "font": {"size": 14, "color": ink.text},
     }  # fmt: skip
 
@@ -73,10 +74,11 @@ def ahead_in_words(forecast: Forecast) -> str:
     return " ".join(_told(forecast)).strip()
 
 
-def _told(forecast: Forecast) -> tuple[str, str, str]:
-    """Return what is run up to, at which shot, and the interval of that shot."""
+def _told(forecast: Forecast, narrow: bool = False) -> tuple[str, str, str]:
+    """Return what is run up to, at which shot, and the interval of that shot; `narrow`: in few characters."""
     if forecast.last is not None and forecast.last <= forecast.made_at:
         return ("action limit", "reached now", "") if forecast.channel else ("shots left", "none", "")
-    until = f"{forecast.first} on" if forecast.last is None else f"{forecast.first} to {forecast.last}"
+    about, to = ("", "\N{EN DASH}") if narrow else ("about ", " to ")
+    until = f"{forecast.first} on" if forecast.last is None else f"{forecast.first}{to}{forecast.last}"
     what = "action limit" if forecast.channel else "shots left until"
-    return what, f"about shot {forecast.likely}", f"({until})"
+    return what, f"{about}shot {forecast.likely}", f"({until})"
