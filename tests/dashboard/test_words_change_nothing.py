@@ -10,7 +10,7 @@ from hand_filled import Trial
 from worn_trial import worn_trial
 
 from dashboard import Source
-from dashboard.shared import standing as screen
+from dashboard.press import standing as screen
 from dashboard.shared.press_reader import PressReader
 from dashboard.shift.life import accepted_levels
 from shotlog.records import Verdict
