@@ -40,6 +40,7 @@ bench: $(VENV)/.ready-test
 	$(BIN)/python -m tests.benchmark.bench_charts
 	$(BIN)/python -m tests.benchmark.bench_store
 	$(BIN)/python -m tests.benchmark.bench_pages
+	$(BIN)/python -m tests.benchmark.bench_review
 
 bench-call: $(VENV)/.ready-test
 	$(BIN)/python -m tests.benchmark.bench_call $(ARGS)

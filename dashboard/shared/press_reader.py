@@ -1,4 +1,4 @@
-"""What a screen shows of a press, read from the log: the only reader. Gives plain view data, no figures.
+"""How a press stands now, read from the log for every screen that shows it. Gives plain view data, no figures.
 
 A view is read anew only when the log has gained something of that press; otherwise asking every second costs one small
 query, however long the log and however many the presses.
@@ -10,17 +10,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
-from math import inf, isnan
+from math import isnan
 from statistics import median
 
 from dashboard.shared.forecast import forecast
+from dashboard.shared.held_against import drawn_levels, drawn_marks
 from dashboard.shared.question import open_question
 from dashboard.shared.source import Source
-from dashboard.shared.views import DrawnLevel, EntryLine, EventLine, Mark, Mounted, PressView, Strip, Strips
+from dashboard.shared.views import EntryLine, EventLine, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
 from shotlog.entries import told
-from shotlog.records import Baseline, Signal, Stay, Verdict, half_judged
+from shotlog.records import Stay, Verdict, half_judged
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.asked.missed import unseen
@@ -191,9 +192,9 @@ def _strips(
         Strip(
             name,
             row,
-            _levels([level for level in levels if level.channel == name], first, end),
+            drawn_levels([level for level in levels if level.channel == name], first, end),
             design.limits.get(name, Bound()) if design else Bound(),
-            _marks([signal for signal in signals if signal.channel == name], dict(zip(numbers, row, strict=True))),
+            drawn_marks([signal for signal in signals if signal.channel == name], dict(zip(numbers, row, strict=True))),
         )
         for name, row in by_channel.items()
     )
@@ -209,33 +210,6 @@ def _strips(
         forecast=forecast(verdict, judged, numbers, drawn),
     )
     return strips, _usual_cycle_s(cycle_times)
-
-
-def _levels(baselines: list[Baseline], first: int, end: int) -> tuple[DrawnLevel, ...]:
-    """Return the baselines as drawn; each holds from the shots it was taken from until the next one begins."""
-    following = [*(float(level.first - 1) for level in baselines[1:]), inf]
-    drawn = []
-    for level, until in zip(baselines, following, strict=False):
-        last = int(min(until, end))
-        if last >= first:
-            drawn.append(
-                DrawnLevel(max(level.first, first), last, level.centre, level.lower, level.upper, level.n_shots)
-            )
-    return tuple(drawn)
-
-
-def _marks(signals: list[Signal], values: Mapping[int, float | None]) -> tuple[Mark, ...]:
-    """Return one mark a shot: a value outside its limits says more than any other rule on the same shot."""
-    found: dict[int, Mark] = {}
-    for signal in signals:
-        value = values.get(signal.shot)
-        if value is None:
-            continue
-        outside = signal.chart == "individuals" and signal.rule in ("above", "below")
-        if outside or signal.shot not in found:
-            side = signal.rule if outside else "other"
-            found[signal.shot] = Mark(signal.shot, value, side, f"{signal.chart.replace('_', ' ')}, {signal.rule}")
-    return tuple(found.values())
 
 
 def _onset(verdict: Verdict | None, start: int) -> tuple[int, int, int] | None:

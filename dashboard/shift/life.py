@@ -2,15 +2,15 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from math import inf, isnan
 
-from dashboard.shared.views import DrawnLevel, EventLine, Mark, Strip, Strips
+from dashboard.shared.held_against import drawn_levels, drawn_marks
+from dashboard.shared.views import EventLine, Strip, Strips
 from dashboard.shift.query import Query
 from dashboard.shift.scope import Window
 from dashboard.shift.whole import ShiftReader, Timelines
 from shotlog.entries import told
-from shotlog.records import Baseline, Signal, Stay, Verdict
+from shotlog.records import Baseline, Stay
 from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import Episode
 from shotlog.review.history import History, read_history
@@ -21,7 +21,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.wording.parts import why_out
 
-__all__ = ["CalledSpan", "LifeView", "SisterLine", "Sisters", "accepted_levels", "read_life", "read_sisters"]
+__all__ = ["CalledSpan", "LifeView", "SisterLine", "Sisters", "read_life", "read_sisters"]
 
 LONGEST = 600
 """Shots drawn at once: more are no longer told apart on a screen (common practice)."""
@@ -112,7 +112,6 @@ def read_life(reader: ShiftReader, query: Query) -> LifeView | None:
     design = reader.settings.designs.get(stay.mounting.insert.design, DesignSettings())
     record = history.record
     baselines = tuple(state.baselines(log, window.press, stay.first, upto))
-    accepted = accepted_levels(state.verdicts(log, window.press, window.first, upto))
     spans = tuple(
         CalledSpan(one.first, one.last, one.onset, one.onset_low, one.onset_high, one.because)
         for one in suspects_of(history, (), {}, lambda _first, _last: PartCounts())
@@ -130,26 +129,12 @@ def read_life(reader: ShiftReader, query: Query) -> LifeView | None:
         reason="" if stay.end == inf else why_out(stay.reason, stay.replaced_by),
         drawn=(window.first, window.last),
         channels=record.channels,
-        strips=_strips(history, stay, window, query.channels, design.limits, baselines, accepted),
+        strips=_strips(history, stay, window, query.channels, design.limits, baselines, record.accepted),
         spans=spans,
         calls=history.episodes,
         baselines=baselines,
-        accepted=accepted,
+        accepted=record.accepted,
     )
-
-
-def accepted_levels(verdicts: Sequence[Verdict]) -> tuple[tuple[int, int], ...]:
-    """Return (since, told at) of each level taken as normal in place of an earlier one of the same insert.
-
-    A verdict without a change names the shot since when there is none; where that shot moves on, a change has been
-    taken as the new level.
-    """
-    told: list[tuple[str, int, int]] = []
-    for verdict in verdicts:
-        since = None if verdict.facts is None else verdict.facts.quiet_since
-        if since is not None and (not told or told[-1][:2] != (verdict.insert, since)):
-            told.append((verdict.insert, since, verdict.shot))
-    return tuple((now[1], now[2]) for before, now in pairwise(told) if now[0] == before[0] and now[1] > before[1])
 
 
 def _with_shots(log: Log, stays: Sequence[Stay]) -> list[tuple[Stay, int]]:
@@ -177,9 +162,9 @@ def _strips(
     for channel in (name for name in channels if name in record.channels):
         column = record.values[:, record.channels.index(channel)].tolist()
         values = tuple(None if isnan(value) else value for value in column)
-        levels = _levels([one for one in baselines if one.channel == channel], window)
+        levels = drawn_levels([one for one in baselines if one.channel == channel], window.first, window.last)
         signals = [one for one in record.signals if one.channel == channel]
-        marks = _marks(signals, dict(zip(shots, values, strict=True)))
+        marks = drawn_marks(signals, dict(zip(shots, values, strict=True)))
         drawn.append(Strip(channel, values, levels, limits.get(channel, Bound()), marks))
     return Strips(
         insert=stay.mounting.insert.serial,
@@ -208,28 +193,6 @@ def _events(history: History, stay: Stay, accepted: Sequence[tuple[int, int]]) -
         lines.append(EventLine(call.first, call.worst, call.sentence))
     lines += [EventLine(since, "level accepted", f"taken as normal, said at shot {at}") for since, at in accepted]
     return lines
-
-
-def _levels(baselines: Sequence[Baseline], window: Window) -> tuple[DrawnLevel, ...]:
-    """Return the baselines as drawn: each from the shots it was taken from until the next one begins."""
-    ends = [*(one.first - 1 for one in baselines[1:]), window.last]
-    drawn = []
-    for one, end in zip(baselines, ends, strict=False):
-        first, last = max(one.first, window.first), min(end, window.last)
-        if first <= last:
-            drawn.append(DrawnLevel(first, last, one.centre, one.lower, one.upper, one.n_shots))
-    return tuple(drawn)
-
-
-def _marks(signals: Sequence[Signal], values: Mapping[int, float | None]) -> tuple[Mark, ...]:
-    """Return one mark a shot; a value outside its limits is told before any other rule."""
-    found: dict[int, Mark] = {}
-    for signal in sorted(signals, key=lambda one: one.chart != "individuals"):
-        value = values.get(signal.shot)
-        if value is not None and signal.shot not in found:
-            side = signal.rule if signal.chart == "individuals" and signal.rule in ("above", "below") else "other"
-            found[signal.shot] = Mark(signal.shot, value, side, f"{signal.chart.replace('_', ' ')}, {signal.rule}")
-    return tuple(found[shot] for shot in sorted(found))
 
 
 def read_sisters(reader: ShiftReader, query: Query, life: LifeView) -> Sisters:

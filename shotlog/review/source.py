@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
 from shotlog.records import Baseline, Gap, Signal, Stay, Verdict
+from shotlog.review.accepted import AcceptedLevels
 from shotlog.review.episodes import Episode, Episodes
 from shotlog.review.turns import Turn, Turns
 from shotlog.store.asked import state
@@ -45,13 +46,15 @@ class MountedStretch:
 
 
 class Said:
-    """What the verdicts of a press come to, taken one by one in order: episodes, turns, and the shots that settled."""
+    """What the verdicts of a press come to, taken one by one in order."""
 
     def __init__(self, verdicts: Iterable[Verdict] = ()) -> None:
-        self._episodes, self._turns, self._settling = Episodes(), Turns(), set[int]()
+        self._episodes, self._turns, self._accepted = Episodes(), Turns(), AcceptedLevels()
+        self._settling: set[int] = set()
         for verdict in verdicts:
             self._episodes.take(verdict)
             self._turns.take(verdict)
+            self._accepted.take(verdict)
             if verdict.settling:
                 self._settling.add(verdict.shot)
 
@@ -64,6 +67,11 @@ class Said:
     def turns(self) -> tuple[Turn, ...]:
         """The runs of shots of which the same was said."""
         return self._turns.found
+
+    @property
+    def accepted(self) -> tuple[tuple[int, int], ...]:
+        """The levels taken as normal in place of earlier ones: since which shot, and said at which."""
+        return self._accepted.found
 
     @property
     def settling(self) -> frozenset[int]:
@@ -88,6 +96,7 @@ class PressRecord:
     stretches: tuple[MountedStretch, ...]
     episodes: tuple[Episode, ...]
     turns: tuple[Turn, ...]
+    accepted: tuple[tuple[int, int], ...]
     settling: frozenset[int]
     signals: tuple[Signal, ...]
     baselines: tuple[Baseline, ...]
@@ -172,6 +181,7 @@ def read_press(
         stretches=stretches_of(within.stays, begin, end),
         episodes=said.episodes,
         turns=said.turns,
+        accepted=said.accepted,
         settling=said.settling,
         signals=tuple(state.signals(log, press, first, last)),
         baselines=tuple(state.baselines(log, press, first, last)),

@@ -14,7 +14,7 @@ from dashboard import Source, build
 from dashboard.shift import Query, ShiftReader
 from dashboard.shift.figures.lives import life_figure, sisters_figure, sisters_in_words
 from dashboard.shift.figures.timeline import timeline_figure, timeline_in_words
-from dashboard.shift.life import LONGEST, accepted_levels, read_life, read_sisters
+from dashboard.shift.life import LONGEST, read_life, read_sisters
 from dashboard.shift.query import moment_of
 from dashboard.shift.scope import windows_of
 from dashboard.shift.tables import (
@@ -30,6 +30,7 @@ from dashboard.shift.tables import (
 from shotlog.facts import Facts
 from shotlog.records import Shot, Verdict
 from shotlog.review import review
+from shotlog.review.accepted import accepted_levels
 from shotlog.store.inserts import entries
 
 

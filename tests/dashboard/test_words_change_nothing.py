@@ -12,8 +12,8 @@ from worn_trial import worn_trial
 from dashboard import Source
 from dashboard.press import standing as screen
 from dashboard.shared.press_reader import PressReader
-from dashboard.shift.life import accepted_levels
 from shotlog.records import Verdict
+from shotlog.review.accepted import accepted_levels
 from shotlog.store.asked import state
 from shotlog.wording import verdicts as wording
 

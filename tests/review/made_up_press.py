@@ -63,6 +63,7 @@ def record(
         stretches_of(timeline.stays, 1, n_shots),
         said.episodes,
         said.turns,
+        said.accepted,
         said.settling,
         (),
         (),
