@@ -6,14 +6,9 @@ changed. A mistake that no test notices is printed as the line before and after:
 """
 
 import argparse
-import contextlib
-import importlib.util
-import os
 import random
 import shutil
-import signal
 import subprocess
-import sys
 import tempfile
 import threading
 from collections import Counter
@@ -22,10 +17,10 @@ from pathlib import Path
 from queue import SimpleQueue
 
 from tests.mutants.mutation import Mutation, mutated, mutations
-from tests.mutants.reach import COMPILED, Reach
+from tests.mutants.reach import Reach
+from tests.mutants.trial import HUNG, NOTICED, ORDER, UNNOTICED, UNTESTED, tried
 
 ROOT = Path(__file__).parents[2]
-ORDER = NOTICED, HUNG, UNNOTICED, UNTESTED = "noticed", "hung", "not noticed", "no test"
 
 
 def drawn(tree: Path, folders: list[str], n: int, seed: int) -> list[Mutation]:
@@ -69,52 +64,6 @@ def copied(folder: Path) -> Path:
             (folder / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copy2(ROOT / name, folder / name)
     return folder
-
-
-def tried(tree: Path, change: Mutation, tests: list[str]) -> str:
-    """What the tests say of one mistake; the tree is left as it was."""
-    if not tests:
-        return UNTESTED
-    file = tree / change.path
-    source = file.read_bytes()
-    stale = Path(importlib.util.cache_from_source(str(file)))
-    chosen = tree / ".chosen"
-    chosen.write_text("\n".join(tests), encoding="utf-8")
-    environment = {**os.environ, "PYTHONPATH": str(tree), "SHOTLOG_CHOSEN": str(chosen)}
-    if change.path.startswith(COMPILED):  # what was compiled without the mistake must not stand in
-        environment["NUMBA_CACHE_DIR"] = str(tree / ".compiled")
-        shutil.rmtree(tree / ".compiled", ignore_errors=True)
-    options = [
-        "-x",
-        "-q",
-        "-p",
-        "tests.mutants.pytest_chosen",
-        "-p",
-        "no:randomly",
-        "-p",
-        "no:xdist",
-        "-p",
-        "no:cacheprovider",
-    ]
-    files = list(dict.fromkeys(test.split("::")[0] for test in tests))
-    said = tree / ".said"
-    try:
-        file.write_bytes(mutated(source, change) or source)
-        stale.unlink(missing_ok=True)  # a file of the same second and length would pass for the one that was compiled
-        with said.open("wb") as out:
-            command = [sys.executable, "-m", "pytest", *options, *files]
-            running = subprocess.Popen(
-                command, cwd=tree, env=environment, stdout=out, stderr=out, start_new_session=True
-            )
-            running.wait()
-        with contextlib.suppress(ProcessLookupError):  # a browser or a recorder that a broken program left behind
-            os.killpg(running.pid, signal.SIGKILL)
-    finally:
-        file.write_bytes(source)
-        stale.unlink(missing_ok=True)
-    if running.returncode == 0:
-        return UNNOTICED
-    return HUNG if b"Timeout (" in said.read_bytes()[-20_000:] and running.returncode == 1 else NOTICED
 
 
 def room(path: str) -> str:
