@@ -138,7 +138,7 @@ def test_a_change_in_it_is_called_and_said_with_its_unit_and_decimals(told: Told
     assert len(moved[1].partition(".")[2]) == channel.decimals
     assert float(moved[1]) == pytest.approx(MOVED * channel.least_change, rel=0.25)
     (press,) = (one for one in told.review.presses if one.press == channel.name)
-    assert press.values[channel.name] == tuple(shot[channel.name] for shot in values(channel))
+    assert list(press.values[channel.name]) == [shot[channel.name] for shot in values(channel)]
     assert f"up {moved[1]} {channel.unit}" in told.page
 
 
