@@ -15,7 +15,7 @@ from dashboard.shared.source import Source
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.parts.ends import InsertEnd
 from shotlog.review.costs import Bill
-from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
+from shotlog.review.groups import Group, grouped
 from shotlog.review.history import read_history
 from shotlog.review.ledger import LedgerEntry, ledger_of
 from shotlog.review.lives import Life
@@ -148,7 +148,7 @@ def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
     entries = [one for one in ledger.entries if all(first >= since[press] for press, first, _ in one.life.stays)]
     groups, comparisons = ledger.groups, ledger.comparisons
     if len(entries) < len(ledger.entries):
-        groups, comparisons = _grouped(entries, ledger.costs)
+        groups, comparisons = grouped([one.life for one in entries], _names(entries), ledger.costs)
     ends = sorted(insert_ends(log), key=lambda end: end.stays[-1].mounting.time, reverse=True)
     known = {one.life.serial: one for one in entries}
     made = makings(log)
@@ -163,23 +163,13 @@ def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
     )
 
 
-def _grouped(
-    entries: Sequence[LedgerEntry], costs: Mapping[str, Mapping[str, float]]
-) -> tuple[tuple[Group, ...], tuple[Comparison, ...]]:
-    lives = [one.life for one in entries]
-    names = {
+def _names(entries: Sequence[LedgerEntry]) -> dict[str, dict[str, str]]:
+    return {
         "design": {one.life.serial: one.life.design for one in entries},
         "resin family": {one.life.serial: one.resin_family for one in entries},
         "print batch": {one.life.serial: one.life.print_batch for one in entries},
         "moulded material": {one.life.serial: one.material for one in entries},
     }
-    groups = [
-        group
-        for factor in FACTORS
-        for group in group_lives(factor, names[factor], lives, costs if factor == "design" else {})
-    ]
-    compared = [compare_groups(factor, names[factor], lives) for factor in FACTORS]
-    return tuple(groups), tuple(one for one in compared if one is not None)
 
 
 def _censored(group: Group, known: Mapping[str, LedgerEntry]) -> tuple[int, ...]:

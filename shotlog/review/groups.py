@@ -5,6 +5,8 @@ Its distribution and its planned swap.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from multiprocessing import get_context
+from signal import SIG_IGN, SIGINT, signal
 
 from shotlog.errors import NotEnoughShots
 from shotlog.review import replacement, survival
@@ -12,10 +14,13 @@ from shotlog.review.lives import Life
 from shotlog.review.replacement import SwapPlan
 from shotlog.review.survival import Comparison, Curve, WeibullLife
 
-__all__ = ["FACTORS", "Group", "compare_groups", "group_lives"]
+__all__ = ["FACTORS", "Group", "group_lives", "grouped"]
 
 FACTORS = ("design", "resin family", "print batch", "moulded material")
 """What lives are compared by, within a design except for the design itself."""
+
+_MANY = 50
+"""Lives up to which it is not worth a process of its own (own)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +42,36 @@ class Group:
     plan: SwapPlan | None
     blind_plan: SwapPlan | None
     bad_a_failure: float
+
+
+def grouped(
+    lives: Sequence[Life], names: Mapping[str, Mapping[str, str]], costs: Mapping[str, Mapping[str, float]]
+) -> tuple[tuple[Group, ...], tuple[Comparison, ...]]:
+    """Return the groups by every factor, and the factors compared; many lives in a process of its own.
+
+    The survival library and what it needs take more memory than the lives of years.
+
+    Parameters
+    ----------
+    names
+        Each life's group by factor and serial; a life without a name is left out.
+    costs
+        The configured costs by design: a group by another factor mixes designs and so has none.
+    """
+    if len(lives) <= _MANY:
+        return _grouped(lives, names, costs)
+    # Ctrl-C is for who asked: it ends this process as well.
+    with get_context("spawn").Pool(1, signal, (SIGINT, SIG_IGN)) as pool:
+        return pool.apply(_grouped, (lives, names, costs))
+
+
+def _grouped(
+    lives: Sequence[Life], names: Mapping[str, Mapping[str, str]], costs: Mapping[str, Mapping[str, float]]
+) -> tuple[tuple[Group, ...], tuple[Comparison, ...]]:
+    by_factor = ((factor, costs if factor == "design" else {}) for factor in FACTORS)
+    groups = [group for factor, own in by_factor for group in group_lives(factor, names[factor], lives, own)]
+    compared = (compare_groups(factor, names[factor], lives) for factor in FACTORS)
+    return tuple(groups), tuple(one for one in compared if one is not None)
 
 
 def group_lives(

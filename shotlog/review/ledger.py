@@ -5,7 +5,7 @@ from dataclasses import astuple, dataclass
 
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.review.costs import Bill, Hindsight, PartCounts, bill_of, hindsight_of
-from shotlog.review.groups import FACTORS, Group, compare_groups, group_lives
+from shotlog.review.groups import FACTORS, Group, grouped
 from shotlog.review.history import History, read_history
 from shotlog.review.lives import Life, lives_of
 from shotlog.review.source import silent
@@ -73,10 +73,7 @@ def ledger_of(
     told = trials(log)
     materials = {life.serial: _material(life, told) for life in lives}
     names = {factor: {life.serial: _name(factor, life, settings, materials) for life in lives} for factor in FACTORS}
-    groups = [
-        group for factor in FACTORS for group in group_lives(factor, names[factor], lives, _group_costs(factor, costs))
-    ]
-    compared = [compare_groups(factor, names[factor], lives) for factor in FACTORS]
+    groups, comparisons = grouped(lives, names, costs)
     fitted = {
         group.name: (group.weibull.shape.value, group.weibull.scale.value)
         for group in groups
@@ -86,12 +83,7 @@ def ledger_of(
         _entry(life, settings, states, made.get(life.serial), materials[life.serial], fitted.get(life.design))
         for life in lives
     )
-    return Ledger(entries, tuple(groups), tuple(one for one in compared if one is not None), costs)
-
-
-def _group_costs(factor: str, costs: Mapping[str, Mapping[str, float]]) -> Mapping[str, Mapping[str, float]]:
-    """Costs belong to a design; a group by another factor mixes designs and so has none."""
-    return costs if factor == "design" else {}
+    return Ledger(entries, groups, comparisons, costs)
 
 
 def _material(life: Life, told: Sequence[TrialShots]) -> str:
