@@ -11,7 +11,6 @@ Halves and doubles of whole numbers are rounded; a share above one half is doubl
 
 import argparse
 import importlib
-import importlib.util
 import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
@@ -57,25 +56,20 @@ def sample(presses: int) -> list[list[Life]]:
 
 
 def loaded(change: Change | None) -> ModuleType:
-    """Load the package of the call anew, changed, and return it; its compiled loops hold no constant and stay."""
+    """Load the package of the call anew, changed, and return its monitor; compiled loops hold no constant and stay."""
     for name in [name for name in sys.modules if name.startswith(ROOM) and not name.startswith(f"{ROOM}.compiled")]:
         del sys.modules[name]
-    spec = importlib.util.spec_from_file_location(f"{ROOM}.constants", HERE / "constants.py")
-    if spec is None or spec.loader is None:
-        raise FileNotFoundError(HERE / "constants.py")
-    constants = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = constants
-    spec.loader.exec_module(constants)
+    constants = importlib.import_module(f"{ROOM}.constants")
     if change is not None:
         change(constants)
-    return importlib.import_module(ROOM)
+    return importlib.import_module(f"{ROOM}.monitor")
 
 
-def judged(wear: ModuleType, presses: list[list[Life]]) -> tuple[Effect, list[tuple[Any, ...]]]:
+def judged(room: ModuleType, presses: list[list[Life]]) -> tuple[Effect, list[tuple[Any, ...]]]:
     """Judge every life; return what came of it, and each verdict in short."""
     rows, said = [], []
     for lives in presses:
-        monitor = wear.Monitor(lives[0].shots[0].press, {})
+        monitor = room.Monitor(lives[0].shots[0].press, {})
         for life in lives:
             verdicts = [monitor.step(shot) for shot in life.shots]
             said += [(v.verdict, v.cause, v.left_median) for v in verdicts]

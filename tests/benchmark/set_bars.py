@@ -107,7 +107,7 @@ def main() -> None:
     parser.add_argument("--channels", type=int, nargs="*", default=[3, 9])
     parser.add_argument("--healthy", action="store_true", help="no faulty lives among those of a press")
     wanted = parser.parse_args()
-    print(f"_RATES = np.array({list(RATES)})")
+    print(f"BAR_RATES: {RATES}")
     for n_channels in wanted.channels:
         found = peaks(wanted.seed, wanted.presses, n_channels, 0.0 if wanted.healthy else 0.5)
         for name, values in found.items():
@@ -117,7 +117,7 @@ def main() -> None:
             far = sum(one > FAR for one in values)
             print(f"# {n_channels} channels, {name}: {len(values)} healthy lives, {far} above {FAR:g}: look at those")
             print(f"#   as they are: {[round(one, 2) for one in raw]}")
-            print(f"    np.array({[round(one, 2) for one in smooth]}),", flush=True)
+            print(f"    {tuple(round(one, 2) for one in smooth)}", flush=True)
 
 
 if __name__ == "__main__":
