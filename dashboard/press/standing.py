@@ -126,7 +126,7 @@ def _verdict_standing(view: PressView) -> PressStanding:
         headline = "Settling" if verdict.settling else "Learning"
         return PressStanding("settling", headline, lead, detail, _NOT_SHARP_YET)
     likely = f"likely the {verdict.group}" if verdict.group and verdict.verdict != "keep" else ""
-    hold = "" if verdict.verdict == "keep" or verdict.onset_low is None else f"Hold parts from {verdict.onset_low}"
+    hold = "" if view.strips.held_from is None else f"Hold parts from {view.strips.held_from}"
     return PressStanding(
         verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, _check(verdict), likely=likely, hold=hold
     )

@@ -1,4 +1,4 @@
-"""What screens show, as plain data: read by `data`, worded by `standing`, drawn by `figures`."""
+"""What screens show of a press, as plain data: no words of ours but labels, no figures."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -82,7 +82,11 @@ class Strip:
 
 @dataclass(frozen=True, slots=True)
 class Strips:
-    """The strips of an insert. `start` is its first shot; `shots` may begin later where it lived very long."""
+    """The strips of an insert. `start` is its first shot; `shots` may begin later where it lived very long.
+
+    `onset`: early edge, shot and late edge of the change called; `held_from`: the first shot whose parts are held for
+    it, which is earlier where the change was dated earlier and that date still stands.
+    """
 
     insert: str
     start: int
@@ -93,6 +97,7 @@ class Strips:
     onset: tuple[int, int, int] | None
     strips: tuple[Strip, ...]
     forecast: Forecast | None = None
+    held_from: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from dashboard.shared.held_against import drawn_levels, drawn_marks
 from dashboard.shared.views import EventLine, Strip, Strips
 from dashboard.shift.query import Query
 from dashboard.shift.scope import Window
-from dashboard.shift.whole import ShiftReader, Timelines
+from dashboard.shift.whole import ShiftReader, Timelines, doubts_in
 from shotlog.entries import told
 from shotlog.records import Baseline, Stay
 from shotlog.review.costs import PartCounts
@@ -112,9 +112,10 @@ def read_life(reader: ShiftReader, query: Query) -> LifeView | None:
     design = reader.settings.designs.get(stay.mounting.insert.design, DesignSettings())
     record = history.record
     baselines = tuple(state.baselines(log, window.press, stay.first, upto))
+    doubts = doubts_in(log, window, known.presses[window.press])
     spans = tuple(
         CalledSpan(one.first, one.last, one.onset, one.onset_low, one.onset_high, one.because)
-        for one in suspects_of(history, (), {}, lambda _first, _last: PartCounts())
+        for one in suspects_of(history, doubts, {}, lambda _first, _last: PartCounts())
     )
     return LifeView(
         serial=query.life,

@@ -8,6 +8,7 @@ from dashboard.shared.source import Source
 from dashboard.shift.ends import whole_lives
 from dashboard.shift.query import Query
 from dashboard.shift.scope import MOST_SHOTS, Window, matches, windows_of
+from shotlog.parts.doubt import Doubt
 from shotlog.records import Stay
 from shotlog.review.drift import Drift
 from shotlog.review.history import History, read_history
@@ -20,12 +21,13 @@ from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.log.entered import entries_mark
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
+from shotlog.store.parts.doubts import said_of_parts
 from shotlog.wording.parts import why_out
 
-__all__ = ["PressShift", "Shift", "ShiftReader", "StayLine", "Timelines"]
+__all__ = ["PressShift", "Shift", "ShiftReader", "StayLine", "Timelines", "doubts_in"]
 
 _LONG_LOG = 30_000
-"""Shots of a press past which how each part stands is not counted here: the log works that out from its first shot."""
+"""Shots of a press past which how each part stands is not counted here: it takes a third as long again (own)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,10 +164,17 @@ class ShiftReader:
                 if stay.end > stay.first and matches(stay, query, designs)
             )
             counted = newest[window.press] <= _LONG_LOG
-            presses.append(_press_shift(log, query, designs, window, histories[window.press], lines, counted))
+            timeline, history = known.presses[window.press], histories[window.press]
+            presses.append(_press_shift(log, query, designs, window, timeline, history, lines, counted))
         shown = {one.press for one in presses}
         silent = tuple(press for press in known.presses if press not in shown)
         return Shift(query, tuple(presses), silent, any(newest.values()))
+
+
+def doubts_in(log: Log, window: Window, timeline: Timeline) -> list[Doubt]:
+    """Return what the log holds parts of a window for."""
+    doubts, _ = said_of_parts(log, window.press, window.first, window.last, timeline)
+    return [one for one in doubts if one.first <= window.last and window.first <= one.last]
 
 
 def _press_shift(
@@ -173,16 +182,19 @@ def _press_shift(
     query: Query,
     designs: Mapping[str, DesignSettings],
     window: Window,
+    timeline: Timeline,
     history: History,
     lines: tuple[StayLine, ...],
     counted: bool,
 ) -> PressShift:
-    parts = read_parts(log, window.press, designs, [(window.first, window.last)] if counted else [])
+    spans = [(window.first, window.last)] if counted else []
+    parts = read_parts(log, window.press, designs, spans, timeline=timeline)
+    doubts = doubts_in(log, window, timeline)
     known = history.designs(designs)
     costs = {serial: design.cost for serial, design in known.items()}
     suspects = [
-        *suspects_of(history, parts.doubts, costs, parts.count),
-        *found_bad(history, parts.doubts, parts.count),
+        *suspects_of(history, doubts, costs, parts.count),
+        *found_bad(history, doubts, parts.count),
     ]
     wanted = None if not (query.design or query.resin) else {line.serial for line in lines}
     return PressShift(

@@ -11,6 +11,7 @@ from shotlog.review.source import silent
 from shotlog.settings import DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.log.log import Log
+from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.dispositions import part_standings
 
 __all__ = ["PressParts", "counted_through", "read_parts"]
@@ -65,14 +66,18 @@ def read_parts(
     spans: Iterable[tuple[int, int]],
     each: Callable[[PartStanding], None] = lambda _: None,
     tell: Callable[[str], None] = silent,
+    timeline: Timeline | None = None,
 ) -> PressParts:
-    """Read how the parts of spans of shots stand; `each` is given every one, `tell` is told how far it is."""
-    asked = list(spans)
+    """Read how the parts of spans of shots stand; `each` is given every one, `tell` is told how far it is.
+
+    `timeline`: that of the press, where it has been read already; it is read once, however many shots are asked for.
+    """
+    asked, timeline = list(spans), timeline or log.timeline(press)
     found = PressParts(min((one[0] for one in asked), default=0), max((one[1] for one in asked), default=-1))
     for first, last in asked:
         for start in range(first, last + 1, _AT_ONCE):
             tell(f"{press}: parts, shot {start} of {last}")
-            for standing in part_standings(log, press, designs, start, min(start + _AT_ONCE - 1, last)):
+            for standing in part_standings(log, press, designs, start, min(start + _AT_ONCE - 1, last), timeline):
                 found.take(standing)
                 each(standing)
     return found

@@ -97,7 +97,7 @@ def review(
         begin = min(history.record.shots[history.record.rows(first, EVER)].tolist(), default=EVER)
         shares = Shares(results, soaked, made, begin)
         spans = [*made_before(timeline, serials, reach), (reach, counted_through(log, press))]
-        states[press] = read_parts(log, press, settings.designs, spans, shares.take, tell)
+        states[press] = read_parts(log, press, settings.designs, spans, shares.take, tell, timeline)
         tell(f"{press}: what happened")
         beside = read_beside(log, press, first, since)
         one = press_review(history, beside, first, settings.designs, states[press], shares.found, made, results, soaked)

@@ -118,12 +118,12 @@ def test_events_are_labelled_lines() -> None:
 
 def test_onset_and_suspect_shots_are_drawn_and_named() -> None:
     view = a_strips()
-    told = Strips("B-12", 101, view.shots, frozenset(), (), (), (118, 121, 124), view.strips)
+    told = Strips("B-12", 101, view.shots, frozenset(), (), (), (119, 121, 124), view.strips, held_from=118)
     figure = strips_figure(told)
     rects = [s for s in figure["layout"]["shapes"] if s["type"] == "rect"]
     assert [(r["x0"], r["x1"]) for r in rects] == [(117.5, 130.5)]
     assert any(s["type"] == "line" and s["x0"] == 120.5 == s["x1"] for s in figure["layout"]["shapes"])
-    assert any(s["type"] == "line" and (s["x0"], s["x1"]) == (117.5, 124.5) for s in figure["layout"]["shapes"])
+    assert any(s["type"] == "line" and (s["x0"], s["x1"]) == (118.5, 124.5) for s in figure["layout"]["shapes"])
     assert "hold parts from 118" in texts(figure)
 
 

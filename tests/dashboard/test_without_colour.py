@@ -93,7 +93,7 @@ def all_on_a_strip() -> Strips:
     marks = (Mark(30, 5.4, "above", "a"), Mark(31, 4.4, "below", "b"), Mark(32, 4.9, "other", "c"))
     level = DrawnLevel(6, 40, 4.92, 4.5, 5.3, 8)
     cushion = Strip("cushion", tuple(4.9 for _ in shots), (level,), Bound(low=4.2), marks)
-    view = Strips("B-12", 1, shots, frozenset(range(1, 6)), ((12, 14),), (), (24, 26, 28), (cushion,))
+    view = Strips("B-12", 1, shots, frozenset(range(1, 6)), ((12, 14),), (), (24, 26, 28), (cushion,), held_from=24)
     return replace(
         view, events=(EventLine(18, "lot: L2", "lot: L2"),), forecast=Forecast(40, 43, 48, 60, "cushion", "low")
     )

@@ -8,6 +8,7 @@ from asked_for import Tab, words
 from hand_filled import Trial
 
 from dashboard import Source, build
+from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Fault, Gap, Verdict
 
 
@@ -47,15 +48,15 @@ def test_a_call_says_where_why_since_when_and_what_to_hold(trial: Trial, tab: Ta
     trial.shots(30)
     trial.say(
         Verdict(
-            "P25", 30, "B-11", 30, False, "swap",
-            "cushion down 0.30 mm since shot 26 (24 to 28): most likely the insert (0.90), gate erosion",
+            "P25", 30, "B-11", 30, False, "swap", left_median=0.0, left_low=0.0, left_high=0.0,
             cause="gate erosion", group="insert", weight=0.9, onset=26, onset_low=24, onset_high=28, statistic=9.0,
+            facts=Facts("called", changes=(ChannelChange("cushion", -0.3, 0.05),)),
         )
     )  # fmt: skip
     assert said(tab, "standing", "switch") == {
         "standing": [
             "Swap", "likely the insert", "Cushion down 0.30 mm since shot 26 (24 to 28).", "Hold parts from 24",
-            "Most likely the insert (0.90), gate erosion.", "Next: ",
+            "Most likely the insert (0.90), gate erosion; no good shot left.", "Next: ",
             "Measure the gate vestige against an early part. Look before you touch: stop by the press controls, wait "
             "until the mould is fully open and stands still.",
         ],

@@ -14,6 +14,7 @@ from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
 from shotlog.store.log.log import Log
+from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.parts import check_made, made_parts
 
@@ -67,10 +68,18 @@ def decisions(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[D
 
 
 def part_standings(
-    log: Log, press: str, designs: Mapping[str, DesignSettings], first: int = 0, last: int = _EVER
+    log: Log,
+    press: str,
+    designs: Mapping[str, DesignSettings],
+    first: int = 0,
+    last: int = _EVER,
+    timeline: Timeline | None = None,
 ) -> list[PartStanding]:
-    """Return how the parts of shots `first` to `last` stand, in order."""
-    timeline = log.timeline(press)
+    """Return how the parts of shots `first` to `last` stand, in order.
+
+    `timeline`: that of the press, where it has been read already.
+    """
+    timeline = timeline or log.timeline(press)
     made = made_parts(log, press, designs, first, last, timeline)
     return standings(made, *said_of_parts(log, press, first, last, timeline), decisions(log, press, first, last))
 
