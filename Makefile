@@ -43,6 +43,7 @@ bench: $(VENV)/.ready-test
 	$(BIN)/python -m tests.benchmark.bench_review
 
 bench-call: $(VENV)/.ready-test
+	$(BIN)/python -m tests.benchmark.examiner.examine $(EXAMINE)
 	$(BIN)/python -m tests.benchmark.bench_call $(ARGS)
 
 bench-real: $(VENV)/.ready-test
