@@ -5,16 +5,15 @@ Its distribution and its planned swap.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from multiprocessing import get_context
-from signal import SIG_IGN, SIGINT, signal
 
 from shotlog.errors import NotEnoughShots
 from shotlog.review import replacement, survival
+from shotlog.review.apart import apart
 from shotlog.review.lives import Life
 from shotlog.review.replacement import SwapPlan
 from shotlog.review.survival import Comparison, Curve, WeibullLife
 
-__all__ = ["FACTORS", "Group", "group_lives", "grouped"]
+__all__ = ["FACTORS", "Group", "group_lives", "grouped", "grouped_here"]
 
 FACTORS = ("design", "resin family", "print batch", "moulded material")
 """What lives are compared by, within a design except for the design itself."""
@@ -59,15 +58,15 @@ def grouped(
         The configured costs by design: a group by another factor mixes designs and so has none.
     """
     if len(lives) <= _MANY:
-        return _grouped(lives, names, costs)
-    # Ctrl-C is for who asked: it ends this process as well.
-    with get_context("spawn").Pool(1, signal, (SIGINT, SIG_IGN)) as pool:
-        return pool.apply(_grouped, (lives, names, costs))
+        return grouped_here(lives, names, costs)
+    found: tuple[tuple[Group, ...], tuple[Comparison, ...]] = apart(grouped_here, lives, names, costs)
+    return found
 
 
-def _grouped(
+def grouped_here(
     lives: Sequence[Life], names: Mapping[str, Mapping[str, str]], costs: Mapping[str, Mapping[str, float]]
 ) -> tuple[tuple[Group, ...], tuple[Comparison, ...]]:
+    """Do what `grouped` does, in this process."""
     by_factor = ((factor, costs if factor == "design" else {}) for factor in FACTORS)
     groups = [group for factor, own in by_factor for group in group_lives(factor, names[factor], lives, own)]
     compared = (compare_groups(factor, names[factor], lives) for factor in FACTORS)

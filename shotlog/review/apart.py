@@ -1,0 +1,38 @@
+"""A function called in a process of its own, so that the libraries it loads leave with it."""
+
+import os
+import pickle
+import subprocess
+import sys
+from collections.abc import Callable
+from signal import SIG_IGN, SIGINT, signal
+from typing import Any
+
+from shotlog.errors import ShotlogError
+
+__all__ = ["apart", "main"]
+
+
+def apart(function: Callable[..., Any], *given: object) -> Any:
+    """Return what a function of a module returns; it runs in a new interpreter that loads nothing of the caller.
+
+    Raises
+    ------
+    ShotlogError
+        That process died; its last word is on stderr.
+    """
+    paths = {**os.environ, "PYTHONPATH": os.pathsep.join(path for path in sys.path if path)}
+    command = [sys.executable, "-c", "from shotlog.review.apart import main; main()"]
+    done = subprocess.run(
+        command, input=pickle.dumps((function, given)), stdout=subprocess.PIPE, env=paths, check=False
+    )
+    if done.returncode != 0:
+        raise ShotlogError(f"{function.__name__}: its process ended with {done.returncode}")
+    return pickle.loads(done.stdout)
+
+
+def main() -> None:
+    """Be that process: read function and arguments, write what it returned. Ctrl-C is for who asked, who ends it."""
+    signal(SIGINT, SIG_IGN)
+    function, given = pickle.load(sys.stdin.buffer)
+    sys.stdout.buffer.write(pickle.dumps(function(*given)))
