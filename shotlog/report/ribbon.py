@@ -1,5 +1,8 @@
 """The day at one press on one line: who was in the mould, what was said, what happened, over shots."""
 
+from collections.abc import Sequence
+from itertools import groupby
+
 from matplotlib.axes import Axes
 
 from shotlog.entries import KINDS
@@ -9,9 +12,19 @@ from shotlog.report.svg import INK, SOFT, inline, margins, sheet
 from shotlog.review.ledger import Ledger
 from shotlog.review.press import PressReview
 
-__all__ = ["ribbon"]
+__all__ = ["ribbon", "thinned"]
 
-_FILLS = {"keep": ("white", ""), "watch": ("#e9dcc3", "///"), "swap": ("#7b3a22", "")}
+Span = tuple[int, int, str]
+"""First shot, last shot, and the verdict it is drawn as."""
+
+_FILLS = {"settling": ("#eef0f2", "..."), "keep": ("white", ""), "watch": ("#e9dcc3", "///"), "swap": ("#7b3a22", "")}
+"""How each verdict is drawn; where they share a point of the picture, the last of them is seen."""
+
+_COLUMNS = 400
+"""Bars that a row can show: more are narrower than a line, a pixel and a half (own)."""
+
+_NAMED = 60
+"""Notes of a kind that are named beside their marks; the names of more lie over each other (own)."""
 
 
 def ribbon(review: PressReview, ledger: Ledger) -> Html:
@@ -24,13 +37,15 @@ def ribbon(review: PressReview, ledger: Ledger) -> Html:
         for row, half in enumerate(halves):
             _lives(axis, review, ledger, half, row)
         at = len(halves)
-        for turn in review.turns:
-            fill, hatch = _FILLS[turn.verdict]
-            if turn.settling and turn.verdict == "keep":
-                fill, hatch = "#eef0f2", "..."
-            _bar(axis, review, at, turn.first, turn.last, fill, hatch)
-        for one in review.suspects:
-            _bar(axis, review, at + 1, one.first, one.last, "#f3e7d8", "////")
+        said = [
+            (turn.first, turn.last, "settling" if turn.settling and turn.verdict == "keep" else turn.verdict)
+            for turn in review.turns
+        ]
+        for first, last, verdict in thinned(said, review.first, review.last):
+            _bar(axis, review, at, first, last, *_FILLS[verdict])
+        doubted = [(one.first, one.last, "swap") for one in review.suspects]
+        for first, last, _ in thinned(doubted, review.first, review.last):
+            _bar(axis, review, at + 1, first, last, "#f3e7d8", "////")
         _noted(axis, review, at + 2)
         axis.set_yticks(range(len(rows)), rows)
         axis.set_ylim(len(rows) - 0.45, -0.55)
@@ -58,6 +73,29 @@ def _stays(review: PressReview, ledger: Ledger, half: str) -> list[tuple[str, in
     return sorted([*reused, *series], key=lambda one: one[1])
 
 
+def thinned(spans: Sequence[Span], since: int, until: int) -> Sequence[Span]:
+    """Return spans as a row of shots `since` to `until` can show them.
+
+    Of too many it is what each column of the picture holds, alike ones joined.
+    """
+    if len(spans) <= _COLUMNS:
+        return spans
+    ranks, shots = list(_FILLS), (until - since + 1) / _COLUMNS
+    held = [-1] * _COLUMNS
+    for first, last, verdict in spans:
+        begin, end = (int((shot - since) / shots) for shot in (first, last))
+        for column in range(max(begin, 0), min(end, _COLUMNS - 1) + 1):
+            held[column] = max(held[column], ranks.index(verdict))
+    found, column = [], 0
+    for rank, run in groupby(held):
+        n = len(list(run))
+        if rank >= 0:
+            begin, end = (since + round(at * shots) for at in (column, column + n))
+            found.append((begin, end - 1, ranks[rank]))
+        column += n
+    return found
+
+
 def _bar(axis: Axes, review: PressReview, row: int, first: int, last: int, fill: str, hatch: str) -> None:
     left, right = max(first, review.first) - 0.5, min(last, review.last) + 0.5
     edge = INK if not hatch else SOFT
@@ -66,7 +104,13 @@ def _bar(axis: Axes, review: PressReview, row: int, first: int, last: int, fill:
 
 def _lives(axis: Axes, review: PressReview, ledger: Ledger, half: str, row: int) -> None:
     width = review.last - review.first + 1
-    for name, first, last in _stays(review, ledger, half):
+    stays = _stays(review, ledger, half)
+    if len(stays) > _COLUMNS:
+        alike = [(first, last, "keep") for _, first, last in stays]
+        for first, last, _ in thinned(alike, review.first, review.last):
+            _bar(axis, review, row, first, last, "white", "")
+        return
+    for name, first, last in stays:
         _bar(axis, review, row, first, last, "white", "")
         left, right = max(first, review.first), min(last, review.last)
         if right - left > width * 0.012 * len(name):
@@ -82,7 +126,7 @@ def _noted(axis: Axes, review: PressReview, row: int) -> None:
             axis.plot(
                 at, [row] * len(at), shape, markersize=6, markerfacecolor=face, markeredgecolor=INK, clip_on=False
             )
-            for shot in at:
+            for shot in at if len(at) <= _NAMED else ():
                 axis.annotate(kind, (shot, row), xytext=(6, 0), textcoords="offset points", fontsize=7, va="center")
     for gap in review.gaps:
         _bar(axis, review, row, gap.first, gap.last, "#d7dade", "xxx")
