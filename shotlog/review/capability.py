@@ -12,6 +12,7 @@ from math import pi, sqrt
 import numpy as np
 
 from shotlog.errors import NotEnoughShots, UsageError
+from shotlog.review.quantiles import chi_square
 
 __all__ = ["Capability", "Index", "capability", "index_interval"]
 
@@ -107,9 +108,7 @@ def _two_sided(value: float, freedom: float) -> Index:
 
     Normal values).
     """
-    from scipy.stats import chi2
-
-    low, high = (value * sqrt(float(chi2.ppf(p, freedom)) / freedom) for p in (0.025, 0.975))
+    low, high = (value * sqrt(chi_square(p, freedom) / freedom) for p in (0.025, 0.975))
     return Index(value, low, high)
 
 

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.review.episodes import Episode
+from shotlog.review.quantiles import student
 from shotlog.review.source import MountedStretch, PressRecord
 from shotlog.settings import Bound
 
@@ -71,8 +72,6 @@ def fitted_line(shots: NDArray[np.int64], values: F) -> DriftLine | None:
     n = len(values)
     if n < FEWEST:
         return None
-    from scipy.stats import t as student
-
     x = shots - shots.mean()
     sxx = float(x @ x)
     slope = float(x @ values) / sxx
@@ -82,7 +81,7 @@ def fitted_line(shots: NDArray[np.int64], values: F) -> DriftLine | None:
     r = min(max(r + (1.0 + 4.0 * r) / n, 0.0), 0.95)
     effective = max(n * (1.0 - r) / (1.0 + r), 3.0)
     error = sqrt(total / (effective - 2.0) / sxx)
-    reach = float(student.ppf(0.975, effective - 2.0)) * error
+    reach = student(0.975, effective - 2.0) * error
     ends = values.mean() + slope * x[[0, -1]]
     spread = sqrt(total / (n - 2.0))
     return DriftLine(slope, slope - reach, slope + reach, float(ends[0]), float(ends[1]), spread, n, effective)

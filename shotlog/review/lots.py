@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS, LOT, PURGE
+from shotlog.review.quantiles import student
 from shotlog.review.source import PressRecord
 
 __all__ = ["LotChange", "lot_changes"]
@@ -90,8 +91,6 @@ def _best_split(values: NDArray[np.float64], first: int, least: float) -> tuple[
     ----------
     Own: the two-sample t of each split with the spread about it, held to Bonferroni over the splits tried.
     """
-    from scipy.stats import t as student
-
     n = len(values)
     splits = range(first, n - _FEWEST + 1)
     best: tuple[float, int, float] | None = None
@@ -105,5 +104,5 @@ def _best_split(values: NDArray[np.float64], first: int, least: float) -> tuple[
             best = (size, at, moved)
     if best is None or abs(best[2]) < least / 2.0:
         return None, None
-    limit = float(student.ppf(1.0 - _ALPHA / (2.0 * len(splits)), n - 2))
+    limit = student(1.0 - _ALPHA / (2.0 * len(splits)), n - 2)
     return (best[1], best[2]) if best[0] > limit else (None, None)

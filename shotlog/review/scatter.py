@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.errors import NotEnoughShots
+from shotlog.review.quantiles import student
 
 __all__ = ["Apart", "Limits", "Scatter", "odd_ones", "scatter_of"]
 
@@ -87,8 +88,6 @@ def scatter_of(batches: Sequence[F], least: float = 0.0) -> Scatter:
     another batch, own: its distance from the mean of the k batch means has variance s_m^2 (1 + 1/k) + s_w^2 (1 - 1/n),
     s_m the spread of the means and n the harmonic mean of their numbers; degrees of freedom by Satterthwaite 1946.
     """
-    from scipy.stats import t as student
-
     numbers = np.array([len(batch) for batch in batches], dtype=np.float64)
     means = np.array([float(batch.mean()) for batch in batches])
     k, total = len(batches), float(numbers.sum())
@@ -97,7 +96,7 @@ def scatter_of(batches: Sequence[F], least: float = 0.0) -> Scatter:
     if freedom < 1 or squares <= 0.0:
         raise NotEnoughShots(f"the spread between pieces needs pieces of one batch that differ: given {int(total)}")
     within = sqrt(squares / freedom)
-    reach = float(student.ppf(1.0 - ALPHA / 2.0, freedom)) * within
+    reach = student(1.0 - ALPHA / 2.0, freedom) * within
     own = [max(reach * sqrt(1.0 + 1.0 / n), least) for n in numbers]
     same = tuple(Limits(float(mean) - half, float(mean) + half) for mean, half in zip(means, own, strict=True))
     if k < 2:
@@ -110,14 +109,12 @@ def scatter_of(batches: Sequence[F], least: float = 0.0) -> Scatter:
 
 
 def _other(means: F, numbers: F, within: float, freedom: int, least: float) -> Limits:
-    from scipy.stats import t as student
-
     k, harmonic = len(means), len(means) / float((1.0 / numbers).sum())
     of_means = float(means.var(ddof=1)) * (1.0 + 1.0 / k)
     of_pieces = within**2 * (1.0 - 1.0 / harmonic)
     variance = of_means + of_pieces
     about = variance**2 / (of_means**2 / (k - 1) + of_pieces**2 / freedom)
-    half = max(float(student.ppf(1.0 - ALPHA / 2.0, about)) * sqrt(variance), least)
+    half = max(student(1.0 - ALPHA / 2.0, about) * sqrt(variance), least)
     centre = float(means.mean())
     return Limits(centre - half, centre + half)
 
@@ -127,9 +124,7 @@ def _apart(means: F, numbers: F, within: float, freedom: int) -> tuple[Apart, ..
 
     The farthest is set aside while it tells and two stay: one swollen batch would else make every other look off.
     """
-    from scipy.stats import t as student
-
-    factor = float(student.ppf(1.0 - 0.025 / len(means), freedom)) * within
+    factor = student(1.0 - 0.025 / len(means), freedom) * within
     alike = list(range(len(means)))
     while len(alike) > 2:
         against = {at: _against(means, numbers, factor, at, alike) for at in alike}
@@ -158,8 +153,6 @@ def odd_ones(batches: Sequence[F], alpha: float = _ODD_ALPHA) -> list[tuple[int,
     Rosner 1983, Technometrics 25, 165 (many outliers), with residuals about each batch's mean: t of the residual left
     out has a t distribution with one degree of freedom fewer than the layout (own; with one batch it is his test).
     """
-    from scipy.stats import t as student
-
     left = [list(range(len(batch))) for batch in batches]
     tried: list[tuple[int, int]] = []
     told = 0
@@ -170,7 +163,7 @@ def odd_ones(batches: Sequence[F], alpha: float = _ODD_ALPHA) -> list[tuple[int,
         n = sum(map(len, left))
         left[worst[0]].remove(worst[1])
         tried.append(worst)
-        if size > float(student.ppf(1.0 - alpha / (2.0 * n), freedom)):
+        if size > student(1.0 - alpha / (2.0 * n), freedom):
             told = len(tried)
     return tried[:told]
 
