@@ -127,7 +127,7 @@ class BestDetector:
             prior = np.log(family.share / len(self._onsets))
             self._constants.append(prior - 0.5 * (about + np.linalg.slogdet(total)[1]))
 
-    def watch(self, values: NDArray[np.float64], n_healthy: int = 4) -> BestLife:
+    def watch(self, values: NDArray[np.float64], n_healthy: int = 6) -> BestLife:
         """Look at one life, shape (n_shots, n_channels), and at some simulated healthy ones."""
         each = self._log_ratios(values)
         by_family = np.logaddexp.reduce(each, axis=2)

@@ -24,12 +24,13 @@ _STOOD_S = 720.0
 class Life:
     """One insert's life: `first` shot in the press's own numbers, `values` as shown, shape (n_shots, n_channels).
 
-    `examined`: verdicts on it are scored.
+    `means`: the same without noise and rounding. `examined`: verdicts on it are scored.
     """
 
     serial: str
     first: int
     values: NDArray[np.float64]
+    means: NDArray[np.float64]
     changes: tuple[Change, ...] = ()
     examined: bool = True
 
@@ -65,26 +66,35 @@ class History:
         events: Mapping[int, tuple[str, str]] | None = None,
         cycle_s: NDArray[np.float64] | None = None,
         frozen: Mapping[str, int] | None = None,
+        half: str = "moving",
+        beside: Sequence[Mapping[str, InForce]] | None = None,
+        until: tuple[str, float] | None = None,
     ) -> Life:
-        """Run one insert in the moving half.
+        """Run one insert in the moving half, or in `half`.
 
         `added`: on top of the changes, as they. `events`: by shot of the life, from 0. `cycle_s`: mean cycle by shot.
-        `frozen`: a channel and the shot from which it repeats its last value.
+        `frozen`: a channel and the shot from which it repeats its last value. `beside`: what else is in the mould, by
+        shot. `until`: a channel and the level below which the insert is taken out, one shot later.
         """
-        values = self.press.life(n_shots, self.rng)
+        means = self.press.insert(n_shots, self.rng)
         for change in changes:
-            values = values + change.added
+            means = means + change.added
         if added is not None:
-            values = values + added
-        values = self.press.rounded(values)
+            means = means + added
+        noise = self.press.noise(n_shots, self.rng)
+        if until is not None:
+            channel, low = until
+            below = np.flatnonzero(means[:, self.press.channels.index(channel)] < low)
+            n_shots = min(n_shots, int(below[0]) + 2) if below.size else n_shots
+        values = self.press.rounded(means + noise)[:n_shots]
         for channel, since in (frozen or {}).items():
             values[since:, self.press.channels.index(channel)] = values[since - 1, self.press.channels.index(channel)]
-        serial = f"M{len(self.lives) + 1:03d}"
-        life = Life(serial, self._next(), values, tuple(changes), examined)
+        serial = f"{half[0].upper()}{len(self.lives) + 1:03d}"
+        life = Life(serial, self._next(), values, means[:n_shots], tuple(changes), examined)
         self.time += timedelta(seconds=_STOOD_S)
-        halves = {"moving": InForce(serial, DESIGN)}
         for age in range(n_shots):
             noted = (events or {}).get(age)
+            halves = {half: InForce(serial, DESIGN), **(beside[age] if beside else {})}
             self.shot(values[age], halves, (noted,) if noted else (), None if cycle_s is None else float(cycle_s[age]))
         self.lives.append(life)
         return life

@@ -71,15 +71,21 @@ class Press:
         """Return what an average insert reads without noise, shape (n_shots, n_channels)."""
         return self.level + self.warm_up.curve(n_shots)[:, None] * self.cold
 
-    def life(self, n_shots: int, rng: np.random.Generator) -> NDArray[np.float64]:
-        """Return the shots of one healthy insert before rounding, shape (n_shots, n_channels)."""
+    def insert(self, n_shots: int, rng: np.random.Generator) -> NDArray[np.float64]:
+        """Return what one insert drawn from its sisters reads without noise, shape (n_shots, n_channels)."""
         own = rng.standard_normal(len(self.sisters)) @ self.sisters
         amplitude = 1.0 + self.cold_spread * rng.standard_normal()
         curve = self.warm_up.curve(n_shots, float(np.exp(_SLOWER * rng.standard_normal())))
-        out = self.level + own + amplitude * curve[:, None] * self.cold
-        for source in self.sources:
-            out = out + series(source, n_shots, rng)[:, None] * source.load
-        return np.asarray(out)
+        return np.asarray(self.level + own + amplitude * curve[:, None] * self.cold)
+
+    def noise(self, n_shots: int, rng: np.random.Generator) -> NDArray[np.float64]:
+        """Return noise and wander, shape (n_shots, n_channels)."""
+        drawn = [series(source, n_shots, rng)[:, None] * source.load for source in self.sources]
+        return np.asarray(np.sum(drawn, axis=0))
+
+    def life(self, n_shots: int, rng: np.random.Generator) -> NDArray[np.float64]:
+        """Return the shots of one healthy insert before rounding, shape (n_shots, n_channels)."""
+        return self.insert(n_shots, rng) + self.noise(n_shots, rng)
 
     def rounded(self, values: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return values as the press shows them."""
