@@ -18,7 +18,6 @@ from shotlog.facts import Facts
 
 __all__ = [
     "HALVES",
-    "NO_VALUES",
     "VERDICTS",
     "Baseline",
     "Event",
@@ -44,9 +43,6 @@ HALVES = ("fixed", "moving", "core")
 """The places of a mould that take an insert."""
 
 VERDICTS = ("keep", "watch", "swap")
-
-NO_VALUES: Mapping[str, float] = MappingProxyType({})
-
 
 _LAST_SHOT = 2**63 - 1
 """The highest number a database column holds."""

@@ -1,11 +1,10 @@
 """Levels accepted: where a changed level was taken as the normal one of the same insert from then on."""
 
-from collections.abc import Iterable
 from itertools import pairwise
 
 from shotlog.records import Verdict
 
-__all__ = ["AcceptedLevels", "accepted_levels"]
+__all__ = ["AcceptedLevels"]
 
 
 class AcceptedLevels:
@@ -29,11 +28,3 @@ class AcceptedLevels:
         """The shot from where on each level was taken as normal, and the shot that was first said at."""
         pairs = pairwise(self._quiet)
         return tuple((now[1], now[2]) for before, now in pairs if now[0] == before[0] and now[1] > before[1])
-
-
-def accepted_levels(verdicts: Iterable[Verdict]) -> tuple[tuple[int, int], ...]:
-    """Return (since, told at) of each level taken as normal in place of an earlier one of the same insert."""
-    levels = AcceptedLevels()
-    for verdict in verdicts:
-        levels.take(verdict)
-    return levels.found

@@ -30,7 +30,7 @@ from dashboard.shift.tables import (
 from shotlog.facts import Facts
 from shotlog.records import Shot, Verdict
 from shotlog.review import review
-from shotlog.review.accepted import accepted_levels
+from shotlog.review.source import Said
 from shotlog.store.inserts import entries
 
 
@@ -169,8 +169,8 @@ def test_a_level_taken_as_normal_is_told() -> None:
 
     called = Verdict("P25", 40, "B-1", 40, False, "watch", onset=31, facts=Facts("called"))
     verdicts = [said(20, 12), said(21, 12), called, said(50, 29), said(51, 29), said(70, 66, "B-2")]
-    assert accepted_levels(verdicts) == ((29, 50),)
-    assert accepted_levels([said(20, 12), called, said(50, 12)]) == ()
+    assert Said(verdicts).accepted == ((29, 50),)
+    assert Said([said(20, 12), called, said(50, 12)]).accepted == ()
 
 
 def test_a_life_is_shown_with_its_shots_levels_and_doubts(reader: ShiftReader) -> None:

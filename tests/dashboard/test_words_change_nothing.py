@@ -13,7 +13,7 @@ from dashboard import Source
 from dashboard.press import standing as screen
 from dashboard.shared.press_reader import PressReader
 from shotlog.records import Verdict
-from shotlog.review.accepted import accepted_levels
+from shotlog.review.source import Said
 from shotlog.store.asked import state
 from shotlog.wording import verdicts as wording
 
@@ -41,7 +41,7 @@ def what_follows(trial: Trial) -> list[Any]:
             said = screen.standing(view, trial.clock.now(), trial.clock.now())
             shown = (said.sign, said.headline, said.likely, said.hold, said.check, said.question, said.current)
             verdicts = state.verdicts(trial.log, press, 1, 10_000)
-            found += [shown, view.question, view.strips, accepted_levels(verdicts)]
+            found += [shown, view.question, view.strips, Said(verdicts).accepted]
             found += [replace(one, sentence="") for one in verdicts]
         return found
     finally:

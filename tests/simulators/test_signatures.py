@@ -49,9 +49,6 @@ def _rows():
     return list(csv.DictReader(lines))
 
 
-TOLD = {"dn": (-1e9, -0.8), "up": (0.8, 1e9), "dn small": (-3, -0.25), "up small": (0.25, 3.5), "0": (-0.6, 0.6)}
-"""What the words of the table mean for the mean effect late in the life, in sigma."""
-
 ROWS = {row["id"]: row for row in _rows()}
 
 

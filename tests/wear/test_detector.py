@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from shotlog.wear.change.detector import Filter, shape_values
+from shotlog.wear.change.detector import SHAPE_TABLE, Filter
 from shotlog.wear.constants import READING, SLOW_PHI
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause, cooled_share, melt_share
@@ -64,7 +64,7 @@ def test_likelihood_ratio_of_a_fault_equals_the_dense_one(shape: int) -> None:
         slot = int(np.flatnonzero(onsets == onset)[0]) if onset in onsets else None
         if slot is None:
             continue
-        fault = np.where(shots >= onset, shape_values(np.maximum(shots - onset + 1, 0).astype(int))[shape], 0.0)
+        fault = np.where(shots >= onset, SHAPE_TABLE[shape, np.maximum(shots - onset + 1, 0).astype(int)], 0.0)
         assert score[0, shape, slot] == pytest.approx(fault @ inverse @ (z - mean), rel=1e-6)
         assert info[0, shape, slot] == pytest.approx(fault @ inverse @ fault, rel=1e-6)
 

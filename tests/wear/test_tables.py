@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from shotlog.channels import CHANNELS
-from shotlog.wear.change.causes import BATCH, CAUSES, GROUPS, SENSOR, UNKNOWN, UNKNOWN_UPSTREAM, group_of, group_weights
+from shotlog.wear.change.causes import BATCH, CAUSES, GROUPS, SENSOR, UNKNOWN, UNKNOWN_UPSTREAM, group_weights
 from shotlog.wear.change.hypotheses import hypotheses
 from shotlog.wear.change.signatures import SHAPES, SIGNATURES
 
@@ -48,5 +48,3 @@ def test_rows_carry_the_prior_of_every_cause_that_can_show() -> None:
 def test_group_weights_add_up() -> None:
     weights = {"gate erosion": 0.5, "lot change": 0.3, BATCH: 0.1, "short dosing": 0.1}
     assert group_weights(weights) == pytest.approx({"insert": 0.6, "material": 0.3, "press": 0.1, "measurement": 0.0})
-    assert group_of("lot change") == "material"
-    assert group_of("") == ""

@@ -24,7 +24,6 @@ __all__ = [
     "UNKNOWN",
     "UNKNOWN_UPSTREAM",
     "Cause",
-    "group_of",
     "group_weights",
     "moves",
 ]
@@ -195,11 +194,6 @@ EVENT_FACTORS: dict[str, NDArray[np.float64]] = {
 def moves(kind: str) -> str:
     """Return the group whose level an event may move at once; empty for one that moves none."""
     return "insert" if kind == NEXT_BATCH else KINDS[kind].effect.moves
-
-
-def group_of(cause: str) -> str:
-    """Return the group of a cause; empty for none."""
-    return CAUSES[cause].group if cause in CAUSES else ""
 
 
 def group_weights(weights: Mapping[str, float]) -> dict[str, float]:

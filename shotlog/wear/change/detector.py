@@ -56,11 +56,9 @@ __all__ = [
     "SHAPE_COUNT",
     "SHAPE_TABLE",
     "Filter",
-    "shape_values",
 ]
 
 F = NDArray[np.float64]
-Index = NDArray[np.int64]
 
 SHAPE_COUNT = 4
 GRADUAL = 2
@@ -86,20 +84,15 @@ def _spread_table(longest: int) -> F:
 
 
 SHAPE_TABLE = _shape_table(LONGEST)
-"""Every shape over the k-th affected shot."""
+"""Every shape (step, smear, ramp, accelerating) over the k-th affected shot, shape (4, shots).
+
+A step or smear reaches 1; a ramp or an accelerating course starts with a slope of 1 per shot.
+"""
 
 _SPREAD_TABLE = _spread_table(LONGEST)
 _WARM_TABLE = warm_columns(np.arange(1.0, LONGEST + 1))
 _PAUSE_TABLE = pause_columns(np.arange(LONGEST + 1.0))
 _LOOKS: Looks = (SHAPE_TABLE, _SPREAD_TABLE, RAMP_SIZE, RAMP_WIDTH, SPREAD_CLIP)
-
-
-def shape_values(k: Index) -> F:
-    """Return the value of each shape (step, smear, ramp, accelerating) at the k-th affected shot; shape (4, len(k)).
-
-    A step or smear reaches 1; a ramp or an accelerating course starts with a slope of 1 per shot.
-    """
-    return np.asarray(SHAPE_TABLE[:, np.minimum(k, LONGEST)])
 
 
 class Filter:

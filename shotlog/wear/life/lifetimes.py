@@ -39,10 +39,6 @@ class Weibull:
         """Return the share of inserts that live beyond `n` shots."""
         return exp(-((max(n, 0.0) / self.scale) ** self.shape))
 
-    def log_survival(self, n: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Return the logarithm of the share that lives beyond each of `n` shots."""
-        return np.asarray(-((n / self.scale) ** self.shape))
-
     def quantile(self, share: float) -> float:
         """Return the life that a `share` of inserts does not reach, in shots."""
         return float(self.scale * (-log(1.0 - share)) ** (1.0 / self.shape))

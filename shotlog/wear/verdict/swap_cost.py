@@ -15,9 +15,7 @@ from shotlog.wear.life.fitted import FittedChange
 from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.verdict.shots_left import ShotsLeft
 
-__all__ = ["COSTS", "SwapCosts", "call_rate", "swap_costs", "weigh_swap"]
-
-COSTS = ("part", "insert", "changeover", "late_find")
+__all__ = ["SwapCosts", "call_rate", "swap_costs", "weigh_swap"]
 
 
 @dataclass(frozen=True, slots=True)

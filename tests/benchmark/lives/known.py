@@ -39,11 +39,6 @@ class Quiet:
         """Mean run length: judged shots a call (geometric run lengths, lives cut off)."""
         return self.shots / max(self.calls, 1)
 
-    @property
-    def least_run_length(self) -> float:
-        """Run length that the calls seen still allow, two standard errors below."""
-        return self.shots / (self.calls + 2 * sqrt(self.calls) + 2)
-
 
 @dataclass(frozen=True)
 class Delays:
