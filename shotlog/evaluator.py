@@ -13,14 +13,12 @@ from typing import Any
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.charts import Chart, Individuals, MovingRange
 from shotlog.entries import KINDS
-from shotlog.records import Baseline, LoggedShot, Signal, Verdict
+from shotlog.records import Baseline, Judged, LoggedShot, Signal
 from shotlog.settings import DesignSettings
 from shotlog.wear.monitor import Monitor
 from shotlog.wear.verdict.evidence import Evidence
 
-__all__ = ["Evaluator", "Judged"]
-
-Judged = Baseline | Signal | Verdict
+__all__ = ["Evaluator"]
 
 
 def _individuals(baseline: int, least: float) -> Chart:

@@ -17,6 +17,7 @@ from shotlog.errors import UsageError
 from shotlog.facts import Facts
 
 __all__ = [
+    "EVER",
     "HALVES",
     "VERDICTS",
     "Baseline",
@@ -25,6 +26,7 @@ __all__ = [
     "Gap",
     "InForce",
     "Insert",
+    "Judged",
     "Link",
     "LoggedShot",
     "Mounting",
@@ -43,6 +45,9 @@ HALVES = ("fixed", "moving", "core")
 """The places of a mould that take an insert."""
 
 VERDICTS = ("keep", "watch", "swap")
+
+EVER = 2**62
+"""A shot past every other: where a window has no end. An SQL integer holds it, and its negative."""
 
 _LAST_SHOT = 2**63 - 1
 """The highest number a database column holds."""
@@ -414,3 +419,7 @@ class Verdict:
 
     def __post_init__(self) -> None:
         _one_of("verdict", self.verdict, VERDICTS)
+
+
+Judged = Baseline | Signal | Verdict
+"""What may be said of a shot."""

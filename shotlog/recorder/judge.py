@@ -13,9 +13,9 @@ from itertools import islice
 from sqlalchemy import Connection
 
 from shotlog.clock import Clock, iso_utc
-from shotlog.evaluator import Evaluator, Judged
+from shotlog.evaluator import Evaluator
 from shotlog.recorder.basis import basis
-from shotlog.records import LoggedShot, Verdict
+from shotlog.records import Judged, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.store.log import judgements
 from shotlog.store.log.entered import entries_mark, read_timeline

@@ -10,11 +10,10 @@ from types import MappingProxyType
 from shotlog.clock import Clock
 from shotlog.collectors.base import Options, Resume
 from shotlog.errors import StoreDamaged, StoreError, StoreUnreachable
-from shotlog.evaluator import Judged
 from shotlog.recorder.judge import YIELD_S, Judge
 from shotlog.recorder.outbox import Outbox
 from shotlog.recorder.press_loop import Batch, PressLoop
-from shotlog.records import Fault, Gap, Link, Shot, Weighing
+from shotlog.records import Fault, Gap, Judged, Link, Shot, Weighing
 from shotlog.settings import Settings
 from shotlog.store.asked.presence import came_as, touch
 from shotlog.store.log.journal import Journal, journal_path

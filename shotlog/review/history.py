@@ -4,9 +4,10 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
 from shotlog.channels import CHANNELS
+from shotlog.records import EVER
 from shotlog.review.drift import Drift, drifts_of
 from shotlog.review.episodes import Episode
-from shotlog.review.source import EVER, PressRecord, read_press, silent
+from shotlog.review.source import PressRecord, read_press, silent
 from shotlog.review.swaps import Swap, swaps_of
 from shotlog.settings import DesignSettings
 from shotlog.store.log.log import Log

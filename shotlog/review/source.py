@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
-from shotlog.records import Baseline, Gap, Signal, Stay, Verdict
+from shotlog.records import EVER, Baseline, Gap, Signal, Stay, Verdict
 from shotlog.review.accepted import AcceptedLevels
 from shotlog.review.episodes import Episode, Episodes
 from shotlog.review.turns import Turn, Turns
@@ -26,9 +26,8 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 
-__all__ = ["EVER", "MountedStretch", "PressRecord", "Said", "read_press", "silent", "stretches_of"]
+__all__ = ["MountedStretch", "PressRecord", "Said", "read_press", "silent", "stretches_of"]
 
-EVER = 2**62
 _TOLD_EVERY = 1000
 
 

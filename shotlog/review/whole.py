@@ -12,13 +12,14 @@ import numpy as np
 from shotlog import __version__
 from shotlog.errors import StoreDamaged
 from shotlog.parts.ending import WORDS
+from shotlog.records import EVER
 from shotlog.review.beside import read_beside
 from shotlog.review.history import read_history
 from shotlog.review.ledger import Ledger, ledger_of
 from shotlog.review.period import first_since, made_before, mounted_since, reach_of
 from shotlog.review.press import PressReview, press_review
 from shotlog.review.shared import Shares
-from shotlog.review.source import EVER, silent
+from shotlog.review.source import silent
 from shotlog.review.states import counted_through, read_parts
 from shotlog.settings import Settings
 from shotlog.store.asked.trials import TrialShots, trials

@@ -10,7 +10,7 @@ from hand_filled import Trial
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import iso_utc
 from shotlog.facts import ChannelChange, Facts
-from shotlog.records import Baseline, Gap, Shot, Signal, Verdict
+from shotlog.records import Baseline, Gap, Judged, Shot, Signal, Verdict
 from shotlog.store.log import judgements
 
 LEVELS = {"cushion": 4.94, "peak_pressure": 542.0, "fill_time": 0.72}
@@ -62,7 +62,7 @@ def _judge(made: Trial) -> None:
         press_id = work.press_id("P25", time)
         number = judgements.open_judging(work, press_id, 1, "by hand", "a test", time)
         for serial, first, last in (("B-11", 1, 30), ("B-12", 31, 70), ("B-13", 74, 87)):
-            judged: list[judgements.Judged] = [_verdict(serial, first, shot) for shot in range(first, last + 1)]
+            judged: list[Judged] = [_verdict(serial, first, shot) for shot in range(first, last + 1)]
             for channel in ALWAYS_CHARTED:
                 level = LEVELS[channel]
                 frozen = (first + 4, first + 11, 8, level, 0.01 * level, 0.97 * level, 1.03 * level)

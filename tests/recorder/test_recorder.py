@@ -12,9 +12,9 @@ import pytest
 from shotlog.clock import Clock, HandClock, SystemClock
 from shotlog.collectors.base import Collector, Reading, Resume
 from shotlog.errors import StoreDamaged, StoreUnreachable
-from shotlog.evaluator import Evaluator, Judged
+from shotlog.evaluator import Evaluator
 from shotlog.recorder import Recorder
-from shotlog.records import Fault, Gap, LoggedShot, Shot
+from shotlog.records import Fault, Gap, Judged, LoggedShot, Shot
 from shotlog.settings import Settings, load
 from shotlog.store.asked import state
 from shotlog.store.log.journal import Journal, journal_path

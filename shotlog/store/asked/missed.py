@@ -9,19 +9,18 @@ from dataclasses import replace
 
 from sqlalchemy import or_, select
 
-from shotlog.records import Gap
+from shotlog.records import EVER, Gap
 from shotlog.store.asked import state
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 
 __all__ = ["filled", "unseen"]
 
-_EVER = 2**62
 _AT_ONCE = 100
 """Gaps asked for at once: a database takes only so many terms."""
 
 
-def unseen(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Gap]:
+def unseen(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Gap]:
     """Return what is still missing of the gaps that touch shots `first` to `last`, in order.
 
     A gap that was filled in the middle comes back as two, each with the time and reason of the whole.
@@ -38,7 +37,7 @@ def unseen(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Gap]
     return found
 
 
-def filled(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[tuple[int, int]]:
+def filled(log: Log, press: str, first: int = 0, last: int = EVER) -> list[tuple[int, int]]:
     """Return the spans of shots that were missed and taken in later, first and last of each."""
     spans: list[tuple[int, int]] = []
     for shot in _there(log, press, state.gaps(log, press, first, last)):

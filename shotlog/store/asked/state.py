@@ -9,7 +9,7 @@ from sqlalchemy import ColumnElement, Connection, RowMapping, Select, Table, fun
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc, parse_utc
-from shotlog.records import Baseline, Event, Fault, Gap, Link, Signal, Stay, Verdict, Weighing
+from shotlog.records import EVER, Baseline, Event, Fault, Gap, Link, Signal, Stay, Verdict, Weighing
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force, verdict_rows
@@ -36,7 +36,6 @@ __all__ = [
     "verdicts",
 ]
 
-_EVER = 2**62
 _CHUNK = 2000
 
 _Kept = TypeVar("_Kept", Baseline, Fault, Gap, Signal, Weighing)
@@ -95,7 +94,7 @@ def change_mark(log: Log) -> tuple[int, ...]:
     return tuple(value or 0 for value in found)
 
 
-def verdicts(log: Log, press: str, first: int = 0, last: int = _EVER, limit: int | None = None) -> list[Verdict]:
+def verdicts(log: Log, press: str, first: int = 0, last: int = EVER, limit: int | None = None) -> list[Verdict]:
     """Return the verdicts in force on shots `first` to `last`, in order; with `limit`, the last so many."""
     table = schema.verdicts
     query = _between(table, press, table.c.shot, first, last).where(in_force(table, table.c.shot))
@@ -105,7 +104,7 @@ def verdicts(log: Log, press: str, first: int = 0, last: int = _EVER, limit: int
     return list(verdict_rows(reversed(rows), press))
 
 
-def each_verdict(log: Log, press: str, first: int = 0, last: int = _EVER) -> Iterator[Verdict]:
+def each_verdict(log: Log, press: str, first: int = 0, last: int = EVER) -> Iterator[Verdict]:
     """Yield the verdicts in force on shots `first` to `last`, in order: a long log has more than fit in memory."""
     table = schema.verdicts
     query = _between(table, press, table.c.shot, first, last).where(in_force(table, table.c.shot))
@@ -113,14 +112,14 @@ def each_verdict(log: Log, press: str, first: int = 0, last: int = _EVER) -> Ite
         yield from verdict_rows(connection.execute(query.execution_options(yield_per=_CHUNK)).mappings(), press)
 
 
-def signals(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Signal]:
+def signals(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Signal]:
     """Return the signals in force on shots `first` to `last`, in order."""
     table = schema.signals
     query = _between(table, press, table.c.shot, first, last).where(in_force(table, table.c.shot))
     return _records(log, query, Signal)
 
 
-def baselines(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Baseline]:
+def baselines(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Baseline]:
     """Return the baselines in force that were frozen on shots `first` to `last`, in order."""
     table = schema.baselines
     return _records(
@@ -128,7 +127,7 @@ def baselines(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[B
     )
 
 
-def gaps(log: Log, press: str, first: int = 0, last: int = _EVER, limit: int | None = None) -> list[Gap]:
+def gaps(log: Log, press: str, first: int = 0, last: int = EVER, limit: int | None = None) -> list[Gap]:
     """Return the gaps that touch shots `first` to `last`, in order; with `limit`, the last so many."""
     table = schema.gaps
     query = _of(table, press).where(table.c.last >= first, table.c.first <= last).order_by(table.c.first.desc())
@@ -171,7 +170,7 @@ class EntryRow:
     taken_back: bool
 
 
-def entries(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[EntryRow]:
+def entries(log: Log, press: str, first: int = 0, last: int = EVER) -> list[EntryRow]:
     """Return the events people noted for shots `first` to `last`, in order of shot, those taken back included."""
     table = schema.events
     taken = select(schema.corrections.c.entry_id).where(schema.corrections.c.entry == "events")

@@ -15,7 +15,7 @@ from sqlalchemy import Connection, select
 
 from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
-from shotlog.records import InForce, Insert, Mounting, Stay
+from shotlog.records import EVER, InForce, Insert, Mounting, Stay
 from shotlog.store.inserts.entries import mount_within
 from shotlog.store.inserts.making import describe_within
 from shotlog.store.log import schema
@@ -184,7 +184,7 @@ def queues(log: Log, press: str) -> list[Queue]:
     return found
 
 
-def taken_pieces(log: Log, press: str, first: int = 0, last: int = 2**62) -> list[Taken]:
+def taken_pieces(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Taken]:
     """Return the single-use pieces that the stored shots `first` to `last` took, in order."""
     dry = set(log.timeline(press).dry_shots)
     return [

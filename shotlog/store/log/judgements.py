@@ -15,12 +15,11 @@ from sqlalchemy import ColumnElement, Connection, Select, Table, and_, delete, e
 
 from shotlog.clock import iso_utc
 from shotlog.facts import ChannelChange, Facts, PassedLimit
-from shotlog.records import Baseline, Signal, Verdict
+from shotlog.records import Baseline, Judged, Signal, Verdict
 from shotlog.store.log import schema
 from shotlog.store.log.transaction import Transaction
 
 __all__ = [
-    "Judged",
     "in_force",
     "judge_again",
     "judged_through",
@@ -30,8 +29,6 @@ __all__ = [
     "restore_point",
     "save_point",
 ]
-
-Judged = Baseline | Signal | Verdict
 
 _CHECKPOINT_WINDOW = 2000
 _CHECKPOINT_KEEP = 1000

@@ -9,7 +9,7 @@ from sqlalchemy import Connection, func, select
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
-from shotlog.records import LoggedShot
+from shotlog.records import EVER, LoggedShot
 from shotlog.store.log import schema
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.weighed import read_weights, with_weight
@@ -73,7 +73,7 @@ def _shot_before(connection: Connection, press: str, shot: int) -> int:
         .limit(1)
     )
     found = connection.execute(query).scalar()
-    return -(2**62) if found is None else int(found)
+    return -EVER if found is None else int(found)
 
 
 def channels_present(connection: Connection, presses: Sequence[str]) -> set[str]:
@@ -119,7 +119,7 @@ def shot_from(connection: Connection, press: str, shot: int, last: int) -> tuple
 
 
 def columns(
-    connection: Connection, press: str, channels: Sequence[str], first: int = 0, last: int = 2**62
+    connection: Connection, press: str, channels: Sequence[str], first: int = 0, last: int = EVER
 ) -> tuple[NDArray[np.int64], list[str], NDArray[np.float64]]:
     """Return shot numbers, times (text) and values, shape (n_shots, n_channels), NaN where missing.
 

@@ -10,6 +10,7 @@ from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
 from shotlog.parts.part import Part
 from shotlog.parts.standing import DECISIONS, Decision, PartStanding, standings
+from shotlog.records import EVER
 from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
@@ -19,8 +20,6 @@ from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.parts import check_made, made_parts
 
 __all__ = ["decide", "decisions", "held_parts", "part_standings"]
-
-_EVER = 2**62
 
 
 def decide(
@@ -50,7 +49,7 @@ def decide(
     return added
 
 
-def decisions(log: Log, press: str, first: int = 0, last: int = _EVER) -> list[Decision]:
+def decisions(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Decision]:
     """Return the decisions in force on parts of shots `first` to `last`, in the order they were entered."""
     table = schema.dispositions
     query = (
@@ -72,7 +71,7 @@ def part_standings(
     press: str,
     designs: Mapping[str, DesignSettings],
     first: int = 0,
-    last: int = _EVER,
+    last: int = EVER,
     timeline: Timeline | None = None,
 ) -> list[PartStanding]:
     """Return how the parts of shots `first` to `last` stand, in order.

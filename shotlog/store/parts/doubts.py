@@ -6,6 +6,7 @@ from sqlalchemy import Connection, func, literal_column, select
 
 from shotlog.clock import parse_utc
 from shotlog.parts.doubt import Doubt, JudgedFrom, Lifted, Naming, by_inspection, by_verdict
+from shotlog.records import EVER
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force
 from shotlog.store.log.log import Log
@@ -15,7 +16,6 @@ from shotlog.store.parts.inspections import inspections
 
 __all__ = ["said_of_parts"]
 
-_EVER = 2**62
 
 _CALLED = schema.verdicts.c.verdict != literal_column("'keep'")
 """Written out, so that the index `verdicts_called` serves it."""
@@ -24,7 +24,7 @@ _EDGE = func.coalesce(schema.verdicts.c.onset_low, schema.verdicts.c.onset, sche
 
 
 def said_of_parts(
-    log: Log, press: str, first: int = 0, last: int = _EVER, timeline: Timeline | None = None
+    log: Log, press: str, first: int = 0, last: int = EVER, timeline: Timeline | None = None
 ) -> tuple[list[Doubt], list[Lifted]]:
     """Return what speaks against parts of a press, and the parts that calls named before and that none names now.
 
@@ -32,7 +32,7 @@ def said_of_parts(
     where it has been read already.
     """
     with log.reading() as connection:
-        about = (first, last) if (first, last) == (0, _EVER) else _calls_about(connection, press, first, last)
+        about = (first, last) if (first, last) == (0, EVER) else _calls_about(connection, press, first, last)
         namings, judgings = list(_namings(connection, press, *about)), list(_judgings(connection, press))
     called, once = by_verdict(press, namings, judgings)
     found = _found_bad(log, press, first, last, timeline or log.timeline(press))

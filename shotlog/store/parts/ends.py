@@ -7,6 +7,7 @@ from sqlalchemy import select
 
 from shotlog.parts.ends import BadPart, InsertEnd, PressStays, ends_of
 from shotlog.parts.inspection import Inspection
+from shotlog.records import EVER
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force
 from shotlog.store.log.log import Log
@@ -15,7 +16,6 @@ from shotlog.store.parts.inspections import inspections
 
 __all__ = ["bad_parts", "insert_ends"]
 
-_EVER = 2**62
 _AT_ONCE = 500
 
 
@@ -45,7 +45,7 @@ def _read(log: Log, serials: Collection[str] | None, timelines: Mapping[str, Tim
         if stays:
             newest = log.last_shot(press)
             first, end = min(stay.first for stay in stays), max(stay.end for stay in stays)
-            results = inspections(log, press, first, _EVER if end == inf else int(end) - 1)
+            results = inspections(log, press, first, EVER if end == inf else int(end) - 1)
             bad = bad_parts(log, press, timeline, results)
             yield PressStays(stays, timeline.dry_shots, -1 if newest is None else newest[0], bad)
 

@@ -14,7 +14,7 @@ from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import Part
-from shotlog.records import HALVES
+from shotlog.records import EVER, HALVES
 from shotlog.settings import Bound
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
@@ -99,13 +99,13 @@ def add_inspection(work: Transaction, part: Part, time: datetime, inspected: dat
     return _inspection(part.press, {"id": entry_id, **row})
 
 
-def inspections(log: Log, press: str, first: int = 0, last: int = 2**62) -> list[Inspection]:
+def inspections(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Inspection]:
     """Return the results in force on parts of shots `first` to `last`, in order of shot, cavity and entry."""
     with log.reading() as connection:
         return read_inspections(connection, press, first, last)
 
 
-def read_inspections(connection: Connection, press: str, first: int = 0, last: int = 2**62) -> list[Inspection]:
+def read_inspections(connection: Connection, press: str, first: int = 0, last: int = EVER) -> list[Inspection]:
     """Return what `inspections` returns, within a transaction."""
     table = schema.inspections
     query = (

@@ -13,6 +13,7 @@ from shotlog.clock import parse_utc
 from shotlog.entries import LOT, SETUP
 from shotlog.errors import UsageError
 from shotlog.parts.part import MadePart, Part, n_cavities
+from shotlog.records import EVER
 from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
 from shotlog.store.log.entered import read_timeline
@@ -22,15 +23,13 @@ from shotlog.store.log.timeline import Timeline
 
 __all__ = ["check_made", "made_parts"]
 
-_EVER = 2**62
-
 
 def made_parts(
     log: Log,
     press: str,
     designs: Mapping[str, DesignSettings],
     first: int = 0,
-    last: int = _EVER,
+    last: int = EVER,
     timeline: Timeline | None = None,
 ) -> list[MadePart]:
     """Return the parts of shots `first` to `last`, in order, those of gaps included.
@@ -75,7 +74,7 @@ def _made(
 ) -> Iterator[MadePart]:
     dry = set(timeline.dry_shots)
     noted = {LOT: "", SETUP: ""}
-    through = -_EVER
+    through = -EVER
     for shot, time in counted:
         noted.update((kind, text) for kind, text in timeline.events_between(through, shot) if kind in noted)
         through = shot
