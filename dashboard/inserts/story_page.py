@@ -18,6 +18,7 @@ from dashboard.shift import page as after_the_shift
 from dashboard.shift.query import Query
 from shotlog.errors import StoreError
 from shotlog.records import half_named
+from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
 from shotlog.wording.times import at_time
 
@@ -116,7 +117,7 @@ def _stay(stay: StayStory, now: datetime) -> list[Component]:
     else:
         upto = "no shot yet" if stay.last is None else f"shots {stay.first} to {stay.last}"
         title = f"{stay.press}, {half_named(stay.half)}, {upto}"
-    shots = "1 shot" if stay.n_shots == 1 else f"{stay.n_shots} shots"
+    shots = some(stay.n_shots, "shot")
     state = "mounted now" if stay.mounted else f"came out: {stay.reason or 'nobody said why'}"
     link = dcc.Link(f"{stay.press} now", href=f"/press/{quote(stay.press, safe='')}", className="touch")
     called = [html.Li(f"{_shots(one.first, one.last)}: {one.worst}{_withdrawn(one.withdrawn)}. {one.sentence}")

@@ -6,6 +6,7 @@ from dash.development.base_component import Component
 from dashboard.inserts.ledger import CostRow, GroupLives, Worked
 from dashboard.shared.attributes import attributes
 from shotlog.review.survival import Interval
+from shotlog.wording.numbers import some
 
 __all__ = ["SAID", "costs", "curve_table", "reasons"]
 
@@ -118,7 +119,9 @@ def _design_cost(row: CostRow) -> Component:
         each += " if all held parts are accepted"
     elif row.high is not None and row.held:
         each += f" to {row.high:.2f}"
-    counts = f"{_inserts(row.n_inserts)}; parts: {row.accepted} accepted, {row.held} held, {row.scrapped} scrapped"
+    counts = (
+        f"{some(row.n_inserts, 'insert')}; parts: {row.accepted} accepted, {row.held} held, {row.scrapped} scrapped"
+    )
     return html.Div(
         [
             html.H3([f"{row.design or 'No design on record'}: ", html.B(each)]),
@@ -127,7 +130,3 @@ def _design_cost(row: CostRow) -> Component:
         ],
         className="cost",
     )
-
-
-def _inserts(n: int) -> str:
-    return "1 insert" if n == 1 else f"{n} inserts"

@@ -21,6 +21,7 @@ from shotlog.store.parts import baths, dispositions, inspections, soaks
 from shotlog.store.parts.inspections import WEIGHT
 from shotlog.store.parts.parts import made_parts
 from shotlog.store.undo import take_back
+from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
 
 __all__ = ["Asked", "Known", "PartsDesk", "number", "piece_taken", "range_of"]
@@ -190,7 +191,7 @@ class PartsDesk:
             chosen = self._chosen(log, press, parts)
             put = soaks.put_in(log, bath, chosen, now, self._designs, initials=initials)
         last = max(soak.due for soak in put).astimezone()
-        words = f"{_n_parts(len(put))} of {press}, {parts.strip()}: in {bath_named(bath)}, due {last:%d %b %H:%M}"
+        words = f"{some(len(put), 'part')} of {press}, {parts.strip()}: in {bath_named(bath)}, due {last:%d %b %H:%M}"
         return Stored(words, _entry("soaks", [soak.entry_id for soak in put]))
 
     def take_out(self, press: str, parts: str, *, cleared: bool, remark: str = "", initials: str = "") -> Stored:
@@ -203,7 +204,7 @@ class PartsDesk:
         said = ["nothing of the half left" if cleared else "something of the half is LEFT"]
         said += [f"{early} before due"] if early else []
         return Stored(
-            f"{_n_parts(len(out))} of {press}, {parts.strip()}: out of {bath_named(out[0].bath)}, {', '.join(said)}"
+            f"{some(len(out), 'part')} of {press}, {parts.strip()}: out of {bath_named(out[0].bath)}, {', '.join(said)}"
         )
 
     def check_bath(self, bath: str, concentration: str, temperature: str, initials: str = "") -> Stored:
@@ -252,7 +253,3 @@ class PartsDesk:
 
 def _entry(table: str, numbers: list[int]) -> str:
     return f"{table}:{','.join(map(str, numbers))}"
-
-
-def _n_parts(n: int) -> str:
-    return "1 part" if n == 1 else f"{n} parts"

@@ -10,6 +10,7 @@ from dashboard.parts.held import Held
 from dashboard.parts.reader import BathView, PartsView, Soaking
 from dashboard.shared.bath_name import bath_named, checked_words
 from shotlog.cautions import CAUSTIC
+from shotlog.wording.numbers import shots_named, some
 from shotlog.wording.parts import lifted_text
 from shotlog.wording.times import ago, at_time
 
@@ -40,7 +41,7 @@ def held(view: PartsView, now: datetime) -> list[Component]:
     more = (
         [html.P(f"{left} older runs of held parts are not shown; the command shotlog parts lists all.")] if left else []
     )
-    return [html.H2(f"Held: {_parts(n)}"), html.Ul(cards, className="runs"), *more, *_lifted(view)]
+    return [html.H2(f"Held: {some(n, 'part')}"), html.Ul(cards, className="runs"), *more, *_lifted(view)]
 
 
 def _lifted(view: PartsView) -> list[Component]:
@@ -48,16 +49,14 @@ def _lifted(view: PartsView) -> list[Component]:
     if not view.lifted:
         return []
     n = sum(one.last - one.first + 1 for one in view.lifted)
-    rows = [html.Li(f"{one.press}, {_shots(one.first, one.last)}: {lifted_text(one)}") for one in view.lifted]
-    return [html.Details([html.Summary(f"Held before, no longer: {_parts(n)}"), html.Ul(rows)], className="lifted")]
-
-
-def _shots(first: int, last: int) -> str:
-    return f"shot {first}" if first == last else f"shots {first} to {last}"
+    rows = [html.Li(f"{one.press}, {shots_named(one.first, one.last)}: {lifted_text(one)}") for one in view.lifted]
+    return [
+        html.Details([html.Summary(f"Held before, no longer: {some(n, 'part')}"), html.Ul(rows)], className="lifted")
+    ]
 
 
 def _run(run: Held, now: datetime) -> Component:
-    shots = _shots(run.first, run.last)
+    shots = shots_named(run.first, run.last)
     since = "" if run.since is None else f"since {at_time(run.since, now)}"
     named = f"{run.first}-{run.last}" if run.last > run.first else f"{run.first}"
     about, spoken = f"{run.press} {named}", f"{shots} of {run.press}"
@@ -69,7 +68,7 @@ def _run(run: Held, now: datetime) -> Component:
                     html.H3(
                         [
                             f"{run.press}, {shots} ",
-                            html.Small(", ".join([_parts(run.n_parts), *([since] if since else [])])),
+                            html.Small(", ".join([some(run.n_parts, "part"), *([since] if since else [])])),
                         ]
                     ),
                     *(html.P(text) for text in run.why),
@@ -88,10 +87,6 @@ def _run(run: Held, now: datetime) -> Component:
     )
 
 
-def _parts(n: int) -> str:
-    return "1 part" if n == 1 else f"{n} parts"
-
-
 def baths(view: PartsView, now: datetime) -> list[Component]:
     """Return every bath with what is in it, and since when and until when."""
     new = touch("New filling\N{HORIZONTAL ELLIPSIS}", "open", "fill ")
@@ -101,7 +96,7 @@ def baths(view: PartsView, now: datetime) -> list[Component]:
         return [html.H2("Baths"), html.P(none, className="none"), html.Div(new, className="row"), caution]
     late = sum(one.n_parts for bath in view.baths for one in bath.inside if one.due < now)
     n = sum(one.n_parts for bath in view.baths for one in bath.inside)
-    head = f"Baths: {_parts(n)} in" + (f", {late} OVERDUE" if late else "")
+    head = f"Baths: {some(n, 'part')} in" + (f", {late} OVERDUE" if late else "")
     return [html.H2(head), *(_bath(bath, now) for bath in view.baths), html.Div(new, className="row"), caution]
 
 
@@ -137,13 +132,13 @@ def _bath(shown: BathView, now: datetime) -> Component:
 def _soaking(one: Soaking, now: datetime) -> Component:
     late = (now - one.due).total_seconds()
     due = f"OVERDUE by {ago(late)}" if late > 0 else f"due {at_time(one.due, now)}, in {ago(-late)}"
-    shots = _shots(one.first, one.last)
+    shots = shots_named(one.first, one.last)
     return html.Div(
         [
             html.Div(
                 [
                     html.B(f"{one.press}, {shots}"),
-                    html.Span(f"{_parts(one.n_parts)}, in since {at_time(one.went_in, now)}"),
+                    html.Span(f"{some(one.n_parts, 'part')}, in since {at_time(one.went_in, now)}"),
                     html.Span(due, className="late" if late > 0 else ""),
                 ],
                 className="what",

@@ -16,6 +16,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.parts import baths, dispositions, inspections, soaks
 from shotlog.store.parts.baths import Bath
 from shotlog.store.parts.soaks import Soak
+from shotlog.wording.numbers import shots_named
 from shotlog.wording.parts import result_text
 
 __all__ = ["BathView", "PartsReader", "PartsView", "Recent", "Soaking"]
@@ -194,5 +195,5 @@ def _joined(table: str, entries: Sequence[Decision | Soak], told: list[str]) -> 
 
 
 def _shots(one: Decision) -> str:
-    shots = f"shot {one.first}" if one.first == one.last else f"shots {one.first} to {one.last}"
-    return shots if one.cavity in (None, 1) else f"{shots}, cavity {one.cavity}"
+    named = shots_named(one.first, one.last)
+    return named if one.cavity in (None, 1) else f"{named}, cavity {one.cavity}"

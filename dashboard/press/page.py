@@ -15,6 +15,7 @@ from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
 from dashboard.shared.views import PressView
 from shotlog.errors import StoreError, StoreUnreachable
+from shotlog.wording.numbers import some
 from shotlog.wording.times import at_time
 
 __all__ = ["PAGE"]
@@ -225,7 +226,7 @@ def _health(view: PressView, now: datetime) -> list[Component]:
     link = view.link
     state = "Not connected yet" if link is None else f"{link.state.capitalize()} since {at_time(link.time, now)}"
     last = "no shot yet" if view.time is None else f"last shot {view.shot} at {view.time.astimezone():%H:%M:%S}"
-    counts = f"{view.n_shots} stored, {view.n_missed} missed, {view.n_faults} fault{'' if view.n_faults == 1 else 's'}"
+    counts = f"{view.n_shots} stored, {view.n_missed} missed, {some(view.n_faults, 'fault')}"
     return [
         html.H2("Connection"),
         html.P(f"{state}; {last}."),

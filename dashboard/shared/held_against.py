@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from dashboard.shared.views import DrawnLevel, Mark
+from dashboard.shared.views import DrawnLevel, DrawnMark
 from shotlog.records import Baseline, Signal
 
 __all__ = ["drawn_levels", "drawn_marks"]
@@ -19,9 +19,9 @@ def drawn_levels(baselines: Sequence[Baseline], first: int, last: int) -> tuple[
     return tuple(drawn)
 
 
-def drawn_marks(signals: Sequence[Signal], values: Mapping[int, float | None]) -> tuple[Mark, ...]:
+def drawn_marks(signals: Sequence[Signal], values: Mapping[int, float | None]) -> tuple[DrawnMark, ...]:
     """Return one mark a shot: a value outside its limits says more than any other rule on the same shot."""
-    found: dict[int, Mark] = {}
+    found: dict[int, DrawnMark] = {}
     for signal in signals:
         value = values.get(signal.shot)
         if value is None:
@@ -29,5 +29,5 @@ def drawn_marks(signals: Sequence[Signal], values: Mapping[int, float | None]) -
         outside = signal.chart == "individuals" and signal.rule in ("above", "below")
         if outside or signal.shot not in found:
             side = signal.rule if outside else "other"
-            found[signal.shot] = Mark(signal.shot, value, side, f"{signal.chart.replace('_', ' ')}, {signal.rule}")
+            found[signal.shot] = DrawnMark(signal.shot, value, side, f"{signal.chart.replace('_', ' ')}, {signal.rule}")
     return tuple(found.values())

@@ -31,7 +31,7 @@ from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.doubts import said_of_parts
 
-__all__ = ["Fresh", "PressReader", "read_view"]
+__all__ = ["LONGEST", "Fresh", "PressReader"]
 
 LONGEST = 600
 """Shots shown at once: more are no longer told apart on a screen (common practice)."""

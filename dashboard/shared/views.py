@@ -7,7 +7,7 @@ from datetime import datetime
 from shotlog.records import Link, Verdict
 from shotlog.settings import Bound
 
-__all__ = ["DrawnLevel", "EntryLine", "EventLine", "Forecast", "Mark", "Mounted", "PressView", "Strip", "Strips"]
+__all__ = ["DrawnLevel", "DrawnMark", "EntryLine", "EventLine", "Forecast", "Mounted", "PressView", "Strip", "Strips"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ class DrawnLevel:
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class DrawnMark:
     """A signal as drawn, at the value of its shot; `side` is ``above``, ``below`` or ``other``."""
 
     shot: int
@@ -77,7 +77,7 @@ class Strip:
     values: tuple[float | None, ...]
     levels: tuple[DrawnLevel, ...]
     action: Bound
-    marks: tuple[Mark, ...]
+    marks: tuple[DrawnMark, ...]
 
 
 @dataclass(frozen=True, slots=True)

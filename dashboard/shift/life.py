@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import inf, isnan
 
 from dashboard.shared.held_against import drawn_levels, drawn_marks
+from dashboard.shared.press_reader import LONGEST
 from dashboard.shared.views import EventLine, Strip, Strips
 from dashboard.shift.query import Query
 from dashboard.shift.scope import Window
@@ -22,9 +23,6 @@ from shotlog.store.log.shots import columns
 from shotlog.wording.parts import why_out
 
 __all__ = ["CalledSpan", "LifeView", "SisterLine", "Sisters", "read_life", "read_sisters"]
-
-LONGEST = 600
-"""Shots drawn at once: more are no longer told apart on a screen (common practice)."""
 
 MOST_SISTERS = 12
 """Lives drawn over each other: more hide one another (own)."""

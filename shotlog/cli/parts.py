@@ -7,6 +7,7 @@ from typing import Any
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
+from shotlog.wording.numbers import some
 from shotlog.wording.parts import why_stands
 
 __all__ = ["add", "chosen_parts"]
@@ -121,7 +122,7 @@ def _print(standings: list[Any], where: dict[Any, Any]) -> None:
         said = why_stands(run[0])
         why = f" ({said})" if said else ""
         place = _where(where.get(run[0].part))
-        n = f"{len(run)} part{'' if len(run) == 1 else 's'}"
+        n = some(len(run), "part")
         print(f"  {_shots(run)}, {n}: {_SHOWN[run[0].state]}{again}{why}{f'; {place}' if place else ''}")
 
 

@@ -15,6 +15,8 @@ __all__ = [
     "number",
     "plain",
     "shots",
+    "shots_named",
+    "some",
     "span",
     "unbroken",
     "unit",
@@ -96,6 +98,11 @@ def shots(first: int, last: int) -> str:
     return f"{first}" if first == last else f"{first} to {last}"
 
 
+def shots_named(first: int, last: int) -> str:
+    """Return a span of shots with its noun."""
+    return f"{'shot' if first == last else 'shots'} {shots(first, last)}"
+
+
 def span(first: int, last: int) -> str:
     """Return a span of shots that is not broken over two lines."""
     return unbroken(shots(first, last))
@@ -119,6 +126,15 @@ def counted(n: int, one: str, many: str = "") -> str:
     >>> counted(1, "shot"), counted(0, "swap"), counted(2, "life", "lives")
     ('1 shot', 'no swap', '2 lives')
     """
-    if n == 0:
-        return f"no {one}"
+    return some(n, one, many) if n else f"no {one}"
+
+
+def some(n: int, one: str, many: str = "") -> str:
+    """Return a number with its noun, where none is a 0.
+
+    Examples
+    --------
+    >>> some(1, "part"), some(0, "part")
+    ('1 part', '0 parts')
+    """
     return f"{n} {one if n == 1 else many or one + 's'}"

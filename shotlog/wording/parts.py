@@ -3,6 +3,7 @@
 from shotlog.parts.doubt import Doubt, Lifted
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import Decision, PartStanding
+from shotlog.wording.numbers import shots
 
 __all__ = [
     "bad_text",
@@ -51,13 +52,13 @@ def doubt_text(doubt: Doubt) -> str:
 
 def lifted_text(lifted: Lifted) -> str:
     """Return what a call once said of parts, and what became of it."""
-    dated = "" if lifted.onsets is None else f" with onset {_span(*lifted.onsets)}"
+    dated = "" if lifted.onsets is None else f" with onset {shots(*lifted.onsets)}"
     now = (
         f"judged again: {lifted.judged_again or 'no reason on record'}"
         if lifted.held_from is None
         else f"as dated later, parts are held from {lifted.held_from} on"
     )
-    return f"in doubt by {lifted.verdict} at shot {_span(*lifted.calls)}{dated}; {now}"
+    return f"in doubt by {lifted.verdict} at shot {shots(*lifted.calls)}{dated}; {now}"
 
 
 def decision_text(decision: Decision) -> str:
@@ -92,10 +93,6 @@ _GROUNDS = {
     "no damage told": "no word of damage in the reason: {}",
     "nothing told": "nobody said why it was taken out",
 }
-
-
-def _span(first: int, last: int) -> str:
-    return f"{first}" if first == last else f"{first} to {last}"
 
 
 def held_text(held: int, released: int, scrapped: int, open_: int) -> str:

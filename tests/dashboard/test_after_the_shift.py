@@ -11,10 +11,11 @@ from hand_filled import Trial
 from worn_trial import worn_trial
 
 from dashboard import Source, build
+from dashboard.shared.press_reader import LONGEST
 from dashboard.shift import Query, ShiftReader
 from dashboard.shift.figures.lives import life_figure, sisters_figure, sisters_in_words
 from dashboard.shift.figures.timeline import timeline_figure, timeline_in_words
-from dashboard.shift.life import LONGEST, read_life, read_sisters
+from dashboard.shift.life import read_life, read_sisters
 from dashboard.shift.query import moment_of
 from dashboard.shift.scope import windows_of
 from dashboard.shift.tables import (

@@ -8,7 +8,7 @@ import pytest
 
 from dashboard.shared.figures.ink import INKS
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
-from dashboard.shared.views import DrawnLevel, EventLine, Forecast, Mark, Strip, Strips
+from dashboard.shared.views import DrawnLevel, DrawnMark, EventLine, Forecast, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.settings import Bound
 
@@ -79,7 +79,7 @@ def test_settling_shots_are_open_and_judged_ones_filled() -> None:
 
 def test_signals_differ_by_shape() -> None:
     view = a_strips()
-    marks = (Mark(120, 5.1, "above", "a"), Mark(121, 4.7, "below", "b"), Mark(122, 4.9, "other", "c"))
+    marks = (DrawnMark(120, 5.1, "above", "a"), DrawnMark(121, 4.7, "below", "b"), DrawnMark(122, 4.9, "other", "c"))
     cushion = Strip("cushion", view.strips[0].values, view.strips[0].levels, Bound(), marks)
     figure = strips_figure(Strips("B-12", 101, view.shots, frozenset(), (), (), None, (cushion,)))
     assert trace(figure, "signals")["marker"]["symbol"] == ["triangle-up", "triangle-down", "diamond-open"]

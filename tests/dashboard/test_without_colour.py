@@ -20,7 +20,7 @@ from dashboard import Source
 from dashboard.press.standing import SIGNS
 from dashboard.shared.figures.ink import INKS
 from dashboard.shared.figures.strips import strips_figure
-from dashboard.shared.views import DrawnLevel, EventLine, Forecast, Mark, Strip, Strips
+from dashboard.shared.views import DrawnLevel, DrawnMark, EventLine, Forecast, Strip, Strips
 from dashboard.shift import Query, ShiftReader
 from dashboard.shift.figures.lives import sisters_figure
 from dashboard.shift.figures.timeline import timeline_figure
@@ -90,7 +90,7 @@ def test_every_ink_stands_out_from_its_paper(mode: str, eyes: str) -> None:
 def all_on_a_strip() -> Strips:
     """Return strips with everything on them that can be: settling, signals, limits, gap, event, onset, forecast."""
     shots = tuple(shot for shot in range(1, 41) if not 12 <= shot <= 14)
-    marks = (Mark(30, 5.4, "above", "a"), Mark(31, 4.4, "below", "b"), Mark(32, 4.9, "other", "c"))
+    marks = (DrawnMark(30, 5.4, "above", "a"), DrawnMark(31, 4.4, "below", "b"), DrawnMark(32, 4.9, "other", "c"))
     level = DrawnLevel(6, 40, 4.92, 4.5, 5.3, 8)
     cushion = Strip("cushion", tuple(4.9 for _ in shots), (level,), Bound(low=4.2), marks)
     view = Strips("B-12", 1, shots, frozenset(range(1, 6)), ((12, 14),), (), (24, 26, 28), (cushion,), held_from=24)

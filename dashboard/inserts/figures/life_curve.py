@@ -3,18 +3,13 @@
 Groups tell apart by dash, by the sign on every failure and by the name at the curve's end; all are drawn in one ink.
 """
 
-from typing import Any
-
 import numpy as np
 
 from dashboard.inserts.ledger import GroupLives
-from dashboard.shared.figures.ink import INKS, Ink
+from dashboard.shared.figures.ink import FONT, INKS, Figure, Ink
 
 __all__ = ["MOST", "life_curve_figure", "life_curve_in_words"]
 
-Figure = dict[str, Any]
-
-_FONT = "DejaVu Sans, Segoe UI, Roboto, Helvetica, Arial, sans-serif"
 _STYLES = (("solid", "circle"), ("dash", "square"), ("dot", "diamond"), ("dashdot", "triangle-up"))
 
 MOST = len(_STYLES)
@@ -35,7 +30,7 @@ def life_curve_figure(groups: list[GroupLives], mode: str = "day") -> Figure:
     layout: Figure = {
         "paper_bgcolor": ink.paper,
         "plot_bgcolor": ink.paper,
-        "font": {"family": _FONT, "size": 15, "color": ink.text},
+        "font": {"family": FONT, "size": 15, "color": ink.text},
         "margin": {"l": 66, "r": 210, "t": 14, "b": 52},
         "showlegend": False,
         "dragmode": False,

@@ -3,14 +3,10 @@
 It lies on the action limit that is run up to, or on the upper edge where no limit set for the design is.
 """
 
-from typing import Any
-
-from dashboard.shared.figures.ink import Ink
+from dashboard.shared.figures.ink import Figure, Ink
 from dashboard.shared.views import Forecast, Strips
 
 __all__ = ["ahead_bar", "ahead_in_words", "ahead_until", "ahead_words"]
-
-Figure = dict[str, Any]
 
 _LEAST_AHEAD, _SHARE_AHEAD = 24, 0.6
 """Shots to come that are shown at most: so many, or this share of the shots shown; the past is not to be squeezed."""

@@ -4,8 +4,14 @@ Chosen so that each tells from its neighbours by lightness alone: a picture in g
 """
 
 from dataclasses import dataclass
+from typing import Any
 
-__all__ = ["INKS", "Ink"]
+__all__ = ["FONT", "INKS", "Figure", "Ink"]
+
+Figure = dict[str, Any]
+"""A figure, or a piece of one, as the drawing library takes it."""
+
+FONT = "DejaVu Sans, Segoe UI, Roboto, Helvetica, Arial, sans-serif"
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,15 +1,11 @@
 """One strip: a channel's readings over the shots of an insert, with level, limits, marks and the words beside them."""
 
-from typing import Any
-
-from dashboard.shared.figures.ink import Ink
+from dashboard.shared.figures.ink import Figure, Ink
 from dashboard.shared.views import Strip, Strips
 from shotlog.channels import CHANNELS
 from shotlog.wording.numbers import plain
 
 __all__ = ["action_words", "at_limit", "levels", "side_words", "span", "traces", "value_axis", "value_range"]
-
-Figure = dict[str, Any]
 
 
 def value_range(strip: Strip) -> tuple[float, float]:

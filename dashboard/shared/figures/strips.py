@@ -4,10 +4,8 @@ Everything is told by shape, line and word; colour only helps. Plain lists and d
 packs arrays in a form that later updates of a figure break on, and validating objects cost eight times as much.
 """
 
-from typing import Any
-
 from dashboard.shared.figures.ahead import ahead_bar, ahead_in_words, ahead_until, ahead_words
-from dashboard.shared.figures.ink import INKS, Ink
+from dashboard.shared.figures.ink import FONT, INKS, Figure, Ink
 from dashboard.shared.figures.labels import place
 from dashboard.shared.figures.strip import (
     action_words,
@@ -25,9 +23,6 @@ from shotlog.wording.numbers import plain
 
 __all__ = ["strips_figure", "strips_in_words"]
 
-Figure = dict[str, Any]
-
-_FONT = "DejaVu Sans, Segoe UI, Roboto, Helvetica, Arial, sans-serif"
 _SPACE = 0.035
 _LEAST_SPAN = 24
 """Shots the axis always spans, so that the first three do not fill the picture."""
@@ -50,7 +45,7 @@ def strips_figure(view: Strips, mode: str = "day") -> Figure:
     layout: Figure = {
         "paper_bgcolor": ink.paper,
         "plot_bgcolor": ink.paper,
-        "font": {"family": _FONT, "size": 15, "color": ink.text},
+        "font": {"family": FONT, "size": 15, "color": ink.text},
         "margin": {"l": 74, "r": 142, "t": _LABEL_ROWS * _ROW_PX + 8, "b": 46},
         "showlegend": False,
         "dragmode": False,

@@ -1,8 +1,6 @@
 """A life's strips with the parts in doubt on them, and lives of sisters drawn over each other from their first shot."""
 
-from typing import Any
-
-from dashboard.shared.figures.ink import INKS, Ink
+from dashboard.shared.figures.ink import FONT, INKS, Figure, Ink
 from dashboard.shared.figures.strips import strips_figure
 from dashboard.shift.life import CalledSpan, LifeView, SisterLine, Sisters
 from shotlog.channels import CHANNELS
@@ -10,9 +8,6 @@ from shotlog.wording.numbers import unit
 
 __all__ = ["life_figure", "life_height_px", "sisters_figure", "sisters_in_words"]
 
-Figure = dict[str, Any]
-
-_FONT = "DejaVu Sans, Segoe UI, Roboto, Helvetica, Arial, sans-serif"
 _STRIP_PX, _ABOUT_PX = 132, 120
 _DASHES = ("solid", "dash", "dot", "dashdot", "longdash", "longdashdot")
 _SIGNS = ("circle-open", "square-open", "diamond-open", "triangle-up-open", "triangle-down-open", "x-thin-open")
@@ -60,7 +55,7 @@ def sisters_figure(sisters: Sisters, mode: str = "day") -> Figure:
     layout: Figure = {
         "paper_bgcolor": ink.paper,
         "plot_bgcolor": ink.paper,
-        "font": {"family": _FONT, "size": 14, "color": ink.text},
+        "font": {"family": FONT, "size": 14, "color": ink.text},
         "margin": {"l": 74, "r": 18, "t": 16, "b": 46},
         "height": 380,
         "showlegend": True,

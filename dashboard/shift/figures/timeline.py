@@ -5,18 +5,14 @@ A plain figure. A state is told by its pattern and an event by its shape and wor
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
-from typing import Any
 
-from dashboard.shared.figures.ink import INKS, Ink
+from dashboard.shared.figures.ink import FONT, INKS, Figure, Ink
 from dashboard.shared.figures.labels import place
 from dashboard.shift.blocks import Bar, Block, block_of, folded, lanes_of
 from dashboard.shift.whole import Shift
 
 __all__ = ["timeline_figure", "timeline_height_px", "timeline_in_words"]
 
-Figure = dict[str, Any]
-
-_FONT = "DejaVu Sans, Segoe UI, Roboto, Helvetica, Arial, sans-serif"
 _LANE_PX, _HEAD_PX, _FOOT_PX, _GAP_PX = 34, 30, 44, 26
 _CHARS_ACROSS = 105
 _LEAST_CHARS = 4
@@ -35,7 +31,7 @@ def timeline_figure(shift: Shift, mode: str = "day") -> Figure:
     layout: Figure = {
         "paper_bgcolor": ink.paper,
         "plot_bgcolor": ink.paper,
-        "font": {"family": _FONT, "size": 14, "color": ink.text},
+        "font": {"family": FONT, "size": 14, "color": ink.text},
         "margin": {"l": 112, "r": 18, "t": _HEAD_PX, "b": _FOOT_PX},
         "height": height,
         "showlegend": False,
