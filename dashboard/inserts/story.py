@@ -10,7 +10,8 @@ from dashboard.parts.held import Held, HeldReader, held_runs
 from dashboard.shared.source import Source
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import Decision
-from shotlog.review.episodes import Episode, episodes
+from shotlog.review.episodes import Episode
+from shotlog.review.source import Said
 from shotlog.store.asked import state
 from shotlog.store.inserts.making import AMOUNTS, TEXTS, Making, makings
 from shotlog.store.log.log import Log
@@ -100,7 +101,7 @@ def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:
             if press in against:
                 runs = [one for one in held_runs(against[press], dispositions.decisions(log, press))
                         if one.first <= upto and first <= one.last]  # fmt: skip
-            verdicts = state.verdicts(log, press, max(first, upto - _LONGEST), upto)
+            said = Said(state.each_verdict(log, press, max(first, upto - _LONGEST), upto))
             found.append(
                 StayStory(
                     press,
@@ -112,7 +113,7 @@ def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:
                     single_use,
                     reason,
                     since,
-                    tuple(episodes(one for one in verdicts if one.insert == serial)),
+                    tuple(one for one in said.episodes if one.insert == serial),
                     tuple(runs),
                     tuple(decided),
                     tuple(inspections.inspections(log, press, first, upto)),

@@ -8,7 +8,6 @@ from datetime import datetime
 from dashboard.shift.tables import Happening, happenings
 from dashboard.shift.whole import PressShift
 from shotlog.records import HALVES
-from shotlog.wording.parts import bad_text
 
 __all__ = ["Bar", "Block", "block_of", "folded", "lanes_of"]
 
@@ -66,8 +65,7 @@ def block_of(one: PressShift, by_time: bool, chosen: str) -> Block:
         text = "" if state == "settling" else state
         bars.append(Bar("verdict", turn.first, turn.last, state, text, hover, turn.insert))
     for doubt in one.suspects:
-        because = doubt.because if doubt.bad is None else bad_text(doubt.insert, doubt.bad)
-        hover = f"parts in doubt, shots {doubt.first} to {doubt.last}<br>{folded(because)}"
+        hover = f"parts in doubt, shots {doubt.first} to {doubt.last}<br>{folded(doubt.reason)}"
         bars.append(Bar("in doubt", doubt.first, doubt.last, "doubt", "", hover, doubt.insert))
     record = one.history.record
     for gap in record.gaps:

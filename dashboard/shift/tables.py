@@ -12,7 +12,7 @@ from shotlog.entries import KINDS, Mark
 from shotlog.review.drift import Drift
 from shotlog.review.suspects import Suspects
 from shotlog.wording.numbers import heading, interval, number, shots, value
-from shotlog.wording.parts import bad_text, ending_text
+from shotlog.wording.parts import ending_text
 from shotlog.wording.times import clock_time
 
 __all__ = [
@@ -184,8 +184,7 @@ def _suspect_row(one: Suspects, counted: bool) -> tuple[Cell, ...]:
     onset = f"{one.onset}" + (f" ({one.onset_low} to {one.onset_high})" if one.onset_high > one.onset_low else "")
     parts = (one.parts.held, one.parts.released, one.parts.scrapped) if counted else ("", "", "")
     first = "; ".join(f"{look.shot} ({look.why})" for look in one.look_first)
-    because = one.because if one.bad is None else bad_text(one.insert, one.bad)
-    because = f"withdrawn later: {because}" if one.withdrawn else because
+    because = f"withdrawn later: {one.reason}" if one.withdrawn else one.reason
     return (
         one.insert, one.press, shots(one.first, one.last), one.n_missed, *parts, onset, because, one.ended_by, first,
     )  # fmt: skip

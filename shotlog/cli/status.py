@@ -27,7 +27,6 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.store.asked.missed import unseen
     from shotlog.store.asked.presence import last_seen
     from shotlog.store.asked.state import last_weighing, press_state
 
@@ -35,9 +34,7 @@ def _run(arguments: argparse.Namespace) -> int:
         wanted = arguments.press
         balances = [one for one in settings.balances if wanted in (None, one.name)]
         presses = settings.presses if wanted is None else () if balances else (settings.press(wanted),)
-        states = [
-            _document(press_state(log, one.name), sum(gap.n_shots for gap in unseen(log, one.name))) for one in presses
-        ]
+        states = [_document(press_state(log, one.name)) for one in presses]
         weighed = [
             _balance(one, press_state(log, one.name), last_weighing(log, one.weighs, one.name)) for one in balances
         ]
@@ -61,7 +58,7 @@ def _run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _document(state: "PressState", missed: int) -> dict[str, Any]:
+def _document(state: "PressState") -> dict[str, Any]:
     verdict = state.verdict
     return {
         "press": state.press,
@@ -95,7 +92,7 @@ def _document(state: "PressState", missed: int) -> dict[str, Any]:
             "onset": verdict.onset,
         },
         "shots_stored": state.n_shots,
-        "shots_missed": missed,
+        "shots_missed": state.n_missed,
         "faults": state.n_faults,
     }
 

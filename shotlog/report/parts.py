@@ -12,7 +12,7 @@ from shotlog.review.shared import Shared
 from shotlog.review.suspects import Suspects
 from shotlog.store.parts.soaks import Soak
 from shotlog.wording.numbers import cost, counted, span, unbroken
-from shotlog.wording.parts import bad_text, lifted_text, result_text
+from shotlog.wording.parts import lifted_text, result_text
 from shotlog.wording.times import moment
 
 __all__ = ["parts_sections"]
@@ -44,7 +44,7 @@ def _doubts(review: PressReview) -> Html:
     first = [
         joined(
             [
-                Html(f"<strong>{text(span(one.first, one.last))}</strong>: {text(_because(one))}"),
+                Html(f"<strong>{text(span(one.first, one.last))}</strong>: {text(one.reason)}"),
                 Html("<br>Look first at "),
                 "; ".join(f"{look.shot} ({look.why})" for look in one.look_first) or "these parts",
                 ".",
@@ -66,10 +66,6 @@ def _doubts(review: PressReview) -> Html:
         _lifted(review),
         level=3,
     )
-
-
-def _because(one: Suspects) -> str:
-    return one.because if one.bad is None else bad_text(one.insert, one.bad)
 
 
 def _lifted(review: PressReview) -> Html:

@@ -1,5 +1,6 @@
 """Changes that were called, each with what else is asked of it: what changed near it, and how sisters stood then."""
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 
 from shotlog.review.episodes import Episode
@@ -53,7 +54,7 @@ def _call(history: History, episode: Episode) -> Call:
         return Call(episode, tuple(near), 0, "", None, ())
     own = mine[-1]
     number = episode.last - own.first
-    channel = next((n for s in episode.signals for n in s.split(":")[1:2] if n in record.channels), record.channels[0])
+    channel = _leading(record, episode)
     sisters: list[tuple[str, float]] = []
     for stay in reversed(record.timeline.stays):
         if len(sisters) == _SISTERS:
@@ -67,6 +68,14 @@ def _call(history: History, episode: Episode) -> Call:
     return Call(
         episode, tuple(near), number + 1, channel, _mean(record, channel, episode.last), tuple(reversed(sisters))
     )
+
+
+def _leading(record: PressRecord, episode: Episode) -> str:
+    """Return the first channel that a chart signalled while the call stood, else the first one measured."""
+    first = bisect_left(record.signals, episode.first, key=lambda one: one.shot)
+    last = bisect_right(record.signals, episode.last, key=lambda one: one.shot)
+    signalled = (one.channel for one in record.signals[first:last])
+    return next((name for name in signalled if name in record.channels), record.channels[0])
 
 
 def _mean(record: PressRecord, channel: str, upto: int) -> float | None:

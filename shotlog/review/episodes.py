@@ -49,10 +49,10 @@ class Episode:
 
 def episodes(verdicts: Iterable[Verdict]) -> tuple[Episode, ...]:
     """Return the episodes of one press, from its verdicts in order."""
-    told = Episodes()
+    found = Episodes()
     for verdict in verdicts:
-        told.take(verdict)
-    return told.found
+        found.take(verdict)
+    return found.found
 
 
 class Episodes:

@@ -11,7 +11,10 @@ from shotlog.review.source import PressRecord
 __all__ = ["Stop", "stops_of"]
 
 _FACTOR = 3.0
-"""A shot this many usual cycles after the one before came after a stop; the verdicts use the same rule."""
+"""A shot more usual cycles than this after the one before came after a stop (judgement).
+
+A verdict takes a wait from four on: it knows only the cycles before.
+"""
 
 _ABOUT = 31
 

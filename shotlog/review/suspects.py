@@ -8,11 +8,14 @@ to be decided on.
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from shotlog.channels import ALWAYS_CHARTED
 from shotlog.parts.doubt import Doubt
 from shotlog.parts.inspection import Inspection
 from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import Episode
 from shotlog.review.history import History
+from shotlog.wording.numbers import label
+from shotlog.wording.parts import bad_text
 
 __all__ = ["FirstLook", "Suspects", "found_bad", "suspects_of"]
 
@@ -55,6 +58,11 @@ class Suspects:
     earlier: int
     earlier_cost: float | None
     bad: Inspection | None = None
+
+    @property
+    def reason(self) -> str:
+        """Why, in words: what was said of the change, or what the inspection found."""
+        return self.because if self.bad is None else bad_text(self.insert, self.bad)
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,12 +175,12 @@ def _look_first(history: History, onset: int, first: int, last: int) -> tuple[Fi
 def _extremes(history: History, first: int, last: int) -> list[FirstLook]:
     record, found = history.record, []
     stretch = record.stretch_at(first)
-    for channel, label in (("cushion", "cushion"), ("peak_pressure", "peak pressure"), ("fill_time", "fill time")):
+    for channel in ALWAYS_CHARTED:
         if channel not in record.channels or stretch is None:
             continue
         _, sound = record.settled(channel, stretch.first, first - 1)
         shots, values = record.column(channel, first, last)
         if len(sound) and len(values):
             far = int(abs(values - float(sound.mean())).argmax())
-            found.append(FirstLook(int(shots[far]), f"farthest from the level in {label}"))
+            found.append(FirstLook(int(shots[far]), f"farthest from the level in {label(channel).lower()}"))
     return found

@@ -13,7 +13,7 @@ from math import sqrt
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.channels import CHANNELS
+from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.entries import KINDS
 from shotlog.review.episodes import Episode
 from shotlog.review.source import MountedStretch, PressRecord
@@ -159,7 +159,7 @@ def _outcome(
 
 
 def _judged(record: PressRecord) -> list[str]:
-    return [name for name in ("cushion", "peak_pressure", "fill_time") if name in record.channels]
+    return [name for name in ALWAYS_CHARTED if name in record.channels]
 
 
 def _kept(one: Moved) -> str:

@@ -1,10 +1,12 @@
 """What is told beside a call: what changed near its onset, and how sister inserts stood at the same shot number."""
 
+from dataclasses import replace
+
 import pytest
 
-from shotlog.records import Event, Gap
+from shotlog.records import Event, Gap, Signal
 from shotlog.review.calls import calls_of
-from shotlog.review.lives import History
+from shotlog.review.history import History
 from tests.review.made_up_press import at, mounting, record, removal, verdict
 
 
@@ -21,6 +23,19 @@ def test_sisters_are_those_of_the_same_place_that_came_as_far() -> None:
     (call,) = calls_of(History(press, ()), 1)
     assert (call.on_insert, call.channel, call.here) == (30, "cushion", pytest.approx(2.28))
     assert call.sisters == (("B-1", pytest.approx(0.28)), ("B-3", pytest.approx(1.48)))
+
+
+def test_the_channel_of_a_call_is_the_first_that_signalled_while_it_stood() -> None:
+    called = [verdict(shot, "B-1", "watch", onset=20) for shot in range(25, 31)]
+    press = record(40, lambda shot: 5.0, [mounting("B-1", 1)], (), called)
+    lines = (1.0, 0.0, -0.5, 0.5)
+    signals = [
+        Signal("P1", shot, "individuals", name, "above", *lines)
+        for shot, name in ((24, "cushion"), (25, "cycle_time"), (30, "peak_pressure"), (31, "cushion"))
+    ]
+    press = replace(press, signals=tuple(signals))
+    (call,) = calls_of(History(press, ()), 1)
+    assert call.channel == "peak_pressure"
 
 
 def test_what_changed_within_ten_shots_of_the_onset_is_told() -> None:
