@@ -12,14 +12,14 @@ from dashboard.shared.bath_name import bath_named, checked_words
 from dashboard.shared.source import Source
 from dashboard.shared.stored import Stored
 from shotlog.errors import UsageError
-from shotlog.parts.part import MadePart, Part, parts_named
+from shotlog.parts.part import MadePart, Part
 from shotlog.records import Stay
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline, piece
 from shotlog.store.parts import baths, dispositions, inspections, soaks
 from shotlog.store.parts.inspections import WEIGHT
-from shotlog.store.parts.parts import made_parts
+from shotlog.store.parts.parts import made_parts, parts_meant
 from shotlog.store.undo import take_back
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
@@ -27,7 +27,6 @@ from shotlog.wording.parts import result_text
 __all__ = ["Asked", "Known", "PartsDesk", "number", "piece_taken", "range_of"]
 
 _NAMED = re.compile(r"(?P<shot>[0-9]{1,18})(?:/(?P<cavity>[0-9]{1,3}))?")
-_MOST_CAVITIES = 512
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,13 +240,7 @@ class PartsDesk:
             if taken is not None:
                 found.append(Part(press, taken[0], 1))
                 continue
-            named = parts_named(press, word, _MOST_CAVITIES if "/" in word else 1)
-            made = {one.part for one in made_parts(log, press, self._designs, named[0].shot, named[-1].shot)}
-            if "/" in word:
-                found += named
-            else:
-                shots = {part.shot for part in made}
-                found += sorted(made) + [part for part in named if part.shot not in shots]
+            found += parts_meant(log, press, self._designs, word)
         return found
 
 

@@ -31,23 +31,9 @@ def add(subparsers: Subparsers) -> None:
 
 def chosen_parts(log: Any, settings: Any, press: str, words: Sequence[str]) -> list[Any]:
     """Return the parts that a person names on the command line, one for each cavity where none is named."""
-    from shotlog.parts.part import parts_named
-    from shotlog.store.parts.parts import made_parts
+    from shotlog.store.parts.parts import parts_meant
 
-    found = []
-    for word in words:
-        named = parts_named(press, word, 512 if "/" in word else 1)
-        made = {made.part for made in made_parts(log, press, settings.designs, named[0].shot, named[-1].shot)}
-        if "/" in word:
-            for part in named:
-                if part not in made and any(one.shot == part.shot for one in made):
-                    cavities = max(one.cavity for one in made if one.shot == part.shot)
-                    raise UsageError(f"part {part}: allowed: cavity 1 to {cavities} (design setting cavities)")
-            found += named
-            continue
-        known = {part.shot for part in made}
-        found += sorted(made) + [part for part in named if part.shot not in known]
-    return found
+    return [part for word in words for part in parts_meant(log, press, settings.designs, word)]
 
 
 def _run(arguments: argparse.Namespace) -> int:

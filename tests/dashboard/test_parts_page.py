@@ -220,6 +220,14 @@ def test_a_part_that_is_none_is_refused_in_words(trial: Trial, desk: PartsDesk, 
         desk.find("P25", text)
 
 
+def test_a_cavity_that_the_mould_does_not_have_is_not_decided_on(trial: Trial, desk: PartsDesk) -> None:
+    """The command refused it, the page took it: each had its own way to say which parts are meant."""
+    trial.shots(6)
+    with pytest.raises(UsageError, match=r"part P25/5/3: allowed: cavity 1 to 1 \(design setting cavities\)"):
+        desk.decide("P25", "5/3", "held", "")
+    assert held_parts(trial.log, "P25", trial.settings.designs) == []
+
+
 def test_a_piece_of_a_queue_is_found_by_its_place(trial: Trial) -> None:
     pieces = [Insert(serial, "", "") for serial in ("S-9", "S-2", "S-5")]
     mounting = Mounting("P25", "moving", pieces[0], 4, trial.clock.now(), True)

@@ -12,7 +12,7 @@ from sqlalchemy import Connection, select
 from shotlog.clock import parse_utc
 from shotlog.entries import LOT, SETUP
 from shotlog.errors import UsageError
-from shotlog.parts.part import MadePart, Part, n_cavities
+from shotlog.parts.part import MadePart, Part, n_cavities, parts_named
 from shotlog.records import EVER
 from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
@@ -21,7 +21,10 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 
-__all__ = ["check_made", "made_parts"]
+__all__ = ["check_made", "made_parts", "parts_meant"]
+
+_MOST_CAVITIES = 512
+"""Of a mould whose shot nobody knows (judgement): whether it made the cavity named is found out when it is entered."""
 
 
 def made_parts(
@@ -39,6 +42,26 @@ def made_parts(
     with log.reading() as connection:
         counted = _counted(connection, press, first, last)
     return list(_made(timeline or log.timeline(press), press, designs, counted))
+
+
+def parts_meant(log: Log, press: str, designs: Mapping[str, DesignSettings], word: str) -> list[Part]:
+    """Return the parts that a person names (see `parts.part.parts_named`), every cavity where none is named.
+
+    Raises
+    ------
+    UsageError
+        The word names no parts, or a cavity that its shot did not make.
+    """
+    named = parts_named(press, word, _MOST_CAVITIES if "/" in word else 1)
+    made = {one.part for one in made_parts(log, press, designs, named[0].shot, named[-1].shot)}
+    shots = {part.shot for part in made}
+    if "/" not in word:
+        return sorted(made) + [part for part in named if part.shot not in shots]
+    for part in named:
+        if part.shot in shots and part not in made:
+            cavities = max(one.cavity for one in made if one.shot == part.shot)
+            raise UsageError(f"part {part}: allowed: cavity 1 to {cavities} (design setting cavities)")
+    return named
 
 
 def check_made(connection: Connection, parts: Iterable[Part]) -> None:
