@@ -2,9 +2,9 @@
 
 A source is a measurement of our own (`own`), a `convention`, or `judgement`: a figure that somebody had to choose.
 `structure` is no claim about presses but about the calculation: how long a table is, how fine a grid. What the call
-does at half and at double of each is measured on simulated lives by `tests/benchmark/bench_constants.py`. What causes
-there are, how each shows and what makes it likelier are tables of their own: `change/causes`, `change/signatures`, and
-the kinds of entries.
+does at half and at double of each stands in `constants.md` beside this file, measured on simulated lives by
+`tests/benchmark/bench_constants.py`. What causes there are, how each shows and what makes it likelier are tables of
+their own: `change/causes`, `change/signatures`, and the kinds of entries.
 """
 
 from dataclasses import dataclass
