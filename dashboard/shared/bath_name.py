@@ -3,6 +3,7 @@
 import re
 
 from shotlog.store.parts.baths import BathCheck
+from shotlog.wording.parts import wrong_text
 
 __all__ = ["bath_named", "checked_words"]
 
@@ -23,4 +24,4 @@ def bath_named(name: str) -> str:
 
 def checked_words(check: BathCheck) -> str:
     """Return what a check of a bath found."""
-    return f"OUT OF RANGE: {'; '.join(check.wrong)}" if check.wrong else "within its ranges"
+    return f"OUT OF RANGE: {wrong_text(check.wrong)}" if check.wrong else "within its ranges"

@@ -10,6 +10,7 @@ from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.parts import chosen_parts
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
+from shotlog.wording.parts import wrong_text
 
 __all__ = ["add"]
 
@@ -79,7 +80,7 @@ def _check(arguments: argparse.Namespace, settings: Any, log: Any) -> None:
         checked=moment(arguments.at),
         initials=arguments.initials,
     )
-    _say(arguments, f"bath {arguments.words[0]}: {'; '.join(check.wrong).upper() or 'checked, within its ranges'}")
+    _say(arguments, f"bath {arguments.words[0]}: {wrong_text(check.wrong).upper() or 'checked, within its ranges'}")
 
 
 def _put_in(arguments: argparse.Namespace, settings: Any, log: Any) -> None:
@@ -154,7 +155,7 @@ def _document(log: Any) -> dict[str, Any]:
                 "old": bath.old,
                 "checks": [
                     {"at": iso_utc(check.checked), "concentration_mol_l": check.concentration,
-                     "temperature_degc": check.temperature, "wrong": list(check.wrong)}
+                     "temperature_degc": check.temperature, "wrong": [wrong_text([one]) for one in check.wrong]}
                     for check in bath.checks
                 ],
             }

@@ -21,7 +21,7 @@ from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts import making
 from shotlog.store.log.log import Log
 from shotlog.store.parts import baths, dispositions, inspections, soaks, weights
-from shotlog.wording.parts import why_out, why_stands
+from shotlog.wording.parts import why_out, why_stands, wrong_text
 
 __all__ = ["write_folders"]
 
@@ -220,7 +220,7 @@ _CHECKS = [
     _Column("checked", "", "when it was checked", lambda pair: pair[1].checked),
     _Column("concentration", "mol/l", "sodium hydroxide", lambda pair: pair[1].concentration),
     _Column("temperature", "degC", "of the bath", lambda pair: pair[1].temperature),
-    _Column("wrong", "", "what was outside its range", lambda pair: "; ".join(pair[1].wrong)),
+    _Column("wrong", "", "what was outside its range", lambda pair: wrong_text(pair[1].wrong)),
 ]
 _WEIGHINGS = [
     _Column("number", "", "number of the weighing", _of("weighing_id")),

@@ -1,5 +1,8 @@
 """Words for parts and lives: what was found, what speaks against a part, how it stands, how a life ended."""
 
+from collections.abc import Iterable
+
+from shotlog.parts.bath import OutOfRange
 from shotlog.parts.doubt import Doubt, Lifted
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import Decision, PartStanding
@@ -15,6 +18,7 @@ __all__ = [
     "result_text",
     "why_out",
     "why_stands",
+    "wrong_text",
 ]
 
 
@@ -59,6 +63,14 @@ def lifted_text(lifted: Lifted) -> str:
         else f"as dated later, parts are held from {lifted.held_from} on"
     )
     return f"in doubt by {lifted.verdict} at shot {shots(*lifted.calls)}{dated}; {now}"
+
+
+def wrong_text(wrong: Iterable[OutOfRange]) -> str:
+    """Return what is outside its range in a bath, empty where nothing is."""
+    return "; ".join(
+        f"{one.quantity} {one.value:g} {one.unit} is {'below' if one.value < one.limit else 'above'} {one.limit:g}"
+        for one in wrong
+    )
 
 
 def decision_text(decision: Decision) -> str:

@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from shotlog.errors import UsageError
+from shotlog.parts.bath import OutOfRange
 from shotlog.parts.part import Part
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
@@ -15,6 +16,7 @@ from shotlog.store.parts.dispositions import decide
 from shotlog.store.parts.inspections import inspect
 from shotlog.store.parts.soaks import put_in, soaks, take_out
 from shotlog.store.undo import take_back
+from shotlog.wording.parts import wrong_text
 from tests.made_shots import START, shots
 
 DESIGNS = {
@@ -90,7 +92,9 @@ def test_a_design_that_must_not_be_dissolved_is_refused_in_words(bath: Log) -> N
 def test_a_check_says_what_is_outside_its_range(bath: Log) -> None:
     assert check_bath(bath, "B1", hour(1), concentration=1.0, temperature=25.0).wrong == ()
     found = check_bath(bath, "B1", hour(2), concentration=0.7, temperature=45.0)
-    assert found.wrong == ("concentration 0.7 mol/l is below 0.9", "temperature 45 degC is above 40")
+    low, high = OutOfRange("concentration", 0.7, 0.9, "mol/l"), OutOfRange("temperature", 45.0, 40.0, "degC")
+    assert found.wrong == (low, high)
+    assert wrong_text(found.wrong) == "concentration 0.7 mol/l is below 0.9; temperature 45 degC is above 40"
     assert len(baths(bath)[0].checks) == 2
 
 

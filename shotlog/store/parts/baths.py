@@ -13,6 +13,7 @@ from sqlalchemy import select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
+from shotlog.parts.bath import OutOfRange, out_of_range
 from shotlog.settings import Bound
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
@@ -24,13 +25,13 @@ __all__ = ["Bath", "BathCheck", "baths", "check_bath", "filling", "make_up", "no
 
 @dataclass(frozen=True, slots=True)
 class BathCheck:
-    """One check of a bath: concentration in mol/l, temperature in degC, None where not measured; `wrong` in words."""
+    """One check of a bath: concentration in mol/l, temperature in degC, None where not measured."""
 
     entry_id: int
     checked: datetime
     concentration: float | None
     temperature: float | None
-    wrong: tuple[str, ...]
+    wrong: tuple[OutOfRange, ...]
     initials: str
 
 
@@ -87,7 +88,7 @@ def check_bath(
     checked: datetime | None = None,
     initials: str = "",
 ) -> BathCheck:
-    """Enter a check of the bath's present filling; the result says in words what is outside its range.
+    """Enter a check of the bath's present filling; the result tells what is outside its range.
 
     Raises
     ------
@@ -135,19 +136,11 @@ def _ranges(row: Mapping[Any, Any]) -> tuple[Bound, Bound]:
 
 def _check(row: Mapping[Any, Any], molar: Bound, warm: Bound) -> BathCheck:
     wrong = (
-        *_outside("concentration", row["concentration"], molar, "mol/l"),
-        *_outside("temperature", row["temperature"], warm, "degC"),
+        *out_of_range("concentration", row["concentration"], molar, "mol/l"),
+        *out_of_range("temperature", row["temperature"], warm, "degC"),
     )
     checked = parse_utc(row["checked"])
     return BathCheck(row["id"], checked, row["concentration"], row["temperature"], wrong, row["initials"])
-
-
-def _outside(what: str, value: float | None, ends: Bound, unit: str) -> list[str]:
-    if value is not None and ends.low is not None and value < ends.low:
-        return [f"{what} {value:g} {unit} is below {ends.low:g}"]
-    if value is not None and ends.high is not None and value > ends.high:
-        return [f"{what} {value:g} {unit} is above {ends.high:g}"]
-    return []
 
 
 def filling(work: Transaction, name: str, at: datetime) -> int:
