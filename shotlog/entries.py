@@ -6,10 +6,10 @@ A kind is known by its name in the table: `shotlog note` takes it, the log, a re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-__all__ = ["ANYONE", "KINDS", "LOT", "PURGE", "SETUP", "UNCHANGED", "Effect", "EntryKind", "Mark", "told"]
+__all__ = ["ANYONE", "FINDING", "KINDS", "LOT", "PURGE", "SETUP", "UNCHANGED", "Effect", "EntryKind", "Mark", "told"]
 
-LOT, SETUP, PURGE = "lot", "setup", "purge"
-"""The kinds that what is read of a log names: which lot and set-up a part is of, and when the barrel was emptied."""
+LOT, SETUP, PURGE, FINDING = "lot", "setup", "purge", "finding"
+"""The kinds that are named: which lot and set-up a part is of, when the barrel was emptied, what was seen wrong."""
 
 UNCHANGED = "unchanged"
 """The kind that answers whether an insert was changed before its shot: none was, so that it is not asked again."""
@@ -103,7 +103,7 @@ KINDS: dict[str, EntryKind] = {
         place=5,
     ),
     "dry": EntryKind("dry", Mark("\N{EN DASH}", "line-ew-open", "_"), Effect(no_part=True)),
-    "finding": EntryKind(
+    FINDING: EntryKind(
         "finding",
         Mark("\N{BLACK DOWN-POINTING TRIANGLE}", "triangle-down", "v"),
         seen=True,

@@ -5,7 +5,7 @@ from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
-from shotlog.entries import KINDS
+from shotlog.entries import FINDING, KINDS
 
 __all__ = ["PAGE"]
 
@@ -127,7 +127,7 @@ _WORDS = (
     ("suspect parts", "every part since the early edge of the onset"),
     ("cause", "what may lie behind a change: insert, material, press or measurement"),
     ("set-up", "the set-points in force; a change starts a new baseline"),
-    ("finding", f"what a person saw: {', '.join(KINDS['finding'].quick)}"),
+    ("finding", f"what a person saw: {', '.join(KINDS[FINDING].quick)}"),
     ("cushion", "melt left ahead of the screw at the end of hold, in mm"),
     ("peak pressure", "highest injection pressure of the shot, in bar"),
     ("fill time", "from the start of injection to switchover, in s"),

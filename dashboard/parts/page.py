@@ -16,7 +16,7 @@ from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context, Page
 from dashboard.shared.picks import picks
 from dashboard.shared.stored import Stored
-from shotlog.entries import KINDS
+from shotlog.entries import FINDING, KINDS
 from shotlog.errors import ShotlogError, StoreError, UsageError
 from shotlog.parts.part import Part
 from shotlog.settings import Bound
@@ -200,7 +200,7 @@ def _form(known: Known | None, key: int) -> Component:
               ends="measure" if n == len(known.asked) - 1 else "", big=True)
         for n, asked in enumerate(known.asked)
     ]  # fmt: skip
-    seen = [touch(text, "finding", text) for text in KINDS["finding"].quick]
+    seen = [touch(text, "finding", text) for text in KINDS[FINDING].quick]
     return html.Div(
         [
             html.Div(

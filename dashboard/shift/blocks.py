@@ -80,7 +80,7 @@ def block_of(one: PressShift, by_time: bool, chosen: str) -> Block:
         lanes_of(one),
         tuple(inside),
         tuple(onsets),
-        tuple(item for item in happenings(one) if item.mark is not None),
+        tuple(item for item in happenings(one) if item.entry),
         window.first,
         window.last,
         chosen,

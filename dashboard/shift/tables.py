@@ -8,7 +8,7 @@ from datetime import datetime
 from dashboard.shift.life import LifeView, Sisters
 from dashboard.shift.whole import PressShift, Shift, StayLine
 from shotlog.channels import CHANNELS
-from shotlog.entries import KINDS, Mark
+from shotlog.entries import KINDS
 from shotlog.review.drift import Drift
 from shotlog.review.suspects import Suspects
 from shotlog.wording.numbers import heading, interval, number, shots, value
@@ -99,7 +99,7 @@ def _life_row(stay: StayLine) -> tuple[Cell, ...]:
 class Happening:
     """Something that happened at a shot of a press: its kind in one word, and the whole text.
 
-    `mark`: the shape of what a person noted; None of the rest.
+    `entry`: which kind of entry it is, where a person noted it; empty of the rest.
     """
 
     press: str
@@ -107,7 +107,7 @@ class Happening:
     time: datetime | None
     kind: str
     text: str
-    mark: Mark | None = None
+    entry: str = ""
 
 
 def happenings(one: PressShift) -> list[Happening]:
@@ -115,14 +115,13 @@ def happenings(one: PressShift) -> list[Happening]:
     record, first, last = one.history.record, one.window.first, one.window.last
     found: list[Happening] = []
 
-    def happened(shot: int, kind: str, text: str, mark: Mark | None = None) -> None:
+    def happened(shot: int, kind: str, text: str, entry: str = "") -> None:
         if first <= shot <= last + 1:
-            found.append(Happening(one.press, shot, record.time_of(shot), kind, text, mark))
+            found.append(Happening(one.press, shot, record.time_of(shot), kind, text, entry))
 
-    for entry in record.entries:
-        if not entry.taken_back:
-            kind = KINDS[entry.event.kind]
-            happened(entry.event.at_shot, kind.word, entry.event.text, kind.mark)
+    for row in record.entries:
+        if not row.taken_back:
+            happened(row.event.at_shot, KINDS[row.event.kind].word, row.event.text, row.event.kind)
     for gap in record.gaps:
         n = gap.n_shots
         happened(gap.first, "gap", f"shots {shots(gap.first, gap.last)} missed ({n}): {gap.reason}")

@@ -12,6 +12,9 @@ from worn_trial import worn_trial
 from dashboard import Source
 from dashboard.press import standing as screen
 from dashboard.shared.press_reader import PressReader
+from dashboard.shift import Query, ShiftReader
+from dashboard.shift.figures.timeline import timeline_figure
+from shotlog.entries import KINDS
 from shotlog.records import Verdict
 from shotlog.review.source import Said
 from shotlog.store.asked import state
@@ -83,3 +86,24 @@ def test_what_is_held_and_drawn_does_not_hang_on_words(tmp_path: Path, monkeypat
     gibberish(monkeypatch)
     assert what_follows(trial) == before
     trial.close()
+
+
+def test_a_kind_of_entry_by_another_word_is_drawn_as_before(trial: Trial, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A finding is written before what else was noted there: it was known by its word, and a touch by its text."""
+    trial.mount("B-11")
+    trial.shots(30)
+    for kind, text, shot in (("pause", "pause", 5), ("lot", "L9", 20), ("finding", "flash", 20)):
+        trial.note(kind, text, at_shot=shot)
+    source = Source(trial.settings, trial.clock)
+
+    def written() -> list[str]:
+        figure = timeline_figure(ShiftReader(source).read(Query()))
+        return [
+            one["text"] for one in figure["layout"]["annotations"] if one["text"] in ("pause", "L9", "flash", "rest")
+        ]
+
+    assert written() == ["flash", "pause"]
+    monkeypatch.setitem(KINDS, "finding", replace(KINDS["finding"], word="fault"))
+    monkeypatch.setitem(KINDS, "pause", replace(KINDS["pause"], word="rest"))
+    assert written() == ["flash", "rest"]
+    source.close()

@@ -10,6 +10,7 @@ from dashboard.shared.figures.ink import FONT, INKS, Figure, Ink
 from dashboard.shared.figures.labels import place
 from dashboard.shift.blocks import Bar, Block, block_of, folded, lanes_of
 from dashboard.shift.whole import Shift
+from shotlog.entries import FINDING, KINDS
 
 __all__ = ["timeline_figure", "timeline_height_px", "timeline_in_words"]
 
@@ -173,7 +174,7 @@ def _marks(block: Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
             "text": [f"shot {item.shot}, {item.kind}: {folded(item.text)}" for item in block.noted],
             "hovertemplate": "%{text}<extra></extra>",
             "marker": {
-                "symbol": [item.mark.page for item in block.noted if item.mark is not None],
+                "symbol": [KINDS[item.entry].mark.page for item in block.noted],
                 "size": 12,
                 "color": ink.point,
                 "line": {"width": 2, "color": ink.point},
@@ -210,8 +211,8 @@ def _labels(block: Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
     width = (high - low) / _CHARS_ACROSS
     shots = sorted({item.shot for item in block.noted})
     wanted = []
-    for item in sorted(block.noted, key=lambda item: item.kind != "finding"):
-        text = item.kind if item.text in ("", item.kind) else item.text
+    for item in sorted(block.noted, key=lambda item: item.entry != FINDING):
+        text = item.kind if item.text in ("", item.entry) else item.text
         following = next((shot for shot in shots if shot > item.shot), high + 1)
         n_fitting = int((following - item.shot) / width) - 3
         if n_fitting >= min(len(text), _LEAST_CHARS):
