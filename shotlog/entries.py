@@ -6,7 +6,7 @@ A kind is known by its name in the table: `shotlog note` takes it, the log, a re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-__all__ = ["ANYONE", "FINDING", "KINDS", "LOT", "PURGE", "SETUP", "UNCHANGED", "Effect", "EntryKind", "Mark", "told"]
+__all__ = ["ANYONE", "FINDING", "KINDS", "LOT", "PURGE", "SETUP", "UNCHANGED", "Effect", "EntryKind", "Mark"]
 
 LOT, SETUP, PURGE, FINDING = "lot", "setup", "purge", "finding"
 """The kinds that are named: which lot and set-up a part is of, when the barrel was emptied, what was seen wrong."""
@@ -126,15 +126,3 @@ KINDS: dict[str, EntryKind] = {
     UNCHANGED: EntryKind("no swap", Mark("\N{MULTIPLICATION X}", "x-open", "X"), seen=True, told="note", lined=False),
 }
 """Every kind by its name. A shot noted as dry is a dry cycle, or a purge that the press counted as a shot."""
-
-
-def told(kind: str, text: str) -> str:
-    """Return an entry in the words of the screens.
-
-    Examples
-    --------
-    >>> told("setup", "hold 240 bar"), told("finding", "flash"), told("pause", "pause")
-    ('set-up: hold 240 bar', 'seen: flash', 'pause')
-    """
-    word = KINDS[kind].told or KINDS[kind].word
-    return word if text == kind else f"{word}: {text}"

@@ -38,7 +38,6 @@ __all__ = [
     "Verdict",
     "Weighing",
     "half_judged",
-    "half_named",
 ]
 
 HALVES = ("fixed", "moving", "core")
@@ -56,11 +55,6 @@ _LAST_SHOT = 2**63 - 1
 def _aware(moment: datetime) -> None:
     if moment.tzinfo is None:
         raise UsageError(f"a time needs its offset from UTC: given {moment.isoformat()}")
-
-
-def half_named(half: str) -> str:
-    """Return a place in the mould in words; the core stands in neither half."""
-    return half if half == "core" else f"{half} half"
 
 
 _JUDGED_FIRST = ("moving", "core", "fixed")

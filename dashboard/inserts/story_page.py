@@ -17,7 +17,7 @@ from dashboard.shared.page import Context
 from dashboard.shift import page as after_the_shift
 from dashboard.shift.query import Query
 from shotlog.errors import StoreError
-from shotlog.records import half_named
+from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
 from shotlog.wording.times import at_time

@@ -178,7 +178,7 @@ class PartsDesk:
         now = self._source.clock.now()
         with self._source.writing() as log:
             chosen = self._chosen(log, press, parts)
-            made = dispositions.decide(log, chosen, decision, now, reason=reason, initials=initials)
+            made = dispositions.enter_decision(log, chosen, decision, now, reason=reason, initials=initials)
         named = f"part {chosen[0]}" if len(chosen) == 1 else f"{len(chosen)} parts of {press}, {parts.strip()}"
         why = f": {made[0].reason}" if made[0].reason else ""
         return Stored(f"{named}: {decision}{why}", _entry("dispositions", [one.entry_id for one in made]))

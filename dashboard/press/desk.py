@@ -4,13 +4,13 @@ from datetime import timedelta
 
 from dashboard.shared.source import Source
 from dashboard.shared.stored import Stored
-from shotlog.entries import told
 from shotlog.records import Event, Mounting
 from shotlog.store.asked import state
 from shotlog.store.inserts import entries
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import piece
 from shotlog.store.undo import take_back
+from shotlog.wording.entries import entry_text
 
 __all__ = ["Desk", "next_serial"]
 
@@ -90,5 +90,5 @@ def _on_record(log: Log, serial: str) -> bool:
 
 def _told(record: Event | Mounting) -> str:
     if isinstance(record, Event):
-        return f"{told(record.kind, record.text)}, at shot {record.at_shot}"
+        return f"{entry_text(record.kind, record.text)}, at shot {record.at_shot}"
     return f"{record.insert.serial} in {record.half} from shot {record.at_shot}"

@@ -9,8 +9,9 @@ from datetime import datetime
 
 from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
-from shotlog.records import Verdict, half_named
+from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
+from shotlog.wording.entries import half_named
 from shotlog.wording.times import at_time
 from shotlog.wording.verdicts import worded
 

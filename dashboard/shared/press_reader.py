@@ -20,7 +20,6 @@ from dashboard.shared.source import Source
 from dashboard.shared.views import EntryLine, EventLine, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
-from shotlog.entries import told
 from shotlog.records import Stay, Verdict, half_judged
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
@@ -30,6 +29,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.doubts import said_of_parts
+from shotlog.wording.entries import entry_text
 
 __all__ = ["LONGEST", "Fresh", "PressReader"]
 
@@ -234,7 +234,7 @@ def _held_from(log: Log, press: str, timeline: Timeline, verdict: Verdict | None
 
 def _events(log: Log, press: str, timeline: Timeline, start: int, first: int, last: int) -> tuple[EventLine, ...]:
     lines = [
-        EventLine(row.event.at_shot, words := told(row.event.kind, row.event.text), words)
+        EventLine(row.event.at_shot, words := entry_text(row.event.kind, row.event.text), words)
         for row in state.entries(log, press, first, last)
         if not row.taken_back
     ]
@@ -251,7 +251,7 @@ def _recent(log: Log, press: str, timeline: Timeline, upcoming: int) -> tuple[En
         EntryLine(
             f"events:{row.entry_id}",
             row.event.at_shot,
-            told(row.event.kind, row.event.text),
+            entry_text(row.event.kind, row.event.text),
             row.event.time,
             row.taken_back,
         )

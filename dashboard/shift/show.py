@@ -9,7 +9,7 @@ from dashboard.shift.query import Query
 from dashboard.shift.tables import Table, drift_table, happened_table, lives_table, suspects_table
 from dashboard.shift.whole import Shift
 from shotlog.errors import StoreError
-from shotlog.records import half_named
+from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import heading, shots, value
 from shotlog.wording.times import clock_time
 

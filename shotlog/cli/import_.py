@@ -4,7 +4,7 @@ import argparse
 from pathlib import Path
 from typing import Any
 
-from shotlog.cli.opening import Subparsers, add_command, judge_again, opened
+from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 
@@ -30,7 +30,7 @@ def _run(arguments: argparse.Namespace) -> int:
         if settings.trial is not None and not arguments.dry_run:
             log.use_trial(settings.trial.name, settings.trial.part, settings.trial.resin, iso_utc(now))
         if parts:
-            found = importing.read_parts(log, arguments.file)
+            found = importing.read_inspected(log, arguments.file)
             _show_parts(found)
             if not arguments.dry_run:
                 importing.take_parts(log, found, now)
@@ -44,7 +44,7 @@ def _run(arguments: argparse.Namespace) -> int:
             if not arguments.dry_run:
                 importing.take_shots(log, shots, now)
                 for press in shots.spans():
-                    judge_again(log, settings, press)
+                    judge_rest(log, settings, press)
     print("nothing was changed (dry run)" if arguments.dry_run else "taken into the log")
     return 0
 

@@ -4,7 +4,7 @@ import argparse
 from typing import Any
 
 from shotlog.cli.given import moment, named_amount
-from shotlog.cli.opening import Subparsers, add_command, judge_again, opened, print_json
+from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.wording.parts import result_text, why_out
@@ -69,7 +69,7 @@ def _run(arguments: argparse.Namespace) -> int:
                 initials=arguments.initials,
             )
             for press in settings.presses:
-                judge_again(log, settings, press.name)
+                judge_rest(log, settings, press.name)
     with opened(arguments.config) as (_, log):
         cards = [_card(log, serial) for serial in serials]
     if arguments.json:

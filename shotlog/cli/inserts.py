@@ -28,7 +28,7 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.review import plain
+    from shotlog.review import as_json
     from shotlog.review.ledger import histories_of, ledger_of, states_of
 
     tell = Progress()
@@ -40,7 +40,7 @@ def _run(arguments: argparse.Namespace) -> int:
     if arguments.design and not ledger.entries and arguments.design not in {*known, *settings.designs}:
         raise UsageError(f"--design: given {arguments.design!r}, allowed: {', '.join(known) or 'none on record yet'}")
     if arguments.json:
-        print_json(plain(ledger))
+        print_json(as_json(ledger))
         return 0
     if not ledger.entries:
         print("no reused insert has made a shot yet")

@@ -2,7 +2,7 @@
 
 import argparse
 
-from shotlog.cli.opening import Subparsers, add_command, judge_again, opened
+from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
 from shotlog.clock import SystemClock
 from shotlog.records import HALVES
 
@@ -39,7 +39,7 @@ def _run(arguments: argparse.Namespace) -> int:
             print_batch=arguments.print_batch,
             single_use=arguments.single_use,
         ).record
-        n = judge_again(log, settings, arguments.press)
+        n = judge_rest(log, settings, arguments.press)
     what = "a new piece each shot, beginning with " if mounting.single_use else ""
     print(
         f"{mounting.press}: {what}{mounting.insert.serial} in {mounting.half} from shot {mounting.at_shot}{_again(n)}"

@@ -2,7 +2,7 @@
 
 import argparse
 
-from shotlog.cli.opening import Subparsers, add_command, judge_again, opened
+from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
 from shotlog.clock import SystemClock
 from shotlog.entries import KINDS
 
@@ -27,6 +27,6 @@ def _run(arguments: argparse.Namespace) -> int:
         event = entries.note(
             log, arguments.press, arguments.kind, arguments.text, SystemClock().now(), at_shot=arguments.at_shot
         ).record
-        judge_again(log, settings, arguments.press)
+        judge_rest(log, settings, arguments.press)
     print(f"{event.press}: {event.kind} at shot {event.at_shot}: {event.text}")
     return 0

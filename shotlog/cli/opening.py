@@ -15,7 +15,7 @@ from shotlog.settings import Settings, load
 if TYPE_CHECKING:
     from shotlog.store.log.log import Log
 
-__all__ = ["Subparsers", "add_command", "judge_again", "opened", "print_json", "read_settings"]
+__all__ = ["Subparsers", "add_command", "judge_rest", "opened", "print_json", "read_settings"]
 
 Subparsers = Any
 
@@ -51,7 +51,7 @@ def opened(config: Path, read_only: bool = True) -> Iterator[tuple[Settings, "Lo
         yield settings, log
 
 
-def judge_again(log: "Log", settings: Settings, press: str) -> int:
+def judge_rest(log: "Log", settings: Settings, press: str) -> int:
     """Judge what an entry left unjudged, unless a running recorder got there first; return how many shots.
 
     Before the first shot there is nothing to judge, and what judges takes a while to load.

@@ -47,7 +47,7 @@ def _run(arguments: argparse.Namespace) -> int:
         settings.press(press)
         chosen = chosen_parts(log, settings, press, arguments.parts)
         if arguments.decision:
-            dispositions.decide(
+            dispositions.enter_decision(
                 log,
                 chosen,
                 arguments.decision,

@@ -3,7 +3,7 @@
 import argparse
 from typing import Any
 
-from shotlog.cli.opening import Subparsers, add_command, judge_again, opened, print_json
+from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened, print_json
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.records import HALVES
@@ -56,7 +56,7 @@ def _run(arguments: argparse.Namespace) -> int:
                 initials=arguments.initials,
             )
         if writes:
-            judge_again(log, settings, press)
+            judge_rest(log, settings, press)
         found = queue.queues(log, press)
         twice = queue.used_twice(log)
     if arguments.json:

@@ -2,7 +2,7 @@
 
 import argparse
 
-from shotlog.cli.opening import Subparsers, add_command, judge_again, opened
+from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
 from shotlog.clock import SystemClock
 
 __all__ = ["add"]
@@ -30,6 +30,6 @@ def _run(arguments: argparse.Namespace) -> int:
             reason=arguments.reason,
             at_shot=arguments.at_shot,
         ).record
-        judge_again(log, settings, arguments.press)
+        judge_rest(log, settings, arguments.press)
     print(f"{removal.press}: {removal.serial} out from shot {removal.at_shot} ({removal.reason})")
     return 0

@@ -63,7 +63,7 @@ def write_whole(out: Path, pieces: Iterable[str]) -> None:
 
 def _print(found: "Review") -> None:
     """Print the review as one JSON document, piece by piece: that of a long log is never held at once."""
-    from shotlog.review import plain
+    from shotlog.review import as_json
 
     def pieces(value: object, depth: int) -> Iterator[str]:
         if depth and is_dataclass(value) and not isinstance(value, type):
@@ -77,7 +77,7 @@ def _print(found: "Review") -> None:
                 yield from pieces(one, depth - 1)
             yield "]"
         else:
-            yield json.dumps(plain(value), ensure_ascii=False, allow_nan=False)
+            yield json.dumps(as_json(value), ensure_ascii=False, allow_nan=False)
 
     sys.stdout.writelines(pieces(found, 3))
     print()

@@ -2,7 +2,7 @@
 
 import argparse
 
-from shotlog.cli.opening import Subparsers, add_command, judge_again, opened
+from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
 from shotlog.clock import SystemClock
 
 __all__ = ["add"]
@@ -33,6 +33,6 @@ def _run(arguments: argparse.Namespace) -> int:
     with opened(arguments.config, read_only=False) as (settings, log):
         take_back(log, _KINDS[arguments.kind], arguments.number, SystemClock().now(), arguments.reason)
         for press in settings.presses:
-            judge_again(log, settings, press.name)
+            judge_rest(log, settings, press.name)
     print(f"{arguments.kind} {arguments.number}: out of force ({arguments.reason})")
     return 0

@@ -2,7 +2,7 @@
 
 import argparse
 
-from shotlog.cli.opening import Subparsers, add_command, judge_again, opened, print_json
+from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 
@@ -36,7 +36,7 @@ def _run(arguments: argparse.Namespace) -> int:
             chosen = dict(_pair(text) for text in arguments.match)
             now = SystemClock().now()
             weights.match_by_hand(log, press, chosen, now, reason=arguments.reason, initials=arguments.initials)
-            judge_again(log, settings, press)
+            judge_rest(log, settings, press)
         found = weights.weighings(log, press)
     shown = found[-arguments.last :] if arguments.last > 0 else []
     if arguments.json:

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterator
 from datetime import datetime, tzinfo
 
-from shotlog.records import half_named
 from shotlog.report.blind import blind_section
 from shotlog.report.calls import calls_section, mark, rejudged_section
 from shotlog.report.html import Html, in_parts, joined, note, paragraph, section, table, text
@@ -17,6 +16,7 @@ from shotlog.review.lives import Life
 from shotlog.review.press import PressReview
 from shotlog.review.swaps import Swap
 from shotlog.review.turns import Turn
+from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import counted, label, span, unbroken, unit, value
 from shotlog.wording.parts import why_out
 from shotlog.wording.times import moment

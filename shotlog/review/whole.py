@@ -29,7 +29,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.parts.inspections import inspections
 from shotlog.store.parts.soaks import soaks
 
-__all__ = ["CAUTION", "LogState", "Review", "plain", "review"]
+__all__ = ["CAUTION", "LogState", "Review", "as_json", "review"]
 
 CAUTION = (
     "shotlog only reads from the press. It is no safety device and replaces no guard, interlock, inspection or "
@@ -116,7 +116,7 @@ def review(
         tuple(silent_presses),
         ledger_of(log, settings, histories, states, serials=serials),
         _log_state(log, settings),
-        {name: plain(design) for name, design in settings.designs.items()},
+        {name: as_json(design) for name, design in settings.designs.items()},
         WORDS,
         {
             "shotlog": __version__,
@@ -140,14 +140,14 @@ def _log_state(log: Log, settings: Settings) -> LogState:
     return LogState(settings.store_shown, n, digest, "")
 
 
-def plain(value: object) -> Any:
+def as_json(value: object) -> Any:
     """Return a record, or anything made of records, as what JSON knows; times in ISO 8601 with their offset."""
     if is_dataclass(value) and not isinstance(value, type):
-        return {field.name: plain(getattr(value, field.name)) for field in fields(value)}
+        return {field.name: as_json(getattr(value, field.name)) for field in fields(value)}
     if isinstance(value, Mapping):
-        return {str(key): plain(one) for key, one in value.items()}
+        return {str(key): as_json(one) for key, one in value.items()}
     if isinstance(value, list | tuple | set | frozenset):
-        return [plain(one) for one in value]
+        return [as_json(one) for one in value]
     if isinstance(value, datetime):
         return value.isoformat()
     if isinstance(value, bytes):

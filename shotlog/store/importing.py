@@ -32,7 +32,7 @@ __all__ = [
     "PartsFile",
     "ShotsFile",
     "holds_parts",
-    "read_parts",
+    "read_inspected",
     "read_shots",
     "take_parts",
     "take_shots",
@@ -120,7 +120,7 @@ def take_shots(log: Log, file: ShotsFile, time: datetime) -> int:
     return len(file.shots)
 
 
-def read_parts(log: Log, path: Path) -> PartsFile:
+def read_inspected(log: Log, path: Path) -> PartsFile:
     """Read a file of inspections and hold it against the log; nothing is written.
 
     Raises

@@ -26,10 +26,11 @@ from dashboard.shift.frame import frame
 from dashboard.shift.tables import happened_table
 from shotlog import recording
 from shotlog.cli.main import main
-from shotlog.entries import KINDS, told
+from shotlog.entries import KINDS
 from shotlog.settings import load
 from shotlog.store.asked import state
 from shotlog.wear.change.causes import CAUSES, GROUPS
+from shotlog.wording.entries import entry_text
 
 CONFIG = """
 [log]
@@ -119,7 +120,7 @@ def test_a_kind_is_shown_at_the_press(noted: Noted, kind: str) -> None:
     source = noted.source()
     view = PressReader(source).fresh("P25").view
     source.close()
-    assert [line.label for line in view.strips.events if line.shot == at(kind)] == [told(kind, f"one {kind}")]
+    assert [line.label for line in view.strips.events if line.shot == at(kind)] == [entry_text(kind, f"one {kind}")]
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -206,11 +207,11 @@ def test_a_kind_with_a_panel_is_entered_there(client: FlaskClient, kind: str) ->
     inside = touches(panel)
     assert set(row.quick) <= set(inside)
     given = {f"{kind}.text": f"typed {kind}", f"{kind}.shot": str(at(kind) + 1)}
-    words = [f"{told(kind, f'typed {kind}')}, at shot {at(kind) + 1}"]
+    words = [f"{entry_text(kind, f'typed {kind}')}, at shot {at(kind) + 1}"]
     answers = [touched(client, inside["Enter"], given)]
     for text in row.quick:
         answers.append(touched(client, inside[text], given))
-        words.append(f"{told(kind, text)}, at shot {at(kind) + 1}")
+        words.append(f"{entry_text(kind, text)}, at shot {at(kind) + 1}")
     assert [answer["refused"]["children"] for answer in answers] == [""] * len(answers)
     for answer, said in zip(answers, words, strict=True):
         assert said in json.dumps(answer["said"]["children"])
@@ -220,7 +221,7 @@ def test_a_kind_with_a_panel_is_entered_there(client: FlaskClient, kind: str) ->
 @pytest.mark.parametrize(("kind", "text"), [(name, text) for name, kind in KINDS.items() for text in kind.at_once])
 def test_a_kind_with_buttons_of_its_own_is_entered_at_one_touch(client: FlaskClient, kind: str, text: str) -> None:
     answer = touched(client, touches(entry_buttons())[text.capitalize()], {})
-    assert f"{told(kind, text)}, at shot " in json.dumps(answer["said"]["children"])
+    assert f"{entry_text(kind, text)}, at shot " in json.dumps(answer["said"]["children"])
     assert "Taken back" in json.dumps(touched(client, _undo(answer), {})["said"]["children"])
 
 

@@ -30,7 +30,7 @@ from shotlog.review.ledger import histories_of, ledger_of, states_of
 from shotlog.settings import load
 from shotlog.store.inserts import entries
 from shotlog.store.inserts.making import describe
-from shotlog.store.parts.dispositions import decide
+from shotlog.store.parts.dispositions import enter_decision
 from shotlog.store.parts.inspections import inspect
 
 COSTS = """
@@ -60,7 +60,7 @@ def lived(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Trial]:
     said = {"design": "cap-r2", "print_batch": "PB-2", "layer_um": 50.0, "cost": 21.0}
     describe(made.log, ["B-16"], made.clock.now(), said=said, cured=made.clock.now(), dimensions={"wall": (1.2, "mm")})
     inspect(made.log, Part("P25", 20), made.clock.now(), finding="flash")
-    decide(made.log, [Part("P25", 20)], "scrapped", made.clock.now(), reason="flash", initials="AB")
+    enter_decision(made.log, [Part("P25", 20)], "scrapped", made.clock.now(), reason="flash", initials="AB")
     yield made
     made.close()
 

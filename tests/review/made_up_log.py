@@ -131,8 +131,8 @@ def _look_at(log: Log, settings: Settings) -> None:
     baths.make_up(log, "bath 1", START, made_up=START)
     soaks.put_in(log, "bath 1", [Part("P1", n) for n in (3, 4, 5, 9)], at(60), settings.designs, went_in=at(60))
     held = [Part("P1", n) for n in range(24, 41)]
-    dispositions.decide(log, held[:2], "released", LATER, reason="measured, within tolerance", initials="ab")
-    dispositions.decide(log, held[-3:], "scrapped", LATER, reason="flash", initials="ab")
+    dispositions.enter_decision(log, held[:2], "released", LATER, reason="measured, within tolerance", initials="ab")
+    dispositions.enter_decision(log, held[-3:], "scrapped", LATER, reason="flash", initials="ab")
 
 
 def spoil(store: str) -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from shotlog.review import Review, plain, review
+from shotlog.review import Review, as_json, review
 from shotlog.review.ledger import histories_of, ledger_of, states_of
 from shotlog.settings import Settings
 from shotlog.store.log.log import open_log
@@ -81,7 +81,7 @@ def test_the_digest_is_that_of_the_log(whole: Review, afternoon: Settings) -> No
 
 
 def test_json_carries_the_same_facts(whole: Review) -> None:
-    document = json.loads(json.dumps(plain(whole), allow_nan=False))
+    document = json.loads(json.dumps(as_json(whole), allow_nan=False))
     (press,) = document["presses"]
     assert press["suspects"][0]["look_first"][0] == {"shot": 27, "why": "first after the estimated onset"}
     assert press["swaps"][0]["outcome"] == "came back"

@@ -12,7 +12,7 @@ from shotlog.store.asked import state
 from shotlog.store.inserts import entries
 from shotlog.store.log.log import Log
 from shotlog.store.parts.baths import baths, check_bath, make_up
-from shotlog.store.parts.dispositions import decide
+from shotlog.store.parts.dispositions import enter_decision
 from shotlog.store.parts.inspections import inspect
 from shotlog.store.parts.soaks import put_in, soaks, take_out
 from shotlog.store.undo import take_back
@@ -131,7 +131,7 @@ def test_every_entry_about_parts_and_baths_is_noticed_at_once(bath: Log) -> None
         lambda: put_in(bath, "B1", [part], hour(2), DESIGNS),
         lambda: take_out(bath, [part], hour(40)),
         lambda: inspect(bath, part, hour(41), finding="flash"),
-        lambda: decide(bath, [part], "scrapped", hour(42), reason="flash"),
+        lambda: enter_decision(bath, [part], "scrapped", hour(42), reason="flash"),
     ):
         enter()
         marks.append(state.change_mark(bath))

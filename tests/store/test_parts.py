@@ -19,7 +19,7 @@ from shotlog.settings import Bound, DesignSettings
 from shotlog.store.inserts import entries
 from shotlog.store.log import judgements, schema
 from shotlog.store.log.log import Log
-from shotlog.store.parts.dispositions import decide, decisions, held_parts, part_standings
+from shotlog.store.parts.dispositions import decisions, enter_decision, held_parts, part_standings
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.ends import insert_ends
 from shotlog.store.parts.inspections import inspect, inspections
@@ -194,7 +194,7 @@ def test_what_people_found_and_decided_is_cut_to_a_window_too(log: Log, data: st
         inspect(log, Part(press, shot), LATER, finding="flash")
     for first in data.draw(st.lists(made, max_size=2)):
         parts = parts_named(press, f"{first}-{min(first + 6, 30)}", 1)
-        decide(log, parts, data.draw(st.sampled_from(DECISIONS)), LATER + timedelta(hours=1), reason="seen")
+        enter_decision(log, parts, data.draw(st.sampled_from(DECISIONS)), LATER + timedelta(hours=1), reason="seen")
     whole = [told(one) for one in part_standings(log, press, {})]
     first = data.draw(made)
     last = data.draw(st.integers(first, 30))
@@ -222,7 +222,7 @@ def told(standing: PartStanding) -> tuple[object, ...]:
 def test_only_a_person_releases_and_newer_evidence_holds_again(log: Log) -> None:
     log.append(shots(1, 12))
     say(log, 4, "watch", 2)
-    decide(log, parts_named("P25", "1-4", 1), "released", moulded(5), reason="all looked at", initials="AB")
+    enter_decision(log, parts_named("P25", "1-4", 1), "released", moulded(5), reason="all looked at", initials="AB")
     assert held(log) == []
     say(log, 5, "watch", 3)
     assert held(log) == [5], "the same change seen once more is nothing new about 3 and 4"
@@ -238,7 +238,7 @@ def test_only_a_person_releases_and_newer_evidence_holds_again(log: Log) -> None
 def test_judging_again_does_not_undo_a_release(log: Log) -> None:
     log.append(shots(1, 6))
     say(log, 4, "swap", 2)
-    decide(log, parts_named("P25", "2-4", 1), "released", moulded(6), reason="inspected")
+    enter_decision(log, parts_named("P25", "2-4", 1), "released", moulded(6), reason="inspected")
     say(log, 4, "swap", 2, again=LATER)
     assert held(log) == []
 
@@ -246,7 +246,7 @@ def test_judging_again_does_not_undo_a_release(log: Log) -> None:
 def test_a_decision_that_is_taken_back_leaves_the_part_as_it_was(log: Log) -> None:
     log.append(shots(1, 6))
     say(log, 4, "swap", 3)
-    (made,) = decide(log, parts_named("P25", "3-4", 1), "scrapped", LATER, reason="flash")
+    (made,) = enter_decision(log, parts_named("P25", "3-4", 1), "scrapped", LATER, reason="flash")
     assert held(log) == []
     take_back(log, "dispositions", made.entry_id, LATER, "wrong tray")
     assert held(log) == [3, 4]
@@ -258,17 +258,17 @@ def test_a_decision_that_is_taken_back_leaves_the_part_as_it_was(log: Log) -> No
 def test_a_release_needs_a_reason_and_a_part_that_exists(log: Log) -> None:
     log.append(shots(1, 3))
     with pytest.raises(UsageError, match="reason: given nothing"):
-        decide(log, [Part("P25", 1)], "released", LATER)
+        enter_decision(log, [Part("P25", 1)], "released", LATER)
     with pytest.raises(UsageError, match="shot 4 of P25: the press has counted no such shot"):
-        decide(log, [Part("P25", 4)], "held", LATER)
+        enter_decision(log, [Part("P25", 4)], "held", LATER)
     with pytest.raises(UsageError, match="allowed: held, released, scrapped"):
-        decide(log, [Part("P25", 1)], "good", LATER)
+        enter_decision(log, [Part("P25", 1)], "good", LATER)
     assert decisions(log, "P25") == []
 
 
 def test_one_row_for_an_unbroken_span_of_one_cavity(log: Log) -> None:
     log.append(shots(1, 9))
-    made = decide(log, [*parts_named("P25", "1-3", 2), *parts_named("P25", "7", 1)], "held", LATER)
+    made = enter_decision(log, [*parts_named("P25", "1-3", 2), *parts_named("P25", "7", 1)], "held", LATER)
     assert [(one.first, one.last, one.cavity) for one in made] == [(1, 3, 1), (7, 7, 1), (1, 3, 2)]
 
 
@@ -369,5 +369,5 @@ def test_the_chain_covers_what_is_said_of_parts(log: Log) -> None:
     log.append(shots(1, 3))
     before, _ = log.verify()
     inspect(log, Part("P25", 1), LATER, finding="flash")
-    decide(log, [Part("P25", 1)], "scrapped", LATER, reason="flash")
+    enter_decision(log, [Part("P25", 1)], "scrapped", LATER, reason="flash")
     assert log.verify()[0] == before + 2

@@ -19,10 +19,10 @@ from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.parts import check_made, made_parts
 
-__all__ = ["decide", "decisions", "held_parts", "part_standings"]
+__all__ = ["decisions", "enter_decision", "held_parts", "part_standings"]
 
 
-def decide(
+def enter_decision(
     log: Log, parts: Iterable[Part], decision: str, time: datetime, *, reason: str = "", initials: str = ""
 ) -> list[Decision]:
     """Enter a person's decision on parts; one row for each unbroken span of shots of one cavity.
