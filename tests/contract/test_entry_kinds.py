@@ -129,7 +129,7 @@ def test_a_kind_is_shown_after_the_shift(noted: Noted, kind: str) -> None:
     shift = ShiftReader(source).read(Query())
     source.close()
     (item,) = [item for item in block_of(shift.presses[0], False, "").noted if item.shot == at(kind)]
-    assert (item.kind, item.text, item.mark) == (row.word, f"one {kind}", row.mark)
+    assert (item.kind, item.text, item.entry) == (row.word, f"one {kind}", kind)
     (marks,) = [trace for trace in timeline_figure(shift)["data"] if trace["name"] == "noted"]
     drawn = dict(zip(marks["text"], marks["marker"]["symbol"], strict=True))
     assert drawn[f"shot {at(kind)}, {row.word}: one {kind}"] == row.mark.page
