@@ -79,7 +79,8 @@ def _table(rows: Iterable[tuple[Case, Figure, Figure | None]]) -> str:
 
 
 def _shown(figure: Figure) -> str:
-    return f"{figure.value:.2f} +- {figure.error:.2f}" if figure.n else "none"
+    digits = 0 if figure.value > 100 else 2
+    return f"{figure.value:.{digits}f} +- {figure.error:.{digits}f}" if figure.n else "none"
 
 
 def main() -> None:

@@ -1,5 +1,6 @@
 """The call as it is examined: one evaluator for the whole history of a press, fed shot by shot through its door."""
 
+import time
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
@@ -28,10 +29,11 @@ class Said:
 class Played:
     """The lives of a history that are examined: what was said on each, and what the best detector saw, where it ran.
 
-    `known`: sizes that a score needs, by name.
+    `known`: sizes that a score needs, by name. `per_s`: shots judged in a second of the processor's time.
     """
 
     said: tuple[Said, ...]
+    per_s: float = 0.0
     best: tuple[BestLife, ...] = ()
     known: Mapping[str, float] = field(default_factory=dict)
 
@@ -41,19 +43,21 @@ def play(history: History) -> Played:
     evaluator = Evaluator(history.shots[0].press, {DESIGN: history.design})
     verdicts: list[Verdict] = []
     signalled: set[int] = set()
+    began = time.process_time()
     for shot in history.shots:
         *earlier, verdict = evaluator.step(shot)
         assert isinstance(verdict, Verdict)
         verdicts.append(verdict)
         if any(isinstance(one, Signal) for one in earlier):
             signalled.add(shot.shot)
+    per_s = len(history.shots) / (time.process_time() - began)
     first = history.shots[0].shot
     said = []
     for life in history.lives:
         if life.examined:
             own = tuple(verdicts[life.first - first : life.first - first + life.n_shots])
             said.append(Said(life, own, tuple(sorted(s for s in signalled if 0 <= s - life.first < life.n_shots))))
-    return Played(tuple(said), known=history.known)
+    return Played(tuple(said), per_s, known=history.known)
 
 
 def stands(verdict: Verdict) -> Iterator[tuple[str, str, int]]:

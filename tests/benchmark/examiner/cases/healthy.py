@@ -6,7 +6,7 @@ from functools import partial
 import numpy as np
 
 from tests.benchmark.examiner.cases.base import Case, Goal, Scene
-from tests.benchmark.examiner.figures import Figure, mean_of
+from tests.benchmark.examiner.figures import Figure, mean_of, median_of
 from tests.benchmark.examiner.histories import History
 from tests.benchmark.examiner.play import Played
 from tests.benchmark.examiner.press import draw_press
@@ -41,6 +41,11 @@ def charted(*played: Sequence[Played]) -> Figure:
     return mean_of([[float(bool(said.signalled)) for said in one.said] for some in played for one in some])
 
 
+def judged_per_s(played: Sequence[Played]) -> Figure:
+    """Return shots judged in a second: the middle of all histories, so that compiling before the first is no part."""
+    return median_of([[one.per_s] for one in played])
+
+
 _NOTHING = "nothing is called on a sound insert with sisters known, 90 shots"
 
 CASES = (
@@ -49,4 +54,5 @@ CASES = (
     Case("heavy tails, sound", f"{_NOTHING}; noise Student t, 4 df", Goal(high=0.10), (TAILS,), false_calls),
     Case("heater cycle, sound", f"{_NOTHING}; a heater cycle of 40 shots", Goal(high=0.10), (HEATER,), false_calls),
     Case("chart signals, sound", "no chart signals on a sound life", Goal(high=0.10), (SOUND_3, SOUND_7), charted),
+    Case("shots judged in a second", "three channels, processor time", Goal(low=5000), (SOUND_3,), judged_per_s),
 )

@@ -60,18 +60,19 @@ def _from_first(rng: np.random.Generator) -> History:
 
 
 def _ageing(rng: np.random.Generator) -> History:
-    """Every insert of the design wears alike from its first shot, and passes the limit near shot 50."""
+    """Every insert of the design wears alike from its first shot, and passes the limit near shot 35-55."""
     history = History(draw_press(rng, int(rng.choice((3, 7)))), rng)
-    limited(history, 12.0)
+    deep = rng.uniform(5.0, 12.0)
+    limited(history, deep)
     press = history.press
-    rate = 12.0 / rng.uniform(40.0, 60.0)
+    typical = rng.uniform(35.0, 55.0)
     at = press.channels.index("cushion")
     along = press.vector(FAULTS["parting line"].moves(press, rng))
     along *= press.spread[at] / abs(along[at])
     for nth in range(9):
-        over = 12.0 / (rate * float(np.exp(0.15 * rng.standard_normal())))
-        added = 12.0 * shape_of("ramp", 70, 0, over)[:, None] * along
-        change = Change(FAULTS["parting line"], 0, "ramp", 12.0, over, along, added)
+        over = typical * float(np.exp(0.15 * rng.standard_normal()))
+        added = deep * shape_of("ramp", 70, 0, over)[:, None] * along
+        change = Change(FAULTS["parting line"], 0, "ramp", deep, over, along, added)
         history.life(70, [change], examined=nth >= 5)
     return history
 
