@@ -22,7 +22,7 @@ def test_healthy_lives_that_set_no_threshold_are_called_at_the_stated_rate() -> 
         seen = [detector.watch(press.rounded(press.life(40, rng)), n_healthy=1) for _ in range(40)]  # type: ignore[attr-defined]
         set_by += seen[:20]
         called += [life.log_ratio.max() for life in seen[20:]]
-    rate = np.mean(np.array(called) > threshold_of(set_by, 0.10))
+    rate = np.mean(np.array(called) > threshold_of(set_by, 0.10)["gauss"])
     assert 0.04 < rate < 0.17  # 200 lives at 0.10, threshold of 200
 
 
@@ -36,7 +36,7 @@ def test_a_plain_break_is_called_at_once_at_its_onset_as_the_insert() -> None:
     press = draw_press(rng, 7, tails="gauss", must=("part_weight",))
     change = draw_change(press, FAULTS["parting line"], 40, 21, rng, size=12.0, shape="step")
     life = BestDetector(press, 40, rng).watch(press.rounded(press.life(40, rng) + change.added))
-    age = life.called(np.log(20.0))
+    age = life.called({"gauss": np.log(20.0)})
     assert age is not None
     assert 21 <= age <= 22
     assert abs(int(life.onset[30]) - 21) <= 3

@@ -7,11 +7,12 @@ of its fault has. In control such a ratio has mean 1, so it passes 1/a in at mos
 takes for a stated false rate is found by simulation on healthy lives of the same presses. The classifier adds up what
 each group of causes gets.
 
-Noise is taken as normal with the known covariance: on heavy tails a still better detector exists. A loss whose
-scatter grows is a family of its own: all shots from the onset on spread wider in that channel, by `_WIDER`.
+Noise is taken as normal with the known covariance; on presses whose noise is not, whitened readings count for no more
+than `_MOST` sigma each, and a threshold is set for each kind of tails. A still better detector exists there. A loss
+whose scatter grows is a family of its own: all shots from the onset on spread wider in that channel, by `_WIDER`.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -33,11 +34,16 @@ _OVER = 30
 """Shots after which what grows has the size that its family is described by; a lot is through after `_SMEARED`."""
 _SMEARED = 6
 
+_AT_ONCE = ("step", "smeared")
+
 _N_DRAWN = 80
 """Changes that the mean and covariance of each family are taken from."""
 
 _WIDER = (0.7, 1.5, 3.0)
 """Standard deviations, in sigma, of what a scattering loss adds to each shot."""
+
+_MOST = 3.0
+"""The most sigma that one whitened reading counts for where tails are not normal (Huber 1964 clips likewise)."""
 
 _LEAST = 0.05
 """Standard deviation, in sigma, that every family is given in every channel beside its own."""
@@ -48,23 +54,27 @@ class BestLife:
     """What the best detector saw on one life; each a value a shot.
 
     `log_ratio`: change against none. `group`: the likeliest group of causes. `onset`: the likeliest first shot, from 0.
-    `healthy`: the highest log ratio of each of some healthy lives of the same press and length.
+    `healthy`: the highest log ratio of each of some healthy lives of the same press and length. `tails`: of its noise.
     """
 
     log_ratio: NDArray[np.float64]
     group: tuple[str, ...]
     onset: NDArray[np.int64]
     healthy: NDArray[np.float64]
+    tails: str
 
-    def called(self, threshold: float, since: int = 0) -> int | None:
-        """Return the age (from 0) at which the ratio passes the threshold first, at or after `since`."""
-        over = np.flatnonzero(self.log_ratio[since:] > threshold)
+    def called(self, threshold: Mapping[str, float], since: int = 0) -> int | None:
+        """Return the age (from 0) at which the ratio passes the threshold of its tails first, from `since` on."""
+        over = np.flatnonzero(self.log_ratio[since:] > threshold[self.tails])
         return int(over[0]) + since if over.size else None
 
 
-def threshold_of(lives: Sequence[BestLife], rate: float = FALSE_RATE) -> float:
-    """Return the log ratio that a share `rate` of the healthy lives of all presses passes."""
-    return float(np.quantile(np.concatenate([life.healthy for life in lives]), 1.0 - rate))
+def threshold_of(lives: Sequence[BestLife], rate: float = FALSE_RATE) -> dict[str, float]:
+    """Return, for each kind of tails, the log ratio that a share `rate` of the healthy lives of all presses passes."""
+    return {
+        kind: float(np.quantile(np.concatenate([life.healthy for life in lives if life.tails == kind]), 1.0 - rate))
+        for kind in {life.tails for life in lives}
+    }
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,22 +109,28 @@ def _families(press: Press, fault: Fault, share: float, rng: np.random.Generator
     return out
 
 
-class BestDetector:
-    """Knows one press, and lives of `n_shots` on it; onsets are tried at every `every`-th shot."""
+_Weighed = tuple[int, NDArray[np.int64], NDArray[np.float64]]
+"""Group of causes, onsets tried, and the log ratio of each after each shot, shape (n_shots, n_onsets)."""
 
-    def __init__(
-        self, press: Press, n_shots: int, rng: np.random.Generator, *, every: int = 3, off_table: bool = False
-    ) -> None:
+
+class BestDetector:
+    """Knows one press, and lives of `n_shots` on it.
+
+    Onsets are tried at every shot for what comes at once, and at every other one for what grows.
+    """
+
+    def __init__(self, press: Press, n_shots: int, rng: np.random.Generator, *, off_table: bool = False) -> None:
         self._press, self._n_shots, self._rng = press, n_shots, rng
         self._root = np.linalg.cholesky(press.covariance(n_shots))
-        self._onsets = np.arange(0, n_shots - 1, every)
         self._families: list[_Family] = []
         for group, share in GROUP_SHARES.items():
             faults = faults_of(group, press, off_table)
             total = sum(fault.weight for fault in faults)
             for fault in faults:
                 self._families += _families(press, fault, share * fault.weight / total, rng)
-        self._white = {shape: self._whitened(shape) for shape in {family.shape for family in self._families}}
+        shapes = {family.shape for family in self._families}
+        self._onsets = {shape: np.arange(0, n_shots - 1, 1 if shape in _AT_ONCE else 2) for shape in shapes}
+        self._white = {shape: self._whitened(shape) for shape in shapes}
         gram = {
             shape: np.cumsum(np.einsum("tcki,tckj->tkij", white, white), axis=0) for shape, white in self._white.items()
         }
@@ -124,23 +140,29 @@ class BestDetector:
             total = gram[family.shape] + family.precision
             self._spreads.append(np.linalg.inv(total))
             about = family.mean @ family.precision @ family.mean + family.log_det
-            prior = np.log(family.share / len(self._onsets))
+            prior = np.log(family.share / len(self._onsets[family.shape]))
             self._constants.append(prior - 0.5 * (about + np.linalg.slogdet(total)[1]))
 
     def watch(self, values: NDArray[np.float64], n_healthy: int = 6) -> BestLife:
         """Look at one life, shape (n_shots, n_channels), and at some simulated healthy ones."""
         each = self._log_ratios(values)
-        by_family = np.logaddexp.reduce(each, axis=2)
-        of_group = np.array(
-            [family.group for family in self._families] + [group for group, *_ in self._lossy for _ in _WIDER]
-        )
+        of_group = np.array([group for group, _, _ in each])
+        by_family = np.array([np.logaddexp.reduce(ratios, axis=1) for _, _, ratios in each])
         by_group = np.array([np.logaddexp.reduce(by_family[of_group == g], axis=0) for g in range(len(_GROUPS))])
-        healthy = [np.logaddexp.reduce(self._log_ratios(self._healthy()), axis=(0, 2)).max() for _ in range(n_healthy)]
+        by_onset = np.full((self._n_shots, self._n_shots), -np.inf)
+        for _, onsets, ratios in each:
+            by_onset[:, onsets] = np.logaddexp(by_onset[:, onsets], ratios)
         return BestLife(
             np.logaddexp.reduce(by_family, axis=0),
             tuple(_GROUPS[g] for g in by_group.argmax(axis=0)),
-            self._onsets[np.logaddexp.reduce(each, axis=0).argmax(axis=1)].astype(np.int64),
-            np.array(healthy),
+            by_onset.argmax(axis=1).astype(np.int64),
+            np.array([self._highest(self._healthy()) for _ in range(n_healthy)]),
+            self._press.tails,
+        )
+
+    def _highest(self, values: NDArray[np.float64]) -> float:
+        return float(
+            np.logaddexp.reduce([np.logaddexp.reduce(r, axis=1) for _, _, r in self._log_ratios(values)]).max()
         )
 
     def _lossy_channels(self) -> list[tuple[int, float, NDArray[np.float64]]]:
@@ -158,17 +180,18 @@ class BestDetector:
                     out.append((_GROUPS.index(group), of_all, np.array(own) * self._press.spread[at]))
         return out
 
-    def _scatter_ratios(self, white: NDArray[np.float64]) -> list[NDArray[np.float64]]:
-        """Return what each wider spread weighs after each shot, each shape (n_shots, n_onsets)."""
+    def _scatter_ratios(self, white: NDArray[np.float64]) -> list[_Weighed]:
+        """Return what each wider spread weighs after each shot."""
         out = []
-        after = np.arange(self._n_shots)[:, None] >= self._onsets
-        for _, share, unit in self._lossy:
+        onsets = np.arange(self._n_shots - 1)
+        after = np.arange(self._n_shots)[:, None] >= onsets
+        for group, share, unit in self._lossy:
             size = np.sum(unit**2, axis=1)
             along = np.sum(unit * white, axis=1) ** 2
             for wider in _WIDER:
                 each = 0.5 * (wider**2 * along / (1.0 + wider**2 * size) - np.log1p(wider**2 * size))
-                prior = np.log(share / (len(_WIDER) * len(self._onsets)))
-                out.append(prior + np.cumsum(each[:, None] * after, axis=0))
+                prior = np.log(share / (len(_WIDER) * len(onsets)))
+                out.append((group, onsets, prior + np.cumsum(each[:, None] * after, axis=0)))
         return out
 
     def _healthy(self) -> NDArray[np.float64]:
@@ -181,18 +204,21 @@ class BestDetector:
         """
         n_channels = len(self._press.channels)
         over = _SMEARED if shape == "smeared" else _OVER
-        courses = np.array([shape_of(shape, self._n_shots, int(onset), over) for onset in self._onsets])
+        courses = np.array([shape_of(shape, self._n_shots, int(onset), over) for onset in self._onsets[shape]])
         unit = np.einsum("kt,ci->tcki", courses, np.diag(self._press.spread))
         flat = solve_triangular(self._root, unit.reshape(self._n_shots * n_channels, -1), lower=True)
         return np.asarray(flat.reshape(unit.shape))
 
-    def _log_ratios(self, values: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Return what each family and onset weighs after each shot, shape (n_families, n_shots, n_onsets)."""
+    def _log_ratios(self, values: NDArray[np.float64]) -> list[_Weighed]:
+        """Return what each family and onset weighs after each shot."""
         off = (values - self._press.mean_life(self._n_shots)).ravel()
         white = solve_triangular(self._root, off, lower=True).reshape(self._n_shots, -1)
+        if self._press.tails != "gauss":
+            white = np.clip(white, -_MOST, _MOST)
         along = {shape: np.cumsum(np.einsum("tc,tckj->tkj", white, w), axis=0) for shape, w in self._white.items()}
-        each = []
+        each: list[_Weighed] = []
         for family, spread, constant in zip(self._families, self._spreads, self._constants, strict=True):
             pull = along[family.shape] + family.precision @ family.mean
-            each.append(constant + 0.5 * np.einsum("tki,tkij,tkj->tk", pull, spread, pull))
-        return np.array(each + self._scatter_ratios(white))
+            ratios = constant + 0.5 * np.einsum("tki,tkij,tkj->tk", pull, spread, pull, optimize=True)
+            each.append((family.group, self._onsets[family.shape], ratios))
+        return each + self._scatter_ratios(white)

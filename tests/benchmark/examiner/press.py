@@ -55,6 +55,12 @@ class Press:
     bar_per_k: float
     mm_per_k: float
 
+    @property
+    def tails(self) -> str:
+        """The tails of its noise, those that are not normal first."""
+        kinds = {source.tails for source in self.sources if source.course == "short"}
+        return next(kind for kind in ("t4", "skewed", "gauss") if kind in kinds)
+
     def at(self, channel: str) -> int | None:
         """Return the place of a channel, None where this press does not report it."""
         return self.channels.index(channel) if channel in self.channels else None
@@ -100,7 +106,9 @@ class Press:
         total += np.kron(np.ones((n_shots, n_shots)), self.sisters.T @ self.sisters)
         for source in self.sources:
             total += np.kron(covariance_of(source, n_shots), np.outer(source.load, source.load))
-        return np.asarray(total + np.kron(np.eye(n_shots), np.diag(self.resolution**2 / 12.0)))
+        # rounding errs anew each shot where noise is wider than a step, and alike all life long where it is not
+        rounding = np.diag(self.resolution**2 / 12.0)
+        return np.asarray(total + np.kron(np.eye(n_shots) + np.ones((n_shots, n_shots)), rounding))
 
 
 _STEPS: dict[str, tuple[float, ...]] = {

@@ -16,7 +16,7 @@ from tests.benchmark.examiner.press import draw_press
 __all__ = ["CASES", "called_after", "judged_at"]
 
 _N_SHOTS = 90
-_LATER = 20
+_LATER = 5
 """Shots after the call at which onset and weight are read: a call may learn a little before it is acted on."""
 
 
@@ -45,24 +45,26 @@ def called_after(said: Said, nth: int = 0) -> int | None:
     return age if age is not None and age >= said.life.changes[nth].onset else None
 
 
-def judged_at(said: Said) -> int | None:
-    """Return the age at which a call is read: some shots after it came, or at the end of the life."""
+def judged_at(said: Said, later: int = _LATER) -> int | None:
+    """Return the last age at which a call stands of the first shots after it came, `later` of them."""
     age = called_after(said)
-    return None if age is None else min(age + _LATER, said.life.n_shots - 1)
+    if age is None:
+        return None
+    return max(at for at in range(age, min(age + later + 1, said.life.n_shots)) if said.verdicts[at].cause)
 
 
-def _calls(played: Sequence[Played]) -> Iterator[tuple[Said, int]]:
+def _calls(played: Sequence[Played], later: int = _LATER) -> Iterator[tuple[Said, int]]:
     for one in played:
         for said in one.said:
-            age = judged_at(said)
+            age = judged_at(said, later)
             if age is not None:
                 yield said, age
 
 
-def _seen(played: Sequence[Played]) -> Iterator[tuple[Said, BestLife, int]]:
+def _seen(played: Sequence[Played], later: int = _LATER) -> Iterator[tuple[Said, BestLife, int]]:
     for one in played:
         for said, life in zip(one.said, one.best, strict=True):
-            age = judged_at(said)
+            age = judged_at(said, later)
             if age is not None:
                 yield said, life, age
 
@@ -101,13 +103,15 @@ def best_delay(played: Sequence[Played]) -> Figure:
 
 
 def group_right(played: Sequence[Played]) -> Figure:
-    """Return the share of true calls laid to the right group when the life is over."""
-    return mean_of([[float(said.verdicts[-1].group == said.life.changes[0].group)] for said, _ in _calls(played)])
+    """Return the share of true calls laid to the right group by the last verdict of the life with a call."""
+    calls = _calls(played, _N_SHOTS)
+    return mean_of([[float(said.verdicts[age].group == said.life.changes[0].group)] for said, age in calls])
 
 
 def best_group(played: Sequence[Played]) -> Figure:
-    """Return the same for the best possible classifier, on the same lives."""
-    return mean_of([[float(life.group[-1] == said.life.changes[0].group)] for said, life, _ in _seen(played)])
+    """Return the same for the best possible classifier, at the same shots."""
+    seen = _seen(played, _N_SHOTS)
+    return mean_of([[float(life.group[age] == said.life.changes[0].group)] for said, life, age in seen])
 
 
 def onset_near(*played: Sequence[Played]) -> Figure:
@@ -181,7 +185,7 @@ _ALL = (CHANGED_3, CHANGED_7)
 _GROUP = "the group of causes is right, when the life of 90 shots is over"
 
 _OFF = f"{_GROUP}; slow vents, recovery the other way"
-_NEAR = "the onset said is near, twenty shots after the call"
+_NEAR = "the onset said is near, five shots after the call"
 _SOON = "a change is called soon: shots from onset to call"
 
 CASES = (
