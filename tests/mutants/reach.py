@@ -22,9 +22,11 @@ import coverage
 
 __all__ = ["Reach"]
 
-MOST_S = 60.0
-"""Tests to run for one mistake, in seconds that they took, the quick ones first: one that only a slower test notices
-is told too late."""
+MOST_S = 30.0
+"""Tests to run for one mistake, in seconds that they took: one that only a slower test notices is told too late."""
+QUICK_S = 5.0
+WHOLE = "tests/said/"
+"""Whole answers notice most of what is derived: they come after the quick tests."""
 COMPILED = "shotlog/wear/compiled/"
 
 
@@ -78,24 +80,27 @@ class Reach:
 
     def of(self, path: str, line: int) -> list[str]:
         """Tests that may notice a change of a line, the quick ones first."""
+        if path.startswith(COMPILED):
+            return self._quick_first(self._under("tests/wear/"))
         by_line = self.lines.get(path, {})
         statements = (node for node in ast.walk(ast.parse("\n".join(self.sources[path]))) if isinstance(node, ast.stmt))
         begins = {node.lineno for node in statements}
         while line not in by_line and line not in begins and line > 1:
             line -= 1  # a later line of a statement, where nothing runs that could be counted
         found = by_line.get(line, set()) - {""}
-        if path.startswith(COMPILED):
-            found = self._under("tests/wear/")
-        elif not found and line in by_line:
+        if not found and line in by_line:
             room = path.split("/")[0 if path.startswith("dashboard/") else 1]
             found = set().union(*by_line.values()) | self._under(
                 f"tests/test_{room}" if ".py" in room else f"tests/{room}/"
             )
-        found = found or self._under("tests/end_to_end/")
+        return self._quick_first(found or self._under("tests/end_to_end/"))
+
+    def _quick_first(self, found: set[str]) -> list[str]:
         ran = [test for test in found if self.tests.get(test, {}).get("passed")]
-        quick_first = sorted(ran, key=lambda test: (self.tests[test]["seconds"], test))
-        spent = accumulate(self.tests[test]["seconds"] for test in quick_first)
-        return [test for test, seconds in zip(quick_first, spent, strict=True) if seconds <= MOST_S] or quick_first[:1]
+        ran.sort(key=lambda test: (self.tests[test]["seconds"], test))
+        spent = dict(zip(ran, accumulate(self.tests[test]["seconds"] for test in ran), strict=True))
+        ran.sort(key=lambda test: 0 if spent[test] <= QUICK_S else 1 if test.startswith(WHOLE) else 2)
+        return [test for test in ran if test.startswith(WHOLE) or spent[test] <= MOST_S] or ran[:1]
 
     def _under(self, start: str) -> set[str]:
         return {test for test in self.tests if test.startswith(start)}

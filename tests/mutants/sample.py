@@ -17,8 +17,8 @@ from pathlib import Path
 from queue import SimpleQueue
 
 from tests.mutants.mutation import Mutation, mutated, mutations
-from tests.mutants.reach import Reach
-from tests.mutants.trial import HUNG, NOTICED, ORDER, UNNOTICED, UNTESTED, tried
+from tests.mutants.reach import COMPILED, Reach
+from tests.mutants.trial import HUNG, NOTICED, ORDER, UNNOTICED, UNTESTED, control, tried
 
 ROOT = Path(__file__).parents[2]
 
@@ -63,6 +63,9 @@ def copied(folder: Path) -> Path:
         if (ROOT / name).is_file():
             (folder / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copy2(ROOT / name, folder / name)
+    kept = f"{COMPILED}__pycache__"
+    if (ROOT / kept).exists():  # what is compiled once a machine takes a minute
+        shutil.copytree(ROOT / kept, folder / kept, ignore=shutil.ignore_patterns("*.pyc"))
     return folder
 
 
@@ -93,6 +96,8 @@ def main() -> None:
         reach.renew()
         chosen = drawn(copies[0], given.folders, given.n, given.seed) if not given.at else every(copies[0], given.at)
         print(f"{len(chosen)} mistakes" + ("" if given.at else f", seed {given.seed}"), flush=True)
+        for tree, change in zip(copies, chosen, strict=False):
+            control(tree, change.path, reach.of(change.path, change.line)[:5])
         saying = threading.Lock()
 
         def one(change: Mutation) -> None:
