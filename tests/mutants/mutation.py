@@ -105,9 +105,8 @@ def _of_node(node: ast.AST, lines: list[bytes]) -> Iterator[tuple[int, int, int,
         case ast.Constant(value=float(value)):
             yield line, start, stop, repr(2.0 * value if value else 1.0).encode(), "number"
         case ast.Constant(value=str()) | ast.JoinedStr():
-            quoted = re.match(rb"\w*(\"\"\"|\"|')", text)
-            if quoted and SENTENCE.search(text):
-                yield line, start + quoted.end(), start + quoted.end(), b"~ ", "words"
+            if SENTENCE.search(text):
+                yield line, start, stop, b'""', "words"
             if isinstance(node, ast.JoinedStr):
                 for found in DECIMALS.finditer(text):
                     digit = start + found.start(1)

@@ -3,7 +3,7 @@
 Three things hide a test from the lines that it checks. A fixture that several tests share runs in the first of them
 only: the others count as reaching its lines too. A line that runs while a file is imported (a table, a default) runs in
 no test: whoever reaches any other line of that file counts, and so do the tests of the same folder. And a program that
-a test starts is not looked into: a line that nothing else reaches is left to the tests from end to end.
+a test starts is not looked into: a line that nothing else reaches is left to the tests that start programs.
 """
 
 import ast
@@ -40,6 +40,7 @@ class Reach:
         self.digests: dict[str, str] = found.get("digests", {})
         self.sources: dict[str, list[str]] = found.get("sources", {})
         self.tests: dict[str, dict[str, Any]] = found.get("tests", {})
+        self._slowest: dict[str, float] = defaultdict(float)
         names: list[str] = found.get("names", [])
         self.lines: dict[str, dict[int, set[str]]] = {
             path: {int(line): {names[n] for n in tests} for line, tests in by_line.items()}
@@ -66,6 +67,8 @@ class Reach:
         for test in gone:
             del self.tests[test]
         self.digests = digests
+        for test, known in self.tests.items():
+            self._slowest[_file(test)] = max(self._slowest[_file(test)], known["seconds"])
         self.keep()
 
     def keep(self) -> None:
@@ -93,14 +96,30 @@ class Reach:
             found = set().union(*by_line.values()) | self._under(
                 f"tests/test_{room}" if ".py" in room else f"tests/{room}/"
             )
-        return self._quick_first(found or self._under("tests/end_to_end/"))
+        return self._quick_first(found or self._starting_programs())
+
+    def _starting_programs(self) -> set[str]:
+        starting = {file for file in self.digests if "subprocess" in (self.tree / file).read_text(encoding="utf-8")}
+        return self._under("tests/end_to_end/") | {test for test in self.tests if _file(test) in starting}
 
     def _quick_first(self, found: set[str]) -> list[str]:
-        ran = [test for test in found if self.tests.get(test, {}).get("passed")]
-        ran.sort(key=lambda test: (self.tests[test]["seconds"], test))
-        spent = dict(zip(ran, accumulate(self.tests[test]["seconds"] for test in ran), strict=True))
-        ran.sort(key=lambda test: 0 if spent[test] <= QUICK_S else 1 if test.startswith(WHOLE) else 2)
-        return [test for test in ran if test.startswith(WHOLE) or spent[test] <= MOST_S] or ran[:1]
+        """Tests that share a fixture stay together: it would be made again for each of them otherwise."""
+        together: dict[str, list[str]] = defaultdict(list)
+        for test in sorted(found):
+            if self.tests.get(test, {}).get("passed"):
+                shared = set(self.tests[test]["shared"]) - {"tmp_path_factory"}
+                together[_file(test) if shared else test].append(test)
+        cost = {group: self._seconds(group, tests) for group, tests in together.items()}
+        order = sorted(together, key=lambda group: (cost[group], group))
+        spent = dict(zip(order, accumulate(cost[group] for group in order), strict=True))
+        order.sort(key=lambda group: 0 if spent[group] <= QUICK_S else 1 if group.startswith(WHOLE) else 2)
+        chosen = [group for group in order if group.startswith(WHOLE) or spent[group] <= MOST_S] or order[:1]
+        return [test for group in chosen for test in together[group]]
+
+    def _seconds(self, group: str, tests: list[str]) -> float:
+        """What a group takes; whoever made its shared fixtures was the slowest of its file."""
+        took = sum(self.tests[test]["seconds"] for test in tests)
+        return took if group in self.tests else took + self._slowest[group]
 
     def _under(self, start: str) -> set[str]:
         return {test for test in self.tests if test.startswith(start)}
