@@ -120,8 +120,17 @@ shots
 0    parts P25
 0    undo inspection 7 --reason "other part"
 0    insert C-01 C-02
+0    mount P25 M-02 --half moving --at-shot 4
+0    inspect P25 7/1 --finding flash --half moving
+0    inserts --design strap-moving-r1
+0    insert M-02
 0    status
 0    check
+0    chart shots.csv fill_time --kind individuals --baseline 20 --rules 1,5
+0    chart shots.csv cushion --kind cusum --target 4.88 --sd 0.1
+0    chart shots.csv cushion --kind ewma --lam 0.2 --png day.jpg
+0    chart shots.csv nothing --kind mr
+0    chart shots.csv cushion --kind mr --lam 0.2
 0    labels C-01 M-02 --out labels.html
 0    labels C-01 --out labels.pdf
 0    export --out day.csv
@@ -139,7 +148,7 @@ def typed(words: str, capsys: pytest.CaptureFixture[str]) -> str:
     """Return a command as it was typed, and all it answered; what went to stderr is marked."""
     command, *rest = shlex.split(words)
     try:
-        status = main([command, "day.toml", *rest])
+        status = main([command, *([] if command == "chart" else ["day.toml"]), *rest])
     except SystemExit as ended:
         status = int(ended.code or 0)
     said = capsys.readouterr()
