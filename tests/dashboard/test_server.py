@@ -7,6 +7,7 @@ import socket
 import subprocess
 import sys
 import urllib.error
+import urllib.parse
 import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -45,6 +46,9 @@ def test_it_says_where_it_serves_and_stops_when_asked(trial: Trial) -> None:
         assert process.stderr is not None
         url = json.loads(process.stdout.readline())["url"]
         assert process.stderr.readline() == f"dashboard: {url}\n"
+        where = urllib.parse.urlsplit(url)
+        assert where.hostname == trial.settings.dashboard_host
+        assert where.port != trial.settings.dashboard_port, "a free one was asked for"
         with urllib.request.urlopen(url, timeout=60) as page:
             assert page.status == 200
         process.send_signal(signal.SIGTERM)

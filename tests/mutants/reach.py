@@ -93,9 +93,8 @@ class Reach:
         found = by_line.get(line, set()) - {""}
         if not found and line in by_line:
             room = path.split("/")[0 if path.startswith("dashboard/") else 1]
-            found = set().union(*by_line.values()) | self._under(
-                f"tests/test_{room}" if ".py" in room else f"tests/{room}/"
-            )
+            mirror = f"tests/test_{room}" if ".py" in room else f"tests/{room}/"
+            found = set().union(*by_line.values()) | self._under(mirror, "tests/contract/", WHOLE)
         return self._quick_first(found or self._starting_programs())
 
     def _starting_programs(self) -> set[str]:
@@ -121,8 +120,8 @@ class Reach:
         took = sum(self.tests[test]["seconds"] for test in tests)
         return took if group in self.tests else took + self._slowest[group]
 
-    def _under(self, start: str) -> set[str]:
-        return {test for test in self.tests if test.startswith(start)}
+    def _under(self, *starts: str) -> set[str]:
+        return {test for test in self.tests if test.startswith(starts)}
 
     def _ask(self, files: list[str]) -> None:
         data, noted = self.tree / ".coverage.reach", self.tree / ".noted.json"

@@ -84,6 +84,7 @@ DAY = """
 0    inserts
 0    inserts --design nothing-r9
 0    insert M-01 F-01
+0    insert M-01 --cost 25
 0    insert M-02 --print-batch N4 --resin "resin 3" --layer-um 50 --dimension gate=1,02 --cured 2026-03-01T20:00+00:00
 0    insert X-99
 0    remove P58 M-02 --reason "planned life"
@@ -138,8 +139,19 @@ shots
 0    review --out shift.html --since 2026-03-02T10:00+00:00
 0    review --since yesterday
 0    replay shots.csv --verdicts verdicts.csv
+0    replay pauses.csv --verdicts pauses-verdicts.csv
 0    note P58 party cake
 0    note P99 lot L3
+0    mount P99 M-09
+0    remove P99 M-09 --reason worn
+0    queue P99
+0    weights P99
+0    parts P99
+0    part P99 1
+0    explain P99 1
+0    inspect P99 1
+0    bath in caustic P99 1
+0    status --press P99
 0    nothing-of-the-kind
 """
 
@@ -161,9 +173,10 @@ def day(patch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> str:
     at = EVENING
     patch.setattr(SystemClock, "now", lambda self: at)
     Path("day.toml").write_text(CONFIG, encoding="utf-8")
-    plan = scenario("erosion_and_lot")
-    with Path("shots.csv").open("w", encoding="utf-8", newline="") as out:
-        write_recording(plan, runs(plan), out)
+    for name, file, n in (("erosion_and_lot", "shots.csv", None), ("gate_erosion", "pauses.csv", 330)):
+        plan = scenario(name)
+        with Path(file).open("w", encoding="utf-8", newline="") as out:
+            write_recording(plan, runs(plan, n), out)
     said = []
     for line in DAY.strip().splitlines():
         minutes, _, words = line.partition(" ")
@@ -178,7 +191,11 @@ def day(patch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> str:
 def _single_use_shots(at: datetime) -> None:
     settings = load(Path("day.toml"))
     with open_log(settings.store, read_only=False) as log:
-        log.append([Link("P25", at - timedelta(hours=1), "connected", "the press answers")])
+        for minutes, state, why in (
+            (60.0, "connected", "the press answers"), (50.0, "lost", "timed out"), (48.5, "connected", "it answers"),
+            (40.0, "lost", "timed out"), (30.0, "connected", "it answers"),
+        ):  # fmt: skip
+            log.append([Link("P25", at - timedelta(minutes=minutes), state, why)])
         for n in (1, 2, 3, 4, 6, 7, 8):
             made = at - timedelta(minutes=20) + timedelta(seconds=75 * n)
             values = {

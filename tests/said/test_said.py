@@ -57,7 +57,8 @@ def test_a_day(folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.Cap
     finally:
         source.close()
     compare("commands.txt", said)
-    compare("verdicts.csv", (folder / "verdicts.csv").read_text(encoding="utf-8"))
+    for verdicts in ("verdicts.csv", "pauses-verdicts.csv"):
+        compare(verdicts, (folder / verdicts).read_text(encoding="utf-8"))
     compare("report.txt", told(report).partition("\nThe record\n")[0] + "\n")
     compare("pages.txt", re.sub(r"trial.db: [\d.]+ MB", "trial.db: some MB", pages.replace(str(folder), ".")))
 
