@@ -84,7 +84,7 @@ class Reach:
     def of(self, path: str, line: int) -> list[str]:
         """Tests that may notice a change of a line, the quick ones first."""
         if path.startswith(COMPILED):
-            return self._quick_first(self._under("tests/wear/"))
+            return self._quick_first(self._under("tests/wear/", WHOLE))
         by_line = self.lines.get(path, {})
         statements = (node for node in ast.walk(ast.parse("\n".join(self.sources[path]))) if isinstance(node, ast.stmt))
         begins = {node.lineno for node in statements}

@@ -136,6 +136,7 @@ shots
 0    labels C-01 --out labels.pdf
 0    export --out day.csv
 0    export --out day.xml
+0    export --out trials
 0    review --out shift.html --since 2026-03-02T10:00+00:00
 0    review --since yesterday
 0    replay shots.csv --verdicts verdicts.csv

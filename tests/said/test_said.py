@@ -59,8 +59,19 @@ def test_a_day(folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.Cap
     compare("commands.txt", said)
     for verdicts in ("verdicts.csv", "pauses-verdicts.csv"):
         compare(verdicts, (folder / verdicts).read_text(encoding="utf-8"))
+    compare("folder.txt", headed(folder / "trials"))
     compare("report.txt", told(report).partition("\nThe record\n")[0] + "\n")
     compare("pages.txt", re.sub(r"trial.db: [\d.]+ MB", "trial.db: some MB", pages.replace(str(folder), ".")))
+
+
+def headed(folder: Path) -> str:
+    """Return the names of all files of an exported trial, with the first lines of each that is text."""
+    said = []
+    for file in sorted(folder.rglob("*.*")):
+        lines = file.read_text(encoding="utf-8").splitlines() if file.suffix in (".csv", ".json", ".md", ".txt") else []
+        whole = file.suffix != ".csv" or file.stem == "dictionary"
+        said += [f"== {file.relative_to(folder).as_posix()}", *(lines if whole else lines[:8])]
+    return re.sub(r"[0-9a-f]{64}", "(digest)", "\n".join(said) + "\n")
 
 
 def told(page: str) -> str:
