@@ -28,7 +28,7 @@ from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
-from shotlog.store.parts.doubts import said_of_parts
+from shotlog.store.parts.doubts import held_for_call
 from shotlog.wording.entries import entry_text
 
 __all__ = ["LONGEST", "Fresh", "PressReader"]
@@ -209,7 +209,7 @@ def _strips(
         onset=_onset(verdict, start),
         strips=drawn,
         forecast=forecast(verdict, judged, numbers, drawn),
-        held_from=_held_from(log, press, timeline, verdict),
+        held_from=None if verdict is None else held_for_call(log, press, verdict.shot),
     )
     return strips, _usual_cycle_s(cycle_times)
 
@@ -221,15 +221,6 @@ def _onset(verdict: Verdict | None, start: int) -> tuple[int, int, int] | None:
     low = verdict.onset if verdict.onset_low is None else verdict.onset_low
     high = verdict.onset if verdict.onset_high is None else verdict.onset_high
     return low, verdict.onset, high
-
-
-def _held_from(log: Log, press: str, timeline: Timeline, verdict: Verdict | None) -> int | None:
-    """Return the first shot whose parts are held for the change the verdict speaks of, by the rule that holds them."""
-    if verdict is None or verdict.verdict == "keep":
-        return None
-    doubts, _ = said_of_parts(log, press, verdict.shot, verdict.shot, timeline)
-    called = [one.first for one in doubts if one.basis == "verdict" and one.first <= verdict.shot <= one.last]
-    return min(called, default=None)
 
 
 def _events(log: Log, press: str, timeline: Timeline, start: int, first: int, last: int) -> tuple[EventLine, ...]:

@@ -19,7 +19,7 @@ from datetime import datetime
 from shotlog.parts.ends import BadPart, first_bad
 from shotlog.parts.inspection import Inspection
 
-__all__ = ["Doubt", "JudgedFrom", "Lifted", "Naming", "by_inspection", "by_verdict"]
+__all__ = ["Doubt", "JudgedFrom", "Lifted", "Naming", "by_call", "by_inspection", "by_verdict"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,10 +111,8 @@ class Lifted:
     judged_again: str
 
 
-def by_verdict(
-    press: str, namings: Sequence[Naming], judgings: Sequence[JudgedFrom]
-) -> tuple[list[Doubt], list[Lifted]]:
-    """Return a doubt for each run of shots on one insert whose verdict in force was watch or swap, and what it lifted.
+def by_call(press: str, namings: Sequence[Naming]) -> list[Doubt]:
+    """Return a doubt for each run of shots on one insert whose verdict in force was watch or swap.
 
     Missed shots end no run: their parts are in doubt as well. A verdict made again by a later judging is not newer
     evidence: a part counts as named since the first verdict of that run that named it, under whichever judging.
@@ -123,8 +121,6 @@ def by_verdict(
     ----------
     namings
         In order of shot, those of one shot in the order they were given; such as are out of force as well.
-    judgings
-        Every judging of the press, in order.
     """
     runs: list[list[Naming]] = []
     for one in namings:
@@ -135,9 +131,19 @@ def by_verdict(
             else:
                 runs.append([one])
     shots = [one.shot for one in namings]
-    found = [
+    return [
         _doubt(press, run, namings[bisect_left(shots, run[0].shot) : bisect_right(shots, run[-1].shot)]) for run in runs
     ]
+
+
+def by_verdict(
+    press: str, namings: Sequence[Naming], judgings: Sequence[JudgedFrom]
+) -> tuple[list[Doubt], list[Lifted]]:
+    """Return the doubts of `by_call`, and what verdicts once named and none of those doubts names now.
+
+    `judgings`: every judging of the press, in order.
+    """
+    found = by_call(press, namings)
     return found, list(_spans(press, _once_named(namings, found, judgings)))
 
 

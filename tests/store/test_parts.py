@@ -20,7 +20,7 @@ from shotlog.store.inserts import entries
 from shotlog.store.log import judgements, schema
 from shotlog.store.log.log import Log
 from shotlog.store.parts.dispositions import decisions, enter_decision, held_parts, part_standings
-from shotlog.store.parts.doubts import said_of_parts
+from shotlog.store.parts.doubts import held_for_call, said_of_parts
 from shotlog.store.parts.ends import insert_ends
 from shotlog.store.parts.inspections import inspect, inspections
 from shotlog.store.parts.parts import made_parts
@@ -371,3 +371,19 @@ def test_the_chain_covers_what_is_said_of_parts(log: Log) -> None:
     inspect(log, Part("P25", 1), LATER, finding="flash")
     enter_decision(log, [Part("P25", 1)], "scrapped", LATER, reason="flash")
     assert log.verify()[0] == before + 2
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_what_the_newest_call_holds_is_what_the_log_holds_for_it(log: Log, seed: int) -> None:
+    """It is read from the last shot that was kept on: inserts change, shots are missed, some are judged again."""
+    random = Random(seed)
+    for shot in range(1, 40):
+        if random.random() < 0.1:
+            continue
+        log.append(shots(shot, shot))
+        insert, verdict = f"B-{shot // 15}", random.choice(("keep", "watch", "watch", "watch", "swap"))
+        low = None if verdict == "keep" else max(1, shot - random.randint(0, 9))
+        say(log, shot, verdict, low, insert, LATER if random.random() < 0.1 else None, low and low + 3)
+        found = [one.first for one in said_of_parts(log, "P25")[0] if one.first <= shot <= one.last]
+        assert (verdict == "keep") == (found == [])
+        assert held_for_call(log, "P25", shot) == min(found, default=None)

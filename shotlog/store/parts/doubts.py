@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from sqlalchemy import Connection, func, literal_column, select
 
 from shotlog.clock import parse_utc
-from shotlog.parts.doubt import Doubt, JudgedFrom, Lifted, Naming, by_inspection, by_verdict
+from shotlog.parts.doubt import Doubt, JudgedFrom, Lifted, Naming, by_call, by_inspection, by_verdict
 from shotlog.records import EVER
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force
@@ -14,7 +14,7 @@ from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.ends import bad_parts
 from shotlog.store.parts.inspections import inspections
 
-__all__ = ["said_of_parts"]
+__all__ = ["held_for_call", "said_of_parts"]
 
 
 _CALLED = schema.verdicts.c.verdict != literal_column("'keep'")
@@ -37,6 +37,26 @@ def said_of_parts(
     called, once = by_verdict(press, namings, judgings)
     found = _found_bad(log, press, first, last, timeline or log.timeline(press))
     return sorted([*called, *found], key=lambda doubt: doubt.first), once
+
+
+def held_for_call(log: Log, press: str, shot: int) -> int | None:
+    """Return the first shot whose parts are held for the change that the verdict in force at `shot` speaks of.
+
+    None where it speaks of none. Only the calls since the last shot that was kept are read, for this is asked at every
+    shot: a shot that was kept ends a run of calls (see `shotlog.parts.doubt`).
+    """
+    table = schema.verdicts
+    kept = (
+        select(table.c.shot)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, ~_CALLED, table.c.shot < shot, in_force(table, table.c.shot))
+        .order_by(table.c.shot.desc())
+        .limit(1)
+    )
+    with log.reading() as connection:
+        since = (connection.execute(kept).scalar() or 0) + 1
+        called = by_call(press, list(_namings(connection, press, since, shot)))
+    return next((one.first for one in called if one.first <= shot <= one.last), None)
 
 
 def _found_bad(log: Log, press: str, first: int, last: int, timeline: Timeline) -> list[Doubt]:
