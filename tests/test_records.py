@@ -87,7 +87,7 @@ WRONG = [
     ("event", {"at_shot": 2**64}, "at shot"),
     ("event", {"text": "a\0b"}, "text"),
     ("event", {"text": "\udcff"}, "text"),
-    ("logged", {"time": NAIVE}, "offset"),
+    *((name, {"time": NAIVE}, "offset") for name in ("link", "removal", "event", "logged")),
     ("verdict", {"verdict": "perhaps"}, "allowed: keep, watch, swap"),
 ]
 

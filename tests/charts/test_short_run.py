@@ -1,6 +1,7 @@
 """Worked examples and promises of the charts for inserts of which little or nothing is known."""
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -139,6 +140,14 @@ def test_changepoint_window_looks_back_no_further() -> None:
 
 
 LIMITS = [r for r in rows("changepoint_limits.csv") if int(r["survivors_used"]) * float(r["alpha"]) > 500]
+
+
+@pytest.mark.parametrize("first", [3, 10])
+@pytest.mark.parametrize("alpha", [0.05, 0.02, 0.01, 0.005, 0.002, 0.001])
+def test_changepoint_limits_only_fall_from_reading_to_reading(first: int, alpha: float) -> None:
+    """A slip in one number of the table would stand out of its row, between the readings that are in the reference."""
+    limits = [changepoint_limit(n, alpha, first) for n in range(first, 201)]
+    assert all(later <= earlier for earlier, later in pairwise(limits))
 
 
 def test_changepoint_limits_agree_with_the_reference_table() -> None:

@@ -113,7 +113,7 @@ def _of_node(node: ast.AST, lines: list[bytes]) -> Iterator[tuple[int, int, int,
                     yield line, digit, digit + 1, str(int(found[1]) + 1).encode(), "decimals"
         case ast.Return(value=ast.AST() as value) if not (isinstance(value, ast.Constant) and value.value is None):
             yield line, start, stop, b"return None", "return"
-        case ast.Call(args=[first, second, *_]):
+        case ast.Call(func=called, args=[first, second, *_]) if not _is_symmetric(called):
             one, other = _place(first, lines), _place(second, lines)
             if one and other and not isinstance(first, ast.Starred) and not isinstance(second, ast.Starred):
                 row = lines[line - 1]
@@ -176,6 +176,17 @@ def _place(node: ast.AST, lines: list[bytes]) -> tuple[int, int, int] | None:
         if re.sub(r"ctx=\w+\(\)", "", ast.dump(there)) != re.sub(r"ctx=\w+\(\)", "", ast.dump(node)):
             return None
     return line, start, stop
+
+
+def _is_symmetric(called: ast.expr) -> bool:
+    return getattr(called, "attr", getattr(called, "id", "")) in {
+        "min",
+        "max",
+        "minimum",
+        "maximum",
+        "isclose",
+        "hypot",
+    }
 
 
 def _is_text(node: ast.expr) -> bool:

@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 
 from dashboard import Source, build
+from dashboard.pages import PAGES
 from shotlog.clock import HandClock
 from shotlog.report import render
 from shotlog.review import review
@@ -87,7 +88,7 @@ def told(page: str) -> str:
 
 def said_on_pages(source: Source) -> str:
     client = build(source).server.test_client()
-    found: dict[str, object] = {}
+    found: dict[str, object] = {page.label: ask(client, "page.children", url=page.path) for page in PAGES}
     for press in source.presses:
         found[press] = Tab(client, press).refresh()
     found["presses"] = ask(client, "presses.children", presses_tick=1)
