@@ -159,6 +159,7 @@ def test_log_and_journal_out_of_reach_keeps_in_memory_and_says_so_loudly(
     assert not outbox.deliver(batch(1))
     assert not outbox.deliver(batch(2))
     assert "kept in memory only: DO NOT SWITCH OFF" in caplog.text
+    assert outbox.waiting == 2
     journal.path.rmdir()
     assert not outbox.deliver(batch(3))  # the journal can be written again: memory goes there first
     assert [records for _, records in journal.batches()] == [batch(1), batch(2), batch(3)]
