@@ -170,7 +170,7 @@ def typed(words: str, capsys: pytest.CaptureFixture[str]) -> str:
 
 
 def day(patch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> str:
-    """Type the whole day in the folder one is in; returns the transcript."""
+    """Type the whole day in the folder one is in; returns what was typed and what was answered."""
     at = EVENING
     patch.setattr(SystemClock, "now", lambda self: at)
     Path("day.toml").write_text(CONFIG, encoding="utf-8")
