@@ -6,7 +6,7 @@ own numbers.
 
 from dataclasses import dataclass
 
-__all__ = ["ChannelChange", "Facts", "PassedLimit"]
+__all__ = ["Ageing", "ChannelChange", "Facts", "FrozenChannel", "PassedLimit", "Rhythm", "VisibleStep"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,11 +20,53 @@ class ChannelChange:
 
 @dataclass(frozen=True, slots=True)
 class PassedLimit:
-    """An action limit that the fitted level is beyond; `derived` from the baseline rather than given."""
+    """An action limit that a channel is beyond; `derived` from the baseline rather than given.
+
+    `value`: what the channel stands at; it tells the side. None where only the limit was kept.
+    """
 
     channel: str
     limit: float
     derived: bool
+    value: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Ageing:
+    """What a channel moves by `per_shot` on every insert of the design: `sisters` of them have shown it.
+
+    `left`: shots until the limit is reached at this pace; None where there is no limit, or it lies out of reach.
+    """
+
+    channel: str
+    per_shot: float
+    sisters: int
+    left: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class VisibleStep:
+    """The least `size` that a step of a channel must have to be seen by now."""
+
+    channel: str
+    size: float
+
+
+@dataclass(frozen=True, slots=True)
+class Rhythm:
+    """The cycle changed at a shot: the time from shot to shot was `before_s` and is `now_s`."""
+
+    shot: int
+    before_s: float
+    now_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class FrozenChannel:
+    """A channel whose reading stands still since a shot; it is left out of the call."""
+
+    channel: str
+    since: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +82,13 @@ class Facts:
     Of a call: `changes` by channel; `grown_spread`, the channel whose shot-to-shot spread has grown instead; `rival`, a
     cause it cannot be told apart from, with its weight and the called cause's own; what the next shot and a swap, a
     part, are expected to cost; the swap it outlived, and whether another half stayed in the mould then.
+
+    `limits`: the technician's action limits that are passed at this shot, whatever the stage. `ageing`: what every
+    sister does too, and is no fault of this insert. `visible`: with few sisters or none, what could be seen by now.
+    `rhythm`: a change of the cycle that the channels follow. `frozen`: channels that stand still and are left out.
+
+    Where two reused halves are mounted: `half`, which one is judged, and `halves_alike`, the serial of the other, where
+    the change may as well be laid to that.
     """
 
     stage: str
@@ -58,3 +107,10 @@ class Facts:
     outlived_swap: int | None = None
     other_half: bool | None = None
     passed: PassedLimit | None = None
+    limits: tuple[PassedLimit, ...] = ()
+    ageing: tuple[Ageing, ...] = ()
+    visible: tuple[VisibleStep, ...] = ()
+    rhythm: Rhythm | None = None
+    frozen: tuple[FrozenChannel, ...] = ()
+    half: str | None = None
+    halves_alike: str | None = None

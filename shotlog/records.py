@@ -30,6 +30,7 @@ __all__ = [
     "Link",
     "LoggedShot",
     "Mounting",
+    "OtherChange",
     "Proposal",
     "Removal",
     "Shot",
@@ -383,11 +384,31 @@ class Signal:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherChange:
+    """A change that stands open beside the one that decides a verdict: since shot `onset`, most likely `cause`."""
+
+    group: str
+    cause: str
+    onset: int
+
+    def __post_init__(self) -> None:
+        _word("group", self.group, ":")
+        _word("cause", self.cause, ":")
+        _counted("onset", self.onset)
+
+    @property
+    def name(self) -> str:
+        """The form the verdict CSV uses, ``group:cause:onset``."""
+        return f"{self.group}:{self.cause}:{self.onset}"
+
+
+@dataclass(frozen=True, slots=True)
 class Verdict:
     """What the tool says after one shot; the columns of the verdict CSV. None where there is nothing to say.
 
     `facts`: what its sentence is made from; None in a log of before they were kept. `sentence`: what was said on the
-    day, as the log keeps it; empty until then.
+    day, as the log keeps it; empty until then. Cause, group, weight and onset are those of the change that decides;
+    `others` stand open beside it. `limits`: channels beyond an action limit that the technician gave.
     """
 
     press: str
@@ -410,6 +431,8 @@ class Verdict:
     statistic: float | None = None
     threshold: float | None = None
     facts: Facts | None = None
+    others: tuple[OtherChange, ...] = ()
+    limits: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         _one_of("verdict", self.verdict, VERDICTS)

@@ -19,6 +19,7 @@ from shotlog.records import (
     Link,
     LoggedShot,
     Mounting,
+    OtherChange,
     Removal,
     Shot,
     Signal,
@@ -42,6 +43,7 @@ GOOD: dict[str, Callable[..., Any]] = {
     ),
     "event": lambda **k: Event(**{"press": "P25", "at_shot": 9, "kind": "lot", "text": "L2", "time": NOW} | k),
     "logged": lambda **k: LoggedShot(**{"press": "P25", "shot": 7, "time": NOW, "values": {}} | k),
+    "other": lambda **k: OtherChange(**{"group": "material", "cause": "lot change", "onset": 4} | k),
     "verdict": lambda **k: Verdict(
         **{
             "press": "P25",
@@ -88,6 +90,9 @@ WRONG = [
     ("event", {"text": "a\0b"}, "text"),
     ("event", {"text": "\udcff"}, "text"),
     *((name, {"time": NAIVE}, "offset") for name in ("link", "removal", "event", "logged")),
+    ("other", {"cause": "a:b"}, "cause: given 'a:b'"),
+    ("other", {"group": "a;b"}, "group: given 'a;b'"),
+    ("other", {"onset": -1}, "onset: given -1"),
     ("verdict", {"verdict": "perhaps"}, "allowed: keep, watch, swap"),
 ]
 

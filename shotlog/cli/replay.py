@@ -15,11 +15,12 @@ from shotlog.wording.verdicts import told
 if TYPE_CHECKING:
     pass
 
-__all__ = ["VERDICT_COLUMNS", "add"]
+__all__ = ["VERDICT_COLUMNS", "add", "verdict_cells"]
 
 VERDICT_COLUMNS = (
     "press", "shot", "insert", "shots_on_insert", "settling", "verdict", "signals", "cause", "group", "weight",
     "onset", "onset_low", "onset_high", "left_median", "left_low", "left_high", "statistic", "threshold",
+    "others", "limits",
 )  # fmt: skip
 
 
@@ -46,7 +47,7 @@ def _run(arguments: argparse.Namespace) -> int:
             for item in evaluators[shot.press].step(shot):
                 _count(summaries[shot.press], item)
                 if writer is not None and isinstance(item, Verdict):
-                    writer.writerow(_cells(item))
+                    writer.writerow(verdict_cells(item))
     document = {"recording": str(arguments.recording), "presses": list(summaries.values())}
     if arguments.json:
         print_json(document)
@@ -95,12 +96,15 @@ def _verdict_writer(path: Path | None) -> Iterator[Any]:
         yield writer
 
 
-def _cells(verdict: Verdict) -> list[object]:
+def verdict_cells(verdict: Verdict) -> list[object]:
+    """Return the row of a verdict in `VERDICT_COLUMNS`; empty where there is nothing to say."""
     cells: list[object] = []
     for name in VERDICT_COLUMNS:
         value = getattr(verdict, name)
-        if name == "signals":
+        if name in ("signals", "limits"):
             value = ";".join(value)
+        elif name == "others":
+            value = ";".join(other.name for other in value)
         elif isinstance(value, bool):
             value = str(value).lower()
         cells.append("" if value is None else value)

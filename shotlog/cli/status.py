@@ -1,6 +1,7 @@
 """``shotlog status``: how things stand at each press and balance, from the log."""
 
 import argparse
+from dataclasses import asdict
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
@@ -90,6 +91,8 @@ def _document(state: "PressState") -> dict[str, Any]:
             "cause": verdict.cause,
             "group": verdict.group,
             "onset": verdict.onset,
+            "others": [asdict(other) for other in verdict.others],
+            "limits": list(verdict.limits),
         },
         "shots_stored": state.n_shots,
         "shots_missed": state.n_missed,

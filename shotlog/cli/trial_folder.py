@@ -276,6 +276,9 @@ _VERDICTS = [
             ("onset_high", "its late edge"), ("left_median", "shots left, median"), ("sentence", "in words"),
         )
     ),
+    _Column("others", "", "other changes that stand open, GROUP:CAUSE:ONSET separated by ;",
+            lambda v: ";".join(other.name for other in v.others)),
+    _Column("limits", "", "channels beyond an action limit, separated by ;", lambda v: ";".join(v.limits)),
 ]  # fmt: skip
 _GAPS = [
     _Column("press", "", "name of the press", _of("press")),

@@ -4,7 +4,7 @@ import json
 import subprocess
 import sys
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -18,9 +18,9 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import HandClock
 from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.evaluator import Evaluator
-from shotlog.facts import ChannelChange, Facts, PassedLimit
+from shotlog.facts import Ageing, ChannelChange, Facts, FrozenChannel, PassedLimit, Rhythm, VisibleStep
 from shotlog.recorder import Judge
-from shotlog.records import Shot, Signal, Verdict
+from shotlog.records import OtherChange, Shot, Signal, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.inserts import entries
@@ -315,19 +315,38 @@ def test_a_saved_evaluator_goes_on_as_if_nothing_had_been(log: Log) -> None:
         assert json.dumps(parts.save()) == json.dumps(whole.save())
 
 
-def test_facts_come_back_from_the_log_as_they_were(tmp_path: Path) -> None:
+def test_a_verdict_comes_back_from_the_log_as_it_was(tmp_path: Path) -> None:
     """Every fact at once, and none at all: a log of before they were kept."""
     facts = Facts(
         "called", 4, 5, 3, 6, 7, (ChannelChange("cushion", -0.1 / 3, 0.05),), "cushion", 0.5, "vent clogging", 0.4,
-        2.0, 0.1, 8, False, PassedLimit("cushion", 4.0, True),
+        2.0, 0.1, 8, False, PassedLimit("cushion", 4.0, True), (PassedLimit("cushion", 4.5, False, 4.4),),
+        (Ageing("fill_time", -0.002, 4, 31.5),), (VisibleStep("cushion", 0.12),), Rhythm(21, 60.0, 90.5),
+        (FrozenChannel("peak_pressure", 30),), "moving", "F-1",
     )  # fmt: skip
+    assert all(getattr(facts, field.name) for field in fields(facts) if field.name != "other_half")
+    others = (OtherChange("material", "lot change", 3), OtherChange("press", "set-point or drive", 5))
     with open_log(f"sqlite:///{(tmp_path / 'trial.db').as_posix()}", read_only=False) as log:
         spoken = [
-            Verdict("P25", n, "M-1", n, False, "watch", "as said", facts=one) for n, one in ((1, facts), (2, None))
+            Verdict(
+                "P25",
+                1,
+                "M-1",
+                1,
+                False,
+                "watch",
+                "as said",
+                ("a:b:c",),
+                facts=facts,
+                others=others,
+                limits=("cushion", "fill_time"),
+            ),
+            Verdict("P25", 2, "M-1", 2, False, "watch", "as said"),
         ]
         with log.transaction() as work:
             press_id = work.press_id("P25", "2026-01-05T06:00:00.000000Z")
             number = judgements.open_judging(work, press_id, 1, "by hand", "a test", "2026-01-05T06:00:00.000000Z")
             judgements.record(work, press_id, number, spoken)
         assert state.verdicts(log, "P25") == spoken
+        assert list(log.verdicts()["others"]) == ["material:lot change:3;press:set-point or drive:5", ""]
+        assert list(log.verdicts()["limits"]) == ["cushion;fill_time", ""]
         log.verify()

@@ -23,7 +23,7 @@ from shotlog.store.log import schema
 
 __all__ = ["SCHEMA", "connect", "prepare", "translated"]
 
-SCHEMA = "0005"
+SCHEMA = "0006"
 """The schema this release writes: the last file in `migrations/versions`."""
 
 _BUSY_S = 10

@@ -6,7 +6,7 @@ judged again.
 """
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import asdict
 from datetime import datetime
 from typing import Any
@@ -14,8 +14,8 @@ from typing import Any
 from sqlalchemy import ColumnElement, Connection, Select, Table, and_, delete, exists, insert, select
 
 from shotlog.clock import iso_utc
-from shotlog.facts import ChannelChange, Facts, PassedLimit
-from shotlog.records import Baseline, Judged, Signal, Verdict
+from shotlog.facts import Ageing, ChannelChange, Facts, FrozenChannel, PassedLimit, Rhythm, VisibleStep
+from shotlog.records import Baseline, Judged, OtherChange, Signal, Verdict
 from shotlog.store.log import schema
 from shotlog.store.log.transaction import Transaction
 
@@ -91,8 +91,7 @@ def record(work: Transaction, press_id: int, judging_id: int, judged: Iterable[J
         match item:
             case Verdict():
                 fields = {name: getattr(item, name) for name in _VERDICT_FIELDS}
-                facts = None if item.facts is None else _facts_text(item.facts)
-                work.add(schema.verdicts, **common, **fields, signals=";".join(item.signals), facts=facts)
+                work.add(schema.verdicts, **common, **fields, **_told_of(item))
             case Signal():
                 work.add(schema.signals, **common, **{name: getattr(item, name) for name in _SIGNAL_FIELDS})
             case Baseline():
@@ -103,7 +102,7 @@ def _fields(table: Table, *without: str) -> tuple[str, ...]:
     return tuple(c.name for c in table.columns if c.name not in ("id", "judging_id", "press_id", *without))
 
 
-_VERDICT_FIELDS = _fields(schema.verdicts, "signals", "facts")
+_VERDICT_FIELDS = _fields(schema.verdicts, "signals", "facts", "others", "limits")
 _SIGNAL_FIELDS = _fields(schema.signals)
 _BASELINE_FIELDS = _fields(schema.baselines)
 
@@ -141,9 +140,42 @@ def verdict_rows(rows: Iterable[Any], press: str) -> Iterator[Verdict]:
     """Turn rows of the verdicts table into records."""
     for row in rows:
         fields = {name: row[name] for name in _VERDICT_FIELDS}
-        names = tuple(row["signals"].split(";")) if row["signals"] else ()
         facts = _facts_of(row["facts"]) if row["facts"] else None
-        yield Verdict(press=press, **fields, signals=names, facts=facts)
+        others = tuple(_other(name) for name in _names(row["others"]))
+        yield Verdict(
+            press=press,
+            **fields,
+            signals=_names(row["signals"]),
+            facts=facts,
+            others=others,
+            limits=_names(row["limits"]),
+        )
+
+
+def _told_of(verdict: Verdict) -> dict[str, str | None]:
+    """Return the columns of a verdict that hold more than one thing, as the verdict CSV has them."""
+    return {
+        "signals": ";".join(verdict.signals),
+        "facts": None if verdict.facts is None else _facts_text(verdict.facts),
+        "others": ";".join(other.name for other in verdict.others),
+        "limits": ";".join(verdict.limits),
+    }
+
+
+def _names(cell: str | None) -> tuple[str, ...]:
+    """Return the names in a cell; none in one of before it was kept."""
+    return tuple(cell.split(";")) if cell else ()
+
+
+def _other(name: str) -> OtherChange:
+    group, cause, onset = name.split(":")
+    return OtherChange(group, cause, int(onset))
+
+
+_LISTED: Mapping[str, Callable[..., Any]] = {
+    "changes": ChannelChange, "limits": PassedLimit, "ageing": Ageing, "visible": VisibleStep, "frozen": FrozenChannel,
+}  # fmt: skip
+_SINGLE: Mapping[str, Callable[..., Any]] = {"passed": PassedLimit, "rhythm": Rhythm}
 
 
 def _facts_text(facts: Facts) -> str:
@@ -154,7 +186,9 @@ def _facts_text(facts: Facts) -> str:
 
 def _facts_of(text: str) -> Facts:
     known = json.loads(text)
-    known["changes"] = tuple(ChannelChange(**one) for one in known.get("changes", ()))
-    if "passed" in known:
-        known["passed"] = PassedLimit(**known["passed"])
+    for name, kind in _LISTED.items():
+        known[name] = tuple(kind(**one) for one in known.get(name, ()))
+    for name, kind in _SINGLE.items():
+        if name in known:
+            known[name] = kind(**known[name])
     return Facts(**known)

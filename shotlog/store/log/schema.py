@@ -185,7 +185,7 @@ verdicts = _table(
     Column("weight", Double),
     *(_whole(name, nullable=True) for name in ("onset", "onset_low", "onset_high")),
     *(Column(name, Double) for name in ("left_median", "left_low", "left_high", "statistic", "threshold")),
-    _said("facts"),
+    *(_said(name) for name in ("facts", "others", "limits")),
     UniqueConstraint("press_id", "shot", "judging_id"),
     Index("verdicts_called", "press_id", "shot", "onset_low", "onset", sqlite_where=_CALLED, postgresql_where=_CALLED),
 )
