@@ -36,7 +36,7 @@ from shotlog.wear.verdict.swap_cost import call_rate
 __all__ = ["STATE", "Monitor"]
 
 _PLAIN = DesignSettings()
-STATE = 5
+STATE = 6
 """Number of the form in which a state is kept; raised with every change of it."""
 
 

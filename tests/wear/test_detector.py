@@ -13,6 +13,11 @@ from shotlog.wear.level.settling import N_PAUSE, pause_columns, warm_columns
 from shotlog.wear.level.sister import N_LEVEL
 
 WAIT = 12.0
+DRIFTS_FROM = 16
+DRIFT = (0.1, 0.05)
+LET_GO = (-0.2, 0.1)
+PACE = (-1.5, 4.0)
+SLOWER_FROM = 18
 
 PRIOR = Prior(
     ("cushion",),
@@ -30,6 +35,27 @@ PRIOR = Prior(
     3,
     2,
 )
+
+
+AGEING = replace(
+    PRIOR,
+    drift_mean=np.array([DRIFT[0]]),
+    drift_sd=np.array([DRIFT[1]]),
+    pace_mean=np.array([PACE[0]]),
+    pace_sd=np.array([PACE[1]]),
+)
+
+
+def pace_of(shots: np.ndarray) -> np.ndarray:
+    """Return a rhythm that gets slower by a half."""
+    return np.where(shots >= SLOWER_FROM, np.log(1.5), 0.0)
+
+
+def ageing(shots: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Return what ageing, a drift let go later, and the rhythm add to mean and covariance."""
+    columns = np.column_stack([shots - 1.0, np.maximum(shots - DRIFTS_FROM + 1.0, 0.0), pace_of(shots)])
+    mean, sd = zip(DRIFT, LET_GO, PACE, strict=True)
+    return columns @ mean, columns @ np.diag(np.square(sd)) @ columns.T
 
 
 def dense(shots: np.ndarray, paused: int) -> tuple[np.ndarray, np.ndarray]:
@@ -67,6 +93,37 @@ def test_likelihood_ratio_of_a_fault_equals_the_dense_one(shape: int) -> None:
         fault = np.where(shots >= onset, SHAPE_TABLE[shape, np.maximum(shots - onset + 1, 0).astype(int)], 0.0)
         assert score[0, shape, slot] == pytest.approx(fault @ inverse @ (z - mean), rel=1e-6)
         assert info[0, shape, slot] == pytest.approx(fault @ inverse @ fault, rel=1e-6)
+
+
+@pytest.mark.parametrize("shape", [0, 2])
+def test_a_fault_beside_ageing_and_a_slower_rhythm_has_the_dense_likelihood_ratio(shape: int) -> None:
+    shots = np.array([k for k in range(1, 41) if k not in (14, 15, 33)], dtype=float)
+    z = np.random.default_rng(9).normal(0, 1.5, len(shots))
+    bank = Filter(AGEING)
+    for n, value, pace in zip(shots.astype(int), z, pace_of(shots), strict=True):
+        if n == DRIFTS_FROM:
+            bank.let_drift(n, np.array([LET_GO[0]]), np.array([LET_GO[1]]))
+        bank.step(int(n), np.array([value]), float(pace))
+    onsets, _, score, info, *_ = bank.sums()
+    (mean, cov), (more, wider) = dense(shots, 10_000), ageing(shots)
+    inverse, off = np.linalg.inv(cov + wider), z - mean - more
+    expected = -0.5 * off @ inverse @ off + 0.5 * np.linalg.slogdet(inverse)[1]
+    assert bank.log_likelihood == pytest.approx(expected, rel=1e-8)
+    for onset in (10, 24, 30, 36):
+        slot = int(np.flatnonzero(onsets == onset)[0])
+        fault = np.where(shots >= onset, SHAPE_TABLE[shape, np.maximum(shots - onset + 1, 0).astype(int)], 0.0)
+        assert score[0, shape, slot] == pytest.approx(fault @ inverse @ off, rel=1e-6)
+        assert info[0, shape, slot] == pytest.approx(fault @ inverse @ fault, rel=1e-6)
+
+
+def test_a_drift_let_go_leaves_the_shots_before_as_certain_as_they_were() -> None:
+    bank = Filter(AGEING)
+    for n in range(1, DRIFTS_FROM):
+        bank.step(n, np.zeros(1))
+    mean, variance = (one.copy() for one in bank.level(DRIFTS_FROM - 1))
+    bank.let_drift(DRIFTS_FROM, np.array([LET_GO[0]]), np.array([LET_GO[1]]))
+    np.testing.assert_allclose(bank.level(DRIFTS_FROM - 1), [mean, variance], rtol=1e-9)
+    np.testing.assert_allclose(bank.level(DRIFTS_FROM + 4)[0] - mean, 5 * bank.drift()[0], rtol=1e-9)
 
 
 def test_log_likelihood_equals_the_dense_one() -> None:

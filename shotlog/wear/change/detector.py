@@ -1,7 +1,8 @@
 """The detector: a likelihood ratio over onset x signature, one shot at a time, with the own level unknown.
 
 Every channel has a Kalman filter for what is not a fault: own level, warm-up (three columns), after-pause curve (two
-columns), short-term autocorrelation, slow wander; its priors come from sister inserts. A fault of shape f from onset
+columns), ageing per shot, the rhythm's effect, short-term autocorrelation, slow wander; its priors come from sister
+inserts. A fault of shape f from onset
 tau adds b x f to channel c; run through the same filter it leaves in the innovations the response nu(t; tau, shape) x
 b, so the innovations are regressed on nu (Willsky & Jones 1976). Per hypothesis two sums are kept, S = sum nu * (R^-1
 u) and I = sum nu nu' * R^-1 with R the correlation of innovations between channels: the log likelihood ratio of an
@@ -66,8 +67,8 @@ GRADUAL = 2
 
 SPREAD_CHANNELS = frozenset(one.spread for one in SIGNATURES.values() if one.spread)
 
-_K = N_LEVEL + N_PAUSE + 2
-_AR, _SLOW = _K - 2, _K - 1
+_K = N_LEVEL + N_PAUSE + 4
+_DRIFT, _PACE, _AR, _SLOW = _K - 4, _K - 3, _K - 2, _K - 1
 _PAUSE = slice(N_LEVEL, N_LEVEL + N_PAUSE)
 _AGES: Ages = (*ONSET_AGES, *ONSET_STEPS)
 _RATES = np.array(SPREAD_RATES)
@@ -108,6 +109,8 @@ class Filter:
         self._mean, self._cov, wander = np.zeros((p, _K)), np.zeros((p, _K, _K)), np.maximum(prior.wander, LEAST_WANDER)
         self._mean[:, :N_LEVEL] = prior.mean
         self._cov[:, :N_LEVEL, :N_LEVEL] = prior.cov
+        self._mean[:, _DRIFT], self._cov[:, _DRIFT, _DRIFT] = prior.drift_mean, prior.drift_sd**2
+        self._mean[:, _PACE], self._cov[:, _PACE, _PACE] = prior.pace_mean, prior.pace_sd**2
         self._cov[:, _AR, _AR] = 1.0
         self._cov[:, _SLOW, _SLOW] = wander
         self._known: Known = (self._mean, self._cov, wander)
@@ -190,35 +193,50 @@ class Filter:
         self._cov[:, 0, 0] += sigma**2
         self._predicted = 0
 
-    def _curves(self, n: int) -> Curves:
+    def let_drift(self, n: int, mean: F, sd: F) -> None:
+        """Let every channel drift from shot `n` on by `mean` a shot, known to within `sd`; in spreads, shape (p,).
+
+        What lies before shot `n` is as certain as it was: the level, which is that of the first shot, takes up what
+        such a drift would have done until then.
+        """
+        before = n - 2.0  # shot n is the first that has drifted
+        self._mean[:, 0] -= before * mean
+        self._mean[:, _DRIFT] += mean
+        self._cov[:, 0, 0] += before**2 * sd**2
+        self._cov[:, _DRIFT, _DRIFT] += sd**2
+        self._cov[:, 0, _DRIFT] -= before * sd**2
+        self._cov[:, _DRIFT, 0] -= before * sd**2
+        self._predicted = 0
+
+    def _curves(self, n: int, pace: float) -> Curves:
         """Return what the loading of shot `n` is made from."""
         waited = self._paused_at is not None
         since = min(n - self._paused_at, LONGEST - 1) if self._paused_at is not None else 0
         warm, now = _WARM_TABLE[min(n, LONGEST) - 1], _WARM_TABLE[since]
-        return warm, _PAUSE_TABLE[since], self._rewarming, now, self.prior.n_sisters > 0, waited
+        return warm, _PAUSE_TABLE[since], self._rewarming, now, self.prior.n_sisters > 0, waited, n - 1.0, pace
 
-    def surprise(self, n: int, z: F) -> F:
+    def surprise(self, n: int, z: F, pace: float = 0.0) -> F:
         """Return the standardised innovations that shot `n` would give, without taking it in; NaN where missing."""
-        self._predict(n)
+        self._predict(n, pace)
         return np.asarray((z - self._expected) / np.sqrt(self._variance))
 
-    def _predict(self, n: int) -> None:
+    def _predict(self, n: int, pace: float) -> None:
         """Work out what shot `n` is expected to be, unless that is known already."""
         if self._predicted == n:
             return
         steps = max(n - self._n, 1)
         self._fade = (self.prior.phi, SLOW_PHI) if steps == 1 else (self.prior.phi**steps, SLOW_PHI**steps)
-        predict(self._curves(n), self._fade, self._known, self._ahead, READING)
+        predict(self._curves(n, pace), self._fade, self._known, self._ahead, READING)
         self._predicted = n
 
-    def step(self, n: int, z: F, frozen: bool = False) -> None:
+    def step(self, n: int, z: F, pace: float = 0.0, frozen: bool = False) -> None:
         """Take in shot `n` of the insert; `z`: values in sigma about the reference, NaN where missing.
 
-        While `frozen` no onset is opened or dropped.
+        `pace`: how far the rhythm is from the usual one, as a log ratio. While `frozen` no onset is opened or dropped.
         """
         if not frozen:
             open_onset(n, self._bank, _AGES)
-        self._predict(n)
+        self._predict(n, pace)
         self._predicted = 0
         seen = np.isfinite(z)
         self.log_likelihood += take_in(
@@ -241,15 +259,28 @@ class Filter:
         onset, span, _, score, info, watched, falling, spread = self._bank
         return onset, span, score, info, watched, falling, spread
 
-    def level(self) -> tuple[F, F]:
-        """Return the own level about the reference and its variance, in sigma, shape (p,) each."""
-        return self._mean[:, 0], self._cov[:, 0, 0]
+    def level(self, n: int = 1) -> tuple[F, F]:
+        """Return the own level about the reference, as aged by shot `n`, and its variance, in sigma, shape (p,) each.
+
+        At the first shot nothing has aged. Warm-up, pauses and rhythm are left out.
+        """
+        age = n - 1.0
+        variance = self._cov[:, 0, 0] + age * (2.0 * self._cov[:, 0, _DRIFT] + age * self._cov[:, _DRIFT, _DRIFT])
+        return self._mean[:, 0] + age * self._mean[:, _DRIFT], variance
+
+    def drift(self) -> tuple[F, F]:
+        """Return the ageing per shot and its variance, in sigma, shape (p,) each."""
+        return self._mean[:, _DRIFT], self._cov[:, _DRIFT, _DRIFT]
+
+    def pace(self) -> tuple[F, F]:
+        """Return what a rhythm slower by a log ratio of 1 does, and its variance, in sigma, shape (p,) each."""
+        return self._mean[:, _PACE], self._cov[:, _PACE, _PACE]
 
     def curve_unknown(self, n: int) -> bool:
         """Return whether the after-pause curve is not known to within a spread in some channel at shot `n`."""
         if self._paused_at is None:
             return False
         self._predicted = 0
-        load(self._curves(n), self._loading)
+        load(self._curves(n, 0.0), self._loading)
         left = np.abs(self._loading[:, _PAUSE]).max() >= PAUSE_OVER
         return bool(left and unknown(self._loading, self._cov, _PAUSE.start, _PAUSE.stop, PAUSE_UNKNOWN_VARIANCE))

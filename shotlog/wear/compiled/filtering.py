@@ -24,12 +24,12 @@ F = NDArray[np.float64]
 Index = NDArray[np.int64]
 
 
-Curves = tuple[F, F, F, F, bool, bool]
-"""(warm, paused, rewarming, now, pooled, waited): what the loading of a shot is made from.
+Curves = tuple[F, F, F, F, bool, bool, float, float]
+"""(warm, paused, rewarming, now, pooled, waited, age, pace): what the loading of a shot is made from.
 
 `warm` (N_WARM,), `paused` (N_PAUSE,): columns of the shot. `rewarming` (p, N_WARM): warm-up along which an insert
 reheats, `now` (N_WARM,): its columns since the pause; used where `pooled`, else two plain exponentials. `waited`:
-there was a pause.
+there was a pause. `age`: shots since the first. `pace`: how far the rhythm is from the usual one, as a log ratio.
 """
 
 Fade = tuple[F, float]
@@ -38,7 +38,8 @@ Fade = tuple[F, float]
 
 Known = tuple[F, F, F]
 """(mean, cov, wander): what is known of every channel apart from faults: `mean` (p, K) and `cov` (p, K, K) of its
-states, the last two being the short-term noise and the wander, which has the variance `wander` (p,).
+states, the last four being ageing per shot, what the rhythm does, the short-term noise, and the wander, which has the
+variance `wander` (p,).
 """
 
 Ahead = tuple[F, F, F, F, F]
@@ -70,8 +71,8 @@ Ages = tuple[int, int, int, int, int]
 
 @compiled
 def load(curves: Curves, h: F) -> None:
-    """Fill the loading `h` (p, K) of a shot: level 1, warm-up, after-pause curves, short-term noise and wander 1."""
-    warm, paused, rewarming, now, pooled, waited = curves
+    """Fill the loading `h` (p, K) of a shot: level 1, warm-up, after-pause curves, age, pace, noise and wander 1."""
+    warm, paused, rewarming, now, pooled, waited, age, pace = curves
     p, k = h.shape
     w = len(warm)
     for c in range(p):
@@ -85,6 +86,7 @@ def load(curves: Curves, h: F) -> None:
             for i in range(w):
                 total += rewarming[c, i] * now[i]
             h[c, 2 + w] = total
+        h[c, k - 4], h[c, k - 3] = age, pace
         h[c, k - 2], h[c, k - 1] = 1.0, 1.0
 
 
@@ -197,8 +199,9 @@ def take_in(
                         nu[c, s, j] -= h[c, i] * response[c, i, s, j]
             if seen[c]:
                 for i in range(k):
-                    for j in range(t):
-                        response[c, i, s, j] += gain[i] * nu[c, s, j]
+                    if gain[i] != 0.0:
+                        for j in range(t):
+                            response[c, i, s, j] += gain[i] * nu[c, s, j]
                 for j in range(t):
                     nu[c, s, j] /= root[c]
             else:

@@ -54,6 +54,10 @@ __all__ = ["Prior", "first_prior", "freed", "pooled_prior"]
 F = NDArray[np.float64]
 
 
+def _none() -> F:
+    return np.zeros(1)
+
+
 @dataclass(frozen=True, slots=True)
 class Prior:
     """What an insert is judged by; arrays run over `channels`, everything in units of `sigma` about `reference`.
@@ -62,6 +66,8 @@ class Prior:
     N_LEVEL). `pause_mean`, `pause_sd`: (p, N_PAUSE); of sisters, what a waiting melt does at full effect stands first,
     and `cooling` are the weights of the time constants of cooling (see `pauses`). `dof`: degrees of freedom behind
     sigma. `least`: smallest change of practical size, in sigma. `n_sisters`: 0 for the first insert of a design.
+    `drift_mean`, `drift_sd`: ageing that sisters share, a shot; `pace_mean`, `pace_sd`: what a rhythm slower by a log
+    ratio of 1 does; (p,), or a single 0 for none.
     """
 
     channels: tuple[str, ...]
@@ -79,6 +85,10 @@ class Prior:
     n_sisters: int
     settled: int
     cooling: F = field(default_factory=ANY_COOLING.copy)
+    drift_mean: F = field(default_factory=_none)
+    drift_sd: F = field(default_factory=_none)
+    pace_mean: F = field(default_factory=_none)
+    pace_sd: F = field(default_factory=_none)
 
     def named(self, values: F) -> dict[str, float]:
         """Return values by channel, from spreads to the channel's unit."""

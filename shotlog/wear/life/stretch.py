@@ -17,7 +17,7 @@ from shotlog.wear.constants import BATCH_SIGMA, FREED_SIGMA, MOST_ODD, ODD, SAME
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause
 
-__all__ = ["COVARIATES", "Stretch", "StretchShot"]
+__all__ = ["COVARIATES", "Drifting", "Stretch", "StretchShot"]
 
 F = NDArray[np.float64]
 
@@ -36,23 +36,34 @@ class StretchShot:
     wait_min: float | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Drifting:
+    """A drift that is allowed for from shot `n` on: a mean and a spread a shot, by channel in its unit."""
+
+    n: int
+    mean: Mapping[str, float]
+    sd: Mapping[str, float]
+
+
 @dataclass
 class Stretch:
     """Shots and the filter over them, once there is a prior.
 
     `skipped`: ranges of n that are not looked at (an accepted change settling in, a bad print batch). `freed`: from
-    these n on the level is free again. `frozen_at`: n of the call in force, from which no new onset is opened. `odd`:
-    odd shots.
+    these n on the level is free again. `drifting`: what may drift, and from which n on. `frozen_at`: n of the call in
+    force, from which no new onset is opened. `odd`: odd shots. `marked`: n of the last row whose marks were heeded.
     """
 
     rows: list[StretchShot] = field(default_factory=list)
     skipped: list[tuple[int, int]] = field(default_factory=list)
     freed: list[int] = field(default_factory=list)
+    drifting: list[Drifting] = field(default_factory=list)
     frozen_at: int | None = None
     prior: Prior | None = None
     filter: Filter | None = field(default=None, metadata={"saved": False})
     held: StretchShot | None = field(default=None, metadata={"saved": False})
     odd: list[int] = field(default_factory=list, metadata={"saved": False})
+    marked: int = field(default=0, metadata={"saved": False})
 
     def channels(self) -> tuple[str, ...]:
         """Return the judged channels that most of the shots have, in the order of the table."""
@@ -93,7 +104,7 @@ class Stretch:
         """Run the filter over the shots so far from the start."""
         if self.prior is None:
             return
-        self.filter, self.held, self.odd = Filter(self.prior), None, []
+        self.filter, self.held, self.odd, self.marked = Filter(self.prior), None, [], 0
         for row in self.rows:
             self._filter_in(row)
 
@@ -105,6 +116,11 @@ class Stretch:
         """Open onsets again, from the start."""
         self.frozen_at = None
         self.run_again()
+
+    def let_drift(self, n: int, mean: F, sd: F) -> None:
+        """Allow for a drift from shot `n` on, which is still to come; `mean`, `sd`: spreads a shot, (p,)."""
+        if self.prior is not None:
+            self.drifting.append(Drifting(n, self.prior.named(mean), self.prior.named(sd)))
 
     def skip(self, low: int, high: int) -> None:
         """Look at the shots `low` to `high` no longer."""
@@ -121,7 +137,7 @@ class Stretch:
         rows = self.rows[-keep:]
         first = rows[0].n
         skipped = [one for one in self.skipped if one[1] >= first]
-        return Stretch(rows, skipped, [n for n in self.freed if n >= first])
+        return Stretch(rows, skipped, [n for n in self.freed if n >= first], self.drifting)
 
     def take(self, row: StretchShot) -> None:
         """Take in a shot."""
@@ -149,6 +165,10 @@ class Stretch:
     def _mark(self, filt: Filter, row: StretchShot) -> None:
         if any(filt.last < n <= row.n for n in self.freed):
             filt.free_level(FREED_SIGMA)
+        for one in self.drifting:
+            if self.marked < one.n <= row.n:
+                filt.let_drift(row.n, self._spreads(one.mean), self._spreads(one.sd))
+        self.marked = row.n
         if row.mark:
             self._drop_held()
         if row.mark == "pause":
@@ -179,6 +199,13 @@ class Stretch:
         if self.held is not None:
             self.odd = [*self.odd[-30:], self.held.n]
             self.held = None
+
+    def _spreads(self, by_channel: Mapping[str, float]) -> F:
+        """Return amounts by channel in its unit as spreads, 0 for what is not given."""
+        prior = self.prior
+        if prior is None:
+            return np.empty(0)
+        return np.array([by_channel.get(name, 0.0) for name in prior.channels]) / prior.sigma
 
     def scaled(self, row: StretchShot) -> F:
         """Return the values of a shot in spreads about the reference, NaN where missing; empty before a prior."""
