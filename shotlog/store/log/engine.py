@@ -20,6 +20,7 @@ from sqlalchemy.exc import ArgumentError, DatabaseError, DBAPIError, NoSuchModul
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
 from shotlog.store.log import schema
+from shotlog.store.log.earlier import missing_columns, read_as_empty
 
 __all__ = ["SCHEMA", "connect", "prepare", "translated"]
 
@@ -155,21 +156,22 @@ def _missing_channels(bind: Engine | Connection) -> list[str]:
     return sorted(set(CHANNELS) - {column["name"] for column in inspect(bind).get_columns("shots")})
 
 
-def check_version(engine: Engine, where: str) -> None:
-    """Refuse a log this release cannot read as it stands.
+def prepare_reading(reader: Engine, where: str) -> None:
+    """Let a log be read as it stands, what it has no place for as empty.
 
     Raises
     ------
     StoreDamaged
-        The log is of another schema version, or is no log at all.
+        The log was written by a newer release, or is no log at all; or, on a server, it is of an earlier schema.
     """
     with translated(where):
-        found = _version(engine, where)
-        missing = _missing_channels(engine) if found == SCHEMA else []
-    if found != SCHEMA:
+        found = _version(reader, where)
+        missing = missing_columns(reader) if found is not None else {}
+        if missing and reader.dialect.name == "sqlite":
+            read_as_empty(reader, missing)
+            return
+    if found is None or missing:
         raise StoreDamaged(f"log {where}: schema {found or 'none'}, allowed here: {SCHEMA} (open it once for writing)")
-    if missing:
-        raise StoreDamaged(f"log {where}: no column yet for {', '.join(missing)} (open it once for writing)")
 
 
 def _version(engine: Engine, where: str) -> str | None:

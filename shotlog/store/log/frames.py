@@ -77,7 +77,7 @@ def signals(connection: Connection, press: str | None = None) -> pd.DataFrame:
 
 def verdicts(connection: Connection, press: str | None = None) -> pd.DataFrame:
     """Return the verdicts in force, in the columns of the verdict CSV, the sentence and the facts (JSON)."""
-    frame = _in_force(connection, schema.verdicts, press)
+    frame = _in_force(connection, schema.verdicts, press).fillna({"others": "", "limits": ""})
     frame.attrs["units"] = {"left_median": "shots", "left_low": "shots", "left_high": "shots"}
     return frame
 

@@ -157,8 +157,8 @@ def _told_of(verdict: Verdict) -> dict[str, str | None]:
     return {
         "signals": ";".join(verdict.signals),
         "facts": None if verdict.facts is None else _facts_text(verdict.facts),
-        "others": ";".join(other.name for other in verdict.others),
-        "limits": ";".join(verdict.limits),
+        "others": ";".join(other.name for other in verdict.others) or None,
+        "limits": ";".join(verdict.limits) or None,
     }
 
 

@@ -155,7 +155,8 @@ class Log:
 def open_log(url: str, *, read_only: bool = True) -> Log:
     """Open a log by its SQLAlchemy URL.
 
-    A log opened for writing is made when it does not exist, and brought to this release's schema.
+    A log opened for writing is made when it does not exist, and brought to this release's schema; one of an earlier
+    schema that is only read stays as it is.
 
     Raises
     ------
@@ -180,7 +181,7 @@ def open_log(url: str, *, read_only: bool = True) -> Log:
     log = Log(where, writer, reader)
     try:
         if writer is None:
-            database.check_version(reader, where)
+            database.prepare_reading(reader, where)
         else:
             database.prepare(writer, reader, where)
     except BaseException:

@@ -1,0 +1,44 @@
+"""A log of an earlier release, read as it stands: the columns that came later read as empty.
+
+Nothing is written to it. Every connection puts a temporary view, its own and gone with it, before each table that lacks
+columns; SQLite finds it first under the table's name.
+"""
+
+import sqlite3
+from collections.abc import Mapping, Sequence
+
+from sqlalchemy import Engine, event, inspect
+
+from shotlog.store.log import schema
+
+__all__ = ["missing_columns", "read_as_empty"]
+
+Columns = Mapping[str, Sequence[str]]
+
+
+def missing_columns(engine: Engine) -> dict[str, list[str]]:
+    """Return the columns that a log of an earlier release has not got yet, by table."""
+    found = inspect(engine)
+    missing = {
+        name: sorted(set(table.columns.keys()) - {column["name"] for column in found.get_columns(name)})
+        for name, table in schema.METADATA.tables.items()
+    }
+    return {name: columns for name, columns in missing.items() if columns}
+
+
+def read_as_empty(engine: Engine, missing: Columns) -> None:
+    """Let every connection of an SQLite engine from now on read these columns as empty."""
+    views = [_view(name, columns) for name, columns in missing.items()]
+
+    def put_before(connection: sqlite3.Connection, _: object) -> None:
+        for view in views:
+            connection.execute(view).close()
+
+    event.listen(engine, "connect", put_before)
+    engine.dispose()
+
+
+def _view(name: str, missing: Sequence[str]) -> str:
+    columns = schema.METADATA.tables[name].columns.keys()
+    read = ", ".join(f'NULL AS "{column}"' if column in missing else f'"{column}"' for column in columns)
+    return f'CREATE TEMPORARY VIEW "{name}" AS SELECT {read} FROM main."{name}"'
