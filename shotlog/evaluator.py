@@ -57,8 +57,9 @@ class Evaluator:
         effects = [KINDS[kind].effect for kind, _ in shot.events]
         no_part = any(effect.no_part for effect in effects)
         new_setup = any(effect.new_baseline for effect in effects)
-        if verdict.shots_on_insert == 1 or verdict.insert != self._insert or new_setup:
-            self._begin(verdict.insert, _design_of(shot, verdict.insert))
+        newest, made = self._monitor.newest
+        if made == 1 or newest.serial != self._insert or new_setup:
+            self._begin(newest.serial, _design_of(shot, newest.serial))
         elif self._monitor.waited:
             self._unsettled = max(self._unsettled, (self._design.settling_shots + 1) // 2)
         if self._unsettled > 0:

@@ -175,6 +175,7 @@ CLEAR_BELOW = _row("CLEAR_BELOW", 5.0, "log odds", "judgement: under the bar by 
 # life: shots
 
 BATCH_SIGMA = _row("BATCH_SIGMA", 0.7, "spreads", "own planning figure: print batches apart, 6 bar against 9 within")
+BESIDE_SIGMA = _row("BESIDE_SIGMA", 1.5, "spreads", "judgement: other halves differ as sisters do, see BETWEEN_SIGMA")
 FREED_SIGMA = _row("FREED_SIGMA", 50.0, "spreads", "structure: a level that is free again")
 OTHER_SETUP_SIGMA = _row("OTHER_SETUP_SIGMA", 200.0, "spreads", "structure: a level that is free under a new set-up")
 ODD = _row("ODD", 4.5, "spreads", "judgement: a shot this far from what is expected is held back")

@@ -12,7 +12,7 @@ from math import inf
 
 from shotlog.entries import KINDS
 from shotlog.errors import NotEnoughShots
-from shotlog.records import InForce, LoggedShot, Verdict
+from shotlog.records import InForce, LoggedShot, Verdict, half_judged
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.change.thresholds import log_odds_threshold
@@ -22,14 +22,16 @@ from shotlog.wear.level.sister import sister_of
 from shotlog.wear.life.calling import accept, call_or_clear, look_for_forgotten_swap, weighed
 from shotlog.wear.life.carried import SwapFinding, ask_the_swap, carry_on
 from shotlog.wear.life.fitted import fitted_of, name_call
-from shotlog.wear.life.half import HalfState, Mould
+from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, start_elsewhere
 from shotlog.wear.life.lifetimes import EndedLife
+from shotlog.wear.life.mould import Mould
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.stretch import StretchShot
 from shotlog.wear.life.swap_odds import Carried
 from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict import given as verdicts
+from shotlog.wear.verdict.deciding import deciding
 from shotlog.wear.verdict.evidence import Evidence, evidence_of
 from shotlog.wear.verdict.swap_cost import call_rate
 
@@ -65,65 +67,85 @@ class Monitor:
         self._setup = 0
         self._pool = Pool(MOST_SETTLING)
         self._findings: list[SwapFinding] = []
-        self._life: HalfState | None = None
+        self._lives: dict[str, HalfState] = {}
         self._last: Verdict | None = None
 
     def step(self, shot: LoggedShot) -> Verdict:
         """Take in the next shot of the press and return the verdict after it (its `signals` are left empty)."""
-        held, new_batch = self._mould.take(shot)
+        mounted, new_batch = self._mould.take(shot)
         kinds = [kind for kind, _ in shot.events]
         effects = [KINDS[kind].effect for kind in kinds]
         new_setup = any(effect.new_baseline for effect in effects)
         wait_min = self._cadence.waited(shot.shot, shot.time)
         waited = wait_min is not None or any(effect.stood for effect in effects)
-        life = self._life
-        if life is None or held.serial != life.held.serial:
-            life = self._begin(held, shot, new_setup)
-            waited = new_batch = False
-        elif new_setup:
-            self._set_up(life)
-        n = shot.shot - life.first + 1
-        life.note(n, kinds)
-        if new_batch:
-            life.begin_batch(n)
-        self.waited = waited
+        swapped = self._change(mounted, shot, new_setup)
+        self.waited = waited and self._mould.newest() not in swapped
         # a dry shot fills nothing: what the press reports of it says nothing about the insert
         values = {} if any(effect.no_part for effect in effects) else dict(shot.values)
-        mark = "batch" if new_batch else "pause" if waited else ""
-        life.take(StretchShot(n, values, mark, wait_min if waited else None), waited)
-        settings = self._settings(life.held.design)
-        learn(life, self._pool, settings)
-        start_elsewhere(life, n, settings)
-        look_for_forgotten_swap(life)
-        self._last = self._judge(life, shot, n)
+        said = {}
+        for half, life in self._lives.items():
+            fresh, n = half in swapped, shot.shot - life.first + 1
+            life.note(n, kinds)
+            if new_batch and not fresh:
+                life.begin_batch(n)
+            mark = "" if fresh else "swap" if swapped else "batch" if new_batch else "pause" if waited else ""
+            life.take(StretchShot(n, values, mark, wait_min if mark and waited else None), waited and not fresh)
+            settings = self._settings(life.held.design)
+            learn(life, self._pool, settings)
+            start_elsewhere(life, n, settings)
+            look_for_forgotten_swap(life)
+            said[half] = self._judge(life, shot, n)
+        self._last = deciding(said, self._mould.newest())
         return self._last
+
+    @property
+    def newest(self) -> tuple[InForce, int]:
+        """The insert changed last, on which the charts run, and the shots made on it."""
+        life = self._lives[self._mould.newest()]
+        return life.held, life.stretch.rows[-1].n
 
     # lives and what they leave behind
 
     def _settings(self, design: str) -> DesignSettings:
         return self._designs.get(design, _PLAIN)
 
-    def _begin(self, held: InForce, shot: LoggedShot, new_setup: bool) -> HalfState:
-        carried = self._end(self._life, shot.shot) if self._life is not None else None
-        if new_setup and self._life is not None:
-            self._setup, carried = self._setup + 1, None
+    def _change(self, mounted: Mapping[str, InForce], shot: LoggedShot, new_setup: bool) -> set[str]:
+        """End the lives of what was taken out and begin those of what came in; return the halves that changed."""
+        known = bool(self._lives)
+        out = {h: life for h, life in self._lives.items() if h not in mounted or mounted[h].serial != life.held.serial}
+        fresh = [half for half in mounted if half in out or half not in self._lives]
+        stay = {half: life for half, life in self._lives.items() if half not in out}
+        carried = {half: self._end(life, shot.shot, bool(stay)) for half, life in out.items()}
+        if new_setup and known:
+            for life in stay.values():
+                self._leave(life)
+            self._setup += 1
+            carried = {}
+            for life in stay.values():
+                self._set_up(life)
+        begun = {half: self._begin(mounted[half], shot) for half in fresh}
+        for half, change in carried.items():
+            to = begun.get(half, begun.get(half_judged(dict.fromkeys(fresh, 0))))
+            if to is not None and to.stretch.prior is not None:
+                to.carry(change)
+        self._lives = {half: stay[half] if half in stay else begun[half] for half in mounted}
+        return set(out) | set(fresh)
+
+    def _begin(self, held: InForce, shot: LoggedShot) -> HalfState:
         life = HalfState(held, shot.shot, f"{held.design}|{self._setup}")
         mounted = [h.design for h in shot.halves.values() if not h.single_use]
-        designs = [held.design, *mounted]
-        if judge_by_sisters(life, self._pool, designs, self._setup, self._settings(held.design)):
-            life.carry(carried)
-        self._life = life
+        judge_by_sisters(life, self._pool, [held.design, *mounted], self._setup, self._settings(held.design))
         return life
 
-    def _end(self, life: HalfState, at_shot: int) -> Carried | None:
+    def _end(self, life: HalfState, at_shot: int, other: bool) -> Carried | None:
         """Let the healthy part join the sisters, note how the life ended, and return what the swap is to be asked
-        about.
+        about; `other`: another reused half stays.
         """
         call, stretch = life.call, life.stretch
         made = at_shot - life.first
         failed = call is not None and call.group == "insert" and not call.carried
         self._pool.end(life.held.design, EndedLife(made, failed))
-        carried = carry_on(life, at_shot, self._mould.reused() > 1)
+        carried = carry_on(life, at_shot, other)
         if life.carried is not None and life.carried.outcome == "stays" and call is not None:
             return carried
         until = call.onset.clean if call else None
@@ -139,14 +161,16 @@ class Monitor:
             self._pool.join(life.key, sister_of(life.held.serial, channels, n, values, pauses, steps))
         return carried
 
-    def _set_up(self, life: HalfState) -> None:
-        """Start over under a new set-up: the shots before it are done with."""
+    def _leave(self, life: HalfState) -> None:
+        """Let the shots under a set-up that ends join the sisters."""
         if life.call is None:
             channels = life.stretch.channels()
             rows, values, pauses = life.stretch.table(channels)
             if len(rows) >= LEAST_SISTER and channels:
                 self._pool.join(life.key, sister_of(life.held.serial, channels, rows, values, pauses))
-        self._setup += 1
+
+    def _set_up(self, life: HalfState) -> None:
+        """Start over under a new set-up: the shots before it are done with."""
         design = life.held.design
         life.begin_set_up(f"{design}|{self._setup}")
         judge_by_sisters(life, self._pool, [design], self._setup, self._settings(design))
@@ -192,9 +216,10 @@ class Monitor:
         NotEnoughShots
             There is no verdict, or no baseline, yet.
         """
-        life, last = self._life, self._last
-        if life is None or last is None:
+        last = self._last
+        if last is None:
             raise NotEnoughShots(f"press {self._press}: no shot has been judged yet")
+        life = next(life for life in self._lives.values() if life.held.serial == last.insert)
         post = weighed(life, last.shots_on_insert)
         settings = self._settings(life.held.design)
         return evidence_of(life, settings, last, post, self._bar(life), tuple(self._findings))
@@ -210,19 +235,20 @@ class Monitor:
             self._setup,
             to_plain(self._pool),
             to_plain(self._findings),
-            to_plain(self._life),
+            to_plain(self._lives),
             to_plain(self._last),
         ]
 
     def restore(self, state: Sequence[object]) -> None:
-        """Take up a saved state; the filter is run again over the shots of the insert in the mould."""
-        _, cadence, mould, setup, pool, findings, life, last = state
+        """Take up a saved state; the filters are run again over the shots of the inserts in the mould."""
+        _, cadence, mould, setup, pool, findings, lives, last = state
         self._cadence.restore(from_plain(list[object], cadence))
         self._mould = from_plain(Mould, mould)
         self._setup = from_plain(int, setup)
         self._pool = from_plain(Pool, pool)
         self._findings = from_plain(list[SwapFinding], findings)
         self._last = None if last is None else from_plain(Verdict, last)
-        self._life = None if life is None else from_plain(HalfState, life)
-        if self._life is not None and self._life.stretch.prior is not None:
-            adopt(self._life, self._life.stretch.prior, self._settings(self._life.held.design))
+        self._lives = from_plain(dict[str, HalfState], lives)
+        for life in self._lives.values():
+            if life.stretch.prior is not None:
+                adopt(life, life.stretch.prior, self._settings(life.held.design))

@@ -7,7 +7,7 @@ of its methods; nobody else writes to it.
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
-from shotlog.records import HALVES, InForce, LoggedShot, half_judged
+from shotlog.records import InForce
 from shotlog.wear.change.causes import BATCH, NEXT_BATCH
 from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.change.onset import Onset
@@ -16,7 +16,7 @@ from shotlog.wear.level.baseline import Prior
 from shotlog.wear.life.stretch import Stretch, StretchShot
 from shotlog.wear.life.swap_odds import Carried
 
-__all__ = ["Accepted", "CalledChange", "HalfState", "Mould"]
+__all__ = ["Accepted", "CalledChange", "HalfState"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,37 +156,3 @@ class HalfState:
     def end_pause(self, question: int | None) -> None:
         """Be done with the last wait; `question`: the shot to ask about, if any."""
         self.pause, self.question = None, self.question if question is None else question
-
-
-@dataclass
-class Mould:
-    """Which half was changed when, and the print batches of single-use halves."""
-
-    since: dict[str, tuple[str, int]] = field(default_factory=dict)
-    batch: dict[str, str] = field(default_factory=dict)
-
-    def reused(self) -> int:
-        """Return how many reused halves are in the mould."""
-        return len(self.since)
-
-    def take(self, shot: LoggedShot) -> tuple[InForce, bool]:
-        """Take in the halves of a shot.
-
-        Return the insert to judge and whether a new print batch of single-use halves began.
-        """
-        changed = False
-        for half in HALVES:
-            held = shot.halves.get(half)
-            if held is None:
-                self.since.pop(half, None)
-            elif held.single_use:
-                self.since.pop(half, None)
-                if held.print_batch:
-                    changed |= self.batch.get(half, held.print_batch) != held.print_batch
-                    self.batch[half] = held.print_batch
-            elif self.since.get(half, ("", 0))[0] != held.serial:
-                self.since[half] = (held.serial, shot.shot)
-        judged = half_judged({half: since for half, (_, since) in self.since.items()})
-        if not judged:
-            return InForce("", next((h.design for h in shot.halves.values()), "")), changed
-        return shot.halves[judged], changed

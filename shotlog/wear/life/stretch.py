@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.wear.change.detector import Filter
-from shotlog.wear.constants import BATCH_SIGMA, FREED_SIGMA, MOST_ODD, ODD, SAME_WAY
+from shotlog.wear.constants import BATCH_SIGMA, BESIDE_SIGMA, FREED_SIGMA, MOST_ODD, ODD, SAME_WAY
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause
 
@@ -27,8 +27,8 @@ COVARIATES = ("cycle_time",)
 
 @dataclass(frozen=True, slots=True)
 class StretchShot:
-    """One shot: `n` on the insert, its values, and the mark before it: ``""``, ``pause`` or ``batch``;
-    how long the pause was, in minutes, if known."""
+    """One shot: `n` on the insert, its values, and the mark before it: ``""``, ``pause``, ``batch`` or ``swap`` (of
+    another reused half); how long the pause was, in minutes, if known."""
 
     n: int
     values: Mapping[str, float]
@@ -171,8 +171,10 @@ class Stretch:
         self.marked = row.n
         if row.mark:
             self._drop_held()
-        if row.mark == "pause":
+        if row.mark in ("pause", "swap"):
             filt.pause(Pause(row.n, row.wait_min))
+        if row.mark == "swap":
+            filt.widen_level(BESIDE_SIGMA)
         elif row.mark == "batch":
             filt.widen_level(BATCH_SIGMA)
 
