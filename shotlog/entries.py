@@ -6,10 +6,13 @@ A kind is known by its name in the table: `shotlog note` takes it, the log, a re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-__all__ = ["ANYONE", "FINDING", "KINDS", "LOT", "PURGE", "SETUP", "UNCHANGED", "Effect", "EntryKind", "Mark"]
+__all__ = ["ANYONE", "FINDING", "KINDS", "LOT", "PURGE", "SETUP", "SOUND", "UNCHANGED", "Effect", "EntryKind", "Mark"]
 
 LOT, SETUP, PURGE, FINDING = "lot", "setup", "purge", "finding"
 """The kinds that are named: which lot and set-up a part is of, when the barrel was emptied, what was seen wrong."""
+
+SOUND = "sound"
+"""The kind by which a person who has looked at the insert says that it is sound."""
 
 UNCHANGED = "unchanged"
 """The kind that answers whether an insert was changed before its shot: none was, so that it is not asked again."""
@@ -24,7 +27,8 @@ class Effect:
     `new_baseline`: the shots before it are done with, and the level is learnt anew. `stood`: the press stood before the
     shot, so that what follows settles again. `no_part`: the shot filled nothing: it is not judged and takes no piece.
     `moves`: the group of causes whose level it may move at once, so that one shot is enough for a call.
-    `likelier`: by how much an onset near it gains as the work of a cause, by name of the cause.
+    `likelier`: by how much an onset near it gains as the work of a cause, by name of the cause. `sound`: the insert was
+    looked at and is sound, so that open changes laid to it are closed, and the level after them is the level.
     """
 
     new_baseline: bool = False
@@ -32,6 +36,7 @@ class Effect:
     no_part: bool = False
     moves: str = ""
     likelier: Mapping[str, float] = field(default_factory=dict)
+    sound: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +53,8 @@ class EntryKind:
     """One kind of entry.
 
     `word` names it on screens, `told` (by default the same) before the text of an entry. `role`: who may enter it.
-    `seen`: it is about the shot just made, unless a shot is given; else it holds from the next shot on.
+    `seen`: it is about the shot just made, unless a shot is given; else it holds from the next shot on. `who`: its text
+    begins with the one who looked, before a comma; asked in these words.
 
     On the panel at the press: each text of `at_once` is entered by a button of its own at one touch; `button` opens a
     panel that asks `prompt`, with the answers of `quick` at one touch; `place` orders them. In the strips of the report
@@ -61,6 +67,7 @@ class EntryKind:
     role: str = ANYONE
     seen: bool = False
     told: str = ""
+    who: str = ""
     at_once: tuple[str, ...] = ()
     button: str = ""
     prompt: str = ""
@@ -122,6 +129,17 @@ KINDS: dict[str, EntryKind] = {
         prompt="Note",
         place=6,
         lined=False,
+    ),
+    SOUND: EntryKind(
+        "sound",
+        Mark("\N{WHITE UP-POINTING TRIANGLE}", "triangle-up-open", "^"),
+        Effect(sound=True),
+        seen=True,
+        told="looked at, sound",
+        who="Who looked",
+        button="Looked at, sound",
+        prompt="What was looked at",
+        place=7,
     ),
     UNCHANGED: EntryKind("no swap", Mark("\N{MULTIPLICATION X}", "x-open", "X"), seen=True, told="note", lined=False),
 }

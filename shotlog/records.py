@@ -317,6 +317,10 @@ class Event:
         _counted("at shot", self.at_shot)
         _text("text", self.text)
         _one_of("kind of event", self.kind, tuple(KINDS))
+        if KINDS[self.kind].who and not all(part.strip() for part in self.text.partition(",")):
+            allowed = "who looked, a comma, and what was looked at, such as 'R. K., gate and parting line'"
+            given = repr(self.text) if self.text.strip(" ,") else "nothing"
+            raise UsageError(f"text of {self.kind}: given {given}, allowed: {allowed}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -89,6 +89,8 @@ WRONG = [
     ("event", {"at_shot": 2**64}, "at shot"),
     ("event", {"text": "a\0b"}, "text"),
     ("event", {"text": "\udcff"}, "text"),
+    ("event", {"kind": "sound", "text": "looks fine"}, "given 'looks fine', allowed: who looked, a comma, and what"),
+    ("event", {"kind": "sound", "text": ", "}, "text of sound: given nothing"),
     *((name, {"time": NAIVE}, "offset") for name in ("link", "removal", "event", "logged")),
     ("other", {"cause": "a:b"}, "cause: given 'a:b'"),
     ("other", {"group": "a;b"}, "group: given 'a;b'"),

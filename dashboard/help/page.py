@@ -128,6 +128,7 @@ _WORDS = (
     ("cause", "what may lie behind a change: insert, material, press or measurement"),
     ("set-up", "the set-points in force; a change starts a new baseline"),
     ("finding", f"what a person saw: {', '.join(KINDS[FINDING].quick)}"),
+    ("sound", "a person has looked at the insert and says so by name: what was laid to the insert is closed"),
     ("cushion", "melt left ahead of the screw at the end of hold, in mm"),
     ("peak pressure", "highest injection pressure of the shot, in bar"),
     ("fill time", "from the start of injection to switchover, in s"),

@@ -136,7 +136,7 @@ def _said_at_once(desk: Desk, press: str, arg: str, given: Mapping[str, Any]) ->
 def _from_panel(desk: Desk, press: str, name: str, given: Mapping[str, Any]) -> Stored:
     at_shot = _shot_number(given.get(f"{name}.shot"))
     if name != _SWAP:
-        return desk.note(press, name, given.get(f"{name}.text") or "", at_shot)
+        return desk.note(press, name, _typed(name, given), at_shot)
     return desk.swap(
         press,
         given.get("swap.serial") or "",
@@ -145,6 +145,12 @@ def _from_panel(desk: Desk, press: str, name: str, given: Mapping[str, Any]) -> 
         single_use=bool(given.get("swap.once")),
         at_shot=at_shot,
     )
+
+
+def _typed(name: str, given: Mapping[str, Any]) -> str:
+    """Return the text of an entry, behind the one who looked where the kind asks for it."""
+    text = given.get(f"{name}.text") or ""
+    return f"{given.get(f'{name}.who') or ''}, {text}" if KINDS[name].who else text
 
 
 def _shot_number(text: str | None) -> int | None:
@@ -176,7 +182,8 @@ def _text_fields(name: str, kind: EntryKind) -> list[Component]:
     quick = [_touch(text, "say", f"{name}:{text}") for text in kind.quick]
     return [
         *([html.Div(quick, className="buttons")] if quick else []),
-        _field(f"{name}.text", kind.prompt, focus=not quick),
+        *([_field(f"{name}.who", kind.who, focus=True)] if kind.who else []),
+        _field(f"{name}.text", kind.prompt, focus=not quick and not kind.who),
         _field(f"{name}.shot", _AT_SHOT if kind.seen else _FROM_SHOT, numeric=True),
     ]
 

@@ -122,7 +122,7 @@ def _noted(axis: Axes, review: PressReview, row: int) -> None:
         at = [e.event.at_shot for e in review.entries if e.event.kind == kind and not e.taken_back]
         at = [shot for shot in at if review.first <= shot <= review.last]
         if at:
-            face = "white" if shape in "sDv" else INK
+            face = "white" if shape in "sDv^" else INK
             axis.plot(
                 at, [row] * len(at), shape, markersize=6, markerfacecolor=face, markeredgecolor=INK, clip_on=False
             )

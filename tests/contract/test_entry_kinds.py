@@ -50,6 +50,11 @@ def at(kind: str) -> int:
     return 10 + EVERY * list(KINDS).index(kind)
 
 
+def one(kind: str) -> str:
+    """The text that a kind is noted with, by the one who looked where it has to say who."""
+    return f"R. K., one {kind}" if KINDS[kind].who else f"one {kind}"
+
+
 def run(folder: Path, command: str, *words: object) -> str:
     """Run a command on the trial in a folder and return what it printed."""
     said = StringIO()
@@ -81,7 +86,7 @@ def noted(tmp_path_factory: pytest.TempPathFactory) -> Noted:
     head = "press,shot,time,fixed,moving,core,design,event,cushion\n"
     (folder / "r.csv").write_text(head + "".join(rows), encoding="utf-8")
     run(folder, "import", folder / "r.csv")
-    said = {kind: run(folder, "note", "P25", kind, f"one {kind}", "--at-shot", at(kind)) for kind in KINDS}
+    said = {kind: run(folder, "note", "P25", kind, one(kind), "--at-shot", at(kind)) for kind in KINDS}
     run(folder, "export", "--out", folder / "back.csv")
     run(folder, "review", "--out", folder / "review.html")
     return Noted(folder, said, (folder / "review.html").read_text(encoding="utf-8"))
@@ -89,20 +94,20 @@ def noted(tmp_path_factory: pytest.TempPathFactory) -> Noted:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_kind_is_noted_by_command_and_stored(noted: Noted, kind: str) -> None:
-    assert noted.said[kind] == f"P25: {kind} at shot {at(kind)}: one {kind}\n"
+    assert noted.said[kind] == f"P25: {kind} at shot {at(kind)}: {one(kind)}\n"
     source = noted.source()
     (row,) = state.entries(source.reading(), "P25", at(kind), at(kind))
     source.close()
-    assert (row.event.kind, row.event.text, row.taken_back) == (kind, f"one {kind}", False)
+    assert (row.event.kind, row.event.text, row.taken_back) == (kind, one(kind), False)
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_kind_is_exported_and_read_back(noted: Noted, kind: str) -> None:
     with (noted.folder / "back.csv").open(encoding="utf-8", newline="") as file:
         cells = {row["shot"]: row["event"] for row in csv.DictReader(file)}
-    assert cells[str(at(kind))] == f"{kind}:one {kind}"
+    assert cells[str(at(kind))] == f"{kind}:{one(kind)}"
     events = {shot.shot: shot.events for shot in recording.read(noted.folder / "back.csv")}
-    assert events[at(kind)] == ((kind, f"one {kind}"),)
+    assert events[at(kind)] == ((kind, one(kind)),)
 
 
 def test_a_replay_of_every_kind_says_what_was_said_live(noted: Noted) -> None:
@@ -120,7 +125,7 @@ def test_a_kind_is_shown_at_the_press(noted: Noted, kind: str) -> None:
     source = noted.source()
     view = PressReader(source).fresh("P25").view
     source.close()
-    assert [line.label for line in view.strips.events if line.shot == at(kind)] == [entry_text(kind, f"one {kind}")]
+    assert [line.label for line in view.strips.events if line.shot == at(kind)] == [entry_text(kind, one(kind))]
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -129,18 +134,18 @@ def test_a_kind_is_shown_after_the_shift(noted: Noted, kind: str) -> None:
     shift = ShiftReader(source).read(Query())
     source.close()
     (item,) = [item for item in block_of(shift.presses[0], False, "").noted if item.shot == at(kind)]
-    assert (item.kind, item.text, item.entry) == (row.word, f"one {kind}", kind)
+    assert (item.kind, item.text, item.entry) == (row.word, one(kind), kind)
     (marks,) = [trace for trace in timeline_figure(shift)["data"] if trace["name"] == "noted"]
     drawn = dict(zip(marks["text"], marks["marker"]["symbol"], strict=True))
-    assert drawn[f"shot {at(kind)}, {row.word}: one {kind}"] == row.mark.page
-    assert any(cells[1:2] == (at(kind),) and f"one {kind}" in cells for cells in happened_table(shift).rows)
+    assert drawn[f"shot {at(kind)}, {row.word}: {one(kind)}"] == row.mark.page
+    assert any(cells[1:2] == (at(kind),) and one(kind) in cells for cells in happened_table(shift).rows)
     assert f" {row.word}" in json.dumps(frame().to_plotly_json(), cls=_Plain)
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_kind_is_in_the_report(noted: Noted, kind: str) -> None:
-    assert f"<td>{kind}</td><td>one {kind}</td>" in noted.report
-    lined = f"{kind} one {kind}"[:14] if KINDS[kind].named else kind
+    assert f"<td>{kind}</td><td>{one(kind)}</td>" in noted.report
+    lined = f"{kind} {one(kind)}"[:14] if KINDS[kind].named else kind
     texts = [piece.partition("<")[0] for piece in noted.report.split(">")]
     assert texts.count(kind) >= 2  # in the table of what was noted, and beside its mark on the timeline
     assert not KINDS[kind].lined or lined in texts
@@ -206,8 +211,10 @@ def test_a_kind_with_a_panel_is_entered_there(client: FlaskClient, kind: str) ->
     assert row.prompt in json.dumps(panel)
     inside = touches(panel)
     assert set(row.quick) <= set(inside)
-    given = {f"{kind}.text": f"typed {kind}", f"{kind}.shot": str(at(kind) + 1)}
-    words = [f"{entry_text(kind, f'typed {kind}')}, at shot {at(kind) + 1}"]
+    given = {f"{kind}.text": f"typed {kind}", f"{kind}.shot": str(at(kind) + 1), f"{kind}.who": "R. K."}
+    assert not row.who or row.who in json.dumps(panel)
+    text = f"R. K., typed {kind}" if row.who else f"typed {kind}"
+    words = [f"{entry_text(kind, text)}, at shot {at(kind) + 1}"]
     answers = [touched(client, inside["Enter"], given)]
     for text in row.quick:
         answers.append(touched(client, inside[text], given))
@@ -223,6 +230,28 @@ def test_a_kind_with_buttons_of_its_own_is_entered_at_one_touch(client: FlaskCli
     answer = touched(client, touches(entry_buttons())[text.capitalize()], {})
     assert f"{entry_text(kind, text)}, at shot " in json.dumps(answer["said"]["children"])
     assert "Taken back" in json.dumps(touched(client, _undo(answer), {})["said"]["children"])
+
+
+@pytest.mark.parametrize("kind", [name for name, kind in KINDS.items() if kind.who])
+@pytest.mark.parametrize(("who", "text"), [("", ""), ("", "the gate"), ("R. K.", " ")])
+def test_a_kind_that_has_to_say_who_is_refused_without(client: FlaskClient, kind: str, who: str, text: str) -> None:
+    """Nobody stands behind "looks fine"."""
+    button = touches(entry_buttons())[KINDS[kind].button]
+    enter = touches(touched(client, button, {})["panel"]["children"])["Enter"]
+    answer = touched(client, enter, {f"{kind}.who": who, f"{kind}.text": text, f"{kind}.shot": ""})
+    assert "allowed: who looked, a comma, and what was looked at" in answer["refused"]["children"]
+    assert answer["said"]["children"] == ""
+
+
+@pytest.mark.parametrize("text", ["", "  ", "looks fine", ", gate", "R. K.,"])
+def test_a_command_that_does_not_say_who_looked_is_refused(
+    noted: Noted, text: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    config = str(noted.folder / "c.toml")
+    assert main(["note", config, "P25", "sound", text]) == 2
+    said = capsys.readouterr().err
+    assert "text of sound: given " in said
+    assert "allowed: who looked, a comma, and what was looked at, such as 'R. K., gate and parting line'" in said
 
 
 def _undo(answer: dict[str, Any]) -> dict[str, str]:

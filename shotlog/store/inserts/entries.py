@@ -120,13 +120,14 @@ def note(log: Log, press: str, kind: str, text: str, time: datetime, *, at_shot:
     Raises
     ------
     UsageError
-        The kind is not one of `entries.KINDS`, or the text is empty.
+        The kind is not one of `entries.KINDS`, or the text is empty, or does not say who looked where it has to.
     """
-    if not text.strip():
+    row = KINDS.get(kind)
+    if not text.strip() and not (row and row.who):
         raise UsageError(f"text of {kind}: given nothing, allowed: a few words")
     with log.transaction() as work:
         if at_shot is None:
-            at_shot = _next_shot(work, press) - (1 if kind in KINDS and KINDS[kind].seen else 0)
+            at_shot = _next_shot(work, press) - (1 if row and row.seen else 0)
         entered = work.enter(Event(press, at_shot, kind, text.strip(), time))
         if KINDS[kind].effect != Effect():
             judge_again(work, press, at_shot, f"{kind} at shot {at_shot}", time)
