@@ -64,7 +64,7 @@ class Evaluator:
             self._unsettled = max(self._unsettled, (self._design.settling_shots + 1) // 2)
         if self._unsettled > 0:
             self._unsettled -= not no_part
-            return [replace(verdict, settling=True) if verdict.verdict == "keep" else verdict]
+            return [verdict if verdict.cause else replace(verdict, settling=True)]
         if no_part:
             return [verdict]
         signals: list[Signal] = []

@@ -22,13 +22,16 @@ class ChannelChange:
 class PassedLimit:
     """An action limit that a channel is beyond; `derived` from the baseline rather than given.
 
-    `value`: what the channel stands at; it tells the side. None where only the limit was kept.
+    `value`: what the channel stands at; it tells the side. None where only the limit was kept. `running`: for how many
+    shots it has been reported beyond, up to this one. `level`: the fitted level lies beyond as well, or alone.
     """
 
     channel: str
     limit: float
     derived: bool
     value: float | None = None
+    running: int = 0
+    level: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -251,7 +251,9 @@ MENDED_ALONG = _row("MENDED_ALONG", 0.7, "cosine", "judgement: a change back alo
 MENDED_SIZE = _row("MENDED_SIZE", (0.5, 1.6), "share", "judgement: and about as large")
 MENDED_GROWN = _row("MENDED_GROWN", 0.2, "share", "judgement: and surely not a grown spread")
 
-# verdict: shots left, swap
+# verdict: limits, shots left, swap
+
+BEYOND_FOR = _row("BEYOND_FOR", 2, "shots", "judgement: running, beyond a limit; one may be odd, or a torn reading")
 
 HORIZON = _row("HORIZON", 300, "shots", "judgement: farther off is no end in sight")
 DERIVED_SIGMA = _row("DERIVED_SIGMA", 6.0, "spreads", "judgement: action limits where none are given")

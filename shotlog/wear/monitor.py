@@ -33,6 +33,7 @@ from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict import given as verdicts
 from shotlog.wear.verdict.deciding import deciding
 from shotlog.wear.verdict.evidence import Evidence, evidence_of
+from shotlog.wear.verdict.limits import LimitWatch, beyond_limits, laid_elsewhere, level_at, tightest
 from shotlog.wear.verdict.swap_cost import call_rate
 
 __all__ = ["STATE", "Monitor"]
@@ -66,6 +67,7 @@ class Monitor:
         self.waited = False
         self._setup = 0
         self._pool = Pool(MOST_SETTLING)
+        self._limits = LimitWatch()
         self._findings: list[SwapFinding] = []
         self._lives: dict[str, HalfState] = {}
         self._last: Verdict | None = None
@@ -95,7 +97,7 @@ class Monitor:
             start_elsewhere(life, n, settings)
             look_for_forgotten_swap(life)
             said[half] = self._judge(life, shot, n)
-        self._last = deciding(said, self._mould.newest())
+        self._last = self._within_limits(deciding(said, self._mould.newest()), shot, values)
         return self._last
 
     @property
@@ -129,6 +131,8 @@ class Monitor:
             if to is not None and to.stretch.prior is not None:
                 to.carry(change)
         self._lives = {half: stay[half] if half in stay else begun[half] for half in mounted}
+        if out or fresh or new_setup:
+            self._limits.begin()
         return set(out) | set(fresh)
 
     def _begin(self, held: InForce, shot: LoggedShot) -> HalfState:
@@ -208,6 +212,17 @@ class Monitor:
             return verdict
         return verdicts.quiet(life, settings, lives, shot, settling, statistic, bar)
 
+    def _within_limits(self, verdict: Verdict, shot: LoggedShot, values: Mapping[str, float]) -> Verdict:
+        """Return a verdict as the action limits of every half in the mould leave it."""
+        lives = list(self._lives.values())
+        designs = dict.fromkeys(held.design for held in (*(life.held for life in lives), *shot.halves.values()))
+        bounds = tightest(self._settings(design).limits for design in designs)
+        if not bounds:
+            return verdict
+        judged = next(life for life in lives if life.held.serial == verdict.insert)
+        passed = self._limits.take(bounds, values, level_at(judged, verdict.shots_on_insert))
+        return beyond_limits(verdict, passed, any(laid_elsewhere(life) for life in lives))
+
     def evidence(self) -> Evidence:
         """Return the evidence behind the last verdict.
 
@@ -234,6 +249,7 @@ class Monitor:
             to_plain(self._mould),
             self._setup,
             to_plain(self._pool),
+            to_plain(self._limits),
             to_plain(self._findings),
             to_plain(self._lives),
             to_plain(self._last),
@@ -241,11 +257,12 @@ class Monitor:
 
     def restore(self, state: Sequence[object]) -> None:
         """Take up a saved state; the filters are run again over the shots of the inserts in the mould."""
-        _, cadence, mould, setup, pool, findings, lives, last = state
+        _, cadence, mould, setup, pool, limits, findings, lives, last = state
         self._cadence.restore(from_plain(list[object], cadence))
         self._mould = from_plain(Mould, mould)
         self._setup = from_plain(int, setup)
         self._pool = from_plain(Pool, pool)
+        self._limits = from_plain(LimitWatch, limits)
         self._findings = from_plain(list[SwapFinding], findings)
         self._last = None if last is None else from_plain(Verdict, last)
         self._lives = from_plain(dict[str, HalfState], lives)

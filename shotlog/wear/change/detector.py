@@ -116,7 +116,7 @@ class Filter:
         self._known: Known = (self._mean, self._cov, wander)
         self.log_likelihood = 0.0
         self._n = 0
-        self._predicted = 0
+        self._predicted, self._paced = 0, 0.0
         self._loading, self._expected, self._variance = np.empty((p, _K)), np.empty(p), np.empty(p)
         self._ahead: Ahead = (
             self._loading, np.empty((p, _K, _K)), np.empty((p, _K)), self._expected, self._variance,
@@ -237,7 +237,7 @@ class Filter:
         if not frozen:
             open_onset(n, self._bank, _AGES)
         self._predict(n, pace)
-        self._predicted = 0
+        self._predicted, self._paced = 0, pace
         seen = np.isfinite(z)
         self.log_likelihood += take_in(
             n, z, seen, self._precision(seen), self._fade, self._known, self._ahead, _LOOKS, self._bank
@@ -275,6 +275,14 @@ class Filter:
     def pace(self) -> tuple[F, F]:
         """Return what a rhythm slower by a log ratio of 1 does, and its variance, in sigma, shape (p,) each."""
         return self._mean[:, _PACE], self._cov[:, _PACE, _PACE]
+
+    def fitted(self, n: int) -> F:
+        """Return what shot `n` is in the rhythm of the last one, without its short-term noise, in sigma, shape (p,)."""
+        self._predicted = 0
+        load(self._curves(n, self._paced), self._loading)
+        lasting = self._mean.copy()
+        lasting[:, _AR] = 0.0
+        return np.asarray((self._loading * lasting).sum(axis=1))
 
     def curve_unknown(self, n: int) -> bool:
         """Return whether the after-pause curve is not known to within a spread in some channel at shot `n`."""

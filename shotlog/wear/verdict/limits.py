@@ -1,0 +1,110 @@
+"""Action limits that the technician configured: what is beyond one at a shot, and what the verdict must be then.
+
+A limit speaks of the part that was just made, not of what changed: it holds from the first shot of an insert on, while
+it settles, without a baseline, and for channels that are never judged. One reading beyond may be a torn value or an odd
+shot: its part is held and it is said, no more. Two running, or a level that lies beyond, are no chance: no shot now is
+a sound one. Whether a swap mends that is another question. Where an open change is laid to something else than the
+insert, that is to be looked at first; and an insert that still settles is given its shots to do so.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+
+from shotlog.channels import CHANNELS
+from shotlog.facts import PassedLimit
+from shotlog.records import Verdict
+from shotlog.settings import Bound
+from shotlog.wear.change.causes import BATCH
+from shotlog.wear.constants import BEYOND_FOR
+from shotlog.wear.life.half import HalfState
+
+__all__ = ["LimitWatch", "beyond_limits", "laid_elsewhere", "level_at", "tightest"]
+
+
+@dataclass
+class LimitWatch:
+    """For how many shots running each channel has been reported beyond its limit, by channel, since the last swap.
+
+    A shot that does not report the channel, a dry one too, neither ends nor lengthens a run.
+    """
+
+    running: dict[str, int] = field(default_factory=dict)
+
+    def begin(self) -> None:
+        """Start over: another insert is in the mould, or another set-up in force."""
+        self.running = {}
+
+    def take(
+        self, bounds: Mapping[str, Bound], values: Mapping[str, float], level: Mapping[str, float]
+    ) -> tuple[PassedLimit, ...]:
+        """Take in a shot and return the limits passed at it, in the order of the table of channels.
+
+        `level`: what the fitted level says this shot is, by channel in its unit, where that is known.
+        """
+        passed = []
+        for name in CHANNELS:
+            if name not in bounds or name not in values:
+                continue
+            reported = _beyond(bounds[name], values[name])
+            self.running[name] = 0 if reported is None else self.running.get(name, 0) + 1
+            lies = _beyond(bounds[name], level[name]) if name in level else None
+            limit = reported if reported is not None else lies
+            if limit is not None:
+                value = values[name] if reported is not None else level[name]
+                passed.append(PassedLimit(name, limit, False, value, self.running[name], lies is not None))
+        return tuple(passed)
+
+
+def tightest(every: Iterable[Mapping[str, Bound]]) -> dict[str, Bound]:
+    """Return, of the limits of several halves, the ones that are passed first."""
+    found: dict[str, Bound] = {}
+    for bounds in every:
+        for name, one in bounds.items():
+            other = found.get(name, Bound())
+            lows = [end for end in (one.low, other.low) if end is not None]
+            highs = [end for end in (one.high, other.high) if end is not None]
+            found[name] = Bound(max(lows, default=None), min(highs, default=None))
+    return found
+
+
+def level_at(life: HalfState, n: int) -> dict[str, float]:
+    """Return what the fitted level says shot `n` of an insert is, by channel in its unit; nothing before a baseline.
+
+    While a change is called its course is not known well enough beside the level: what is reported has to tell.
+    """
+    prior, filt = life.stretch.prior, life.stretch.filter
+    if prior is None or filt is None or life.call is not None:
+        return {}
+    return dict(zip(prior.channels, (prior.reference + filt.fitted(n) * prior.sigma).tolist(), strict=True))
+
+
+def laid_elsewhere(life: HalfState) -> bool:
+    """Say whether an open change is laid to something that a swap of the insert does not mend."""
+    return life.call is not None and (life.call.group != "insert" or life.call.cause == BATCH)
+
+
+def beyond_limits(verdict: Verdict, passed: tuple[PassedLimit, ...], elsewhere: bool) -> Verdict:
+    """Return a verdict as it must be at a shot at which limits are passed: never keep, and nothing left.
+
+    `elsewhere`: an open change is laid to something else than the insert.
+    """
+    if not passed:
+        return verdict
+    lasting = any(one.level or one.running >= BEYOND_FOR for one in passed)
+    swap = verdict.verdict == "swap" or (lasting and not elsewhere and not verdict.settling)
+    return replace(
+        verdict,
+        verdict="swap" if swap else "watch",
+        left_median=0.0,
+        left_low=0.0,
+        left_high=0.0,
+        limits=tuple(one.channel for one in passed),
+        facts=None if verdict.facts is None else replace(verdict.facts, limits=passed),
+    )
+
+
+def _beyond(bound: Bound, value: float) -> float | None:
+    """Return the limit that a value is beyond, None where it is within."""
+    if bound.low is not None and value < bound.low:
+        return bound.low
+    return bound.high if bound.high is not None and value > bound.high else None
