@@ -91,7 +91,8 @@ class Monitor:
             if new_batch and not fresh:
                 life.begin_batch(n)
             mark = "" if fresh else "swap" if swapped else "batch" if new_batch else "pause" if waited else ""
-            life.take(StretchShot(n, values, mark, wait_min if mark and waited else None), waited and not fresh)
+            row = StretchShot(n, values, mark, wait_min if mark and waited else None)
+            life.take(row, waited and mark in ("pause", "batch"))
             settings = self._settings(life.held.design)
             learn(life, self._pool, settings)
             start_elsewhere(life, n, settings)
@@ -130,6 +131,8 @@ class Monitor:
             to = begun.get(half, begun.get(half_judged(dict.fromkeys(fresh, 0))))
             if to is not None and to.stretch.prior is not None:
                 to.carry(change)
+        for life in stay.values():
+            life.meet(shot.shot - life.first + 1, *begun.values())
         self._lives = {half: stay[half] if half in stay else begun[half] for half in mounted}
         if out or fresh or new_setup:
             self._limits.begin()

@@ -156,3 +156,39 @@ def test_the_level_prior_counts() -> None:
         far.step(n, np.array([6.0]))
     assert near.level()[0][0] < far.level()[0][0]
     assert len(PRIOR.mean[0]) == N_LEVEL
+
+
+def with_swap_beside(values: np.ndarray) -> Filter:
+    filt = Filter(PRIOR)
+    for n, value in enumerate(values, 1):
+        if n == 20:
+            filt.pause(Pause(20, WAIT), np.array([[1.0, 0.5, 0.2]]))
+            filt.swap_beside(np.array([0.8]))
+        filt.step(n, np.array([value]))
+    return filt
+
+
+def test_a_swap_of_another_half_lets_the_level_move_and_a_change_go_on_through_it() -> None:
+    """The sums must say of a step through the swap what the likelihoods with and without it say."""
+    values = np.random.default_rng(5).normal(0.0, 1.0, 34)
+    step = 3.0 * (np.arange(1, 35) >= 14)
+    filt, taken_off = with_swap_beside(values), with_swap_beside(values - step)
+    onset, _, score, info, *_ = filt.sums()
+    at = int(np.flatnonzero(onset == 14)[0])
+    ratio = 3.0 * score[0, 0, at] - 4.5 * info[0, 0, at]
+    assert ratio == pytest.approx(taken_off.log_likelihood - filt.log_likelihood, abs=1e-9)
+
+
+def test_after_a_swap_of_another_half_the_level_keeps_what_its_own_half_owes_it() -> None:
+    filt = Filter(replace(PRIOR, mean=np.array([[0.0, 0.0, 0.0, 0.0]])))
+    for n in range(1, 40):
+        filt.step(n, np.array([2.0]))
+    before, variance = filt.level()
+    filt.swap_beside(np.array([0.5]))
+    after, wider = filt.level()
+    own = 1.0 - 0.25 / 2.0
+    np.testing.assert_allclose([after[0], wider[0]], [own * before[0], own**2 * variance[0] + 0.25 * (1.0 + own)])
+    filt.free_level(50.0)
+    freed, _ = filt.level()
+    filt.swap_beside(np.array([0.5]))
+    assert filt.level()[0] == freed

@@ -32,6 +32,7 @@ from shotlog.wear.compiled.filtering import (
 from shotlog.wear.compiled.weighing import Sums
 from shotlog.wear.constants import (
     ACCELERATING_SHOTS,
+    COOLED_UNKNOWN,
     LEAST_WANDER,
     LONGEST,
     ONSET_AGES,
@@ -124,6 +125,7 @@ class Filter:
         self._rewarming = np.ascontiguousarray(prior.mean[:, 1:N_LEVEL])
         self._fade: Fade = (prior.phi, 1.0)
         self._paused_at: int | None = None
+        self._sisterly = prior.n_sisters > 0
         self._inverse: dict[bytes, F] = {}
         watched = [c for c, name in enumerate(prior.channels) if name in SPREAD_CHANNELS]
         self._onset = np.full(ONSET_SLOTS, -1, dtype=np.int64)
@@ -139,11 +141,12 @@ class Filter:
             np.zeros((2, len(watched), len(SPREAD_RATES), ONSET_SLOTS)),
         )
 
-    def pause(self, pause: Pause) -> None:
+    def pause(self, pause: Pause, warming: F | None = None) -> None:
         """Let the level follow an after-pause curve from the shot after a pause on.
 
         Where sisters have shown how they warm up, along that curve; else along two plain exponentials. What is left of
-        an earlier pause stays.
+        an earlier pause stays. `warming`: warm-up of another half that came in new, in spreads, shape (p, N_WARM); it
+        is then the curve, with what the wait has cooled.
         """
         prior, p = self.prior, len(self._mean)
         kept = self._left_of_pause(pause.n)
@@ -151,6 +154,11 @@ class Filter:
         if prior.n_sisters:
             share = melt_share(pause.wait_min)
             cooled, off = cooled_share(prior.cooling, pause.wait_min)
+            if warming is not None:
+                self._rewarming = cooled * prior.mean[:, 1:N_LEVEL] + warming
+                cooled, off = 1.0, COOLED_UNKNOWN[1]
+            elif (kept[:, 1] < PAUSE_OVER).all():
+                self._rewarming = np.ascontiguousarray(prior.mean[:, 1:N_LEVEL])
             mean = np.column_stack([prior.pause_mean[:, 0] * share, np.full(p, cooled)])
             sd = np.column_stack([prior.pause_sd[:, 0] * share, np.full(p, off)])
             kept[:, 1] *= 1.0 - cooled
@@ -187,6 +195,24 @@ class Filter:
         self.widen_level(sigma)
         self._response[:, 0] = 0.0
         self._onset[:] = -1
+        self._sisterly = False
+
+    def swap_beside(self, spread: F) -> None:
+        """Let the level move as it does when another half of the mould is changed.
+
+        `spread`: how halves of that design differ, in spreads, shape (p,). What the level owes to its own half stays,
+        what it owed to the other one goes: as far as it is still one of its sisters' it goes back to their mean by that
+        share, of which halves in the mould are taken to have no more than their part.
+        """
+        mean, wide = self.prior.mean[:, 0], self.prior.cov[:, 0, 0]
+        other = np.minimum(spread**2, wide / 2.0)
+        kept = 1.0 - other / wide if self._sisterly else np.ones(len(mean))
+        self._mean[:, 0] = mean + kept * (self._mean[:, 0] - mean)
+        self._cov[:, 0, :] *= kept[:, None]
+        self._cov[:, :, 0] *= kept[:, None]
+        self._cov[:, 0, 0] += other * (1.0 + kept)
+        self._response[:, 0] *= kept[:, None, None]
+        self._predicted = 0
 
     def widen_level(self, sigma: float) -> None:
         """Let the level move once by about `sigma` spreads."""

@@ -46,10 +46,14 @@ ANY_COOLING /= ANY_COOLING.sum()
 
 @dataclass(frozen=True, slots=True)
 class Pause:
-    """A pause before shot `n` on the insert; `wait_min`: its length in minutes, None where it is not known."""
+    """A pause before shot `n` on the insert; `wait_min`: its length in minutes, None where it is not known.
+
+    `swap`: another half of the mould was changed in it, so that the level may differ after it.
+    """
 
     n: int
     wait_min: float | None
+    swap: bool = False
 
 
 def _expected(wait_min: float) -> F:

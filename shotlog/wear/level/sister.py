@@ -71,15 +71,26 @@ class Sister:
 
 
 def life_columns(n: F, pauses: Sequence[Pause], steps: Sequence[int], trend: bool) -> F:
-    """Return the columns of a life: level, warm-up, two for each of the last three pauses, accepted steps, a trend if
-    asked.
+    """Return the columns of a life: level, warm-up, two for each of the last three pauses, accepted steps, three for
+    each swap of another half, a trend if asked.
+
+    A step at a swap is taken about its mean: the level is that over all the halves it was mounted with.
     """
     blocks = [np.ones((len(n), 1)), warm_columns(n)]
-    blocks += [pause_columns(n - one.n) for one in list(pauses)[-SISTER_PAUSES:]]
+    blocks += [pause_columns(n - one.n) for one in waits_of(pauses)]
     blocks += [(n[:, None] >= at).astype(np.float64) for at in steps]
+    for one in pauses:
+        after = (n[:, None] >= one.n).astype(np.float64)
+        if one.swap and 0.0 < after.mean() < 1.0:
+            blocks += [pause_columns(n - one.n), after - after.mean()]
     if trend:
         blocks.append((n[:, None] - n.mean()) / max(len(n), 2))
     return np.hstack(blocks)
+
+
+def waits_of(pauses: Sequence[Pause]) -> list[Pause]:
+    """Return the last pauses that tell of waiting alone: in a swap of another half more has changed."""
+    return [one for one in pauses if not one.swap][-SISTER_PAUSES:]
 
 
 def least_spread(name: str, step: float) -> float:
@@ -120,11 +131,8 @@ def sister_of(
     `steps`: shots from which an accepted material change holds; the level kept is the last one, `shift` says how far it
     came.
     """
-    pauses, steps = (
-        list(pauses)[-SISTER_PAUSES:],
-        [at for at in steps if (n < at).sum() >= SISTER_STEP[0] and (n >= at).sum() >= SISTER_STEP[1]],
-    )
-    columns = life_columns(n, pauses, steps, trend=False)
+    steps = [at for at in steps if (n < at).sum() >= SISTER_STEP[0] and (n >= at).sum() >= SISTER_STEP[1]]
+    columns, waits = life_columns(n, pauses, steps, trend=False), waits_of(pauses)
     used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + SISTER_BEYOND]
     profiles = noise_profiles(values[:, used], columns) if used else []
     residual = np.full((len(n), len(used)), 0.0)
@@ -136,17 +144,17 @@ def sister_of(
         sigma = chosen.sigma
         innovations, beta, cov = whitened(values[rows, c], columns[rows], chosen.at)
         residual[rows, k] = innovations / sigma
-        after = N_LEVEL + N_PAUSE * len(pauses)
-        shift = float(beta[after:].sum())
+        after = N_LEVEL + N_PAUSE * len(waits)
+        shift = float(beta[after : after + len(steps)].sum())
         level = beta[:N_LEVEL] + np.array([shift, *[0.0] * N_WARM])
         pause = beta[N_LEVEL:after].reshape(-1, N_PAUSE)
-        blocks = [slice(N_LEVEL + N_PAUSE * k, N_LEVEL + N_PAUSE * (k + 1)) for k in range(len(pauses))]
+        blocks = [slice(N_LEVEL + N_PAUSE * k, N_LEVEL + N_PAUSE * (k + 1)) for k in range(len(waits))]
         pause_cov = np.array([cov[at, at] * sigma**2 for at in blocks])
         made[channels[c]] = ChannelSister(
             noise, step, level, cov[:N_LEVEL, :N_LEVEL] * sigma**2, pause, pause_cov, shift
         )
-    waits = tuple(-1.0 if one.wait_min is None else one.wait_min for one in pauses)
-    return Sister(serial, made, residual.T @ residual, len(n), waits)
+    lengths = tuple(-1.0 if one.wait_min is None else one.wait_min for one in waits)
+    return Sister(serial, made, residual.T @ residual, len(n), lengths)
 
 
 def own_noise(channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause]) -> dict[str, Profile]:

@@ -13,7 +13,7 @@ from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.change.onset import Onset
 from shotlog.wear.constants import MOST_ACCEPTED, MOST_EVENTS
 from shotlog.wear.level.baseline import Prior
-from shotlog.wear.life.stretch import Stretch, StretchShot
+from shotlog.wear.life.stretch import Stretch, StretchShot, came_in
 from shotlog.wear.life.swap_odds import Carried
 
 __all__ = ["Accepted", "CalledChange", "HalfState"]
@@ -84,6 +84,12 @@ class HalfState:
         if waited and self.stretch.filter is not None:
             self.pause = row.n
         self.stretch.take(row)
+
+    def meet(self, n: int, *fresh: "HalfState") -> None:
+        """Take note of another half that came in new before shot `n`, where its sisters have shown what it brings."""
+        priors = [one.stretch.prior for one in fresh if one.pool == one.key and one.stretch.prior is not None]
+        if len(priors) == len(fresh) == 1:
+            self.stretch.beside.append(came_in(n, priors[0]))
 
     def begin_set_up(self, key: str) -> None:
         """Start over under a new set-up: the shots before it are done with."""

@@ -16,8 +16,9 @@ from shotlog.wear.change.detector import Filter
 from shotlog.wear.constants import BATCH_SIGMA, BESIDE_SIGMA, FREED_SIGMA, MOST_ODD, ODD, SAME_WAY
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause
+from shotlog.wear.level.settling import N_WARM
 
-__all__ = ["COVARIATES", "Drifting", "Stretch", "StretchShot"]
+__all__ = ["COVARIATES", "Beside", "Drifting", "Stretch", "StretchShot", "came_in"]
 
 F = NDArray[np.float64]
 
@@ -45,19 +46,39 @@ class Drifting:
     sd: Mapping[str, float]
 
 
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """Another half that came in new before shot `n`, as its sisters have shown: `spread`, how they differ, and
+    `warming`, their warm-up (N_WARM), by channel in its unit.
+    """
+
+    n: int
+    spread: Mapping[str, float]
+    warming: Mapping[str, tuple[float, ...]]
+
+
+def came_in(n: int, prior: Prior) -> Beside:
+    """Return what another half brings that came in before shot `n`, by the `prior` of its sisters."""
+    warming = prior.mean[:, 1:] * prior.sigma[:, None]
+    by_channel = dict(zip(prior.channels, map(tuple, warming.tolist()), strict=True))
+    return Beside(n, prior.named(np.sqrt(prior.cov[:, 0, 0])), by_channel)
+
+
 @dataclass
 class Stretch:
     """Shots and the filter over them, once there is a prior.
 
     `skipped`: ranges of n that are not looked at (an accepted change settling in, a bad print batch). `freed`: from
-    these n on the level is free again. `drifting`: what may drift, and from which n on. `frozen_at`: n of the call in
-    force, from which no new onset is opened. `odd`: odd shots. `marked`: n of the last row whose marks were heeded.
+    these n on the level is free again. `drifting`: what may drift, and from which n on. `beside`: other halves that
+    came in and have sisters. `frozen_at`: n of the call in force, from which no new onset is opened. `odd`: odd shots.
+    `marked`: n of the last row whose marks were heeded.
     """
 
     rows: list[StretchShot] = field(default_factory=list)
     skipped: list[tuple[int, int]] = field(default_factory=list)
     freed: list[int] = field(default_factory=list)
     drifting: list[Drifting] = field(default_factory=list)
+    beside: list[Beside] = field(default_factory=list)
     frozen_at: int | None = None
     prior: Prior | None = None
     filter: Filter | None = field(default=None, metadata={"saved": False})
@@ -85,7 +106,7 @@ class Stretch:
         rows = [r for r in before if r.values and r.n not in aside]
         n = np.array([r.n for r in rows], dtype=np.float64)
         values = np.array([[r.values.get(c, np.nan) for c in channels] for r in rows]).reshape(len(rows), len(channels))
-        return n, values, [Pause(r.n, r.wait_min) for r in before if r.mark == "pause"]
+        return n, values, [Pause(r.n, r.wait_min, r.mark == "swap") for r in before if r.mark in ("pause", "swap")]
 
     def aside(self) -> list[int]:
         """Return the odd shots and the one held back."""
@@ -137,7 +158,7 @@ class Stretch:
         rows = self.rows[-keep:]
         first = rows[0].n
         skipped = [one for one in self.skipped if one[1] >= first]
-        return Stretch(rows, skipped, [n for n in self.freed if n >= first], self.drifting)
+        return Stretch(rows, skipped, [n for n in self.freed if n >= first], self.drifting, self.beside)
 
     def take(self, row: StretchShot) -> None:
         """Take in a shot."""
@@ -171,12 +192,21 @@ class Stretch:
         self.marked = row.n
         if row.mark:
             self._drop_held()
-        if row.mark in ("pause", "swap"):
+        if row.mark == "pause":
             filt.pause(Pause(row.n, row.wait_min))
-        if row.mark == "swap":
-            filt.widen_level(BESIDE_SIGMA)
+        elif row.mark == "swap":
+            self._swap(filt, row)
         elif row.mark == "batch":
             filt.widen_level(BATCH_SIGMA)
+
+    def _swap(self, filt: Filter, row: StretchShot) -> None:
+        """Allow for another half that came in: it differs from the one before, and warms up."""
+        names, sigma, none = filt.prior.channels, filt.prior.sigma, (0.0,) * N_WARM
+        came = next((one for one in self.beside if one.n == row.n), None)
+        warming = None if came is None else np.array([came.warming.get(c, none) for c in names]) / sigma[:, None]
+        spread = {} if came is None else came.spread
+        filt.pause(Pause(row.n, row.wait_min), warming)
+        filt.swap_beside(np.array([spread.get(c, BESIDE_SIGMA * s) for c, s in zip(names, sigma, strict=True)]) / sigma)
 
     def _settle_held(self, filt: Filter, row: StretchShot, z: F) -> bool:
         """Decide about the shot held back; return whether this row has been taken in with it."""
