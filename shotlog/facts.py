@@ -6,7 +6,7 @@ own numbers.
 
 from dataclasses import dataclass
 
-__all__ = ["Ageing", "ChannelChange", "Facts", "FrozenChannel", "PassedLimit", "Rhythm", "VisibleStep"]
+__all__ = ["Ageing", "ChannelChange", "Facts", "FrozenChannel", "PassedLimit", "Rhythm", "SwapFinding", "VisibleStep"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +73,23 @@ class FrozenChannel:
 
 
 @dataclass(frozen=True, slots=True)
+class SwapFinding:
+    """What a swap said of the change seen before it, on `insert`, which came out at `at_shot`.
+
+    `outcome`: ``confirmed`` (it reset: the insert) or ``refuted`` (it stayed: not the insert). Natural logs of odds
+    that it has stayed: `log_ratio` is what the shots since the swap say by themselves, a likelihood ratio; `log_prior`
+    what the weights of the causes made expect before. The finding goes by their sum.
+    """
+
+    press: str
+    insert: str
+    at_shot: int
+    outcome: str
+    log_ratio: float
+    log_prior: float
+
+
+@dataclass(frozen=True, slots=True)
 class Facts:
     """What is known after one shot beside the verdict's own columns.
 
@@ -89,6 +106,7 @@ class Facts:
     `limits`: the technician's action limits that are passed at this shot, whatever the stage. `ageing`: what every
     sister does too, and is no fault of this insert. `visible`: with few sisters or none, what could be seen by now.
     `rhythm`: a change of the cycle that the channels follow. `frozen`: channels that stand still and are left out.
+    `swap`: what became clear at this shot of the change before the last swap.
 
     Where two reused halves are mounted: `half`, which one is judged, and `halves_alike`, the serial of the other, where
     the change may as well be laid to that.
@@ -117,3 +135,4 @@ class Facts:
     frozen: tuple[FrozenChannel, ...] = ()
     half: str | None = None
     halves_alike: str | None = None
+    swap: SwapFinding | None = None

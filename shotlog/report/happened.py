@@ -20,6 +20,7 @@ from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import counted, label, span, unbroken, unit, value
 from shotlog.wording.parts import why_out
 from shotlog.wording.times import moment
+from shotlog.wording.verdicts import swap_said
 
 __all__ = ["MOST_DRAWN", "press_section"]
 
@@ -89,7 +90,7 @@ def _swaps(review: PressReview) -> Html:
         (
             swap.at_shot, swap.half, unbroken(f"{swap.out} → {swap.into or 'none'}"),
             why_out(swap.reason, swap.replaced_by) or "–", _called(swap),
-            joined([Html(f"<strong>{text(swap.outcome)}</strong>: "), swap.ground, _moved(swap)]),
+            joined([Html(f"<strong>{text(swap.outcome)}</strong>: "), swap.ground, _moved(swap), _found(swap)]),
         )
         for swap in review.swaps
     ]  # fmt: skip
@@ -113,6 +114,10 @@ def _called(swap: Swap) -> str:
         return "none stood"
     lag = f", swapped {counted(swap.lag, 'shot')} after the first call to swap" if swap.lag is not None else ""
     return f"{swap.called.worst} since shot {swap.called.swap_at or swap.called.first}{lag}"
+
+
+def _found(swap: Swap) -> str:
+    return "" if swap.found is None else f". The call, on the day: {swap_said(swap.found)}"
 
 
 def _moved(swap: Swap) -> str:

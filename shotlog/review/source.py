@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
+from shotlog.facts import SwapFinding
 from shotlog.records import EVER, Baseline, Gap, Signal, Stay, Verdict
 from shotlog.review.accepted import AcceptedLevels
 from shotlog.review.episodes import Episode, Episodes
@@ -50,12 +51,15 @@ class Said:
     def __init__(self, verdicts: Iterable[Verdict] = ()) -> None:
         self._episodes, self._turns, self._accepted = Episodes(), Turns(), AcceptedLevels()
         self._settling: set[int] = set()
+        self._found: list[SwapFinding] = []
         for verdict in verdicts:
             self._episodes.take(verdict)
             self._turns.take(verdict)
             self._accepted.take(verdict)
             if verdict.settling:
                 self._settling.add(verdict.shot)
+            if verdict.facts is not None and verdict.facts.swap is not None:
+                self._found.append(verdict.facts.swap)
 
     @property
     def episodes(self) -> tuple[Episode, ...]:
@@ -73,6 +77,11 @@ class Said:
         return self._accepted.found
 
     @property
+    def found(self) -> tuple[SwapFinding, ...]:
+        """What the call found of the changes before swaps."""
+        return tuple(self._found)
+
+    @property
     def settling(self) -> frozenset[int]:
         """The shots that were not judged."""
         return frozenset(self._settling)
@@ -83,7 +92,8 @@ class PressRecord:
     """A press over a window of shots. `values` has shape (n_shots, n_channels), NaN where missing; `shots` in order.
 
     `timeline`: the stays that made a shot of the window, and what was noted since the first of them. `gaps`: shots
-    still missing; `filled`: spans that were missed and taken in later. `settling`: shots that were not judged.
+    still missing; `filled`: spans that were missed and taken in later. `settling`: shots that were not judged. `found`:
+    what the call found, on the day, of the changes before swaps.
     """
 
     press: str
@@ -102,6 +112,7 @@ class PressRecord:
     entries: tuple[EntryRow, ...]
     gaps: tuple[Gap, ...]
     filled: tuple[tuple[int, int], ...]
+    found: tuple[SwapFinding, ...] = ()
 
     @property
     def last_shot(self) -> int:
@@ -187,6 +198,7 @@ def read_press(
         entries=tuple(state.entries(log, press, first, last)),
         gaps=tuple(unseen(log, press, first, last)),
         filled=tuple(filled(log, press, first, last)),
+        found=said.found,
     )
 
 

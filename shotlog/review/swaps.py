@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.entries import KINDS
+from shotlog.facts import SwapFinding
 from shotlog.review.episodes import Episode
 from shotlog.review.source import MountedStretch, PressRecord
 
@@ -76,6 +77,7 @@ class Swap:
     `reason`: why, in a person's words; `replaced_by`: the serial whose mounting took it out, where that is all that is
     known. `outcome`: ``came back``, ``stayed``, ``not resolved`` or ``nothing had moved``; `ground` says why in words.
     `called` is the episode that stood when it was made, `lag` the shots between its first call to swap and the swap.
+    `found`: what the call itself found at it, on the day, with the odds it rests on.
     """
 
     press: str
@@ -90,6 +92,7 @@ class Swap:
     ground: str
     moved: tuple[Moved, ...]
     replaced_by: str = ""
+    found: SwapFinding | None = None
 
 
 def swaps_of(record: PressRecord) -> tuple[Swap, ...]:
@@ -110,7 +113,8 @@ def swaps_of(record: PressRecord) -> tuple[Swap, ...]:
         lag = at - called.swap_at if called is not None and called.swap_at is not None else None
         serial = stay.mounting.insert.serial
         showed = (called, lag, outcome, ground, moved)
-        swaps.append(Swap(record.press, at, half, serial, into, stay.reason, *showed, stay.replaced_by))
+        found = next((one for one in record.found if one.at_shot == at), None)
+        swaps.append(Swap(record.press, at, half, serial, into, stay.reason, *showed, stay.replaced_by, found))
     return tuple(sorted(swaps, key=lambda swap: (swap.at_shot, swap.half)))
 
 

@@ -230,16 +230,17 @@ SHADOW_BAR = _row("SHADOW_BAR", 3.0, "log likelihood", "judgement: for a fresh i
 # life: what a swap says
 
 SWAP_FROM = _row("SWAP_FROM", 4, "shots", "judgement: on the new insert, before the swap is asked")
-SWAP_DECIDED = _row("SWAP_DECIDED", 3.0, "log odds", "judgement: beyond which the swap has spoken")
+SWAP_DECIDED = _row("SWAP_DECIDED", 3.0, "log odds", "convention: 20 to 1, beyond which the swap has spoken")
+SWAP_RATIO = _row(
+    "SWAP_RATIO", 2.3, "log ratio", "convention: 10 to 1 by the shots alone (Jeffreys 1961, from memory: strong)"
+)
 STAYS_INSERT = _row("STAYS_INSERT", 0.03, "share", "judgement: a change of the insert is still there after a swap")
 STAYS_MATERIAL = _row("STAYS_MATERIAL", 0.9, "share", "judgement: one of the material")
 STAYS_PRESS = _row("STAYS_PRESS", 0.6, "share", "judgement: one of the press; a stop is when presses are mended, too")
 STAYS_MEASUREMENT = _row("STAYS_MEASUREMENT", 0.6, "share", "judgement: one of the measurement")
 STAYS_SURE = _row("STAYS_SURE", 0.02, "share", "judgement: no chance of staying or going is surer")
 STAYS_GROWTH = _row("STAYS_GROWTH", 0.3, "share", "judgement: a change that stayed may have grown by as much")
-STAYS_LEAST = _row("STAYS_LEAST", 1.5, "log odds", "judgement: a level that tells less tells nothing")
 STAYS_MOST = _row("STAYS_MOST", 8.0, "log odds", "judgement: no level tells more")
-STAYS_UNTOLD = _row("STAYS_UNTOLD", 10.0, "1", "judgement: the chance before looking counts for less by it then")
 STAYED_SHARE = _row("STAYED_SHARE", 0.4, "share", "judgement: it may be as far from what was fitted before the swap")
 CLEAR_SHARE = _row("CLEAR_SHARE", 0.75, "share", "judgement: of what is left without the insert, to blame the press")
 OTHER_HALF_SHARE = _row("OTHER_HALF_SHARE", 0.5, "share", "judgement: left of the insert if another half stayed")

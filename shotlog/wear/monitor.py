@@ -8,10 +8,12 @@ life joins its sisters, of a called one only the shots before the change may hav
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from math import inf
 
 from shotlog.entries import KINDS
 from shotlog.errors import NotEnoughShots
+from shotlog.facts import SwapFinding
 from shotlog.records import InForce, LoggedShot, Verdict, half_judged
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.posterior import Posterior
@@ -20,7 +22,7 @@ from shotlog.wear.constants import FALSE_CALLS_PER_100, LEAST_SISTER, MOST_FINDI
 from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.sister import sister_of
 from shotlog.wear.life.calling import accept, call_or_clear, look_for_forgotten_swap, weighed
-from shotlog.wear.life.carried import SwapFinding, ask_the_swap, carry_on
+from shotlog.wear.life.carried import ask_the_swap, carry_on
 from shotlog.wear.life.fitted import fitted_of, name_call
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, start_elsewhere
@@ -84,7 +86,7 @@ class Monitor:
         self.waited = waited and self._mould.newest() not in swapped
         # a dry shot fills nothing: what the press reports of it says nothing about the insert
         values = {} if any(effect.no_part for effect in effects) else dict(shot.values)
-        said = {}
+        said, heard = {}, self._findings
         for half, life in self._lives.items():
             fresh, n = half in swapped, shot.shot - life.first + 1
             life.note(n, kinds)
@@ -98,7 +100,10 @@ class Monitor:
             start_elsewhere(life, n, settings)
             look_for_forgotten_swap(life)
             said[half] = self._judge(life, shot, n)
-        self._last = self._within_limits(deciding(said, self._mould.newest()), shot, values)
+        verdict = deciding(said, self._mould.newest())
+        if self._findings is not heard and verdict.facts is not None:
+            verdict = replace(verdict, facts=replace(verdict.facts, swap=self._findings[-1]))
+        self._last = self._within_limits(verdict, shot, values)
         return self._last
 
     @property

@@ -2,16 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from math import exp
 
-from shotlog.facts import ChannelChange, Facts
+from shotlog.facts import ChannelChange, Facts, SwapFinding
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wear.constants import HORIZON
 from shotlog.wording.numbers import change, label
-
-if TYPE_CHECKING:
-    from shotlog.wear.life.carried import SwapFinding
 
 __all__ = ["MARKS", "WordedVerdict", "question", "swap_said", "told", "unchanged", "worded"]
 
@@ -143,8 +140,14 @@ def unchanged(shot: int) -> str:
     return f"no insert was changed before shot {shot}"
 
 
-def swap_said(finding: "SwapFinding") -> str:
-    """Return what a swap said of the change before it."""
-    if finding.outcome == "confirmed":
-        return f"the change on {finding.insert} reset with the swap: it was the insert"
-    return f"the change on {finding.insert} outlived the swap: it was not the insert"
+def swap_said(finding: SwapFinding) -> str:
+    """Return what a swap said of the change before it, and how strongly: by the shots, and by the causes before."""
+    stayed = finding.outcome == "refuted"
+    ended = "outlived the swap: it was not the insert" if stayed else "reset with the swap: it was the insert"
+    shots, before = (_odds(log if stayed else -log) for log in (finding.log_ratio, finding.log_prior))
+    return f"the change on {finding.insert} {ended} (by the shots since {shots}, before it stood {before})"
+
+
+def _odds(log: float) -> str:
+    """Return odds in words, as whole numbers."""
+    return f"{exp(log):.0f} to 1" if log >= 0.0 else f"1 to {exp(-log):.0f}"

@@ -18,7 +18,7 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import HandClock
 from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.evaluator import Evaluator
-from shotlog.facts import Ageing, ChannelChange, Facts, FrozenChannel, PassedLimit, Rhythm, VisibleStep
+from shotlog.facts import Ageing, ChannelChange, Facts, FrozenChannel, PassedLimit, Rhythm, SwapFinding, VisibleStep
 from shotlog.recorder import Judge
 from shotlog.records import OtherChange, Shot, Signal, Verdict
 from shotlog.settings import DesignSettings
@@ -321,7 +321,7 @@ def test_a_verdict_comes_back_from_the_log_as_it_was(tmp_path: Path) -> None:
         "called", 4, 5, 3, 6, 7, (ChannelChange("cushion", -0.1 / 3, 0.05),), "cushion", 0.5, "vent clogging", 0.4,
         2.0, 0.1, 8, False, PassedLimit("cushion", 4.0, True), (PassedLimit("cushion", 4.5, False, 4.4),),
         (Ageing("fill_time", -0.002, 4, 31.5),), (VisibleStep("cushion", 0.12),), Rhythm(21, 60.0, 90.5),
-        (FrozenChannel("peak_pressure", 30),), "moving", "F-1",
+        (FrozenChannel("peak_pressure", 30),), "moving", "F-1", SwapFinding("P25", "M-0", 1, "refuted", 6.75, -3.5),
     )  # fmt: skip
     assert all(getattr(facts, field.name) for field in fields(facts) if field.name != "other_half")
     others = (OtherChange("material", "lot change", 3), OtherChange("press", "set-point or drive", 5))

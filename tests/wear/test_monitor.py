@@ -247,6 +247,7 @@ def test_a_change_that_resets_with_the_swap_confirms_the_insert() -> None:
     assert {v.verdict for v in verdicts} == {"keep"}
     found = monitor.evidence().swaps
     assert [(f.insert, f.outcome) for f in found] == [("B", "confirmed")]
+    assert [v.facts.swap for v in verdicts if v.facts is not None and v.facts.swap is not None] == list(found)
 
 
 def test_a_change_that_outlives_the_swap_is_taken_from_the_insert() -> None:

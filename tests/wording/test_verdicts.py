@@ -4,10 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from shotlog.facts import ChannelChange, Facts
+from shotlog.facts import ChannelChange, Facts, SwapFinding
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
-from shotlog.wear.life.carried import SwapFinding
 from shotlog.wording.verdicts import moved, question, swap_said, told, unchanged, worded
 
 KEEP = Verdict("P25", 53, "B-12", 13, False, "keep")
@@ -93,9 +92,12 @@ def test_a_log_of_before_facts_were_kept_says_what_was_said() -> None:
 
 
 def test_a_swap_says_whether_it_was_the_insert() -> None:
-    assert swap_said(SwapFinding("P25", "B-12", 61, "confirmed")).endswith(
-        "B-12 reset with the swap: it was the insert"
+    assert swap_said(SwapFinding("P25", "B-12", 61, "confirmed", -3.5, -2.2)) == (
+        "the change on B-12 reset with the swap: it was the insert (by the shots since 33 to 1, before it stood 9 to 1)"
     )
-    assert swap_said(SwapFinding("P25", "B-12", 61, "refuted")).endswith("outlived the swap: it was not the insert")
+    assert swap_said(SwapFinding("P25", "B-12", 61, "refuted", 6.9, -2.2)) == (
+        "the change on B-12 outlived the swap: it was not the insert "
+        "(by the shots since 992 to 1, before it stood 1 to 9)"
+    )
     assert unchanged(9) == "no insert was changed before shot 9"
     assert question(9) == "was an insert changed before shot 9?"

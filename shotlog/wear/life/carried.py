@@ -1,9 +1,10 @@
 """What a swap says of the change before it: what is carried on to the next insert, and what becomes of it there."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from shotlog.facts import SwapFinding
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import CAUSES, group_weights
 from shotlog.wear.change.onset import Onset
@@ -17,6 +18,7 @@ from shotlog.wear.constants import (
     STAYED_SHARE,
     SWAP_DECIDED,
     SWAP_FROM,
+    SWAP_RATIO,
 )
 from shotlog.wear.level.baseline import freed
 from shotlog.wear.life.calling import by_channel, weighed
@@ -24,21 +26,9 @@ from shotlog.wear.life.fitted import fitted_of
 from shotlog.wear.life.half import CalledChange, HalfState
 from shotlog.wear.life.learning import adopt
 from shotlog.wear.life.pool import Pool
-from shotlog.wear.life.swap_odds import STAYS, Carried, stays_log_odds
+from shotlog.wear.life.swap_odds import STAYS, Carried, stays_log_prior, stays_log_ratio
 
-__all__ = ["SwapFinding", "ask_the_swap", "carry_on"]
-
-
-@dataclass(frozen=True, slots=True)
-class SwapFinding:
-    """What a swap said about the change seen before it: `outcome` is ``confirmed`` (it reset: the insert) or
-    ``refuted`` (it stayed: not the insert).
-    """
-
-    press: str
-    insert: str
-    at_shot: int
-    outcome: str
+__all__ = ["ask_the_swap", "carry_on"]
 
 
 def carry_on(life: HalfState, at_shot: int, other: bool) -> Carried | None:
@@ -74,30 +64,23 @@ def ask_the_swap(
 ) -> SwapFinding | None:
     """Compare the warmed-up level with what it was before the swap; return what that says, once it says something.
 
-    After `most_settling` shots the question is left open.
+    By the odds after looking; and never by the odds before alone, the shots must say so too. After `most_settling`
+    shots the question is left open.
     """
     carried, prior, filt = life.carried, life.stretch.prior, life.stretch.filter
     if carried is None or carried.outcome or prior is None or filt is None or n < SWAP_FROM or life.call is not None:
         return None
     effect = by_channel(prior, carried.effect) / prior.sigma
     level, var = filt.level()
-    survives = sum(w * STAYS[CAUSES[c].group] for c, w in carried.weights.items())
-    odds = stays_log_odds(
-        level,
-        var,
-        prior.mean[:, 0],
-        prior.cov[:, 0, 0],
-        effect,
-        prior.correlation,
-        survives,
-    )
-    if odds < -SWAP_DECIDED:
+    prior_odds = stays_log_prior(sum(w * STAYS[CAUSES[c].group] for c, w in carried.weights.items()))
+    ratio = stays_log_ratio(level, var, prior.mean[:, 0], prior.cov[:, 0, 0], effect, prior.correlation)
+    if ratio < -SWAP_RATIO and ratio + prior_odds < -SWAP_DECIDED:
         life.settle_swap("reset")
-        return SwapFinding(press, carried.insert, carried.at_shot, "confirmed")
-    if odds > SWAP_DECIDED:
+        return SwapFinding(press, carried.insert, carried.at_shot, "confirmed", ratio, prior_odds)
+    if ratio > SWAP_RATIO and ratio + prior_odds > SWAP_DECIDED:
         life.settle_swap("stays")
         _take_over(life, carried, n, pool, settings)
-        return SwapFinding(press, carried.insert, carried.at_shot, "refuted")
+        return SwapFinding(press, carried.insert, carried.at_shot, "refuted", ratio, prior_odds)
     if n > most_settling:
         life.settle_swap("open")
     return None

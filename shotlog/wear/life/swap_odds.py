@@ -1,8 +1,9 @@
 """What a swap says about the change before it: a level that resets confirms the insert, one that stays refutes it.
 
 The new insert's level is compared, after warming up, with where sister inserts start (reset) and with that plus the
-change fitted at the end of the last insert (stayed). Both are normal with the between-insert spread; the ratio of the
-two densities is multiplied by the odds that the cause named survives a swap.
+change fitted at the end of the last insert (stayed). Both are normal with the between-insert spread. The ratio of the
+two densities, times the odds that the cause named survives a swap, are the odds that it has stayed. The two are kept
+apart: a finding that rested on the odds before looking alone would be no experiment.
 """
 
 from dataclasses import dataclass
@@ -13,16 +14,14 @@ from numpy.typing import NDArray
 from shotlog.wear.constants import (
     STAYS_GROWTH,
     STAYS_INSERT,
-    STAYS_LEAST,
     STAYS_MATERIAL,
     STAYS_MEASUREMENT,
     STAYS_MOST,
     STAYS_PRESS,
     STAYS_SURE,
-    STAYS_UNTOLD,
 )
 
-__all__ = ["STAYS", "Carried", "own_level", "stays_log_odds"]
+__all__ = ["STAYS", "Carried", "own_level", "stays_log_prior", "stays_log_ratio"]
 
 F = NDArray[np.float64]
 
@@ -68,13 +67,10 @@ def own_level(level: F, level_var: F, prior_mean: F, prior_var: F) -> tuple[F, F
     return own, np.where(usable, 1.0 / safe, np.inf)
 
 
-def stays_log_odds(
-    level: F, level_var: F, prior_mean: F, prior_var: F, effect: F, correlation: F, survives: float
-) -> float:
-    """Return the log odds that the change has stayed.
+def stays_log_ratio(level: F, level_var: F, prior_mean: F, prior_var: F, effect: F, correlation: F) -> float:
+    """Return the log likelihood ratio of a change that has stayed against one that has reset.
 
     All in spreads, shape (p,): the filter's level and its variance, the prior's mean and variance, the fitted change.
-    `survives`: chance that it stays, before looking.
     """
     own, own_var = own_level(level, level_var, prior_mean, prior_var)
     usable = np.isfinite(own_var)
@@ -87,6 +83,10 @@ def stays_log_odds(
     power = STAYS_GROWTH**2 * float(moved @ inverse @ moved)
     stayed = float(rest @ inverse @ rest) - STAYS_GROWTH**2 * float(moved @ inverse @ rest) ** 2 / (1.0 + power)
     ratio = 0.5 * float(off @ inverse @ off) - 0.5 * stayed - 0.5 * float(np.log1p(power))
+    return float(np.clip(ratio, -STAYS_MOST, STAYS_MOST))
+
+
+def stays_log_prior(survives: float) -> float:
+    """Return the log odds that a change has stayed before looking; `survives`: the chance that it does."""
     share = min(max(survives, STAYS_SURE), 1.0 - STAYS_SURE)
-    prior = float(np.log(share / (1.0 - share)))
-    return float(np.clip(ratio, -STAYS_MOST, STAYS_MOST)) + prior if abs(ratio) > STAYS_LEAST else prior / STAYS_UNTOLD
+    return float(np.log(share / (1.0 - share)))

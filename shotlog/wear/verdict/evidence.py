@@ -9,13 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.errors import NotEnoughShots
+from shotlog.facts import SwapFinding
 from shotlog.records import Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wear.change.hypotheses import Hypotheses
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.level.baseline import Prior
-from shotlog.wear.life.carried import SwapFinding
 from shotlog.wear.life.fitted import FittedChange, fitted_of
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.verdict.shots_left import level_and_limits
