@@ -1,8 +1,8 @@
 """The monitor of one press: one shot in, one verdict out.
 
-A life runs through: settling, watching, called. A call stays until the insert is swapped, the evidence has gone (well
-below the bar for three shots), or the change has been accepted as the new level: a material change after ten shots, one
-that is not the insert's after sixty, any after a hundred and fifty (`calling`). What a swap does to a change is an
+A life runs through: settling, watching, called; after a call the next change is looked for (`looking_on`), so that
+several may stand open. A change stays open until the insert is swapped, the evidence has gone (well below the bar for
+three shots), or something closes it (`closing`); that it has lasted closes nothing. What a swap does to a change is an
 experiment (`carried`). An insert is judged by its sisters or its own shots (`learning`); the healthy part of a finished
 life joins its sisters, of a called one only the shots before the change may have begun.
 """
@@ -21,12 +21,15 @@ from shotlog.wear.change.thresholds import log_odds_threshold
 from shotlog.wear.constants import FALSE_CALLS_PER_100, LEAST_SISTER, MOST_FINDINGS, MOST_SETTLING
 from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.sister import sister_of
-from shotlog.wear.life.calling import accept, call_or_clear, look_for_forgotten_swap, weighed
+from shotlog.wear.life.calling import call_or_clear, weighed
 from shotlog.wear.life.carried import ask_the_swap, carry_on
+from shotlog.wear.life.closing import accept_material
 from shotlog.wear.life.fitted import fitted_of, name_call
+from shotlog.wear.life.forgotten_swap import look_for_forgotten_swap
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, start_elsewhere
 from shotlog.wear.life.lifetimes import EndedLife
+from shotlog.wear.life.looking_on import look_on
 from shotlog.wear.life.mould import Mould
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.stretch import StretchShot
@@ -153,29 +156,30 @@ class Monitor:
         """Let the healthy part join the sisters, note how the life ended, and return what the swap is to be asked
         about; `other`: another reused half stays.
         """
-        call, stretch = life.call, life.stretch
+        changes, stretch = life.open(), life.stretch
         made = at_shot - life.first
-        failed = call is not None and call.group == "insert" and not call.carried
+        failed = any(one.group == "insert" and not one.carried for one in changes)
         self._pool.end(life.held.design, EndedLife(made, failed))
         carried = carry_on(life, at_shot, other)
-        if life.carried is not None and life.carried.outcome == "stays" and call is not None:
+        if any(one.carried for one in changes):
             return carried
-        until = call.onset.clean if call else None
+        first = min(changes, key=lambda one: one.onset.clean, default=None)
+        until = first.onset.clean if first is not None else None
         steps = [one.at for one in life.accepted if one.group == "material"]
         others = [one.at for one in life.accepted if one.group != "material"]
         if others:
             until = min(others[0], until or others[0])
         channels = stretch.channels()
         n, values, pauses = stretch.table(channels, until)
-        if len(n) < LEAST_SISTER and call is not None and not others:
-            n, values, pauses = stretch.table(channels, call.onset.shot)
+        if len(n) < LEAST_SISTER and first is not None and not others:
+            n, values, pauses = stretch.table(channels, first.onset.shot)
         if len(n) >= LEAST_SISTER and channels:
             self._pool.join(life.key, sister_of(life.held.serial, channels, n, values, pauses, steps))
         return carried
 
     def _leave(self, life: HalfState) -> None:
         """Let the shots under a set-up that ends join the sisters."""
-        if life.call is None:
+        if not life.open():
             channels = life.stretch.channels()
             rows, values, pauses = life.stretch.table(channels)
             if len(rows) >= LEAST_SISTER and channels:
@@ -210,15 +214,21 @@ class Monitor:
         post = weighed(life, n, bar if life.call is None else -inf)
         if isinstance(post, Posterior):
             call_or_clear(life, post, n, bar, settling)
-            accept(life, post, n)
+            self._follow(life, post, n)
+            if look_on(life, post, n, bar):
+                post = weighed(life, n)
+                self._follow(life, post, n)
         statistic = post.log_odds if isinstance(post, Posterior) else post
-        if life.call is not None and isinstance(post, Posterior):
-            reading = fitted_of(life, post)
-            name_call(life, reading)
-            verdict = verdicts.called(life, settings, lives, shot, reading, post, settling, bar)
-            life.advise(verdict.verdict == "swap")
-            return verdict
+        if life.open():
+            followed = post if isinstance(post, Posterior) and life.call is not None else None
+            return verdicts.called(life, settings, lives, shot, followed, settling, statistic, bar)
         return verdicts.quiet(life, settings, lives, shot, settling, statistic, bar)
+
+    def _follow(self, life: HalfState, post: Posterior | float | None, n: int) -> None:
+        """Name the change that is followed, and take it as the level where it is surely the material."""
+        if life.call is not None and isinstance(post, Posterior):
+            name_call(life, fitted_of(life, post))
+            accept_material(life, post, n)
 
     def _within_limits(self, verdict: Verdict, shot: LoggedShot, values: Mapping[str, float]) -> Verdict:
         """Return a verdict as the action limits of every half in the mould leave it."""

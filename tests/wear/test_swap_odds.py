@@ -9,7 +9,7 @@ from scipy.stats import multivariate_normal
 
 from shotlog.facts import SwapFinding
 from shotlog.wear.constants import STAYS_GROWTH, STAYS_MOST, SWAP_DECIDED, SWAP_RATIO
-from shotlog.wear.life.swap_odds import Carried, stays_log_prior, stays_log_ratio
+from shotlog.wear.life.swap_odds import Carried, stays_log_prior, stays_log_ratios
 from shotlog.wear.monitor import Monitor
 
 
@@ -27,13 +27,22 @@ def test_the_ratio_is_that_of_two_normal_densities(
     cov = correlation * np.outer(spread, spread)
     reset = multivariate_normal(prior_mean, cov).logpdf(own)
     stayed = multivariate_normal(prior_mean + effect, cov + STAYS_GROWTH**2 * np.outer(effect, effect)).logpdf(own)
-    ratio = stays_log_ratio(level, level_var, prior_mean, prior_var, effect, correlation)
+    (ratio,) = stays_log_ratios(level, level_var, prior_mean, prior_var, [effect], correlation, [0.0])
     assert ratio == pytest.approx(np.clip(stayed - reset, -STAYS_MOST, STAYS_MOST), abs=1e-6)
 
 
 def test_a_level_that_the_shots_say_nothing_of_has_a_ratio_of_one() -> None:
     one = np.ones(1)
-    assert stays_log_ratio(one, one, one, one, 3.0 * one, np.eye(1)) == 0.0
+    assert stays_log_ratios(one, one, one, one, [3.0 * one], np.eye(1), [0.0]) == [0.0]
+
+
+def test_of_two_changes_the_one_that_stayed_is_told() -> None:
+    """One moves the first channel, one the second; only the first is where the change had left it."""
+    first, second = np.array([8.0, 0.0]), np.array([0.0, 8.0])
+    level, var, mean, between = np.array([7.9, 0.1]), np.full(2, 0.05), np.zeros(2), np.full(2, 1.0)
+    stayed, reset = stays_log_ratios(level, var, mean, between, [first, second], np.eye(2), [0.0, 0.0])
+    assert stayed == STAYS_MOST
+    assert reset == -STAYS_MOST
 
 
 def test_odds_before_looking() -> None:

@@ -49,7 +49,7 @@ from shotlog.wear.level.sister import (
 )
 from shotlog.wear.level.whitening import Profile, choose, resolution, whitened
 
-__all__ = ["Prior", "first_prior", "freed", "pooled_prior"]
+__all__ = ["Prior", "by_channel", "first_prior", "freed", "pooled_prior"]
 
 F = NDArray[np.float64]
 
@@ -256,3 +256,8 @@ def _pooled_correlation(sisters: Sequence[Sister], known: tuple[str, ...]) -> F:
         products[np.ix_(to, to)] += sister.correlation[np.ix_(mine, mine)]
         counts[np.ix_(to, to)] += sister.n_shots
     return correlation(products, counts, CORRELATION_WORTH)
+
+
+def by_channel(prior: Prior, values: Mapping[str, float]) -> F:
+    """Return values by channel as an array in the order of a prior's channels, 0 for those it lacks."""
+    return np.array([values.get(name, 0.0) for name in prior.channels])

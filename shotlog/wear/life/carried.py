@@ -1,5 +1,6 @@
 """What a swap says of the change before it: what is carried on to the next insert, and what becomes of it there."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -8,7 +9,6 @@ from shotlog.facts import SwapFinding
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import CAUSES, group_weights
 from shotlog.wear.change.onset import Onset
-from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.constants import (
     CLEAR_SHARE,
     LEFT_AT_LEAST,
@@ -20,42 +20,42 @@ from shotlog.wear.constants import (
     SWAP_FROM,
     SWAP_RATIO,
 )
-from shotlog.wear.level.baseline import freed
-from shotlog.wear.life.calling import by_channel, weighed
-from shotlog.wear.life.fitted import fitted_of
-from shotlog.wear.life.half import CalledChange, HalfState
+from shotlog.wear.level.baseline import by_channel, freed
+from shotlog.wear.life.changes import OpenChange
+from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.learning import adopt
 from shotlog.wear.life.pool import Pool
-from shotlog.wear.life.swap_odds import STAYS, Carried, stays_log_prior, stays_log_ratio
+from shotlog.wear.life.swap_odds import STAYS, Carried, stays_log_prior, stays_log_ratios
 
 __all__ = ["ask_the_swap", "carry_on"]
 
 
 def carry_on(life: HalfState, at_shot: int, other: bool) -> Carried | None:
-    """Return the change called on an insert taken out at `at_shot`, for the next to be asked about; None for none.
+    """Return what was open on an insert taken out at `at_shot`, for the next to be asked about; None for nothing.
 
-    `other`: another reused half stays in the mould.
+    The swap is asked about one change: the last that is laid to the insert, else the last. `other`: another reused half
+    stays in the mould.
     """
-    call, prior = life.call, life.stretch.prior
-    if call is None or prior is None:
+    changes = life.open()
+    if not changes or life.stretch.prior is None:
         return None
     base = life.first - 1
-    if call.carried and life.carried is not None:
-        return replace(life.carried, at_shot=at_shot, outcome="", swaps=life.carried.swaps + 1, other_half=other)
-    post = weighed(life, life.stretch.rows[-1].n)
-    if not isinstance(post, Posterior):
-        return None
-    reading = fitted_of(life, post)
-    onset = call.onset
+    asked = ([one for one in changes if one.group == "insert"] or changes)[-1]
+    beside = [one.later(base) for one in changes if one is not asked and one.group != "insert"]
+    if asked.carried and life.carried is not None:
+        swaps = life.carried.swaps + 1
+        return replace(life.carried, at_shot=at_shot, outcome="", swaps=swaps, other_half=other, beside=beside)
+    onset = asked.onset
     return Carried(
         life.held.serial,
         at_shot,
-        dict(reading.change),
+        asked.effect,
         base + onset.shot,
         base + onset.low,
         base + onset.high,
-        dict(reading.weights),
+        asked.weights,
         other_half=other,
+        beside=beside,
     )
 
 
@@ -70,28 +70,48 @@ def ask_the_swap(
     carried, prior, filt = life.carried, life.stretch.prior, life.stretch.filter
     if carried is None or carried.outcome or prior is None or filt is None or n < SWAP_FROM or life.call is not None:
         return None
-    effect = by_channel(prior, carried.effect) / prior.sigma
-    level, var = filt.level()
-    prior_odds = stays_log_prior(sum(w * STAYS[CAUSES[c].group] for c, w in carried.weights.items()))
-    ratio = stays_log_ratio(level, var, prior.mean[:, 0], prior.cov[:, 0, 0], effect, prior.correlation)
-    if ratio < -SWAP_RATIO and ratio + prior_odds < -SWAP_DECIDED:
-        life.settle_swap("reset")
-        return SwapFinding(press, carried.insert, carried.at_shot, "confirmed", ratio, prior_odds)
-    if ratio > SWAP_RATIO and ratio + prior_odds > SWAP_DECIDED:
-        life.settle_swap("stays")
-        _take_over(life, carried, n, pool, settings)
-        return SwapFinding(press, carried.insert, carried.at_shot, "refuted", ratio, prior_odds)
-    if n > most_settling:
-        life.settle_swap("open")
-    return None
+    level, var = filt.level(n)
+    effects = [carried.effect, *(one.effect for one in carried.beside)]
+    weights = [carried.weights, *(one.weights for one in carried.beside)]
+    before = [stays_log_prior(sum(w * STAYS[CAUSES[c].group] for c, w in one.items())) for one in weights]
+    scaled = [by_channel(prior, one) / prior.sigma for one in effects]
+    ratios = stays_log_ratios(level, var, prior.mean[:, 0], prior.cov[:, 0, 0], scaled, prior.correlation, before)
+    outcome = _outcome(ratios[0], before[0])
+    if not outcome and n <= most_settling:
+        return None
+    life.settle_swap(outcome or "open")
+    each = zip(carried.beside, ratios[1:], before[1:], strict=True)
+    left = [one for one, ratio, odds in each if _outcome(ratio, odds) == "stays"]
+    stays = outcome == "stays"
+    _start_from(life, [*([carried.effect] if stays else []), *(one.effect for one in left)], settings)
+    life.take_over(*(replace(one.later(1 - life.first), carried=True) for one in left))
+    if stays:
+        _take_over(life, carried, n, pool)
+    if not outcome:
+        return None
+    said = "refuted" if stays else "confirmed"
+    return SwapFinding(press, carried.insert, carried.at_shot, said, ratios[0], before[0])
 
 
-def _take_over(life: HalfState, carried: Carried, n: int, pool: Pool, settings: DesignSettings) -> None:
+def _outcome(ratio: float, before: float) -> str:
+    """Return ``stays`` or ``reset`` where the shots by themselves and the odds after looking say so, else nothing."""
+    if ratio > SWAP_RATIO and ratio + before > SWAP_DECIDED:
+        return "stays"
+    return "reset" if ratio < -SWAP_RATIO and ratio + before < -SWAP_DECIDED else ""
+
+
+def _start_from(life: HalfState, effects: Sequence[Mapping[str, float]], settings: DesignSettings) -> None:
+    """Judge the insert from the level that changes which outlived the swap leave."""
+    prior = life.stretch.prior
+    if prior is None or not effects:
+        return
+    each = np.array([by_channel(prior, one) for one in effects]) / prior.sigma
+    level = prior.mean[:, 0] + each.sum(axis=0)
+    adopt(life, freed(prior, level, STAYED_SHARE * np.linalg.norm(each, axis=0)), settings)
+
+
+def _take_over(life: HalfState, carried: Carried, n: int, pool: Pool) -> None:
     """Carry a change that outlived the swap on as what it must be: material or press."""
-    if life.stretch.prior is not None:
-        effect = by_channel(life.stretch.prior, carried.effect) / life.stretch.prior.sigma
-        level = life.stretch.prior.mean[:, 0] + effect
-        adopt(life, freed(life.stretch.prior, level, STAYED_SHARE * np.abs(effect)), settings)
     blame = OTHER_HALF_SHARE if carried.other_half else 0.0
     rest = {c: w * (blame if CAUSES[c].group == "insert" else 1.0) for c, w in carried.weights.items()}
     groups = group_weights(rest)
@@ -106,4 +126,4 @@ def _take_over(life: HalfState, carried: Carried, n: int, pool: Pool, settings: 
     weight = groups[group] / total if total > LEFT_AT_LEAST else LEFT_WEIGHT
     base = life.first - 1
     onset = Onset(carried.onset - base, carried.low - base, carried.high - base, carried.low - base)
-    life.take_over(CalledChange(n, onset, group, cause, weight, carried=True))
+    life.take_over(OpenChange(n, onset, group, cause, weight, carried=True, weights=rest, effect=carried.effect))

@@ -8,10 +8,11 @@ import numpy as np
 from shotlog.errors import NotEnoughShots
 from shotlog.wear.change.causes import CAUSES, GROUPS, group_weights
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.constants import LEAST_NOISE, NAME_MARGIN, NOISE_OFFSET
+from shotlog.wear.constants import LEAST_DRIFT, LEAST_NOISE, NAME_MARGIN, NOISE_OFFSET
+from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
 
-__all__ = ["FittedChange", "fitted_of", "name_call"]
+__all__ = ["FittedChange", "fitted_of", "likeliest", "name_call", "standing_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,18 +48,41 @@ def fitted_of(life: HalfState, post: Posterior) -> FittedChange:
     )
 
 
-def name_call(life: HalfState, reading: FittedChange) -> None:
-    """Name group and cause; a name once given stays until another is clearly likelier, and one that outlived a swap
-    for good.
+def standing_of(life: HalfState, change: OpenChange) -> FittedChange:
+    """Return what is known of a change that is followed no longer.
+
+    The level it left is that of the stretch, so there is no change beside it; what the level drifts by is its slope.
+
+    Raises
+    ------
+    NotEnoughShots
+        There is no baseline yet.
     """
+    prior, filt = life.stretch.prior, life.stretch.filter
+    if prior is None or filt is None:
+        raise NotEnoughShots("no baseline yet")
+    mean, variance = filt.drift()
+    sure = float((np.abs(mean) / np.sqrt(np.maximum(variance, LEAST_DRIFT**2))).max())
+    return FittedChange(change.weights, group_weights(change.weights), {}, prior.named(mean), sure)
+
+
+def likeliest(reading: FittedChange) -> tuple[str, str]:
+    """Return the likeliest group, and the likeliest cause within it."""
+    group = max(GROUPS, key=lambda g: reading.groups[g])
+    among = [c for c in reading.weights if CAUSES[c].group == group]
+    return group, max(among, key=lambda c: reading.weights[c])
+
+
+def name_call(life: HalfState, reading: FittedChange) -> None:
+    """Name group and cause; a name once given stays until another is clearly likelier."""
     call = life.call
-    if call is None or call.carried:
+    if call is None:
         return
-    likeliest = max(GROUPS, key=lambda g: reading.groups[g])
-    clearer = not call.group or reading.groups[likeliest] > reading.groups[call.group] + NAME_MARGIN
-    group = likeliest if clearer else call.group
+    group, _ = likeliest(reading)
+    if call.group and reading.groups[group] <= reading.groups[call.group] + NAME_MARGIN:
+        group = call.group
     among = [c for c in reading.weights if CAUSES[c].group == group]
     cause = max(among, key=lambda c: reading.weights[c])
     if call.cause in among and reading.weights[cause] <= reading.weights[call.cause] + NAME_MARGIN:
         cause = call.cause
-    life.name(group, cause, reading.groups[group])
+    life.name(group, cause, reading.weights, reading.change)

@@ -8,54 +8,37 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from shotlog.records import InForce
-from shotlog.wear.change.causes import BATCH, NEXT_BATCH
+from shotlog.wear.change.causes import BATCH, NEXT_BATCH, group_weights
 from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.change.onset import Onset
 from shotlog.wear.constants import MOST_ACCEPTED, MOST_EVENTS
 from shotlog.wear.level.baseline import Prior
-from shotlog.wear.life.stretch import Stretch, StretchShot, came_in
+from shotlog.wear.life.changes import Accepted, OpenChange
+from shotlog.wear.life.stretch import Beyond, Stretch, StretchShot, came_in
 from shotlog.wear.life.swap_odds import Carried
 
-__all__ = ["Accepted", "CalledChange", "HalfState"]
-
-
-@dataclass(frozen=True, slots=True)
-class CalledChange:
-    """A change that has been called: since shot `at` on the insert. `swap`: a swap was advised. `low_for`: shots in a
-    row that speak against it. `carried`: it outlived a swap.
-    """
-
-    at: int
-    onset: Onset
-    group: str = ""
-    cause: str = ""
-    weight: float = 0.0
-    swap: bool = False
-    low_for: int = 0
-    carried: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Accepted:
-    """A change taken as the level from shot `at` on the insert on."""
-
-    at: int
-    group: str
+__all__ = ["HalfState"]
 
 
 @dataclass
 class HalfState:
     """The insert judged now; `first` is the press's shot number of its first shot, `key` the pool it will join,
-    `pool` the one it is judged by, if that is of its set-up. `pause`: shot on it after the last wait, until it is known
-    whether an insert was changed in it. `question`: shot of the press before which one may have been changed without an
-    entry. `elsewhere`: how far off its sisters it started, by channel in its unit.
+    `pool` the one it is judged by, if that is of its set-up.
+
+    `call`: the open change that is followed shot by shot, on `stretch`; beside it the next is looked for on `ahead`,
+    which goes on `beyond` it. `standing`: open changes followed no longer, oldest first; `stretch` goes on from
+    the level they left. `pause`: shot on it after the last wait, until it is known whether an insert was changed in it.
+    `question`: shot of the press before which one may have been changed without an entry. `elsewhere`: how far off its
+    sisters it started, by channel in its unit.
     """
 
     held: InForce
     first: int
     key: str
     stretch: Stretch = field(default_factory=Stretch)
-    call: CalledChange | None = None
+    call: OpenChange | None = None
+    standing: list[OpenChange] = field(default_factory=list)
+    beyond: Beyond | None = None
     carried: Carried | None = None
     events: list[tuple[int, str]] = field(default_factory=list)
     accepted: list[Accepted] = field(default_factory=list)
@@ -64,6 +47,11 @@ class HalfState:
     pool: str = ""
     elsewhere: dict[str, float] = field(default_factory=dict)
     hypotheses: Hypotheses | None = field(default=None, metadata={"saved": False})
+    ahead: Stretch | None = field(default=None, metadata={"saved": False})
+
+    def open(self) -> list[OpenChange]:
+        """Return every open change, oldest first."""
+        return [*self.standing, *([self.call] if self.call is not None else [])]
 
     # shots, and what was noted with them
 
@@ -75,25 +63,36 @@ class HalfState:
         """Note that a print batch of single-use halves is used up: a change that came with it goes with it."""
         self.events.append((n, NEXT_BATCH))
         began = max((at for at, kind in self.events if kind == NEXT_BATCH and at < n), default=None)
-        if self.call is not None and began is not None and self.call.onset.high >= began and self.call.cause == BATCH:
-            self.call = self.pause = None
+        if began is None:
+            return
+        gone = [one for one in self.open() if one.cause == BATCH and one.onset.high >= began]
+        if gone:
+            self.standing = [one for one in self.standing if one not in gone]
+            if self.call in gone:
+                self.call = self.pause = self.beyond = self.ahead = None
             self.stretch.skip(began, n - 1)
+            self._look_ahead()
 
     def take(self, row: StretchShot, waited: bool) -> None:
         """Take in a shot."""
         if waited and self.stretch.filter is not None:
             self.pause = row.n
         self.stretch.take(row)
+        if self.ahead is not None:
+            self.ahead.take(row)
 
     def meet(self, n: int, *fresh: "HalfState") -> None:
         """Take note of another half that came in new before shot `n`, where its sisters have shown what it brings."""
         priors = [one.stretch.prior for one in fresh if one.pool == one.key and one.stretch.prior is not None]
         if len(priors) == len(fresh) == 1:
-            self.stretch.beside.append(came_in(n, priors[0]))
+            for stretch in (self.stretch, self.ahead):
+                if stretch is not None:
+                    stretch.beside.append(came_in(n, priors[0]))
 
     def begin_set_up(self, key: str) -> None:
         """Start over under a new set-up: the shots before it are done with."""
         self.key, self.stretch, self.call, self.carried = key, Stretch(), None, None
+        self.standing, self.beyond, self.ahead = [], None, None
         self.accepted, self.question, self.pause, self.elsewhere = [], None, None, {}
 
     def shorten(self, keep: int) -> None:
@@ -110,39 +109,66 @@ class HalfState:
         self.elsewhere = self.elsewhere if elsewhere is None else dict(elsewhere)
         self.hypotheses = hypotheses(prior.channels, mode)
         self.stretch.judge_by(prior)
+        self._look_ahead()
 
-    # the change called on it
+    def _look_ahead(self) -> None:
+        self.ahead = None if self.beyond is None else self.stretch.going_on(self.beyond)
 
-    def begin_call(self, n: int, onset: Onset) -> None:
-        """Call a change at shot `n`; no new onset is opened while it stays."""
-        self.call = CalledChange(n, onset)
-        self.stretch.freeze(n)
+    # the changes called on it
+
+    def begin_call(self, change: OpenChange, beyond: Beyond) -> None:
+        """Follow a change called now; no new onset is opened for it, and the next one is looked for `beyond` it."""
+        self.call, self.beyond = change, beyond
+        self.stretch.freeze(change.at)
+        self._look_ahead()
 
     def follow(self, onset: Onset, low_for: int) -> None:
         """Follow the call with one more shot."""
         if self.call is not None:
             self.call = replace(self.call, onset=onset, low_for=low_for)
 
-    def name(self, group: str, cause: str, weight: float) -> None:
-        """Give the call its name and weight."""
+    def name(self, group: str, cause: str, weights: Mapping[str, float], effect: Mapping[str, float]) -> None:
+        """Give the call its name, with what it was given for."""
         if self.call is not None:
-            self.call = replace(self.call, group=group, cause=cause, weight=weight)
+            weight = group_weights(weights)[group]
+            self.call = replace(
+                self.call, group=group, cause=cause, weight=weight, weights=dict(weights), effect=dict(effect)
+            )
 
     def advise(self, swap: bool) -> None:
         """Keep whether a swap was advised."""
         if self.call is not None:
             self.call = replace(self.call, swap=swap)
 
+    def look_from(self, beyond: Beyond) -> None:
+        """Look for the next change from another level on: the called one has gone on."""
+        self.beyond = beyond
+        self._look_ahead()
+
     def withdraw(self) -> None:
         """Withdraw the call: the evidence has gone."""
-        self.call = None
+        self.call = self.beyond = self.ahead = None
         self.stretch.thaw()
 
-    def accept(self, change: Accepted, high: int) -> None:
-        """Take a change that was complete by shot `high` as the level from now on."""
+    def let_stand(self, change: OpenChange) -> None:
+        """Follow the call no longer, but leave it open as `change`: the level it left is what is looked at now."""
+        self.standing = [*self.standing, change]
+        self._go_on()
+
+    def accept(self, change: Accepted) -> None:
+        """Take the level that the call left as the level from now on: it is closed."""
         self.accepted = [*self.accepted, change][-MOST_ACCEPTED:]
-        self.call = self.pause = None
-        self.stretch.accept(change.at, high)
+        self.pause = None
+        self._go_on()
+
+    def _go_on(self) -> None:
+        if self.ahead is not None:
+            self.stretch = self.ahead
+        self.call = self.beyond = self.ahead = None
+
+    def close(self, change: OpenChange) -> None:
+        """Close an open change that is followed no longer."""
+        self.standing = [one for one in self.standing if one is not change]
 
     # what a swap, or a wait, says
 
@@ -155,9 +181,9 @@ class HalfState:
         if self.carried is not None:
             self.carried = replace(self.carried, outcome=outcome)
 
-    def take_over(self, call: CalledChange) -> None:
-        """Go on with a call that outlived the swap."""
-        self.call = call
+    def take_over(self, *changes: OpenChange) -> None:
+        """Go on with changes that outlived the swap."""
+        self.standing = [*self.standing, *changes]
 
     def end_pause(self, question: int | None) -> None:
         """Be done with the last wait; `question`: the shot to ask about, if any."""

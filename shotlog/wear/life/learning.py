@@ -20,9 +20,9 @@ from shotlog.wear.constants import (
     SHORTENED_LEAST,
     STARTED,
 )
-from shotlog.wear.level.baseline import Prior, first_prior, freed
+from shotlog.wear.level.baseline import Prior, by_channel, first_prior, freed
 from shotlog.wear.level.sister import own_noise
-from shotlog.wear.life.calling import by_channel, weighed
+from shotlog.wear.life.calling import weighed
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.swap_odds import own_level
@@ -48,12 +48,14 @@ def judge_by_sisters(life: HalfState, pool: Pool, designs: Sequence[str], setup:
 
 
 def learn(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
-    """Take stock of the noise of a first insert, and shorten a long life."""
+    """Take stock of the noise of a first insert, and shorten a long life; an open change is then followed no longer."""
     stretch, prior = life.stretch, life.stretch.prior
-    if life.call is not None:
-        return
     if len(stretch.rows) >= LONG_LIFE[0]:
+        if life.call is not None:
+            life.let_stand(life.call)
         _shorten(life, settings)
+        return
+    if life.open():
         return
     own = prior is None or prior.n_sisters == 0
     if not own:

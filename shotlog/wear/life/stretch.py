@@ -6,7 +6,7 @@ that lies off in the same direction both count, if not the first was an odd shot
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +18,7 @@ from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause
 from shotlog.wear.level.settling import N_WARM
 
-__all__ = ["COVARIATES", "Beside", "Drifting", "Stretch", "StretchShot", "came_in"]
+__all__ = ["COVARIATES", "Beside", "Beyond", "Drifting", "Stretch", "StretchShot", "came_in"]
 
 F = NDArray[np.float64]
 
@@ -62,6 +62,19 @@ def came_in(n: int, prior: Prior) -> Beside:
     warming = prior.mean[:, 1:] * prior.sigma[:, None]
     by_channel = dict(zip(prior.channels, map(tuple, warming.tolist()), strict=True))
     return Beside(n, prior.named(np.sqrt(prior.cov[:, 0, 0])), by_channel)
+
+
+@dataclass(frozen=True, slots=True)
+class Beyond:
+    """Where the level left by a change is taken up: the shots `low` to `high`, in which it came, are not looked at.
+
+    `mean`, `sd`: how it goes on from there, by channel in its unit a shot.
+    """
+
+    low: int
+    high: int
+    mean: Mapping[str, float]
+    sd: Mapping[str, float]
 
 
 @dataclass
@@ -148,10 +161,22 @@ class Stretch:
         self.skipped.append((low, high))
         self.thaw()
 
-    def accept(self, low: int, high: int) -> None:
-        """Take the level after a change that lies within `low` to `high` as the level from now on."""
-        self.freed.append(high + 1)
-        self.skip(low, high)
+    def going_on(self, beyond: Beyond) -> "Stretch":
+        """Return the same shots looked at from the level that a change leaves."""
+        at = beyond.high + 1
+        skipped = [*self.skipped, (beyond.low, beyond.high)]
+        drifting = [*self.drifting, Drifting(at, beyond.mean, beyond.sd)]
+        made = replace(
+            self,
+            rows=list(self.rows),
+            skipped=skipped,
+            freed=[*self.freed, at],
+            drifting=drifting,
+            beside=list(self.beside),
+            frozen_at=None,
+        )
+        made.run_again()
+        return made
 
     def shortened(self, keep: int) -> "Stretch":
         """Return the last `keep` shots and the marks that concern them, without a prior."""

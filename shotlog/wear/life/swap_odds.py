@@ -6,7 +6,9 @@ two densities, times the odds that the cause named survives a swap, are the odds
 apart: a finding that rested on the odds before looking alone would be no experiment.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,8 +22,9 @@ from shotlog.wear.constants import (
     STAYS_PRESS,
     STAYS_SURE,
 )
+from shotlog.wear.life.changes import OpenChange
 
-__all__ = ["STAYS", "Carried", "own_level", "stays_log_prior", "stays_log_ratio"]
+__all__ = ["STAYS", "Carried", "own_level", "stays_log_prior", "stays_log_ratios"]
 
 F = NDArray[np.float64]
 
@@ -41,6 +44,7 @@ class Carried:
     `effect`: fitted change at the end, by channel in its unit. `onset`, `low`, `high`: press's shot numbers. `weights`:
     by cause. `outcome`: ``""``, ``stays``, ``reset``, ``mended`` or ``open``. `swaps`: how many it has met.
     `other_half`: another reused half stayed in the mould, so a change that outlives the swap may be that one's.
+    `beside`: further open changes that no swap is expected to end, counted in the press's shot numbers.
     """
 
     insert: str
@@ -53,6 +57,7 @@ class Carried:
     outcome: str = ""
     swaps: int = 1
     other_half: bool = False
+    beside: list[OpenChange] = field(default_factory=list)
 
 
 def own_level(level: F, level_var: F, prior_mean: F, prior_var: F) -> tuple[F, F]:
@@ -67,23 +72,44 @@ def own_level(level: F, level_var: F, prior_mean: F, prior_var: F) -> tuple[F, F
     return own, np.where(usable, 1.0 / safe, np.inf)
 
 
-def stays_log_ratio(level: F, level_var: F, prior_mean: F, prior_var: F, effect: F, correlation: F) -> float:
-    """Return the log likelihood ratio of a change that has stayed against one that has reset.
+def stays_log_ratios(
+    level: F, level_var: F, prior_mean: F, prior_var: F, effects: Sequence[F], correlation: F, before: Sequence[float]
+) -> list[float]:
+    """Return, for each of several changes, the log likelihood ratio of its having stayed against having reset.
 
-    All in spreads, shape (p,): the filter's level and its variance, the prior's mean and variance, the fitted change.
+    All in spreads, shape (p,): the filter's level and its variance, the prior's mean and variance, each fitted change.
+    `before`: log odds that each stays, before looking. Every set of changes that may have stayed is weighed against
+    every other, so that one that stayed is not taken for two that did.
     """
     own, own_var = own_level(level, level_var, prior_mean, prior_var)
     usable = np.isfinite(own_var)
     if not usable.any():
-        return 0.0
+        return [0.0] * len(effects)
     spread = (prior_var[usable] + own_var[usable]) ** 0.5
-    off, moved = (own[usable] - prior_mean[usable]) / spread, effect[usable] / spread
-    inverse = np.linalg.inv(correlation[np.ix_(usable, usable)])
-    rest = off - moved
-    power = STAYS_GROWTH**2 * float(moved @ inverse @ moved)
-    stayed = float(rest @ inverse @ rest) - STAYS_GROWTH**2 * float(moved @ inverse @ rest) ** 2 / (1.0 + power)
-    ratio = 0.5 * float(off @ inverse @ off) - 0.5 * stayed - 0.5 * float(np.log1p(power))
-    return float(np.clip(ratio, -STAYS_MOST, STAYS_MOST))
+    off = (own[usable] - prior_mean[usable]) / spread
+    moved = [one[usable] / spread for one in effects]
+    among = correlation[np.ix_(usable, usable)]
+    sets = list(product((False, True), repeat=len(moved)))
+    fits = [_fit(off, [one for one, stays in zip(moved, kept, strict=True) if stays], among) for kept in sets]
+    out = []
+    for i in range(len(moved)):
+        others = [sum(odds for j, odds in enumerate(before) if kept[j] and j != i) for kept in sets]
+        each = [fit + other for fit, other in zip(fits, others, strict=True)]
+        stayed, reset = (
+            float(np.logaddexp.reduce([one for one, kept in zip(each, sets, strict=True) if kept[i] == stays]))
+            for stays in (True, False)
+        )
+        out.append(float(np.clip(stayed - reset, -STAYS_MOST, STAYS_MOST)))
+    return out
+
+
+def _fit(off: F, moved: Sequence[F], correlation: F) -> float:
+    """Return the log density of a level `off` its sisters where these changes have stayed, each grown a little."""
+    rest, spread = off.copy(), correlation.copy()
+    for one in moved:
+        rest -= one
+        spread += STAYS_GROWTH**2 * np.outer(one, one)
+    return -0.5 * float(rest @ np.linalg.solve(spread, rest) + np.linalg.slogdet(spread)[1])
 
 
 def stays_log_prior(survives: float) -> float:

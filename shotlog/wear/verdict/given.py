@@ -1,16 +1,18 @@
 """The verdict after a shot: keep while nothing is called, watch or swap while something is, with what it rests on."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from shotlog.errors import NotEnoughShots
 from shotlog.facts import ChannelChange, Facts
-from shotlog.records import LoggedShot, Verdict
+from shotlog.records import LoggedShot, OtherChange, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import BATCH
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.constants import ALIKE_SHARE, GROWN, SWAP_LEFT
-from shotlog.wear.life.fitted import FittedChange
-from shotlog.wear.life.half import CalledChange, HalfState
+from shotlog.wear.life.changes import OpenChange
+from shotlog.wear.life.fitted import FittedChange, fitted_of, standing_of
+from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.verdict.shots_left import ShotsLeft, left_of
 from shotlog.wear.verdict.swap_cost import SwapCosts, swap_costs
@@ -18,53 +20,93 @@ from shotlog.wear.verdict.swap_cost import SwapCosts, swap_costs
 __all__ = ["called", "quiet"]
 
 
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """One open change, with what it comes to at this shot."""
+
+    change: OpenChange
+    reading: FittedChange
+    left: ShotsLeft
+    costs: SwapCosts | None
+    swap: bool
+
+
 def called(
     life: HalfState,
     settings: DesignSettings,
     lives: Weibull | None,
     shot: LoggedShot,
-    reading: FittedChange,
-    post: Posterior,
+    post: Posterior | None,
     settling: bool,
+    statistic: float | None,
     bar: float,
 ) -> Verdict:
-    """Return the verdict while a change is called and named.
+    """Return the verdict while changes stand open: that of the worst; the others stand beside it.
+
+    `post`: what the shots say of the change that is followed, None where none is. Keeps whether a swap was advised.
 
     Raises
     ------
     NotEnoughShots
-        Nothing was called.
+        Nothing is open.
     """
-    n = shot.shot - life.first + 1
-    call, base = life.call, life.first - 1
-    if call is None:
+    n, base = shot.shot - life.first + 1, life.first - 1
+    told = [_told(life, one, settings, lives, post, n) for one in life.open()]
+    if not told:
         raise NotEnoughShots("nothing was called")
-    left = left_of(life, settings, lives, reading, n)
-    costs = swap_costs(settings, lives, reading, left)
-    own = call.group == "insert" and call.cause != BATCH
-    swap = own and (call.swap or (costs.swap if costs else (left.median is not None and left.median <= SWAP_LEFT)))
-    onset = (base + call.onset.shot, base + call.onset.low, base + call.onset.high)
-    facts = _facts_of(life, call, reading, post, left, costs)
+    if life.call is not None:
+        life.advise(told[-1].swap)
+    worst = max(told, key=_badness)
+    change, left = worst.change, worst.left
+    others = tuple(
+        OtherChange(one.change.group, one.change.cause, base + one.change.onset.shot)
+        for one in told
+        if one is not worst
+    )
     return Verdict(
         shot.press,
         shot.shot,
         life.held.serial,
         n,
         settling,
-        "swap" if swap else "watch",
+        "swap" if worst.swap else "watch",
         "",
         (),
-        call.cause,
-        call.group,
-        call.weight,
-        *onset,
+        change.cause,
+        change.group,
+        change.weight,
+        base + change.onset.shot,
+        base + change.onset.low,
+        base + change.onset.high,
         left.median,
         left.low,
         left.high,
-        post.log_odds,
+        statistic,
         bar,
-        facts,
+        _facts_of(life, worst, post if change is life.call else None),
+        others=others,
     )
+
+
+def _badness(told: _Told) -> tuple[bool, bool, int]:
+    """Order open changes: a swap before all, what is the insert's before what is not, the latest of equals."""
+    return told.swap, told.change.group == "insert", told.change.at
+
+
+def _told(
+    life: HalfState,
+    change: OpenChange,
+    settings: DesignSettings,
+    lives: Weibull | None,
+    post: Posterior | None,
+    n: int,
+) -> _Told:
+    reading = fitted_of(life, post) if post is not None and change is life.call else standing_of(life, change)
+    left = left_of(life, settings, lives, reading if change.group == "insert" else None, n)
+    costs = swap_costs(settings, lives, reading, left)
+    own = change.group == "insert" and change.cause != BATCH
+    swap = own and (change.swap or (costs.swap if costs else (left.median is not None and left.median <= SWAP_LEFT)))
+    return _Told(change, reading, left, costs, swap)
 
 
 def quiet(
@@ -116,32 +158,26 @@ def _quiet_facts(life: HalfState, until: int) -> Facts:
     )
 
 
-def _facts_of(
-    life: HalfState,
-    call: CalledChange,
-    reading: FittedChange,
-    post: Posterior,
-    left: ShotsLeft,
-    costs: SwapCosts | None,
-) -> Facts:
-    """Return what is known of a called change; one that outlived a swap is what it was fitted as before it."""
-    prior, carried = life.stretch.prior, life.carried if call.carried else None
-    change = carried.effect if carried is not None else reading.change
+def _facts_of(life: HalfState, told: _Told, post: Posterior | None) -> Facts:
+    """Return what is known of an open change; one that is followed no longer is what it was fitted as."""
+    change, prior = told.change, life.stretch.prior
+    carried = life.carried if change.carried else None
+    effect = change.effect if post is None else told.reading.change
     least = prior.named(prior.least) if prior else {}
-    rival = None if carried is not None else _rival(reading.weights, call.cause)
+    rival = None if change.carried else _rival(told.reading.weights, change.cause)
     return Facts(
         "called",
         asked_shot=life.question,
-        changes=tuple(ChannelChange(name, size, least.get(name, 1.0)) for name, size in change.items()),
-        grown_spread=_spread_channel(life, post) if post.growing_spread > GROWN else None,
-        cause_weight=None if carried is not None else reading.weights[call.cause],
+        changes=tuple(ChannelChange(name, size, least.get(name, 1.0)) for name, size in effect.items()),
+        grown_spread=_spread_channel(life, post) if post is not None and post.growing_spread > GROWN else None,
+        cause_weight=None if change.carried else told.reading.weights[change.cause],
         rival=rival,
-        rival_weight=None if rival is None else reading.weights[rival],
-        next_shot_cost=None if costs is None else costs.next_shot,
-        swap_cost=None if costs is None else costs.per_part,
+        rival_weight=None if rival is None else told.reading.weights[rival],
+        next_shot_cost=None if told.costs is None else told.costs.next_shot,
+        swap_cost=None if told.costs is None else told.costs.per_part,
         outlived_swap=None if carried is None else carried.at_shot,
         other_half=None if carried is None else carried.other_half,
-        passed=left.passed,
+        passed=told.left.passed,
     )
 
 

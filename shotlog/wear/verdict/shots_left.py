@@ -105,7 +105,7 @@ def shots_left(
 
 def level_and_limits(prior: Prior, filt: Filter, settings: DesignSettings) -> tuple[dict[str, float], dict[str, Limit]]:
     """Return the own level and the limits it may run up to, by channel in its unit."""
-    level = dict(zip(prior.channels, (prior.reference + filt.level()[0] * prior.sigma).tolist(), strict=True))
+    level = dict(zip(prior.channels, (prior.reference + filt.level(filt.last)[0] * prior.sigma).tolist(), strict=True))
     spread = dict(zip(prior.channels, prior.sigma.tolist(), strict=True))
     return level, limits_of(settings.limits, level, spread, prior.named(prior.least))
 
@@ -115,8 +115,8 @@ def left_of(
 ) -> ShotsLeft:
     """Return the good shots left after shot `n`; without a `reading`, by the lives of sisters alone."""
     prior, filt = life.stretch.prior, life.stretch.filter
-    if prior is None or filt is None or reading is None or (life.call is not None and life.call.group != "insert"):
+    if prior is None or filt is None or reading is None:
         return shots_left({}, {}, {}, 0.0, n, lives) if lives else ShotsLeft(None, None, None)
     level, limits = level_and_limits(prior, filt, settings)
-    now = {c: level[c] + reading.change[c] for c in level}
+    now = {c: level[c] + reading.change.get(c, 0.0) for c in level}
     return shots_left(now, reading.slope, limits, reading.signal_to_noise, n, lives)

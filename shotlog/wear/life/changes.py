@@ -1,0 +1,41 @@
+"""A change in the life of an insert: open from its call on, until something closes it."""
+
+from dataclasses import dataclass, field, replace
+
+from shotlog.wear.change.onset import Onset
+
+__all__ = ["Accepted", "OpenChange"]
+
+
+@dataclass(frozen=True, slots=True)
+class OpenChange:
+    """A change that has been called, since shot `at` on the insert, and that nothing has closed yet.
+
+    `swap`: a swap was advised. `low_for`: shots in a row that speak against it. `carried`: it outlived a swap.
+    `weights` by cause, and `effect` by channel in its unit, are those of when it was last followed.
+    """
+
+    at: int
+    onset: Onset
+    group: str = ""
+    cause: str = ""
+    weight: float = 0.0
+    swap: bool = False
+    low_for: int = 0
+    carried: bool = False
+    weights: dict[str, float] = field(default_factory=dict)
+    effect: dict[str, float] = field(default_factory=dict)
+
+    def later(self, shots: int) -> "OpenChange":
+        """Return it counted from another first shot, so many shots earlier."""
+        one = self.onset
+        onset = Onset(one.shot + shots, one.low + shots, one.high + shots, one.clean + shots)
+        return replace(self, at=self.at + shots, onset=onset)
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """A change taken as the level from shot `at` on the insert on."""
+
+    at: int
+    group: str
