@@ -101,7 +101,8 @@ def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:
             if press in against:
                 runs = [one for one in held_runs(against[press], dispositions.decisions(log, press))
                         if one.first <= upto and first <= one.last]  # fmt: skip
-            said = Said(state.each_verdict(log, press, max(first, upto - _LONGEST), upto))
+            verdicts = state.each_verdict(log, press, max(first, upto - _LONGEST), upto)
+            said = Said(verdicts, timeline.stays)
             found.append(
                 StayStory(
                     press,

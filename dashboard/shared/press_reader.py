@@ -118,7 +118,7 @@ def read_view(
     now = state.press_state(log, press, counts, timeline)
     upcoming = 1 if now.shot is None else now.shot + 1
     mounted = tuple(_mounted(half, stay, upcoming) for half, stay in sorted(now.mounted.items()))
-    judged = _judged(mounted)
+    judged = _judged(mounted, now.verdict)
     start = _start(judged, now.verdict, upcoming, longest)
     strips, cycle_s = _strips(log, press, timeline, judged, start, now.verdict, designs, longest)
     newest = state.faults(log, press, limit=1)
@@ -149,9 +149,16 @@ def _mounted(half: str, stay: Stay, upcoming: int) -> Mounted:
     )
 
 
-def _judged(mounted: tuple[Mounted, ...]) -> Mounted | None:
-    """Return the piece that the next shot is judged on; a single-use one is judged on nothing of its own."""
+def _judged(mounted: tuple[Mounted, ...], verdict: Verdict | None) -> Mounted | None:
+    """Return the piece that is looked at: the one a change is laid to while it is mounted, else the one changed last.
+
+    A single-use piece is judged on nothing of its own.
+    """
     reused = {piece.half: piece for piece in mounted if not piece.single_use}
+    if verdict is not None and verdict.verdict != "keep":
+        called = next((piece for piece in reused.values() if piece.serial == verdict.insert), None)
+        if called is not None:
+            return called
     return reused.get(half_judged({half: piece.since for half, piece in reused.items()}))
 
 

@@ -113,7 +113,8 @@ class EntryLine:
 
 @dataclass(frozen=True, slots=True)
 class PressView:
-    """A press at the press. `judged` is the insert that the next shot will be judged on; None where none is mounted.
+    """A press at the press. `judged` is the insert that is looked at: the one a change is laid to, else the one changed
+    last; None where none is mounted.
 
     `question` is the shot before which an insert may have been changed without an entry; None where nothing is asked,
     or it has been answered. `faults` counts them by kind.

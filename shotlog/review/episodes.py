@@ -1,9 +1,9 @@
 """Episodes: runs of shots over which the verdict on an insert was other than keep."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from shotlog.records import Verdict
+from shotlog.records import Stay, Verdict
 from shotlog.wording.verdicts import told
 
 __all__ = ["Episode", "Episodes", "episodes"]
@@ -56,9 +56,14 @@ def episodes(verdicts: Iterable[Verdict]) -> tuple[Episode, ...]:
 
 
 class Episodes:
-    """The episodes of one press, from its verdicts taken one by one in order: a long log has too many to hold."""
+    """The episodes of one press, from its verdicts taken one by one in order: a long log has too many to hold.
 
-    def __init__(self) -> None:
+    `stays`: who was mounted. While nothing is called a verdict is on the half changed last, so that a call on the other
+    one ends with a verdict on another insert; it was withdrawn if its own was still in the mould.
+    """
+
+    def __init__(self, stays: Sequence[Stay] = ()) -> None:
+        self._stays = stays
         self._found: list[Episode] = []
         self._run: list[Verdict] = []
 
@@ -66,10 +71,14 @@ class Episodes:
         """Take the next verdict."""
         run = self._run
         if run and (verdict.verdict == "keep" or verdict.insert != run[0].insert):
-            self._found.append(_episode(run, verdict.insert == run[0].insert))
+            quiet = verdict.verdict == "keep" and self._mounted(run[0].insert, verdict.shot)
+            self._found.append(_episode(run, quiet or verdict.insert == run[0].insert))
             run.clear()
         if verdict.verdict != "keep":
             run.append(verdict)
+
+    def _mounted(self, serial: str, shot: int) -> bool:
+        return any(one.mounting.insert.serial == serial and one.first <= shot < one.end for one in self._stays)
 
     @property
     def found(self) -> tuple[Episode, ...]:

@@ -46,10 +46,10 @@ class MountedStretch:
 
 
 class Said:
-    """What the verdicts of a press come to, taken one by one in order."""
+    """What the verdicts of a press come to, taken one by one in order; `stays`: who was mounted."""
 
-    def __init__(self, verdicts: Iterable[Verdict] = ()) -> None:
-        self._episodes, self._turns, self._accepted = Episodes(), Turns(), AcceptedLevels()
+    def __init__(self, verdicts: Iterable[Verdict] = (), stays: Sequence[Stay] = ()) -> None:
+        self._episodes, self._turns, self._accepted = Episodes(stays), Turns(), AcceptedLevels()
         self._settling: set[int] = set()
         self._found: list[SwapFinding] = []
         for verdict in verdicts:
@@ -180,7 +180,7 @@ def read_press(
     present = [n for n in range(len(names)) if np.isfinite(values[:, n]).any()]
     begin, end = (int(shots[0]), int(shots[-1])) if len(shots) else (1, 0)
     within = (log.timeline(press) if timeline is None else timeline).within(first, last)
-    said = Said(_watched(state.each_verdict(log, press, first, last), end, tell))
+    said = Said(_watched(state.each_verdict(log, press, first, last), end, tell), within.stays)
     return PressRecord(
         press=press,
         shots=shots,

@@ -6,6 +6,7 @@ from pathlib import Path
 from hand_filled import BALANCE, CONFIG, Trial
 
 from dashboard import Source
+from dashboard.press.standing import standing
 from dashboard.shared.forecast import forecast
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.views import DrawnLevel, Forecast, Mounted, PressView, Strip
@@ -36,6 +37,34 @@ def test_an_insert_is_shown_from_its_first_shot(trial: Trial, source: Source) ->
     assert view.strips.shots == tuple(range(21, 28))
     assert view.cycle_s == 75.0
     assert view.shot == 27
+
+
+def test_the_half_that_a_change_is_laid_to_is_shown_while_it_is_in(trial: Trial, source: Source) -> None:
+    """Called on the moving half, the fixed one changed after it: the call is what whoever stands there has to see."""
+    trial.mount("A-07", "fixed")
+    trial.mount("B-11")
+    trial.shots(20)
+    trial.mount("A-08", "fixed")
+    trial.shots(7)
+    with trial.log.transaction() as work:
+        time = iso_utc(trial.clock.now())
+        press_id = work.press_id("P25", time)
+        number = judgements.open_judging(work, press_id, 1, "by hand", "a test", time)
+        keep = [Verdict("P25", shot, "A-08", shot - 20, False, "keep") for shot in range(21, 26)]
+        swap = [
+            Verdict("P25", n, "B-11", n, False, "swap", "", (), "gate erosion", "insert", 0.9, 15) for n in (26, 27)
+        ]
+        judgements.record(work, press_id, number, [*keep, *swap])
+    view = view_of(source)
+    assert view.judged is not None
+    assert (view.judged.serial, view.judged.half, view.strips.insert) == ("B-11", "moving", "B-11")
+    assert view.strips.shots == tuple(range(1, 28))
+    said = standing(view, trial.clock.now(), trial.clock.now())
+    assert (said.sign, said.headline, said.likely) == ("swap", "Swap", "likely the insert")
+    trial.mount("B-12")
+    after = view_of(source)
+    assert after.judged is not None
+    assert after.judged.serial == "B-12"
 
 
 def test_baselines_are_drawn_from_the_shots_they_were_taken_from(trial: Trial, source: Source) -> None:

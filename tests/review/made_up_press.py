@@ -52,7 +52,8 @@ def record(
     values = np.column_stack(
         [level + noise.normal(0.0, spread, len(shots)), 540.0 + noise.normal(0.0, 4.0, len(shots))]
     )
-    timeline, said = Timeline(mountings, removals, events), Said(verdicts)
+    timeline = Timeline(mountings, removals, events)
+    said = Said(verdicts, timeline.stays)
     return PressRecord(
         "P1",
         shots,

@@ -105,6 +105,16 @@ def test_a_call_withdrawn_does_not_count() -> None:
     assert not lives(history([mounting("B-1", 1)], [removal("B-1", 51, "planned")], said))["B-1"].failed
 
 
+@pytest.mark.parametrize(("gone", "failed"), [(None, False), (46, True)])
+def test_a_call_on_the_half_not_changed_last_was_withdrawn_only_while_it_was_in(gone: int | None, failed: bool) -> None:
+    """While nothing is called the verdict is on B-1, changed last: it ends the call on A-1 without being on A-1."""
+    mounted = [mounting("A-1", 1, "fixed"), mounting("B-1", 11)]
+    said = [*calls(40, 45, "A-1", 36), *(verdict(n, "B-1") for n in range(46, 51))]
+    given = history(mounted, [removal("A-1", gone, "planned")] if gone else [removal("A-1", 60, "planned")], said)
+    assert given.record.episodes[0].withdrawn is not failed
+    assert lives(given)["A-1"].failed is failed
+
+
 def test_a_refuted_swap_hands_the_change_on_to_what_stayed() -> None:
     """B-1 was swapped in error: the level stayed, and came back when A-1 went out. The change was A-1's since 36."""
     mounted = [mounting("A-1", 1, "fixed"), mounting("B-1", 1), mounting("B-2", 51), mounting("A-2", 71, "fixed")]
