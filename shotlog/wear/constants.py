@@ -94,16 +94,17 @@ CORRELATION_RIDGE = _row("CORRELATION_RIDGE", 0.05, "1", "structure: keeps the m
 
 # level: baseline and sisters
 
-MOST_SISTERS = _row("MOST_SISTERS", 8, "lives", "judgement: more would hold on to levels and lots of long ago")
-LEAST_SISTER = _row("LEAST_SISTER", 14, "shots", "judgement: a shorter healthy stretch is no sister")
+MOST_SISTERS = _row(
+    "MOST_SISTERS", (8, 24), "lives", "judgement: more hold on to lots of long ago; of short lives, up to ENOUGH_DOF"
+)
+LEAST_SISTER = _row("LEAST_SISTER", 4, "shots", "structure: level and warm-up have as many columns")
+LEAST_DOF = _row("LEAST_DOF", 6.0, "degrees of freedom", "judgement: behind a spread that is judged by")
 SISTER_PAUSES = _row("SISTER_PAUSES", 3, "pauses", "judgement: last ones of a life that its sisters learn from")
-SISTER_BEYOND = _row("SISTER_BEYOND", 4, "shots", "judgement: beyond the columns fitted, for a channel to count")
 SISTER_STEP = _row("SISTER_STEP", (5, 3), "shots", "judgement: before and after an accepted step, for it to be told")
 MOVED_SHARE = _row("MOVED_SHARE", 0.3, "share", "judgement: how well an accepted shift of the level is known")
 BETWEEN_SIGMA = _row("BETWEEN_SIGMA", 1.5, "spreads", "judgement: levels of sisters about their mean")
 BETWEEN_WORTH = _row("BETWEEN_WORTH", 3.0, "lives", "judgement: what BETWEEN_SIGMA and WARM_SHARE count for")
-BETWEEN_TELLING = _row("BETWEEN_TELLING", 4.0, "1", "judgement: signal of a warm-up from which its share is told")
-BETWEEN_ROUNDS = _row("BETWEEN_ROUNDS", 3, "rounds", "structure: mean and spread in turn, until they stand")
+BETWEEN_ROUNDS = _row("BETWEEN_ROUNDS", 6, "rounds", "structure: mean and spread in turn, until they stand")
 WARM_SHARE = _row("WARM_SHARE", 0.15, "share", "judgement: the warm-up as a whole differs between sisters by as much")
 WARM_FREE = _row("WARM_FREE", 0.3, "spreads", "judgement: and its columns freely by as much")
 OWN_LEVEL_SIGMA = _row("OWN_LEVEL_SIGMA", 1e3, "spreads", "structure: a first insert's level is free")

@@ -71,7 +71,7 @@ class Monitor:
         self._cadence, self._mould = CadenceWatch(), Mould()
         self.waited = False
         self._setup = 0
-        self._pool = Pool(MOST_SETTLING)
+        self._pool = Pool()
         self._limits = LimitWatch()
         self._findings: list[SwapFinding] = []
         self._lives: dict[str, HalfState] = {}

@@ -65,5 +65,5 @@ def test_only_the_life_of_the_half_that_comes_out_ends() -> None:
     shots = life(3, "", 100, channels=ALL)
     monitor = Monitor("p", {})
     run(monitor, two([("F1", "M1", shots[:30]), ("F2", "M1", shots[30:60]), ("F2", "M2", shots[60:])]))
-    ended = monitor.save()[4][2]
+    ended = monitor.save()[4][1]
     assert ended == {"f": [[30, False]], "m": [[60, False]]}

@@ -12,38 +12,67 @@ F = NDArray[np.float64]
 
 @compiled
 def between(
-    betas: F, covs: F, level_sd: float, free_sd: float, share_sd: float, worth: float, telling: float, rounds: int
+    betas: F, covs: F, level_sd: float, free_sd: float, share_sd: float, worth: float, rounds: int
 ) -> tuple[F, F]:
     """Return mean and covariance of (level, warm-up) for the next insert.
 
-    `betas` (n, K), `covs` (n, K, K): what each sister showed, and how well. The level spread is a method-of-moments
-    estimate shrunk to `level_sd`; the warm-up curve varies as a whole, by a share of itself that is shrunk to
-    `share_sd`, and by `free_sd` freely. Both defaults count as `worth` sisters. A curve whose signal is below `telling`
-    says nothing of its share. `rounds`: of mean and spread in turn.
+    `betas` (n, K), `covs` (n, K, K): what each sister showed, and how well. Inserts differ in their level by about
+    `level_sd`; the warm-up curve varies as a whole, by a share of itself of about `share_sd`, and by `free_sd` freely.
+    Every sister weighs by its information, 1 / (its own covariance + what lies between): a short one, whose level and
+    warm-up cannot be told apart, tells what they come to together. Both defaults count as `worth` sisters, and a sister
+    that says nothing of one of them leaves it alone. `rounds`: of mean and spread in turn.
+
+    References
+    ----------
+    Restricted maximum likelihood by expectation and maximisation: Laird & Ware 1982, Biometrics 38 (from memory; the
+    priors are scaled inverse chi-squared).
     """
     n, k = betas.shape
     level_var, share_var = level_sd**2, share_sd**2
-    mean, mean_cov = betas[n - 1].copy(), covs[n - 1].copy()
+    weights: F = np.zeros((n, k, k))
+    mean: F = np.zeros(k)
+    mean_cov: F = np.zeros((k, k))
     for _ in range(rounds):
         spread = _spread(mean, level_var, free_sd**2, share_var)
-        weights, weighted = np.zeros((k, k)), np.zeros(k)
+        total: F = np.zeros((k, k))
+        weighted: F = np.zeros(k)
         for i in range(n):
-            weight = np.linalg.inv(covs[i] + spread)
-            weights += weight
-            for r in range(k):
-                for c in range(k):
-                    weighted[r] += weight[r, c] * betas[i, c]
-        mean_cov = np.linalg.inv(weights)
-        for r in range(k):
-            mean[r] = 0.0
-            for c in range(k):
-                mean[r] += mean_cov[r, c] * weighted[c]
-        moments = 0.0
+            weights[i] = np.linalg.inv(covs[i] + spread)
+            total += weights[i]
+            weighted += _times(weights[i], betas[i])
+        mean_cov[:] = np.linalg.inv(total)
+        curve = mean.copy()
+        curve[0] = 0.0
+        mean = _times(mean_cov, weighted)
+        levels, shares = 0.0, 0.0
         for i in range(n):
-            moments += (betas[i, 0] - mean[0]) ** 2 - covs[i, 0, 0] * (1.0 - 1.0 / n)
-        level_var = (worth * level_sd**2 + max(moments, 0.0)) / (worth + n - 1.0)
-        share_var = _share_variance(betas, covs, mean, share_sd, worth, telling)
+            off = _times(weights[i], betas[i] - mean)
+            # what is left of a sister's weight beside a mean that it has moved itself
+            left = weights[i][0, 0] - _product(weights[i][0], _times(mean_cov, weights[i][0]))
+            levels += (level_var * off[0]) ** 2 + level_var - level_var**2 * left
+            told = _times(weights[i], curve)
+            left = _product(curve, told) - _product(told, _times(mean_cov, told))
+            shares += (share_var * _product(curve, off)) ** 2 + share_var - share_var**2 * left
+        level_var = (worth * level_sd**2 + levels) / (worth + n)
+        share_var = (worth * share_sd**2 + shares) / (worth + n)
     return mean, _spread(mean, level_var, free_sd**2, share_var) + mean_cov
+
+
+@compiled
+def _product(a: F, b: F) -> float:
+    total = 0.0
+    for i in range(len(a)):
+        total += a[i] * b[i]
+    return total
+
+
+@compiled
+def _times(matrix: F, vector: F) -> F:
+    out = np.zeros(len(vector))
+    for r in range(len(vector)):
+        for c in range(len(vector)):
+            out[r] += matrix[r, c] * vector[c]
+    return out
 
 
 @compiled
@@ -56,21 +85,3 @@ def _spread(mean: F, level_var: float, free_var: float, share_var: float) -> F:
             spread[r, c] = share_var * mean[r] * mean[c]
         spread[r, r] += free_var
     return spread
-
-
-@compiled
-def _share_variance(betas: F, covs: F, mean: F, share_sd: float, worth: float, telling: float) -> float:
-    """Return the variance between inserts of the share of the warm-up curve; the default where a curve says little."""
-    n, k = betas.shape
-    excess = 0.0
-    for i in range(n):
-        info = np.linalg.inv(np.ascontiguousarray(covs[i, 1:, 1:]))
-        power, along = 0.0, 0.0
-        for r in range(k - 1):
-            for c in range(k - 1):
-                power += mean[r + 1] * info[r, c] * mean[c + 1]
-                along += mean[r + 1] * info[r, c] * betas[i, c + 1]
-        if power < telling:
-            return share_sd**2
-        excess += (along / power - 1.0) ** 2 - (1.0 - 1.0 / n) / power
-    return float((worth * share_sd**2 + max(excess, 0.0)) / (worth + n - 1.0))

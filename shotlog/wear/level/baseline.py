@@ -17,15 +17,16 @@ from shotlog.wear.compiled.between import between
 from shotlog.wear.constants import (
     BETWEEN_ROUNDS,
     BETWEEN_SIGMA,
-    BETWEEN_TELLING,
     BETWEEN_WORTH,
     COARSE_BELOW,
     CORRELATION_WORTH,
     CORRELATION_WORTH_OWN,
+    LEAST_DOF,
     LEAST_SIGMA,
     LEAST_STEPS,
     LEAST_STEPS_COARSE,
     MOST_LEAST_SIGMA,
+    MOST_SETTLING,
     OWN_LEVEL_SIGMA,
     OWN_PAUSE_SHARE,
     OWN_PAUSE_SIGMA,
@@ -164,14 +165,14 @@ def pooled_prior(
     sisters: Sequence[Sister],
     channels: tuple[str, ...],
     least_change: Mapping[str, float],
-    most_settling: int,
     own: Mapping[str, Profile] | None = None,
 ) -> Prior | None:
-    """Make the prior of an insert from its sisters, oldest first; None where they share none of its channels.
+    """Make the prior of an insert from its sisters, oldest first; None where they tell the spread of none of its
+    channels.
 
     `own`: noise of the insert's own shots so far, which counts like a sister's.
     """
-    known = tuple(name for name in channels if any(name in s.channels for s in sisters))
+    known = tuple(name for name in channels if _freedom(sisters, name, own) >= LEAST_DOF)
     if not known:
         return None
     p = len(known)
@@ -190,7 +191,7 @@ def pooled_prior(
         chosen = choose(noise, least_spread(name, step))
         sigma[c], phi[c], wander[c] = chosen.sigma, chosen.phi, chosen.wander
         least[c] = _least(name, sigma[c], step, least_change)
-        betas, covs = np.array([one.beta for one in mine]), np.array([one.cov for one in mine])
+        betas, covs = np.array([one.beta for one in mine]), np.array([one.known(sigma[c]) for one in mine])
         level, cov[c] = between(
             betas,
             covs,
@@ -198,7 +199,6 @@ def pooled_prior(
             WARM_FREE * sigma[c],
             WARM_SHARE,
             BETWEEN_WORTH,
-            BETWEEN_TELLING,
             BETWEEN_ROUNDS,
         )
         reference[c] = level[0]
@@ -223,9 +223,15 @@ def pooled_prior(
         least,
         float(np.mean(dofs)),
         len(sisters),
-        settled_at(cov[:, 1:, 1:], most_settling),
+        settled_at(cov[:, 1:, 1:], MOST_SETTLING),
         cooling,
     )
+
+
+def _freedom(sisters: Sequence[Sister], name: str, own: Mapping[str, Profile] | None) -> float:
+    """Return the degrees of freedom behind the spread of a channel."""
+    seen = [s.channels[name].noise.dof for s in sisters if name in s.channels]
+    return sum(seen) + (own[name].dof if seen and own and name in own else 0.0)
 
 
 def freed(prior: Prior, level: F, sigma: F) -> Prior:
@@ -239,7 +245,7 @@ def freed(prior: Prior, level: F, sigma: F) -> Prior:
 def _after_pauses(sisters: Sequence[Sister], name: str, sigma: float, warm: F) -> list[tuple[float | None, F, F, F]]:
     """Return wait, coefficients, covariance and warm-up of a channel for every pause of the sisters, in spreads."""
     return [
-        (None if wait < 0 else wait, one.pauses[k] / sigma, one.pause_cov[k] / sigma**2, warm)
+        (None if wait < 0 else wait, one.pauses[k] / sigma, one.pause_cov[k], warm)
         for sister in sisters
         if (one := sister.channels.get(name)) is not None
         for k, wait in enumerate(sister.waits)
@@ -254,7 +260,7 @@ def _pooled_correlation(sisters: Sequence[Sister], known: tuple[str, ...]) -> F:
         mine = [i for i, name in enumerate(names) if name in known]
         to = [known.index(names[i]) for i in mine]
         products[np.ix_(to, to)] += sister.correlation[np.ix_(mine, mine)]
-        counts[np.ix_(to, to)] += sister.n_shots
+        counts[np.ix_(to, to)] += sister.freedom
     return correlation(products, counts, CORRELATION_WORTH)
 
 

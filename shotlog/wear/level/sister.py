@@ -10,10 +10,11 @@ from shotlog.channels import CHANNELS
 from shotlog.wear.constants import (
     CORRELATION_MOST,
     CORRELATION_RIDGE,
+    LEAST_SISTER,
     LEAST_SPREAD_SHARE,
     MOVED_SHARE,
+    OWN_WARM_SIGMA,
     ROUNDING_SPREAD,
-    SISTER_BEYOND,
     SISTER_PAUSES,
     SISTER_STEP,
 )
@@ -41,10 +42,11 @@ N_LEVEL = 1 + N_WARM
 
 @dataclass(frozen=True, slots=True)
 class ChannelSister:
-    """One channel of a finished life, in the channel's unit.
+    """One channel of a finished life, in the channel's unit; covariances are for a spread of 1, which the sisters tell
+    together.
 
     `beta`, `cov`: level and warm-up (N_LEVEL). `pauses`, `pause_cov`: coefficients after each pause, (k, N_PAUSE) and
-    (k, N_PAUSE, N_PAUSE).
+    (k, N_PAUSE, N_PAUSE). `unsure`: variance of the level beside that, in the unit squared.
     """
 
     noise: Profile
@@ -54,19 +56,28 @@ class ChannelSister:
     pauses: F
     pause_cov: F
     shift: float = 0.0
+    unsure: float = 0.0
+
+    def known(self, sigma: float) -> F:
+        """Return the covariance of level and warm-up where the spread is `sigma`, in the channel's unit squared."""
+        cov = self.cov * sigma**2
+        cov[0, 0] += self.unsure
+        return np.asarray(cov)
 
 
 @dataclass(frozen=True, slots=True)
 class Sister:
-    """A finished life's healthy stretch: its channels, and the correlation of innovations over `n_shots`.
+    """A finished life's healthy stretch of `n_shots`: its channels, and the products of their innovations.
 
-    `waits`: length of each pause in minutes, -1 where it is not known.
+    `freedom`: how many shots the products count for. `waits`: length of each pause in minutes, -1 where it is not
+    known.
     """
 
     serial: str
     channels: Mapping[str, ChannelSister]
     correlation: F
     n_shots: int
+    freedom: float
     waits: tuple[float, ...] = ()
 
 
@@ -103,13 +114,15 @@ def least_spread(name: str, step: float) -> float:
 
 
 def noise_profiles(values: F, columns: F) -> list[Profile]:
-    """Profile every channel; those seen at the same shots go together."""
+    """Profile every channel beside the columns of a life; those seen at the same shots go together."""
+    spreads = np.full(columns.shape[1], np.inf)
+    spreads[1:N_LEVEL] = OWN_WARM_SIGMA
     seen = np.isfinite(values)
     out: list[Profile | None] = [None] * values.shape[1]
     for pattern in {seen[:, c].tobytes() for c in range(values.shape[1])}:
         members = [c for c in range(values.shape[1]) if seen[:, c].tobytes() == pattern]
         rows = seen[:, members[0]]
-        found = profile(values[rows][:, members], columns[rows])
+        found = profile(values[rows][:, members], columns[rows], spreads)
         for c, one in zip(members, found, strict=True):
             out[c] = one
     return [one for one in out if one is not None]
@@ -133,7 +146,7 @@ def sister_of(
     """
     steps = [at for at in steps if (n < at).sum() >= SISTER_STEP[0] and (n >= at).sum() >= SISTER_STEP[1]]
     columns, waits = life_columns(n, pauses, steps, trend=False), waits_of(pauses)
-    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + SISTER_BEYOND]
+    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= LEAST_SISTER]
     profiles = noise_profiles(values[:, used], columns) if used else []
     residual = np.full((len(n), len(used)), 0.0)
     made: dict[str, ChannelSister] = {}
@@ -141,26 +154,24 @@ def sister_of(
         rows = np.isfinite(values[:, c])
         step = resolution(values[rows, c])
         chosen = choose(noise, least_spread(channels[c], step))
-        sigma = chosen.sigma
         innovations, beta, cov = whitened(values[rows, c], columns[rows], chosen.at)
-        residual[rows, k] = innovations / sigma
+        residual[rows, k] = innovations / chosen.sigma
         after = N_LEVEL + N_PAUSE * len(waits)
         shift = float(beta[after : after + len(steps)].sum())
         level = beta[:N_LEVEL] + np.array([shift, *[0.0] * N_WARM])
         pause = beta[N_LEVEL:after].reshape(-1, N_PAUSE)
         blocks = [slice(N_LEVEL + N_PAUSE * k, N_LEVEL + N_PAUSE * (k + 1)) for k in range(len(waits))]
-        pause_cov = np.array([cov[at, at] * sigma**2 for at in blocks])
-        made[channels[c]] = ChannelSister(
-            noise, step, level, cov[:N_LEVEL, :N_LEVEL] * sigma**2, pause, pause_cov, shift
-        )
+        pause_cov = np.array([cov[at, at] for at in blocks])
+        made[channels[c]] = ChannelSister(noise, step, level, cov[:N_LEVEL, :N_LEVEL], pause, pause_cov, shift)
     lengths = tuple(-1.0 if one.wait_min is None else one.wait_min for one in waits)
-    return Sister(serial, made, residual.T @ residual, len(n), lengths)
+    freedom = float(max(len(n) - columns.shape[1], 0))
+    return Sister(serial, made, residual.T @ residual, len(n), freedom, lengths)
 
 
 def own_noise(channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause]) -> dict[str, Profile]:
     """Profile the noise of an insert's own shots so far, a trend projected out so that early wear is not noise."""
     columns = life_columns(n, pauses, (), trend=True)
-    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= columns.shape[1] + SISTER_BEYOND]
+    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() > columns.shape[1]]
     found = noise_profiles(values[:, used], columns) if used else []
     return {channels[c]: one for c, one in zip(used, found, strict=True)}
 
@@ -172,7 +183,7 @@ def moved(sister: Sister, by: Mapping[str, float]) -> Sister:
     """
     channels = {}
     for name, one in sister.channels.items():
-        shift, cov = by.get(name, 0.0), one.cov.copy()
-        cov[0, 0] += (MOVED_SHARE * shift) ** 2
-        channels[name] = replace(one, beta=one.beta + np.array([shift, *[0.0] * N_WARM]), cov=cov)
+        shift = by.get(name, 0.0)
+        unsure = one.unsure + (MOVED_SHARE * shift) ** 2
+        channels[name] = replace(one, beta=one.beta + np.array([shift, *[0.0] * N_WARM]), unsure=unsure)
     return replace(sister, channels=channels)

@@ -36,6 +36,7 @@ _LOG_PRIOR = np.array(
 )
 _PHI = np.array([g[0] for g in GRID])
 _WANDER = np.array([g[1] for g in GRID])
+_WHITE = int(np.argmin(np.abs(_PHI) + _WANDER))
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,23 +74,29 @@ def _whitener(n_shots: int) -> F:
     return np.asarray(_whiteners(length)[:, :n_shots, :n_shots])
 
 
-def profile(values: F, columns: F) -> list[Profile]:
-    """Profile the noise of channels seen at the same shots, the columns projected out.
+def profile(values: F, columns: F, spreads: F) -> list[Profile]:
+    """Profile the noise of channels seen at the same shots, the columns taken out as far as they are free.
 
-    `values`: (n_shots, n_channels). `columns`: (n_shots, n_columns), the first being the level. Shots missed are passed
-    over as if they had not been: a few of them hardly change what neighbours have in common.
+    `values`: (n_shots, n_channels). `columns`: (n_shots, n_columns), the first being the level; the coefficient of each
+    is normal about zero with `spreads` (n_columns,), in spreads of the channel, infinite where it is free. Degrees of
+    freedom are those that white noise would leave beside the columns as far as they can be told: on a short life
+    columns that are alike take fewer, and what a large warm-up leaves counts as noise. So the spread is never said too
+    small on average. Shots missed are passed over as if they had not been: a few of them hardly change what neighbours
+    have in common.
     """
     n_columns = columns.shape[1]
     roots = _whitener(len(values))
     white = roots @ np.hstack([columns, values - values.mean(axis=0)])
     z, y = white[:, :, :n_columns], white[:, :, n_columns:]
     turned = np.swapaxes(z, 1, 2)
-    gram = turned @ z + 1e-3 * np.eye(n_columns)
+    seen = turned @ z
+    gram = seen + np.diag(np.maximum(spreads**-2.0, 1e-3))
     explained = turned @ y
     squares = (y**2).sum(axis=1) - (explained * np.linalg.solve(gram, explained)).sum(axis=1)
     diagonal = np.diagonal(roots, axis1=1, axis2=2)
     logdet = -2 * np.log(diagonal).sum(axis=1) + np.linalg.slogdet(gram)[1]
-    dof = float(max(len(values) - n_columns, 1))
+    fitted = float(np.trace(np.linalg.solve(gram[_WHITE], seen[_WHITE])))
+    dof = max(len(values) - fitted, 0.0)
     return [Profile(np.maximum(squares[:, c], 0.0), logdet, dof) for c in range(values.shape[1])]
 
 
@@ -111,8 +118,9 @@ def choose(pooled: Profile, floor: float) -> Noise:
 
     Averages are taken because a few shots cannot tell neighbouring models apart, and the likeliest one flatters itself.
     """
-    mean_square = np.maximum(pooled.squares / pooled.dof, floor**2)
-    score = -0.5 * pooled.dof * np.log(mean_square) - 0.5 * pooled.logdet + _LOG_PRIOR
+    dof = max(pooled.dof, 1.0)
+    mean_square = np.maximum(pooled.squares / dof, floor**2)
+    score = -0.5 * dof * np.log(mean_square) - 0.5 * pooled.logdet + _LOG_PRIOR
     weight = np.exp(score - score.max())
     weight /= weight.sum()
     sigma = float(np.sqrt(weight @ mean_square))

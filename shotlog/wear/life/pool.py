@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from shotlog.wear.constants import LIVES_FROM, MOST_ENDED, MOST_SISTERS, OTHER_SETUP_SIGMA
+from shotlog.wear.constants import ENOUGH_DOF, LIVES_FROM, MOST_ENDED, MOST_SISTERS, OTHER_SETUP_SIGMA
 from shotlog.wear.level.baseline import Prior, freed, pooled_prior
 from shotlog.wear.level.sister import Sister, moved
 from shotlog.wear.level.whitening import Profile
@@ -18,10 +18,9 @@ __all__ = ["Pool"]
 class Pool:
     """Sisters by ``design|set-up``, oldest first, and ended lives by design.
 
-    `most_settling`: shots after which no warm-up is expected any more. The life curves are worked out when asked for.
+    The life curves are worked out when asked for.
     """
 
-    most_settling: int
     sisters: dict[str, list[Sister]] = field(default_factory=dict)
     ended: dict[str, list[EndedLife]] = field(default_factory=dict)
     _curves: dict[str, Weibull | None] = field(default_factory=dict, metadata={"saved": False})
@@ -36,7 +35,7 @@ class Pool:
                 key = f"{design}|{at}"
                 sisters = self.sisters.get(key, [])
                 channels = tuple(dict.fromkeys(c for s in sisters for c in s.channels))
-                prior = pooled_prior(sisters, channels, least_change, self.most_settling)
+                prior = pooled_prior(sisters, channels, least_change)
                 if prior is not None and at == setup:
                     return prior, key
                 if prior is not None:
@@ -48,7 +47,7 @@ class Pool:
         self, key: str, channels: tuple[str, ...], least_change: Mapping[str, float], own: Mapping[str, Profile]
     ) -> Prior | None:
         """Return the prior of a pool, the insert's own noise so far counted in."""
-        return pooled_prior(self.sisters[key], channels, least_change, self.most_settling, own)
+        return pooled_prior(self.sisters[key], channels, least_change, own)
 
     def join(self, key: str, sister: Sister) -> None:
         """Take in a finished life; where a material change was accepted in it, the older levels move with it."""
@@ -57,7 +56,7 @@ class Pool:
             self.move(key, shift)
         pool = self.sisters.setdefault(key, [])
         pool.append(sister)
-        del pool[:-MOST_SISTERS]
+        del pool[: -_as_many(pool)]
 
     def move(self, key: str, by: Mapping[str, float]) -> None:
         """Move the levels of a pool, by channel in its unit: a change that holds for the inserts to come."""
@@ -77,3 +76,13 @@ class Pool:
             enough = len(ended) >= LIVES_FROM[0] and sum(one.failed for one in ended) >= LIVES_FROM[1]
             self._curves[design] = fit(ended) if enough else None
         return self._curves[design]
+
+
+def _as_many(sisters: Sequence[Sister]) -> int:
+    """Return how many of the last sisters are kept: more of them where their lives are too short to tell the noise."""
+    kept, told = 0, 0.0
+    for one in reversed(sisters[-MOST_SISTERS[1] :]):
+        if kept >= MOST_SISTERS[0] and told >= ENOUGH_DOF:
+            break
+        kept, told = kept + 1, told + one.freedom
+    return kept
