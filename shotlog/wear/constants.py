@@ -141,6 +141,7 @@ ONSET_AGES = _row("ONSET_AGES", (12, 36, 120), "shots", "structure: younger onse
 ONSET_STEPS = _row("ONSET_STEPS", (2, 6), "shots", "structure: see ONSET_AGES")
 ONSET_SLOTS = _row("ONSET_SLOTS", 40, "slots", "structure: holds what ONSET_AGES keeps")
 LONGEST = _row("LONGEST", 4000, "shots", "structure: length of the tables of curves")
+LEAST_INFO = _row("LEAST_INFO", 1e-6, "1", "structure: a channel that no shot has shown stands still")
 LEAST_WANDER = _row("LEAST_WANDER", 1e-3, "spreads squared", "structure: no variance of zero")
 
 # change: weights, onset, bars
@@ -225,6 +226,7 @@ ACCEPT_MARGIN = _row("ACCEPT_MARGIN", 4, "shots", "judgement: after the onset th
 GOING_ON_SHARE = _row("GOING_ON_SHARE", 0.5, "share", "judgement: a called change goes on at its slope, within as much")
 GOING_ON_FREE = _row("GOING_ON_FREE", 0.03, "spreads a shot", "judgement: and within as much more if it surely grows")
 LEAST_DRIFT = _row("LEAST_DRIFT", 1e-3, "spreads a shot", "structure: no drift is known better")
+RETURN_SEEN = _row("RETURN_SEEN", 10, "shots", "judgement: after its call, in which a change is seen to undo another")
 NEXT_MORE = _row("NEXT_MORE", 1.0, "log odds", "judgement: over the bar for the next change in a life")
 NEXT_ALONG = _row("NEXT_ALONG", 0.7, "cosine", "judgement: a next change along the one before is that one going on")
 SHADOW_FROM = _row("SHADOW_FROM", 8, "shots", "judgement: a wait so early is not asked about a forgotten swap")

@@ -23,7 +23,7 @@ from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.sister import sister_of
 from shotlog.wear.life.calling import call_or_clear, weighed
 from shotlog.wear.life.carried import ask_the_swap, carry_on
-from shotlog.wear.life.closing import accept_material
+from shotlog.wear.life.closing import accept_material, found_sound
 from shotlog.wear.life.fitted import fitted_of, name_call
 from shotlog.wear.life.forgotten_swap import look_for_forgotten_swap
 from shotlog.wear.life.half import HalfState
@@ -102,6 +102,8 @@ class Monitor:
             learn(life, self._pool, settings)
             start_elsewhere(life, n, settings)
             look_for_forgotten_swap(life)
+            if any(effect.sound for effect in effects):
+                found_sound(life, n)
             said[half] = self._judge(life, shot, n)
         verdict = deciding(said, self._mould.newest())
         if self._findings is not heard and verdict.facts is not None:
@@ -147,7 +149,8 @@ class Monitor:
         return set(out) | set(fresh)
 
     def _begin(self, held: InForce, shot: LoggedShot) -> HalfState:
-        life = HalfState(held, shot.shot, f"{held.design}|{self._setup}")
+        pieces = any(one.single_use for one in shot.halves.values())
+        life = HalfState(held, shot.shot, f"{held.design}|{self._setup}", pieces)
         mounted = [h.design for h in shot.halves.values() if not h.single_use]
         judge_by_sisters(life, self._pool, [held.design, *mounted], self._setup, self._settings(held.design))
         return life

@@ -33,6 +33,7 @@ from shotlog.wear.compiled.weighing import Sums
 from shotlog.wear.constants import (
     ACCELERATING_SHOTS,
     COOLED_UNKNOWN,
+    LEAST_INFO,
     LEAST_WANDER,
     LONGEST,
     ONSET_AGES,
@@ -284,6 +285,24 @@ class Filter:
         """Return the sums over the onsets kept (views, valid until the next shot)."""
         onset, span, _, score, info, watched, falling, spread = self._bank
         return onset, span, score, info, watched, falling, spread
+
+    def free_change(self, onset: int) -> F:
+        """Return the change from the kept onset nearest to `onset` on, in sigma at the last shot, shape (p,).
+
+        Fitted freely in every channel, of whatever shape fits best: generalised least squares on the innovations.
+        """
+        onsets, _, _, score, info, *_ = self._bank
+        slot = int(np.argmin(np.where(onsets >= 0, np.abs(onsets - onset), LONGEST)))
+        p, shapes, _ = score.shape
+        upper, best, change = np.triu_indices(p), -np.inf, np.zeros(p)
+        for shape in range(shapes):
+            pull, matrix = score[:, shape, slot], np.zeros((p, p))
+            matrix[upper] = info[:, shape, slot]
+            matrix = matrix + np.triu(matrix, 1).T + LEAST_INFO * np.eye(p)
+            size = np.linalg.solve(matrix, pull)
+            if float(size @ pull) > best:
+                best, change = float(size @ pull), size * SHAPE_TABLE[shape, self._n - onsets[slot] + 1]
+        return np.asarray(change)
 
     def level(self, n: int = 1) -> tuple[F, F]:
         """Return the own level about the reference, as aged by shot `n`, and its variance, in sigma, shape (p,) each.

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
-from shotlog.wear.change.causes import CAUSES, SENSOR, UNKNOWN, UNKNOWN_UPSTREAM
+from shotlog.wear.change.causes import BATCH, CAUSES, SENSOR, UNKNOWN, UNKNOWN_UPSTREAM
 from shotlog.wear.change.signatures import SHAPES, SIGNATURES, Signature, under
 from shotlog.wear.constants import CORNERS, LEADING, SINGLE_SHAPES, WIDE_RANGE
 
@@ -66,9 +66,9 @@ def _visible(signature: Signature, channels: tuple[str, ...]) -> bool:
 
 
 @lru_cache(maxsize=32)
-def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
+def hypotheses(channels: tuple[str, ...], mode: str = "position", pieces: bool = True) -> Hypotheses:
     """Return the rows for these channels under a mode of `signatures.MODES`; causes that cannot show in them are left
-    out. Shared: never written to.
+    out, and so is what comes with a new piece every shot where there are no such `pieces`. Shared: never written to.
     """
     names = tuple(CAUSES)
     found: dict[int, list[tuple[int, F, float]]] = {at: [] for at in range(len(SHAPES))}
@@ -80,7 +80,7 @@ def hypotheses(channels: tuple[str, ...], mode: str = "position") -> Hypotheses:
                 found[SHAPES.index(shape)].append((names.index(name), vector, share * prior / len(vectors)))
 
     for name, one in CAUSES.items():
-        if not one.signature:
+        if not one.signature or (name == BATCH and not pieces):
             continue
         signature = under(SIGNATURES[one.signature], mode)
         if not _visible(signature, channels):

@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from shotlog.errors import NotEnoughShots
 from shotlog.wear.change.causes import CAUSES, EVENT_FACTORS, NEXT_BATCH, moves
-from shotlog.wear.change.onset import onset_of
+from shotlog.wear.change.onset import Onset, onset_of
 from shotlog.wear.change.posterior import Posterior, weigh
 from shotlog.wear.change.thresholds import clear_log_odds
 from shotlog.wear.constants import (
@@ -16,6 +16,7 @@ from shotlog.wear.constants import (
     GOING_ON_SHARE,
     GROWN,
     LOW_FOR,
+    RETURN_SEEN,
     SEEN_EARLIER,
 )
 from shotlog.wear.life.changes import Accepted, OpenChange
@@ -67,17 +68,25 @@ def call_or_clear(life: HalfState, post: Posterior, n: int, bar: float, settling
     if low_for >= LOW_FOR:
         life.withdraw()
     else:
-        life.follow(onset_of(post.onsets, post.by_onset, n), low_for)
+        onset = onset_of(post.onsets, post.by_onset, n)
+        life.follow(onset, low_for)
+        if n - call.at <= RETURN_SEEN:
+            _close_undone(life, post, onset)
 
 
 def begin(life: HalfState, post: Posterior, n: int) -> None:
     """Begin a call; where the change undoes an open one, the level is back and both are closed."""
     onset = onset_of(post.onsets, post.by_onset, n)
-    undone = undone_by(life, post, n)
     life.begin_call(OpenChange(n, onset), beyond(life, post, onset.clean, onset.high + ACCEPT_MARGIN))
+    _close_undone(life, post, onset)
+
+
+def _close_undone(life: HalfState, post: Posterior, onset: Onset) -> None:
+    undone = undone_by(life, onset.shot, post)
     if undone is not None:
-        life.accept(Accepted(onset.clean, undone.group))
-        life.close(undone)
+        closed = Accepted(undone.onset.clean, undone.group, onset.shot)
+        life.accept(closed)
+        life.accept(closed, undone)
         if undone.carried:
             life.settle_swap("mended")
 

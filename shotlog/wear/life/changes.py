@@ -35,7 +35,10 @@ class OpenChange:
 
 @dataclass(frozen=True, slots=True)
 class Accepted:
-    """A change taken as the level from shot `at` on the insert on."""
+    """A change that was closed: the shots before `at` are surely without it, since shot `since` its level is the level;
+    both counted on the insert.
+    """
 
     at: int
     group: str
+    since: int

@@ -24,7 +24,7 @@ from shotlog.wear.level.baseline import by_channel
 from shotlog.wear.life.changes import Accepted, OpenChange
 from shotlog.wear.life.half import HalfState
 
-__all__ = ["accept_material", "undone_by"]
+__all__ = ["accept_material", "found_sound", "undone_by"]
 
 
 def accept_material(life: HalfState, post: Posterior, n: int) -> None:
@@ -35,22 +35,31 @@ def accept_material(life: HalfState, post: Posterior, n: int) -> None:
     logged = any(moves(kind) == "material" and abs(at - call.onset.shot) <= LOT_NEAR for at, kind in life.events)
     sure = call.weight >= (MATERIAL_WEIGHT_LOGGED if logged else MATERIAL_WEIGHT)
     if sure and n - call.onset.shot + 1 > MATERIAL_AFTER:
-        life.accept(Accepted(call.onset.clean, call.group))
+        life.accept(Accepted(call.onset.clean, call.group, call.onset.shot))
 
 
-def undone_by(life: HalfState, post: Posterior, n: int) -> OpenChange | None:
-    """Return the open change that a new one undoes, None for none: as large as it, and the other way.
+def found_sound(life: HalfState, n: int) -> None:
+    """Close what is laid to the insert at shot `n`: a person has looked at it and found it sound."""
+    for one in life.open():
+        if one.group == "insert":
+            life.accept(Accepted(one.onset.clean, one.group, n), one)
 
-    A check ring that leaks now and then comes back by itself and is not mended by that.
+
+def undone_by(life: HalfState, onset: int, post: Posterior) -> OpenChange | None:
+    """Return the open change that one from shot `onset` on undoes, None for none: as large as it, and the other way.
+
+    The table knows no fault that runs backwards, so the change is fitted freely, channel by channel. A check ring that
+    leaks now and then comes back by itself and is not mended by that.
     """
-    prior = life.stretch.prior
-    if prior is None or post.growing_spread >= MENDED_GROWN:
+    prior, filt = life.stretch.prior, life.stretch.filter
+    if prior is None or filt is None or post.growing_spread >= MENDED_GROWN:
         return None
+    now = filt.free_change(onset)
     for one in reversed(life.standing):
         before = by_channel(prior, one.effect) / prior.sigma
-        was, now = float(np.linalg.norm(before)), float(np.linalg.norm(post.effect))
-        along = float(post.effect @ before) / (now * was + 1e-12)
-        alike = along < -MENDED_ALONG and MENDED_SIZE[0] < now / max(was, 1e-9) < MENDED_SIZE[1]
-        if alike and one.cause != "check-ring leak" and (not one.carried or n >= MENDED_FROM):
+        sizes = float(np.linalg.norm(now)), max(float(np.linalg.norm(before)), 1e-9)
+        along = float(now @ before) / (sizes[0] * sizes[1] + 1e-12)
+        alike = along < -MENDED_ALONG and MENDED_SIZE[0] < sizes[0] / sizes[1] < MENDED_SIZE[1]
+        if alike and one.cause != "check-ring leak" and (not one.carried or filt.last >= MENDED_FROM):
             return one
     return None

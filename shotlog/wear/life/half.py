@@ -23,7 +23,7 @@ __all__ = ["HalfState"]
 @dataclass
 class HalfState:
     """The insert judged now; `first` is the press's shot number of its first shot, `key` the pool it will join,
-    `pool` the one it is judged by, if that is of its set-up.
+    `pool` the one it is judged by, if that is of its set-up. `pieces`: a single-use half stands beside it.
 
     `call`: the open change that is followed shot by shot, on `stretch`; beside it the next is looked for on `ahead`,
     which goes on `beyond` it. `standing`: open changes followed no longer, oldest first; `stretch` goes on from
@@ -35,6 +35,7 @@ class HalfState:
     held: InForce
     first: int
     key: str
+    pieces: bool = False
     stretch: Stretch = field(default_factory=Stretch)
     call: OpenChange | None = None
     standing: list[OpenChange] = field(default_factory=list)
@@ -107,7 +108,7 @@ class HalfState:
         """Judge the insert by a prior from its first shot on, in a mode of `signatures.MODES`."""
         self.pool = self.pool if pool is None else pool
         self.elsewhere = self.elsewhere if elsewhere is None else dict(elsewhere)
-        self.hypotheses = hypotheses(prior.channels, mode)
+        self.hypotheses = hypotheses(prior.channels, mode, self.pieces)
         self.stretch.judge_by(prior)
         self._look_ahead()
 
@@ -155,20 +156,18 @@ class HalfState:
         self.standing = [*self.standing, change]
         self._go_on()
 
-    def accept(self, change: Accepted) -> None:
-        """Take the level that the call left as the level from now on: it is closed."""
-        self.accepted = [*self.accepted, change][-MOST_ACCEPTED:]
+    def accept(self, accepted: Accepted, change: OpenChange | None = None) -> None:
+        """Close an open change, by default the one followed: the level that it left is the level from now on."""
+        self.accepted = [*self.accepted, accepted][-MOST_ACCEPTED:]
         self.pause = None
-        self._go_on()
+        self.standing = [one for one in self.standing if one is not change]
+        if change is None or change is self.call:
+            self._go_on()
 
     def _go_on(self) -> None:
         if self.ahead is not None:
             self.stretch = self.ahead
         self.call = self.beyond = self.ahead = None
-
-    def close(self, change: OpenChange) -> None:
-        """Close an open change that is followed no longer."""
-        self.standing = [one for one in self.standing if one is not change]
 
     # what a swap, or a wait, says
 

@@ -151,7 +151,7 @@ def _quiet_facts(life: HalfState, until: int) -> Facts:
     base, held, prior = life.first - 1, life.stretch.held, life.stretch.prior
     return Facts(
         "quiet",
-        quiet_since=base + (life.accepted[-1].at if life.accepted else until + 1),
+        quiet_since=base + (life.accepted[-1].since if life.accepted else until + 1),
         n_sisters=prior.n_sisters if prior else 0,
         odd_shot=base + held.n if held else None,
         asked_shot=life.question,
