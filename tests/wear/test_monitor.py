@@ -385,3 +385,26 @@ def test_state_stays_bounded_on_a_long_life() -> None:
         [LoggedShot(s.press, s.shot + 700, s.time, s.values, s.halves) for s in life(2, "A", 700, warm=0.0, hours=20)],
     )
     assert len(json.dumps(monitor.save())) < 1.6 * early
+
+
+BROKEN = {"cushion": ("step", -8.0), "peak_pressure": ("step", -2.0), "part_weight": ("step", 8.0)}
+
+
+def test_a_break_is_a_swap_at_once_without_any_costs() -> None:
+    monitor = Monitor("p", {})
+    run(monitor, sisters(4, ALL))
+    verdicts = run(monitor, life(7, "B", 45, first=241, channels=ALL, change=BROKEN, onset=40, hours=13))
+    call = first_call(verdicts)
+    assert (call.shot, call.verdict, call.cause) == (241 + 40, "swap", "crack or breakage")
+    assert {one.verdict for one in verdicts[40:]} == {"swap"}
+
+
+def test_no_print_batch_is_blamed_where_no_single_use_half_is_in_the_mould() -> None:
+    """Pressure and cushion fall alike: with single-use pieces a batch that differs explains it best."""
+    alike = {"cushion": ("step", -8.0), "peak_pressure": ("step", -8.0)}
+    shots = [*sisters(4), *life(7, "B", 60, first=241, change=alike, onset=40, hours=13)]
+    piece = InForce("C-1", "core", single_use=True)
+    beside = [replace(one, halves={**one.halves, "core": piece} if one.shot > 240 else one.halves) for one in shots]
+    batch = "print batch of the single-use half"
+    assert batch not in {one.cause for one in run(Monitor("p", {}), shots)}
+    assert batch in {one.cause for one in run(Monitor("p", {}), beside)}

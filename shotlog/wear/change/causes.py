@@ -16,6 +16,7 @@ from shotlog.entries import KINDS
 
 __all__ = [
     "BATCH",
+    "BREAK",
     "CAUSES",
     "EVENT_FACTORS",
     "GROUPS",
@@ -33,6 +34,9 @@ GROUPS = ("insert", "material", "press", "measurement")
 BATCH = "print batch of the single-use half"
 NEXT_BATCH = "batch"
 """An event that the log itself tells: the single-use halves come from the next print batch from this shot on."""
+
+BREAK = "crack or breakage"
+"""A piece is missing: every part since is bad, and no shot mends it."""
 
 SENSOR = "sensor drift"
 UNKNOWN = "unknown"
@@ -76,7 +80,7 @@ CAUSES: dict[str, Cause] = {
         "look for flash on both halves, then read the clamp force",
         "lower hold pressure or swap the half with flash",
     ),
-    "crack or breakage": Cause(
+    BREAK: Cause(
         "insert",
         "volume gained at once",
         0.11,

@@ -7,7 +7,7 @@ from shotlog.errors import NotEnoughShots
 from shotlog.facts import ChannelChange, Facts
 from shotlog.records import LoggedShot, OtherChange, Verdict
 from shotlog.settings import DesignSettings
-from shotlog.wear.change.causes import BATCH
+from shotlog.wear.change.causes import BATCH, BREAK
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.constants import ALIKE_SHARE, GROWN, SWAP_LEFT
 from shotlog.wear.life.changes import OpenChange
@@ -105,7 +105,11 @@ def _told(
     left = left_of(life, settings, lives, reading if change.group == "insert" else None, n)
     costs = swap_costs(settings, lives, reading, left)
     own = change.group == "insert" and change.cause != BATCH
-    swap = own and (change.swap or (costs.swap if costs else (left.median is not None and left.median <= SWAP_LEFT)))
+    swap = own and (
+        change.cause == BREAK
+        or change.swap
+        or (costs.swap if costs else (left.median is not None and left.median <= SWAP_LEFT))
+    )
     return _Told(change, reading, left, costs, swap)
 
 

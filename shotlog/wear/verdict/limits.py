@@ -70,10 +70,13 @@ def tightest(every: Iterable[Mapping[str, Bound]]) -> dict[str, Bound]:
 def level_at(life: HalfState, n: int) -> dict[str, float]:
     """Return what the fitted level says shot `n` of an insert is, by channel in its unit; nothing before a baseline.
 
-    While a change is called its course is not known well enough beside the level: what is reported has to tell.
+    While a change is followed it is the level beyond it, once there is one.
     """
-    prior, filt = life.stretch.prior, life.stretch.filter
-    if prior is None or filt is None or life.call is not None:
+    stretch, since = life.stretch, 0
+    if life.ahead is not None and life.beyond is not None:
+        stretch, since = life.ahead, life.beyond.high + 1
+    prior, filt = stretch.prior, stretch.filter
+    if prior is None or filt is None or filt.last <= since:
         return {}
     return dict(zip(prior.channels, (prior.reference + filt.fitted(n) * prior.sigma).tolist(), strict=True))
 
