@@ -19,6 +19,7 @@ from shotlog.facts import Facts
 __all__ = [
     "EVER",
     "HALVES",
+    "JUDGED_FIRST",
     "VERDICTS",
     "Baseline",
     "Event",
@@ -58,7 +59,8 @@ def _aware(moment: datetime) -> None:
         raise UsageError(f"a time needs its offset from UTC: given {moment.isoformat()}")
 
 
-_JUDGED_FIRST = ("moving", "core", "fixed")
+JUDGED_FIRST = ("moving", "core", "fixed")
+"""Which half goes before which where nothing else tells: the moving one is mostly the complex one."""
 
 
 def half_judged(since: Mapping[str, int]) -> str:
@@ -67,7 +69,7 @@ def half_judged(since: Mapping[str, int]) -> str:
     `since` holds the shot each insert came in at, by half; those of reused inserts, where there are any.
     Empty for none.
     """
-    return max((half for half in _JUDGED_FIRST if half in since), key=since.__getitem__, default="")
+    return max((half for half in JUDGED_FIRST if half in since), key=since.__getitem__, default="")
 
 
 def _counted(what: str, shot: int) -> None:

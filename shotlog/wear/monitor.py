@@ -8,7 +8,7 @@ life joins its sisters, of a called one only the shots before the change may hav
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import inf
 
 from shotlog.entries import KINDS
@@ -27,6 +27,7 @@ from shotlog.wear.life.closing import accept_material, found_sound
 from shotlog.wear.life.fitted import fitted_of, name_call
 from shotlog.wear.life.forgotten_swap import look_for_forgotten_swap
 from shotlog.wear.life.half import HalfState
+from shotlog.wear.life.halves import Laid, laid
 from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, start_elsewhere
 from shotlog.wear.life.lifetimes import EndedLife
 from shotlog.wear.life.looking_on import look_on
@@ -46,6 +47,15 @@ __all__ = ["STATE", "Monitor"]
 _PLAIN = DesignSettings()
 STATE = 6
 """Number of the form in which a state is kept; raised with every change of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Looked:
+    """What the shots of one insert say after the last of them."""
+
+    settling: bool
+    bar: float
+    post: Posterior | float | None
 
 
 class Monitor:
@@ -89,7 +99,7 @@ class Monitor:
         self.waited = waited and self._mould.newest() not in swapped
         # a dry shot fills nothing: what the press reports of it says nothing about the insert
         values = {} if any(effect.no_part for effect in effects) else dict(shot.values)
-        said, heard = {}, self._findings
+        seen, heard = {}, self._findings
         for half, life in self._lives.items():
             fresh, n = half in swapped, shot.shot - life.first + 1
             life.note(n, kinds)
@@ -104,7 +114,9 @@ class Monitor:
             look_for_forgotten_swap(life)
             if any(effect.sound for effect in effects):
                 found_sound(life, n)
-            said[half] = self._judge(life, shot, n)
+            seen[half] = self._look(life, n)
+        changes = laid(self._lives, self._pool)
+        said = {half: self._say(life, shot, seen[half], changes[half]) for half, life in self._lives.items()}
         verdict = deciding(said, self._mould.newest())
         if self._findings is not heard and verdict.facts is not None:
             verdict = replace(verdict, facts=replace(verdict.facts, swap=self._findings[-1]))
@@ -207,10 +219,11 @@ class Monitor:
             return n <= self._settings(life.held.design).settling_shots
         return n <= prior.settled or filt.curve_unknown(n)
 
-    def _judge(self, life: HalfState, shot: LoggedShot, n: int) -> Verdict:
+    def _look(self, life: HalfState, n: int) -> _Looked:
+        """Let an insert's shots say what they do of a change: calls, their names, and their end."""
         settling = self._settling(life, n)
         bar = self._bar(life)
-        settings, lives = self._settings(life.held.design), self._pool.lives(life.held.design)
+        settings = self._settings(life.held.design)
         found = ask_the_swap(life, n, MOST_SETTLING, self._press, self._pool, settings)
         if found is not None:
             self._findings = [*self._findings[1 - MOST_FINDINGS :], found]
@@ -221,11 +234,16 @@ class Monitor:
             if look_on(life, post, n, bar):
                 post = weighed(life, n)
                 self._follow(life, post, n)
+        return _Looked(settling, bar, post)
+
+    def _say(self, life: HalfState, shot: LoggedShot, seen: _Looked, changes: Sequence[Laid]) -> Verdict:
+        """Return the verdict on one insert; `changes`: those laid to it."""
+        settings, lives, post = self._settings(life.held.design), self._pool.lives(life.held.design), seen.post
         statistic = post.log_odds if isinstance(post, Posterior) else post
-        if life.open():
+        if changes:
             followed = post if isinstance(post, Posterior) and life.call is not None else None
-            return verdicts.called(life, settings, lives, shot, followed, settling, statistic, bar)
-        return verdicts.quiet(life, settings, lives, shot, settling, statistic, bar)
+            return verdicts.called(life, changes, settings, lives, shot, followed, seen.settling, statistic, seen.bar)
+        return verdicts.quiet(life, settings, lives, shot, seen.settling, statistic, seen.bar)
 
     def _follow(self, life: HalfState, post: Posterior | float | None, n: int) -> None:
         """Name the change that is followed, and take it as the level where it is surely the material."""

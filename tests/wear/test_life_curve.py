@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from shotlog.errors import NotEnoughShots
-from shotlog.wear.life.lifetimes import EndedLife, Weibull, fit
+from shotlog.wear.life.lifetimes import EndedLife, Weibull, fit, hazard
 
 REFERENCE = Path(__file__).parent / "reference"
 
@@ -44,3 +44,13 @@ def test_no_failure_gives_no_curve() -> None:
 def test_censored_lives_lengthen_the_curve() -> None:
     ended = [EndedLife(60, True), EndedLife(80, True), EndedLife(70, True)]
     assert fit([*ended, EndedLife(150, False)]).quantile(0.5) > fit(ended).quantile(0.5)
+
+
+def test_an_older_insert_is_likelier_to_go_and_one_whose_sisters_go_early_too() -> None:
+    """By hand: one failure at 90 shots and 40 own shots, shape 2.5; half of the inserts break at any age."""
+    old = 0.5 * (1.0 / 130.0 + 2.5 * 40.0**1.5 / (90.0**2.5 + 40.0**2.5))
+    assert hazard([], 40, 40) == pytest.approx(old)
+    assert hazard([], 40, 5) < 0.6 * old
+    early = [EndedLife(30, True)] * 4
+    assert hazard(early, 10, 10) > 2.0 * hazard([], 10, 10)
+    assert hazard([EndedLife(300, False)] * 4, 40, 40) < 0.2 * old

@@ -67,3 +67,67 @@ def test_only_the_life_of_the_half_that_comes_out_ends() -> None:
     run(monitor, two([("F1", "M1", shots[:30]), ("F2", "M1", shots[30:60]), ("F2", "M2", shots[60:])]))
     ended = monitor.save()[4][1]
     assert ended == {"f": [[30, False]], "m": [[60, False]]}
+
+
+def history(seed: int, worn_from: int = 10_000, swapped_at: int = 10_000) -> list[LoggedShot]:
+    """Return three sound moving halves under fixed ones swapped in their middle, then one that wears from a shot on.
+
+    `swapped_at`: shot of the last one before which a new fixed half comes in, which differs by a spread and warms up.
+    """
+    turns, n_fixed = [], 0
+    for nth in range(4):
+        last = nth == 3
+        change = EROSION if last else None
+        shots = life(seed + nth, "", 70, channels=ALL, change=change, onset=worn_from, hours=3.0 * nth)
+        at = min(swapped_at, 71) if last else 36
+        brought = [raised(shot, 4.0 + 8.0 * 0.8**k, 0.05) for k, shot in enumerate(shots[at - 1 :])]
+        turns += [(f"F{n_fixed}", f"M{nth}", shots[: at - 1]), (f"F{n_fixed + 1}", f"M{nth}", brought)]
+        n_fixed += len(brought) > 0
+    return two(turns)
+
+
+def raised(shot: LoggedShot, bar: float, mm: float) -> LoggedShot:
+    values = {
+        **shot.values,
+        "peak_pressure": shot.values["peak_pressure"] + bar,
+        "cushion": shot.values["cushion"] + mm,
+    }
+    return LoggedShot(shot.press, shot.shot, shot.time, values, shot.halves, shot.events)
+
+
+def test_the_half_that_wore_before_the_other_was_swapped_is_named() -> None:
+    said = run(Monitor("p", {}), history(20, worn_from=31, swapped_at=37))
+    assert {v.verdict for v in said[:210]} == {"keep"}
+    last = said[-1]
+    assert (last.verdict, last.insert, last.group, last.shots_on_insert) == ("swap", "M3", "insert", 70)
+    assert last.onset is not None
+    assert 210 + 27 <= last.onset <= 210 + 36
+    assert last.facts is not None
+    assert (last.facts.half, last.facts.halves_alike) == ("moving", None)
+    assert all(other.group == "insert" for other in last.others)
+
+
+def test_a_sound_half_is_not_called_for_what_a_new_half_beside_it_brings() -> None:
+    said = run(Monitor("p", {}), history(40, swapped_at=37))
+    assert {v.verdict for v in said} == {"keep"}
+
+
+def test_halves_of_one_age_cannot_be_told_apart_and_it_is_said() -> None:
+    monitor = Monitor("p", {})
+    for nth in range(3):
+        shots = life(60 + nth, "", 60, channels=ALL, hours=3.0 * nth)
+        run(
+            monitor,
+            [
+                LoggedShot("p", 60 * nth + at, s.time, s.values, mould(f"F{nth}", f"M{nth}"))
+                for at, s in enumerate(shots, 1)
+            ],
+        )
+    shots = life(63, "", 60, channels=ALL, change=EROSION, onset=31, hours=9.0)
+    said = run(
+        monitor, [LoggedShot("p", 180 + at, s.time, s.values, mould("F3", "M3")) for at, s in enumerate(shots, 1)]
+    )
+    call = said[-1]
+    assert (call.group, call.insert, call.others) == ("insert", "M3", ())
+    assert call.facts is not None
+    assert call.facts.halves_alike == "F3"

@@ -14,7 +14,7 @@ from shotlog.wear.change.onset import Onset
 from shotlog.wear.constants import MOST_ACCEPTED, MOST_EVENTS
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.life.changes import Accepted, OpenChange
-from shotlog.wear.life.stretch import Beyond, Stretch, StretchShot, came_in
+from shotlog.wear.life.stretch import Beyond, Stretch, StretchShot
 from shotlog.wear.life.swap_odds import Carried
 
 __all__ = ["HalfState"]
@@ -86,9 +86,9 @@ class HalfState:
         """Take note of another half that came in new before shot `n`, where its sisters have shown what it brings."""
         priors = [one.stretch.prior for one in fresh if one.pool == one.key and one.stretch.prior is not None]
         if len(priors) == len(fresh) == 1:
-            for stretch in (self.stretch, self.ahead):
-                if stretch is not None:
-                    stretch.beside.append(came_in(n, priors[0]))
+            self.stretch.meet(n, priors[0])
+            if self.ahead is not None:
+                self.ahead.meet(n, priors[0])
 
     def begin_set_up(self, key: str) -> None:
         """Start over under a new set-up: the shots before it are done with."""

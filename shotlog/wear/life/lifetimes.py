@@ -13,9 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.errors import NotEnoughShots
-from shotlog.wear.constants import LIFE_ROUNDS, LIFE_SHAPE, LIFE_SHAPE_SPREAD
+from shotlog.wear.constants import LIFE_ROUNDS, LIFE_SHAPE, LIFE_SHAPE_SPREAD, PLANNED_LIFE, SUDDEN_SHARE
 
-__all__ = ["EndedLife", "Weibull", "fit"]
+__all__ = ["EndedLife", "Weibull", "fit", "hazard"]
 
 _SHAPES = np.exp(np.linspace(np.log(0.5), np.log(8.0), 80))
 
@@ -75,3 +75,16 @@ def fit(lives: Sequence[EndedLife], prior: bool = True) -> Weibull:
         shapes = np.linspace(shapes[max(at - 1, 0)], shapes[min(at + 1, len(shapes) - 1)], len(_SHAPES))
     shape = float(shapes[int(np.argmax(profile(shapes)))])
     return Weibull(float((np.sum(times**shape) / r) ** (1.0 / shape)), shape)
+
+
+def hazard(ended: Sequence[EndedLife], made: int, age: int) -> float:
+    """Return how likely, a shot, an insert goes off at an `age`: to tell one half from another, where few have ended.
+
+    A share goes off at any age, the others by wear, of the usual shape; what has gone off is counted over the shots
+    made, on `ended` lives and the `made` ones of this. One failure at the planned life stands before them all (own: the
+    mean of a gamma distribution with one pseudo-observation).
+    """
+    lives = np.array([PLANNED_LIFE, max(made, age), *(one.n_shots for one in ended)], dtype=np.float64)
+    failed = 1.0 + sum(one.failed for one in ended)
+    wear = LIFE_SHAPE * float(age) ** (LIFE_SHAPE - 1.0) * failed / float((lives**LIFE_SHAPE).sum())
+    return float(SUDDEN_SHARE * failed / float(lives.sum()) + (1.0 - SUDDEN_SHARE) * wear)

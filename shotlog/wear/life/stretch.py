@@ -18,7 +18,7 @@ from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause
 from shotlog.wear.level.settling import N_WARM
 
-__all__ = ["COVARIATES", "Beside", "Beyond", "Drifting", "Stretch", "StretchShot", "came_in"]
+__all__ = ["COVARIATES", "Beside", "Beyond", "Drifting", "Stretch", "StretchShot"]
 
 F = NDArray[np.float64]
 
@@ -55,13 +55,6 @@ class Beside:
     n: int
     spread: Mapping[str, float]
     warming: Mapping[str, tuple[float, ...]]
-
-
-def came_in(n: int, prior: Prior) -> Beside:
-    """Return what another half brings that came in before shot `n`, by the `prior` of its sisters."""
-    warming = prior.mean[:, 1:] * prior.sigma[:, None]
-    by_channel = dict(zip(prior.channels, map(tuple, warming.tolist()), strict=True))
-    return Beside(n, prior.named(np.sqrt(prior.cov[:, 0, 0])), by_channel)
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +148,12 @@ class Stretch:
         """Allow for a drift from shot `n` on, which is still to come; `mean`, `sd`: spreads a shot, (p,)."""
         if self.prior is not None:
             self.drifting.append(Drifting(n, self.prior.named(mean), self.prior.named(sd)))
+
+    def meet(self, n: int, prior: Prior) -> None:
+        """Take note of another half that comes in new before shot `n`, by the `prior` of its sisters."""
+        warming = prior.mean[:, 1:] * prior.sigma[:, None]
+        by_channel = dict(zip(prior.channels, map(tuple, warming.tolist()), strict=True))
+        self.beside.append(Beside(n, prior.named(np.sqrt(prior.cov[:, 0, 0])), by_channel))
 
     def skip(self, low: int, high: int) -> None:
         """Look at the shots `low` to `high` no longer."""

@@ -1,6 +1,6 @@
 """The verdict after a shot: keep while nothing is called, watch or swap while something is, with what it rests on."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from shotlog.errors import NotEnoughShots
@@ -13,6 +13,7 @@ from shotlog.wear.constants import ALIKE_SHARE, GROWN, SWAP_LEFT
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.fitted import FittedChange, fitted_of, standing_of
 from shotlog.wear.life.half import HalfState
+from shotlog.wear.life.halves import Laid
 from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.verdict.shots_left import ShotsLeft, left_of
 from shotlog.wear.verdict.swap_cost import SwapCosts, swap_costs
@@ -29,10 +30,12 @@ class _Told:
     left: ShotsLeft
     costs: SwapCosts | None
     swap: bool
+    alike: str
 
 
 def called(
     life: HalfState,
+    laid: Sequence[Laid],
     settings: DesignSettings,
     lives: Weibull | None,
     shot: LoggedShot,
@@ -41,7 +44,8 @@ def called(
     statistic: float | None,
     bar: float,
 ) -> Verdict:
-    """Return the verdict while changes stand open: that of the worst; the others stand beside it.
+    """Return the verdict while changes stand open: that of the worst of those `laid` to the half; the others stand
+    beside it.
 
     `post`: what the shots say of the change that is followed, None where none is. Keeps whether a swap was advised.
 
@@ -51,11 +55,12 @@ def called(
         Nothing is open.
     """
     n, base = shot.shot - life.first + 1, life.first - 1
-    told = [_told(life, one, settings, lives, post, n) for one in life.open()]
+    told = [_told(life, one, settings, lives, post, n) for one in laid]
     if not told:
         raise NotEnoughShots("nothing was called")
-    if life.call is not None:
-        life.advise(told[-1].swap)
+    for one in told:
+        if one.change is life.call:
+            life.advise(one.swap)
     worst = max(told, key=_badness)
     change, left = worst.change, worst.left
     others = tuple(
@@ -95,12 +100,13 @@ def _badness(told: _Told) -> tuple[bool, bool, int]:
 
 def _told(
     life: HalfState,
-    change: OpenChange,
+    laid: Laid,
     settings: DesignSettings,
     lives: Weibull | None,
     post: Posterior | None,
     n: int,
 ) -> _Told:
+    change = laid.change
     reading = fitted_of(life, post) if post is not None and change is life.call else standing_of(life, change)
     left = left_of(life, settings, lives, reading if change.group == "insert" else None, n)
     costs = swap_costs(settings, lives, reading, left)
@@ -110,7 +116,7 @@ def _told(
         or change.swap
         or (costs.swap if costs else (left.median is not None and left.median <= SWAP_LEFT))
     )
-    return _Told(change, reading, left, costs, swap)
+    return _Told(change, reading, left, costs, swap, laid.alike)
 
 
 def quiet(
@@ -182,6 +188,7 @@ def _facts_of(life: HalfState, told: _Told, post: Posterior | None) -> Facts:
         outlived_swap=None if carried is None else carried.at_shot,
         other_half=None if carried is None else carried.other_half,
         passed=told.left.passed,
+        halves_alike=told.alike or None,
     )
 
 
