@@ -103,10 +103,11 @@ class Facts:
     cause it cannot be told apart from, with its weight and the called cause's own; what the next shot and a swap, a
     part, are expected to cost; the swap it outlived, and whether another half stayed in the mould then.
 
-    `limits`: the technician's action limits that are passed at this shot, whatever the stage. `ageing`: what every
-    sister does too, and is no fault of this insert. `visible`: with few sisters or none, what could be seen by now.
-    `rhythm`: a change of the cycle that the channels follow. `frozen`: channels that stand still and are left out.
-    `swap`: what became clear at this shot of the change before the last swap.
+    `elsewhere`: how far off its sisters the insert started, where that is too far to be one of them: it is judged from
+    its own level. `limits`: the technician's action limits that are passed at this shot, whatever the stage. `ageing`:
+    what every sister does too, and is no fault of this insert. `visible`: with few sisters or none, what could be seen
+    by now. `rhythm`: a change of the cycle that the channels follow. `frozen`: channels that stand still and are left
+    out. `swap`: what became clear at this shot of the change before the last swap.
 
     Where two reused halves are mounted: `half`, which one is judged, and `halves_alike`, the serial of the other, where
     the change may as well be laid to that.
@@ -128,6 +129,7 @@ class Facts:
     outlived_swap: int | None = None
     other_half: bool | None = None
     passed: PassedLimit | None = None
+    elsewhere: tuple[ChannelChange, ...] = ()
     limits: tuple[PassedLimit, ...] = ()
     ageing: tuple[Ageing, ...] = ()
     visible: tuple[VisibleStep, ...] = ()

@@ -120,7 +120,7 @@ _WORDS = (
         "mounted, removed, swap",
         "what was in the press from which shot on; a late or wrong entry is corrected by a new one",
     ),
-    ("settling shots", "shots at the start and after a stop, shown and not judged"),
+    ("settling shots", "shots at the start and after a stop: not charted, and judged only beside sister inserts"),
     ("baseline", "the level and scatter an insert is held against, from its own settled shots"),
     ("signal", "a rule of a chart fired at a shot"),
     ("onset", "the shot from which the level changed, with the earliest and latest it may have been"),

@@ -123,7 +123,7 @@ def _verdict_standing(view: PressView) -> PressStanding:
     lead, detail = _sentence(said.seen), _sentence("; ".join(filter(None, (said.why, *said.more))))
     if verdict.shot != view.shot:
         detail = f"Judged up to shot {verdict.shot} of {view.shot}. {detail}".strip()
-    if verdict.verdict == "keep" and (verdict.settling or verdict.statistic is None):
+    if verdict.verdict == "keep" and not _judged(verdict):
         headline = "Settling" if verdict.settling else "Learning"
         return PressStanding("settling", headline, lead, detail, _NOT_SHARP_YET)
     likely = f"likely the {verdict.group}" if verdict.group and verdict.verdict != "keep" else ""
@@ -131,6 +131,13 @@ def _verdict_standing(view: PressView) -> PressStanding:
     return PressStanding(
         verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, _check(verdict), likely=likely, hold=hold
     )
+
+
+def _judged(verdict: Verdict) -> bool:
+    """Whether a change would have been called: beside sisters also while an insert warms up and its charts wait."""
+    if verdict.facts is None:
+        return not verdict.settling and verdict.statistic is not None
+    return verdict.facts.stage in ("quiet", "called")
 
 
 def _check(verdict: Verdict) -> str:

@@ -270,7 +270,8 @@ _VERDICTS = [
         _Column(name, "", meaning, _of(name))
         for name, meaning in (
             ("press", "name of the press"), ("shot", "shot counter, unwrapped"), ("insert", "serial judged"),
-            ("settling", "shown, not judged"), ("verdict", "keep, watch or swap"), ("cause", "likeliest cause"),
+            ("settling", "at the start or after a stop: not charted"), ("verdict", "keep, watch or swap"),
+            ("cause", "likeliest cause"),
             ("group", "insert, material, press or measurement"), ("weight", "weight of that cause, 0 to 1"),
             ("onset", "shot from which the level changed"), ("onset_low", "its early edge"),
             ("onset_high", "its late edge"), ("left_median", "shots left, median"), ("sentence", "in words"),

@@ -42,7 +42,6 @@ WARM_TAUS = _row(
     "own: their mixture follows any exponential of 1.5 to 11 shots within a few %",
 )
 PAUSE_TAUS = _row("PAUSE_TAUS", (2.0, 7.0), "shots", "judgement: the waiting melt (0.6 a shot), the reheating insert")
-SETTLED_WITHIN = _row("SETTLED_WITHIN", 0.75, "spreads", "judgement: the warm-up is known well enough to judge by")
 MOST_SETTLING = _row("MOST_SETTLING", 40, "shots", "judgement: no warm-up is expected after as many")
 PAUSE_UNKNOWN_VARIANCE = _row("PAUSE_UNKNOWN_VARIANCE", 1.0, "spreads squared", "judgement: known to within a spread")
 PAUSE_OVER = _row("PAUSE_OVER", 0.02, "share", "judgement: what is left of an after-pause curve when it is over")
@@ -147,6 +146,10 @@ LEAST_WANDER = _row("LEAST_WANDER", 1e-3, "spreads squared", "structure: no vari
 # change: weights, onset, bars
 
 HAZARD = _row("HAZARD", 1.0 / 80.0, "1 a shot", "judgement: something goes wrong once in a life of about eighty shots")
+WORN_AT_FIRST = _row(
+    "WORN_AT_FIRST", 0.1, "share", "judgement: trade notes, one in ten goes early, badly printed or handled"
+)
+STARTS_ELSEWHERE = _row("STARTS_ELSEWHERE", 0.05, "share", "judgement: of inserts, that start off their sisters")
 DOF_SHARE = _row("DOF_SHARE", 0.5, "share", "judgement: what each further channel adds to the degrees of freedom")
 FAR = _row("FAR", 11.0, "log weight", "structure: a hypothesis further below the best is left out")
 CORNERS = _row("CORNERS", (0.2, 0.8), "share", "judgement: where in a wide range of a signature its vectors lie")
@@ -213,7 +216,9 @@ SUDDEN_SHARE = _row(
 
 # life: calling
 
-FIRST_ONSET = _row("FIRST_ONSET", 4, "shots", "judgement: where an insert starts is its own level, not a change")
+FIRST_ONSET = _row(
+    "FIRST_ONSET", (4, 1), "shots", "judgement: where a first insert starts is its level; beside sisters, any shot"
+)
 EVENT_NEAR = _row("EVENT_NEAR", 8, "shots", "judgement: an onset this soon after an entry is near it")
 GROWN = _row("GROWN", 0.5, "share", "convention: more likely than not the spread has grown, not the level moved")
 SEEN_EARLIER = _row("SEEN_EARLIER", 0.5, "share", "judgement: weight before the last shot, so that one shot is no call")

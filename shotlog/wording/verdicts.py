@@ -79,6 +79,8 @@ def _quiet(facts: Facts) -> list[str]:
     text = []
     if facts.odd_shot is not None:
         text.append(f"shot {facts.odd_shot} was odd, look at that part and watch the next shot")
+    if facts.elsewhere:
+        text.append(f"it started off its sisters, {moved(facts.elsewhere)}: judged from its own level")
     if facts.n_sisters == 0:
         text.append("first insert of its design, so less sharp")
     return text

@@ -117,6 +117,14 @@ def test_settling_and_learning_are_no_verdict() -> None:
     assert standing(a_view("keep", level=False), NOW, SEEN).headline == "Learning"
 
 
+@pytest.mark.parametrize(("stage", "headline"), [("quiet", "Keep"), ("waited", "Settling"), ("settling", "Settling")])
+def test_what_is_judged_while_its_charts_wait_is_a_verdict(stage: str, headline: str) -> None:
+    view = a_view("keep", settling=True)
+    assert view.verdict is not None
+    said = replace(view, verdict=replace(view.verdict, facts=Facts(stage, quiet_since=11, judged_from=51)))
+    assert standing(said, NOW, SEEN).headline == headline
+
+
 def test_a_call_to_swap_stands_while_settling_after_a_pause() -> None:
     assert standing(a_view("swap", settling=True), NOW, SEEN).headline == "Swap"
 

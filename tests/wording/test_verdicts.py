@@ -35,6 +35,11 @@ def called(**facts: object) -> Verdict:
             "no change seen in these values since shot 51; shot 13 on B-12; shot 52 was odd, look at that part and "
             "watch the next shot; first insert of its design, so less sharp; was an insert changed before shot 45?",
         ),
+        (
+            Facts("quiet", quiet_since=51, n_sisters=4, elsewhere=(ChannelChange("cushion", -0.4, 0.05),)),
+            "no change seen in these values since shot 51; shot 13 on B-12; it started off its sisters, cushion down "
+            "0.40 mm: judged from its own level",
+        ),
     ],
 )
 def test_while_nothing_is_called(facts: Facts, sentence: str) -> None:

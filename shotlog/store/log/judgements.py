@@ -173,7 +173,8 @@ def _other(name: str) -> OtherChange:
 
 
 _LISTED: Mapping[str, Callable[..., Any]] = {
-    "changes": ChannelChange, "limits": PassedLimit, "ageing": Ageing, "visible": VisibleStep, "frozen": FrozenChannel,
+    "changes": ChannelChange, "elsewhere": ChannelChange, "limits": PassedLimit, "ageing": Ageing,
+    "visible": VisibleStep, "frozen": FrozenChannel,
 }  # fmt: skip
 _SINGLE: Mapping[str, Callable[..., Any]] = {"passed": PassedLimit, "rhythm": Rhythm, "swap": SwapFinding}
 

@@ -11,7 +11,7 @@ shots, E > 0 is replaced by (nu + 1)/2 log(1 + 2E/nu), as in a t statistic with 
 """
 
 from dataclasses import dataclass
-from math import log
+from math import exp, inf, log, log1p
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,8 +37,10 @@ from shotlog.wear.constants import (
     HUGE_SHARE,
     RAMP_SIZE,
     RAMP_WIDTH,
+    STARTS_ELSEWHERE,
     STEP_SIZE,
     STEP_WIDTH,
+    WORN_AT_FIRST,
 )
 
 __all__ = ["Details", "Posterior", "weigh"]
@@ -72,9 +74,11 @@ class Details:
 class Posterior:
     """What the shots say about a change; shares sum to 1.
 
-    `log_odds` of a change against none. `by_cause` (n_causes,). `onsets`, `by_onset`: ascending shots on the insert and
-    their shares. `effect`, `slope` (p,): mean fitted change at the last shot, and per shot, in sigma. `gradual`: share
-    of shapes that go on growing; `growing_spread`: share of those that show as a growing spread.
+    `log_odds` of a change against none, a start elsewhere among what is none; `elsewhere`: log odds of such a start
+    against one where the sisters start, -inf where it is not asked. `by_cause` (n_causes,). `onsets`, `by_onset`:
+    ascending shots on the insert and their shares. `effect`, `slope` (p,): mean fitted change at the last shot, and per
+    shot, in sigma. `gradual`: share of shapes that go on growing; `growing_spread`: share of those that show as a
+    growing spread.
     """
 
     log_odds: float
@@ -86,6 +90,7 @@ class Posterior:
     gradual: float
     growing_spread: float
     details: Details
+    elsewhere: float = -inf
 
 
 def weigh(
@@ -94,9 +99,10 @@ def weigh(
     """Weigh every hypothesis after shot `n`; where the log odds cannot reach `at_least`, return an upper bound of them
     instead, and None where no onset is kept.
 
-    `first_onset`: earlier ones are left out. `factors`: (n_causes, T) prior factors from logged events, None for 1. The
-    bound puts the best size in place of the integral over sizes; it saves the second pass on nearly every shot of a
-    healthy life.
+    `first_onset`: earlier ones are left out. Where it is 1, a level that is off from the first shot on is no change but
+    a start elsewhere, which may explain as well what looks like one. `factors`: (n_causes, T) prior factors from logged
+    events, None for 1. The bound puts the best size in place of the integral over sizes; it saves the second pass on
+    nearly every shot of a healthy life.
     """
     onsets, _, score, _, _, _, growth = sums
     p, t = len(score), len(onsets)
@@ -107,7 +113,7 @@ def weigh(
     shape, n_spread = (len(hyp.cause), t), len(hyp.spread_cause)
     spread, fall = np.empty((n_spread, 2 * growth.shape[2], t)), np.empty((n_spread, t))
     screened: Screened = (np.empty(t), np.empty(shape), np.empty(shape), spread, fall)
-    total = screen(sums, first_onset, HAZARD, rows, known, dof, screened)
+    total = screen(sums, first_onset, HAZARD, WORN_AT_FIRST, rows, known, dof, screened)
     total += screen_spread(sums, widening, known, dof, RAMP_SIZE, RAMP_WIDTH, screened)
     if total == 0.0:
         return None
@@ -117,11 +123,13 @@ def weigh(
     joint, reach = np.empty(shape), np.empty(shape)
     by_cause, by_onset, effect, slope = np.zeros(len(hyp.names)), np.zeros(t), np.zeros(p), np.zeros(p)
     found: Found = (joint, reach, by_cause, by_onset, effect, slope)
-    best, total, gradual, wide = integrate(screened, rows, widening, onsets, n, known, dof, _SIZES, found)
+    start = 1 if first_onset == 1 else 0
+    best, total, gradual, wide, began = integrate(screened, rows, widening, onsets, n, known, dof, _SIZES, start, found)
+    elsewhere = best + log(began * STARTS_ELSEWHERE / WORN_AT_FIRST) if began > 0.0 else -inf
     order = np.argsort(onsets, kind="stable")
     order = order[onsets[order] > 0]
     return Posterior(
-        best + log(total),
+        best + log(total) - (elsewhere if elsewhere > 50.0 else log1p(exp(elsewhere))),
         by_cause / total,
         onsets[order],
         by_onset[order] / total,
@@ -130,6 +138,7 @@ def weigh(
         gradual / total,
         wide / total,
         Details(onsets.copy(), joint, reach, spread.max(axis=1), _fallen(fall, spread, onsets, n)),
+        elsewhere,
     )
 
 

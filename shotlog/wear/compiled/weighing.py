@@ -73,10 +73,13 @@ def studentised(gain: float, dof: float) -> float:
 
 
 @compiled
-def screen(sums: Sums, first_onset: int, hazard: float, rows: Rows, factors: F, dof: float, out: Screened) -> float:
+def screen(
+    sums: Sums, first_onset: int, hazard: float, at_first: float, rows: Rows, factors: F, dof: float, out: Screened
+) -> float:
     """Fill weight, a and b of `out`; return an upper bound of the summed weight of all hypotheses.
 
-    The prior of an onset is `hazard` for every shot it stands for, none before `first_onset`. `factors` (causes, T):
+    The prior of an onset is `hazard` for every shot it stands for, `at_first` for the first shot of an insert, none
+    before `first_onset`. `factors` (causes, T):
     what logged events make of it, empty for nothing. The bound takes the likelihood ratio at the best size.
     """
     shape, cause, direction, pairs, share = rows
@@ -86,6 +89,8 @@ def screen(sums: Sums, first_onset: int, hazard: float, rows: Rows, factors: F, 
     t = 0
     for j in range(len(onset)):
         weight[j] = hazard * span[j] if onset[j] >= first_onset else 0.0
+        if onset[j] == 1 and weight[j] > 0.0:
+            weight[j] = at_first
         if weight[j] > 0.0:
             t = j + 1
     total = 0.0
@@ -165,12 +170,14 @@ def integrate(
     factors: F,
     dof: float,
     sizes: Sizes,
+    start: int,
     to: Found,
-) -> tuple[float, float, float, float]:
+) -> tuple[float, float, float, float, float]:
     """Second pass, after shot `n`: integrate over sizes, for the hypotheses whose bound is not far below the best.
 
-    Fill `to`. Return the largest log weight, the sum of all weights, of the gradual ones, and of a growing spread, each
-    times exp(-largest).
+    A level that is off from the onset `start` on, and does not go on growing, is no change but where the insert
+    started; 0 for none. Fill `to`. Return the largest log weight of a change, the sum of all weights, of the gradual
+    ones, of a growing spread, and beside them of a start elsewhere, each times exp(-largest).
     """
     weight, a, b, spread, fall = screened
     shape, cause, direction, _, share = rows
@@ -194,7 +201,8 @@ def integrate(
                 joint[row, j] += log_factor[cause[row], j]
             gain = 0.5 * a[row, j] * a[row, j] / b[row, j] if a[row, j] > 0.0 else 0.0
             reach[row, j] = studentised(gain, dof) if gain > 2.0 else gain
-            top = max(top, joint[row, j] + reach[row, j])
+            if onset[j] != start or shape[row] >= first_gradual:
+                top = max(top, joint[row, j] + reach[row, j])
     for row in range(m):
         s = shape[row]
         for j in range(t):
@@ -215,14 +223,19 @@ def integrate(
                 else:
                     ratio += np.log1p(np.exp(one - ratio))
             joint[row, j] += ratio
-            best = max(best, joint[row, j])
+            if onset[j] != start or s >= first_gradual:
+                best = max(best, joint[row, j])
     for i in range(spread.shape[0]):
         best = max(best, spread[i].max())
-    total, gradual, wide = 0.0, 0.0, 0.0
+    total, gradual, wide, began = 0.0, 0.0, 0.0, 0.0
     for row in range(m):
         s = shape[row]
         for j in range(t):
             if joint[row, j] == -np.inf:
+                continue
+            if onset[j] == start and s < first_gradual:
+                began += np.exp(min(joint[row, j] - best, 600.0))
+                joint[row, j], reach[row, j] = -np.inf, 0.0
                 continue
             mass, size = np.exp(joint[row, j] - best), reach[row, j]
             total += mass
@@ -253,4 +266,4 @@ def integrate(
     for c in range(len(effect)):
         effect[c] /= total
         slope[c] /= total
-    return best, total, gradual + wide, wide
+    return best, total, gradual + wide, wide, began

@@ -26,7 +26,6 @@ from shotlog.wear.constants import (
     LEAST_STEPS,
     LEAST_STEPS_COARSE,
     MOST_LEAST_SIGMA,
-    MOST_SETTLING,
     OWN_LEVEL_SIGMA,
     OWN_PAUSE_SHARE,
     OWN_PAUSE_SIGMA,
@@ -39,7 +38,7 @@ from shotlog.wear.constants import (
     WARM_SHARE,
 )
 from shotlog.wear.level.pauses import ANY_COOLING, Pause, cooling_of, melt_coefficients
-from shotlog.wear.level.settling import N_PAUSE, settled_at
+from shotlog.wear.level.settling import N_PAUSE
 from shotlog.wear.level.sister import (
     N_LEVEL,
     Sister,
@@ -67,8 +66,8 @@ class Prior:
     N_LEVEL). `pause_mean`, `pause_sd`: (p, N_PAUSE); of sisters, what a waiting melt does at full effect stands first,
     and `cooling` are the weights of the time constants of cooling (see `pauses`). `dof`: degrees of freedom behind
     sigma. `least`: smallest change of practical size, in sigma. `n_sisters`: 0 for the first insert of a design.
-    `drift_mean`, `drift_sd`: ageing that sisters share, a shot; `pace_mean`, `pace_sd`: what a rhythm slower by a log
-    ratio of 1 does; (p,), or a single 0 for none.
+    `settled`: shots that are not judged; none beside sisters. `drift_mean`, `drift_sd`: ageing that sisters share, a
+    shot; `pace_mean`, `pace_sd`: what a rhythm slower by a log ratio of 1 does; (p,), or a single 0 for none.
     """
 
     channels: tuple[str, ...]
@@ -223,7 +222,7 @@ def pooled_prior(
         least,
         float(np.mean(dofs)),
         len(sisters),
-        settled_at(cov[:, 1:, 1:], MOST_SETTLING),
+        0,
         cooling,
     )
 

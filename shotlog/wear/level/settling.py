@@ -3,8 +3,8 @@ called.
 
 A printed insert warms up along an exponential (time constant 1.5 to 12 shots); after a pause the insert has cooled and
 the melt has waited, and the two oppose each other. Neither is wear. Instead of throwing those shots away, both curves
-enter the model with free amplitudes, whose prior is learnt from sister inserts; a shot counts as settling while the
-curve expected of it is still larger than the shot-to-shot spread.
+enter the model with free amplitudes, whose prior is learnt from sister inserts: beside them an insert is judged from
+its first shot, by a curve as uncertain as they leave it.
 """
 
 from collections.abc import Sequence
@@ -13,7 +13,7 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear.constants import AT_SPEED_S, PAUSE_TAUS, RHYTHM, SETTLED_WITHIN, WAIT_INTERVALS, WARM_TAUS
+from shotlog.wear.constants import AT_SPEED_S, PAUSE_TAUS, RHYTHM, WAIT_INTERVALS, WARM_TAUS
 from shotlog.wear.plain import from_plain
 
 __all__ = [
@@ -21,7 +21,6 @@ __all__ = [
     "N_WARM",
     "CadenceWatch",
     "pause_columns",
-    "settled_at",
     "warm_columns",
 ]
 
@@ -42,18 +41,6 @@ def pause_columns(since: F) -> F:
     """
     since = np.asarray(since, float)[:, None]
     return np.where(since >= 0, np.exp(-np.maximum(since, 0.0) / np.array(PAUSE_TAUS)), 0.0)
-
-
-def settled_at(covariance: F, most: int) -> int:
-    """Return the first shot on the insert from which the warm-up is known well enough in every channel, at most `most`.
-
-    `covariance`: of the warm-up coefficients before the first shot, in squared spreads, shape (n_channels, N_WARM,
-    N_WARM). Where sisters have shown the curve, the shots after that are judged although they are still warming up.
-    """
-    columns = warm_columns(np.arange(1.0, most + 1))
-    variance = np.einsum("ni,cij,nj->nc", columns, covariance, columns)
-    unknown = np.flatnonzero((variance > SETTLED_WITHIN**2).any(axis=1))
-    return 2 if not len(unknown) else int(min(max(unknown[-1] + 2, 2), most))
 
 
 class CadenceWatch:

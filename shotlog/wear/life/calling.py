@@ -37,10 +37,15 @@ def weighed(life: HalfState, n: int, at_least: float = -np.inf, on: Stretch | No
     """
     stretch = life.stretch if on is None else on
     prior, filt = stretch.prior, stretch.filter
-    if prior is None or filt is None or life.hypotheses is None or filt.last < FIRST_ONSET:
+    if prior is None or filt is None or life.hypotheses is None:
+        return None
+    # what a swap leaves is asked of the first shots, and is no change on the new insert
+    asked = life.carried is not None and not life.carried.outcome
+    first = FIRST_ONSET[1 if prior.n_sisters and not asked else 0]
+    if filt.last < first:
         return None
     sums = filt.sums()
-    return weigh(sums, life.hypotheses, n, prior.dof, FIRST_ONSET, _factors(life, sums[0]), at_least)
+    return weigh(sums, life.hypotheses, n, prior.dof, first, _factors(life, sums[0]), at_least)
 
 
 def _factors(life: HalfState, onsets: NDArray[np.int64]) -> F | None:

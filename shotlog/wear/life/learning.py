@@ -115,10 +115,16 @@ def _shorten(life: HalfState, settings: DesignSettings) -> None:
 
 
 def start_elsewhere(life: HalfState, n: int, settings: DesignSettings) -> None:
-    """Where an insert starts far from its sisters (a lot nobody called, another press), learn its level afresh."""
+    """Where an insert starts far from its sisters (a lot nobody called, another press), learn its level afresh.
+
+    Not where a change since its first shots explains them better.
+    """
     prior, filt = life.stretch.prior, life.stretch.filter
     asked = life.carried is not None and not life.carried.outcome
-    if n != STARTED or asked or prior is None or filt is None or not prior.n_sisters:
+    if n != STARTED or asked or life.open() or prior is None or filt is None or not prior.n_sisters:
+        return
+    post = weighed(life, n)
+    if isinstance(post, Posterior) and post.log_odds + np.logaddexp(0.0, post.elsewhere) > post.elsewhere:
         return
     level, var = filt.level()
     own, own_var = own_level(level, var, prior.mean[:, 0], prior.cov[:, 0, 0])

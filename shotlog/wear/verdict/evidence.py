@@ -105,7 +105,7 @@ def evidence_of(
         post.log_odds,
         bar,
         prior.n_sisters,
-        prior.settled,
+        prior.settled + 1,
         tuple(sorted(causes, key=lambda one: -one.weight)),
         reading.groups,
         level,

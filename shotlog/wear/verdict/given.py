@@ -165,7 +165,17 @@ def _quiet_facts(life: HalfState, until: int) -> Facts:
         n_sisters=prior.n_sisters if prior else 0,
         odd_shot=base + held.n if held else None,
         asked_shot=life.question,
+        elsewhere=_elsewhere(life),
     )
+
+
+def _elsewhere(life: HalfState) -> tuple[ChannelChange, ...]:
+    """Return how far off its sisters the insert started, nothing where it started among them."""
+    prior, filt = life.stretch.prior, life.stretch.filter
+    if not life.elsewhere or prior is None or filt is None:
+        return ()
+    off, least = prior.named(filt.level()[0] - prior.mean[:, 0]), prior.named(prior.least)
+    return tuple(ChannelChange(name, size, least[name]) for name, size in off.items())
 
 
 def _facts_of(life: HalfState, told: _Told, post: Posterior | None) -> Facts:
