@@ -67,6 +67,13 @@ MELT_WORTH = _row("MELT_WORTH", 2.0, "pauses", "judgement: what MELT_OFF counts 
 MELT_LEAST_SHARE = _row("MELT_LEAST_SHARE", 0.1, "share", "judgement: a shorter wait tells nothing of the full effect")
 MELT_CLIP = _row("MELT_CLIP", 40.0, "spreads", "judgement: no pause tells of more")
 
+STILL_LEAST = _row("STILL_LEAST", 6, "shots", "judgement: a shorter run of one value is no dead channel")
+STILL_PAIRS = _row("STILL_PAIRS", 12, "shots", "judgement: before it, to know how often the channel repeats itself")
+STILL_LONGER = _row("STILL_LONGER", 3, "1", "judgement: times the longest run before, since repeats come together")
+STILL_OFTEN = _row("STILL_OFTEN", 0.5, "share", "judgement: a channel that repeats itself more often tells nothing so")
+STILL_CAUTION = _row("STILL_CAUTION", 2.0, "standard errors", "convention: repeats may be likelier than seen so far")
+STILL_CHANCE = _row("STILL_CHANCE", 1e-6, "share", "judgement: chance of such a run, were repeats independent")
+
 # level: noise
 
 SLOW_PHI = _row("SLOW_PHI", 0.95, "lag-1", "judgement: harmless wander of a press, over about twenty shots")
@@ -262,8 +269,7 @@ LEFT_AT_LEAST = _row("LEFT_AT_LEAST", 0.02, "share", "judgement: less is left th
 LEFT_WEIGHT = _row("LEFT_WEIGHT", 0.7, "share", "judgement: weight of the press then")
 MOST_SWAPS = _row("MOST_SWAPS", 2, "swaps", "judgement: who has not mended it by then means to live with it")
 MENDED_FROM = _row("MENDED_FROM", 12, "shots", "judgement: before a press fault can come back to normal")
-MENDED_ALONG = _row("MENDED_ALONG", 0.7, "cosine", "judgement: a change back along the one that was")
-MENDED_SIZE = _row("MENDED_SIZE", (0.5, 1.6), "share", "judgement: and about as large")
+MENDED_LEFT = _row("MENDED_LEFT", 0.5, "share", "judgement: less than that is left of a change and what undoes it")
 MENDED_GROWN = _row("MENDED_GROWN", 0.2, "share", "judgement: and surely not a grown spread")
 
 # verdict: limits, shots left, swap

@@ -21,6 +21,7 @@ from shotlog.wear.change.thresholds import log_odds_threshold
 from shotlog.wear.constants import FALSE_CALLS_PER_100, LEAST_SISTER, MOST_FINDINGS, MOST_SETTLING
 from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.sister import sister_of
+from shotlog.wear.level.still import StillWatch
 from shotlog.wear.life.calling import call_or_clear, weighed
 from shotlog.wear.life.carried import ask_the_swap, carry_on
 from shotlog.wear.life.closing import accept_material, found_sound
@@ -39,6 +40,7 @@ from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict import given as verdicts
 from shotlog.wear.verdict.deciding import deciding
 from shotlog.wear.verdict.evidence import Evidence, evidence_of
+from shotlog.wear.verdict.frozen import beside_frozen
 from shotlog.wear.verdict.limits import LimitWatch, beyond_limits, laid_elsewhere, level_at, tightest
 from shotlog.wear.verdict.swap_cost import call_rate
 
@@ -82,7 +84,7 @@ class Monitor:
         self.waited = False
         self._setup = 0
         self._pool = Pool()
-        self._limits = LimitWatch()
+        self._limits, self._still = LimitWatch(), StillWatch()
         self._findings: list[SwapFinding] = []
         self._lives: dict[str, HalfState] = {}
         self._last: Verdict | None = None
@@ -99,6 +101,8 @@ class Monitor:
         self.waited = waited and self._mould.newest() not in swapped
         # a dry shot fills nothing: what the press reports of it says nothing about the insert
         values = {} if any(effect.no_part for effect in effects) else dict(shot.values)
+        died = self._still.take(shot.shot, values)
+        values = {name: value for name, value in values.items() if name not in self._still.frozen}
         seen, heard = {}, self._findings
         for half, life in self._lives.items():
             fresh, n = half in swapped, shot.shot - life.first + 1
@@ -108,6 +112,8 @@ class Monitor:
             mark = "" if fresh else "swap" if swapped else "batch" if new_batch else "pause" if waited else ""
             row = StretchShot(n, values, mark, wait_min if mark and waited else None)
             life.take(row, waited and mark in ("pause", "batch"))
+            if died:
+                life.leave_out(died)
             settings = self._settings(life.held.design)
             learn(life, self._pool, settings)
             start_elsewhere(life, n, settings)
@@ -120,7 +126,7 @@ class Monitor:
         verdict = deciding(said, self._mould.newest())
         if self._findings is not heard and verdict.facts is not None:
             verdict = replace(verdict, facts=replace(verdict.facts, swap=self._findings[-1]))
-        self._last = self._within_limits(verdict, shot, values)
+        self._last = beside_frozen(self._within_limits(verdict, shot, values), self._still.frozen)
         return self._last
 
     @property
@@ -229,11 +235,14 @@ class Monitor:
             self._findings = [*self._findings[1 - MOST_FINDINGS :], found]
         post = weighed(life, n, bar if life.call is None else -inf)
         if isinstance(post, Posterior):
+            called = life.call is not None
             call_or_clear(life, post, n, bar, settling)
             self._follow(life, post, n)
             if look_on(life, post, n, bar):
                 post = weighed(life, n)
                 self._follow(life, post, n)
+            elif called and life.call is None:
+                post = weighed(life, n, bar)
         return _Looked(settling, bar, post)
 
     def _say(self, life: HalfState, shot: LoggedShot, seen: _Looked, changes: Sequence[Laid]) -> Verdict:
@@ -289,6 +298,7 @@ class Monitor:
             self._setup,
             to_plain(self._pool),
             to_plain(self._limits),
+            to_plain(self._still),
             to_plain(self._findings),
             to_plain(self._lives),
             to_plain(self._last),
@@ -296,12 +306,13 @@ class Monitor:
 
     def restore(self, state: Sequence[object]) -> None:
         """Take up a saved state; the filters are run again over the shots of the inserts in the mould."""
-        _, cadence, mould, setup, pool, limits, findings, lives, last = state
+        _, cadence, mould, setup, pool, limits, still, findings, lives, last = state
         self._cadence.restore(from_plain(list[object], cadence))
         self._mould = from_plain(Mould, mould)
         self._setup = from_plain(int, setup)
         self._pool = from_plain(Pool, pool)
         self._limits = from_plain(LimitWatch, limits)
+        self._still = from_plain(StillWatch, still)
         self._findings = from_plain(list[SwapFinding], findings)
         self._last = None if last is None else from_plain(Verdict, last)
         self._lives = from_plain(dict[str, HalfState], lives)

@@ -19,6 +19,7 @@ __all__ = [
     "BREAK",
     "CAUSES",
     "EVENT_FACTORS",
+    "FROZEN",
     "GROUPS",
     "NEXT_BATCH",
     "SENSOR",
@@ -39,6 +40,7 @@ BREAK = "crack or breakage"
 """A piece is missing: every part since is bad, and no shot mends it."""
 
 SENSOR = "sensor drift"
+FROZEN = "frozen reading"
 UNKNOWN = "unknown"
 UNKNOWN_UPSTREAM = "unknown, upstream of the mould"
 
@@ -171,6 +173,13 @@ CAUSES: dict[str, Cause] = {
         "read the idle value of that sensor and its plug",
         "put the sensor right; the shots themselves may be sound",
     ),
+    FROZEN: Cause(
+        "measurement",
+        "",
+        0.0,
+        "compare the reading with the screen of the press; look at the sensor and its plug",
+        "put the sensor right; the channel is left out until its reading moves again",
+    ),
     UNKNOWN: Cause(
         "insert", "", 0.03, "look at the last part and at both halves", "look first; swap if anything is found"
     ),
@@ -182,7 +191,8 @@ CAUSES: dict[str, Cause] = {
         "look at the press first",
     ),
 }
-"""Every cause by name. `SENSOR` and the unknown ones have no signature of their own: one channel alone."""
+"""Every cause by name. `SENSOR` and the unknown ones have no signature of their own: one channel alone;
+`FROZEN` has none either, it is told by `level.still`."""
 
 EVENT_FACTORS: dict[str, NDArray[np.float64]] = {
     **{

@@ -286,23 +286,24 @@ class Filter:
         onset, span, _, score, info, watched, falling, spread = self._bank
         return onset, span, score, info, watched, falling, spread
 
-    def free_change(self, onset: int) -> F:
-        """Return the change from the kept onset nearest to `onset` on, in sigma at the last shot, shape (p,).
+    def free_step(self, onset: int) -> F:
+        """Return the step from the kept onset nearest to `onset` on, at once or smeared, in sigma, shape (p,).
 
-        Fitted freely in every channel, of whatever shape fits best: generalised least squares on the innovations.
+        Fitted freely in every channel: generalised least squares on the innovations.
         """
         onsets, _, _, score, info, *_ = self._bank
         slot = int(np.argmin(np.where(onsets >= 0, np.abs(onsets - onset), LONGEST)))
-        p, shapes, _ = score.shape
-        upper, best, change = np.triu_indices(p), -np.inf, np.zeros(p)
-        for shape in range(shapes):
-            pull, matrix = score[:, shape, slot], np.zeros((p, p))
-            matrix[upper] = info[:, shape, slot]
-            matrix = matrix + np.triu(matrix, 1).T + LEAST_INFO * np.eye(p)
+        p = len(score)
+        upper, best = np.triu_indices(p), -np.inf
+        step: F = np.zeros(p)
+        for shape in range(GRADUAL):
+            pull, matrix = score[:, shape, slot], LEAST_INFO * np.eye(p)
+            matrix[upper] += info[:, shape, slot]
+            matrix += np.triu(matrix, 1).T
             size = np.linalg.solve(matrix, pull)
             if float(size @ pull) > best:
-                best, change = float(size @ pull), size * SHAPE_TABLE[shape, self._n - onsets[slot] + 1]
-        return np.asarray(change)
+                best, step = float(size @ pull), np.asarray(size, dtype=np.float64)
+        return step
 
     def level(self, n: int = 1) -> tuple[F, F]:
         """Return the own level about the reference, as aged by shot `n`, and its variance, in sigma, shape (p,) each.

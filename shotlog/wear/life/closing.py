@@ -15,10 +15,9 @@ from shotlog.wear.constants import (
     MATERIAL_AFTER,
     MATERIAL_WEIGHT,
     MATERIAL_WEIGHT_LOGGED,
-    MENDED_ALONG,
     MENDED_FROM,
     MENDED_GROWN,
-    MENDED_SIZE,
+    MENDED_LEFT,
 )
 from shotlog.wear.level.baseline import by_channel
 from shotlog.wear.life.changes import Accepted, OpenChange
@@ -46,20 +45,20 @@ def found_sound(life: HalfState, n: int) -> None:
 
 
 def undone_by(life: HalfState, onset: int, post: Posterior) -> OpenChange | None:
-    """Return the open change that one from shot `onset` on undoes, None for none: as large as it, and the other way.
+    """Return the open change that one from shot `onset` on undoes, None for none: of the two, little is left.
 
-    The table knows no fault that runs backwards, so the change is fitted freely, channel by channel. A check ring that
-    leaks now and then comes back by itself and is not mended by that.
+    The table knows no fault that runs backwards, so the step back is fitted freely, channel by channel. A check ring
+    that leaks now and then comes back by itself and is not mended by that.
     """
     prior, filt = life.stretch.prior, life.stretch.filter
     if prior is None or filt is None or post.growing_spread >= MENDED_GROWN:
         return None
-    now = filt.free_change(onset)
+    now = filt.free_step(onset)
     for one in reversed(life.standing):
         before = by_channel(prior, one.effect) / prior.sigma
-        sizes = float(np.linalg.norm(now)), max(float(np.linalg.norm(before)), 1e-9)
-        along = float(now @ before) / (sizes[0] * sizes[1] + 1e-12)
-        alike = along < -MENDED_ALONG and MENDED_SIZE[0] < sizes[0] / sizes[1] < MENDED_SIZE[1]
-        if alike and one.cause != "check-ring leak" and (not one.carried or filt.last >= MENDED_FROM):
+        left = float(np.linalg.norm(before + now))
+        if left >= MENDED_LEFT * float(np.linalg.norm(before)) or one.cause == "check-ring leak":
+            continue
+        if not one.carried or filt.last >= MENDED_FROM:
             return one
     return None

@@ -90,6 +90,13 @@ class HalfState:
             if self.ahead is not None:
                 self.ahead.meet(n, priors[0])
 
+    def leave_out(self, channels: Mapping[str, int]) -> None:
+        """Look no longer at channels that stand still, each from a shot of the press on."""
+        since = {name: shot - self.first + 1 for name, shot in channels.items()}
+        self.stretch.leave_out(since)
+        if self.ahead is not None:
+            self.ahead.leave_out(since)
+
     def begin_set_up(self, key: str) -> None:
         """Start over under a new set-up: the shots before it are done with."""
         self.key, self.stretch, self.call, self.carried = key, Stretch(), None, None

@@ -184,6 +184,15 @@ class Stretch:
         skipped = [one for one in self.skipped if one[1] >= first]
         return Stretch(rows, skipped, [n for n in self.freed if n >= first], self.drifting, self.beside)
 
+    def leave_out(self, channels: Mapping[str, int]) -> None:
+        """Forget what channels showed, each from a shot on."""
+
+        def kept(row: StretchShot) -> StretchShot:
+            return replace(row, values={c: v for c, v in row.values.items() if row.n < channels.get(c, row.n + 1)})
+
+        self.rows = [kept(row) for row in self.rows]
+        self.run_again()
+
     def take(self, row: StretchShot) -> None:
         """Take in a shot."""
         self.rows.append(row)
