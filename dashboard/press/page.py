@@ -1,5 +1,6 @@
 """*At the press*: the verdict, the strips, who is mounted, and the entries; to be read standing, at two metres."""
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 from urllib.parse import quote, unquote
@@ -173,6 +174,7 @@ def _standing(words: PressStanding) -> list[Component]:
         html.Div(className=f"sign sign-{words.sign}"),
         html.Div(
             [
+                html.P(words.limit, className="limit") if words.limit else None,
                 html.Div(
                     [
                         html.Div(
@@ -191,12 +193,18 @@ def _standing(words: PressStanding) -> list[Component]:
                     className="said-of-it",
                 ),
                 html.P(words.detail, className="detail") if words.detail else None,
+                _also(words.also) if words.also else None,
                 html.P([html.B("Next: "), words.check], className="check") if words.check else None,
                 html.P(words.before, className="before") if words.before else None,
                 None if words.question is None else entry_panel.question(words.question),
             ]
         ),
     ]
+
+
+def _also(others: Sequence[str]) -> Component:
+    """Return the list of changes that stand open beside the one that decides."""
+    return html.Div([html.B("Also open"), html.Ul([html.Li(other) for other in others])], className="also")
 
 
 def _look(words: PressStanding, view: PressView | None) -> str:

@@ -35,7 +35,8 @@ _BEFORE_TOUCHING = (
 @dataclass(frozen=True, slots=True)
 class PressStanding:
     """The words on top of the page: a headline, where the change likely lies, what was seen, from which shot on parts
-    are to be held, what to check next.
+    are to be held, what to check next. `limit`, an action limit that is passed, goes before all of it; `also`: changes
+    that stand open beside the one that decides.
 
     `current` is false when the data are not; `before` is then the last verdict. `question` is the shot before which an
     insert may have been changed without an entry.
@@ -51,6 +52,8 @@ class PressStanding:
     hold: str = ""
     current: bool = True
     question: int | None = None
+    limit: str = ""
+    also: tuple[str, ...] = ()
 
 
 def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> PressStanding:
@@ -120,16 +123,23 @@ def _verdict_standing(view: PressView) -> PressStanding:
         )
     # the question is put below, with its answers, until it is answered
     said = worded(verdict)
-    lead, detail = _sentence(said.seen), _sentence("; ".join(filter(None, (said.why, *said.more))))
+    detail = _sentence("; ".join(filter(None, (said.why, *said.more))))
     if verdict.shot != view.shot:
         detail = f"Judged up to shot {verdict.shot} of {view.shot}. {detail}".strip()
     if verdict.verdict == "keep" and not _judged(verdict):
         headline = "Settling" if verdict.settling else "Learning"
-        return PressStanding("settling", headline, lead, detail, _NOT_SHARP_YET)
-    likely = f"likely the {verdict.group}" if verdict.group and verdict.verdict != "keep" else ""
+        return PressStanding("settling", headline, _sentence(said.seen), detail, _NOT_SHARP_YET)
     hold = "" if view.strips.held_from is None else f"Hold parts from {view.strips.held_from}"
     return PressStanding(
-        verdict.verdict, _HEADLINES[verdict.verdict], lead, detail, _check(verdict), likely=likely, hold=hold
+        verdict.verdict,
+        _HEADLINES[verdict.verdict],
+        _sentence(said.found),
+        detail,
+        _check(verdict),
+        likely=_likely(verdict),
+        hold=hold,
+        limit=_sentence(said.limit),
+        also=said.also,
     )
 
 
@@ -138,6 +148,16 @@ def _judged(verdict: Verdict) -> bool:
     if verdict.facts is None:
         return not verdict.settling and verdict.statistic is not None
     return verdict.facts.stage in ("quiet", "called")
+
+
+def _likely(verdict: Verdict) -> str:
+    """Return where a change likely lies; of two reused halves, which."""
+    if not verdict.group or verdict.verdict == "keep":
+        return ""
+    facts, which = verdict.facts, ""
+    if facts is not None and facts.half is not None and verdict.group == "insert":
+        which = " " + " or ".join(filter(None, (verdict.insert, facts.halves_alike)))
+    return f"likely the {verdict.group}{which}"
 
 
 def _check(verdict: Verdict) -> str:

@@ -1,13 +1,14 @@
 """A verdict in plain words, made from its facts: what was seen, with its figures, and what to check next."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import exp
 
 from shotlog.facts import ChannelChange, Facts, SwapFinding
 from shotlog.records import Verdict
-from shotlog.wear.change.causes import CAUSES
+from shotlog.wear.change.causes import BATCH, CAUSES
 from shotlog.wear.constants import HORIZON
+from shotlog.wording.facts import alike, also_open, besides, in_half, limits_passed
 from shotlog.wording.numbers import change, label
 
 __all__ = ["MARKS", "WordedVerdict", "question", "swap_said", "told", "unchanged", "worded"]
@@ -15,6 +16,7 @@ __all__ = ["MARKS", "WordedVerdict", "question", "swap_said", "told", "unchanged
 MARKS = {"keep": "○ keep", "watch": "◐ watch", "swap": "● swap"}
 """Each verdict by shape and word, so that no colour is needed to tell them apart."""
 
+_LOOK = "look at the last part"
 _SHOWN_SHARE = 0.5
 """A change is told from half of the smallest of practical size on."""
 
@@ -23,8 +25,9 @@ _SHOWN_SHARE = 0.5
 class WordedVerdict:
     """The sentence of a verdict in the pieces that a screen may set apart.
 
-    `state`: what the shot was in place of judged; `seen`, what was seen; `why`, what it most likely is; `more`, the
-    figures; `question` and `check`, what to ask and to look at.
+    `limit`: an action limit that is passed, said before all else. `state`: what the shot was in place of judged;
+    `seen`, what was seen; `why`, what it most likely is; `more`, the figures; `also`, the changes that stand open
+    beside it; `question` and `check`, what to ask and to look at.
     """
 
     seen: str
@@ -33,17 +36,25 @@ class WordedVerdict:
     question: str = ""
     check: str = ""
     state: str = ""
+    limit: str = ""
+    also: tuple[str, ...] = ()
+
+    @property
+    def found(self) -> str:
+        """What was seen, or why nothing was looked for."""
+        return ": ".join(filter(None, (self.state, self.seen)))
 
     @property
     def lead(self) -> str:
-        """What a reader in a hurry needs: what was seen, or why nothing was looked for."""
-        return ": ".join(filter(None, (self.state, self.seen)))
+        """What a reader in a hurry needs: a limit passed, and what was found."""
+        return "; ".join(filter(None, (self.limit, self.found)))
 
     @property
     def sentence(self) -> str:
         """The whole sentence, without a capital and a full stop."""
         said = ": ".join(filter(None, (self.lead, self.why)))
-        return "; ".join(filter(None, (said, *self.more, self.question, self.check)))
+        also = f"also open: {', '.join(self.also)}" if self.also else ""
+        return "; ".join(filter(None, (said, *self.more, also, self.question, self.check)))
 
 
 def told(verdict: Verdict) -> str:
@@ -56,23 +67,31 @@ def worded(verdict: Verdict) -> WordedVerdict:
     facts = verdict.facts
     if facts is None:
         return WordedVerdict(verdict.sentence)
+    said, limit = _worded(verdict, facts), limits_passed(verdict, facts)
+    check = said.check or (_LOOK if limit else "")
+    return replace(said, limit=limit, also=also_open(verdict.others), check=check)
+
+
+def _worded(verdict: Verdict, facts: Facts) -> WordedVerdict:
     asked = "" if facts.asked_shot is None else question(facts.asked_shot)
     n, insert = verdict.shots_on_insert, verdict.insert or "the insert"
     match facts.stage:
         case "settling":
             text = f"shot {n} on {insert}, not judged before shot {facts.judged_from} of the press"
-            return WordedVerdict(text, question=asked, state="settling")
+            return WordedVerdict(text, more=tuple(besides(facts)), question=asked, state="settling")
         case "waited":
             text = "settling after a wait: no change is called"
-            return WordedVerdict(text, more=(f"shot {n} on {insert}",), question=asked)
+            return WordedVerdict(text, more=(f"shot {n} on {insert}", *besides(facts)), question=asked)
         case "learning":
             text = f"not judged: the level of {insert} is not known yet"
-            return WordedVerdict(text, more=(f"shot {n} on it",), question=asked)
+            return WordedVerdict(text, more=(f"shot {n} on it", *besides(facts)), question=asked)
         case "quiet":
             text = f"no change seen in these values since shot {facts.quiet_since}"
-            return WordedVerdict(text, more=(f"shot {n} on {insert}", *_quiet(facts)), question=asked)
+            on = f"shot {n} on {insert}{in_half(facts)}"
+            return WordedVerdict(text, more=(on, *_quiet(facts), *besides(facts)), question=asked)
     check = CAUSES[verdict.cause].check if verdict.cause in CAUSES else ""
-    return WordedVerdict(_seen(verdict, facts), _why(verdict, facts), (left(verdict), *_called(facts)), asked, check)
+    more = (*_called(verdict, facts), *besides(facts))
+    return WordedVerdict(_seen(verdict, facts), _why(verdict, facts), more, asked, check)
 
 
 def _quiet(facts: Facts) -> list[str]:
@@ -81,7 +100,7 @@ def _quiet(facts: Facts) -> list[str]:
         text.append(f"shot {facts.odd_shot} was odd, look at that part and watch the next shot")
     if facts.elsewhere:
         text.append(f"it started off its sisters, {moved(facts.elsewhere)}: judged from its own level")
-    if facts.n_sisters == 0:
+    if facts.n_sisters == 0 and not facts.visible:
         text.append("first insert of its design, so less sharp")
     return text
 
@@ -108,22 +127,23 @@ def moved(changes: Sequence[ChannelChange]) -> str:
 def _why(verdict: Verdict, facts: Facts) -> str:
     weight = "" if verdict.weight is None else f" ({verdict.weight:.2f})"
     apart = "" if facts.rival is None else f"cannot be told apart: {verdict.cause} or {facts.rival}"
-    return f"most likely the {verdict.group}{weight}, {apart or verdict.cause}"
+    half = in_half(facts) if verdict.group == "insert" and verdict.cause != BATCH and not facts.halves_alike else ""
+    return f"most likely the {verdict.group}{weight}, {apart or verdict.cause}{half}"
 
 
 def left(verdict: Verdict) -> str:
     """Return the shots left in words."""
+    if verdict.left_high == 0.0 or verdict.limits:
+        return "no good shot left"
     if verdict.left_median is None:
         return "no end in sight"
-    if verdict.left_high == 0.0:
-        return "no good shot left"
     high = f"over {HORIZON}" if verdict.left_high is None else f"{verdict.left_high:.0f}"
     shots = "shot" if round(verdict.left_median) == 1 else "shots"
     return f"about {verdict.left_median:.0f} {shots} left ({verdict.left_low or 0:.0f} to {high})"
 
 
-def _called(facts: Facts) -> list[str]:
-    text = []
+def _called(verdict: Verdict, facts: Facts) -> list[str]:
+    text = list(filter(None, (alike(verdict, facts), left(verdict))))
     if facts.next_shot_cost is not None and facts.swap_cost is not None:
         text.append(f"next shot costs {facts.next_shot_cost:.2f}, swapping {facts.swap_cost:.2f} a part")
     if facts.outlived_swap is not None:

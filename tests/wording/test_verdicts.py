@@ -4,8 +4,17 @@ from dataclasses import replace
 
 import pytest
 
-from shotlog.facts import ChannelChange, Facts, SwapFinding
-from shotlog.records import Verdict
+from shotlog.facts import (
+    Ageing,
+    ChannelChange,
+    Facts,
+    FrozenChannel,
+    PassedLimit,
+    Rhythm,
+    SwapFinding,
+    VisibleStep,
+)
+from shotlog.records import OtherChange, Verdict
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wording.verdicts import moved, question, swap_said, told, unchanged, worded
 
@@ -84,6 +93,101 @@ def test_a_call_says_what_was_seen_what_it_likely_is_and_what_to_check(verdict: 
 def test_shots_left(left: tuple[float | None, float | None, float | None], words: str) -> None:
     median, low, high = left
     assert worded(replace(CALLED, left_median=median, left_low=low, left_high=high)).more[0] == words
+
+
+LOW = PassedLimit("cushion", 2.0, False, 1.924)
+HIGH = PassedLimit("fill_time", 0.9, False, 0.9512)
+QUIET = Facts("quiet", quiet_since=51, n_sisters=3)
+NONE_SEEN = "no change seen in these values since shot 51; shot 13 on B-12"
+
+
+@pytest.mark.parametrize(
+    ("facts", "limits", "said"),
+    [
+        (Facts("settling", judged_from=51, limits=(LOW,)), ("cushion",), "cushion 1.92 mm is below 2.00 mm"),
+        (
+            replace(QUIET, limits=(LOW, HIGH)),
+            ("cushion", "fill_time"),
+            "cushion 1.92 mm is below 2.00 mm and fill time 0.951 s is above 0.900 s",
+        ),
+        (replace(QUIET, limits=(replace(LOW, value=1.9996),)), ("cushion",), "cushion is at 2.00 mm"),
+        (replace(QUIET, limits=(replace(LOW, value=None),)), ("cushion",), "cushion is beyond 2.00 mm"),
+        (QUIET, ("peak_pressure",), "peak pressure is beyond its own"),
+        (CALLED.facts, ("cushion",), "cushion is beyond its own"),
+    ],
+)
+def test_a_limit_passed_is_said_before_all_else(facts: Facts, limits: tuple[str, ...], said: str) -> None:
+    """Sixty of sixty shots said keep, and nothing of the limit."""
+    without = replace(CALLED if facts is CALLED.facts else KEEP, facts=replace(facts, limits=()))
+    verdict = replace(without, verdict="watch", facts=facts, limits=limits)
+    assert told(verdict).startswith(f"limit passed: {said}; {worded(without).lead}")
+    assert worded(verdict).lead == f"limit passed: {said}; {worded(without).lead}"
+    assert worded(verdict).check == (worded(without).check or "look at the last part")
+
+
+def test_no_shot_is_left_beyond_a_limit() -> None:
+    beyond = replace(CALLED, left_median=None, left_low=None, left_high=None, limits=("cushion",))
+    assert worded(beyond).more[0] == "no good shot left"
+
+
+@pytest.mark.parametrize(
+    ("facts", "said"),
+    [
+        (
+            {"frozen": (FrozenChannel("peak_pressure", 30),)},
+            "peak pressure stands still since shot 30 and is left out",
+        ),
+        ({"rhythm": Rhythm(31, 60.2, 90.0)}, "the rhythm changed at shot 31, from 60 to 90 s a shot"),
+        ({"rhythm": Rhythm(31, 8.4, 7.6)}, "the rhythm changed at shot 31, from 8.4 to 7.6 s a shot"),
+        (
+            {"ageing": (Ageing("fill_time", -0.00123, 4, 31.4),)},
+            "ageing that 4 sisters show too: fill time down 0.0012 s a shot, about 31 shots to its limit",
+        ),
+        (
+            {"ageing": (Ageing("peak_pressure", 1.6, 1),)},
+            "ageing that 1 sister shows too: peak pressure up 1.6 bar a shot",
+        ),
+        (
+            {"visible": (VisibleStep("cushion", 0.1249), VisibleStep("peak_pressure", 6.2))},
+            "what could be seen by now: a step of 0.12 mm in cushion or 6.2 bar in peak pressure",
+        ),
+    ],
+)
+def test_what_is_said_besides(facts: dict[str, object], said: str) -> None:
+    """Whatever the stage: also while nothing is judged."""
+    assert told(replace(KEEP, facts=replace(QUIET, **facts))) == f"{NONE_SEEN}; {said}"  # type: ignore[arg-type]
+    assert told(called(**facts)) == told(CALLED).replace(CHECK, f"{said}; {CHECK}")
+    for stage in ("settling", "waited", "learning"):
+        assert told(replace(KEEP, facts=Facts(stage, judged_from=51, **facts))).endswith(f"; {said}")  # type: ignore[arg-type]
+
+
+def test_what_could_be_seen_takes_the_place_of_less_sharp() -> None:
+    steps = (VisibleStep("cushion", 0.12),)
+    said = told(replace(KEEP, facts=replace(QUIET, n_sisters=0, visible=steps)))
+    assert "less sharp" not in said
+    assert "a step of 0.12 mm in cushion" in said
+
+
+def test_two_reused_halves() -> None:
+    in_moving, either = called(half="moving"), called(half="moving", halves_alike="F-1")
+    assert "gate erosion in the moving half; about" in told(in_moving)
+    assert "(0.86), gate erosion; which half cannot be told: B-12 or F-1; about" in told(either)
+    assert told(replace(KEEP, facts=replace(QUIET, half="core"))) == f"{NONE_SEEN} in the core"
+    assert "half" not in told(replace(in_moving, group="press", cause="check-ring leak"))
+
+
+def test_the_other_open_changes_are_listed() -> None:
+    others = (OtherChange("material", "lot change", 31), OtherChange("press", "", 35))
+    verdict = replace(CALLED, others=others)
+    assert worded(verdict).also == ("lot change (material) since shot 31", "a change (press) since shot 35")
+    said = "also open: lot change (material) since shot 31, a change (press) since shot 35"
+    assert told(verdict) == told(CALLED).replace(CHECK, f"{said}; {CHECK}")
+
+
+def test_a_cause_that_is_in_no_table_is_named_all_the_same() -> None:
+    assert "most likely the press (0.86), some new cause; about" in told(
+        replace(CALLED, group="press", cause="some new cause")
+    )
 
 
 def test_the_two_largest_changes_are_told_and_none_of_no_size() -> None:

@@ -1,0 +1,99 @@
+"""What the facts of a verdict say besides the change that decides it, a few plain words each."""
+
+from collections.abc import Sequence
+from math import floor, log10
+
+from shotlog.channels import CHANNELS
+from shotlog.facts import Ageing, Facts, PassedLimit
+from shotlog.records import OtherChange, Verdict
+from shotlog.wording.entries import half_named
+from shotlog.wording.numbers import change, digits, label, plain, some
+
+__all__ = ["alike", "also_open", "besides", "in_half", "limits_passed"]
+
+_MOST_DIGITS = 6
+"""Decimals of a slope at most: a smaller one is none on any press."""
+
+
+def limits_passed(verdict: Verdict, facts: Facts) -> str:
+    """Return which action limits are passed; empty for none. It goes before all else."""
+    given = {one.channel for one in facts.limits}
+    said = [_passed(one) for one in facts.limits]
+    said += [f"{_name(channel)} is beyond its own" for channel in verdict.limits if channel not in given]
+    return f"limit passed: {_listed(said)}" if said else ""
+
+
+def _passed(one: PassedLimit) -> str:
+    bound = f"{plain(one.channel, one.limit)}{_unit(one.channel)}"
+    if one.value is None:
+        return f"{_name(one.channel)} is beyond {bound}"
+    shown = plain(one.channel, one.value)
+    if shown == plain(one.channel, one.limit):
+        return f"{_name(one.channel)} is at {bound}"
+    side = "below" if one.value < one.limit else "above"
+    return f"{_name(one.channel)} {shown}{_unit(one.channel)} is {side} {bound}"
+
+
+def also_open(others: Sequence[OtherChange]) -> tuple[str, ...]:
+    """Return the changes that stand open beside the one that decides, each with the shot it goes back to."""
+    return tuple(f"{one.cause or 'a change'} ({one.group}) since shot {one.onset}" for one in others)
+
+
+def in_half(facts: Facts) -> str:
+    """Return in which half the insert judged is, to be said behind it; empty where one reused half is mounted."""
+    return "" if facts.half is None else f" in the {half_named(facts.half)}"
+
+
+def alike(verdict: Verdict, facts: Facts) -> str:
+    """Return that a change may as well be laid to the other half; empty where that can be told."""
+    return "" if facts.halves_alike is None else f"which half cannot be told: {verdict.insert} or {facts.halves_alike}"
+
+
+def besides(facts: Facts) -> list[str]:
+    """Return what else there is to say: what is left out, the rhythm, what all sisters do, what could be seen."""
+    said = [f"{_name(one.channel)} stands still since shot {one.since} and is left out" for one in facts.frozen]
+    if facts.rhythm is not None:
+        before, now = _seconds(facts.rhythm.before_s, facts.rhythm.now_s)
+        said.append(f"the rhythm changed at shot {facts.rhythm.shot}, from {before} to {now} s a shot")
+    said += [_ageing(one) for one in facts.ageing]
+    if facts.visible:
+        steps = [f"{change(one.channel, one.size)} in {_name(one.channel)}" for one in facts.visible]
+        said.append(f"what could be seen by now: a step of {_listed(steps, 'or')}")
+    return said
+
+
+def _ageing(one: Ageing) -> str:
+    way = "up" if one.per_shot > 0 else "down"
+    decimals = digits(one.channel, one.per_shot)
+    if one.per_shot:
+        # two figures: a slope is far smaller than the last digit of its channel
+        decimals = min(_MOST_DIGITS, max(decimals, 1 - floor(log10(abs(one.per_shot)))))
+    slope = f"{abs(one.per_shot):.{decimals}f}{_unit(one.channel)}"
+    limit = "" if one.left is None else f", about {some(round(one.left), 'shot')} to its limit"
+    shared = f"ageing that {some(one.sisters, 'sister')} {'shows' if one.sisters == 1 else 'show'} too"
+    return f"{shared}: {_name(one.channel)} {way} {slope} a shot{limit}"
+
+
+def _seconds(before: float, now: float) -> tuple[str, str]:
+    """Return two times in whole seconds, with a decimal where that would make them alike."""
+    decimals = 0 if round(before) != round(now) else 1
+    return f"{before:.{decimals}f}", f"{now:.{decimals}f}"
+
+
+def _name(channel: str) -> str:
+    return label(channel).lower()
+
+
+def _unit(channel: str) -> str:
+    return f" {CHANNELS[channel].unit}" if channel in CHANNELS else ""
+
+
+def _listed(said: Sequence[str], last: str = "and") -> str:
+    """Return a list in words.
+
+    Examples
+    --------
+    >>> _listed(["a"]), _listed(["a", "b"]), _listed(["a", "b", "c"], "or")
+    ('a', 'a and b', 'a, b or c')
+    """
+    return f" {last} ".join(filter(None, (", ".join(said[:-1]), said[-1])))
