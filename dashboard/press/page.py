@@ -204,7 +204,7 @@ def _standing(words: PressStanding) -> list[Component]:
 
 def _also(others: Sequence[str]) -> Component:
     """Return the list of changes that stand open beside the one that decides."""
-    return html.Div([html.B("Also open"), html.Ul([html.Li(other) for other in others])], className="also")
+    return html.Div([html.B("Also open: "), html.Ul([html.Li(other) for other in others])], className="also")
 
 
 def _look(words: PressStanding, view: PressView | None) -> str:

@@ -12,6 +12,7 @@ from dashboard.shared.views import PressView
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wording.entries import half_named
+from shotlog.wording.numbers import unbroken
 from shotlog.wording.times import at_time
 from shotlog.wording.verdicts import worded
 
@@ -156,7 +157,7 @@ def _likely(verdict: Verdict) -> str:
         return ""
     facts, which = verdict.facts, ""
     if facts is not None and facts.half is not None and verdict.group == "insert":
-        which = " " + " or ".join(filter(None, (verdict.insert, facts.halves_alike)))
+        which = " " + " or ".join(map(unbroken, filter(None, (verdict.insert, facts.halves_alike))))
     return f"likely the {verdict.group}{which}"
 
 

@@ -149,7 +149,7 @@ def inspect_and_decide(typed: Typed) -> None:
     held = [row["shot"] for row in json.loads(typed("parts", "P15", "--json"))["parts"] if row["state"] == "held"]
     assert set(range(BAD, N_SHOTS + 1)) <= set(held)
     typed("parts", "P15", f"{BAD}-{BAD + 1}", "--scrap", "--reason", "flash", "--initials", "cd")
-    typed("parts", "P15", f"{BAD + 2}-{N_SHOTS}", "--release", "--reason", "looked at, sound", "--initials", "cd")
+    typed("parts", "P15", f"{BAD + 2}-{N_SHOTS}", "--release", "--reason", "found sound", "--initials", "cd")
     typed("remove", "P15", "SH-02", "--reason", "flash at the parting line")
 
 
