@@ -24,14 +24,17 @@ def limits_passed(verdict: Verdict, facts: Facts) -> str:
 
 
 def _passed(one: PassedLimit) -> str:
+    """Return a limit passed: by the shot itself, for how many running, or by the level alone."""
+    what = f"level of the {_name(one.channel)}" if one.level and not one.running else _name(one.channel)
     bound = f"{plain(one.channel, one.limit)}{_unit(one.channel)}"
+    running = f" for {one.running} shots" if one.running > 1 else ""
     if one.value is None:
-        return f"{_name(one.channel)} is beyond {bound}"
+        return f"{what} is beyond {bound}{running}"
     shown = plain(one.channel, one.value)
     if shown == plain(one.channel, one.limit):
-        return f"{_name(one.channel)} is at {bound}"
+        return f"{what} is at {bound}{running}"
     side = "below" if one.value < one.limit else "above"
-    return f"{_name(one.channel)} {shown}{_unit(one.channel)} is {side} {bound}"
+    return f"{what} {shown}{_unit(one.channel)} is {side} {bound}{running}"
 
 
 def also_open(others: Sequence[OtherChange]) -> tuple[str, ...]:

@@ -1,8 +1,8 @@
 """A verdict in plain words, made from its facts: what was seen, with its figures, and what to check next."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import exp
 
 from shotlog.facts import ChannelChange, Facts, SwapFinding
 from shotlog.records import Verdict
@@ -17,6 +17,7 @@ MARKS = {"keep": "○ keep", "watch": "◐ watch", "swap": "● swap"}
 """Each verdict by shape and word, so that no colour is needed to tell them apart."""
 
 _LOOK = "look at the last part"
+_MOST_ODDS = 1000
 _SHOWN_SHARE = 0.5
 """A change is told from half of the smallest of practical size on."""
 
@@ -69,7 +70,8 @@ def worded(verdict: Verdict) -> WordedVerdict:
         return WordedVerdict(verdict.sentence)
     said, limit = _worded(verdict, facts), limits_passed(verdict, facts)
     check = said.check or (_LOOK if limit else "")
-    return replace(said, limit=limit, also=also_open(verdict.others), check=check)
+    swap = () if facts.swap is None else (swap_said(facts.swap),)
+    return replace(said, limit=limit, more=(*swap, *said.more), also=also_open(verdict.others), check=check)
 
 
 def _worded(verdict: Verdict, facts: Facts) -> WordedVerdict:
@@ -166,10 +168,11 @@ def swap_said(finding: SwapFinding) -> str:
     """Return what a swap said of the change before it, and how strongly: by the shots, and by the causes before."""
     stayed = finding.outcome == "refuted"
     ended = "outlived the swap: it was not the insert" if stayed else "reset with the swap: it was the insert"
-    shots, before = (_odds(log if stayed else -log) for log in (finding.log_ratio, finding.log_prior))
+    shots, before = (_odds(one if stayed else -one) for one in (finding.log_ratio, finding.log_prior))
     return f"the change on {finding.insert} {ended} (by the shots since {shots}, before it stood {before})"
 
 
-def _odds(log: float) -> str:
-    """Return odds in words, as whole numbers."""
-    return f"{exp(log):.0f} to 1" if log >= 0.0 else f"1 to {exp(-log):.0f}"
+def _odds(given: float) -> str:
+    """Return odds, given by their natural log, in words as whole numbers; past a thousand they say no more."""
+    size = f"{math.exp(abs(given)):.0f}" if abs(given) < math.log(_MOST_ODDS) else f"over {_MOST_ODDS}"
+    return f"{size} to 1" if given >= 0.0 else f"1 to {size}"

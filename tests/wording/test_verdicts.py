@@ -112,6 +112,17 @@ NONE_SEEN = "no change seen in these values since shot 51; shot 13 on B-12"
         ),
         (replace(QUIET, limits=(replace(LOW, value=1.9996),)), ("cushion",), "cushion is at 2.00 mm"),
         (replace(QUIET, limits=(replace(LOW, value=None),)), ("cushion",), "cushion is beyond 2.00 mm"),
+        (replace(QUIET, limits=(replace(LOW, running=1),)), ("cushion",), "cushion 1.92 mm is below 2.00 mm"),
+        (
+            replace(QUIET, limits=(replace(LOW, running=3, level=True),)),
+            ("cushion",),
+            "cushion 1.92 mm is below 2.00 mm for 3 shots",
+        ),
+        (
+            replace(QUIET, limits=(replace(LOW, level=True),)),
+            ("cushion",),
+            "level of the cushion 1.92 mm is below 2.00 mm",
+        ),
         (QUIET, ("peak_pressure",), "peak pressure is beyond its own"),
         (CALLED.facts, ("cushion",), "cushion is beyond its own"),
     ],
@@ -208,5 +219,8 @@ def test_a_swap_says_whether_it_was_the_insert() -> None:
         "the change on B-12 outlived the swap: it was not the insert "
         "(by the shots since 992 to 1, before it stood 1 to 9)"
     )
+    sure = SwapFinding("P25", "B-12", 61, "refuted", 800.0, -800.0)
+    assert swap_said(sure).endswith("(by the shots since over 1000 to 1, before it stood 1 to over 1000)")
+    assert f"; {swap_said(sure)}; shot 13" in told(replace(KEEP, facts=replace(QUIET, swap=sure)))
     assert unchanged(9) == "no insert was changed before shot 9"
     assert question(9) == "was an insert changed before shot 9?"
