@@ -126,6 +126,8 @@ _WORDS = (
     ("onset", "the shot from which the level changed, with the earliest and latest it may have been"),
     ("suspect parts", "every part since the early edge of the onset"),
     ("cause", "what may lie behind a change: insert, material, press or measurement"),
+    ("limit passed", "a value, or its level, lies beyond an action limit set for the design; said before all else"),
+    ("also open", "changes that stand beside the one that decides the verdict, each since its shot"),
     ("set-up", "the set-points in force; a change starts a new baseline"),
     ("finding", f"what a person saw: {', '.join(KINDS[FINDING].quick)}"),
     ("sound", "a person has looked at the insert and says so by name: what was laid to the insert is closed"),

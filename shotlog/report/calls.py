@@ -7,6 +7,7 @@ from shotlog.review.answers import ANSWERS
 from shotlog.review.calls import Call
 from shotlog.review.episodes import Episode
 from shotlog.review.press import PressReview
+from shotlog.wording.facts import also_open
 from shotlog.wording.numbers import counted, label, number, span, unbroken, unit, value
 from shotlog.wording.times import moment
 from shotlog.wording.verdicts import MARKS
@@ -43,7 +44,11 @@ def _call(call: Call) -> tuple[object, ...]:
     if episode.onset is not None:
         first = f", first told as {episode.first_onset}" if episode.first_onset != episode.onset else ""
         ended += f"; onset {episode.onset}{first}"
+    if episode.limits:
+        ended += f"; limit passed: {', '.join(label(name).lower() for name in episode.limits)}"
     cause = f"{episode.cause} ({episode.group}, {number(episode.weight, 2)})" if episode.cause else "no cause named"
+    if episode.others:
+        cause += f"; also open: {', '.join(also_open(episode.others))}"
     here = "–"
     if call.here is not None:
         sisters = (

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from shotlog.records import Stay, Verdict
+from shotlog.records import OtherChange, Stay, Verdict
 from shotlog.wording.verdicts import told
 
 __all__ = ["Episode", "Episodes", "episodes"]
@@ -15,7 +15,8 @@ class Episode:
 
     `worst` is ``watch`` or ``swap``; `swap_at` is the first shot with a call to swap. `onset` with its interval and
     the cause are those of the last shot that gave them, `first_onset` the one told first. `withdrawn`: the tool went
-    back to keep on the same insert.
+    back to keep on the same insert. `others` stood open beside it at some shot of it, each as it was told last;
+    `limits`: channels beyond an action limit meanwhile.
     """
 
     press: str
@@ -34,6 +35,8 @@ class Episode:
     signals: tuple[str, ...]
     withdrawn: bool
     first_onset: int | None = None
+    others: tuple[OtherChange, ...] = ()
+    limits: tuple[str, ...] = ()
 
     @property
     def early_edge(self) -> int:
@@ -91,6 +94,9 @@ def _episode(run: list[Verdict], withdrawn: bool) -> Episode:
     dated = next((verdict for verdict in reversed(run) if verdict.onset is not None), None)
     caused = next((verdict for verdict in reversed(run) if verdict.cause or verdict.group), None)
     names = tuple(dict.fromkeys(name for verdict in run for name in verdict.signals))
+    beside = {(one.group, one.cause): one for verdict in run for one in verdict.others}
+    if caused is not None:
+        beside.pop((caused.group, caused.cause), None)
     return Episode(
         run[0].press,
         run[0].insert,
@@ -108,4 +114,6 @@ def _episode(run: list[Verdict], withdrawn: bool) -> Episode:
         names,
         withdrawn,
         next((verdict.onset for verdict in run if verdict.onset is not None), None),
+        tuple(beside.values()),
+        tuple(dict.fromkeys(name for verdict in run for name in verdict.limits)),
     )

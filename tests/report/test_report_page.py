@@ -10,6 +10,7 @@ from xml.etree import ElementTree
 import pytest
 
 from shotlog.parts.doubt import Lifted
+from shotlog.records import OtherChange
 from shotlog.report import render
 from shotlog.review import Review, review
 from shotlog.review.lots import LotChange
@@ -105,6 +106,18 @@ def test_what_people_wrote_cannot_become_markup(page: str) -> None:
     assert "flash &lt;at the gate&gt;" in page
     assert "<at the gate>" not in page
     assert "L2 &amp; more" in page
+
+
+def test_a_call_tells_the_limit_passed_and_what_else_was_open(whole: Review) -> None:
+    press = whole.presses[0]
+    call, *rest = press.calls
+    others = (OtherChange("material", "lot change", 31),)
+    episode = replace(call.episode, limits=("cushion", "fill_time"), others=others)
+    press = replace(press, calls=(replace(call, episode=episode), *rest))
+    said = render(replace(whole, presses=(press, *whole.presses[1:])), UTC)
+    assert "; limit passed: cushion, fill time" in said
+    assert "; also open: lot change (material) since shot 31" in said
+    assert "also open" not in render(whole, UTC)
 
 
 @pytest.mark.parametrize(
