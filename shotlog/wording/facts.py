@@ -9,7 +9,7 @@ from shotlog.records import OtherChange, Verdict
 from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import change, digits, label, plain, some
 
-__all__ = ["alike", "also_open", "besides", "in_half", "limits_passed"]
+__all__ = ["alike", "also_open", "besides", "in_half", "limits_passed", "standing_still"]
 
 _MOST_DIGITS = 6
 """Decimals of a slope at most: a smaller one is none on any press."""
@@ -53,8 +53,8 @@ def alike(verdict: Verdict, facts: Facts) -> str:
 
 
 def besides(facts: Facts) -> list[str]:
-    """Return what else there is to say: what is left out, the rhythm, what all sisters do, what could be seen."""
-    said = [f"{_name(one.channel)} stands still since shot {one.since} and is left out" for one in facts.frozen]
+    """Return what else there is to say: the rhythm, what all sisters do, what could be seen by now."""
+    said = []
     if facts.rhythm is not None:
         before, now = _seconds(facts.rhythm.before_s, facts.rhythm.now_s)
         said.append(f"the rhythm changed at shot {facts.rhythm.shot}, from {before} to {now} s a shot")
@@ -63,6 +63,16 @@ def besides(facts: Facts) -> list[str]:
         steps = [f"{change(one.channel, one.size)} in {_name(one.channel)}" for one in facts.visible]
         said.append(f"what could be seen by now: a step of {_listed(steps, 'or')}")
     return said
+
+
+def standing_still(facts: Facts) -> str:
+    """Return which channels stand still and are left out; empty for none."""
+    if not facts.frozen:
+        return ""
+    if len(facts.frozen) == 1:
+        return f"{_name(facts.frozen[0].channel)} stands still since shot {facts.frozen[0].since} and is left out"
+    since = [f"{_name(one.channel)} since shot {one.since}" for one in facts.frozen]
+    return f"{_listed(since)} stand still and are left out"
 
 
 def _ageing(one: Ageing) -> str:

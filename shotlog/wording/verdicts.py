@@ -8,7 +8,7 @@ from shotlog.facts import ChannelChange, Facts, SwapFinding
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import BATCH, CAUSES
 from shotlog.wear.constants import HORIZON
-from shotlog.wording.facts import alike, also_open, besides, in_half, limits_passed
+from shotlog.wording.facts import alike, also_open, besides, in_half, limits_passed, standing_still
 from shotlog.wording.numbers import change, label
 
 __all__ = ["MARKS", "WordedVerdict", "question", "swap_said", "told", "unchanged", "worded"]
@@ -68,7 +68,7 @@ def worded(verdict: Verdict) -> WordedVerdict:
     facts = verdict.facts
     if facts is None:
         return WordedVerdict(verdict.sentence)
-    said, limit = _worded(verdict, facts), limits_passed(verdict, facts)
+    said, limit = _beside_still(_worded(verdict, facts), verdict, facts), limits_passed(verdict, facts)
     check = said.check or (_LOOK if limit else "")
     swap = () if facts.swap is None else (swap_said(facts.swap),)
     return replace(said, limit=limit, more=(*swap, *said.more), also=also_open(verdict.others), check=check)
@@ -91,9 +91,23 @@ def _worded(verdict: Verdict, facts: Facts) -> WordedVerdict:
             text = f"no change seen in these values since shot {facts.quiet_since}"
             on = f"shot {n} on {insert}{in_half(facts)}"
             return WordedVerdict(text, more=(on, *_quiet(facts), *besides(facts)), question=asked)
-    check = CAUSES[verdict.cause].check if verdict.cause in CAUSES else ""
     more = (*_called(verdict, facts), *besides(facts))
-    return WordedVerdict(_seen(verdict, facts), _why(verdict, facts), more, asked, check)
+    return WordedVerdict(_seen(verdict, facts), _why(verdict, facts), more, asked, _check(verdict))
+
+
+def _beside_still(said: WordedVerdict, verdict: Verdict, facts: Facts) -> WordedVerdict:
+    """Add the channels that stand still: where nothing else is open they decide, and go first."""
+    still = standing_still(facts)
+    if not still:
+        return said
+    if facts.stage == "called" or not verdict.cause:
+        return replace(said, more=(*said.more, still))
+    more = (said.found, *said.more)
+    return replace(said, state="", seen=still, why=_why(verdict, facts), more=more, check=_check(verdict))
+
+
+def _check(verdict: Verdict) -> str:
+    return CAUSES[verdict.cause].check if verdict.cause in CAUSES else ""
 
 
 def _quiet(facts: Facts) -> list[str]:

@@ -144,10 +144,6 @@ def test_no_shot_is_left_beyond_a_limit() -> None:
 @pytest.mark.parametrize(
     ("facts", "said"),
     [
-        (
-            {"frozen": (FrozenChannel("peak_pressure", 30),)},
-            "peak pressure stands still since shot 30 and is left out",
-        ),
         ({"rhythm": Rhythm(31, 60.2, 90.0)}, "the rhythm changed at shot 31, from 60 to 90 s a shot"),
         ({"rhythm": Rhythm(31, 8.4, 7.6)}, "the rhythm changed at shot 31, from 8.4 to 7.6 s a shot"),
         (
@@ -170,6 +166,34 @@ def test_what_is_said_besides(facts: dict[str, object], said: str) -> None:
     assert told(called(**facts)) == told(CALLED).replace(CHECK, f"{said}; {CHECK}")
     for stage in ("settling", "waited", "learning"):
         assert told(replace(KEEP, facts=Facts(stage, judged_from=51, **facts))).endswith(f"; {said}")  # type: ignore[arg-type]
+
+
+STILL = "peak pressure stands still since shot 30 and is left out"
+
+
+@pytest.mark.parametrize(
+    ("facts", "found"),
+    [
+        (QUIET, NONE_SEEN),
+        (Facts("settling", judged_from=51), "settling: shot 13 on B-12, not judged before shot 51 of the press"),
+    ],
+)
+def test_a_channel_that_stands_still_goes_first_where_it_decides(facts: Facts, found: str) -> None:
+    """It was said behind "no change seen", and nothing of what to look at."""
+    frozen = replace(facts, frozen=(FrozenChannel("peak_pressure", 30),))
+    verdict = replace(KEEP, verdict="watch", cause="frozen reading", group="measurement", weight=1.0, facts=frozen)
+    check = CAUSES["frozen reading"].check
+    assert told(verdict) == f"{STILL}: most likely the measurement (1.00), frozen reading; {found}; {check}"
+
+
+def test_a_channel_that_stands_still_is_told_beside_a_call() -> None:
+    assert told(called(frozen=(FrozenChannel("peak_pressure", 30),))) == told(CALLED).replace(
+        CHECK, f"{STILL}; {CHECK}"
+    )
+    two = (FrozenChannel("peak_pressure", 30), FrozenChannel("cushion", 34))
+    assert "; peak pressure since shot 30 and cushion since shot 34 stand still and are left out; " in told(
+        called(frozen=two)
+    )
 
 
 def test_what_could_be_seen_takes_the_place_of_less_sharp() -> None:
