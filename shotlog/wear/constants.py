@@ -269,7 +269,7 @@ LEFT_AT_LEAST = _row("LEFT_AT_LEAST", 0.02, "share", "judgement: less is left th
 LEFT_WEIGHT = _row("LEFT_WEIGHT", 0.7, "share", "judgement: weight of the press then")
 MOST_SWAPS = _row("MOST_SWAPS", 2, "swaps", "judgement: who has not mended it by then means to live with it")
 MENDED_FROM = _row("MENDED_FROM", 12, "shots", "judgement: before a press fault can come back to normal")
-MENDED_LEFT = _row("MENDED_LEFT", 0.5, "share", "judgement: less than that is left of a change and what undoes it")
+MENDED_LEFT = _row("MENDED_LEFT", 0.35, "share", "judgement: less than that is left of a change and what undoes it")
 MENDED_GROWN = _row("MENDED_GROWN", 0.2, "share", "judgement: and surely not a grown spread")
 
 # verdict: limits, shots left, swap

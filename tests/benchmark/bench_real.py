@@ -112,6 +112,16 @@ def tools() -> str:
     return "\n\n".join(out)
 
 
+def second_table(rows: list[real.Second], title: str) -> str:
+    """One line per pair of steps."""
+    seen = sum(one.said is not None or one.closed for one in rows)
+    out = [f"**{title}**: {seen} of {len(rows)} seen", "", "| first | second | said at its shot |", "|---|---|---|"]
+    for one in rows:
+        said = "undone" if one.closed else "" if one.said is None else one.said - one.second.shot + 1
+        out.append(f"| {one.first.shot}, {one.first.what} | {one.second.shot}, {one.second.what} | {said} |")
+    return "\n".join(out)
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--channels", nargs="*", choices=("three", "all"), default=["three", "all"])
@@ -126,6 +136,7 @@ def main() -> None:
         print(steady_table(real.as_inserts(channels), f"{title}: long runs cut into inserts of 90 shots"), "\n")
         print(steady_table(real.as_logged(channels), f"{title}: days, set-points and lots logged"), "\n")
         print(change_table(real.changes(channels), f"{title}: known changes"), "\n", flush=True)
+        print(second_table(list(real.seconds(channels)), f"{title}: a second step in one life"), "\n", flush=True)
     if not wanted.no_tools and tool_wear.TURNING.exists() and tool_wear.MILLING.exists():
         print(tools())
 

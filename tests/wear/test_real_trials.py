@@ -73,6 +73,15 @@ def test_sudden_changes_are_found_at_the_right_shot(found: Sequence[real.Found])
 
 
 @needs_moulding
+@pytest.mark.parametrize("channels", [real.THREE, real.ALL], ids=["three", "all"])
+def test_a_second_step_in_a_life_that_carries_a_first_is_seen(channels: tuple[str, ...]) -> None:
+    """Two known steps without a swap between them, mostly a staircase of settings: the second has its own onset."""
+    rows = list(real.seconds(channels))
+    assert len(rows) == 25
+    assert sum(one.said is not None or one.closed for one in rows) >= 21
+
+
+@needs_moulding
 def test_a_change_of_cooling_time_is_not_blamed_on_anything(found: Sequence[real.Found]) -> None:
     """It shows in the cycle time only, which is carried and not judged."""
     fair = [one for one in found if one.change.kind in real.UNSEEN and not one.early]

@@ -11,7 +11,7 @@ import numpy as np
 
 from shotlog.wear.change.onset import onset_of
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.constants import ACCEPT_MARGIN, MENDED_GROWN, NEXT_ALONG, NEXT_MORE
+from shotlog.wear.constants import ACCEPT_GRADUAL, ACCEPT_MARGIN, MENDED_GROWN, NEXT_ALONG, NEXT_MORE
 from shotlog.wear.level.baseline import by_channel
 from shotlog.wear.life.calling import begin, beyond, weighed, worth_a_call
 from shotlog.wear.life.changes import OpenChange
@@ -34,7 +34,7 @@ def look_on(life: HalfState, followed: Posterior, n: int, bar: float) -> bool:
         return False
     clean = onset_of(post.onsets, post.by_onset, n).clean
     before = _as_before(life, call, clean)
-    if _goes_on(life, before, fitted_of(life, post)):
+    if followed.gradual >= ACCEPT_GRADUAL and _goes_on(life, before, fitted_of(life, post)):
         life.look_from(beyond(life, followed, call.onset.clean, n - ACCEPT_MARGIN))
         return False
     life.let_stand(before)

@@ -99,8 +99,19 @@ def stays_log_ratios(
             float(np.logaddexp.reduce([one for one, kept in zip(each, sets, strict=True) if kept[i] == stays]))
             for stays in (True, False)
         )
-        out.append(float(np.clip(stayed - reset, -STAYS_MOST, STAYS_MOST)))
+        ratio = float(np.clip(stayed - reset, -STAYS_MOST, STAYS_MOST))
+        out.append(ratio if ratio < 0.0 or _still_there(off, moved, i, sets[int(np.argmax(fits))]) else 0.0)
     return out
+
+
+def _still_there(off: F, moved: Sequence[F], which: int, kept: Sequence[bool]) -> bool:
+    """Whether a level `off` its sisters lies nearer to the change than to none, beside what else is likeliest `kept`.
+
+    A large change may have grown by much, so that any odd level is likelier with it than without.
+    """
+    others = [one for j, one in enumerate(moved) if kept[j] and j != which]
+    own = moved[which]
+    return float((off - sum(others, np.zeros(len(off)))) @ own) >= 0.5 * float(own @ own)
 
 
 def _fit(off: F, moved: Sequence[F], correlation: F) -> float:

@@ -267,3 +267,31 @@ def _changes(channels: tuple[str, ...], most_before: int) -> Iterator[Found]:
         early = any(v.verdict != "keep" for v in verdicts if v.shot < at)
         calls = [v for v in verdicts if v.shot >= at and v.verdict != "keep"]
         yield Found(change, at - start, end - at + 1, early, calls[0] if calls else None, calls[-1] if calls else None)
+
+
+@dataclass(frozen=True)
+class Second:
+    """What was made of the second of two sudden steps in one life: `said` is the first shot at which an open change has
+    its onset within three shots of it; None where there is none. `closed`: it undid the first, and both were closed.
+    """
+
+    first: Change
+    second: Change
+    said: int | None
+    closed: bool
+
+
+def seconds(channels: tuple[str, ...], most_before: int = 120) -> Iterator[Second]:
+    """Two sudden changes one after the other in the life of one insert, the first of its design, nothing logged."""
+    sudden = {c.shot: c for c in CHANGES if c.kind not in (*SLOW, *UNSEEN)}
+    pieces = stretches()
+    for (start, *_), (first, *_), (second, last, _) in zip(pieces, pieces[1:], pieces[2:], strict=False):
+        if first not in sudden or second not in sudden:
+            continue
+        monitor = Monitor("real", {})
+        made = shots(max(start, first - most_before), min(last, second + 120), channels, "A")
+        verdicts = [v for v in map(monitor.step, made) if v.shot >= second]
+        onsets = [(v.shot, o) for v in verdicts for o in (v.onset, *(one.onset for one in v.others)) if o is not None]
+        said = next((shot for shot, onset in onsets if abs(onset - second) <= 3), None)
+        closed = said is None and verdicts[-1].verdict == "keep"
+        yield Second(sudden[first], sudden[second], said, closed)
