@@ -113,6 +113,25 @@ BETWEEN_WORTH = _row("BETWEEN_WORTH", 3.0, "lives", "judgement: what BETWEEN_SIG
 BETWEEN_ROUNDS = _row("BETWEEN_ROUNDS", 6, "rounds", "structure: mean and spread in turn, until they stand")
 WARM_SHARE = _row("WARM_SHARE", 0.15, "share", "judgement: the warm-up as a whole differs between sisters by as much")
 WARM_FREE = _row("WARM_FREE", 0.3, "spreads", "judgement: and its columns freely by as much")
+SLOWEST_WARM_TAU = _row("SLOWEST_WARM_TAU", 25.0, "shots", "judgement: no warm-up is slower, and none of it is ageing")
+AGEING_LATER = _row(
+    "AGEING_LATER", (0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8), "share", "structure: of a life, where a later wear may begin"
+)
+AGEING_LIVES = _row("AGEING_LIVES", 3, "lives", "judgement: fewer make no ageing normal")
+AGEING_ALIKE = _row("AGEING_ALIKE", 0.5, "share", "judgement: of the ageing; a life farther off does not share it")
+AGEING_NEARLY_ALL = _row("AGEING_NEARLY_ALL", 0.75, "share", "judgement: of the lives that could tell must share it")
+AGEING_SURE = _row("AGEING_SURE", 3.0, "standard errors", "judgement: without the life that says most, it is no chance")
+AGEING_STEADIER = _row(
+    "AGEING_STEADIER",
+    -1.1,
+    "log likelihood a life",
+    "own: of simulated lives; by chance, what looks like an ageing fits better by less",
+)
+AGEING_WITHIN = _row("AGEING_WITHIN", 45, "shots", "judgement: half a life; in these it must come to a practical size")
+AGEING_SHARE = _row("AGEING_SHARE", 0.25, "share", "judgement: lives age at rates this far apart")
+AGEING_WORTH = _row("AGEING_WORTH", 3.0, "lives", "judgement: what AGEING_SHARE and AGEING_OTHER count for")
+AGEING_OTHER = _row("AGEING_OTHER", 0.02, "spreads a shot", "judgement: trends of a channel that hardly ages")
+MOSTLY_GRADUAL = _row("MOSTLY_GRADUAL", 0.5, "share", "convention: more likely than not it goes on growing")
 OWN_LEVEL_SIGMA = _row("OWN_LEVEL_SIGMA", 1e3, "spreads", "structure: a first insert's level is free")
 OWN_WARM_SIGMA = _row("OWN_WARM_SIGMA", (8.0, 8.0, 8.0), "spreads", "judgement: its warm-up is nearly free")
 OWN_PAUSE_SIGMA = _row("OWN_PAUSE_SIGMA", (4.0, 5.0), "spreads", "judgement: its after-pause curves")

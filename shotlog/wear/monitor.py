@@ -29,7 +29,7 @@ from shotlog.wear.life.fitted import fitted_of, name_call
 from shotlog.wear.life.forgotten_swap import look_for_forgotten_swap
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import Laid, laid
-from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, start_elsewhere
+from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, shows_trend, start_elsewhere
 from shotlog.wear.life.lifetimes import EndedLife
 from shotlog.wear.life.looking_on import look_on
 from shotlog.wear.life.mould import Mould
@@ -190,12 +190,18 @@ class Monitor:
         others = [one.at for one in life.accepted if one.group != "material"]
         if others:
             until = min(others[0], until or others[0])
-        channels = stretch.channels()
+        channels, aged = stretch.channels(), stretch.prior is not None and stretch.prior.ages
         n, values, pauses = stretch.table(channels, until)
         if len(n) < LEAST_SISTER and first is not None and not others:
             n, values, pauses = stretch.table(channels, first.onset.shot)
+        left = None
         if len(n) >= LEAST_SISTER and channels:
-            self._pool.join(life.key, sister_of(life.held.serial, channels, n, values, pauses, steps))
+            left = sister_of(life.held.serial, channels, n, values, pauses, steps, aged)
+        if life.call is not None and channels and shows_trend(life):
+            whole = sister_of(life.held.serial, channels, *stretch.table(channels), steps, aged=True)
+            left = whole if left is None else replace(left, whole=whole)
+        if left is not None:
+            self._pool.join(life.key, left)
         return carried
 
     def _leave(self, life: HalfState) -> None:

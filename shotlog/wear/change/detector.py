@@ -305,10 +305,10 @@ class Filter:
                 best, step = float(size @ pull), np.asarray(size, dtype=np.float64)
         return step
 
-    def level(self, n: int = 1) -> tuple[F, F]:
+    def level(self, n: int | F = 1) -> tuple[F, F]:
         """Return the own level about the reference, as aged by shot `n`, and its variance, in sigma, shape (p,) each.
 
-        At the first shot nothing has aged. Warm-up, pauses and rhythm are left out.
+        At the first shot nothing has aged. Warm-up, pauses and rhythm are left out. Shots (k, 1) give shape (k, p).
         """
         age = n - 1.0
         variance = self._cov[:, 0, 0] + age * (2.0 * self._cov[:, 0, _DRIFT] + age * self._cov[:, _DRIFT, _DRIFT])

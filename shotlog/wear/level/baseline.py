@@ -37,6 +37,7 @@ from shotlog.wear.constants import (
     WARM_FREE,
     WARM_SHARE,
 )
+from shotlog.wear.level.ageing import NO_TREND, shared
 from shotlog.wear.level.pauses import ANY_COOLING, Pause, cooling_of, melt_coefficients
 from shotlog.wear.level.settling import N_PAUSE
 from shotlog.wear.level.sister import (
@@ -89,6 +90,11 @@ class Prior:
     drift_sd: F = field(default_factory=_none)
     pace_mean: F = field(default_factory=_none)
     pace_sd: F = field(default_factory=_none)
+
+    @property
+    def ages(self) -> bool:
+        """Whether the sisters share an ageing, so that it is normal."""
+        return bool(self.drift_sd.any())
 
     def named(self, values: F) -> dict[str, float]:
         """Return values by channel, from spreads to the channel's unit."""
@@ -171,14 +177,80 @@ def pooled_prior(
 
     `own`: noise of the insert's own shots so far, which counts like a sister's.
     """
-    known = tuple(name for name in channels if _freedom(sisters, name, own) >= LEAST_DOF)
+    lives = [one.whole or one for one in sisters]
+    noise = _noise(lives, channels, least_change, own)
+    drift_mean, drift_sd = _shared_ageing(lives, noise)
+    if drift_sd.any():
+        sisters = lives
+    elif any(one.whole for one in sisters):
+        noise = _noise(sisters, channels, least_change, own)
+        drift_mean, drift_sd = np.zeros((2, len(noise.known)))
+    known, sigma, p = noise.known, noise.sigma, len(noise.known)
     if not known:
         return None
-    p = len(known)
-    sigma, phi, wander, least = np.ones(p), np.zeros(p), np.zeros(p), np.ones(p)
     mean, cov = np.zeros((p, N_LEVEL)), np.zeros((p, N_LEVEL, N_LEVEL))
     pause_mean, pause_sd = np.zeros((p, N_PAUSE)), np.zeros((p, N_PAUSE))
-    reference, dofs = np.zeros(p), []
+    reference = np.zeros(p)
+    for c, name in enumerate(known):
+        aged = [_as_aged(s, name, sigma[c], drift_mean[c], drift_sd[c]) for s in sisters if name in s.channels]
+        level, cov[c] = between(
+            np.array([beta for beta, _ in aged]),
+            np.array([one for _, one in aged]),
+            BETWEEN_SIGMA * sigma[c],
+            WARM_FREE * sigma[c],
+            WARM_SHARE,
+            BETWEEN_WORTH,
+            BETWEEN_ROUNDS,
+        )
+        reference[c] = level[0]
+        mean[c, 1:] = level[1:] / sigma[c]
+        cov[c] /= sigma[c] ** 2
+    after = [_after_pauses(sisters, name, sigma[c], mean[c, 1:]) for c, name in enumerate(known)]
+    cooling = cooling_of([one for channel in after for one in channel])
+    for c, seen in enumerate(after):
+        pause_mean[c, 0], pause_sd[c, 0] = melt_coefficients(seen, cooling)
+    return Prior(
+        known,
+        sigma,
+        noise.phi,
+        noise.wander,
+        _pooled_correlation(sisters, known),
+        reference,
+        mean,
+        cov,
+        pause_mean,
+        pause_sd,
+        noise.least,
+        noise.dof,
+        len(sisters),
+        0,
+        cooling,
+        drift_mean,
+        drift_sd,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Noise:
+    """What the shots of sisters tell of the noise, and the smallest change that shows in it; see `Prior`."""
+
+    known: tuple[str, ...]
+    sigma: F
+    phi: F
+    wander: F
+    least: F
+    dof: float
+
+
+def _noise(
+    sisters: Sequence[Sister],
+    channels: tuple[str, ...],
+    least_change: Mapping[str, float],
+    own: Mapping[str, Profile] | None,
+) -> _Noise:
+    known = tuple(name for name in channels if _freedom(sisters, name, own) >= LEAST_DOF)
+    p, dofs = len(known), [0.0]
+    sigma, phi, wander, least = np.ones(p), np.zeros(p), np.zeros(p), np.ones(p)
     for c, name in enumerate(known):
         mine = [s.channels[name] for s in sisters if name in s.channels]
         noise = mine[0].noise
@@ -190,41 +262,8 @@ def pooled_prior(
         chosen = choose(noise, least_spread(name, step))
         sigma[c], phi[c], wander[c] = chosen.sigma, chosen.phi, chosen.wander
         least[c] = _least(name, sigma[c], step, least_change)
-        betas, covs = np.array([one.beta for one in mine]), np.array([one.known(sigma[c]) for one in mine])
-        level, cov[c] = between(
-            betas,
-            covs,
-            BETWEEN_SIGMA * sigma[c],
-            WARM_FREE * sigma[c],
-            WARM_SHARE,
-            BETWEEN_WORTH,
-            BETWEEN_ROUNDS,
-        )
-        reference[c] = level[0]
-        mean[c, 1:] = level[1:] / sigma[c]
-        cov[c] /= sigma[c] ** 2
         dofs.append(noise.dof)
-    after = [_after_pauses(sisters, name, sigma[c], mean[c, 1:]) for c, name in enumerate(known)]
-    cooling = cooling_of([one for channel in after for one in channel])
-    for c, seen in enumerate(after):
-        pause_mean[c, 0], pause_sd[c, 0] = melt_coefficients(seen, cooling)
-    return Prior(
-        known,
-        sigma,
-        phi,
-        wander,
-        _pooled_correlation(sisters, known),
-        reference,
-        mean,
-        cov,
-        pause_mean,
-        pause_sd,
-        least,
-        float(np.mean(dofs)),
-        len(sisters),
-        0,
-        cooling,
-    )
+    return _Noise(known, sigma, phi, wander, least, float(np.mean(dofs[1:] or dofs)))
 
 
 def _freedom(sisters: Sequence[Sister], name: str, own: Mapping[str, Profile] | None) -> float:
@@ -239,6 +278,36 @@ def freed(prior: Prior, level: F, sigma: F) -> Prior:
     mean[:, 0] = level
     cov[:, 0, 0] += sigma**2
     return replace(prior, mean=mean, cov=cov)
+
+
+def _shared_ageing(sisters: Sequence[Sister], noise: _Noise) -> tuple[F, F]:
+    """Return mean and spread of the ageing that the sisters share, in spreads; what lies upstream does not age."""
+    known, sigma = noise.known, noise.sigma
+    may = [c for c, name in enumerate(known) if not CHANNELS[name].upstream]
+    mean, spread = np.zeros(len(known)), np.zeros(len(known))
+    if may:
+        trends = [[s.channels[known[c]].trend if known[c] in s.channels else NO_TREND for s in sisters] for c in may]
+        seen = [
+            (np.array([one.value for one in some]) / sigma[c], np.array([one.variance for one in some]))
+            for c, some in zip(may, trends, strict=True)
+        ]
+        gains = np.sum([[one.gains for one in some] for some in trends], axis=0)
+        mean[may], spread[may] = shared(seen, gains, noise.least[may])
+    return mean, spread
+
+
+def _as_aged(sister: Sister, name: str, sigma: float, mean: float, sd: float) -> tuple[F, F]:
+    """Return level and warm-up of a sister, and their covariance, with the ageing taken off that is taken as normal:
+    `mean` and `sd` in spreads a shot.
+
+    Of a life that went from its first shot on, its own trend is taken off where none is normal.
+    """
+    one = sister.channels[name]
+    value, variance = one.trend.value, one.trend.variance * sigma**2
+    if sd > 0.0:
+        precision = 1.0 / variance + 1.0 / (sd * sigma) ** 2
+        return one.aged(sigma, (value / variance + mean / (sd**2 * sigma)) / precision, 1.0 / precision)
+    return one.aged(sigma, value, variance) if sister.aged else (one.beta, one.known(sigma))
 
 
 def _after_pauses(sisters: Sequence[Sister], name: str, sigma: float, warm: F) -> list[tuple[float | None, F, F, F]]:

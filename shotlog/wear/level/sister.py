@@ -18,6 +18,7 @@ from shotlog.wear.constants import (
     SISTER_PAUSES,
     SISTER_STEP,
 )
+from shotlog.wear.level.ageing import NO_TREND, Trend, trend_of, trend_rivals
 from shotlog.wear.level.pauses import Pause
 from shotlog.wear.level.settling import N_PAUSE, N_WARM, pause_columns, warm_columns
 from shotlog.wear.level.whitening import Profile, choose, profile, resolution, whitened
@@ -33,6 +34,7 @@ __all__ = [
     "noise_profiles",
     "own_noise",
     "sister_of",
+    "trends_of",
 ]
 
 F = NDArray[np.float64]
@@ -46,7 +48,8 @@ class ChannelSister:
     together.
 
     `beta`, `cov`: level and warm-up (N_LEVEL). `pauses`, `pause_cov`: coefficients after each pause, (k, N_PAUSE) and
-    (k, N_PAUSE, N_PAUSE). `unsure`: variance of the level beside that, in the unit squared.
+    (k, N_PAUSE, N_PAUSE). `beta` is that of a life without ageing; `trend` says how far it aged, and what that makes of
+    `beta`. `unsure`: variance of the level beside that, in the unit squared.
     """
 
     noise: Profile
@@ -55,6 +58,7 @@ class ChannelSister:
     cov: F
     pauses: F
     pause_cov: F
+    trend: Trend
     shift: float = 0.0
     unsure: float = 0.0
 
@@ -64,13 +68,19 @@ class ChannelSister:
         cov[0, 0] += self.unsure
         return np.asarray(cov)
 
+    def aged(self, sigma: float, trend: float, variance: float) -> tuple[F, F]:
+        """Return `beta` and its covariance, see `known`, where the life aged by `trend` a shot, with `variance`."""
+        along = self.trend.along
+        return self.beta + along * trend, self.known(sigma) + np.outer(along, along) * variance
+
 
 @dataclass(frozen=True, slots=True)
 class Sister:
     """A finished life's healthy stretch of `n_shots`: its channels, and the products of their innovations.
 
     `freedom`: how many shots the products count for. `waits`: length of each pause in minutes, -1 where it is not
-    known.
+    known. `aged`: the stretch goes from its first shot on; that is no noise, and its own trend holds for it whether or
+    not its sisters share one. `whole`: the same of all its shots, taken as ageing, where the stretch ends at a change.
     """
 
     serial: str
@@ -79,6 +89,8 @@ class Sister:
     n_shots: int
     freedom: float
     waits: tuple[float, ...] = ()
+    aged: bool = False
+    whole: "Sister | None" = None
 
 
 def life_columns(n: F, pauses: Sequence[Pause], steps: Sequence[int], trend: bool) -> F:
@@ -137,35 +149,60 @@ def correlation(products: F, counts: F, worth: float) -> F:
 
 
 def sister_of(
-    serial: str, channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause], steps: Sequence[int] = ()
+    serial: str,
+    channels: tuple[str, ...],
+    n: F,
+    values: F,
+    pauses: Sequence[Pause],
+    steps: Sequence[int] = (),
+    aged: bool = False,
 ) -> Sister:
     """Boil down the healthy stretch of a life; `n`: shots on the insert, `values`: (n_shots, n_channels), NaN missing.
 
     `steps`: shots from which an accepted material change holds; the level kept is the last one, `shift` says how far it
-    came.
+    came. `aged`: the stretch goes from its first shot on; that is no noise.
     """
     steps = [at for at in steps if (n < at).sum() >= SISTER_STEP[0] and (n >= at).sum() >= SISTER_STEP[1]]
     columns, waits = life_columns(n, pauses, steps, trend=False), waits_of(pauses)
+    noisy = np.column_stack([columns, n - 1.0]) if aged else columns
+    trends = trends_of(channels, n, values, pauses, steps)
     used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= LEAST_SISTER]
-    profiles = noise_profiles(values[:, used], columns) if used else []
+    profiles = noise_profiles(values[:, used], noisy) if used else []
     residual = np.full((len(n), len(used)), 0.0)
     made: dict[str, ChannelSister] = {}
     for k, (c, noise) in enumerate(zip(used, profiles, strict=True)):
         rows = np.isfinite(values[:, c])
         step = resolution(values[rows, c])
         chosen = choose(noise, least_spread(channels[c], step))
-        innovations, beta, cov = whitened(values[rows, c], columns[rows], chosen.at)
-        residual[rows, k] = innovations / chosen.sigma
+        _, beta, cov = whitened(values[rows, c], columns[rows], chosen.at)
+        residual[rows, k] = whitened(values[rows, c], noisy[rows], chosen.at)[0] / chosen.sigma
         after = N_LEVEL + N_PAUSE * len(waits)
         shift = float(beta[after : after + len(steps)].sum())
         level = beta[:N_LEVEL] + np.array([shift, *[0.0] * N_WARM])
         pause = beta[N_LEVEL:after].reshape(-1, N_PAUSE)
         blocks = [slice(N_LEVEL + N_PAUSE * k, N_LEVEL + N_PAUSE * (k + 1)) for k in range(len(waits))]
         pause_cov = np.array([cov[at, at] for at in blocks])
-        made[channels[c]] = ChannelSister(noise, step, level, cov[:N_LEVEL, :N_LEVEL], pause, pause_cov, shift)
+        trend = trends.get(channels[c], NO_TREND)
+        made[channels[c]] = ChannelSister(noise, step, level, cov[:N_LEVEL, :N_LEVEL], pause, pause_cov, trend, shift)
     lengths = tuple(-1.0 if one.wait_min is None else one.wait_min for one in waits)
-    freedom = float(max(len(n) - columns.shape[1], 0))
-    return Sister(serial, made, residual.T @ residual, len(n), freedom, lengths)
+    freedom = float(max(len(n) - noisy.shape[1], 0))
+    return Sister(serial, made, residual.T @ residual, len(n), freedom, lengths, aged)
+
+
+def trends_of(
+    channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause], steps: Sequence[int] = ()
+) -> dict[str, Trend]:
+    """Fit what a life did from its first shot on, by channel; see `sister_of`."""
+    columns = life_columns(n, pauses, steps, trend=False)
+    free = np.hstack([columns, trend_rivals(n)[:, :2]])
+    used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() > free.shape[1]]
+    found = noise_profiles(values[:, used], free) if used else []
+    trends = {}
+    for c, noise in zip(used, found, strict=True):
+        rows = np.isfinite(values[:, c])
+        own = choose(noise, least_spread(channels[c], resolution(values[rows, c])))
+        trends[channels[c]] = trend_of(values[rows, c], n[rows], columns[rows], N_LEVEL, own.at, own.sigma)
+    return trends
 
 
 def own_noise(channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause]) -> dict[str, Profile]:
@@ -186,4 +223,4 @@ def moved(sister: Sister, by: Mapping[str, float]) -> Sister:
         shift = by.get(name, 0.0)
         unsure = one.unsure + (MOVED_SHARE * shift) ** 2
         channels[name] = replace(one, beta=one.beta + np.array([shift, *[0.0] * N_WARM]), unsure=unsure)
-    return replace(sister, channels=channels)
+    return replace(sister, channels=channels, whole=None if sister.whole is None else moved(sister.whole, by))

@@ -24,7 +24,7 @@ from shotlog.wear.constants import (
     WANDER_PRIOR,
 )
 
-__all__ = ["GRID", "Noise", "Profile", "choose", "profile", "resolution", "whitened"]
+__all__ = ["GRID", "Noise", "Profile", "choose", "profile", "resolution", "white", "whitened"]
 
 F = NDArray[np.float64]
 
@@ -129,6 +129,11 @@ def choose(pooled: Profile, floor: float) -> Noise:
     return Noise(int(np.argmax(score)), sigma, float(weight @ _PHI), wander + WANDER_CAUTION * unsure)
 
 
+def white(table: F, at: int) -> F:
+    """Return columns over consecutive shots, (n_shots, columns), as the noise of a grid point leaves them white."""
+    return np.asarray(_whitener(len(table))[at] @ table)
+
+
 def whitened(values: F, columns: F, at: int) -> tuple[F, F, F]:
     """Return residual innovations, coefficients and their covariance (both for unit sigma) of one channel at a grid
     point.
@@ -137,15 +142,15 @@ def whitened(values: F, columns: F, at: int) -> tuple[F, F, F]:
     ridge about the mean: collinear columns do no harm.
     """
     centre = float(values.mean())
-    white = _whitener(len(values))[at] @ np.column_stack([columns, values - centre])
-    z, y = white[:, :-1], white[:, -1]
+    table = white(np.column_stack([columns, values - centre]), at)
+    z, y = table[:, :-1], table[:, -1]
     gram = z.T @ z
     gram[np.diag_indices_from(gram)] += 1e-4
     cov = np.linalg.inv(gram)
     beta = cov @ (z.T @ y)
     residual = y - z @ beta
     beta[0] += centre
-    return residual, beta, cov
+    return residual, beta, np.asarray(cov)
 
 
 def resolution(values: F) -> float:

@@ -15,6 +15,7 @@ from shotlog.wear.constants import (
     JOIN_SCHEDULE,
     JOIN_SLACK,
     LONG_LIFE,
+    MOSTLY_GRADUAL,
     OWN_LEAST,
     OWN_SCHEDULE,
     SHORTENED_LEAST,
@@ -27,7 +28,7 @@ from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.swap_odds import own_level
 
-__all__ = ["adopt", "judge_by_sisters", "learn", "start_elsewhere"]
+__all__ = ["adopt", "judge_by_sisters", "learn", "shows_trend", "start_elsewhere"]
 
 
 def adopt(life: HalfState, prior: Prior, settings: DesignSettings) -> None:
@@ -86,6 +87,18 @@ def _learn_noise(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
     if made is not None:
         off = by_channel(made, life.elsewhere) / made.sigma
         adopt(life, freed(made, made.mean[:, 0], off) if life.elsewhere else made, settings)
+
+
+def shows_trend(life: HalfState) -> bool:
+    """Whether all shots of a life count for its trend: nothing was called, or one change that goes on growing.
+
+    It may as well have begun with the insert itself. Three inserts that do the same are no coincidence, and one alone
+    makes nothing normal.
+    """
+    if life.accepted or life.standing:
+        return False
+    post = weighed(life, life.stretch.rows[-1].n) if life.call is not None else None
+    return life.call is None or (isinstance(post, Posterior) and post.gradual >= MOSTLY_GRADUAL)
 
 
 def _suspected(life: HalfState) -> int | None:

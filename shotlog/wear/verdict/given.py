@@ -15,6 +15,7 @@ from shotlog.wear.life.fitted import FittedChange, fitted_of, standing_of
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import Laid
 from shotlog.wear.life.lifetimes import Weibull
+from shotlog.wear.verdict.ageing_left import with_ageing
 from shotlog.wear.verdict.shots_left import ShotsLeft, left_of
 from shotlog.wear.verdict.swap_cost import SwapCosts, swap_costs
 
@@ -88,7 +89,7 @@ def called(
         left.high,
         statistic,
         bar,
-        _facts_of(life, worst, post if change is life.call else None),
+        with_ageing(_facts_of(life, worst, post if change is life.call else None), life.stretch, settings.limits, n),
         others=others,
     )
 
@@ -139,6 +140,7 @@ def quiet(
         facts = Facts("learning", asked_shot=life.question)
     else:
         facts = _quiet_facts(life, until)
+    facts = with_ageing(facts, life.stretch, settings.limits, n)
     left = left_of(life, settings, lives, None, n)
     return Verdict(
         shot.press,

@@ -21,6 +21,7 @@ from shotlog.wear.level.baseline import Prior
 from shotlog.wear.life.fitted import FittedChange
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import Weibull
+from shotlog.wear.verdict.ageing_left import ageing_left
 
 __all__ = ["Limit", "ShotsLeft", "left_of", "level_and_limits", "limits_of", "shots_left"]
 
@@ -104,7 +105,7 @@ def shots_left(
 
 
 def level_and_limits(prior: Prior, filt: Filter, settings: DesignSettings) -> tuple[dict[str, float], dict[str, Limit]]:
-    """Return the own level and the limits it may run up to, by channel in its unit."""
+    """Return the own level, as aged by the last shot, and the limits it may run up to, by channel in its unit."""
     level = dict(zip(prior.channels, (prior.reference + filt.level(filt.last)[0] * prior.sigma).tolist(), strict=True))
     spread = dict(zip(prior.channels, prior.sigma.tolist(), strict=True))
     return level, limits_of(settings.limits, level, spread, prior.named(prior.least))
@@ -113,10 +114,17 @@ def level_and_limits(prior: Prior, filt: Filter, settings: DesignSettings) -> tu
 def left_of(
     life: HalfState, settings: DesignSettings, lives: Weibull | None, reading: FittedChange | None, n: int
 ) -> ShotsLeft:
-    """Return the good shots left after shot `n`; without a `reading`, by the lives of sisters alone."""
+    """Return the good shots left after shot `n`; without a `reading`, by the ageing or the lives of sisters alone."""
     prior, filt = life.stretch.prior, life.stretch.filter
+    by_ageing = ageing_left(life.stretch, settings.limits, n) if reading is None else None
+    if by_ageing is not None:
+        low, median, high = by_ageing
+        return ShotsLeft(median, low, high)
     if prior is None or filt is None or reading is None:
         return shots_left({}, {}, {}, 0.0, n, lives) if lives else ShotsLeft(None, None, None)
     level, limits = level_and_limits(prior, filt, settings)
     now = {c: level[c] + reading.change.get(c, 0.0) for c in level}
-    return shots_left(now, reading.slope, limits, reading.signal_to_noise, n, lives)
+    # the level ages on towards a limit that was given; one derived from the baseline goes with it
+    ageing = prior.named(filt.drift()[0])
+    slope = {c: reading.slope.get(c, 0.0) + (0.0 if limits[c].derived else ageing[c]) for c in level}
+    return shots_left(now, slope, limits, reading.signal_to_noise, n, lives)
