@@ -307,4 +307,6 @@ SOON_SHARE = _row("SOON_SHARE", 0.5, "share", "judgement: chance of that when on
 ALIKE_SHARE = _row("ALIKE_SHARE", 0.6, "share", "judgement: of the cause's weight, a rival cannot be told apart")
 PLANNED_LIFE = _row("PLANNED_LIFE", 90.0, "shots", "judgement: life of an insert of which no lives are known")
 TYPICAL_RATIO = _row("TYPICAL_RATIO", 13.0 / 30.0, "1", "judgement: a bad part against a new insert, as costs go")
+VISIBLE_IN = _row("VISIBLE_IN", 5, "shots", "judgement: a change is said to be seen by now if it is in as many")
+VISIBLE_SURE = _row("VISIBLE_SURE", 1.2816, "standard deviations", "convention: in nine of ten cases")
 RATE_FACTORS = _row("RATE_FACTORS", (0.5, 2.0), "1", "judgement: costs move the rate of false calls no further")

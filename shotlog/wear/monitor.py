@@ -223,7 +223,9 @@ class Monitor:
     def _bar(self, life: HalfState) -> float:
         rate = call_rate(self._rate, self._settings(life.held.design).cost)
         prior = life.stretch.prior
-        return log_odds_threshold(rate, prior.n_sisters, len(prior.channels)) if prior else inf
+        if prior is None:
+            return log_odds_threshold(rate, 0, len(life.stretch.channels()))
+        return log_odds_threshold(rate, prior.n_sisters, len(prior.channels))
 
     def _settling(self, life: HalfState, n: int) -> bool:
         prior, filt = life.stretch.prior, life.stretch.filter

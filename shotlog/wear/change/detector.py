@@ -29,6 +29,7 @@ from shotlog.wear.compiled.filtering import (
     take_in,
     unknown,
 )
+from shotlog.wear.compiled.foreseeing import step_information
 from shotlog.wear.compiled.weighing import Sums
 from shotlog.wear.constants import (
     ACCELERATING_SHOTS,
@@ -304,6 +305,18 @@ class Filter:
             if float(size @ pull) > best:
                 best, step = float(size @ pull), np.asarray(size, dtype=np.float64)
         return step
+
+    def step_seen_in(self, shots: int) -> F:
+        """Return the information, per squared spread, that the next shots will have of a step in one channel, (p,).
+
+        1 / the variance of its size, with what the other channels tell of the noise.
+        """
+        ahead = np.empty((shots, *self._mean.shape))
+        for k in range(shots):
+            load(self._curves(self._n + 1 + k, self._paced), ahead[k])
+        seen = self._precision(np.ones(len(self._mean), dtype=np.bool_))
+        info = step_information(ahead, self.prior.phi, SLOW_PHI, self._cov, self._known[2], READING)
+        return np.asarray(info * np.diagonal(seen))
 
     def level(self, n: int | F = 1) -> tuple[F, F]:
         """Return the own level about the reference, as aged by shot `n`, and its variance, in sigma, shape (p,) each.

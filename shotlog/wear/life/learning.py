@@ -22,13 +22,14 @@ from shotlog.wear.constants import (
     STARTED,
 )
 from shotlog.wear.level.baseline import Prior, by_channel, first_prior, freed
-from shotlog.wear.level.sister import own_noise
+from shotlog.wear.level.sister import N_LEVEL, own_noise
 from shotlog.wear.life.calling import weighed
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.pool import Pool
+from shotlog.wear.life.stretch import Stretch
 from shotlog.wear.life.swap_odds import own_level
 
-__all__ = ["adopt", "judge_by_sisters", "learn", "shows_trend", "start_elsewhere"]
+__all__ = ["adopt", "by_own_shots", "judge_by_sisters", "learn", "shows_trend", "start_elsewhere"]
 
 
 def adopt(life: HalfState, prior: Prior, settings: DesignSettings) -> None:
@@ -64,12 +65,32 @@ def learn(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
         return
     if len(stretch.rows) not in OWN_SCHEDULE:
         return
-    until = _suspected(life)
+    made = _own_prior(stretch, settings, OWN_LEAST[0 if prior is None else 1], _suspected(life))
+    if made is not None:
+        adopt(life, made, settings)
+
+
+def by_own_shots(life: HalfState, settings: DesignSettings) -> HalfState | None:
+    """Return the insert as it would be judged if it took stock of its own shots now; None before they tell its level.
+
+    The insert itself is left as it is.
+    """
+    made = _own_prior(life.stretch, settings, N_LEVEL)
+    if made is None:
+        return None
+    now = replace(life, stretch=replace(life.stretch, rows=list(life.stretch.rows)))
+    adopt(now, made, settings)
+    return now
+
+
+def _own_prior(stretch: Stretch, settings: DesignSettings, least: int, until: int | None = None) -> Prior | None:
+    """Return the prior that an insert's own shots before `until` make; None where they are fewer than `least`."""
     channels = stretch.channels()
     n, values, pauses = stretch.table(channels, until)
-    if channels and len(n) >= (OWN_LEAST[0] if prior is None else OWN_LEAST[1]):
-        least, settled = settings.least_change, settings.settling_shots
-        adopt(life, first_prior(channels, n, values, pauses, stretch.steps(), least, settled), settings)
+    if not channels or len(n) < least:
+        return None
+    settled = settings.settling_shots
+    return first_prior(channels, n, values, pauses, stretch.steps(), settings.least_change, settled)
 
 
 def _learn_noise(life: HalfState, pool: Pool, settings: DesignSettings) -> None:

@@ -1,7 +1,7 @@
 """The verdict after a shot: keep while nothing is called, watch or swap while something is, with what it rests on."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shotlog.errors import NotEnoughShots
 from shotlog.facts import ChannelChange, Facts
@@ -18,6 +18,7 @@ from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.verdict.ageing_left import with_ageing
 from shotlog.wear.verdict.shots_left import ShotsLeft, left_of
 from shotlog.wear.verdict.swap_cost import SwapCosts, swap_costs
+from shotlog.wear.verdict.visible import visible
 
 __all__ = ["called", "quiet"]
 
@@ -141,6 +142,7 @@ def quiet(
     else:
         facts = _quiet_facts(life, until)
     facts = with_ageing(facts, life.stretch, settings.limits, n)
+    facts = replace(facts, visible=visible(life, settings, bar))
     left = left_of(life, settings, lives, None, n)
     return Verdict(
         shot.press,
