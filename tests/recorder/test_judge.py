@@ -319,7 +319,8 @@ def test_a_verdict_comes_back_from_the_log_as_it_was(tmp_path: Path) -> None:
     """Every fact at once, and none at all: a log of before they were kept."""
     facts = Facts(
         "called", 4, 5, 3, 6, 7, (ChannelChange("cushion", -0.1 / 3, 0.05),), "cushion", 0.5, "vent clogging", 0.4,
-        2.0, 0.1, 8, False, PassedLimit("cushion", 4.0, True), (PassedLimit("cushion", 4.5, False, 4.4),),
+        2.0, 0.1, 8, False, PassedLimit("cushion", 4.0, True), (ChannelChange("fill_time", 0.02, 0.01),),
+        (PassedLimit("cushion", 4.5, False, 4.4, 2, True),),
         (Ageing("fill_time", -0.002, 4, 31.5),), (VisibleStep("cushion", 0.12),), Rhythm(21, 60.0, 90.5),
         (FrozenChannel("peak_pressure", 30),), "moving", "F-1", SwapFinding("P25", "M-0", 1, "refuted", 6.75, -3.5),
     )  # fmt: skip

@@ -76,7 +76,8 @@ Tamper = Callable[[sqlite3.Connection, str], None]
 def changed(connection: sqlite3.Connection, table: str) -> None:
     names = [row[1] for row in connection.execute(f"PRAGMA table_info({table})") if row[2] == "TEXT"]
     name = names[-1] if names else "id"
-    connection.execute(f'UPDATE {table} SET "{name}" = "{name}" || \'x\' WHERE id = (SELECT max(id) FROM {table})')
+    more = f"coalesce(\"{name}\", '') || 'x'"  # a column that held nothing as well
+    connection.execute(f'UPDATE {table} SET "{name}" = {more} WHERE id = (SELECT max(id) FROM {table})')
 
 
 def taken_out(connection: sqlite3.Connection, table: str) -> None:
