@@ -11,6 +11,9 @@ from shotlog.wording.numbers import change, digits, label, plain, some
 
 __all__ = ["alike", "also_open", "besides", "in_half", "limits_passed", "standing_still"]
 
+_MOST_STEPS = 3
+"""Channels of which it is told what could be seen, the first of the table; a sentence is to be read standing."""
+
 _MOST_DIGITS = 6
 """Decimals of a slope at most: a smaller one is none on any press."""
 
@@ -60,7 +63,7 @@ def besides(facts: Facts) -> list[str]:
         said.append(f"the rhythm changed at shot {facts.rhythm.shot}, from {before} to {now} s a shot")
     said += [_ageing(one) for one in facts.ageing]
     if facts.visible:
-        steps = [f"{change(one.channel, one.size)} in {_name(one.channel)}" for one in facts.visible]
+        steps = [f"{change(one.channel, one.size)} in {_name(one.channel)}" for one in facts.visible[:_MOST_STEPS]]
         said.append(f"what could be seen by now: a step of {_listed(steps, 'or')}")
     return said
 

@@ -203,6 +203,12 @@ def test_what_could_be_seen_takes_the_place_of_less_sharp() -> None:
     assert "a step of 0.12 mm in cushion" in said
 
 
+def test_what_could_be_seen_is_told_of_three_channels_at_most() -> None:
+    names = ("cushion", "peak_pressure", "fill_time", "switchover_position", "recovery_time")
+    said = told(replace(KEEP, facts=replace(QUIET, visible=tuple(VisibleStep(name, 12.0) for name in names))))
+    assert said.endswith("a step of 12.00 mm in cushion, 12 bar in peak pressure or 12.000 s in fill time")
+
+
 def test_two_reused_halves() -> None:
     in_moving, either = called(half="moving"), called(half="moving", halves_alike="F-1")
     assert "gate erosion in the moving half; about" in told(in_moving)
