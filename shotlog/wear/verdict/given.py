@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import inf
 
 from shotlog.errors import NotEnoughShots
 from shotlog.facts import ChannelChange, Facts
@@ -64,7 +65,9 @@ def called(
         if one.change is life.call:
             life.advise(one.swap)
     worst = max(told, key=_badness)
-    change, left = worst.change, worst.left
+    change = worst.change
+    alike = [one.left for one in told if (one.swap, one.change.group) == (worst.swap, change.group)]
+    left = min(alike, key=lambda one: inf if one.median is None else one.median)
     others = tuple(
         OtherChange(one.change.group, one.change.cause, base + one.change.onset.shot)
         for one in told
@@ -96,8 +99,11 @@ def called(
 
 
 def _badness(told: _Told) -> tuple[bool, bool, int]:
-    """Order open changes: a swap before all, what is the insert's before what is not, the latest of equals."""
-    return told.swap, told.change.group == "insert", told.change.at
+    """Order open changes: a swap before all, what is the insert's before what is not.
+
+    Of those that ask for a swap alike the first, since parts are held from there on; of others the latest.
+    """
+    return told.swap, told.change.group == "insert", -told.change.at if told.swap else told.change.at
 
 
 def _told(
