@@ -264,7 +264,8 @@ class Monitor:
             return verdict
         judged = next(life for life in lives if life.held.serial == verdict.insert)
         passed = self._limits.take(bounds, values, level_at(judged, verdict.shots_on_insert))
-        return beyond_limits(verdict, passed, any(laid_elsewhere(life) for life in lives))
+        elsewhere = any(laid_elsewhere(life) for life in lives)
+        return beyond_limits(verdict, passed, elsewhere, self._settings(judged.held.design).settling_shots)
 
     def evidence(self) -> Evidence:
         """Return the evidence behind the last verdict.
