@@ -181,6 +181,9 @@ FAR = _row("FAR", 11.0, "log weight", "structure: a hypothesis further below the
 CORNERS = _row("CORNERS", (0.2, 0.8), "share", "judgement: where in a wide range of a signature its vectors lie")
 WIDE_RANGE = _row("WIDE_RANGE", 0.25, "1", "judgement: a wider range of a signature gets two vectors")
 LEADING = _row("LEADING", 0.9, "1", "structure: a channel whose range reaches it is the leading one of its signature")
+TABLE_OFF = _row("TABLE_OFF", 0.15, "share", "judgement: a channel moves by more or less than a signature has it")
+TABLE_OFF_LEAST = _row("TABLE_OFF_LEAST", 0.3, "1", "judgement: of the leading channel, for one that hardly moves")
+TABLE_OFF_FROM = _row("TABLE_OFF_FROM", 8.0, "log odds", "judgement: a smaller change shows what noise lets it")
 SINGLE_SHAPES = _row("SINGLE_SHAPES", (0.5, 0.5), "share", "judgement: step and ramp of a channel that moves alone")
 ONSET_SHARE = _row(
     "ONSET_SHARE", 0.9, "share", "convention: the set of onsets stated holds the true one in nine of ten"
@@ -302,10 +305,8 @@ LEFT_SHARES = _row("LEFT_SHARES", (0.9, 0.5, 0.1), "share", "convention: median 
 NOISE_OFFSET = _row("NOISE_OFFSET", 4.0, "log odds", "judgement: what a change has to overcome to be seen at all")
 LEAST_NOISE = _row("LEAST_NOISE", 0.5, "1", "structure: keeps the signal-to-noise ratio a root")
 SWAP_LEFT = _row("SWAP_LEFT", 3, "shots", "judgement: left when a swap is advised without costs")
-BAD_BEFORE_CALL = _row(
-    "BAD_BEFORE_CALL", 8.0, "shots", "own: mean delay of a call on simulated lives; each gave a bad part"
-)
-NEGLIGIBLE = _row("NEGLIGIBLE", 1e-6, "share", "structure: what weighs less is left out of a chance")
+SOON_LEFT = _row("SOON_LEFT", 1, "shots", "judgement: left when the next part may be bad")
+SOON_SHARE = _row("SOON_SHARE", 0.5, "share", "judgement: chance of that when only the lower end says so")
 ALIKE_SHARE = _row("ALIKE_SHARE", 0.6, "share", "judgement: of the cause's weight, a rival cannot be told apart")
 PLANNED_LIFE = _row("PLANNED_LIFE", 90.0, "shots", "judgement: life of an insert of which no lives are known")
 TYPICAL_RATIO = _row("TYPICAL_RATIO", 13.0 / 30.0, "1", "judgement: a bad part against a new insert, as costs go")

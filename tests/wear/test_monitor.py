@@ -7,6 +7,7 @@ import json
 from collections.abc import Mapping
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from made import ALL, THREE, life, sisters
 
@@ -14,6 +15,7 @@ from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.wear.change.causes import CAUSES, GROUPS
+from shotlog.wear.change.hypotheses import hypotheses
 from shotlog.wear.monitor import Monitor
 from tests.benchmark.lives.press import Press
 
@@ -33,8 +35,6 @@ def first_call(verdicts: list[Verdict]) -> Verdict:
 
 @pytest.mark.parametrize("n_channels", [3, 9])
 def test_saved_and_restored_at_any_shot_goes_on_bit_for_bit(n_channels: int) -> None:
-    import numpy as np
-
     press = Press(np.random.default_rng([5, n_channels]), "p", n_channels)
     shots = [shot for k in range(3) for shot in press.life(faulty=k != 1, carry=True).shots]
     whole, pieces = Monitor("p", {}), Monitor("p", {})
@@ -399,12 +399,7 @@ def test_a_break_is_a_swap_at_once_without_any_costs() -> None:
     assert {one.verdict for one in verdicts[40:]} == {"swap"}
 
 
-def test_no_print_batch_is_blamed_where_no_single_use_half_is_in_the_mould() -> None:
-    """Pressure and cushion fall alike: with single-use pieces a batch that differs explains it best."""
-    alike = {"cushion": ("step", -8.0), "peak_pressure": ("step", -8.0)}
-    shots = [*sisters(4), *life(7, "B", 60, first=241, change=alike, onset=40, hours=13)]
-    piece = InForce("C-1", "core", single_use=True)
-    beside = [replace(one, halves={**one.halves, "core": piece} if one.shot > 240 else one.halves) for one in shots]
-    batch = "print batch of the single-use half"
-    assert batch not in {one.cause for one in run(Monitor("p", {}), shots)}
-    assert batch in {one.cause for one in run(Monitor("p", {}), beside)}
+def test_a_print_batch_can_be_the_cause_only_where_a_single_use_half_is_in_the_mould() -> None:
+    names = np.array(hypotheses(THREE).names)
+    assert "print batch of the single-use half" in names[hypotheses(THREE).cause]
+    assert "print batch of the single-use half" not in names[hypotheses(THREE, pieces=False).cause]

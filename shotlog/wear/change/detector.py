@@ -300,7 +300,7 @@ class Filter:
         for shape in range(GRADUAL):
             pull, matrix = score[:, shape, slot], LEAST_INFO * np.eye(p)
             matrix[upper] += info[:, shape, slot]
-            matrix += np.triu(matrix, 1).T
+            matrix = 0.5 * (matrix + matrix.T)  # the sums hold a pair of channels once, for both of its places
             size = np.linalg.solve(matrix, pull)
             if float(size @ pull) > best:
                 best, step = float(size @ pull), np.asarray(size, dtype=np.float64)
