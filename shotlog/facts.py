@@ -107,7 +107,8 @@ class Facts:
     its own level. `limits`: the technician's action limits that are passed at this shot, whatever the stage. `ageing`:
     what every sister does too, and is no fault of this insert. `visible`: with few sisters or none, what could be seen
     by now. `rhythm`: a change of the cycle that the channels follow. `frozen`: channels that stand still and are left
-    out. `swap`: what became clear at this shot of the change before the last swap.
+    out. `swap`: what became clear at this shot of the change before the last swap. `bad_chance`:
+    of a change laid to the insert, the chance that the next shot gives a bad part because of it.
 
     Where two reused halves are mounted: `half`, which one is judged, and `halves_alike`, the serial of the other, where
     the change may as well be laid to that.
@@ -138,3 +139,4 @@ class Facts:
     half: str | None = None
     halves_alike: str | None = None
     swap: SwapFinding | None = None
+    bad_chance: float | None = None

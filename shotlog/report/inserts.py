@@ -1,12 +1,12 @@
 """Insert lives over the whole log: the ledger, life curves, comparisons, planned swaps, costs."""
 
+from shotlog.parts.renewal import SwapPlan
 from shotlog.report.curves import curves
 from shotlog.report.html import Html, definition, items, note, paragraph, section, table, text
 from shotlog.review import Review
 from shotlog.review.costs import Bill
 from shotlog.review.groups import Group
 from shotlog.review.ledger import Ledger, LedgerEntry
-from shotlog.review.replacement import SwapPlan
 from shotlog.review.survival import Comparison
 from shotlog.wording.numbers import cost, counted, number, span
 from shotlog.wording.parts import ending_text

@@ -7,10 +7,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from shotlog.errors import NotEnoughShots
+from shotlog.parts import renewal
+from shotlog.parts.renewal import SwapPlan
 from shotlog.review import replacement, survival
 from shotlog.review.apart import apart
 from shotlog.review.lives import Life
-from shotlog.review.replacement import SwapPlan
 from shotlog.review.survival import Comparison, Curve, WeibullLife
 
 __all__ = ["FACTORS", "Group", "group_lives", "grouped", "grouped_here"]
@@ -116,10 +117,10 @@ def _group(factor: str, name: str, lives: Sequence[Life], costs: Mapping[str, fl
     except NotEnoughShots as error:
         why_not = str(error)
     if fitted is not None:
-        both = replacement.plan_costs(costs, late)
+        both = renewal.plan_costs(costs, late)
         if both is not None:
             shape, scale = fitted.shape.value, fitted.scale.value
-            plan = replacement.age_replacement(shape, scale, *both)
+            plan = renewal.age_replacement(shape, scale, *both)
             blind = replacement.unwatched_plan(shape, scale, costs)
     serials = tuple(life.serial for life in lives)
     return Group(

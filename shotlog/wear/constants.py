@@ -305,8 +305,10 @@ LEFT_SHARES = _row("LEFT_SHARES", (0.9, 0.5, 0.1), "share", "convention: median 
 NOISE_OFFSET = _row("NOISE_OFFSET", 4.0, "log odds", "judgement: what a change has to overcome to be seen at all")
 LEAST_NOISE = _row("LEAST_NOISE", 0.5, "1", "structure: keeps the signal-to-noise ratio a root")
 SWAP_LEFT = _row("SWAP_LEFT", 3, "shots", "judgement: left when a swap is advised without costs")
-SOON_LEFT = _row("SOON_LEFT", 1, "shots", "judgement: left when the next part may be bad")
-SOON_SHARE = _row("SOON_SHARE", 0.5, "share", "judgement: chance of that when only the lower end says so")
+BAD_BEFORE_CALL = _row(
+    "BAD_BEFORE_CALL", 8.0, "shots", "own: mean delay of a call on simulated lives; each gave a bad part"
+)
+NEGLIGIBLE = _row("NEGLIGIBLE", 1e-6, "share", "structure: what weighs less is left out of a chance")
 ALIKE_SHARE = _row("ALIKE_SHARE", 0.6, "share", "judgement: of the cause's weight, a rival cannot be told apart")
 PLANNED_LIFE = _row("PLANNED_LIFE", 90.0, "shots", "judgement: life of an insert of which no lives are known")
 TYPICAL_RATIO = _row("TYPICAL_RATIO", 13.0 / 30.0, "1", "judgement: a bad part against a new insert, as costs go")

@@ -18,9 +18,8 @@ from shotlog.records import InForce, LoggedShot, Verdict, half_judged
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.change.thresholds import log_odds_threshold
-from shotlog.wear.constants import FALSE_CALLS_PER_100, LEAST_SISTER, MOST_FINDINGS, MOST_SETTLING
+from shotlog.wear.constants import FALSE_CALLS_PER_100, MOST_FINDINGS, MOST_SETTLING
 from shotlog.wear.level.settling import CadenceWatch
-from shotlog.wear.level.sister import sister_of
 from shotlog.wear.level.still import StillWatch
 from shotlog.wear.life.calling import call_or_clear, weighed
 from shotlog.wear.life.carried import ask_the_swap, carry_on
@@ -28,11 +27,13 @@ from shotlog.wear.life.closing import accept_material, found_sound
 from shotlog.wear.life.fitted import fitted_of, name_call
 from shotlog.wear.life.forgotten_swap import look_for_forgotten_swap
 from shotlog.wear.life.half import HalfState
-from shotlog.wear.life.halves import Laid, laid
-from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, shows_trend, start_elsewhere
+from shotlog.wear.life.halves import Laid, laid, same_changes
+from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, start_elsewhere
+from shotlog.wear.life.leaving import join_sisters, leave_set_up
 from shotlog.wear.life.lifetimes import EndedLife
 from shotlog.wear.life.looking_on import look_on
 from shotlog.wear.life.mould import Mould
+from shotlog.wear.life.other_swap import ask_other_swap, begin_beside, is_asked, question_to
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.stretch import StretchShot
 from shotlog.wear.life.swap_odds import Carried
@@ -146,10 +147,10 @@ class Monitor:
         out = {h: life for h, life in self._lives.items() if h not in mounted or mounted[h].serial != life.held.serial}
         fresh = [half for half in mounted if half in out or half not in self._lives]
         stay = {half: life for half, life in self._lives.items() if half not in out}
-        carried = {half: self._end(life, shot.shot, bool(stay)) for half, life in out.items()}
+        carried = self._part(out, stay, shot.shot) if out else {}
         if new_setup and known:
             for life in stay.values():
-                self._leave(life)
+                leave_set_up(life, self._pool)
             self._setup += 1
             carried = {}
             for life in stay.values():
@@ -159,6 +160,8 @@ class Monitor:
             to = begun.get(half, begun.get(half_judged(dict.fromkeys(fresh, 0))))
             if to is not None and to.stretch.prior is not None:
                 to.carry(change)
+        for life in begun.values():
+            begin_beside(life, stay.values(), self._settings(life.held.design))
         for life in stay.values():
             life.meet(shot.shot - life.first + 1, *begun.values())
         self._lives = {half: stay[half] if half in stay else begun[half] for half in mounted}
@@ -173,44 +176,27 @@ class Monitor:
         judge_by_sisters(life, self._pool, [held.design, *mounted], self._setup, self._settings(held.design))
         return life
 
-    def _end(self, life: HalfState, at_shot: int, other: bool) -> Carried | None:
-        """Let the healthy part join the sisters, note how the life ended, and return what the swap is to be asked
-        about; `other`: another reused half stays.
-        """
-        changes, stretch = life.open(), life.stretch
-        made = at_shot - life.first
-        failed = any(one.group == "insert" and not one.carried for one in changes)
-        self._pool.end(life.held.design, EndedLife(made, failed))
-        carried = carry_on(life, at_shot, other)
-        if any(one.carried for one in changes):
-            return carried
-        first = min(changes, key=lambda one: one.onset.clean, default=None)
-        until = first.onset.clean if first is not None else None
-        steps = [one.at for one in life.accepted if one.group == "material"]
-        others = [one.at for one in life.accepted if one.group != "material"]
-        if others:
-            until = min(others[0], until or others[0])
-        channels, aged = stretch.channels(), stretch.prior is not None and stretch.prior.ages
-        n, values, pauses = stretch.table(channels, until)
-        if len(n) < LEAST_SISTER and first is not None and not others:
-            n, values, pauses = stretch.table(channels, first.onset.shot)
-        left = None
-        if len(n) >= LEAST_SISTER and channels:
-            left = sister_of(life.held.serial, channels, n, values, pauses, steps, aged)
-        if life.call is not None and channels and shows_trend(life):
-            whole = sister_of(life.held.serial, channels, *stretch.table(channels), steps, aged=True)
-            left = whole if left is None else replace(left, whole=whole)
-        if left is not None:
-            self._pool.join(life.key, left)
-        return carried
+    def _part(
+        self, out: Mapping[str, HalfState], stay: Mapping[str, HalfState], at_shot: int
+    ) -> dict[str, Carried | None]:
+        """End the lives of what comes `out`; what is open on what stays is put to the swap.
 
-    def _leave(self, life: HalfState) -> None:
-        """Let the shots under a set-up that ends join the sisters."""
-        if not life.open():
-            channels = life.stretch.channels()
-            rows, values, pauses = life.stretch.table(channels)
-            if len(rows) >= LEAST_SISTER and channels:
-                self._pool.join(life.key, sister_of(life.held.serial, channels, rows, values, pauses))
+        Return by half what the insert that comes in for one is to be asked.
+        """
+        same, counted = same_changes(self._lives), laid(self._lives, self._pool)
+        asks = {half: question_to(half, same, self._lives, out, self._pool, at_shot) for half in stay}
+        there = [one.change for seen in same if any(is_asked(one, asks) for one in seen) for one in seen]
+        carried = {}
+        for half, life in out.items():
+            mine = [one.change for one in counted[half]]
+            failed = any(one.group == "insert" and not one.carried for one in mine)
+            self._pool.end(life.held.design, EndedLife(at_shot - life.first, failed, life.held.serial))
+            carried[half] = carry_on(life, at_shot, bool(stay), there)
+            join_sisters(life, mine, (one for one in self._lives.values() if one is not life), self._pool)
+        for half, ask in asks.items():
+            if ask is not None:
+                stay[half].ask(ask)
+        return carried
 
     def _set_up(self, life: HalfState) -> None:
         """Start over under a new set-up: the shots before it are done with."""
@@ -239,6 +225,7 @@ class Monitor:
         bar = self._bar(life)
         settings = self._settings(life.held.design)
         found = ask_the_swap(life, n, MOST_SETTLING, self._press, self._pool, settings)
+        found = ask_other_swap(life, n, MOST_SETTLING, self._press, self._pool) or found
         if found is not None:
             self._findings = [*self._findings[1 - MOST_FINDINGS :], found]
         post = weighed(life, n, bar if life.call is None else -inf)
@@ -277,7 +264,8 @@ class Monitor:
             return verdict
         judged = next(life for life in lives if life.held.serial == verdict.insert)
         passed = self._limits.take(bounds, values, level_at(judged, verdict.shots_on_insert))
-        return beyond_limits(verdict, passed, any(laid_elsewhere(life) for life in lives))
+        elsewhere = any(laid_elsewhere(life) for life in lives)
+        return beyond_limits(verdict, passed, elsewhere, self._settings(judged.held.design).settling_shots)
 
     def evidence(self) -> Evidence:
         """Return the evidence behind the last verdict.

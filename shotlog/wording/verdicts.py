@@ -160,6 +160,8 @@ def left(verdict: Verdict) -> str:
 
 def _called(verdict: Verdict, facts: Facts) -> list[str]:
     text = list(filter(None, (alike(verdict, facts), left(verdict))))
+    if facts.bad_chance is not None:
+        text.append(f"{facts.bad_chance:.0%} that the next part is bad")
     if facts.next_shot_cost is not None and facts.swap_cost is not None:
         text.append(f"next shot costs {facts.next_shot_cost:.2f}, swapping {facts.swap_cost:.2f} a part")
     if facts.outlived_swap is not None:

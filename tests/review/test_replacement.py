@@ -6,7 +6,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from shotlog.review.replacement import age_replacement, plan_costs, unwatched_costs, unwatched_plan
+from shotlog.parts.renewal import age_replacement, plan_costs
+from shotlog.review.replacement import unwatched_costs, unwatched_plan
 
 TABLE = Path(__file__).parents[1] / "reference" / "age_replacement.csv"
 COSTS = {"part": 2.1, "insert": 18.0, "changeover": 11.0, "late_find": 7.0}

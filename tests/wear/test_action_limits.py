@@ -87,11 +87,12 @@ def test_a_level_within_is_not_passed_by_what_scatters_about_it() -> None:
 def test_what_is_laid_elsewhere_is_looked_at_first() -> None:
     called = Verdict("p", 40, "A", 40, False, "watch", cause="lot change", group="material", facts=Facts("called"))
     passed = (PassedLimit("cushion", 4.5, False, 4.2, 5, True),)
-    assert beyond_limits(called, passed, elsewhere=True).verdict == "watch"
-    assert beyond_limits(called, passed, elsewhere=False).verdict == "swap"
-    assert beyond_limits(replace(called, settling=True), passed, elsewhere=False).verdict == "watch"
-    assert beyond_limits(replace(called, verdict="swap"), passed, elsewhere=True).verdict == "swap"
-    assert beyond_limits(called, (), elsewhere=False) is called
+    assert beyond_limits(called, passed, True, 10).verdict == "watch"
+    assert beyond_limits(called, passed, False, 10).verdict == "swap"
+    assert beyond_limits(replace(called, settling=True), passed, False, 10).verdict == "watch"
+    assert beyond_limits(called, passed, False, 40).verdict == "watch", "the design's settling shots"
+    assert beyond_limits(replace(called, verdict="swap"), passed, True, 10).verdict == "swap"
+    assert beyond_limits(called, (), False, 10) is called
 
 
 def test_of_several_limits_the_one_passed_first_counts() -> None:

@@ -13,7 +13,7 @@ from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.life.stretch import StretchShot
 from shotlog.wear.verdict.shots_left import Limit, left_of, limits_of, shots_left
-from shotlog.wear.verdict.swap_cost import call_rate, weigh_swap
+from shotlog.wear.verdict.swap_cost import call_rate, swap_costs
 
 COSTS = {"part": 4.0, "insert": 18.0, "changeover": 12.0, "late_find": 9.0}
 
@@ -92,18 +92,8 @@ def test_only_a_change_of_the_insert_is_followed_to_its_limit(followed: bool, me
     assert left.median == median
 
 
-@pytest.mark.parametrize(("chance", "swap"), [(0.0, False), (0.02, False), (0.1, True), (0.9, True)])
-def test_swap_when_the_next_shot_costs_more_than_a_new_insert_per_part(chance: float, swap: bool) -> None:
-    """Bad part 13, new insert 30 over 90 shots is 0.333 a part: the balance lies at a chance of 0.0256."""
-    costs = weigh_swap(COSTS, chance, 90.0)
-    assert costs is not None
-    assert costs.per_part == pytest.approx(1 / 3)
-    assert costs.next_shot == pytest.approx(13.0 * chance)
-    assert costs.swap is swap
-
-
 def test_without_costs_there_is_no_cost_rule() -> None:
-    assert weigh_swap({}, 0.9, 90.0) is None
+    assert swap_costs(DesignSettings("d"), None, 0.9) is None
     assert call_rate(5.0, {}) == 5.0
 
 

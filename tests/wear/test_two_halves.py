@@ -1,6 +1,7 @@
 """Two reused halves in one mould: each has its own clock, level, sisters and life."""
 
 import json
+from datetime import UTC, datetime
 
 import pytest
 from made import ALL, life
@@ -27,6 +28,11 @@ def two(turns: list[tuple[str, str, list[LoggedShot]]]) -> list[LoggedShot]:
 
 def run(monitor: Monitor, shots: list[LoggedShot]) -> list[Verdict]:
     return [monitor.step(shot) for shot in shots]
+
+
+def ended(monitor: Monitor) -> dict[str, list[tuple[int, bool, str]]]:
+    """Return by design how lives ended: shots made, whether it had gone off, serial."""
+    return {d: [(one.n_shots, one.failed, one.serial) for one in lives] for d, lives in monitor._pool.ended.items()}
 
 
 def test_the_swap_of_one_half_leaves_the_other_its_clock() -> None:
@@ -66,7 +72,7 @@ def test_only_the_life_of_the_half_that_comes_out_ends() -> None:
     monitor = Monitor("p", {})
     run(monitor, two([("F1", "M1", shots[:30]), ("F2", "M1", shots[30:60]), ("F2", "M2", shots[60:])]))
     ended = monitor.save()[4][1]
-    assert ended == {"f": [[30, False]], "m": [[60, False]]}
+    assert ended == {"f": [[30, False, "F1"]], "m": [[60, False, "M1"]]}
 
 
 def history(seed: int, worn_from: int = 10_000, swapped_at: int = 10_000) -> list[LoggedShot]:
@@ -131,3 +137,57 @@ def test_halves_of_one_age_cannot_be_told_apart_and_it_is_said() -> None:
     assert (call.group, call.insert, call.others) == ("insert", "M3", ())
     assert call.facts is not None
     assert call.facts.halves_alike == "F3"
+
+
+def swapped_while_called(seed: int, whose: str) -> tuple[Monitor, list[Verdict]]:
+    """Three sound moving halves, then one on which wear is called from 25 on; the fixed half is swapped at 45.
+
+    `whose`: the half that wears; with the fixed one the wear ends at 45. From there on the press has 40 shots more.
+    """
+    monitor = Monitor("p", {})
+    run(monitor, history(seed)[:210])
+    sound, worn = (
+        life(seed + 9, "", 84, channels=ALL, change=change, onset=25, hours=9.0) for change in (None, EROSION)
+    )
+    after = (sound if whose == "fixed" else worn)[44:]
+    brought = [raised(shot, 4.0 + 8.0 * 0.8**k, 0.05) for k, shot in enumerate(after)]
+    shots = two([("F3", "M3", worn[:44]), ("F4", "M3", brought)])
+    return monitor, run(monitor, [LoggedShot("p", 210 + s.shot, s.time, s.values, s.halves, s.events) for s in shots])
+
+
+def swaps_of(verdicts: list[Verdict]) -> list[tuple[str, str]]:
+    return [
+        (v.facts.swap.insert, v.facts.swap.outcome)
+        for v in verdicts
+        if v.facts is not None and v.facts.swap is not None
+    ]
+
+
+@pytest.mark.parametrize("seed", [100, 140])
+def test_a_change_that_goes_with_the_other_half_was_that_half_s(seed: int) -> None:
+    monitor, said = swapped_while_called(seed, "fixed")
+    assert said[43].group == "insert"
+    assert swaps_of(said) == [("F3", "confirmed")]
+    assert said[-1].verdict == "keep"
+    assert ended(monitor)["f"][-1] == (44 + 35, True, "F3")
+    # the half that stays goes on with its own clock, and with the level it had before the change
+    run(monitor, [LoggedShot("p", 295, said_time(), {}, mould("F4", "M4"))])
+    assert ended(monitor)["m"][-1] == (84, False, "M3")
+
+
+def said_time() -> datetime:
+    return datetime(2026, 3, 3, 6, 0, tzinfo=UTC)
+
+
+@pytest.mark.parametrize("seed", [100, 140])
+def test_a_change_that_outlives_the_swap_of_the_other_half_stays_with_its_onset(seed: int) -> None:
+    monitor, said = swapped_while_called(seed, "moving")
+    before, last = said[43], said[-1]
+    assert before.group == last.group == "insert"
+    assert swaps_of(said) == [("F3", "refuted")]
+    assert (last.insert, last.shots_on_insert, last.verdict) == ("M3", 84, "swap")
+    assert last.onset is not None
+    assert abs(last.onset - (210 + 25)) <= 5
+    assert last.facts is not None
+    assert last.facts.halves_alike is None
+    assert ended(monitor)["f"][-1][1:] == (False, "F3")

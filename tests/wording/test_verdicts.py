@@ -64,10 +64,11 @@ def test_no_name_is_no_hole_in_the_sentence() -> None:
     [
         (CALLED, f"{SEEN}: most likely the insert (0.86), gate erosion; about 8 shots left (3 to 20); {CHECK}"),
         (
-            called(rival="vent clogging", next_shot_cost=2.0, swap_cost=0.456, outlived_swap=31, other_half=True,
-                   asked_shot=45),
+            called(rival="vent clogging", bad_chance=0.154, next_shot_cost=2.0, swap_cost=0.456, outlived_swap=31,
+                   other_half=True, asked_shot=45),
             f"{SEEN}: most likely the insert (0.86), cannot be told apart: gate erosion or vent clogging; about 8 "
-            "shots left (3 to 20); next shot costs 2.00, swapping 0.46 a part; it outlived the swap at shot 31: the "
+            "shots left (3 to 20); 15% that the next part is bad; next shot costs 2.00, swapping 0.46 a part; "
+            "it outlived the swap at shot 31: the "
             f"other half, the clamp or the press; was an insert changed before shot 45?; {CHECK}",
         ),
         (

@@ -1,6 +1,6 @@
 """What a swap says of the change before it: what is carried on to the next insert, and what becomes of it there."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -16,27 +16,25 @@ from shotlog.wear.constants import (
     MOST_SWAPS,
     OTHER_HALF_SHARE,
     STAYED_SHARE,
-    SWAP_DECIDED,
     SWAP_FROM,
-    SWAP_RATIO,
 )
 from shotlog.wear.level.baseline import by_channel, freed
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.learning import adopt
 from shotlog.wear.life.pool import Pool
-from shotlog.wear.life.swap_odds import STAYS, Carried, stays_log_prior, stays_log_ratios
+from shotlog.wear.life.swap_odds import STAYS, Carried, outcome_of, stays_log_prior, stays_log_ratios
 
 __all__ = ["ask_the_swap", "carry_on"]
 
 
-def carry_on(life: HalfState, at_shot: int, other: bool) -> Carried | None:
+def carry_on(life: HalfState, at_shot: int, other: bool, asked_there: Collection[OpenChange] = ()) -> Carried | None:
     """Return what was open on an insert taken out at `at_shot`, for the next to be asked about; None for nothing.
 
     The swap is asked about one change: the last that is laid to the insert, else the last. `other`: another reused half
-    stays in the mould.
+    stays in the mould; of the changes `asked_there` it is asked on that one.
     """
-    changes = life.open()
+    changes = [one for one in life.open() if one not in asked_there]
     if not changes or life.stretch.prior is None:
         return None
     base = life.first - 1
@@ -76,12 +74,12 @@ def ask_the_swap(
     before = [stays_log_prior(sum(w * STAYS[CAUSES[c].group] for c, w in one.items())) for one in weights]
     scaled = [by_channel(prior, one) / prior.sigma for one in effects]
     ratios = stays_log_ratios(level, var, prior.mean[:, 0], prior.cov[:, 0, 0], scaled, prior.correlation, before)
-    outcome = _outcome(ratios[0], before[0])
+    outcome = outcome_of(ratios[0], before[0])
     if not outcome and n <= most_settling:
         return None
     life.settle_swap(outcome or "open")
     each = zip(carried.beside, ratios[1:], before[1:], strict=True)
-    left = [one for one, ratio, odds in each if _outcome(ratio, odds) == "stays"]
+    left = [one for one, ratio, odds in each if outcome_of(ratio, odds) == "stays"]
     stays = outcome == "stays"
     _start_from(life, [*([carried.effect] if stays else []), *(one.effect for one in left)], settings)
     life.take_over(*(replace(one.later(1 - life.first), carried=True) for one in left))
@@ -91,13 +89,6 @@ def ask_the_swap(
         return None
     said = "refuted" if stays else "confirmed"
     return SwapFinding(press, carried.insert, carried.at_shot, said, ratios[0], before[0])
-
-
-def _outcome(ratio: float, before: float) -> str:
-    """Return ``stays`` or ``reset`` where the shots by themselves and the odds after looking say so, else nothing."""
-    if ratio > SWAP_RATIO and ratio + before > SWAP_DECIDED:
-        return "stays"
-    return "reset" if ratio < -SWAP_RATIO and ratio + before < -SWAP_DECIDED else ""
 
 
 def _start_from(life: HalfState, effects: Sequence[Mapping[str, float]], settings: DesignSettings) -> None:

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field, replace
 
 from shotlog.wear.change.onset import Onset
 
-__all__ = ["Accepted", "OpenChange"]
+__all__ = ["Accepted", "Asked", "OpenChange"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,3 +42,23 @@ class Accepted:
     at: int
     group: str
     since: int
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """An open change that the swap of another half is asked about: `insert` came out before shot `n` on this one, which
+    is the press's shot `at_shot`.
+
+    `at`: since when the change has been called, None where it was so only on what came out. `low`: the shots before it
+    are surely without it. `effect` by channel in its unit, and `weights` by cause, as they were at the swap; `own`: how
+    likely it is this half's if an insert's.
+    """
+
+    insert: str
+    at_shot: int
+    n: int
+    at: int | None
+    low: int
+    effect: dict[str, float]
+    weights: dict[str, float]
+    own: float

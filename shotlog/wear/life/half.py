@@ -13,7 +13,7 @@ from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.change.onset import Onset
 from shotlog.wear.constants import MOST_ACCEPTED, MOST_EVENTS
 from shotlog.wear.level.baseline import Prior
-from shotlog.wear.life.changes import Accepted, OpenChange
+from shotlog.wear.life.changes import Accepted, Asked, OpenChange
 from shotlog.wear.life.stretch import Beyond, Stretch, StretchShot
 from shotlog.wear.life.swap_odds import Carried
 
@@ -28,7 +28,8 @@ class HalfState:
     `call`: the open change that is followed shot by shot, on `stretch`; beside it the next is looked for on `ahead`,
     which goes on `beyond` it. `standing`: open changes followed no longer, oldest first; `stretch` goes on from
     the level they left. `pause`: shot on it after the last wait, until it is known whether an insert was changed in it.
-    `question`: shot of the press before which one may have been changed without an entry. `elsewhere`: how far off its
+    `question`: shot of the press before which one may have been changed without an entry. `asked`: the change that the
+    swap of another half is asked about. `elsewhere`: how far off its
     sisters it started, by channel in its unit.
     """
 
@@ -45,6 +46,7 @@ class HalfState:
     accepted: list[Accepted] = field(default_factory=list)
     pause: int | None = None
     question: int | None = None
+    asked: Asked | None = None
     pool: str = ""
     elsewhere: dict[str, float] = field(default_factory=dict)
     hypotheses: Hypotheses | None = field(default=None, metadata={"saved": False})
@@ -101,7 +103,7 @@ class HalfState:
         """Start over under a new set-up: the shots before it are done with."""
         self.key, self.stretch, self.call, self.carried = key, Stretch(), None, None
         self.standing, self.beyond, self.ahead = [], None, None
-        self.accepted, self.question, self.pause, self.elsewhere = [], None, None, {}
+        self.accepted, self.question, self.pause, self.elsewhere, self.asked = [], None, None, {}, None
 
     def shorten(self, keep: int) -> None:
         """Forget all but the last `keep` shots, and what they were judged by."""
@@ -169,6 +171,10 @@ class HalfState:
         self.pause = None
         self.standing = [one for one in self.standing if one is not change]
         if change is None or change is self.call:
+            if accepted.group == "material" and self.beyond is not None:
+                self.look_from(
+                    replace(self.beyond, mean={}, sd={})
+                )  # a lot does not go on growing; what does is no lot
             self._go_on()
 
     def _go_on(self) -> None:
@@ -190,6 +196,31 @@ class HalfState:
     def take_over(self, *changes: OpenChange) -> None:
         """Go on with changes that outlived the swap."""
         self.standing = [*self.standing, *changes]
+
+    def ask(self, asked: Asked) -> None:
+        """Wait for what the swap of another half says of an open change."""
+        self.asked = asked
+
+    def settle_other_swap(self, reset: bool) -> None:
+        """Be done with the question put to the swap of another half; where the change has `reset`, it was not this
+        half's: it is closed, and this half goes on from the level before it.
+        """
+        asked, self.asked = self.asked, None
+        if asked is None or not reset:
+            return
+        gone = [one for one in self.open() if one.at == asked.at or one.at >= asked.n]
+        self.standing = [one for one in self.standing if one not in gone]
+        if self.call in gone:
+            self.call = self.beyond = self.ahead = None
+        self.look_past(asked.low, asked.n - 1)
+
+    def look_past(self, low: int, high: int) -> None:
+        """Go on from the level before shot `low`: what came until `high` went with another half."""
+        self.stretch = self.stretch.without(low, high)
+        if any(one.onset.clean >= low for one in self.open()):
+            self.stretch.free(high + 1)
+        self.stretch.run_again()
+        self._look_ahead()
 
     def end_pause(self, question: int | None) -> None:
         """Be done with the last wait; `question`: the shot to ask about, if any."""

@@ -2,7 +2,8 @@
 
 Every reused half is judged over its own shots, so a change that begins while two are mounted is seen by both. It is one
 change all the same, and belongs to one of them: not to a half that came in after its onset, and among the others to the
-one whose wear was likelier at the age it then had. Where that does not tell them apart, it is said.
+one that is going off already, or whose wear was likelier at the age it then had. Where that does not tell them apart,
+it is said.
 """
 
 from collections.abc import Mapping
@@ -13,13 +14,13 @@ import numpy as np
 from shotlog.records import JUDGED_FIRST
 from shotlog.wear.change.causes import BATCH
 from shotlog.wear.change.onset import Onset
-from shotlog.wear.constants import ALIKE_SHARE, NEXT_ALONG, ONSET_SHARE
+from shotlog.wear.constants import ALIKE_SHARE, ONSET_SHARE
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import hazard
 from shotlog.wear.life.pool import Pool
 
-__all__ = ["Laid", "laid"]
+__all__ = ["Laid", "Seen", "laid", "same_changes", "weights_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,7 @@ class Laid:
 
 
 @dataclass(frozen=True, slots=True)
-class _Seen:
+class Seen:
     """A change as one half sees it; `onset` in the press's own shots."""
 
     half: str
@@ -46,25 +47,33 @@ def laid(lives: Mapping[str, HalfState], pool: Pool) -> dict[str, list[Laid]]:
     if len(lives) == 1:
         return {half: [Laid(one) for one in life.open()] for half, life in lives.items()}
     found: dict[str, list[Laid]] = {half: [] for half in lives}
-    for seen in _same(lives):
-        weights = {half: _weight(life, seen[0].onset, pool) for half, life in lives.items()}
-        mine = max(seen, key=lambda one: weights[one.half])
+    going: set[str] = set()
+    for seen in sorted(same_changes(lives), key=lambda one: one[0].onset.shot):
+        weights = weights_of(seen[0].onset, lives, pool)
+        mine = max(seen, key=lambda one: (one.half in going, weights[one.half]))
         own = mine.change.group == "insert" and mine.change.cause != BATCH
         rival = max((half for half in lives if half != mine.half), key=weights.__getitem__)
-        alike = own and weights[rival] > ALIKE_SHARE * weights[mine.half]
+        alike = own and mine.half not in going and weights[rival] > ALIKE_SHARE * weights[mine.half]
         found[mine.half].append(Laid(mine.change, lives[rival].held.serial if alike else ""))
-    return {half: sorted(own, key=lambda one: one.change.at) for half, own in found.items()}
+        if own and not alike:
+            going.add(mine.half)  # a half that is going off goes on doing so
+    return found
 
 
-def _same(lives: Mapping[str, HalfState]) -> list[list[_Seen]]:
-    """Return every change with all the halves that see it, the half mounted first before the others."""
-    found: list[list[_Seen]] = []
+def same_changes(lives: Mapping[str, HalfState]) -> list[list[Seen]]:
+    """Return every change with all the halves that see it, the half mounted first before the others.
+
+    A half that came in while a change was open has that change in its values from its first shot on, and may call its
+    course as one of its own: what counts is whether the half that saw it begin sees something further.
+    """
+    found: list[list[Seen]] = []
     order = [half for half in JUDGED_FIRST if half in lives]
     for half, life in sorted(((half, lives[half]) for half in order), key=lambda one: one[1].first):
         others = list(found)
         for change in life.open():
-            seen = _Seen(half, change, change.later(life.first - 1).onset)
-            same = next((one for one in others if _is_same(one[0], seen, lives)), None)
+            seen = Seen(half, change, change.later(life.first - 1).onset)
+            same = next((one for one in others if _together(one[0], seen)), None)
+            same = same or next((one for one in others if _before(one[0].onset, life.first) > 0.5), None)
             if same is None:
                 found.append([seen])
             elif all(one.half != half for one in same):
@@ -72,23 +81,17 @@ def _same(lives: Mapping[str, HalfState]) -> list[list[_Seen]]:
     return found
 
 
-def _is_same(older: _Seen, newer: _Seen, lives: Mapping[str, HalfState]) -> bool:
-    """Whether two halves see one change: begun at the same time, or going on since before the newer half came in."""
-    if older.onset.low <= newer.onset.high and newer.onset.low <= older.onset.high:
-        return True
-    return older.onset.low < lives[newer.half].first and _along(lives[newer.half], older.change, newer.change)
+def _together(one: Seen, other: Seen) -> bool:
+    """Whether two halves see changes that may have begun at the same time."""
+    return one.onset.low <= other.onset.high and other.onset.low <= one.onset.high
 
 
-def _along(life: HalfState, one: OpenChange, other: OpenChange) -> bool:
-    prior = life.stretch.prior
-    if prior is None:
-        return False
-    each = [np.array([of.effect.get(name, 0.0) for name in prior.channels]) / prior.sigma for of in (one, other)]
-    return float(each[0] @ each[1]) > NEXT_ALONG * float(np.linalg.norm(each[0]) * np.linalg.norm(each[1]))
+def weights_of(onset: Onset, lives: Mapping[str, HalfState], pool: Pool) -> dict[str, float]:
+    """Return how likely each half is to have a change since `onset`: mounted by then, and at an age to go off."""
+    return {half: _weight(life, onset, pool) for half, life in lives.items()}
 
 
 def _weight(life: HalfState, onset: Onset, pool: Pool) -> float:
-    """Return how likely a change since `onset` is a half's: mounted by then, and of an age at which such halves go."""
     age, made = max(onset.shot - life.first + 1, 1), life.stretch.rows[-1].n
     return (1.0 - _before(onset, life.first)) * hazard(pool.ended.get(life.held.design, []), made, age)
 

@@ -22,10 +22,11 @@ _SHAPES = np.exp(np.linspace(np.log(0.5), np.log(8.0), 80))
 
 @dataclass(frozen=True, slots=True)
 class EndedLife:
-    """A finished life: shots made on it, and whether it had gone off (False: censored)."""
+    """A finished life: shots made on it, whether it had gone off (False: censored), and the insert's serial."""
 
     n_shots: int
     failed: bool
+    serial: str = ""
 
 
 @dataclass(frozen=True, slots=True)

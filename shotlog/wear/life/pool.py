@@ -1,7 +1,7 @@
 """The pool: what finished lives leave to the inserts after them, by design and set-up, and how long they lived."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -63,11 +63,19 @@ class Pool:
         self.sisters[key] = [moved(one, by) for one in self.sisters.get(key, [])]
 
     def end(self, design: str, life: EndedLife) -> None:
-        """Note how a life ended."""
+        """Note how a life ended; of an insert that had come back, in place of how it ended before."""
         ended = self.ended.setdefault(design, [])
+        ended[:] = [one for one in ended if not life.serial or one.serial != life.serial]
         ended.append(life)
         del ended[:-MOST_ENDED]
         self._curves.pop(design, None)
+
+    def gone_off(self, serial: str, failed: bool) -> None:
+        """Correct whether an insert had gone off when it came out, once a swap has spoken."""
+        for design, ended in self.ended.items():
+            if any(one.serial == serial for one in ended):
+                ended[:] = [replace(one, failed=failed) if one.serial == serial else one for one in ended]
+                self._curves.pop(design, None)
 
     def lives(self, design: str) -> Weibull | None:
         """Return how long inserts of the design live, once enough have ended, and gone off, to tell."""

@@ -160,6 +160,25 @@ class Stretch:
         self.skipped.append((low, high))
         self.thaw()
 
+    def without(self, low: int, high: int, until: int | None = None) -> "Stretch":
+        """Return the stretch as if the shots `low` to `high`, and what was made of them, had not been; not yet run.
+
+        `until`: and without the shots from there on.
+        """
+        return replace(
+            self,
+            rows=[row for row in self.rows if until is None or row.n < until],
+            skipped=[*(one for one in self.skipped if one[1] < low or one[0] > high), (low, high)],
+            freed=[n for n in self.freed if not low <= n <= high],
+            drifting=[one for one in self.drifting if not low <= one.n <= high],
+            beside=list(self.beside),
+            frozen_at=None,
+        )
+
+    def free(self, n: int) -> None:
+        """Let the level be another from shot `n` on; heeded when the stretch is run again."""
+        self.freed.append(n)
+
     def going_on(self, beyond: Beyond) -> "Stretch":
         """Return the same shots looked at from the level that a change leaves."""
         at = beyond.high + 1

@@ -21,10 +21,12 @@ from shotlog.wear.constants import (
     STAYS_MOST,
     STAYS_PRESS,
     STAYS_SURE,
+    SWAP_DECIDED,
+    SWAP_RATIO,
 )
 from shotlog.wear.life.changes import OpenChange
 
-__all__ = ["STAYS", "Carried", "own_level", "stays_log_prior", "stays_log_ratios"]
+__all__ = ["STAYS", "Carried", "outcome_of", "own_level", "stays_log_prior", "stays_log_ratios"]
 
 F = NDArray[np.float64]
 
@@ -127,3 +129,10 @@ def stays_log_prior(survives: float) -> float:
     """Return the log odds that a change has stayed before looking; `survives`: the chance that it does."""
     share = min(max(survives, STAYS_SURE), 1.0 - STAYS_SURE)
     return float(np.log(share / (1.0 - share)))
+
+
+def outcome_of(ratio: float, before: float) -> str:
+    """Return ``stays`` or ``reset`` where the shots by themselves and the odds after looking say so, else nothing."""
+    if ratio > SWAP_RATIO and ratio + before > SWAP_DECIDED:
+        return "stays"
+    return "reset" if ratio < -SWAP_RATIO and ratio + before < -SWAP_DECIDED else ""

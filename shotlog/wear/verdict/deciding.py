@@ -11,13 +11,15 @@ __all__ = ["deciding"]
 def deciding(said: Mapping[str, Verdict], newest: str) -> Verdict:
     """Return the worst verdict by half, with what is open on the others beside it.
 
-    What is the insert's comes before what is not; among equals counts the half changed last (`newest`).
+    What is the insert's comes before what is not, and what began first before what came later; while nothing is called
+    counts the half changed last (`newest`).
     """
     if len(said) == 1:
         return next(iter(said.values()))
 
-    def badness(half: str) -> tuple[int, bool, bool]:
-        return VERDICTS.index(said[half].verdict), said[half].group == "insert", half == newest
+    def badness(half: str) -> tuple[int, bool, int, bool]:
+        one = said[half]
+        return VERDICTS.index(one.verdict), one.group == "insert", -(one.onset or 0), half == newest
 
     worst = max(said, key=badness)
     verdict = said[worst]

@@ -97,7 +97,7 @@ def evidence_of(
     def named(values: F) -> dict[str, float]:
         return dict(zip(channels, values.tolist(), strict=True))
 
-    level, limits = level_and_limits(prior, filt, settings)
+    level, limits = level_and_limits(prior, filt, settings, life.standing)
     return Evidence(
         last.press,
         last.shot,

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import inf
 
 from shotlog.errors import NotEnoughShots
 from shotlog.facts import ChannelChange, Facts
@@ -10,13 +11,15 @@ from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import BATCH, BREAK
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.constants import ALIKE_SHARE, GROWN, SWAP_LEFT
+from shotlog.wear.level.baseline import by_channel
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.fitted import FittedChange, fitted_of, standing_of
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import Laid
 from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.verdict.ageing_left import with_ageing
-from shotlog.wear.verdict.shots_left import ShotsLeft, left_of
+from shotlog.wear.verdict.bad_chance import chance_bad, chance_bad_of_standing
+from shotlog.wear.verdict.shots_left import ShotsLeft, left_of, rooms_of
 from shotlog.wear.verdict.swap_cost import SwapCosts, swap_costs
 from shotlog.wear.verdict.visible import visible
 
@@ -30,6 +33,7 @@ class _Told:
     change: OpenChange
     reading: FittedChange
     left: ShotsLeft
+    chance: float | None
     costs: SwapCosts | None
     swap: bool
     alike: str
@@ -64,7 +68,9 @@ def called(
         if one.change is life.call:
             life.advise(one.swap)
     worst = max(told, key=_badness)
-    change, left = worst.change, worst.left
+    change = worst.change
+    alike = [one.left for one in told if (one.swap, one.change.group) == (worst.swap, change.group)]
+    left = min(alike, key=lambda one: inf if one.median is None else one.median)
     others = tuple(
         OtherChange(one.change.group, one.change.cause, base + one.change.onset.shot)
         for one in told
@@ -96,8 +102,11 @@ def called(
 
 
 def _badness(told: _Told) -> tuple[bool, bool, int]:
-    """Order open changes: a swap before all, what is the insert's before what is not, the latest of equals."""
-    return told.swap, told.change.group == "insert", told.change.at
+    """Order open changes: a swap before all, what is the insert's before what is not.
+
+    Of those that ask for a swap alike the first, since parts are held from there on; of others the latest.
+    """
+    return told.swap, told.change.group == "insert", -told.change.at if told.swap else told.change.at
 
 
 def _told(
@@ -111,14 +120,31 @@ def _told(
     change = laid.change
     reading = fitted_of(life, post) if post is not None and change is life.call else standing_of(life, change)
     left = left_of(life, settings, lives, reading if change.group == "insert" else None, n)
-    costs = swap_costs(settings, lives, reading, left)
     own = change.group == "insert" and change.cause != BATCH
-    swap = own and (
-        change.cause == BREAK
-        or change.swap
-        or (costs.swap if costs else (left.median is not None and left.median <= SWAP_LEFT))
-    )
-    return _Told(change, reading, left, costs, swap, laid.alike)
+    chance = _chance_bad(life, change, reading, post, settings, n) if own else None
+    costs = None if chance is None else swap_costs(settings, lives, chance)
+    by_costs = costs.swap if costs else change.swap or (left.median is not None and left.median <= SWAP_LEFT)
+    swap = own and (change.cause == BREAK or by_costs)
+    return _Told(change, reading, left, chance, costs, swap, laid.alike)
+
+
+def _chance_bad(
+    life: HalfState,
+    change: OpenChange,
+    reading: FittedChange,
+    post: Posterior | None,
+    settings: DesignSettings,
+    n: int,
+) -> float:
+    """Return the chance that the next shot gives a bad part because of an open change of the insert."""
+    prior, hyp = life.stretch.prior, life.hypotheses
+    if prior is None or hyp is None:
+        return 0.0
+    rooms = rooms_of(life, settings, change)
+    if post is not None and change is life.call:
+        return chance_bad(post, hyp, prior, rooms, n)
+    goes_on = {name: size + reading.slope.get(name, 0.0) for name, size in change.effect.items()}
+    return chance_bad_of_standing(change.weights, by_channel(prior, goes_on) / prior.sigma, prior, rooms)
 
 
 def quiet(
@@ -202,6 +228,7 @@ def _facts_of(life: HalfState, told: _Told, post: Posterior | None) -> Facts:
         outlived_swap=None if carried is None else carried.at_shot,
         other_half=None if carried is None else carried.other_half,
         passed=told.left.passed,
+        bad_chance=told.chance,
         halves_alike=told.alike or None,
     )
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from shotlog.channels import CHANNELS
 from shotlog.facts import PassedLimit
+from shotlog.parts.bad import beyond
 from shotlog.records import Verdict
 from shotlog.settings import Bound
 from shotlog.wear.change.causes import BATCH
@@ -45,9 +46,9 @@ class LimitWatch:
         for name in CHANNELS:
             if name not in bounds or name not in values:
                 continue
-            reported = _beyond(bounds[name], values[name])
+            reported = beyond(bounds[name].low, bounds[name].high, values[name])
             self.running[name] = 0 if reported is None else self.running.get(name, 0) + 1
-            lies = _beyond(bounds[name], level[name]) if name in level else None
+            lies = beyond(bounds[name].low, bounds[name].high, level[name]) if name in level else None
             limit = reported if reported is not None else lies
             if limit is not None:
                 value = values[name] if reported is not None else level[name]
@@ -86,15 +87,16 @@ def laid_elsewhere(life: HalfState) -> bool:
     return any(one.group != "insert" or one.cause == BATCH for one in life.open())
 
 
-def beyond_limits(verdict: Verdict, passed: tuple[PassedLimit, ...], elsewhere: bool) -> Verdict:
+def beyond_limits(verdict: Verdict, passed: tuple[PassedLimit, ...], elsewhere: bool, settling_shots: int) -> Verdict:
     """Return a verdict as it must be at a shot at which limits are passed: never keep, and nothing left.
 
-    `elsewhere`: an open change is laid to something else than the insert.
+    `elsewhere`: an open change is laid to something else than the insert. `settling_shots`: of its design.
     """
     if not passed:
         return verdict
     lasting = any(one.level or one.running >= BEYOND_FOR for one in passed)
-    swap = verdict.verdict == "swap" or (lasting and not elsewhere and not verdict.settling)
+    settled = not verdict.settling and verdict.shots_on_insert > settling_shots
+    swap = verdict.verdict == "swap" or (lasting and settled and not elsewhere)
     return replace(
         verdict,
         verdict="swap" if swap else "watch",
@@ -104,10 +106,3 @@ def beyond_limits(verdict: Verdict, passed: tuple[PassedLimit, ...], elsewhere: 
         limits=tuple(one.channel for one in passed),
         facts=None if verdict.facts is None else replace(verdict.facts, limits=passed),
     )
-
-
-def _beyond(bound: Bound, value: float) -> float | None:
-    """Return the limit that a value is beyond, None where it is within."""
-    if bound.low is not None and value < bound.low:
-        return bound.low
-    return bound.high if bound.high is not None and value > bound.high else None

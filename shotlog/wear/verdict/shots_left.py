@@ -7,23 +7,27 @@ as independent, and the product of survivals is read at 10, 50 and 90 %. Always 
 the median lies beyond the horizon.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
+from shotlog.errors import NotEnoughShots
 from shotlog.facts import PassedLimit
+from shotlog.parts.bad import beyond
 from shotlog.settings import Bound, DesignSettings
 from shotlog.wear.change.detector import Filter
 from shotlog.wear.compiled.passage import passage
 from shotlog.wear.constants import DERIVED_LEAST, DERIVED_SIGMA, HORIZON, LEFT_SHARES
 from shotlog.wear.level.baseline import Prior
+from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.fitted import FittedChange
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.verdict.ageing_left import ageing_left
+from shotlog.wear.verdict.bad_chance import Rooms
 
-__all__ = ["Limit", "ShotsLeft", "left_of", "level_and_limits", "limits_of", "shots_left"]
+__all__ = ["Limit", "ShotsLeft", "left_of", "level_and_limits", "limits_of", "rooms_of", "shots_left"]
 
 _SHARES = np.array(LEFT_SHARES)
 
@@ -85,10 +89,9 @@ def shots_left(
     for name, limit in limits.items():
         if name not in now:
             continue
-        if limit.low is not None and now[name] <= limit.low:
-            return ShotsLeft(0.0, 0.0, 0.0, PassedLimit(name, limit.low, limit.derived))
-        if limit.high is not None and now[name] >= limit.high:
-            return ShotsLeft(0.0, 0.0, 0.0, PassedLimit(name, limit.high, limit.derived))
+        passed = beyond(limit.low, limit.high, now[name])
+        if passed is not None:
+            return ShotsLeft(0.0, 0.0, 0.0, PassedLimit(name, passed, limit.derived))
         bound = limit.high if slope.get(name, 0.0) > 0 else limit.low
         if bound is None:
             continue
@@ -104,11 +107,41 @@ def shots_left(
     return ShotsLeft(median, low, high)
 
 
-def level_and_limits(prior: Prior, filt: Filter, settings: DesignSettings) -> tuple[dict[str, float], dict[str, Limit]]:
-    """Return the own level, as aged by the last shot, and the limits it may run up to, by channel in its unit."""
+def level_and_limits(
+    prior: Prior, filt: Filter, settings: DesignSettings, standing: Iterable[OpenChange] = ()
+) -> tuple[dict[str, float], dict[str, Limit]]:
+    """Return the own level, as aged by the last shot, and the limits it may run up to, by channel in its unit.
+
+    Where limits are derived, it is from the sound level: before the `standing` changes that are laid to the insert.
+    """
     level = dict(zip(prior.channels, (prior.reference + filt.level(filt.last)[0] * prior.sigma).tolist(), strict=True))
     spread = dict(zip(prior.channels, prior.sigma.tolist(), strict=True))
-    return level, limits_of(settings.limits, level, spread, prior.named(prior.least))
+    moved = [one.effect for one in standing if one.group == "insert"]
+    sound = {name: at - sum(effect.get(name, 0.0) for effect in moved) for name, at in level.items()}
+    return level, limits_of(settings.limits, sound, spread, prior.named(prior.least))
+
+
+def rooms_of(life: HalfState, settings: DesignSettings, without: OpenChange) -> Rooms:
+    """Return how far the level may move either way from where it were without a change, in spreads.
+
+    Raises
+    ------
+    NotEnoughShots
+        There is no baseline yet.
+    """
+    prior, filt = life.stretch.prior, life.stretch.filter
+    if prior is None or filt is None:
+        raise NotEnoughShots("no baseline yet")
+    level, limits = level_and_limits(prior, filt, settings, life.standing)
+    gone = {} if without is life.call else without.effect
+    at = np.array([level[name] - gone.get(name, 0.0) for name in prior.channels])
+    low = np.array([_end(limits[name].low, -np.inf) for name in prior.channels])
+    high = np.array([_end(limits[name].high, np.inf) for name in prior.channels])
+    return (at - low) / prior.sigma, (high - at) / prior.sigma
+
+
+def _end(limit: float | None, none: float) -> float:
+    return none if limit is None else limit
 
 
 def left_of(
@@ -122,7 +155,7 @@ def left_of(
         return ShotsLeft(median, low, high)
     if prior is None or filt is None or reading is None:
         return shots_left({}, {}, {}, 0.0, n, lives) if lives else ShotsLeft(None, None, None)
-    level, limits = level_and_limits(prior, filt, settings)
+    level, limits = level_and_limits(prior, filt, settings, life.standing)
     now = {c: level[c] + reading.change.get(c, 0.0) for c in level}
     # the level ages on towards a limit that was given; one derived from the baseline goes with it
     ageing = prior.named(filt.drift()[0])

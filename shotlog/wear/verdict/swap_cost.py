@@ -1,21 +1,27 @@
-"""Swap: go on while the next shot is expected to cost less than the long-run cost per accepted part of swapping now.
+"""Swap: go on while the next shot is expected to cost less than an accepted part costs in the long run.
 
-The expected cost of the next shot is the chance that it is bad times what a bad part costs, including the day lost
-before anybody sees it. Swapping now costs the insert and the change, spread over the parts a fresh insert is expected
-to give. Own, after the usual age-replacement argument: stop at the first shot whose marginal cost exceeds the average
-cost.
+The expected cost of the next shot is the chance that it gives a bad part times what a bad part costs, including the day
+lost before anybody sees it. What an accepted part costs in the long run is that of the best plan for inserts of the
+design (`parts.renewal`): an insert costs itself and its change, one that goes off also the bad parts that are made
+before it is noticed.
+
+References
+----------
+Stopping where the next step costs more than the long-run average earns: Aven & Bergman 1986, J. Appl. Prob. 23, 823;
+with an unseen state and its posterior: Makis 2008, Operations Research 56, 487 (both from memory). The rule is exact
+where waiting teaches nothing more. Right after the first signs it does, so it is asked of called changes only.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import log
 
+from shotlog.parts.renewal import age_replacement, plan_costs
 from shotlog.settings import DesignSettings
-from shotlog.wear.constants import PLANNED_LIFE, RATE_FACTORS, SOON_LEFT, SOON_SHARE, TYPICAL_RATIO
-from shotlog.wear.life.fitted import FittedChange
+from shotlog.wear.constants import BAD_BEFORE_CALL, LIFE_SHAPE, PLANNED_LIFE, RATE_FACTORS, TYPICAL_RATIO
 from shotlog.wear.life.lifetimes import Weibull
-from shotlog.wear.verdict.shots_left import ShotsLeft
 
-__all__ = ["SwapCosts", "call_rate", "swap_costs", "weigh_swap"]
+__all__ = ["SwapCosts", "call_rate", "swap_costs"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,8 +30,6 @@ class SwapCosts:
 
     next_shot: float
     per_part: float
-    chance_bad: float
-    expected_life: float
 
     @property
     def swap(self) -> bool:
@@ -33,18 +37,17 @@ class SwapCosts:
         return self.next_shot > self.per_part
 
 
-def weigh_swap(costs: Mapping[str, float], chance_bad: float, expected_life: float) -> SwapCosts | None:
+def swap_costs(settings: DesignSettings, lives: Weibull | None, chance: float) -> SwapCosts | None:
     """Weigh going on against swapping now; None where costs of insert and bad parts are not configured.
 
-    `chance_bad`: probability that the next shot is a bad part because of the insert. `expected_life`: shots of a fresh
-    insert.
+    `chance`: that the next shot gives a bad part because of the insert. `lives`: of sisters, where they are known.
     """
-    bad = costs.get("part", 0.0) + costs.get("late_find", 0.0)
-    new = costs.get("insert", 0.0) + costs.get("changeover", 0.0)
-    if bad <= 0 or new <= 0:
+    both = plan_costs(settings.cost, BAD_BEFORE_CALL)
+    if both is None:
         return None
-    life = max(expected_life, 1.0)
-    return SwapCosts(chance_bad * bad, new / life, chance_bad, life)
+    known = lives or Weibull(PLANNED_LIFE / log(2.0) ** (1.0 / LIFE_SHAPE), LIFE_SHAPE)
+    bad = settings.cost.get("part", 0.0) + settings.cost.get("late_find", 0.0)
+    return SwapCosts(chance * bad, age_replacement(known.shape, known.scale, *both).cost)
 
 
 def call_rate(base: float, costs: Mapping[str, float]) -> float:
@@ -56,17 +59,3 @@ def call_rate(base: float, costs: Mapping[str, float]) -> float:
     if bad <= 0 or new <= 0:
         return base
     return base * min(max((bad / new) / TYPICAL_RATIO, RATE_FACTORS[0]), RATE_FACTORS[1])
-
-
-def swap_costs(
-    settings: DesignSettings, lives: Weibull | None, reading: FittedChange, left: ShotsLeft
-) -> SwapCosts | None:
-    """Return what going on and swapping cost, where costs are configured."""
-    broken = reading.weights.get("crack or breakage", 0.0)
-    soon = 0.0
-    if left.median is not None and left.median <= SOON_LEFT:
-        soon = 1.0
-    elif left.low is not None and left.low <= SOON_LEFT:
-        soon = SOON_SHARE
-    bad = broken + max(reading.groups["insert"] - broken, 0.0) * soon
-    return weigh_swap(settings.cost, bad, lives.quantile(0.5) if lives else PLANNED_LIFE)
