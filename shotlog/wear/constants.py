@@ -239,6 +239,10 @@ LIVES_FROM = _row("LIVES_FROM", (3, 2), "lives", "judgement: ended, and failed, 
 LIFE_ROUNDS = _row("LIFE_ROUNDS", 7, "rounds", "structure: each looks forty times finer, down to the last digits")
 LIFE_SHAPE = _row("LIFE_SHAPE", 2.5, "1", "judgement: Weibull shape, the middle of what printed inserts show")
 LIFE_SHAPE_SPREAD = _row("LIFE_SHAPE_SPREAD", 0.5, "log", "judgement: one pseudo-observation as wide")
+REMOUNTED_SIGMA = _row(
+    "REMOUNTED_SIGMA", 0.7, "spreads", "judgement: an insert that comes back seats anew; half of BETWEEN_SIGMA"
+)
+MOST_OUT = _row("MOST_OUT", 24, "inserts", "structure: kept that are out of the mould, in case they come back")
 SUDDEN_SHARE = _row(
     "SUDDEN_SHARE", 0.5, "share", "judgement: of inserts that go off, break at any age; the others wear out"
 )

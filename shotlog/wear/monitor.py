@@ -37,6 +37,7 @@ from shotlog.wear.life.other_swap import ask_other_swap, begin_beside, is_asked,
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.stretch import StretchShot
 from shotlog.wear.life.swap_odds import Carried
+from shotlog.wear.life.taken_out import come_back, taken_out
 from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict import given as verdicts
 from shotlog.wear.verdict.deciding import deciding
@@ -172,8 +173,14 @@ class Monitor:
     def _begin(self, held: InForce, shot: LoggedShot) -> HalfState:
         pieces = any(one.single_use for one in shot.halves.values())
         life = HalfState(held, shot.shot, f"{held.design}|{self._setup}", pieces)
-        mounted = [h.design for h in shot.halves.values() if not h.single_use]
-        judge_by_sisters(life, self._pool, [held.design, *mounted], self._setup, self._settings(held.design))
+        mounted = [h for h in shot.halves.values() if not h.single_use]
+        designs, settings = [held.design, *(h.design for h in mounted)], self._settings(held.design)
+        found = judge_by_sisters(life, self._pool, designs, self._setup, settings)
+        left = self._pool.put_back(held.design, held.serial) if held.serial else None
+        if left is not None:
+            come_back(life, left, [h.serial for h in mounted if h.serial != held.serial])
+            if found:
+                judge_by_sisters(life, self._pool, designs, self._setup, settings)
         return life
 
     def _part(
@@ -190,7 +197,11 @@ class Monitor:
         for half, life in out.items():
             mine = [one.change for one in counted[half]]
             failed = any(one.group == "insert" and not one.carried for one in mine)
-            self._pool.end(life.held.design, EndedLife(at_shot - life.first, failed, life.held.serial))
+            made, serial = life.made + at_shot - life.first, life.held.serial
+            self._pool.end(life.held.design, EndedLife(made, failed, serial))
+            if serial:
+                beside = [one.held.serial for one in self._lives.values() if one is not life]
+                self._pool.take_out(serial, taken_out(life, mine, at_shot, beside))
             carried[half] = carry_on(life, at_shot, bool(stay), there)
             join_sisters(life, mine, (one for one in self._lives.values() if one is not life), self._pool)
         for half, ask in asks.items():
@@ -226,6 +237,8 @@ class Monitor:
         settings = self._settings(life.held.design)
         found = ask_the_swap(life, n, MOST_SETTLING, self._press, self._pool, settings)
         found = ask_other_swap(life, n, MOST_SETTLING, self._press, self._pool) or found
+        if found is not None and found.outcome == "refuted":
+            self._pool.acquit(found.insert)
         if found is not None:
             self._findings = [*self._findings[1 - MOST_FINDINGS :], found]
         post = weighed(life, n, bar if life.call is None else -inf)
@@ -263,9 +276,11 @@ class Monitor:
         if not bounds:
             return verdict
         judged = next(life for life in lives if life.held.serial == verdict.insert)
-        passed = self._limits.take(bounds, values, level_at(judged, verdict.shots_on_insert))
+        passed = self._limits.take(bounds, values, level_at(judged, shot.shot - judged.first + 1))
         elsewhere = any(laid_elsewhere(life) for life in lives)
-        return beyond_limits(verdict, passed, elsewhere, self._settings(judged.held.design).settling_shots)
+        return beyond_limits(
+            verdict, passed, elsewhere, self._settings(judged.held.design).settling_shots + judged.made
+        )
 
     def evidence(self) -> Evidence:
         """Return the evidence behind the last verdict.
@@ -279,7 +294,7 @@ class Monitor:
         if last is None:
             raise NotEnoughShots(f"press {self._press}: no shot has been judged yet")
         life = next(life for life in self._lives.values() if life.held.serial == last.insert)
-        post = weighed(life, last.shots_on_insert)
+        post = weighed(life, last.shot - life.first + 1)
         settings = self._settings(life.held.design)
         return evidence_of(life, settings, last, post, self._bar(life), tuple(self._findings))
 

@@ -50,7 +50,7 @@ from shotlog.wear.level.sister import (
 )
 from shotlog.wear.level.whitening import Profile, choose, resolution, whitened
 
-__all__ = ["Prior", "by_channel", "first_prior", "freed", "pooled_prior"]
+__all__ = ["Prior", "by_channel", "first_prior", "freed", "pooled_prior", "settled_on"]
 
 F = NDArray[np.float64]
 
@@ -270,6 +270,23 @@ def _freedom(sisters: Sequence[Sister], name: str, own: Mapping[str, Profile] | 
     """Return the degrees of freedom behind the spread of a channel."""
     seen = [s.channels[name].noise.dof for s in sisters if name in s.channels]
     return sum(seen) + (own[name].dof if seen and own and name in own else 0.0)
+
+
+def settled_on(prior: Prior, level: Mapping[str, tuple[float, float]]) -> Prior:
+    """Return the prior of an insert whose own level has been seen before: mean and variance by channel in its unit.
+
+    It warms up as its sisters do. Where they tell the level better than it did itself, theirs stays.
+    """
+    mean, cov = prior.mean.copy(), prior.cov.copy()
+    for c, name in enumerate(prior.channels):
+        if name in level:
+            own, variance = level[name]
+            variance /= prior.sigma[c] ** 2
+            if variance < cov[c, 0, 0]:
+                mean[c, 0] = (own - prior.reference[c]) / prior.sigma[c]
+                cov[c, 0, :], cov[c, :, 0] = 0.0, 0.0
+                cov[c, 0, 0] = variance
+    return replace(prior, mean=mean, cov=cov)
 
 
 def freed(prior: Prior, level: F, sigma: F) -> Prior:

@@ -29,8 +29,9 @@ class HalfState:
     which goes on `beyond` it. `standing`: open changes followed no longer, oldest first; `stretch` goes on from
     the level they left. `pause`: shot on it after the last wait, until it is known whether an insert was changed in it.
     `question`: shot of the press before which one may have been changed without an entry. `asked`: the change that the
-    swap of another half is asked about. `elsewhere`: how far off its
-    sisters it started, by channel in its unit.
+    swap of another half is asked about. `elsewhere`: how far off its sisters it started, by channel in its unit.
+    `made`: shots on it before it was taken out and came back, and `known` the level it had then, mean and variance by
+    channel in its unit.
     """
 
     held: InForce
@@ -49,6 +50,8 @@ class HalfState:
     asked: Asked | None = None
     pool: str = ""
     elsewhere: dict[str, float] = field(default_factory=dict)
+    made: int = 0
+    known: dict[str, tuple[float, float]] = field(default_factory=dict)
     hypotheses: Hypotheses | None = field(default=None, metadata={"saved": False})
     ahead: Stretch | None = field(default=None, metadata={"saved": False})
 
@@ -120,6 +123,15 @@ class HalfState:
         self.hypotheses = hypotheses(prior.channels, mode, self.pieces)
         self.stretch.judge_by(prior)
         self._look_ahead()
+
+    def go_on_from(self, made: int, changes: Iterable[OpenChange]) -> None:
+        """Go on as an insert that has made shots before, with what was open on it."""
+        self.made = made
+        self.standing = [*self.standing, *changes]
+
+    def know(self, level: Mapping[str, tuple[float, float]]) -> None:
+        """Keep the level it had when it was taken out, mean and variance by channel in its unit."""
+        self.known = dict(level)
 
     def _look_ahead(self) -> None:
         self.ahead = None if self.beyond is None else self.stretch.going_on(self.beyond)

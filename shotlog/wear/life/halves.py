@@ -53,7 +53,8 @@ def laid(lives: Mapping[str, HalfState], pool: Pool) -> dict[str, list[Laid]]:
         mine = max(seen, key=lambda one: (one.half in going, weights[one.half]))
         own = mine.change.group == "insert" and mine.change.cause != BATCH
         rival = max((half for half in lives if half != mine.half), key=weights.__getitem__)
-        alike = own and mine.half not in going and weights[rival] > ALIKE_SHARE * weights[mine.half]
+        brought = mine.onset.high < lives[mine.half].first  # when it was taken out and came back
+        alike = own and not brought and mine.half not in going and weights[rival] > ALIKE_SHARE * weights[mine.half]
         found[mine.half].append(Laid(mine.change, lives[rival].held.serial if alike else ""))
         if own and not alike:
             going.add(mine.half)  # a half that is going off goes on doing so
@@ -93,7 +94,8 @@ def weights_of(onset: Onset, lives: Mapping[str, HalfState], pool: Pool) -> dict
 
 def _weight(life: HalfState, onset: Onset, pool: Pool) -> float:
     age, made = max(onset.shot - life.first + 1, 1), life.stretch.rows[-1].n
-    return (1.0 - _before(onset, life.first)) * hazard(pool.ended.get(life.held.design, []), made, age)
+    ended = pool.ended.get(life.held.design, [])
+    return (1.0 - _before(onset, life.first)) * hazard(ended, life.made + made, life.made + age)
 
 
 def _before(onset: Onset, shot: int) -> float:

@@ -21,7 +21,7 @@ from shotlog.wear.constants import (
     SHORTENED_LEAST,
     STARTED,
 )
-from shotlog.wear.level.baseline import Prior, by_channel, first_prior, freed
+from shotlog.wear.level.baseline import Prior, by_channel, first_prior, freed, settled_on
 from shotlog.wear.level.sister import N_LEVEL, own_noise
 from shotlog.wear.life.calling import weighed
 from shotlog.wear.life.half import HalfState
@@ -45,7 +45,7 @@ def judge_by_sisters(life: HalfState, pool: Pool, designs: Sequence[str], setup:
     """Judge the insert by its sisters, else by those of the other half in the mould; return whether there are."""
     found = pool.prior(designs, setup, settings.least_change)
     if found is not None:
-        life.judge_by(found[0], _mode(settings), pool=found[1])
+        life.judge_by(settled_on(found[0], life.known), _mode(settings), pool=found[1])
     return found is not None
 
 
@@ -106,6 +106,7 @@ def _learn_noise(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
     noise = own_noise(prior.channels, n, values, pauses)
     made = pool.with_own_noise(life.pool, prior.channels, settings.least_change, noise)
     if made is not None:
+        made = settled_on(made, life.known)
         off = by_channel(made, life.elsewhere) / made.sigma
         adopt(life, freed(made, made.mean[:, 0], off) if life.elsewhere else made, settings)
 

@@ -5,24 +5,26 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from shotlog.wear.constants import ENOUGH_DOF, LIVES_FROM, MOST_ENDED, MOST_SISTERS, OTHER_SETUP_SIGMA
+from shotlog.wear.constants import ENOUGH_DOF, LIVES_FROM, MOST_ENDED, MOST_OUT, MOST_SISTERS, OTHER_SETUP_SIGMA
 from shotlog.wear.level.baseline import Prior, freed, pooled_prior
 from shotlog.wear.level.sister import Sister, moved
 from shotlog.wear.level.whitening import Profile
 from shotlog.wear.life.lifetimes import EndedLife, Weibull, fit
+from shotlog.wear.life.taken_out import TakenOut
 
 __all__ = ["Pool"]
 
 
 @dataclass
 class Pool:
-    """Sisters by ``design|set-up``, oldest first, and ended lives by design.
+    """Sisters by ``design|set-up``, oldest first, ended lives by design, and inserts that are out by serial.
 
     The life curves are worked out when asked for.
     """
 
     sisters: dict[str, list[Sister]] = field(default_factory=dict)
     ended: dict[str, list[EndedLife]] = field(default_factory=dict)
+    out: dict[str, TakenOut] = field(default_factory=dict)
     _curves: dict[str, Weibull | None] = field(default_factory=dict, metadata={"saved": False})
 
     def prior(self, designs: Sequence[str], setup: int, least_change: Mapping[str, float]) -> tuple[Prior, str] | None:
@@ -61,6 +63,7 @@ class Pool:
     def move(self, key: str, by: Mapping[str, float]) -> None:
         """Move the levels of a pool, by channel in its unit: a change that holds for the inserts to come."""
         self.sisters[key] = [moved(one, by) for one in self.sisters.get(key, [])]
+        self.out = {serial: one.moved(by) if one.key == key else one for serial, one in self.out.items()}
 
     def end(self, design: str, life: EndedLife) -> None:
         """Note how a life ended; of an insert that had come back, in place of how it ended before."""
@@ -76,6 +79,24 @@ class Pool:
             if any(one.serial == serial for one in ended):
                 ended[:] = [replace(one, failed=failed) if one.serial == serial else one for one in ended]
                 self._curves.pop(design, None)
+
+    def take_out(self, serial: str, left: TakenOut) -> None:
+        """Keep what an insert was when it came out; of many the last."""
+        kept = {name: one for name, one in self.out.items() if name != serial}
+        self.out = dict([*kept.items(), (serial, left)][-MOST_OUT:])
+
+    def put_back(self, design: str, serial: str) -> TakenOut | None:
+        """Return what an insert was that comes back, None for one never seen; its life has not ended after all."""
+        left = self.out.pop(serial, None)
+        if left is not None:
+            self.ended[design] = [one for one in self.ended.get(design, []) if one.serial != serial]
+            self._curves.pop(design, None)
+        return left
+
+    def acquit(self, serial: str) -> None:
+        """Take from an insert that is out what was laid to it: the swap has shown that it stayed."""
+        if serial in self.out:
+            self.out[serial] = self.out[serial].acquitted()
 
     def lives(self, design: str) -> Weibull | None:
         """Return how long inserts of the design live, once enough have ended, and gone off, to tell."""

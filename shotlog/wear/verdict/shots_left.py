@@ -154,10 +154,10 @@ def left_of(
         low, median, high = by_ageing
         return ShotsLeft(median, low, high)
     if prior is None or filt is None or reading is None:
-        return shots_left({}, {}, {}, 0.0, n, lives) if lives else ShotsLeft(None, None, None)
+        return shots_left({}, {}, {}, 0.0, life.made + n, lives) if lives else ShotsLeft(None, None, None)
     level, limits = level_and_limits(prior, filt, settings, life.standing)
     now = {c: level[c] + reading.change.get(c, 0.0) for c in level}
     # the level ages on towards a limit that was given; one derived from the baseline goes with it
     ageing = prior.named(filt.drift()[0])
     slope = {c: reading.slope.get(c, 0.0) + (0.0 if limits[c].derived else ageing[c]) for c in level}
-    return shots_left(now, slope, limits, reading.signal_to_noise, n, lives)
+    return shots_left(now, slope, limits, reading.signal_to_noise, life.made + n, lives)
