@@ -28,7 +28,8 @@ class Hypotheses:
 
     `shape`, `cause` (m,): indices into SHAPES and `names`. `direction` (m, p); `pairs` (m, p (p + 1) / 2): its products
     over channel pairs. `share` (m,): prior share. `spread_channel`,
-    `spread_cause`, `spread_share`: causes that show as a growing spread of a channel.
+    `spread_cause`, `spread_share`: causes that show as a growing spread of a channel. `alone` (p,): share of a step up,
+    or down, in that channel and no other.
     """
 
     names: tuple[str, ...]
@@ -40,6 +41,7 @@ class Hypotheses:
     spread_channel: NDArray[np.int64]
     spread_cause: NDArray[np.int64]
     spread_share: F
+    alone: F
 
 
 def _vectors(signature: Signature, channels: tuple[str, ...]) -> list[F]:
@@ -105,14 +107,17 @@ def hypotheses(channels: tuple[str, ...], mode: str = "position", pieces: bool =
     rows = [(shape, *member) for shape, members in found.items() for member in members]
     direction = np.array([vector for _, _, vector, _ in rows])
     shape = np.array([row[0] for row in rows])
+    share = np.array([row[3] for row in rows])
+    up_alone = (np.count_nonzero(direction, axis=1) == 1) & (shape == SHAPES.index("step"))
     return Hypotheses(
         names,
         shape,
         np.array([cause for _, cause, _, _ in rows]),
         direction,
         np.ascontiguousarray(direction[:, upper[0]] * direction[:, upper[1]]),
-        np.array([share for _, _, _, share in rows]),
+        share,
         np.array([s[0] for s in spread], dtype=np.int64),
         np.array([s[1] for s in spread], dtype=np.int64),
         np.array([s[2] for s in spread]),
+        (share * up_alone) @ (direction > 0.0),
     )

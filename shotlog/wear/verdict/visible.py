@@ -9,11 +9,8 @@ what it would see if it did so now.
 
 from math import expm1, inf, isfinite, log, sqrt
 
-import numpy as np
-
 from shotlog.facts import VisibleStep
 from shotlog.settings import DesignSettings
-from shotlog.wear.change.hypotheses import Hypotheses
 from shotlog.wear.constants import BAR_FEW, DOF_SHARE, HAZARD, STEP_WIDTH, VISIBLE_IN, VISIBLE_SURE
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.learning import by_own_shots
@@ -38,7 +35,7 @@ def visible(life: HalfState, settings: DesignSettings, bar: float) -> tuple[Visi
     dof, told = prior.dof * (1.0 + DOF_SHARE * (len(prior.channels) - 1)), filt.step_seen_in(VISIBLE_IN)
     out = []
     for c, name in enumerate(prior.channels):
-        size = step_seen(float(told[c]), bar - log(HAZARD * _share_alone(judged.hypotheses, c)), dof)
+        size = step_seen(float(told[c]), bar - log(HAZARD * float(judged.hypotheses.alone[c])), dof)
         if isfinite(size):
             out.append(VisibleStep(name, float(max(size, prior.least[c]) * prior.sigma[c])))
     return tuple(out)
@@ -53,9 +50,3 @@ def step_seen(information: float, needed: float, dof: float) -> float:
     free = needed + 0.5 * log(1.0 + STEP_WIDTH**2 * information)
     gain = 0.5 * dof * expm1(max(2.0 * free / (dof + 1.0), 0.0))
     return (sqrt(2.0 * gain) + VISIBLE_SURE) / sqrt(information) if information > 0.0 else inf
-
-
-def _share_alone(hyp: Hypotheses, channel: int) -> float:
-    """Return the prior share of a step, of either sign, in that channel and no other."""
-    alone = (hyp.shape == 0) & (np.count_nonzero(hyp.direction, axis=1) == 1) & (hyp.direction[:, channel] > 0.0)
-    return float(hyp.share[alone].sum())
