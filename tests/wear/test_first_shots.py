@@ -1,6 +1,7 @@
 """Beside sisters an insert is judged from its first shot: level, warm-up and noise from them, uncertain as they are."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -99,6 +100,27 @@ def test_sound_first_shots_are_not_called() -> None:
         shots = life(seed, "B", 16, first=65, channels=THREE, hours=9.0)
         called += any(monitor.step(shot).verdict != "keep" for shot in shots)
     assert called <= 3
+
+
+@pytest.mark.parametrize("at", [3, 6])
+def test_a_pause_in_the_first_shots_is_no_change(at: int) -> None:
+    """25 minutes before shot `at`: the insert has cooled by 0.68 of what it had warmed up, the melt has waited. 15
+    inserts whose sisters never paused: at most one called in 40 shots."""
+    called = 0
+    for seed in range(15):
+        monitor = Monitor("p", {})
+        for shot in sisters(4, THREE, 40):
+            monitor.step(shot)
+        verdicts = []
+        for shot in life(seed, "B", 40, first=161, channels=THREE, hours=13.0, waits={at: 25.0}):
+            since, values = shot.shot - 160 - at, dict(shot.values)
+            if since >= 0:
+                cold = 6.0 * 0.68 * (1.0 - np.exp(-(at - 1) / 5.0)) * np.exp(-since / 5.0)
+                values["peak_pressure"] += SPREAD["peak_pressure"] * (cold - 2.0 * 0.6**since)
+                values["cushion"] += SPREAD["cushion"] * 0.4 * cold
+            verdicts.append(monitor.step(replace(shot, values=values)))
+        called += any(verdict.verdict != "keep" for verdict in verdicts)
+    assert called <= 1
 
 
 @pytest.mark.parametrize(("shortest", "longest"), [(1, 25), (3, 35), (2, 8)])
