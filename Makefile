@@ -44,6 +44,7 @@ bench: $(VENV)/.ready-test
 
 bench-call: $(VENV)/.ready-test
 	$(BIN)/python -m tests.benchmark.examiner.examine $(EXAMINE)
+	$(BIN)/python -m tests.benchmark.examiner.trials
 	$(BIN)/python -m tests.benchmark.bench_call $(ARGS)
 
 bench-real: $(VENV)/.ready-test
