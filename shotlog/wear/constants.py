@@ -47,6 +47,29 @@ PAUSE_UNKNOWN_VARIANCE = _row("PAUSE_UNKNOWN_VARIANCE", 1.0, "spreads squared", 
 PAUSE_OVER = _row("PAUSE_OVER", 0.02, "share", "judgement: what is left of an after-pause curve when it is over")
 WAIT_INTERVALS = _row("WAIT_INTERVALS", 3.0, "usual intervals", "judgement: longer than the usual one by as many")
 RHYTHM = _row("RHYTHM", (3, 8), "intervals", "judgement: from as many on a rhythm is told, and as many are looked back")
+PACE_SHOTS = _row(
+    "PACE_SHOTS", 9.0, "shots", "judgement: an insert follows the rhythm within 6 to 12 (trade notes); the middle"
+)
+PACE_MOST = _row("PACE_MOST", 0.7, "log", "judgement: a shot twice as late, or as early, is no rhythm")
+PACE_VARIED = _row("PACE_VARIED", 0.05, "log", "judgement: a rhythm that varies by as much shows")
+PACE_PRESSURE = _row(
+    "PACE_PRESSURE",
+    0.05,
+    "share a log ratio",
+    "judgement: +0.2 % a K; 6-14 K colder when 60 s become 90 (trade notes), 25 K a log ratio",
+)
+PACE_CUSHION = _row("PACE_CUSHION", 0.15, "mm a log ratio", "judgement: +0.006 mm a K (trade notes), likewise")
+PACE_WEIGHT = _row(
+    "PACE_WEIGHT", 0.01, "share a log ratio", "judgement: 1-1.5 % low where 20-35 K colder (trade notes), likewise"
+)
+PACE_TEMPERATURE = _row(
+    "PACE_TEMPERATURE", 25.0, "K a log ratio", "judgement: 6-14 K colder when 60 s become 90 (trade notes)"
+)
+PACE_ELSEWHERE = _row("PACE_ELSEWHERE", 2.0, "spreads a log ratio", "judgement: what other channels do with the rhythm")
+PACE_APART = _row("PACE_APART", 0.25, "share", "judgement: of what the rhythm may do; inserts differ by as much")
+RHYTHM_CHANGED = _row("RHYTHM_CHANGED", 0.1, "log", "judgement: a tenth slower or quicker is another rhythm")
+RHYTHM_KEPT = _row("RHYTHM_KEPT", 0.5, "share", "judgement: of that; nearer to the usual rhythm it has come back")
+RHYTHM_SURE = _row("RHYTHM_SURE", 2.0, "standard errors", "judgement: what the rhythm does to a channel is no chance")
 AT_SPEED_S = _row("AT_SPEED_S", 8.0, "s", "judgement: no press makes printed-insert parts faster; a recording does")
 COOLING_MIN = _row(
     "COOLING_MIN", (4.0, 7.0, 10.0, 14.0, 20.0, 28.0, 40.0, 60.0, 90.0), "min", "structure: grid of time constants"

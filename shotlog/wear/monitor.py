@@ -44,6 +44,7 @@ from shotlog.wear.verdict.deciding import deciding
 from shotlog.wear.verdict.evidence import Evidence, evidence_of
 from shotlog.wear.verdict.frozen import beside_frozen
 from shotlog.wear.verdict.limits import LimitWatch, beyond_limits, laid_elsewhere, level_at, tightest
+from shotlog.wear.verdict.rhythm import beside_rhythm
 from shotlog.wear.verdict.swap_cost import call_rate
 
 __all__ = ["STATE", "Monitor"]
@@ -112,7 +113,8 @@ class Monitor:
             if new_batch and not fresh:
                 life.begin_batch(n)
             mark = "" if fresh else "swap" if swapped else "batch" if new_batch else "pause" if waited else ""
-            row = StretchShot(n, values, mark, wait_min if mark and waited else None)
+            took_s = None if fresh or waited else self._took(shot)
+            row = StretchShot(n, values, mark, wait_min if mark and waited else None, took_s)
             life.take(row, waited and mark in ("pause", "batch"))
             if died:
                 life.leave_out(died)
@@ -123,13 +125,19 @@ class Monitor:
             if any(effect.sound for effect in effects):
                 found_sound(life, n)
             seen[half] = self._look(life, n)
+            life.hear()
         changes = laid(self._lives, self._pool)
         said = {half: self._say(life, shot, seen[half], changes[half]) for half, life in self._lives.items()}
         verdict = deciding(said, self._mould.newest())
         if self._findings is not heard and verdict.facts is not None:
             verdict = replace(verdict, facts=replace(verdict.facts, swap=self._findings[-1]))
+        verdict = self._beside_rhythm(verdict)
         self._last = beside_frozen(self._within_limits(verdict, shot, values), self._still.frozen)
         return self._last
+
+    def _took(self, shot: LoggedShot) -> float | None:
+        """Return the time since the shot before in seconds, by the clock, or as reported in a recording played fast."""
+        return shot.values.get("cycle_time") if self._cadence.at_speed else self._cadence.took_s
 
     @property
     def newest(self) -> tuple[InForce, int]:
@@ -267,6 +275,10 @@ class Monitor:
         if life.call is not None and isinstance(post, Posterior):
             name_call(life, fitted_of(life, post))
             accept_material(life, post, n)
+
+    def _beside_rhythm(self, verdict: Verdict) -> Verdict:
+        life = next((one for one in self._lives.values() if one.held.serial == verdict.insert), None)
+        return verdict if life is None else beside_rhythm(verdict, life.rhythm, life.stretch.prior, life.first)
 
     def _within_limits(self, verdict: Verdict, shot: LoggedShot, values: Mapping[str, float]) -> Verdict:
         """Return a verdict as the action limits of every half in the mould leave it."""

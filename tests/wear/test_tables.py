@@ -4,11 +4,21 @@ import numpy as np
 import pytest
 
 from shotlog.channels import CHANNELS
-from shotlog.wear.change.causes import BATCH, CAUSES, FROZEN, GROUPS, SENSOR, UNKNOWN, UNKNOWN_UPSTREAM, group_weights
+from shotlog.wear.change.causes import (
+    BATCH,
+    CAUSES,
+    FROZEN,
+    GROUPS,
+    RHYTHM,
+    SENSOR,
+    UNKNOWN,
+    UNKNOWN_UPSTREAM,
+    group_weights,
+)
 from shotlog.wear.change.hypotheses import hypotheses
 from shotlog.wear.change.signatures import SHAPES, SIGNATURES
 
-FREE = (SENSOR, FROZEN, UNKNOWN, UNKNOWN_UPSTREAM)
+FREE = (SENSOR, FROZEN, RHYTHM, UNKNOWN, UNKNOWN_UPSTREAM)
 
 
 def test_every_cause_names_a_group_a_signature_and_what_to_do() -> None:

@@ -22,6 +22,7 @@ __all__ = [
     "FROZEN",
     "GROUPS",
     "NEXT_BATCH",
+    "RHYTHM",
     "SENSOR",
     "UNKNOWN",
     "UNKNOWN_UPSTREAM",
@@ -39,6 +40,7 @@ NEXT_BATCH = "batch"
 BREAK = "crack or breakage"
 """A piece is missing: every part since is bad, and no shot mends it."""
 
+RHYTHM = "change of rhythm"
 SENSOR = "sensor drift"
 FROZEN = "frozen reading"
 UNKNOWN = "unknown"
@@ -180,6 +182,13 @@ CAUSES: dict[str, Cause] = {
         "compare the reading with the screen of the press; look at the sensor and its plug",
         "put the sensor right; the channel is left out until its reading moves again",
     ),
+    RHYTHM: Cause(
+        "press",
+        "",
+        0.0,
+        "compare the open time with what it was; who works at the press",
+        "put the rhythm back and keep it even; keep the insert",
+    ),
     UNKNOWN: Cause(
         "insert", "", 0.03, "look at the last part and at both halves", "look first; swap if anything is found"
     ),
@@ -192,7 +201,7 @@ CAUSES: dict[str, Cause] = {
     ),
 }
 """Every cause by name. `SENSOR` and the unknown ones have no signature of their own: one channel alone;
-`FROZEN` has none either, it is told by `level.still`."""
+`FROZEN` and `RHYTHM` have none either, they are told by `level.still` and `life.rhythm`."""
 
 EVENT_FACTORS: dict[str, NDArray[np.float64]] = {
     **{

@@ -25,7 +25,7 @@ from shotlog.wear.constants import (
     AGEING_WORTH,
     SLOWEST_WARM_TAU,
 )
-from shotlog.wear.level.whitening import white
+from shotlog.wear.level.whitening import beside
 
 __all__ = ["NO_TREND", "Trend", "Trends", "shared", "trend_of", "trend_rivals"]
 
@@ -64,14 +64,10 @@ def trend_of(values: F, n: F, columns: F, n_level: int, at: int, sigma: float) -
 
     `columns`: those of the life, level and warm-up first (`n_level`). `at`, `sigma`: its noise, see `whitening`.
     """
-    k = columns.shape[1]
-    table = white(np.column_stack([columns, trend_rivals(n), values - values.mean()]), at)
-    gram = table.T @ table + 1e-4 * np.eye(table.shape[1])
-    by_columns = np.linalg.solve(gram[:k, :k], gram[:k, k:])
-    left = gram[k:, k:] - gram[k:, :k] @ by_columns
+    left, lost = beside(values, columns, trend_rivals(n), at)
     gains = 0.5 * left[:-1, -1] ** 2 / np.diagonal(left)[:-1] / sigma**2
     value, variance = float(left[0, -1] / left[0, 0]), float(1.0 / left[0, 0])
-    return Trend(value, variance, np.asarray(-by_columns[:n_level, 0]), np.asarray(gains))
+    return Trend(value, variance, np.asarray(-lost[:n_level, 0]), np.asarray(gains))
 
 
 Trends = tuple[F, F]

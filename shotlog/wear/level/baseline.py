@@ -39,6 +39,7 @@ from shotlog.wear.constants import (
 )
 from shotlog.wear.level.ageing import NO_TREND, shared
 from shotlog.wear.level.pauses import ANY_COOLING, Pause, cooling_of, melt_coefficients
+from shotlog.wear.level.rhythm import STEADY, Paced, Response, pace_spread, pooled_response, usual_of
 from shotlog.wear.level.settling import N_PAUSE
 from shotlog.wear.level.sister import (
     N_LEVEL,
@@ -90,6 +91,7 @@ class Prior:
     drift_sd: F = field(default_factory=_none)
     pace_mean: F = field(default_factory=_none)
     pace_sd: F = field(default_factory=_none)
+    usual_s: float = 0.0
 
     @property
     def ages(self) -> bool:
@@ -124,13 +126,14 @@ def first_prior(
     steps: Sequence[int],
     least_change: Mapping[str, float],
     settled: int,
+    paced: Paced = STEADY,
 ) -> Prior:
     """Make the prior of a first insert from its own shots: level free, warm-up nearly free, noise from what is seen.
 
-    `steps`: shots from which the level may differ (a new print batch of single-use halves).
+    `steps`: shots from which the level may differ (a new print batch of single-use halves). `paced`: the rhythm.
     """
     steps = [at for at in steps if (n < at).sum() >= OWN_STEP[0] and (n >= at).sum() >= OWN_STEP[1]]
-    columns = life_columns(n, pauses, steps, trend=len(n) >= OWN_TREND_FROM)
+    columns = life_columns(n, pauses, steps, trend=len(n) >= OWN_TREND_FROM, paced=paced)
     profiles = noise_profiles(values, columns)
     p = len(channels)
     sigma, phi, wander, least = np.ones(p), np.zeros(p), np.zeros(p), np.ones(p)
@@ -163,6 +166,8 @@ def first_prior(
         dof,
         0,
         settled,
+        pace_sd=np.array([pace_spread(name, reference[c], sigma[c]) for c, name in enumerate(channels)]),
+        usual_s=paced.usual_s,
     )
 
 
@@ -190,12 +195,22 @@ def pooled_prior(
         return None
     mean, cov = np.zeros((p, N_LEVEL)), np.zeros((p, N_LEVEL, N_LEVEL))
     pause_mean, pause_sd = np.zeros((p, N_PAUSE)), np.zeros((p, N_PAUSE))
-    reference = np.zeros(p)
+    reference, usual_s = np.zeros(p), usual_of([one.usual_s for one in sisters])
+    pace_mean, pace_var = np.zeros(p), np.zeros(p)
     for c, name in enumerate(known):
-        aged = [_as_aged(s, name, sigma[c], drift_mean[c], drift_sd[c]) for s in sisters if name in s.channels]
+        mine = [one for one in sisters if name in one.channels]
+        responses = [one.channels[name].response for one in mine]
+        default = pace_spread(name, float(np.mean([one.channels[name].beta[0] for one in mine])), sigma[c])
+        pace_mean[c], pace_var[c] = pooled_response(responses, sigma[c], default)
+        aged = [_as_aged(one, name, sigma[c], drift_mean[c], drift_sd[c]) for one in mine]
+        ratios = [np.log(usual_s / one.usual_s) if usual_s and one.usual_s else 0.0 for one in mine]
+        levels = [
+            _as_paced(*one, responses[k], ratios[k], pace_mean[c] * sigma[c], pace_var[c] * sigma[c] ** 2)
+            for k, one in enumerate(aged)
+        ]
         level, cov[c] = between(
-            np.array([beta for beta, _ in aged]),
-            np.array([one for _, one in aged]),
+            np.array([beta for beta, _ in levels]),
+            np.array([one for _, one in levels]),
             BETWEEN_SIGMA * sigma[c],
             WARM_FREE * sigma[c],
             WARM_SHARE,
@@ -227,6 +242,9 @@ def pooled_prior(
         cooling,
         drift_mean,
         drift_sd,
+        pace_mean,
+        np.sqrt(pace_var),
+        usual_s,
     )
 
 
@@ -325,6 +343,14 @@ def _as_aged(sister: Sister, name: str, sigma: float, mean: float, sd: float) ->
         precision = 1.0 / variance + 1.0 / (sd * sigma) ** 2
         return one.aged(sigma, (value / variance + mean / (sd**2 * sigma)) / precision, 1.0 / precision)
     return one.aged(sigma, value, variance) if sister.aged else (one.beta, one.known(sigma))
+
+
+def _as_paced(beta: F, cov: F, response: Response, ratio: float, mean: float, variance: float) -> tuple[F, F]:
+    """Return level and warm-up, and their covariance, at another usual rhythm, slower by the log ratio `ratio`, where a
+    channel does `mean` with the rhythm, known with `variance`; in its unit.
+    """
+    along = response.along + np.array([ratio, *[0.0] * (N_LEVEL - 1)])
+    return beta + along * mean, cov + np.outer(along, along) * variance
 
 
 def _after_pauses(sisters: Sequence[Sister], name: str, sigma: float, warm: F) -> list[tuple[float | None, F, F, F]]:

@@ -46,12 +46,15 @@ def pause_columns(since: F) -> F:
 class CadenceWatch:
     """Tells a pause from the usual rhythm by the time between shots; recordings may be replayed at any speed.
 
-    State: the last shot's time and number, and the last nine intervals per shot, in seconds.
+    State: the last shot's time and number, and the last nine intervals per shot, in seconds. `took_s`: the time per
+    shot up to the last one, None where that was a wait, is not known, or tells of a recording played at speed.
     """
 
     def __init__(self) -> None:
         self._last: tuple[int, float] | None = None
         self._usual: list[float] = []
+        self.took_s: float | None = None
+        self.at_speed = False
 
     def waited(self, shot: int, time: datetime) -> float | None:
         """Return the wait before this shot in minutes, beyond the usual rhythm and missed shots; None for none.
@@ -59,7 +62,7 @@ class CadenceWatch:
         A wait is over four usual intervals. No press makes printed-insert parts every few seconds: such a rhythm is a
         recording played at speed, and its waits are given as at a shot a minute.
         """
-        now, wait = time.timestamp(), None
+        now, wait, self.took_s = time.timestamp(), None, None
         if self._last is not None and shot > self._last[0]:
             steps, took = shot - self._last[0], now - self._last[1]
             usual = sorted(self._usual)[len(self._usual) // 2] if len(self._usual) >= RHYTHM[0] else 0.0
@@ -67,6 +70,8 @@ class CadenceWatch:
                 wait = (took - usual * steps) / (usual if usual < AT_SPEED_S else 60.0)
             elif took > 0:
                 self._usual = [*self._usual[-RHYTHM[1] :], took / steps]
+                self.at_speed = took / steps < AT_SPEED_S
+                self.took_s = None if self.at_speed else took / steps
         self._last = (shot, now)
         return wait
 

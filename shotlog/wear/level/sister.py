@@ -20,6 +20,7 @@ from shotlog.wear.constants import (
 )
 from shotlog.wear.level.ageing import NO_TREND, Trend, trend_of, trend_rivals
 from shotlog.wear.level.pauses import Pause
+from shotlog.wear.level.rhythm import STEADY, Paced, Response, response_of
 from shotlog.wear.level.settling import N_PAUSE, N_WARM, pause_columns, warm_columns
 from shotlog.wear.level.whitening import Profile, choose, profile, resolution, whitened
 
@@ -59,6 +60,7 @@ class ChannelSister:
     pauses: F
     pause_cov: F
     trend: Trend
+    response: Response
     shift: float = 0.0
     unsure: float = 0.0
 
@@ -81,6 +83,7 @@ class Sister:
     `freedom`: how many shots the products count for. `waits`: length of each pause in minutes, -1 where it is not
     known. `aged`: the stretch goes from its first shot on; that is no noise, and its own trend holds for it whether or
     not its sisters share one. `whole`: the same of all its shots, taken as ageing, where the stretch ends at a change.
+    `usual_s`: its usual time from shot to shot, in seconds, at which its levels hold; 0 where it is not known.
     """
 
     serial: str
@@ -91,11 +94,12 @@ class Sister:
     waits: tuple[float, ...] = ()
     aged: bool = False
     whole: "Sister | None" = None
+    usual_s: float = 0.0
 
 
-def life_columns(n: F, pauses: Sequence[Pause], steps: Sequence[int], trend: bool) -> F:
+def life_columns(n: F, pauses: Sequence[Pause], steps: Sequence[int], trend: bool, paced: Paced = STEADY) -> F:
     """Return the columns of a life: level, warm-up, two for each of the last three pauses, accepted steps, three for
-    each swap of another half, a trend if asked.
+    each swap of another half, the pace where that varied, a trend if asked.
 
     A step at a swap is taken about its mean: the level is that over all the halves it was mounted with.
     """
@@ -106,6 +110,8 @@ def life_columns(n: F, pauses: Sequence[Pause], steps: Sequence[int], trend: boo
         after = (n[:, None] >= one.n).astype(np.float64)
         if one.swap and 0.0 < after.mean() < 1.0:
             blocks += [pause_columns(n - one.n), after - after.mean()]
+    if paced.varied:
+        blocks.append(paced.pace[:, None])
     if trend:
         blocks.append((n[:, None] - n.mean()) / max(len(n), 2))
     return np.hstack(blocks)
@@ -156,16 +162,18 @@ def sister_of(
     pauses: Sequence[Pause],
     steps: Sequence[int] = (),
     aged: bool = False,
+    paced: Paced = STEADY,
 ) -> Sister:
     """Boil down the healthy stretch of a life; `n`: shots on the insert, `values`: (n_shots, n_channels), NaN missing.
 
     `steps`: shots from which an accepted material change holds; the level kept is the last one, `shift` says how far it
-    came. `aged`: the stretch goes from its first shot on; that is no noise.
+    came. `aged`: the stretch goes from its first shot on; that is no noise. `paced`: against its own usual rhythm.
     """
     steps = [at for at in steps if (n < at).sum() >= SISTER_STEP[0] and (n >= at).sum() >= SISTER_STEP[1]]
     columns, waits = life_columns(n, pauses, steps, trend=False), waits_of(pauses)
-    noisy = np.column_stack([columns, n - 1.0]) if aged else columns
-    trends = trends_of(channels, n, values, pauses, steps)
+    noisy = life_columns(n, pauses, steps, aged, paced)
+    trends = trends_of(channels, n, values, pauses, steps, paced)
+    pace = paced.pace if paced.pace.size else np.zeros(len(n))
     used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= LEAST_SISTER]
     profiles = noise_profiles(values[:, used], noisy) if used else []
     residual = np.full((len(n), len(used)), 0.0)
@@ -183,17 +191,24 @@ def sister_of(
         blocks = [slice(N_LEVEL + N_PAUSE * k, N_LEVEL + N_PAUSE * (k + 1)) for k in range(len(waits))]
         pause_cov = np.array([cov[at, at] for at in blocks])
         trend = trends.get(channels[c], NO_TREND)
-        made[channels[c]] = ChannelSister(noise, step, level, cov[:N_LEVEL, :N_LEVEL], pause, pause_cov, trend, shift)
+        response = response_of(values[rows, c], pace[rows], columns[rows], N_LEVEL, chosen.at)
+        known = cov[:N_LEVEL, :N_LEVEL]
+        made[channels[c]] = ChannelSister(noise, step, level, known, pause, pause_cov, trend, response, shift)
     lengths = tuple(-1.0 if one.wait_min is None else one.wait_min for one in waits)
     freedom = float(max(len(n) - noisy.shape[1], 0))
-    return Sister(serial, made, residual.T @ residual, len(n), freedom, lengths, aged)
+    return Sister(serial, made, residual.T @ residual, len(n), freedom, lengths, aged, usual_s=paced.usual_s)
 
 
 def trends_of(
-    channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause], steps: Sequence[int] = ()
+    channels: tuple[str, ...],
+    n: F,
+    values: F,
+    pauses: Sequence[Pause],
+    steps: Sequence[int] = (),
+    paced: Paced = STEADY,
 ) -> dict[str, Trend]:
     """Fit what a life did from its first shot on, by channel; see `sister_of`."""
-    columns = life_columns(n, pauses, steps, trend=False)
+    columns = life_columns(n, pauses, steps, trend=False, paced=paced)
     free = np.hstack([columns, trend_rivals(n)[:, :2]])
     used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() > free.shape[1]]
     found = noise_profiles(values[:, used], free) if used else []
@@ -205,9 +220,11 @@ def trends_of(
     return trends
 
 
-def own_noise(channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause]) -> dict[str, Profile]:
+def own_noise(
+    channels: tuple[str, ...], n: F, values: F, pauses: Sequence[Pause], paced: Paced = STEADY
+) -> dict[str, Profile]:
     """Profile the noise of an insert's own shots so far, a trend projected out so that early wear is not noise."""
-    columns = life_columns(n, pauses, (), trend=True)
+    columns = life_columns(n, pauses, (), trend=True, paced=paced)
     used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() > columns.shape[1]]
     found = noise_profiles(values[:, used], columns) if used else []
     return {channels[c]: one for c, one in zip(used, found, strict=True)}

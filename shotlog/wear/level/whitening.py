@@ -24,7 +24,7 @@ from shotlog.wear.constants import (
     WANDER_PRIOR,
 )
 
-__all__ = ["GRID", "Noise", "Profile", "choose", "profile", "resolution", "white", "whitened"]
+__all__ = ["GRID", "Noise", "Profile", "beside", "choose", "profile", "resolution", "whitened"]
 
 F = NDArray[np.float64]
 
@@ -129,9 +129,22 @@ def choose(pooled: Profile, floor: float) -> Noise:
     return Noise(int(np.argmax(score)), sigma, float(weight @ _PHI), wander + WANDER_CAUTION * unsure)
 
 
-def white(table: F, at: int) -> F:
+def _white(table: F, at: int) -> F:
     """Return columns over consecutive shots, (n_shots, columns), as the noise of a grid point leaves them white."""
     return np.asarray(_whitener(len(table))[at] @ table)
+
+
+def beside(values: F, columns: F, courses: F, at: int) -> tuple[F, F]:
+    """Return what is left of some courses, and last of the values, beside the columns: their products over the shots of
+    one channel, white, (courses + 1, courses + 1); and what of the columns is in each, (n_columns, courses + 1).
+
+    Each course alone then has the coefficient [k, -1] / [k, k], known with the variance 1 / [k, k] for unit sigma.
+    """
+    n = columns.shape[1]
+    table = _white(np.column_stack([columns, courses, values - values.mean()]), at)
+    gram = table.T @ table + 1e-4 * np.eye(table.shape[1])
+    in_columns = np.linalg.solve(gram[:n, :n], gram[:n, n:])
+    return np.asarray(gram[n:, n:] - gram[n:, :n] @ in_columns), np.asarray(in_columns)
 
 
 def whitened(values: F, columns: F, at: int) -> tuple[F, F, F]:
@@ -142,7 +155,7 @@ def whitened(values: F, columns: F, at: int) -> tuple[F, F, F]:
     ridge about the mean: collinear columns do no harm.
     """
     centre = float(values.mean())
-    table = white(np.column_stack([columns, values - centre]), at)
+    table = _white(np.column_stack([columns, values - centre]), at)
     z, y = table[:, :-1], table[:, -1]
     gram = z.T @ z
     gram[np.diag_indices_from(gram)] += 1e-4

@@ -1,5 +1,7 @@
 """A wait in which somebody may have changed the insert without an entry."""
 
+from dataclasses import replace
+
 from shotlog.wear.change.detector import Filter
 from shotlog.wear.constants import SHADOW_AFTER, SHADOW_BAR, SHADOW_FROM
 from shotlog.wear.level.baseline import Prior
@@ -24,12 +26,12 @@ def look_for_forgotten_swap(life: HalfState) -> None:
 
 def _fresh_from(stretch: Stretch, prior: Prior, at: int) -> float:
     """Return the log likelihood ratio of a fresh insert from shot `at` on against the old one after a wait."""
-    earlier = Stretch([row for row in stretch.rows if row.n < at], stretch.skipped, stretch.freed, prior=prior)
+    earlier = replace(stretch, rows=[row for row in stretch.rows if row.n < at])
     earlier.run_again()
     before = earlier.filter.log_likelihood if earlier.filter is not None else 0.0
     after = stretch.filter.log_likelihood if stretch.filter is not None else 0.0
     fresh, aside = Filter(prior), stretch.aside()
     for row in stretch.rows:
         if row.n >= at and row.values and row.n not in aside:
-            fresh.step(row.n - at + 1, stretch.scaled(row))
+            fresh.step(row.n - at + 1, stretch.scaled(row), stretch.pace[row.n])
     return fresh.log_likelihood - (after - before)

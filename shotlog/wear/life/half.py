@@ -14,6 +14,7 @@ from shotlog.wear.change.onset import Onset
 from shotlog.wear.constants import MOST_ACCEPTED, MOST_EVENTS
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.life.changes import Accepted, Asked, OpenChange
+from shotlog.wear.life.rhythm import OtherRhythm, rhythm_of
 from shotlog.wear.life.stretch import Beyond, Stretch, StretchShot
 from shotlog.wear.life.swap_odds import Carried
 
@@ -30,8 +31,8 @@ class HalfState:
     the level they left. `pause`: shot on it after the last wait, until it is known whether an insert was changed in it.
     `question`: shot of the press before which one may have been changed without an entry. `asked`: the change that the
     swap of another half is asked about. `elsewhere`: how far off its sisters it started, by channel in its unit.
-    `made`: shots on it before it was taken out and came back, and `known` the level it had then, mean and variance by
-    channel in its unit.
+    `rhythm`: another one than usual, that its channels have followed. `made`: shots on it before it was taken out and
+    came back, and `known` the level it had then, mean and variance by channel in its unit.
     """
 
     held: InForce
@@ -50,6 +51,7 @@ class HalfState:
     asked: Asked | None = None
     pool: str = ""
     elsewhere: dict[str, float] = field(default_factory=dict)
+    rhythm: OtherRhythm | None = None
     made: int = 0
     known: dict[str, tuple[float, float]] = field(default_factory=dict)
     hypotheses: Hypotheses | None = field(default=None, metadata={"saved": False})
@@ -87,6 +89,10 @@ class HalfState:
         if self.ahead is not None:
             self.ahead.take(row)
 
+    def hear(self) -> None:
+        """Tell another rhythm from the shots so far, or that it has come back."""
+        self.rhythm = rhythm_of(self.stretch, self.rhythm)
+
     def meet(self, n: int, *fresh: "HalfState") -> None:
         """Take note of another half that came in new before shot `n`, where its sisters have shown what it brings."""
         priors = [one.stretch.prior for one in fresh if one.pool == one.key and one.stretch.prior is not None]
@@ -107,6 +113,7 @@ class HalfState:
         self.key, self.stretch, self.call, self.carried = key, Stretch(), None, None
         self.standing, self.beyond, self.ahead = [], None, None
         self.accepted, self.question, self.pause, self.elsewhere, self.asked = [], None, None, {}, None
+        self.rhythm = None
 
     def shorten(self, keep: int) -> None:
         """Forget all but the last `keep` shots, and what they were judged by."""

@@ -89,8 +89,9 @@ def _own_prior(stretch: Stretch, settings: DesignSettings, least: int, until: in
     n, values, pauses = stretch.table(channels, until)
     if not channels or len(n) < least:
         return None
-    settled = settings.settling_shots
-    return first_prior(channels, n, values, pauses, stretch.steps(), settings.least_change, settled)
+    least_change, settled = settings.least_change, settings.settling_shots
+    paced = stretch.paced(n, stretch.prior.usual_s if stretch.prior is not None else 0.0)
+    return first_prior(channels, n, values, pauses, stretch.steps(), least_change, settled, paced)
 
 
 def _learn_noise(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
@@ -103,7 +104,7 @@ def _learn_noise(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
     n, values, pauses = stretch.table(prior.channels, _suspected(life))
     if len(n) < JOIN_SCHEDULE[0] - JOIN_SLACK:
         return
-    noise = own_noise(prior.channels, n, values, pauses)
+    noise = own_noise(prior.channels, n, values, pauses, stretch.paced(n, prior.usual_s))
     made = pool.with_own_noise(life.pool, prior.channels, settings.least_change, noise)
     if made is not None:
         made = settled_on(made, life.known)
@@ -141,7 +142,9 @@ def _shorten(life: HalfState, settings: DesignSettings) -> None:
         channels = life.stretch.channels()
         n, values, pauses = life.stretch.table(channels)
         if channels and len(n) >= SHORTENED_LEAST:
-            made = first_prior(channels, n, values, pauses, life.stretch.steps(), settings.least_change, prior.settled)
+            paced = life.stretch.paced(n, prior.usual_s)
+            least, settled = settings.least_change, prior.settled
+            made = first_prior(channels, n, values, pauses, life.stretch.steps(), least, settled, paced)
             same = made.channels == prior.channels
             wider = replace(made, pause_sd=np.maximum(made.pause_sd, prior.pause_sd)) if same else made
             adopt(life, wider, settings)

@@ -34,9 +34,10 @@ def join_sisters(life: HalfState, mine: Collection[OpenChange], beside: Iterable
         n, values, pauses = stretch.table(channels, first.onset.shot)
     left = None
     if len(n) >= LEAST_SISTER and channels:
-        left = sister_of(life.held.serial, channels, n, values, pauses, steps, aged)
+        left = sister_of(life.held.serial, channels, n, values, pauses, steps, aged, stretch.paced(n))
     if life.call in mine and channels and shows_trend(life):
-        whole = sister_of(life.held.serial, channels, *stretch.table(channels), steps, aged=True)
+        n, values, pauses = stretch.table(channels)
+        whole = sister_of(life.held.serial, channels, n, values, pauses, steps, True, stretch.paced(n))
         left = whole if left is None else replace(left, whole=whole)
     if left is not None:
         pool.join(life.key, left)
@@ -49,4 +50,4 @@ def leave_set_up(life: HalfState, pool: Pool) -> None:
     channels = life.stretch.channels()
     rows, values, pauses = life.stretch.table(channels)
     if len(rows) >= LEAST_SISTER and channels:
-        pool.join(life.key, sister_of(life.held.serial, channels, rows, values, pauses))
+        pool.join(life.key, sister_of(life.held.serial, channels, rows, values, pauses, paced=life.stretch.paced(rows)))

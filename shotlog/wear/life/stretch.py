@@ -16,6 +16,7 @@ from shotlog.wear.change.detector import Filter
 from shotlog.wear.constants import BATCH_SIGMA, BESIDE_SIGMA, FREED_SIGMA, MOST_ODD, ODD, SAME_WAY
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause
+from shotlog.wear.level.rhythm import Paced, follow, usual_of
 from shotlog.wear.level.settling import N_WARM
 
 __all__ = ["COVARIATES", "Beside", "Beyond", "Drifting", "Stretch", "StretchShot"]
@@ -29,12 +30,14 @@ COVARIATES = ("cycle_time",)
 @dataclass(frozen=True, slots=True)
 class StretchShot:
     """One shot: `n` on the insert, its values, and the mark before it: ``""``, ``pause``, ``batch`` or ``swap`` (of
-    another reused half); how long the pause was, in minutes, if known."""
+    another reused half); how long the pause was, in minutes, if known. `took_s`: the time since the shot before, None
+    where that was a wait or is not known."""
 
     n: int
     values: Mapping[str, float]
     mark: str = ""
     wait_min: float | None = None
+    took_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +80,8 @@ class Stretch:
     `skipped`: ranges of n that are not looked at (an accepted change settling in, a bad print batch). `freed`: from
     these n on the level is free again. `drifting`: what may drift, and from which n on. `beside`: other halves that
     came in and have sisters. `frozen_at`: n of the call in force, from which no new onset is opened. `odd`: odd shots.
-    `marked`: n of the last row whose marks were heeded.
+    `marked`: n of the last row whose marks were heeded. `pace`: of the shots so far, by n, against the usual rhythm of
+    the prior; `pace_before`: before the first row.
     """
 
     rows: list[StretchShot] = field(default_factory=list)
@@ -86,11 +90,13 @@ class Stretch:
     drifting: list[Drifting] = field(default_factory=list)
     beside: list[Beside] = field(default_factory=list)
     frozen_at: int | None = None
+    pace_before: float = 0.0
     prior: Prior | None = None
     filter: Filter | None = field(default=None, metadata={"saved": False})
     held: StretchShot | None = field(default=None, metadata={"saved": False})
     odd: list[int] = field(default_factory=list, metadata={"saved": False})
     marked: int = field(default=0, metadata={"saved": False})
+    pace: dict[int, float] = field(default_factory=dict, metadata={"saved": False})
 
     def channels(self) -> tuple[str, ...]:
         """Return the judged channels that most of the shots have, in the order of the table."""
@@ -114,6 +120,15 @@ class Stretch:
         values = np.array([[r.values.get(c, np.nan) for c in channels] for r in rows]).reshape(len(rows), len(channels))
         return n, values, [Pause(r.n, r.wait_min, r.mark == "swap") for r in before if r.mark in ("pause", "swap")]
 
+    def paced(self, n: F, usual_s: float = 0.0) -> Paced:
+        """Return the pace of shots `n` against a usual rhythm, by default that of the shots up to the last of them."""
+        rows = [row for row in self.rows if len(n) and row.n <= n[-1]]
+        usual = usual_s or usual_of([row.took_s for row in rows])
+        pace, by_shot = self.pace_before, {}
+        for row in rows:
+            pace = by_shot[row.n] = follow(pace, row.took_s, usual)
+        return Paced(usual, np.array([by_shot[int(one)] for one in n]))
+
     def aside(self) -> list[int]:
         """Return the odd shots and the one held back."""
         return [*self.odd, *([self.held.n] if self.held else [])]
@@ -132,6 +147,7 @@ class Stretch:
         if self.prior is None:
             return
         self.filter, self.held, self.odd, self.marked = Filter(self.prior), None, [], 0
+        self.pace = {}
         for row in self.rows:
             self._filter_in(row)
 
@@ -201,7 +217,14 @@ class Stretch:
         rows = self.rows[-keep:]
         first = rows[0].n
         skipped = [one for one in self.skipped if one[1] >= first]
-        return Stretch(rows, skipped, [n for n in self.freed if n >= first], self.drifting, self.beside)
+        return Stretch(
+            rows,
+            skipped,
+            [n for n in self.freed if n >= first],
+            self.drifting,
+            self.beside,
+            pace_before=self.pace.get(first - 1, self.pace_before),
+        )
 
     def leave_out(self, channels: Mapping[str, int]) -> None:
         """Forget what channels showed, each from a shot on."""
@@ -221,7 +244,11 @@ class Stretch:
         return any(low <= n <= high for low, high in self.skipped)
 
     def _filter_in(self, row: StretchShot) -> None:
-        if self.filter is None or self._skips(row.n):
+        if self.filter is None or self.prior is None:
+            return
+        before = next(reversed(self.pace.values()), self.pace_before)
+        self.pace[row.n] = follow(before, row.took_s, self.prior.usual_s)
+        if self._skips(row.n):
             return
         self._mark(self.filter, row)
         if not row.values:
@@ -229,7 +256,7 @@ class Stretch:
         z = self.scaled(row)
         if self._settle_held(self.filter, row, z):
             return
-        u = self.filter.surprise(row.n, z)
+        u = self.filter.surprise(row.n, z, self.pace[row.n])
         if any(abs(one) > ODD for one in u.tolist()) and sum(n > row.n - MOST_ODD[1] for n in self.odd) < MOST_ODD[0]:
             self.held = row
             return
@@ -264,9 +291,9 @@ class Stretch:
         """Decide about the shot held back; return whether this row has been taken in with it."""
         if self.held is None:
             return False
-        u = filt.surprise(row.n, z)
+        u = filt.surprise(row.n, z, self.pace[row.n])
         held = self.scaled(self.held)
-        before = filt.surprise(self.held.n, held)
+        before = filt.surprise(self.held.n, held, self.pace[self.held.n])
         lasting = (np.sign(u) == np.sign(before)) & (np.abs(u) > SAME_WAY) & (np.abs(before) > ODD)
         if not lasting.any():
             self._drop_held()
@@ -277,7 +304,7 @@ class Stretch:
         return True
 
     def _step(self, filt: Filter, n: int, z: F) -> None:
-        filt.step(n, z, frozen=self.frozen_at is not None and n > self.frozen_at)
+        filt.step(n, z, self.pace[n], frozen=self.frozen_at is not None and n > self.frozen_at)
 
     def _drop_held(self) -> None:
         if self.held is not None:
