@@ -106,6 +106,9 @@ def test_what_lies_upstream_of_the_mould_does_not_age_with_the_insert() -> None:
     assert prior is not None
     assert prior.drift_mean[0] * prior.sigma[0] == pytest.approx(-0.3, abs=0.03)
     assert prior.drift_mean[1] == prior.drift_sd[1] == 0.0
+    (start, known), (aged, less) = prior.level(1), prior.level(21)
+    np.testing.assert_allclose(aged - start, 20 * prior.drift_mean)
+    np.testing.assert_allclose(less - known, (20 * prior.drift_sd) ** 2)
 
 
 def test_too_few_shots_tell_no_trend() -> None:

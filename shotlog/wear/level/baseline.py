@@ -98,6 +98,11 @@ class Prior:
         """Whether the sisters share an ageing, so that it is normal."""
         return bool(self.drift_sd.any())
 
+    def level(self, n: int) -> tuple[F, F]:
+        """Return the level expected, as aged by shot `n`, and its variance, in spreads, shape (p,) each."""
+        age = n - 1.0
+        return self.mean[:, 0] + age * self.drift_mean, self.cov[:, 0, 0] + age**2 * self.drift_sd**2
+
     def named(self, values: F) -> dict[str, float]:
         """Return values by channel, from spreads to the channel's unit."""
         return dict(zip(self.channels, (values * self.sigma).tolist(), strict=True))

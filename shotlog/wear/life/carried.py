@@ -68,12 +68,12 @@ def ask_the_swap(
     carried, prior, filt = life.carried, life.stretch.prior, life.stretch.filter
     if carried is None or carried.outcome or prior is None or filt is None or n < SWAP_FROM or life.call is not None:
         return None
-    level, var = filt.level(n)
+    (level, var), expected = filt.level(n), prior.level(n)
     effects = [carried.effect, *(one.effect for one in carried.beside)]
     weights = [carried.weights, *(one.weights for one in carried.beside)]
     before = [stays_log_prior(sum(w * STAYS[CAUSES[c].group] for c, w in one.items())) for one in weights]
     scaled = [by_channel(prior, one) / prior.sigma for one in effects]
-    ratios = stays_log_ratios(level, var, prior.mean[:, 0], prior.cov[:, 0, 0], scaled, prior.correlation, before)
+    ratios = stays_log_ratios(level, var, *expected, scaled, prior.correlation, before)
     outcome = outcome_of(ratios[0], before[0])
     if not outcome and n <= most_settling:
         return None
