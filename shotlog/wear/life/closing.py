@@ -1,7 +1,7 @@
 """What closes an open change but a swap: a return to the level, a lot that is the new level, a person who has looked.
 
 Time alone closes nothing: a change that nobody mends stays open however long it lasts. A lot is no fault to be mended,
-so what is surely the material is the level after some shots.
+so what is the material is the level after some shots, where the lot is on record.
 """
 
 import numpy as np
@@ -14,7 +14,6 @@ from shotlog.wear.constants import (
     LOT_NEAR,
     MATERIAL_AFTER,
     MATERIAL_WEIGHT,
-    MATERIAL_WEIGHT_LOGGED,
     MENDED_FROM,
     MENDED_GROWN,
     MENDED_LEFT,
@@ -27,13 +26,15 @@ __all__ = ["accept_material", "found_sound", "undone_by"]
 
 
 def accept_material(life: HalfState, post: Posterior, n: int) -> None:
-    """Take a change of the material as the level, once it is surely that and has stopped growing."""
+    """Take a change of the material as the level, once a lot is on record near it and it has stopped growing.
+
+    Without one it stays open: what looks like a lot that nobody changed may be something else.
+    """
     call = life.call
     if call is None or call.group != "material" or n - call.at < ACCEPT_FROM or post.gradual >= ACCEPT_GRADUAL:
         return
     logged = any(moves(kind) == "material" and abs(at - call.onset.shot) <= LOT_NEAR for at, kind in life.events)
-    sure = call.weight >= (MATERIAL_WEIGHT_LOGGED if logged else MATERIAL_WEIGHT)
-    if sure and n - call.onset.shot + 1 > MATERIAL_AFTER:
+    if logged and call.weight >= MATERIAL_WEIGHT and n - call.onset.shot + 1 > MATERIAL_AFTER:
         life.accept(Accepted(call.onset.clean, call.group, call.onset.shot))
 
 
