@@ -168,6 +168,9 @@ def test_a_change_that_goes_with_the_other_half_was_that_half_s(seed: int) -> No
     monitor, said = swapped_while_called(seed, "fixed")
     assert said[43].group == "insert"
     assert swaps_of(said) == [("F3", "confirmed")]
+    assert "swap" in {v.verdict for v in said[:44]}
+    # the half that may have had it is out: no second swap is asked for before it shows
+    assert "swap" not in {v.verdict for v in said[44:]}
     assert said[-1].verdict == "keep"
     assert ended(monitor)["f"][-1] == (44 + 35, True, "F3")
     # the half that stays goes on with its own clock, and with the level it had before the change

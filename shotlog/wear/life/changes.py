@@ -46,18 +46,18 @@ class Accepted:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """An open change that the swap of another half is asked about: `insert` came out before shot `n` on this one, which
-    is the press's shot `at_shot`.
+    """Open changes that the swap of another half is asked about: `insert` came out before shot `n` on this one, the
+    press's shot `at_shot`.
 
-    `at`: since when the change has been called, None where it was so only on what came out. `low`: the shots before it
-    are surely without it. `effect` by channel in its unit, and `weights` by cause, as they were at the swap; `own`: how
-    likely it is this half's if an insert's.
+    `at`: since when each has been called, empty where they were so only on what came out. `low`: the shots before it
+    are surely without them. `effect` of all by channel in its unit, and `weights` of the last by cause, as they were at
+    the swap; `own`: how likely they are this half's if an insert's.
     """
 
     insert: str
     at_shot: int
     n: int
-    at: int | None
+    at: list[int]
     low: int
     effect: dict[str, float]
     weights: dict[str, float]

@@ -31,8 +31,9 @@ class HalfState:
     the level they left. `pause`: shot on it after the last wait, until it is known whether an insert was changed in it.
     `question`: shot of the press before which one may have been changed without an entry. `asked`: the change that the
     swap of another half is asked about. `elsewhere`: how far off its sisters it started, by channel in its unit.
-    `rhythm`: another one than usual, that its channels have followed. `made`: shots on it before it was taken out and
-    came back, and `known` the level it had then, mean and variance by channel in its unit.
+    `started`: level it was expected to start from if nothing had been open on the halves beside it, mean and variance
+    by channel in its unit. `rhythm`: another one than usual, that its channels have followed. `made`: shots on it
+    before it was taken out and came back, and `known` the level it had then, as `started`.
     """
 
     held: InForce
@@ -51,6 +52,7 @@ class HalfState:
     asked: Asked | None = None
     pool: str = ""
     elsewhere: dict[str, float] = field(default_factory=dict)
+    started: dict[str, tuple[float, float]] = field(default_factory=dict)
     rhythm: OtherRhythm | None = None
     made: int = 0
     known: dict[str, tuple[float, float]] = field(default_factory=dict)
@@ -136,6 +138,10 @@ class HalfState:
         self.made = made
         self.standing = [*self.standing, *changes]
 
+    def begin_beside(self, started: Mapping[str, tuple[float, float]]) -> None:
+        """Keep the level it would start from if nothing were open on the halves beside it."""
+        self.started = dict(started)
+
     def know(self, level: Mapping[str, tuple[float, float]]) -> None:
         """Keep the level it had when it was taken out, mean and variance by channel in its unit."""
         self.known = dict(level)
@@ -191,9 +197,8 @@ class HalfState:
         self.standing = [one for one in self.standing if one is not change]
         if change is None or change is self.call:
             if accepted.group == "material" and self.beyond is not None:
-                self.look_from(
-                    replace(self.beyond, mean={}, sd={})
-                )  # a lot does not go on growing; what does is no lot
+                # a lot does not go on growing; what does is no lot
+                self.look_from(replace(self.beyond, mean={}, sd={}))
             self._go_on()
 
     def _go_on(self) -> None:
@@ -227,7 +232,7 @@ class HalfState:
         asked, self.asked = self.asked, None
         if asked is None or not reset:
             return
-        gone = [one for one in self.open() if one.at == asked.at or one.at >= asked.n]
+        gone = [one for one in self.open() if one.at in asked.at or one.at >= asked.n]
         self.standing = [one for one in self.standing if one not in gone]
         if self.call in gone:
             self.call = self.beyond = self.ahead = None

@@ -14,7 +14,8 @@ import numpy as np
 from shotlog.records import JUDGED_FIRST
 from shotlog.wear.change.causes import BATCH
 from shotlog.wear.change.onset import Onset
-from shotlog.wear.constants import ALIKE_SHARE, ONSET_SHARE
+from shotlog.wear.constants import ALIKE_SHARE, NEXT_ALONG, ONSET_SHARE
+from shotlog.wear.level.baseline import by_channel
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import hazard
@@ -65,7 +66,7 @@ def same_changes(lives: Mapping[str, HalfState]) -> list[list[Seen]]:
     """Return every change with all the halves that see it, the half mounted first before the others.
 
     A half that came in while a change was open has that change in its values from its first shot on, and may call its
-    course as one of its own: what counts is whether the half that saw it begin sees something further.
+    course as one of its own.
     """
     found: list[list[Seen]] = []
     order = [half for half in JUDGED_FIRST if half in lives]
@@ -74,7 +75,7 @@ def same_changes(lives: Mapping[str, HalfState]) -> list[list[Seen]]:
         for change in life.open():
             seen = Seen(half, change, change.later(life.first - 1).onset)
             same = next((one for one in others if _together(one[0], seen)), None)
-            same = same or next((one for one in others if _before(one[0].onset, life.first) > 0.5), None)
+            same = same or next((one for one in others if _goes_on(one[0], seen, life)), None)
             if same is None:
                 found.append([seen])
             elif all(one.half != half for one in same):
@@ -85,6 +86,15 @@ def same_changes(lives: Mapping[str, HalfState]) -> list[list[Seen]]:
 def _together(one: Seen, other: Seen) -> bool:
     """Whether two halves see changes that may have begun at the same time."""
     return one.onset.low <= other.onset.high and other.onset.low <= one.onset.high
+
+
+def _goes_on(older: Seen, newer: Seen, life: HalfState) -> bool:
+    """Whether what a newer half sees is the course of a change that was open on the older one before it came in."""
+    prior = life.stretch.prior
+    if prior is None or _before(older.onset, life.first) <= 0.5:
+        return False
+    was, now = (by_channel(prior, one.change.effect) / prior.sigma for one in (older, newer))
+    return float(was @ now) > NEXT_ALONG * float(np.linalg.norm(was) * np.linalg.norm(now))
 
 
 def weights_of(onset: Onset, lives: Mapping[str, HalfState], pool: Pool) -> dict[str, float]:

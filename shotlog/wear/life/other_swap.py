@@ -14,7 +14,7 @@ from shotlog.facts import SwapFinding
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wear.constants import STAYED_SHARE, SWAP_FROM
-from shotlog.wear.level.baseline import by_channel, freed
+from shotlog.wear.level.baseline import by_channel, freed, settled_on
 from shotlog.wear.life.changes import Asked
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import Seen, weights_of
@@ -36,9 +36,9 @@ def question_to(
 ) -> Asked | None:
     """Return what a half that stays is to be asked when others come `out`; None where nothing is open.
 
-    It is asked about one change, as an insert that comes in is: the last that is laid to an insert, else the last. If
-    it has called none itself, but what comes out has, it is asked whether its own level goes back as well. `lives`: as
-    they were before the swap, `same`: their open changes.
+    It is asked about all that is laid to an insert, else about the last change. If it has called none itself, but what
+    comes out has, it is asked whether its own level goes back as well. `lives`: as they were before the swap, `same`:
+    their open changes.
     """
     life = lives[half]
     mine = [one for seen in same for one in seen if one.half == half]
@@ -46,33 +46,34 @@ def question_to(
     if life.stretch.prior is None or not (mine or theirs):
         return None
     latest = sorted(mine or theirs, key=lambda one: one.onset.shot)
-    asked = ([one for one in latest if one.change.group == "insert"] or latest)[-1]
-    weights = weights_of(asked.onset, lives, pool)
+    asked = [one for one in latest if one.change.group == "insert"] or latest[-1:]
+    weights = weights_of(asked[-1].onset, lives, pool)
     among = sum(weights[one] for one in (half, *out))
-    own, change = weights[half] / among if among > 0.0 else 0.5, asked.change
-    low = max(asked.onset.clean - life.first + 1, 1)
+    effect: dict[str, float] = {}
+    for one in asked:
+        effect = {name: effect.get(name, 0.0) + size for name, size in one.change.effect.items()}
     return Asked(
         lives[next(iter(out))].held.serial,
         at_shot,
         at_shot - life.first + 1,
-        change.at if mine else None,
-        low,
-        change.effect,
-        change.weights,
-        own,
+        [one.change.at for one in asked] if mine else [],
+        max(min(one.onset.clean for one in asked) - life.first + 1, 1),
+        effect,
+        asked[-1].change.weights,
+        weights[half] / among if among > 0.0 else 0.5,
     )
 
 
 def is_asked(seen: Seen, asks: Mapping[str, Asked | None]) -> bool:
     """Whether a change as one half sees it is what that half is asked about."""
     asked = asks.get(seen.half)
-    return asked is not None and asked.at == seen.change.at
+    return asked is not None and seen.change.at in asked.at
 
 
 def ask_other_swap(life: HalfState, n: int, most_settling: int, press: str, pool: Pool) -> SwapFinding | None:
     """Ask the swap of another half about an open change; return what it says, once it says something.
 
-    After `most_settling` shots the question is left open, and the change with the half it was laid to.
+    After `most_settling` shots no more is waited for: nothing is said, and what is likelier is taken.
     """
     asked, prior = life.asked, life.stretch.prior
     if asked is None or prior is None or n < asked.n + SWAP_FROM - 1:
@@ -83,8 +84,8 @@ def ask_other_swap(life: HalfState, n: int, most_settling: int, press: str, pool
     ratio = stays_log_ratios(level, var, mean, wide, [effect], prior.correlation, [odds])[0]
     outcome = outcome_of(ratio, odds)
     if outcome or n >= asked.n + most_settling:
-        life.settle_other_swap(outcome == "reset")
-    if not outcome or asked.at is None:
+        life.settle_other_swap(outcome == "reset" or (not outcome and ratio + odds < 0.0))
+    if not outcome or not asked.at:
         return None
     pool.gone_off(asked.insert, outcome == "reset")
     said = "refuted" if outcome == "stays" else "confirmed"
@@ -103,10 +104,12 @@ def begin_beside(life: HalfState, stay: Iterable[HalfState], settings: DesignSet
     open_there = [(one, other.asked) for other in stay for one in other.open()]
     if prior is None or not open_there:
         return
+    own = zip(prior.reference + prior.mean[:, 0] * prior.sigma, prior.cov[:, 0, 0] * prior.sigma**2, strict=True)
+    life.begin_beside({name: (float(m), float(v)) for name, (m, v) in zip(prior.channels, own, strict=True)})
     level, variance = prior.mean[:, 0].copy(), np.zeros(len(prior.channels))
     for one, asked in open_there:
         effect = by_channel(prior, one.effect) / prior.sigma
-        share = _survives(asked) if asked is not None and asked.at == one.at else 1.0
+        share = _survives(asked) if asked is not None and one.at in asked.at else 1.0
         level += share * effect
         variance += (share * (1.0 - share) + STAYED_SHARE**2) * effect**2
     adopt(life, freed(prior, level, np.sqrt(variance)), settings)
@@ -116,6 +119,8 @@ def _levels(life: HalfState, asked: Asked) -> tuple[tuple[F, F], tuple[F, F]]:
     """Return the level without the change as expected at the swap, and as found since; each with its variance."""
     stretch = life.stretch.without(asked.low, asked.n - 1, until=asked.n)
     stretch.freeze(0)  # nothing is looked for on it
+    if asked.low <= 1 and life.started and stretch.prior is not None:
+        stretch.judge_by(settled_on(stretch.prior, life.started))
     stretch.run_again()
     later = [row for row in life.stretch.rows if row.n >= asked.n]
     stretch.take(StretchShot(asked.n, {}, later[0].mark, later[0].wait_min))

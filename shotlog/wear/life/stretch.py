@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.wear.change.detector import Filter
-from shotlog.wear.constants import BATCH_SIGMA, BESIDE_SIGMA, FREED_SIGMA, MOST_ODD, ODD, SAME_WAY
+from shotlog.wear.constants import BAR_FEW, BATCH_SIGMA, BESIDE_SIGMA, FREED_SIGMA, MOST_ODD, ODD, SAME_WAY
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause
 from shotlog.wear.level.rhythm import Paced, follow, usual_of
@@ -169,7 +169,9 @@ class Stretch:
         """Take note of another half that comes in new before shot `n`, by the `prior` of its sisters."""
         warming = prior.mean[:, 1:] * prior.sigma[:, None]
         by_channel = dict(zip(prior.channels, map(tuple, warming.tolist()), strict=True))
-        self.beside.append(Beside(n, prior.named(np.sqrt(prior.cov[:, 0, 0])), by_channel))
+        told = prior.n_sisters >= BAR_FEW  # of fewer the level itself is hardly known
+        spread = np.sqrt(prior.cov[:, 0, 0]) if told else np.full(len(prior.channels), BESIDE_SIGMA)
+        self.beside.append(Beside(n, prior.named(spread), by_channel))
 
     def skip(self, low: int, high: int) -> None:
         """Look at the shots `low` to `high` no longer."""

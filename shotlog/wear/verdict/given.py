@@ -120,12 +120,23 @@ def _told(
     change = laid.change
     reading = fitted_of(life, post) if post is not None and change is life.call else standing_of(life, change)
     left = left_of(life, settings, lives, reading if change.group == "insert" else None, n)
-    own = change.group == "insert" and change.cause != BATCH
+    own = change.group == "insert" and change.cause != BATCH and not _may_be_gone(life, change)
     chance = _chance_bad(life, change, reading, post, settings, n) if own else None
     costs = None if chance is None else swap_costs(settings, lives, chance)
     by_costs = costs.swap if costs else change.swap or (left.median is not None and left.median <= SWAP_LEFT)
     swap = own and (change.cause == BREAK or by_costs)
     return _Told(change, reading, left, chance, costs, swap, laid.alike)
+
+
+def _may_be_gone(life: HalfState, change: OpenChange) -> bool:
+    """Whether another half has just been swapped that may as well have had the change: no second swap before it shows.
+
+    As likely as two halves that cannot be told apart.
+    """
+    asked = life.asked
+    if asked is None or asked.own * (1.0 + ALIKE_SHARE) > 1.0:
+        return False
+    return change.at in asked.at or change.at >= asked.n
 
 
 def _chance_bad(
