@@ -6,13 +6,29 @@ A kind is known by its name in the table: `shotlog note` takes it, the log, a re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-__all__ = ["ANYONE", "FINDING", "KINDS", "LOT", "PURGE", "SETUP", "SOUND", "UNCHANGED", "Effect", "EntryKind", "Mark"]
+__all__ = [
+    "ANYONE",
+    "FINDING",
+    "KINDS",
+    "LOT",
+    "PURGE",
+    "REMOVED",
+    "SETUP",
+    "SOUND",
+    "UNCHANGED",
+    "Effect",
+    "EntryKind",
+    "Mark",
+]
 
 LOT, SETUP, PURGE, FINDING = "lot", "setup", "purge", "finding"
 """The kinds that are named: which lot and set-up a part is of, when the barrel was emptied, what was seen wrong."""
 
 SOUND = "sound"
 """The kind by which a person who has looked at the insert says that it is sound."""
+
+REMOVED = "removed"
+"""How a recording tells why an insert was taken out, at the first shot made without it; it is no kind of entry."""
 
 UNCHANGED = "unchanged"
 """The kind that answers whether an insert was changed before its shot: none was, so that it is not asked again."""
@@ -28,7 +44,8 @@ class Effect:
     shot, so that what follows settles again. `no_part`: the shot filled nothing: it is not judged and takes no piece.
     `moves`: the group of causes whose level it may move at once, so that one shot is enough for a call.
     `likelier`: by how much an onset near it gains as the work of a cause, by name of the cause. `sound`: the insert was
-    looked at and is sound, so that open changes laid to it are closed, and the level after them is the level.
+    looked at and is sound, so that open changes laid to it are closed, and the level after them is the level. `found`:
+    something wrong was seen on the part or the insert, which stands against the insert until it is found sound.
     """
 
     new_baseline: bool = False
@@ -37,6 +54,7 @@ class Effect:
     moves: str = ""
     likelier: Mapping[str, float] = field(default_factory=dict)
     sound: bool = False
+    found: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +131,7 @@ KINDS: dict[str, EntryKind] = {
     FINDING: EntryKind(
         "finding",
         Mark("\N{BLACK DOWN-POINTING TRIANGLE}", "triangle-down", "v"),
+        Effect(found=True),
         seen=True,
         told="seen",
         button="Finding",

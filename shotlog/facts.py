@@ -6,7 +6,17 @@ own numbers.
 
 from dataclasses import dataclass
 
-__all__ = ["Ageing", "ChannelChange", "Facts", "FrozenChannel", "PassedLimit", "Rhythm", "SwapFinding", "VisibleStep"]
+__all__ = [
+    "Ageing",
+    "ChannelChange",
+    "Facts",
+    "Found",
+    "FrozenChannel",
+    "PassedLimit",
+    "Rhythm",
+    "SwapFinding",
+    "VisibleStep",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +100,14 @@ class SwapFinding:
 
 
 @dataclass(frozen=True, slots=True)
+class Found:
+    """What a person saw, in `text`, at `shot` of the press."""
+
+    shot: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Facts:
     """What is known after one shot beside the verdict's own columns.
 
@@ -108,7 +126,8 @@ class Facts:
     what every sister does too, and is no fault of this insert. `visible`: with few sisters or none, what could be seen
     by now. `rhythm`: a change of the cycle that the channels follow. `frozen`: channels that stand still and are left
     out. `swap`: what became clear at this shot of the change before the last swap. `bad_chance`:
-    of a change laid to the insert, the chance that the next shot gives a bad part because of it.
+    of a change laid to the insert, the chance that the next shot gives a bad part because of it. `found`: what a person
+    saw on the part or the insert, which stands against it until it is found sound.
 
     Where two reused halves are mounted: `half`, which one is judged, and `halves_alike`, the serial of the other, where
     the change may as well be laid to that.
@@ -140,3 +159,4 @@ class Facts:
     halves_alike: str | None = None
     swap: SwapFinding | None = None
     bad_chance: float | None = None
+    found: Found | None = None

@@ -1,8 +1,9 @@
 """The recording: shots with what was in force, as CSV. What `export` writes and `replay` reads.
 
 Columns: ``press,shot,time``, then ``fixed,moving,core`` (serials in force), ``design``, ``event`` (``KIND:TEXT``,
-``;``-separated), the optional ``single_use`` (halves that take a new piece every shot) and ``print_batch``
-(``HALF:BATCH``), then a column a channel, in its unit. An empty cell is not known.
+``;``-separated; why an insert was taken out is ``removed:SERIAL:REASON`` at the first shot made without it), the
+optional ``single_use`` (halves that take a new piece every shot) and ``print_batch`` (``HALF:BATCH``,
+``;``-separated), then a column a channel, in its unit. An empty cell is not known.
 
 Numbers are written with as many digits as it takes to read the same number back.
 """
@@ -16,7 +17,7 @@ from pathlib import Path
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc, parse_utc
-from shotlog.entries import KINDS
+from shotlog.entries import KINDS, REMOVED
 from shotlog.errors import RecordingError
 from shotlog.records import HALVES, InForce, LoggedShot
 
@@ -39,11 +40,15 @@ def row(shot: LoggedShot) -> dict[str, object]:
         "time": iso_utc(shot.time),
         **{half: halves[half].serial if half in halves else "" for half in HALVES},
         "design": ";".join(designs) if len(set(designs)) > 1 else "".join(designs[:1]),
-        "event": ";".join(f"{kind}:{one_line(text)}" for kind, text in shot.events),
+        "event": ";".join(f"{kind}:{one_line(text)}" for kind, text in (*_removals(shot), *shot.events)),
         "single_use": ";".join(half for half, piece in halves.items() if piece.single_use),
         "print_batch": ";".join(f"{half}:{piece.print_batch}" for half, piece in halves.items() if piece.print_batch),
         **shot.values,
     }
+
+
+def _removals(shot: LoggedShot) -> Iterator[tuple[str, str]]:
+    return ((REMOVED, f"{serial}:{reason}") for serial, reason in shot.removed)
 
 
 def one_line(text: str) -> str:
@@ -127,7 +132,7 @@ def _shots(path: Path, reader: "csv.DictReader[str]", remark: Callable[[str], No
             elif name not in remarked:
                 remarked.add(name)
                 remark(f"{line.place}: {name} {value:g} is outside {channel.low:g} to {channel.high:g}; not used")
-        yield LoggedShot(press, shot, line.time("time"), values, line.halves(), line.events())
+        yield LoggedShot(press, shot, line.time("time"), values, line.halves(), *line.events())
 
 
 class _Line:
@@ -169,14 +174,20 @@ class _Line:
         except ValueError:
             raise self.wrong(name, "ISO 8601, such as 2026-01-05T06:00:00Z") from None
 
-    def events(self) -> tuple[tuple[str, str], ...]:
-        found = []
+    def events(self) -> tuple[tuple[tuple[str, str], ...], tuple[tuple[str, str], ...]]:
+        """Return what was noted, and what was taken out with the reason."""
+        found, removed = [], []
         for item in filter(None, self.text("event").split(";")):
             kind, colon, words = item.strip().partition(":")
-            if kind not in KINDS or not colon:
-                raise self.wrong("event", f"KIND:TEXT with KIND one of {', '.join(KINDS)}")
-            found.append((kind, words.strip()))
-        return tuple(found)
+            serial, said, reason = words.partition(":")
+            if kind == REMOVED and said:
+                removed.append((serial.strip(), reason.strip()))
+            elif kind in KINDS and colon:
+                found.append((kind, words.strip()))
+            else:
+                allowed = f"KIND:TEXT with KIND one of {', '.join(KINDS)}, or {REMOVED}:SERIAL:REASON"
+                raise self.wrong("event", allowed)
+        return tuple(found), tuple(removed)
 
     def halves(self) -> dict[str, InForce]:
         serials = {half: self.text(half) for half in HALVES if self.text(half)}

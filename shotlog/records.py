@@ -339,7 +339,8 @@ class InForce:
 class LoggedShot:
     """A shot with what was in force when it was made: the one thing the evaluator is fed, live and replayed alike.
 
-    The text of an event is one line without ``;``, as a recording keeps it.
+    The text of an event is one line without ``;``, as a recording keeps it. `removed`: serial and reason of each reused
+    insert that people took out since the shot before, where they said why, the reason as such a text.
     """
 
     press: str
@@ -348,6 +349,7 @@ class LoggedShot:
     values: Mapping[str, float]
     halves: Mapping[str, InForce] = field(default_factory=dict)
     events: tuple[tuple[str, str], ...] = ()
+    removed: tuple[tuple[str, str], ...] = ()
 
     def __post_init__(self) -> None:
         _aware(self.time)

@@ -26,7 +26,7 @@ from shotlog.store.asked import state
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.parts.ends import insert_ends
-from shotlog.wording.parts import ending_text, why_out
+from shotlog.wording.parts import life_text, why_out
 
 __all__ = ["CostRow", "GroupLives", "LedgerReader", "LedgerRow", "Reason", "Worked", "work_out", "worked_out"]
 
@@ -200,7 +200,7 @@ def _row(end: InsertEnd, entry: LedgerEntry | None, settings: Settings) -> Ledge
         None if life is None else life.sound,
         gone,
         state if end.shots_made else "mounted, no shot yet" if mounted else "taken out, no shot made",
-        "" if life is None else ending_text(life.ground, life.reason),
+        "" if life is None else life_text(life),
         "" if mounted else why_out(end.stays[-1].reason, end.stays[-1].replaced_by),
         None if bill is None else bill.per_accepted,
         None if bill is None else bill.per_accepted_if_held_bad,

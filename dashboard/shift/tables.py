@@ -12,7 +12,7 @@ from shotlog.entries import KINDS
 from shotlog.review.drift import Drift
 from shotlog.review.suspects import Suspects
 from shotlog.wording.numbers import heading, interval, number, shots, value
-from shotlog.wording.parts import ending_text
+from shotlog.wording.parts import life_text
 from shotlog.wording.times import clock_time
 
 __all__ = [
@@ -79,7 +79,7 @@ def _life_row(stay: StayLine) -> tuple[Cell, ...]:
     life = stay.life
     sound = since = ground = ""
     if life is not None:
-        ground = ending_text(life.ground, life.reason)
+        ground = life_text(life)
         if life.failed:
             sound = f"{life.sound}" + (
                 f" ({life.sound_low} to {life.sound_high})" if life.sound_high > life.sound_low else ""

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.progress import Progress
 from shotlog.errors import UsageError
-from shotlog.wording.parts import ending_text
+from shotlog.wording.parts import life_text
 
 if TYPE_CHECKING:
     from shotlog.review.groups import Group
@@ -63,7 +63,7 @@ def _line(entry: "LedgerEntry") -> str:
         each = f"{bill.per_accepted:.2f} to {worst}"
     end = "gone off" if life.failed else "censored"
     place = f"{life.serial:<12} {life.design or '-':<20}"
-    return f"{place} {life.n_shots:>6} {life.sound:>6} {end:<9} {each:>16}  {ending_text(life.ground, life.reason)}"
+    return f"{place} {life.n_shots:>6} {life.sound:>6} {end:<9} {each:>16}  {life_text(life)}"
 
 
 def _group(group: "Group") -> str:

@@ -7,9 +7,10 @@ close before it ("no flash", "not worn") does not count.
 """
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-__all__ = ["GROUNDS", "WORDS", "Ending", "decide", "words_in"]
+__all__ = ["GROUNDS", "PEOPLE", "SHOTS", "WORDS", "Ending", "decide", "tells_damage", "words_in"]
 
 WORDS: dict[str, tuple[str, ...]] = {
     "seen on the insert": (
@@ -20,9 +21,10 @@ WORDS: dict[str, tuple[str, ...]] = {
         "bad part", "burn", "cushion", "dimension", "drag", "drift", "flash", "out of tolerance", "oversize",
         "pressure", "scatter", "short", "stick", "stuck", "surface", "undersize", "warp",
     ),
-    "sound": (
+    "seen sound": ("intact", "sound", "still good"),
+    "no finding": (
         "change of design", "clean", "end of shift", "end of trial", "inspect", "next design", "planned", "precaution",
-        "rest", "sound", "spare", "still good", "swapped back", "to measure", "trial over",
+        "rest", "spare", "swapped back", "to measure", "trial over",
     ),
 }  # fmt: skip
 """Beginnings of words looked for in the reason an insert was taken out, and what they speak of (own table)."""
@@ -33,18 +35,35 @@ _REACH = 2
 
 
 GROUNDS = (
-    "bad part", "damage seen", "refuted", "confirmed", "called", "called, mounted", "mounted", "fault seen", "sound",
-    "sound, moved", "no damage told", "nothing told",
+    "bad part", "finding", "damage seen", "found sound", "refuted", "confirmed", "called", "called, mounted", "mounted",
+    "fault seen", "sound", "sound, moved", "no damage told", "nothing told",
 )  # fmt: skip
 """What a life is held to have ended by, in the order they are asked."""
+
+PEOPLE = ("", "bad part", "finding", "damage seen", "fault seen", "found sound", "no finding", "other words")
+"""What people say of how an insert ended; empty where they said nothing."""
+
+SHOTS = ("", "gone off", "not this insert")
+"""What the shots say of it; empty where nothing was called that counts."""
 
 
 @dataclass(frozen=True, slots=True)
 class Ending:
-    """How a life ended: `failed` (else censored) and the ground for it, one of `GROUNDS`."""
+    """How a life ended: `failed` (else censored) and the ground for it, one of `GROUNDS`.
+
+    `people`, `shots`: what either says of it by itself, of `PEOPLE` and `SHOTS`.
+    """
 
     failed: bool
     ground: str
+    people: str = ""
+    shots: str = ""
+
+    @property
+    def differ(self) -> bool:
+        """Whether people and shots say different things of it."""
+        damage = self.people in ("bad part", "finding", "damage seen", "fault seen")
+        return bool(self.people) and damage != (self.shots == "gone off") and self.people != "other words"
 
 
 def words_in(reason: str) -> dict[str, list[str]]:
@@ -73,13 +92,24 @@ def _stands(tokens: list[str], at: int, word: list[str]) -> bool:
     return not any(token in _DENIALS for token in tokens[max(0, at - _REACH) : at])
 
 
-def decide(reason: str, *, mounted: bool, bad_part: bool, called: bool, refuted: bool, confirmed: bool) -> Ending:
-    """Decide how a life ended.
+def tells_damage(text: str) -> bool:
+    """Say whether a finding stands against the insert: all do, but one that only says what was not seen."""
+    denied = any(token in _DENIALS for token in re.findall(r"[^\W_]+", text.lower()))
+    found = words_in(text)
+    return bool(found.get("seen on the insert") or found.get("seen on the part")) or not (
+        denied or "seen sound" in found
+    )
 
-    In this order: a part found bad on it; damage seen on the insert itself; the swap that
-    took it out, when the level stayed (it was not this insert); the same when the level came back after a call; a call
-    to swap; a fault seen on the parts. What is left is censored. A planned swap of an insert that had been called is a
-    failure: the plan only came later than the wear.
+
+def decide(
+    reason: str, *, mounted: bool, bad_part: bool, called: bool, refuted: bool, confirmed: bool, found: bool = False
+) -> Ending:
+    """Decide how a life ended: by what people found, else by what the shots say, else by why it came out.
+
+    In this order: a part found bad on it; a finding noted on it; damage seen on the insert itself; an insert seen to
+    be sound; the swap that took it out, when the level stayed (it was not this insert); the same when the level came
+    back after a call; a call to swap; a fault seen on the parts. What is left is censored. A planned swap of an insert
+    that had been called is a failure: who plans a swap has found nothing, and the plan only came later than the wear.
 
     Parameters
     ----------
@@ -87,30 +117,51 @@ def decide(reason: str, *, mounted: bool, bad_part: bool, called: bool, refuted:
         Why it was taken out, in a person's words and nothing else; empty when nobody said.
     mounted
         It is still in the press.
-    bad_part
-        A part made on it was found bad.
+    bad_part, found
+        A part made on it was found bad; a finding was noted while it made parts, and nobody found it sound since.
     called
         A call to swap stood against it when it came out, or stands now.
     refuted, confirmed
         The swap that took it out left the level where it was, or brought it back.
     """
-    found = words_in(reason)
-    seen = found.get("seen on the insert")
-    part = found.get("seen on the part")
-    if bad_part:
-        return Ending(True, "bad part")
-    if seen and not mounted:
-        return Ending(True, "damage seen")
+    words = words_in(reason)
+    said = _said(words, reason, mounted, bad_part, found)
+    shots = "not this insert" if refuted else "gone off" if called else ""
+    if said in ("bad part", "finding", "damage seen", "found sound"):
+        return Ending(said != "found sound", said, said, shots)
+    failed, ground = _by_shots(words, reason, mounted, called, refuted, confirmed)
+    return Ending(failed, ground, said, shots)
+
+
+def _said(words: Mapping[str, list[str]], reason: str, mounted: bool, bad_part: bool, found: bool) -> str:
+    """Return what people say of how an insert ended, one of `PEOPLE`."""
+    if bad_part or found:
+        return "bad part" if bad_part else "finding"
+    if mounted or not reason:
+        return ""
+    for kind, said in (
+        ("seen on the insert", "damage seen"),
+        ("seen on the part", "fault seen"),
+        ("seen sound", "found sound"),
+        ("no finding", "no finding"),
+    ):
+        if kind in words:
+            return said
+    return "other words"
+
+
+def _by_shots(
+    words: Mapping[str, list[str]], reason: str, mounted: bool, called: bool, refuted: bool, confirmed: bool
+) -> tuple[bool, str]:
+    """Return whether it failed, and on what ground, where people found nothing on the insert itself."""
     if refuted:
-        return Ending(False, "refuted")
-    if confirmed and called:
-        return Ending(True, "confirmed")
+        return False, "refuted"
     if called:
-        return Ending(True, "called, mounted" if mounted else "called")
+        return True, "confirmed" if confirmed else "called, mounted" if mounted else "called"
     if mounted:
-        return Ending(False, "mounted")
-    if part:
-        return Ending(True, "fault seen")
-    if "sound" in found:
-        return Ending(False, "sound, moved" if confirmed else "sound")
-    return Ending(False, "no damage told" if reason else "nothing told")
+        return False, "mounted"
+    if "seen on the part" in words:
+        return True, "fault seen"
+    if "no finding" in words:
+        return False, "sound, moved" if confirmed else "sound"
+    return False, "no damage told" if reason else "nothing told"

@@ -9,7 +9,7 @@ from shotlog.review.groups import Group
 from shotlog.review.ledger import Ledger, LedgerEntry
 from shotlog.review.survival import Comparison
 from shotlog.wording.numbers import cost, counted, number, span
-from shotlog.wording.parts import ending_text
+from shotlog.wording.parts import life_text
 
 __all__ = ["inserts_section", "swap_text"]
 
@@ -72,7 +72,7 @@ def _life(entry: LedgerEntry) -> tuple[object, ...]:
         life.n_shots,
         sound,
         end,
-        ending_text(life.ground, life.reason),
+        life_text(life),
         life.dated_by or "–",
     )
 

@@ -1,17 +1,19 @@
 """The life of each reused insert: all its stays together, how it ended, and since when it had gone off.
 
 A life that ended by failure is dated, in this order: by the first part found bad; by the onset of the change called on
-it; by its removal, when only the words of the reason tell of a failure. A part found bad a day later so re-dates the
-life. The call may have been made while a sister in another half was judged: where a swap left the level as it was, the
-change is carried over to what stayed in the press.
+it, or the first finding noted on it if that came earlier; by its removal, when only the words of the reason tell of a
+failure. A part found bad a day later so re-dates the life. What people and what the shots say of its end is kept for
+where the two differ. The call may have been made while a sister in another half was judged: where a swap left the level
+as it was, the change is carried over to what stayed in the press.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
 
-from shotlog.parts.ending import decide
-from shotlog.parts.ends import InsertEnd
+from shotlog.entries import KINDS
+from shotlog.parts.ending import decide, tells_damage
+from shotlog.parts.ends import InsertEnd, blamed_half
 from shotlog.records import Stay
 from shotlog.review.episodes import Episode
 from shotlog.review.history import History
@@ -28,7 +30,9 @@ class Life:
     `n_shots`: made on it. `sound`: made before it went off, with both ends of its onset; equals `n_shots` when the life
     is censored. `since_shot`: the press's number of the first shot after it had gone off, with `dated_by`, how that is
     known. `reason`: why it came out, in a person's words; `replaced_by`: the insert whose mounting ended it.
-    `stays`: (press, first, last) of each stay, `last` included.
+    `stays`: (press, first, last) of each stay, `last` included. `people`, `shots`: what either says of its end, of
+    `parts.ending.PEOPLE` and `SHOTS`; `differ`: whether they say different things; `called_since`: the press's number
+    of the onset by the shots, None where nothing was called that counts.
     """
 
     serial: str
@@ -47,6 +51,10 @@ class Life:
     sound_high: int
     since_shot: int | None
     dated_by: str
+    people: str = ""
+    shots: str = ""
+    differ: bool = False
+    called_since: int | None = None
 
     @property
     def press(self) -> str:
@@ -82,6 +90,7 @@ def _life(end: InsertEnd, by_press: Mapping[str, History]) -> Life:
     reason = "" if mounted else stay.reason
     swap = next((one for one in history.swaps if one.out == end.serial and one.at_shot == stay.end), None)
     episode = _episode(history, stay, swap)
+    found = _first_finding(end, by_press)
     ending = decide(
         reason,
         mounted=mounted,
@@ -89,8 +98,9 @@ def _life(end: InsertEnd, by_press: Mapping[str, History]) -> Life:
         called=episode is not None,
         refuted=swap is not None and swap.outcome == "stayed",
         confirmed=swap is not None and swap.outcome == "came back",
+        found=found is not None,
     )
-    date = _date(end, episode, stay) if ending.failed else None
+    date = _date(end, episode, stay, found) if ending.failed else None
     sound, low, high = (
         (end.shots_made,) * 3
         if date is None
@@ -113,6 +123,10 @@ def _life(end: InsertEnd, by_press: Mapping[str, History]) -> Life:
         high,
         None if date is None else date.shot,
         "" if date is None else date.how,
+        ending.people,
+        ending.shots,
+        ending.differ,
+        None if episode is None else _onset(episode),
     )
 
 
@@ -145,12 +159,42 @@ def _traced(history: History, episode: Episode, first: int) -> Episode:
     return _traced(history, earlier[-1], first) if earlier else episode
 
 
-def _date(end: InsertEnd, episode: Episode | None, stay: Stay) -> _Date:
+def _first_finding(end: InsertEnd, by_press: Mapping[str, History]) -> tuple[str, int] | None:
+    """Return press and shot of the first finding noted on an insert that nobody answered by finding it sound."""
+    for stay in end.stays:
+        record, first = by_press[stay.mounting.press].record, None
+        for row in record.entries:
+            effect, shot = KINDS[row.event.kind].effect, row.event.at_shot
+            if row.taken_back or not stay.first <= shot < stay.end:
+                continue
+            if effect.sound:
+                first = None
+            elif effect.found and first is None and tells_damage(row.event.text) and _against(record, shot, stay):
+                first = shot
+        if first is not None:
+            return stay.mounting.press, first
+    return None
+
+
+def _against(record: PressRecord, shot: int, stay: Stay) -> bool:
+    """Say whether a finding at a shot speaks against the insert of a stay, as a bad part does."""
+    stays, judged = record.timeline.stays_at(shot), record.judged(shot, shot)
+    half = blamed_half(record.timeline.halves(shot), "", judged, {name: one.first for name, one in stays.items()})
+    return half == stay.mounting.half
+
+
+def _onset(episode: Episode) -> int:
+    return episode.first if episode.onset is None else episode.onset
+
+
+def _date(end: InsertEnd, episode: Episode | None, stay: Stay, found: tuple[str, int] | None) -> _Date:
     if end.bad is not None:
         part = end.bad.part
         return _Date(part.press, part.shot, part.shot, part.shot, "first part found bad")
+    if found is not None and (episode is None or found[1] < _onset(episode)):
+        return _Date(found[0], found[1], found[1], found[1], "first finding noted")
     if episode is not None:
-        onset = episode.first if episode.onset is None else episode.onset
+        onset = _onset(episode)
         high = max(onset, episode.onset_high or onset)
         return _Date(episode.press, onset, episode.early_edge, high, "onset of the change called")
     at = int(stay.end)

@@ -13,7 +13,8 @@ from math import inf
 
 from shotlog.entries import KINDS
 from shotlog.errors import NotEnoughShots
-from shotlog.facts import SwapFinding
+from shotlog.facts import Found, SwapFinding
+from shotlog.parts.ending import tells_damage
 from shotlog.records import InForce, LoggedShot, Verdict, half_judged
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.posterior import Posterior
@@ -29,8 +30,7 @@ from shotlog.wear.life.forgotten_swap import look_for_forgotten_swap
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import Laid, laid, same_changes
 from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, start_elsewhere
-from shotlog.wear.life.leaving import join_sisters, leave_set_up
-from shotlog.wear.life.lifetimes import EndedLife
+from shotlog.wear.life.leaving import how_it_ended, join_sisters, leave_set_up
 from shotlog.wear.life.looking_on import look_on
 from shotlog.wear.life.mould import Mould
 from shotlog.wear.life.other_swap import ask_other_swap, begin_beside, is_asked, question_to
@@ -42,6 +42,7 @@ from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict import given as verdicts
 from shotlog.wear.verdict.deciding import deciding
 from shotlog.wear.verdict.evidence import Evidence, evidence_of
+from shotlog.wear.verdict.finding import beside_finding
 from shotlog.wear.verdict.frozen import beside_frozen
 from shotlog.wear.verdict.limits import LimitWatch, beyond_limits, laid_elsewhere, level_at, tightest
 from shotlog.wear.verdict.rhythm import beside_rhythm
@@ -103,9 +104,9 @@ class Monitor:
         swapped = self._change(mounted, shot, new_setup)
         self.waited = waited and self._mould.newest() not in swapped
         # a dry shot fills nothing: what the press reports of it says nothing about the insert
-        values = {} if any(effect.no_part for effect in effects) else dict(shot.values)
-        died = self._still.take(shot.shot, values)
-        values = {name: value for name, value in values.items() if name not in self._still.frozen}
+        reported = {} if any(effect.no_part for effect in effects) else dict(shot.values)
+        died = self._still.take(shot.shot, reported)
+        values = {name: value for name, value in reported.items() if name not in self._still.frozen}
         seen, heard = {}, self._findings
         for half, life in self._lives.items():
             fresh, n = half in swapped, shot.shot - life.first + 1
@@ -128,11 +129,16 @@ class Monitor:
             life.hear()
         changes = laid(self._lives, self._pool)
         said = {half: self._say(life, shot, seen[half], changes[half]) for half, life in self._lives.items()}
+        said = self._beside_findings(said, shot)
         verdict = deciding(said, self._mould.newest())
         if self._findings is not heard and verdict.facts is not None:
             verdict = replace(verdict, facts=replace(verdict.facts, swap=self._findings[-1]))
-        verdict = self._beside_rhythm(verdict)
-        self._last = beside_frozen(self._within_limits(verdict, shot, values), self._still.frozen)
+        verdict = self._within_limits(self._beside_rhythm(verdict), shot, reported)
+        for half, life in self._lives.items():
+            one = verdict if life.held.serial == verdict.insert else said[half]
+            onset = None if one.onset is None else one.onset - life.first + 1
+            life.take_verdict(one.shots_on_insert, one.verdict, one.group, onset)
+        self._last = beside_frozen(verdict, self._still.frozen)
         return self._last
 
     def _took(self, shot: LoggedShot) -> float | None:
@@ -156,7 +162,7 @@ class Monitor:
         out = {h: life for h, life in self._lives.items() if h not in mounted or mounted[h].serial != life.held.serial}
         fresh = [half for half in mounted if half in out or half not in self._lives]
         stay = {half: life for half, life in self._lives.items() if half not in out}
-        carried = self._part(out, stay, shot.shot) if out else {}
+        carried = self._part(out, stay, shot) if out else {}
         if new_setup and known:
             for life in stay.values():
                 leave_set_up(life, self._pool)
@@ -192,21 +198,21 @@ class Monitor:
         return life
 
     def _part(
-        self, out: Mapping[str, HalfState], stay: Mapping[str, HalfState], at_shot: int
+        self, out: Mapping[str, HalfState], stay: Mapping[str, HalfState], shot: LoggedShot
     ) -> dict[str, Carried | None]:
         """End the lives of what comes `out`; what is open on what stays is put to the swap.
 
         Return by half what the insert that comes in for one is to be asked.
         """
+        at_shot, reasons = shot.shot, dict(shot.removed)
         same, counted = same_changes(self._lives), laid(self._lives, self._pool)
         asks = {half: question_to(half, same, self._lives, out, self._pool, at_shot) for half in stay}
         there = [one.change for seen in same if any(is_asked(one, asks) for one in seen) for one in seen]
         carried = {}
         for half, life in out.items():
             mine = [one.change for one in counted[half]]
-            failed = any(one.group == "insert" and not one.carried for one in mine)
             made, serial = life.made + at_shot - life.first, life.held.serial
-            self._pool.end(life.held.design, EndedLife(made, failed, serial))
+            self._pool.end(life.held.design, how_it_ended(life, made, reasons.get(serial, "")))
             if serial:
                 beside = [one.held.serial for one in self._lives.values() if one is not life]
                 self._pool.take_out(serial, taken_out(life, mine, at_shot, beside))
@@ -279,6 +285,18 @@ class Monitor:
     def _beside_rhythm(self, verdict: Verdict) -> Verdict:
         life = next((one for one in self._lives.values() if one.held.serial == verdict.insert), None)
         return verdict if life is None else beside_rhythm(verdict, life.rhythm, life.stretch.prior, life.first)
+
+    def _beside_findings(self, said: Mapping[str, Verdict], shot: LoggedShot) -> dict[str, Verdict]:
+        """Return the verdicts beside what people found; a new finding stands against the insert judged at its shot."""
+        found = [text for kind, text in shot.events if KINDS[kind].effect.found and tells_damage(text)]
+        judged = deciding(said, self._mould.newest()).insert
+        beside = {}
+        for half, life in self._lives.items():
+            for text in found if life.held.serial == judged else ():
+                life.find(shot.shot - life.first + 1, text)
+            against = None if life.found is None else Found(life.first - 1 + life.found[0], life.found[1])
+            beside[half] = beside_finding(said[half], against)
+        return beside
 
     def _within_limits(self, verdict: Verdict, shot: LoggedShot, values: Mapping[str, float]) -> Verdict:
         """Return a verdict as the action limits of every half in the mould leave it."""

@@ -1,6 +1,7 @@
 """Words for parts and lives: what was found, what speaks against a part, how it stands, how a life ended."""
 
 from collections.abc import Iterable
+from typing import Protocol
 
 from shotlog.parts.bath import OutOfRange
 from shotlog.parts.doubt import Doubt, Lifted
@@ -14,6 +15,7 @@ __all__ = [
     "doubt_text",
     "ending_text",
     "held_text",
+    "life_text",
     "lifted_text",
     "result_text",
     "why_out",
@@ -91,9 +93,38 @@ def ending_text(ground: str, reason: str) -> str:
     return _GROUNDS[ground].format(f'"{reason}"')
 
 
+class _Ended(Protocol):
+    """A life with how it ended, as `review.lives.Life` has it."""
+
+    @property
+    def ground(self) -> str: ...
+    @property
+    def reason(self) -> str: ...
+    @property
+    def people(self) -> str: ...
+    @property
+    def shots(self) -> str: ...
+    @property
+    def differ(self) -> bool: ...
+    @property
+    def called_since(self) -> int | None: ...
+
+
+def life_text(life: _Ended) -> str:
+    """Return on what ground a life is held to have ended, and what people and shots say of it where they differ."""
+    ground = ending_text(life.ground, life.reason)
+    if not life.differ:
+        return ground
+    since = "" if life.called_since is None or life.shots != "gone off" else f" since {life.called_since}"
+    said = life.people if life.people != "no finding" else life.reason
+    return f"{ground} (people: {said}; shots: {life.shots or 'no change called'}{since})"
+
+
 _GROUNDS = {
     "bad part": "a part made on it was found bad",
+    "finding": "a finding was noted on it",
     "damage seen": "damage seen on it: {}",
+    "found sound": "looked at and found sound: {}",
     "refuted": "the swap left the level where it was: it was not this insert",
     "confirmed": "a change was called and the swap brought the level back",
     "called": "a change was called on it",

@@ -71,7 +71,8 @@ def worded(verdict: Verdict) -> WordedVerdict:
     said, limit = _beside_still(_worded(verdict, facts), verdict, facts), limits_passed(verdict, facts)
     check = said.check or (_LOOK if limit else "")
     swap = () if facts.swap is None else (swap_said(facts.swap),)
-    return replace(said, limit=limit, more=(*swap, *said.more), also=also_open(verdict.others), check=check)
+    found = () if facts.found is None else (f"seen at shot {facts.found.shot}: {facts.found.text}",)
+    return replace(said, limit=limit, more=(*found, *swap, *said.more), also=also_open(verdict.others), check=check)
 
 
 def _worded(verdict: Verdict, facts: Facts) -> WordedVerdict:

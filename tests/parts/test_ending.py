@@ -2,7 +2,7 @@
 
 import pytest
 
-from shotlog.parts.ending import GROUNDS, WORDS, decide, words_in
+from shotlog.parts.ending import GROUNDS, PEOPLE, SHOTS, WORDS, decide, tells_damage, words_in
 from shotlog.wording.parts import ending_text
 
 FACTS = {"mounted": False, "bad_part": False, "called": False, "refuted": False, "confirmed": False}
@@ -66,3 +66,32 @@ def test_every_ground_has_words() -> None:
     told = {ground: ending_text(ground, "{so it was said}") for ground in GROUNDS}
     assert len(set(told.values())) == len(GROUNDS)
     assert told["sound"] == 'taken out sound: "{so it was said}"'
+
+
+def test_a_finding_that_says_only_what_was_not_seen_stands_against_nothing() -> None:
+    assert all(tells_damage(text) for text in ("flash", "gate looks odd", "no flash, but a crack"))
+    assert not any(tells_damage(text) for text in ("no flash", "sound"))
+
+
+@pytest.mark.parametrize(
+    ("reason", "facts", "ending", "differ"),
+    [
+        ("precaution", {"called": True}, (True, "called", "no finding", "gone off"), True),
+        ("still good", {"called": True, "confirmed": True}, (False, "found sound", "found sound", "gone off"), True),
+        ("core cracked", {}, (True, "damage seen", "damage seen", ""), True),
+        ("core cracked", {"called": True}, (True, "damage seen", "damage seen", "gone off"), False),
+        ("planned", {"found": True}, (True, "finding", "finding", ""), True),
+        ("planned", {}, (False, "sound", "no finding", ""), False),
+        ("", {"called": True}, (True, "called", "", "gone off"), False),
+        ("Schicht zu Ende", {"called": True}, (True, "called", "other words", "gone off"), False),
+        ("planned", {"called": True, "refuted": True}, (False, "refuted", "no finding", "not this insert"), False),
+    ],
+)
+def test_what_people_found_decides_and_a_difference_is_kept(
+    reason: str, facts: dict[str, bool], ending: tuple[bool, str, str, str], differ: bool
+) -> None:
+    found = decide(reason, **FACTS | facts)
+    assert (found.failed, found.ground, found.people, found.shots) == ending
+    assert found.people in PEOPLE
+    assert found.shots in SHOTS
+    assert found.differ is differ

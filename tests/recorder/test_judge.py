@@ -18,7 +18,17 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import HandClock
 from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.evaluator import Evaluator
-from shotlog.facts import Ageing, ChannelChange, Facts, FrozenChannel, PassedLimit, Rhythm, SwapFinding, VisibleStep
+from shotlog.facts import (
+    Ageing,
+    ChannelChange,
+    Facts,
+    Found,
+    FrozenChannel,
+    PassedLimit,
+    Rhythm,
+    SwapFinding,
+    VisibleStep,
+)
 from shotlog.recorder import Judge
 from shotlog.records import OtherChange, Shot, Signal, Verdict
 from shotlog.settings import DesignSettings
@@ -26,6 +36,7 @@ from shotlog.store.asked import state
 from shotlog.store.inserts import entries
 from shotlog.store.log import judgements, schema
 from shotlog.store.log.log import Log, open_log
+from shotlog.store.parts.doubts import held_for_call
 from shotlog.wording.verdicts import told
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
@@ -173,13 +184,54 @@ def test_a_mounting_entered_late_is_judged_again_from_its_shot(log: Log, tmp_pat
     ]
 
 
-def test_a_finding_entered_late_changes_no_verdict(log: Log, tmp_path: Path) -> None:
+def test_a_note_entered_late_changes_no_verdict(log: Log, tmp_path: Path) -> None:
     log.append([shot(number) for number in range(1, 31)])
     judge(log).catch_up()
     before = said(log)
-    entries.note(log, "P25", "finding", "flash", NOW, at_shot=7)
+    entries.note(log, "P25", "note", "flash", NOW, at_shot=7)
     assert judge(log).catch_up() == 0
     assert said(log) == before == replayed(log, tmp_path)
+
+
+def test_a_finding_entered_late_stands_from_its_shot_until_the_insert_is_found_sound(log: Log, tmp_path: Path) -> None:
+    entries.mount(log, "P25", "M-1", NOW, design="cap-r2", at_shot=1)
+    log.append([shot(number) for number in range(1, 31)])
+    judge(log).catch_up()
+    entries.note(log, "P25", "finding", "flash", NOW, at_shot=7)
+    entries.note(log, "P25", "finding", "no short shots", NOW, at_shot=3)
+    entries.note(log, "P25", "sound", "R. K., parting line", NOW, at_shot=20)
+    assert judge(log).catch_up() == 28
+    words = [one.verdict for one in state.verdicts(log, "P25")]
+    assert words[:25] == ["keep"] * 6 + ["watch"] * 13 + ["keep"] * 6
+    found = state.verdicts(log, "P25", 7, 7)[0].facts
+    assert found is not None
+    assert found.found == Found(7, "flash")
+    assert held_for_call(log, "P25", 19) == 7
+    assert said(log) == replayed(log, tmp_path)
+
+
+def test_why_an_insert_was_taken_out_is_told_to_the_call_live_and_replayed(log: Log, tmp_path: Path) -> None:
+    """Entered at once, late, or for a shot that was missed: the first shot without the insert tells the reason."""
+    for n, serial in enumerate(("M-1", "M-2", "M-3", "M-4")):
+        entries.mount(log, "P25", serial, NOW, design="cap-r2", at_shot=1 + 20 * n)
+    level = [replace(shot(number), values=shot(number % 24).values) for number in range(1, 71)]
+    log.append([one for one in level[:60] if one.shot != 41])
+    judge(log).catch_up()
+    entries.remove(log, "P25", "M-1", NOW, reason="core blade broken; no flash", at_shot=21)
+    entries.remove(log, "P25", "M-2", NOW, reason="planned", at_shot=41)
+    log.append(level[60:])
+    judge(log).catch_up()
+    logged = {one.shot: one.removed for one in log.logged("P25") if one.removed}
+    assert logged == {21: (("M-1", "core blade broken, no flash"),), 42: (("M-2", "planned"),)}
+    path = tmp_path / "back.csv"
+    recording.write(path, log.logged("P25"), CHANNELS, optional=True)
+    live, again = Evaluator("P25", DESIGNS), Evaluator("P25", DESIGNS)
+    assert [live.step(one) for one in log.logged("P25")] == [again.step(one) for one in recording.read(path)]
+    assert live.save() == again.save()
+    lives = live._monitor._pool.ended["cap-r2"]
+    assert [(one.serial, one.n_shots, one.failed) for one in lives] == [
+        ("M-1", 20, True), ("M-2", 21, False), ("M-3", 19, False),
+    ]  # fmt: skip
 
 
 def test_settings_changed_judge_on_from_there_with_the_new_ones(log: Log) -> None:
@@ -323,7 +375,7 @@ def test_a_verdict_comes_back_from_the_log_as_it_was(tmp_path: Path) -> None:
         (PassedLimit("cushion", 4.5, False, 4.4, 2, True),),
         (Ageing("fill_time", -0.002, 4, 31.5),), (VisibleStep("cushion", 0.12),), Rhythm(21, 60.0, 90.5),
         (FrozenChannel("peak_pressure", 30),), "moving", "F-1", SwapFinding("P25", "M-0", 1, "refuted", 6.75, -3.5),
-        0.15,
+        0.15, Found(7, "flash"),
     )  # fmt: skip
     assert all(getattr(facts, field.name) for field in fields(facts) if field.name != "other_half")
     others = (OtherChange("material", "lot change", 3), OtherChange("press", "set-point or drive", 5))

@@ -1,6 +1,7 @@
 """Lives: how each ended, since when, and what a swap or a part found bad later makes of it."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -8,13 +9,17 @@ import pytest
 from shotlog.parts.ends import InsertEnd
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import Part
-from shotlog.records import Mounting, Removal, Verdict
+from shotlog.records import Event, InForce, Mounting, Removal, Verdict
 from shotlog.review.costs import PartCounts, bill_of, hindsight_of, rest_of_life
 from shotlog.review.episodes import Episode, episodes
 from shotlog.review.history import History
 from shotlog.review.lives import Life, lives_of
 from shotlog.review.source import PressRecord
 from shotlog.review.swaps import Swap
+from shotlog.store.asked.state import EntryRow
+from shotlog.wear.life.half import HalfState
+from shotlog.wear.life.leaving import how_it_ended
+from shotlog.wording.parts import life_text
 from tests.review.made_up_press import at, mounting, record, removal, verdict
 
 COSTS = {"part": 2.0, "insert": 18.0, "changeover": 12.0, "late_find": 8.0}
@@ -141,6 +146,45 @@ def test_words_alone_date_the_life_at_the_removal() -> None:
     life = lives(history([mounting("B-1", 1)], [removal("B-1", 51, "core blade broken")]))["B-1"]
     assert (life.failed, life.sound, life.since_shot) == (True, 50, 51)
     assert "removal" in life.dated_by
+
+
+def test_the_call_is_told_of_the_same_lives_as_the_ledger() -> None:
+    """What the call keeps of an insert on the day, and what the ledger works out of the same verdicts and words."""
+    for reason in ("planned life", "still good", "core blade broken", "", "flash"):
+        for said in ([], calls(40, 50, "B-1", 36), calls(40, 50, "B-1", 36, "press", "watch")):
+            given = history([mounting("B-1", 1)], [removal("B-1", 51, reason)] if reason else [], said)
+            if not reason:
+                given = history([mounting("B-1", 1), mounting("B-2", 51)], [], said)
+            half = HalfState(InForce("B-1", "d"), 1, "d|0")
+            for one in said:
+                half.take_verdict(one.shot, one.verdict, one.group, one.onset)
+            kept, ledger = how_it_ended(half, 50, reason), lives(given)["B-1"]
+            assert (kept.failed, kept.n_shots) == (ledger.failed, ledger.sound), (reason, len(said))
+
+
+def test_people_and_shots_that_differ_are_both_told() -> None:
+    given = history([mounting("B-1", 1)], [removal("B-1", 51, "precaution")], calls(40, 50, "B-1", 36))
+    life = lives(given)["B-1"]
+    assert (life.failed, life.sound, life.differ, life.called_since) == (True, 35, True, 36)
+    assert life_text(life) == "a change was called on it (people: precaution; shots: gone off since 36)"
+    given = history([mounting("B-1", 1)], [removal("B-1", 51, "still good")], calls(40, 50, "B-1", 36))
+    life = lives(given)["B-1"]
+    assert (life.failed, life.sound, life.since_shot) == (False, 50, None)
+    assert life_text(life).endswith("(people: found sound; shots: gone off since 36)")
+
+
+def test_a_finding_noted_dates_the_life_unless_it_was_found_sound_since() -> None:
+    given = history([mounting("B-1", 1)], [removal("B-1", 51, "planned")])
+    seen = EntryRow(1, Event("P1", 44, "finding", "flash", at(44)), False)
+    taken_back = EntryRow(2, Event("P1", 12, "finding", "flash", at(12)), True)
+    sound = EntryRow(3, Event("P1", 47, "sound", "R. K., parting line", at(47)), False)
+
+    def with_entries(*rows: EntryRow) -> Life:
+        return lives(replace(given, record=replace(given.record, entries=rows)))["B-1"]
+
+    life = with_entries(taken_back, seen)
+    assert (life.failed, life.ground, life.sound, life.dated_by) == (True, "finding", 43, "first finding noted")
+    assert not with_entries(seen, sound).failed
 
 
 def test_hindsight_counts_parts_made_after_the_insert_had_gone_off() -> None:

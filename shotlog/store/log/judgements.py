@@ -14,7 +14,17 @@ from typing import Any
 from sqlalchemy import ColumnElement, Connection, Select, Table, and_, delete, exists, insert, select
 
 from shotlog.clock import iso_utc
-from shotlog.facts import Ageing, ChannelChange, Facts, FrozenChannel, PassedLimit, Rhythm, SwapFinding, VisibleStep
+from shotlog.facts import (
+    Ageing,
+    ChannelChange,
+    Facts,
+    Found,
+    FrozenChannel,
+    PassedLimit,
+    Rhythm,
+    SwapFinding,
+    VisibleStep,
+)
 from shotlog.records import Baseline, Judged, OtherChange, Signal, Verdict
 from shotlog.store.log import schema
 from shotlog.store.log.transaction import Transaction
@@ -176,7 +186,12 @@ _LISTED: Mapping[str, Callable[..., Any]] = {
     "changes": ChannelChange, "elsewhere": ChannelChange, "limits": PassedLimit, "ageing": Ageing,
     "visible": VisibleStep, "frozen": FrozenChannel,
 }  # fmt: skip
-_SINGLE: Mapping[str, Callable[..., Any]] = {"passed": PassedLimit, "rhythm": Rhythm, "swap": SwapFinding}
+_SINGLE: Mapping[str, Callable[..., Any]] = {
+    "passed": PassedLimit,
+    "rhythm": Rhythm,
+    "swap": SwapFinding,
+    "found": Found,
+}
 
 
 def _facts_text(facts: Facts) -> str:

@@ -58,6 +58,7 @@ def logged_shots(
             with_weight(reported, weights.get(shot)),
             timeline.halves(shot),
             timeline.events_between(before, shot),
+            timeline.removed_between(before, shot),
         )
         before = shot
 

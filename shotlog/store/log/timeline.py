@@ -63,6 +63,8 @@ class Timeline:
                 for n, entry in enumerate(entries)
             ]
         self._hold(stays)
+        said = [stay for stay in stays if stay.reason and not stay.mounting.single_use]
+        self._removed = sorted((int(stay.end), stay.mounting.insert.serial, one_line(stay.reason)) for stay in said)
         self._events = sorted(events, key=lambda entry: entry.at_shot)
         self._event_shots = [entry.at_shot for entry in self._events]
         self.dry_shots = sorted({entry.at_shot for entry in self._events if KINDS[entry.kind].effect.no_part})
@@ -136,6 +138,14 @@ class Timeline:
         """
         first, last = bisect_right(self._event_shots, after), bisect_right(self._event_shots, upto)
         return tuple((event.kind, one_line(event.text)) for event in self._events[first:last])
+
+    def removed_between(self, after: int, upto: int) -> tuple[tuple[str, str], ...]:
+        """Return (serial, reason) of the reused inserts first missing at a shot in `after` < shot <= `upto`, in order.
+
+        Those of which nobody said why are left out.
+        """
+        first, last = (bisect_right(self._removed, shot, key=lambda one: one[0]) for shot in (after, upto))
+        return tuple((serial, reason) for _, serial, reason in self._removed[first:last])
 
 
 def _touching(stays: Sequence[Stay], first: int, last: int) -> list[Stay]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field, replace
 
 from shotlog.wear.change.onset import Onset
 
-__all__ = ["Accepted", "Asked", "OpenChange"]
+__all__ = ["Accepted", "Asked", "OpenChange", "Spoken"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +31,28 @@ class OpenChange:
         one = self.onset
         onset = Onset(one.shot + shots, one.low + shots, one.high + shots, one.clean + shots)
         return replace(self, at=self.at + shots, onset=onset)
+
+
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """What verdicts on an insert have said without a keep between, from its shot `since` on: the worst of it, `swap`;
+    the group and the onset of the last, on the insert, None where it has none.
+    """
+
+    since: int
+    swap: bool
+    group: str
+    onset: int | None
+
+    @property
+    def gone_off(self) -> bool:
+        """Whether it counts against the insert: a swap was advised, and nothing else is blamed."""
+        return self.swap and self.group in ("", "insert")
+
+    @property
+    def sound(self) -> int:
+        """The shots made before what it speaks of."""
+        return (self.since if self.onset is None else min(self.onset, self.since)) - 1
 
 
 @dataclass(frozen=True, slots=True)

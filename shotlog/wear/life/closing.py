@@ -40,6 +40,7 @@ def accept_material(life: HalfState, post: Posterior, n: int) -> None:
 
 def found_sound(life: HalfState, n: int) -> None:
     """Close what is laid to the insert at shot `n`: a person has looked at it and found it sound."""
+    life.acquit()
     for one in life.open():
         if one.group == "insert":
             life.accept(Accepted(one.onset.clean, one.group, n), one)

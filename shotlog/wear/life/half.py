@@ -13,7 +13,7 @@ from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.change.onset import Onset
 from shotlog.wear.constants import MOST_ACCEPTED, MOST_EVENTS
 from shotlog.wear.level.baseline import Prior
-from shotlog.wear.life.changes import Accepted, Asked, OpenChange
+from shotlog.wear.life.changes import Accepted, Asked, OpenChange, Spoken
 from shotlog.wear.life.rhythm import OtherRhythm, rhythm_of
 from shotlog.wear.life.stretch import Beyond, Stretch, StretchShot
 from shotlog.wear.life.swap_odds import Carried
@@ -30,7 +30,8 @@ class HalfState:
     which goes on `beyond` it. `standing`: open changes followed no longer, oldest first; `stretch` goes on from
     the level they left. `pause`: shot on it after the last wait, until it is known whether an insert was changed in it.
     `question`: shot of the press before which one may have been changed without an entry. `asked`: the change that the
-    swap of another half is asked about. `elsewhere`: how far off its sisters it started, by channel in its unit.
+    swap of another half is asked about. `spoken`: what verdicts say against it, while they do. `found`: the first
+    finding that stands against it, by its shot. `elsewhere`: how far off its sisters it started, by channel.
     `started`: level it was expected to start from if nothing had been open on the halves beside it, mean and variance
     by channel in its unit. `rhythm`: another one than usual, that its channels have followed. `made`: shots on it
     before it was taken out and came back, and `known` the level it had then, as `started`.
@@ -50,6 +51,8 @@ class HalfState:
     pause: int | None = None
     question: int | None = None
     asked: Asked | None = None
+    spoken: Spoken | None = None
+    found: tuple[int, str] | None = None
     pool: str = ""
     elsewhere: dict[str, float] = field(default_factory=dict)
     started: dict[str, tuple[float, float]] = field(default_factory=dict)
@@ -68,6 +71,22 @@ class HalfState:
     def note(self, n: int, kinds: Iterable[str]) -> None:
         """Note kinds of entries made at shot `n` of the insert."""
         self.events = [*self.events[-MOST_EVENTS:], *((n, kind) for kind in kinds)]
+
+    def take_verdict(self, n: int, verdict: str, group: str, onset: int | None) -> None:
+        """Take note of what the verdict at shot `n` says against it; `onset`: on the insert."""
+        if verdict == "keep":
+            self.spoken = None
+        else:
+            before = self.spoken or Spoken(n, False, "", None)
+            self.spoken = Spoken(before.since, before.swap or verdict == "swap", group, onset or before.onset)
+
+    def find(self, n: int, text: str) -> None:
+        """Take note of a finding at shot `n`; an earlier one that still stands goes on standing."""
+        self.found = self.found or (n, text)
+
+    def acquit(self) -> None:
+        """Let no finding stand against it: a person has looked and found it sound."""
+        self.found = None
 
     def begin_batch(self, n: int) -> None:
         """Note that a print batch of single-use halves is used up: a change that came with it goes with it."""

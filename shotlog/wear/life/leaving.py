@@ -1,16 +1,38 @@
-"""What an insert leaves to its sisters: the shots that were surely sound."""
+"""What an insert leaves to its sisters: the shots that were surely sound, and how its life ended."""
 
 from collections.abc import Collection, Iterable
 from dataclasses import replace
 
+from shotlog.parts.ending import decide
 from shotlog.wear.constants import LEAST_SISTER
 from shotlog.wear.level.sister import sister_of
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.learning import shows_trend
+from shotlog.wear.life.lifetimes import EndedLife
 from shotlog.wear.life.pool import Pool
 
-__all__ = ["join_sisters", "leave_set_up"]
+__all__ = ["how_it_ended", "join_sisters", "leave_set_up"]
+
+
+def how_it_ended(life: HalfState, made: int, reason: str) -> EndedLife:
+    """Return the life of an insert that was taken out after `made` shots, those of earlier stays counted in.
+
+    `reason`: why, as people said, else empty. Decided as the ledger decides it, by what is known on the day; what an
+    inspection finds later is not.
+    """
+    spoken, found = life.spoken, life.found
+    called = spoken is not None and spoken.gone_off
+    ending = decide(
+        reason, mounted=False, bad_part=False, called=called, refuted=False, confirmed=False, found=found is not None
+    )
+    sound = made if spoken is None else min(life.made + spoken.sound, made)
+    ends = [sound] if called else []
+    if found is not None:
+        ends.append(life.made + found[0] - 1)
+    by_people = ending.people in ("finding", "damage seen", "found sound")
+    gone = max(min(ends, default=made), 0)
+    return EndedLife(gone if ending.failed else made, ending.failed, life.held.serial, made, sound, by_people)
 
 
 def join_sisters(life: HalfState, mine: Collection[OpenChange], beside: Iterable[HalfState], pool: Pool) -> None:

@@ -22,11 +22,18 @@ _SHAPES = np.exp(np.linspace(np.log(0.5), np.log(8.0), 80))
 
 @dataclass(frozen=True, slots=True)
 class EndedLife:
-    """A finished life: shots made on it, whether it had gone off (False: censored), and the insert's serial."""
+    """A finished life: the shots it was sound for, whether it had gone off then (False: censored), the insert's serial.
+
+    `made`: shots made on it in all. `sound`: those before it had gone off by what the shots say, should a swap confirm
+    it. `found`: people decided whether it had, and no swap says otherwise.
+    """
 
     n_shots: int
     failed: bool
     serial: str = ""
+    made: int = 0
+    sound: int | None = None
+    found: bool = False
 
 
 @dataclass(frozen=True, slots=True)

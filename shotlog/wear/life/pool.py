@@ -74,10 +74,10 @@ class Pool:
         self._curves.pop(design, None)
 
     def gone_off(self, serial: str, failed: bool) -> None:
-        """Correct whether an insert had gone off when it came out, once a swap has spoken."""
+        """Correct whether an insert had gone off when it came out, once a swap has spoken and people found nothing."""
         for design, ended in self.ended.items():
             if any(one.serial == serial for one in ended):
-                ended[:] = [replace(one, failed=failed) if one.serial == serial else one for one in ended]
+                ended[:] = [_gone_off(one, failed) if one.serial == serial else one for one in ended]
                 self._curves.pop(design, None)
 
     def take_out(self, serial: str, left: TakenOut) -> None:
@@ -105,6 +105,12 @@ class Pool:
             enough = len(ended) >= LIVES_FROM[0] and sum(one.failed for one in ended) >= LIVES_FROM[1]
             self._curves[design] = fit(ended) if enough else None
         return self._curves[design]
+
+
+def _gone_off(life: EndedLife, failed: bool) -> EndedLife:
+    if life.found:
+        return life
+    return replace(life, failed=failed, n_shots=life.made if not failed or life.sound is None else life.sound)
 
 
 def _as_many(sisters: Sequence[Sister]) -> int:
