@@ -9,9 +9,9 @@ from made import THREE, life
 from shotlog.records import LoggedShot, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.wear.level.ageing import Trend, shared, trend_of
-from shotlog.wear.level.baseline import pooled_prior
 from shotlog.wear.level.settling import warm_columns
 from shotlog.wear.level.sister import N_LEVEL, sister_of, trends_of
+from shotlog.wear.level.sisters import pooled_prior
 from shotlog.wear.level.whitening import GRID, whitened
 from shotlog.wear.monitor import Monitor
 

@@ -12,7 +12,6 @@ from made import START, life
 
 from shotlog.records import LoggedShot, Verdict
 from shotlog.wear.change.causes import RHYTHM
-from shotlog.wear.level.baseline import pooled_prior
 from shotlog.wear.level.rhythm import (
     Paced,
     Response,
@@ -24,6 +23,7 @@ from shotlog.wear.level.rhythm import (
 )
 from shotlog.wear.level.settling import CadenceWatch, warm_columns
 from shotlog.wear.level.sister import N_LEVEL, sister_of
+from shotlog.wear.level.sisters import pooled_prior
 from shotlog.wear.level.whitening import GRID
 from shotlog.wear.monitor import Monitor
 

@@ -6,9 +6,10 @@ from numpy.typing import NDArray
 
 from shotlog.wear.compiled.between import between
 from shotlog.wear.constants import BETWEEN_ROUNDS
-from shotlog.wear.level.baseline import Prior, pooled_prior
+from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.settling import warm_columns
 from shotlog.wear.level.sister import Sister, sister_of
+from shotlog.wear.level.sisters import pooled_prior
 from shotlog.wear.life.pool import Pool
 
 F = NDArray[np.float64]

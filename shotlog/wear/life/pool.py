@@ -6,8 +6,9 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from shotlog.wear.constants import ENOUGH_DOF, LIVES_FROM, MOST_ENDED, MOST_OUT, MOST_SISTERS, OTHER_SETUP_SIGMA
-from shotlog.wear.level.baseline import Prior, freed, pooled_prior
+from shotlog.wear.level.baseline import Prior, freed
 from shotlog.wear.level.sister import Sister, moved
+from shotlog.wear.level.sisters import pooled_prior
 from shotlog.wear.level.whitening import Profile
 from shotlog.wear.life.lifetimes import EndedLife, Weibull, fit
 from shotlog.wear.life.taken_out import TakenOut
