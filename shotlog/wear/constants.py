@@ -126,6 +126,7 @@ CORRELATION_RIDGE = _row("CORRELATION_RIDGE", 0.05, "1", "structure: keeps the m
 MOST_SISTERS = _row(
     "MOST_SISTERS", (8, 24), "lives", "judgement: more hold on to lots of long ago; of short lives, up to ENOUGH_DOF"
 )
+LEAST_CUT = _row("LEAST_CUT", 14, "shots", "judgement: a shorter stretch before a change is no sister")
 LEAST_SISTER = _row("LEAST_SISTER", 4, "shots", "structure: level and warm-up have as many columns")
 LEAST_DOF = _row("LEAST_DOF", 6.0, "degrees of freedom", "judgement: behind a spread that is judged by")
 SISTER_PAUSES = _row("SISTER_PAUSES", 3, "pauses", "judgement: last ones of a life that its sisters learn from")

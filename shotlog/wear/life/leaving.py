@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from shotlog.parts.ending import decide
-from shotlog.wear.constants import LEAST_SISTER
+from shotlog.wear.constants import LEAST_CUT, LEAST_SISTER
 from shotlog.wear.level.sister import sister_of
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
@@ -52,10 +52,12 @@ def join_sisters(life: HalfState, mine: Collection[OpenChange], beside: Iterable
         until = min(*others, until or others[0])
     channels, aged = stretch.channels(), stretch.prior is not None and stretch.prior.ages
     n, values, pauses = stretch.table(channels, until)
-    if len(n) < LEAST_SISTER and first is not None and not others:
+    # cut where it began to look odd, a short stretch shows less wander than there is, and the next is called for it
+    least = LEAST_SISTER if until is None else LEAST_CUT
+    if len(n) < least and first is not None and not others:
         n, values, pauses = stretch.table(channels, first.onset.shot)
     left = None
-    if len(n) >= LEAST_SISTER and channels:
+    if len(n) >= least and channels:
         left = sister_of(life.held.serial, channels, n, values, pauses, steps, aged, stretch.paced(n))
     if life.call in mine and channels and shows_trend(life):
         n, values, pauses = stretch.table(channels)
