@@ -1,10 +1,10 @@
 """The monitor of one press: one shot in, one verdict out.
 
-A life runs through: settling, watching, called; after a call the next change is looked for (`looking_on`), so that
-several may stand open. A change stays open until the insert is swapped, the evidence has gone (well below the bar for
-three shots), or something closes it (`closing`); that it has lasted closes nothing. What a swap does to a change is an
-experiment (`carried`). An insert is judged by its sisters or its own shots (`learning`); the healthy part of a finished
-life joins its sisters, of a called one only the shots before the change may have begun.
+A life runs through: settling (the first of a design only), watching, called; after a call the next change is looked
+for (`looking_on`), so that several may stand open. A change stays open until the insert is swapped, the evidence has
+gone (well below the bar for three shots), or something closes it (`closing`); that it has lasted closes nothing. What
+a swap does to a change is an experiment (`carried`). An insert is judged by its sisters or its own shots (`learning`);
+the healthy part of a finished life joins its sisters, of a called one only the shots before the change may have begun.
 """
 
 from collections.abc import Mapping, Sequence
@@ -74,10 +74,10 @@ class Monitor:
 
     Notes
     -----
-    State: the last 240 shots of the insert, more only while a change is called; at most eight sisters per design and
-    set-up. Cost of a shot does not grow with the length of the history. `restore(save())` at any shot gives the same
-    verdicts afterwards, bit for bit. `waited` says whether the last shot taken came after a pause or purge on its
-    insert.
+    State: the last 240 shots of the insert, more only while a change is called; at most 24 sisters per design and
+    set-up, eight where lives are long. Cost of a shot does not grow with the length of the history. `restore(save())`
+    at any shot gives the same verdicts afterwards, bit for bit. `waited` says whether the last shot taken came after a
+    pause or purge on its insert.
     """
 
     def __init__(
