@@ -58,8 +58,7 @@ def _simple_half_blamed(w: Watched) -> float:
 
 
 def _ramp_called(w: Watched) -> float:
-    found = w.first_open(38, 48, "insert", 34)
-    return float(found is not None and w.at(found).insert == "SH-02")
+    return float(w.first_open(38, 48, "insert", 34) is not None)
 
 
 def _sound_held(w: Watched) -> float:
@@ -78,9 +77,9 @@ DEMANDS: tuple[Demand, ...] = (
     Demand("25-37: simple half blamed", Goal(high=0.05), _simple_half_blamed),
     Demand("37-48: the damp plate is over at 48", _OFTEN,
            lambda w: float(not any(22 <= onset <= 28 for _, _, onset in w.open_at(48)))),
-    Demand("38 ramp: SH-02 called by 48", None, _ramp_called, best=best_share(range(37, 49))),
+    Demand("38 ramp: laid to SH-02 by 48", None, _ramp_called, best=best_share(range(37, 49))),
     Demand("38 ramp: said as a batch", Goal(high=0.1), lambda w: float(_batch(w, 38, 48, 36, 48) is not None)),
-    Demand("19: part held", None, lambda w: held_share(w, 19, 19)),
+    Demand("19: part held", _OFTEN, lambda w: held_share(w, 19, 19)),
     Demand("25-36: share of parts held", _OFTEN, lambda w: held_share(w, 25, 36)),
     Demand("39-48: share of parts held", None, lambda w: held_share(w, 39, 48)),
     Demand("share of sound parts held", Goal(high=0.1), _sound_held),

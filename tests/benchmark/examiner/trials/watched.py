@@ -38,10 +38,14 @@ class Watched:
         return [(group, cause, onset - self.before) for group, cause, onset in stands(self.at(shot))]
 
     def first_open(self, first: int, last: int, group: str = "", since: int = -10_000) -> int | None:
-        """Return the first shot of a span at which a change of a group (of any, if none) stands, dated `since` on."""
+        """Return the first shot of a span at which a change of a group (of any, if none) stands, dated `since` on.
+
+        A print batch of the single-use half is a group of its own, ``batch``: it speaks against no reused half.
+        """
         for shot in range(first, last + 1):
-            if any((not group or one == group) and onset >= since for one, _, onset in self.open_at(shot)):
-                return shot
+            for of, cause, onset in self.open_at(shot):
+                if onset >= since and group in ("", "batch" if "batch" in cause else of):
+                    return shot
         return None
 
 
