@@ -83,6 +83,10 @@ def _no_insert_change(shot: int) -> Score:
     return lambda w: float(all(group != "insert" for group, _, _ in w.open_at(shot)))
 
 
+def _centred_again(w: Watched) -> float | None:
+    return all_keep(w, 140, 140) if "lot" in w.entered else None
+
+
 def _keeps(w: Watched) -> float:
     return sum(verdict.verdict == "keep" for verdict in w.span(154, 168))
 
@@ -138,7 +142,7 @@ DEMANDS: tuple[Demand, ...] = (
     Demand("59-205: A-07 ever blamed", Goal(high=0.1), _a07_blamed_for_b),
     Demand("118 lot: material said by 130", _OFTEN, _called("material", 118, 130, 110)),
     Demand("118 lot: new change laid to the insert by 140", Goal(high=0.15), _called("insert", 118, 140, 112)),
-    Demand("118 lot: keep again at 140", Goal(low=0.8), lambda w: all_keep(w, 140, 140)),
+    Demand("118 lot: keep again at 140, where noted", Goal(low=0.8), _centred_again),
     Demand("141-151 pause: no new change", _NEARLY_ALWAYS, _not_called("", 141, 151, 139)),
     Demand("152 blade: called as the insert by 168", _NEARLY_ALWAYS, _called("insert", 152, 168, 149)),
     Demand("152 blade: shots after 152", Goal(high=2), _delay("insert", 152, 168, 149), middle=True),
@@ -147,7 +151,7 @@ DEMANDS: tuple[Demand, ...] = (
     Demand("152 blade: no keep from the call to 168", _NEARLY_ALWAYS, _no_keep(152, 168, 149)),
     Demand("152 blade: keeps said in 154-168", Goal(high=0.0), _keeps),
     Demand("169-205: no new insert change", _NEARLY_ALWAYS, _not_called("insert", 169, 205, 169)),
-    Demand("169-205: keep at 205", _OFTEN, lambda w: all_keep(w, 205, 205)),
+    Demand("169-205: no insert change stands at 205", _OFTEN, _no_insert_change(205)),
     Demand("206 flash: called as the insert by 262", _NEARLY_ALWAYS, _called("insert", 206, 262, 190)),
     Demand("206 flash: shots after 206", Goal(high=18), _delay("insert", 206, 262, 190), middle=True),
     Demand("206 flash: parting-line wear decides at 262", Goal(low=0.8), _decides(262, cause="parting-line wear")),

@@ -15,11 +15,15 @@ __all__ = ["Watched", "told", "watch"]
 
 @dataclass(frozen=True, slots=True)
 class Watched:
-    """What was said on a trial. Shots are those of the sheet, from 1; `of_day` holds the verdict of each, in order."""
+    """What was said on a trial. Shots are those of the sheet, from 1; `of_day` holds the verdict of each, in order.
+
+    `held`: shots whose parts are held at the end. `entered`: kinds of what the operator noted on the day.
+    """
 
     of_day: tuple[Verdict, ...]
     before: int
     held: frozenset[int]
+    entered: frozenset[str]
 
     def at(self, shot: int) -> Verdict:
         """Return the verdict said at a shot."""
@@ -57,7 +61,8 @@ def watch(trial: Trial) -> Watched:
         verdict = evaluator.step(shot)[-1]
         assert isinstance(verdict, Verdict)
         verdicts.append(verdict)
-    return Watched(tuple(verdicts[trial.before :]), trial.before, frozenset(_held(trial, verdicts)))
+    entered = frozenset(kind for shot in trial.shots[trial.before :] for kind, _ in shot.events)
+    return Watched(tuple(verdicts[trial.before :]), trial.before, frozenset(_held(trial, verdicts)), entered)
 
 
 def _held(trial: Trial, verdicts: list[Verdict]) -> Iterator[int]:
