@@ -28,7 +28,7 @@ from shotlog.wear.life.closing import accept_material, found_sound
 from shotlog.wear.life.fitted import fitted_of, name_call
 from shotlog.wear.life.forgotten_swap import look_for_forgotten_swap
 from shotlog.wear.life.half import HalfState
-from shotlog.wear.life.halves import Laid, laid, same_changes
+from shotlog.wear.life.halves import Laid, laid, name_by_course, same_changes
 from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, start_elsewhere
 from shotlog.wear.life.leaving import how_it_ended, join_sisters, leave_set_up
 from shotlog.wear.life.looking_on import look_on
@@ -127,6 +127,7 @@ class Monitor:
                 found_sound(life, n)
             seen[half] = self._look(life, n)
             life.hear()
+        name_by_course(self._lives)
         changes = laid(self._lives, self._pool)
         said = {half: self._say(life, shot, seen[half], changes[half]) for half, life in self._lives.items()}
         said = self._beside_findings(said, shot)

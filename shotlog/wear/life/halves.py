@@ -21,7 +21,7 @@ from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import hazard
 from shotlog.wear.life.pool import Pool
 
-__all__ = ["Laid", "Seen", "laid", "same_changes", "weights_of"]
+__all__ = ["Laid", "Seen", "laid", "name_by_course", "same_changes", "weights_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +60,19 @@ def laid(lives: Mapping[str, HalfState], pool: Pool) -> dict[str, list[Laid]]:
         if own and not alike:
             going.add(mine.half)  # a half that is going off goes on doing so
     return found
+
+
+def name_by_course(lives: Mapping[str, HalfState]) -> None:
+    """Name a change that was open before a newer half came in as that half names its course.
+
+    Through the swap the level was let move, and the older half cannot tell well a change that has stayed from one that
+    goes on; the newer one has seen nothing else but what goes on.
+    """
+    for older, *others in same_changes(lives):
+        life = lives[older.half]
+        course = next((one for one in others if not _together(older, one) and not one.change.carried), None)
+        if course is not None and older.change is life.call:
+            life.name(course.change.group, course.change.cause, course.change.weights, older.change.effect)
 
 
 def same_changes(lives: Mapping[str, HalfState]) -> list[list[Seen]]:
