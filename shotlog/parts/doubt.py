@@ -1,4 +1,7 @@
-"""What speaks against parts by itself: a change that was called, and a part found bad. And what no longer does.
+"""What speaks against parts by itself, by the one idea of a bad part (see `bad`), and what no longer does.
+
+A verdict other than keep: a change that stands open, a limit passed at the shot, or a finding of people. And a part
+that an inspection found bad.
 
 How far back a call holds parts. A call dates its change with an interval, and every further shot dates it anew,
 mostly more narrowly. Parts are held from the early edge of the date *in force*. To hold from the earliest edge it ever
@@ -26,7 +29,8 @@ __all__ = ["Doubt", "JudgedFrom", "Lifted", "Naming", "by_call", "by_inspection"
 class Naming:
     """A verdict of watch or swap on a shot, which names parts from the early edge of its onset on.
 
-    `judging`: number of the judging it was given under, opened at `judged`; `stands`: no later one covers it.
+    `judging`: number of the judging it was given under, opened at `judged`; `stands`: no later one covers it. `limits`:
+    channels that were beyond an action limit at the shot, which is never kept.
     `moulded`: when the shot was made. `after`: the shot stored before it, None for the first of all.
     """
 
@@ -42,6 +46,7 @@ class Naming:
     moulded: datetime | None
     after: int | None
     stands: bool
+    limits: tuple[str, ...] = ()
 
     @property
     def early_edge(self) -> int:
@@ -69,8 +74,9 @@ class Doubt:
     """Why parts of shots `first` to `last` are held without anybody having said so.
 
     `basis`: ``verdict`` or ``inspection``; `serial`: the insert it is about. Of a call, `verdict`, `cause` and `onset`
-    are those of its last shot, `last`. Of an inspection, `bad` is the result: the part itself where no `serial` is
-    given, else what was made on that insert after it. `since`: for each shot, when the evidence first spoke against it.
+    are those of its last shot, `last`, and `limits` the channels that were beyond a limit at any of them. Of an
+    inspection, `bad` is the result: the part itself where no `serial` is given, else what was made on that insert after
+    it. `since`: for each shot, when the evidence first spoke against it.
     """
 
     press: str
@@ -83,11 +89,12 @@ class Doubt:
     cause: str = ""
     onset: int | None = None
     bad: Inspection | None = None
+    limits: tuple[str, ...] = ()
 
     @property
     def about(self) -> tuple[object, ...]:
         """What it says, whatever the shot."""
-        said = (self.verdict, self.cause, self.onset, self.bad)
+        said = (self.verdict, self.cause, self.onset, self.bad, self.limits)
         return (self.press, self.basis, self.serial, self.first, self.last, *said)
 
 
@@ -174,7 +181,9 @@ def _doubt(press: str, run: Sequence[Naming], every: Sequence[Naming]) -> Doubt:
     for shot in range(last.shot, first - 1, -1):
         # Nobody judged the shots missed just before a judged one; they were made between two that are held.
         since.setdefault(shot, since.get(shot + 1, last.judged))
-    return Doubt(press, "verdict", last.insert, first, last.shot, since, last.verdict, last.cause, last.onset)
+    limits = tuple(dict.fromkeys(name for one in run for name in one.limits))
+    said = (last.verdict, last.cause, last.onset, None, limits)
+    return Doubt(press, "verdict", last.insert, first, last.shot, since, *said)
 
 
 def _edge_in_force(run: Sequence[Naming]) -> int:

@@ -1,8 +1,8 @@
 """Which parts are in doubt and why: since the early edge of each change that was called, and since each bad part.
 
-The log holds such parts by itself until a person decides; this says over which shots, how they stand by now, and which
-to look at first. A swap ends a span, unless it left the level where it was. A call that was withdrawn leaves its parts
-to be decided on.
+In doubt is what the log holds by itself until a person decides, and nothing else (see `parts.doubt`); this says over
+which shots, how they stand by now, and which to look at first. A change that outlives a swap is called again on the
+next insert, since the same shot: the spans then are one. A call that was withdrawn leaves its parts to be decided on.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -20,6 +20,13 @@ from shotlog.wording.parts import bad_text
 __all__ = ["FirstLook", "Suspects", "found_bad", "suspects_of"]
 
 _EARLIER = 10
+_ENDED = {
+    "came back": "brought the level back",
+    "stayed": "left the level where it was: what came after is held only where it was called again",
+    "not resolved": "ended it (not resolved)",
+    "nothing had moved": "ended it (nothing had moved)",
+}
+"""What is said of the swap that a span ended with, by what it showed."""
 
 CountsOf = Callable[[int, int], PartCounts]
 
@@ -114,16 +121,24 @@ def found_bad(history: History, doubts: Sequence[Doubt], count: CountsOf) -> tup
 
 
 def _span(history: History, episode: Episode, doubts: Sequence[Doubt]) -> _Span:
-    """Return an episode with its first and last shot in doubt; a swap that changed nothing ends no span."""
-    held = [one.first for one in doubts if one.basis == "verdict" and episode.first <= one.last <= episode.last]
-    first = min(held, default=episode.early_edge)
+    """Return an episode with its first and last shot in doubt, as they are held, and why the span ends."""
+    held = [one for one in doubts if one.basis == "verdict" and episode.first <= one.last <= episode.last]
+    first = min((one.first for one in held), default=episode.early_edge)
+    return _Span(episode, first, episode.last, _ended_by(history, episode))
+
+
+def _ended_by(history: History, episode: Episode) -> str:
+    if episode.withdrawn and not episode.cause and episode.limits:
+        names = ", ".join(label(name).lower() for name in episode.limits)
+        return f"within its limits again after shot {episode.last}: {names}"
+    if episode.withdrawn and not episode.cause:
+        return f"nothing spoke against the insert after shot {episode.last}"
     if episode.withdrawn:
-        return _Span(episode, first, episode.last, f"the call was withdrawn after shot {episode.last}")
+        return f"the call was withdrawn after shot {episode.last}"
     for swap in history.swaps:
-        if swap.at_shot > episode.last and swap.outcome != "stayed":
-            said = "brought the level back" if swap.outcome == "came back" else f"ended it ({swap.outcome})"
-            return _Span(episode, first, swap.at_shot - 1, f"the swap of {swap.out} at shot {swap.at_shot} {said}")
-    return _Span(episode, first, history.record.last_shot, "it still ran at the last shot")
+        if swap.at_shot > episode.last:
+            return f"the swap of {swap.out} at shot {swap.at_shot} {_ENDED[swap.outcome]}"
+    return "it still ran at the last shot"
 
 
 def _missed(history: History, first: int, last: int) -> int:

@@ -7,7 +7,7 @@ from shotlog.parts.bath import OutOfRange
 from shotlog.parts.doubt import Doubt, Lifted
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import Decision, PartStanding
-from shotlog.wording.numbers import shots
+from shotlog.wording.numbers import label, shots
 
 __all__ = [
     "bad_text",
@@ -52,6 +52,8 @@ def doubt_text(doubt: Doubt) -> str:
     if doubt.bad is not None:
         return bad_text(doubt.serial, doubt.bad)
     cause = f", {doubt.cause}" if doubt.cause else ""
+    if doubt.limits:
+        cause += f", limit passed: {', '.join(label(name).lower() for name in doubt.limits)}"
     onset = "" if doubt.onset is None else f", onset {doubt.onset}"
     return f"{doubt.verdict} at shot {doubt.last} on {doubt.serial or 'no insert on record'}{cause}{onset}"
 

@@ -31,12 +31,13 @@ from shotlog.facts import (
 )
 from shotlog.recorder import Judge
 from shotlog.records import OtherChange, Shot, Signal, Verdict
-from shotlog.settings import DesignSettings
+from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.inserts import entries
 from shotlog.store.log import judgements, schema
 from shotlog.store.log.log import Log, open_log
-from shotlog.store.parts.doubts import held_for_call
+from shotlog.store.parts.doubts import held_for_call, said_of_parts
+from shotlog.wording.parts import doubt_text
 from shotlog.wording.verdicts import told
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
@@ -208,6 +209,20 @@ def test_a_finding_entered_late_stands_from_its_shot_until_the_insert_is_found_s
     assert found.found == Found(7, "flash")
     assert held_for_call(log, "P25", 19) == 7
     assert said(log) == replayed(log, tmp_path)
+
+
+def test_a_part_made_beyond_a_limit_is_held_and_it_is_said_why(log: Log) -> None:
+    limited = {"cap-r2": replace(DESIGNS["cap-r2"], limits={"cushion": Bound(low=4.0)})}
+    entries.mount(log, "P25", "M-1", NOW, design="cap-r2", at_shot=1)
+    low = {2: 3.9, 11: 3.9, 12: 3.8}
+    log.append([replace(shot(n), values={**shot(n).values, "cushion": low.get(n, 5.0)}) for n in range(1, 15)])
+    Judge(log, "P25", limited, HandClock()).catch_up()
+    doubts, _ = said_of_parts(log, "P25")
+    assert [(one.first, one.last, one.verdict, one.limits) for one in doubts][:2] == [
+        (2, 2, "watch", ("cushion",)), (11, 12, "swap", ("cushion",)),
+    ]  # fmt: skip
+    assert doubt_text(doubts[0]) == "watch at shot 2 on M-1, limit passed: cushion"
+    assert held_for_call(log, "P25", 12) == 11
 
 
 def test_why_an_insert_was_taken_out_is_told_to_the_call_live_and_replayed(log: Log, tmp_path: Path) -> None:

@@ -50,9 +50,21 @@ def test_parts_are_in_doubt_from_the_early_edge_to_the_swap_that_helped() -> Non
     assert "brought the level back" in one.ended_by
 
 
-def test_a_swap_that_left_the_level_ends_no_span() -> None:
-    (one,) = spans(history(calls(40, 50), {51: "stayed", 71: "came back"}))
+def test_in_doubt_is_what_is_held_and_a_change_that_outlives_a_swap_is_one_span() -> None:
+    outcomes = {51: "stayed", 71: "came back"}
+    (one,) = spans(history([*calls(40, 50), *calls(55, 70, "B-2")], outcomes))
     assert (one.first, one.last) == (34, 70)
+    assert "brought the level back" in one.ended_by
+    (one,) = spans(history(calls(40, 50), outcomes))
+    assert (one.first, one.last) == (34, 50)
+    assert "left the level where it was" in one.ended_by
+
+
+def test_limits_passed_alone_are_a_span_of_their_own() -> None:
+    passed = [verdict(shot, "B-1", "watch", limits=("cushion",)) for shot in (20, 21)]
+    (one,) = spans(history([*passed, verdict(22, "B-1")], {}))
+    assert (one.first, one.last, one.withdrawn) == (20, 21, True)
+    assert one.ended_by == "within its limits again after shot 21: cushion"
 
 
 def test_a_call_still_standing_runs_to_the_last_shot() -> None:

@@ -144,7 +144,7 @@ def _namings(connection: Connection, press: str, first: int, last: int) -> Itera
             table.c.shot, table.c.insert, table.c.verdict, table.c.cause,
             table.c.onset, table.c.onset_low, table.c.onset_high, table.c.judging_id,
             judgings.c.time.label("judged"), moment.scalar_subquery().label("moulded"),
-            after.scalar_subquery().label("after"), in_force(table, table.c.shot).label("stands"),
+            after.scalar_subquery().label("after"), in_force(table, table.c.shot).label("stands"), table.c.limits,
         )
         .select_from(table.join(judgings, judgings.c.id == table.c.judging_id))
         .join(schema.presses, schema.presses.c.id == table.c.press_id)
@@ -152,8 +152,9 @@ def _namings(connection: Connection, press: str, first: int, last: int) -> Itera
         .order_by(table.c.shot, table.c.id)
     )  # fmt: skip
     for row in connection.execute(query):
+        limits = tuple(row.limits.split(";")) if row.limits else ()
         moulded = None if row.moulded is None else parse_utc(row.moulded)
-        yield Naming(*row[:8], parse_utc(row.judged), moulded, row.after, bool(row.stands))
+        yield Naming(*row[:8], parse_utc(row.judged), moulded, row.after, bool(row.stands), limits)
 
 
 def _judgings(connection: Connection, press: str) -> Iterator[JudgedFrom]:
