@@ -18,8 +18,10 @@ def beside_finding(verdict: Verdict, found: Found | None) -> Verdict:
     if found is None:
         return verdict
     damaged = "seen on the insert" in words_in(found.text)
+    facts = None if verdict.facts is None else replace(verdict.facts, found=found)
+    if facts is not None and damaged:
+        # what a person has seen is the reason, and no chance or cost may speak against it
+        facts = replace(facts, bad_chance=None, next_shot_cost=None, swap_cost=None)
     return replace(
-        verdict,
-        verdict="swap" if damaged else max("watch", verdict.verdict, key=VERDICTS.index),
-        facts=None if verdict.facts is None else replace(verdict.facts, found=found),
+        verdict, verdict="swap" if damaged else max("watch", verdict.verdict, key=VERDICTS.index), facts=facts
     )

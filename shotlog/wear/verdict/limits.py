@@ -97,6 +97,10 @@ def beyond_limits(verdict: Verdict, passed: tuple[PassedLimit, ...], elsewhere: 
     lasting = any(one.level or one.running >= BEYOND_FOR for one in passed)
     settled = not verdict.settling and verdict.shots_on_insert > settling_shots
     swap = verdict.verdict == "swap" or (lasting and settled and not elsewhere)
+    facts = verdict.facts
+    if facts is not None:
+        # beyond a limit a part counts as bad: a chance and a cost of less than that would contradict it
+        facts = replace(facts, limits=passed, bad_chance=None, next_shot_cost=None, swap_cost=None)
     return replace(
         verdict,
         verdict="swap" if swap else "watch",
@@ -104,5 +108,5 @@ def beyond_limits(verdict: Verdict, passed: tuple[PassedLimit, ...], elsewhere: 
         left_low=0.0,
         left_high=0.0,
         limits=tuple(one.channel for one in passed),
-        facts=None if verdict.facts is None else replace(verdict.facts, limits=passed),
+        facts=facts,
     )

@@ -1,0 +1,86 @@
+"""What a person found: never keep while it stands, a swap where the insert is damaged, and the life it ends."""
+
+import json
+
+import pytest
+from made import THREE, life, sisters
+
+from shotlog.facts import Facts, Found
+from shotlog.records import Verdict
+from shotlog.settings import Bound, DesignSettings
+from shotlog.wear.monitor import Monitor
+from shotlog.wear.verdict.finding import beside_finding
+
+COSTS = {"part": 4.0, "insert": 18.0, "changeover": 12.0, "late_find": 9.0}
+
+
+def judged(notes: dict[int, tuple[str, str]], restart: int = 0) -> tuple[list[str], Monitor]:
+    """Return the words on a sound insert of forty shots, and the monitor after the swap; notes by shot."""
+    monitor = Monitor("p", {})
+    for shot in sisters(3):
+        monitor.step(shot)
+    words = []
+    events = {n: (note,) for n, note in notes.items()}
+    for shot in life(9, "B", 40, first=181, events=events, hours=9):
+        if shot.shot == 180 + restart:
+            state = json.loads(json.dumps(monitor.save()))
+            monitor = Monitor("p", {})
+            monitor.restore(state)
+        words.append(monitor.step(shot).verdict)
+    monitor.step(life(10, "C", 1, first=221, hours=12)[0])
+    return words, monitor
+
+
+@pytest.mark.parametrize(("text", "word"), [("flash", "watch"), ("gate cracked", "swap"), ("looks odd", "watch")])
+def test_a_finding_stands_until_the_insert_is_found_sound(text: str, word: str) -> None:
+    words, _ = judged({12: ("finding", text), 30: ("sound", "R. K., both halves")})
+    assert words == ["keep"] * 11 + [word] * 18 + ["keep"] * 11
+    assert words == judged({12: ("finding", text), 30: ("sound", "R. K., both halves")}, restart=20)[0]
+
+
+def test_what_was_not_seen_is_no_finding() -> None:
+    assert set(judged({12: ("finding", "no flash")})[0]) == {"keep"}
+
+
+@pytest.mark.parametrize(
+    ("notes", "ended"),
+    [
+        ({}, (40, False)),
+        ({25: ("finding", "flash")}, (24, True)),
+        ({25: ("finding", "flash"), 30: ("sound", "R. K., gate")}, (40, False)),
+        ({20: ("note", "flash")}, (40, False)),
+    ],
+)
+def test_a_finding_that_stands_ends_the_life_before_its_shot(
+    notes: dict[int, tuple[str, str]], ended: tuple[int, bool]
+) -> None:
+    last = judged(notes)[1]._pool.ended["d"][-1]
+    assert (last.serial, last.n_shots, last.failed) == ("B", *ended)
+
+
+def test_no_cost_contradicts_what_was_seen_or_a_limit_that_is_passed() -> None:
+    facts = Facts("called", bad_chance=0.01, next_shot_cost=0.1, swap_cost=0.9)
+    verdict = Verdict("p", 40, "A", 40, False, "watch", cause="gate erosion", group="insert", facts=facts)
+    seen = beside_finding(verdict, Found(38, "core cracked"))
+    assert seen.facts is not None
+    assert (seen.verdict, seen.facts.next_shot_cost, seen.facts.found) == ("swap", None, Found(38, "core cracked"))
+    doubtful = beside_finding(verdict, Found(38, "flash"))
+    assert doubtful.facts is not None
+    assert (doubtful.verdict, doubtful.facts.next_shot_cost) == ("watch", 0.1)
+
+
+def test_costs_and_word_agree_at_every_shot_of_a_life_that_wears_beyond_its_limit() -> None:
+    limited = DesignSettings("d", cost=COSTS, limits={"peak_pressure": Bound(low=510.0)})
+    monitor = Monitor("p", {"d": limited})
+    for shot in sisters(4, THREE):
+        monitor.step(shot)
+    wear = {"peak_pressure": ("ramp", -0.2)}
+    verdicts = [monitor.step(shot) for shot in life(7, "B", 80, first=241, change=wear, onset=20, hours=13)]
+    assert verdicts[-1].limits == ("peak_pressure",)
+    for one in verdicts:
+        assert one.facts is not None
+        if one.facts.next_shot_cost is not None and one.facts.swap_cost is not None:
+            dearer = one.facts.next_shot_cost > one.facts.swap_cost
+            assert (one.verdict == "swap") == (dearer or one.cause == "crack or breakage")
+        elif one.verdict == "swap":
+            assert one.limits
