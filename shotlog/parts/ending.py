@@ -74,7 +74,7 @@ def words_in(reason: str) -> dict[str, list[str]]:
     >>> words_in("core blade broken, no flash")
     {'seen on the insert': ['broke']}
     >>> words_in("planned life")
-    {'sound': ['planned']}
+    {'no finding': ['planned']}
     """
     tokens = re.findall(r"[^\W_]+", reason.lower())
     found: dict[str, list[str]] = {}
