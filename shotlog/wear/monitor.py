@@ -33,7 +33,7 @@ from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, start_els
 from shotlog.wear.life.leaving import how_it_ended, join_sisters, leave_set_up
 from shotlog.wear.life.looking_on import look_on
 from shotlog.wear.life.mould import Mould
-from shotlog.wear.life.other_swap import ask_other_swap, begin_beside, is_asked, question_to
+from shotlog.wear.life.other_swap import answer_others, ask_other_swap, begin_beside, is_asked, question_to
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.stretch import StretchShot
 from shotlog.wear.life.swap_odds import Carried
@@ -251,6 +251,8 @@ class Monitor:
         bar = self._bar(life)
         settings = self._settings(life.held.design)
         found = ask_the_swap(life, n, MOST_SETTLING, self._press, self._pool, settings)
+        if found is not None:
+            answer_others(self._lives.values(), found)
         found = ask_other_swap(life, n, MOST_SETTLING, self._press, self._pool) or found
         if found is not None and found.outcome == "refuted":
             self._pool.acquit(found.insert)

@@ -1,14 +1,17 @@
 """Which half a change is laid to, from what is open on each: made up by hand, no shots."""
 
+import numpy as np
 import pytest
 
+from shotlog.facts import SwapFinding
 from shotlog.records import InForce
 from shotlog.wear.change.onset import Onset
-from shotlog.wear.level.baseline import Prior
+from shotlog.wear.level.baseline import Prior, freed
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
-from shotlog.wear.life.halves import laid, name_by_course
+from shotlog.wear.life.halves import laid, name_by_course, same_changes
 from shotlog.wear.life.lifetimes import EndedLife
+from shotlog.wear.life.other_swap import answer_others, question_to
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.stretch import Stretch, StretchShot
 from tests.wear.test_detector import PRIOR
@@ -104,3 +107,17 @@ def test_a_change_goes_by_the_name_of_its_course(onset: tuple[int, int, int], mm
     name_by_course({"fixed": half("F2", 171, change(171, onset, mm=mm)), "moving": older})
     assert older.call is not None
     assert (older.call.group, older.call.onset.shot) == (named, 50)
+
+
+@pytest.mark.parametrize(("free", "able"), [(0.0, True), (1e3, False)])
+def test_a_half_whose_level_is_free_leaves_the_answer_to_the_one_that_comes_in(free: float, able: bool) -> None:
+    """Called from its first shots on: without them it knows its level by its sisters, or not at all."""
+    prior = freed(PRIOR, PRIOR.mean[:, 0], np.full(1, free))
+    stays = half("F1", 101, change(101, (104, 101, 108)), prior=prior)
+    lives = {"fixed": stays, "moving": half("M1", 101, change(101, (104, 101, 108)))}
+    asked = question_to("fixed", same_changes(lives), lives, ["moving"], Pool(), NOW + 1)
+    assert asked is not None
+    assert (asked.insert, asked.n, asked.low, asked.able) == ("M1", 101, 1, able)
+    stays.ask(asked)
+    answer_others([stays], SwapFinding("p", "M1", NOW + 1, "confirmed", -5.0, 0.0))
+    assert (stays.open() == []) is not able

@@ -73,7 +73,8 @@ class Asked:
 
     `at`: since when each has been called, empty where they were so only on what came out. `low`: the shots before it
     are surely without them. `effect` of all by channel in its unit, and `weights` of the last by cause, as they were at
-    the swap; `own`: how likely they are this half's if an insert's.
+    the swap; `own`: how likely they are this half's if an insert's. `able`: its level is known well enough to tell;
+    else what the insert shows that came in has to.
     """
 
     insert: str
@@ -84,3 +85,4 @@ class Asked:
     effect: dict[str, float]
     weights: dict[str, float]
     own: float
+    able: bool = True

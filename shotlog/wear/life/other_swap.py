@@ -23,7 +23,7 @@ from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.stretch import Stretch, StretchShot
 from shotlog.wear.life.swap_odds import STAYS, F, outcome_of, stays_log_prior, stays_log_ratios
 
-__all__ = ["ask_other_swap", "begin_beside", "is_asked", "question_to"]
+__all__ = ["answer_others", "ask_other_swap", "begin_beside", "is_asked", "question_to"]
 
 
 def question_to(
@@ -52,22 +52,34 @@ def question_to(
     effect: dict[str, float] = {}
     for one in asked:
         effect = {name: effect.get(name, 0.0) + size for name, size in one.change.effect.items()}
-    return Asked(
-        lives[next(iter(out))].held.serial,
-        at_shot,
-        at_shot - life.first + 1,
-        [one.change.at for one in asked] if mine else [],
-        max(min(one.onset.clean for one in asked) - life.first + 1, 1),
-        effect,
-        asked[-1].change.weights,
-        weights[half] / among if among > 0.0 else 0.5,
+    return _able(
+        life,
+        Asked(
+            lives[next(iter(out))].held.serial,
+            at_shot,
+            at_shot - life.first + 1,
+            [one.change.at for one in asked] if mine else [],
+            max(min(one.onset.clean for one in asked) - life.first + 1, 1),
+            effect,
+            asked[-1].change.weights,
+            weights[half] / among if among > 0.0 else 0.5,
+        ),
     )
+
+
+def _able(life: HalfState, asked: Asked) -> Asked:
+    """Return the question with whether the half can answer it: without the change its level is known to within it."""
+    stretch = _without(life, asked)
+    level, variance = _level(stretch, asked.n)
+    prior = life.stretch.prior
+    effect = by_channel(prior, asked.effect) / prior.sigma if prior is not None else np.zeros_like(level)
+    return replace(asked, able=bool(float((effect**2 / variance).sum()) > 1.0))
 
 
 def is_asked(seen: Seen, asks: Mapping[str, Asked | None]) -> bool:
     """Whether a change as one half sees it is what that half is asked about."""
     asked = asks.get(seen.half)
-    return asked is not None and seen.change.at in asked.at
+    return asked is not None and asked.able and seen.change.at in asked.at
 
 
 def ask_other_swap(life: HalfState, n: int, most_settling: int, press: str, pool: Pool) -> SwapFinding | None:
@@ -77,6 +89,10 @@ def ask_other_swap(life: HalfState, n: int, most_settling: int, press: str, pool
     """
     asked, prior = life.asked, life.stretch.prior
     if asked is None or prior is None or n < asked.n + SWAP_FROM - 1:
+        return None
+    if not asked.able:
+        if n >= asked.n + most_settling:
+            life.settle_other_swap(reset=False)
         return None
     (mean, wide), (level, var) = _levels(life, asked)
     odds = stays_log_prior(_survives(asked))
@@ -98,6 +114,13 @@ def _survives(asked: Asked) -> float:
     return sum(w * chances[CAUSES[c].group] for c, w in asked.weights.items())
 
 
+def answer_others(lives: Iterable[HalfState], found: SwapFinding) -> None:
+    """Give the answer of the insert that came in to the halves that could not tell themselves."""
+    for life in lives:
+        if life.asked is not None and not life.asked.able and life.asked.at_shot == found.at_shot:
+            life.settle_other_swap(reset=found.outcome == "confirmed")
+
+
 def begin_beside(life: HalfState, stay: Iterable[HalfState], settings: DesignSettings) -> None:
     """Start a life from the level that what is open on the halves that stay leaves, as far as it may not have reset."""
     prior = life.stretch.prior
@@ -117,17 +140,23 @@ def begin_beside(life: HalfState, stay: Iterable[HalfState], settings: DesignSet
 
 def _levels(life: HalfState, asked: Asked) -> tuple[tuple[F, F], tuple[F, F]]:
     """Return the level without the change as expected at the swap, and as found since; each with its variance."""
-    stretch = life.stretch.without(asked.low, asked.n - 1, until=asked.n)
-    stretch.freeze(0)  # nothing is looked for on it
-    if asked.low <= 1 and life.started and stretch.prior is not None:
-        stretch.judge_by(settled_on(stretch.prior, life.started))
-    stretch.run_again()
+    stretch = _without(life, asked)
     later = [row for row in life.stretch.rows if row.n >= asked.n]
     stretch.take(StretchShot(asked.n, {}, later[0].mark, later[0].wait_min))
     expected = _level(stretch, asked.n)
     for row in later:
         stretch.take(row if row.n > asked.n else replace(row, mark=""))
     return expected, _level(stretch, asked.n)
+
+
+def _without(life: HalfState, asked: Asked) -> Stretch:
+    """Return the shots before the swap as they would have been looked at without the change."""
+    stretch = life.stretch.without(asked.low, asked.n - 1, until=asked.n)
+    stretch.freeze(0)  # nothing is looked for on it
+    if asked.low <= 1 and life.started and stretch.prior is not None:
+        stretch.judge_by(settled_on(stretch.prior, life.started))
+    stretch.run_again()
+    return stretch
 
 
 def _level(stretch: Stretch, n: int) -> tuple[F, F]:
