@@ -241,6 +241,7 @@ SAME_WAY = _row("SAME_WAY", 2.2, "spreads", "judgement: and counts if the next o
 MOST_ODD = _row("MOST_ODD", (2, 12), "shots", "judgement: as many odd ones in so many shots are no chance")
 MOST_EVENTS = _row("MOST_EVENTS", 11, "entries", "structure: earlier ones kept of an insert")
 MOST_ACCEPTED = _row("MOST_ACCEPTED", 4, "changes", "structure: accepted ones kept of an insert")
+MOST_STANDING = _row("MOST_STANDING", 12, "changes", "structure: open ones kept of an insert: the first, and the last")
 MOST_FINDINGS = _row("MOST_FINDINGS", 20, "swaps", "structure: kept, with what each said")
 LONG_LIFE = _row(
     "LONG_LIFE", (240, 120), "shots", "structure: a longer life is shortened to so many, to bound the state"

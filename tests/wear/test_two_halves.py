@@ -195,3 +195,16 @@ def test_a_change_that_outlives_the_swap_of_the_other_half_stays_with_its_onset(
     assert last.facts is not None
     assert last.facts.halves_alike is None
     assert ended(monitor)["f"][-1][1:] == (False, "F3")
+
+
+def test_state_stays_bounded_however_often_one_half_is_swapped() -> None:
+    monitor, sizes = Monitor("p", {}), []
+    for nth in range(24):
+        shots = life(300 + nth, "", 40, hours=1.0 * nth)
+        run(
+            monitor,
+            [LoggedShot("p", 40 * nth + at, s.time, s.values, mould("F1", f"M{nth}")) for at, s in enumerate(shots, 1)],
+        )
+        sizes.append(len(json.dumps(monitor.save())))
+    assert sizes[-1] < 1.5 * sizes[11]
+    assert len(monitor._lives["fixed"].stretch.beside) < 8

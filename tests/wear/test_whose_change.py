@@ -6,6 +6,7 @@ import pytest
 from shotlog.facts import SwapFinding
 from shotlog.records import InForce
 from shotlog.wear.change.onset import Onset
+from shotlog.wear.constants import MOST_STANDING
 from shotlog.wear.level.baseline import Prior, freed
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
@@ -121,3 +122,12 @@ def test_a_half_whose_level_is_free_leaves_the_answer_to_the_one_that_comes_in(f
     stays.ask(asked)
     answer_others([stays], SwapFinding("p", "M1", NOW + 1, "confirmed", -5.0, 0.0))
     assert (stays.open() == []) is not able
+
+
+def test_however_many_changes_come_the_first_and_the_last_are_kept() -> None:
+    many = half("F1", 101)
+    for nth in range(40):
+        many.take_over(change(101, (110 + nth, 110 + nth, 110 + nth), at=110 + nth))
+    kept = [one.at for one in many.standing]
+    assert len(kept) == MOST_STANDING
+    assert (kept[0], kept[-1]) == (10, 49)

@@ -11,7 +11,7 @@ from shotlog.records import InForce
 from shotlog.wear.change.causes import BATCH, NEXT_BATCH, group_weights
 from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.change.onset import Onset
-from shotlog.wear.constants import MOST_ACCEPTED, MOST_EVENTS
+from shotlog.wear.constants import MOST_ACCEPTED, MOST_EVENTS, MOST_STANDING
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.life.changes import Accepted, Asked, OpenChange, Spoken
 from shotlog.wear.life.rhythm import OtherRhythm, rhythm_of
@@ -155,7 +155,7 @@ class HalfState:
     def go_on_from(self, made: int, changes: Iterable[OpenChange]) -> None:
         """Go on as an insert that has made shots before, with what was open on it."""
         self.made = made
-        self.standing = [*self.standing, *changes]
+        self._stand(*changes)
 
     def begin_beside(self, started: Mapping[str, tuple[float, float]]) -> None:
         """Keep the level it would start from if nothing were open on the halves beside it."""
@@ -206,8 +206,13 @@ class HalfState:
 
     def let_stand(self, change: OpenChange) -> None:
         """Follow the call no longer, but leave it open as `change`: the level it left is what is looked at now."""
-        self.standing = [*self.standing, change]
+        self._stand(change)
         self._go_on()
+
+    def _stand(self, *changes: OpenChange) -> None:
+        """Let changes stand open; of many the first, since when parts are held, and the last."""
+        every = [*self.standing, *changes]
+        self.standing = every if len(every) <= MOST_STANDING else [every[0], *every[1 - MOST_STANDING :]]
 
     def accept(self, accepted: Accepted, change: OpenChange | None = None) -> None:
         """Close an open change, by default the one followed: the level that it left is the level from now on."""
@@ -238,7 +243,7 @@ class HalfState:
 
     def take_over(self, *changes: OpenChange) -> None:
         """Go on with changes that outlived the swap."""
-        self.standing = [*self.standing, *changes]
+        self._stand(*changes)
 
     def ask(self, asked: Asked) -> None:
         """Wait for what the swap of another half says of an open change."""

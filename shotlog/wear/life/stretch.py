@@ -224,7 +224,7 @@ class Stretch:
             skipped,
             [n for n in self.freed if n >= first],
             self.drifting,
-            self.beside,
+            [one for one in self.beside if one.n >= first],
             pace_before=self.pace.get(first - 1, self.pace_before),
         )
 
