@@ -67,7 +67,9 @@ PACE_TEMPERATURE = _row(
 )
 PACE_ELSEWHERE = _row("PACE_ELSEWHERE", 2.0, "spreads a log ratio", "judgement: what other channels do with the rhythm")
 PACE_APART = _row("PACE_APART", 0.25, "share", "judgement: of what the rhythm may do; inserts differ by as much")
-RHYTHM_CHANGED = _row("RHYTHM_CHANGED", 0.1, "log", "judgement: a tenth slower or quicker is another rhythm")
+RHYTHM_CHANGED = _row(
+    "RHYTHM_CHANGED", 0.15, "log", "judgement: 4 K (trade notes); a smaller one moves no pressure by its spread"
+)
 RHYTHM_KEPT = _row("RHYTHM_KEPT", 0.5, "share", "judgement: of that; nearer to the usual rhythm it has come back")
 RHYTHM_SURE = _row("RHYTHM_SURE", 2.0, "standard errors", "judgement: what the rhythm does to a channel is no chance")
 AT_SPEED_S = _row("AT_SPEED_S", 8.0, "s", "judgement: no press makes printed-insert parts faster; a recording does")

@@ -149,6 +149,11 @@ def test_a_rhythm_that_does_nothing_is_not_said() -> None:
     assert {v.cause for v in judged(history(SLOWED, colder=0.0))} == {""}
 
 
+def test_a_rhythm_a_tenth_slower_is_none_to_speak_of() -> None:
+    verdicts = judged(history([60.0] * 35 + [66.0] * 45))
+    assert {v.cause for v in verdicts} == {""}
+
+
 def test_wear_under_another_rhythm_is_called_and_the_rhythm_stands_beside_it() -> None:
     shots = history(SLOWED)
     worn = [
