@@ -297,7 +297,7 @@ class Monitor:
         for half, life in self._lives.items():
             for text in found if life.held.serial == judged else ():
                 life.find(shot.shot - life.first + 1, text)
-            against = None if life.found is None else Found(life.first - 1 + life.found[0], life.found[1])
+            against = None if life.found is None else Found(life.found.shot, life.found.text)
             beside[half] = beside_finding(said[half], against)
         return beside
 

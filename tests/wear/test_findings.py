@@ -58,6 +58,17 @@ def test_a_finding_that_stands_ends_the_life_before_its_shot(
     assert (last.serial, last.n_shots, last.failed) == ("B", *ended)
 
 
+def test_an_insert_that_comes_back_is_still_the_one_that_was_found_damaged() -> None:
+    _, monitor = judged({25: ("finding", "core cracked")})
+    back = [monitor.step(shot) for shot in life(11, "B", 10, first=222, hours=14)]
+    assert {one.verdict for one in back} == {"swap"}
+    assert back[-1].facts is not None
+    assert back[-1].facts.found == Found(180 + 25, "core cracked")
+    monitor.step(life(10, "C", 1, first=232, hours=15)[0])
+    last = monitor._pool.ended["d"][-1]
+    assert (last.serial, last.n_shots, last.made, last.failed) == ("B", 24, 50, True)
+
+
 def test_no_cost_contradicts_what_was_seen_or_a_limit_that_is_passed() -> None:
     facts = Facts("called", bad_chance=0.01, next_shot_cost=0.1, swap_cost=0.9)
     verdict = Verdict("p", 40, "A", 40, False, "watch", cause="gate erosion", group="insert", facts=facts)

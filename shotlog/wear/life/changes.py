@@ -4,7 +4,7 @@ from dataclasses import dataclass, field, replace
 
 from shotlog.wear.change.onset import Onset
 
-__all__ = ["Accepted", "Asked", "OpenChange", "Spoken"]
+__all__ = ["Accepted", "Asked", "Finding", "OpenChange", "Spoken"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +53,15 @@ class Spoken:
     def sound(self) -> int:
         """The shots made before what it speaks of."""
         return (self.since if self.onset is None else min(self.onset, self.since)) - 1
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What a person found at the press's `shot` and nobody has answered; `sound`: shots made on the insert before."""
+
+    sound: int
+    shot: int
+    text: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.change.onset import Onset
 from shotlog.wear.constants import MOST_ACCEPTED, MOST_EVENTS, MOST_STANDING
 from shotlog.wear.level.baseline import Prior
-from shotlog.wear.life.changes import Accepted, Asked, OpenChange, Spoken
+from shotlog.wear.life.changes import Accepted, Asked, Finding, OpenChange, Spoken
 from shotlog.wear.life.rhythm import OtherRhythm, rhythm_of
 from shotlog.wear.life.stretch import Beyond, Stretch, StretchShot
 from shotlog.wear.life.swap_odds import Carried
@@ -31,7 +31,7 @@ class HalfState:
     the level they left. `pause`: shot on it after the last wait, until it is known whether an insert was changed in it.
     `question`: shot of the press before which one may have been changed without an entry. `asked`: the change that the
     swap of another half is asked about. `spoken`: what verdicts say against it, while they do. `found`: the first
-    finding that stands against it, by its shot. `elsewhere`: how far off its sisters it started, by channel.
+    finding that stands against it. `elsewhere`: how far off its sisters it started, by channel.
     `started`: level it was expected to start from if nothing had been open on the halves beside it, mean and variance
     by channel in its unit. `rhythm`: another one than usual, that its channels have followed. `made`: shots on it
     before it was taken out and came back, and `known` the level it had then, as `started`.
@@ -52,7 +52,7 @@ class HalfState:
     question: int | None = None
     asked: Asked | None = None
     spoken: Spoken | None = None
-    found: tuple[int, str] | None = None
+    found: Finding | None = None
     pool: str = ""
     elsewhere: dict[str, float] = field(default_factory=dict)
     started: dict[str, tuple[float, float]] = field(default_factory=dict)
@@ -82,7 +82,7 @@ class HalfState:
 
     def find(self, n: int, text: str) -> None:
         """Take note of a finding at shot `n`; an earlier one that still stands goes on standing."""
-        self.found = self.found or (n, text)
+        self.found = self.found or Finding(self.made + n - 1, self.first - 1 + n, text)
 
     def acquit(self) -> None:
         """Let no finding stand against it: a person has looked and found it sound."""
@@ -152,9 +152,9 @@ class HalfState:
         self.stretch.judge_by(prior)
         self._look_ahead()
 
-    def go_on_from(self, made: int, changes: Iterable[OpenChange]) -> None:
-        """Go on as an insert that has made shots before, with what was open on it."""
-        self.made = made
+    def go_on_from(self, made: int, changes: Iterable[OpenChange], found: Finding | None) -> None:
+        """Go on as an insert that has made shots before, with what was open on it and what was found."""
+        self.made, self.found = made, found
         self._stand(*changes)
 
     def begin_beside(self, started: Mapping[str, tuple[float, float]]) -> None:

@@ -29,7 +29,7 @@ def how_it_ended(life: HalfState, made: int, reason: str) -> EndedLife:
     sound = made if spoken is None else min(life.made + spoken.sound, made)
     ends = [sound] if called else []
     if found is not None:
-        ends.append(life.made + found[0] - 1)
+        ends.append(found.sound)
     by_people = ending.people in ("finding", "damage seen", "found sound")
     gone = max(min(ends, default=made), 0)
     return EndedLife(gone if ending.failed else made, ending.failed, life.held.serial, made, sound, by_people)

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from shotlog.wear.constants import BESIDE_SIGMA, MOVED_SHARE, REMOUNTED_SIGMA
-from shotlog.wear.life.changes import OpenChange
+from shotlog.wear.life.changes import Finding, OpenChange
 from shotlog.wear.life.half import HalfState
 
 __all__ = ["TakenOut", "come_back", "taken_out"]
@@ -15,7 +15,8 @@ class TakenOut:
     """An insert that is out of the mould: `made` shots on it in all.
 
     `key`: its pool. `level`: what it left with, mean and variance by channel in its unit. `changes`: open ones laid to
-    it, in the press's shots. `beside`: serials of the other reused inserts in the mould then.
+    it, in the press's shots. `beside`: serials of the other reused inserts in the mould then. `found`: a finding that
+    stands against it.
     """
 
     made: int
@@ -23,6 +24,7 @@ class TakenOut:
     level: dict[str, tuple[float, float]]
     changes: list[OpenChange]
     beside: list[str]
+    found: Finding | None = None
 
     def moved(self, by: Mapping[str, float]) -> "TakenOut":
         """Return it for a level that has moved since, by channel in its unit; how far is not known exactly."""
@@ -47,12 +49,12 @@ def taken_out(life: HalfState, mine: Sequence[OpenChange], at_shot: int, beside:
         means, variances = prior.reference + mean * prior.sigma, variance * prior.sigma**2
         level = dict(zip(prior.channels, zip(means.tolist(), variances.tolist(), strict=True), strict=True))
     kept = [one.later(life.first - 1) for one in mine if one.group == "insert" and not one.carried]
-    return TakenOut(life.made + at_shot - life.first, life.key, level, kept, list(beside))
+    return TakenOut(life.made + at_shot - life.first, life.key, level, kept, list(beside), life.found)
 
 
 def come_back(life: HalfState, left: TakenOut, beside: Sequence[str]) -> None:
     """Let an insert that comes back go on as what it was: its clock, its changes, and its level if that still holds."""
-    life.go_on_from(left.made, [one.later(1 - life.first) for one in left.changes])
+    life.go_on_from(left.made, [one.later(1 - life.first) for one in left.changes], left.found)
     prior = life.stretch.prior
     if prior is None or left.key != life.key:
         return
