@@ -197,11 +197,14 @@ def _entries(shots: Iterable[LoggedShot]) -> Iterator[Mounting | Removal | Event
     last: dict[str, Mapping[str, InForce]] = {}
     series: dict[tuple[str, str], str] = {}
     for shot in shots:
-        before = last.get(shot.press, {})
+        before, reasons = last.get(shot.press, {}), dict(shot.removed)
         for half, held in before.items():
             if half not in shot.halves:
                 serial = series.pop((shot.press, half), held.serial)
-                yield Removal(shot.press, serial, shot.shot, shot.time, "not in the recording any more")
+                reason = reasons.get(held.serial, "not in the recording any more")
+                yield Removal(shot.press, serial, shot.shot, shot.time, reason)
+            elif held.serial in reasons and shot.halves[half].serial != held.serial:
+                yield Removal(shot.press, held.serial, shot.shot, shot.time, reasons[held.serial])
         for half, held in shot.halves.items():
             if not _goes_on(before.get(half), held):
                 insert = Insert(held.serial, held.design, held.print_batch)

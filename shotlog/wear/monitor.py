@@ -138,7 +138,7 @@ class Monitor:
         for half, life in self._lives.items():
             one = verdict if life.held.serial == verdict.insert else said[half]
             onset = None if one.onset is None else one.onset - life.first + 1
-            life.take_verdict(one.shots_on_insert, one.verdict, one.group, onset)
+            life.take_verdict(shot.shot - life.first + 1, one.verdict, one.group, onset)
         self._last = beside_frozen(verdict, self._still.frozen)
         return self._last
 
@@ -310,7 +310,8 @@ class Monitor:
             return verdict
         judged = next(life for life in lives if life.held.serial == verdict.insert)
         passed = self._limits.take(bounds, values, level_at(judged, shot.shot - judged.first + 1))
-        elsewhere = any(laid_elsewhere(life) for life in lives)
+        dead = bool(passed) and all(one.channel in self._still.frozen for one in passed)
+        elsewhere = dead or any(laid_elsewhere(life) for life in lives)
         return beyond_limits(
             verdict, passed, elsewhere, self._settings(judged.held.design).settling_shots + judged.made
         )

@@ -153,6 +153,28 @@ def test_never_keep_beyond_a_limit_whatever_happens(
             pieces.restore(state)
 
 
+def test_a_dead_channel_beyond_its_limit_is_never_kept_and_no_swap_mends_it() -> None:
+    shots = [
+        replace(s, values={**s.values, "cushion": 4.4 if s.shot > 25 else s.values["cushion"]})
+        for s in life(1, "A", 60)
+    ]
+    verdicts = judged(shots, d=LOW)
+    assert {one.verdict for one in verdicts[25:]} <= {"watch", "swap"}
+    frozen = [one for one in verdicts if one.facts is not None and one.facts.frozen]
+    assert len(frozen) > 20
+    assert (frozen[-1].verdict, frozen[-1].group, frozen[-1].limits) == ("watch", "measurement", ("cushion",))
+
+
+def test_a_limit_passed_until_the_end_ends_the_life_counted_over_all_stays() -> None:
+    monitor = Monitor("p", {"d": DesignSettings("d", limits=LOW)})
+    back = with_values(life(2, "A", 40, first=61, hours=3), {n: {"cushion": 4.4} for n in range(36, 41)})
+    for shot in [*life(1, "A", 40), *life(3, "B", 20, first=41, hours=1), *back, *life(4, "C", 1, first=101, hours=5)]:
+        monitor.step(shot)
+    assert [(one.serial, one.n_shots, one.made, one.failed) for one in monitor._pool.ended["d"]] == [
+        ("B", 20, 20, False), ("A", 40 + 35, 80, True),
+    ]  # fmt: skip
+
+
 def test_without_limits_nothing_is_watched() -> None:
     monitor = Monitor("p", {})
     assert {monitor.step(shot).limits for shot in life(1, "A", 30)} == {()}
