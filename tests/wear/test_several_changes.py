@@ -8,6 +8,7 @@ import pytest
 from made import ALL, SPREAD, THREE, life, sisters
 
 from shotlog.records import LoggedShot, Verdict
+from shotlog.wear.life.stretch import Stretch, StretchShot
 from shotlog.wear.monitor import Monitor
 
 DOSE = {"cushion": -8.0, "recovery_time": 9.0, "peak_pressure": -0.5, "part_weight": -3.0}
@@ -147,3 +148,10 @@ def test_one_change_is_seldom_taken_for_two() -> None:
         shots = changed(life(seed + 500, "B", 90, at, ALL, hours=13), int(rng.integers(20, 50)), size, shape)
         beside += any(one.others for one in run(monitor, shots))
     assert beside <= 5
+
+
+@pytest.mark.parametrize(("at", "first"), [(30, 121), (100, 100), (118, 118), (125, 121)])
+def test_a_long_life_is_not_cut_where_it_still_settles(at: int, first: int) -> None:
+    """Of 240 shots the last 120 are kept, and what was before them back to a wait of which they still warm up."""
+    rows = [StretchShot(n, {"cushion": 5.0}, "pause" if n == at else "") for n in range(1, 241)]
+    assert Stretch(rows).shortened(120).rows[0].n == first

@@ -13,7 +13,16 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.wear.change.detector import Filter
-from shotlog.wear.constants import BAR_FEW, BATCH_SIGMA, BESIDE_SIGMA, FREED_SIGMA, MOST_ODD, ODD, SAME_WAY
+from shotlog.wear.constants import (
+    BAR_FEW,
+    BATCH_SIGMA,
+    BESIDE_SIGMA,
+    FREED_SIGMA,
+    MOST_ODD,
+    MOST_SETTLING,
+    ODD,
+    SAME_WAY,
+)
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause
 from shotlog.wear.level.rhythm import Paced, follow, usual_of
@@ -215,8 +224,14 @@ class Stretch:
         return made
 
     def shortened(self, keep: int) -> "Stretch":
-        """Return the last `keep` shots and the marks that concern them, without a prior."""
-        rows = self.rows[-keep:]
+        """Return the last `keep` shots and the marks that concern them, without a prior.
+
+        Where the first of them still settles after a wait or a swap, the shots since that are kept too: warming up of
+        which nobody knows looks like a change.
+        """
+        cut = len(self.rows) - keep
+        settling = range(max(cut - MOST_SETTLING, 0), cut)
+        rows = self.rows[max((at for at in settling if self.rows[at].mark in ("pause", "swap")), default=cut) :]
         first = rows[0].n
         skipped = [one for one in self.skipped if one[1] >= first]
         return Stretch(
