@@ -13,8 +13,7 @@ from math import inf
 
 from shotlog.entries import KINDS
 from shotlog.errors import NotEnoughShots
-from shotlog.facts import Found, SwapFinding
-from shotlog.parts.ending import tells_damage
+from shotlog.facts import SwapFinding
 from shotlog.records import InForce, LoggedShot, Verdict, half_judged
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.posterior import Posterior
@@ -42,9 +41,9 @@ from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict import given as verdicts
 from shotlog.wear.verdict.deciding import deciding
 from shotlog.wear.verdict.evidence import Evidence, evidence_of
-from shotlog.wear.verdict.finding import beside_finding
+from shotlog.wear.verdict.finding import beside_findings
 from shotlog.wear.verdict.frozen import beside_frozen
-from shotlog.wear.verdict.limits import LimitWatch, beyond_limits, laid_elsewhere, level_at, tightest
+from shotlog.wear.verdict.limits import LimitWatch
 from shotlog.wear.verdict.rhythm import beside_rhythm
 from shotlog.wear.verdict.swap_cost import call_rate
 
@@ -130,11 +129,13 @@ class Monitor:
         name_by_course(self._lives)
         changes = laid(self._lives, self._pool)
         said = {half: self._say(life, shot, seen[half], changes[half]) for half, life in self._lives.items()}
-        said = self._beside_findings(said, shot)
+        said = beside_findings(said, self._lives, shot, self._mould.newest())
         verdict = deciding(said, self._mould.newest())
         if self._findings is not heard and verdict.facts is not None:
             verdict = replace(verdict, facts=replace(verdict.facts, swap=self._findings[-1]))
-        verdict = self._within_limits(self._beside_rhythm(verdict), shot, reported)
+        verdict = self._limits.judge(
+            self._beside_rhythm(verdict), list(self._lives.values()), shot, reported, self._settings, self._still.frozen
+        )
         for half, life in self._lives.items():
             one = verdict if life.held.serial == verdict.insert else said[half]
             onset = None if one.onset is None else one.onset - life.first + 1
@@ -288,33 +289,6 @@ class Monitor:
     def _beside_rhythm(self, verdict: Verdict) -> Verdict:
         life = next((one for one in self._lives.values() if one.held.serial == verdict.insert), None)
         return verdict if life is None else beside_rhythm(verdict, life.rhythm, life.stretch.prior, life.first)
-
-    def _beside_findings(self, said: Mapping[str, Verdict], shot: LoggedShot) -> dict[str, Verdict]:
-        """Return the verdicts beside what people found; a new finding stands against the insert judged at its shot."""
-        found = [text for kind, text in shot.events if KINDS[kind].effect.found and tells_damage(text)]
-        judged = deciding(said, self._mould.newest()).insert
-        beside = {}
-        for half, life in self._lives.items():
-            for text in found if life.held.serial == judged else ():
-                life.find(shot.shot - life.first + 1, text)
-            against = None if life.found is None else Found(life.found.shot, life.found.text)
-            beside[half] = beside_finding(said[half], against)
-        return beside
-
-    def _within_limits(self, verdict: Verdict, shot: LoggedShot, values: Mapping[str, float]) -> Verdict:
-        """Return a verdict as the action limits of every half in the mould leave it."""
-        lives = list(self._lives.values())
-        designs = dict.fromkeys(held.design for held in (*(life.held for life in lives), *shot.halves.values()))
-        bounds = tightest(self._settings(design).limits for design in designs)
-        if not bounds:
-            return verdict
-        judged = next(life for life in lives if life.held.serial == verdict.insert)
-        passed = self._limits.take(bounds, values, level_at(judged, shot.shot - judged.first + 1))
-        dead = bool(passed) and all(one.channel in self._still.frozen for one in passed)
-        elsewhere = dead or any(laid_elsewhere(life) for life in lives)
-        return beyond_limits(
-            verdict, passed, elsewhere, self._settings(judged.held.design).settling_shots + judged.made
-        )
 
     def evidence(self) -> Evidence:
         """Return the evidence behind the last verdict.

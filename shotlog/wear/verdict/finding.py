@@ -1,12 +1,34 @@
 """What a person found: never keep while it stands. People see what no value shows, and win over statistics."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
+from shotlog.entries import KINDS
 from shotlog.facts import Found
-from shotlog.parts.ending import words_in
-from shotlog.records import VERDICTS, Verdict
+from shotlog.parts.ending import tells_damage, words_in
+from shotlog.records import VERDICTS, LoggedShot, Verdict
+from shotlog.wear.life.half import HalfState
+from shotlog.wear.verdict.deciding import deciding
 
-__all__ = ["beside_finding"]
+__all__ = ["beside_finding", "beside_findings"]
+
+
+def beside_findings(
+    said: Mapping[str, Verdict], lives: Mapping[str, HalfState], shot: LoggedShot, newest: str
+) -> dict[str, Verdict]:
+    """Return the verdicts by half beside what people found; `newest`: the half changed last.
+
+    A new finding stands against the insert that the shot is judged by.
+    """
+    found = [text for kind, text in shot.events if KINDS[kind].effect.found and tells_damage(text)]
+    judged = deciding(said, newest).insert
+    beside = {}
+    for half, life in lives.items():
+        for text in found if life.held.serial == judged else ():
+            life.find(shot.shot - life.first + 1, text)
+        against = None if life.found is None else Found(life.found.shot, life.found.text)
+        beside[half] = beside_finding(said[half], against)
+    return beside
 
 
 def beside_finding(verdict: Verdict, found: Found | None) -> Verdict:

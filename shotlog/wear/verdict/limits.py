@@ -7,14 +7,14 @@ a sound one. Whether a swap mends that is another question. Where an open change
 insert, that is to be looked at first; and an insert that still settles is given its shots to do so.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from shotlog.channels import CHANNELS
 from shotlog.facts import PassedLimit
 from shotlog.parts.bad import beyond
-from shotlog.records import Verdict
-from shotlog.settings import Bound
+from shotlog.records import LoggedShot, Verdict
+from shotlog.settings import Bound, DesignSettings
 from shotlog.wear.change.causes import BATCH
 from shotlog.wear.constants import BEYOND_FOR
 from shotlog.wear.life.half import HalfState
@@ -54,6 +54,30 @@ class LimitWatch:
                 value = values[name] if reported is not None else level[name]
                 passed.append(PassedLimit(name, limit, False, value, self.running[name], lies is not None))
         return tuple(passed)
+
+    def judge(
+        self,
+        verdict: Verdict,
+        lives: Sequence[HalfState],
+        shot: LoggedShot,
+        values: Mapping[str, float],
+        settings: Callable[[str], DesignSettings],
+        frozen: Collection[str],
+    ) -> Verdict:
+        """Return a verdict as the limits of every half in the mould leave it.
+
+        `lives`: of the reused halves. `values`: as reported, none of a dry shot. `settings`: of a design by its name.
+        `frozen`: dead channels, whose limits are the sensor's affair.
+        """
+        designs = dict.fromkeys(held.design for held in (*(life.held for life in lives), *shot.halves.values()))
+        bounds = tightest(settings(design).limits for design in designs)
+        if not bounds:
+            return verdict
+        judged = next(life for life in lives if life.held.serial == verdict.insert)
+        passed = self.take(bounds, values, level_at(judged, shot.shot - judged.first + 1))
+        dead = bool(passed) and all(one.channel in frozen for one in passed)
+        elsewhere = dead or any(laid_elsewhere(life) for life in lives)
+        return beyond_limits(verdict, passed, elsewhere, settings(judged.held.design).settling_shots + judged.made)
 
 
 def tightest(every: Iterable[Mapping[str, Bound]]) -> dict[str, Bound]:

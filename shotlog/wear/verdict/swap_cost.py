@@ -7,7 +7,7 @@ before it is noticed.
 
 References
 ----------
-Stopping where the next step costs more than the long-run average earns: Aven & Bergman 1986, J. Appl. Prob. 23, 823;
+Stopping where the next step costs more than the long-run average earns: Aven & Bergman 1986, J. Appl. Prob. 23, 432;
 with an unseen state and its posterior: Makis 2008, Operations Research 56, 487 (both from memory). The rule is exact
 where waiting teaches nothing more. Right after the first signs it does, so it is asked of called changes only.
 """
