@@ -39,6 +39,24 @@ def test_an_insert_is_shown_from_its_first_shot(trial: Trial, source: Source) ->
     assert view.shot == 27
 
 
+def test_the_half_that_stays_has_its_own_clock_whatever_beside_it_was_swapped(trial: Trial, source: Source) -> None:
+    trial.mount("A-07", "fixed")
+    trial.mount("B-11")
+    trial.shots(12)
+    trial.mount("B-12")
+    trial.shots(5)
+    entries.remove(trial.log, "P25", "B-12", trial.clock.now(), reason="planned")
+    trial.shots(4)
+    said = {(verdict.shot, verdict.insert, verdict.shots_on_insert) for verdict in state.verdicts(trial.log, "P25")}
+    assert {(12, "B-11", 12), (13, "B-12", 1), (17, "B-12", 5), (18, "A-07", 18), (21, "A-07", 21)} <= said
+    view = view_of(source)
+    assert view.judged is not None
+    assert (view.judged.serial, view.judged.n_shots) == ("A-07", 21)
+    assert view.strips.shots == tuple(range(1, 22))
+    shown = standing(view, trial.clock.now(), trial.clock.now())
+    assert shown.headline != "Not judged yet"
+
+
 def test_the_half_that_a_change_is_laid_to_is_shown_while_it_is_in(trial: Trial, source: Source) -> None:
     """Called on the moving half, the fixed one changed after it: the call is what whoever stands there has to see."""
     trial.mount("A-07", "fixed")
