@@ -219,7 +219,11 @@ def _mounted(view: PressView) -> list[Component]:
                 html.Span(piece.half, className="half"),
                 html.Span(piece.serial, className="serial"),
                 html.Span(
-                    [html.B(str(piece.n_shots)), " shots", html.Small(" single-use" if piece.single_use else "")],
+                    [
+                        html.B(str(piece.earlier + piece.n_shots)),
+                        " shots",
+                        html.Small(" single-use" if piece.single_use else ""),
+                    ],
                     className="count",
                 ),
             ],

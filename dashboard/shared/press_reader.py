@@ -117,7 +117,7 @@ def read_view(
     """Read the view of one press from the log, of its newest `longest` shots."""
     now = state.press_state(log, press, counts, timeline)
     upcoming = 1 if now.shot is None else now.shot + 1
-    mounted = tuple(_mounted(half, stay, upcoming) for half, stay in sorted(now.mounted.items()))
+    mounted = tuple(_mounted(half, stay, timeline, upcoming) for half, stay in sorted(now.mounted.items()))
     judged = _judged(mounted, now.verdict)
     start = _start(judged, now.verdict, upcoming, longest)
     strips, cycle_s = _strips(log, press, timeline, judged, start, now.verdict, designs, longest)
@@ -142,10 +142,17 @@ def read_view(
     )
 
 
-def _mounted(half: str, stay: Stay, upcoming: int) -> Mounted:
-    mounting = stay.mounting
+def _mounted(half: str, stay: Stay, timeline: Timeline, upcoming: int) -> Mounted:
+    mounting, serial = stay.mounting, stay.mounting.insert.serial
+    before = [one for one in timeline.stays if one.mounting.insert.serial == serial and one.end <= stay.first]
     return Mounted(
-        half, mounting.insert.serial, mounting.insert.design, stay.first, upcoming - stay.first, mounting.single_use
+        half,
+        serial,
+        mounting.insert.design,
+        stay.first,
+        upcoming - stay.first,
+        mounting.single_use,
+        0 if mounting.single_use else sum(int(one.end) - one.first for one in before),
     )
 
 
@@ -209,6 +216,7 @@ def _strips(
     strips = Strips(
         insert=judged.serial if judged else "",
         start=start,
+        earlier=judged.earlier if judged else 0,
         shots=numbers,
         settling=frozenset(row.shot for row in verdicts if row.settling),
         gaps=tuple((max(gap.first, first), min(gap.last, end)) for gap in unseen(log, press, first, end)),

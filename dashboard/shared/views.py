@@ -12,7 +12,9 @@ __all__ = ["DrawnLevel", "DrawnMark", "EntryLine", "EventLine", "Forecast", "Mou
 
 @dataclass(frozen=True, slots=True)
 class Mounted:
-    """An insert in a half, for the shot to come; `n_shots` were made on it, gaps counted."""
+    """An insert in a half, for the shot to come; `n_shots` were made on it, gaps counted, and `earlier` ones before it
+    was taken out and came back.
+    """
 
     half: str
     serial: str
@@ -20,6 +22,7 @@ class Mounted:
     since: int
     n_shots: int
     single_use: bool
+    earlier: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +85,8 @@ class Strip:
 
 @dataclass(frozen=True, slots=True)
 class Strips:
-    """The strips of an insert. `start` is its first shot; `shots` may begin later where it lived very long.
+    """The strips of an insert. `start` is its first shot since it was mounted, `earlier` how many it had made before;
+    `shots` may begin later where it lived very long.
 
     `onset`: early edge, shot and late edge of the change called; `held_from`: the first shot whose parts are held for
     it, which is earlier where the change was dated earlier and that date still stands.
@@ -98,6 +102,7 @@ class Strips:
     strips: tuple[Strip, ...]
     forecast: Forecast | None = None
     held_from: int | None = None
+    earlier: int = 0
 
 
 @dataclass(frozen=True, slots=True)

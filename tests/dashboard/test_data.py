@@ -7,6 +7,7 @@ from hand_filled import BALANCE, CONFIG, Trial
 
 from dashboard import Source
 from dashboard.press.standing import standing
+from dashboard.shared.figures.strips import strips_figure
 from dashboard.shared.forecast import forecast
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.views import DrawnLevel, Forecast, Mounted, PressView, Strip
@@ -55,6 +56,22 @@ def test_the_half_that_stays_has_its_own_clock_whatever_beside_it_was_swapped(tr
     assert view.strips.shots == tuple(range(1, 22))
     shown = standing(view, trial.clock.now(), trial.clock.now())
     assert shown.headline != "Not judged yet"
+
+
+def test_the_shots_of_an_insert_that_came_back_count_on(trial: Trial, source: Source) -> None:
+    trial.mount("B-11")
+    trial.shots(12)
+    trial.mount("B-12")
+    trial.shots(5)
+    trial.mount("B-11")
+    trial.shots(4)
+    view = view_of(source)
+    assert view.verdict is not None
+    assert view.judged is not None
+    assert view.verdict.shots_on_insert == view.judged.earlier + view.judged.n_shots == 16
+    assert (view.strips.start, view.strips.earlier) == (18, 12)
+    ticks = strips_figure(view.strips)["layout"]["xaxis"]
+    assert ticks["ticktext"][0] == f"<b>{ticks['tickvals'][0] - 5}</b><br>{ticks['tickvals'][0]}"
 
 
 def test_the_half_that_a_change_is_laid_to_is_shown_while_it_is_in(trial: Trial, source: Source) -> None:

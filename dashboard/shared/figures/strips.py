@@ -87,7 +87,10 @@ def _shot_axis(view: Strips, low: float, high: float, ink: Ink) -> Figure:
         "anchor": f"y{len(view.strips)}" if len(view.strips) > 1 else "y",
         "tickmode": "array",
         "tickvals": ticks,
-        "ticktext": [f"<b>{shot - view.start + 1}</b><br>{shot}" if view.insert else f"<br>{shot}" for shot in ticks],
+        "ticktext": [
+            f"<b>{view.earlier + shot - view.start + 1}</b><br>{shot}" if view.insert else f"<br>{shot}"
+            for shot in ticks
+        ],
         "tickfont": {"size": 14, "color": ink.text},
         "showgrid": False,
         "zeroline": False,
