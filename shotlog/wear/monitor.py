@@ -112,10 +112,10 @@ class Monitor:
             life.note(n, kinds)
             if new_batch and not fresh:
                 life.begin_batch(n)
-            mark = "" if fresh else "swap" if swapped else "batch" if new_batch else "pause" if waited else ""
+            mark = "" if fresh else "swap" if swapped else "pause" if waited else ""
             took_s = None if fresh or waited else self._took(shot)
-            row = StretchShot(n, values, mark, wait_min if mark and waited else None, took_s)
-            life.take(row, waited and mark in ("pause", "batch"))
+            row = StretchShot(n, values, mark, wait_min if mark and waited else None, took_s, new_batch and not fresh)
+            life.take(row, waited and mark == "pause")
             if died:
                 life.leave_out(died)
             settings = self._settings(life.held.design)

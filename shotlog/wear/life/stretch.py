@@ -38,15 +38,16 @@ COVARIATES = ("cycle_time",)
 
 @dataclass(frozen=True, slots=True)
 class StretchShot:
-    """One shot: `n` on the insert, its values, and the mark before it: ``""``, ``pause``, ``batch`` or ``swap`` (of
-    another reused half); how long the pause was, in minutes, if known. `took_s`: the time since the shot before, None
-    where that was a wait or is not known."""
+    """One shot: `n` on the insert, its values, and the mark before it: ``""``, ``pause`` or ``swap`` (of another reused
+    half); how long the pause was, in minutes, if known. `took_s`: the time since the shot before, None where that was a
+    wait or is not known. `batch`: the single-use halves are of the next print batch from it on."""
 
     n: int
     values: Mapping[str, float]
     mark: str = ""
     wait_min: float | None = None
     took_s: float | None = None
+    batch: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +145,7 @@ class Stretch:
 
     def steps(self) -> list[int]:
         """Return the shots from which the level may differ: a new batch of single-use halves, an accepted change."""
-        return sorted({*(row.n for row in self.rows if row.mark == "batch"), *self.freed})
+        return sorted({*(row.n for row in self.rows if row.batch), *self.freed})
 
     def judge_by(self, prior: Prior) -> None:
         """Take up a prior and run the filter over the shots so far again."""
@@ -286,13 +287,13 @@ class Stretch:
             if self.marked < one.n <= row.n:
                 filt.let_drift(row.n, self._spreads(one.mean), self._spreads(one.sd))
         self.marked = row.n
-        if row.mark:
+        if row.mark or row.batch:
             self._drop_held()
         if row.mark == "pause":
             filt.pause(Pause(row.n, row.wait_min))
         elif row.mark == "swap":
             self._swap(filt, row)
-        elif row.mark == "batch":
+        if row.batch:
             filt.widen_level(BATCH_SIGMA)
 
     def _swap(self, filt: Filter, row: StretchShot) -> None:
