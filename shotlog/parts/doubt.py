@@ -30,7 +30,7 @@ class Naming:
     """A verdict of watch or swap on a shot, which names parts from the early edge of its onset on.
 
     `judging`: number of the judging it was given under, opened at `judged`; `stands`: no later one covers it. `limits`:
-    channels that were beyond an action limit at the shot, which is never kept.
+    channels that were beyond an action limit at the shot, which is never kept. `found`: the finding that stood.
     `moulded`: when the shot was made. `after`: the shot stored before it, None for the first of all.
     """
 
@@ -47,6 +47,7 @@ class Naming:
     after: int | None
     stands: bool
     limits: tuple[str, ...] = ()
+    found: str = ""
 
     @property
     def early_edge(self) -> int:
@@ -74,9 +75,9 @@ class Doubt:
     """Why parts of shots `first` to `last` are held without anybody having said so.
 
     `basis`: ``verdict`` or ``inspection``; `serial`: the insert it is about. Of a call, `verdict`, `cause` and `onset`
-    are those of its last shot, `last`, and `limits` the channels that were beyond a limit at any of them. Of an
-    inspection, `bad` is the result: the part itself where no `serial` is given, else what was made on that insert after
-    it. `since`: for each shot, when the evidence first spoke against it.
+    are those of its last shot, `last`; `limits` the channels that were beyond a limit at any of its shots, `found` what
+    a person had found. Of an inspection, `bad` is the result: the part itself where no `serial` is given, else what was
+    made on that insert after it. `since`: for each shot, when the evidence first spoke against it.
     """
 
     press: str
@@ -90,11 +91,12 @@ class Doubt:
     onset: int | None = None
     bad: Inspection | None = None
     limits: tuple[str, ...] = ()
+    found: str = ""
 
     @property
     def about(self) -> tuple[object, ...]:
         """What it says, whatever the shot."""
-        said = (self.verdict, self.cause, self.onset, self.bad, self.limits)
+        said = (self.verdict, self.cause, self.onset, self.bad, self.limits, self.found)
         return (self.press, self.basis, self.serial, self.first, self.last, *said)
 
 
@@ -182,7 +184,8 @@ def _doubt(press: str, run: Sequence[Naming], every: Sequence[Naming]) -> Doubt:
         # Nobody judged the shots missed just before a judged one; they were made between two that are held.
         since.setdefault(shot, since.get(shot + 1, last.judged))
     limits = tuple(dict.fromkeys(name for one in run for name in one.limits))
-    said = (last.verdict, last.cause, last.onset, None, limits)
+    found = next((one.found for one in run if one.found), "")
+    said = (last.verdict, last.cause, last.onset, None, limits, found)
     return Doubt(press, "verdict", last.insert, first, last.shot, since, *said)
 
 

@@ -54,6 +54,8 @@ def doubt_text(doubt: Doubt) -> str:
     cause = f", {doubt.cause}" if doubt.cause else ""
     if doubt.limits:
         cause += f", limit passed: {', '.join(label(name).lower() for name in doubt.limits)}"
+    if doubt.found:
+        cause += f", seen: {doubt.found}"
     onset = "" if doubt.onset is None else f", onset {doubt.onset}"
     return f"{doubt.verdict} at shot {doubt.last} on {doubt.serial or 'no insert on record'}{cause}{onset}"
 

@@ -208,6 +208,7 @@ def test_a_finding_entered_late_stands_from_its_shot_until_the_insert_is_found_s
     assert found is not None
     assert found.found == Found(7, "flash")
     assert held_for_call(log, "P25", 19) == 7
+    assert doubt_text(said_of_parts(log, "P25")[0][0]) == "watch at shot 19 on M-1, seen: flash"
     assert said(log) == replayed(log, tmp_path)
 
 

@@ -1,5 +1,6 @@
 """What the log knows that speaks against parts, or once did; the rule is in `shotlog.parts.doubt`."""
 
+import json
 from collections.abc import Iterator
 
 from sqlalchemy import Connection, func, literal_column, select
@@ -144,7 +145,8 @@ def _namings(connection: Connection, press: str, first: int, last: int) -> Itera
             table.c.shot, table.c.insert, table.c.verdict, table.c.cause,
             table.c.onset, table.c.onset_low, table.c.onset_high, table.c.judging_id,
             judgings.c.time.label("judged"), moment.scalar_subquery().label("moulded"),
-            after.scalar_subquery().label("after"), in_force(table, table.c.shot).label("stands"), table.c.limits,
+            after.scalar_subquery().label("after"), in_force(table, table.c.shot).label("stands"),
+            table.c.limits, table.c.facts,
         )
         .select_from(table.join(judgings, judgings.c.id == table.c.judging_id))
         .join(schema.presses, schema.presses.c.id == table.c.press_id)
@@ -154,7 +156,12 @@ def _namings(connection: Connection, press: str, first: int, last: int) -> Itera
     for row in connection.execute(query):
         limits = tuple(row.limits.split(";")) if row.limits else ()
         moulded = None if row.moulded is None else parse_utc(row.moulded)
-        yield Naming(*row[:8], parse_utc(row.judged), moulded, row.after, bool(row.stands), limits)
+        yield Naming(*row[:8], parse_utc(row.judged), moulded, row.after, bool(row.stands), limits, _found(row.facts))
+
+
+def _found(facts: str | None) -> str:
+    """Return the finding that stood at a verdict, in words, from its facts as the log keeps them."""
+    return str(json.loads(facts)["found"]["text"]) if facts and '"found"' in facts else ""
 
 
 def _judgings(connection: Connection, press: str) -> Iterator[JudgedFrom]:
