@@ -31,10 +31,10 @@ from shotlog.wear.life.halves import Laid, laid, name_by_course, same_changes
 from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, start_elsewhere
 from shotlog.wear.life.leaving import how_it_ended, join_sisters, leave_set_up
 from shotlog.wear.life.looking_on import look_on
+from shotlog.wear.life.marks import StretchShot
 from shotlog.wear.life.mould import Mould
 from shotlog.wear.life.other_swap import answer_others, ask_other_swap, begin_beside, is_asked, question_to
 from shotlog.wear.life.pool import Pool
-from shotlog.wear.life.stretch import StretchShot
 from shotlog.wear.life.swap_odds import Carried
 from shotlog.wear.life.taken_out import come_back, taken_out
 from shotlog.wear.plain import from_plain, to_plain

@@ -8,7 +8,8 @@ import pytest
 from made import ALL, SPREAD, THREE, life, sisters
 
 from shotlog.records import LoggedShot, Verdict
-from shotlog.wear.life.stretch import Stretch, StretchShot
+from shotlog.wear.life.marks import StretchShot
+from shotlog.wear.life.stretch import Stretch
 from shotlog.wear.monitor import Monitor
 
 DOSE = {"cushion": -8.0, "recovery_time": 9.0, "peak_pressure": -0.5, "part_weight": -3.0}

@@ -11,7 +11,7 @@ from shotlog.wear.level.baseline import first_prior
 from shotlog.wear.life.fitted import FittedChange
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import Weibull
-from shotlog.wear.life.stretch import StretchShot
+from shotlog.wear.life.marks import StretchShot
 from shotlog.wear.verdict.shots_left import Limit, left_of, limits_of, shots_left
 from shotlog.wear.verdict.swap_cost import call_rate, swap_costs
 

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from shotlog.wear.life.stretch import Stretch, StretchShot
+from shotlog.wear.life.marks import StretchShot
+from shotlog.wear.life.stretch import Stretch
 from shotlog.wear.plain import from_plain, to_plain
 from tests.wear.test_detector import AGEING
 

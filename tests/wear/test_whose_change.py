@@ -12,9 +12,10 @@ from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import laid, name_by_course, same_changes
 from shotlog.wear.life.lifetimes import EndedLife
+from shotlog.wear.life.marks import StretchShot
 from shotlog.wear.life.other_swap import answer_others, question_to
 from shotlog.wear.life.pool import Pool
-from shotlog.wear.life.stretch import Stretch, StretchShot
+from shotlog.wear.life.stretch import Stretch
 from tests.wear.test_detector import PRIOR
 
 NOW = 200

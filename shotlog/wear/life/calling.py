@@ -22,7 +22,8 @@ from shotlog.wear.constants import (
 from shotlog.wear.life.changes import Accepted, OpenChange
 from shotlog.wear.life.closing import undone_by
 from shotlog.wear.life.half import HalfState
-from shotlog.wear.life.stretch import Beyond, Stretch
+from shotlog.wear.life.marks import Beyond
+from shotlog.wear.life.stretch import Stretch
 
 __all__ = ["begin", "beyond", "call_or_clear", "weighed", "worth_a_call"]
 

@@ -14,8 +14,9 @@ from shotlog.wear.change.onset import Onset
 from shotlog.wear.constants import MOST_ACCEPTED, MOST_EVENTS, MOST_STANDING
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.life.changes import Accepted, Asked, Finding, OpenChange, Spoken
+from shotlog.wear.life.marks import Beyond, StretchShot
 from shotlog.wear.life.rhythm import OtherRhythm, rhythm_of
-from shotlog.wear.life.stretch import Beyond, Stretch, StretchShot
+from shotlog.wear.life.stretch import Stretch
 from shotlog.wear.life.swap_odds import Carried
 
 __all__ = ["HalfState"]

@@ -19,8 +19,9 @@ from shotlog.wear.life.changes import Asked
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import Seen, weights_of
 from shotlog.wear.life.learning import adopt
+from shotlog.wear.life.marks import StretchShot
 from shotlog.wear.life.pool import Pool
-from shotlog.wear.life.stretch import Stretch, StretchShot
+from shotlog.wear.life.stretch import Stretch
 from shotlog.wear.life.swap_odds import STAYS, F, outcome_of, stays_log_prior, stays_log_ratios
 
 __all__ = ["answer_others", "ask_other_swap", "begin_beside", "is_asked", "question_to"]

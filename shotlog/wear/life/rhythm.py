@@ -12,7 +12,8 @@ from statistics import median
 import numpy as np
 
 from shotlog.wear.constants import RHYTHM, RHYTHM_CHANGED, RHYTHM_KEPT, RHYTHM_SURE
-from shotlog.wear.life.stretch import Stretch, StretchShot
+from shotlog.wear.life.marks import StretchShot
+from shotlog.wear.life.stretch import Stretch
 
 __all__ = ["OtherRhythm", "rhythm_of"]
 

@@ -27,60 +27,14 @@ from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause
 from shotlog.wear.level.rhythm import Paced, follow, usual_of
 from shotlog.wear.level.settling import N_WARM
+from shotlog.wear.life.marks import Beside, Beyond, Drifting, StretchShot
 
-__all__ = ["COVARIATES", "Beside", "Beyond", "Drifting", "Stretch", "StretchShot"]
+__all__ = ["COVARIATES", "Stretch"]
 
 F = NDArray[np.float64]
 
 COVARIATES = ("cycle_time",)
 """Channels that measure the operator rather than the shot; they are carried, never judged."""
-
-
-@dataclass(frozen=True, slots=True)
-class StretchShot:
-    """One shot: `n` on the insert, its values, and the mark before it: ``""``, ``pause`` or ``swap`` (of another reused
-    half); how long the pause was, in minutes, if known. `took_s`: the time since the shot before, None where that was a
-    wait or is not known. `batch`: the single-use halves are of the next print batch from it on."""
-
-    n: int
-    values: Mapping[str, float]
-    mark: str = ""
-    wait_min: float | None = None
-    took_s: float | None = None
-    batch: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Drifting:
-    """A drift that is allowed for from shot `n` on: a mean and a spread a shot, by channel in its unit."""
-
-    n: int
-    mean: Mapping[str, float]
-    sd: Mapping[str, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Beside:
-    """Another half that came in new before shot `n`, as its sisters have shown: `spread`, how they differ, and
-    `warming`, their warm-up (N_WARM), by channel in its unit.
-    """
-
-    n: int
-    spread: Mapping[str, float]
-    warming: Mapping[str, tuple[float, ...]]
-
-
-@dataclass(frozen=True, slots=True)
-class Beyond:
-    """Where the level left by a change is taken up: the shots `low` to `high`, in which it came, are not looked at.
-
-    `mean`, `sd`: how it goes on from there, by channel in its unit a shot.
-    """
-
-    low: int
-    high: int
-    mean: Mapping[str, float]
-    sd: Mapping[str, float]
 
 
 @dataclass
