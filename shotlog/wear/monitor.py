@@ -177,10 +177,11 @@ class Monitor:
             to = begun.get(half, begun.get(half_judged(dict.fromkeys(fresh, 0))))
             if to is not None and to.stretch.prior is not None:
                 to.carry(change)
-        for life in begun.values():
-            begin_beside(life, stay.values(), self._settings(life.held.design))
+        # what a fresh half brings is what its sisters have shown, before anything open beside it widens that
         for life in stay.values():
             life.meet(shot.shot - life.first + 1, *begun.values())
+        for life in begun.values():
+            begin_beside(life, stay.values(), self._settings(life.held.design))
         self._lives = {half: stay[half] if half in stay else begun[half] for half in mounted}
         if out or fresh or new_setup:
             self._limits.begin()
