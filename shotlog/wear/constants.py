@@ -295,6 +295,9 @@ GOING_ON_FREE = _row("GOING_ON_FREE", 0.03, "spreads a shot", "judgement: and wi
 LEAST_DRIFT = _row("LEAST_DRIFT", 1e-3, "spreads a shot", "structure: no drift is known better")
 RETURN_SEEN = _row("RETURN_SEEN", 10, "shots", "judgement: after its call, in which a change is seen to undo another")
 NEXT_MORE = _row("NEXT_MORE", 1.0, "log odds", "judgement: over the bar for the next change in a life")
+SCATTER_MORE = _row(
+    "SCATTER_MORE", 20.0, "log odds", "judgement: the same beside a check ring that leaks: the noise is not what it was"
+)
 NEXT_ALONG = _row("NEXT_ALONG", 0.7, "cosine", "judgement: a next change along the one before is that one going on")
 SHADOW_FROM = _row("SHADOW_FROM", 8, "shots", "judgement: a wait so early is not asked about a forgotten swap")
 SHADOW_AFTER = _row("SHADOW_AFTER", 10, "shots", "judgement: after the wait, before it is asked")

@@ -16,9 +16,10 @@ from shotlog.errors import NotEnoughShots
 from shotlog.facts import SwapFinding
 from shotlog.records import InForce, LoggedShot, Verdict, half_judged
 from shotlog.settings import DesignSettings
+from shotlog.wear.change.causes import CHECK_RING
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.change.thresholds import log_odds_threshold
-from shotlog.wear.constants import FALSE_CALLS_PER_100, MOST_FINDINGS, MOST_SETTLING
+from shotlog.wear.constants import FALSE_CALLS_PER_100, MOST_FINDINGS, MOST_SETTLING, SCATTER_MORE
 from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.still import StillWatch
 from shotlog.wear.life.calling import call_or_clear, weighed
@@ -239,7 +240,8 @@ class Monitor:
         prior = life.stretch.prior
         if prior is None:
             return log_odds_threshold(rate, 0, len(life.stretch.channels()))
-        return log_odds_threshold(rate, prior.n_sisters, len(prior.channels))
+        scatters = any(one.cause == CHECK_RING for one in life.standing)
+        return log_odds_threshold(rate, prior.n_sisters, len(prior.channels)) + (SCATTER_MORE if scatters else 0.0)
 
     def _settling(self, life: HalfState, n: int) -> bool:
         prior, filt = life.stretch.prior, life.stretch.filter

@@ -266,16 +266,27 @@ def test_a_change_that_outlives_the_swap_is_taken_from_the_insert() -> None:
 
 
 def test_a_life_called_early_leaves_its_surely_healthy_shots_to_its_sisters() -> None:
-    """Of the sixteen shots before the likeliest onset twelve are surely healthy, and those count. Without them the
-    level would be that of the sisters before, 5.024 mm."""
+    """Of the eighteen shots before the likeliest onset fifteen are surely healthy, and those count. Without them the
+    level would be that of the sisters before, 5.0240 mm."""
     monitor = Monitor("p", {})
     run(monitor, sisters(3))
-    called = run(monitor, life(0, "B", 40, first=181, change=EROSION, onset=16, hours=9))[-1]
-    assert (called.onset_low, called.onset) == (180 + 13, 180 + 17)
-    run(monitor, life(99, "C", 6, first=221, hours=10))
+    called = run(monitor, life(0, "B", 44, first=181, change=EROSION, onset=20, hours=9))[-1]
+    assert (called.onset_low, called.onset) == (180 + 16, 180 + 19)
+    run(monitor, life(99, "C", 6, first=225, hours=10))
     evidence = monitor.evidence()
     assert evidence.n_sisters == 4
-    assert evidence.level["cushion"] == pytest.approx(5.0263, abs=2e-4)
+    assert evidence.level["cushion"] == pytest.approx(5.0289, abs=2e-4)
+
+
+def test_a_life_called_so_early_that_little_is_surely_healthy_teaches_nothing() -> None:
+    """Cut before shot 12 it would show less wander than there is."""
+    monitor = Monitor("p", {})
+    run(monitor, sisters(3))
+    broken = {"cushion": ("step", -9.0), "peak_pressure": ("step", -2.0)}
+    called = run(monitor, life(0, "B", 40, first=181, change=broken, onset=12, hours=9))[-1]
+    assert called.onset == 180 + 12
+    run(monitor, life(99, "C", 6, first=221, hours=10))
+    assert monitor.evidence().n_sisters == 3
 
 
 def test_a_bad_print_batch_is_named_and_the_reused_half_is_not_blamed() -> None:

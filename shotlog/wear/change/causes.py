@@ -18,6 +18,7 @@ __all__ = [
     "BATCH",
     "BREAK",
     "CAUSES",
+    "CHECK_RING",
     "EVENT_FACTORS",
     "FROZEN",
     "GROUPS",
@@ -41,6 +42,9 @@ BREAK = "crack or breakage"
 """A piece is missing: every part since is bad, and no shot mends it."""
 
 RHYTHM = "change of rhythm"
+CHECK_RING = "check-ring leak"
+"""It shows in a spread that grows: while it is open the noise is not what it was."""
+
 SENSOR = "sensor drift"
 FROZEN = "frozen reading"
 UNKNOWN = "unknown"
@@ -129,7 +133,7 @@ CAUSES: dict[str, Cause] = {
         "compare zone temperatures and heater duty with the set-points",
         "put the zone right; keep the insert",
     ),
-    "check-ring leak": Cause(
+    CHECK_RING: Cause(
         "press",
         "melt passes back",
         0.07,

@@ -6,7 +6,7 @@ so what is the material is the level after some shots, where the lot is on recor
 
 import numpy as np
 
-from shotlog.wear.change.causes import moves
+from shotlog.wear.change.causes import CHECK_RING, moves
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.constants import (
     ACCEPT_FROM,
@@ -59,7 +59,7 @@ def undone_by(life: HalfState, onset: int, post: Posterior) -> OpenChange | None
     for one in reversed(life.standing):
         before = by_channel(prior, one.effect) / prior.sigma
         left = float(np.linalg.norm(before + now))
-        if left >= MENDED_LEFT * float(np.linalg.norm(before)) or one.cause == "check-ring leak":
+        if left >= MENDED_LEFT * float(np.linalg.norm(before)) or one.cause == CHECK_RING:
             continue
         if not one.carried or filt.last >= MENDED_FROM:
             return one

@@ -9,9 +9,10 @@ from dataclasses import replace
 
 import numpy as np
 
+from shotlog.wear.change.causes import CHECK_RING
 from shotlog.wear.change.onset import onset_of
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.constants import ACCEPT_GRADUAL, ACCEPT_MARGIN, MENDED_GROWN, NEXT_ALONG, NEXT_MORE
+from shotlog.wear.constants import ACCEPT_GRADUAL, ACCEPT_MARGIN, MENDED_GROWN, NEXT_ALONG, NEXT_MORE, SCATTER_MORE
 from shotlog.wear.level.baseline import by_channel
 from shotlog.wear.life.calling import begin, beyond, weighed, worth_a_call
 from shotlog.wear.life.changes import OpenChange
@@ -29,8 +30,9 @@ def look_on(life: HalfState, followed: Posterior, n: int, bar: float) -> bool:
     call, ahead = life.call, life.ahead
     if call is None or ahead is None or followed.growing_spread >= MENDED_GROWN:
         return False
-    post = weighed(life, n, bar + NEXT_MORE, ahead)
-    if not isinstance(post, Posterior) or post.log_odds < bar + NEXT_MORE or not worth_a_call(life, ahead, post, n):
+    bar += SCATTER_MORE if call.cause == CHECK_RING else NEXT_MORE
+    post = weighed(life, n, bar, ahead)
+    if not isinstance(post, Posterior) or post.log_odds < bar or not worth_a_call(life, ahead, post, n):
         return False
     clean = onset_of(post.onsets, post.by_onset, n).clean
     before = _as_before(life, call, clean)
