@@ -5,7 +5,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from shotlog.wear.change.detector import SHAPE_TABLE, Filter
+from shotlog.wear.change.courses import SHAPE_TABLE
+from shotlog.wear.change.detector import Filter
 from shotlog.wear.constants import READING, SLOW_PHI
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.pauses import Pause, cooled_share, melt_share

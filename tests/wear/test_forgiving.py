@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 from scipy.stats import multivariate_normal
 
 from shotlog.records import LoggedShot
+from shotlog.wear.change.free import free_step
 from shotlog.wear.compiled.forgiving import forgive
 from shotlog.wear.constants import TABLE_OFF, TABLE_OFF_FROM, TABLE_OFF_LEAST
 from shotlog.wear.monitor import Monitor
@@ -76,7 +77,7 @@ def test_a_huge_break_is_one_though_the_pressure_falls_more_than_the_table_has_i
     (half,) = monitor._lives.values()
     filt = half.stretch.filter
     assert filt is not None
-    free = filt.free_step(30)
+    free = free_step(filt.sums(), 30)
     expected = [size.get(c, 0.0) * SPREAD[c] / s for c, s in zip(filt.prior.channels, filt.prior.sigma, strict=True)]
     assert free == pytest.approx(expected, abs=1.0)
     assert verdict.facts is not None

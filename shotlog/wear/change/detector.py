@@ -2,19 +2,18 @@
 
 Every channel has a Kalman filter for what is not a fault: own level, warm-up (three columns), after-pause curve (two
 columns), ageing per shot, the rhythm's effect, short-term autocorrelation, slow wander; its priors come from sister
-inserts. A fault of shape f from onset
-tau adds b x f to channel c; run through the same filter it leaves in the innovations the response nu(t; tau, shape) x
-b, so the innovations are regressed on nu (Willsky & Jones 1976). Per hypothesis two sums are kept, S = sum nu * (R^-1
-u) and I = sum nu nu' * R^-1 with R the correlation of innovations between channels: the log likelihood ratio of an
-effect vector a*d is a d'S - a^2 d'I d / 2. The size a has a normal prior cut at zero, which integrates in closed form.
-The sum over all hypotheses, weighted by their prior, is the likelihood ratio of "something changed" against "nothing
-did" (a Shiryaev-type mixture; own derivation).
+inserts. A fault of shape f from onset tau adds b x f to channel c; run through the same filter it leaves in the
+innovations the response nu(t; tau, shape) x b, so the innovations are regressed on nu (Willsky & Jones 1976). Per
+hypothesis two sums are kept, S = sum nu * (R^-1 u) and I = sum nu nu' * R^-1 with R the correlation of innovations
+between channels: the log likelihood ratio of an effect vector a*d is a d'S - a^2 d'I d / 2. The size a has a normal
+prior cut at zero, which integrates in closed form. The sum over all hypotheses, weighted by their prior, is the
+likelihood ratio of "something changed" against "nothing did" (a Shiryaev-type mixture; own derivation).
 """
 
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear.change.signatures import SIGNATURES
+from shotlog.wear.change.courses import SHAPE_COUNT, SHAPE_TABLE, SPREAD_CHANNELS, SPREAD_TABLE
 from shotlog.wear.compiled.filtering import (
     Ages,
     Ahead,
@@ -32,9 +31,7 @@ from shotlog.wear.compiled.filtering import (
 from shotlog.wear.compiled.foreseeing import step_information
 from shotlog.wear.compiled.weighing import Sums
 from shotlog.wear.constants import (
-    ACCELERATING_SHOTS,
     COOLED_UNKNOWN,
-    LEAST_INFO,
     LEAST_WANDER,
     LONGEST,
     ONSET_AGES,
@@ -46,7 +43,6 @@ from shotlog.wear.constants import (
     RAMP_WIDTH,
     READING,
     SLOW_PHI,
-    SMEAR_SHOTS,
     SPREAD_CLIP,
     SPREAD_RATES,
 )
@@ -55,48 +51,19 @@ from shotlog.wear.level.pauses import Pause, cooled_share, melt_share
 from shotlog.wear.level.settling import N_PAUSE, pause_columns, warm_columns
 from shotlog.wear.level.sister import N_LEVEL
 
-__all__ = [
-    "GRADUAL",
-    "SHAPE_COUNT",
-    "SHAPE_TABLE",
-    "Filter",
-]
+__all__ = ["Filter"]
 
 F = NDArray[np.float64]
-
-SHAPE_COUNT = 4
-GRADUAL = 2
-"""From this shape on they go on growing; this one is the ramp."""
-
-SPREAD_CHANNELS = frozenset(one.spread for one in SIGNATURES.values() if one.spread)
 
 _K = N_LEVEL + N_PAUSE + 4
 _DRIFT, _PACE, _AR, _SLOW = _K - 4, _K - 3, _K - 2, _K - 1
 _PAUSE = slice(N_LEVEL, N_LEVEL + N_PAUSE)
 _AGES: Ages = (*ONSET_AGES, *ONSET_STEPS)
-_RATES = np.array(SPREAD_RATES)
 
 
-def _shape_table(longest: int) -> F:
-    k, grow = np.arange(longest + 1.0), ACCELERATING_SHOTS
-    accelerating = grow * np.expm1(np.minimum(k, 90.0) / grow)
-    return np.array([np.ones_like(k), 1.0 - np.exp(-k / SMEAR_SHOTS), k, accelerating])
-
-
-def _spread_table(longest: int) -> F:
-    return np.asarray(1.0 + (_RATES[:, None] * np.arange(longest + 1.0)) ** 2)
-
-
-SHAPE_TABLE = _shape_table(LONGEST)
-"""Every shape (step, smear, ramp, accelerating) over the k-th affected shot, shape (4, shots).
-
-A step or smear reaches 1; a ramp or an accelerating course starts with a slope of 1 per shot.
-"""
-
-_SPREAD_TABLE = _spread_table(LONGEST)
 _WARM_TABLE = warm_columns(np.arange(1.0, LONGEST + 1))
 _PAUSE_TABLE = pause_columns(np.arange(LONGEST + 1.0))
-_LOOKS: Looks = (SHAPE_TABLE, _SPREAD_TABLE, RAMP_SIZE, RAMP_WIDTH, SPREAD_CLIP)
+_LOOKS: Looks = (SHAPE_TABLE, SPREAD_TABLE, RAMP_SIZE, RAMP_WIDTH, SPREAD_CLIP)
 
 
 class Filter:
@@ -286,25 +253,6 @@ class Filter:
         """Return the sums over the onsets kept (views, valid until the next shot)."""
         onset, span, _, score, info, watched, falling, spread = self._bank
         return onset, span, score, info, watched, falling, spread
-
-    def free_step(self, onset: int) -> F:
-        """Return the step from the kept onset nearest to `onset` on, at once or smeared, in sigma, shape (p,).
-
-        Fitted freely in every channel: generalised least squares on the innovations.
-        """
-        onsets, _, _, score, info, *_ = self._bank
-        slot = int(np.argmin(np.where(onsets >= 0, np.abs(onsets - onset), LONGEST)))
-        p = len(score)
-        upper, best = np.triu_indices(p), -np.inf
-        step: F = np.zeros(p)
-        for shape in range(GRADUAL):
-            pull, matrix = score[:, shape, slot], LEAST_INFO * np.eye(p)
-            matrix[upper] += info[:, shape, slot]
-            matrix = 0.5 * (matrix + matrix.T)  # the sums hold a pair of channels once, for both of its places
-            size = np.linalg.solve(matrix, pull)
-            if float(size @ pull) > best:
-                best, step = float(size @ pull), np.asarray(size, dtype=np.float64)
-        return step
 
     def step_seen_in(self, shots: int) -> F:
         """Return the information, per squared spread, that the next shots will have of a step in one channel, (p,).

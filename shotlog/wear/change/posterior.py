@@ -16,7 +16,7 @@ from math import exp, inf, log, log1p
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear.change.detector import GRADUAL, SHAPE_TABLE
+from shotlog.wear.change.courses import GRADUAL, SHAPE_TABLE
 from shotlog.wear.change.hypotheses import Hypotheses
 from shotlog.wear.compiled.forgiving import forgive, move_beside
 from shotlog.wear.compiled.weighing import (

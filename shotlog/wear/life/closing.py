@@ -7,6 +7,7 @@ so what is the material is the level after some shots, where the lot is on recor
 import numpy as np
 
 from shotlog.wear.change.causes import CHECK_RING, moves
+from shotlog.wear.change.free import free_step
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.constants import (
     ACCEPT_FROM,
@@ -55,7 +56,7 @@ def undone_by(life: HalfState, onset: int, post: Posterior) -> OpenChange | None
     prior, filt = life.stretch.prior, life.stretch.filter
     if prior is None or filt is None or post.growing_spread >= MENDED_GROWN:
         return None
-    now = filt.free_step(onset)
+    now = free_step(filt.sums(), onset)
     for one in reversed(life.standing):
         before = by_channel(prior, one.effect) / prior.sigma
         left = float(np.linalg.norm(before + now))

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from shotlog.parts.bad import share_bad
 from shotlog.wear.change.causes import BATCH, BREAK, CAUSES
-from shotlog.wear.change.detector import SHAPE_TABLE
+from shotlog.wear.change.courses import SHAPE_TABLE
 from shotlog.wear.change.hypotheses import Hypotheses
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.constants import NEGLIGIBLE
