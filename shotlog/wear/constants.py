@@ -320,6 +320,7 @@ STAYS_MOST = _row("STAYS_MOST", 8.0, "log odds", "judgement: no level tells more
 STAYED_SHARE = _row("STAYED_SHARE", 0.4, "share", "judgement: it may be as far from what was fitted before the swap")
 CLEAR_SHARE = _row("CLEAR_SHARE", 0.75, "share", "judgement: of what is left without the insert, to blame the press")
 OTHER_HALF_SHARE = _row("OTHER_HALF_SHARE", 0.5, "share", "judgement: left of the insert if another half stayed")
+FOUND_MENDED = _row("FOUND_MENDED", 5, "shots", "judgement: who swaps one half so soon after it mends it by that")
 LEFT_AT_LEAST = _row("LEFT_AT_LEAST", 0.02, "share", "judgement: less is left than can tell groups apart")
 LEFT_WEIGHT = _row("LEFT_WEIGHT", 0.7, "share", "judgement: weight of the press then")
 MOST_SWAPS = _row("MOST_SWAPS", 2, "swaps", "judgement: who has not mended it by then means to live with it")

@@ -180,6 +180,8 @@ class Monitor:
                 to.carry(change)
         # what a fresh half brings is what its sisters have shown, before anything open beside it widens that
         for life in stay.values():
+            if out:
+                life.mend(shot.shot - life.first + 1)
             life.meet(shot.shot - life.first + 1, *begun.values())
         for life in begun.values():
             begin_beside(life, stay.values(), self._settings(life.held.design))

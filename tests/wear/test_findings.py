@@ -1,12 +1,13 @@
 """What a person found: never keep while it stands, a swap where the insert is damaged, and the life it ends."""
 
 import json
+from dataclasses import replace
 
 import pytest
 from made import THREE, life, sisters
 
 from shotlog.facts import Facts, Found
-from shotlog.records import Verdict
+from shotlog.records import InForce, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.wear.monitor import Monitor
 from shotlog.wear.verdict.finding import beside_finding
@@ -95,3 +96,27 @@ def test_costs_and_word_agree_at_every_shot_of_a_life_that_wears_beyond_its_limi
             assert (one.verdict == "swap") == (dearer or one.cause == "crack or breakage")
         elif one.verdict == "swap":
             assert one.limits
+
+
+def beside(halves: dict[int, dict[str, InForce]], notes: dict[int, str]) -> list[Verdict]:
+    """Return the verdicts on 40 sound shots; halves from a shot on, findings by shot."""
+    monitor, out = Monitor("p", {}), []
+    events = {n: (("finding", text),) for n, text in notes.items()}
+    for n, shot in enumerate(life(9, "", 40, events=events), 1):
+        held = halves[max(at for at in halves if at <= n)]
+        out.append(monitor.step(replace(shot, halves=held)))
+    return out
+
+
+def test_what_is_seen_on_one_piece_leaves_with_it_and_seen_again_it_is_the_reused_half() -> None:
+    pieces = {n: {"fixed": InForce("H", "h"), "moving": InForce(f"S-{n}", "s", "", True)} for n in range(1, 41)}
+    words = [one.verdict for one in beside(pieces, {12: "cracked", 30: "cracked"})]
+    assert words == ["keep"] * 11 + ["swap"] + ["keep"] * 17 + ["swap"] * 11
+
+
+def test_a_finding_goes_with_the_half_that_is_swapped_for_it() -> None:
+    old, new = ({"fixed": InForce("F", "f"), "moving": InForce(serial, "m")} for serial in ("M-1", "M-2"))
+    verdicts = beside({1: old, 15: new}, {12: "core blade broken off"})
+    assert [one.verdict for one in verdicts] == ["keep"] * 11 + ["swap"] * 3 + ["keep"] * 26
+    late = beside({1: old, 25: new}, {12: "core blade broken off"})
+    assert {one.verdict for one in late[11:24]} == {"swap"}

@@ -11,7 +11,7 @@ from shotlog.records import InForce
 from shotlog.wear.change.causes import BATCH, NEXT_BATCH, group_weights
 from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
 from shotlog.wear.change.onset import Onset
-from shotlog.wear.constants import MOST_ACCEPTED, MOST_EVENTS, MOST_STANDING
+from shotlog.wear.constants import FOUND_MENDED, MOST_ACCEPTED, MOST_EVENTS, MOST_STANDING
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.life.changes import Accepted, Asked, Finding, OpenChange, Spoken
 from shotlog.wear.life.marks import Beyond, StretchShot
@@ -32,7 +32,8 @@ class HalfState:
     the level they left. `pause`: shot on it after the last wait, until it is known whether an insert was changed in it.
     `question`: shot of the press before which one may have been changed without an entry. `asked`: the change that the
     swap of another half is asked about. `spoken`: what verdicts say against it, while they do. `found`: the first
-    finding that stands against it. `elsewhere`: how far off its sisters it started, by channel.
+    finding that stands against it; `passed`: one that may have been a single-use half's, and left with it.
+    `elsewhere`: how far off its sisters it started, by channel.
     `started`: level it was expected to start from if nothing had been open on the halves beside it, mean and variance
     by channel in its unit. `rhythm`: another one than usual, that its channels have followed. `made`: shots on it
     before it was taken out and came back, and `known` the level it had then, as `started`.
@@ -54,6 +55,7 @@ class HalfState:
     asked: Asked | None = None
     spoken: Spoken | None = None
     found: Finding | None = None
+    passed: Finding | None = None
     pool: str = ""
     elsewhere: dict[str, float] = field(default_factory=dict)
     started: dict[str, tuple[float, float]] = field(default_factory=dict)
@@ -82,8 +84,23 @@ class HalfState:
             self.spoken = Spoken(before.since, before.swap or verdict == "swap", group, onset or before.onset)
 
     def find(self, n: int, text: str) -> None:
-        """Take note of a finding at shot `n`; an earlier one that still stands goes on standing."""
-        self.found = self.found or Finding(self.made + n - 1, self.first - 1 + n, text)
+        """Take note of a finding at shot `n`; an earlier one that still stands goes on standing.
+
+        Beside a single-use half a first one may be that piece's, which has left with its part: it passes with its shot.
+        """
+        found = Finding(self.made + n - 1, self.first - 1 + n, text)
+        self.found = self.found or found
+        self.passed = self.passed or (found if self.pieces else None)
+
+    def let_pass(self, n: int) -> None:
+        """Let a finding go that does not stand beyond its shot, when shot `n` comes."""
+        if self.found is not None and self.found == self.passed and self.found.shot < self.first - 1 + n:
+            self.found = None
+
+    def mend(self, n: int) -> None:
+        """Let a finding go that was made just before another half was swapped for it, at shot `n`."""
+        if self.found is not None and self.first - 1 + n - self.found.shot <= FOUND_MENDED:
+            self.found = None
 
     def acquit(self) -> None:
         """Let no finding stand against it: a person has looked and found it sound."""

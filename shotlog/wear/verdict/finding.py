@@ -24,6 +24,7 @@ def beside_findings(
     judged = deciding(said, newest).insert
     beside = {}
     for half, life in lives.items():
+        life.let_pass(shot.shot - life.first + 1)
         for text in found if life.held.serial == judged else ():
             life.find(shot.shot - life.first + 1, text)
         against = None if life.found is None else Found(life.found.shot, life.found.text)
