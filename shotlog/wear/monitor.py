@@ -14,7 +14,7 @@ from math import inf
 from shotlog.entries import KINDS
 from shotlog.errors import NotEnoughShots
 from shotlog.facts import SwapFinding
-from shotlog.records import InForce, LoggedShot, Verdict, half_judged
+from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import CHECK_RING
 from shotlog.wear.change.posterior import Posterior
@@ -23,21 +23,18 @@ from shotlog.wear.constants import FALSE_CALLS_PER_100, MOST_FINDINGS, MOST_SETT
 from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.still import StillWatch
 from shotlog.wear.life.calling import call_or_clear, weighed
-from shotlog.wear.life.carried import ask_the_swap, carry_on
+from shotlog.wear.life.carried import ask_the_swap
 from shotlog.wear.life.closing import accept_material, found_sound
 from shotlog.wear.life.fitted import fitted_of, name_call
 from shotlog.wear.life.forgotten_swap import look_for_forgotten_swap
 from shotlog.wear.life.half import HalfState
-from shotlog.wear.life.halves import Laid, laid, name_by_course, same_changes
-from shotlog.wear.life.learning import adopt, judge_by_sisters, learn, start_elsewhere
-from shotlog.wear.life.leaving import how_it_ended, join_sisters, leave_set_up
+from shotlog.wear.life.halves import Laid, laid, name_by_course
+from shotlog.wear.life.learning import learn, start_elsewhere
 from shotlog.wear.life.looking_on import look_on
 from shotlog.wear.life.marks import StretchShot
 from shotlog.wear.life.mould import Mould
-from shotlog.wear.life.other_swap import answer_others, ask_other_swap, begin_beside, is_asked, question_to
-from shotlog.wear.life.pool import Pool
-from shotlog.wear.life.swap_odds import Carried
-from shotlog.wear.life.taken_out import come_back, taken_out
+from shotlog.wear.life.other_swap import answer_others, ask_other_swap
+from shotlog.wear.mounted import Mounted
 from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict import given as verdicts
 from shotlog.wear.verdict.deciding import deciding
@@ -50,7 +47,6 @@ from shotlog.wear.verdict.swap_cost import call_rate
 
 __all__ = ["STATE", "Monitor"]
 
-_PLAIN = DesignSettings()
 STATE = 6
 """Number of the form in which a state is kept; raised with every change of it."""
 
@@ -83,14 +79,12 @@ class Monitor:
     def __init__(
         self, press: str, designs: Mapping[str, DesignSettings], false_calls_per_100: float = FALSE_CALLS_PER_100
     ) -> None:
-        self._press, self._designs, self._rate = press, designs, false_calls_per_100
+        self._press, self._rate = press, false_calls_per_100
         self._cadence, self._mould = CadenceWatch(), Mould()
         self.waited = False
-        self._setup = 0
-        self._pool = Pool()
+        self._mounted = Mounted(designs=designs)
         self._limits, self._still = LimitWatch(), StillWatch()
         self._findings: list[SwapFinding] = []
-        self._lives: dict[str, HalfState] = {}
         self._last: Verdict | None = None
 
     def step(self, shot: LoggedShot) -> Verdict:
@@ -101,14 +95,16 @@ class Monitor:
         new_setup = any(effect.new_baseline for effect in effects)
         wait_min = self._cadence.waited(shot.shot, shot.time)
         waited = wait_min is not None or any(effect.stood for effect in effects)
-        swapped = self._change(mounted, shot, new_setup)
+        swapped = self._mounted.change(mounted, shot, new_setup)
+        if swapped or new_setup:
+            self._limits.begin()
         self.waited = waited and self._mould.newest() not in swapped
         # a dry shot fills nothing: what the press reports of it says nothing about the insert
         reported = {} if any(effect.no_part for effect in effects) else dict(shot.values)
         died = self._still.take(shot.shot, reported)
         values = {name: value for name, value in reported.items() if name not in self._still.frozen}
         seen, heard = {}, self._findings
-        for half, life in self._lives.items():
+        for half, life in self._mounted.lives.items():
             fresh, n = half in swapped, shot.shot - life.first + 1
             life.note(n, kinds)
             if new_batch and not fresh:
@@ -119,25 +115,30 @@ class Monitor:
             life.take(row, waited and mark == "pause")
             if died:
                 life.leave_out(died)
-            settings = self._settings(life.held.design)
-            learn(life, self._pool, settings)
+            settings = self._mounted.settings(life.held.design)
+            learn(life, self._mounted.pool, settings)
             start_elsewhere(life, n, settings)
             look_for_forgotten_swap(life)
             if any(effect.sound for effect in effects):
                 found_sound(life, n)
             seen[half] = self._look(life, n)
             life.hear()
-        name_by_course(self._lives)
-        changes = laid(self._lives, self._pool)
-        said = {half: self._say(life, shot, seen[half], changes[half]) for half, life in self._lives.items()}
-        said = beside_findings(said, self._lives, shot, self._mould.newest())
+        name_by_course(self._mounted.lives)
+        changes = laid(self._mounted.lives, self._mounted.pool)
+        said = {half: self._say(life, shot, seen[half], changes[half]) for half, life in self._mounted.lives.items()}
+        said = beside_findings(said, self._mounted.lives, shot, self._mould.newest())
         verdict = deciding(said, self._mould.newest())
         if self._findings is not heard and verdict.facts is not None:
             verdict = replace(verdict, facts=replace(verdict.facts, swap=self._findings[-1]))
         verdict = self._limits.judge(
-            self._beside_rhythm(verdict), list(self._lives.values()), shot, reported, self._settings, self._still.frozen
+            self._beside_rhythm(verdict),
+            list(self._mounted.lives.values()),
+            shot,
+            reported,
+            self._mounted.settings,
+            self._still.frozen,
         )
-        for half, life in self._lives.items():
+        for half, life in self._mounted.lives.items():
             one = verdict if life.held.serial == verdict.insert else said[half]
             onset = None if one.onset is None else one.onset - life.first + 1
             life.take_verdict(shot.shot - life.first + 1, one.verdict, one.group, onset)
@@ -151,94 +152,13 @@ class Monitor:
     @property
     def newest(self) -> tuple[InForce, int]:
         """The insert changed last, on which the charts run, and the shots made on it."""
-        life = self._lives[self._mould.newest()]
+        life = self._mounted.lives[self._mould.newest()]
         return life.held, life.stretch.rows[-1].n
-
-    # lives and what they leave behind
-
-    def _settings(self, design: str) -> DesignSettings:
-        return self._designs.get(design, _PLAIN)
-
-    def _change(self, mounted: Mapping[str, InForce], shot: LoggedShot, new_setup: bool) -> set[str]:
-        """End the lives of what was taken out and begin those of what came in; return the halves that changed."""
-        known = bool(self._lives)
-        out = {h: life for h, life in self._lives.items() if h not in mounted or mounted[h].serial != life.held.serial}
-        fresh = [half for half in mounted if half in out or half not in self._lives]
-        stay = {half: life for half, life in self._lives.items() if half not in out}
-        carried = self._part(out, stay, shot) if out else {}
-        if new_setup and known:
-            for life in stay.values():
-                leave_set_up(life, self._pool)
-            self._setup += 1
-            carried = {}
-            for life in stay.values():
-                self._set_up(life)
-        begun = {half: self._begin(mounted[half], shot) for half in fresh}
-        for half, change in carried.items():
-            to = begun.get(half, begun.get(half_judged(dict.fromkeys(fresh, 0))))
-            if to is not None and to.stretch.prior is not None:
-                to.carry(change)
-        # what a fresh half brings is what its sisters have shown, before anything open beside it widens that
-        for life in stay.values():
-            if out:
-                life.mend(shot.shot - life.first + 1)
-            life.meet(shot.shot - life.first + 1, *begun.values())
-        for life in begun.values():
-            begin_beside(life, stay.values(), self._settings(life.held.design))
-        self._lives = {half: stay[half] if half in stay else begun[half] for half in mounted}
-        if out or fresh or new_setup:
-            self._limits.begin()
-        return set(out) | set(fresh)
-
-    def _begin(self, held: InForce, shot: LoggedShot) -> HalfState:
-        pieces = any(one.single_use for one in shot.halves.values())
-        life = HalfState(held, shot.shot, f"{held.design}|{self._setup}", pieces)
-        mounted = [h for h in shot.halves.values() if not h.single_use]
-        designs, settings = [held.design, *(h.design for h in mounted)], self._settings(held.design)
-        found = judge_by_sisters(life, self._pool, designs, self._setup, settings)
-        left = self._pool.put_back(held.design, held.serial) if held.serial else None
-        if left is not None:
-            come_back(life, left, [h.serial for h in mounted if h.serial != held.serial])
-            if found:
-                judge_by_sisters(life, self._pool, designs, self._setup, settings)
-        return life
-
-    def _part(
-        self, out: Mapping[str, HalfState], stay: Mapping[str, HalfState], shot: LoggedShot
-    ) -> dict[str, Carried | None]:
-        """End the lives of what comes `out`; what is open on what stays is put to the swap.
-
-        Return by half what the insert that comes in for one is to be asked.
-        """
-        at_shot, reasons = shot.shot, dict(shot.removed)
-        same, counted = same_changes(self._lives), laid(self._lives, self._pool)
-        asks = {half: question_to(half, same, self._lives, out, self._pool, at_shot) for half in stay}
-        there = [one.change for seen in same if any(is_asked(one, asks) for one in seen) for one in seen]
-        carried = {}
-        for half, life in out.items():
-            mine = [one.change for one in counted[half]]
-            made, serial = life.made + at_shot - life.first, life.held.serial
-            self._pool.end(life.held.design, how_it_ended(life, made, reasons.get(serial, "")))
-            if serial:
-                beside = [one.held.serial for one in self._lives.values() if one is not life]
-                self._pool.take_out(serial, taken_out(life, mine, at_shot, beside))
-            carried[half] = carry_on(life, at_shot, bool(stay), there)
-            join_sisters(life, mine, (one for one in self._lives.values() if one is not life), self._pool)
-        for half, ask in asks.items():
-            if ask is not None:
-                stay[half].ask(ask)
-        return carried
-
-    def _set_up(self, life: HalfState) -> None:
-        """Start over under a new set-up: the shots before it are done with."""
-        design = life.held.design
-        life.begin_set_up(f"{design}|{self._setup}")
-        judge_by_sisters(life, self._pool, [design], self._setup, self._settings(design))
 
     # the judgement
 
     def _bar(self, life: HalfState) -> float:
-        rate = call_rate(self._rate, self._settings(life.held.design).cost)
+        rate = call_rate(self._rate, self._mounted.settings(life.held.design).cost)
         prior = life.stretch.prior
         if prior is None:
             return log_odds_threshold(rate, 0, len(life.stretch.channels()))
@@ -248,20 +168,20 @@ class Monitor:
     def _settling(self, life: HalfState, n: int) -> bool:
         prior, filt = life.stretch.prior, life.stretch.filter
         if prior is None or filt is None:
-            return n <= self._settings(life.held.design).settling_shots
+            return n <= self._mounted.settings(life.held.design).settling_shots
         return n <= prior.settled or filt.curve_unknown(n)
 
     def _look(self, life: HalfState, n: int) -> _Looked:
         """Let an insert's shots say what they do of a change: calls, their names, and their end."""
         settling = self._settling(life, n)
         bar = self._bar(life)
-        settings = self._settings(life.held.design)
-        found = ask_the_swap(life, n, MOST_SETTLING, self._press, self._pool, settings)
+        settings = self._mounted.settings(life.held.design)
+        found = ask_the_swap(life, n, MOST_SETTLING, self._press, self._mounted.pool, settings)
         if found is not None:
-            answer_others(self._lives.values(), found)
-        found = ask_other_swap(life, n, MOST_SETTLING, self._press, self._pool) or found
+            answer_others(self._mounted.lives.values(), found)
+        found = ask_other_swap(life, n, MOST_SETTLING, self._press, self._mounted.pool) or found
         if found is not None and found.outcome == "refuted":
-            self._pool.acquit(found.insert)
+            self._mounted.pool.acquit(found.insert)
         if found is not None:
             self._findings = [*self._findings[1 - MOST_FINDINGS :], found]
         post = weighed(life, n, bar if life.call is None else -inf)
@@ -278,7 +198,11 @@ class Monitor:
 
     def _say(self, life: HalfState, shot: LoggedShot, seen: _Looked, changes: Sequence[Laid]) -> Verdict:
         """Return the verdict on one insert; `changes`: those laid to it."""
-        settings, lives, post = self._settings(life.held.design), self._pool.lives(life.held.design), seen.post
+        settings, lives, post = (
+            self._mounted.settings(life.held.design),
+            self._mounted.pool.lives(life.held.design),
+            seen.post,
+        )
         statistic = post.log_odds if isinstance(post, Posterior) else post
         if changes:
             followed = post if isinstance(post, Posterior) and life.call is not None else None
@@ -292,7 +216,7 @@ class Monitor:
             accept_material(life, post, n)
 
     def _beside_rhythm(self, verdict: Verdict) -> Verdict:
-        life = next((one for one in self._lives.values() if one.held.serial == verdict.insert), None)
+        life = next((one for one in self._mounted.lives.values() if one.held.serial == verdict.insert), None)
         return verdict if life is None else beside_rhythm(verdict, life.rhythm, life.stretch.prior, life.first)
 
     def evidence(self) -> Evidence:
@@ -306,9 +230,9 @@ class Monitor:
         last = self._last
         if last is None:
             raise NotEnoughShots(f"press {self._press}: no shot has been judged yet")
-        life = next(life for life in self._lives.values() if life.held.serial == last.insert)
+        life = next(life for life in self._mounted.lives.values() if life.held.serial == last.insert)
         post = weighed(life, last.shot - life.first + 1)
-        settings = self._settings(life.held.design)
+        settings = self._mounted.settings(life.held.design)
         return evidence_of(life, settings, last, post, self._bar(life), tuple(self._findings))
 
     # state
@@ -319,27 +243,21 @@ class Monitor:
             STATE,
             self._cadence.save(),
             to_plain(self._mould),
-            self._setup,
-            to_plain(self._pool),
+            to_plain(self._mounted),
             to_plain(self._limits),
             to_plain(self._still),
             to_plain(self._findings),
-            to_plain(self._lives),
             to_plain(self._last),
         ]
 
     def restore(self, state: Sequence[object]) -> None:
         """Take up a saved state; the filters are run again over the shots of the inserts in the mould."""
-        _, cadence, mould, setup, pool, limits, still, findings, lives, last = state
+        _, cadence, mould, mounted, limits, still, findings, last = state
         self._cadence.restore(from_plain(list[object], cadence))
         self._mould = from_plain(Mould, mould)
-        self._setup = from_plain(int, setup)
-        self._pool = from_plain(Pool, pool)
+        self._mounted = replace(from_plain(Mounted, mounted), designs=self._mounted.designs)
+        self._mounted.run_again()
         self._limits = from_plain(LimitWatch, limits)
         self._still = from_plain(StillWatch, still)
         self._findings = from_plain(list[SwapFinding], findings)
         self._last = None if last is None else from_plain(Verdict, last)
-        self._lives = from_plain(dict[str, HalfState], lives)
-        for life in self._lives.values():
-            if life.stretch.prior is not None:
-                adopt(life, life.stretch.prior, self._settings(life.held.design))

@@ -244,7 +244,7 @@ def test_why_an_insert_was_taken_out_is_told_to_the_call_live_and_replayed(log: 
     live, again = Evaluator("P25", DESIGNS), Evaluator("P25", DESIGNS)
     assert [live.step(one) for one in log.logged("P25")] == [again.step(one) for one in recording.read(path)]
     assert live.save() == again.save()
-    lives = live._monitor._pool.ended["cap-r2"]
+    lives = live._monitor._mounted.pool.ended["cap-r2"]
     assert [(one.serial, one.n_shots, one.failed) for one in lives] == [
         ("M-1", 20, True), ("M-2", 21, False), ("M-3", 19, False),
     ]  # fmt: skip

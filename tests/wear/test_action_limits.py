@@ -170,7 +170,7 @@ def test_a_limit_passed_until_the_end_ends_the_life_counted_over_all_stays() -> 
     back = with_values(life(2, "A", 40, first=61, hours=3), {n: {"cushion": 4.4} for n in range(36, 41)})
     for shot in [*life(1, "A", 40), *life(3, "B", 20, first=41, hours=1), *back, *life(4, "C", 1, first=101, hours=5)]:
         monitor.step(shot)
-    assert [(one.serial, one.n_shots, one.made, one.failed) for one in monitor._pool.ended["d"]] == [
+    assert [(one.serial, one.n_shots, one.made, one.failed) for one in monitor._mounted.pool.ended["d"]] == [
         ("B", 20, 20, False), ("A", 40 + 35, 80, True),
     ]  # fmt: skip
 

@@ -33,13 +33,13 @@ def test_its_clock_goes_on_and_its_life_ends_once() -> None:
     first = healthy(monitor, 3)
     stay(monitor, "B", life(1, "", 30, channels=ALL, hours=10), first)
     stay(monitor, "C", life(2, "", 30, channels=ALL, hours=12), first + 30)
-    assert {one.serial: one.n_shots for one in monitor._pool.ended["d"]}["B"] == 30
+    assert {one.serial: one.n_shots for one in monitor._mounted.pool.ended["d"]}["B"] == 30
     back = stay(monitor, "B", life(3, "", 20, channels=ALL, hours=14), first + 60)
     assert [v.shots_on_insert for v in back] == list(range(31, 51))
     assert {v.verdict for v in back} == {"keep"}
-    assert "B" not in {one.serial for one in monitor._pool.ended["d"]}
+    assert "B" not in {one.serial for one in monitor._mounted.pool.ended["d"]}
     stay(monitor, "D", life(4, "", 2, channels=ALL, hours=16), first + 80)
-    assert {one.serial: one.n_shots for one in monitor._pool.ended["d"]}["B"] == 50
+    assert {one.serial: one.n_shots for one in monitor._mounted.pool.ended["d"]}["B"] == 50
 
 
 def test_an_insert_pulled_with_an_open_change_comes_back_with_it() -> None:
@@ -65,7 +65,7 @@ def test_what_a_swap_has_shown_to_be_the_press_s_does_not_come_back_with_the_ins
     down = {"peak_pressure": -0.4 * 4.0 * 26, "cushion": -0.05 * 0.05 * 26}
     after = stay(monitor, "C", life(8, "", 40, channels=ALL, hours=16), first + 50, off=down)
     assert [v.facts.swap.outcome for v in after if v.facts is not None and v.facts.swap is not None] == ["refuted"]
-    assert monitor._pool.out["B"].changes == []
+    assert monitor._mounted.pool.out["B"].changes == []
 
 
 def test_an_insert_off_its_sisters_is_judged_by_its_own_level_when_it_comes_back() -> None:
@@ -76,7 +76,7 @@ def test_an_insert_off_its_sisters_is_judged_by_its_own_level_when_it_comes_back
         stay(monitor, "B", life(20, "", 40, channels=ALL, hours=13), first, off=OFF)
         stay(monitor, "C", life(21, "", 30, channels=ALL, hours=16), first + 40)
         back = stay(monitor, serial, life(22, "", 1, channels=ALL, hours=18), first + 70, off=OFF)
-        prior = monitor._lives["moving"].stretch.prior
+        prior = monitor._mounted.lives["moving"].stretch.prior
         assert prior is not None
         at = prior.channels.index("peak_pressure")
         levels[serial] = prior.reference[at] + prior.mean[at, 0] * prior.sigma[at], prior.cov[at, 0, 0] ** 0.5
@@ -93,7 +93,7 @@ def test_what_is_kept_of_inserts_that_are_out_is_bounded_and_restored() -> None:
     for k in range(30):
         stay(monitor, f"S-{k}", life(k, "", 6, channels=ALL, hours=1.0 * k), first)
         first += 6
-    assert list(monitor._pool.out) == [f"S-{k}" for k in range(5, 29)]
+    assert list(monitor._mounted.pool.out) == [f"S-{k}" for k in range(5, 29)]
     again = Monitor("p", {})
     again.restore(json.loads(json.dumps(monitor.save())))
     shots = life(50, "", 30, channels=ALL, hours=40)

@@ -55,7 +55,7 @@ def test_what_was_not_seen_is_no_finding() -> None:
 def test_a_finding_that_stands_ends_the_life_before_its_shot(
     notes: dict[int, tuple[str, str]], ended: tuple[int, bool]
 ) -> None:
-    last = judged(notes)[1]._pool.ended["d"][-1]
+    last = judged(notes)[1]._mounted.pool.ended["d"][-1]
     assert (last.serial, last.n_shots, last.failed) == ("B", *ended)
 
 
@@ -66,7 +66,7 @@ def test_an_insert_that_comes_back_is_still_the_one_that_was_found_damaged() -> 
     assert back[-1].facts is not None
     assert back[-1].facts.found == Found(180 + 25, "core cracked")
     monitor.step(life(10, "C", 1, first=232, hours=15)[0])
-    last = monitor._pool.ended["d"][-1]
+    last = monitor._mounted.pool.ended["d"][-1]
     assert (last.serial, last.n_shots, last.made, last.failed) == ("B", 24, 50, True)
 
 

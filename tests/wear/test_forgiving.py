@@ -74,7 +74,7 @@ def test_a_huge_break_is_one_though_the_pressure_falls_more_than_the_table_has_i
     for shot in broken(life(seed, "B", 60, 241, ALL, hours=13), 30, size):
         verdict = monitor.step(shot)
     assert verdict.group == "insert"
-    (half,) = monitor._lives.values()
+    (half,) = monitor._mounted.lives.values()
     filt = half.stretch.filter
     assert filt is not None
     free = free_step(filt.sums(), 30)

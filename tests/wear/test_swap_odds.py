@@ -58,7 +58,7 @@ def found_with(weights: dict[str, float], kept: float, size: float = -0.6) -> Sw
         monitor.step(shot)
     first, *shots = life(9, "B", 50, first=241, change={"cushion": ("step", kept * size / 0.05)}, onset=1, hours=13)
     monitor.step(first)
-    (half,) = monitor._lives.values()
+    (half,) = monitor._mounted.lives.values()
     half.carry(Carried("A", 241, {"cushion": size}, 220, 218, 222, weights))
     for shot in shots:
         monitor.step(shot)

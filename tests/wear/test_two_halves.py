@@ -32,7 +32,9 @@ def run(monitor: Monitor, shots: list[LoggedShot]) -> list[Verdict]:
 
 def ended(monitor: Monitor) -> dict[str, list[tuple[int, bool, str]]]:
     """Return by design how lives ended: shots it was sound for, whether it had gone off then, serial."""
-    return {d: [(one.n_shots, one.failed, one.serial) for one in lives] for d, lives in monitor._pool.ended.items()}
+    return {
+        d: [(one.n_shots, one.failed, one.serial) for one in lives] for d, lives in monitor._mounted.pool.ended.items()
+    }
 
 
 def test_the_swap_of_one_half_leaves_the_other_its_clock() -> None:
@@ -207,4 +209,4 @@ def test_state_stays_bounded_however_often_one_half_is_swapped() -> None:
         )
         sizes.append(len(json.dumps(monitor.save())))
     assert sizes[-1] < 1.5 * sizes[11]
-    assert len(monitor._lives["fixed"].stretch.beside) < 8
+    assert len(monitor._mounted.lives["fixed"].stretch.beside) < 8
