@@ -295,6 +295,8 @@ GOING_ON_FREE = _row("GOING_ON_FREE", 0.03, "spreads a shot", "judgement: and wi
 LEAST_DRIFT = _row("LEAST_DRIFT", 1e-3, "spreads a shot", "structure: no drift is known better")
 RETURN_SEEN = _row("RETURN_SEEN", 10, "shots", "judgement: after its call, in which a change is seen to undo another")
 NEXT_MORE = _row("NEXT_MORE", 1.0, "log odds", "judgement: over the bar for the next change in a life")
+SCATTER_EVERY = _row("SCATTER_EVERY", 8, "shots", "judgement: beside it the noise is told anew after as many")
+SCATTER_FROM = _row("SCATTER_FROM", 1.5, "1", "judgement: times as wide as it was, for a spread to have grown")
 SCATTER_MORE = _row(
     "SCATTER_MORE", 20.0, "log odds", "judgement: the same beside a check ring that leaks: the noise is not what it was"
 )

@@ -35,7 +35,7 @@ from shotlog.wear.level.sister import (
 )
 from shotlog.wear.level.whitening import choose, resolution, whitened
 
-__all__ = ["Prior", "by_channel", "first_prior", "freed", "least_of", "settled_on"]
+__all__ = ["Prior", "by_channel", "first_prior", "freed", "least_of", "settled_on", "widened"]
 
 F = NDArray[np.float64]
 
@@ -175,6 +175,30 @@ def settled_on(prior: Prior, level: Mapping[str, tuple[float, float]]) -> Prior:
                 cov[c, 0, :], cov[c, :, 0] = 0.0, 0.0
                 cov[c, 0, 0] = variance
     return replace(prior, mean=mean, cov=cov)
+
+
+def widened(prior: Prior, times: Mapping[str, float]) -> Prior:
+    """Return the prior with the spread of some channels so many times as wide, and all else in its unit as it was."""
+    by = np.array([times.get(name, 1.0) for name in prior.channels])
+    if (by == 1.0).all():
+        return prior
+
+    def over(values: F) -> F:
+        return np.asarray(values / (by if values.ndim == 1 else by[:, None]))
+
+    return replace(
+        prior,
+        sigma=prior.sigma * by,
+        mean=over(prior.mean),
+        cov=prior.cov / by[:, None, None] ** 2,
+        pause_mean=over(prior.pause_mean),
+        pause_sd=over(prior.pause_sd),
+        least=over(prior.least),
+        drift_mean=over(prior.drift_mean),
+        drift_sd=over(prior.drift_sd),
+        pace_mean=over(prior.pace_mean),
+        pace_sd=over(prior.pace_sd),
+    )
 
 
 def freed(prior: Prior, level: F, sigma: F) -> Prior:

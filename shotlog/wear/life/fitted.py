@@ -11,6 +11,7 @@ from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.constants import LEAST_DRIFT, LEAST_NOISE, NAME_MARGIN, NOISE_OFFSET
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
+from shotlog.wear.life.stretch import Stretch
 
 __all__ = ["FittedChange", "fitted_of", "likeliest", "name_call", "standing_of"]
 
@@ -26,15 +27,15 @@ class FittedChange:
     signal_to_noise: float
 
 
-def fitted_of(life: HalfState, post: Posterior) -> FittedChange:
-    """Return what a posterior says, in channel units.
+def fitted_of(life: HalfState, post: Posterior, on: Stretch | None = None) -> FittedChange:
+    """Return what a posterior says, in channel units; `on`: the stretch it is of, by default the one followed.
 
     Raises
     ------
     NotEnoughShots
         There is no baseline yet.
     """
-    prior = life.stretch.prior
+    prior = (life.stretch if on is None else on).prior
     if prior is None or life.hypotheses is None:
         raise NotEnoughShots("no baseline yet")
     weights = dict(zip(life.hypotheses.names, post.by_cause.tolist(), strict=True))

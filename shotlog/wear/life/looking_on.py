@@ -12,7 +12,16 @@ import numpy as np
 from shotlog.wear.change.causes import CHECK_RING
 from shotlog.wear.change.onset import onset_of
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.constants import ACCEPT_GRADUAL, ACCEPT_MARGIN, MENDED_GROWN, NEXT_ALONG, NEXT_MORE, SCATTER_MORE
+from shotlog.wear.constants import (
+    ACCEPT_GRADUAL,
+    ACCEPT_MARGIN,
+    MENDED_GROWN,
+    NEXT_ALONG,
+    NEXT_MORE,
+    SCATTER_EVERY,
+    SCATTER_FROM,
+    SCATTER_MORE,
+)
 from shotlog.wear.level.baseline import by_channel
 from shotlog.wear.life.calling import begin, beyond, weighed, worth_a_call
 from shotlog.wear.life.changes import OpenChange
@@ -25,10 +34,17 @@ __all__ = ["look_on"]
 def look_on(life: HalfState, followed: Posterior, n: int, bar: float) -> bool:
     """Look for the next change; return whether one was called. `followed`: what the shots say of the one before.
 
-    While that shows as a spread that grows, the noise is not what it was, and no next change can be told from it.
+    While that shows as a spread that grows, the noise is not what it was: the next change has to stand out of what it
+    has become, and until that is known none can be told.
     """
-    call, ahead = life.call, life.ahead
-    if call is None or ahead is None or followed.growing_spread >= MENDED_GROWN:
+    call = life.call
+    if call is None:
+        return False
+    if call.cause == CHECK_RING and (n - call.at) % SCATTER_EVERY == 0:
+        last = max(min(call.onset.high, n) + ACCEPT_MARGIN, n - SCATTER_EVERY)
+        life.look_from(replace(beyond(life, followed, call.onset.clean, last), wider=_scatter(life, call)))
+    ahead, wider = life.ahead, life.beyond is not None and bool(life.beyond.wider)
+    if ahead is None or (followed.growing_spread >= MENDED_GROWN and not wider):
         return False
     bar += SCATTER_MORE if call.cause == CHECK_RING else NEXT_MORE
     post = weighed(life, n, bar, ahead)
@@ -36,12 +52,31 @@ def look_on(life: HalfState, followed: Posterior, n: int, bar: float) -> bool:
         return False
     clean = onset_of(post.onsets, post.by_onset, n).clean
     before = _as_before(life, call, clean)
-    if followed.gradual >= ACCEPT_GRADUAL and _goes_on(life, before, fitted_of(life, post)):
+    if followed.gradual >= ACCEPT_GRADUAL and _goes_on(life, before, fitted_of(life, post, ahead)):
         life.look_from(beyond(life, followed, call.onset.clean, n - ACCEPT_MARGIN))
         return False
     life.let_stand(before)
     begin(life, post, n)
     return True
+
+
+def _scatter(life: HalfState, call: OpenChange) -> dict[str, float]:
+    """Return, for every channel that spreads wider since the onset of a call about a straight course, so often."""
+    prior = life.stretch.prior
+    if prior is None:
+        return {}
+    n, values, _ = life.stretch.table(prior.channels)
+    since = n >= call.onset.shot
+    wider = {}
+    for c, name in enumerate(prior.channels):
+        seen = since & np.isfinite(values[:, c])
+        if seen.sum() < SCATTER_EVERY:
+            continue
+        course = np.polynomial.Polynomial.fit(n[seen], values[seen, c], 1)
+        times = float(np.sqrt(((values[seen, c] - course(n[seen])) ** 2).sum() / (seen.sum() - 2.0)) / prior.sigma[c])
+        if times > SCATTER_FROM:
+            wider[name] = times
+    return wider
 
 
 def _as_before(life: HalfState, call: OpenChange, until: int) -> OpenChange:

@@ -1,7 +1,7 @@
 """What a stretch is made of: its shots, and the marks from which on its level may be another one."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 __all__ = ["Beside", "Beyond", "Drifting", "StretchShot"]
 
@@ -44,10 +44,12 @@ class Beside:
 class Beyond:
     """Where the level left by a change is taken up: the shots `low` to `high`, in which it came, are not looked at.
 
-    `mean`, `sd`: how it goes on from there, by channel in its unit a shot.
+    `mean`, `sd`: how it goes on from there, by channel in its unit a shot. `wider`: channels whose spread has grown,
+    and how many times.
     """
 
     low: int
     high: int
     mean: Mapping[str, float]
     sd: Mapping[str, float]
+    wider: Mapping[str, float] = field(default_factory=dict)

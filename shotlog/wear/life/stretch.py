@@ -23,7 +23,7 @@ from shotlog.wear.constants import (
     ODD,
     SAME_WAY,
 )
-from shotlog.wear.level.baseline import Prior
+from shotlog.wear.level.baseline import Prior, widened
 from shotlog.wear.level.pauses import Pause
 from shotlog.wear.level.rhythm import Paced, follow, usual_of
 from shotlog.wear.level.settling import N_WARM
@@ -174,6 +174,7 @@ class Stretch:
             drifting=drifting,
             beside=list(self.beside),
             frozen_at=None,
+            prior=None if self.prior is None else widened(self.prior, beyond.wider),
         )
         made.run_again()
         return made
