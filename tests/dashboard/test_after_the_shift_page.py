@@ -45,7 +45,7 @@ def table(page: Page, name: str) -> str:
 def test_a_life_is_chosen_its_strips_too_and_the_address_reopens_both(viewers: Viewers) -> None:
     page = viewers.open("/shift")
     lives = page.get_by_role("region", name="Lives", exact=True)
-    expect(lives).to_contain_text("a change was called")
+    expect(lives).to_contain_text("a finding was noted on it")
     page.evaluate("document.getElementById('shift-lanes').untouched = true")
     lives.get_by_role("link", name="B-12").click()
     expect(page.locator("#shift-life-name")).to_have_text("B-12 in moving of P25")
