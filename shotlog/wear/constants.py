@@ -340,6 +340,7 @@ DERIVED_LEAST = _row("DERIVED_LEAST", 3.0, "least change", "judgement: or as man
 LEFT_SHARES = _row("LEFT_SHARES", (0.9, 0.5, 0.1), "share", "convention: median and 80 % interval of the shots left")
 NOISE_OFFSET = _row("NOISE_OFFSET", 4.0, "log odds", "judgement: what a change has to overcome to be seen at all")
 LEAST_NOISE = _row("LEAST_NOISE", 0.5, "1", "structure: keeps the signal-to-noise ratio a root")
+BAD_LIKELY = _row("BAD_LIKELY", 0.5, "share", "convention: after a break the next part is more likely bad")
 SWAP_LEFT = _row("SWAP_LEFT", 3, "shots", "judgement: left when a swap is advised without costs")
 BAD_BEFORE_CALL = _row(
     "BAD_BEFORE_CALL", 8.0, "shots", "own: mean delay of a call on simulated lives; each gave a bad part"

@@ -47,7 +47,7 @@ class WordedVerdict:
 
     @property
     def lead(self) -> str:
-        """What a reader in a hurry needs: a limit passed, and what was found."""
+        """What a reader in a hurry needs: what a person found, a limit passed, and what the values show."""
         return "; ".join(filter(None, (self.limit, self.found)))
 
     @property
@@ -71,8 +71,9 @@ def worded(verdict: Verdict) -> WordedVerdict:
     said, limit = _beside_still(_worded(verdict, facts), verdict, facts), limits_passed(verdict, facts)
     check = said.check or (_LOOK if limit else "")
     swap = () if facts.swap is None else (swap_said(facts.swap),)
-    found = () if facts.found is None else (f"seen at shot {facts.found.shot}: {facts.found.text}",)
-    return replace(said, limit=limit, more=(*found, *swap, *said.more), also=also_open(verdict.others), check=check)
+    found = "" if facts.found is None else f"seen at shot {facts.found.shot}: {facts.found.text}"
+    first = "; ".join(filter(None, (found, limit)))
+    return replace(said, limit=first, more=(*swap, *said.more), also=also_open(verdict.others), check=check)
 
 
 def _worded(verdict: Verdict, facts: Facts) -> WordedVerdict:
@@ -144,7 +145,8 @@ def moved(changes: Sequence[ChannelChange]) -> str:
 def _why(verdict: Verdict, facts: Facts) -> str:
     weight = "" if verdict.weight is None else f" ({verdict.weight:.2f})"
     apart = "" if facts.rival is None else f"cannot be told apart: {verdict.cause} or {facts.rival}"
-    half = in_half(facts) if verdict.group == "insert" and verdict.cause != BATCH and not facts.halves_alike else ""
+    insert = verdict.group == "insert" and verdict.cause != BATCH and not facts.halves_alike
+    half = in_half(facts) if insert and (facts.rival is None or CAUSES[facts.rival].group == "insert") else ""
     return f"most likely the {verdict.group}{weight}, {apart or verdict.cause}{half}"
 
 

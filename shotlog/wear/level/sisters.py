@@ -206,7 +206,7 @@ def _after_pauses(sisters: Sequence[Sister], name: str, sigma: float, warm: F) -
 def _pooled_correlation(sisters: Sequence[Sister], known: tuple[str, ...]) -> F:
     p = len(known)
     products, counts = np.zeros((p, p)), np.zeros((p, p))
-    for sister in sisters:
+    for sister in (one for one in sisters if one.channels):
         names = list(sister.channels)
         mine = [i for i, name in enumerate(names) if name in known]
         to = [known.index(names[i]) for i in mine]

@@ -52,16 +52,12 @@ def fitted_of(life: HalfState, post: Posterior, on: Stretch | None = None) -> Fi
 def standing_of(life: HalfState, change: OpenChange) -> FittedChange:
     """Return what is known of a change that is followed no longer.
 
-    The level it left is that of the stretch, so there is no change beside it; what the level drifts by is its slope.
-
-    Raises
-    ------
-    NotEnoughShots
-        There is no baseline yet.
+    The level it left is that of the stretch, so there is no change beside it; what the level drifts by is its slope,
+    where there is a baseline: an insert that comes back may have none.
     """
     prior, filt = life.stretch.prior, life.stretch.filter
     if prior is None or filt is None:
-        raise NotEnoughShots("no baseline yet")
+        return FittedChange(change.weights, group_weights(change.weights), {}, {}, 0.0)
     mean, variance = filt.drift()
     sure = float((np.abs(mean) / np.sqrt(np.maximum(variance, LEAST_DRIFT**2))).max())
     return FittedChange(change.weights, group_weights(change.weights), {}, prior.named(mean), sure)

@@ -117,7 +117,10 @@ class HalfState:
             self.standing = [one for one in self.standing if one not in gone]
             if self.call in gone:
                 self.call = self.pause = self.beyond = self.ahead = None
+            elif self.call is not None and self.call.onset.high >= began:
+                self.let_stand(self.call)  # its shots go with the batch, and it could be followed no further
             self.stretch.skip(began, n - 1)
+            self._freeze()
             self._look_ahead()
 
     def take(self, row: StretchShot, waited: bool) -> None:
@@ -286,7 +289,14 @@ class HalfState:
         if any(one.onset.clean >= low for one in self.open()):
             self.stretch.free(high + 1)
         self.stretch.run_again()
+        self._freeze()
         self._look_ahead()
+
+    def _freeze(self) -> None:
+        """Open no onset after the call that is followed, where the stretch was looked at anew."""
+        if self.call is not None and self.stretch.frozen_at is None:
+            self.stretch.freeze(self.call.at)
+            self.stretch.run_again()
 
     def end_pause(self, question: int | None) -> None:
         """Be done with the last wait; `question`: the shot to ask about, if any."""

@@ -54,6 +54,8 @@ class Pool:
 
     def join(self, key: str, sister: Sister) -> None:
         """Take in a finished life; where a material change was accepted in it, the older levels move with it."""
+        if not sister.channels:
+            return
         shift = {name: one.shift for name, one in sister.channels.items()}
         if any(shift.values()):
             self.move(key, shift)

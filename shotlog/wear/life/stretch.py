@@ -194,7 +194,7 @@ class Stretch:
             rows,
             skipped,
             [n for n in self.freed if n >= first],
-            self.drifting,
+            _together(self.drifting, first),
             [one for one in self.beside if one.n >= first],
             pace_before=self.pace.get(first - 1, self.pace_before),
         )
@@ -298,3 +298,16 @@ class Stretch:
             return np.empty(0)
         raw = np.array([row.values.get(c, np.nan) for c in prior.channels])
         return np.asarray((raw - prior.reference) / prior.sigma)
+
+
+def _together(drifting: Sequence[Drifting], first: int) -> list[Drifting]:
+    """Return what may drift from shot `first` on as one, and what follows as it is."""
+    before = [one for one in drifting if one.n <= first]
+    mean: dict[str, float] = {}
+    variance: dict[str, float] = {}
+    for one in before:
+        for name in one.mean:
+            mean[name] = mean.get(name, 0.0) + one.mean[name]
+            variance[name] = variance.get(name, 0.0) + one.sd[name] ** 2
+    sd = {name: value**0.5 for name, value in variance.items()}
+    return [*([Drifting(first, mean, sd)] if before else []), *(one for one in drifting if one.n > first)]

@@ -20,7 +20,10 @@ def beside_findings(
 
     A new finding stands against the insert that the shot is judged by.
     """
-    found = [text for kind, text in shot.events if KINDS[kind].effect.found and tells_damage(text)]
+    # entries of one shot stand in the order of the log: what was found before somebody looked is answered
+    answered = max((at for at, (kind, _) in enumerate(shot.events) if KINDS[kind].effect.sound), default=-1)
+    later = shot.events[answered + 1 :]
+    found = [text for kind, text in later if KINDS[kind].effect.found and tells_damage(text)]
     judged = deciding(said, newest).insert
     beside = {}
     for half, life in lives.items():

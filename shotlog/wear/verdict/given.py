@@ -10,7 +10,7 @@ from shotlog.records import LoggedShot, OtherChange, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import BATCH, BREAK
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.constants import ALIKE_SHARE, GROWN, SWAP_LEFT
+from shotlog.wear.constants import ALIKE_SHARE, BAD_LIKELY, GROWN, SWAP_LEFT
 from shotlog.wear.level.baseline import by_channel
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.fitted import FittedChange, fitted_of, standing_of
@@ -96,7 +96,9 @@ def called(
         left.high,
         statistic,
         bar,
-        with_ageing(_facts_of(life, worst, post if change is life.call else None), life.stretch, settings.limits, n),
+        with_ageing(
+            _facts_of(life, worst, post if change is life.call else None, left), life.stretch, settings.limits, n
+        ),
         others=others,
     )
 
@@ -119,9 +121,11 @@ def _told(
 ) -> _Told:
     change = laid.change
     reading = fitted_of(life, post) if post is not None and change is life.call else standing_of(life, change)
-    left = left_of(life, settings, lives, reading if change.group == "insert" else None, n)
     own = change.group == "insert" and change.cause != BATCH and not _may_be_gone(life, change)
+    left = left_of(life, settings, lives, reading if change.group == "insert" else None, n)
     chance = _chance_bad(life, change, reading, post, settings, n) if own else None
+    if chance is not None and chance >= BAD_LIKELY and change.cause == BREAK:
+        left = ShotsLeft(0.0, 0.0, 0.0, left.passed)
     costs = None if chance is None else swap_costs(settings, lives, chance)
     by_costs = costs.swap if costs else change.swap or (left.median is not None and left.median <= SWAP_LEFT)
     swap = own and (change.cause == BREAK or by_costs)
@@ -146,11 +150,13 @@ def _chance_bad(
     post: Posterior | None,
     settings: DesignSettings,
     n: int,
-) -> float:
-    """Return the chance that the next shot gives a bad part because of an open change of the insert."""
+) -> float | None:
+    """Return the chance that the next shot gives a bad part because of an open change of the insert, None before a
+    baseline.
+    """
     prior, hyp = life.stretch.prior, life.hypotheses
     if prior is None or hyp is None:
-        return 0.0
+        return None
     rooms = rooms_of(life, settings, change)
     if post is not None and change is life.call:
         return chance_bad(post, hyp, prior, rooms, n)
@@ -219,7 +225,7 @@ def _elsewhere(life: HalfState) -> tuple[ChannelChange, ...]:
     return tuple(ChannelChange(name, size, least[name]) for name, size in off.items())
 
 
-def _facts_of(life: HalfState, told: _Told, post: Posterior | None) -> Facts:
+def _facts_of(life: HalfState, told: _Told, post: Posterior | None, left: ShotsLeft) -> Facts:
     """Return what is known of an open change; one that is followed no longer is what it was fitted as."""
     change, prior = told.change, life.stretch.prior
     carried = life.carried if change.carried else None
@@ -238,7 +244,7 @@ def _facts_of(life: HalfState, told: _Told, post: Posterior | None) -> Facts:
         swap_cost=None if told.costs is None else told.costs.per_part,
         outlived_swap=None if carried is None else carried.at_shot,
         other_half=None if carried is None else carried.other_half,
-        passed=told.left.passed,
+        passed=left.passed,
         bad_chance=told.chance,
         halves_alike=told.alike or None,
     )

@@ -26,14 +26,16 @@ __all__ = ["LimitWatch", "beyond_limits", "laid_elsewhere", "level_at", "tightes
 class LimitWatch:
     """For how many shots running each channel has been reported beyond its limit, by channel, since the last swap.
 
-    A shot that does not report the channel, a dry one too, neither ends nor lengthens a run.
+    A shot that does not report the channel, a dry one too, neither ends nor lengthens a run. `last`: what was passed at
+    the last report of a channel, which stands while it is not reported if it was no single reading.
     """
 
     running: dict[str, int] = field(default_factory=dict)
+    last: dict[str, PassedLimit] = field(default_factory=dict)
 
     def begin(self) -> None:
         """Start over: another insert is in the mould, or another set-up in force."""
-        self.running = {}
+        self.running, self.last = {}, {}
 
     def take(
         self, bounds: Mapping[str, Bound], values: Mapping[str, float], level: Mapping[str, float]
@@ -44,15 +46,21 @@ class LimitWatch:
         """
         passed = []
         for name in CHANNELS:
-            if name not in bounds or name not in values:
+            if name not in bounds:
                 continue
+            if name not in values:
+                if values and self.running.get(name, 0) >= BEYOND_FOR:
+                    passed.append(self.last[name])
+                continue
+            self.last.pop(name, None)
             reported = beyond(bounds[name].low, bounds[name].high, values[name])
             self.running[name] = 0 if reported is None else self.running.get(name, 0) + 1
             lies = beyond(bounds[name].low, bounds[name].high, level[name]) if name in level else None
             limit = reported if reported is not None else lies
             if limit is not None:
                 value = values[name] if reported is not None else level[name]
-                passed.append(PassedLimit(name, limit, False, value, self.running[name], lies is not None))
+                self.last[name] = PassedLimit(name, limit, False, value, self.running[name], lies is not None)
+                passed.append(self.last[name])
         return tuple(passed)
 
     def judge(
