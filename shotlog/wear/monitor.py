@@ -198,15 +198,15 @@ class Monitor:
 
     def _say(self, life: HalfState, shot: LoggedShot, seen: _Looked, changes: Sequence[Laid]) -> Verdict:
         """Return the verdict on one insert; `changes`: those laid to it."""
-        settings, lives, post = (
-            self._mounted.settings(life.held.design),
-            self._mounted.pool.lives(life.held.design),
-            seen.post,
-        )
+        design, pool, post = life.held.design, self._mounted.pool, seen.post
+        settings, lives = self._mounted.settings(design), pool.lives(design)
         statistic = post.log_odds if isinstance(post, Posterior) else post
         if changes:
             followed = post if isinstance(post, Posterior) and life.call is not None else None
-            return verdicts.called(life, changes, settings, lives, shot, followed, seen.settling, statistic, seen.bar)
+            kept = pool.kept(design)
+            return verdicts.called(
+                life, changes, settings, lives, kept, shot, followed, seen.settling, statistic, seen.bar
+            )
         return verdicts.quiet(life, settings, lives, shot, seen.settling, statistic, seen.bar)
 
     def _follow(self, life: HalfState, post: Posterior | float | None, n: int) -> None:

@@ -7,6 +7,7 @@ import pytest
 
 from shotlog.errors import NotEnoughShots
 from shotlog.wear.life.lifetimes import EndedLife, Weibull, fit, hazard
+from shotlog.wear.life.pool import Pool
 
 REFERENCE = Path(__file__).parent / "reference"
 
@@ -54,3 +55,14 @@ def test_an_older_insert_is_likelier_to_go_and_one_whose_sisters_go_early_too() 
     early = [EndedLife(30, True)] * 4
     assert hazard(early, 10, 10) > 2.0 * hazard([], 10, 10)
     assert hazard([EndedLife(300, False)] * 4, 40, 40) < 0.2 * old
+
+
+def test_how_long_inserts_stay_sound_and_how_long_they_are_made_to_last_are_two_things() -> None:
+    """One that is going off at shot 40 is no surprise to sisters that went off at 30 and came out at 60."""
+    pool = Pool()
+    for serial in ("A", "B", "C", "D"):
+        pool.end("d", EndedLife(30, True, serial, made=60))
+    sound, kept = pool.lives("d"), pool.kept("d")
+    assert sound is not None
+    assert kept is not None
+    assert kept.scale == pytest.approx(2.0 * sound.scale)

@@ -74,14 +74,14 @@ class Pool:
         ended[:] = [one for one in ended if not life.serial or one.serial != life.serial]
         ended.append(life)
         del ended[:-MOST_ENDED]
-        self._curves.pop(design, None)
+        self._forget(design)
 
     def gone_off(self, serial: str, failed: bool) -> None:
         """Correct whether an insert had gone off when it came out, once a swap has spoken and people found nothing."""
         for design, ended in self.ended.items():
             if any(one.serial == serial for one in ended):
                 ended[:] = [_gone_off(one, failed) if one.serial == serial else one for one in ended]
-                self._curves.pop(design, None)
+                self._forget(design)
 
     def take_out(self, serial: str, left: TakenOut) -> None:
         """Keep what an insert was when it came out; of many the last."""
@@ -93,7 +93,7 @@ class Pool:
         left = self.out.pop(serial, None)
         if left is not None:
             self.ended[design] = [one for one in self.ended.get(design, []) if one.serial != serial]
-            self._curves.pop(design, None)
+            self._forget(design)
         return left
 
     def acquit(self, serial: str) -> None:
@@ -103,11 +103,26 @@ class Pool:
 
     def lives(self, design: str) -> Weibull | None:
         """Return how long inserts of the design live, once enough have ended, and gone off, to tell."""
-        if design not in self._curves:
+        return self._curve(design, "sound")
+
+    def kept(self, design: str) -> Weibull | None:
+        """Return how long inserts of the design were made to last, once enough have: those that went off till they
+        came out.
+        """
+        return self._curve(design, "kept")
+
+    def _curve(self, design: str, until: str) -> Weibull | None:
+        key = f"{design}|{until}"
+        if key not in self._curves:
             ended = self.ended.get(design, [])
             enough = len(ended) >= LIVES_FROM[0] and sum(one.failed for one in ended) >= LIVES_FROM[1]
-            self._curves[design] = fit(ended) if enough else None
-        return self._curves[design]
+            counted = ended if until == "sound" else [replace(one, n_shots=one.made) for one in ended]
+            self._curves[key] = fit(counted) if enough else None
+        return self._curves[key]
+
+    def _forget(self, design: str) -> None:
+        for until in ("sound", "kept"):
+            self._curves.pop(f"{design}|{until}", None)
 
 
 def _gone_off(life: EndedLife, failed: bool) -> EndedLife:

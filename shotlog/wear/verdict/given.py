@@ -44,6 +44,7 @@ def called(
     laid: Sequence[Laid],
     settings: DesignSettings,
     lives: Weibull | None,
+    kept: Weibull | None,
     shot: LoggedShot,
     post: Posterior | None,
     settling: bool,
@@ -53,7 +54,8 @@ def called(
     """Return the verdict while changes stand open: that of the worst of those `laid` to the half; the others stand
     beside it.
 
-    `post`: what the shots say of the change that is followed, None where none is. Keeps whether a swap was advised.
+    `lives`: how long sisters stayed sound, `kept`: how long they lasted. `post`: what the shots say of the change that
+    is followed, None where none is. Keeps whether a swap was advised.
 
     Raises
     ------
@@ -61,7 +63,7 @@ def called(
         Nothing is open.
     """
     n, base = shot.shot - life.first + 1, life.first - 1
-    told = [_told(life, one, settings, lives, post, n) for one in laid]
+    told = [_told(life, one, settings, lives, kept, post, n) for one in laid]
     if not told:
         raise NotEnoughShots("nothing was called")
     for one in told:
@@ -116,13 +118,16 @@ def _told(
     laid: Laid,
     settings: DesignSettings,
     lives: Weibull | None,
+    kept: Weibull | None,
     post: Posterior | None,
     n: int,
 ) -> _Told:
     change = laid.change
     reading = fitted_of(life, post) if post is not None and change is life.call else standing_of(life, change)
     own = change.group == "insert" and change.cause != BATCH and not _may_be_gone(life, change)
-    left = left_of(life, settings, lives, reading if change.group == "insert" else None, n)
+    # of one that is going off, how long the sisters lasted that were; of one that is not, how long they stayed sound
+    going = change.group == "insert"
+    left = left_of(life, settings, kept if going else lives, reading if going else None, n)
     chance = _chance_bad(life, change, reading, post, settings, n) if own else None
     if chance is not None and chance >= BAD_LIKELY and change.cause == BREAK:
         left = ShotsLeft(0.0, 0.0, 0.0, left.passed)
