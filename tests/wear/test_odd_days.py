@@ -75,3 +75,15 @@ def test_a_limit_that_is_passed_stands_while_its_channel_is_not_reported() -> No
         said.append(monitor.step(replace(shot, values=values)))
     assert [one.limits for one in said[9:18]] == [("cushion",)] * 9
     assert "keep" not in {one.verdict for one in said[9:18]}
+
+
+@pytest.mark.parametrize("at", [3, 6, 9])
+@pytest.mark.parametrize("size", [-20.0, -60.0])
+def test_one_odd_shot_while_a_first_insert_settles_does_not_blind_it(at: int, size: float) -> None:
+    """The cushion falls by twelve spreads from shot 35 on; one short shot before took its spread to eight times."""
+    monitor, shots = Monitor("p", {}), life(2, "B", 60, change={"cushion": ("step", -12.0)}, onset=35)
+    odd = replace(shots[at - 1], values={**shots[at - 1].values, "cushion": 5.0 + size * SPREAD["cushion"]})
+    verdicts = [monitor.step(odd if n == at else one) for n, one in enumerate(shots, 1)]
+    assert {one.verdict for one in verdicts[:34]} == {"keep"}
+    called = next(n for n, one in enumerate(verdicts, 1) if one.cause)
+    assert 35 <= called <= 37

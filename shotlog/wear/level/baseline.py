@@ -13,7 +13,10 @@ from shotlog.wear.constants import (
     LEAST_SIGMA,
     LEAST_STEPS,
     LEAST_STEPS_COARSE,
+    MIDDLE_HALF,
     MOST_LEAST_SIGMA,
+    ODD_FIRST,
+    ODD_FROM,
     OWN_LEVEL_SIGMA,
     OWN_PAUSE_SHARE,
     OWN_PAUSE_SIGMA,
@@ -122,6 +125,7 @@ def first_prior(
     `steps`: shots from which the level may differ (a new print batch of single-use halves). `paced`: the rhythm.
     """
     steps = [at for at in steps if (n < at).sum() >= OWN_STEP[0] and (n >= at).sum() >= OWN_STEP[1]]
+    values = without_odd(channels, values)
     columns = life_columns(n, pauses, steps, trend=len(n) >= OWN_TREND_FROM, paced=paced)
     profiles = noise_profiles(values, columns)
     p = len(channels)
@@ -175,6 +179,25 @@ def settled_on(prior: Prior, level: Mapping[str, tuple[float, float]]) -> Prior:
                 cov[c, 0, :], cov[c, :, 0] = 0.0, 0.0
                 cov[c, 0, 0] = variance
     return replace(prior, mean=mean, cov=cov)
+
+
+def without_odd(channels: Sequence[str], values: F) -> F:
+    """Return values with single far-out ones taken as not reported: one alone would pass for the spread of all.
+
+    Held against the four shots about it, in spreads of the middle half of such differences, so that a warm-up and a
+    step that lasts stay.
+    """
+    out = values.copy()
+    for c, name in enumerate(channels):
+        at = np.flatnonzero(np.isfinite(values[:, c]))
+        if len(at) < ODD_FROM:
+            continue
+        x = values[at, c]
+        about = [[k for k in range(max(i - 2, 0), min(i + 3, len(x))) if k != i] for i in range(len(x))]
+        off = np.array([x[i] - np.median(x[near]) for i, near in enumerate(about)])
+        spread = max(MIDDLE_HALF * float(np.median(np.abs(off))), least_spread(name, resolution(x)))
+        out[at[np.abs(off) > ODD_FIRST * spread], c] = np.nan
+    return out
 
 
 def widened(prior: Prior, times: Mapping[str, float]) -> Prior:
