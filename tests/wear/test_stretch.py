@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from shotlog.wear.life.marks import StretchShot
+from shotlog.wear.life.marks import Drifting, StretchShot
 from shotlog.wear.life.stretch import Stretch
 from shotlog.wear.plain import from_plain, to_plain
 from tests.wear.test_detector import AGEING
@@ -35,12 +35,17 @@ def assert_same(one: Stretch, other: Stretch) -> None:
         np.testing.assert_array_equal(mine, its)
 
 
+def let_go(n: int) -> Drifting:
+    """Return a drift of 0.3 spreads a shot, give or take 0.2, from shot `n` on."""
+    return Drifting(n, AGEING.named(np.array([0.3])), AGEING.named(np.array([0.2])))
+
+
 def test_a_drift_let_go_is_heeded_again_after_a_restart_at_any_shot() -> None:
     live = Stretch(prior=AGEING)
     live.run_again()
     for row in rows():
         if row.n == ODD_SHOT:  # the first to drift is held back, and the mark must count once all the same
-            live.let_drift(row.n, np.array([0.3]), np.array([0.2]))
+            live.drifting.append(let_go(row.n))
         live.take(row)
         assert_same(live, restored(live))
     assert live.odd == [ODD_SHOT]
@@ -57,7 +62,7 @@ def test_what_may_drift_is_kept_in_the_channels_own_unit() -> None:
     stretch.run_again()
     for row in rows()[:10]:
         stretch.take(row)
-    stretch.let_drift(11, np.array([0.3]), np.array([0.2]))
+    stretch.drifting.append(let_go(11))
     stretch.judge_by(replace(AGEING, sigma=2.0 * AGEING.sigma))
     mean, variance = drifts(stretch)
     stretch.take(StretchShot(11, {}))  # a dry shot: the mark is heeded, nothing is learnt

@@ -120,8 +120,7 @@ class HalfState:
             elif self.call is not None and self.call.onset.high >= began:
                 self.let_stand(self.call)  # its shots go with the batch, and it could be followed no further
             self.stretch.skip(began, n - 1)
-            self._freeze()
-            self._look_ahead()
+            self._look_again()
 
     def take(self, row: StretchShot, waited: bool) -> None:
         """Take in a shot."""
@@ -288,15 +287,14 @@ class HalfState:
         self.stretch = self.stretch.without(low, high)
         if any(one.onset.clean >= low for one in self.open()):
             self.stretch.free(high + 1)
-        self.stretch.run_again()
-        self._freeze()
-        self._look_ahead()
+        self._look_again()
 
-    def _freeze(self) -> None:
-        """Open no onset after the call that is followed, where the stretch was looked at anew."""
-        if self.call is not None and self.stretch.frozen_at is None:
+    def _look_again(self) -> None:
+        """Look at a stretch anew of which shots were left out; after the call that is followed no onset is opened."""
+        if self.call is not None:
             self.stretch.freeze(self.call.at)
-            self.stretch.run_again()
+        self.stretch.run_again()
+        self._look_ahead()
 
     def end_pause(self, question: int | None) -> None:
         """Be done with the last wait; `question`: the shot to ask about, if any."""

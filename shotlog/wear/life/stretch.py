@@ -124,11 +124,6 @@ class Stretch:
         self.frozen_at = None
         self.run_again()
 
-    def let_drift(self, n: int, mean: F, sd: F) -> None:
-        """Allow for a drift from shot `n` on, which is still to come; `mean`, `sd`: spreads a shot, (p,)."""
-        if self.prior is not None:
-            self.drifting.append(Drifting(n, self.prior.named(mean), self.prior.named(sd)))
-
     def meet(self, n: int, prior: Prior) -> None:
         """Take note of another half that comes in new before shot `n`, by the `prior` of its sisters."""
         warming = prior.mean[:, 1:] * prior.sigma[:, None]
@@ -138,9 +133,9 @@ class Stretch:
         self.beside.append(Beside(n, prior.named(spread), by_channel))
 
     def skip(self, low: int, high: int) -> None:
-        """Look at the shots `low` to `high` no longer."""
+        """Look at the shots `low` to `high` no longer, and open onsets again; heeded when the stretch is run again."""
         self.skipped.append((low, high))
-        self.thaw()
+        self.frozen_at = None
 
     def without(self, low: int, high: int, until: int | None = None) -> "Stretch":
         """Return the stretch as if the shots `low` to `high`, and what was made of them, had not been; not yet run.
