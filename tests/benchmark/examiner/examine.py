@@ -1,6 +1,6 @@
 """The examination: every case with its figure, its goal, and what the best possible would reach.
 
-    python -m tests.benchmark.examiner.examine [--seed N] [--case NAME ...] [--lives N] [--fast]
+    python -m tests.benchmark.examiner.examine [--seed N] [--case NAME ...] [--lives N] [--fast] [--without PART ...]
 
 Prints one table in markdown. `BUILDING_SEED` is for building; figures that count are of another seed, run once.
 """
@@ -21,6 +21,7 @@ from tests.benchmark.examiner.cases import CASES
 from tests.benchmark.examiner.cases.base import Case, Scene
 from tests.benchmark.examiner.figures import Figure
 from tests.benchmark.examiner.play import Played, play
+from tests.benchmark.examiner.without import PARTS, without
 
 __all__ = ["BUILDING_SEED", "examine", "play_one"]
 
@@ -33,12 +34,13 @@ _FAST = 0.2
 """Share of the usual lives that a fast examination plays."""
 
 
-def play_one(scene: Scene, seed: int, nth: int) -> Played:
-    """Draw and play one history of a scene; the same for the same seed and number."""
+def play_one(scene: Scene, seed: int, nth: int, parts_out: Sequence[str] = ()) -> Played:
+    """Draw and play one history of a scene; the same for the same seed and number. `parts_out`: see `without`."""
     drawn_as = zlib.crc32((scene.drawn_as or scene.name).encode())
     rng = np.random.default_rng([seed, drawn_as, nth])
     history = scene.make(rng)
-    played = play(history)
+    with without(parts_out):
+        played = play(history)
     if not scene.best:
         return played
     best = tuple(
@@ -49,11 +51,17 @@ def play_one(scene: Scene, seed: int, nth: int) -> Played:
 
 
 def examine(
-    cases: Iterable[Case], seed: int, *, lives: int | None = None, share: float = 1.0, processes: int = 1
+    cases: Iterable[Case],
+    seed: int,
+    *,
+    lives: int | None = None,
+    share: float = 1.0,
+    processes: int = 1,
+    parts_out: Sequence[str] = (),
 ) -> list[tuple[Case, Figure, Figure | None]]:
     """Play every scene that the cases need, once, and read their figures.
 
-    `lives`: histories of each scene, its own number times `share` by default.
+    `lives`: histories of each scene, its own number times `share` by default. `parts_out`: see `without`.
     """
     cases = list(cases)
     scenes = {scene.name: scene for case in cases for scene in case.scenes}
@@ -61,7 +69,7 @@ def examine(
     with multiprocessing.get_context("spawn").Pool(processes) as pool:
         for name, scene in scenes.items():
             n = lives or max(4, round(scene.n * share))
-            played[name] = pool.map(partial(play_one, scene, seed), range(n), chunksize=2)
+            played[name] = pool.map(partial(play_one, scene, seed, parts_out=parts_out), range(n), chunksize=2)
     rows = []
     for case in cases:
         given = [played[scene.name] for scene in case.scenes]
@@ -90,6 +98,7 @@ def main() -> None:
     parser.add_argument("--case", nargs="+", choices=list(CASES), metavar="NAME", default=list(CASES))
     parser.add_argument("--lives", type=int, help="histories of each scene, in place of its own number")
     parser.add_argument("--fast", action="store_true", help="a fifth of the lives")
+    parser.add_argument("--without", nargs="+", choices=list(PARTS), metavar="PART", default=[], dest="parts_out")
     parser.add_argument("--processes", type=int, default=min(2, os.cpu_count() or 1))
     given = parser.parse_args()
     os.environ.update(dict.fromkeys(_ONE_THREAD, "1"))
@@ -100,6 +109,7 @@ def main() -> None:
         lives=given.lives,
         share=_FAST if given.fast else 1.0,
         processes=given.processes,
+        parts_out=given.parts_out,
     )
     print(_table(rows))
     print(f"\nseed {given.seed}, {time.perf_counter() - began:.0f} s")
