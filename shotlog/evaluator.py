@@ -42,12 +42,14 @@ class Evaluator:
         Its name.
     designs
         What is known of insert designs, by name; others get the defaults of `DesignSettings`.
+    false_calls
+        False calls in 100 sound insert lives, as stated in the configuration; None where they are not.
     """
 
-    def __init__(self, press: str, designs: Mapping[str, DesignSettings]) -> None:
+    def __init__(self, press: str, designs: Mapping[str, DesignSettings], false_calls: float | None = None) -> None:
         self.press = press
         self._designs = designs
-        self._monitor = Monitor(press, designs)
+        self._monitor = Monitor(press, designs, false_calls)
         self._begin("", "")
         self._unsettled = 0
 

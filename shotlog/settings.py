@@ -19,6 +19,10 @@ from shotlog.errors import SettingsError
 __all__ = ["BalanceSettings", "DesignSettings", "PressSettings", "Section", "Settings", "TrialSettings", "load"]
 
 
+FALSE_CALLS = (0.5, 40.0)
+"""Least and most false calls in 100 sound lives that may be asked for."""
+
+
 class Section:
     """A table of the configuration that remembers which of its keys were asked for.
 
@@ -194,8 +198,9 @@ class BalanceSettings:
 class Settings:
     """A whole configuration file.
 
-    `store` is an SQLAlchemy URL; a relative SQLite path is taken from the file's folder. `hints`: what is still taken
-    and would better be written otherwise, a line each.
+    `store` is an SQLAlchemy URL; a relative SQLite path is taken from the file's folder. `false_calls`: of 100 sound
+    insert lives, on whichever press, those with a false call that are put up with; None where it is not stated.
+    `hints`: what is still taken and would better be written otherwise, a line each.
     """
 
     file: Path
@@ -206,6 +211,7 @@ class Settings:
     trial: TrialSettings | None
     dashboard_host: str
     dashboard_port: int
+    false_calls: float | None = None
     hints: tuple[str, ...] = ()
 
     @property
@@ -267,6 +273,9 @@ def load(path: str | Path) -> Settings:
     host = dashboard.text("host", "127.0.0.1")
     port = dashboard.integer("port", 0, 65535, 8050)
     dashboard.finish()
+    call = root.section("call", optional=True)
+    false_calls = call.number("false_per_100_lives", *FALSE_CALLS) if call.has("false_per_100_lives") else None
+    call.finish()
     presses, balances, hints = _read_from(root)
     settings = Settings(
         file,
@@ -277,6 +286,7 @@ def load(path: str | Path) -> Settings:
         _trial(root),
         host,
         port,
+        false_calls,
         hints,
     )
     root.finish()

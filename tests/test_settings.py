@@ -20,6 +20,9 @@ name = "trial 7"
 [dashboard]
 port = 8051
 
+[call]
+false_per_100_lives = 2
+
 [[press]]
 name = "P25"
   [press.collector]
@@ -69,6 +72,9 @@ WRONG = [
     ("port = 8051", 'port = "8051"', "dashboard.port", '"8051"', "whole number 0 to 65535"),
     ("port = 8051", "port = 80510", "dashboard.port", "80510", "whole number 0 to 65535"),
     ("port = 8051", "port = true", "dashboard.port", "True", "whole number 0 to 65535"),
+    ("lives = 2", "lives = 0.1", "call.false_per_100_lives", "0.1", "number 0.5 to 40"),
+    ("lives = 2", "lives = 'few'", "call.false_per_100_lives", '"few"', "number 0.5 to 40"),
+    ("_per_100_lives = 2", "_per_life = 0.02", "call.false_per_life", "an unknown key", "false_per_100_lives?"),
     ('name = "P50"', 'name = "P25"', "press[2].name", '"P25"', "each press and balance its own name"),
     ('name = "P50"', 'name = " P50"', "press[2].name", '" P50"', "blanks at its ends"),
     ('name = "P50"', 'name = "P;50"', "press[2].name", '"P;50"', "without , ; :"),
@@ -123,6 +129,14 @@ def check(text: str, folder: Path) -> None:
 
 def test_the_good_one_is_good(tmp_path: Path) -> None:
     check(GOOD, tmp_path)
+
+
+def test_the_false_calls_put_up_with_are_as_stated_or_left_open(tmp_path: Path) -> None:
+    file = tmp_path / "config.toml"
+    file.write_text(GOOD, encoding="utf-8")
+    assert load(file).false_calls == 2.0
+    file.write_text(GOOD.replace("[call]\nfalse_per_100_lives = 2\n", ""), encoding="utf-8")
+    assert load(file).false_calls is None
 
 
 @pytest.mark.parametrize(("old", "new", "key", "shown", "allowed"), WRONG)

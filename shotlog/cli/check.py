@@ -15,6 +15,7 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.collectors import balance_options, options
+    from shotlog.wear.constants import FALSE_CALLS_PER_100
 
     settings = load(arguments.config)
     presses = [(f"press {press.name}: {press.kind}", options(press)) for press in settings.presses]
@@ -35,6 +36,11 @@ def _run(arguments: argparse.Namespace) -> int:
             f"design {name}: {design.settling_shots} settling shots, level from {design.baseline_shots} shots, "
             f"action limits: {limits or 'none given'}, costs: {'given' if design.cost else 'none given'}"
         )
+    print(
+        f"false calls: {FALSE_CALLS_PER_100:g} in 100 sound inserts, half to twice as many by the costs of a design"
+        if settings.false_calls is None
+        else f"false calls: {settings.false_calls:g} in 100 sound inserts, as stated"
+    )
     for line in (*settings.cautions, *settings.hints):
         print(f"WARNING: {line}")
     print("this configuration is valid")

@@ -39,7 +39,7 @@ def _run(arguments: argparse.Namespace) -> int:
             raise UsageError(
                 f"shot {arguments.shot} of {press}: given a shot without a verdict, allowed: one in the log"
             )
-        judge = Judge(log, press, settings.designs, SystemClock())
+        judge = Judge(log, press, settings.designs, SystemClock(), settings.false_calls)
         evidence = judge.evaluator_after(arguments.shot).evidence()
     if arguments.json:
         print_json({"verdict": _plain(stored[0]), "evidence": _finite(_with_words(evidence))})

@@ -61,7 +61,7 @@ def judge_rest(log: "Log", settings: Settings, press: str) -> int:
 
     from shotlog.recorder import Judge
 
-    return Judge(log, press, settings.designs, SystemClock()).catch_up()
+    return Judge(log, press, settings.designs, SystemClock(), settings.false_calls).catch_up()
 
 
 def print_json(document: object) -> None:

@@ -42,7 +42,7 @@ def _run(arguments: argparse.Namespace) -> int:
     with _verdict_writer(arguments.verdicts) as writer:
         for shot in recording.read(arguments.recording, lambda text: print(f"shotlog replay: {text}", file=sys.stderr)):
             if shot.press not in evaluators:
-                evaluators[shot.press] = Evaluator(shot.press, settings.designs)
+                evaluators[shot.press] = Evaluator(shot.press, settings.designs, settings.false_calls)
                 summaries[shot.press] = {"press": shot.press, "shots": 0, "signals": 0, "changes": []}
             for item in evaluators[shot.press].step(shot):
                 _count(summaries[shot.press], item)

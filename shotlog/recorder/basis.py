@@ -1,8 +1,9 @@
 """What a judging rests on besides the shots, as a short digest: verdicts of two bases are never taken for one judging.
 
-All that decides a verdict goes in as data: the release, the form of the kept state, the designs, and the tables of
-channels, causes, signatures, constants and of what an entry does to the call. The text it is made of is the same in
-every process and under every version of Python: JSON, with the keys of each row in order.
+All that decides a verdict goes in as data: the release, the form of the kept state, the designs, the false calls that
+are put up with where they are stated, and the tables of channels, causes, signatures, constants and of what an entry
+does to the call. The text it is made of is the same in every process and under every version of Python: JSON, with the
+keys of each row in order.
 """
 
 import hashlib
@@ -22,9 +23,10 @@ from shotlog.wear.plain import to_plain
 __all__ = ["basis"]
 
 
-def basis(designs: Mapping[str, DesignSettings]) -> str:
+def basis(designs: Mapping[str, DesignSettings], false_calls: float | None = None) -> str:
     """Return the digest of all that decides a verdict besides the shots; the order of the designs does not."""
     effects = {name: kind.effect for name, kind in KINDS.items()}
     tables = [list(to_plain(one).items()) for one in (CHANNELS, CAUSES, SIGNATURES, MODES, TABLE, effects)]
-    text = json.dumps([__version__, STATE, to_plain(designs), tables], sort_keys=True)
+    stated = [] if false_calls is None else [false_calls]
+    text = json.dumps([__version__, STATE, to_plain(designs), tables, *stated], sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()[:16]

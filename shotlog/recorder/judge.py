@@ -48,9 +48,17 @@ class _Stand:
 class Judge:
     """Judges the shots of one press, as they come or after the fact, and writes what it found."""
 
-    def __init__(self, log: Log, press: str, designs: Mapping[str, DesignSettings], clock: Clock) -> None:
+    def __init__(
+        self,
+        log: Log,
+        press: str,
+        designs: Mapping[str, DesignSettings],
+        clock: Clock,
+        false_calls: float | None = None,
+    ) -> None:
         self._log, self._press, self._designs, self._clock = log, press, designs, clock
-        self._basis = basis(designs)
+        self._false_calls = false_calls
+        self._basis = basis(designs, false_calls)
         self._evaluator: Evaluator | None = None
         self._stand: _Stand | None = None
         self._entries: tuple[tuple[int | None, ...], Timeline] | None = None
@@ -130,7 +138,7 @@ class Judge:
 
         This can take long and only reads: the log stays open to others meanwhile.
         """
-        evaluator = Evaluator(self._press, self._designs)
+        evaluator = Evaluator(self._press, self._designs, self._false_calls)
         if through is None:
             return evaluator
         with self._log.reading() as connection:

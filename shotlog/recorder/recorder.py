@@ -67,7 +67,7 @@ class Recorder:
         self._options = {**options, **balances}
         self._queue: queue.Queue[Batch] = queue.Queue(_QUEUE)
         self._outbox = Outbox(log, Journal(journal_path(settings.store, settings.file)), clock)
-        self._judges = {name: Judge(log, name, settings.designs, clock) for name in options}
+        self._judges = {name: Judge(log, name, settings.designs, clock, settings.false_calls) for name in options}
         self._stored = 0
         self._weighed = set(options)
         self._presence_due = -inf

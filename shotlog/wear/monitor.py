@@ -65,8 +65,8 @@ class Monitor:
 
     Parameters
     ----------
-    press: name of the press. designs: what is known of insert designs, by name. false_calls_per_100: false calls aimed
-    at per 100 healthy insert lives.
+    press: name of the press. designs: what is known of insert designs, by name. false_calls: in 100 sound insert lives,
+    as stated; where they are not (None), `FALSE_CALLS_PER_100`, moved by what the design's inserts and parts cost.
 
     Notes
     -----
@@ -76,10 +76,8 @@ class Monitor:
     pause or purge on its insert.
     """
 
-    def __init__(
-        self, press: str, designs: Mapping[str, DesignSettings], false_calls_per_100: float = FALSE_CALLS_PER_100
-    ) -> None:
-        self._press, self._rate = press, false_calls_per_100
+    def __init__(self, press: str, designs: Mapping[str, DesignSettings], false_calls: float | None = None) -> None:
+        self._press, self._stated = press, false_calls
         self._cadence, self._mould = CadenceWatch(), Mould()
         self.waited = False
         self._mounted = Mounted(designs=designs)
@@ -158,7 +156,7 @@ class Monitor:
     # the judgement
 
     def _bar(self, life: HalfState) -> float:
-        rate = call_rate(self._rate, self._mounted.settings(life.held.design).cost)
+        rate = self._stated or call_rate(FALSE_CALLS_PER_100, self._mounted.settings(life.held.design).cost)
         prior = life.stretch.prior
         if prior is None:
             return log_odds_threshold(rate, 0, len(life.stretch.channels()))

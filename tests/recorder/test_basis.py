@@ -59,6 +59,10 @@ def test_so_is_an_edit_of_a_design_but_not_the_order_they_are_given_in() -> None
     assert basis({"cap": CAP}) != before
 
 
+def test_so_are_other_false_calls_put_up_with() -> None:
+    assert len({basis(DESIGNS), basis(DESIGNS, 5.0), basis(DESIGNS, 2.0)}) == 3
+
+
 def test_a_label_on_a_screen_is_no_other_basis(monkeypatch: pytest.MonkeyPatch) -> None:
     before = basis(DESIGNS)
     monkeypatch.setitem(KINDS, "lot", replace(LOT, word="bag"))
