@@ -46,7 +46,10 @@ class Life:
 
 @dataclass(slots=True)
 class History:
-    """Shots and truth of one press; `life` adds the next insert. `known`: sizes a score needs, by name."""
+    """Shots and truth of one press; `life` adds the next insert. `known`: sizes a score needs, by name.
+
+    `removed`: serial and reason of what was taken out since the last shot, told with the next.
+    """
 
     press: Press
     rng: np.random.Generator
@@ -54,6 +57,7 @@ class History:
     shots: list[LoggedShot] = field(default_factory=list)
     lives: list[Life] = field(default_factory=list)
     known: dict[str, float] = field(default_factory=dict)
+    removed: tuple[tuple[str, str], ...] = ()
     time: datetime = datetime(2024, 3, 4, 6, 0, tzinfo=UTC)
 
     def life(
@@ -69,12 +73,14 @@ class History:
         half: str = "moving",
         beside: Sequence[Mapping[str, InForce]] | None = None,
         until: tuple[str, float] | None = None,
+        ended: str = "",
     ) -> Life:
         """Run one insert in the moving half, or in `half`.
 
         `added`: on top of the changes, as they. `events`: by shot of the life, from 0. `cycle_s`: mean cycle by shot.
         `frozen`: a channel and the shot from which it repeats its last value. `beside`: what else is in the mould, by
-        shot. `until`: a channel and the level below which the insert is taken out, one shot later.
+        shot. `until`: a channel and the level below which the insert is taken out, one shot later. `ended`: why it was
+        taken out, in a person's words.
         """
         means = self.press.insert(n_shots, self.rng)
         for change in changes:
@@ -96,6 +102,7 @@ class History:
             noted = (events or {}).get(age)
             halves = {half: InForce(serial, DESIGN), **(beside[age] if beside else {})}
             self.shot(values[age], halves, (noted,) if noted else (), None if cycle_s is None else float(cycle_s[age]))
+        self.removed = ((serial, ended),) if ended else ()
         self.lives.append(life)
         return life
 
@@ -112,7 +119,8 @@ class History:
         number = self._next()
         self.time += timedelta(seconds=round(float(took), 1))
         shown = {channel: round(float(v), 6) for channel, v in zip(self.press.channels, values, strict=True)}
-        self.shots.append(LoggedShot(_PRESS, number, self.time, shown, dict(halves), events))
+        self.shots.append(LoggedShot(_PRESS, number, self.time, shown, dict(halves), events, self.removed))
+        self.removed = ()
 
     def _next(self) -> int:
         return self.shots[-1].shot + 1 if self.shots else 1001

@@ -1,12 +1,22 @@
 """Every case by its name, in the order of the table. Adding one is a row in the table of its file."""
 
-from tests.benchmark.examiner.cases import halves, healthy, limits, lookalikes, one_change, several, short, shots_left
+from tests.benchmark.examiner.cases import (
+    halves,
+    healthy,
+    limits,
+    lookalikes,
+    one_change,
+    several,
+    short,
+    shots_left,
+    shots_left_otherwise,
+)
 from tests.benchmark.examiner.cases.base import Case
 
 __all__ = ["CASES"]
 
 CASES: dict[str, Case] = {
     case.name: case
-    for of in (healthy, one_change, lookalikes, several, limits, short, halves, shots_left)
+    for of in (healthy, one_change, lookalikes, several, limits, short, halves, shots_left, shots_left_otherwise)
     for case in of.CASES
 }
