@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import solve_triangular
 
-from tests.benchmark.examiner.faults import GROUP_SHARES, Fault, draw_change, faults_of
+from tests.benchmark.examiner.faults import GROUP_SHARES, Fault, draw_change, shares_of
 from tests.benchmark.examiner.press import Press
 from tests.benchmark.examiner.shapes import shape_of
 
@@ -53,12 +53,14 @@ _LEAST = 0.05
 class BestLife:
     """What the best detector saw on one life; each a value a shot.
 
-    `log_ratio`: change against none. `group`: the likeliest group of causes. `onset`: the likeliest first shot, from 0.
+    `log_ratio`: change against none. `group`: the likeliest group of causes, if there is a change; `weight`: its
+    probability. `onset`: the likeliest first shot, from 0.
     `healthy`: the highest log ratio of each of some healthy lives of the same press and length. `tails`: of its noise.
     """
 
     log_ratio: NDArray[np.float64]
     group: tuple[str, ...]
+    weight: NDArray[np.float64]
     onset: NDArray[np.int64]
     healthy: NDArray[np.float64]
     tails: str
@@ -119,15 +121,13 @@ class BestDetector:
     Onsets are tried at every shot for what comes at once, and at every other one for what grows.
     """
 
-    def __init__(self, press: Press, n_shots: int, rng: np.random.Generator, *, off_table: bool = False) -> None:
+    def __init__(
+        self, press: Press, n_shots: int, rng: np.random.Generator, *, off_table: bool = False, odd: float = 0.0
+    ) -> None:
         self._press, self._n_shots, self._rng = press, n_shots, rng
         self._root = np.linalg.cholesky(press.covariance(n_shots))
-        self._families: list[_Family] = []
-        for group, share in GROUP_SHARES.items():
-            faults = faults_of(group, press, off_table)
-            total = sum(fault.weight for fault in faults)
-            for fault in faults:
-                self._families += _families(press, fault, share * fault.weight / total, rng)
+        self._faults = shares_of(press, off_table=off_table, odd=odd)
+        self._families = [family for fault, share in self._faults for family in _families(press, fault, share, rng)]
         shapes = {family.shape for family in self._families}
         self._onsets = {shape: np.arange(0, n_shots - 1, 1 if shape in _AT_ONCE else 2) for shape in shapes}
         self._white = {shape: self._whitened(shape) for shape in shapes}
@@ -152,9 +152,11 @@ class BestDetector:
         by_onset = np.full((self._n_shots, self._n_shots), -np.inf)
         for _, onsets, ratios in each:
             by_onset[:, onsets] = np.logaddexp(by_onset[:, onsets], ratios)
+        log_ratio = np.logaddexp.reduce(by_family, axis=0)
         return BestLife(
-            np.logaddexp.reduce(by_family, axis=0),
+            log_ratio,
             tuple(_GROUPS[g] for g in by_group.argmax(axis=0)),
+            np.exp(by_group.max(axis=0) - log_ratio),
             by_onset.argmax(axis=1).astype(np.int64),
             np.array([self._highest(self._healthy()) for _ in range(n_healthy)]),
             self._press.tails,
@@ -169,15 +171,12 @@ class BestDetector:
         """Return group, share and whitened unit shift of one shot, (n_shots, n_channels), of faults that scatter."""
         out = []
         n_channels = len(self._press.channels)
-        for group, share in GROUP_SHARES.items():
-            faults = faults_of(group, self._press)
-            for fault in faults:
-                if fault.spreads:
-                    at = self._press.channels.index(fault.spreads)
-                    rows = np.arange(self._n_shots) * n_channels
-                    own = [np.linalg.inv(self._root[r : r + n_channels, r : r + n_channels])[:, at] for r in rows]
-                    of_all = share * fault.weight / sum(one.weight for one in faults)
-                    out.append((_GROUPS.index(group), of_all, np.array(own) * self._press.spread[at]))
+        for fault, share in self._faults:
+            if fault.spreads:
+                at = self._press.channels.index(fault.spreads)
+                rows = np.arange(self._n_shots) * n_channels
+                own = [np.linalg.inv(self._root[r : r + n_channels, r : r + n_channels])[:, at] for r in rows]
+                out.append((_GROUPS.index(fault.group), share, np.array(own) * self._press.spread[at]))
         return out
 
     def _scatter_ratios(self, white: NDArray[np.float64]) -> list[_Weighed]:

@@ -44,7 +44,9 @@ def play_one(scene: Scene, seed: int, nth: int, parts_out: Sequence[str] = ()) -
     if not scene.best:
         return played
     best = tuple(
-        BestDetector(history.press, said.life.n_shots, rng, off_table=scene.off_table).watch(said.life.values)
+        BestDetector(history.press, said.life.n_shots, rng, off_table=scene.off_table, odd=scene.odd).watch(
+            said.life.values
+        )
         for said in played.said
     )
     return replace(played, best=best)

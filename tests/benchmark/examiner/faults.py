@@ -17,7 +17,7 @@ from shotlog.channels import CHANNELS
 from tests.benchmark.examiner.press import Press
 from tests.benchmark.examiner.shapes import shape_of
 
-__all__ = ["FAULTS", "GROUP_SHARES", "Change", "Fault", "draw_change", "draw_fault", "faults_of"]
+__all__ = ["FAULTS", "GROUP_SHARES", "ODD", "Change", "Fault", "draw_change", "draw_fault", "faults_of", "shares_of"]
 
 Effect = dict[str, float]
 
@@ -239,6 +239,20 @@ def faults_of(group: str, press: Press, off_table: bool = False) -> list[Fault]:
     """Return what can go wrong in a group on this press; clamp only where its force is read: else it is like flash."""
     known = [f for f in FAULTS.values() if f.group == group and (not f.needs or f.needs in press.channels)]
     return [FAULTS[_INSTEAD[f.name]] if off_table and f.name in _INSTEAD else f for f in known]
+
+
+ODD = ("slow vents", "lot, recovery the other way", "unseen melt")
+"""What the notes' table does not have, or no reading shows."""
+
+
+def shares_of(press: Press, *, off_table: bool = False, odd: float = 0.0) -> list[tuple[Fault, float]]:
+    """Return every fault that is drawn on this press and its share of all; `odd`: that of `ODD` together, alike."""
+    known = []
+    for group, share in GROUP_SHARES.items():
+        faults = faults_of(group, press, off_table)
+        total = sum(fault.weight for fault in faults)
+        known += [(fault, (1.0 - odd) * share * fault.weight / total) for fault in faults]
+    return known + [(FAULTS[name], odd / len(ODD)) for name in ODD if odd]
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from tests.benchmark.examiner.cases import (
     short,
     shots_left,
     shots_left_otherwise,
+    weights,
 )
 from tests.benchmark.examiner.cases.base import Case
 
@@ -17,6 +18,17 @@ __all__ = ["CASES"]
 
 CASES: dict[str, Case] = {
     case.name: case
-    for of in (healthy, one_change, lookalikes, several, limits, short, halves, shots_left, shots_left_otherwise)
+    for of in (
+        healthy,
+        one_change,
+        lookalikes,
+        several,
+        limits,
+        short,
+        halves,
+        shots_left,
+        shots_left_otherwise,
+        weights,
+    )
     for case in of.CASES
 }

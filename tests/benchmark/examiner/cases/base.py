@@ -16,7 +16,8 @@ class Scene:
     """Histories of one kind: `n` of them unless told, each from a generator of its own.
 
     `drawn_as`: scenes of the same word draw the same presses and inserts, so that they can be compared life by life.
-    `best`: the best possible detector is run on its examined lives too; `off_table`: it knows of such changes.
+    `best`: the best possible detector is run on its examined lives too; `off_table`: it knows of such changes; `odd`:
+    and of this share of odd ones.
     """
 
     name: str
@@ -25,6 +26,7 @@ class Scene:
     drawn_as: str = ""
     best: bool = False
     off_table: bool = False
+    odd: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
