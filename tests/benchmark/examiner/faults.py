@@ -17,7 +17,18 @@ from shotlog.channels import CHANNELS
 from tests.benchmark.examiner.press import Press
 from tests.benchmark.examiner.shapes import shape_of
 
-__all__ = ["FAULTS", "GROUP_SHARES", "ODD", "Change", "Fault", "draw_change", "draw_fault", "faults_of", "shares_of"]
+__all__ = [
+    "FAULTS",
+    "GROUP_SHARES",
+    "ODD",
+    "Change",
+    "Effect",
+    "Fault",
+    "draw_change",
+    "draw_fault",
+    "faults_of",
+    "shares_of",
+]
 
 Effect = dict[str, float]
 

@@ -3,6 +3,7 @@
 from tests.benchmark.examiner.cases import (
     halves,
     healthy,
+    labels,
     limits,
     lookalikes,
     one_change,
@@ -16,19 +17,8 @@ from tests.benchmark.examiner.cases.base import Case
 
 __all__ = ["CASES"]
 
-CASES: dict[str, Case] = {
-    case.name: case
-    for of in (
-        healthy,
-        one_change,
-        lookalikes,
-        several,
-        limits,
-        short,
-        halves,
-        shots_left,
-        shots_left_otherwise,
-        weights,
-    )
-    for case in of.CASES
-}
+_FILES = (
+    healthy, one_change, lookalikes, several, limits, short, halves, shots_left, shots_left_otherwise, weights, labels,
+)  # fmt: skip
+
+CASES: dict[str, Case] = {case.name: case for of in _FILES for case in of.CASES}
