@@ -41,3 +41,14 @@ def test_a_plain_break_is_called_at_once_at_its_onset_as_the_insert() -> None:
     assert 21 <= age <= 22
     assert abs(int(life.onset[30]) - 21) <= 3
     assert life.group[30] == "insert"
+
+
+def test_who_has_seen_no_insert_of_the_design_takes_no_level_for_a_change_and_still_finds_one() -> None:
+    rng = np.random.default_rng(26)
+    press = draw_press(rng, 3, tails="gauss")
+    detector = BestDetector(press.strange(), 40, rng)
+    values = press.rounded(press.life(40, rng) + 10.0 * press.spread)
+    at = [detector.watch(values, n_healthy=0).log_ratio.max(), 0.0]
+    change = draw_change(press, FAULTS["parting line"], 40, 21, rng, size=8.0, shape="step")
+    at[1] = detector.watch(press.rounded(values + change.added), n_healthy=0).log_ratio.max()
+    assert at[0] < np.log(20.0) < at[1]

@@ -43,10 +43,9 @@ def play_one(scene: Scene, seed: int, nth: int, parts_out: Sequence[str] = ()) -
         played = play(history)
     if not scene.best:
         return played
+    press = history.press.strange() if scene.strange else history.press
     best = tuple(
-        BestDetector(history.press, said.life.n_shots, rng, off_table=scene.off_table, odd=scene.odd).watch(
-            said.life.values
-        )
+        BestDetector(press, said.life.n_shots, rng, off_table=scene.off_table, odd=scene.odd).watch(said.life.values)
         for said in played.said
     )
     return replace(played, best=best)

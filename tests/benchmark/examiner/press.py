@@ -30,6 +30,10 @@ _SLOWER = 0.08
 """Spread of an insert's warm-up time about that of its sisters, relative."""
 
 
+_ANY_LEVEL, _ANY_WARM_UP = 20.0, 1.0
+"""How wide level, in sigma, and warm-up, relative, are where no insert of the design was seen."""
+
+
 @dataclass(frozen=True, slots=True)
 class Press:
     """One press and mould, as known to whoever built it. Arrays have shape (n_channels,) in each channel's unit.
@@ -72,6 +76,10 @@ class Press:
     def vector(self, effect: dict[str, float]) -> NDArray[np.float64]:
         """Return an effect given by channel as shape (n_channels,); what is not reported is left out."""
         return np.array([effect.get(channel, 0.0) for channel in self.channels])
+
+    def strange(self) -> "Press":
+        """Return the press as known to one who has seen no insert of the design: level and warm-up may be anything."""
+        return replace(self, sisters=np.diag(_ANY_LEVEL * self.spread), cold_spread=_ANY_WARM_UP)
 
     def mean_life(self, n_shots: int) -> NDArray[np.float64]:
         """Return what an average insert reads without noise, shape (n_shots, n_channels)."""

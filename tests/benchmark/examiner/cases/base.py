@@ -17,7 +17,7 @@ class Scene:
 
     `drawn_as`: scenes of the same word draw the same presses and inserts, so that they can be compared life by life.
     `best`: the best possible detector is run on its examined lives too; `off_table`: it knows of such changes; `odd`:
-    and of this share of odd ones.
+    and of this share of odd ones; `strange`: it has seen no insert of the design.
     """
 
     name: str
@@ -27,6 +27,7 @@ class Scene:
     best: bool = False
     off_table: bool = False
     odd: float = 0.0
+    strange: bool = False
 
 
 @dataclass(frozen=True, slots=True)
