@@ -48,7 +48,8 @@ class Life:
 class History:
     """Shots and truth of one press; `life` adds the next insert. `known`: sizes a score needs, by name.
 
-    `removed`: serial and reason of what was taken out since the last shot, told with the next.
+    `removed`: serial and reason of what was taken out since the last shot, told with the next. `false_calls`: in 100
+    sound lives, as the configuration states them.
     """
 
     press: Press
@@ -58,6 +59,7 @@ class History:
     lives: list[Life] = field(default_factory=list)
     known: dict[str, float] = field(default_factory=dict)
     removed: tuple[tuple[str, str], ...] = ()
+    false_calls: float | None = None
     time: datetime = datetime(2024, 3, 4, 6, 0, tzinfo=UTC)
 
     def life(

@@ -40,7 +40,7 @@ class Played:
 
 def play(history: History) -> Played:
     """Judge a whole history."""
-    evaluator = Evaluator(history.shots[0].press, {DESIGN: history.design})
+    evaluator = Evaluator(history.shots[0].press, {DESIGN: history.design}, history.false_calls)
     verdicts: list[Verdict] = []
     signalled: set[int] = set()
     began = time.process_time()

@@ -8,6 +8,8 @@ from tests.benchmark.examiner.cases import (
     limits,
     lookalikes,
     one_change,
+    rates,
+    ringing,
     several,
     short,
     shots_left,
@@ -20,7 +22,7 @@ __all__ = ["CASES"]
 
 _FILES = (
     healthy, one_change, lookalikes, several, limits, short, halves, shots_left, shots_left_otherwise, weights, labels,
-    first,
+    first, ringing, rates,
 )  # fmt: skip
 
 CASES: dict[str, Case] = {case.name: case for of in _FILES for case in of.CASES}
