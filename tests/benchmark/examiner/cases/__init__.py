@@ -1,6 +1,7 @@
 """Every case by its name, in the order of the table. Adding one is a row in the table of its file."""
 
 from tests.benchmark.examiner.cases import (
+    charted,
     first,
     halves,
     healthy,
@@ -22,7 +23,7 @@ __all__ = ["CASES"]
 
 _FILES = (
     healthy, one_change, lookalikes, several, limits, short, halves, shots_left, shots_left_otherwise, weights, labels,
-    first, ringing, rates,
+    first, ringing, rates, charted,
 )  # fmt: skip
 
 CASES: dict[str, Case] = {case.name: case for of in _FILES for case in of.CASES}
