@@ -9,7 +9,7 @@ from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.wording.numbers import plain
-from shotlog.wording.verdicts import question, swap_said, told
+from shotlog.wording.verdicts import question, swap_said, told, weights_rest_on
 
 if TYPE_CHECKING:
     from shotlog.records import Verdict
@@ -89,6 +89,8 @@ def _print(verdict: "Verdict", evidence: "Evidence") -> None:
             f"{evidence.lag_1[name]:>6.2f} {evidence.least_change[name]:>8.3g} "
             f"{evidence.change.get(name, 0.0):>+9.3g} {evidence.slope.get(name, 0.0):>+9.2g}  {channel.unit}"
         )
+    if evidence.labelled:
+        print(f"\n  {weights_rest_on(evidence.labelled)}")
     print("\n  weight  cause (group)                              log likelihood  onset  look at")
     for cause in evidence.causes:
         if cause.weight >= _WEIGHT_SHOWN:

@@ -10,7 +10,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-__all__ = ["GROUNDS", "PEOPLE", "SHOTS", "WORDS", "Ending", "decide", "tells_damage", "words_in"]
+__all__ = ["GROUNDS", "PEOPLE", "SHOTS", "WORDS", "Ending", "decide", "tells_damage", "words_in", "words_of"]
 
 WORDS: dict[str, tuple[str, ...]] = {
     "seen on the insert": (
@@ -76,9 +76,14 @@ def words_in(reason: str) -> dict[str, list[str]]:
     >>> words_in("planned life")
     {'no finding': ['planned']}
     """
+    return words_of(WORDS, reason)
+
+
+def words_of(table: Mapping[str, tuple[str, ...]], reason: str) -> dict[str, list[str]]:
+    """Return the words of a table like `WORDS` found in a text, by what they speak of."""
     tokens = re.findall(r"[^\W_]+", reason.lower())
     found: dict[str, list[str]] = {}
-    for kind, words in WORDS.items():
+    for kind, words in table.items():
         hits = [word for word in words if any(_stands(tokens, at, word.split()) for at in range(len(tokens)))]
         if hits:
             found[kind] = hits

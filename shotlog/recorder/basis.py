@@ -16,6 +16,7 @@ from shotlog.entries import KINDS
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wear.change.signatures import MODES, SIGNATURES
+from shotlog.wear.change.told import WORDS
 from shotlog.wear.constants import TABLE
 from shotlog.wear.monitor import STATE
 from shotlog.wear.plain import to_plain
@@ -26,7 +27,7 @@ __all__ = ["basis"]
 def basis(designs: Mapping[str, DesignSettings], false_calls: float | None = None) -> str:
     """Return the digest of all that decides a verdict besides the shots; the order of the designs does not."""
     effects = {name: kind.effect for name, kind in KINDS.items()}
-    tables = [list(to_plain(one).items()) for one in (CHANNELS, CAUSES, SIGNATURES, MODES, TABLE, effects)]
+    tables = [list(to_plain(one).items()) for one in (CHANNELS, CAUSES, SIGNATURES, MODES, WORDS, TABLE, effects)]
     stated = [] if false_calls is None else [false_calls]
     text = json.dumps([__version__, STATE, to_plain(designs), tables, *stated], sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()[:16]

@@ -214,6 +214,14 @@ TABLE_OFF = _row("TABLE_OFF", 0.15, "share", "judgement: a channel moves by more
 TABLE_OFF_LEAST = _row("TABLE_OFF_LEAST", 0.3, "1", "judgement: of the leading channel, for one that hardly moves")
 TABLE_OFF_FROM = _row("TABLE_OFF_FROM", 8.0, "log odds", "judgement: a smaller change shows what noise lets it")
 SINGLE_SHAPES = _row("SINGLE_SHAPES", (0.5, 0.5), "share", "judgement: step and ramp of a channel that moves alone")
+TABLE_WORTH = _row(
+    "TABLE_WORTH", 20.0, "changes", "judgement: what the table of causes counts for beside labelled changes"
+)
+LABEL_OFF = _row("LABEL_OFF", 0.5, "spreads", "judgement: how far off a channel of a change is at its end, as fitted")
+LABEL_LEAST = _row("LABEL_LEAST", 0.02, "share", "structure: less of a labelled change is left out")
+MOST_LABELLED = _row(
+    "MOST_LABELLED", 12, "changes", "judgement: last labelled ones of a design; older tell of another resin, or tool"
+)
 ONSET_SHARE = _row(
     "ONSET_SHARE", 0.9, "share", "convention: the set of onsets stated holds the true one in nine of ten"
 )

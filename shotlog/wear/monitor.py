@@ -29,6 +29,7 @@ from shotlog.wear.life.fitted import fitted_of, name_call
 from shotlog.wear.life.forgotten_swap import look_for_forgotten_swap
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import Laid, laid, name_by_course
+from shotlog.wear.life.labels import label_sound
 from shotlog.wear.life.learning import learn, start_elsewhere
 from shotlog.wear.life.looking_on import look_on
 from shotlog.wear.life.marks import StretchShot
@@ -47,7 +48,7 @@ from shotlog.wear.verdict.swap_cost import call_rate
 
 __all__ = ["STATE", "Monitor"]
 
-STATE = 6
+STATE = 7
 """Number of the form in which a state is kept; raised with every change of it."""
 
 
@@ -118,6 +119,7 @@ class Monitor:
             start_elsewhere(life, n, settings)
             look_for_forgotten_swap(life)
             if any(effect.sound for effect in effects):
+                label_sound(life, n, self._mounted.pool)
                 found_sound(life, n)
             seen[half] = self._look(life, n)
             life.hear()

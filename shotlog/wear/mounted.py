@@ -8,6 +8,7 @@ from shotlog.settings import DesignSettings
 from shotlog.wear.life.carried import carry_on
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import laid, same_changes
+from shotlog.wear.life.labels import label_end
 from shotlog.wear.life.learning import adopt, judge_by_sisters
 from shotlog.wear.life.leaving import how_it_ended, join_sisters, leave_set_up
 from shotlog.wear.life.other_swap import begin_beside, is_asked, question_to
@@ -70,7 +71,8 @@ class Mounted:
 
     def _begin(self, held: InForce, shot: LoggedShot) -> HalfState:
         pieces = any(one.single_use for one in shot.halves.values())
-        life = HalfState(held, shot.shot, f"{held.design}|{self.setup}", pieces)
+        labelled = list(self.pool.labelled.get(held.design, ()))
+        life = HalfState(held, shot.shot, f"{held.design}|{self.setup}", pieces, labelled=labelled)
         mounted = [h for h in shot.halves.values() if not h.single_use]
         designs, settings = [held.design, *(h.design for h in mounted)], self.settings(held.design)
         found = judge_by_sisters(life, self.pool, designs, self.setup, settings)
@@ -97,6 +99,7 @@ class Mounted:
             mine = [one.change for one in counted[half]]
             made, serial = life.made + at_shot - life.first, life.held.serial
             self.pool.end(life.held.design, how_it_ended(life, made, reasons.get(serial, "")))
+            label_end(life, reasons.get(serial, ""), at_shot, self.pool)
             if serial:
                 beside = [one.held.serial for one in self.lives.values() if one is not life]
                 self.pool.take_out(serial, taken_out(life, mine, at_shot, beside))

@@ -9,9 +9,9 @@ from shotlog.records import Verdict
 from shotlog.wear.change.causes import BATCH, CAUSES
 from shotlog.wear.constants import HORIZON
 from shotlog.wording.facts import alike, also_open, besides, in_half, limits_passed, standing_still
-from shotlog.wording.numbers import change, label
+from shotlog.wording.numbers import change, label, some
 
-__all__ = ["MARKS", "WordedVerdict", "question", "swap_said", "told", "unchanged", "worded"]
+__all__ = ["MARKS", "WordedVerdict", "question", "swap_said", "told", "unchanged", "weights_rest_on", "worded"]
 
 MARKS = {"keep": "○ keep", "watch": "◐ watch", "swap": "● swap"}
 """Each verdict by shape and word, so that no colour is needed to tell them apart."""
@@ -181,6 +181,12 @@ def question(shot: int) -> str:
 def unchanged(shot: int) -> str:
     """Return the answer to that question that ends it."""
     return f"no insert was changed before shot {shot}"
+
+
+def weights_rest_on(labelled: int) -> str:
+    """Return what the weights of the causes rest on beside the table of causes."""
+    explained = some(labelled, "change")
+    return f"weights from the table of causes, and from {explained} of this design that people or a swap explained"
 
 
 def swap_said(finding: SwapFinding) -> str:

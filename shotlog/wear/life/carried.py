@@ -21,6 +21,7 @@ from shotlog.wear.constants import (
 from shotlog.wear.level.baseline import by_channel, freed
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
+from shotlog.wear.life.labels import label_swap
 from shotlog.wear.life.learning import adopt
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.swap_odds import STAYS, Carried, outcome_of, stays_log_prior, stays_log_ratios
@@ -87,6 +88,7 @@ def ask_the_swap(
         _take_over(life, carried, n, pool)
     if not outcome:
         return None
+    label_swap(life.held.design, carried, not stays, pool)
     said = "refuted" if stays else "confirmed"
     return SwapFinding(press, carried.insert, carried.at_shot, said, ratios[0], before[0])
 

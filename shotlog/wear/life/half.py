@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from shotlog.records import InForce
 from shotlog.wear.change.causes import BATCH, NEXT_BATCH, group_weights
 from shotlog.wear.change.hypotheses import Hypotheses, hypotheses
+from shotlog.wear.change.labelled import Labelled, taught
 from shotlog.wear.change.onset import Onset
 from shotlog.wear.constants import FOUND_MENDED, MOST_ACCEPTED, MOST_EVENTS, MOST_STANDING
 from shotlog.wear.level.baseline import Prior
@@ -36,7 +37,8 @@ class HalfState:
     `elsewhere`: how far off its sisters it started, by channel.
     `started`: level it was expected to start from if nothing had been open on the halves beside it, mean and variance
     by channel in its unit. `rhythm`: another one than usual, that its channels have followed. `made`: shots on it
-    before it was taken out and came back, and `known` the level it had then, as `started`.
+    before it was taken out and came back, and `known` the level it had then, as `started`. `labelled`: changes of its
+    design of which it was known what they were when it was mounted.
     """
 
     held: InForce
@@ -62,6 +64,7 @@ class HalfState:
     rhythm: OtherRhythm | None = None
     made: int = 0
     known: dict[str, tuple[float, float]] = field(default_factory=dict)
+    labelled: list[Labelled] = field(default_factory=list)
     hypotheses: Hypotheses | None = field(default=None, metadata={"saved": False})
     ahead: Stretch | None = field(default=None, metadata={"saved": False})
 
@@ -168,7 +171,8 @@ class HalfState:
         """Judge the insert by a prior from its first shot on, in a mode of `signatures.MODES`."""
         self.pool = self.pool if pool is None else pool
         self.elsewhere = self.elsewhere if elsewhere is None else dict(elsewhere)
-        self.hypotheses = hypotheses(prior.channels, mode, self.pieces)
+        table = hypotheses(prior.channels, mode, self.pieces)
+        self.hypotheses = taught(table, prior.channels, prior.sigma, self.labelled)
         self.stretch.judge_by(prior)
         self._look_ahead()
 

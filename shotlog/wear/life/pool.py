@@ -1,11 +1,20 @@
 """The pool: what finished lives leave to the inserts after them, by design and set-up, and how long they lived."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from shotlog.wear.constants import ENOUGH_DOF, LIVES_FROM, MOST_ENDED, MOST_OUT, MOST_SISTERS, OTHER_SETUP_SIGMA
+from shotlog.wear.change.labelled import Labelled
+from shotlog.wear.constants import (
+    ENOUGH_DOF,
+    LIVES_FROM,
+    MOST_ENDED,
+    MOST_LABELLED,
+    MOST_OUT,
+    MOST_SISTERS,
+    OTHER_SETUP_SIGMA,
+)
 from shotlog.wear.level.baseline import Prior, freed
 from shotlog.wear.level.sister import Sister, moved
 from shotlog.wear.level.sisters import pooled_prior
@@ -18,7 +27,8 @@ __all__ = ["Pool"]
 
 @dataclass
 class Pool:
-    """Sisters by ``design|set-up``, oldest first, ended lives by design, and inserts that are out by serial.
+    """Sisters by ``design|set-up``, oldest first, ended lives by design, inserts that are out by serial, and labelled
+    changes by design.
 
     The life curves are worked out when asked for.
     """
@@ -26,6 +36,7 @@ class Pool:
     sisters: dict[str, list[Sister]] = field(default_factory=dict)
     ended: dict[str, list[EndedLife]] = field(default_factory=dict)
     out: dict[str, TakenOut] = field(default_factory=dict)
+    labelled: dict[str, list[Labelled]] = field(default_factory=dict)
     _curves: dict[str, Weibull | None] = field(default_factory=dict, metadata={"saved": False})
 
     def prior(self, designs: Sequence[str], setup: int, least_change: Mapping[str, float]) -> tuple[Prior, str] | None:
@@ -100,6 +111,25 @@ class Pool:
         """Take from an insert that is out what was laid to it: the swap has shown that it stayed."""
         if serial in self.out:
             self.out[serial] = self.out[serial].acquitted()
+
+    def label(self, design: str, one: Labelled) -> None:
+        """Take in a change of which it is known what it was: of many the last."""
+        self.labelled[design] = [*self.labelled.get(design, []), one][-MOST_LABELLED:]
+
+    def answer(self, design: str, one: Labelled, told: Collection[str], stayed: bool) -> None:
+        """Take in a change that a swap says is of the causes `told`; what people had said of it is narrowed by that.
+
+        Where the two contradict each other, a change that has `stayed` was not what they took it for, and is forgotten;
+        one that went was mended at the same stop, and people know by what.
+        """
+        known = self.labelled.get(design, [])
+        same = [at for at, other in enumerate(known) if (other.serial, other.at_shot) == (one.serial, one.at_shot)]
+        if not same:
+            self.label(design, one)
+            return
+        left = [other.narrowed(told) or (None if stayed else other) if at in same else other
+                for at, other in enumerate(known)]  # fmt: skip
+        self.labelled[design] = [other for other in left if other is not None]
 
     def lives(self, design: str) -> Weibull | None:
         """Return how long inserts of the design live, once enough have ended, and gone off, to tell."""

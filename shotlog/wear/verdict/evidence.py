@@ -49,7 +49,7 @@ class Evidence:
 
     `level`: own level. `spread`: within-insert spread. `least_change`: smallest change of practical size. `change`,
     `slope`: fitted change now and per shot, over all causes. `question`: the shot before which an insert may have been
-    changed without an entry.
+    changed without an entry. `labelled`: changes of which it was known what they were, that the weights rest on.
     """
 
     press: str
@@ -70,6 +70,7 @@ class Evidence:
     limits: Mapping[str, tuple[float | None, float | None]] = field(default_factory=dict)
     question: int | None = None
     swaps: tuple[SwapFinding, ...] = ()
+    labelled: int = 0
 
 
 def evidence_of(
@@ -117,6 +118,7 @@ def evidence_of(
         {c: (one.low, one.high) for c, one in limits.items()},
         life.question,
         findings,
+        len(life.labelled),
     )
 
 
