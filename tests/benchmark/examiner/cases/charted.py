@@ -5,7 +5,7 @@ the next twelve give level and spread, and later shots are held against limits s
 signal on any of the three. Limits for that chance by the book (Hahn & Meeker 1991, from memory) have one on 28 in 100:
 presses warm up for longer, wander and have tails. It stands where other rows have the best possible. Charts that may
 signal on one sound life in ten have to see as much; the goals are what it saw on 400 lives of each scene, 0.81 and
-0.88, less what 80 lives err by.
+0.88, less what 60 lives err by.
 """
 
 from collections.abc import Iterator, Sequence
@@ -43,7 +43,7 @@ def _changed(rng: np.random.Generator, shape: str) -> History:
     return history
 
 
-STEP, RAMP = (Scene(f"charted-{shape}", 80, partial(_changed, shape=shape)) for shape in ("step", "ramp"))
+STEP, RAMP = (Scene(f"charted-{shape}", 60, partial(_changed, shape=shape)) for shape in ("step", "ramp"))
 
 
 def plain_signal(life: Life) -> int | None:

@@ -46,11 +46,11 @@ def _changed(rng: np.random.Generator, shape: str) -> History:
     return history
 
 
-GAUSS = Scene("first-sound", 100, partial(_sound, tails="gauss"))
-TAILS = Scene("first-tails", 100, partial(_sound, tails="t4"))
-HEATER = Scene("first-heater", 100, partial(_sound, heater=True))
+GAUSS = Scene("first-sound", 72, partial(_sound, tails="gauss"))
+TAILS = Scene("first-tails", 72, partial(_sound, tails="t4"))
+HEATER = Scene("first-heater", 72, partial(_sound, heater=True))
 STEP, RAMP = (
-    Scene(f"first-{shape}", 48, partial(_changed, shape=shape), best=True, strange=True) for shape in ("step", "ramp")
+    Scene(f"first-{shape}", 32, partial(_changed, shape=shape), best=True, strange=True) for shape in ("step", "ramp")
 )
 
 

@@ -124,11 +124,11 @@ def _labelled(
 
 
 LABELLED, BARE, ONE_WRONG = (
-    Scene(f"labels-{name}", 48, partial(_labelled, said=said, wrong=wrong), drawn_as="labels")
+    Scene(f"labels-{name}", 36, partial(_labelled, said=said, wrong=wrong), drawn_as="labels")
     for name, said, wrong in (("said", True, False), ("bare", False, False), ("one-wrong", True, True))
 )
 OTHER, OTHER_BARE = (
-    Scene(f"labels-other-{name}", 36, partial(_labelled, n_channels=7, said=said, other=True), drawn_as="labels-other")
+    Scene(f"labels-other-{name}", 24, partial(_labelled, n_channels=7, said=said, other=True), drawn_as="labels-other")
     for name, said in (("said", True), ("bare", False))
 )
 

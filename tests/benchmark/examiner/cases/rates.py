@@ -35,7 +35,7 @@ def _log(rng: np.random.Generator, stated: float | None) -> History:
 
 SCENES = {
     stated: Scene(name, n, partial(_log, stated=stated), drawn_as="log")
-    for stated, name, n in ((None, "log", 60), (2.0, "log-2", 60), (20.0, "log-20", 40))
+    for stated, name, n in ((None, "log", 40), (2.0, "log-2", 30), (20.0, "log-20", 24))
 }
 
 

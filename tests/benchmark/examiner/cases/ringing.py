@@ -35,7 +35,7 @@ def _ringing(rng: np.random.Generator, n_channels: int) -> History:
     return history
 
 
-SCENES = {n: Scene(f"ringing-{n}", 36, partial(_ringing, n_channels=n), best=True) for n in (3, 7)}
+SCENES = {n: Scene(f"ringing-{n}", 28, partial(_ringing, n_channels=n), best=True) for n in (3, 7)}
 
 
 def near_best(played: Sequence[Played]) -> Figure:

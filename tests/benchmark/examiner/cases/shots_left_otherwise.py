@@ -5,8 +5,8 @@ ten ends early by a print defect, more where pins are thin; a planned gate diame
 goes with its radius to the power of -2.05, so that an opening gate loses pressure more and more slowly.
 
 An interval is held to its word at the call and at each fifth shot after it: 80 % hold the first shot that is bad, which
-is the first whose level without noise is beyond the limit, or the one of a break. 0.75-0.85 is wanted, 0.7-0.9 to be
-borne with.
+is the first whose level without noise is beyond the limit, or the one of a break. A value reported beyond the limit
+ends it: people act on that, and nothing said later is of use. 0.75-0.85 is wanted, 0.7-0.9 to be borne with.
 """
 
 from collections.abc import Callable, Iterator, Sequence
@@ -95,12 +95,12 @@ def _smooth(rng: np.random.Generator, sisters: int, elsewhere: bool = False) -> 
 
 
 def _breaking(rng: np.random.Generator) -> History:
-    """Eight inserts of which a third break at any shot before they are worn; the last may break like the others."""
+    """Ten inserts of which a third break at any shot before they are worn; the last two may break like the others."""
     history, deep, along = _cushion_bounded(rng)
     press = history.press
     typical = rng.uniform(25.0, 60.0)
     mean_to_break = (30.0 + typical) / -np.log1p(-_BROKEN)
-    for nth in range(9):
+    for nth in range(10):
         onset, over = _drawn(rng, typical)
         n = onset + int(np.ceil(2.5 * over)) + 2
         breaks = 3 + int(rng.exponential(mean_to_break))
@@ -113,7 +113,7 @@ def _breaking(rng: np.random.Generator) -> History:
         if broken:
             changes.append(draw_change(press, FAULTS["break"], n, breaks, rng, size=rng.uniform(5.0, 10.0)))
         why = "core pin broken off" if broken else "cushion at its limit"
-        history.life(n, changes, until=("cushion", history.known["limit"]), examined=nth == 8, ended=why)
+        history.life(n, changes, until=("cushion", history.known["limit"]), examined=nth >= 8, ended=why)
     return history
 
 
@@ -122,14 +122,14 @@ def _uneven(rng: np.random.Generator) -> History:
     history, deep, along = _cushion_bounded(rng)
     typical = rng.uniform(25.0, 60.0)
     bites = rng.uniform(0.3, 1.0)
-    for nth in range(6):
+    for nth in range(7):
         onset = int(rng.integers(20, 40))
         over = typical * float(np.exp(0.15 * rng.standard_normal()))
         n = onset + int(np.ceil(4.0 * over)) + 2
         course = np.zeros(n)
         course[onset:] = np.cumsum(rng.gamma(bites, 1.0 / bites, n - onset)) * deep / over
         change = _worn(history.press, "parting line", "ramp", onset, over, course, along)
-        history.life(n, [change], until=("cushion", history.known["limit"]), examined=nth == 5)
+        history.life(n, [change], until=("cushion", history.known["limit"]), examined=nth >= 5)
     return history
 
 
@@ -149,22 +149,22 @@ def _gate(rng: np.random.Generator) -> History:
     along = press.vector(FAULTS["gate erosion"].moves(press, rng))
     along /= abs(along[at])
     typical = rng.uniform(25.0, 60.0)
-    for nth in range(6):
+    for nth in range(7):
         onset, over = _drawn(rng, typical)
         n = onset + int(np.ceil(4.0 * over)) + 2
         radius = 1.0 + wider * shape_of("ramp", n, onset, over)
         course = gate * (1.0 - radius**-_EXPONENT)
         change = _worn(press, "gate erosion", "root", onset, over, course, along)
-        history.life(n, [change], until=("peak_pressure", history.known["limit"]), examined=nth == 5)
+        history.life(n, [change], until=("peak_pressure", history.known["limit"]), examined=nth >= 5)
     return history
 
 
-OTHER_LIMIT = Scene("left-other-limit", 60, partial(_smooth, sisters=5, elsewhere=True))
+OTHER_LIMIT = Scene("left-other-limit", 48, partial(_smooth, sisters=5, elsewhere=True))
 FIRST = Scene("left-first", 80, partial(_smooth, sisters=0))
-TWO = Scene("left-two", 80, partial(_smooth, sisters=2))
-BREAKS = Scene("left-breaks", 60, _breaking)
-UNEVEN = Scene("left-uneven", 60, _uneven)
-PRESSURE = Scene("left-pressure", 60, _gate)
+TWO = Scene("left-two", 60, partial(_smooth, sisters=2))
+BREAKS = Scene("left-breaks", 40, _breaking)
+UNEVEN = Scene("left-uneven", 40, _uneven)
+PRESSURE = Scene("left-pressure", 40, _gate)
 
 
 def end_of(one: Played, said: Said) -> int | None:
@@ -174,13 +174,20 @@ def end_of(one: Played, said: Said) -> int | None:
     return min([*(int(age) for age in passed[:1]), *broken], default=None)
 
 
+def _reported(one: Played, said: Said) -> int:
+    """Return the age of the first shot reported beyond the limit, its number of shots where there is none."""
+    beyond = np.flatnonzero(said.life.values[:, int(one.known["at"])] < one.known["limit"])
+    return int(beyond[0]) if beyond.size else said.life.n_shots
+
+
 def _stated(one: Played, since: int, to: int | None = None) -> Iterator[tuple[float, float, float, float]]:
     """Return low, median and high of shots left and the truth, each fifth shot from `since` to `to` after a call."""
     for said in one.said:
         age, end = said.called(), end_of(one, said)
         if age is None or end is None or age < said.life.changes[0].onset:
             continue
-        for at in range(age + since, end if to is None else min(age + to + 1, end), 5):
+        last = min(end, _reported(one, said))
+        for at in range(age + since, last if to is None else min(age + to + 1, last), 5):
             verdict = said.verdicts[at]
             if verdict.left_low is not None and verdict.left_median is not None and verdict.left_high is not None:
                 yield verdict.left_low, verdict.left_median, verdict.left_high, float(end - at)

@@ -39,10 +39,10 @@ def _any(rng: np.random.Generator, n_channels: int) -> History:
 
 
 SCENES = (
-    Scene("anything-3", 150, partial(_any, n_channels=3)),
-    Scene("anything-7", 150, partial(_any, n_channels=7)),
-    Scene("anything-3-best", 50, partial(_any, n_channels=3), best=True, odd=_ODD),
-    Scene("anything-7-best", 50, partial(_any, n_channels=7), best=True, odd=_ODD),
+    Scene("anything-3", 110, partial(_any, n_channels=3)),
+    Scene("anything-7", 110, partial(_any, n_channels=7)),
+    Scene("anything-3-best", 30, partial(_any, n_channels=3), best=True, odd=_ODD),
+    Scene("anything-7-best", 30, partial(_any, n_channels=7), best=True, odd=_ODD),
 )
 """The best possible takes its time and is run on a part of them."""
 
