@@ -98,6 +98,11 @@ def best_over_right(*played: Sequence[Played]) -> Figure:
     return _over(_best_said(played))
 
 
+def unsure_over_right(*played: Sequence[Played]) -> Figure:
+    """Return the mean weight stated less the share right, of what is said with less than 0.9."""
+    return _over([(w, right) for w, right in life if w < 0.9] for life in _said(played))
+
+
 def sure_wrong(*played: Sequence[Played]) -> Figure:
     """Return the share that is wrong of what is said with a weight of 0.99 or more."""
     return _sure_wrong(_said(played))
@@ -113,6 +118,8 @@ CASES = (
          Goal(high=0.10), SCENES, worst_tenth),
     Case("weights over anything, above right", "the mean weight is the share right", Goal(-0.04, 0.04), SCENES,
          over_right, best_over_right),
+    Case("weights over anything, under 0.9", "and so is the mean of those under 0.9", Goal(-0.10, 0.10), SCENES,
+         unsure_over_right),
     Case("weights over anything, sure and wrong", "what is said with 0.99 is seldom wrong", Goal(high=0.02), SCENES,
          sure_wrong, best_sure_wrong),
 )  # fmt: skip
