@@ -1,36 +1,26 @@
 """One shot in; baselines, signals and a verdict out: the only way a shot is ever judged, live, replayed or restarted.
 
 Two things look at each shot. The charts are for people and for the record: individuals and moving range of each main
-channel, with limits from the insert's own settled shots. The monitor (`wear`) makes the call: whether something has
-changed, what, and since when. The evaluator owns all state of a press and keeps it bounded; `save` and `restore`
-carry it over a restart to the last bit. It does no I/O and reads no clock.
+channel about the insert's own level, with limits that few sound lives leave. The monitor (`wear`) makes the call:
+whether something has changed, what, and since when. The evaluator owns all state of a press and keeps it bounded;
+`save` and `restore` carry it over a restart to the last bit. It does no I/O and reads no clock.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
-from shotlog.charts import Chart, Individuals, MovingRange
+from shotlog.charts.joint import MOST_SISTERS, Reached
+from shotlog.charts.life_charts import ChannelCharts, LifeCharts
 from shotlog.entries import KINDS
-from shotlog.records import Baseline, Judged, LoggedShot, Signal
+from shotlog.records import Judged, LoggedShot
 from shotlog.settings import DesignSettings
 from shotlog.wear.monitor import Monitor
+from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict.evidence import Evidence
 
 __all__ = ["Evaluator"]
-
-
-def _individuals(baseline: int, least: float) -> Chart:
-    return Individuals(baseline=baseline, estimate="sd", width=None, least=least)
-
-
-def _moving_range(baseline: int, least: float) -> Chart:
-    return MovingRange(baseline=baseline, width=None, least=2.0 * least)
-
-
-_RUN: dict[str, Callable[[int, float], Chart]] = {Individuals.kind: _individuals, MovingRange.kind: _moving_range}
-"""The charts run on each channel of each insert, with limits from its own baseline."""
 
 
 class Evaluator:
@@ -50,7 +40,9 @@ class Evaluator:
         self.press = press
         self._designs = designs
         self._monitor = Monitor(press, designs, false_calls)
-        self._begin("", "")
+        self._sisters: dict[str, list[dict[str, Reached]]] = {}
+        self._sound = False
+        self._charts = self._begin("", "")
         self._unsettled = 0
 
     def step(self, shot: LoggedShot) -> list[Judged]:
@@ -61,16 +53,19 @@ class Evaluator:
         new_setup = any(effect.new_baseline for effect in effects)
         newest, made = self._monitor.newest
         if made == 1 or newest.serial != self._insert or new_setup:
-            self._begin(newest.serial, _design_of(shot, newest.serial))
+            self._end()
+            self._charts = self._begin(newest.serial, _design_of(shot, newest.serial))
         elif self._monitor.waited:
             self._unsettled = max(self._unsettled, (self._design.settling_shots + 1) // 2)
+        self._sound = verdict.verdict == "keep" and not verdict.cause
         if self._unsettled > 0:
             self._unsettled -= not no_part
+            self._charts.rest()
             return [verdict if verdict.cause else replace(verdict, settling=True)]
         if no_part:
+            self._charts.rest()
             return [verdict]
-        signals: list[Signal] = []
-        baselines = [one for channel in ALWAYS_CHARTED for one in self._chart(shot, channel, signals)]
+        baselines, signals = self._charts.take(shot.shot, shot.values)
         return [*baselines, *signals, replace(verdict, signals=tuple(signal.name for signal in signals))]
 
     def evidence(self) -> Evidence:
@@ -83,51 +78,42 @@ class Evaluator:
         """
         return self._monitor.evidence()
 
-    def _begin(self, insert: str, design: str) -> None:
-        """Start the charts of an insert: settling shots first, then its own level."""
+    def _begin(self, insert: str, design: str) -> LifeCharts:
+        """Return the charts of an insert that begins: settling shots first, then its own level."""
         self._insert = insert
-        self._design = self._designs.get(design, DesignSettings(name=design))
-        self._unsettled = self._design.settling_shots
-        self._first_used: dict[str, int] = {}
-        self._charts = {channel: self._new_charts(channel) for channel in ALWAYS_CHARTED}
+        self._design = known = self._designs.get(design, DesignSettings(name=design))
+        self._unsettled = known.settling_shots
+        return LifeCharts(
+            self.press,
+            insert,
+            baseline=known.baseline_shots,
+            settling=known.settling_shots,
+            least={one: known.least_change.get(one, CHANNELS[one].least_change) for one in ALWAYS_CHARTED},
+            plain=known.chart_limits == "3-sigma",
+            sisters=self._sisters.get(design, ()),
+        )
 
-    def _new_charts(self, channel: str) -> dict[str, Chart]:
-        least = self._design.least_change.get(channel, CHANNELS[channel].least_change)
-        return {kind: build(self._design.baseline_shots, least) for kind, build in _RUN.items()}
-
-    def _chart(self, shot: LoggedShot, channel: str, signals: list[Signal]) -> Iterator[Baseline]:
-        if channel not in shot.values:
-            return
-        self._first_used.setdefault(channel, shot.shot)
-        for kind, chart in self._charts[channel].items():
-            learning = not chart.ready
-            point = chart.update(shot.values[channel])
-            if learning and isinstance(chart, Individuals) and chart.limits is not None:
-                centre, lower, upper, sigma, n = chart.limits
-                first = self._first_used[channel]
-                yield Baseline(self.press, self._insert, channel, first, shot.shot, n, centre, sigma, lower, upper)
-            signals.extend(
-                Signal(self.press, shot.shot, kind, channel, rule, point.value, point.centre, point.lower, point.upper)
-                for rule in point.rules
-            )
+    def _end(self) -> None:
+        """Keep how far a life's readings went for its sisters' limits, if nothing stood against it at its end."""
+        if self._sound and (reached := self._charts.reached()):
+            kept = self._sisters.get(self._design.name, [])
+            self._sisters[self._design.name] = [*kept, reached][-MOST_SISTERS:]
 
     def save(self) -> list[Any]:
         """Return the whole state, ready for JSON."""
-        charts = {name: {kind: chart.save() for kind, chart in kinds.items()} for name, kinds in self._charts.items()}
+        charts, sisters = to_plain(self._charts.channels), to_plain(self._sisters)
         return [
-            self._monitor.save(), self._insert, self._design.name, self._unsettled,
-            self._first_used, charts,
+            self._monitor.save(), self._insert, self._design.name, self._unsettled, self._sound, charts, sisters,
         ]  # fmt: skip
 
     def restore(self, state: list[Any]) -> None:
         """Take up a state that `save` gave, of an evaluator built with the same parameters."""
-        monitor, insert, design, unsettled, first_used, charts = state
-        self._begin(insert, design)
+        monitor, insert, design, unsettled, sound, charts, sisters = state
+        self._sisters = from_plain(dict[str, list[dict[str, Reached]]], sisters)
+        self._charts = self._begin(insert, design)
         self._monitor.restore(monitor)
-        self._unsettled, self._first_used = unsettled, dict(first_used)
-        for channel, kinds in charts.items():
-            for kind, saved in kinds.items():
-                self._charts[channel][kind].restore(saved)
+        self._unsettled, self._sound = unsettled, sound
+        self._charts.channels = from_plain(dict[str, ChannelCharts], charts)
 
 
 def _design_of(shot: LoggedShot, serial: str) -> str:

@@ -357,7 +357,11 @@ class LoggedShot:
 
 @dataclass(frozen=True, slots=True)
 class Baseline:
-    """The level one channel is held against on one insert, frozen at shot `last` from `n_shots` shots since `first`."""
+    """The level one channel is held against on one insert, frozen at shot `last` from `n_shots` shots since `first`.
+
+    `spread`: what the limits are multiples of. `per_100`: sound lives, of 100, that show a signal on any chart by such
+    limits, about; None where an earlier release froze them.
+    """
 
     press: str
     insert: str
@@ -369,6 +373,7 @@ class Baseline:
     spread: float
     lower: float
     upper: float
+    per_100: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -150,7 +150,8 @@ class DesignSettings:
     both by channel in its unit. `cost` is free of currency. `cavities`: parts a shot makes. `dissolve_h`: hours a part
     stays in the bath until its single-use half is gone; None where the part must not go into one. `tolerance`: of what
     is measured on parts, `part_weight` in g and all else in mm. `switchover`: what ends the fill, ``position``,
-    ``pressure`` or ``time``; `pressure_limited`: the fill runs at the pressure limit of the press.
+    ``pressure`` or ``time``; `pressure_limited`: the fill runs at the pressure limit of the press. `chart_limits`: of
+    the charts, ``per-life``, by which few sound lives show any signal, or plain ``3-sigma``.
     """
 
     name: str = ""
@@ -165,6 +166,7 @@ class DesignSettings:
     tolerance: Mapping[str, Bound] = field(default_factory=dict)
     switchover: str = "position"
     pressure_limited: bool = False
+    chart_limits: str = "per-life"
 
 
 @dataclass(frozen=True, slots=True)
@@ -381,6 +383,7 @@ def _designs(root: Section) -> Iterator[tuple[str, DesignSettings]]:
             tolerance=dict(_ends(section.section("tolerance", optional=True))),
             switchover=section.choice("switchover", ("position", "pressure", "time"), known.switchover),
             pressure_limited=section.flag("pressure_limited", known.pressure_limited),
+            chart_limits=section.choice("chart_limits", ("per-life", "3-sigma"), known.chart_limits),
         )
         section.finish()
         yield name, design

@@ -111,6 +111,7 @@ WRONG = [
     ("{ low = 2.0 }", "{ low = 2.0, high = 1.0 }", "design.cap-r2.limits.cushion", "{", "low below high"),
     ("{ low = 2.0 }", "{ lo = 2.0, high = 3.0 }", "limits.cushion.lo", "an unknown key", "did you mean low?"),
     ("  cushion = { low", "  cushon = { low", "design.cap-r2.limits.cushon", "{", "cushion"),
+    ("settling_shots = 5", 'chart_limits = "2-sigma"', "design.cap-r2.chart_limits", '"2-sigma"', "per-life | 3-sigma"),
     ("part = 4.0", "part = -4.0", "design.cap-r2.cost.part", "-4.0", "number 0 to"),
     ("part = 4.0", "parts = 4.0", "design.cap-r2.cost.parts", "an unknown key", "did you mean part?"),
     ("[design.cap-r2]", '[design."cap;r2"]\n[design.cap-r2]', "design.cap;r2", "{}", "without ;"),

@@ -63,8 +63,9 @@ _STRIPS = (
     (
         "level",
         "Level and limits",
-        "The level is the mean of the insert's own settled shots, and the dashed limits are what shot-to-shot "
-        "scatter about it explains. A shot outside them is marked by a triangle that points the way it left.",
+        "The level is the mean of the insert's own settled shots, and the dashed limits are what scatter about it "
+        "explains over a whole life, as sound inserts of the design have shown it. How many sound inserts signal all "
+        "the same stands below the strips. A shot outside is marked by a triangle that points the way it left.",
     ),
     (
         "rule",

@@ -14,8 +14,9 @@ from dashboard.shared.attributes import attributes
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
-from dashboard.shared.views import PressView
+from dashboard.shared.views import PressView, Strips
 from shotlog.errors import StoreError, StoreUnreachable
+from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.numbers import some
 from shotlog.wording.times import at_time
 
@@ -81,7 +82,11 @@ def _strips_part() -> list[Component]:
         config={"displayModeBar": False},
         className="graph",
     )
-    return [graph, html.P(legend, className="legend"), html.P(id="strips-words", className="spoken")]
+    return [
+        graph,
+        html.P([*legend, html.Span(id="chart-rate")], className="legend"),
+        html.P(id="strips-words", className="spoken"),
+    ]
 
 
 def _choose(context: Context) -> Component:
@@ -102,6 +107,7 @@ def register(app: Dash, context: Context) -> None:
         Output("standing", "className"),
         Output("strips", "figure"),
         Output("strips-words", "children"),
+        Output("chart-rate", "children"),
         Output("mounted", "children"),
         Output("recent", "children"),
         Output("health", "children"),
@@ -134,6 +140,7 @@ def register(app: Dash, context: Context) -> None:
             _look(words, view) if new & {"words", "side"} else no_update,
             strips_figure(strips, mode) if strips is not None else no_update,
             strips_in_words(strips) if strips is not None else no_update,
+            _rate(strips) if strips is not None else no_update,
             _mounted(side) if side is not None else no_update,
             entry_panel.recent_entries(side) if side is not None else no_update,
             _health(side, now) if side is not None else no_update,
@@ -210,6 +217,12 @@ def _also(others: Sequence[str]) -> Component:
 def _look(words: PressStanding, view: PressView | None) -> str:
     marks = {"not-current": not words.current, "no-view": view is None, "long": len(words.headline) > _LONG_HEADLINE}
     return " ".join(["standing", words.sign, *(name for name, holds in marks.items() if holds)])
+
+
+def _rate(strips: Strips) -> str:
+    """Return how often limits as these signal for nothing, of those in force at the last shot."""
+    said = chart_rate(strip.levels[-1].per_100 for strip in strips.strips if strip.levels)
+    return f"Limits: {said}" if said else ""
 
 
 def _mounted(view: PressView) -> list[Component]:

@@ -15,7 +15,7 @@ def drawn_levels(baselines: Sequence[Baseline], first: int, last: int) -> tuple[
     for one, end in zip(baselines, ends, strict=False):
         since, until = max(one.first, first), min(end, last)
         if since <= until:
-            drawn.append(DrawnLevel(since, until, one.centre, one.lower, one.upper, one.n_shots))
+            drawn.append(DrawnLevel(since, until, one.centre, one.lower, one.upper, one.n_shots, one.per_100))
     return tuple(drawn)
 
 

@@ -27,7 +27,7 @@ class Mounted:
 
 @dataclass(frozen=True, slots=True)
 class DrawnLevel:
-    """A baseline as drawn: in force over shots `first` to `last`."""
+    """A baseline as drawn: in force over shots `first` to `last`. `per_100`: as in `Baseline`."""
 
     first: int
     last: int
@@ -35,6 +35,7 @@ class DrawnLevel:
     lower: float
     upper: float
     n_shots: int
+    per_100: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

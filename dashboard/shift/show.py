@@ -9,6 +9,7 @@ from dashboard.shift.query import Query
 from dashboard.shift.tables import Table, drift_table, happened_table, lives_table, suspects_table
 from dashboard.shift.whole import Shift
 from shotlog.errors import StoreError
+from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import heading, shots, value
 from shotlog.wording.times import clock_time
@@ -185,6 +186,11 @@ def _accepted(life: LifeView) -> list[Component]:
     ]
 
 
+def _rate(per_100: int | None) -> str:
+    said = chart_rate([per_100])
+    return f"; {said}" if said else ""
+
+
 def _levels(life: LifeView) -> list[Component]:
     shown = [one for one in life.baselines if one.channel in {strip.channel for strip in life.strips.strips}]
     return [
@@ -192,7 +198,7 @@ def _levels(life: LifeView) -> list[Component]:
             f"{heading(one.channel)}: held against {value(one.channel, one.centre, 1)}, limits "
             f"{value(one.channel, one.lower, 1)} to "
             f"{value(one.channel, one.upper, 1)}, from {one.n_shots} shots "
-            f"{shots(one.first, one.last)}."
+            f"{shots(one.first, one.last)}{_rate(one.per_100)}."
         )
         for one in shown
     ]

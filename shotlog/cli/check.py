@@ -34,7 +34,8 @@ def _run(arguments: argparse.Namespace) -> int:
         )
         print(
             f"design {name}: {design.settling_shots} settling shots, level from {design.baseline_shots} shots, "
-            f"action limits: {limits or 'none given'}, costs: {'given' if design.cost else 'none given'}"
+            f"chart limits: {design.chart_limits}, action limits: {limits or 'none given'}, "
+            f"costs: {'given' if design.cost else 'none given'}"
         )
     print(
         f"false calls: {FALSE_CALLS_PER_100:g} in 100 sound inserts, half to twice as many by the costs of a design"

@@ -1,9 +1,12 @@
 """How the record stands: set-ups, levels and limits used, versions, the hash of the log."""
 
+from collections.abc import Sequence
+
 from shotlog.entries import KINDS
 from shotlog.report.html import Html, definition, note, paragraph, section, table, text
 from shotlog.review import Review
 from shotlog.review.choices import Choice
+from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.numbers import label, span, unit, value
 
 __all__ = ["record_section"]
@@ -89,10 +92,17 @@ def _baselines(review: Review) -> Html:
             "Frozen by the tool after the settling shots, from the shots named. The limits are statistical: they "
             "are no tolerances of a part. Learnt otherwise: the first shot outside, had the limits been learnt from "
             "as many shots beginning five later, or from twice as many. The calls do not rest on these limits."
+            + _rate([choice.baseline.per_100 for one in review.presses for choice in one.choices])
         )
         if rows
         else Html("")
     )
+
+
+def _rate(per_100: Sequence[int | None]) -> str:
+    """Say how often such limits signal for nothing, where an earlier release has not left it open."""
+    said = chart_rate(per_100)
+    return f" By these limits, {said}." if said else ""
 
 
 def _otherwise(choice: Choice) -> str:

@@ -1,18 +1,20 @@
 """Would another baseline have altered what the chart said? The same chart, learnt from other shots of the same insert.
 
 The limits of an individuals chart rest on a dozen shots, taken as they came. Learnt a little later, or from twice as
-many, they lie elsewhere; where the first signal then stays put, the choice did not make it. The call does not rest on
-these limits, it has its own level from all sound shots and from sisters.
+many, they lie elsewhere; where the first signal then stays put, the choice did not make it. Limits whose spread is the
+insert's own are as much wider or narrower as the spread of the other shots is; limits that rest on sisters, or on the
+smallest change that matters, are as wide about another level. The call does not rest on these limits, it has its own
+level from all sound shots and from sisters.
 """
 
-from collections.abc import Mapping
+import math
 from dataclasses import dataclass
 
-from shotlog.channels import CHANNELS
-from shotlog.charts import Individuals
+import numpy as np
+
+from shotlog.charts.baseline import spread_of
 from shotlog.records import Baseline
 from shotlog.review.source import PressRecord
-from shotlog.settings import DesignSettings
 
 __all__ = ["Choice", "choices_of"]
 
@@ -41,39 +43,46 @@ class Choice:
         return any(known and not _alike(self.first_outside, one) for one, known in others)
 
 
-def choices_of(record: PressRecord, first: int, known: Mapping[str, DesignSettings]) -> tuple[Choice, ...]:
-    """Return the baselines frozen at shot `first` or later, each beside the others; `known`: designs by serial."""
+def choices_of(record: PressRecord, first: int) -> tuple[Choice, ...]:
+    """Return the baselines frozen at shot `first` or later, each beside the others."""
     found = []
     for at, baseline in enumerate(record.baselines):
         if baseline.last >= first and baseline.channel in record.channels:
             later = (one.first for one in record.baselines[at + 1 :] if one.channel == baseline.channel)
-            found.append(_choice(record, baseline, next(later, record.last_shot + 1) - 1, known))
+            found.append(_choice(record, baseline, next(later, record.last_shot + 1) - 1))
     return tuple(found)
 
 
-def _choice(record: PressRecord, baseline: Baseline, last: int, designs: Mapping[str, DesignSettings]) -> Choice:
+def _choice(record: PressRecord, baseline: Baseline, last: int) -> Choice:
     stretch = record.stretch_at(baseline.last)
     last = min(last, stretch.last) if stretch is not None else last
     shots, values = record.settled(baseline.channel, baseline.first, last)
-    design = designs.get(baseline.insert, DesignSettings())
-    least = design.least_change.get(baseline.channel, CHANNELS[baseline.channel].least_change)
+    n_own, half = baseline.n_shots, (baseline.upper - baseline.lower) / 2.0
+    own_spread = _rests_on(values[:n_own].tolist(), baseline.spread)
 
     def first_outside(start: int, n: int) -> int | None:
-        chart = Individuals(baseline=n, estimate="sd", width=None, least=least)
-        for shot, value in zip(shots[start:].tolist(), values[start:].tolist(), strict=True):
-            if chart.update(value).rules:
-                return int(shot)
-        return None
+        learnt = values[start : start + n].tolist()
+        level = math.fsum(learnt) / len(learnt) if learnt else 0.0
+        wide = half * spread_of(learnt, own_spread) / baseline.spread if own_spread and len(learnt) == n else half
+        outside = np.flatnonzero(np.abs(values[start + n :] - level) > wide)
+        return int(shots[start + n + outside[0]]) if len(outside) else None
 
-    own = first_outside(0, baseline.n_shots)
+    own = first_outside(0, n_own)
 
     def known(start: int, n: int) -> bool:
         """Say whether it could have seen what the own one saw: a signal among its first shots would be its level."""
         end = start + n
         return len(shots) > end and (own is None or own > int(shots[end - 1]))
 
-    later, longer = (_LATER, baseline.n_shots), (0, 2 * baseline.n_shots)
+    later, longer = (_LATER, n_own), (0, 2 * n_own)
     return Choice(baseline, own, first_outside(*later), known(*later), first_outside(*longer), known(*longer))
+
+
+def _rests_on(learnt: list[float], spread: float) -> str:
+    """Return which estimate from the shots a level was learnt from its spread is; empty for none of them."""
+    if len(learnt) < 2 or spread <= 0.0:
+        return ""
+    return next((name for name in ("sd", "mr") if math.isclose(spread_of(learnt, name), spread, rel_tol=1e-9)), "")
 
 
 def _alike(one: int | None, other: int | None) -> bool:

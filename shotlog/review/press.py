@@ -154,7 +154,7 @@ def press_review(
         weighed=weighed_counts(record, beside.weighings, first),
         faults=_fault_kinds(beside.faults, record.times[where.start]),
         baselines=tuple(one for one in record.baselines if one.last >= first),
-        choices=choices_of(record, first, known),
+        choices=choices_of(record, first),
         pieces=pieces_of(record, first),
         parts=counted,
         bill=_bill(record, first, counted, known, made),

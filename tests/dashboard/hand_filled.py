@@ -8,7 +8,7 @@ from typing import Any
 
 from shotlog.clock import HandClock, iso_utc
 from shotlog.recorder.judge import Judge
-from shotlog.records import Link, Shot, Verdict
+from shotlog.records import Baseline, Link, Shot, Verdict
 from shotlog.settings import Settings, load
 from shotlog.store.asked.presence import touch
 from shotlog.store.inserts import entries
@@ -105,14 +105,14 @@ class Trial:
             self._judges[press] = Judge(self.log, press, self.settings.designs, self.clock)
         self._judges[press].catch_up()
 
-    def say(self, verdict: Verdict) -> None:
+    def say(self, verdict: Verdict, *levels: Baseline) -> None:
         """Put a verdict into the log as if the press's judge had come to it; nothing is judged after that."""
         with self.log.transaction() as work:
             press_id = work.press_id(verdict.press, iso_utc(self.clock.now()))
             number = judgements.open_judging(
                 work, press_id, verdict.shot, "by hand", "a test", iso_utc(self.clock.now())
             )
-            judgements.record(work, press_id, number, [verdict])
+            judgements.record(work, press_id, number, [*levels, verdict])
 
     def close(self) -> None:
         if self._log is not None:

@@ -26,7 +26,7 @@ def test_the_first_refresh_sends_everything_and_an_idle_one_nothing(trial: Trial
     trial.shots(5)
     tab = Tab(client)
     assert set(tab.refresh()) == {
-        "standing", "strips", "strips-words", "mounted", "recent", "health", "switch", "seen", "beat",
+        "standing", "strips", "strips-words", "chart-rate", "mounted", "recent", "health", "switch", "seen", "beat",
     }  # fmt: skip
     assert set(tab.refresh()) == {"beat"}
     trial.clock.advance(20)

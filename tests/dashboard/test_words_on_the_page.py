@@ -1,6 +1,7 @@
 """All the words of the page at the press, as a person reads them from top to bottom."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -9,7 +10,7 @@ from hand_filled import Trial
 
 from dashboard import Source, build
 from shotlog.facts import ChannelChange, Facts
-from shotlog.records import Fault, Gap, Verdict
+from shotlog.records import Baseline, Fault, Gap, Verdict
 
 
 @pytest.fixture
@@ -41,6 +42,20 @@ def test_an_insert_that_settles(trial: Trial, tab: Tab) -> None:
         "recent": ["B-11 in moving ", "shot 1", "Undo"],
         "switch": ["P25", "Settling", "P15", "Waiting for the first shot"],
     }  # fmt: skip
+
+
+def test_how_often_the_limits_in_force_signal_for_nothing_is_said(trial: Trial, tab: Tab) -> None:
+    """Of the limits as they were frozen: those of an earlier release said nothing of it."""
+    trial.mount("B-11")
+    trial.shots(30)
+    level = Baseline("P25", "B-11", "cushion", 11, 22, 12, 5.0, 0.03, 4.8, 5.2)
+    trial.say(Verdict("P25", 22, "B-11", 22, False, "keep"), level)
+    assert said(tab, "chart-rate") == {"chart-rate": []}
+    trial.say(Verdict("P25", 22, "B-11", 22, False, "keep"), replace(level, per_100=10))
+    trial.shots(1)
+    assert said(tab, "chart-rate") == {
+        "chart-rate": ["Limits: of 100 sound inserts about 10 show any signal in 90 shots"]
+    }
 
 
 def test_a_call_says_where_why_since_when_and_what_to_hold(trial: Trial, tab: Tab) -> None:

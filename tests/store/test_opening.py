@@ -71,6 +71,7 @@ def judged_by_an_earlier_release(url: str, path: Path) -> None:
             )
     change(path, "DROP INDEX shots_by_trial", "DROP INDEX verdicts_called", "ALTER TABLE matches DROP COLUMN others")
     change(path, *(f"ALTER TABLE verdicts DROP COLUMN {name}" for name in ("facts", "others", "limits")))
+    change(path, "ALTER TABLE baselines DROP COLUMN per_100")
     change(path, "UPDATE alembic_version SET version_num = '0001'")
     change(path, "PRAGMA wal_checkpoint(TRUNCATE)")
 

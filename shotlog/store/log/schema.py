@@ -154,6 +154,7 @@ baselines = _table(
     _whole("last"),
     _whole("n_shots"),
     *(Column(name, Double) for name in ("centre", "spread", "lower", "upper")),
+    Column("per_100", Integer),
     Index("baselines_by_press", "press_id", "last"),
 )
 signals = _table(

@@ -8,7 +8,7 @@ import numpy as np
 from tests.benchmark.examiner.best import BestLife, threshold_of
 from tests.benchmark.examiner.cases.base import Case, Goal, Scene
 from tests.benchmark.examiner.faults import FAULTS, GROUP_SHARES, draw_change, draw_fault
-from tests.benchmark.examiner.figures import Figure, mean_of, ratio_of
+from tests.benchmark.examiner.figures import Figure, mean_of, median_of, ratio_of
 from tests.benchmark.examiner.histories import History
 from tests.benchmark.examiner.play import Played, Said
 from tests.benchmark.examiner.press import draw_press
@@ -181,6 +181,21 @@ def weights_off(*played: Sequence[Played]) -> Figure:
     return worst
 
 
+def charts_saw(*played: Sequence[Played]) -> Figure:
+    """Return the share of changed lives on which a chart signals from the onset on."""
+    return mean_of([[float(_signal_after(said) is not None)] for some in played for one in some for said in one.said])
+
+
+def chart_delay(*played: Sequence[Played]) -> Figure:
+    """Return the median of shots from the onset to the first signal of a chart, both included, where one came."""
+    delays = [_signal_after(said) for some in played for one in some for said in one.said]
+    return median_of([[float(one)] for one in delays if one is not None])
+
+
+def _signal_after(said: Said) -> int | None:
+    return next((shot - said.life.onset() + 1 for shot in said.signalled if shot >= said.life.onset()), None)
+
+
 _ALL = (CHANGED_3, CHANGED_7)
 _GROUP = "the group of causes is right, when the life of 90 shots is over"
 
@@ -197,6 +212,8 @@ CASES = (
     Case("delay, 7 channels", _SOON, None, (CHANGED_7,), mean_delay, best_delay),
     Case("delay over best, 3 channels", _SOON, Goal(high=1.30), (CHANGED_3,), delay_over_best),
     Case("delay over best, 7 channels", _SOON, Goal(high=1.30), (CHANGED_7,), delay_over_best),
+    Case("charts, change seen", "charts show a change in the end", Goal(low=0.90), _ALL, charts_saw),
+    Case("charts, delay", "charts show it soon: median of those seen", None, _ALL, chart_delay),
     Case("onset within 3 shots", _NEAR, Goal(low=0.80), _ALL, onset_near, best_onset),
     Case("onset set covers", "the 90 % set holds the true onset", Goal(0.88, 0.95), _ALL, set_covers),
     Case("suspects kept", "affected parts are held", Goal(low=0.99), _ALL, suspects_kept),
