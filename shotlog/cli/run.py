@@ -62,6 +62,7 @@ def log_presses(
     """Log every press of a configuration until `stop` or `n_shots`; return how many shots were stored."""
     from shotlog.collectors import balance_options, options
     from shotlog.recorder import Recorder
+    from shotlog.recorder.rehearsal import rehearse
 
     with opened(config, read_only=False) as (settings, log):
         checked = {press.name: options(press) for press in settings.presses if press.kind != "recording"}
@@ -76,7 +77,8 @@ def log_presses(
             log.use_trial(trial.name, trial.part, trial.resin, iso_utc(clock.now()))
         print(f"logging {', '.join([*checked, *balances])} to {settings.store_shown}; Ctrl-C ends", file=sys.stderr)
         with pages(settings, with_pages):
-            return Recorder(log, settings, checked, clock, (Narrator(), *listeners), balances).run(stop, n_shots)
+            recorder = Recorder(log, settings, checked, clock, (Narrator(), *listeners), balances, rehearse)
+            return recorder.run(stop, n_shots)
 
 
 @contextmanager

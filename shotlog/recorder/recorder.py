@@ -52,6 +52,9 @@ class Recorder:
         Time; and whoever wants to be shown what was stored.
     balances
         The checked options of each balance's collector, by its name.
+    prepare
+        What has to be done once before anything can be judged. It may take long: it is done beside the logging, and
+        what is stored meanwhile is judged afterwards.
     """
 
     def __init__(
@@ -62,12 +65,14 @@ class Recorder:
         clock: Clock,
         listeners: tuple[Listener, ...] = (),
         balances: Mapping[str, Options] = MappingProxyType({}),
+        prepare: Callable[[], None] | None = None,
     ) -> None:
         self._log, self._clock, self._listeners = log, clock, listeners
         self._options = {**options, **balances}
         self._queue: queue.Queue[Batch] = queue.Queue(_QUEUE)
         self._outbox = Outbox(log, Journal(journal_path(settings.store, settings.file)), clock)
         self._judges = {name: Judge(log, name, settings.designs, clock, settings.false_calls) for name in options}
+        self._preparing = threading.Thread(target=_prepared, args=(prepare,), name="preparing", daemon=True)
         self._stored = 0
         self._weighed = set(options)
         self._presence_due = -inf
@@ -87,6 +92,7 @@ class Recorder:
             The log was found to be no log any more; what was read is in the journal.
         """
         self._outbox.drain()
+        self._preparing.start()
         loops = [self._loop(name, stop) for name in self._options]
         for loop in loops:
             loop.start()
@@ -130,6 +136,7 @@ class Recorder:
         self._presence_due = -inf
         self._show_presence()
         self._outbox.close()
+        self._preparing.join()
         until = self._clock.monotonic() + _LAST_JUDGING_S
         while self._judge_all() and self._clock.monotonic() < until:
             pass
@@ -153,6 +160,8 @@ class Recorder:
         if self._outbox.waiting:
             return False
         self._match_weights()
+        if self._preparing.is_alive():
+            return False
         unjudged = False
         for press in self._judges:
             unjudged = self._judge(press) or unjudged
@@ -208,3 +217,11 @@ class Recorder:
                 touch(self._log, role, detail, self._clock.now())
         except StoreError as error:  # only for show: nothing is lost, and nothing stops for it
             logger.error("what the last shots came as is not shown: %s", error)
+
+
+def _prepared(prepare: Callable[[], None] | None) -> None:
+    try:
+        if prepare is not None:
+            prepare()
+    except Exception:
+        logger.exception("preparing to judge failed; shots are judged all the same")

@@ -14,7 +14,7 @@ from shotlog.collectors.base import Collector, Reading, Resume
 from shotlog.errors import StoreDamaged, StoreUnreachable
 from shotlog.evaluator import Evaluator
 from shotlog.recorder import Recorder
-from shotlog.records import Fault, Gap, Judged, LoggedShot, Shot
+from shotlog.records import Fault, Gap, Judged, LoggedShot, Shot, Verdict
 from shotlog.settings import Settings, load
 from shotlog.store.asked import state
 from shotlog.store.log.journal import Journal, journal_path
@@ -113,6 +113,35 @@ def test_presses_are_logged_beside_each_other_and_judged(log: Log, settings: Set
         assert link is not None
         assert link.state == "stopped"
     log.verify()
+
+
+def test_shots_are_stored_while_judging_is_prepared_and_judged_afterwards(log: Log, settings: Settings) -> None:
+    """The compiler ran in front of the first shots: they were read and stored seconds late."""
+    ready = threading.Event()
+    seen: list[object] = []
+
+    def show(record: object) -> None:
+        seen.append(record)
+        if len(stored(log)) >= 3:
+            ready.set()
+
+    recorder = Recorder(
+        log, settings, {"P25": Script(3)}, SystemClock(), (show,), prepare=lambda: bool(ready.wait(60)) and None
+    )
+    recorder.run(threading.Event(), 3)
+    kinds = [type(one) for one in seen if isinstance(one, Shot | Verdict)]
+    assert kinds[:3] == [Shot, Shot, Shot]
+    assert kinds[-1] is Verdict
+    assert [one.shot for one in state.verdicts(log, "P25")] == stored(log)
+
+
+def test_preparing_that_fails_stops_nothing(log: Log, settings: Settings, caplog: pytest.LogCaptureFixture) -> None:
+    def fail() -> None:
+        raise RuntimeError("no compiler after all")
+
+    Recorder(log, settings, {"P25": Script(3)}, SystemClock(), prepare=fail).run(threading.Event(), 3)
+    assert "preparing to judge failed" in caplog.text
+    assert [one.shot for one in state.verdicts(log, "P25")] == stored(log)
 
 
 def test_a_restart_goes_on_from_the_last_stored_shot(log: Log, settings: Settings) -> None:

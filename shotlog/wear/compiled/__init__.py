@@ -7,5 +7,6 @@ tuples would cost 3 to 6 us each at every call, a sixth of the time a shot takes
 the loops that take it: the code kept of a file is made anew when that file changes, not when another does.
 
 Compiled code is kept beside these files (or in the user's cache folder), so only the first use on a machine waits for
-the compiler. Strict arithmetic (no reordering of sums): the same shots give the same numbers.
+the compiler, and not in front of a shot (`recorder.rehearsal`). Strict arithmetic (no reordering of sums): the same
+shots give the same numbers, with the compiler and without it.
 """

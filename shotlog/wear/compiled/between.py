@@ -1,5 +1,7 @@
 """What lies between sister inserts: mean and spread of their levels and warm-up curves, one channel at a time."""
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -28,19 +30,19 @@ def between(
     priors are scaled inverse chi-squared).
     """
     n, k = betas.shape
-    level_var, share_var = level_sd**2, share_sd**2
+    level_var, share_var, free_var = level_sd * level_sd, share_sd * share_sd, free_sd * free_sd
     weights: F = np.zeros((n, k, k))
     mean: F = np.zeros(k)
     mean_cov: F = np.zeros((k, k))
     for _ in range(rounds):
-        spread = _spread(mean, level_var, free_sd**2, share_var)
+        spread = _spread(mean, level_var, free_var, share_var)
         total: F = np.zeros((k, k))
         weighted: F = np.zeros(k)
         for i in range(n):
-            weights[i] = np.linalg.inv(covs[i] + spread)
+            _invert(covs[i] + spread, weights[i])
             total += weights[i]
             weighted += _times(weights[i], betas[i])
-        mean_cov[:] = np.linalg.inv(total)
+        _invert(total, mean_cov)
         curve = mean.copy()
         curve[0] = 0.0
         mean = _times(mean_cov, weighted)
@@ -49,13 +51,39 @@ def between(
             off = _times(weights[i], betas[i] - mean)
             # what is left of a sister's weight beside a mean that it has moved itself
             left = weights[i][0, 0] - _product(weights[i][0], _times(mean_cov, weights[i][0]))
-            levels += (level_var * off[0]) ** 2 + level_var - level_var**2 * left
+            moved = level_var * off[0]
+            levels += moved * moved + level_var - level_var * level_var * left
             told = _times(weights[i], curve)
             left = _product(curve, told) - _product(told, _times(mean_cov, told))
-            shares += (share_var * _product(curve, off)) ** 2 + share_var - share_var**2 * left
-        level_var = (worth * level_sd**2 + levels) / (worth + n)
-        share_var = (worth * share_sd**2 + shares) / (worth + n)
-    return mean, _spread(mean, level_var, free_sd**2, share_var) + mean_cov
+            moved = share_var * _product(curve, off)
+            shares += moved * moved + share_var - share_var * share_var * left
+        level_var = (worth * level_sd * level_sd + levels) / (worth + n)
+        share_var = (worth * share_sd * share_sd + shares) / (worth + n)
+    return mean, _spread(mean, level_var, free_var, share_var) + mean_cov
+
+
+@compiled
+def _invert(matrix: F, to: F) -> None:
+    """Fill `to` with the inverse of a covariance, by its Cholesky root."""
+    k = len(matrix)
+    root = np.zeros((k, k))
+    for i in range(k):
+        for j in range(i + 1):
+            left = matrix[i, j]
+            for m in range(j):
+                left -= root[i, m] * root[j, m]
+            root[i, j] = math.sqrt(left) if i == j else left / root[j, j]
+    for c in range(k):
+        for i in range(k):
+            left = 1.0 if i == c else 0.0
+            for m in range(i):
+                left -= root[i, m] * to[m, c]
+            to[i, c] = left / root[i, i]
+        for i in range(k - 1, -1, -1):
+            left = to[i, c]
+            for m in range(i + 1, k):
+                left -= root[m, i] * to[m, c]
+            to[i, c] = left / root[i, i]
 
 
 @compiled

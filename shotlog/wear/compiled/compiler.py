@@ -1,15 +1,32 @@
-"""How an inner loop is compiled."""
+"""How an inner loop is compiled, where a compiler is there; else it runs as it is written, to the same last bit."""
 
 from collections.abc import Callable
 from typing import Any, TypeVar, cast
 
-import numba
+try:
+    import numba
+except ImportError:  # without it all works the same, some hundred times slower
+    numba = None  # type: ignore[assignment]
 
-__all__ = ["compiled"]
+__all__ = ["KERNELS", "compiled", "compiles"]
 
 Kernel = TypeVar("Kernel", bound=Callable[..., Any])
 
+KERNELS: list[Callable[..., Any]] = []
+"""Every inner loop, in the order in which they are defined."""
+
+
+def compiles() -> bool:
+    """Say whether inner loops are compiled in this process."""
+    return numba is not None and not numba.config.DISABLE_JIT  # type: ignore[attr-defined]
+
 
 def compiled(kernel: Kernel) -> Kernel:
-    """Compile a function at its first call on a machine."""
-    return cast(Kernel, numba.njit(cache=True)(kernel))
+    """Compile a function at its first call in a process, from what is kept on the machine; NUMBA_DISABLE_JIT=1: never.
+
+    Plain Python and the compiler must come to the same bits, so inside: functions of `math` on single numbers (both
+    ask the C library), no powers but `math.pow`, sums and products as loops, no matrix functions of NumPy.
+    """
+    made = kernel if numba is None else numba.njit(cache=True)(kernel)
+    KERNELS.append(made)
+    return cast(Kernel, made)

@@ -1,5 +1,7 @@
 """A shot through the filter of every channel, and through the responses of every hypothesis to it."""
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -136,15 +138,15 @@ def _take_in_spread(u: float, ramp: F, affected: Index, looks: Looks, falling: F
     _, grown, mu, width, clip = looks
     clipped = min(max(u, -clip), clip)
     for j in range(len(ramp)):
-        precision = falling[1, j] + width**-2
-        size = (falling[0, j] - mu / width**2) / precision
+        precision = falling[1, j] + 1.0 / (width * width)
+        size = (falling[0, j] - mu / (width * width)) / precision
         own = 1.0 + ramp[j] * ramp[j] / precision
-        left = min(max((u - size * ramp[j]) / np.sqrt(own), -clip), clip)
+        left = min(max((u - size * ramp[j]) / math.sqrt(own), -clip), clip)
         for r in range(len(grown)):
             more = grown[r, affected[j]] - 1.0
-            spread[0, r, j] += 0.5 * (clipped * clipped * more / (1.0 + more) - np.log(1.0 + more))
+            spread[0, r, j] += 0.5 * (clipped * clipped * more / (1.0 + more) - math.log(1.0 + more))
             more /= own
-            spread[1, r, j] += 0.5 * (left * left * more / (1.0 + more) - np.log(1.0 + more))
+            spread[1, r, j] += 0.5 * (left * left * more / (1.0 + more) - math.log(1.0 + more))
         falling[0, j] += u * ramp[j]
         falling[1, j] += ramp[j] * ramp[j]
 
@@ -173,7 +175,7 @@ def take_in(
     for j in range(t):
         affected[j] = min(n - onset[j] + 1, longest)
     for c in range(p):
-        root[c] = np.sqrt(variance[c])
+        root[c] = math.sqrt(variance[c])
         innovation = z[c] - expected[c] if seen[c] else 0.0
         u[c] = innovation / root[c]
         gain = np.zeros(k)
@@ -228,7 +230,7 @@ def take_in(
     logs = 0.0
     for c in range(p):
         if seen[c]:
-            logs += np.log(root[c])
+            logs += math.log(root[c])
     for i in range(len(watched)):
         c = watched[i]
         if seen[c]:

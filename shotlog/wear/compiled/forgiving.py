@@ -9,6 +9,8 @@ with S and I the sums of the filter at its onset and shape, and T the variances 
 What is small shows no more of its direction than the noise lets it; there the gain is nothing and is left out.
 """
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -43,7 +45,7 @@ def _root(matrix: F) -> bool:
             if i == j:
                 if total <= 0.0:
                     return False
-                matrix[i, i] = np.sqrt(total)
+                matrix[i, i] = math.sqrt(total)
             else:
                 matrix[i, j] = total / matrix[j, j]
     return True
@@ -100,7 +102,7 @@ def forgive(sums: Sums, rows: Rows, screened: Screened, off: float, least: float
                 continue
             volume = 0.0
             for c in range(p):
-                volume += np.log(root[c, c])
+                volume += math.log(root[c, c])
             to[row, j] = max(0.5 * _length(root, q) - volume, 0.0)
 
 

@@ -1,5 +1,7 @@
 """The shot at which the chance that an insert is still good falls below a share."""
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -26,9 +28,9 @@ def passage(means: F, z: float, made: float, scale: float, shape: float, shares:
             for i in range(len(means)):
                 x = z * (means[i] / k - 1.0)
                 x = min(max(1.5976 * x + 0.07056 * x * x * x, -700.0), 700.0)
-                survival = min(survival, 1.0 / (1.0 + np.exp(-x)))
+                survival = min(survival, 1.0 / (1.0 + math.exp(-x)))
         if scale > 0.0:
-            survival *= np.exp((made / scale) ** shape - ((made + k) / scale) ** shape)
+            survival *= math.exp(math.pow(made / scale, shape) - math.pow((made + k) / scale, shape))
         while survival <= shares[at]:
             out[at] = k
             at += 1

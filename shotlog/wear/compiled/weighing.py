@@ -1,5 +1,7 @@
 """The weighing of every onset x hypothesis: a quick bound of their sum, and the integral over sizes."""
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -63,13 +65,19 @@ def log_phi(x: float) -> float:
     Eng. Manag. 2 (from memory).
     """
     y = -1.5976 * x - 0.07056 * x * x * x
-    return float(-(max(y, 0.0) + np.log1p(np.exp(-abs(y)))))
+    return float(-(max(y, 0.0) + math.log1p(math.exp(-abs(y)))))
 
 
 @compiled
 def studentised(gain: float, dof: float) -> float:
     """Return a log likelihood ratio whose spread rests on `dof` degrees of freedom, as in a t statistic."""
-    return 0.5 * (dof + 1.0) * np.log1p(2.0 / dof * gain) if gain > 0.0 else gain
+    return 0.5 * (dof + 1.0) * math.log1p(2.0 / dof * gain) if gain > 0.0 else gain
+
+
+@compiled
+def _logs(values: F, to: F) -> None:
+    for j in range(len(values)):
+        to[j] = math.log(values[j]) if values[j] > 0.0 else -math.inf
 
 
 @compiled
@@ -118,7 +126,7 @@ def screen(
                 if gain < 1.79:
                     mass *= 1.0 + gain + gain * gain
                 else:
-                    mass *= np.exp(min(studentised(gain, dof), 600.0))
+                    mass *= math.exp(min(studentised(gain, dof), 600.0))
             total += mass
     return total
 
@@ -146,17 +154,19 @@ def screen_spread(
                 mass *= factors[cause[i], j]
             fall[i, j] = 0.0
             if mass == 0.0:
-                out[i, :, j] = -np.inf
+                out[i, :, j] = -math.inf
                 continue
-            precision = falling[1, at, j] + width**-2
-            size = (mu / width**2 - falling[0, at, j]) / precision
+            precision = falling[1, at, j] + 1.0 / (width * width)
+            size = (mu / (width * width) - falling[0, at, j]) / precision
             fall[i, j] = max(size, 0.0)
-            ramp = 0.5 * (size * size * precision - (mu / width) ** 2)
-            wide = log_phi(size * np.sqrt(precision)) - log_phi(mu / width) - 0.5 * np.log(precision * width**2)
+            ramp = 0.5 * (size * size * precision - mu / width * (mu / width))
+            wide = (
+                log_phi(size * math.sqrt(precision)) - log_phi(mu / width) - 0.5 * math.log(precision * (width * width))
+            )
             for r in range(n_rates):
-                out[i, r, j] = studentised(spread[0, at, r, j], dof) + np.log(mass)
-                out[i, n_rates + r, j] = studentised(spread[1, at, r, j] + ramp, dof) + wide + np.log(mass)
-                total += np.exp(min(out[i, r, j], 600.0)) + np.exp(min(out[i, n_rates + r, j], 600.0))
+                out[i, r, j] = studentised(spread[0, at, r, j], dof) + math.log(mass)
+                out[i, n_rates + r, j] = studentised(spread[1, at, r, j] + ramp, dof) + wide + math.log(mass)
+                total += math.exp(min(out[i, r, j], 600.0)) + math.exp(min(out[i, n_rates + r, j], 600.0))
     return total
 
 
@@ -188,15 +198,17 @@ def integrate(
     joint, reach, by_cause, by_onset, effect, slope = to
     m, t = a.shape
     longest = shapes.shape[1] - 1
-    best, top = -np.inf, -np.inf
-    log_weight = np.log(weight)
-    log_factor = np.log(factors)
+    best, top = -math.inf, -math.inf
+    log_weight, log_factor = np.empty(t), np.empty(factors.shape)
+    _logs(weight, log_weight)
+    for row in range(len(factors)):
+        _logs(factors[row], log_factor[row])
     from_phi = np.empty(mu.shape)
     for q in range(len(tails)):
         for s in range(mu.shape[1]):
-            from_phi[q, s] = tails[q] - log_phi(mu[q, s] / width[q, s]) - np.log(width[q, s])
+            from_phi[q, s] = tails[q] - log_phi(mu[q, s] / width[q, s]) - math.log(width[q, s])
     for row in range(m):
-        log_share = np.log(share[row])
+        log_share = math.log(share[row])
         for j in range(t):
             joint[row, j] = log_weight[j] + log_share
             if len(factors):
@@ -209,37 +221,39 @@ def integrate(
         s = shape[row]
         for j in range(t):
             if joint[row, j] + reach[row, j] <= top - far:
-                joint[row, j], reach[row, j] = -np.inf, 0.0
+                joint[row, j], reach[row, j] = -math.inf, 0.0
                 continue
-            ratio = -np.inf
+            ratio = -math.inf
             for q in range(len(tails)):
                 w, centre = width[q, s], mu[q, s]
-                precision = b[row, j] + w**-2
-                size = (a[row, j] + centre / w**2) / precision
+                precision = b[row, j] + 1.0 / (w * w)
+                size = (a[row, j] + centre / (w * w)) / precision
                 if q > 0 and size < mu[0, s] + 2.0 * width[0, s]:
                     continue
-                gain = studentised(0.5 * (size * size * precision - (centre / w) ** 2) + slack[row, j], dof)
-                one = gain - 0.5 * np.log(precision) + log_phi(size * np.sqrt(precision)) + from_phi[q, s]
+                gain = studentised(0.5 * (size * size * precision - centre / w * (centre / w)) + slack[row, j], dof)
+                one = gain - 0.5 * math.log(precision) + log_phi(size * math.sqrt(precision)) + from_phi[q, s]
                 if one > ratio:
-                    ratio, reach[row, j] = one + np.log1p(np.exp(ratio - one)), max(size, 0.0)
+                    ratio, reach[row, j] = one + math.log1p(math.exp(ratio - one)), max(size, 0.0)
                 else:
-                    ratio += np.log1p(np.exp(one - ratio))
+                    ratio += math.log1p(math.exp(one - ratio))
             joint[row, j] += ratio
             if onset[j] != start or s >= first_gradual:
                 best = max(best, joint[row, j])
     for i in range(spread.shape[0]):
-        best = max(best, spread[i].max())
+        for r in range(spread.shape[1]):
+            for j in range(t):
+                best = max(best, spread[i, r, j])
     total, gradual, wide, began = 0.0, 0.0, 0.0, 0.0
     for row in range(m):
         s = shape[row]
         for j in range(t):
-            if joint[row, j] == -np.inf:
+            if joint[row, j] == -math.inf:
                 continue
             if onset[j] == start and s < first_gradual:
-                began += np.exp(min(joint[row, j] - best, 600.0))
-                joint[row, j], reach[row, j] = -np.inf, 0.0
+                began += math.exp(min(joint[row, j] - best, 600.0))
+                joint[row, j], reach[row, j] = -math.inf, 0.0
                 continue
-            mass, size = np.exp(joint[row, j] - best), reach[row, j]
+            mass, size = math.exp(joint[row, j] - best), reach[row, j]
             total += mass
             by_cause[cause[row]] += mass
             by_onset[j] += mass
@@ -256,7 +270,7 @@ def integrate(
     for i in range(spread.shape[0]):
         for r in range(spread.shape[1]):
             for j in range(t):
-                mass = np.exp(spread[i, r, j] - best)
+                mass = math.exp(spread[i, r, j] - best)
                 wide += mass
                 by_cause[spread_cause[i]] += mass
                 by_onset[j] += mass
