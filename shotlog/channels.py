@@ -16,7 +16,10 @@ class Channel:
     `low` and `high` bound what is physically believable on presses of 6 to 50 t (common practice, no source): a value
     outside them is a fault, not a measurement. `least_change` is the smallest change that matters in practice, in
     the channel's unit (common practice, no source; a design may give its own): smaller ones are never signalled,
-    which also keeps limits from closing to zero width where a press rounds its values coarsely.
+    which also keeps limits from closing to zero width where a press rounds its values coarsely. `transducer`: what it
+    is read from: whatever ails that moves all channels read from it by the same amount. Empty for what cannot drift: a
+    time, which a clock tells, and what is worked out from others. `relative`: what moves it moves it by a share of its
+    level.
     """
 
     name: str
@@ -28,6 +31,8 @@ class Channel:
     least_change: float
     upstream: bool
     definition: str
+    transducer: str = ""
+    relative: bool = False
 
 
 _TABLE = (
@@ -41,6 +46,7 @@ _TABLE = (
         0.05,
         False,
         "melt left ahead of the screw at the end of hold, as screw position",
+        transducer="screw position",
     ),
     Channel(
         "peak_pressure",
@@ -52,8 +58,21 @@ _TABLE = (
         3.0,
         False,
         "highest injection pressure of the shot (specific, unless the press gives hydraulic)",
+        transducer="injection pressure",
+        relative=True,
     ),
-    Channel("fill_time", "Fill time", "s", 3, 0.0, 120.0, 0.008, False, "from the start of injection to switchover"),
+    Channel(
+        "fill_time",
+        "Fill time",
+        "s",
+        3,
+        0.0,
+        120.0,
+        0.008,
+        False,
+        "from the start of injection to switchover",
+        relative=True,
+    ),
     Channel(
         "switchover_pressure",
         "Switchover pressure",
@@ -64,6 +83,8 @@ _TABLE = (
         3.0,
         False,
         "injection pressure at the change from speed control to hold",
+        transducer="injection pressure",
+        relative=True,
     ),
     Channel(
         "switchover_position",
@@ -75,11 +96,32 @@ _TABLE = (
         0.05,
         False,
         "screw position at the change from speed control to hold",
+        transducer="screw position",
     ),
     Channel(
-        "recovery_time", "Recovery time", "s", 2, 0.0, 600.0, 0.1, True, "screw rotation from start to dose position"
+        "recovery_time",
+        "Recovery time",
+        "s",
+        2,
+        0.0,
+        600.0,
+        0.1,
+        True,
+        "screw rotation from start to dose position",
+        relative=True,
     ),
-    Channel("cycle_time", "Cycle time", "s", 1, 0.0, 7200.0, 2.0, True, "from mould close to mould close"),
+    Channel(
+        "cycle_time",
+        "Cycle time",
+        "s",
+        1,
+        0.0,
+        7200.0,
+        2.0,
+        True,
+        "from mould close to mould close",
+        relative=True,
+    ),
     Channel(
         "back_pressure",
         "Back pressure",
@@ -90,6 +132,8 @@ _TABLE = (
         2.0,
         True,
         "melt pressure held while the screw recovers",
+        relative=True,
+        transducer="back pressure",
     ),
     Channel(
         "melt_temperature",
@@ -101,6 +145,7 @@ _TABLE = (
         1.0,
         True,
         "as the press reports it: usually the control thermocouple of the last barrel zone",
+        transducer="melt thermocouple",
     ),
     Channel(
         "insert_temperature",
@@ -112,6 +157,7 @@ _TABLE = (
         2.0,
         False,
         "under the surface of the printed insert, or its face by infrared, just before close",
+        transducer="insert thermocouple",
     ),
     Channel(
         "clamp_force",
@@ -123,6 +169,8 @@ _TABLE = (
         1.0,
         True,
         "as read from the tie bars or the clamp cylinder while closed",
+        relative=True,
+        transducer="clamp force",
     ),
     Channel(
         "part_weight",
@@ -134,6 +182,7 @@ _TABLE = (
         0.02,
         False,
         "weighed at the bench; whole shot unless said otherwise",
+        transducer="balance",
     ),
     Channel(
         "mass_balance",

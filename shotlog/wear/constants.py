@@ -209,10 +209,27 @@ DOF_SHARE = _row("DOF_SHARE", 0.5, "share", "judgement: what each further channe
 FAR = _row("FAR", 11.0, "log weight", "structure: a hypothesis further below the best is left out")
 CORNERS = _row("CORNERS", (0.2, 0.8), "share", "judgement: where in a wide range of a signature its vectors lie")
 WIDE_RANGE = _row("WIDE_RANGE", 0.25, "1", "judgement: a wider range of a signature gets two vectors")
-LEADING = _row("LEADING", 0.9, "1", "structure: a channel whose range reaches it is the leading one of its signature")
+LEAST_LEVEL = _row(
+    "LEAST_LEVEL", 20.0, "spreads", "judgement: a pressure, time or force nearer to zero is read from an offset"
+)
 TABLE_OFF = _row("TABLE_OFF", 0.15, "share", "judgement: a channel moves by more or less than a signature has it")
 TABLE_OFF_LEAST = _row("TABLE_OFF_LEAST", 0.3, "1", "judgement: of the leading channel, for one that hardly moves")
 TABLE_OFF_FROM = _row("TABLE_OFF_FROM", 8.0, "log odds", "judgement: a smaller change shows what noise lets it")
+SPREAD_GROWS = _row(
+    "SPREAD_GROWS",
+    0.8,
+    "share",
+    "judgement: of leaks past the check ring; the notes have its spread first, then its fall",
+)
+SHARED_ALIKE = _row(
+    "SHARED_ALIKE",
+    0.8,
+    "share",
+    "judgement: plug or transducer, where it has several values; else one is worked out ill",
+)
+SHARED_OFF = _row("SHARED_OFF", 0.05, "share", "judgement: a gain that drifts moves the higher of two pressures more")
+FREE_SHARE = _row("FREE_SHARE", 0.5, "share", "judgement: of what is unknown, in more than one channel")
+FREE_WIDTH = _row("FREE_WIDTH", 0.6, "1", "own: root mean square where the largest is 1 and the others anything below")
 SINGLE_SHAPES = _row("SINGLE_SHAPES", (0.5, 0.5), "share", "judgement: step and ramp of a channel that moves alone")
 TABLE_WORTH = _row(
     "TABLE_WORTH", 20.0, "changes", "judgement: what the table of causes counts for beside labelled changes"

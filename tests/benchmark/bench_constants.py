@@ -127,15 +127,13 @@ def _prior(name: str) -> Callable[[float], Change]:
 
 
 def _ranges(name: str) -> Callable[[float], Change]:
-    """Make each range of a signature half or twice as wide about its middle; the leading channel's stays."""
+    """Make each range of a signature half or twice as wide about its middle."""
 
     def change(factor: float) -> Change:
         def apply(_: ModuleType) -> None:
             table = importlib.import_module(f"{ROOM}.change.signatures").SIGNATURES
             ranges = {
-                channel: (low, high)
-                if max(abs(low), abs(high)) >= 1.0 and high - low <= 0.2
-                else ((low + high) / 2 - factor * (high - low) / 2, (low + high) / 2 + factor * (high - low) / 2)
+                channel: ((low + high) / 2 - factor * (high - low) / 2, (low + high) / 2 + factor * (high - low) / 2)
                 for channel, (low, high) in table[name].effect.items()
             }
             table[name] = replace(table[name], effect=ranges)

@@ -6,6 +6,9 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 
 from shotlog.records import InForce, LoggedShot
+from shotlog.wear.level.baseline import Prior
+from shotlog.wear.level.settling import N_PAUSE
+from shotlog.wear.level.sister import N_LEVEL
 
 CENTRE = {
     "cushion": 5.0,
@@ -74,3 +77,24 @@ def sisters(count: int, channels: Sequence[str] = THREE, n_shots: int = 60) -> l
     for k in range(count):
         out += life(1000 + k, f"S-{k}", n_shots, first=k * n_shots + 1, channels=channels, hours=3.0 * k)
     return out
+
+
+def prior_of(channels: Sequence[str] = THREE, centre: Mapping[str, float] = CENTRE) -> Prior:
+    """Return what an insert of this press is judged by where all of that is known."""
+    p, one = len(channels), np.ones(len(channels))
+    return Prior(
+        tuple(channels),
+        np.array([SPREAD[name] for name in channels]),
+        0.0 * one,
+        0.1 * one,
+        np.eye(p),
+        np.array([centre[name] for name in channels]),
+        np.zeros((p, N_LEVEL)),
+        np.tile(np.eye(N_LEVEL), (p, 1, 1)),
+        np.zeros((p, N_PAUSE)),
+        np.ones((p, N_PAUSE)),
+        one,
+        100.0,
+        5,
+        0,
+    )

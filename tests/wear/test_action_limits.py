@@ -167,7 +167,9 @@ def test_a_dead_channel_beyond_its_limit_is_never_kept_and_no_swap_mends_it() ->
 
 def test_a_limit_passed_until_the_end_ends_the_life_counted_over_all_stays() -> None:
     monitor = Monitor("p", {"d": DesignSettings("d", limits=LOW)})
-    back = with_values(life(2, "A", 40, first=61, hours=3), {n: {"cushion": 4.4} for n in range(36, 41)})
+    back = with_values(
+        life(2, "A", 40, first=61, hours=3), {n: {"cushion": 4.4, "peak_pressure": 527.0} for n in range(36, 41)}
+    )
     for shot in [*life(1, "A", 40), *life(3, "B", 20, first=41, hours=1), *back, *life(4, "C", 1, first=101, hours=5)]:
         monitor.step(shot)
     assert [(one.serial, one.n_shots, one.made, one.failed) for one in monitor._mounted.pool.ended["d"]] == [

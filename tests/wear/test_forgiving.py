@@ -28,7 +28,8 @@ def gained(seen: F, info: F, direction: F) -> float:
     rows = (np.zeros(1, np.int64), np.zeros(1, np.int64), direction[None], pairs, np.ones(1))
     a, b = np.array([[direction @ score]]), np.array([[direction @ info @ direction]])
     to, screened = np.empty((1, 1)), (np.ones(1), a, b, np.empty((0, 4, 1)), np.empty((0, 1)))
-    forgive(bank, rows, screened, TABLE_OFF, TABLE_OFF_LEAST, TABLE_OFF_FROM, to)
+    beside = TABLE_OFF * np.maximum(np.abs(direction), TABLE_OFF_LEAST)
+    forgive(bank, rows, screened, beside[None], TABLE_OFF_FROM, to)
     return float(to[0, 0])
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from wear.made import THREE, life, sisters
+from wear.made import THREE, life, prior_of, sisters
 
 from shotlog.records import LoggedShot
 from shotlog.wear.change.causes import CAUSES
@@ -54,16 +54,19 @@ def test_a_label_that_leaves_several_causes_open_goes_by_the_weights_the_change_
     one = Labelled.of("A-1", 80, INSERT, {"gate erosion": 0.3, "vent clogging": 0.1, "lot change": 0.6}, {})
     assert one.shares == pytest.approx({"gate erosion": 0.75, "vent clogging": 0.25})
     unweighed = Labelled.of("A-1", 80, ("lot change", "sensor drift"), {"gate erosion": 1.0}, {})
-    assert unweighed.shares == pytest.approx({"lot change": 0.14 / 0.16, "sensor drift": 0.02 / 0.16})
+    lot, sensor = CAUSES["lot change"].prior, CAUSES["sensor drift"].prior
+    assert unweighed.shares == pytest.approx(
+        {"lot change": lot / (lot + sensor), "sensor drift": sensor / (lot + sensor)}
+    )
 
 
 def test_without_labels_the_table_is_the_table() -> None:
-    table = hypotheses(THREE)
+    table = hypotheses(prior_of())
     assert taught(table, THREE, SIGMA, []) is table
 
 
 def test_labels_count_for_themselves_and_the_table_for_many() -> None:
-    table = hypotheses(THREE)
+    table = hypotheses(prior_of())
     whole = float(table.share.sum() + table.spread_share.sum())
     three = taught(table, THREE, SIGMA, [EROSION] * 3)
     expected = (TABLE_WORTH * share_of(table, "gate erosion") + 3.0) / (TABLE_WORTH + 3.0)
@@ -77,7 +80,7 @@ def test_labels_count_for_themselves_and_the_table_for_many() -> None:
 
 
 def test_a_labelled_direction_is_a_row_of_its_own_whatever_the_spreads() -> None:
-    table = hypotheses(THREE)
+    table = hypotheses(prior_of())
     for sigma in (SIGMA, SIGMA * [1.0, 2.0, 0.5]):
         rows = taught(table, THREE, sigma, [EROSION])
         new = [d for d in rows.direction.tolist() if d not in table.direction.tolist()]
@@ -87,7 +90,7 @@ def test_a_labelled_direction_is_a_row_of_its_own_whatever_the_spreads() -> None
 
 
 def test_the_noise_of_a_small_change_teaches_no_direction() -> None:
-    table = hypotheses(THREE)
+    table = hypotheses(prior_of())
     small = replace(EROSION, effect={"peak_pressure": -2.0, "fill_time": 0.002})
     rows = taught(table, THREE, SIGMA, [small])
     own = np.array([d not in table.direction.tolist() for d in rows.direction.tolist()])
@@ -97,7 +100,7 @@ def test_the_noise_of_a_small_change_teaches_no_direction() -> None:
 def test_a_cause_that_may_run_either_way_is_learnt_either_way() -> None:
     up = Labelled("A-1", 80, {"lot change": 1.0}, {"peak_pressure": 24.0, "fill_time": 0.02})
     down = replace(up, effect={name: -size for name, size in up.effect.items()})
-    table = hypotheses(THREE)
+    table = hypotheses(prior_of())
     both, twice = taught(table, THREE, SIGMA, [up, down]), taught(table, THREE, SIGMA, [up, up])
     assert both.direction.tolist() == twice.direction.tolist()
     own = [d for d in both.direction.tolist() if d not in table.direction.tolist()]

@@ -26,7 +26,9 @@ __all__ = [
     "RHYTHM",
     "SENSOR",
     "UNKNOWN",
+    "UNKNOWN_MELT",
     "UNKNOWN_UPSTREAM",
+    "UNSEEN_MELT",
     "Cause",
     "group_weights",
     "moves",
@@ -48,7 +50,11 @@ CHECK_RING = "check-ring leak"
 SENSOR = "sensor drift"
 FROZEN = "frozen reading"
 UNKNOWN = "unknown"
+UNKNOWN_MELT = "unknown, in the melt"
 UNKNOWN_UPSTREAM = "unknown, upstream of the mould"
+
+UNSEEN_MELT = "melt hotter than shown"
+"""Moves what a wider gate moves, and by as much: shots alone never tell them apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,21 +83,21 @@ CAUSES: dict[str, Cause] = {
     "softening or creep": Cause(
         "insert",
         "cavity grows",
-        0.09,
+        0.07,
         "measure the insert cold against as printed",
         "longer open time or less hold pressure, else swap",
     ),
     "parting-line wear": Cause(
         "insert",
         "parting line opens",
-        0.13,
+        0.11,
         "look for flash on both halves, then read the clamp force",
         "lower hold pressure or swap the half with flash",
     ),
     BREAK: Cause(
         "insert",
         "volume gained at once",
-        0.11,
+        0.09,
         "stop and look at both halves for missing pieces",
         "swap; hold back every part since the onset",
     ),
@@ -103,19 +109,26 @@ CAUSES: dict[str, Cause] = {
         "clear the cavity; swap if a piece is missing",
     ),
     "vent clogging": Cause(
-        "insert", "vents close", 0.08, "wipe the vents and shoot three more", "clean the vents; swap if it comes back"
+        "insert", "vents close", 0.07, "wipe the vents and shoot three more", "clean the vents; swap if it comes back"
+    ),
+    "fill held up in the mould": Cause(
+        "insert",
+        "fill meets resistance",
+        0.015,
+        "wipe the vents and shoot three more; look at gate and runner",
+        "clean vents and gate; swap if it comes back",
     ),
     "heat build-up": Cause(
         "insert",
         "insert heats up",
-        0.03,
+        0.02,
         "compare the open time of the last ten shots",
         "even out the cadence, longer cooling",
     ),
     "lot change": Cause(
         "material",
         "viscosity steps",
-        0.14,
+        0.13,
         "ask when bag or lot was changed; compare recovery time",
         "record the lot; keep the insert",
     ),
@@ -129,14 +142,21 @@ CAUSES: dict[str, Cause] = {
     "barrel temperature drift": Cause(
         "press",
         "melt temperature drifts",
-        0.07,
+        0.05,
         "compare zone temperatures and heater duty with the set-points",
         "put the zone right; keep the insert",
+    ),
+    UNSEEN_MELT: Cause(
+        "press",
+        "restriction opens",
+        0.065,
+        "purge and measure the melt by hand; measure the gate vestige against an early part",
+        "put screw speed, back pressure or zones right; keep the insert",
     ),
     CHECK_RING: Cause(
         "press",
         "melt passes back",
-        0.07,
+        0.06,
         "hold test: does the screw creep after the gate has sealed",
         "service the check ring; do not blame the insert",
     ),
@@ -175,7 +195,7 @@ CAUSES: dict[str, Cause] = {
     SENSOR: Cause(
         "measurement",
         "",
-        0.02,
+        0.05,
         "read the idle value of that sensor and its plug",
         "put the sensor right; the shots themselves may be sound",
     ),
@@ -196,6 +216,13 @@ CAUSES: dict[str, Cause] = {
     UNKNOWN: Cause(
         "insert", "", 0.03, "look at the last part and at both halves", "look first; swap if anything is found"
     ),
+    UNKNOWN_MELT: Cause(
+        "material",
+        "",
+        0.01,
+        "ask for bag, lot and dryer; compare recovery time",
+        "note what is found; look at the last part before going on",
+    ),
     UNKNOWN_UPSTREAM: Cause(
         "press",
         "",
@@ -204,8 +231,9 @@ CAUSES: dict[str, Cause] = {
         "look at the press first",
     ),
 }
-"""Every cause by name. `SENSOR` and the unknown ones have no signature of their own: one channel alone;
-`FROZEN` and `RHYTHM` have none either, they are told by `level.still` and `life.rhythm`."""
+"""Every cause by name. Some have no signature of their own: of `SENSOR` what one transducer reads moves and
+nothing else, of the unknown ones a channel alone or any direction; `FROZEN` and `RHYTHM` are told by `level.still` and
+`life.rhythm`."""
 
 EVENT_FACTORS: dict[str, NDArray[np.float64]] = {
     **{

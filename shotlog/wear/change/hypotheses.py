@@ -1,10 +1,13 @@
-"""Hypotheses: the signature table turned into arrays for the channels at hand.
+"""Hypotheses: the signature table turned into arrays for a press, its channels and its noise.
 
-A family of directions becomes a few vectors: the middle of its ranges and the corners of its two widest ones. Every row
-is a vector with its cause, its sign and the share of each shape.
+A family of directions becomes a few vectors: the middle of its ranges and the corners of its two widest ones; channels
+read from one transducer go to their corners together. How far a change may lie beside its vector is what its vectors
+leave of the ranges, and a share of the vector (`compiled.forgiving`). Every row is a vector with its cause, its sign
+and the share of each shape. In every group one row a shape has no direction: what fits no signature is laid to the
+group whose channels moved.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
@@ -13,21 +16,45 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
-from shotlog.wear.change.causes import BATCH, CAUSES, SENSOR, UNKNOWN, UNKNOWN_UPSTREAM
-from shotlog.wear.change.signatures import SHAPES, SIGNATURES, Signature, under
-from shotlog.wear.constants import CORNERS, LEADING, SINGLE_SHAPES, WIDE_RANGE
+from shotlog.wear.change.causes import (
+    BATCH,
+    CAUSES,
+    SENSOR,
+    UNKNOWN,
+    UNKNOWN_MELT,
+    UNKNOWN_UPSTREAM,
+)
+from shotlog.wear.change.signatures import SHAPES, SIGNATURES, Range, in_spreads
+from shotlog.wear.constants import (
+    CORNERS,
+    FREE_SHARE,
+    FREE_WIDTH,
+    LEAST_LEVEL,
+    SHARED_ALIKE,
+    SHARED_OFF,
+    SINGLE_SHAPES,
+    SPREAD_GROWS,
+    TABLE_OFF,
+    TABLE_OFF_LEAST,
+    WIDE_RANGE,
+)
+from shotlog.wear.level.baseline import Prior
 
-__all__ = ["Hypotheses", "hypotheses"]
+__all__ = ["Hypotheses", "hypotheses", "off_table"]
 
 F = NDArray[np.float64]
+
+_Vector = tuple[F, F]
+"""A direction and how far a change may lie beside it, a standard deviation a channel, as a share of its size."""
 
 
 @dataclass(frozen=True, slots=True)
 class Hypotheses:
     """One row per shape and direction, sorted by shape.
 
-    `shape`, `cause` (m,): indices into SHAPES and `names`. `direction` (m, p); `pairs` (m, p (p + 1) / 2): its products
-    over channel pairs. `share` (m,): prior share. `spread_channel`,
+    `shape`, `cause` (m,): indices into SHAPES and `names`. `direction` (m, p), 0 for a free one, which stands last of
+    its shape; `pairs` (m, p (p + 1) / 2): its products over channel pairs. `beside` (m, p): how far a change may lie
+    beside it, see `forgive`. `share` (m,): prior share. `spread_channel`,
     `spread_cause`, `spread_share`: causes that show as a growing spread of a channel. `alone` (p,): share of a step up,
     or down, in that channel and no other.
     """
@@ -37,6 +64,7 @@ class Hypotheses:
     cause: NDArray[np.int64]
     direction: F
     pairs: F
+    beside: F
     share: F
     spread_channel: NDArray[np.int64]
     spread_cause: NDArray[np.int64]
@@ -44,80 +72,135 @@ class Hypotheses:
     alone: F
 
 
-def _vectors(signature: Signature, channels: tuple[str, ...]) -> list[F]:
-    low = np.array([signature.effect.get(name, (0.0, 0.0))[0] for name in channels])
-    high = np.array([signature.effect.get(name, (0.0, 0.0))[1] for name in channels])
-    middle, width = (low + high) / 2, high - low
-    if not np.abs(middle).max(initial=0.0) > 0:
-        return []
-    wide = [int(c) for c in np.argsort(-width, kind="stable")[:2] if width[c] > WIDE_RANGE]
-    out = [] if wide else [middle]
-    for corner in product(CORNERS, repeat=len(wide)) if wide else ():
-        vector = middle.copy()
-        for c, at in zip(wide, corner, strict=True):
-            vector[c] = low[c] + at * width[c]
-        out.append(vector)
-    return out
+def hypotheses(prior: Prior, mode: str = "position", pieces: bool = True) -> Hypotheses:
+    """Return the rows for what an insert is judged by, under a mode of `signatures.MODES`; causes that cannot show in
+    its channels are left out, and so is what comes with a new piece every shot where there are no such `pieces`.
+    Shared: never written to.
+    """
+    return _built(prior.channels, tuple(_scale(prior).tolist()), tuple(prior.sigma.tolist()), mode, pieces)
 
 
-def _visible(signature: Signature, channels: tuple[str, ...]) -> bool:
-    """Whether the leading channel is among those at hand, so that the size has its usual meaning."""
-    return any(
-        max(abs(low), abs(high)) >= LEADING for name, (low, high) in signature.effect.items() if name in channels
-    )
+def _scale(prior: Prior) -> F:
+    """Return how many spreads a share of the level is, or one of the channel's unit; see `Channel.relative`.
+
+    A level that lies within a few spreads of zero is no level: the channel has an offset.
+    """
+    relative = np.array([CHANNELS[name].relative for name in prior.channels])
+    level = np.maximum(np.abs(prior.reference), LEAST_LEVEL * prior.sigma)
+    return np.asarray(np.where(relative, level, 1.0) / prior.sigma)
 
 
 @lru_cache(maxsize=32)
-def hypotheses(channels: tuple[str, ...], mode: str = "position", pieces: bool = True) -> Hypotheses:
-    """Return the rows for these channels under a mode of `signatures.MODES`; causes that cannot show in them are left
-    out, and so is what comes with a new piece every shot where there are no such `pieces`. Shared: never written to.
-    """
+def _built(
+    channels: tuple[str, ...], scale: tuple[float, ...], sigma: tuple[float, ...], mode: str, pieces: bool
+) -> Hypotheses:
     names = tuple(CAUSES)
-    found: dict[int, list[tuple[int, F, float]]] = {at: [] for at in range(len(SHAPES))}
+    found: dict[int, list[tuple[int, F, F, float]]] = {at: [] for at in range(len(SHAPES))}
     spread: list[tuple[int, int, float]] = []
 
-    def add(name: str, vectors: list[F], shapes: Mapping[str, float], prior: float) -> None:
+    def add(name: str, vectors: list[_Vector], shapes: Mapping[str, float], prior: float) -> None:
         for shape, share in shapes.items():
-            for vector in vectors:
-                found[SHAPES.index(shape)].append((names.index(name), vector, share * prior / len(vectors)))
+            for vector, beside in vectors:
+                found[SHAPES.index(shape)].append((names.index(name), vector, beside, share * prior / len(vectors)))
 
     for name, one in CAUSES.items():
         if not one.signature or (name == BATCH and not pieces):
             continue
-        signature = under(SIGNATURES[one.signature], mode)
-        if not _visible(signature, channels):
+        signature = SIGNATURES[one.signature]
+        vectors = _vectors(in_spreads(signature, dict(zip(channels, scale, strict=True)), mode), channels)
+        if not vectors:
             continue
-        vectors = _vectors(signature, channels)
         if signature.either_way:
-            vectors = vectors + [-v for v in vectors]
+            vectors = vectors + [(-vector, beside) for vector, beside in vectors]
         prior = one.prior
         if signature.spread in channels:
-            prior = one.prior / 2
-            spread.append((channels.index(signature.spread), names.index(name), prior))
+            prior = one.prior * (1.0 - SPREAD_GROWS)
+            spread.append((channels.index(signature.spread), names.index(name), one.prior * SPREAD_GROWS))
         add(name, vectors, signature.shapes, prior)
-    single = [
-        (sign * np.eye(len(channels))[c], CHANNELS[channels[c]].upstream)
-        for c in range(len(channels))
-        for sign in (1.0, -1.0)
-    ]
-    for name, where in ((SENSOR, (True, False)), (UNKNOWN, (False,)), (UNKNOWN_UPSTREAM, (True,))):
-        vectors = [vector for vector, upstream in single if upstream in where]
-        add(name, vectors, dict(zip(("step", "ramp"), SINGLE_SHAPES, strict=True)), CAUSES[name].prior)
+    single = dict(zip(("step", "ramp"), SINGLE_SHAPES, strict=True))
+    each = np.eye(len(channels))
+    for vectors, share in _by_transducer(channels, each / np.array(sigma)):
+        add(SENSOR, vectors, single, CAUSES[SENSOR].prior * share)
+    upstream = np.array([CHANNELS[name].upstream for name in channels])
+    for name, alone, among in (
+        (UNKNOWN, ~upstream, ~upstream),
+        (UNKNOWN_UPSTREAM, upstream, np.ones(len(channels))),
+        (UNKNOWN_MELT, np.zeros(0, dtype=np.bool_), np.ones(len(channels))),
+    ):
+        vectors = [(sign * each[c], TABLE_OFF * each[c]) for c in np.flatnonzero(alone) for sign in (1.0, -1.0)]
+        prior = CAUSES[name].prior * (1.0 - FREE_SHARE) if vectors else 0.0
+        add(name, vectors, single, prior)
+        add(name, [(np.zeros(len(channels)), FREE_WIDTH * among)], single, CAUSES[name].prior - prior)
+    rows = [(shape, *member) for shape, members in found.items() for member in sorted(members, key=_is_free)]
+    return _as_arrays(channels, names, rows, spread)
+
+
+def off_table(vector: F) -> F:
+    """Return how far a change may lie beside a vector, whose ratios are known to within a share only."""
+    return TABLE_OFF * np.maximum(np.abs(vector), TABLE_OFF_LEAST)
+
+
+def _is_free(member: tuple[int, F, F, float]) -> bool:
+    return not member[1].any()
+
+
+def _as_arrays(
+    channels: tuple[str, ...],
+    names: tuple[str, ...],
+    rows: list[tuple[int, int, F, F, float]],
+    spread: list[tuple[int, int, float]],
+) -> Hypotheses:
     upper = np.triu_indices(len(channels))
-    rows = [(shape, *member) for shape, members in found.items() for member in members]
-    direction = np.array([vector for _, _, vector, _ in rows])
-    shape = np.array([row[0] for row in rows])
-    share = np.array([row[3] for row in rows])
+    shape, share = np.array([row[0] for row in rows]), np.array([row[4] for row in rows])
+    direction = np.array([row[2] for row in rows])
     up_alone = (np.count_nonzero(direction, axis=1) == 1) & (shape == SHAPES.index("step"))
     return Hypotheses(
         names,
         shape,
-        np.array([cause for _, cause, _, _ in rows]),
+        np.array([row[1] for row in rows]),
         direction,
         np.ascontiguousarray(direction[:, upper[0]] * direction[:, upper[1]]),
+        np.array([row[3] for row in rows]),
         share,
         np.array([s[0] for s in spread], dtype=np.int64),
         np.array([s[1] for s in spread], dtype=np.int64),
         np.array([s[2] for s in spread]),
         (share * up_alone) @ (direction > 0.0),
     )
+
+
+def _vectors(ranges: Mapping[str, Range], channels: tuple[str, ...]) -> list[_Vector]:
+    if not ranges:
+        return []
+    low = np.array([ranges.get(name, (0.0, 0.0))[0] for name in channels])
+    high = np.array([ranges.get(name, (0.0, 0.0))[1] for name in channels])
+    width = high - low
+    read = [CHANNELS[name].transducer or name for name in channels]
+    widest = {one: max(width[c] for c in range(len(read)) if read[c] == one) for one in read}
+    wide = sorted((one for one in widest if widest[one] > WIDE_RANGE), key=lambda one: -widest[one])[:2]
+    out = []
+    for corner in product(CORNERS, repeat=len(wide)):
+        at, left = np.full(len(channels), 0.5), np.full(len(channels), 1.0)
+        for one, share in zip(wide, corner, strict=True):
+            cornered = np.array([name == one for name in read])
+            at[cornered], left[cornered] = share, 0.5
+        vector = low + at * width
+        out.append((vector, np.hypot(off_table(vector), left * width / np.sqrt(12.0))))
+    return out
+
+
+def _by_transducer(channels: tuple[str, ...], each: F) -> Iterator[tuple[list[_Vector], float]]:
+    """Yield vectors of what a transducer does to the channels read from it, in which `each` is one of the unit, and
+    their share; what ails it moves all of them alike, and seldom only one of them.
+    """
+    read = [CHANNELS[name].transducer for name in channels]
+    places = [one for one in dict.fromkeys(read) if one]
+    for one in places:
+        among = np.array([name == one for name in read])
+        alike = each[among].sum(axis=0)
+        alone = [each[c] for c in np.flatnonzero(among)]
+        for some, share in (
+            (([alike], SHARED_ALIKE), (alone, 1.0 - SHARED_ALIKE)) if len(alone) > 1 else ((alone, 1.0),)
+        ):
+            unit = [vector / np.abs(vector).max() for vector in some]
+            yield [(s * v, SHARED_OFF * np.abs(v)) for v in unit for s in (1.0, -1.0)], share / len(places)

@@ -24,7 +24,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.wear.change.causes import CAUSES
-from shotlog.wear.change.hypotheses import Hypotheses
+from shotlog.wear.change.hypotheses import Hypotheses, off_table
 from shotlog.wear.change.signatures import SHAPES, SIGNATURES
 from shotlog.wear.constants import LABEL_LEAST, LABEL_OFF, SINGLE_SHAPES, TABLE_OFF, TABLE_WORTH
 
@@ -75,7 +75,7 @@ def taught(table: Hypotheses, channels: Sequence[str], sigma: F, labelled: Seque
     old = old + np.bincount(table.spread_cause, table.spread_share, len(table.names))
     worth = TABLE_WORTH + len(labelled)
     scale = np.empty(len(table.names))
-    shape, cause, direction = table.shape.tolist(), table.cause.tolist(), list(table.direction)
+    shape, cause, direction, beside = table.shape.tolist(), table.cause.tolist(), [*table.direction], [*table.beside]
     added: list[float] = []
     for at, name in enumerate(table.names):
         counted = sum(one.shares.get(name, 0.0) for one in labelled)
@@ -85,10 +85,12 @@ def taught(table: Hypotheses, channels: Sequence[str], sigma: F, labelled: Seque
                 shape.append(which)
                 cause.append(at)
                 direction.append(vector)
+                beside.append(off_table(vector))
                 added.append(known * part / worth)
         scale[at] = (TABLE_WORTH + (counted - known) / (old[at] if old[at] > 0.0 else 1.0)) / worth
     share = np.concatenate([table.share * scale[table.cause], added])
-    order = np.argsort(shape, kind="stable")
+    free = ~np.array(direction).any(axis=1)
+    order = np.lexsort((free, shape))
     directions, upper = np.array(direction)[order], np.triu_indices(len(channels))
     return replace(
         table,
@@ -96,6 +98,7 @@ def taught(table: Hypotheses, channels: Sequence[str], sigma: F, labelled: Seque
         cause=np.array(cause)[order],
         direction=directions,
         pairs=np.ascontiguousarray(directions[:, upper[0]] * directions[:, upper[1]]),
+        beside=np.array(beside)[order],
         share=share[order],
         spread_share=table.spread_share * scale[table.spread_cause],
     )

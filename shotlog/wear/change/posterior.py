@@ -41,9 +41,7 @@ from shotlog.wear.constants import (
     STARTS_ELSEWHERE,
     STEP_SIZE,
     STEP_WIDTH,
-    TABLE_OFF,
     TABLE_OFF_FROM,
-    TABLE_OFF_LEAST,
     WORN_AT_FIRST,
 )
 
@@ -57,7 +55,6 @@ _TAILS = np.log([1.0 - HUGE_SHARE, HUGE_SHARE])
 """Most changes are of the usual size; one in ten may be ten times that, so that a huge one is called as what it is."""
 
 _SIZES: Sizes = (_MU, _WIDTH, _TAILS, SHAPE_TABLE, GRADUAL, FAR)
-_TABLE = np.array([TABLE_OFF, TABLE_OFF_LEAST])
 _NO_FACTORS = np.empty((0, 0))
 
 
@@ -129,16 +126,16 @@ def weigh(
     by_cause, by_onset, effect, slope = np.zeros(len(hyp.names)), np.zeros(t), np.zeros(p), np.zeros(p)
     found: Found = (joint, reach, by_cause, by_onset, effect, slope)
     start, slack = 1 if first_onset == 1 else 0, np.empty(shape)
-    forgive(sums, rows, screened, TABLE_OFF, TABLE_OFF_LEAST, TABLE_OFF_FROM, slack)
+    forgive(sums, rows, screened, hyp.beside, TABLE_OFF_FROM, slack)
     best, total, gradual, wide, began = integrate(
         screened, rows, widening, onsets, n, known, dof, _SIZES, slack, start, found
     )
-    if slack.any():
+    if (slack > 0.0).any():
         age = np.clip(n - onsets + 1, 1, SHAPE_TABLE.shape[1] - 1)
         now = SHAPE_TABLE[:, age]
         growth = np.where(np.arange(len(now))[:, None] >= GRADUAL, now - SHAPE_TABLE[:, age - 1] * (age > 1), 0.0)
         weights = np.exp(joint - best) / total
-        move_beside(sums, rows, screened, weights, slack, now, growth, _TABLE, effect, slope)
+        move_beside(sums, rows, screened, weights, slack, now, growth, hyp.beside, effect, slope)
     elsewhere = best + log(began * STARTS_ELSEWHERE / WORN_AT_FIRST) if began > 0.0 else -inf
     order = np.argsort(onsets, kind="stable")
     order = order[onsets[order] > 0]

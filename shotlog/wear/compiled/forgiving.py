@@ -1,12 +1,13 @@
-"""How far a large change may lie beside a direction of the table: the ratios there are known to within a share only.
+"""How far a large change may lie beside a direction of the table: the ratios there are known to within a range only.
 
-A change of size a along d is a d + e, with e normal and independent by channel, of standard deviation
-`off` x a x max(|d|, `least`). Integrated over e, the log likelihood ratio of the hypothesis gains
+A change of size a along d is a d + e, with e normal and independent by channel, of standard deviation a x `beside`.
+Integrated over e, the log likelihood ratio of the hypothesis gains
 
     q' (I + T^-1)^-1 q / 2 - log det(1 + I T) / 2,   q = S - a I d,
 
 with S and I the sums of the filter at its onset and shape, and T the variances of e (own, by completing the square).
-What is small shows no more of its direction than the noise lets it; there the gain is nothing and is left out.
+What is small shows no more of its direction than the noise lets it; there the gain is nothing and is left out. A
+free direction is e alone: it is as large as the best of the table, which is known to within much less than e.
 """
 
 import math
@@ -64,11 +65,11 @@ def _length(root: F, q: F) -> float:
 
 
 @compiled
-def _beside(score: F, matrix: F, direction: F, size: float, off: float, least: float, sd: F, q: F, root: F) -> bool:
+def _beside(score: F, matrix: F, direction: F, size: float, beside: F, sd: F, q: F, root: F) -> bool:
     """Fill the deviations `sd` of e, q scaled by them, and the root of 1 + (I scaled by them); False without a root."""
     p = len(direction)
     for c in range(p):
-        sd[c] = off * size * max(abs(direction[c]), least)
+        sd[c] = size * beside[c]
         q[c] = score[c]
         for d in range(p):
             q[c] -= size * matrix[c, d] * direction[d]
@@ -80,25 +81,61 @@ def _beside(score: F, matrix: F, direction: F, size: float, off: float, least: f
 
 
 @compiled
-def forgive(sums: Sums, rows: Rows, screened: Screened, off: float, least: float, least_gain: float, to: F) -> None:
-    """Fill `to` (rows, T) with what each hypothesis gains, 0 where its change is small (`least_gain`)."""
+def _given(direction: F) -> bool:
+    """Whether a row of the table has a direction."""
+    given = False
+    for c in range(len(direction)):
+        given = given or direction[c] != 0.0
+    return given
+
+
+@compiled
+def _sizes(rows: Rows, screened: Screened, least_gain: float, to: F) -> None:
+    """Fill `to` (rows, T) with the size of each change that is large enough, 0 for others (`least_gain`).
+
+    A free direction has that of the row of its shape that fits best; those stand first.
+    """
+    shape, _, direction, _, _ = rows
+    weight, a, b, _, _ = screened
+    m = len(direction)
+    for j in range(a.shape[1]):
+        best, size, of = 0.0, 0.0, -1
+        for row in range(m):
+            if shape[row] != of:
+                best, size, of = 0.0, 0.0, shape[row]
+            to[row, j] = 0.0 if _given(direction[row]) else size
+            small = a[row, j] * a[row, j] < 2.0 * least_gain * b[row, j]
+            if small or a[row, j] <= 0.0 or weight[j] <= 0.0 or not _given(direction[row]):
+                continue
+            to[row, j] = a[row, j] / b[row, j]
+            if a[row, j] * to[row, j] > best:
+                best, size = a[row, j] * to[row, j], to[row, j]
+
+
+@compiled
+def forgive(sums: Sums, rows: Rows, screened: Screened, beside: F, least_gain: float, to: F) -> None:
+    """Fill `to` (rows, T) with what each hypothesis gains: where its change is small (`least_gain`) 0, and of a free
+    direction -inf.
+
+    `beside` (rows, p): how far a change may lie beside its direction, a standard deviation as a share of its size.
+    """
     shape, _, direction, _, _ = rows
     _, _, score, info, _, _, _ = sums
-    weight, a, b, _, _ = screened
     m, p = direction.shape
     matrix, root, q, sd = np.empty((p, p)), np.empty((p, p)), np.empty(p), np.empty(p)
-    for j in range(a.shape[1]):
+    _sizes(rows, screened, least_gain, to)
+    for j in range(to.shape[1]):
         filled = -1
         for row in range(m):
-            to[row, j] = 0.0
-            if weight[j] <= 0.0 or a[row, j] <= 0.0 or a[row, j] * a[row, j] < 2.0 * least_gain * b[row, j]:
+            size, to[row, j] = to[row, j], 0.0
+            if size <= 0.0:
+                to[row, j] = 0.0 if _given(direction[row]) else -math.inf
                 continue
             s = shape[row]
             if s != filled:
                 _unfold(info[:, s, j], matrix)
                 filled = s
-            size = a[row, j] / b[row, j]
-            if not _beside(score[:, s, j], matrix, direction[row], size, off, least, sd, q, root):
+            if not _beside(score[:, s, j], matrix, direction[row], size, beside[row], sd, q, root):
                 continue
             volume = 0.0
             for c in range(p):
@@ -108,26 +145,26 @@ def forgive(sums: Sums, rows: Rows, screened: Screened, off: float, least: float
 
 @compiled
 def move_beside(
-    sums: Sums, rows: Rows, screened: Screened, share: F, slack: F, now: F, growth: F, table: F, effect: F, slope: F
+    sums: Sums, rows: Rows, screened: Screened, share: F, slack: F, now: F, growth: F, beside: F, effect: F, slope: F
 ) -> None:
     """Add to `effect` and `slope` (p,) what the likeliest hypotheses lie beside their direction: e, as fitted.
 
     `share`, `slack` (rows, T): weight of each hypothesis, and what `forgive` gave it. `now`, `growth` (shapes, T): what
-    each shape has come to at the last shot, and by how much in it. `table`: `off` and `least` of `forgive`.
+    each shape has come to at the last shot, and by how much in it. `beside`: as for `forgive`.
     """
     shape, _, direction, _, _ = rows
     _, _, score, info, _, _, _ = sums
-    _, a, b, _, _ = screened
     m, p = direction.shape
     matrix, root, q, sd = np.empty((p, p)), np.empty((p, p)), np.empty(p), np.empty(p)
+    sizes = np.empty(slack.shape)
+    _sizes(rows, screened, 0.0, sizes)
     for row in range(m):
         s = shape[row]
-        for j in range(a.shape[1]):
+        for j in range(slack.shape[1]):
             if slack[row, j] <= 0.0 or share[row, j] < 0.01:
                 continue
             _unfold(info[:, s, j], matrix)
-            size = a[row, j] / b[row, j]
-            if not _beside(score[:, s, j], matrix, direction[row], size, table[0], table[1], sd, q, root):
+            if not _beside(score[:, s, j], matrix, direction[row], sizes[row, j], beside[row], sd, q, root):
                 continue
             _length(root, q)
             for i in range(p - 1, -1, -1):

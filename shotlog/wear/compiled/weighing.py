@@ -186,7 +186,7 @@ def integrate(
 ) -> tuple[float, float, float, float, float]:
     """Second pass, after shot `n`: integrate over sizes, for the hypotheses whose bound is not far below the best.
 
-    `slack` (rows, T): what a hypothesis gains because its direction is not exact.
+    `slack` (rows, T): what a hypothesis gains because its direction is not exact, -inf where there is nothing of it.
     A level that is off from the onset `start` on, and does not go on growing, is no change but where the insert
     started; 0 for none. Fill `to`. Return the largest log weight of a change, the sum of all weights, of the gradual
     ones, of a growing spread, and beside them of a start elsewhere, each times exp(-largest).
@@ -213,7 +213,7 @@ def integrate(
             joint[row, j] = log_weight[j] + log_share
             if len(factors):
                 joint[row, j] += log_factor[cause[row], j]
-            gain = 0.5 * a[row, j] * a[row, j] / b[row, j] + slack[row, j] if a[row, j] > 0.0 else 0.0
+            gain = slack[row, j] + (0.5 * a[row, j] * a[row, j] / b[row, j] if a[row, j] > 0.0 else 0.0)
             reach[row, j] = studentised(gain, dof) if gain > 2.0 else gain
             if onset[j] != start or shape[row] >= first_gradual:
                 top = max(top, joint[row, j] + reach[row, j])

@@ -171,7 +171,7 @@ class HalfState:
         """Judge the insert by a prior from its first shot on, in a mode of `signatures.MODES`."""
         self.pool = self.pool if pool is None else pool
         self.elsewhere = self.elsewhere if elsewhere is None else dict(elsewhere)
-        table = hypotheses(prior.channels, mode, self.pieces)
+        table = hypotheses(prior, mode, self.pieces)
         self.hypotheses = taught(table, prior.channels, prior.sigma, self.labelled)
         self.stretch.judge_by(prior)
         self._look_ahead()

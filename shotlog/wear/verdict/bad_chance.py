@@ -28,7 +28,10 @@ Rooms = tuple[F, F]
 
 
 def chance_bad(post: Posterior, hyp: Hypotheses, prior: Prior, rooms: Rooms, n: int) -> float:
-    """Return the chance that shot `n` + 1 of the insert gives a bad part, by what the shots up to `n` say."""
+    """Return the chance that shot `n` + 1 of the insert gives a bad part, by what the shots up to `n` say.
+
+    What has a free direction has moved the channels as the change as a whole has.
+    """
     d, own = post.details, np.array([_own(name) for name in hyp.names])
     weight = np.exp(np.where(own[hyp.cause][:, None], d.joint, -np.inf) - post.log_odds)
     row, slot = np.nonzero(weight > NEGLIGIBLE)
@@ -37,6 +40,8 @@ def chance_bad(post: Posterior, hyp: Hypotheses, prior: Prior, rooms: Rooms, n: 
     shot = np.clip(n - d.onset[slot] + 1, 1, SHAPE_TABLE.shape[1] - 2)
     grown = SHAPE_TABLE[hyp.shape[row], shot + 1] / SHAPE_TABLE[hyp.shape[row], shot]
     moved = (d.reach[row, slot] * grown)[:, None] * hyp.direction[row]
+    free = ~hyp.direction[row].any(axis=1)
+    moved[free] = grown[free, None] * post.effect
     share = np.where(hyp.cause[row] == hyp.names.index(BREAK), 1.0, _worst(moved, prior, rooms))
     real = 1.0 / (1.0 + np.exp(-post.log_odds))
     return float(min(real * (weight[row, slot] * share).sum(), 1.0))

@@ -129,7 +129,8 @@ def _by_cause(hyp: Hypotheses, post: Posterior, reading: FittedChange, prior: Pr
     for row, best in enumerate(d.joint.max(axis=1)):
         at, slot = int(hyp.cause[row]), int(np.argmax(d.joint[row]))
         if np.isfinite(best) and (at not in likeliest or best > likeliest[at][0]):
-            likeliest[at] = (float(best), slot, d.reach[row, slot] * hyp.direction[row])
+            free = not hyp.direction[row].any()
+            likeliest[at] = (float(best), slot, post.effect if free else d.reach[row, slot] * hyp.direction[row])
     for i, best in enumerate(d.spread.max(axis=1)):
         at, slot = int(hyp.spread_cause[i]), int(np.argmax(d.spread[i]))
         if np.isfinite(best) and (at not in likeliest or best > likeliest[at][0]):
