@@ -8,11 +8,11 @@ at each point of the grid add up over sister inserts, so pooling is an addition.
 """
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
+from shotlog.wear.compiled.whitening import whiten
 from shotlog.wear.constants import (
     PHI_GRID,
     PHI_PRIOR,
@@ -53,27 +53,6 @@ class Profile:
         return Profile(self.squares + other.squares, self.logdet + other.logdet, self.dof + other.dof)
 
 
-@lru_cache(maxsize=8)
-def _whiteners(length: int) -> F:
-    """Return, for every point of GRID, the matrix that makes `length` consecutive shots of that noise white.
-
-    The upper left block whitens fewer shots: the matrices are inverse Cholesky factors. 50 x 256 x 256 numbers are 26
-    MB.
-    """
-    lag = np.abs(np.subtract.outer(np.arange(length), np.arange(length)))
-    powers = _PHI[:, None] ** np.arange(length) + _WANDER[:, None] * SLOW_PHI ** np.arange(length)
-    matrix = powers[:, lag]
-    matrix[:, np.arange(length), np.arange(length)] += READING
-    return np.asarray(np.linalg.inv(np.linalg.cholesky(matrix)))
-
-
-def _whitener(n_shots: int) -> F:
-    length = 64
-    while length < n_shots:
-        length *= 2
-    return np.asarray(_whiteners(length)[:, :n_shots, :n_shots])
-
-
 def profile(values: F, columns: F, spreads: F) -> list[Profile]:
     """Profile the noise of channels seen at the same shots, the columns taken out as far as they are free.
 
@@ -85,16 +64,15 @@ def profile(values: F, columns: F, spreads: F) -> list[Profile]:
     have in common.
     """
     n_columns = columns.shape[1]
-    roots = _whitener(len(values))
-    white = roots @ np.hstack([columns, values - values.mean(axis=0)])
-    z, y = white[:, :, :n_columns], white[:, :, n_columns:]
-    turned = np.swapaxes(z, 1, 2)
-    seen = turned @ z
+    table = np.hstack([columns, values - values.mean(axis=0)])
+    white = np.empty((len(GRID), *table.shape))
+    logdet = whiten(_PHI, _WANDER, SLOW_PHI, READING, table, white)
+    products = np.swapaxes(white, 1, 2) @ white
+    seen, explained = products[:, :n_columns, :n_columns], products[:, :n_columns, n_columns:]
     gram = seen + np.diag(np.maximum(spreads**-2.0, 1e-3))
-    explained = turned @ y
-    squares = (y**2).sum(axis=1) - (explained * np.linalg.solve(gram, explained)).sum(axis=1)
-    diagonal = np.diagonal(roots, axis1=1, axis2=2)
-    logdet = -2 * np.log(diagonal).sum(axis=1) + np.linalg.slogdet(gram)[1]
+    left = np.diagonal(products, axis1=1, axis2=2)[:, n_columns:]
+    squares = left - (explained * np.linalg.solve(gram, explained)).sum(axis=1)
+    logdet += np.linalg.slogdet(gram)[1]
     fitted = float(np.trace(np.linalg.solve(gram[_WHITE], seen[_WHITE])))
     dof = max(len(values) - fitted, 0.0)
     return [Profile(np.maximum(squares[:, c], 0.0), logdet, dof) for c in range(values.shape[1])]
@@ -131,7 +109,9 @@ def choose(pooled: Profile, floor: float) -> Noise:
 
 def _white(table: F, at: int) -> F:
     """Return columns over consecutive shots, (n_shots, columns), as the noise of a grid point leaves them white."""
-    return np.asarray(_whitener(len(table))[at] @ table)
+    white = np.empty((1, *table.shape))
+    whiten(_PHI[at : at + 1], _WANDER[at : at + 1], SLOW_PHI, READING, table, white)
+    return np.asarray(white[0])
 
 
 def beside(values: F, columns: F, courses: F, at: int) -> tuple[F, F]:
