@@ -113,6 +113,16 @@ WANDER_GRID = _row("WANDER_GRID", (0.02, 0.1, 0.25, 0.6, 1.5), "spreads squared"
 WANDER_PRIOR = _row("WANDER_PRIOR", (0.35, 0.4, 0.2, 0.05, 0.02), "weight", "judgement: of each point of WANDER_GRID")
 PHI_PRIOR = _row("PHI_PRIOR", 0.35, "lag-1", "judgement: lag-1 values lie about zero, as wide")
 PHI_PRIOR_END = _row("PHI_PRIOR_END", 0.7, "lag-1", "judgement: larger ones are no less likely than this one")
+TAIL_GRID = _row(
+    "TAIL_GRID",
+    (0.0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.33),
+    "1 / degrees of freedom",
+    "structure: grid of tails, normal first; of three degrees and less no spread can be told",
+)
+TAIL_LEFT = _row("TAIL_LEFT", 0.5, "share", "structure: an innovation of which a fit leaves less tells no tails")
+TAIL_PRIOR = _row(
+    "TAIL_PRIOR", (0.5, 0.15, 0.1, 0.08, 0.07, 0.06, 0.04), "weight", "judgement: of each; as likely normal as not"
+)
 WANDER_CAUTION = _row("WANDER_CAUTION", 1.0, "standard deviations", "own: too little wander is what makes false calls")
 ROUNDING_SPREAD = _row("ROUNDING_SPREAD", 0.45, "steps", "judgement: least spread believed in, beside rounding")
 LEAST_SPREAD_SHARE = _row("LEAST_SPREAD_SHARE", 0.25, "least change", "judgement: least spread believed in")
@@ -268,6 +278,7 @@ FREED_SIGMA = _row("FREED_SIGMA", 50.0, "spreads", "structure: a level that is f
 OTHER_SETUP_SIGMA = _row("OTHER_SETUP_SIGMA", 200.0, "spreads", "structure: a level that is free under a new set-up")
 ODD = _row("ODD", 4.5, "spreads", "judgement: a shot this far from what is expected is held back")
 SAME_WAY = _row("SAME_WAY", 2.2, "spreads", "judgement: and counts if the next one lies off the same way by as much")
+SAME_SHARE = _row("SAME_SHARE", 0.33, "share", "judgement: and by a third of it; no lasting change fades so soon")
 MOST_ODD = _row("MOST_ODD", (2, 12), "shots", "judgement: as many odd ones in so many shots are no chance")
 MOST_EVENTS = _row("MOST_EVENTS", 11, "entries", "structure: earlier ones kept of an insert")
 MOST_ACCEPTED = _row("MOST_ACCEPTED", 4, "changes", "structure: accepted ones kept of an insert")

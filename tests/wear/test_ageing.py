@@ -34,7 +34,7 @@ def test_a_trend_is_found_beside_level_and_warm_up_with_what_it_makes_of_them() 
     trend = fitted(values)
     assert trend.value == pytest.approx(0.2, abs=1e-3)
     columns = np.hstack([np.ones((len(SHOTS), 1)), warm_columns(SHOTS)])
-    _, without, _ = whitened(values, columns, GRID.index((0.0, 0.02)))
+    _, without, _, _ = whitened(values, columns, GRID.index((0.0, 0.02)))
     np.testing.assert_allclose(without + 0.2 * trend.along, [3.0, 0.0, 5.0, 0.0], atol=0.01)
     assert abs(without[0] - 3.0) > 1.0
 

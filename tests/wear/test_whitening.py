@@ -47,7 +47,7 @@ def test_constant_values_get_the_floor() -> None:
 def test_residual_innovations_are_white() -> None:
     x = made(np.random.default_rng(2), 240, 0.5)
     at = choose(profile(x[:, None], np.ones((240, 1)), FREE)[0], 0.0).at
-    residual, beta, _ = whitened(x + 3.0, np.ones((240, 1)), at)
+    residual, beta, _, _ = whitened(x + 3.0, np.ones((240, 1)), at)
     lag_1 = float(np.corrcoef(residual[1:], residual[:-1])[0, 1])
     assert abs(lag_1) < 0.13
     assert beta[0] == pytest.approx(3.0, abs=0.4)

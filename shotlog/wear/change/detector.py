@@ -25,6 +25,7 @@ from shotlog.wear.compiled.filtering import (
     load,
     open_onset,
     predict,
+    student_weight,
     take_in,
     unknown,
 )
@@ -83,7 +84,9 @@ class Filter:
         self._mean[:, _PACE], self._cov[:, _PACE, _PACE] = prior.pace_mean, prior.pace_sd**2
         self._cov[:, _AR, _AR] = 1.0
         self._cov[:, _SLOW, _SLOW] = wander
-        self._known: Known = (self._mean, self._cov, wander)
+        tails = np.zeros(p) + prior.tails
+        self._tails: list[float] = tails.tolist()
+        self._known: Known = (self._mean, self._cov, wander, tails)
         self.log_likelihood = 0.0
         self._n = 0
         self._predicted, self._paced = 0, 0.0
@@ -214,6 +217,12 @@ class Filter:
         """Return the standardised innovations that shot `n` would give, without taking it in; NaN where missing."""
         self._predict(n, pace)
         return np.asarray((z - self._expected) / np.sqrt(self._variance))
+
+    def carried_over(self, u: F) -> F:
+        """Return what the shot after innovations `u` shows of them where they were its noise's own far values."""
+        seen = np.nan_to_num(u)
+        weights = [student_weight(one * one, tails) for one, tails in zip(seen.tolist(), self._tails, strict=True)]
+        return np.asarray(self.prior.phi * seen * (1.0 - np.array(weights)))
 
     def _predict(self, n: int, pace: float) -> None:
         """Work out what shot `n` is expected to be, unless that is known already."""

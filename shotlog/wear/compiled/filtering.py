@@ -18,6 +18,7 @@ __all__ = [
     "load",
     "open_onset",
     "predict",
+    "student_weight",
     "take_in",
     "unknown",
 ]
@@ -38,10 +39,10 @@ Fade = tuple[F, float]
 """(ar, slow): what is left of the short-term noise, by channel (p,), and of the wander, from the last shot to this one.
 """
 
-Known = tuple[F, F, F]
-"""(mean, cov, wander): what is known of every channel apart from faults: `mean` (p, K) and `cov` (p, K, K) of its
-states, the last four being ageing per shot, what the rhythm does, the short-term noise, and the wander, which has the
-variance `wander` (p,).
+Known = tuple[F, F, F, F]
+"""(mean, cov, wander, tails): what is known of every channel apart from faults: `mean` (p, K) and `cov` (p, K, K) of
+its states, the last four being ageing per shot, what the rhythm does, the short-term noise, and the wander, which has
+the variance `wander` (p,); `tails` (p,): inverse degrees of freedom of its noise.
 """
 
 Ahead = tuple[F, F, F, F, F]
@@ -96,7 +97,7 @@ def load(curves: Curves, h: F) -> None:
 def predict(curves: Curves, fade: Fade, known: Known, to: Ahead, reading: float) -> None:
     """Fill `to` with what the next shot is expected to be; `known` is left as it is. `reading`: reading noise."""
     ar, slow = fade
-    mean, cov, wander = known
+    mean, cov, wander, _ = known
     h, ahead, ph, expected, variance = to
     load(curves, h)
     p, k = mean.shape
@@ -133,6 +134,43 @@ def predict(curves: Curves, fade: Fade, known: Known, to: Ahead, reading: float)
 
 
 @compiled
+def student_weight(square: float, tails: float) -> float:
+    """Return what a squared innovation counts for where noise has 1 / `tails` degrees of freedom: 1 or less.
+
+    It then adds to the evidence of a lasting change of its own size what it does in Student's t of spread 1, which is
+    (nu + 1) log(1 + u^2 / (nu - 2)) / 2 in place of u^2 / 2, and its variance in the filter is wider by 1 / weight. A
+    far value counts for less, and never for less than a nearer one, so a change that lasts is not lost (Agamennoni,
+    Nieto & Nebot 2012, from memory, weigh by what is left of a fit).
+    """
+    if tails <= 0.0 or square < 1.0:
+        return 1.0
+    return float(min((1.0 / tails + 1.0) * math.log1p(square / (1.0 / tails - 2.0)) / square, 1.0))
+
+
+@compiled
+def _weigh_innovations(
+    z: F, seen: NDArray[np.bool_], inverse: F, expected: F, variance: F, tails: F, u: F, usual: F
+) -> float:
+    """Widen the `variance` of what lies far off, by itself or from what the other channels make of it; return the sum
+    of the log standard deviations before that. `u` and `usual` (p,) are overwritten.
+    """
+    logs = 0.0
+    for c in range(len(z)):
+        u[c] = (z[c] - expected[c]) / math.sqrt(variance[c]) if seen[c] else 0.0
+    for c in range(len(z)):
+        if seen[c]:
+            logs += 0.5 * math.log(variance[c])
+            apart = 0.0
+            for d in range(len(z)):
+                apart += inverse[c, d] * u[d]
+            usual[c] = max(u[c] * u[c], apart * apart / inverse[c, c])
+    for c in range(len(z)):
+        if seen[c]:
+            variance[c] /= student_weight(usual[c], tails[c])
+    return logs
+
+
+@compiled
 def _take_in_spread(u: float, ramp: F, affected: Index, looks: Looks, falling: F, spread: F) -> None:
     """Take one innovation into the sums of a growing spread, see `take_in`. One odd shot must not pass for a spread."""
     _, grown, mu, width, clip = looks
@@ -162,7 +200,7 @@ def take_in(
     shot leaves of them.
     """
     ar, slow = fade
-    mean, cov, _ = known
+    mean, cov, _, tails = known
     h, next_cov, ph, expected, variance = ahead
     onset, _, response, score, info, watched, falling, spread = bank
     shapes, _, _, _, _ = looks
@@ -174,9 +212,10 @@ def take_in(
     affected = np.empty(t, np.int64)
     for j in range(t):
         affected[j] = min(n - onset[j] + 1, longest)
+    logs = _weigh_innovations(z, seen, inverse, expected, variance, tails, u, usual)
     for c in range(p):
-        root[c] = math.sqrt(variance[c])
         innovation = z[c] - expected[c] if seen[c] else 0.0
+        root[c] = math.sqrt(variance[c])
         u[c] = innovation / root[c]
         gain = np.zeros(k)
         for i in range(k):
@@ -227,10 +266,6 @@ def take_in(
                     for j in range(t):
                         info[pair, s, j] += nu[c, s, j] * nu[d, s, j] * factor
             pair += 1
-    logs = 0.0
-    for c in range(p):
-        if seen[c]:
-            logs += math.log(root[c])
     for i in range(len(watched)):
         c = watched[i]
         if seen[c]:

@@ -57,6 +57,8 @@ class Prior:
     sigma. `least`: smallest change of practical size, in sigma. `n_sisters`: 0 for the first insert of a design.
     `settled`: shots that are not judged; none beside sisters. `drift_mean`, `drift_sd`: ageing that sisters share, a
     shot; `pace_mean`, `pace_sd`: what a rhythm slower by a log ratio of 1 does; (p,), or a single 0 for none.
+    `tails`: inverse degrees of freedom of the noise, (p,), or a single 0 for normal: an insert's own few
+    shots do not tell.
     """
 
     channels: tuple[str, ...]
@@ -79,6 +81,7 @@ class Prior:
     pace_mean: F = field(default_factory=_none)
     pace_sd: F = field(default_factory=_none)
     usual_s: float = 0.0
+    tails: F = field(default_factory=_none)
 
     @property
     def ages(self) -> bool:
@@ -138,7 +141,7 @@ def first_prior(
         chosen = choose(noise, least_spread(channels[c], step))
         sigma[c], phi[c], wander[c] = chosen.sigma, chosen.phi, chosen.wander
         least[c] = least_of(channels[c], sigma[c], step, least_change)
-        residual[rows, c], beta, _ = whitened(values[rows, c], columns[rows], chosen.at)
+        residual[rows, c], beta, _, _ = whitened(values[rows, c], columns[rows], chosen.at)
         residual[rows, c] /= sigma[c]
         pause_sd[c, -1] = max(pause_sd[c, -1], OWN_PAUSE_SHARE * abs(float(beta[1:N_LEVEL].sum())) / sigma[c])
         dof = max(dof, noise.dof)

@@ -22,6 +22,7 @@ from shotlog.wear.level.ageing import NO_TREND, Trend, trend_of, trend_rivals
 from shotlog.wear.level.pauses import Pause
 from shotlog.wear.level.rhythm import STEADY, Paced, Response, response_of
 from shotlog.wear.level.settling import N_PAUSE, N_WARM, pause_columns, warm_columns
+from shotlog.wear.level.tails import tail_profile
 from shotlog.wear.level.whitening import Profile, choose, profile, resolution, whitened
 
 __all__ = [
@@ -50,7 +51,7 @@ class ChannelSister:
 
     `beta`, `cov`: level and warm-up (N_LEVEL). `pauses`, `pause_cov`: coefficients after each pause, (k, N_PAUSE) and
     (k, N_PAUSE, N_PAUSE). `beta` is that of a life without ageing; `trend` says how far it aged, and what that makes of
-    `beta`. `unsure`: variance of the level beside that, in the unit squared.
+    `beta`. `tails`: see `tail_profile`. `unsure`: variance of the level beside that, in the unit squared.
     """
 
     noise: Profile
@@ -61,6 +62,7 @@ class ChannelSister:
     pause_cov: F
     trend: Trend
     response: Response
+    tails: F
     shift: float = 0.0
     unsure: float = 0.0
 
@@ -182,8 +184,9 @@ def sister_of(
         rows = np.isfinite(values[:, c])
         step = resolution(values[rows, c])
         chosen = choose(noise, least_spread(channels[c], step))
-        _, beta, cov = whitened(values[rows, c], columns[rows], chosen.at)
-        residual[rows, k] = whitened(values[rows, c], noisy[rows], chosen.at)[0] / chosen.sigma
+        _, beta, cov, _ = whitened(values[rows, c], columns[rows], chosen.at)
+        off, _, _, free = whitened(values[rows, c], noisy[rows], chosen.at)
+        residual[rows, k] = off / chosen.sigma
         after = N_LEVEL + N_PAUSE * len(waits)
         shift = float(beta[after : after + len(steps)].sum())
         level = beta[:N_LEVEL] + np.array([shift, *[0.0] * N_WARM])
@@ -193,7 +196,8 @@ def sister_of(
         trend = trends.get(channels[c], NO_TREND)
         response = response_of(values[rows, c], pace[rows], columns[rows], N_LEVEL, chosen.at)
         known = cov[:N_LEVEL, :N_LEVEL]
-        made[channels[c]] = ChannelSister(noise, step, level, known, pause, pause_cov, trend, response, shift)
+        tails = tail_profile(residual[rows, k], free)
+        made[channels[c]] = ChannelSister(noise, step, level, known, pause, pause_cov, trend, response, tails, shift)
     lengths = tuple(-1.0 if one.wait_min is None else one.wait_min for one in waits)
     freedom = float(max(len(n) - noisy.shape[1], 0))
     return Sister(serial, made, residual.T @ residual, len(n), freedom, lengths, aged, usual_s=paced.usual_s)

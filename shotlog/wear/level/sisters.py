@@ -29,6 +29,7 @@ from shotlog.wear.level.pauses import cooling_of, melt_coefficients
 from shotlog.wear.level.rhythm import Response, pace_spread, pooled_response, usual_of
 from shotlog.wear.level.settling import N_PAUSE
 from shotlog.wear.level.sister import N_LEVEL, Sister, correlation, least_spread
+from shotlog.wear.level.tails import heaviness
 from shotlog.wear.level.whitening import Profile, choose
 
 __all__ = ["pooled_prior"]
@@ -110,6 +111,7 @@ def pooled_prior(
         pace_mean,
         np.sqrt(pace_var),
         usual_s,
+        noise.tails,
     )
 
 
@@ -121,6 +123,7 @@ class _Noise:
     sigma: F
     phi: F
     wander: F
+    tails: F
     least: F
     dof: float
 
@@ -133,7 +136,7 @@ def _noise(
 ) -> _Noise:
     known = tuple(name for name in channels if _freedom(sisters, name, own) >= LEAST_DOF)
     p, dofs = len(known), [0.0]
-    sigma, phi, wander, least = np.ones(p), np.zeros(p), np.zeros(p), np.ones(p)
+    sigma, phi, wander, tails, least = np.ones(p), np.zeros(p), np.zeros(p), np.zeros(p), np.ones(p)
     for c, name in enumerate(known):
         mine = [s.channels[name] for s in sisters if name in s.channels]
         noise = mine[0].noise
@@ -144,9 +147,10 @@ def _noise(
         step = min(one.step for one in mine)
         chosen = choose(noise, least_spread(name, step))
         sigma[c], phi[c], wander[c] = chosen.sigma, chosen.phi, chosen.wander
+        tails[c] = heaviness(np.sum([one.tails for one in mine], axis=0))
         least[c] = least_of(name, sigma[c], step, least_change)
         dofs.append(noise.dof)
-    return _Noise(known, sigma, phi, wander, least, float(np.mean(dofs[1:] or dofs)))
+    return _Noise(known, sigma, phi, wander, tails, least, float(np.mean(dofs[1:] or dofs)))
 
 
 def _freedom(sisters: Sequence[Sister], name: str, own: Mapping[str, Profile] | None) -> float:

@@ -127,9 +127,9 @@ def beside(values: F, columns: F, courses: F, at: int) -> tuple[F, F]:
     return np.asarray(gram[n:, n:] - gram[n:, :n] @ in_columns), np.asarray(in_columns)
 
 
-def whitened(values: F, columns: F, at: int) -> tuple[F, F, F]:
+def whitened(values: F, columns: F, at: int) -> tuple[F, F, F, F]:
     """Return residual innovations, coefficients and their covariance (both for unit sigma) of one channel at a grid
-    point.
+    point, and what share of the variance of each innovation the columns leave, (n_shots,).
 
     `values`: (n_shots,), without missing ones; the first column is the level. The coefficients are those of a weak
     ridge about the mean: collinear columns do no harm.
@@ -143,7 +143,7 @@ def whitened(values: F, columns: F, at: int) -> tuple[F, F, F]:
     beta = cov @ (z.T @ y)
     residual = y - z @ beta
     beta[0] += centre
-    return residual, beta, np.asarray(cov)
+    return residual, beta, np.asarray(cov), 1.0 - np.einsum("ij,jk,ik->i", z, cov, z)
 
 
 def resolution(values: F) -> float:

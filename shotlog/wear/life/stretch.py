@@ -21,6 +21,7 @@ from shotlog.wear.constants import (
     MOST_ODD,
     MOST_SETTLING,
     ODD,
+    SAME_SHARE,
     SAME_WAY,
 )
 from shotlog.wear.level.baseline import Prior, widened
@@ -262,8 +263,7 @@ class Stretch:
         u = filt.surprise(row.n, z, self.pace[row.n])
         held = self.scaled(self.held)
         before = filt.surprise(self.held.n, held, self.pace[self.held.n])
-        lasting = (np.sign(u) == np.sign(before)) & (np.abs(u) > SAME_WAY) & (np.abs(before) > ODD)
-        if not lasting.any():
+        if not _lasting(before, u - filt.carried_over(before)):
             self._drop_held()
             return False
         self._step(filt, self.held.n, held)
@@ -293,6 +293,12 @@ class Stretch:
             return np.empty(0)
         raw = np.array([row.values.get(c, np.nan) for c in prior.channels])
         return np.asarray((raw - prior.reference) / prior.sigma)
+
+
+def _lasting(before: F, after: F) -> bool:
+    """Return whether what was odd in a shot goes on in the next one, the same way and at least by a third."""
+    least = np.maximum(SAME_WAY, SAME_SHARE * np.abs(before))
+    return bool(((np.abs(before) > ODD) & (np.sign(before) * after > least)).any())
 
 
 def _together(drifting: Sequence[Drifting], first: int) -> list[Drifting]:

@@ -8,6 +8,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, ExitStack, contextmanager
 from unittest.mock import patch
 
+import numpy as np
+
+from shotlog.wear.change.detector import Filter
+
 __all__ = ["PARTS", "without"]
 
 
@@ -16,8 +20,26 @@ def _labels() -> AbstractContextManager[object]:
     return patch("shotlog.wear.life.half.taught", lambda table, *_: table)
 
 
+def _tails() -> AbstractContextManager[object]:
+    """All noise is taken for normal."""
+    return patch("shotlog.wear.level.sisters.heaviness", lambda _: 0.0)
+
+
+def _carried_over() -> AbstractContextManager[object]:
+    """A far value that lasts by itself confirms itself."""
+    return patch.object(Filter, "carried_over", lambda _, u: np.zeros(len(u)))
+
+
+def _by_a_third() -> AbstractContextManager[object]:
+    """A far shot is confirmed by a much smaller one."""
+    return patch("shotlog.wear.life.stretch.SAME_SHARE", 0.0)
+
+
 PARTS: Mapping[str, Callable[[], AbstractContextManager[object]]] = {
     "labels": _labels,
+    "tails": _tails,
+    "carried-over": _carried_over,
+    "by-a-third": _by_a_third,
 }
 """By name, what leaves a part of the call out."""
 
