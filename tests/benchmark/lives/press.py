@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.records import InForce, LoggedShot
+from tests.benchmark.lives.beyond import leave_the_table
 from tests.benchmark.lives.faults import CENTRE, CHANNELS, SCALE, Fault, draw
 
 F = NDArray[np.float64]
@@ -87,10 +88,12 @@ def habits(rng: np.random.Generator, n_channels: int) -> Habits:
 
 
 class Press:
-    """Makes lives; `clock` and `shot` go on from life to life."""
+    """Makes lives; `clock` and `shot` go on from life to life. `beyond`: share of faults that leave the usual kinds."""
 
-    def __init__(self, rng: np.random.Generator, name: str, n_channels: int, design: str = "d1") -> None:
-        self.rng, self.name, self.design = rng, name, design
+    def __init__(
+        self, rng: np.random.Generator, name: str, n_channels: int, design: str = "d1", beyond: float = 0.0
+    ) -> None:
+        self.beyond, self.rng, self.name, self.design = beyond, rng, name, design
         self.habits = habits(rng, n_channels)
         self.shot, self.time, self.number = int(rng.integers(1, 5000)), START, 0
         self.level = np.zeros(len(CHANNELS))
@@ -103,6 +106,8 @@ class Press:
         self.number += 1
         first, serial = self.shot + 1, f"{self.design}-{self.number:02d}"
         fault = draw(rng, first - 1 + int(rng.integers(12, n - 24)), h.n_channels) if faulty else None
+        if fault is not None and self.beyond and rng.random() < self.beyond:
+            fault = leave_the_table(fault, rng)
         position = np.arange(n)
         shots = first + position
         warm, pauses, waited = self._transients(n)
