@@ -96,6 +96,9 @@ def _print(verdict: "Verdict", evidence: "Evidence") -> None:
         if cause.weight >= _WEIGHT_SHOWN:
             named = f"{cause.cause} ({cause.group})"
             print(f"  {cause.weight:>6.2f}  {named:<42} {cause.log_likelihood:>14.1f}  {cause.onset:>5}  {cause.check}")
+    left = 1.0 - sum(cause.weight for cause in evidence.causes)
+    if left >= _WEIGHT_SHOWN:
+        print(f"  {left:>6.2f}  something else")
     for swap in evidence.swaps:
         print(f"\n  swap at shot {swap.at_shot}: {swap_said(swap)}")
     if evidence.question is not None:

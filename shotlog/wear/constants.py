@@ -241,6 +241,12 @@ SHARED_OFF = _row("SHARED_OFF", 0.05, "share", "judgement: a gain that drifts mo
 FREE_SHARE = _row("FREE_SHARE", 0.5, "share", "judgement: of what is unknown, in more than one channel")
 FREE_WIDTH = _row("FREE_WIDTH", 0.6, "1", "own: root mean square where the largest is 1 and the others anything below")
 SINGLE_SHAPES = _row("SINGLE_SHAPES", (0.5, 0.5), "share", "judgement: step and ramp of a channel that moves alone")
+SOMETHING_ELSE = _row(
+    "SOMETHING_ELSE",
+    0.05,
+    "share",
+    "own: of changes that no cause of the table explains; log loss of stated weights on simulated lives, `bench_call`",
+)
 TABLE_WORTH = _row(
     "TABLE_WORTH", 20.0, "changes", "judgement: what the table of causes counts for beside labelled changes"
 )

@@ -16,6 +16,7 @@ from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.wear.change.causes import CAUSES, GROUPS
 from shotlog.wear.change.hypotheses import hypotheses
+from shotlog.wear.constants import SOMETHING_ELSE
 from shotlog.wear.monitor import Monitor
 from tests.benchmark.lives.press import Press
 
@@ -380,7 +381,8 @@ def test_evidence_ranks_the_causes_and_names_channels() -> None:
     evidence = monitor.evidence()
     assert evidence.causes[0].group == "insert"
     assert evidence.causes[0].change["cushion"] < -0.1
-    assert sum(one.weight for one in evidence.causes) == pytest.approx(1.0, abs=1e-6)
+    assert sum(evidence.groups.values()) == pytest.approx(1.0, abs=1e-6)
+    assert 1.0 - SOMETHING_ELSE <= sum(one.weight for one in evidence.causes) < 1.0  # the rest is for what is not shown
     assert set(evidence.groups) == set(GROUPS)
     assert evidence.n_sisters == 3
     assert set(evidence.level) == set(ALL)

@@ -8,6 +8,7 @@ import numpy as np
 from shotlog.errors import NotEnoughShots
 from shotlog.wear.change.causes import CAUSES, GROUPS, group_weights
 from shotlog.wear.change.posterior import Posterior
+from shotlog.wear.change.tempering import tempered
 from shotlog.wear.constants import LEAST_DRIFT, LEAST_NOISE, NAME_MARGIN, NOISE_OFFSET
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
@@ -38,7 +39,7 @@ def fitted_of(life: HalfState, post: Posterior, on: Stretch | None = None) -> Fi
     prior = (life.stretch if on is None else on).prior
     if prior is None or life.hypotheses is None:
         raise NotEnoughShots("no baseline yet")
-    weights = dict(zip(life.hypotheses.names, post.by_cause.tolist(), strict=True))
+    weights = tempered(life.hypotheses.names, post.by_cause)
     change, slope = prior.named(post.effect), prior.named(post.slope)
     return FittedChange(
         weights,

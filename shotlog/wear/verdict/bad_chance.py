@@ -2,7 +2,8 @@
 
 A change that is followed has its posterior: the chance that it is there at all, and for every cause, onset and course
 its weight and size. Each says how far every channel will have moved at the next shot, and `parts.bad` what that means
-for a part; a break spoils it whatever its size. The chances add up by weight. Of a change that is followed no longer
+for a part; a break spoils it whatever its size. The chances add up by weight, as far as a change is one of them at all
+(`change.tempering`). Of a change that is followed no longer
 the causes keep the weights they had, its size is the one it left, and it goes on as the level drifts.
 """
 
@@ -16,7 +17,7 @@ from shotlog.wear.change.causes import BATCH, BREAK, CAUSES
 from shotlog.wear.change.courses import SHAPE_TABLE
 from shotlog.wear.change.hypotheses import Hypotheses
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.constants import NEGLIGIBLE
+from shotlog.wear.constants import NEGLIGIBLE, SOMETHING_ELSE
 from shotlog.wear.level.baseline import Prior
 
 __all__ = ["Rooms", "chance_bad", "chance_bad_of_standing"]
@@ -43,7 +44,7 @@ def chance_bad(post: Posterior, hyp: Hypotheses, prior: Prior, rooms: Rooms, n: 
     free = ~hyp.direction[row].any(axis=1)
     moved[free] = grown[free, None] * post.effect
     share = np.where(hyp.cause[row] == hyp.names.index(BREAK), 1.0, _worst(moved, prior, rooms))
-    real = 1.0 / (1.0 + np.exp(-post.log_odds))
+    real = (1.0 - SOMETHING_ELSE) / (1.0 + np.exp(-post.log_odds))
     return float(min(real * (weight[row, slot] * share).sum(), 1.0))
 
 
