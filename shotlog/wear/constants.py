@@ -251,7 +251,15 @@ TABLE_WORTH = _row(
     "TABLE_WORTH", 20.0, "changes", "judgement: what the table of causes counts for beside labelled changes"
 )
 LABEL_OFF = _row("LABEL_OFF", 0.5, "spreads", "judgement: how far off a channel of a change is at its end, as fitted")
-LABEL_LEAST = _row("LABEL_LEAST", 0.02, "share", "structure: less of a labelled change is left out")
+LABEL_LEAST = _row(
+    "LABEL_LEAST",
+    0.3,
+    "share",
+    "structure: of its likeliest cause, or of one change, less is left out, to keep rows few",
+)
+LABEL_WEIGHT = _row(
+    "LABEL_WEIGHT", 0.02, "share", "judgement: where what people say weighed less, its weights tell nothing of it"
+)
 MOST_LABELLED = _row(
     "MOST_LABELLED", 12, "changes", "judgement: last labelled ones of a design; older tell of another resin, or tool"
 )

@@ -26,7 +26,7 @@ from numpy.typing import NDArray
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wear.change.hypotheses import Hypotheses, off_table
 from shotlog.wear.change.signatures import SHAPES, SIGNATURES
-from shotlog.wear.constants import LABEL_LEAST, LABEL_OFF, SINGLE_SHAPES, TABLE_OFF, TABLE_WORTH
+from shotlog.wear.constants import LABEL_LEAST, LABEL_OFF, LABEL_WEIGHT, SINGLE_SHAPES, TABLE_OFF, TABLE_WORTH
 
 __all__ = ["Labelled", "taught"]
 
@@ -52,10 +52,12 @@ class Labelled:
     ) -> "Labelled":
         """Return a change that may be any of the causes `told`: by the `weights` it had, else by the table's shares."""
         among = {name: weights.get(name, 0.0) for name in told}
-        if sum(among.values()) < LABEL_LEAST:
+        if sum(among.values()) < LABEL_WEIGHT:
             among = {name: CAUSES[name].prior for name in told}
+        least = LABEL_LEAST * max(among.values())
+        among = {name: weight for name, weight in among.items() if weight >= least}
         total = sum(among.values())
-        return cls(serial, at_shot, {c: w / total for c, w in among.items() if w >= LABEL_LEAST * total}, dict(effect))
+        return cls(serial, at_shot, {name: weight / total for name, weight in among.items()}, dict(effect))
 
     def narrowed(self, told: Collection[str]) -> "Labelled | None":
         """Return it with what else was told of it; None where the one contradicts the other."""
