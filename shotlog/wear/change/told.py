@@ -6,7 +6,7 @@ not count, as in `parts.ending`.
 """
 
 from shotlog.parts.ending import words_in, words_of
-from shotlog.wear.change.causes import BATCH, BREAK, CAUSES, CHECK_RING, SENSOR
+from shotlog.wear.change.causes import BATCH, BREAK, CAUSES, CHECK_RING, SENSOR, UNSEEN_MELT
 
 __all__ = ["INSERT", "NOT_INSERT", "WORDS", "causes_told"]
 
@@ -31,6 +31,7 @@ WORDS: dict[str, tuple[str, ...]] = {
     "lot change": ("bag", "lot", "regrind", "resin"),
     "moisture swing": ("damp", "dryer", "moist", "wet"),
     "barrel temperature drift": ("barrel", "heater", "melt temperature", "zone"),
+    UNSEEN_MELT: ("back pressure", "melt hot", "melt temperature", "screw speed"),
     CHECK_RING: ("check ring", "check valve", "non return", "ring leak"),
     "clamp force loss": ("clamp", "tie bar", "toggle"),
     "short dosing": ("dosing", "feed", "hopper", "starved"),

@@ -35,11 +35,17 @@ def _by_a_third() -> AbstractContextManager[object]:
     return patch("shotlog.wear.life.stretch.SAME_SHARE", 0.0)
 
 
+def _tempering() -> AbstractContextManager[object]:
+    """The table of causes is taken to hold whatever may come."""
+    return patch("shotlog.wear.change.tempering.SOMETHING_ELSE", 0.0)
+
+
 PARTS: Mapping[str, Callable[[], AbstractContextManager[object]]] = {
     "labels": _labels,
     "tails": _tails,
     "carried-over": _carried_over,
     "by-a-third": _by_a_third,
+    "tempering": _tempering,
 }
 """By name, what leaves a part of the call out."""
 
