@@ -6,6 +6,7 @@ from dash.development.base_component import Component
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
 from shotlog.entries import FINDING, KINDS
+from shotlog.wear.constants import FALSE_CALLS_PER_100
 
 __all__ = ["PAGE"]
 
@@ -138,7 +139,7 @@ _WORDS = (
 )
 
 
-def layout(_context: Context, _rest: str) -> Component:
+def layout(context: Context, _rest: str) -> Component:
     """Return the page."""
     return html.Div(
         [
@@ -149,6 +150,8 @@ def layout(_context: Context, _rest: str) -> Component:
             html.Div([_card(*verdict) for verdict in _VERDICTS], className="cards"),
             html.H2("What the strips show"),
             html.Dl([html.Div(_drawn(*one), className="term") for one in _STRIPS]),
+            html.H2("How often it is wrong"),
+            html.P(_often(context.source.settings.false_calls)),
             html.H2("What it cannot see"),
             html.Ul([html.Li(text) for text in _BLIND]),
             html.H2("Words"),
@@ -156,6 +159,16 @@ def layout(_context: Context, _rest: str) -> Component:
         ],
         className="sheet",
         **attributes(data_still="true"),
+    )
+
+
+def _often(stated: float | None) -> str:
+    usual = f"{FALSE_CALLS_PER_100:g}, or half to twice that by the costs of the design,"
+    return (
+        f"Of 100 sound inserts, on whichever press, some {usual if stated is None else f'{stated:g}'} are called all "
+        "the same: call.false_per_100_lives in the configuration. Fewer mean later calls. How much evidence a call "
+        "takes was read off simulated presses, beside as many sisters. Where people answer calls with Found sound, "
+        "that press takes more from then on."
     )
 
 

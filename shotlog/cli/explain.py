@@ -71,13 +71,22 @@ def _finite(value: Any) -> Any:
     return value
 
 
+def _set_for(evidence: "Evidence") -> str:
+    """Say what the odds at which a change is called are set for, and from what."""
+    beside = f"beside {evidence.n_sisters} sisters" if evidence.n_sisters else "without sisters"
+    said = f"set for {evidence.false_calls:g} false calls in 100 sound inserts, by simulated presses {beside}"
+    if not evidence.cleared:
+        return said
+    return f"{said}; higher by what {evidence.cleared} calls showed that people answered with sound"
+
+
 def _print(verdict: "Verdict", evidence: "Evidence") -> None:
     print(f"{verdict.press}, shot {verdict.shot}, {verdict.insert or 'unnamed insert'} shot {verdict.shots_on_insert}")
     print(f"{verdict.verdict.upper()}: {told(verdict)}")
     sisters = f"{evidence.n_sisters} sister inserts" if evidence.n_sisters else "its own shots only, so less sharp"
     print(
         f"\nlog odds of a change {evidence.log_odds:.1f}, called from {evidence.threshold:.1f}; "
-        f"level and noise from {sisters}; judged from shot {evidence.settled_at} on the insert\n"
+        f"level and noise from {sisters}; judged from shot {evidence.settled_at} on the insert\n{_set_for(evidence)}\n"
     )
     print(
         f"  {'channel':<20} {'level':>10} {'spread':>8} {'lag 1':>6} {'matters':>8} {'change':>9} {'a shot':>9}  unit"

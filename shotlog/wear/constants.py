@@ -282,6 +282,8 @@ BAR_FEW = _row("BAR_FEW", 3, "lives", "own: as many sisters make up for most of 
 BAR_FIRST = _row(
     "BAR_FIRST", 0.75, "log odds", "own: added for a first insert; real stretches ask for it, `bench_real.py`"
 )
+BEYOND_BAR = _row("BEYOND_BAR", 0.85, "log odds", "own: how far false calls go beyond the bar, slope of BAR_3")
+MOST_OVER = _row("MOST_OVER", 5.0, "log odds", "judgement: one false call that went further counts as this")
 CLEAR_BELOW = _row("CLEAR_BELOW", 5.0, "log odds", "judgement: under the bar by as much, a call is withdrawn")
 
 # life: shots

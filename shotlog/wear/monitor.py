@@ -16,9 +16,9 @@ from shotlog.errors import NotEnoughShots
 from shotlog.facts import SwapFinding
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
+from shotlog.wear.change.bars import log_odds_threshold, raised
 from shotlog.wear.change.causes import CHECK_RING
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.change.thresholds import log_odds_threshold
 from shotlog.wear.constants import FALSE_CALLS_PER_100, MOST_FINDINGS, MOST_SETTLING, SCATTER_MORE
 from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.still import StillWatch
@@ -120,7 +120,7 @@ class Monitor:
             look_for_forgotten_swap(life)
             if any(effect.sound for effect in effects):
                 label_sound(life, n, self._mounted.pool)
-                found_sound(life, n)
+                self._mounted.pool.clear(found_sound(life, n))
             seen[half] = self._look(life, n)
             life.hear()
         name_by_course(self._mounted.lives)
@@ -158,12 +158,16 @@ class Monitor:
     # the judgement
 
     def _bar(self, life: HalfState) -> float:
-        rate = self._stated or call_rate(FALSE_CALLS_PER_100, self._mounted.settings(life.held.design).cost)
-        prior = life.stretch.prior
+        prior, rate, tried = life.stretch.prior, self._rate(life), self._mounted.pool.tried
         if prior is None:
-            return log_odds_threshold(rate, 0, len(life.stretch.channels()))
+            return log_odds_threshold(rate, 0, len(life.stretch.channels())) + raised(rate, tried)
         scatters = any(one.cause == CHECK_RING for one in life.standing)
-        return log_odds_threshold(rate, prior.n_sisters, len(prior.channels)) + (SCATTER_MORE if scatters else 0.0)
+        table = log_odds_threshold(rate, prior.n_sisters, len(prior.channels))
+        return table + raised(rate, tried) + (SCATTER_MORE if scatters else 0.0)
+
+    def _rate(self, life: HalfState) -> float:
+        """Return the false calls in 100 sound lives that are put up with."""
+        return self._stated or call_rate(FALSE_CALLS_PER_100, self._mounted.settings(life.held.design).cost)
 
     def _settling(self, life: HalfState, n: int) -> bool:
         prior, filt = life.stretch.prior, life.stretch.filter
@@ -233,7 +237,8 @@ class Monitor:
         life = next(life for life in self._mounted.lives.values() if life.held.serial == last.insert)
         post = weighed(life, last.shot - life.first + 1)
         settings = self._mounted.settings(life.held.design)
-        return evidence_of(life, settings, last, post, self._bar(life), tuple(self._findings))
+        set_for = (self._bar(life), self._rate(life), self._mounted.pool.tried.cleared)
+        return evidence_of(life, settings, last, post, set_for, tuple(self._findings))
 
     # state
 

@@ -98,7 +98,10 @@ class Mounted:
         for half, life in out.items():
             mine = [one.change for one in counted[half]]
             made, serial = life.made + at_shot - life.first, life.held.serial
-            self.pool.end(life.held.design, how_it_ended(life, made, reasons.get(serial, "")))
+            ended = how_it_ended(life, made, reasons.get(serial, ""))
+            self.pool.end(life.held.design, ended)
+            if ended.found and not ended.failed:
+                self.pool.clear([one for one in mine if one.group == "insert"])
             label_end(life, reasons.get(serial, ""), at_shot, self.pool)
             if serial:
                 beside = [one.held.serial for one in self.lives.values() if one is not life]

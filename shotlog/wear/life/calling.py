@@ -4,10 +4,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.errors import NotEnoughShots
+from shotlog.wear.change.bars import clear_log_odds
 from shotlog.wear.change.causes import CAUSES, EVENT_FACTORS, NEXT_BATCH, moves
 from shotlog.wear.change.onset import Onset, onset_of
 from shotlog.wear.change.posterior import Posterior, weigh
-from shotlog.wear.change.thresholds import clear_log_odds
 from shotlog.wear.constants import (
     ACCEPT_MARGIN,
     EVENT_NEAR,
@@ -66,7 +66,7 @@ def call_or_clear(life: HalfState, post: Posterior, n: int, bar: float, settling
     call = life.call
     if call is None:
         if post.log_odds >= bar and not settling and worth_a_call(life, life.stretch, post, n):
-            begin(life, post, n)
+            begin(life, post, n, bar)
         return
     low_for = call.low_for
     if life.stretch.filter is not None and life.stretch.filter.last == n:
@@ -75,15 +75,17 @@ def call_or_clear(life: HalfState, post: Posterior, n: int, bar: float, settling
         life.withdraw()
     else:
         onset = onset_of(post.onsets, post.by_onset, n)
-        life.follow(onset, low_for)
+        life.follow(onset, low_for, post.log_odds - bar)
         if n - call.at <= RETURN_SEEN:
             _close_undone(life, post, onset)
 
 
-def begin(life: HalfState, post: Posterior, n: int) -> None:
+def begin(life: HalfState, post: Posterior, n: int, bar: float) -> None:
     """Begin a call; where the change undoes an open one, the level is back and both are closed."""
     onset = onset_of(post.onsets, post.by_onset, n)
-    life.begin_call(OpenChange(n, onset), beyond(life, post, onset.clean, onset.high + ACCEPT_MARGIN))
+    life.begin_call(
+        OpenChange(n, onset, over=post.log_odds - bar), beyond(life, post, onset.clean, onset.high + ACCEPT_MARGIN)
+    )
     _close_undone(life, post, onset)
 
 

@@ -12,7 +12,8 @@ class OpenChange:
     """A change that has been called, since shot `at` on the insert, and that nothing has closed yet.
 
     `swap`: a swap was advised. `low_for`: shots in a row that speak against it. `carried`: it outlived a swap.
-    `weights` by cause, and `effect` by channel in its unit, are those of when it was last followed.
+    `weights` by cause, and `effect` by channel in its unit, are those of when it was last followed. `over`: how far its
+    log odds have come above the bar.
     """
 
     at: int
@@ -25,6 +26,7 @@ class OpenChange:
     carried: bool = False
     weights: dict[str, float] = field(default_factory=dict)
     effect: dict[str, float] = field(default_factory=dict)
+    over: float = 0.0
 
     def later(self, shots: int) -> "OpenChange":
         """Return it counted from another first shot, so many shots earlier."""

@@ -39,12 +39,16 @@ def accept_material(life: HalfState, post: Posterior, n: int) -> None:
         life.accept(Accepted(call.onset.clean, call.group, call.onset.shot))
 
 
-def found_sound(life: HalfState, n: int) -> None:
-    """Close what is laid to the insert at shot `n`: a person has looked at it and found it sound."""
+def found_sound(life: HalfState, n: int) -> list[OpenChange]:
+    """Close what is laid to the insert at shot `n`: a person has looked at it and found it sound.
+
+    Return what was.
+    """
     life.acquit()
-    for one in life.open():
-        if one.group == "insert":
-            life.accept(Accepted(one.onset.clean, one.group, n), one)
+    laid = [one for one in life.open() if one.group == "insert"]
+    for one in laid:
+        life.accept(Accepted(one.onset.clean, one.group, n), one)
+    return laid
 
 
 def undone_by(life: HalfState, onset: int, post: Posterior) -> OpenChange | None:

@@ -200,10 +200,10 @@ class HalfState:
         self.stretch.freeze(change.at)
         self._look_ahead()
 
-    def follow(self, onset: Onset, low_for: int) -> None:
-        """Follow the call with one more shot."""
+    def follow(self, onset: Onset, low_for: int, over: float) -> None:
+        """Follow the call with one more shot; `over`: its log odds above the bar."""
         if self.call is not None:
-            self.call = replace(self.call, onset=onset, low_for=low_for)
+            self.call = replace(self.call, onset=onset, low_for=low_for, over=max(over, self.call.over))
 
     def name(self, group: str, cause: str, weights: Mapping[str, float], effect: Mapping[str, float]) -> None:
         """Give the call its name, with what it was given for."""

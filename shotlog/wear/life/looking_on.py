@@ -56,7 +56,7 @@ def look_on(life: HalfState, followed: Posterior, n: int, bar: float) -> bool:
         life.look_from(beyond(life, followed, call.onset.clean, n - ACCEPT_MARGIN))
         return False
     life.let_stand(before)
-    begin(life, post, n)
+    begin(life, post, n, bar)
     return True
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from shotlog.wear.change.bars import Tried
 from shotlog.wear.change.labelled import Labelled
 from shotlog.wear.constants import (
     ENOUGH_DOF,
@@ -19,6 +20,7 @@ from shotlog.wear.level.baseline import Prior, freed
 from shotlog.wear.level.sister import Sister, moved
 from shotlog.wear.level.sisters import pooled_prior
 from shotlog.wear.level.whitening import Profile
+from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.lifetimes import EndedLife, Weibull, fit
 from shotlog.wear.life.taken_out import TakenOut
 
@@ -27,8 +29,8 @@ __all__ = ["Pool"]
 
 @dataclass
 class Pool:
-    """Sisters by ``design|set-up``, oldest first, ended lives by design, inserts that are out by serial, and labelled
-    changes by design.
+    """Sisters by ``design|set-up``, oldest first, ended lives by design, inserts that are out by serial, labelled
+    changes by design, and how the bars of the press have proved.
 
     The life curves are worked out when asked for.
     """
@@ -37,6 +39,7 @@ class Pool:
     ended: dict[str, list[EndedLife]] = field(default_factory=dict)
     out: dict[str, TakenOut] = field(default_factory=dict)
     labelled: dict[str, list[Labelled]] = field(default_factory=dict)
+    tried: Tried = field(default_factory=Tried)
     _curves: dict[str, Weibull | None] = field(default_factory=dict, metadata={"saved": False})
 
     def prior(self, designs: Sequence[str], setup: int, least_change: Mapping[str, float]) -> tuple[Prior, str] | None:
@@ -86,6 +89,12 @@ class Pool:
         ended.append(life)
         del ended[:-MOST_ENDED]
         self._forget(design)
+        self.tried = replace(self.tried, lives=self.tried.lives + 1)
+
+    def clear(self, called: Collection[OpenChange]) -> None:
+        """Note what had been called on an insert that a person found sound; nothing where that is empty."""
+        if called:
+            self.tried = self.tried.with_cleared(max(one.over for one in called))
 
     def gone_off(self, serial: str, failed: bool) -> None:
         """Correct whether an insert had gone off when it came out, once a swap has spoken and people found nothing."""

@@ -50,6 +50,8 @@ class Evidence:
     `level`: own level. `spread`: within-insert spread. `least_change`: smallest change of practical size. `change`,
     `slope`: fitted change now and per shot, over all causes. `question`: the shot before which an insert may have been
     changed without an entry. `labelled`: changes of which it was known what they were, that the weights rest on.
+    `false_calls`: in 100 sound lives, that the threshold is set for; `cleared`: calls on this press that a person
+    answered by finding the insert sound, for which it is set higher.
     """
 
     press: str
@@ -57,6 +59,8 @@ class Evidence:
     insert: str
     log_odds: float
     threshold: float
+    false_calls: float
+    cleared: int
     n_sisters: int
     settled_at: int
     causes: tuple[CauseEvidence, ...] = ()
@@ -78,10 +82,10 @@ def evidence_of(
     settings: DesignSettings,
     last: Verdict,
     post: Posterior | float | None,
-    bar: float,
+    bar: tuple[float, float, int],
     findings: tuple[SwapFinding, ...],
 ) -> Evidence:
-    """Return the evidence behind the last verdict.
+    """Return the evidence behind the last verdict. `bar`: threshold, false calls it is set for, calls cleared.
 
     Raises
     ------
@@ -104,7 +108,7 @@ def evidence_of(
         last.shot,
         life.held.serial,
         post.log_odds,
-        bar,
+        *bar,
         prior.n_sisters,
         prior.settled + 1,
         tuple(sorted(causes, key=lambda one: -one.weight)),

@@ -40,12 +40,18 @@ def _tempering() -> AbstractContextManager[object]:
     return patch("shotlog.wear.change.tempering.SOMETHING_ELSE", 0.0)
 
 
+def _cleared() -> AbstractContextManager[object]:
+    """Calls that people found to be none leave the bars as they are."""
+    return patch("shotlog.wear.monitor.raised", lambda *_: 0.0)
+
+
 PARTS: Mapping[str, Callable[[], AbstractContextManager[object]]] = {
     "labels": _labels,
     "tails": _tails,
     "carried-over": _carried_over,
     "by-a-third": _by_a_third,
     "tempering": _tempering,
+    "cleared": _cleared,
 }
 """By name, what leaves a part of the call out."""
 

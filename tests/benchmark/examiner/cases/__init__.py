@@ -8,6 +8,7 @@ from tests.benchmark.examiner.cases import (
     labels,
     limits,
     lookalikes,
+    looked_at,
     one_change,
     rates,
     ringing,
@@ -23,7 +24,7 @@ __all__ = ["CASES"]
 
 _FILES = (
     healthy, one_change, lookalikes, several, limits, short, halves, shots_left, shots_left_otherwise, weights, labels,
-    first, ringing, rates, charted,
+    first, ringing, rates, charted, looked_at,
 )  # fmt: skip
 
 CASES: dict[str, Case] = {case.name: case for of in _FILES for case in of.CASES}
