@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.wear.change.courses import SHAPE_COUNT, SHAPE_TABLE, SPREAD_CHANNELS, SPREAD_TABLE
+from shotlog.wear.change.past import Past
 from shotlog.wear.compiled.filtering import (
     Ages,
     Ahead,
@@ -88,6 +89,7 @@ class Filter:
         self._tails: list[float] = tails.tolist()
         self._known: Known = (self._mean, self._cov, wander, tails)
         self.log_likelihood = 0.0
+        self.past = Past(p, _K, 0, _DRIFT)
         self._n = 0
         self._predicted, self._paced = 0, 0.0
         self._loading, self._expected, self._variance = np.empty((p, _K)), np.empty(p), np.empty(p)
@@ -141,6 +143,7 @@ class Filter:
         for i in range(N_PAUSE):
             self._cov[:, N_LEVEL + i, N_LEVEL + i] += sd[:, i] ** 2
         self._response[:, _PAUSE] *= kept[:, :, None, None]
+        self.past.keep(_PAUSE.start, _PAUSE.stop, kept)
 
     def _left_of_pause(self, n: int) -> F:
         """Return what shares of an earlier pause's two curves are left at shot `n`, shape (p, N_PAUSE)."""
@@ -167,6 +170,7 @@ class Filter:
         self.widen_level(sigma)
         self._response[:, 0] = 0.0
         self._onset[:] = -1
+        self.past.forget()
         self._sisterly = False
 
     def swap_beside(self, spread: F) -> None:
@@ -184,6 +188,7 @@ class Filter:
         self._cov[:, :, 0] *= kept[:, None]
         self._cov[:, 0, 0] += other * (1.0 + kept)
         self._response[:, 0] *= kept[:, None, None]
+        self.past.keep(0, 1, kept[:, None])
         self._predicted = 0
 
     def widen_level(self, sigma: float) -> None:
@@ -243,9 +248,10 @@ class Filter:
         self._predict(n, pace)
         self._predicted, self._paced = 0, pace
         seen = np.isfinite(z)
-        self.log_likelihood += take_in(
-            n, z, seen, self._precision(seen), self._fade, self._known, self._ahead, _LOOKS, self._bank
-        )
+        inverse = self._precision(seen)
+        self.log_likelihood += take_in(n, z, seen, inverse, self._fade, self._known, self._ahead, _LOOKS, self._bank)
+        loading, _, gained, expected, variance = self._ahead
+        self.past.take(n, z, seen, inverse, self._fade, loading, gained, expected, variance)
         self._n = n
 
     def _precision(self, seen: NDArray[np.bool_]) -> F:
@@ -262,6 +268,10 @@ class Filter:
         """Return the sums over the onsets kept (views, valid until the next shot)."""
         onset, span, _, score, info, watched, falling, spread = self._bank
         return onset, span, score, info, watched, falling, spread
+
+    def answer(self) -> F:
+        """Return by how much a change of size 1 has moved the level, (p, shapes, slots), a view as `sums`."""
+        return self._response[:, 0]
 
     def step_seen_in(self, shots: int) -> F:
         """Return the information, per squared spread, that the next shots will have of a step in one channel, (p,).
