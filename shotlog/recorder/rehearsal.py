@@ -1,8 +1,8 @@
 """A rehearsal of the call: made-up shots, judged and thrown away, so that no real one waits for the compiler.
 
 The inner loops of the call are compiled, or fetched from what is kept on the machine, when each is first needed: for
-seconds, in front of a shot. A short trial in which an insert drifts, is swapped, and its sister is judged beside it
-needs them all.
+seconds, in front of a shot. A short trial in which an insert drifts, is swapped, and its sister drifts likewise needs
+them all.
 """
 
 import math
@@ -41,7 +41,7 @@ def _shots() -> Iterator[LoggedShot]:
     for n in range(_LIVES * _LIFE):
         life, age = divmod(n, _LIFE)
         time += timedelta(minutes=20 if age == _PAUSE_AT else 1)
-        drift = max(age - _DRIFTS_AT, 0) if life == _LIVES - 1 else 0
+        drift = max(age - _DRIFTS_AT, 0) if life >= _LIVES - 2 else 0
         values = {
             name: _level(name) + CHANNELS[name].least_change * (math.sin((5.0 + nth) * n * n) / 2.0 - drift)
             for nth, name in enumerate(ALWAYS_CHARTED)

@@ -390,6 +390,42 @@ MENDED_GROWN = _row("MENDED_GROWN", 0.2, "share", "judgement: and surely not a g
 BEYOND_FOR = _row("BEYOND_FOR", 2, "shots", "judgement: running, beyond a limit; one may be odd, or a torn reading")
 
 HORIZON = _row("HORIZON", 300, "shots", "judgement: farther off is no end in sight")
+COURSE_POWERS = _row(
+    "COURSE_POWERS",
+    (0.5, 0.7, 1.0, 1.4, 2.0),
+    "1",
+    "structure: grid of courses, from one that flattens to one that feeds itself",
+)
+COURSE_AT = _row("COURSE_AT", 30.0, "shots", "structure: where every course is 1; no figure hangs on it")
+COURSE_WIDTH = _row("COURSE_WIDTH", 6.0, "spreads", "own: what a ramp of RAMP_SIZE comes to by COURSE_AT shots")
+COURSE_ONSETS = _row(
+    "COURSE_ONSETS",
+    (0.0, 1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 11.0, 15.0, 20.0, 27.0, 36.0, 50.0),
+    "shots",
+    "structure: before a call, where its onset is looked for",
+)
+COURSE_STAYS = _row(
+    "COURSE_STAYS", 0.2, "share", "judgement: of changes of an insert that do not grow, as `causes` has it"
+)
+COURSE_WORTH = _row("COURSE_WORTH", 1.0, "lives", "judgement: what the shares of courses count for beside sisters")
+COURSE_ROUNDS = _row(
+    "COURSE_ROUNDS", 12, "rounds", "structure: shares of courses and of lives in turn, until they stand"
+)
+COURSE_CLEAR = _row("COURSE_CLEAR", 2.0, "standard errors", "convention: from which a channel has moved at all")
+COURSE_APART = _row(
+    "COURSE_APART",
+    (0.4, 1.0),
+    "log, lives",
+    "judgement: trade notes, lives of inserts vary by 35-50 %, so rates do; one pseudo-observation of that",
+)
+COURSE_OTHERWISE = _row("COURSE_OTHERWISE", 0.1, "share", "judgement: of inserts, that wear unlike their sisters")
+RAMP_TIMES = _row("RAMP_TIMES", 0.8, "log", "judgement: how far off RAMP_SIZE a rate may be, within a factor of two")
+NEAREST = _row(
+    "NEAREST",
+    0.5,
+    "share",
+    "judgement: a channel that has moved, or come to its limit, less far than that is not the first",
+)
 DERIVED_SIGMA = _row("DERIVED_SIGMA", 6.0, "spreads", "judgement: action limits where none are given")
 DERIVED_LEAST = _row("DERIVED_LEAST", 3.0, "least change", "judgement: or as many changes of practical size, if wider")
 LEFT_SHARES = _row("LEFT_SHARES", (0.9, 0.5, 0.1), "share", "convention: median and 80 % interval of the shots left")

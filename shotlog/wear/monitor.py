@@ -203,15 +203,12 @@ class Monitor:
     def _say(self, life: HalfState, shot: LoggedShot, seen: _Looked, changes: Sequence[Laid]) -> Verdict:
         """Return the verdict on one insert; `changes`: those laid to it."""
         design, pool, post = life.held.design, self._mounted.pool, seen.post
-        settings, lives = self._mounted.settings(design), pool.lives(design)
+        settings, ends = self._mounted.settings(design), pool.ends(design)
         statistic = post.log_odds if isinstance(post, Posterior) else post
         if changes:
             followed = post if isinstance(post, Posterior) and life.call is not None else None
-            kept = pool.kept(design)
-            return verdicts.called(
-                life, changes, settings, lives, kept, shot, followed, seen.settling, statistic, seen.bar
-            )
-        return verdicts.quiet(life, settings, lives, shot, seen.settling, statistic, seen.bar)
+            return verdicts.called(life, changes, settings, ends, shot, followed, seen.settling, statistic, seen.bar)
+        return verdicts.quiet(life, settings, ends, shot, seen.settling, statistic, seen.bar)
 
     def _follow(self, life: HalfState, post: Posterior | float | None, n: int) -> None:
         """Name the change that is followed, and take it as the level where it is surely the material."""

@@ -98,7 +98,7 @@ class Mounted:
         for half, life in out.items():
             mine = [one.change for one in counted[half]]
             made, serial = life.made + at_shot - life.first, life.held.serial
-            ended = how_it_ended(life, made, reasons.get(serial, ""))
+            ended = how_it_ended(life, made, reasons.get(serial, ""), mine)
             self.pool.end(life.held.design, ended)
             if ended.found and not ended.failed:
                 self.pool.clear([one for one in mine if one.group == "insert"])

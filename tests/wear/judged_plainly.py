@@ -22,14 +22,15 @@ _LIFE, _ONSET = 20, 6
 
 
 def history(n_channels: int) -> History:
-    """Three sister inserts, the second of which wears, after a pause, and a fourth that scatters more and more."""
+    """Three sister inserts, the second of which wears, after a pause, a fourth that scatters more and more, and
+    a fifth that wears as the second did."""
     rng = np.random.default_rng(n_channels)
     press = draw_press(rng, n_channels)
     limit = press.mean_of("peak_pressure") - 12.0 * press.spread[press.channels.index("peak_pressure")]
     design = DesignSettings(DESIGN, settling_shots=4, baseline_shots=5, limits={"peak_pressure": Bound(low=limit)})
     made = History(press, rng, design)
     since = np.maximum(np.arange(_LIFE) - _ONSET, 0.0)
-    worn = press.vector({"peak_pressure": -1.0, "cushion": 0.5, "switchover_pressure": -1.0}) * press.spread
+    worn = press.vector({"peak_pressure": -1.0, "cushion": -0.3, "switchover_pressure": -1.0}) * press.spread
     late = np.full(_LIFE, press.cycle_s)
     late[4] *= 12.0
     made.life(_LIFE)
@@ -37,6 +38,7 @@ def history(n_channels: int) -> History:
     made.life(_LIFE)
     wild = rng.standard_normal(_LIFE) * since * press.spread[press.channels.index("cushion")]
     made.life(_LIFE, added=wild[:, None] * press.vector({"cushion": 1.0}))
+    made.life(_LIFE, added=since[:, None] * worn)
     return made
 
 

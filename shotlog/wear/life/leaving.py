@@ -11,15 +11,16 @@ from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.learning import shows_trend
 from shotlog.wear.life.lifetimes import EndedLife
 from shotlog.wear.life.pool import Pool
+from shotlog.wear.life.worn import worn_of
 
 __all__ = ["how_it_ended", "join_sisters", "leave_set_up"]
 
 
-def how_it_ended(life: HalfState, made: int, reason: str) -> EndedLife:
+def how_it_ended(life: HalfState, made: int, reason: str, mine: Collection[OpenChange]) -> EndedLife:
     """Return the life of an insert that was taken out after `made` shots, those of earlier stays counted in.
 
-    `reason`: why, as people said, else empty. Decided as the ledger decides it, by what is known on the day; what an
-    inspection finds later is not.
+    `mine`: the open changes that are laid to it. `reason`: why, as people said, else empty. Decided as the ledger
+    decides it, by what is known on the day; what an inspection finds later is not.
     """
     spoken, found = life.spoken, life.found
     called = spoken is not None and spoken.gone_off
@@ -32,7 +33,9 @@ def how_it_ended(life: HalfState, made: int, reason: str) -> EndedLife:
         ends.append(found.sound)
     by_people = ending.people in ("finding", "damage seen", "found sound")
     gone = max(min(ends, default=made), 0)
-    return EndedLife(gone if ending.failed else made, ending.failed, life.held.serial, made, sound, by_people)
+    call, serial = life.call, life.held.serial
+    worn = worn_of(life.stretch, call.at) if call is not None and call in mine and call.group == "insert" else None
+    return EndedLife(gone if ending.failed else made, ending.failed, serial, made, sound, by_people, worn)
 
 
 def join_sisters(life: HalfState, mine: Collection[OpenChange], beside: Iterable[HalfState], pool: Pool) -> None:

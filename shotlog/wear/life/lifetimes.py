@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from shotlog.errors import NotEnoughShots
 from shotlog.wear.constants import LIFE_ROUNDS, LIFE_SHAPE, LIFE_SHAPE_SPREAD, PLANNED_LIFE, SUDDEN_SHARE
+from shotlog.wear.life.worn import STAYS, Worn
 
 __all__ = ["EndedLife", "Weibull", "fit", "hazard"]
 
@@ -25,7 +26,8 @@ class EndedLife:
     """A finished life: the shots it was sound for, whether it had gone off then (False: censored), the insert's serial.
 
     `made`: shots made on it in all. `sound`: those before it had gone off by what the shots say, should a swap confirm
-    it. `found`: people decided whether it had, and no swap says otherwise.
+    it. `found`: people decided whether it had, and no swap says otherwise. `worn`: how it wore, None where no change
+    was followed.
     """
 
     n_shots: int
@@ -34,6 +36,12 @@ class EndedLife:
     made: int = 0
     sound: int | None = None
     found: bool = False
+    worn: Worn | None = None
+
+    @property
+    def sudden(self) -> bool:
+        """Whether it went off without a course that led there."""
+        return self.failed and (self.worn is None or float(self.worn.shares[STAYS]) > 0.5)
 
 
 @dataclass(frozen=True, slots=True)

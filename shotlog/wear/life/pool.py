@@ -21,6 +21,7 @@ from shotlog.wear.level.sister import Sister, moved
 from shotlog.wear.level.sisters import pooled_prior
 from shotlog.wear.level.whitening import Profile
 from shotlog.wear.life.changes import OpenChange
+from shotlog.wear.life.ends import Ends, ends_of
 from shotlog.wear.life.lifetimes import EndedLife, Weibull, fit
 from shotlog.wear.life.taken_out import TakenOut
 
@@ -41,6 +42,7 @@ class Pool:
     labelled: dict[str, list[Labelled]] = field(default_factory=dict)
     tried: Tried = field(default_factory=Tried)
     _curves: dict[str, Weibull | None] = field(default_factory=dict, metadata={"saved": False})
+    _ends: dict[str, Ends] = field(default_factory=dict, metadata={"saved": False})
 
     def prior(self, designs: Sequence[str], setup: int, least_change: Mapping[str, float]) -> tuple[Prior, str] | None:
         """Return the prior from the first of the designs that has sisters, and the key of the pool it comes from.
@@ -150,6 +152,12 @@ class Pool:
         """
         return self._curve(design, "kept")
 
+    def ends(self, design: str) -> Ends:
+        """Return what the ended lives of the design say of how much longer an insert will do."""
+        if design not in self._ends:
+            self._ends[design] = ends_of(self.ended.get(design, []), self.lives(design), self.kept(design))
+        return self._ends[design]
+
     def _curve(self, design: str, until: str) -> Weibull | None:
         key = f"{design}|{until}"
         if key not in self._curves:
@@ -160,6 +168,7 @@ class Pool:
         return self._curves[key]
 
     def _forget(self, design: str) -> None:
+        self._ends.pop(design, None)
         for until in ("sound", "kept"):
             self._curves.pop(f"{design}|{until}", None)
 
@@ -167,7 +176,8 @@ class Pool:
 def _gone_off(life: EndedLife, failed: bool) -> EndedLife:
     if life.found:
         return life
-    return replace(life, failed=failed, n_shots=life.made if not failed or life.sound is None else life.sound)
+    n_shots = life.made if not failed or life.sound is None else life.sound
+    return replace(life, failed=failed, n_shots=n_shots, worn=life.worn if failed else None)
 
 
 def _as_many(sisters: Sequence[Sister]) -> int:

@@ -18,7 +18,7 @@ from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.life.fitted import FittedChange, fitted_of
 from shotlog.wear.life.half import HalfState
-from shotlog.wear.verdict.shots_left import level_and_limits
+from shotlog.wear.verdict.bounds import level_and_limits
 
 __all__ = ["CauseEvidence", "Evidence", "evidence_of"]
 
@@ -102,7 +102,7 @@ def evidence_of(
     def named(values: F) -> dict[str, float]:
         return dict(zip(channels, values.tolist(), strict=True))
 
-    level, limits = level_and_limits(prior, filt, settings, life.standing)
+    level, limits = level_and_limits(life, settings, post if life.call is not None else None)
     return Evidence(
         last.press,
         last.shot,

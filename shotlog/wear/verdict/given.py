@@ -13,13 +13,14 @@ from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.constants import ALIKE_SHARE, BAD_LIKELY, GROWN, SWAP_LEFT
 from shotlog.wear.level.baseline import by_channel
 from shotlog.wear.life.changes import OpenChange
+from shotlog.wear.life.ends import Ends
 from shotlog.wear.life.fitted import FittedChange, fitted_of, standing_of
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import Laid
-from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.verdict.ageing_left import with_ageing
 from shotlog.wear.verdict.bad_chance import chance_bad, chance_bad_of_standing
-from shotlog.wear.verdict.shots_left import ShotsLeft, left_of, rooms_of
+from shotlog.wear.verdict.bounds import rooms_of
+from shotlog.wear.verdict.shots_left import ShotsLeft, left_of
 from shotlog.wear.verdict.swap_cost import SwapCosts, swap_costs
 from shotlog.wear.verdict.visible import visible
 
@@ -43,8 +44,7 @@ def called(
     life: HalfState,
     laid: Sequence[Laid],
     settings: DesignSettings,
-    lives: Weibull | None,
-    kept: Weibull | None,
+    ends: Ends,
     shot: LoggedShot,
     post: Posterior | None,
     settling: bool,
@@ -54,7 +54,7 @@ def called(
     """Return the verdict while changes stand open: that of the worst of those `laid` to the half; the others stand
     beside it.
 
-    `lives`: how long sisters stayed sound, `kept`: how long they lasted. `post`: what the shots say of the change that
+    `ends`: how sisters ended. `post`: what the shots say of the change that
     is followed, None where none is. Keeps whether a swap was advised.
 
     Raises
@@ -63,7 +63,7 @@ def called(
         Nothing is open.
     """
     n, base = shot.shot - life.first + 1, life.first - 1
-    told = [_told(life, one, settings, lives, kept, post, n) for one in laid]
+    told = [_told(life, one, settings, ends, post, n) for one in laid]
     if not told:
         raise NotEnoughShots("nothing was called")
     for one in told:
@@ -98,9 +98,7 @@ def called(
         left.high,
         statistic,
         bar,
-        with_ageing(
-            _facts_of(life, worst, post if change is life.call else None, left), life.stretch, settings.limits, n
-        ),
+        _with_ageing(_facts_of(life, worst, post if change is life.call else None, left), life, settings, ends, n),
         others=others,
     )
 
@@ -117,21 +115,18 @@ def _told(
     life: HalfState,
     laid: Laid,
     settings: DesignSettings,
-    lives: Weibull | None,
-    kept: Weibull | None,
+    ends: Ends,
     post: Posterior | None,
     n: int,
 ) -> _Told:
     change = laid.change
     reading = fitted_of(life, post) if post is not None and change is life.call else standing_of(life, change)
     own = change.group == "insert" and change.cause != BATCH and not _may_be_gone(life, change)
-    # of one that is going off, how long the sisters lasted that were; of one that is not, how long they stayed sound
-    going = change.group == "insert"
-    left = left_of(life, settings, kept if going else lives, reading if going else None, n)
+    left = left_of(life, settings, ends, change if change.group == "insert" else None, post, n)
     chance = _chance_bad(life, change, reading, post, settings, n) if own else None
     if chance is not None and chance >= BAD_LIKELY and change.cause == BREAK:
         left = ShotsLeft(0.0, 0.0, 0.0, left.passed)
-    costs = None if chance is None else swap_costs(settings, lives, chance)
+    costs = None if chance is None else swap_costs(settings, ends.lives, chance)
     by_costs = costs.swap if costs else change.swap or (left.median is not None and left.median <= SWAP_LEFT)
     swap = own and (change.cause == BREAK or by_costs)
     return _Told(change, reading, left, chance, costs, swap, laid.alike)
@@ -162,7 +157,7 @@ def _chance_bad(
     prior, hyp = life.stretch.prior, life.hypotheses
     if prior is None or hyp is None:
         return None
-    rooms = rooms_of(life, settings, change)
+    rooms = rooms_of(life, settings, change, post)
     if post is not None and change is life.call:
         return chance_bad(post, hyp, prior, rooms, n)
     goes_on = {name: size + reading.slope.get(name, 0.0) for name, size in change.effect.items()}
@@ -172,7 +167,7 @@ def _chance_bad(
 def quiet(
     life: HalfState,
     settings: DesignSettings,
-    lives: Weibull | None,
+    ends: Ends,
     shot: LoggedShot,
     settling: bool,
     statistic: float | None,
@@ -189,9 +184,9 @@ def quiet(
         facts = Facts("learning", asked_shot=life.question)
     else:
         facts = _quiet_facts(life, until)
-    facts = with_ageing(facts, life.stretch, settings.limits, n)
+    facts = _with_ageing(facts, life, settings, ends, n)
     facts = replace(facts, visible=visible(life, settings, bar))
-    left = left_of(life, settings, lives, None, n)
+    left = left_of(life, settings, ends, None, None, n)
     return Verdict(
         shot.press,
         shot.shot,
@@ -206,6 +201,10 @@ def quiet(
         threshold=None if statistic is None else bar,
         facts=facts,
     )
+
+
+def _with_ageing(facts: Facts, life: HalfState, settings: DesignSettings, ends: Ends, n: int) -> Facts:
+    return with_ageing(facts, life.stretch, settings.limits, ends, life.made + n, n)
 
 
 def _quiet_facts(life: HalfState, until: int) -> Facts:

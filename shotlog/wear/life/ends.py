@@ -1,0 +1,81 @@
+"""What the ended lives of a design say of how much longer an insert will do.
+
+A wear that is followed is told from how its sisters wore (`worn`); what breaks without a warning is a hazard beside it
+that has no memory, and counts only lives that ended so. Where nothing is followed, how long sisters lived tells, which
+holds both. No life counts in two of them at once.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shotlog.wear.constants import COURSE_POWERS, COURSE_ROUNDS, COURSE_WORTH, PLANNED_LIFE, SUDDEN_SHARE
+from shotlog.wear.life.lifetimes import EndedLife, Weibull
+from shotlog.wear.life.worn import LOG_PRIOR, STAYS, Worn
+
+__all__ = ["Ends", "Rates", "ends_of"]
+
+F = NDArray[np.float64]
+
+Rates = tuple[F, F, F]
+"""(log rate, its variance, share), (lives, powers) each: of one channel, in its unit, see `worn.Rate`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """`lives`: how long sisters stayed sound, `kept`: how long they lasted; None for too few. `log_share` (courses,):
+    how likely an insert wears by each. `worn`: how sisters wore. `sudden`, `shots`: sudden ends, and shots made, the
+    pseudo-observation counted in.
+    """
+
+    lives: Weibull | None
+    kept: Weibull | None
+    log_share: F
+    worn: Sequence[Worn]
+    sudden: float
+    shots: float
+
+    def rates(self, channel: str, up: bool) -> Rates:
+        """Return how fast sisters wore that moved a channel this way."""
+        rows = [(one.rates[channel], one.shares) for one in self.worn if channel in one.rates]
+        kept = [(rate, shares) for rate, shares in rows if rate.up == up and shares[STAYS] < 1.0]
+        shape = (len(kept), len(COURSE_POWERS))
+        log, variance = np.array([rate.log for rate, _ in kept]), np.array([rate.variance for rate, _ in kept])
+        share = np.array([shares[STAYS + 1 :] / (1.0 - shares[STAYS]) for _, shares in kept])
+        return log.reshape(shape), variance.reshape(shape), share.reshape(shape)
+
+    def unbroken(self, made: float, ahead: F) -> F:
+        """Return the chance that an insert which has made `made` shots does not break in so many `ahead`.
+
+        A constant hazard with a gamma distribution: one failure at the planned life stands before those seen, as in
+        `lifetimes.hazard` (own: Lomax, the mixture of exponentials).
+        """
+        shots = self.shots + made
+        return np.asarray((shots / (shots + ahead)) ** self.sudden)
+
+
+def ends_of(ended: Sequence[EndedLife], lives: Weibull | None, kept: Weibull | None) -> Ends:
+    """Return what ended lives say; `lives`, `kept`: their life curves."""
+    worn, share = _alike([one.worn for one in ended if one.worn is not None])
+    sudden = SUDDEN_SHARE + sum(one.sudden for one in ended)
+    shots = PLANNED_LIFE + sum(max(one.made, one.n_shots) for one in ended)
+    return Ends(lives, kept, np.log(share), worn, sudden, float(shots))
+
+
+def _alike(worn: Sequence[Worn]) -> tuple[list[Worn], F]:
+    """Return how inserts wore as each looks beside its sisters, and how likely one wears by each course.
+
+    One life hardly tells a course from the next; all of them together do, where they are of a few kinds (own:
+    expectation and maximisation of the shares in turn, from a Dirichlet prior worth COURSE_WORTH lives).
+    """
+    prior = np.exp(LOG_PRIOR)
+    alone = np.array([one.shares for one in worn]).reshape(-1, len(prior)) / prior
+    each, share = alone, prior
+    for _ in range(COURSE_ROUNDS):
+        each = alone * share
+        each /= each.sum(axis=1, keepdims=True)
+        share = COURSE_WORTH * prior + each.sum(axis=0)
+        share /= share.sum()
+    return [replace(one, shares=shares) for one, shares in zip(worn, each, strict=True)], share
