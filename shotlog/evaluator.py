@@ -66,7 +66,9 @@ class Evaluator:
             self._charts.rest()
             return [verdict]
         baselines, signals = self._charts.take(shot.shot, shot.values)
-        return [*baselines, *signals, replace(verdict, signals=tuple(signal.name for signal in signals))]
+        if signals:
+            verdict = replace(verdict, signals=tuple(signal.name for signal in signals))
+        return [*baselines, *signals, verdict]
 
     def evidence(self) -> Evidence:
         """Return the evidence behind the last verdict.

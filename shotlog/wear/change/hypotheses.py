@@ -40,7 +40,7 @@ from shotlog.wear.constants import (
 )
 from shotlog.wear.level.baseline import Prior
 
-__all__ = ["Hypotheses", "hypotheses", "off_table"]
+__all__ = ["Hypotheses", "alone_of", "hypotheses", "off_table"]
 
 F = NDArray[np.float64]
 
@@ -78,6 +78,13 @@ def hypotheses(prior: Prior, mode: str = "position", pieces: bool = True) -> Hyp
     Shared: never written to.
     """
     return _built(prior.channels, tuple(_scale(prior).tolist()), tuple(prior.sigma.tolist()), mode, pieces)
+
+
+@lru_cache(maxsize=32)
+def alone_of(channels: tuple[str, ...], mode: str, pieces: bool) -> F:
+    """Return `alone` of every table for such channels: no spread of theirs decides which change moves one alone."""
+    ones = (1.0,) * len(channels)
+    return _built(channels, ones, ones, mode, pieces).alone
 
 
 def _scale(prior: Prior) -> F:
@@ -172,21 +179,20 @@ def _as_arrays(
 def _vectors(ranges: Mapping[str, Range], channels: tuple[str, ...]) -> list[_Vector]:
     if not ranges:
         return []
-    low = np.array([ranges.get(name, (0.0, 0.0))[0] for name in channels])
-    high = np.array([ranges.get(name, (0.0, 0.0))[1] for name in channels])
+    low, high = np.array([ranges.get(name, (0.0, 0.0)) for name in channels]).T
     width = high - low
     read = [CHANNELS[name].transducer or name for name in channels]
-    widest = {one: max(width[c] for c in range(len(read)) if read[c] == one) for one in read}
+    widest: dict[str, float] = {}
+    for one, own in zip(read, width.tolist(), strict=True):
+        widest[one] = max(widest.get(one, own), own)
     wide = sorted((one for one in widest if widest[one] > WIDE_RANGE), key=lambda one: -widest[one])[:2]
-    out = []
-    for corner in product(CORNERS, repeat=len(wide)):
-        at, left = np.full(len(channels), 0.5), np.full(len(channels), 1.0)
-        for one, share in zip(wide, corner, strict=True):
-            cornered = np.array([name == one for name in read])
-            at[cornered], left[cornered] = share, 0.5
-        vector = low + at * width
-        out.append((vector, np.hypot(off_table(vector), left * width / np.sqrt(12.0))))
-    return out
+    corners = np.array(list(product(CORNERS, repeat=len(wide))))
+    at, left = np.full((len(corners), len(channels)), 0.5), np.ones(len(channels))
+    for k, one in enumerate(wide):
+        cornered = [c for c, name in enumerate(read) if name == one]
+        at[:, cornered], left[cornered] = corners[:, k : k + 1], 0.5
+    vectors = low + at * width
+    return list(zip(vectors, np.hypot(off_table(vectors), left * width / np.sqrt(12.0)), strict=True))
 
 
 def _by_transducer(channels: tuple[str, ...], each: F) -> Iterator[tuple[list[_Vector], float]]:

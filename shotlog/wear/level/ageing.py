@@ -55,7 +55,9 @@ def trend_rivals(n: F) -> F:
     the insert.
     """
     age = n - 1.0
-    later = [np.maximum(n - float(np.quantile(n, share)), 0.0) for share in AGEING_LATER]
+    later = [
+        np.maximum(n - float(np.interp(share * (len(n) - 1), np.arange(len(n)), n)), 0.0) for share in AGEING_LATER
+    ]
     return np.column_stack([age, np.exp(-age / SLOWEST_WARM_TAU), *later])
 
 

@@ -196,8 +196,9 @@ def without_odd(channels: Sequence[str], values: F) -> F:
         if len(at) < ODD_FROM:
             continue
         x = values[at, c]
-        about = [[k for k in range(max(i - 2, 0), min(i + 3, len(x))) if k != i] for i in range(len(x))]
-        off = np.array([x[i] - np.median(x[near]) for i, near in enumerate(about)])
+        listed = x.tolist()
+        about = (sorted(listed[max(i - 2, 0) : i] + listed[i + 1 : i + 3]) for i in range(len(x)))
+        off = x - [(near[(len(near) - 1) // 2] + near[len(near) // 2]) / 2.0 for near in about]
         spread = max(MIDDLE_HALF * float(np.median(np.abs(off))), least_spread(name, resolution(x)))
         out[at[np.abs(off) > ODD_FIRST * spread], c] = np.nan
     return out

@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from shotlog.settings import DesignSettings
+from shotlog.wear.change.hypotheses import alone_of
 from shotlog.wear.change.onset import onset_of
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.constants import (
@@ -30,6 +32,8 @@ from shotlog.wear.life.stretch import Stretch
 from shotlog.wear.life.swap_odds import own_level
 
 __all__ = ["adopt", "by_own_shots", "judge_by_sisters", "learn", "shows_trend", "start_elsewhere"]
+
+F = NDArray[np.float64]
 
 
 def adopt(life: HalfState, prior: Prior, settings: DesignSettings) -> None:
@@ -70,17 +74,18 @@ def learn(life: HalfState, pool: Pool, settings: DesignSettings) -> None:
         adopt(life, made, settings)
 
 
-def by_own_shots(life: HalfState, settings: DesignSettings) -> HalfState | None:
-    """Return the insert as it would be judged if it took stock of its own shots now; None before they tell its level.
+def by_own_shots(life: HalfState, settings: DesignSettings) -> tuple[Stretch, F] | None:
+    """Return the shots of an insert as they would be judged if it took stock of them now, and what a step in each
+    channel alone would be worth (`Hypotheses.alone`); None before they tell its level.
 
     The insert itself is left as it is.
     """
     made = _own_prior(life.stretch, settings, N_LEVEL)
     if made is None:
         return None
-    now = replace(life, stretch=replace(life.stretch, rows=list(life.stretch.rows)))
-    adopt(now, made, settings)
-    return now
+    now = replace(life.stretch, rows=list(life.stretch.rows))
+    now.judge_by(made)
+    return now, alone_of(made.channels, _mode(settings), life.pieces)
 
 
 def _own_prior(stretch: Stretch, settings: DesignSettings, least: int, until: int | None = None) -> Prior | None:

@@ -185,7 +185,8 @@ def quiet(
     else:
         facts = _quiet_facts(life, until)
     facts = _with_ageing(facts, life, settings, ends, n)
-    facts = replace(facts, visible=visible(life, settings, bar))
+    seen = visible(life, settings, bar)
+    facts = replace(facts, visible=seen) if seen else facts
     left = left_of(life, settings, ends, None, None, n)
     return Verdict(
         shot.press,

@@ -26,16 +26,19 @@ def visible(life: HalfState, settings: DesignSettings, bar: float) -> tuple[Visi
     prior = life.stretch.prior
     if prior is not None and prior.n_sisters >= BAR_FEW:
         return ()
-    judged = life if prior is not None else by_own_shots(life, settings)
-    if judged is None or judged.hypotheses is None:
+    if prior is None:
+        judged = by_own_shots(life, settings)
+    else:
+        judged = None if life.hypotheses is None else (life.stretch, life.hypotheses.alone)
+    if judged is None:
         return ()
-    prior, filt = judged.stretch.prior, judged.stretch.filter
+    (prior, filt), alone = (judged[0].prior, judged[0].filter), judged[1]
     if prior is None or filt is None:
         return ()
     dof, told = prior.dof * (1.0 + DOF_SHARE * (len(prior.channels) - 1)), filt.step_seen_in(VISIBLE_IN)
     out = []
     for c, name in enumerate(prior.channels):
-        size = step_seen(float(told[c]), bar - log(HAZARD * float(judged.hypotheses.alone[c])), dof)
+        size = step_seen(float(told[c]), bar - log(HAZARD * float(alone[c])), dof)
         if isfinite(size):
             out.append(VisibleStep(name, float(max(size, prior.least[c]) * prior.sigma[c])))
     return tuple(out)
