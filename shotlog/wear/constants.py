@@ -248,7 +248,10 @@ SOMETHING_ELSE = _row(
     "own: of changes that no cause of the table explains; log loss of stated weights on simulated lives, `bench_call`",
 )
 TABLE_WORTH = _row(
-    "TABLE_WORTH", 20.0, "changes", "judgement: what the table of causes counts for beside labelled changes"
+    "TABLE_WORTH",
+    10.0,
+    "changes",
+    "judgement: of the table of causes beside labelled changes; inserts of a design mostly go the same way",
 )
 LABEL_OFF = _row("LABEL_OFF", 0.5, "spreads", "judgement: how far off a channel of a change is at its end, as fitted")
 LABEL_LEAST = _row(
