@@ -105,18 +105,25 @@ class Individuals(Chart):
         return base.centre, base.centre - self._half, base.centre + self._half, base.sigma, base.n
 
     def _half_width(self) -> float:
-        return max(self._factor() * self.base.sigma, self.least)
+        return max(self.factor(self.base.n) * self.base.sigma, self.least)
 
-    def _factor(self) -> float:
-        """Half-width in sigma; a prediction factor pays only for what was learnt: the level, the spread or both."""
+    @property
+    def only_limits(self) -> bool:
+        """Whether nothing but the limits as they were estimated decides what signals."""
+        return self._rules.wanted == ("beyond",) and self.least == 0.0
+
+    def factor(self, n: int) -> float:
+        """Half-width in sigma after learning from `n` readings, 0 for none; a prediction factor pays only for what was
+        learnt: the level, the spread or both.
+        """
         base = self.base
         if self.width is not None:
             return self.width
-        if base.n == 0:
+        if n == 0:
             return normal_factor(self.alpha)
         if base.given_sigma is not None:
-            return normal_factor(self.alpha) * math.sqrt(1.0 + 1.0 / base.n)
-        return prediction_factor(base.n, self.alpha, base.estimate, known_level=base.given_centre is not None)
+            return normal_factor(self.alpha) * math.sqrt(1.0 + 1.0 / n)
+        return prediction_factor(n, self.alpha, base.estimate, known_level=base.given_centre is not None)
 
     @property
     def _zone(self) -> float:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from shotlog.charts.constants import D2_PAIR
 from shotlog.errors import UsageError
 
-__all__ = ["check_alpha", "normal_factor", "prediction_factor", "range_factor"]
+__all__ = ["check_alpha", "direction_rule", "normal_factor", "prediction_factor", "range_factor"]
 
 
 def check_alpha(what: str, alpha: float) -> float:
@@ -102,7 +102,7 @@ def _solve(m: int, alpha: float, spread: float) -> float:
     """f with P(|N(0, spread^2)| > f MRbar / d2) = alpha, in sigma units throughout."""
     from scipy.special import stdtr, stdtrit
 
-    nodes, weights = _direction_rule(m)
+    nodes, weights = direction_rule(m)
     scale = nodes * math.sqrt(m - 1) / (D2_PAIR * spread)
 
     def log_excess(log_f: float) -> float:
@@ -124,7 +124,7 @@ def _bisect(function: Callable[[float], float], low: float, high: float) -> floa
 
 
 @lru_cache(maxsize=256)
-def _direction_rule(m: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def direction_rule(m: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Nodes and weights that average over U = MRbar / sqrt(SS), SS the sum of squares about the mean."""
     if m == 3:
         # three readings lie on a circle: the angle is uniform and no moments are needed

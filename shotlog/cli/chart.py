@@ -13,11 +13,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from shotlog.cli.chart_column import read_columns
+from shotlog.cli.chart_rate import Rate, rate_in_words, rate_of
 from shotlog.cli.opening import Subparsers
 from shotlog.errors import NotEnoughShots, UsageError
 
 if TYPE_CHECKING:
-    from shotlog.charts import Chart, ChartRun, VectorChart
+    from shotlog.charts import ChartRun
     from shotlog.charts.base import Floats
 
 __all__ = ["add"]
@@ -84,8 +85,8 @@ def _run(arguments: argparse.Namespace) -> int:
     if not several and len(columns) > 1:
         raise UsageError(f"COLUMN: given {len(columns)} columns, allowed: one, but for t2 and mewma")
     readings = read_columns(arguments.data, columns)
-    run, arl0, drivers = (_several if several else _single)(arguments, columns, readings)
-    found = _document(arguments.kind, run, arl0, drivers)
+    run, rate, drivers = (_several if several else _single)(arguments, columns, readings)
+    found = _document(arguments.kind, run, rate, drivers)
     if arguments.png:
         _draw(arguments.png, f"{arguments.kind} of {arguments.column}", run)
     print(json.dumps(found, allow_nan=False) if arguments.json else _text(found, arguments.column))
@@ -128,7 +129,7 @@ def _parameters(arguments: argparse.Namespace) -> dict[str, Any]:
     return found
 
 
-_Outcome = tuple["ChartRun", float, Callable[[int], list[str]] | None]
+_Outcome = tuple["ChartRun", Rate, Callable[[int], list[str]] | None]
 
 
 def _single(arguments: argparse.Namespace, columns: list[str], readings: "Floats") -> _Outcome:
@@ -141,6 +142,7 @@ def _single(arguments: argparse.Namespace, columns: list[str], readings: "Floats
     xs = readings[:, 0]
     present = xs[~np.isnan(xs)].tolist()
     parameters, taken = _parameters(arguments), _taken(arguments.kind).values()
+    given = dict(parameters)
     from_all = arguments.baseline is None and "baseline" in taken
     if not present:
         raise NotEnoughShots(f"{arguments.data}: column {columns[0]} holds no reading")
@@ -158,10 +160,13 @@ def _single(arguments: argparse.Namespace, columns: list[str], readings: "Floats
     chart = CHARTS[arguments.kind](**parameters)
     if not isinstance(chart, Chart):
         raise UsageError(f"kind {arguments.kind}: given one column, allowed: several")
-    arl0 = _arl0(chart)
+    if from_all and parameters != given:
+        rate = rate_of(CHARTS[arguments.kind], given, len(present))
+    else:
+        rate = rate_of(CHARTS[arguments.kind], parameters, arguments.baseline or 0)
     run = chart.run(xs)
     _judged(arguments, run, chart.ready, len(present))
-    return run, arl0, None
+    return run, rate, None
 
 
 def _several(arguments: argparse.Namespace, columns: list[str], readings: "Floats") -> _Outcome:
@@ -174,6 +179,7 @@ def _several(arguments: argparse.Namespace, columns: list[str], readings: "Float
     if len(columns) < 2:
         raise UsageError(f"COLUMN: given {columns[0]}, allowed: two or more for {arguments.kind}, COLUMN,COLUMN")
     parameters: dict[str, Any] = {**_parameters(arguments), "n_channels": len(columns)}
+    given = dict(parameters)
     complete = np.asarray(~np.isnan(readings).any(axis=1))
     if arguments.baseline is None:
         rows = readings[complete]
@@ -183,15 +189,18 @@ def _several(arguments: argparse.Namespace, columns: list[str], readings: "Float
             )
         estimate = "sample" if arguments.kind == "t2" else "differences"
         parameters |= {"mean": rows.mean(axis=0).tolist(), "covariance": covariance_of(rows, estimate)}
-    chart = HotellingT2(**parameters) if arguments.kind == "t2" else Mewma(**parameters)
-    arl0 = _arl0(chart)
+    made: type[HotellingT2 | Mewma] = HotellingT2 if arguments.kind == "t2" else Mewma
+    chart = made(**parameters)
     if isinstance(chart, HotellingT2) and arguments.baseline is None:
         run = phase_one(readings[complete], alpha=chart.alpha).spread_over(complete)
     else:
         run = chart.run(readings)
     _judged(arguments, run, chart.ready, int(complete.sum()))
     points = run.points()
-    return run, arl0, lambda index: [columns[i] for i in chart.drivers(points[index])]
+    # limits of the first phase hold for the very rows they come from: their rate is that of known ones
+    from_all = arguments.baseline is None and isinstance(chart, Mewma)
+    rate = rate_of(made, given, int(complete.sum())) if from_all else rate_of(made, parameters, arguments.baseline or 0)
+    return run, rate, lambda index: [columns[i] for i in chart.drivers(points[index])]
 
 
 def _judged(arguments: argparse.Namespace, run: "ChartRun", ready: bool, n: int) -> None:
@@ -203,15 +212,8 @@ def _judged(arguments: argparse.Namespace, run: "ChartRun", ready: bool, n: int)
     raise NotEnoughShots(f"{arguments.data}: {n} readings in {arguments.column}, {wanted}; equal ones have no spread")
 
 
-def _arl0(chart: "Chart | VectorChart") -> float:
-    """In-control average run length: computed where known level and spread allow it, else of 200 seeded runs."""
-    from shotlog.charts.audit.runlength import run_length
-
-    return run_length(chart, runs=200, horizon=5000).average
-
-
-def _document(kind: str, run: "ChartRun", arl0: float, drivers: Callable[[int], list[str]] | None) -> dict[str, Any]:
-    """The JSON document; centre and limits are those of the last judged reading."""
+def _document(kind: str, run: "ChartRun", rate: Rate, drivers: Callable[[int], list[str]] | None) -> dict[str, Any]:
+    """The JSON document; centre and limits are those of the last judged reading. An infinite average is null."""
     import numpy as np
 
     last = int(np.flatnonzero(~np.isnan(run.upper))[-1])
@@ -231,7 +233,11 @@ def _document(kind: str, run: "ChartRun", arl0: float, drivers: Callable[[int], 
         "lower": _plain(float(run.lower[last])),
         "points": points,
         "signals": signals,
-        "arl0": _plain(arl0),
+        "arl0": _plain(rate.average),
+        "arl0_method": "infinite" if math.isinf(rate.average) else rate.how,
+        "median_run": _plain(rate.median),
+        "next_alarm": _plain(rate.next),
+        "limits_from": rate.learnt,
     }
 
 
@@ -243,9 +249,7 @@ def _text(found: Mapping[str, Any], column: str) -> str:
     lines = [
         f"{found['kind']} chart of {column}, {found['n']} rows",
         f"centre {found['centre']:.6g}   lower {found['lower']:.6g}   upper {found['upper']:.6g}   (last judged row)",
-        f"one false alarm in {found['arl0']:.1f} judged shots on average"
-        if found["arl0"]
-        else "no false-alarm rate known",
+        rate_in_words(found),
     ]
     signals: Sequence[Mapping[str, Any]] = found["signals"]
     lines += [

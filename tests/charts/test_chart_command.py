@@ -43,12 +43,17 @@ def document(csv_file: Any, capsys: pytest.CaptureFixture[str]) -> Any:
 def test_individuals_example_of_the_handbook(document: Any) -> None:
     known = example("individuals_flowrate_6_3_2_2")
     found = document(known["inputs"]["x"], "--kind", "individuals")
-    assert list(found) == ["kind", "n", "centre", "upper", "lower", "points", "signals", "arl0"]
+    assert list(found) == [
+        "kind", "n", "centre", "upper", "lower", "points", "signals", "arl0", "arl0_method", "median_run", "next_alarm",
+        "limits_from",
+    ]  # fmt: skip
     assert (found["kind"], found["n"], found["signals"]) == ("individuals", 10, [])
     assert found["points"] == known["inputs"]["x"]
     assert found["upper"] == pytest.approx(known["results"]["ucl_exact_d2"], abs=1e-8)
     assert found["lower"] == pytest.approx(known["results"]["lcl_exact_d2"], abs=1e-8)
-    assert found["arl0"] == pytest.approx(370.398, abs=1e-3)
+    assert (found["arl0"], found["arl0_method"], found["limits_from"]) == (None, "infinite", 10)
+    assert found["next_alarm"] == pytest.approx(0.023448, rel=0.01), "by limits from ten readings, not by known ones"
+    assert found["median_run"] == 131
     ranges = document(known["inputs"]["x"], "--kind", "mr")
     assert ranges["points"][0] is None
     assert ranges["points"][1:] == pytest.approx(known["results"]["moving_ranges"])
@@ -98,7 +103,7 @@ def test_t2_example_and_its_drivers(csv_file: Any, capsys: pytest.CaptureFixture
         found = json.loads(capsys.readouterr().out)
         assert found["points"][:15] == [None] * 15
         if kind == "mewma":
-            assert found["arl0"] == pytest.approx(172.7, abs=0.1), "a level learnt from 15 shots, not a known one"
+            assert 120 < found["arl0"] < 220, "a level learnt from 15 shots, not a known one"
         assert found["signals"][0]["index"] == 15
         assert "b" in found["signals"][0]["drivers"]
 
@@ -116,6 +121,30 @@ def test_a_missing_cell_is_a_gap_not_a_zero(document: Any) -> None:
     assert found["n"] == 4
     assert found["points"] == [10.0, None, 11.0, 10.0]
     assert found["signals"] == []
+
+
+def test_known_limits_have_the_run_length_of_the_textbook(document: Any) -> None:
+    found = document([0.1, 0.2], "--kind", "individuals", "--target", 0, "--sd", 1)
+    assert found["arl0"] == pytest.approx(370.398, abs=1e-3)
+    assert (found["median_run"], found["next_alarm"]) == (257, pytest.approx(0.0026998, abs=1e-7))
+    assert (found["arl0_method"], found["limits_from"]) == ("computed", 0)
+
+
+@pytest.mark.parametrize("kind", ["individuals", "mr", "ewma", "cusum"])
+def test_limits_from_all_readings_are_no_known_ones(kind: str, document: Any) -> None:
+    """All kinds claimed the run length of known limits, from ten readings as from a thousand."""
+    x = np.random.default_rng(4).normal(size=12).tolist()
+    found = document(x, "--kind", kind)
+    known = document(x, "--kind", kind, *(("--target", 0) if kind != "mr" else ()), "--sd", 1)
+    assert found["limits_from"] == 12
+    assert found["median_run"] < 0.8 * known["median_run"]
+    if kind in ("individuals", "mr"):
+        assert found["next_alarm"] > 2.0 * known["next_alarm"]
+
+
+def test_two_readings_tell_no_rate(document: Any) -> None:
+    found = document([1.0, 2.0], "--kind", "individuals")
+    assert (found["arl0"], found["next_alarm"], found["arl0_method"]) == (None, None, "unknown")
 
 
 def test_rules_by_number_and_name(document: Any) -> None:

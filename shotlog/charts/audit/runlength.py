@@ -1,7 +1,8 @@
 """How long a chart runs before it signals: without a change (the longer the better), and after one (the shorter).
 
-`run_length` asks the chart for its first-passage probabilities where a Markov chain or integral equation exists, and
-simulates it, seeded, where none does. Lengths are in judged shots and count the one that signals; shots a chart learns
+`run_length` asks the chart for its first-passage probabilities where a Markov chain or integral equation exists, takes
+the mean over what limits may come out as for an individuals chart that learns them (`estimated`), and simulates it,
+seeded, where neither does. Lengths are in judged shots and count the one that signals; shots a chart learns
 from first are in control and not counted. `limits_for` is the inverse.
 """
 
@@ -13,8 +14,10 @@ from typing import TypeVar
 
 import numpy as np
 
+from shotlog.charts.audit.estimated import EstimatedRunLength, estimated_run_length
 from shotlog.charts.base import Chart, Floats, VectorChart
 from shotlog.charts.change import NO_CHANGE, Change
+from shotlog.charts.individuals import Individuals
 from shotlog.charts.passage import Survival
 from shotlog.errors import UsageError
 
@@ -69,8 +72,14 @@ class RunLength:
 
 
 def run_length(
-    chart: Chart | VectorChart, change: Change = NO_CHANGE, *, runs: int = 2000, seed: int = 1, horizon: int = 20_000
-) -> RunLength:
+    chart: Chart | VectorChart,
+    change: Change = NO_CHANGE,
+    *,
+    runs: int = 2000,
+    seed: int = 1,
+    horizon: int = 20_000,
+    learns: int = 0,
+) -> RunLength | EstimatedRunLength:
     """Run length of a chart, in judged shots.
 
     Parameters
@@ -78,6 +87,7 @@ def run_length(
     chart: as built, before any reading.
     change: none, a step or a drift, in the chart's sigma; for several channels in Mahalanobis length.
     runs, seed, horizon: of the simulation where no equation exists; a run without signal at the horizon counts as that.
+    learns: how many readings the chart is known to learn from first, which saves time; 0 where it is not.
 
     Raises
     ------
@@ -102,7 +112,11 @@ def run_length(
     survival = chart.survival(change)
     if survival is not None:
         return _collected(survival, steady=change.steady)
-    return simulated(chart, change, runs=runs, seed=seed, horizon=horizon)
+    if isinstance(chart, Individuals) and change == NO_CHANGE:
+        estimated = estimated_run_length(chart)
+        if estimated is not None:
+            return estimated
+    return simulated(chart, change, runs=runs, seed=seed, horizon=horizon, learns=learns)
 
 
 def _collected(survival: Survival, steady: bool) -> RunLength:
@@ -122,13 +136,19 @@ def _collected(survival: Survival, steady: bool) -> RunLength:
 
 
 def simulated(
-    chart: Chart | VectorChart, change: Change = NO_CHANGE, *, runs: int = 2000, seed: int = 1, horizon: int = 20_000
+    chart: Chart | VectorChart,
+    change: Change = NO_CHANGE,
+    *,
+    runs: int = 2000,
+    seed: int = 1,
+    horizon: int = 20_000,
+    learns: int = 0,
 ) -> RunLength:
     """The same by simulation, whatever equations exist."""
     if runs < 1 or horizon < 1:
         raise UsageError(f"run length: given {runs} runs of at most {horizon} shots, allowed: 1 or more of each")
     rng = np.random.default_rng(seed)
-    lengths = np.array([_one_run(chart, change, rng, horizon) for _ in range(runs)])
+    lengths = np.array([_one_run(chart, change, rng, horizon, learns) for _ in range(runs)])
     done = lengths <= horizon
     lengths = np.minimum(lengths, horizon)
     counts = np.bincount(lengths[done], minlength=int(lengths.max()) + 1)[1:]
@@ -138,10 +158,12 @@ def simulated(
     return RunLength("simulated", survival, 1.0 if unfinished > 0.0 else 0.0, error, unfinished)
 
 
-def _one_run(chart: Chart | VectorChart, change: Change, rng: np.random.Generator, horizon: int) -> int:
+def _one_run(chart: Chart | VectorChart, change: Change, rng: np.random.Generator, horizon: int, learns: int) -> int:
     """Judged shots up to the first signal; horizon + 1 if none came."""
     chart = copy.deepcopy(chart)
     size = () if isinstance(chart, Chart) else (chart.n_channels,)
+    if learns > 1:
+        chart.run(chart.readings(rng.standard_normal((learns - 1, *size))))
     for _ in range(10_000):
         if chart.ready:
             break
