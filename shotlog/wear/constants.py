@@ -222,6 +222,7 @@ WIDE_RANGE = _row("WIDE_RANGE", 0.25, "1", "judgement: a wider range of a signat
 LEAST_LEVEL = _row(
     "LEAST_LEVEL", 20.0, "spreads", "judgement: a pressure, time or force nearer to zero is read from an offset"
 )
+LEFT_OF_RANGE = _row("LEFT_OF_RANGE", 0.289, "share", "convention: standard deviation of what is even over a range")
 TABLE_OFF = _row("TABLE_OFF", 0.15, "share", "judgement: a channel moves by more or less than a signature has it")
 TABLE_OFF_LEAST = _row("TABLE_OFF_LEAST", 0.3, "1", "judgement: of the leading channel, for one that hardly moves")
 TABLE_OFF_FROM = _row("TABLE_OFF_FROM", 8.0, "log odds", "judgement: a smaller change shows what noise lets it")

@@ -30,6 +30,7 @@ from shotlog.wear.constants import (
     FREE_SHARE,
     FREE_WIDTH,
     LEAST_LEVEL,
+    LEFT_OF_RANGE,
     SHARED_ALIKE,
     SHARED_OFF,
     SINGLE_SHAPES,
@@ -192,7 +193,7 @@ def _vectors(ranges: Mapping[str, Range], channels: tuple[str, ...]) -> list[_Ve
         cornered = [c for c, name in enumerate(read) if name == one]
         at[:, cornered], left[cornered] = corners[:, k : k + 1], 0.5
     vectors = low + at * width
-    return list(zip(vectors, np.hypot(off_table(vectors), left * width / np.sqrt(12.0)), strict=True))
+    return list(zip(vectors, np.hypot(off_table(vectors), LEFT_OF_RANGE * left * width), strict=True))
 
 
 def _by_transducer(channels: tuple[str, ...], each: F) -> Iterator[tuple[list[_Vector], float]]:

@@ -6,11 +6,15 @@ without it is not worth its lines.
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, ExitStack, contextmanager
+from dataclasses import replace
 from unittest.mock import patch
 
 import numpy as np
 
+from shotlog.wear.change import hypotheses as table
+from shotlog.wear.change.causes import CAUSES, UNSEEN_MELT
 from shotlog.wear.change.detector import Filter
+from shotlog.wear.level.baseline import Prior
 
 __all__ = ["PARTS", "without"]
 
@@ -45,6 +49,71 @@ def _cleared() -> AbstractContextManager[object]:
     return patch("shotlog.wear.monitor.raised", lambda *_: 0.0)
 
 
+_TYPICAL = {
+    "cushion": 1.0 / 0.057,
+    "peak_pressure": 1.0 / 0.0083,
+    "switchover_pressure": 1.0 / 0.0077,
+    "fill_time": 1.0 / 0.0056,
+    "switchover_position": 1.0 / 0.02,
+    "recovery_time": 1.0 / 0.02,
+    "melt_temperature": 1.0 / 0.5,
+    "insert_temperature": 1.0 / 0.8,
+    "clamp_force": 1.0 / 0.003,
+    "part_weight": 1.0 / 0.015,
+    "mass_balance": 1.0 / 0.02,
+}
+"""Spreads of the press that the trade notes tell of, as `hypotheses` takes them."""
+
+
+@contextmanager
+def _other_table(patched: AbstractContextManager[object]) -> Iterator[None]:
+    """Build the hypotheses anew while something they are made from is patched, and again after it."""
+    with patched:
+        table._built.cache_clear()
+        yield
+    table._built.cache_clear()
+
+
+def _own_noise() -> AbstractContextManager[object]:
+    """Every press sees a signature in the spreads of one press."""
+
+    def typical(prior: Prior) -> np.ndarray:
+        return np.array([_TYPICAL.get(name, 1.0) for name in prior.channels])
+
+    return _other_table(patch.object(table, "_scale", typical))
+
+
+def _transducers() -> AbstractContextManager[object]:
+    """Channels of one transducer drift one at a time."""
+    return _other_table(patch.object(table, "SHARED_ALIKE", 1e-9))
+
+
+def _free() -> AbstractContextManager[object]:
+    """No direction is free."""
+    return _other_table(patch.object(table, "FREE_WIDTH", 1e-9))
+
+
+def _left_of_ranges() -> AbstractContextManager[object]:
+    """A change lies no further beside a vector of a wide range than beside that of a narrow one."""
+    return _other_table(patch.object(table, "LEFT_OF_RANGE", 1e-9))
+
+
+def _unseen_melt() -> AbstractContextManager[object]:
+    """The thermocouple shows every melt that is hotter."""
+    return _other_table(patch.dict(CAUSES, {UNSEEN_MELT: replace(CAUSES[UNSEEN_MELT], prior=1e-9)}))
+
+
+def _held_up() -> AbstractContextManager[object]:
+    """Nothing in the mould slows the fill."""
+    name = "fill held up in the mould"
+    return _other_table(patch.dict(CAUSES, {name: replace(CAUSES[name], prior=1e-9)}))
+
+
+def _spread_first() -> AbstractContextManager[object]:
+    """A leak past the check ring falls as often without a spread that grows as with it."""
+    return _other_table(patch.object(table, "SPREAD_GROWS", 0.5))
+
+
 PARTS: Mapping[str, Callable[[], AbstractContextManager[object]]] = {
     "labels": _labels,
     "tails": _tails,
@@ -52,6 +121,13 @@ PARTS: Mapping[str, Callable[[], AbstractContextManager[object]]] = {
     "by-a-third": _by_a_third,
     "tempering": _tempering,
     "cleared": _cleared,
+    "own-noise": _own_noise,
+    "transducers": _transducers,
+    "free-directions": _free,
+    "left-of-ranges": _left_of_ranges,
+    "unseen-melt": _unseen_melt,
+    "held-up": _held_up,
+    "spread-first": _spread_first,
 }
 """By name, what leaves a part of the call out."""
 
