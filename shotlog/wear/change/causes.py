@@ -77,7 +77,7 @@ CAUSES: dict[str, Cause] = {
         "insert",
         "restriction opens",
         0.13,
-        "measure the gate vestige against an early part",
+        "measure the gate vestige against an early part; if it has not grown, purge and measure the melt",
         "swap the half that holds the gate",
     ),
     "softening or creep": Cause(
