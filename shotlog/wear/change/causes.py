@@ -219,14 +219,14 @@ CAUSES: dict[str, Cause] = {
     UNKNOWN_MELT: Cause(
         "material",
         "",
-        0.01,
+        0.005,
         "ask for bag, lot and dryer; compare recovery time",
         "note what is found; look at the last part before going on",
     ),
     UNKNOWN_UPSTREAM: Cause(
         "press",
         "",
-        0.01,
+        0.005,
         "compare the value with its set-point and with the screen of the press",
         "look at the press first",
     ),
