@@ -9,7 +9,7 @@ from shotlog import recording
 from shotlog.records import LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.hypotheses import hypotheses
-from shotlog.wear.change.signatures import MODES, SIGNATURES, in_spreads
+from shotlog.wear.change.signatures import MODES, SIGNATURES, in_spreads, placed
 from shotlog.wear.monitor import Monitor
 from simulators import story
 from simulators.recording import runs, write_recording
@@ -59,13 +59,13 @@ def test_an_eroded_gate_is_named_where_the_mode_is_known(eroded: list[LoggedShot
 def test_an_easier_flow_shows_where_the_mode_lets_it() -> None:
     """Shared knowledge of how a fill is controlled: common practice, no source."""
     opened = SIGNATURES["restriction opens"]
-    by_position = in_spreads(opened, SCALE, "position")
-    assert by_position == in_spreads(opened, SCALE, "time")
+    by_position = in_spreads(placed(opened, SCALE, "position"), SCALE)
+    assert by_position == in_spreads(placed(opened, SCALE, "time"), SCALE)
     assert by_position["peak_pressure"] == pytest.approx((-1.1, -0.9))
-    by_pressure = in_spreads(opened, SCALE, "pressure")
+    by_pressure = in_spreads(placed(opened, SCALE, "pressure"), SCALE)
     assert "switchover_pressure" not in by_pressure
     assert by_pressure["switchover_position"][1] < 0 < by_pressure["fill_time"][0]
-    at_the_limit = in_spreads(opened, SCALE, "limited")
+    at_the_limit = in_spreads(placed(opened, SCALE, "limited"), SCALE)
     assert set(at_the_limit) == {"fill_time", "cushion", "part_weight"}
     assert at_the_limit["fill_time"][1] < 0
 
@@ -73,7 +73,7 @@ def test_an_easier_flow_shows_where_the_mode_lets_it() -> None:
 @pytest.mark.parametrize("mode", MODES)
 @pytest.mark.parametrize("name", SIGNATURES)
 def test_the_leading_channel_stays_one_in_every_mode(name: str, mode: str) -> None:
-    effect = in_spreads(SIGNATURES[name], SCALE, mode)
+    effect = in_spreads(placed(SIGNATURES[name], SCALE, mode), SCALE)
     assert all(low <= high for low, high in effect.values())
     assert max(abs(low + high) / 2.0 for low, high in effect.values()) == pytest.approx(1.0)
 

@@ -24,7 +24,7 @@ from shotlog.wear.change.causes import (
     UNKNOWN_MELT,
     UNKNOWN_UPSTREAM,
 )
-from shotlog.wear.change.signatures import SHAPES, SIGNATURES, Range, in_spreads
+from shotlog.wear.change.signatures import SHAPES, SIGNATURES, Range, in_spreads, placed
 from shotlog.wear.constants import (
     CORNERS,
     FREE_SHARE,
@@ -102,7 +102,7 @@ def _scale(prior: Prior) -> F:
 def _built(
     channels: tuple[str, ...], scale: tuple[float, ...], sigma: tuple[float, ...], mode: str, pieces: bool
 ) -> Hypotheses:
-    names = tuple(CAUSES)
+    names, ranges, by_channel = tuple(CAUSES), _ranges(channels, mode), dict(zip(channels, scale, strict=True))
     found: dict[int, list[tuple[int, F, F, float]]] = {at: [] for at in range(len(SHAPES))}
     spread: list[tuple[int, int, float]] = []
 
@@ -115,7 +115,7 @@ def _built(
         if not one.signature or (name == BATCH and not pieces):
             continue
         signature = SIGNATURES[one.signature]
-        vectors = _vectors(in_spreads(signature, dict(zip(channels, scale, strict=True)), mode), channels)
+        vectors = _vectors(in_spreads(ranges[one.signature], by_channel), channels)
         if not vectors:
             continue
         if signature.either_way:
@@ -143,6 +143,17 @@ def _built(
     return _as_arrays(channels, names, rows, spread)
 
 
+@lru_cache(maxsize=32)
+def _ranges(channels: tuple[str, ...], mode: str) -> dict[str, dict[str, Range]]:
+    """Return what each signature moves of the channels at hand; shared, never written to."""
+    return {name: placed(signature, channels, mode) for name, signature in SIGNATURES.items()}
+
+
+@lru_cache(maxsize=32)
+def _upper(n: int) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    return np.triu_indices(n)
+
+
 def off_table(vector: F) -> F:
     """Return how far a change may lie beside a vector, whose ratios are known to within a share only."""
     return TABLE_OFF * np.maximum(np.abs(vector), TABLE_OFF_LEAST)
@@ -158,7 +169,7 @@ def _as_arrays(
     rows: list[tuple[int, int, F, F, float]],
     spread: list[tuple[int, int, float]],
 ) -> Hypotheses:
-    upper = np.triu_indices(len(channels))
+    upper = _upper(len(channels))
     shape, share = np.array([row[0] for row in rows]), np.array([row[4] for row in rows])
     direction = np.array([row[2] for row in rows])
     up_alone = (np.count_nonzero(direction, axis=1) == 1) & (shape == SHAPES.index("step"))

@@ -12,10 +12,10 @@ mass of a millimetre of melt is 0.11 to 1.05 g on screws of 14 to 30 mm. A signa
 opposite direction as a whole.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-__all__ = ["MODES", "SHAPES", "SIGNATURES", "Range", "Signature", "in_spreads"]
+__all__ = ["MODES", "SHAPES", "SIGNATURES", "Range", "Signature", "in_spreads", "placed"]
 
 Range = tuple[float, float]
 
@@ -193,18 +193,25 @@ SIGNATURES: dict[str, Signature] = {
 }
 
 
-def in_spreads(signature: Signature, scale: Mapping[str, float], mode: str) -> dict[str, Range]:
-    """Return the ranges of a signature as a press shows them in a mode of `MODES`, in its own spreads.
+def placed(signature: Signature, channels: Iterable[str], mode: str) -> dict[str, Range]:
+    """Return the ranges of a signature by the channel at hand in which a press shows them, in a mode of `MODES`."""
+    at_hand = set(channels)
+    turned: dict[str, Range] = {}
+    for name, (low, high) in signature.effect.items():
+        for place, shares in MODES[mode].get(name, {name: (1.0, 1.0)}).items():
+            if place in at_hand:
+                products = [end * share for end in (low, high) for share in shares]
+                before = turned.get(place, (0.0, 0.0))
+                turned[place] = (before[0] + min(products), before[1] + max(products))
+    return turned
+
+
+def in_spreads(ranges: Mapping[str, Range], scale: Mapping[str, float]) -> dict[str, Range]:
+    """Return ranges (`placed`) in the spreads of a press.
 
     `scale`: by channel at hand, how many spreads a share of the level, or the unit, is; the largest middle is 1.
     Nothing where no channel at hand moves.
     """
-    turned: dict[str, Range] = {}
-    for name, (low, high) in signature.effect.items():
-        for place, shares in MODES[mode].get(name, {name: (1.0, 1.0)}).items():
-            if place in scale:
-                products = [end * share * scale[place] for end in (low, high) for share in shares]
-                before = turned.get(place, (0.0, 0.0))
-                turned[place] = (before[0] + min(products), before[1] + max(products))
+    turned = {name: (low * scale[name], high * scale[name]) for name, (low, high) in ranges.items()}
     leading = max((abs(low + high) / 2.0 for low, high in turned.values()), default=0.0)
     return {name: (low / leading, high / leading) for name, (low, high) in turned.items()} if leading > 0.0 else {}
