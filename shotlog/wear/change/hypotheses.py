@@ -103,13 +103,14 @@ def _built(
     channels: tuple[str, ...], scale: tuple[float, ...], sigma: tuple[float, ...], mode: str, pieces: bool
 ) -> Hypotheses:
     names, ranges, by_channel = tuple(CAUSES), _ranges(channels, mode), dict(zip(channels, scale, strict=True))
-    found: dict[int, list[tuple[int, F, F, float]]] = {at: [] for at in range(len(SHAPES))}
+    rows: list[tuple[int, int, F, F, float]] = []
     spread: list[tuple[int, int, float]] = []
 
     def add(name: str, vectors: list[_Vector], shapes: Mapping[str, float], prior: float) -> None:
+        cause = names.index(name)
         for shape, share in shapes.items():
-            for vector, beside in vectors:
-                found[SHAPES.index(shape)].append((names.index(name), vector, beside, share * prior / len(vectors)))
+            at, each = SHAPES.index(shape), share * prior / max(len(vectors), 1)
+            rows.extend((at, cause, vector, beside, each) for vector, beside in vectors)
 
     for name, one in CAUSES.items():
         if not one.signature or (name == BATCH and not pieces):
@@ -139,7 +140,6 @@ def _built(
         prior = CAUSES[name].prior * (1.0 - FREE_SHARE) if vectors else 0.0
         add(name, vectors, single, prior)
         add(name, [(np.zeros(len(channels)), FREE_WIDTH * among)], single, CAUSES[name].prior - prior)
-    rows = [(shape, *member) for shape, members in found.items() for member in sorted(members, key=_is_free)]
     return _as_arrays(channels, names, rows, spread)
 
 
@@ -159,27 +159,24 @@ def off_table(vector: F) -> F:
     return TABLE_OFF * np.maximum(np.abs(vector), TABLE_OFF_LEAST)
 
 
-def _is_free(member: tuple[int, F, F, float]) -> bool:
-    return not member[1].any()
-
-
 def _as_arrays(
     channels: tuple[str, ...],
     names: tuple[str, ...],
     rows: list[tuple[int, int, F, F, float]],
     spread: list[tuple[int, int, float]],
 ) -> Hypotheses:
-    upper = _upper(len(channels))
+    upper, direction = _upper(len(channels)), np.array([row[2] for row in rows])
     shape, share = np.array([row[0] for row in rows]), np.array([row[4] for row in rows])
-    direction = np.array([row[2] for row in rows])
+    order = np.lexsort((~direction.any(axis=1), shape))
+    shape, share, direction = shape[order], share[order], direction[order]
     up_alone = (np.count_nonzero(direction, axis=1) == 1) & (shape == SHAPES.index("step"))
     return Hypotheses(
         names,
         shape,
-        np.array([row[1] for row in rows]),
+        np.array([row[1] for row in rows])[order],
         direction,
         np.ascontiguousarray(direction[:, upper[0]] * direction[:, upper[1]]),
-        np.array([row[3] for row in rows]),
+        np.array([row[3] for row in rows])[order],
         share,
         np.array([s[0] for s in spread], dtype=np.int64),
         np.array([s[1] for s in spread], dtype=np.int64),
@@ -192,19 +189,27 @@ def _vectors(ranges: Mapping[str, Range], channels: tuple[str, ...]) -> list[_Ve
     if not ranges:
         return []
     low, high = np.array([ranges.get(name, (0.0, 0.0)) for name in channels]).T
-    width = high - low
-    read = [CHANNELS[name].transducer or name for name in channels]
     widest: dict[str, float] = {}
-    for one, own in zip(read, width.tolist(), strict=True):
-        widest[one] = max(widest.get(one, own), own)
+    for name, (least, most) in ranges.items():
+        read = CHANNELS[name].transducer or name
+        widest[read] = max(widest.get(read, 0.0), most - least)
     wide = sorted((one for one in widest if widest[one] > WIDE_RANGE), key=lambda one: -widest[one])[:2]
+    at, left = _corners(channels, tuple(wide))
+    vectors, width = low + at * (high - low), high - low
+    return list(zip(vectors, np.hypot(off_table(vectors), LEFT_OF_RANGE * left * width), strict=True))
+
+
+@lru_cache(maxsize=256)
+def _corners(channels: tuple[str, ...], wide: tuple[str, ...]) -> tuple[F, F]:
+    """Return where in their ranges the channels lie in each vector, and what share of a range is left about it, if
+    those read by the `wide` transducers lie at its corners.
+    """
     corners = np.array(list(product(CORNERS, repeat=len(wide))))
     at, left = np.full((len(corners), len(channels)), 0.5), np.ones(len(channels))
     for k, one in enumerate(wide):
-        cornered = [c for c, name in enumerate(read) if name == one]
+        cornered = [c for c, name in enumerate(channels) if (CHANNELS[name].transducer or name) == one]
         at[:, cornered], left[cornered] = corners[:, k : k + 1], 0.5
-    vectors = low + at * width
-    return list(zip(vectors, np.hypot(off_table(vectors), LEFT_OF_RANGE * left * width), strict=True))
+    return at, left
 
 
 def _by_transducer(channels: tuple[str, ...], each: F) -> Iterator[tuple[list[_Vector], float]]:
