@@ -34,12 +34,12 @@ def test_the_likelihood_is_that_of_students_t_of_spread_one() -> None:
     assert found[0] == pytest.approx(stats.norm.logpdf(u).sum(), rel=1e-9)
 
 
-def test_without_shots_noise_is_normal_and_many_say_what_it_is() -> None:
+def test_no_shot_says_little_and_many_say_what_they_are() -> None:
     none = heaviness(tail_profile(np.empty(0), np.empty(0)))
     normal = [heaviness(tail_profile(np.random.default_rng(seed).normal(size=N), np.ones(N))) for seed in range(20)]
     heavy = [heaviness(tail_profile(student(4.0, seed), np.ones(N))) for seed in range(20)]
-    assert none == 0.0
-    assert np.mean(normal) < 0.01
+    assert 0.0 < none < 0.1
+    assert np.mean(normal) < 0.03
     assert 0.19 < np.mean(heavy) < 0.31
     assert min(heavy) > max(normal)
 

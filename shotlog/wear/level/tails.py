@@ -1,8 +1,8 @@
 """How heavy the tails of a channel's noise are, told from its sisters' innovations.
 
 Noise that throws a far value now and then is taken for Student's t, scaled to a spread of 1. Its inverse degrees of
-freedom, 0 for normal noise, are chosen on a grid; the log likelihoods at each point of it add up over sister inserts,
-so pooling is an addition.
+freedom are an average over a grid, weighted by likelihood: 0 is normal noise. The log likelihoods at each point of the
+grid add up over sister inserts, so pooling is an addition.
 """
 
 from math import lgamma
@@ -38,8 +38,10 @@ def _student(squares: F, dof: float) -> float:
 
 
 def heaviness(pooled: F) -> float:
-    """Return the likeliest inverse degrees of freedom of what innovations together say, 0 for normal noise.
+    """Return the mean inverse degrees of freedom of what innovations together say, each point weighted by likelihood.
 
-    The likeliest, not an average: a few shots that tell nothing of the tails must not make normal noise count for less.
+    An average because some hundred shots cannot tell neighbouring points apart.
     """
-    return float(_HEAVY[int(np.argmax(pooled + _LOG_PRIOR))])
+    score = pooled + _LOG_PRIOR
+    weight = np.exp(score - score.max())
+    return float(weight @ _HEAVY / weight.sum())
