@@ -109,8 +109,10 @@ PHI_GRID = _row(
     "lag-1",
     "structure: grid of short-term noise",
 )
-WANDER_GRID = _row("WANDER_GRID", (0.02, 0.1, 0.25, 0.6, 1.5), "spreads squared", "structure: grid of wander")
-WANDER_PRIOR = _row("WANDER_PRIOR", (0.35, 0.4, 0.2, 0.05, 0.02), "weight", "judgement: of each point of WANDER_GRID")
+WANDER_GRID = _row("WANDER_GRID", (0.02, 0.1, 0.25, 0.6, 1.5, 3.5), "spreads squared", "structure: grid of wander")
+WANDER_PRIOR = _row(
+    "WANDER_PRIOR", (0.35, 0.4, 0.2, 0.05, 0.02, 0.01), "weight", "judgement: of each point of WANDER_GRID"
+)
 PHI_PRIOR = _row("PHI_PRIOR", 0.35, "lag-1", "judgement: lag-1 values lie about zero, as wide")
 PHI_PRIOR_END = _row("PHI_PRIOR_END", 0.7, "lag-1", "judgement: larger ones are no less likely than this one")
 TAIL_GRID = _row(
@@ -130,8 +132,9 @@ WANDER_UPSTREAM = _row("WANDER_UPSTREAM", 1.0, "spreads squared", "judgement: a 
 WANDER_ELSEWHERE = _row("WANDER_ELSEWHERE", 0.1, "spreads squared", "judgement: least wander on a first insert")
 CORRELATION_WORTH_OWN = _row("CORRELATION_WORTH_OWN", 12.0, "shots", "judgement: shrinks correlations, first insert")
 CORRELATION_WORTH = _row("CORRELATION_WORTH", 8.0, "shots", "judgement: shrinks correlations, sisters")
-CORRELATION_MOST = _row("CORRELATION_MOST", 0.95, "1", "structure: keeps the matrix of correlations invertible")
-CORRELATION_RIDGE = _row("CORRELATION_RIDGE", 0.05, "1", "structure: keeps the matrix of correlations invertible")
+LEAST_OWN = _row(
+    "LEAST_OWN", 0.05, "share", "structure: keeps the matrix of correlations invertible; no two channels are one"
+)
 
 # level: baseline and sisters
 

@@ -8,8 +8,7 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.wear.constants import (
-    CORRELATION_MOST,
-    CORRELATION_RIDGE,
+    LEAST_OWN,
     LEAST_SISTER,
     LEAST_SPREAD_SHARE,
     MOVED_SHARE,
@@ -29,7 +28,9 @@ __all__ = [
     "N_LEVEL",
     "ChannelSister",
     "Sister",
+    "change_columns",
     "correlation",
+    "heard_through",
     "least_spread",
     "life_columns",
     "moved",
@@ -149,11 +150,18 @@ def noise_profiles(values: F, columns: F) -> list[Profile]:
 
 
 def correlation(products: F, counts: F, worth: float) -> F:
+    """Return the correlation that products of innovations speak for, over `counts` shots; `worth` shots more show none.
+
+    Channels that go together all the same leave at least LEAST_OWN of their spread for each to tell by itself.
+    """
     spread = np.sqrt(np.maximum(np.diagonal(products), 1e-12))
     raw = products / np.outer(spread, spread)
     shrunk = raw * counts / (counts + worth)
     np.fill_diagonal(shrunk, 1.0)
-    return np.asarray(np.clip(shrunk, -CORRELATION_MOST, CORRELATION_MOST) + np.eye(len(shrunk)) * CORRELATION_RIDGE)
+    values, vectors = np.linalg.eigh(shrunk)
+    floored = (vectors * np.maximum(values, LEAST_OWN)) @ vectors.T
+    own = np.sqrt(np.diagonal(floored))
+    return np.asarray(floored / np.outer(own, own))
 
 
 def sister_of(
@@ -232,6 +240,45 @@ def own_noise(
     used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() > columns.shape[1]]
     found = noise_profiles(values[:, used], columns) if used else []
     return {channels[c]: one for c, one in zip(used, found, strict=True)}
+
+
+def heard_through(
+    sister: Sister,
+    channels: tuple[str, ...],
+    n: F,
+    values: F,
+    pauses: Sequence[Pause],
+    onsets: Sequence[int],
+    paced: Paced = STEADY,
+) -> Sister:
+    """Return a sister with the noise of its whole life, of which the changes called at `onsets` are taken out.
+
+    The shots before a call tell little of what comes and goes slowly, and show less of it than there is: they were cut
+    where it began to look odd. A change may have any course that a step, a slope and a bend follow; what is left beside
+    them is noise, whether the call was right or not. See `sister_of`.
+    """
+    noisy = np.hstack([life_columns(n, pauses, (), sister.aged, paced), change_columns(n, onsets)])
+    used = [c for c, name in enumerate(channels) if name in sister.channels]
+    profiles = noise_profiles(values[:, used], noisy)
+    residual = np.zeros((len(n), len(used)))
+    made = {}
+    for k, (c, noise) in enumerate(zip(used, profiles, strict=True)):
+        one, rows = sister.channels[channels[c]], np.isfinite(values[:, c])
+        chosen = choose(noise, least_spread(channels[c], one.step))
+        off, _, _, free = whitened(values[rows, c], noisy[rows], chosen.at)
+        residual[rows, k] = off / chosen.sigma
+        made[channels[c]] = replace(one, noise=noise, tails=tail_profile(residual[rows, k], free))
+    freedom = float(max(len(n) - noisy.shape[1], 0))
+    return replace(sister, channels=made, correlation=residual.T @ residual, freedom=freedom)
+
+
+def change_columns(n: F, onsets: Sequence[int]) -> F:
+    """Return a step, a slope and a bend from each onset on, (n_shots, 3 x onsets)."""
+    blocks = [np.zeros((len(n), 0))]
+    for at in onsets:
+        since = np.maximum(n - at, 0.0) / max(n[-1] - at, 1.0)
+        blocks.append(np.column_stack([n >= at, since, since**2]))
+    return np.hstack(blocks)
 
 
 def moved(sister: Sister, by: Mapping[str, float]) -> Sister:

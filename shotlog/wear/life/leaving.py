@@ -4,8 +4,9 @@ from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from shotlog.parts.ending import decide
+from shotlog.wear.change.causes import CHECK_RING
 from shotlog.wear.constants import LEAST_CUT, LEAST_SISTER
-from shotlog.wear.level.sister import sister_of
+from shotlog.wear.level.sister import heard_through, sister_of
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.learning import shows_trend
@@ -62,6 +63,10 @@ def join_sisters(life: HalfState, mine: Collection[OpenChange], beside: Iterable
     left = None
     if len(n) >= least and channels:
         left = sister_of(life.held.serial, channels, n, values, pauses, steps, aged, stretch.paced(n))
+        if changes and not others and not steps and all(one.cause != CHECK_RING for one in changes):
+            rows, values, pauses = stretch.table(channels)
+            onsets = [one.onset.shot for one in changes]
+            left = heard_through(left, channels, rows, values, pauses, onsets, stretch.paced(rows))
     if life.call in mine and channels and shows_trend(life):
         n, values, pauses = stretch.table(channels)
         whole = sister_of(life.held.serial, channels, n, values, pauses, steps, True, stretch.paced(n))

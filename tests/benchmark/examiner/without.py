@@ -114,6 +114,11 @@ def _spread_first() -> AbstractContextManager[object]:
     return _other_table(patch.object(table, "SPREAD_GROWS", 0.5))
 
 
+def _heard_through() -> AbstractContextManager[object]:
+    """Of a life that was called only the shots before the change tell of the noise."""
+    return patch("shotlog.wear.life.leaving.heard_through", lambda sister, *_: sister)
+
+
 PARTS: Mapping[str, Callable[[], AbstractContextManager[object]]] = {
     "labels": _labels,
     "tails": _tails,
@@ -128,6 +133,7 @@ PARTS: Mapping[str, Callable[[], AbstractContextManager[object]]] = {
     "unseen-melt": _unseen_melt,
     "held-up": _held_up,
     "spread-first": _spread_first,
+    "heard-through": _heard_through,
 }
 """By name, what leaves a part of the call out."""
 
