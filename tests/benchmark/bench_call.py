@@ -15,6 +15,7 @@ import numpy as np
 
 from shotlog.wear.monitor import Monitor
 from tests.benchmark.lives import best as best_possible
+from tests.benchmark.lives import wearing
 from tests.benchmark.lives.charts import CHARTS, bar
 from tests.benchmark.lives.press import Life, Press
 from tests.benchmark.lives.reliability import BEYOND, reliability_table
@@ -225,6 +226,42 @@ def detail(rows: list[Row]) -> str:
     return "\n".join(out)
 
 
+LEFT_HEAD = (
+    *("wear", "sisters", "limit on", "bites", "broken a shot", "sisters pulled early", "shots after the call"),
+    *("n", "80 % interval holds", "median over truth"),
+)
+LEFT_KINDS = (
+    *(wearing.Trial(course, sisters) for course in wearing.COURSES for sisters in (0, 2, 6)),
+    wearing.Trial("even", 6, "peak_pressure"),
+    wearing.Trial("even", 6, broken=0.006),
+    wearing.Trial("even", 6, pulled=0.5),
+    wearing.Trial("even", 6, bites=0.5),
+)
+
+
+def left_table(seed: int, presses: int) -> str:
+    """Shots left on inserts that wear to a limit given, made apart from the call: how often the interval holds."""
+    said = list(wearing.trials(LEFT_KINDS, seed, presses))
+    lines = _head(LEFT_HEAD)
+    for kind in LEFT_KINDS:
+        for after in sorted({one.later for _, one in said}):
+            some = [one for other, one in said if other is kind and one.later == after]
+            if some:
+                cells = (
+                    kind.course,
+                    kind.sisters,
+                    kind.channel,
+                    kind.bites,
+                    kind.broken,
+                    kind.pulled,
+                    after,
+                    len(some),
+                )
+                shown = " | ".join(str(cell) for cell in cells)
+                lines.append(f"| {shown} | {wearing.cover(some):.2f} | {wearing.middle(some):.2f} |")
+    return "\n".join(lines)
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--seed", type=int, default=20260301)
@@ -244,6 +281,7 @@ def main() -> None:
         for title, judged in (("", rows), (f", {BEYOND:.0%} of the faults of no usual kind", otherwise)):
             print(f"\nstated weights and the share right{title}\n\n{reliability_table(judged)}", flush=True)
         print()
+    print(f"shots left, {wanted.presses // 3} presses a row\n\n{left_table(wanted.seed, wanted.presses // 3)}")
 
 
 if __name__ == "__main__":

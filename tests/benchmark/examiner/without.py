@@ -14,7 +14,10 @@ import numpy as np
 from shotlog.wear.change import hypotheses as table
 from shotlog.wear.change.causes import CAUSES, UNSEEN_MELT
 from shotlog.wear.change.detector import Filter
+from shotlog.wear.constants import COURSE_POWERS
 from shotlog.wear.level.baseline import Prior
+from shotlog.wear.life.ends import ends_of
+from shotlog.wear.life.worn import COURSES
 
 __all__ = ["PARTS", "without"]
 
@@ -119,8 +122,40 @@ def _heard_through() -> AbstractContextManager[object]:
     return patch("shotlog.wear.life.leaving.heard_through", lambda sister, *_: sister)
 
 
+def _sisters_wear() -> AbstractContextManager[object]:
+    """Nothing is known of how sisters wore."""
+    return patch("shotlog.wear.life.leaving.worn_of", lambda *_: None)
+
+
+def _courses() -> AbstractContextManager[object]:
+    """All wear is taken to go on evenly."""
+    even = np.log(np.where(np.arange(len(COURSES)) == COURSE_POWERS.index(1.0) + 1, 1.0, 1e-6))
+    real = ends_of
+    return patch("shotlog.wear.life.pool.ends_of", lambda *given: replace(real(*given), log_share=even))
+
+
+def _pulled() -> AbstractContextManager[object]:
+    """What the filter takes of a change for level is left in the level."""
+    return patch("shotlog.wear.verdict.bounds.pulled", lambda post, *_: np.zeros(len(post.effect)))
+
+
+def _given_alone() -> AbstractContextManager[object]:
+    """Derived limits count beside a given one that lies ahead."""
+    return patch("shotlog.wear.verdict.shots_left._counting", lambda _, limits, __: dict(limits))
+
+
+def _sudden() -> AbstractContextManager[object]:
+    """Nothing breaks beside the wear."""
+    return patch("shotlog.wear.life.ends.SUDDEN_SHARE", 1e-9)
+
+
 PARTS: Mapping[str, Callable[[], AbstractContextManager[object]]] = {
+    "courses": _courses,
+    "given limits alone": _given_alone,
     "labels": _labels,
+    "pulled level": _pulled,
+    "sisters' wear": _sisters_wear,
+    "sudden breaks": _sudden,
     "tails": _tails,
     "carried-over": _carried_over,
     "by-a-third": _by_a_third,
