@@ -407,7 +407,7 @@ COURSE_AT = _row("COURSE_AT", 30.0, "shots", "structure: where every course is 1
 COURSE_WIDTH = _row("COURSE_WIDTH", 6.0, "spreads", "own: what a ramp of RAMP_SIZE comes to by COURSE_AT shots")
 COURSE_ONSETS = _row(
     "COURSE_ONSETS",
-    (0.0, 1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 11.0, 15.0, 20.0, 27.0, 36.0, 50.0),
+    (0, 1, 2, 3, 4, 6, 8, 11, 15, 20, 27, 36, 50),
     "shots",
     "structure: before a call, where its onset is looked for",
 )
@@ -426,6 +426,8 @@ COURSE_APART = _row(
     "judgement: trade notes, lives of inserts vary by 35-50 %, so rates do; one pseudo-observation of that",
 )
 COURSE_OTHERWISE = _row("COURSE_OTHERWISE", 0.1, "share", "judgement: of inserts, that wear unlike their sisters")
+LEAST_WAY = _row("LEAST_WAY", 3e-3, "share", "structure: of the likeliest course; a less likely one is left out")
+LEAST_ROOM = _row("LEAST_ROOM", 1e-3, "spreads", "structure: no room of zero")
 RAMP_TIMES = _row("RAMP_TIMES", 0.8, "log", "judgement: how far off RAMP_SIZE a rate may be, within a factor of two")
 NEAREST = _row(
     "NEAREST",

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from shotlog.wear.compiled.compiler import compiled
 
-__all__ = ["Beside", "Way", "passage", "pooled_time", "settle"]
+__all__ = ["Before", "Beside", "Found", "Way", "passage", "pooled_time", "settle", "ways"]
 
 F = NDArray[np.float64]
 Index = NDArray[np.int64]
@@ -21,6 +21,17 @@ Way = tuple[Index, Index, F, F, F, F, F]
 
 `course`: row of the table of courses, `since`: shots that it has gone on. `weight`, sum 1. `log_rate` of the course,
 normal with `spread`. `pulled`, `drifted`: see `change.past`.
+"""
+
+Found = tuple[Index, F, F, F, F, F, F]
+"""(since, span, size, variance, evidence, pulled, drifted): what the shots say of one channel. `since` (onsets,): shots
+since each, `span` the log of those it stands for; the others (onsets x courses,), see `change.past`, sizes in the
+direction of the limit.
+"""
+
+Before = tuple[F, F, F, F]
+"""(log_share, log_prior, mean, spread): what is known before: `log_share` (courses,) of each; of several priors of the
+rate `log_prior` (priors,), and `mean`, `spread` (priors, growing courses) of its log.
 """
 
 Beside = tuple[float, float, float, float, float]
@@ -72,41 +83,74 @@ def pooled_time(
 
 
 @compiled
-def settle(size: F, variance: F, width: float, mean: F, spread: F, gain: F, log_rate: F, sd: F) -> None:
-    """Fill, for h courses, how much likelier a log-normal prior of the rate makes each (`gain`) and its rate then.
+def settle(size: float, variance: float, width: float, mean: float, spread: float) -> tuple[float, float, float]:
+    """Return how much likelier a log-normal prior of the rate makes a course, and the log rate then with its spread.
 
-    `size`, `variance` (h,): normal, found with a normal prior about 0 of `width`, which is taken back. `mean`,
-    `spread` (h,): of the log rate before looking. Laplace's approximation about the likeliest rate.
+    `size`, `variance`: normal, found with a normal prior about 0 of `width`, which is taken back. `mean`, `spread`: of
+    the log rate before looking. Laplace's approximation about the likeliest rate.
     """
-    for j in range(len(size)):
-        precision, back = 1.0 / variance[j] - 1.0 / (width * width), 1.0 / (spread[j] * spread[j])
-        precision = max(precision, 1e-9)
-        likely = size[j] / variance[j] / precision
-        x = mean[j] if likely <= 0.0 else math.log(likely)
-        weight = precision * likely * likely if likely > 0.0 else 0.0
-        x = (x * weight + mean[j] * back) / (weight + back)
-        for _ in range(12):
-            rate = math.exp(x)
-            slope = precision * (rate - likely) * rate + (x - mean[j]) * back
-            step = slope / (precision * rate * max(rate, 2.0 * rate - likely) + back)
-            x -= min(max(step, -1.0), 1.0)
+    precision, back = max(1.0 / variance - 1.0 / (width * width), 1e-9), 1.0 / (spread * spread)
+    likely = size / variance / precision
+    weight = precision * likely * likely if likely > 0.0 else 0.0
+    x = ((math.log(likely) if likely > 0.0 else mean) * weight + mean * back) / (weight + back)
+    for _ in range(12):
         rate = math.exp(x)
-        curved = max(precision * rate * (2.0 * rate - likely) + back, back)
-        fit = -0.5 * precision * (rate - likely) * (rate - likely) + 0.5 * precision * likely * likely
-        taken = 0.5 * size[j] * size[j] / variance[j] + 0.5 * math.log(variance[j]) - math.log(width)
-        gain[j] = (
-            fit - 0.5 * (x - mean[j]) * (x - mean[j]) * back - 0.5 * math.log(curved) - math.log(spread[j]) - taken
-        )
-        log_rate[j], sd[j] = x, 1.0 / math.sqrt(curved)
+        slope = precision * (rate - likely) * rate + (x - mean) * back
+        step = slope / (precision * rate * max(rate, 2.0 * rate - likely) + back)
+        x -= min(max(step, -1.0), 1.0)
+        if abs(step) < 1e-6:
+            break
+    rate = math.exp(x)
+    curved = max(precision * rate * (2.0 * rate - likely) + back, back)
+    fit = 0.5 * precision * (likely * likely - (rate - likely) * (rate - likely))
+    taken = 0.5 * size * size / variance + 0.5 * math.log(variance) - math.log(width)
+    gain = fit - 0.5 * (x - mean) * (x - mean) * back - 0.5 * math.log(curved) - math.log(spread) - taken
+    return gain, x, 1.0 / math.sqrt(curved)
 
 
 @compiled
-def _good(k: int, room: float, drift: float, wide: float, age: float, way: Way, courses: F, beside: Beside) -> float:
+def ways(found: Found, before: Before, width: float, least: float, to: Way) -> int:
+    """Fill `to` with what may lead a channel to its limit, and return how many: those as likely as `least` times the
+    likeliest, weights summing to 1.
+    """
+    since, span, size, variance, evidence, pulled, drifted = found
+    log_share, log_prior, mean, spread = before
+    course, ages, weight, log_rate, spreads, pulls, drifts = to
+    kinds, m, top, far = len(log_share), 0, -math.inf, math.log(least)
+    for at in range(len(evidence)):
+        onset, kind = at // kinds, at % kinds
+        for q in range(len(log_prior) if kind > 0 else 1):
+            gain, rate, sd = 0.0, 0.0, 1.0
+            base = evidence[at] + span[onset] + log_share[kind]
+            if kind > 0:
+                gain, rate, sd = settle(size[at], variance[at], width, mean[q, kind - 1], spread[q, kind - 1])
+                gain += log_prior[q]
+            if base + gain < top + far:
+                continue
+            course[m], ages[m], weight[m] = kind, since[onset], base + gain
+            log_rate[m], spreads[m], pulls[m], drifts[m] = rate, sd, pulled[at], drifted[at]
+            top, m = max(top, base + gain), m + 1
+    kept, total = 0, 0.0
+    for i in range(m):
+        share = math.exp(weight[i] - top)
+        if share >= least:
+            course[kept], ages[kept], weight[kept] = course[i], ages[i], share
+            log_rate[kept], spreads[kept], pulls[kept], drifts[kept] = log_rate[i], spreads[i], pulls[i], drifts[i]
+            total, kept = total + share, kept + 1
+    for i in range(kept):
+        weight[i] /= total
+    return kept
+
+
+@compiled
+def _good(
+    k: int, room: float, drift: float, wide: float, age: float, way: Way, count: int, courses: F, beside: Beside
+) -> float:
     """Return the chance that the insert is good after `k` more shots, by one channel."""
     course, since, weight, log_rate, spread, pulled, drifted = way
     shots, sudden, made, scale, shape = beside
     stays, worn, left, longest = 0.0, 0.0, room - k * drift, courses.shape[1] - 1
-    for i in range(len(course)):
+    for i in range(count):
         if course[i] == 0:
             stays += weight[i]
             continue
@@ -132,24 +176,28 @@ def passage(
     wide: float,
     age: float,
     way: Way,
+    count: int,
     courses: F,
     beside: Beside,
     shares: F,
     horizon: int,
     out: F,
 ) -> None:
-    """Fill `out` (as long as `shares`) with the first k at which the chance to be good is at most a share, -1 for none.
+    """Fill `out` with the first k at which the chance to be good is at most each of `shares`, -1 for none, and last
+    the chance to be bad at the next shot.
 
     `room`: from the filter's level to the limit, in the direction of the change, > 0; `drift`: what the ageing takes of
     it a shot; `wide`: variance of the level. `age`: of the insert in shots, from 0. `courses`: the table, course 0
     does not grow.
     """
     for s in range(len(shares)):
-        low, high = -1, horizon + 1  # above its share at low, not at high
+        # above its share at low, not at high; shares fall
+        low, high = (-1 if s == 0 else (horizon if out[s - 1] < 0.0 else int(out[s - 1]) - 1)), horizon + 1
         while high - low > 1:
             k = (low + high) // 2
-            if _good(k, room, drift, wide, age, way, courses, beside) <= shares[s]:
+            if _good(k, room, drift, wide, age, way, count, courses, beside) <= shares[s]:
                 high = k
             else:
                 low = k
         out[s] = -1.0 if high > horizon else float(high)
+    out[len(shares)] = 1.0 - _good(1, room, drift, wide, age, way, count, courses, beside)

@@ -5,13 +5,13 @@ that has no memory, and counts only lives that ended so. Where nothing is follow
 holds both. No life counts in two of them at once.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear.constants import COURSE_POWERS, COURSE_ROUNDS, COURSE_WORTH, PLANNED_LIFE, SUDDEN_SHARE
+from shotlog.wear.constants import COURSE_ROUNDS, COURSE_WORTH, PLANNED_LIFE, SUDDEN_SHARE
 from shotlog.wear.life.lifetimes import EndedLife, Weibull
 from shotlog.wear.life.worn import LOG_PRIOR, STAYS, Worn
 
@@ -26,25 +26,16 @@ Rates = tuple[F, F, F]
 @dataclass(frozen=True, slots=True)
 class Ends:
     """`lives`: how long sisters stayed sound, `kept`: how long they lasted; None for too few. `log_share` (courses,):
-    how likely an insert wears by each. `worn`: how sisters wore. `sudden`, `shots`: sudden ends, and shots made, the
-    pseudo-observation counted in.
+    how likely an insert wears by each. `rates`: how fast sisters wore, by channel and whether it went up. `sudden`,
+    `shots`: sudden ends, and shots made, the pseudo-observation counted in.
     """
 
     lives: Weibull | None
     kept: Weibull | None
     log_share: F
-    worn: Sequence[Worn]
+    rates: Mapping[tuple[str, bool], Rates]
     sudden: float
     shots: float
-
-    def rates(self, channel: str, up: bool) -> Rates:
-        """Return how fast sisters wore that moved a channel this way."""
-        rows = [(one.rates[channel], one.shares) for one in self.worn if channel in one.rates]
-        kept = [(rate, shares) for rate, shares in rows if rate.up == up and shares[STAYS] < 1.0]
-        shape = (len(kept), len(COURSE_POWERS))
-        log, variance = np.array([rate.log for rate, _ in kept]), np.array([rate.variance for rate, _ in kept])
-        share = np.array([shares[STAYS + 1 :] / (1.0 - shares[STAYS]) for _, shares in kept])
-        return log.reshape(shape), variance.reshape(shape), share.reshape(shape)
 
     def unbroken(self, made: float, ahead: F) -> F:
         """Return the chance that an insert which has made `made` shots does not break in so many `ahead`.
@@ -61,7 +52,18 @@ def ends_of(ended: Sequence[EndedLife], lives: Weibull | None, kept: Weibull | N
     worn, share = _alike([one.worn for one in ended if one.worn is not None])
     sudden = SUDDEN_SHARE + sum(one.sudden for one in ended)
     shots = PLANNED_LIFE + sum(max(one.made, one.n_shots) for one in ended)
-    return Ends(lives, kept, np.log(share), worn, sudden, float(shots))
+    return Ends(lives, kept, np.log(share), _rates(worn), sudden, float(shots))
+
+
+def _rates(worn: Sequence[Worn]) -> dict[tuple[str, bool], Rates]:
+    """Return how fast inserts wore that did not just stay what they were, by channel and whether it went up."""
+    grew = [one for one in worn if one.shares[STAYS] < 1.0]
+    found = {}
+    for name, up in sorted({(name, rate.up) for one in grew for name, rate in one.rates.items()}):
+        rows = [(one.rates[name], one.shares) for one in grew if name in one.rates and one.rates[name].up == up]
+        log, variance = np.array([rate.log for rate, _ in rows]), np.array([rate.variance for rate, _ in rows])
+        found[name, up] = log, variance, np.array([shares[STAYS + 1 :] / (1.0 - shares[STAYS]) for _, shares in rows])
+    return found
 
 
 def _alike(worn: Sequence[Worn]) -> tuple[list[Worn], F]:

@@ -8,6 +8,7 @@ lodged piece) is a course of its own, without a rate.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -66,10 +67,16 @@ def courses_since(stretch: Stretch, at: int) -> tuple[Index, F, Courses] | None:
     filt = stretch.filter
     if filt is None or filt.past.first is None:
         return None
-    first, before = filt.past.first, [at - int(back) for back in COURSE_ONSETS]
-    onsets = np.array(sorted(at for at in before if at >= first) or [first], dtype=np.int64)
-    spans = np.diff(onsets, prepend=min(2 * onsets[0] - onsets[1], onsets[0] - 1) if len(onsets) > 1 else first - 1)
-    return onsets, np.log(spans), filt.past.courses(onsets, COURSES, COURSE_WIDTH)
+    onsets, spans = _onsets(at, filt.past.first)
+    return onsets, spans, filt.past.courses(onsets, COURSES, COURSE_WIDTH)
+
+
+@lru_cache(maxsize=64)
+def _onsets(at: int, first: int) -> tuple[Index, F]:
+    """Return the onsets looked at before a call at shot `at`, and the log of the shots that each stands for."""
+    onsets = np.array(sorted(at - back for back in COURSE_ONSETS if at - back >= first) or [first], dtype=np.int64)
+    before = max(2 * int(onsets[0]) - int(onsets[1]), first - 1) if len(onsets) > 1 else first - 1
+    return onsets, np.log(np.diff(onsets, prepend=min(before, int(onsets[0]) - 1)))
 
 
 def worn_of(stretch: Stretch, at: int) -> Worn | None:

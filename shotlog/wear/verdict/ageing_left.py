@@ -34,21 +34,23 @@ def ageing_left(
 
     None where sisters share no ageing, or no limit lies ahead of it; None in the list for beyond the horizon.
     """
-    return drift_left(stretch, _given(stretch, bounds), ends, made, n)
+    found = drift_left(stretch, _given(stretch, bounds), ends, made, n)
+    return None if found is None else found[0]
 
 
 def drift_left(
     stretch: Stretch, limits: Mapping[str, Limit], ends: Ends, made: int, n: int
-) -> list[float | None] | None:
-    """Return the same of a level that drifts as the filter has it, towards any of these `limits`.
+) -> tuple[list[float | None], float] | None:
+    """Return the same of a level that drifts as the filter has it, towards any of these `limits`, and the chance to be
+    bad at the next shot.
 
     `made`: shots on the insert, those of earlier stays counted in.
     """
     good = _good(stretch, limits, n)
     if not good:
         return None
-    unbroken = ends.unbroken(made, _AHEAD)
-    return [_reached(np.min(list(good.values()), axis=0) * unbroken, share) for share in LEFT_SHARES]
+    worst = np.min(list(good.values()), axis=0) * ends.unbroken(made, _AHEAD)
+    return [_reached(worst, share) for share in LEFT_SHARES], float(1.0 - worst[1])
 
 
 def with_ageing(facts: Facts, stretch: Stretch, bounds: Mapping[str, Bound], ends: Ends, made: int, n: int) -> Facts:

@@ -14,7 +14,7 @@ from shotlog.wear.life.half import HalfState
 from shotlog.wear.verdict.bad_chance import Rooms
 from shotlog.wear.verdict.pulled import pulled
 
-__all__ = ["Limit", "level_and_limits", "limits_of", "rooms_of"]
+__all__ = ["Bounds", "Limit", "level_and_limits", "limits_of", "rooms_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +24,10 @@ class Limit:
     low: float | None
     high: float | None
     derived: bool
+
+
+Bounds = tuple[Mapping[str, float], Mapping[str, Limit]]
+"""(level, limits): the own level without the change that is followed, and the limits, by channel in its unit."""
 
 
 def limits_of(
@@ -42,9 +46,7 @@ def limits_of(
     return out
 
 
-def level_and_limits(
-    life: HalfState, settings: DesignSettings, post: Posterior | None
-) -> tuple[dict[str, float], dict[str, Limit]]:
+def level_and_limits(life: HalfState, settings: DesignSettings, post: Posterior | None) -> Bounds:
     """Return the own level without the change that is followed, as aged by the last shot, and the limits it may run up
     to, by channel in its unit.
 
@@ -70,20 +72,17 @@ def level_and_limits(
     return level, limits_of(settings.limits, sound, spread, prior.named(prior.least))
 
 
-def rooms_of(life: HalfState, settings: DesignSettings, without: OpenChange, post: Posterior | None) -> Rooms:
+def rooms_of(life: HalfState, bounds: Bounds, without: OpenChange) -> Rooms:
     """Return how far the level may move either way from where it were without a change, in spreads.
-
-    `post`: what the shots say of the change that is followed.
 
     Raises
     ------
     NotEnoughShots
         There is no baseline yet.
     """
-    prior = life.stretch.prior
+    prior, (level, limits) = life.stretch.prior, bounds
     if prior is None:
         raise NotEnoughShots("no baseline yet")
-    level, limits = level_and_limits(life, settings, post)
     gone = {} if without is life.call else without.effect
     at = np.array([level[name] - gone.get(name, 0.0) for name in prior.channels])
     low = np.array([_end(limits[name].low, -np.inf) for name in prior.channels])

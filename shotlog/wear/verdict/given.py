@@ -19,7 +19,7 @@ from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import Laid
 from shotlog.wear.verdict.ageing_left import with_ageing
 from shotlog.wear.verdict.bad_chance import chance_bad, chance_bad_of_standing
-from shotlog.wear.verdict.bounds import rooms_of
+from shotlog.wear.verdict.bounds import Bounds, level_and_limits, rooms_of
 from shotlog.wear.verdict.shots_left import ShotsLeft, left_of
 from shotlog.wear.verdict.swap_cost import SwapCosts, swap_costs
 from shotlog.wear.verdict.visible import visible
@@ -122,8 +122,11 @@ def _told(
     change = laid.change
     reading = fitted_of(life, post) if post is not None and change is life.call else standing_of(life, change)
     own = change.group == "insert" and change.cause != BATCH and not _may_be_gone(life, change)
-    left = left_of(life, settings, ends, change if change.group == "insert" else None, post, n)
-    chance = _chance_bad(life, change, reading, post, settings, n) if own else None
+    followed, mine = post if change is life.call else None, change if change.group == "insert" else None
+    known = mine is not None and life.stretch.prior is not None
+    bounds = level_and_limits(life, settings, followed) if known else None
+    left = left_of(life, settings, ends, mine, followed, bounds, n)
+    chance = _chance_bad(life, change, reading, post, bounds, left, n) if own and bounds is not None else None
     if chance is not None and chance >= BAD_LIKELY and change.cause == BREAK:
         left = ShotsLeft(0.0, 0.0, 0.0, left.passed)
     costs = None if chance is None else swap_costs(settings, ends.lives, chance)
@@ -148,16 +151,22 @@ def _chance_bad(
     change: OpenChange,
     reading: FittedChange,
     post: Posterior | None,
-    settings: DesignSettings,
+    bounds: Bounds,
+    left: ShotsLeft,
     n: int,
 ) -> float | None:
     """Return the chance that the next shot gives a bad part because of an open change of the insert, None before a
     baseline.
+
+    Where a limit was given, it says until where parts are good, and the way there is that of the shots left.
     """
     prior, hyp = life.stretch.prior, life.hypotheses
     if prior is None or hyp is None:
         return None
-    rooms = rooms_of(life, settings, change, post)
+    if left.next_bad is not None:
+        broken = reading.weights.get(BREAK, 0.0)
+        return broken + (1.0 - broken) * left.next_bad
+    rooms = rooms_of(life, bounds, change)
     if post is not None and change is life.call:
         return chance_bad(post, hyp, prior, rooms, n)
     goes_on = {name: size + reading.slope.get(name, 0.0) for name, size in change.effect.items()}
@@ -187,7 +196,7 @@ def quiet(
     facts = _with_ageing(facts, life, settings, ends, n)
     seen = visible(life, settings, bar)
     facts = replace(facts, visible=seen) if seen else facts
-    left = left_of(life, settings, ends, None, None, n)
+    left = left_of(life, settings, ends, None, None, None, n)
     return Verdict(
         shot.press,
         shot.shot,

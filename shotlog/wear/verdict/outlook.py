@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.wear.change.past import Courses
-from shotlog.wear.compiled.passage import Beside, Way, passage, pooled_time, settle
+from shotlog.wear.compiled.passage import Before, Beside, Found, Way, passage, pooled_time, ways
 from shotlog.wear.constants import (
     COURSE_APART,
     COURSE_AT,
@@ -26,6 +26,8 @@ from shotlog.wear.constants import (
     COURSE_POWERS,
     COURSE_WIDTH,
     HORIZON,
+    LEAST_ROOM,
+    LEAST_WAY,
     LEFT_SHARES,
     NEAREST,
     RAMP_SIZE,
@@ -33,7 +35,7 @@ from shotlog.wear.constants import (
 )
 from shotlog.wear.life.ends import Ends
 from shotlog.wear.life.half import HalfState
-from shotlog.wear.life.worn import COURSES, STAYS, courses_since
+from shotlog.wear.life.worn import COURSES, courses_since
 
 __all__ = ["Room", "reached"]
 
@@ -56,27 +58,28 @@ class Room:
     given: bool
 
 
-def reached(life: HalfState, rooms: Mapping[str, Room], ends: Ends, n: int) -> list[float | None] | None:
-    """Return the shots after shot `n` at which the chance to be good falls below each of LEFT_SHARES; None in the list
-    for beyond the horizon, None at all where no change is followed or no channel has room ahead of it.
+def reached(life: HalfState, rooms: Mapping[str, Room], ends: Ends, n: int) -> tuple[list[float | None], float] | None:
+    """Return the shots after shot `n` at which the chance to be good falls below each of LEFT_SHARES, None for beyond
+    the horizon, and the chance to be bad at the next shot; None where no change is followed or no channel has room
+    ahead of it.
     """
     prior, filt, call = life.stretch.prior, life.stretch.filter, life.call
     found = None if call is None else courses_since(life.stretch, call.at)
-    if found is None or prior is None or filt is None:
+    if found is None or prior is None or filt is None or not rooms:
         return None
     onsets, spans, fit = found
     drift, (_, variance) = filt.drift()[0], filt.level(n)
     made = float(life.made + n)
     lives = (ends.kept.scale, ends.kept.shape) if ends.kept is not None else (0.0, 1.0)
     beside: Beside = (ends.shots + made, ends.sudden, made, *lives)
-    out = np.full((len(rooms), len(_SHARES)), -1.0)
+    out = np.full((len(rooms), len(_SHARES) + 1), -1.0)
     for i, (name, room) in enumerate(_nearest(rooms, prior.channels, fit, n, onsets)):
         c, sign = prior.channels.index(name), 1.0 if room.up else -1.0
-        way = _way(fit, spans, c, room, ends, onsets, n, name, float(prior.sigma[c]))
+        way, count = _way(fit, spans, c, room, n - onsets + 1, _before(name, room, ends, float(prior.sigma[c])))
         given = (room.now, sign * float(drift[c]), float(variance[c])) if room.given else (room.sound, 0.0, 0.0)
-        passage(*given, n - 1.0, way, COURSES, beside, _SHARES, HORIZON, out[i])
-    first = np.where(out < 0.0, np.inf, out).min(axis=0, initial=np.inf)
-    return [float(k) if np.isfinite(k) else None for k in first] if len(rooms) else None
+        passage(*given, n - 1.0, way, count, COURSES, beside, _SHARES, HORIZON, out[i])
+    first = np.where(out < 0.0, np.inf, out)[:, :-1].min(axis=0, initial=np.inf)
+    return [float(k) if np.isfinite(k) else None for k in first], float(out[:, -1].max())
 
 
 def _nearest(
@@ -94,39 +97,23 @@ def _nearest(
     return [(name, room) for name, room in rooms.items() if share[name] >= NEAREST * most]
 
 
-def _way(
-    fit: Courses, spans: F, c: int, room: Room, ends: Ends, onsets: NDArray[np.int64], n: int, name: str, sigma: float
-) -> Way:
-    """Return what may lead channel `c` to its limit, likelier courses only."""
-    kinds, sign = len(COURSES), 1.0 if room.up else -1.0
-    sound = max(room.sound, 1e-3)
-    base = fit.evidence.reshape(-1, kinds) + spans[:, None] + ends.log_share
-    grows = (slice(None), slice(STAYS + 1, None))
-    size = np.ascontiguousarray((sign * fit.size[:, c]).reshape(-1, kinds)[grows]).ravel()
-    variance = np.ascontiguousarray(fit.variance[:, c].reshape(-1, kinds)[grows]).ravel()
-    open_ = np.array([np.log(sound / RAMP_SIZE), RAMP_TIMES**2])
-    rates = ends.rates(name, room.up)
-    both = [(open_, np.log(COURSE_OTHERWISE))] if len(rates[0]) else [(open_, 0.0)]
-    if len(rates[0]):
-        pooled = pooled_time(*rates, _POWERS, float(np.log(sound * sigma)), COURSE_AT, open_, _APART)
-        both.append((np.array(pooled), np.log(1.0 - COURSE_OTHERWISE)))
-    log_weight, log_rate, spread = [base[:, STAYS]], [np.zeros(len(base))], [np.ones(len(base))]
-    for (mean, wide), log_share in both:
-        before = np.tile(np.log(sound) - _POWERS * (mean - np.log(COURSE_AT)), len(base))
-        gain, rate, sd = np.empty((3, len(before)))
-        settle(size, variance, COURSE_WIDTH, before, np.tile(_POWERS * wide**0.5, len(base)), gain, rate, sd)
-        log_weight.append(base[grows].ravel() + gain + log_share)
-        log_rate.append(rate)
-        spread.append(sd)
-    weights = np.concatenate(log_weight)
-    weights = np.exp(weights - weights.max())
-    at = np.flatnonzero(weights > 1e-3)
-    place = np.concatenate([np.arange(len(base)) * kinds, *[_growing(len(base), kinds)] * len(both)])[at]
-    pulled, drifted = (fit.pulled[c][place], fit.drifted[c][place]) if room.given else np.zeros((2, len(at)))
-    since = n - onsets[place // kinds] + 1
-    weight = weights[at] / weights[at].sum()
-    return place % kinds, since, weight, np.concatenate(log_rate)[at], np.concatenate(spread)[at], pulled, drifted
+def _before(name: str, room: Room, ends: Ends, sigma: float) -> Before:
+    """Return what is known of a channel's way to its limit before its shots are looked at; `sigma`: its spread."""
+    sound = max(room.sound, LEAST_ROOM)
+    times, shares = [(np.log(sound / RAMP_SIZE), RAMP_TIMES**2)], [1.0]
+    rates = ends.rates.get((name, room.up))
+    if rates is not None:
+        times.append(pooled_time(*rates, _POWERS, float(np.log(sound * sigma)), COURSE_AT, np.array(times[0]), _APART))
+        shares = [COURSE_OTHERWISE, 1.0 - COURSE_OTHERWISE]
+    mean = np.array([np.log(sound) - _POWERS * (middle - np.log(COURSE_AT)) for middle, _ in times])
+    return ends.log_share, np.log(shares), mean, np.array([_POWERS * wide**0.5 for _, wide in times])
 
 
-def _growing(onsets: int, kinds: int) -> NDArray[np.int64]:
-    return np.arange(onsets * kinds).reshape(onsets, kinds)[:, STAYS + 1 :].ravel()
+def _way(fit: Courses, spans: F, c: int, room: Room, since: NDArray[np.int64], before: Before) -> tuple[Way, int]:
+    """Return what may lead channel `c` to its limit, and how many of it count."""
+    sign, most = 1.0 if room.up else -1.0, 2 * len(fit.evidence)
+    drifted = fit.drifted[c] * float(room.given)
+    pulled = fit.pulled[c] * float(room.given)
+    found: Found = (since, spans, sign * fit.size[:, c], fit.variance[:, c].copy(), fit.evidence, pulled, drifted)
+    way: Way = (np.empty(most, dtype=np.int64), np.empty(most, dtype=np.int64), *np.empty((5, most)))
+    return way, ways(found, before, COURSE_WIDTH, LEAST_WAY, way)

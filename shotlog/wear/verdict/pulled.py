@@ -7,7 +7,8 @@ from shotlog.wear.change.courses import GRADUAL, SHAPE_TABLE
 from shotlog.wear.change.detector import Filter
 from shotlog.wear.change.hypotheses import Hypotheses
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.constants import NEGLIGIBLE
+from shotlog.wear.compiled.pulling import pull
+from shotlog.wear.constants import LEAST_WAY, NEGLIGIBLE
 
 __all__ = ["pulled"]
 
@@ -16,26 +17,16 @@ F = NDArray[np.float64]
 
 def pulled(post: Posterior, hyp: Hypotheses, filt: Filter) -> F:
     """Return by how much the level stands off where it would be without the change, in spreads, (p,): the mean over
-    all hypotheses that count.
+    all hypotheses that count. What has a free direction has moved the channels as the change as a whole has.
     """
     d, answer = post.details, filt.answer()
     now = SHAPE_TABLE[:, np.clip(filt.last - d.onset + 1, 1, SHAPE_TABLE.shape[1] - 1)]
-    out = np.zeros(len(answer))
-    weight = _shares(d.joint) * (1.0 - post.growing_spread)
-    row, slot = np.nonzero(weight > NEGLIGIBLE)
-    shape = hyp.shape[row]
-    size = weight[row, slot] * d.reach[row, slot] / now[shape, slot]
-    out += np.einsum("i,ic,ci->c", size, hyp.direction[row], answer[:, shape, slot])
+    out = np.empty(len(answer))
+    pull(d.joint, d.reach, hyp.shape, hyp.direction, post.effect, now, answer, LEAST_WAY, out)
+    out *= 1.0 - post.growing_spread
     if post.growing_spread > NEGLIGIBLE:
-        share = _shares(d.spread) * post.growing_spread * d.fallen / now[GRADUAL]
+        share = np.exp(d.spread - d.spread.max())
+        share *= post.growing_spread / share.sum() * d.fallen / now[GRADUAL]
         for i, c in enumerate(hyp.spread_channel):
             out[c] -= float(share[i] @ answer[c, GRADUAL])
     return out
-
-
-def _shares(log_weight: F) -> F:
-    most = log_weight.max(initial=-np.inf)
-    if not np.isfinite(most):
-        return np.zeros(log_weight.shape)
-    weight = np.exp(log_weight - most)
-    return np.asarray(weight / weight.sum())

@@ -7,7 +7,7 @@ shots made. "No end in sight" where the median lies beyond the horizon.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil, log
 
 import numpy as np
@@ -24,7 +24,7 @@ from shotlog.wear.life.ends import Ends
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.lifetimes import Weibull
 from shotlog.wear.verdict.ageing_left import ageing_left, drift_left
-from shotlog.wear.verdict.bounds import Limit, level_and_limits
+from shotlog.wear.verdict.bounds import Bounds, Limit
 from shotlog.wear.verdict.outlook import Room, reached
 
 __all__ = ["ShotsLeft", "left_of", "lives_left"]
@@ -35,13 +35,15 @@ F = NDArray[np.float64]
 @dataclass(frozen=True, slots=True)
 class ShotsLeft:
     """Good shots left: median and 80 % interval; None stands for beyond the horizon. `passed`: the limit the level is
-    beyond, where none is left.
+    beyond, where none is left. `next_bad`: chance that the next part is beyond a limit that was given, or its insert
+    broken; None where no given limit counts.
     """
 
     median: float | None
     low: float | None
     high: float | None
     passed: PassedLimit | None = None
+    next_bad: float | None = None
 
 
 def lives_left(lives: Weibull | None, made: int) -> ShotsLeft:
@@ -55,32 +57,43 @@ def lives_left(lives: Weibull | None, made: int) -> ShotsLeft:
 
 
 def left_of(
-    life: HalfState, settings: DesignSettings, ends: Ends, change: OpenChange | None, post: Posterior | None, n: int
+    life: HalfState,
+    settings: DesignSettings,
+    ends: Ends,
+    change: OpenChange | None,
+    followed: Posterior | None,
+    bounds: Bounds | None,
+    n: int,
 ) -> ShotsLeft:
-    """Return the good shots left after shot `n`. `change`: that counts, where one is laid to the insert; `post`: what
-    the shots say of the change that is followed.
+    """Return the good shots left after shot `n`.
+
+    `change`: that counts, where one is laid to the insert; `followed`: what the shots say of it, None where it is
+    followed no longer. `bounds`: see `level_and_limits`; None before a baseline.
     """
     prior, filt, made = life.stretch.prior, life.stretch.filter, life.made + n
     if change is None:
         by_ageing = ageing_left(life.stretch, settings.limits, ends, made, n)
         return _left(by_ageing) if by_ageing is not None else lives_left(ends.lives, made)
     # of one that is going off, how long the sisters lasted that were; of one that is not, how long they stayed sound
-    if prior is None or filt is None:
+    if prior is None or filt is None or bounds is None:
         return lives_left(ends.kept, made)
-    followed = post if change is life.call else None
-    level, limits = level_and_limits(life, settings, followed)
+    level, limits = bounds
     moved = prior.named(followed.effect) if followed is not None else change.effect
     limits = _counting(prior, limits, moved)
     now = {name: level[name] + (moved[name] if followed is not None else 0.0) for name in limits}
     for name, limit in limits.items():
         passed = beyond(limit.low, limit.high, now[name])
         if passed is not None:
-            return ShotsLeft(0.0, 0.0, 0.0, PassedLimit(name, passed, limit.derived))
+            bad = None if limit.derived else 1.0
+            return ShotsLeft(0.0, 0.0, 0.0, PassedLimit(name, passed, limit.derived), bad)
     if followed is not None:
         ahead = reached(life, _rooms(prior, level, limits, moved, filt.level(n)[0]), ends, n)
-        return _left(ahead) if ahead is not None else lives_left(ends.kept, made)
-    ahead = drift_left(life.stretch, limits, ends, made, n)
-    return _left(ahead) if ahead is not None and ahead[1] is not None else lives_left(ends.kept, made)
+    else:
+        ahead = drift_left(life.stretch, limits, ends, made, n)
+    if ahead is None or (followed is None and ahead[0][1] is None):
+        return lives_left(ends.kept, made)
+    given = all(not one.derived for one in limits.values())
+    return replace(_left(ahead[0]), next_bad=ahead[1] if given else None)
 
 
 def _counting(prior: Prior, limits: Mapping[str, Limit], moved: Mapping[str, float]) -> dict[str, Limit]:
