@@ -81,7 +81,6 @@ def hypotheses(prior: Prior, mode: str = "position", pieces: bool = True) -> Hyp
     return _built(prior.channels, tuple(_scale(prior).tolist()), tuple(prior.sigma.tolist()), mode, pieces)
 
 
-@lru_cache(maxsize=32)
 def alone_of(channels: tuple[str, ...], mode: str, pieces: bool) -> F:
     """Return `alone` of every table for such channels: no spread of theirs decides which change moves one alone."""
     ones = (1.0,) * len(channels)

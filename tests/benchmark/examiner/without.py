@@ -11,6 +11,7 @@ from unittest.mock import patch
 
 import numpy as np
 
+from shotlog.charts.joint import Joint
 from shotlog.wear.change import hypotheses as table
 from shotlog.wear.change.causes import CAUSES, UNSEEN_MELT
 from shotlog.wear.change.detector import Filter
@@ -149,6 +150,11 @@ def _sudden() -> AbstractContextManager[object]:
     return patch("shotlog.wear.life.ends.SUDDEN_SHARE", 1e-9)
 
 
+def _chart_sisters() -> AbstractContextManager[object]:
+    """The limits of every insert's charts rest on its own shots alone."""
+    return patch("shotlog.charts.life_charts.Joint", lambda _, least, judged: Joint((), least, judged))
+
+
 PARTS: Mapping[str, Callable[[], AbstractContextManager[object]]] = {
     "courses": _courses,
     "given limits alone": _given_alone,
@@ -169,6 +175,7 @@ PARTS: Mapping[str, Callable[[], AbstractContextManager[object]]] = {
     "held-up": _held_up,
     "spread-first": _spread_first,
     "heard-through": _heard_through,
+    "chart-sisters": _chart_sisters,
 }
 """By name, what leaves a part of the call out."""
 
