@@ -39,12 +39,10 @@ def onset_of(onsets: NDArray[np.int64], weights: NDArray[np.float64], last: int,
     ends = np.append(onsets[1:] - 1, last)
     middle = min(int(np.searchsorted(cumulated, 0.5)), len(onsets) - 1)
     clean = min(int(np.searchsorted(cumulated, SURELY_HEALTHY)), middle)
-    ranges = [
-        (int(ends[high] - onsets[low]), low, high)
-        for low in range(middle + 1)
-        if (high := max(int(np.searchsorted(cumulated, before[low] + share - 1e-9)), middle)) < len(onsets)
-    ]
-    _, low, high = min(ranges, default=(0, 0, len(onsets) - 1))
+    highs = np.maximum(np.searchsorted(cumulated, before[: middle + 1] + share - 1e-9), middle)
+    fits = highs[highs < len(onsets)]  # they rise with the lower end, so those that fit come first
+    low = int(np.argmin(ends[fits] - onsets[: len(fits)])) if len(fits) else 0
+    high = int(fits[low]) if len(fits) else len(onsets) - 1
     return Onset(
         int(onsets[middle]),
         int(onsets[low]),
