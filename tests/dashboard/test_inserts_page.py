@@ -370,6 +370,11 @@ def test_it_fits_the_screen(ledger_viewers: Viewers) -> None:
             assert box is not None
             assert box["x"] >= 0
             assert box["x"] + box["width"] <= width
+        curve, panel = (page.locator(one).bounding_box() for one in ("#life-curve .main-svg >> nth=0", "section.curve"))
+        assert curve is not None
+        assert panel is not None
+        assert 300 < curve["height"] < panel["height"], "it gave itself no height and drew over what stands below"
+        assert curve["y"] + curve["height"] <= panel["y"] + panel["height"]
 
 
 @pytest.mark.browser
