@@ -277,19 +277,25 @@ SURELY_HEALTHY = _row("SURELY_HEALTHY", 0.05, "share", "judgement: weight that m
 FALSE_CALLS_PER_100 = _row("FALSE_CALLS_PER_100", 5.0, "calls in 100 lives", "judgement: what a shop puts up with")
 BAR_RATES = _row("BAR_RATES", (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0), "calls in 100 lives", "structure: of the bars")
 BAR_3 = _row(
-    "BAR_3", (3.2, 2.6, 2.0, 1.25, 0.55, -0.1, -0.7), "log odds", "own: simulated lives, `set_bars.py`, three channels"
+    "BAR_3", (4.2, 3.5, 2.8, 1.9, 1.2, 0.4, -0.4), "log odds", "own: simulated lives, `set_bars.py`, three channels"
+)
+BAR_3_FEW = _row(
+    "BAR_3_FEW", (6.3, 5.2, 4.1, 2.6, 1.5, 0.4, -0.4), "log odds", "own: the same with fewer sisters than BAR_FEW"
+)
+BAR_3_FIRST = _row(
+    "BAR_3_FIRST", (7.5, 6.7, 5.5, 3.1, 1.4, 0.2, -0.6), "log odds", "own: the same for first inserts of a design"
 )
 BAR_9 = _row(
-    "BAR_9", (3.9, 3.2, 2.5, 1.5, 0.8, 0.0, -0.6), "log odds", "own: simulated lives, `set_bars.py`, nine channels"
+    "BAR_9", (7.1, 5.8, 4.5, 2.9, 1.7, 0.4, -0.5), "log odds", "own: simulated lives, `set_bars.py`, nine channels"
 )
 BAR_9_FEW = _row(
-    "BAR_9_FEW", (6.2, 5.2, 4.2, 2.6, 1.3, 0.5, -0.2), "log odds", "own: the same with fewer sisters than BAR_FEW"
+    "BAR_9_FEW", (7.5, 6.3, 5.1, 3.4, 2.2, 1.0, 0.0), "log odds", "own: the same with fewer sisters than BAR_FEW"
+)
+BAR_9_FIRST = _row(
+    "BAR_9_FIRST", (9.0, 7.6, 6.2, 4.3, 2.9, 1.4, 0.2), "log odds", "own: the same for first inserts of a design"
 )
 BAR_FEW = _row("BAR_FEW", 3, "lives", "own: as many sisters make up for most of what is to be estimated")
-BAR_FIRST = _row(
-    "BAR_FIRST", 0.75, "log odds", "own: added for a first insert; real stretches ask for it, `bench_real.py`"
-)
-BEYOND_BAR = _row("BEYOND_BAR", 0.85, "log odds", "own: how far false calls go beyond the bar, slope of BAR_3")
+BEYOND_BAR = _row("BEYOND_BAR", 1.0, "log odds", "own: how far false calls go beyond the bar, slope of BAR_3")
 MOST_OVER = _row("MOST_OVER", 5.0, "log odds", "judgement: one false call that went further counts as this")
 CLEAR_BELOW = _row("CLEAR_BELOW", 5.0, "log odds", "judgement: under the bar by as much, a call is withdrawn")
 

@@ -55,7 +55,7 @@ def test_wear_from_the_first_shot_is_called_since_the_first_shots() -> None:
         assert call.onset_low is not None
         assert call.onset_low <= 164
         found.append(call.shots_on_insert)
-    assert np.mean(found) <= 11.0
+    assert np.mean(found) <= 12.5
 
 
 @pytest.mark.parametrize("size", [8.0, 15.0, 30.0])

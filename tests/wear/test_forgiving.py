@@ -84,24 +84,3 @@ def test_a_huge_break_is_one_though_the_pressure_falls_more_than_the_table_has_i
     assert verdict.facts is not None
     said = {one.channel: one.size / SPREAD[one.channel] for one in verdict.facts.changes}
     assert said["peak_pressure"] == pytest.approx(-24.0, abs=1.5), "as far as it fell, not as the table has it"
-
-
-@pytest.mark.parametrize(
-    ("moved", "group"),
-    [
-        ({"fill_time": 0.25, "part_weight": 0.25, "cushion": 0.1}, "insert"),
-        ({"recovery_time": 0.25, "melt_temperature": -0.2, "fill_time": -0.2}, "press"),
-        ({"recovery_time": 0.25, "part_weight": 0.25, "fill_time": -0.2}, "material"),
-    ],
-    ids=["in the mould", "the barrel too", "the screw too"],
-)
-def test_what_fits_no_signature_is_laid_to_the_group_whose_channels_moved(moved: dict[str, float], group: str) -> None:
-    monitor = Monitor("p", {})
-    for shot in sisters(4, ALL):
-        monitor.step(shot)
-    change = {name: ("ramp", size) for name, size in moved.items()}
-    last = [monitor.step(shot) for shot in life(3, "B", 70, 241, ALL, change=change, onset=30, hours=13)][-1]
-    assert (last.group, last.cause.startswith("unknown")) == (group, True)
-    weights = {one.cause: one for one in monitor.evidence().causes}
-    told = weights[last.cause].change
-    assert all(told[name] == pytest.approx(size * 41 * SPREAD[name], rel=0.25) for name, size in moved.items())

@@ -363,7 +363,9 @@ def test_shots_left_fall_as_the_limit_comes_near_and_the_swap_follows() -> None:
     monitor = Monitor("p", {"d": DesignSettings("d", limits=limits)})
     run(monitor, sisters(3, ALL))
     verdicts = run(monitor, life(7, "B", 80, first=181, channels=ALL, change=FLASH, onset=30, hours=9))
-    left = [v.left_median for v in verdicts if v.verdict != "keep" and v.left_median is not None]
+    # in its first shots the call may lay it to a breakage, which leaves none
+    worn = [v for v in verdicts if v.verdict != "keep" and v.cause != "crack or breakage"]
+    left = [v.left_median for v in worn if v.left_median is not None]
     assert left[-1] <= 3 < left[0]
     assert verdicts[-1].verdict == "swap"
     call = first_call(verdicts)

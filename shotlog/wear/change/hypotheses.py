@@ -130,12 +130,10 @@ def _built(
     for vectors, share in _by_transducer(channels, each / np.array(sigma)):
         add(SENSOR, vectors, single, CAUSES[SENSOR].prior * share)
     upstream = np.array([CHANNELS[name].upstream for name in channels])
-    # no melt heats the thermocouple of the barrel or lets the clamp go
-    melt = np.array([not CHANNELS[name].upstream or name in SIGNATURES["viscosity steps"].effect for name in channels])
     for name, alone, among in (
         (UNKNOWN, ~upstream, ~upstream),
         (UNKNOWN_UPSTREAM, upstream, np.ones(len(channels))),
-        (UNKNOWN_MELT, np.zeros(0, dtype=np.bool_), melt),
+        (UNKNOWN_MELT, np.zeros(0, dtype=np.bool_), np.ones(len(channels))),
     ):
         vectors = [(sign * each[c], TABLE_OFF * each[c]) for c in np.flatnonzero(alone) for sign in (1.0, -1.0)]
         prior = CAUSES[name].prior * (1.0 - FREE_SHARE) if vectors else 0.0
