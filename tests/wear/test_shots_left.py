@@ -1,5 +1,7 @@
 """Shots left and the swap rule, against figures that can be worked by hand."""
 
+import json
+
 import numpy as np
 import pytest
 from made import CENTRE, SPREAD, life, sisters
@@ -140,6 +142,22 @@ def test_shots_left_run_down_to_a_given_limit() -> None:
             held += verdict.left_low <= truth <= verdict.left_high
             assert 0.4 < verdict.left_median / truth < 2.5
     assert held >= 13
+
+
+def test_a_state_taken_up_in_the_middle_of_a_wear_says_the_same_to_the_last_bit() -> None:
+    """Beside sisters that wore before: their courses are kept, and those of the insert at hand are found again."""
+    change = {"cushion": ("ramp", -0.3), "peak_pressure": ("ramp", -0.1)}
+    designs = {"d": DesignSettings("d", limits={"cushion": Bound(low=CENTRE["cushion"] - 10.0 * SPREAD["cushion"])})}
+    shots = [one for k in range(3) for one in life(20 + k, f"W-{k}", 60, first=60 * k + 1, change=change, onset=25)]
+    whole, parted, state = Monitor("p", designs), Monitor("p", designs), ""
+    for nth, shot in enumerate(shots):
+        if nth >= 120 and nth % 7 == 0:
+            state = json.dumps(parted.save())
+            parted = Monitor("p", designs)
+            parted.restore(json.loads(state))
+        assert whole.step(shot) == parted.step(shot)
+    assert '"W-1"' in state
+    assert sum(one.worn is not None for one in whole._mounted.pool.ended["d"]) == 2
 
 
 def test_beyond_a_limit_nothing_is_left_and_the_limit_is_named() -> None:
