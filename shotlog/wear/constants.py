@@ -427,11 +427,13 @@ COURSE_ROUNDS = _row(
 COURSE_CLEAR = _row("COURSE_CLEAR", 2.0, "standard errors", "convention: from which a channel has moved at all")
 COURSE_APART = _row(
     "COURSE_APART",
-    (0.4, 1.0),
+    (0.3, 1.0),
     "log, lives",
-    "judgement: trade notes, lives of inserts vary by 35-50 %, so rates do; one pseudo-observation of that",
+    "judgement: trade notes, lives vary by 35-50 %, half of it by when wear begins; one pseudo-observation of that",
 )
-COURSE_OTHERWISE = _row("COURSE_OTHERWISE", 0.1, "share", "judgement: of inserts, that wear unlike their sisters")
+COURSE_OTHERWISE = _row(
+    "COURSE_OTHERWISE", 0.05, "share", "judgement: of inserts, that wear unlike their sisters, as start elsewhere"
+)
 LEAST_WAY = _row("LEAST_WAY", 3e-3, "share", "structure: of the likeliest course; a less likely one is left out")
 LEAST_ROOM = _row("LEAST_ROOM", 1e-3, "spreads", "structure: no room of zero")
 RAMP_TIMES = _row("RAMP_TIMES", 0.8, "log", "judgement: how far off RAMP_SIZE a rate may be, within a factor of two")
