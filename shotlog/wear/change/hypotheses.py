@@ -41,7 +41,7 @@ from shotlog.wear.constants import (
 )
 from shotlog.wear.level.baseline import Prior
 
-__all__ = ["Hypotheses", "alone_of", "hypotheses", "off_table"]
+__all__ = ["Hypotheses", "hypotheses", "off_table"]
 
 F = NDArray[np.float64]
 
@@ -79,12 +79,6 @@ def hypotheses(prior: Prior, mode: str = "position", pieces: bool = True) -> Hyp
     Shared: never written to.
     """
     return _built(prior.channels, tuple(_scale(prior).tolist()), tuple(prior.sigma.tolist()), mode, pieces)
-
-
-def alone_of(channels: tuple[str, ...], mode: str, pieces: bool) -> F:
-    """Return `alone` of every table for such channels: no spread of theirs decides which change moves one alone."""
-    ones = (1.0,) * len(channels)
-    return _built(channels, ones, ones, mode, pieces).alone
 
 
 def _scale(prior: Prior) -> F:

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.settings import DesignSettings
-from shotlog.wear.change.hypotheses import alone_of
+from shotlog.wear.change.hypotheses import hypotheses
 from shotlog.wear.change.onset import onset_of
 from shotlog.wear.change.posterior import Posterior
 from shotlog.wear.constants import (
@@ -85,7 +85,7 @@ def by_own_shots(life: HalfState, settings: DesignSettings) -> tuple[Stretch, F]
         return None
     now = replace(life.stretch, rows=list(life.stretch.rows))
     now.judge_by(made)
-    return now, alone_of(made.channels, _mode(settings), life.pieces)
+    return now, hypotheses(made, _mode(settings), life.pieces).alone
 
 
 def _own_prior(stretch: Stretch, settings: DesignSettings, least: int, until: int | None = None) -> Prior | None:
