@@ -88,8 +88,8 @@ def estimated_run_length(chart: Individuals) -> EstimatedRunLength | None:
     Examples
     --------
     >>> found = estimated_run_length(Individuals(baseline=10))
-    >>> round(found.within(1), 4), found.average
-    (0.0235, inf)
+    >>> round(found.within(1), 3), found.average
+    (0.023, inf)
 
     References
     ----------
