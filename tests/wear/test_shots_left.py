@@ -9,6 +9,7 @@ from made import CENTRE, SPREAD, life, sisters
 from shotlog.facts import PassedLimit
 from shotlog.records import Verdict
 from shotlog.settings import Bound, DesignSettings
+from shotlog.wear.change.past import Courses
 from shotlog.wear.compiled.passage import Way, passage, pooled_time, settle
 from shotlog.wear.constants import COURSE_AT, HORIZON, LEFT_SHARES
 from shotlog.wear.life.ends import ends_of
@@ -16,6 +17,7 @@ from shotlog.wear.life.lifetimes import EndedLife, Weibull
 from shotlog.wear.life.worn import COURSES, Rate, Worn
 from shotlog.wear.monitor import Monitor
 from shotlog.wear.verdict.bounds import Limit, limits_of
+from shotlog.wear.verdict.outlook import Room, _nearest
 from shotlog.wear.verdict.shots_left import lives_left
 from shotlog.wear.verdict.swap_cost import call_rate, swap_costs
 
@@ -64,6 +66,17 @@ def test_what_does_not_grow_is_left_to_the_lives_of_sisters() -> None:
     stays = one_way(0, 10, 1.0, 1.0)
     assert left(stays, beside=(1.0, 5.0, 40.0, 100.0, 1.0))[1] == 70.0
     assert left(stays) == [-1.0, -1.0, -1.0]
+
+
+def test_a_limit_counts_though_the_likeliest_course_leads_away_from_it() -> None:
+    """Else no channel would count, and the next part would be bad with a chance of -1."""
+    h = len(COURSES)
+    at = np.zeros((2, h))
+    fit = Courses(np.column_stack([np.full(h, 2.0), np.full(h, -1.0)]), np.ones((h, 2)), np.zeros(h), at, at)
+    down, up = Room(False, 8.0, 8.0, True), Room(True, 8.0, 8.0, True)
+    channels, onsets = ("cushion", "peak_pressure"), np.array([10])
+    assert _nearest({"cushion": down}, channels, fit, 20, onsets) == [("cushion", down)]
+    assert _nearest({"cushion": up, "peak_pressure": up}, channels, fit, 20, onsets) == [("cushion", up)]
 
 
 def test_sister_lives_alone_give_the_conditional_median() -> None:

@@ -200,4 +200,4 @@ def passage(
             else:
                 low = k
         out[s] = -1.0 if high > horizon else float(high)
-    out[len(shares)] = 1.0 - _good(1, room, drift, wide, age, way, count, courses, beside)
+    out[len(shares)] = max(1.0 - _good(1, room, drift, wide, age, way, count, courses, beside), 0.0)

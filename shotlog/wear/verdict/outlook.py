@@ -85,7 +85,10 @@ def reached(life: HalfState, rooms: Mapping[str, Room], ends: Ends, n: int) -> t
 def _nearest(
     rooms: Mapping[str, Room], channels: tuple[str, ...], fit: Courses, n: int, onsets: NDArray[np.int64]
 ) -> list[tuple[str, Room]]:
-    """Return the channels that may be the first at their limit: not those that have come a fraction as near to it."""
+    """Return the channels that may be the first at their limit: not those that have come a fraction as near to it.
+
+    All of them where the likeliest course leads none there.
+    """
     j = int(fit.evidence.argmax())
     age = n - int(onsets[j // len(COURSES)]) + 1
     grown = float(COURSES[j % len(COURSES), max(age, 1)])
@@ -94,7 +97,7 @@ def _nearest(
         for name, room in rooms.items()
     }
     most = max(share.values(), default=0.0)
-    return [(name, room) for name, room in rooms.items() if share[name] >= NEAREST * most]
+    return [(name, room) for name, room in rooms.items() if most <= 0.0 or share[name] >= NEAREST * most]
 
 
 def _before(name: str, room: Room, ends: Ends, sigma: float) -> Before:
