@@ -57,6 +57,7 @@ class Evaluator:
             self._charts = self._begin(newest.serial, _design_of(shot, newest.serial))
         elif self._monitor.waited:
             self._unsettled = max(self._unsettled, (self._design.settling_shots + 1) // 2)
+            self._charts.rest()
         self._sound = verdict.verdict == "keep" and not verdict.cause
         if self._unsettled > 0:
             self._unsettled -= not no_part

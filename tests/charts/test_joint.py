@@ -1,12 +1,16 @@
 """Limits for all charts of a life together: how often sound lives signal, by what is known of sisters."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
+from wear.made import life as made_life
 
 from shotlog.charts.joint import MOST_SISTERS, Joint, Reached, plain_per_100
 from shotlog.charts.life_charts import LifeCharts
+from shotlog.evaluator import Evaluator
+from shotlog.settings import DesignSettings
 
 LEAST = {"cushion": 0.001, "peak_pressure": 0.001, "fill_time": 0.001}
 SETTLING, BASELINE, SHOTS = 10, 12, 80
@@ -135,3 +139,11 @@ def test_no_step_is_taken_across_a_stop_or_a_missing_value() -> None:
         stop(life)
         _, signals = life.take(41, {"cushion": 40.0})
         assert [one.name for one in signals] == ["individuals:cushion:above"]
+
+
+def test_a_stop_is_one_where_no_shot_settles_after_it() -> None:
+    shots = made_life(3, "A", 40, warm=0.0, waits={31: 40.0})
+    shots = [replace(one, values={**one.values, "cushion": 9.0}) if one.shot > 30 else one for one in shots]
+    evaluator = Evaluator("p", {"d": DesignSettings("d", settling_shots=0)})
+    signals = [evaluator.step(one)[-1].signals for one in shots]
+    assert signals[30] == ("individuals:cushion:above",)
