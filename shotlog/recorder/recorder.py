@@ -102,7 +102,7 @@ class Recorder:
                 unjudged = self._turn(YIELD_S if unjudged else _IDLE_S)
         finally:
             stop.set()
-            self._finish(loops)
+            self._finish(loops, hurried=n_shots is None or self._stored < n_shots)
         return self._stored
 
     def _loop(self, name: str, stop: threading.Event) -> PressLoop:
@@ -127,7 +127,7 @@ class Recorder:
         self._show_presence()
         return unjudged
 
-    def _finish(self, loops: list[PressLoop]) -> None:
+    def _finish(self, loops: list[PressLoop], hurried: bool) -> None:
         for loop in loops:
             while loop.is_alive():
                 self._empty_queue()
@@ -136,7 +136,8 @@ class Recorder:
         self._presence_due = -inf
         self._show_presence()
         self._outbox.close()
-        self._preparing.join()
+        # whoever asked for the end waits for no compiler: what is left is judged at the next start
+        self._preparing.join(_LAST_JUDGING_S if hurried else None)
         until = self._clock.monotonic() + _LAST_JUDGING_S
         while self._judge_all() and self._clock.monotonic() < until:
             pass

@@ -144,6 +144,28 @@ def test_preparing_that_fails_stops_nothing(log: Log, settings: Settings, caplog
     assert [one.shot for one in state.verdicts(log, "P25")] == stored(log)
 
 
+def test_who_ends_it_by_hand_does_not_wait_for_the_preparing(
+    log: Log, settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("shotlog.recorder.recorder._LAST_JUDGING_S", 0.0)
+    stop, done = threading.Event(), threading.Event()
+
+    def show(_: object) -> None:
+        if len(stored(log)) >= 3:
+            stop.set()
+
+    recorder = Recorder(
+        log, settings, {"P25": Script(3)}, SystemClock(), (show,), prepare=lambda: bool(done.wait(60)) and None
+    )
+    recorder.run(stop)
+    assert not done.is_set()
+    done.set()
+    assert len(stored(log)) >= 3
+    assert state.verdicts(log, "P25") == []
+    run(log, settings, 1, P25=Script(1))
+    assert [one.shot for one in state.verdicts(log, "P25")] == stored(log)
+
+
 def test_a_restart_goes_on_from_the_last_stored_shot(log: Log, settings: Settings) -> None:
     script = Script(5)
     run(log, settings, 5, P25=script)
