@@ -277,19 +277,19 @@ SURELY_HEALTHY = _row("SURELY_HEALTHY", 0.05, "share", "judgement: weight that m
 FALSE_CALLS_PER_100 = _row("FALSE_CALLS_PER_100", 5.0, "calls in 100 lives", "judgement: what a shop puts up with")
 BAR_RATES = _row("BAR_RATES", (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0), "calls in 100 lives", "structure: of the bars")
 BAR_3 = _row(
-    "BAR_3", (4.2, 3.5, 2.8, 1.9, 1.2, 0.4, -0.4), "log odds", "own: simulated lives, `set_bars.py`, three channels"
+    "BAR_3", (3.9, 3.2, 2.5, 1.6, 0.9, 0.2, -0.5), "log odds", "own: simulated lives, `set_bars.py`, three channels"
 )
 BAR_3_FEW = _row(
-    "BAR_3_FEW", (6.3, 5.2, 4.1, 2.6, 1.5, 0.4, -0.4), "log odds", "own: the same with fewer sisters than BAR_FEW"
+    "BAR_3_FEW", (6.0, 4.9, 3.8, 2.3, 1.2, 0.2, -0.5), "log odds", "own: the same with fewer sisters than BAR_FEW"
 )
 BAR_3_FIRST = _row(
     "BAR_3_FIRST", (7.5, 6.7, 5.5, 3.1, 1.4, 0.2, -0.6), "log odds", "own: the same for first inserts of a design"
 )
 BAR_9 = _row(
-    "BAR_9", (7.1, 5.8, 4.5, 2.9, 1.7, 0.4, -0.5), "log odds", "own: simulated lives, `set_bars.py`, nine channels"
+    "BAR_9", (6.8, 5.5, 4.2, 2.6, 1.5, 0.2, -0.6), "log odds", "own: simulated lives, `set_bars.py`, nine channels"
 )
 BAR_9_FEW = _row(
-    "BAR_9_FEW", (7.5, 6.3, 5.1, 3.4, 2.2, 1.0, 0.0), "log odds", "own: the same with fewer sisters than BAR_FEW"
+    "BAR_9_FEW", (7.2, 6.0, 4.8, 3.1, 1.9, 0.7, -0.2), "log odds", "own: the same with fewer sisters than BAR_FEW"
 )
 BAR_9_FIRST = _row(
     "BAR_9_FIRST", (9.0, 7.6, 6.2, 4.3, 2.9, 1.4, 0.2), "log odds", "own: the same for first inserts of a design"

@@ -28,7 +28,7 @@ EDITS: dict[str, tuple[Mapping[str, Any], str, object]] = {
     "a signature": (SIGNATURES, "vents close", replace(SIGNATURES["vents close"], shapes={"step": 1.0})),
     "a mode": (MODES, "time", {"peak_pressure": {"fill_time": (0.6, 1.0)}}),
     "a constant": (TABLE, "HAZARD", replace(TABLE["HAZARD"], value=1 / 81)),
-    "a bar": (TABLE, "BAR_9", replace(TABLE["BAR_9"], value=(7.1, 5.8, 4.5, 2.9, 1.7, 0.4, -0.4))),
+    "a bar": (TABLE, "BAR_9", replace(TABLE["BAR_9"], value=(6.8, 5.5, 4.2, 2.6, 1.5, 0.2, -0.5))),
     "what an entry does": (KINDS, "lot", replace(LOT, effect=replace(LOT.effect, likelier={"lot change": 26.0}))),
     "a new kind of entry": (KINDS, "sneeze", LOT),
 }

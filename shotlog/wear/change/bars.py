@@ -3,9 +3,9 @@
 Were the model exact, the chance that the likelihood ratio of the mixture ever exceeds c in a sound life would be below
 1/c (Ville 1939). Noise, settling and wander are estimated, so the bars are read off simulated lives
 (`tests/benchmark/set_bars.py`, seeds 5 to 7), of presses whose noise is none that the filter knows: 600 lives with
-three channels, 400 with nine. So few tell a bar to within 0.3, which stands on top of what they say; for first inserts
-it does not, and lives far above any bar are left out: there the model is wrong. The more channels, the more there is
-to estimate; three sisters and more make up for most of that. These bars start every press alike.
+three channels, 400 with nine, which tell a bar to within 0.3. Lives far above any bar are left out: there the model is
+wrong. The more channels, the more there is to estimate; three sisters and more make up for most of that. These bars
+start every press alike.
 
 What a press shows for itself are the calls that people there cleared: each raises its bar (`raised`). A bootstrap of
 the sisters' innovations (Gandy & Kvaloy 2013, Scand. J. Statist. 40, from memory) was tried instead, in blocks of 6 to
