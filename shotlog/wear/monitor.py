@@ -19,7 +19,7 @@ from shotlog.settings import DesignSettings
 from shotlog.wear.change.bars import log_odds_threshold, raised
 from shotlog.wear.change.causes import CHECK_RING
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.constants import FALSE_CALLS_PER_100, MOST_FINDINGS, MOST_SETTLING, SCATTER_MORE
+from shotlog.wear.constants import MOST_FINDINGS, MOST_SETTLING, SCATTER_MORE
 from shotlog.wear.level.settling import CadenceWatch
 from shotlog.wear.level.still import StillWatch
 from shotlog.wear.life.calling import call_or_clear, weighed
@@ -44,7 +44,6 @@ from shotlog.wear.verdict.finding import beside_findings
 from shotlog.wear.verdict.frozen import beside_frozen
 from shotlog.wear.verdict.limits import LimitWatch
 from shotlog.wear.verdict.rhythm import beside_rhythm
-from shotlog.wear.verdict.swap_cost import call_rate
 
 __all__ = ["STATE", "Monitor"]
 
@@ -78,10 +77,10 @@ class Monitor:
     """
 
     def __init__(self, press: str, designs: Mapping[str, DesignSettings], false_calls: float | None = None) -> None:
-        self._press, self._stated = press, false_calls
+        self._press = press
         self._cadence, self._mould = CadenceWatch(), Mould()
         self.waited = False
-        self._mounted = Mounted(designs=designs)
+        self._mounted = Mounted(designs=designs, false_calls=false_calls)
         self._limits, self._still = LimitWatch(), StillWatch()
         self._findings: list[SwapFinding] = []
         self._last: Verdict | None = None
@@ -158,16 +157,12 @@ class Monitor:
     # the judgement
 
     def _bar(self, life: HalfState) -> float:
-        prior, rate, tried = life.stretch.prior, self._rate(life), self._mounted.pool.tried
+        prior, rate, tried = life.stretch.prior, self._mounted.rate(life.held.design), self._mounted.pool.tried
         if prior is None:
             return log_odds_threshold(rate, 0, len(life.stretch.channels())) + raised(rate, tried)
         scatters = any(one.cause == CHECK_RING for one in life.standing)
         table = log_odds_threshold(rate, prior.n_sisters, len(prior.channels))
         return table + raised(rate, tried) + (SCATTER_MORE if scatters else 0.0)
-
-    def _rate(self, life: HalfState) -> float:
-        """Return the false calls in 100 sound lives that are put up with."""
-        return self._stated or call_rate(FALSE_CALLS_PER_100, self._mounted.settings(life.held.design).cost)
 
     def _settling(self, life: HalfState, n: int) -> bool:
         prior, filt = life.stretch.prior, life.stretch.filter
@@ -234,7 +229,7 @@ class Monitor:
         life = next(life for life in self._mounted.lives.values() if life.held.serial == last.insert)
         post = weighed(life, last.shot - life.first + 1)
         settings = self._mounted.settings(life.held.design)
-        set_for = (self._bar(life), self._rate(life), self._mounted.pool.tried.cleared)
+        set_for = (self._bar(life), self._mounted.rate(life.held.design), self._mounted.pool.tried.cleared)
         return evidence_of(life, settings, last, post, set_for, tuple(self._findings))
 
     # state
@@ -257,7 +252,8 @@ class Monitor:
         _, cadence, mould, mounted, limits, still, findings, last = state
         self._cadence.restore(from_plain(list[object], cadence))
         self._mould = from_plain(Mould, mould)
-        self._mounted = replace(from_plain(Mounted, mounted), designs=self._mounted.designs)
+        known = self._mounted
+        self._mounted = replace(from_plain(Mounted, mounted), designs=known.designs, false_calls=known.false_calls)
         self._mounted.run_again()
         self._limits = from_plain(LimitWatch, limits)
         self._still = from_plain(StillWatch, still)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from shotlog.records import InForce, LoggedShot, half_judged
 from shotlog.settings import DesignSettings
+from shotlog.wear.constants import FALSE_CALLS_PER_100
 from shotlog.wear.life.carried import carry_on
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import laid, same_changes
@@ -15,6 +16,7 @@ from shotlog.wear.life.other_swap import begin_beside, is_asked, question_to
 from shotlog.wear.life.pool import Pool
 from shotlog.wear.life.swap_odds import Carried
 from shotlog.wear.life.taken_out import come_back, taken_out
+from shotlog.wear.verdict.swap_cost import call_rate
 
 __all__ = ["Mounted"]
 
@@ -23,16 +25,24 @@ _PLAIN = DesignSettings()
 
 @dataclass
 class Mounted:
-    """Lives by half, the pool that they join, and how many set-ups there were. `designs`: what is known of designs."""
+    """Lives by half, the pool that they join, and how many set-ups there were.
+
+    `designs`: what is known of designs. `false_calls`: in 100 sound lives, as stated; None where they are not.
+    """
 
     lives: dict[str, HalfState] = field(default_factory=dict)
     pool: Pool = field(default_factory=Pool)
     setup: int = 0
     designs: Mapping[str, DesignSettings] = field(default_factory=dict, metadata={"saved": False})
+    false_calls: float | None = field(default=None, metadata={"saved": False})
 
     def settings(self, design: str) -> DesignSettings:
         """Return what is known of an insert design."""
         return self.designs.get(design, _PLAIN)
+
+    def rate(self, design: str) -> float:
+        """Return the false calls in 100 sound lives that are put up with on an insert of a design."""
+        return self.false_calls or call_rate(FALSE_CALLS_PER_100, self.settings(design).cost)
 
     def run_again(self) -> None:
         """Run the filters again over the shots of the inserts in the mould: a state just taken up."""
@@ -100,6 +110,7 @@ class Mounted:
             made, serial = life.made + at_shot - life.first, life.held.serial
             ended = how_it_ended(life, made, reasons.get(serial, ""), mine)
             self.pool.end(life.held.design, ended)
+            self.pool.prove(self.rate(life.held.design))
             if ended.found and not ended.failed:
                 self.pool.clear([one for one in mine if one.group == "insert"])
             label_end(life, reasons.get(serial, ""), at_shot, self.pool)

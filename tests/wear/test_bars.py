@@ -3,6 +3,7 @@
 from dataclasses import replace
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from wear.made import life, sisters
 
@@ -42,6 +43,25 @@ def test_calls_that_people_answer_with_sound_raise_the_bar_by_how_many_and_how_f
     assert raised(5.0, once.with_cleared(BEYOND_BAR)) > raised(5.0, once)
     assert raised(5.0, Tried(lives=4).with_cleared(3.0)) > raised(5.0, once)
     assert raised(5.0, replace(once, lives=60)) < raised(5.0, once)
+
+
+@pytest.mark.parametrize(("passing", "stated"), [(0.2, 5.0), (0.4, 5.0)])
+def test_a_press_called_too_often_comes_to_what_is_stated(passing: float, stated: float) -> None:
+    """40 presses of 600 lives: `passing` of them pass the table's bar, by exponential amounts; the last 300 are read.
+
+    Lives judged by a raised bar pass it less often and must not count as if they had been judged by the table's.
+    """
+    called = []
+    for press in range(40):
+        rng, tried = np.random.default_rng([11, press]), Tried()
+        for nth in range(600):
+            bar = raised(stated, tried)
+            over = rng.exponential(BEYOND_BAR) - bar if rng.random() < passing else -1.0
+            tried = tried.with_ended(stated)
+            tried = tried.with_cleared(over) if over > 0.0 else tried
+            if nth >= 300:
+                called.append(over > 0.0)
+    assert 100.0 * np.mean(called) == pytest.approx(stated, rel=0.2), "12,000 lives: 4 % to 7 % of it by chance"
 
 
 def test_one_call_tells_only_so_much_of_how_far_they_go() -> None:

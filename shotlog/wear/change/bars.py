@@ -46,15 +46,25 @@ _NINE = np.array([BAR_9_FIRST, BAR_9_FEW, BAR_9])
 class Tried:
     """How the bars of a press have proved: `lives` that have ended, and `cleared`, calls against an insert that a
     person then found sound; `over`: sum of how far those came above the bar, in log odds.
+
+    Under a raised bar fewer lives are called, so that one more life counts for less than one at the table's bar.
     """
 
-    lives: int = 0
+    lives: float = 0.0
     cleared: int = 0
     over: float = 0.0
+
+    def with_ended(self, stated: float) -> "Tried":
+        """Return it with one more life that has ended, where `stated` false calls in 100 are put up with."""
+        return replace(self, lives=self.lives + min(stated / self.shown(stated), 1.0))
 
     def with_cleared(self, over: float) -> "Tried":
         """Return it with one more call that was none; one that came far over tells no more of how far they go."""
         return replace(self, cleared=self.cleared + 1, over=self.over + min(max(over, 0.0), MOST_OVER))
+
+    def shown(self, stated: float) -> float:
+        """Return the lives in 100 that pass the bar of the table, where it was made for `stated` of them."""
+        return 100.0 * (1.0 + self.cleared) / (100.0 / stated + self.lives)
 
 
 def raised(stated: float, tried: Tried) -> float:
@@ -64,9 +74,8 @@ def raised(stated: float, tried: Tried) -> float:
     for the lives in which it expects one false call (means of the gamma posteriors). The bar is never lower than that
     of the table: that nobody has cleared a call does not prove that none was false.
     """
-    shown = 100.0 * (1.0 + tried.cleared) / (100.0 / stated + tried.lives)
     beyond = (BEYOND_BAR + tried.over) / (1.0 + tried.cleared)
-    return beyond * max(log(shown / stated), 0.0)
+    return beyond * max(log(tried.shown(stated) / stated), 0.0)
 
 
 @lru_cache(maxsize=64)

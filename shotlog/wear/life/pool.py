@@ -91,7 +91,10 @@ class Pool:
         ended.append(life)
         del ended[:-MOST_ENDED]
         self._forget(design)
-        self.tried = replace(self.tried, lives=self.tried.lives + 1)
+
+    def prove(self, false_calls: float) -> None:
+        """Note that a life has ended, judged by a bar for so many `false_calls` in 100."""
+        self.tried = self.tried.with_ended(false_calls)
 
     def clear(self, called: Collection[OpenChange]) -> None:
         """Note what had been called on an insert that a person found sound; nothing where that is empty."""
