@@ -147,7 +147,8 @@ def _given_alone() -> AbstractContextManager[object]:
 
 def _sudden() -> AbstractContextManager[object]:
     """Nothing breaks beside the wear."""
-    return patch("shotlog.wear.life.ends.SUDDEN_SHARE", 1e-9)
+    real = ends_of
+    return patch("shotlog.wear.life.pool.ends_of", lambda *given: replace(real(*given), sudden=1e-9))
 
 
 def _chart_sisters() -> AbstractContextManager[object]:
