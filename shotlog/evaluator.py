@@ -58,7 +58,7 @@ class Evaluator:
         elif self._monitor.waited:
             self._unsettled = max(self._unsettled, (self._design.settling_shots + 1) // 2)
             self._charts.rest()
-        self._sound = verdict.verdict == "keep" and not verdict.cause
+        self._sound = verdict.verdict == "keep" and not verdict.cause and not self._monitor.moved
         if self._unsettled > 0:
             self._unsettled -= not no_part
             self._charts.rest()
@@ -97,7 +97,10 @@ class Evaluator:
         )
 
     def _end(self) -> None:
-        """Keep how far a life's readings went for its sisters' limits, if nothing stood against it at its end."""
+        """Keep how far a life's readings went for its sisters' limits, if nothing stood against it at its end.
+
+        Not of one in which a new lot was taken as the level: its readings went as far as the lot, about the old one.
+        """
         if self._sound and (reached := self._charts.reached()):
             kept = self._sisters.get(self._design.name, [])
             self._sisters[self._design.name] = [*kept, reached][-MOST_SISTERS:]

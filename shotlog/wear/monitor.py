@@ -154,6 +154,11 @@ class Monitor:
         life = self._mounted.lives[self._mould.newest()]
         return life.held, life.stretch.rows[-1].n
 
+    @property
+    def moved(self) -> bool:
+        """Whether the insert changed last has gone on from another level than its first: a lot, a change closed."""
+        return bool(self._mounted.lives[self._mould.newest()].accepted)
+
     # the judgement
 
     def _bar(self, life: HalfState) -> float:

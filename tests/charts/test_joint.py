@@ -5,11 +5,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from wear.made import SPREAD
 from wear.made import life as made_life
 
 from shotlog.charts.joint import MOST_SISTERS, Joint, Reached, plain_per_100
 from shotlog.charts.life_charts import LifeCharts
 from shotlog.evaluator import Evaluator
+from shotlog.records import Baseline
 from shotlog.settings import DesignSettings
 
 LEAST = {"cushion": 0.001, "peak_pressure": 0.001, "fill_time": 0.001}
@@ -147,3 +149,21 @@ def test_a_stop_is_one_where_no_shot_settles_after_it() -> None:
     evaluator = Evaluator("p", {"d": DesignSettings("d", settling_shots=0)})
     signals = [evaluator.step(one)[-1].signals for one in shots]
     assert signals[30] == ("individuals:cushion:above",)
+
+
+def test_a_lot_taken_as_the_level_does_not_widen_the_limits_of_the_next() -> None:
+    """It did, from 5 spreads to 23, and for as long as the life was kept."""
+    evaluator, wide = Evaluator("p", {"d": DesignSettings("d")}), []
+    for k in range(8):
+        lot = {"peak_pressure": ("step", 10.0)} if k >= 6 else None
+        onset, events = (30, {30: (("lot", "new bag"),)}) if k == 6 else (1, None)
+        for shot in made_life(
+            100 + k, f"S-{k}", 90, first=90 * k + 1, hours=3.0 * k, change=lot, onset=onset, events=events
+        ):
+            found = evaluator.step(shot)
+            wide += [
+                one.upper - one.centre for one in found if isinstance(one, Baseline) and one.channel == "peak_pressure"
+            ]
+        if k == 6:
+            assert found[-1].verdict == "keep"
+    assert wide[7] / SPREAD["peak_pressure"] < 6.0
