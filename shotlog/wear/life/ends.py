@@ -40,8 +40,8 @@ class Ends:
     def unbroken(self, made: float, ahead: F) -> F:
         """Return the chance that an insert which has made `made` shots does not break in so many `ahead`.
 
-        A constant hazard with a gamma distribution: one failure at the planned life stands before those seen, as in
-        `lifetimes.hazard` (own: Lomax, the mixture of exponentials).
+        A constant hazard with a gamma distribution: of one failure at the planned life, the sudden share stands before
+        those seen, as in `lifetimes.hazard` (own: Lomax, the mixture of exponentials).
         """
         shots = self.shots + made
         return np.asarray((shots / (shots + ahead)) ** self.sudden)

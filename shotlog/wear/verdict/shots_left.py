@@ -51,8 +51,8 @@ def lives_left(lives: Weibull | None, made: int) -> ShotsLeft:
     if lives is None:
         return ShotsLeft(None, None, None)
     by_now = (made / lives.scale) ** lives.shape
-    reached = [ceil(lives.scale * (by_now - log(share)) ** (1.0 / lives.shape) - made) for share in LEFT_SHARES]
-    low, median, high = (None if k > HORIZON else float(k) for k in reached)
+    ends = [ceil(lives.scale * (by_now - log(share)) ** (1.0 / lives.shape) - made) for share in LEFT_SHARES]
+    low, median, high = (None if k > HORIZON else float(k) for k in ends)
     return ShotsLeft(median, low, high)
 
 
@@ -110,8 +110,8 @@ def _counting(prior: Prior, limits: Mapping[str, Limit], moved: Mapping[str, flo
     return {name: one for name, one in limits.items() if not (ahead and one.derived)}
 
 
-def _left(reached: Sequence[float | None]) -> ShotsLeft:
-    low, median, high = reached
+def _left(shots: Sequence[float | None]) -> ShotsLeft:
+    low, median, high = shots
     return ShotsLeft(median, low, high)
 
 
