@@ -82,6 +82,15 @@ def test_labels_count_for_themselves_and_the_table_for_many() -> None:
     assert (np.diff(three.shape) >= 0).all()  # the weighing goes by rows sorted by shape
 
 
+def test_a_label_that_leaves_many_causes_open_is_lost_by_none() -> None:
+    table = hypotheses(prior_of())
+    four = dict.fromkeys(("gate erosion", "softening or creep", "parting-line wear", "crack or breakage"), 0.25)
+    one = taught(table, THREE, SIGMA, [replace(EROSION, shares=four)])
+    whole = float(table.share.sum() + table.spread_share.sum())
+    found = float(one.share.sum() + one.spread_share.sum())
+    assert found == pytest.approx((TABLE_WORTH * whole + 1.0) / (TABLE_WORTH + 1.0))
+
+
 def test_a_labelled_direction_is_a_row_of_its_own_whatever_the_spreads() -> None:
     table = hypotheses(prior_of())
     for sigma in (SIGMA, SIGMA * [1.0, 2.0, 0.5]):

@@ -89,6 +89,8 @@ def taught(table: Hypotheses, channels: Sequence[str], sigma: F, labelled: Seque
                 direction.append(vector)
                 beside.append(off_table(vector))
                 added.append(known * part / worth)
+        else:
+            known = 0.0  # too little for rows of its own: it counts for the table's
         scale[at] = (TABLE_WORTH + (counted - known) / (old[at] if old[at] > 0.0 else 1.0)) / worth
     share = np.concatenate([table.share * scale[table.cause], added])
     free = ~np.array(direction).any(axis=1)
