@@ -437,11 +437,17 @@ COURSE_OTHERWISE = _row(
 LEAST_WAY = _row("LEAST_WAY", 3e-3, "share", "structure: of the likeliest course; a less likely one is left out")
 LEAST_ROOM = _row("LEAST_ROOM", 1e-3, "spreads", "structure: no room of zero")
 RAMP_TIMES = _row("RAMP_TIMES", 0.8, "log", "judgement: how far off RAMP_SIZE a rate may be, within a factor of two")
+GIVEN_COUNTS = _row(
+    "GIVEN_COUNTS",
+    (0.25, 0.75),
+    "share",
+    "judgement: of the channel that moves most; from the first on a given limit counts, from the second on alone",
+)
 NEAREST = _row(
     "NEAREST",
     0.5,
     "share",
-    "judgement: a channel that has moved, or come to its limit, less far than that is not the first",
+    "judgement: a channel that has come to its limit less far than that is not the first there",
 )
 DERIVED_SIGMA = _row("DERIVED_SIGMA", 6.0, "spreads", "judgement: action limits where none are given")
 DERIVED_LEAST = _row("DERIVED_LEAST", 3.0, "least change", "judgement: or as many changes of practical size, if wider")

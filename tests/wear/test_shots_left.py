@@ -1,6 +1,7 @@
 """Shots left and the swap rule, against figures that can be worked by hand."""
 
 import json
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -18,7 +19,7 @@ from shotlog.wear.life.worn import COURSES, Rate, Worn
 from shotlog.wear.monitor import Monitor
 from shotlog.wear.verdict.bounds import Limit, limits_of
 from shotlog.wear.verdict.outlook import Room, _nearest
-from shotlog.wear.verdict.shots_left import lives_left
+from shotlog.wear.verdict.shots_left import _counting, lives_left
 from shotlog.wear.verdict.swap_cost import call_rate, swap_costs
 
 COSTS = {"part": 4.0, "insert": 18.0, "changeover": 12.0, "late_find": 9.0}
@@ -189,6 +190,25 @@ def test_a_derived_limit_is_none_where_a_given_one_lies_ahead() -> None:
     assert said.facts.passed is None
     assert said.left_median == pytest.approx(17.0, abs=8.0)
     assert said.facts.passed != PassedLimit("cushion", limit, False)
+
+
+def test_a_derived_limit_gives_way_little_by_little_to_a_given_one() -> None:
+    monitor = Monitor("p", {})
+    for shot in sisters(4):
+        monitor.step(shot)
+    prior = next(iter(monitor._mounted.lives.values())).stretch.prior
+    assert prior is not None
+    spread = dict(zip(prior.channels, prior.sigma.tolist(), strict=True))
+    limits = {"cushion": Limit(4.0, None, False), "peak_pressure": Limit(500.0, 600.0, True)}
+    reach = []
+    for share in np.linspace(0.0, 0.74, 149):
+        moved = {"cushion": -10.0 * share * spread["cushion"], "peak_pressure": -10.0 * spread["peak_pressure"]}
+        low = _counting(prior, limits, moved)["peak_pressure"].low
+        assert low is not None
+        reach.append(550.0 - low)
+    assert reach[0] == reach[50] == 50.0, "up to a quarter of the move the derived limit stands as it is"
+    assert all(0.0 <= b - a < 0.04 * b or b > 150.0 for a, b in pairwise(reach)), "and then it goes off without a jump"
+    assert "peak_pressure" not in _counting(prior, limits, moved | {"cushion": -8.0 * spread["cushion"]})
 
 
 def test_limits_are_those_given_or_derived_and_said_so() -> None:

@@ -1,7 +1,7 @@
 """The level of an insert without what has changed, and the limits it may run up to: those given, else derived ones."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -24,6 +24,13 @@ class Limit:
     low: float | None
     high: float | None
     derived: bool
+
+    def wider(self, times: float) -> "Limit":
+        """Return it so many times as wide about its middle; as it is where one end is missing."""
+        if self.low is None or self.high is None:
+            return self
+        middle, reach = (self.low + self.high) / 2.0, (self.high - self.low) / 2.0 * times
+        return replace(self, low=middle - reach, high=middle + reach)
 
 
 Bounds = tuple[Mapping[str, float], Mapping[str, Limit]]

@@ -17,7 +17,7 @@ from shotlog.facts import PassedLimit
 from shotlog.parts.bad import beyond
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.constants import HORIZON, LEFT_SHARES, NEAREST
+from shotlog.wear.constants import GIVEN_COUNTS, HORIZON, LEFT_SHARES
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.ends import Ends
@@ -99,15 +99,23 @@ def left_of(
 def _counting(prior: Prior, limits: Mapping[str, Limit], moved: Mapping[str, float]) -> dict[str, Limit]:
     """Return the limits that end an insert whose channels have `moved`: a derived one stands in where no given one lies
     ahead of the change, in the channel that moves most or nearly so.
+
+    The nearer that channel comes to moving most, the farther off the derived ones lie: what counts never jumps from one
+    shot to the next.
     """
     by = {name: abs(moved.get(name, 0.0)) / sigma for name, sigma in zip(prior.channels, prior.sigma, strict=True)}
-    most = NEAREST * max(by.values(), default=0.0)
+    most = max(by.values(), default=0.0)
     ahead = [
-        name
+        by[name] / most
         for name, one in limits.items()
-        if not one.derived and by[name] >= most and (one.high if moved.get(name, 0.0) > 0.0 else one.low) is not None
+        if not one.derived and by[name] > 0.0 and (one.high if moved[name] > 0.0 else one.low) is not None
     ]
-    return {name: one for name, one in limits.items() if not (ahead and one.derived)}
+    none, full = GIVEN_COUNTS
+    share = max(ahead, default=0.0)
+    if share >= full:
+        return {name: one for name, one in limits.items() if not one.derived}
+    times = max((full - none) / (full - share), 1.0)
+    return {name: one.wider(times) if one.derived else one for name, one in limits.items()}
 
 
 def _left(shots: Sequence[float | None]) -> ShotsLeft:
