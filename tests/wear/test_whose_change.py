@@ -119,7 +119,7 @@ def test_a_half_whose_level_is_free_leaves_the_answer_to_the_one_that_comes_in(f
     lives = {"fixed": stays, "moving": half("M1", 101, change(101, (104, 101, 108)))}
     asked = question_to("fixed", same_changes(lives), lives, ["moving"], Pool(), NOW + 1)
     assert asked is not None
-    assert (asked.insert, asked.n, asked.low, asked.able) == ("M1", 101, 1, able)
+    assert (asked.insert, asked.n, asked.low, asked.able) == ("M1", 101, 4, able)
     stays.ask(asked)
     answer_others([stays], SwapFinding("p", "M1", NOW + 1, "confirmed", -5.0, 0.0))
     assert (stays.open() == []) is not able

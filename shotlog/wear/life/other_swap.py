@@ -60,7 +60,7 @@ def question_to(
             at_shot,
             at_shot - life.first + 1,
             [one.change.at for one in asked] if mine else [],
-            max(min(one.onset.clean for one in asked) - life.first + 1, 1),
+            max(min(one.onset.shot for one in asked) - life.first + 1, 1),
             effect,
             asked[-1].change.weights,
             weights[half] / among if among > 0.0 else 0.5,
