@@ -31,7 +31,8 @@ def test_an_insert_that_settles(trial: Trial, tab: Tab) -> None:
     assert said(tab, "standing", "strips-words", "mounted", "recent", "switch") == {
         "standing": [
             "Settling", "Shot 5 on B-11, not judged before shot 11 of the press.",
-            "What could be seen by now: a step of 0.77 mm in cushion, 87 bar in peak pressure or 0.092 s in fill time.",
+            "What could be seen by now: a step of 0.92 mm in cushion, 104 bar in peak pressure or "
+            "0.110 s in fill time.",
             "Next: ", "Look at the parts: a change is seen late or not at all yet.",
         ],
         "strips-words": [

@@ -158,7 +158,7 @@ def test_the_call_is_told_of_the_same_lives_as_the_ledger() -> None:
             half = HalfState(InForce("B-1", "d"), 1, "d|0")
             for one in said:
                 half.take_verdict(one.shot, one.verdict, one.group, one.onset)
-            kept, ledger = how_it_ended(half, 50, reason), lives(given)["B-1"]
+            kept, ledger = how_it_ended(half, 50, reason, []), lives(given)["B-1"]
             assert (kept.failed, kept.n_shots) == (ledger.failed, ledger.sound), (reason, len(said))
 
 
