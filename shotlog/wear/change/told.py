@@ -28,18 +28,32 @@ WORDS: dict[str, tuple[str, ...]] = {
     "debris in the cavity": ("blocked", "debris", "lodged"),
     "vent clogging": ("burn", "clog", "residue", "vent"),
     "heat build-up": ("heat build", "hot insert", "insert hot", "overheat"),
-    "lot change": ("bag", "lot", "regrind", "resin"),
+    "lot change": (
+        "bag change",
+        "lot change",
+        "new bag",
+        "new lot",
+        "next bag",
+        "next lot",
+        "other lot",
+        "regrind",
+        "resin",
+        "wrong lot",
+    ),
     "moisture swing": ("damp", "dryer", "moist", "wet"),
     "barrel temperature drift": ("barrel", "heater", "melt temperature", "zone"),
     UNSEEN_MELT: ("back pressure", "melt hot", "melt temperature", "screw speed"),
     CHECK_RING: ("check ring", "check valve", "non return", "ring leak"),
     "clamp force loss": ("clamp", "tie bar", "toggle"),
-    "short dosing": ("dosing", "feed", "hopper", "starved"),
+    "short dosing": ("dosing", "feed throat", "feeding", "hopper", "starved"),
     "melt lost at nozzle or sprue": ("drool", "nozzle", "sprue"),
     "set-point or drive": ("hydraulic", "set point", "setpoint", "valve drift"),
-    SENSOR: ("plug", "sensor", "transducer"),
+    SENSOR: ("sensor", "transducer"),
 }
 """Beginnings of words by which people name a cause (own table)."""
+
+_BY_PLAN = ("change of design", "end of shift", "end of trial", "next design", "planned", "precaution", "trial over")
+"""An insert that came out by plan: what else is said of that stop was no fault."""
 
 INSERT = tuple(name for name, one in CAUSES.items() if one.group == "insert" and one.prior > 0.0 and name != BATCH)
 """What it may be where it was the insert, and nobody said what of it."""
@@ -55,13 +69,16 @@ def causes_told(text: str) -> tuple[str, ...]:
     --------
     >>> causes_told("flash on the fixed half")
     ('parting-line wear',)
-    >>> causes_told("planned, no flash")
+    >>> causes_told("planned, lot 7 used up, nozzle cleaned")
     ()
     """
+    kinds = words_in(text)
+    seen = any(kind.startswith("seen on") for kind in kinds)
+    if not seen and any(word in _BY_PLAN for word in kinds.get("no finding", ())):
+        return ()
     named = tuple(words_of(WORDS, text))
     if named:
         return named
-    kinds = words_in(text)
     if "seen on the insert" in kinds:
         return INSERT
     return NOT_INSERT if "seen sound" in kinds else ()
