@@ -101,7 +101,7 @@ class Monitor:
         reported = {} if any(effect.no_part for effect in effects) else dict(shot.values)
         died = self._still.take(shot.shot, reported)
         values = {name: value for name, value in reported.items() if name not in self._still.frozen}
-        seen, heard = {}, self._findings
+        seen, heard, cleared = {}, self._findings, []
         for half, life in self._mounted.lives.items():
             fresh, n = half in swapped, shot.shot - life.first + 1
             life.note(n, kinds)
@@ -119,9 +119,10 @@ class Monitor:
             look_for_forgotten_swap(life)
             if any(effect.sound for effect in effects):
                 label_sound(life, n, self._mounted.pool)
-                self._mounted.pool.clear(found_sound(life, n))
+                cleared += found_sound(life, n)
             seen[half] = self._look(life, n)
             life.hear()
+        self._mounted.pool.clear(cleared)  # one answer, whichever halves had the change
         name_by_course(self._mounted.lives)
         changes = laid(self._mounted.lives, self._mounted.pool)
         said = {half: self._say(life, shot, seen[half], changes[half]) for half, life in self._mounted.lives.items()}
