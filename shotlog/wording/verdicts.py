@@ -157,6 +157,8 @@ def left(verdict: Verdict) -> str:
     if verdict.left_median is None:
         return "no end in sight"
     high = f"over {HORIZON}" if verdict.left_high is None else f"{verdict.left_high:.0f}"
+    if round(verdict.left_median) == 0:
+        return f"perhaps no good shot left (0 to {high})"
     shots = "shot" if round(verdict.left_median) == 1 else "shots"
     return f"about {verdict.left_median:.0f} {shots} left ({verdict.left_low or 0:.0f} to {high})"
 

@@ -140,6 +140,20 @@ def worn(size: float, limits: dict[str, Bound], n_shots: int = 70, seed: int = 5
     return [monitor.step(shot) for shot in last]
 
 
+@pytest.mark.parametrize("limits", [{}, {"cushion": Bound(low=CENTRE["cushion"] - 10.0 * SPREAD["cushion"])}])
+def test_shots_left_and_the_chance_of_a_bad_part_never_contradict_each_other(limits: dict[str, Bound]) -> None:
+    seen = 0
+    for seed in range(5, 9):
+        for one in worn(-0.2, limits, 82, seed=seed):
+            chance = one.facts.bad_chance if one.facts is not None else None
+            if chance is None or one.group != "insert":
+                continue
+            for left, share in zip((one.left_low, one.left_median, one.left_high), LEFT_SHARES, strict=True):
+                assert chance < 1.0 - share or left == 0.0, (one.shot, chance, left)
+                seen += left == 0.0
+    assert seen > 10
+
+
 def test_shots_left_run_down_to_a_given_limit() -> None:
     """The level passes ten spreads 50 shots after its onset, and no sister has worn: at 16, 26 and 36 shots after it
     the interval holds that in at least 13 of 18 cases, and the middle is within a factor of two and a half."""

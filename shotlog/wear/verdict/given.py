@@ -127,6 +127,8 @@ def _told(
     bounds = level_and_limits(life, settings, followed) if known else None
     left = left_of(life, settings, ends, mine, followed, bounds, n)
     chance = _chance_bad(life, change, reading, post, bounds, left, n) if own and bounds is not None else None
+    if chance is not None:
+        left = left.no_better_than(chance)
     if chance is not None and chance >= BAD_LIKELY and change.cause == BREAK:
         left = ShotsLeft(0.0, 0.0, 0.0, left.passed)
     costs = None if chance is None else swap_costs(settings, ends.lives, chance)

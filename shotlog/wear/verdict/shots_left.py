@@ -45,6 +45,14 @@ class ShotsLeft:
     passed: PassedLimit | None = None
     next_bad: float | None = None
 
+    def no_better_than(self, chance: float) -> "ShotsLeft":
+        """Return it with none left where the next part is bad with a `chance` that leaves none."""
+        low, median, high = (
+            0.0 if 1.0 - chance <= share else left
+            for left, share in zip((self.low, self.median, self.high), LEFT_SHARES, strict=True)
+        )
+        return replace(self, low=low, median=median, high=high)
+
 
 def lives_left(lives: Weibull | None, made: int) -> ShotsLeft:
     """Return the shots left after `made` of them by how long sisters lived, None for too few."""
