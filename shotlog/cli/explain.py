@@ -74,7 +74,7 @@ def _finite(value: Any) -> Any:
 def _set_for(evidence: "Evidence") -> str:
     """Say what the odds at which a change is called are set for, and from what."""
     beside = f"beside {evidence.n_sisters} sisters" if evidence.n_sisters else "without sisters"
-    said = f"set for {evidence.false_calls:g} false calls in 100 sound inserts, by simulated presses {beside}"
+    said = f"set for {evidence.false_calls:.2g} false calls in 100 sound inserts, by simulated presses {beside}"
     if not evidence.cleared:
         return said
     return f"{said}; higher by what {evidence.cleared} calls showed that people answered with sound"

@@ -19,6 +19,7 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.inserts import entries
+    from shotlog.wording.verdicts import understood
 
     with opened(arguments.config, read_only=False) as (settings, log):
         settings.press(arguments.press)
@@ -32,4 +33,5 @@ def _run(arguments: argparse.Namespace) -> int:
         ).record
         judge_rest(log, settings, arguments.press)
     print(f"{removal.press}: {removal.serial} out from shot {removal.at_shot} ({removal.reason})")
+    print(f"  {understood(removal.reason)}")
     return 0

@@ -7,11 +7,22 @@ from dataclasses import dataclass, replace
 from shotlog.facts import ChannelChange, Facts, SwapFinding
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import BATCH, CAUSES
+from shotlog.wear.change.told import INSERT, NOT_INSERT, causes_told
 from shotlog.wear.constants import HORIZON
 from shotlog.wording.facts import alike, also_open, besides, in_half, limits_passed, standing_still
 from shotlog.wording.numbers import change, label, some
 
-__all__ = ["MARKS", "WordedVerdict", "question", "swap_said", "told", "unchanged", "weights_rest_on", "worded"]
+__all__ = [
+    "MARKS",
+    "WordedVerdict",
+    "question",
+    "swap_said",
+    "told",
+    "unchanged",
+    "understood",
+    "weights_rest_on",
+    "worded",
+]
 
 MARKS = {"keep": "○ keep", "watch": "◐ watch", "swap": "● swap"}
 """Each verdict by shape and word, so that no colour is needed to tell them apart."""
@@ -183,6 +194,15 @@ def question(shot: int) -> str:
 def unchanged(shot: int) -> str:
     """Return the answer to that question that ends it."""
     return f"no insert was changed before shot {shot}"
+
+
+def understood(reason: str) -> str:
+    """Return what the call takes a person's words for, why an insert came out."""
+    causes = causes_told(reason)
+    if not causes:
+        return "the call learns no cause from these words"
+    known = {INSERT: "the insert, no cause named", NOT_INSERT: "not the insert, no cause named"}
+    return f"the call takes it for: {known.get(causes) or ', '.join(causes)}"
 
 
 def weights_rest_on(labelled: int) -> str:

@@ -16,7 +16,7 @@ from shotlog.facts import (
 )
 from shotlog.records import OtherChange, Verdict
 from shotlog.wear.change.causes import CAUSES
-from shotlog.wording.verdicts import moved, question, swap_said, told, unchanged, worded
+from shotlog.wording.verdicts import moved, question, swap_said, told, unchanged, understood, worded
 
 KEEP = Verdict("P25", 53, "B-12", 13, False, "keep")
 FELL = (ChannelChange("peak_pressure", -12.14, 3.0), ChannelChange("cushion", -0.04, 0.05))
@@ -255,3 +255,17 @@ def test_a_swap_says_whether_it_was_the_insert() -> None:
     assert f"; {swap_said(sure)}; shot 13" in told(replace(KEEP, facts=replace(QUIET, swap=sure)))
     assert unchanged(9) == "no insert was changed before shot 9"
     assert question(9) == "was an insert changed before shot 9?"
+
+
+@pytest.mark.parametrize(
+    ("reason", "said"),
+    [
+        ("flash, gate worn", "the call takes it for: gate erosion, parting-line wear"),
+        ("cracked in the corner", "the call takes it for: crack or breakage"),
+        ("worn", "the call takes it for: the insert, no cause named"),
+        ("insert intact", "the call takes it for: not the insert, no cause named"),
+        ("flsah", "the call learns no cause from these words"),
+    ],
+)
+def test_what_is_understood_of_a_reason_is_answered(reason: str, said: str) -> None:
+    assert understood(reason) == said
