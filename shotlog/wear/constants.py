@@ -439,7 +439,7 @@ LEAST_ROOM = _row("LEAST_ROOM", 1e-3, "spreads", "structure: no room of zero")
 RAMP_TIMES = _row("RAMP_TIMES", 0.8, "log", "judgement: how far off RAMP_SIZE a rate may be, within a factor of two")
 GIVEN_COUNTS = _row(
     "GIVEN_COUNTS",
-    (0.25, 0.75),
+    (0.1, 0.5),
     "share",
     "judgement: of the channel that moves most; from the first on a given limit counts, from the second on alone",
 )

@@ -214,15 +214,19 @@ def test_a_derived_limit_gives_way_little_by_little_to_a_given_one() -> None:
     assert prior is not None
     spread = dict(zip(prior.channels, prior.sigma.tolist(), strict=True))
     limits = {"cushion": Limit(4.0, None, False), "peak_pressure": Limit(500.0, 600.0, True)}
-    reach = []
-    for share in np.linspace(0.0, 0.74, 149):
+    reach, decides = [], []
+    for share in np.linspace(0.0, 0.49, 148):
         moved = {"cushion": -10.0 * share * spread["cushion"], "peak_pressure": -10.0 * spread["peak_pressure"]}
-        low = _counting(prior, limits, moved)["peak_pressure"].low
+        counting, given = _counting(prior, limits, moved)
+        low = counting["peak_pressure"].low
         assert low is not None
         reach.append(550.0 - low)
-    assert reach[0] == reach[50] == 50.0, "up to a quarter of the move the derived limit stands as it is"
+        decides.append(given)
+    assert reach[0] == reach[29] == 50.0, "up to a tenth of the move the derived limit stands as it is"
     assert all(0.0 <= b - a < 0.04 * b or b > 150.0 for a, b in pairwise(reach)), "and then it goes off without a jump"
-    assert "peak_pressure" not in _counting(prior, limits, moved | {"cushion": -8.0 * spread["cushion"]})
+    assert all(0.0 <= b - a < 0.02 for a, b in pairwise(decides)), "nor does the chance of a bad part jump"
+    counting, given = _counting(prior, limits, moved | {"cushion": -8.0 * spread["cushion"]})
+    assert ("peak_pressure" in counting, decides[0], given) == (False, 0.0, 1.0)
 
 
 def test_limits_are_those_given_or_derived_and_said_so() -> None:

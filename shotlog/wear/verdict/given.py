@@ -160,19 +160,20 @@ def _chance_bad(
     """Return the chance that the next shot gives a bad part because of an open change of the insert, None before a
     baseline.
 
-    Where a limit was given, it says until where parts are good, and the way there is that of the shots left.
+    A limit that was given says until where parts are good, and the way there is that of the shots left: as far as it
+    decides there, it does here.
     """
     prior, hyp = life.stretch.prior, life.hypotheses
     if prior is None or hyp is None:
         return None
-    if left.next_bad is not None:
-        broken = reading.weights.get(BREAK, 0.0)
-        return broken + (1.0 - broken) * left.next_bad
     rooms = rooms_of(life, bounds, change)
     if post is not None and change is life.call:
-        return chance_bad(post, hyp, prior, rooms, n)
-    goes_on = {name: size + reading.slope.get(name, 0.0) for name, size in change.effect.items()}
-    return chance_bad_of_standing(change.weights, by_channel(prior, goes_on) / prior.sigma, prior, rooms)
+        chance = chance_bad(post, hyp, prior, rooms, n)
+    else:
+        goes_on = {name: size + reading.slope.get(name, 0.0) for name, size in change.effect.items()}
+        chance = chance_bad_of_standing(change.weights, by_channel(prior, goes_on) / prior.sigma, prior, rooms)
+    broken = reading.weights.get(BREAK, 0.0)
+    return float(left.given * (broken + (1.0 - broken) * left.next_bad) + (1.0 - left.given) * chance)
 
 
 def quiet(

@@ -35,15 +35,16 @@ F = NDArray[np.float64]
 @dataclass(frozen=True, slots=True)
 class ShotsLeft:
     """Good shots left: median and 80 % interval; None stands for beyond the horizon. `passed`: the limit the level is
-    beyond, where none is left. `next_bad`: chance that the next part is beyond a limit that was given, or its insert
-    broken; None where no given limit counts.
+    beyond, where none is left. `next_bad`: chance that the next part is beyond a limit that counts, or its insert
+    broken; `given`: how far a limit that was given decides, from 0 to 1.
     """
 
     median: float | None
     low: float | None
     high: float | None
     passed: PassedLimit | None = None
-    next_bad: float | None = None
+    next_bad: float = 0.0
+    given: float = 0.0
 
     def no_better_than(self, chance: float) -> "ShotsLeft":
         """Return it with none left where the next part is bad with a `chance` that leaves none."""
@@ -87,26 +88,25 @@ def left_of(
         return lives_left(ends.kept, made)
     level, limits = bounds
     moved = prior.named(followed.effect) if followed is not None else change.effect
-    limits = _counting(prior, limits, moved)
+    limits, given = _counting(prior, limits, moved)
     now = {name: level[name] + (moved[name] if followed is not None else 0.0) for name in limits}
     for name, limit in limits.items():
         passed = beyond(limit.low, limit.high, now[name])
         if passed is not None:
-            bad = None if limit.derived else 1.0
-            return ShotsLeft(0.0, 0.0, 0.0, PassedLimit(name, passed, limit.derived), bad)
+            decides = 0.0 if limit.derived else 1.0
+            return ShotsLeft(0.0, 0.0, 0.0, PassedLimit(name, passed, limit.derived), 1.0, decides)
     if followed is not None:
         ahead = reached(life, _rooms(prior, level, limits, moved, filt.level(n)[0]), ends, n)
     else:
         ahead = drift_left(life.stretch, limits, ends, made, n)
     if ahead is None or (followed is None and ahead[0][1] is None):
         return lives_left(ends.kept, made)
-    given = all(not one.derived for one in limits.values())
-    return replace(_left(ahead[0]), next_bad=ahead[1] if given else None)
+    return replace(_left(ahead[0]), next_bad=ahead[1], given=given)
 
 
-def _counting(prior: Prior, limits: Mapping[str, Limit], moved: Mapping[str, float]) -> dict[str, Limit]:
-    """Return the limits that end an insert whose channels have `moved`: a derived one stands in where no given one lies
-    ahead of the change, in the channel that moves most or nearly so.
+def _counting(prior: Prior, limits: Mapping[str, Limit], moved: Mapping[str, float]) -> tuple[dict[str, Limit], float]:
+    """Return the limits that end an insert whose channels have `moved`, and how far the given ones decide, 0 to 1: a
+    derived one stands in where no given one lies ahead of the change, in the channel that moves most or nearly so.
 
     The nearer that channel comes to moving most, the farther off the derived ones lie: what counts never jumps from one
     shot to the next.
@@ -121,9 +121,10 @@ def _counting(prior: Prior, limits: Mapping[str, Limit], moved: Mapping[str, flo
     none, full = GIVEN_COUNTS
     share = max(ahead, default=0.0)
     if share >= full:
-        return {name: one for name, one in limits.items() if not one.derived}
+        return {name: one for name, one in limits.items() if not one.derived}, 1.0
     times = max((full - none) / (full - share), 1.0)
-    return {name: one.wider(times) if one.derived else one for name, one in limits.items()}
+    decide = max((share - none) / (full - none), 0.0)
+    return {name: one.wider(times) if one.derived else one for name, one in limits.items()}, decide
 
 
 def _left(shots: Sequence[float | None]) -> ShotsLeft:
