@@ -166,14 +166,17 @@ def _chance_bad(
     prior, hyp = life.stretch.prior, life.hypotheses
     if prior is None or hyp is None:
         return None
+    broken = reading.weights.get(BREAK, 0.0)
+    by_limit = broken + (1.0 - broken) * left.next_bad
+    if left.given == 1.0:
+        return by_limit
     rooms = rooms_of(life, bounds, change)
     if post is not None and change is life.call:
         chance = chance_bad(post, hyp, prior, rooms, n)
     else:
         goes_on = {name: size + reading.slope.get(name, 0.0) for name, size in change.effect.items()}
         chance = chance_bad_of_standing(change.weights, by_channel(prior, goes_on) / prior.sigma, prior, rooms)
-    broken = reading.weights.get(BREAK, 0.0)
-    return float(left.given * (broken + (1.0 - broken) * left.next_bad) + (1.0 - left.given) * chance)
+    return float(left.given * by_limit + (1.0 - left.given) * chance)
 
 
 def quiet(
