@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from shotlog.cli.chart_column import read_columns
-from shotlog.cli.chart_rate import Rate, rate_in_words, rate_of
+from shotlog.cli.chart_rate import SignalRate, rate_in_words, rate_of
 from shotlog.cli.opening import Subparsers
 from shotlog.errors import NotEnoughShots, UsageError
 
@@ -129,7 +129,7 @@ def _parameters(arguments: argparse.Namespace) -> dict[str, Any]:
     return found
 
 
-_Outcome = tuple["ChartRun", Rate, Callable[[int], list[str]] | None]
+_Outcome = tuple["ChartRun", SignalRate, Callable[[int], list[str]] | None]
 
 
 def _single(arguments: argparse.Namespace, columns: list[str], readings: "Floats") -> _Outcome:
@@ -212,7 +212,9 @@ def _judged(arguments: argparse.Namespace, run: "ChartRun", ready: bool, n: int)
     raise NotEnoughShots(f"{arguments.data}: {n} readings in {arguments.column}, {wanted}; equal ones have no spread")
 
 
-def _document(kind: str, run: "ChartRun", rate: Rate, drivers: Callable[[int], list[str]] | None) -> dict[str, Any]:
+def _document(
+    kind: str, run: "ChartRun", rate: SignalRate, drivers: Callable[[int], list[str]] | None
+) -> dict[str, Any]:
     """The JSON document; centre and limits are those of the last judged reading. An infinite average is null."""
     import numpy as np
 

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from shotlog.charts import Chart, VectorChart
 
-__all__ = ["Rate", "rate_in_words", "rate_of"]
+__all__ = ["SignalRate", "rate_in_words", "rate_of"]
 
 _AS_KNOWN = 2000
 """Readings from which limits are as good as known."""
 
 
 @dataclass(frozen=True, slots=True)
-class Rate:
+class SignalRate:
     """How long the chart runs without a change, and what its limits rest on.
 
     `learnt`: readings they were estimated from, 0 where they were given. `average`, `median`: judged shots; `next`:
@@ -30,7 +30,7 @@ class Rate:
     how: str
 
 
-def rate_of(kind: Callable[..., "Chart | VectorChart"], parameters: Mapping[str, Any], learnt: int) -> Rate:
+def rate_of(kind: Callable[..., "Chart | VectorChart"], parameters: Mapping[str, Any], learnt: int) -> SignalRate:
     """Return the rate of a chart with limits as they were estimated, or known where `learnt` is 0.
 
     Computed where an equation exists, else of 400 seeded runs. Limits from thousands of readings are as good as known
@@ -39,16 +39,16 @@ def rate_of(kind: Callable[..., "Chart | VectorChart"], parameters: Mapping[str,
     from shotlog.charts.audit.runlength import run_length, simulated
 
     if 0 < learnt < 3:
-        return Rate(learnt, math.nan, math.nan, math.nan, "unknown")
+        return SignalRate(learnt, math.nan, math.nan, math.nan, "unknown")
     chart = kind(
         **parameters, **({"baseline": min(learnt, _AS_KNOWN)} if learnt and "baseline" not in parameters else {})
     )
     found = run_length(chart, runs=400, horizon=5000, learns=min(learnt, _AS_KNOWN))
     if found.method == "computed":
-        return Rate(learnt, found.average, found.percentile(50), found.within(1), "computed")
+        return SignalRate(learnt, found.average, found.percentile(50), found.within(1), "computed")
     first = simulated(chart, runs=4000, horizon=1, learns=min(learnt, _AS_KNOWN)).within(1)
     how = "at least" if found.unfinished else "simulated"
-    return Rate(learnt, found.average, found.percentile(50), first, how)
+    return SignalRate(learnt, found.average, found.percentile(50), first, how)
 
 
 def rate_in_words(found: Mapping[str, Any]) -> str:
