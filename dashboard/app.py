@@ -89,9 +89,11 @@ def _frame() -> Component:
         [
             dcc.Location("url"),
             dcc.Store("mode", storage_type="local"),
+            dcc.Store("narrow"),
             dcc.Store("beat"),
             html.Header(
                 [
+                    html.Button("Pages", className="touch only-narrow", **attributes(aria_expanded="false")),
                     html.Nav(links, **attributes(aria_label="Pages")),
                     html.Button("Dark / light", id="mode-button", className="touch"),
                 ]
@@ -124,6 +126,9 @@ def _register(app: Dash, context: Context) -> None:
     )
     app.clientside_callback(
         dash.ClientsideFunction("shotlog", "dress"), Output("mode-button", "title"), Input("mode", "data")
+    )
+    app.clientside_callback(
+        dash.ClientsideFunction("shotlog", "narrow"), Output("narrow", "data"), Input("url", "pathname")
     )
     app.clientside_callback(
         dash.ClientsideFunction("shotlog", "heard"), Output("cut-off", "title"), Input("beat", "data")

@@ -38,7 +38,16 @@
     window.dash_clientside.set_props({ type: "choice", name: button.dataset.choice }, { data: value });
   }
 
+  /* A button that unfolds what a small screen has no room for; whatever is touched beside it folds that again. */
+  function unfold(button, open) {
+    button.setAttribute("aria-expanded", String(open));
+  }
+
   document.addEventListener("click", function (event) {
+    const folds = document.querySelectorAll("button.only-narrow[aria-expanded]");
+    folds.forEach(function (button) {
+      unfold(button, button.contains(event.target) && button.getAttribute("aria-expanded") !== "true");
+    });
     const picked = event.target.closest("button[data-choice]");
     if (picked) {
       choose(picked);
@@ -57,8 +66,17 @@
     }
   });
 
+  /* Figures are drawn otherwise where there is no room beside them; the width at which is that of small.css. */
+  const small = window.matchMedia("(max-width: 560px)");
+  small.addEventListener("change", function () {
+    window.dash_clientside.set_props("narrow", { data: small.matches });
+  });
+
   window.dash_clientside = Object.assign({}, window.dash_clientside, {
     shotlog: {
+      narrow: function (_path) {
+        return small.matches;
+      },
       turn: function (_clicks, mode) {
         return mode === "dark" ? "day" : "dark";
       },

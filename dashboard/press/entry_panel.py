@@ -42,6 +42,7 @@ def section() -> Component:
             notice(),
             html.Div(id="said", role="status", className="said"),
             html.Div(entry_buttons(), id="panel"),
+            html.Button("More", className="touch only-narrow more", **attributes(aria_expanded="false")),
             html.Div(id="refused", role="alert", className="refused"),
             dcc.Store("touch"),
         ],

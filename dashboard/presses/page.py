@@ -31,6 +31,9 @@ Cell = str | Component | list[Component]
 _SHOWN = 8
 _COUNTS = ("Stored", "Missed", "Faults")
 _NUMBERS = (*_COUNTS, "Value")
+_LONG = ("Connection", "What", "Bytes as they came")
+"""Heads of columns that take a line of their own where a row is stacked."""
+
 _RAW_NOTE = (
     "What the last shot came as is told within some seconds: registers as address:value, or the line as printed. It is "
     "kept of the last shot only; the bytes of every fault are kept."
@@ -109,7 +112,7 @@ def _overview(views: dict[str, PressView], wrong: dict[str, list[Trouble]], now:
             [link, [*_connection(view, now), *(html.Div(str(one), className="away") for one in wrong[press])], last]
         )
         rows[-1] += [str(n) for n in counts]
-    return _table("Every press", heads, rows, heading_rows=True)
+    return _table("Every press", heads, rows, heading_rows=True, stacks=True)
 
 
 def _balances(
@@ -121,7 +124,7 @@ def _balances(
         last = "none" if one is None else f"{one.grams:.3f} g at {at_time(one.time, now)}"
         rows.append([name, context.source.balances[name], _connection(view, now), last, str(view.n_faults)])
     heads = ("Balance", "Weighs the parts of", "Connection", "Last weight", "Faults")
-    return _table("Every balance", heads, rows, heading_rows=True)
+    return _table("Every balance", heads, rows, heading_rows=True, stacks=True)
 
 
 def _connection(view: PressView, now: datetime) -> list[Component]:
@@ -165,7 +168,8 @@ def _faults(faults: tuple[Fault, ...], now: datetime) -> list[Component]:
     rows: list[list[Cell]] = [
         [at_time(one.time, now), one.kind, one.detail, html.Code(_shown(one.raw))] for one in faults
     ]
-    return [_table("Newest faults", ("Time", "Kind", "What", "Bytes as they came"), rows)] if rows else []
+    heads = ("Time", "Kind", "What", "Bytes as they came")
+    return [_table("Newest faults", heads, rows, stacks=True)] if rows else []
 
 
 def _log(context: Context) -> list[Component]:
@@ -174,18 +178,21 @@ def _log(context: Context) -> list[Component]:
     return [html.P(f"{context.source.settings.store_shown}: {size:.1f} MB."), html.P(f"{versions}.")]
 
 
-def _table(caption: str, heads: tuple[str, ...], rows: list[list[Cell]], heading_rows: bool = False) -> Component:
-    """Return a table; with `heading_rows`, the first cell of a row names it."""
+def _table(
+    caption: str, heads: tuple[str, ...], rows: list[list[Cell]], heading_rows: bool = False, stacks: bool = False
+) -> Component:
+    """Return a table; with `heading_rows`, the first cell of a row names it; one that `stacks` does so on a phone."""
 
     def cell(n: int, what: Cell) -> Component:
         if n == 0 and heading_rows:
             return html.Th(what, scope="row")
-        return html.Td(what, className=looks[n])
+        return html.Td(what, className=looks[n], **attributes(data_head=heads[n]))
 
-    looks = ["number" if text in _NUMBERS else "" for text in heads]
+    looks = ["number" if text in _NUMBERS else "" if text not in _LONG else "wide" for text in heads]
     head = [html.Th(text, scope="col", className=look) for text, look in zip(heads, looks, strict=True)]
     body = [html.Tr([cell(n, what) for n, what in enumerate(row)]) for row in rows]
-    return html.Table([html.Caption(caption), html.Thead(html.Tr(head)), html.Tbody(body)])
+    parts = [html.Caption(caption), html.Thead(html.Tr(head)), html.Tbody(body)]
+    return html.Table(parts, className="stacks" if stacks else "")
 
 
 def _shown(raw: bytes) -> str:
