@@ -84,7 +84,7 @@ def _is_known(path: str) -> bool:
 
 
 def _frame() -> Component:
-    links = [dcc.Link(page.label, href=page.path) for page in PAGES] if len(PAGES) > 1 else []
+    links = [dcc.Link(page.label, href=page.path) for page in PAGES if page.listed]
     return html.Div(
         [
             dcc.Location("url"),

@@ -14,6 +14,7 @@ from dashboard.parts.held import HeldReader
 from dashboard.shared.attributes import attributes
 from dashboard.shared.bath_name import bath_named
 from dashboard.shared.page import Context
+from dashboard.shared.part_path import path_of
 from dashboard.shift import page as after_the_shift
 from dashboard.shift.query import Query
 from shotlog.errors import StoreError
@@ -137,19 +138,24 @@ def _withdrawn(withdrawn: bool) -> str:
 
 
 def _parts(stay: StayStory, now: datetime) -> list[Component]:
-    said: list[Component] = [html.Li(f"{_shots(one.first, one.last)} HELD: {'; '.join(one.why)}") for one in stay.held]
+    def line(first: int, last: int, text: str) -> Component:
+        return html.Li([dcc.Link(_shots(first, last), href=path_of(stay.press, first)), f" {text}"])
+
+    said = [line(one.first, one.last, f"HELD: {'; '.join(one.why)}") for one in stay.held]
     said += [
-        html.Li(f"{_shots(one.first, one.last)} {one.decision}: {one.reason} {one.initials} ({at_time(one.time, now)})")
+        line(one.first, one.last, f"{one.decision}: {one.reason} {one.initials} ({at_time(one.time, now)})")
         for one in stay.decided
     ]
     said += [
-        html.Li(f"shot {one.part.shot} inspected {at_time(one.inspected, now)}: {result_text(one)}")
+        line(one.part.shot, one.part.shot, f"inspected {at_time(one.inspected, now)}: {result_text(one)}")
         for one in stay.inspected
     ]
     said += [
-        html.Li(
-            f"shot {one.part.shot} in {bath_named(one.bath)} since {at_time(one.went_in, now)}"
-            + (f", out {at_time(one.came_out, now)}" if one.came_out else f", due {at_time(one.due, now)}")
+        line(
+            one.part.shot,
+            one.part.shot,
+            f"in {bath_named(one.bath)} since {at_time(one.went_in, now)}"
+            + (f", out {at_time(one.came_out, now)}" if one.came_out else f", due {at_time(one.due, now)}"),
         )
         for one in stay.soaked
     ]

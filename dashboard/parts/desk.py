@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from dashboard.shared.bath_name import bath_named, checked_words
+from dashboard.shared.part_path import named_in
 from dashboard.shared.source import Source
 from dashboard.shared.stored import Stored
 from shotlog.errors import UsageError
@@ -114,10 +115,11 @@ class PartsDesk:
     def find(self, press: str, text: str) -> Known:
         """Return the part that was typed or scanned.
 
-        ``SHOT``, ``SHOT/CAVITY``, ``PRESS/SHOT/CAVITY``, or the serial of the single-use piece it was moulded in.
+        ``SHOT``, ``SHOT/CAVITY``, ``PRESS/SHOT/CAVITY``, the serial of the single-use piece it was moulded in, or the
+        address of the part's page, as a label's code may hold it.
         """
         log = self._source.reading()
-        part = self._named(log, press, text.strip())
+        part = self._named(log, press, named_in(text))
         made = made_parts(log, part.press, self._designs, part.shot, part.shot)
         if not made:
             raise UsageError(f"part {part}: the press has counted no such shot, or it was noted as dry")

@@ -2,13 +2,14 @@
 
 from datetime import datetime
 
-from dash import html
+from dash import dcc, html
 from dash.development.base_component import Component
 
 from dashboard.parts.dialogs import touch
 from dashboard.parts.held import Held
 from dashboard.parts.reader import BathView, PartsView, Soaking
 from dashboard.shared.bath_name import bath_named, checked_words
+from dashboard.shared.part_path import path_of
 from shotlog.cautions import CAUSTIC
 from shotlog.wording.numbers import shots_named, some
 from shotlog.wording.parts import lifted_text
@@ -67,7 +68,8 @@ def _run(run: Held, now: datetime) -> Component:
                 [
                     html.H3(
                         [
-                            f"{run.press}, {shots} ",
+                            dcc.Link(f"{run.press}, {shots}", href=path_of(run.press, run.first)),
+                            " ",
                             html.Small(", ".join([some(run.n_parts, "part"), *([since] if since else [])])),
                         ]
                     ),
@@ -137,7 +139,7 @@ def _soaking(one: Soaking, now: datetime) -> Component:
         [
             html.Div(
                 [
-                    html.B(f"{one.press}, {shots}"),
+                    html.B(dcc.Link(f"{one.press}, {shots}", href=path_of(one.press, one.first))),
                     html.Span(f"{some(one.n_parts, 'part')}, in since {at_time(one.went_in, now)}"),
                     html.Span(due, className="late" if late > 0 else ""),
                 ],

@@ -14,6 +14,7 @@ from dashboard.parts.reader import PartsReader
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context, Page
+from dashboard.shared.part_path import path_of
 from dashboard.shared.picks import picks
 from dashboard.shared.stored import Stored
 from shotlog.entries import FINDING, KINDS
@@ -190,7 +191,7 @@ def _measured(desk: PartsDesk, do: str, arg: str, given: Mapping[str, str], part
 def _form(known: Known | None, key: int) -> Component:
     """Return the fields for one part: the part itself first, then what there is to measure on it."""
     if known is None:
-        asked = field("part", "Part: shot number, or scan its piece", focus=True, ends="look", big=True)
+        asked = field("part", "Part: shot number, or scan its label or piece", focus=True, ends="look", big=True)
         return html.Div(
             [asked, html.Div(touch("Look up", "look", ""), className="row"), field("initials", "Initials", keep=True)],
             key=f"part {key}",
@@ -204,7 +205,8 @@ def _form(known: Known | None, key: int) -> Component:
     return html.Div(
         [
             html.Div(
-                [html.H3(f"{known.part.press}, shot {known.part.shot}"), html.P(_about(known))], className="at-hand"
+                [html.H3(f"{known.part.press}, shot {known.part.shot}"), html.P(_about(known)), _all_of(known)],
+                className="at-hand",
             ),
             html.Div(values, className="values"),
             html.Div([touch("Enter", "measure", "", "primary"), touch("Other part", "again", "")], className="row"),
@@ -222,6 +224,11 @@ def _form(known: Known | None, key: int) -> Component:
         ],
         key=f"values {key}",
     )
+
+
+def _all_of(known: Known) -> Component:
+    part = known.part
+    return dcc.Link("All that is known of it", href=path_of(part.press, part.shot, part.cavity), className="touch")
 
 
 def _asked(quantity: str, unit: str, ends: Bound) -> str:

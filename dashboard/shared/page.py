@@ -26,9 +26,13 @@ class Context:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One screen. `layout` is given what follows `path` in the address, and returns the page's components."""
+    """One screen. `layout` is given what follows `path` in the address, and returns the page's components.
+
+    `listed`: it stands in the navigation; others are reached from where they are about.
+    """
 
     label: str
     path: str
     layout: Callable[[Context, str], Component]
     register: Callable[[Dash, Context], None]
+    listed: bool = True

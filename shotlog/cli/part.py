@@ -1,4 +1,4 @@
-"""``shotlog part``: the whole chain of one part on one page."""
+"""``shotlog part``: the whole chain of one part, the same as on its page."""
 
 import argparse
 from typing import Any
@@ -7,7 +7,6 @@ from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.parts import chosen_parts
 from shotlog.clock import iso_utc
-from shotlog.wording.numbers import plain
 from shotlog.wording.parts import result_text, why_stands
 from shotlog.wording.verdicts import told
 
@@ -23,78 +22,84 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.review.chain import chain_of
+
     with opened(arguments.config) as (settings, log):
         settings.press(arguments.press)
         chosen = chosen_parts(log, settings, arguments.press, [arguments.part])
-        chains = [_chain(log, settings.designs, part) for part in chosen]
+        chains = [chain_of(log, settings.designs, part) for part in chosen]
     if arguments.json:
-        print_json(chains)
-        return 0
-    for chain in chains:
-        _print(chain)
+        print_json([_document(chain) for chain in chains])
+    else:
+        for chain in chains:
+            _print(chain)
     return 0
 
 
-def _chain(log: Any, designs: Any, part: Any) -> dict[str, Any]:
-    from shotlog.errors import UsageError
-    from shotlog.store.asked.state import signals, verdicts
-    from shotlog.store.inserts.making import makings
-    from shotlog.store.parts.dispositions import decisions, part_standings
-    from shotlog.store.parts.inspections import inspections
-    from shotlog.store.parts.soaks import soaks
-    from shotlog.store.parts.weights import weighings
+def _print(chain: Any) -> None:
+    from shotlog.answers.part import STATES, blocks_of
+    from shotlog.answers.table import printed
 
-    shot, press = part.shot, part.press
-    standing = next((one for one in part_standings(log, press, designs, shot, shot) if one.part == part), None)
-    if standing is None:
-        raise UsageError(f"part {part}: the press has counted no such shot, or it was dry")
-    known, timeline = makings(log), log.timeline(press)
-    stays = timeline.stays_at(shot)
-    said = next(iter(verdicts(log, press, shot, shot)), None)
-    logged = next(iter(log.logged(press, shot - 1, shot)), None)
-    weighed = next((one for one in weighings(log, press) if one.shot == shot), None)
+    print(f"part {chain.part}: {STATES[chain.standing.state].upper()}")
+    for block in blocks_of(chain):
+        print(printed(block))
+
+
+def _document(chain: Any) -> dict[str, Any]:
+    made, values = chain.standing.made, {} if chain.shot is None else dict(chain.shot.values)
+    weighed = chain.weighed
     return {
-        "part": str(part),
-        "moulded": None if standing.made.time is None else iso_utc(standing.made.time),
-        "halves": {
-            half: _half(held, known, timeline.n_taken(stays[half], shot) + 1)
-            for half, held in standing.made.halves.items()
-        },
-        "lot": standing.made.lot,
-        "setup": standing.made.setup,
-        "values": {} if logged is None else dict(logged.values),
-        "units": {} if logged is None else {name: CHANNELS[name].unit for name in logged.values},
+        "part": str(chain.part),
+        "moulded": None if made.time is None else iso_utc(made.time),
+        "halves": {one.half: _half(one) for one in chain.halves},
+        "lot": made.lot,
+        "setup": made.setup,
+        "values": values,
+        "units": {name: CHANNELS[name].unit for name in values},
+        "neighbours": list(chain.neighbours),
+        "beside": {one.channel: _beside(one) for one in chain.beside},
         "weighing": None if weighed is None else {"number": weighed.weighing_id, "match": weighed.why},
-        "signals": [signal.name for signal in signals(log, press, shot, shot)],
-        "verdict": None if said is None else f"{said.verdict}: {told(said)}",
-        "bath": [_soak(soak) for soak in soaks(log, press) if soak.part == part],
+        "notes": [
+            {"number": one.entry_id, "at": iso_utc(one.event.time), "kind": one.event.kind, "text": one.event.text}
+            for one in chain.notes
+        ],
+        "signals": [signal.name for signal in chain.signals],
+        "verdict": _verdict(chain.said),
+        "verdict_on_the_day": _verdict(chain.first_said or chain.said),
+        "bath": [_soak(soak) for soak in chain.soaks],
         "inspections": [
-            {"number": one.entry_id, "at": iso_utc(one.inspected), "result": result_text(one), "bad": one.bad}
-            for one in inspections(log, press, shot, shot)
-            if one.part == part
+            {"number": one.entry_id, "at": iso_utc(one.inspected), "result": result_text(one), "bad": one.bad,
+             "initials": one.initials}
+            for one in chain.inspections
         ],
         "decisions": [
             {"number": one.entry_id, "at": iso_utc(one.time), "decision": one.decision, "reason": one.reason,
              "initials": one.initials}
-            for one in decisions(log, press)
-            if one.is_about(part)
+            for one in chain.decisions
         ],
-        "state": standing.state,
-        "why": why_stands(standing),
+        "state": chain.standing.state,
+        "why": why_stands(chain.standing),
     }  # fmt: skip
 
 
-def _half(held: Any, known: Any, number: int) -> dict[str, Any]:
-    made = known.get(held.serial)
-    place = made.plate_position if made is not None else ""
+def _verdict(said: Any) -> str | None:
+    return None if said is None else f"{said.verdict}: {told(said)}"
+
+
+def _half(one: Any) -> dict[str, Any]:
     return {
-        "serial": held.serial,
-        "design": held.design,
-        "print_batch": held.print_batch,
-        "plate_position": place,
-        "single_use": held.single_use,
-        "shot_since_mounted": None if held.single_use else number,
+        "serial": one.held.serial,
+        "design": one.held.design,
+        "print_batch": one.held.print_batch,
+        "plate_position": "" if one.made is None else one.made.plate_position,
+        "single_use": one.held.single_use,
+        "shot_since_mounted": one.on_insert,
     }
+
+
+def _beside(one: Any) -> dict[str, Any]:
+    about = {"median": one.median, "low": one.low, "high": one.high, "spread": one.spread}
+    return {"value": one.value, "n": one.n, **about, "off_in_spreads": one.off}
 
 
 def _soak(soak: Any) -> dict[str, Any]:
@@ -102,34 +107,3 @@ def _soak(soak: Any) -> dict[str, Any]:
     times = {"went_in": iso_utc(soak.went_in), "due": iso_utc(soak.due), "came_out": out}
     numbers = {"number": soak.entry_id, "out_number": soak.end_id}
     return {**numbers, "bath": soak.bath, **times, "cleared": soak.cleared, "remark": soak.remark}
-
-
-def _print(chain: dict[str, Any]) -> None:
-    print(f"part {chain['part']}, moulded {chain['moulded'] or 'while nobody was logging'}: {chain['state'].upper()}")
-    if chain["why"]:
-        print(f"  {chain['why']}")
-    for half, held in chain["halves"].items():
-        words = [held["serial"], held["design"], *([f"batch {held['print_batch']}"] if held["print_batch"] else [])]
-        words += [f"plate position {held['plate_position']}"] if held["plate_position"] else []
-        words += ["single-use" if held["single_use"] else f"shot {held['shot_since_mounted']} since it was mounted"]
-        print(f"  {half}: {', '.join(word for word in words if word)}")
-    print(f"  lot: {chain['lot'] or 'not noted'}; set-up: {chain['setup'] or 'not noted'}")
-    values = (
-        f"{CHANNELS[name].label.lower()} {plain(name, value)} {CHANNELS[name].unit}"
-        for name, value in chain["values"].items()
-    )
-    print(f"  values: {', '.join(values) or 'none, the shot was not seen'}")
-    if chain["weighing"]:
-        print(f"  weighing {chain['weighing']['number']}: {chain['weighing']['match']}")
-    if chain["signals"]:
-        print(f"  signals: {', '.join(chain['signals'])}")
-    print(f"  verdict: {chain['verdict'] or 'none'}")
-    for soak in chain["bath"]:
-        out = f"out {soak['came_out']} (bath-out {soak['out_number']})" if soak["came_out"] else f"due {soak['due']}"
-        print(f"  bath {soak['bath']}: in {soak['went_in']} (bath-in {soak['number']}), {out}")
-    for one in chain["inspections"]:
-        print(f"  inspection {one['number']} at {one['at']}: {one['result']}")
-    for one in chain["decisions"]:
-        print(
-            f"  decision {one['number']} at {one['at']}: {one['decision']} {one['reason']} {one['initials']}".rstrip()
-        )

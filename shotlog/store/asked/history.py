@@ -13,7 +13,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.judgements import verdict_rows
 from shotlog.store.log.log import Log
 
-__all__ = ["Judging", "judged_again_from", "judgings"]
+__all__ = ["Judging", "first_said", "judged_again_from", "judgings"]
 
 _CHUNK = 2000
 
@@ -26,6 +26,20 @@ class Judging:
     time: datetime
     reason: str
     verdicts: tuple[Verdict, ...]
+
+
+def first_said(log: Log, press: str, shot: int) -> Verdict | None:
+    """Return the verdict that was given on a shot first, in force or not; None where it was never judged."""
+    table = schema.verdicts
+    query = (
+        select(table)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, table.c.shot == shot)
+        .order_by(table.c.judging_id)
+        .limit(1)
+    )
+    with log.reading() as connection:
+        return next(iter(verdict_rows(connection.execute(query).mappings(), press)), None)
 
 
 def judged_again_from(log: Log, press: str, first: int = 0) -> int | None:

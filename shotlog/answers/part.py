@@ -1,0 +1,174 @@
+"""The whole chain of one part as blocks of rows: what `shotlog part` prints is what its page shows."""
+
+from datetime import UTC, datetime
+
+from shotlog.answers.table import Cell, Table
+from shotlog.records import Verdict
+from shotlog.review.chain import BesideGood, MadeHalf, PartChain
+from shotlog.store.parts.soaks import Soak
+from shotlog.wording.entries import entry_text, half_named
+from shotlog.wording.numbers import heading, number, shots_named, some, value
+from shotlog.wording.parts import decision_text, result_text, why_stands
+from shotlog.wording.times import moment
+from shotlog.wording.verdicts import told
+
+__all__ = ["STATES", "blocks_of", "part_named", "when"]
+
+STATES = {"made": "nothing against it", "held": "HELD", "released": "released", "scrapped": "scrapped"}
+"""How a part stands, in the words of the screens."""
+
+_WORDS = ("", "")
+
+
+def when(at: datetime | None) -> str:
+    """Return a time as this computer's wall clock shows it, with its zone."""
+    return moment(at, UTC if at is None else at.astimezone().tzinfo or UTC)
+
+
+def part_named(chain: PartChain) -> str:
+    """Return which part it is, the cavity only where its shot made several."""
+    part = chain.part
+    cavity = f", cavity {part.cavity} of {chain.n_cavities}" if chain.n_cavities > 1 else ""
+    return f"{part.press}, shot {part.shot}{cavity}"
+
+
+def blocks_of(chain: PartChain) -> tuple[Table, ...]:
+    """Return all that is known of a part, in the order in which it is asked."""
+    return (
+        _stands(chain),
+        _made_with(chain),
+        _values(chain),
+        _noted(chain),
+        _said(chain),
+        _been(chain),
+        _inspected(chain),
+        _decided(chain),
+    )
+
+
+def _stands(chain: PartChain) -> Table:
+    standing = chain.standing
+    again = "; held again: something newer than its release speaks against it" if standing.again else ""
+    rows: list[tuple[Cell, ...]] = [("state", STATES[standing.state] + again)]
+    rows += [("why", why_stands(standing))] if why_stands(standing) else []
+    rows += [("where it is", _where(chain.soaks[-1] if chain.soaks else None))]
+    rows += [("moulded", "while nobody was logging" if standing.made.time is None else when(standing.made.time))]
+    return Table("stands", _WORDS, tuple(rows), title="How it stands")
+
+
+def _where(soak: Soak | None) -> str:
+    if soak is None:
+        return "nobody has said"
+    if soak.came_out is None:
+        return f"in bath {soak.bath} since {when(soak.went_in)}, due {when(soak.due)}"
+    return f"out of bath {soak.bath} since {when(soak.came_out)}" + ("" if soak.cleared else ", something of it LEFT")
+
+
+def _made_with(chain: PartChain) -> Table:
+    rows: list[tuple[Cell, ...]] = [(half_named(one.half), _half(one)) for one in chain.halves]
+    rows += [("insert", "none on record")] if not chain.halves else []
+    made = chain.standing.made
+    rows += [("lot", made.lot or "not noted"), ("set-up", made.setup or "not noted")]
+    return Table("made with", _WORDS, tuple(rows), title="Made with")
+
+
+def _half(one: MadeHalf) -> str:
+    held, made = one.held, one.made
+    words = [
+        held.serial,
+        held.design,
+        f"print batch {held.print_batch}" if held.print_batch else "print batch not noted",
+    ]
+    if made is not None:
+        plate = " ".join(filter(None, (made.plate, made.plate_position)))
+        words += [f"plate position {plate}" if plate else "", made.resin, made.post_cure]
+    words.append("a piece of its own for this shot" if one.on_insert is None else f"shot {one.on_insert} of this half")
+    return ", ".join(filter(None, words))
+
+
+def _values(chain: PartChain) -> Table:
+    heads = ("Value", "This part", "Neighbours, median", "Away, in spreads", "Lowest", "Highest")
+    rows = tuple(_value(one) for one in chain.beside)
+    return Table(
+        "values", heads, rows, frozenset(heads[1:]), title="Values beside good neighbours",
+        about=_neighbours(chain) if rows else "", empty="none: the press counted this shot and nobody saw it",
+    )  # fmt: skip
+
+
+def _value(one: BesideGood) -> tuple[Cell, ...]:
+    off = "" if one.off is None else number(one.off, 1) if one.off < 0 else f"+{one.off:.1f}"
+    middle, low, high = (value(one.channel, given, none="") for given in (one.median, one.low, one.high))
+    return (heading(one.channel), value(one.channel, one.value), middle, off, low, high)
+
+
+def _neighbours(chain: PartChain) -> str:
+    first = "the onset" if chain.before < chain.part.shot else "it"
+    settled = chain.said is not None and chain.said.settling
+    warming = " This shot was still settling: its values are off for that alone." if settled else ""
+    if not chain.neighbours:
+        return f"There is no good part before {first} to hold it against.{warming}"
+    shots = shots_named(chain.neighbours[0], chain.neighbours[-1])
+    how = "the same reused inserts, lot and set-up" if chain.alike else "OTHER inserts, lot or set-up"
+    return (
+        f"Held against {some(len(chain.neighbours), 'good part')}, {shots}: the nearest before {first} with nothing "
+        f"against them, made with {how}.{warming}"
+    )
+
+
+def _noted(chain: PartChain) -> Table:
+    rows: list[tuple[Cell, ...]] = [
+        (f"{entry_text(one.event.kind, one.event.text)}", when(one.event.time)) for one in chain.notes
+    ]
+    return Table("noted", ("Entry", "Entered"), tuple(rows), title="Noted at its shot", empty="nothing")
+
+
+def _said(chain: PartChain) -> Table:
+    rows: list[tuple[Cell, ...]] = []
+    if chain.first_said is not None and chain.said is not None and _verdict(chain.first_said) != _verdict(chain.said):
+        rows.append(("on the day", _verdict(chain.first_said)))
+        rows.append(("judged again", _verdict(chain.said)))
+    elif chain.said is not None:
+        rows.append(("on the day", _verdict(chain.said)))
+    rows += [
+        ("flag", f"{heading(one.channel)} {value(one.channel, one.value)}: {one.rule}, {one.chart} chart, limits "
+                 f"{value(one.channel, one.lower)} to {value(one.channel, one.upper)}")
+        for one in chain.signals
+    ]  # fmt: skip
+    rows += [("weighing", f"{chain.weighed.grams:.3f} g, number {chain.weighed.weighing_id}: {chain.weighed.why}")] \
+        if chain.weighed is not None else []  # fmt: skip
+    return Table("said", _WORDS, tuple(rows), title="What the tool said of its shot", empty="not judged")
+
+
+def _verdict(said: Verdict) -> str:
+    settling = "settling, " if said.settling else ""
+    return f"{settling}{said.verdict}: {told(said)}"
+
+
+def _been(chain: PartChain) -> Table:
+    rows: list[tuple[Cell, ...]] = []
+    for one in chain.soaks:
+        out = f"due {when(one.due)}" if one.came_out is None else f"out {when(one.came_out)} (bath-out {one.end_id})"
+        left = "; something of the half LEFT" if one.came_out is not None and not one.cleared else ""
+        remark = f"; {one.remark}" if one.remark else ""
+        rows.append((f"bath {one.bath}", f"in {when(one.went_in)} (bath-in {one.entry_id}), {out}{left}{remark}"))
+    return Table("been", _WORDS, tuple(rows), title="Where it has been", empty="nobody has said")
+
+
+def _inspected(chain: PartChain) -> Table:
+    heads = ("Result", "When", "Bad", "Half", "With", "By", "Number")
+    rows = tuple(
+        (
+            result_text(one), when(one.inspected), "BAD" if one.bad else "", one.half, one.instrument,
+            one.initials or "not said", one.entry_id,
+        )
+        for one in chain.inspections
+    )  # fmt: skip
+    return Table("inspected", heads, rows, title="Inspected", empty="not yet")
+
+
+def _decided(chain: PartChain) -> Table:
+    heads = ("Decision", "When", "By", "Number")
+    rows = tuple(
+        (decision_text(one), when(one.time), one.initials or "not said", one.entry_id) for one in chain.decisions
+    )
+    return Table("decided", heads, rows, title="Decided", empty="nobody has yet")

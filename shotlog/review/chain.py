@@ -1,0 +1,193 @@
+"""The whole chain of one part: what made it, how its values stand beside good neighbours, what was said and decided.
+
+A part that was called is a part of many shots, and its values alone say little: 4.86 mm of cushion is much or little by
+what this mould did on this day. So each value stands beside those of its good neighbours: the nearest parts made before
+it, before the onset where there is one, that nothing speaks against.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from statistics import median
+
+from shotlog.channels import CHANNELS
+from shotlog.charts.baseline import spread_of
+from shotlog.errors import UsageError
+from shotlog.parts.inspection import Inspection
+from shotlog.parts.part import Part
+from shotlog.parts.standing import Decision, PartStanding
+from shotlog.records import InForce, LoggedShot, Signal, Stay, Verdict
+from shotlog.settings import DesignSettings
+from shotlog.store.asked import state
+from shotlog.store.asked.history import first_said
+from shotlog.store.asked.state import EntryRow
+from shotlog.store.inserts.making import Making, makings
+from shotlog.store.log.log import Log
+from shotlog.store.log.timeline import Timeline
+from shotlog.store.parts.dispositions import decisions, part_standings
+from shotlog.store.parts.inspections import inspections
+from shotlog.store.parts.soaks import Soak, soaks
+from shotlog.store.parts.weights import Weighed, weighings
+
+__all__ = ["BesideGood", "MadeHalf", "PartChain", "chain_of"]
+
+_NEIGHBOURS = 10
+"""Good parts a value is held against: enough for a spread, few enough to be of the same hour (own)."""
+
+_FEWEST = 5
+_LOOKED_BACK = 120
+"""Shots before the onset among which good neighbours are looked for (own)."""
+
+
+@dataclass(frozen=True, slots=True)
+class MadeHalf:
+    """One half of the mould at the part's shot. `on_insert`: which shot of that half it was, None of a single piece."""
+
+    half: str
+    held: InForce
+    made: Making | None
+    on_insert: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class BesideGood:
+    """A value beside those of `n` good neighbours, in its channel's unit.
+
+    `spread`: their shot-to-shot spread, at least a third of the smallest change that matters; `off`: how many spreads
+    the value lies from their median. All None where fewer than five neighbours have one.
+    """
+
+    channel: str
+    value: float
+    n: int
+    median: float | None = None
+    low: float | None = None
+    high: float | None = None
+    spread: float | None = None
+
+    @property
+    def off(self) -> float | None:
+        """How many spreads above their median it lies, below it where negative."""
+        return None if self.median is None or not self.spread else (self.value - self.median) / self.spread
+
+
+@dataclass(frozen=True, slots=True)
+class PartChain:
+    """All that is known of one part.
+
+    `neighbours`: shots of the good parts it is held against; `alike`: they were made on the same reused inserts and
+    lot; `before`: the shot they lie before. `said` is the verdict in force on its shot, `first_said` the one given on
+    the day where it was another. `notes`: entries about its shot. `n_cavities`: parts its shot made.
+    """
+
+    standing: PartStanding
+    halves: tuple[MadeHalf, ...]
+    n_cavities: int
+    shot: LoggedShot | None
+    neighbours: tuple[int, ...]
+    alike: bool
+    before: int
+    beside: tuple[BesideGood, ...]
+    notes: tuple[EntryRow, ...]
+    weighed: Weighed | None
+    signals: tuple[Signal, ...]
+    said: Verdict | None
+    first_said: Verdict | None
+    soaks: tuple[Soak, ...]
+    inspections: tuple[Inspection, ...]
+    decisions: tuple[Decision, ...]
+
+    @property
+    def part(self) -> Part:
+        """The part."""
+        return self.standing.part
+
+
+def chain_of(log: Log, designs: Mapping[str, DesignSettings], part: Part) -> PartChain:
+    """Return the chain of a part.
+
+    Raises
+    ------
+    UsageError
+        The press has counted no such shot, it was dry, or the mould has no such cavity.
+    """
+    press, shot = part.press, part.shot
+    timeline = log.timeline(press)
+    of_shot = part_standings(log, press, designs, shot, shot, timeline)
+    standing = next((one for one in of_shot if one.part == part), None)
+    if standing is None:
+        allowed = f"allowed: cavity 1 to {len(of_shot)} (design setting cavities)" if of_shot else ""
+        raise UsageError(f"part {part}: {allowed or 'the press has counted no such shot, or it was dry'}")
+    before = min([shot, *(doubt.first for doubt in standing.doubts)])
+    around = part_standings(log, press, designs, before - _LOOKED_BACK, before - 1, timeline)
+    logged = {one.shot: one for one in log.logged(press, before - _LOOKED_BACK - 1, before - 1)}
+    logged |= {one.shot: one for one in log.logged(press, shot - 1, shot)}
+    settling = {one.shot for one in state.verdicts(log, press, before - _LOOKED_BACK, shot) if one.settling}
+    neighbours, alike = _neighbours(standing, around, settling, logged)
+    made, stays = makings(log), timeline.stays_at(shot)
+    said, on_the_day = next(iter(state.verdicts(log, press, shot, shot)), None), first_said(log, press, shot)
+    return PartChain(
+        standing=standing,
+        halves=tuple(
+            MadeHalf(half, held, made.get(held.serial), _on_insert(timeline, stays[half], shot))
+            for half, held in standing.made.halves.items()
+        ),
+        n_cavities=len(of_shot),
+        shot=logged.get(shot),
+        neighbours=tuple(sorted(neighbours)),
+        alike=alike,
+        before=before,
+        beside=_beside(logged.get(shot), [logged[one] for one in sorted(neighbours)]),
+        notes=tuple(one for one in state.entries(log, press, shot, shot) if not one.taken_back),
+        weighed=next((one for one in weighings(log, press) if one.shot == shot), None),
+        signals=tuple(state.signals(log, press, shot, shot)),
+        said=said,
+        first_said=None if on_the_day == said else on_the_day,
+        soaks=tuple(one for one in soaks(log, press) if one.part == part),
+        inspections=tuple(one for one in inspections(log, press, shot, shot) if one.part == part),
+        decisions=tuple(one for one in decisions(log, press, shot, shot) if one.is_about(part)),
+    )
+
+
+def _on_insert(timeline: Timeline, stay: Stay, shot: int) -> int | None:
+    return None if stay.mounting.single_use else timeline.n_taken(stay, shot) + 1
+
+
+def _neighbours(
+    standing: PartStanding,
+    around: Sequence[PartStanding],
+    settling: set[int],
+    logged: Mapping[int, LoggedShot],
+) -> tuple[list[int], bool]:
+    """Return the shots of the nearest good parts, the nearest first, and whether they were made as the part was."""
+    good = [
+        one
+        for one in reversed(around)
+        if one.state in ("made", "released")
+        and one.part.cavity == standing.part.cavity
+        and one.part.shot in logged
+        and one.part.shot not in settling
+    ]
+    alike = [one.part.shot for one in good if _made_as(one) == _made_as(standing)]
+    if len(alike) >= _FEWEST:
+        return alike[:_NEIGHBOURS], True
+    return [one.part.shot for one in good[:_NEIGHBOURS]], False
+
+
+def _made_as(one: PartStanding) -> tuple[object, ...]:
+    """Return what neighbours should share: the reused inserts, lot and set-up."""
+    serials = tuple(sorted(held.serial for held in one.made.halves.values() if not held.single_use))
+    return serials, one.made.lot, one.made.setup
+
+
+def _beside(shot: LoggedShot | None, good: Sequence[LoggedShot]) -> tuple[BesideGood, ...]:
+    if shot is None:
+        return ()
+    found = []
+    for channel in (name for name in CHANNELS if name in shot.values):
+        values = [one.values[channel] for one in good if channel in one.values]
+        told = BesideGood(channel, shot.values[channel], len(values))
+        if len(values) >= _FEWEST:
+            spread = max(spread_of(values, "mr"), CHANNELS[channel].least_change / 3.0)
+            told = BesideGood(channel, told.value, len(values), median(values), min(values), max(values), spread)
+        found.append(told)
+    return tuple(found)
