@@ -1,6 +1,5 @@
 """A trial filled by hand, the screens served from it on a free port, and a real browser that looks at them."""
 
-import logging
 import os
 import shutil
 from collections.abc import Callable, Iterator
@@ -40,8 +39,7 @@ def app(source: Source) -> Dash:
 
 
 @pytest.fixture
-def serve(caplog: pytest.LogCaptureFixture) -> Iterator[Callable[[Dash], Served]]:
-    caplog.set_level(logging.WARNING, logger="werkzeug")
+def serve() -> Iterator[Callable[[Dash], Served]]:
     running: list[Served] = []
 
     def start(app: Dash) -> Served:

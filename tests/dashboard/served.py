@@ -6,7 +6,8 @@ from typing import Any
 
 from dash import Dash
 from playwright.sync_api import Browser, Page, Response
-from werkzeug.serving import BaseWSGIServer, make_server
+from waitress.server import create_server
+from waitress.wasyncore import close_all
 
 SIZES = ((1280, 800), (1920, 1080), (820, 1180))
 """A screen at the press, one in the office, and a tablet upright; width and height in px."""
@@ -58,11 +59,14 @@ def too_small_for_a_glove(page: Page) -> list[str]:
 
 
 class Served:
-    """An application on a free port; it can be stopped and started again on the same one."""
+    """An application on a free port, by the server it has in earnest; it can be stopped and started again on it.
+
+    One that tests are commonly served by leaves a file open where a browser goes away before it has all of it.
+    """
 
     def __init__(self, app: Dash) -> None:
         self._app = app
-        self._server: BaseWSGIServer | None = None
+        self._server: Any = None
         self._thread: threading.Thread | None = None
         self.port = 0
         self.start()
@@ -72,17 +76,23 @@ class Served:
         return f"http://127.0.0.1:{self.port}"
 
     def start(self) -> None:
-        self._server = make_server("127.0.0.1", self.port, self._app.server, threaded=True)
-        self.port = self._server.server_port
-        self._thread = threading.Thread(target=self._server.serve_forever)
+        self._server = create_server(self._app.server, host="127.0.0.1", port=self.port, threads=8)
+        self.port = self._server.effective_port
+        self._thread = threading.Thread(target=self._server.run)
         self._thread.start()
 
     def stop(self) -> None:
         if self._server is not None and self._thread is not None:
-            self._server.shutdown()
+            # In the server's own thread, which ends once it has nothing left to listen to.
+            self._server.trigger.pull_trigger(self._hang_up)
             self._thread.join()
-            self._server.server_close()
+            self._server.task_dispatcher.shutdown()
             self._server = self._thread = None
+
+    def _hang_up(self) -> None:
+        for channel in list(self._server.active_channels.values()):
+            channel.handle_close()
+        close_all(self._server._map, ignore_all=True)
 
 
 class Viewers:
