@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 __all__ = [
     "ANYONE",
     "FINDING",
+    "GOOD",
     "KINDS",
     "LOT",
     "PURGE",
@@ -26,6 +27,9 @@ LOT, SETUP, PURGE, FINDING = "lot", "setup", "purge", "finding"
 
 SOUND = "sound"
 """The kind by which a person who has looked at the insert says that it is sound."""
+
+GOOD = "good"
+"""The kind by which a person says that the part of its shot is known to be good."""
 
 REMOVED = "removed"
 """How a recording tells why an insert was taken out, at the first shot made without it; it is no kind of entry."""
@@ -159,6 +163,9 @@ KINDS: dict[str, EntryKind] = {
         button="Found sound",
         prompt="What was looked at",
         place=7,
+    ),
+    GOOD: EntryKind(
+        "last known good", Mark("+", "cross-thin-open", "+"), seen=True, told="known to be good", lined=False
     ),
     UNCHANGED: EntryKind("no swap", Mark("\N{MULTIPLICATION X}", "x-open", "X"), seen=True, told="note", lined=False),
 }

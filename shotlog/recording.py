@@ -1,9 +1,9 @@
 """The recording: shots with what was in force, as CSV. What `export` writes and `replay` reads.
 
 Columns: ``press,shot,time``, then ``fixed,moving,core`` (serials in force), ``design``, ``event`` (``KIND:TEXT``,
-``;``-separated; why an insert was taken out is ``removed:SERIAL:REASON`` at the first shot made without it), the
-optional ``single_use`` (halves that take a new piece every shot) and ``print_batch`` (``HALF:BATCH``,
-``;``-separated), then a column a channel, in its unit. An empty cell is not known.
+``;``-separated, ``KIND@HALF:TEXT`` where a half was named; why an insert was taken out is ``removed:SERIAL:REASON`` at
+the first shot made without it), the optional ``single_use`` (halves that take a new piece every shot) and
+``print_batch`` (``HALF:BATCH``, ``;``-separated), then a column a channel, in its unit. An empty cell is not known.
 
 Numbers are written with as many digits as it takes to read the same number back.
 """
@@ -40,15 +40,20 @@ def row(shot: LoggedShot) -> dict[str, object]:
         "time": iso_utc(shot.time),
         **{half: halves[half].serial if half in halves else "" for half in HALVES},
         "design": ";".join(designs) if len(set(designs)) > 1 else "".join(designs[:1]),
-        "event": ";".join(f"{kind}:{one_line(text)}" for kind, text in (*_removals(shot), *shot.events)),
+        "event": ";".join((*_removals(shot), *_noted(shot))),
         "single_use": ";".join(half for half, piece in halves.items() if piece.single_use),
         "print_batch": ";".join(f"{half}:{piece.print_batch}" for half, piece in halves.items() if piece.print_batch),
         **shot.values,
     }
 
 
-def _removals(shot: LoggedShot) -> Iterator[tuple[str, str]]:
-    return ((REMOVED, f"{serial}:{reason}") for serial, reason in shot.removed)
+def _removals(shot: LoggedShot) -> Iterator[str]:
+    return (f"{REMOVED}:{serial}:{reason}" for serial, reason in shot.removed)
+
+
+def _noted(shot: LoggedShot) -> Iterator[str]:
+    for kind, text, half in shot.noted:
+        yield f"{kind}{half and f'@{half}'}:{one_line(text)}"
 
 
 def one_line(text: str) -> str:
@@ -174,20 +179,23 @@ class _Line:
         except ValueError:
             raise self.wrong(name, "ISO 8601, such as 2026-01-05T06:00:00Z") from None
 
-    def events(self) -> tuple[tuple[tuple[str, str], ...], tuple[tuple[str, str], ...]]:
-        """Return what was noted, and what was taken out with the reason."""
-        found, removed = [], []
+    def events(self) -> tuple[tuple[tuple[str, str], ...], tuple[tuple[str, str], ...], tuple[str, ...]]:
+        """Return what was noted, what was taken out with the reason, and the half that each note is about."""
+        found, removed, about = [], [], []
         for item in filter(None, self.text("event").split(";")):
-            kind, colon, words = item.strip().partition(":")
+            noted, colon, words = item.strip().partition(":")
+            kind, at, half = noted.partition("@")
             serial, said, reason = words.partition(":")
             if kind == REMOVED and said:
                 removed.append((serial.strip(), reason.strip()))
-            elif kind in KINDS and colon:
+            elif kind in KINDS and colon and (half in HALVES if at else True):
                 found.append((kind, words.strip()))
+                about.append(half)
             else:
-                allowed = f"KIND:TEXT with KIND one of {', '.join(KINDS)}, or {REMOVED}:SERIAL:REASON"
-                raise self.wrong("event", allowed)
-        return tuple(found), tuple(removed)
+                kinds, halves = ", ".join(KINDS), ", ".join(HALVES)
+                allowed = f"KIND:TEXT or KIND@HALF:TEXT with KIND one of {kinds}, HALF one of {halves}, or "
+                raise self.wrong("event", f"{allowed}{REMOVED}:SERIAL:REASON")
+        return tuple(found), tuple(removed), tuple(about) if any(about) else ()
 
     def halves(self) -> dict[str, InForce]:
         serials = {half: self.text(half) for half in HALVES if self.text(half)}

@@ -254,6 +254,7 @@ class Mounting:
     at_shot: int
     time: datetime
     single_use: bool = False
+    initials: str = ""
 
     def __post_init__(self) -> None:
         _press(self.press)
@@ -276,6 +277,7 @@ class Removal:
     at_shot: int
     time: datetime
     reason: str
+    initials: str = ""
 
     def __post_init__(self) -> None:
         _press(self.press)
@@ -305,13 +307,18 @@ class Stay:
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """Something a person noted, of a kind in `entries.KINDS`, in force from shot `at_shot` on; entered at `time`."""
+    """Something a person noted, of a kind in `entries.KINDS`, in force from shot `at_shot` on; entered at `time`.
+
+    `half`: the one it is about, `initials`: who noted it; both empty where that was not said.
+    """
 
     press: str
     at_shot: int
     kind: str
     text: str
     time: datetime
+    half: str = ""
+    initials: str = ""
 
     def __post_init__(self) -> None:
         _press(self.press)
@@ -319,6 +326,7 @@ class Event:
         _counted("at shot", self.at_shot)
         _text("text", self.text)
         _one_of("kind of event", self.kind, tuple(KINDS))
+        _one_of("half", self.half, ("", *HALVES))
         if KINDS[self.kind].who and not all(part.strip() for part in self.text.partition(",")):
             allowed = "who looked, a comma, and what was looked at, such as 'R. K., gate and parting line'"
             given = repr(self.text) if self.text.strip(" ,") else "nothing"
@@ -340,7 +348,8 @@ class LoggedShot:
     """A shot with what was in force when it was made: the one thing the evaluator is fed, live and replayed alike.
 
     The text of an event is one line without ``;``, as a recording keeps it. `removed`: serial and reason of each reused
-    insert that people took out since the shot before, where they said why, the reason as such a text.
+    insert that people took out since the shot before, where they said why, the reason as such a text. `about`: the half
+    that each event is about, in their order, empty where nobody said; none at all where nobody said of any.
     """
 
     press: str
@@ -350,9 +359,16 @@ class LoggedShot:
     halves: Mapping[str, InForce] = field(default_factory=dict)
     events: tuple[tuple[str, str], ...] = ()
     removed: tuple[tuple[str, str], ...] = ()
+    about: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         _aware(self.time)
+
+    @property
+    def noted(self) -> list[tuple[str, str, str]]:
+        """The events as (kind, text, half), the half empty where nobody said."""
+        about = self.about or ("",) * len(self.events)
+        return [(kind, text, half) for (kind, text), half in zip(self.events, about, strict=True)]
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,9 @@ def presses(draw: st.DrawFn) -> list[LoggedShot]:
         for shot in sorted(draw(st.sets(st.integers(0, 10**15), max_size=4))):
             halves = draw(st.dictionaries(st.sampled_from(HALVES), pieces))
             events = draw(st.lists(st.tuples(st.sampled_from(tuple(KINDS)), texts), max_size=2))
-            shots.append(LoggedShot(press, shot, draw(moments), draw(values), halves, tuple(events)))
+            about = tuple(draw(st.sampled_from(("", *HALVES))) for _ in events)
+            told = tuple(events), (), about if any(about) else ()
+            shots.append(LoggedShot(press, shot, draw(moments), draw(values), halves, *told))
     return shots
 
 
@@ -84,7 +86,10 @@ def test_a_row_means_what_it_says(tmp_path: Path) -> None:
         *(("shot", cell, "a whole number") for cell in ("", "7.0", "1_000", "-1", "seven", "٧", "1e3", "9" * 19)),
         *(("time", cell, "ISO 8601") for cell in ("", "yesterday", "2026-13-01", "0001-01-01T00:00:00+14:00")),
         ("design", "a;b;c", "one design, or 2 separated by ;"),
-        *(("event", cell, "KIND:TEXT with KIND one of lot") for cell in ("lunch:soup", "lot", ":L2", "lot:L2;x")),
+        *(
+            ("event", cell, "KIND:TEXT or KIND@HALF:TEXT with KIND one of lot")
+            for cell in ("lunch:soup", "lot", ":L2", "lot:L2;x")
+        ),
         *(("single_use", cell, "halves out of fixed, moving, core") for cell in ("left", "moving fixed")),
         *(("print_batch", cell, "HALF:BATCH") for cell in ("B7", "left:B7", "moving:", "moving:B7;B8")),
         *(("cushion", cell, "a number with a decimal point") for cell in ("4;97", "4_0", "n/a", "0x10", "--1", "1e")),

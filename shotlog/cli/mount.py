@@ -21,6 +21,7 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("--design", default="", metavar="D", help="design of the insert, with its revision")
     parser.add_argument("--print-batch", default="", metavar="B", help="print batch of the insert")
     parser.add_argument("--single-use", action="store_true", help="each shot takes the next serial after this one")
+    parser.add_argument("--initials", default="", metavar="I", help="of who put it in")
 
 
 def _run(arguments: argparse.Namespace) -> int:
@@ -38,6 +39,7 @@ def _run(arguments: argparse.Namespace) -> int:
             design=arguments.design,
             print_batch=arguments.print_batch,
             single_use=arguments.single_use,
+            initials=arguments.initials,
         ).record
         n = judge_rest(log, settings, arguments.press)
     what = "a new piece each shot, beginning with " if mounting.single_use else ""

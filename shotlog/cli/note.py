@@ -5,6 +5,7 @@ import argparse
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
 from shotlog.clock import SystemClock
 from shotlog.entries import KINDS
+from shotlog.records import HALVES
 
 __all__ = ["add"]
 
@@ -17,16 +18,27 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("text", metavar="TEXT")
     seen = " or ".join(name for name, kind in KINDS.items() if kind.seen)
     parser.add_argument("--at-shot", type=int, metavar="N", help=f"default: the next shot; for a {seen}, the last shot")
+    parser.add_argument("--half", default="", choices=HALVES, help="the half that it is about")
+    parser.add_argument("--initials", default="", metavar="I", help="of who noted it")
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.inserts import entries
+    from shotlog.wording.entries import half_named
 
     with opened(arguments.config, read_only=False) as (settings, log):
         settings.press(arguments.press)
         event = entries.note(
-            log, arguments.press, arguments.kind, arguments.text, SystemClock().now(), at_shot=arguments.at_shot
+            log,
+            arguments.press,
+            arguments.kind,
+            arguments.text,
+            SystemClock().now(),
+            at_shot=arguments.at_shot,
+            half=arguments.half,
+            initials=arguments.initials,
         ).record
         judge_rest(log, settings, arguments.press)
-    print(f"{event.press}: {event.kind} at shot {event.at_shot}: {event.text}")
+    about = f", {half_named(event.half)}" if event.half else ""
+    print(f"{event.press}: {event.kind} at shot {event.at_shot}{about}: {event.text}")
     return 0

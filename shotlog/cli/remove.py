@@ -15,6 +15,7 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("serial", metavar="SERIAL")
     parser.add_argument("--at-shot", type=int, metavar="N", help="first shot made without it (default: the next shot)")
     parser.add_argument("--reason", required=True, metavar="TEXT", help="why it was taken out")
+    parser.add_argument("--initials", default="", metavar="I", help="of who took it out")
 
 
 def _run(arguments: argparse.Namespace) -> int:
@@ -30,6 +31,7 @@ def _run(arguments: argparse.Namespace) -> int:
             SystemClock().now(),
             reason=arguments.reason,
             at_shot=arguments.at_shot,
+            initials=arguments.initials,
         ).record
         judge_rest(log, settings, arguments.press)
     print(f"{removal.press}: {removal.serial} out from shot {removal.at_shot} ({removal.reason})")

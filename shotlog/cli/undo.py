@@ -25,13 +25,15 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("kind", metavar="KIND", choices=tuple(_KINDS), help=" ".join(_KINDS))
     parser.add_argument("number", metavar="NUMBER", type=int, help="number of the entry, as it was shown")
     parser.add_argument("--reason", required=True, metavar="TEXT", help="why it is taken back")
+    parser.add_argument("--initials", default="", metavar="I", help="of who takes it back")
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.undo import take_back
 
     with opened(arguments.config, read_only=False) as (settings, log):
-        take_back(log, _KINDS[arguments.kind], arguments.number, SystemClock().now(), arguments.reason)
+        kind, now = _KINDS[arguments.kind], SystemClock().now()
+        take_back(log, kind, arguments.number, now, arguments.reason, arguments.initials)
         for press in settings.presses:
             judge_rest(log, settings, press.name)
     print(f"{arguments.kind} {arguments.number}: out of force ({arguments.reason})")

@@ -210,8 +210,8 @@ def _entries(shots: Iterable[LoggedShot]) -> Iterator[Mounting | Removal | Event
                 insert = Insert(held.serial, held.design, held.print_batch)
                 series[shot.press, half] = held.serial
                 yield Mounting(shot.press, half, insert, shot.shot, shot.time, held.single_use)
-        for kind, text in shot.events:
-            yield Event(shot.press, shot.shot, kind, text, shot.time)
+        for kind, text, half in shot.noted:
+            yield Event(shot.press, shot.shot, kind, text, shot.time, half)
         last[shot.press] = shot.halves
 
 

@@ -10,6 +10,7 @@ from shotlog.errors import UsageError
 from shotlog.records import Event, Insert, Mounting, Removal
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import correct, standing
+from shotlog.store.log.entered import event_of
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
 from shotlog.store.log.transaction import Transaction
@@ -33,7 +34,9 @@ _PLAIN: dict[str, Table] = {
 """Entries that change no verdict, so that taking one back needs no new judging."""
 
 
-def take_back(log: Log, entry: str, entry_id: int, time: datetime, reason: str) -> Event | Mounting | Removal | None:
+def take_back(
+    log: Log, entry: str, entry_id: int, time: datetime, reason: str, initials: str = ""
+) -> Event | Mounting | Removal | None:
     """Take an entry out of force; it stays on record. `entry` is the table it stands in.
 
     Returns
@@ -51,7 +54,7 @@ def take_back(log: Log, entry: str, entry_id: int, time: datetime, reason: str) 
         raise UsageError(f"entry: given {entry!r}, allowed: {', '.join(tables)}")
     with log.transaction() as work:
         _refuse_rested_on(work, entry, entry_id)
-        correct(work, tables[entry], entry_id, reason, time)
+        correct(work, tables[entry], entry_id, reason, time, initials)
         if entry in _PLAIN:
             return None
         record = _about_a_press(work, tables[entry], entry_id)
@@ -70,11 +73,11 @@ def _about_a_press(work: Transaction, table: Table, entry_id: int) -> Event | Mo
     row = work.connection.execute(query).mappings().one()
     press, at_shot, time = row["press"], row["at_shot"], parse_utc(row["time"])
     if table is schema.events:
-        return Event(press, at_shot, row["kind"], row["text"], time)
+        return event_of(press, row)
     if table is schema.removals:
-        return Removal(press, row["serial"], at_shot, time, row["reason"])
+        return Removal(press, row["serial"], at_shot, time, row["reason"], row["initials"] or "")
     insert = Insert(row["serial"], row["design"] or "", row["print_batch"])
-    return Mounting(press, row["half"], insert, at_shot, time, row["single_use"])
+    return Mounting(press, row["half"], insert, at_shot, time, row["single_use"], row["initials"] or "")
 
 
 def _refuse_rested_on(work: Transaction, entry: str, entry_id: int) -> None:

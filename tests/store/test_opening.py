@@ -71,7 +71,10 @@ def judged_by_an_earlier_release(url: str, path: Path) -> None:
             )
     change(path, "DROP INDEX shots_by_trial", "DROP INDEX verdicts_called", "ALTER TABLE matches DROP COLUMN others")
     change(path, *(f"ALTER TABLE verdicts DROP COLUMN {name}" for name in ("facts", "others", "limits")))
-    change(path, "ALTER TABLE baselines DROP COLUMN per_100")
+    change(path, "ALTER TABLE baselines DROP COLUMN per_100", "ALTER TABLE events DROP COLUMN half")
+    told = ("events", "mountings", "removals", "corrections")
+    change(path, *(f"ALTER TABLE {name} DROP COLUMN initials" for name in told))
+    change(path, "DROP TABLE places", "DROP TABLE pictures")
     change(path, "UPDATE alembic_version SET version_num = '0001'")
     change(path, "PRAGMA wal_checkpoint(TRUNCATE)")
 

@@ -120,3 +120,13 @@ def test_a_finding_goes_with_the_half_that_is_swapped_for_it() -> None:
     assert [one.verdict for one in verdicts] == ["keep"] * 11 + ["swap"] * 3 + ["keep"] * 26
     late = beside({1: old, 25: new}, {12: "core blade broken off"})
     assert {one.verdict for one in late[11:24]} == {"swap"}
+
+
+@pytest.mark.parametrize(("about", "serial"), [("fixed", "F"), ("moving", "M"), ("core", "M"), ("", "M")])
+def test_a_finding_stands_against_the_half_it_is_about(about: str, serial: str) -> None:
+    monitor, said = Monitor("p", {}), []
+    for n, shot in enumerate(life(9, "", 40, events={12: (("finding", "gate cracked"),)}), 1):
+        halves = {"fixed": InForce("F", "f"), "moving": InForce("M", "m")}
+        said.append(monitor.step(replace(shot, halves=halves, about=(about,) if n == 12 and about else ())))
+    assert [one.verdict for one in said] == ["keep"] * 11 + ["swap"] * 29
+    assert {one.insert for one in said[11:]} == {serial}

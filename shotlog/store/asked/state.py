@@ -12,6 +12,7 @@ from shotlog.clock import iso_utc, parse_utc
 from shotlog.records import EVER, Baseline, Event, Fault, Gap, Link, Signal, Stay, Verdict, Weighing
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log import schema
+from shotlog.store.log.entered import event_of
 from shotlog.store.log.judgements import in_force, verdict_rows
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
@@ -180,7 +181,7 @@ def entries(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Entr
     return [
         EntryRow(
             row["id"],
-            Event(press, row["at_shot"], row["kind"], row["text"], parse_utc(row["time"])),
+            event_of(press, row),
             row["id"] in gone,
         )
         for row in rows

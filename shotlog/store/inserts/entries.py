@@ -34,6 +34,7 @@ def mount(
     design: str = "",
     print_batch: str = "",
     single_use: bool = False,
+    initials: str = "",
 ) -> Entered[Mounting]:
     """Enter that an insert was mounted, in force from `at_shot` on (default: the next shot).
 
@@ -57,6 +58,7 @@ def mount(
             design=design,
             print_batch=print_batch,
             single_use=single_use,
+            initials=initials,
         )
 
 
@@ -71,6 +73,7 @@ def mount_within(
     design: str = "",
     print_batch: str = "",
     single_use: bool = False,
+    initials: str = "",
 ) -> Entered[Mounting]:
     """Enter what `mount` enters, within a transaction."""
     known = _known_insert(work, serial)
@@ -82,7 +85,7 @@ def mount_within(
         _refuse_other(serial, "design", design, known.design)
         _refuse_other(serial, "print batch", print_batch, known.print_batch)
     time = _after_earlier(work, serial, time)
-    mounting = Mounting(press, half, known or Insert(serial, design, print_batch), at_shot, time, single_use)
+    mounting = Mounting(press, half, known or Insert(serial, design, print_batch), at_shot, time, single_use, initials)
     _refuse_double(work, mounting)
     _correct_same_place(work, mounting)
     entered = work.enter(mounting)
@@ -91,7 +94,7 @@ def mount_within(
 
 
 def remove(
-    log: Log, press: str, serial: str, time: datetime, *, reason: str, at_shot: int | None = None
+    log: Log, press: str, serial: str, time: datetime, *, reason: str, at_shot: int | None = None, initials: str = ""
 ) -> Entered[Removal]:
     """Enter that an insert was taken out: `at_shot` (default: the next shot) is the first shot without it.
 
@@ -108,14 +111,26 @@ def remove(
         if not any(stay.first <= at_shot <= stay.end for stay in stays):
             where = "; ".join(_where(stay) for stay in stays) or "never"
             raise UsageError(f"insert {serial} was not mounted in {press} at shot {at_shot} (mounted: {where})")
-        removal = Removal(press, serial, at_shot, _after_earlier(work, serial, time), reason.strip())
+        removal = Removal(press, serial, at_shot, _after_earlier(work, serial, time), reason.strip(), initials)
         entered = work.enter(removal)
         judge_again(work, press, at_shot, f"removal of {serial} at shot {at_shot}", time)
     return entered
 
 
-def note(log: Log, press: str, kind: str, text: str, time: datetime, *, at_shot: int | None = None) -> Entered[Event]:
-    """Enter an event. What was seen defaults to the last shot, which the person has just seen; others to the next.
+def note(
+    log: Log,
+    press: str,
+    kind: str,
+    text: str,
+    time: datetime,
+    *,
+    at_shot: int | None = None,
+    half: str = "",
+    initials: str = "",
+) -> Entered[Event]:
+    """Enter an event, about one `half` of the mould where that is said.
+
+    What was seen defaults to the last shot, which the person has just seen; others to the next.
 
     Raises
     ------
@@ -128,7 +143,7 @@ def note(log: Log, press: str, kind: str, text: str, time: datetime, *, at_shot:
     with log.transaction() as work:
         if at_shot is None:
             at_shot = _next_shot(work, press) - (1 if row and row.seen else 0)
-        entered = work.enter(Event(press, at_shot, kind, text.strip(), time))
+        entered = work.enter(Event(press, at_shot, kind, text.strip(), time, half, initials))
         if KINDS[kind].effect != Effect():
             judge_again(work, press, at_shot, f"{kind} at shot {at_shot}", time)
     return entered

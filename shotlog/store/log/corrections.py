@@ -18,7 +18,7 @@ def standing(table: Table) -> ColumnElement[bool]:
     return table.c.id.not_in(taken_back)
 
 
-def correct(work: Transaction, table: Table, entry_id: int, reason: str, time: datetime) -> None:
+def correct(work: Transaction, table: Table, entry_id: int, reason: str, time: datetime, initials: str = "") -> None:
     """Take one entry out of force.
 
     Raises
@@ -34,4 +34,5 @@ def correct(work: Transaction, table: Table, entry_id: int, reason: str, time: d
     before = select(made.c.id).where(made.c.entry == table.name, made.c.entry_id == entry_id)
     if work.connection.execute(before).first() is not None:
         raise UsageError(f"entry {entry_id} of {table.name}: was taken back before")
-    work.add(made, entry=table.name, entry_id=entry_id, reason=reason.strip(), time=iso_utc(time))
+    said = {"reason": reason.strip(), "initials": initials or None}
+    work.add(made, entry=table.name, entry_id=entry_id, time=iso_utc(time), **said)

@@ -1,7 +1,7 @@
-"""A log of an earlier release, read as it stands: the columns that came later read as empty.
+"""A log of an earlier release, read as it stands: the columns and tables that came later read as empty.
 
 Nothing is written to it. Every connection puts a temporary view, its own and gone with it, before each table that lacks
-columns; SQLite finds it first under the table's name.
+columns or is not there at all; SQLite finds it first under the table's name.
 """
 
 import sqlite3
@@ -19,8 +19,12 @@ Columns = Mapping[str, Sequence[str]]
 def missing_columns(engine: Engine) -> dict[str, list[str]]:
     """Return the columns that a log of an earlier release has not got yet, by table."""
     found = inspect(engine)
+    there = set(found.get_table_names())
     missing = {
-        name: sorted(set(table.columns.keys()) - {column["name"] for column in found.get_columns(name)})
+        name: sorted(
+            set(table.columns.keys())
+            - {column["name"] for column in (found.get_columns(name) if name in there else ())}
+        )
         for name, table in schema.METADATA.tables.items()
     }
     return {name: columns for name, columns in missing.items() if columns}
@@ -41,4 +45,5 @@ def read_as_empty(engine: Engine, missing: Columns) -> None:
 def _view(name: str, missing: Sequence[str]) -> str:
     columns = schema.METADATA.tables[name].columns.keys()
     read = ", ".join(f'NULL AS "{column}"' if column in missing else f'"{column}"' for column in columns)
-    return f'CREATE TEMPORARY VIEW "{name}" AS SELECT {read} FROM main."{name}"'
+    rows = f'FROM main."{name}"' if len(missing) < len(columns) else "WHERE 0"
+    return f'CREATE TEMPORARY VIEW "{name}" AS SELECT {read} {rows}'

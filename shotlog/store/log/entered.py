@@ -8,7 +8,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
 from shotlog.store.log.timeline import Timeline
 
-__all__ = ["entries_mark", "read_timeline"]
+__all__ = ["entries_mark", "event_of", "read_timeline"]
 
 
 def entries_mark(connection: Connection) -> tuple[int | None, ...]:
@@ -59,13 +59,23 @@ def read_timeline(connection: Connection, press: str) -> Timeline:
                 row["at_shot"],
                 parse_utc(row["time"]),
                 row["single_use"],
+                row["initials"] or "",
             )
             for row in mounted
         ],
-        [Removal(press, row["serial"], row["at_shot"], parse_utc(row["time"]), row["reason"]) for row in removed],
-        [Event(press, row["at_shot"], row["kind"], row["text"], parse_utc(row["time"])) for row in noted],
+        [
+            Removal(press, row["serial"], row["at_shot"], parse_utc(row["time"]), row["reason"], row["initials"] or "")
+            for row in removed
+        ],
+        [event_of(press, row) for row in noted],
         _queues(connection, told),
     )
+
+
+def event_of(press: str, row: RowMapping) -> Event:
+    """Return the event that a row of `events` keeps."""
+    said = row["half"] or "", row["initials"] or ""
+    return Event(press, row["at_shot"], row["kind"], row["text"], parse_utc(row["time"]), *said)
 
 
 def _told(connection: Connection) -> dict[str, dict[str, str]]:

@@ -74,6 +74,7 @@ mountings = _table(
     _whole("at_shot"),
     Column("single_use", Boolean, nullable=False),
     _text("time"),
+    _said("initials"),
     Index("mountings_by_press", "press_id", "at_shot"),
 )
 removals = _table(
@@ -83,6 +84,7 @@ removals = _table(
     _whole("at_shot"),
     _text("reason"),
     _text("time"),
+    _said("initials"),
     Index("removals_by_press", "press_id", "at_shot"),
 )
 events = _table(
@@ -92,6 +94,8 @@ events = _table(
     _text("kind"),
     _text("text"),
     _text("time"),
+    _said("half"),
+    _said("initials"),
     Index("events_by_press", "press_id", "at_shot"),
 )
 corrections = _table(
@@ -100,6 +104,7 @@ corrections = _table(
     _whole("entry_id"),
     _text("reason"),
     _text("time"),
+    _said("initials"),
     UniqueConstraint("entry", "entry_id"),
 )
 shots = _table(
@@ -269,6 +274,35 @@ soak_ends = _table(
     _text("initials"),
     _text("time"),
     Index("soak_ends_by_soak", "soak_id", "id"),
+)
+places = _table(
+    "places",
+    _press(),
+    _whole("first"),
+    _whole("last"),
+    _whole("cavity", nullable=True),
+    _text("place"),
+    _text("put"),
+    _said("due"),
+    _text("initials"),
+    _text("time"),
+    Index("places_by_press", "press_id", "id"),
+)
+pictures = _table(
+    "pictures",
+    _press(),
+    _whole("shot", nullable=True),
+    _whole("cavity", nullable=True),
+    _refers("inserts", "insert_id", nullable=True),
+    _refers("events", "event_id", nullable=True),
+    _text("digest"),
+    _text("media"),
+    _whole("bytes"),
+    _text("remark"),
+    _text("taken"),
+    _text("initials"),
+    _text("time"),
+    Index("pictures_by_press", "press_id", "shot"),
 )
 inspections = _table(
     "inspections",

@@ -59,6 +59,7 @@ def logged_shots(
             timeline.halves(shot),
             timeline.events_between(before, shot),
             timeline.removed_between(before, shot),
+            timeline.about_between(before, shot),
         )
         before = shot
 

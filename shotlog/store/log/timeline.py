@@ -139,6 +139,12 @@ class Timeline:
         first, last = bisect_right(self._event_shots, after), bisect_right(self._event_shots, upto)
         return tuple((event.kind, one_line(event.text)) for event in self._events[first:last])
 
+    def about_between(self, after: int, upto: int) -> tuple[str, ...]:
+        """Return the half that each of those events is about, as `LoggedShot.about` tells it."""
+        first, last = bisect_right(self._event_shots, after), bisect_right(self._event_shots, upto)
+        about = tuple(event.half for event in self._events[first:last])
+        return about if any(about) else ()
+
     def removed_between(self, after: int, upto: int) -> tuple[tuple[str, str], ...]:
         """Return (serial, reason) of the reused inserts first missing at a shot in `after` < shot <= `upto`, in order.
 

@@ -100,6 +100,8 @@ class Transaction:
                     kind=record.kind,
                     text=record.text,
                     time=time,
+                    half=record.half or None,
+                    initials=record.initials or None,
                 )
             case Mounting():
                 new = record.insert
@@ -111,6 +113,7 @@ class Transaction:
                     at_shot=record.at_shot,
                     single_use=record.single_use,
                     time=time,
+                    initials=record.initials or None,
                 )
             case Weighing():
                 names = ("balance", "grams", "g_per_mm", "dose_mm", "after_s", "raw")
@@ -124,6 +127,7 @@ class Transaction:
                     at_shot=record.at_shot,
                     reason=record.reason,
                     time=time,
+                    initials=record.initials or None,
                 )
 
     def _shot(self, shot: Shot, press_id: int, time: str) -> int | None:

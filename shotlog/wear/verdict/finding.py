@@ -18,18 +18,19 @@ def beside_findings(
 ) -> dict[str, Verdict]:
     """Return the verdicts by half beside what people found; `newest`: the half changed last.
 
-    A new finding stands against the insert that the shot is judged by.
+    A new finding stands against the insert in the half it is about, else against the one that the shot is judged by.
     """
     # entries of one shot stand in the order of the log: what was found before somebody looked is answered
     answered = max((at for at, (kind, _) in enumerate(shot.events) if KINDS[kind].effect.sound), default=-1)
-    later = shot.events[answered + 1 :]
-    found = [text for kind, text in later if KINDS[kind].effect.found and tells_damage(text)]
+    later = shot.noted[answered + 1 :]
+    found = [(text, half) for kind, text, half in later if KINDS[kind].effect.found and tells_damage(text)]
     judged = deciding(said, newest).insert
     beside = {}
     for half, life in lives.items():
         life.let_pass(shot.shot - life.first + 1)
-        for text in found if life.held.serial == judged else ():
-            life.find(shot.shot - life.first + 1, text)
+        for text, about in found:
+            if about == half or (about not in lives and life.held.serial == judged):
+                life.find(shot.shot - life.first + 1, text)
         against = None if life.found is None else Found(life.found.shot, life.found.text)
         beside[half] = beside_finding(said[half], against)
     return beside
