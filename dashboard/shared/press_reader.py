@@ -94,7 +94,8 @@ class PressReader:
         kept = self._kept.get(press)
         if kept is not None and kept.counts.changes == counts.changes:
             return kept.fresh
-        same = kept is not None and kept.counts.entries == counts.entries
+        # what was entered before the first shot came is in force from that shot
+        same = kept is not None and kept.counts.entries == counts.entries and kept.counts.n_shots > 0
         timeline = kept.timeline if kept is not None and same else log.timeline(press)
         view = read_view(log, press, self._source.settings.designs, counts, timeline, self._longest)
         fresh = Fresh(view, _digest(view.strips), _digest(view))

@@ -20,6 +20,7 @@ from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.log.entered import entries_mark
 from shotlog.store.log.log import Log
+from shotlog.store.log.shots import last_shot
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.wording.parts import why_out
@@ -124,7 +125,8 @@ class ShiftReader:
         log = self.log()
         presses = log.presses()
         with log.reading() as connection:
-            mark = (presses, entries_mark(connection))
+            begun = [last_shot(connection, press) is not None for press in presses]
+            mark = (presses, begun, entries_mark(connection))
         if self._kept is None or self._kept[0] != mark:
             found = {press: log.timeline(press) for press in presses}
             stays_of: dict[str, list[Stay]] = {}

@@ -12,7 +12,7 @@ from shotlog.clock import iso_utc, parse_utc
 from shotlog.records import EVER, Baseline, Event, Fault, Gap, Link, Signal, Stay, Verdict, Weighing
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log import schema
-from shotlog.store.log.entered import event_of
+from shotlog.store.log.entered import event_of, in_force_from
 from shotlog.store.log.judgements import in_force, verdict_rows
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
@@ -216,7 +216,10 @@ def mountings(log: Log, press: str, limit: int | None = None) -> list[MountingRo
     with log.reading() as connection:
         rows = connection.execute(query).all()
         gone = set(connection.execute(taken).scalars())
-    return [MountingRow(row.id, row.half, row.serial, row.at_shot, row.id in gone) for row in reversed(rows)]
+        return [
+            MountingRow(row.id, row.half, row.serial, in_force_from(connection, press, row.at_shot), row.id in gone)
+            for row in reversed(rows)
+        ]
 
 
 def last_weighing(log: Log, press: str, balance: str) -> Weighing | None:

@@ -14,10 +14,10 @@ from shotlog.errors import UsageError
 from shotlog.records import Event, Insert, Mounting, Removal, Stay
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import correct
-from shotlog.store.log.entered import read_timeline
+from shotlog.store.log.entered import in_force_from, read_timeline
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
-from shotlog.store.log.shots import last_shot
+from shotlog.store.log.shots import FIRST_TO_COME, last_shot
 from shotlog.store.log.transaction import Entered, Transaction
 
 __all__ = ["mount", "mount_within", "note", "remove"]
@@ -38,9 +38,10 @@ def mount(
 ) -> Entered[Mounting]:
     """Enter that an insert was mounted, in force from `at_shot` on (default: the next shot).
 
-    The half defaults to the one the insert was in before, else to moving. An insert in that half is replaced. A
-    mounting entered for the very same half and shot is corrected by this one, and one of the same insert in the same
-    half is re-dated when `at_shot` is given.
+    Where the press has no shot yet the next one is the first that comes, whatever its counter stands at
+    (`FIRST_TO_COME`). The half defaults to the one the insert was in before, else to moving. An insert in that half is
+    replaced. A mounting entered for the very same half and shot is corrected by this one, and one of the same insert in
+    the same half is re-dated when `at_shot` is given.
 
     Raises
     ------
@@ -108,7 +109,8 @@ def remove(
     with log.transaction() as work:
         at_shot = _next_shot(work, press) if at_shot is None else at_shot
         stays = [stay for stay in read_timeline(work.connection, press).stays if stay.mounting.insert.serial == serial]
-        if not any(stay.first <= at_shot <= stay.end for stay in stays):
+        at = in_force_from(work.connection, press, at_shot)
+        if not any(stay.first <= at <= stay.end for stay in stays):
             where = "; ".join(_where(stay) for stay in stays) or "never"
             raise UsageError(f"insert {serial} was not mounted in {press} at shot {at_shot} (mounted: {where})")
         removal = Removal(press, serial, at_shot, _after_earlier(work, serial, time), reason.strip(), initials)
@@ -142,7 +144,7 @@ def note(
         raise UsageError(f"text of {kind}: given nothing, allowed: a few words")
     with log.transaction() as work:
         if at_shot is None:
-            at_shot = _next_shot(work, press) - (1 if row and row.seen else 0)
+            at_shot = max(FIRST_TO_COME, _next_shot(work, press) - (1 if row and row.seen else 0))
         entered = work.enter(Event(press, at_shot, kind, text.strip(), time, half, initials))
         if KINDS[kind].effect != Effect():
             judge_again(work, press, at_shot, f"{kind} at shot {at_shot}", time)
@@ -151,7 +153,7 @@ def note(
 
 def _next_shot(work: Transaction, press: str) -> int:
     last = last_shot(work.connection, press)
-    return 1 if last is None else last[0] + 1
+    return FIRST_TO_COME if last is None else last[0] + 1
 
 
 def _known_insert(work: Transaction, serial: str) -> Insert | None:
@@ -201,7 +203,8 @@ def _refuse_double(work: Transaction, new: Mounting) -> None:
         for stay in read_timeline(work.connection, press).stays:
             if stay.mounting.insert.serial != new.insert.serial:
                 continue
-            mounted_there = new.at_shot < stay.end if press == new.press else stay.end == float("inf")
+            from_shot = in_force_from(work.connection, press, new.at_shot)
+            mounted_there = from_shot < stay.end if press == new.press else stay.end == float("inf")
             if mounted_there:
                 raise UsageError(
                     f"insert {new.insert.serial} is already mounted: {_where(stay)}; remove it there first"
@@ -232,8 +235,10 @@ def _stays_of(work: Transaction, press: str, serial: str) -> list[tuple[int, int
         if stay.mounting.insert.serial == serial
     }
     rows = work.connection.execute(_mountings_standing(press).where(schema.inserts.c.serial == serial)).all()
+    from_shot = {row.id: in_force_from(work.connection, press, row.at_shot) for row in rows}
     return sorted(
-        ((row.id, row.at_shot, stays[row.at_shot]) for row in rows if row.at_shot in stays), key=lambda stay: stay[1]
+        ((number, first, stays[first]) for number, first in from_shot.items() if first in stays),
+        key=lambda stay: stay[1],
     )
 
 

@@ -1,14 +1,17 @@
 """What was entered about a press, read as the timeline of what was in force at each shot."""
 
+from dataclasses import replace
+
 from sqlalchemy import Connection, RowMapping, func, select
 
 from shotlog.clock import parse_utc
 from shotlog.records import Event, Insert, Mounting, Removal
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
+from shotlog.store.log.shots import FIRST_TO_COME, first_come
 from shotlog.store.log.timeline import Timeline
 
-__all__ = ["entries_mark", "event_of", "read_timeline"]
+__all__ = ["entries_mark", "event_of", "in_force_from", "read_timeline"]
 
 
 def entries_mark(connection: Connection) -> tuple[int | None, ...]:
@@ -18,6 +21,11 @@ def entries_mark(connection: Connection) -> tuple[int | None, ...]:
         schema.makings, schema.queued,
     )  # fmt: skip
     return tuple(connection.execute(select(*(select(func.max(t.c.id)).scalar_subquery() for t in tables))).one())
+
+
+def in_force_from(connection: Connection, press: str, at_shot: int) -> int:
+    """Return the shot from which an entry holds that stands in the log with `at_shot`."""
+    return first_come(connection, press) if at_shot == FIRST_TO_COME else at_shot
 
 
 def read_timeline(connection: Connection, press: str) -> Timeline:
@@ -50,13 +58,17 @@ def read_timeline(connection: Connection, press: str) -> Timeline:
         .order_by(schema.events.c.id)
     ).mappings()
     told = _told(connection)
+
+    def at(row: RowMapping) -> int:
+        return in_force_from(connection, press, row["at_shot"])
+
     return Timeline(
         [
             Mounting(
                 press,
                 row["half"],
                 _insert(row, told),
-                row["at_shot"],
+                at(row),
                 parse_utc(row["time"]),
                 row["single_use"],
                 row["initials"] or "",
@@ -64,10 +76,10 @@ def read_timeline(connection: Connection, press: str) -> Timeline:
             for row in mounted
         ],
         [
-            Removal(press, row["serial"], row["at_shot"], parse_utc(row["time"]), row["reason"], row["initials"] or "")
+            Removal(press, row["serial"], at(row), parse_utc(row["time"]), row["reason"], row["initials"] or "")
             for row in removed
         ],
-        [event_of(press, row) for row in noted],
+        [replace(event_of(press, row), at_shot=at(row)) for row in noted],
         _queues(connection, told),
     )
 

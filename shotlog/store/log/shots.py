@@ -14,7 +14,19 @@ from shotlog.store.log import schema
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.weighed import read_weights, with_weight
 
-__all__ = ["channels_present", "columns", "first_shot_at", "last_shot", "logged_shots", "shot_from"]
+__all__ = [
+    "FIRST_TO_COME",
+    "channels_present",
+    "columns",
+    "first_come",
+    "first_shot_at",
+    "last_shot",
+    "logged_shots",
+    "shot_from",
+]
+
+FIRST_TO_COME = 0
+"""The shot of an entry made before the press had any: it is in force from the first that comes, whatever its number."""
 
 _CHUNK = 2000
 
@@ -31,6 +43,17 @@ def last_shot(connection: Connection, press: str) -> tuple[int, int] | None:
     )
     found = connection.execute(query).first()
     return (found.shot, found.counter) if found else None
+
+
+def first_come(connection: Connection, press: str) -> int:
+    """Return the shot that came first into the log, 1 where none has: what `FIRST_TO_COME` stands for.
+
+    Shots taken in later from a file may have lower numbers; nobody had mounted anything for those.
+    """
+    table = schema.shots
+    query = select(table.c.shot).join(schema.presses).where(schema.presses.c.name == press).order_by(table.c.id)
+    found = connection.execute(query.limit(1)).scalar()
+    return 1 if found is None else int(found)
 
 
 def logged_shots(
