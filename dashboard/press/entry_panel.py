@@ -20,7 +20,7 @@ from dashboard.shared.picks import picks
 from dashboard.shared.stored import Stored
 from dashboard.shared.views import PressView
 from shotlog.entries import KINDS, UNCHANGED, EntryKind
-from shotlog.errors import ShotlogError, UsageError
+from shotlog.errors import ShotlogError
 from shotlog.records import HALVES
 from shotlog.wording.verdicts import question as question_said
 from shotlog.wording.verdicts import unchanged
@@ -122,7 +122,7 @@ def _entered(desk: Desk, press: str, what: str, arg: str, given: Mapping[str, An
     """Make the entry that a touch stands for."""
     makers: dict[str, Callable[[], Stored]] = {
         "say": lambda: _said_at_once(desk, press, arg, given),
-        "unchanged": lambda: desk.note(press, UNCHANGED, unchanged(int(arg)), int(arg)),
+        "unchanged": lambda: desk.note(press, UNCHANGED, unchanged(int(arg)), f"s{arg}"),
         "undo": lambda: desk.undo(arg),
         "enter": lambda: _from_panel(desk, press, arg, given),
     }
@@ -131,11 +131,11 @@ def _entered(desk: Desk, press: str, what: str, arg: str, given: Mapping[str, An
 
 def _said_at_once(desk: Desk, press: str, arg: str, given: Mapping[str, Any]) -> Stored:
     kind, _, text = arg.partition(":")
-    return desk.note(press, kind, text, _shot_number(given.get(f"{kind}.shot")))
+    return desk.note(press, kind, text, given.get(f"{kind}.shot") or "")
 
 
 def _from_panel(desk: Desk, press: str, name: str, given: Mapping[str, Any]) -> Stored:
-    at_shot = _shot_number(given.get(f"{name}.shot"))
+    at_shot = given.get(f"{name}.shot") or ""
     if name != _SWAP:
         return desk.note(press, name, _typed(name, given), at_shot)
     return desk.swap(
@@ -152,15 +152,6 @@ def _typed(name: str, given: Mapping[str, Any]) -> str:
     """Return the text of an entry, behind the one who looked where the kind asks for it."""
     text = given.get(f"{name}.text") or ""
     return f"{given.get(f'{name}.who') or ''}, {text}" if KINDS[name].who else text
-
-
-def _shot_number(text: str | None) -> int | None:
-    text = (text or "").strip()
-    if not text:
-        return None
-    if not text.isdecimal():
-        raise UsageError(f"from shot: given {text!r}, allowed: a shot number, or nothing")
-    return int(text)
 
 
 def _panel(name: str, view: PressView, context: Context, from_shot: str = "") -> Component:

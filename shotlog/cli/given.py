@@ -1,12 +1,15 @@
 """What people type: times, ranges, values with a unit."""
 
 import re
+import sys
 from datetime import UTC, datetime
+from typing import Any
 
 from shotlog.errors import UsageError
 from shotlog.settings import Bound
+from shotlog.wording.entries import display_said
 
-__all__ = ["amount", "moment", "named_amount", "span"]
+__all__ = ["amount", "moment", "named_amount", "shot_given", "span"]
 
 _AMOUNT = re.compile(r"([+-]?(?:\d+[.,]?\d*|[.,]\d+))\s*([A-Za-z%]*)")
 
@@ -74,3 +77,19 @@ def span(text: str | None) -> Bound:
     if ends.low is not None and ends.high is not None and ends.low >= ends.high:
         raise UsageError(f"range: given {text!r}, allowed: low below high")
     return ends
+
+
+def shot_given(log: Any, press: str, text: str | None, what: str = "--at-shot", made: bool = False) -> int | None:
+    """Return the shot that was typed, held against what the press has made; None stays None.
+
+    A number taken for that of the press's display is said. See `numbering.shot_typed`.
+    """
+    from shotlog.store.log.numbering import shot_typed
+
+    if text is None:
+        return None
+    with log.reading() as connection:
+        typed = shot_typed(connection, press, text, what=what, made=made)
+    if typed.display is not None:
+        print(f"{press}: {display_said(typed.display, typed.shot)}", file=sys.stderr)
+    return typed.shot

@@ -2,10 +2,12 @@
 
 import argparse
 
+from shotlog.cli.given import shot_given
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
 from shotlog.clock import SystemClock
 from shotlog.entries import KINDS
 from shotlog.records import HALVES
+from shotlog.wording.entries import at_the_shot, half_named
 
 __all__ = ["add"]
 
@@ -17,28 +19,28 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("kind", metavar="KIND", choices=tuple(KINDS), help=" ".join(KINDS))
     parser.add_argument("text", metavar="TEXT")
     seen = " or ".join(name for name, kind in KINDS.items() if kind.seen)
-    parser.add_argument("--at-shot", type=int, metavar="N", help=f"default: the next shot; for a {seen}, the last shot")
+    parser.add_argument("--at-shot", metavar="N", help=f"default: the next shot; for a {seen}, the last shot")
     parser.add_argument("--half", default="", choices=HALVES, help="the half that it is about")
     parser.add_argument("--initials", default="", metavar="I", help="of who noted it")
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.inserts import entries
-    from shotlog.wording.entries import half_named
 
     with opened(arguments.config, read_only=False) as (settings, log):
         settings.press(arguments.press)
+        at_shot = shot_given(log, arguments.press, arguments.at_shot)
         event = entries.note(
             log,
             arguments.press,
             arguments.kind,
             arguments.text,
             SystemClock().now(),
-            at_shot=arguments.at_shot,
+            at_shot=at_shot,
             half=arguments.half,
             initials=arguments.initials,
         ).record
         judge_rest(log, settings, arguments.press)
     about = f", {half_named(event.half)}" if event.half else ""
-    print(f"{event.press}: {event.kind} at shot {event.at_shot}{about}: {event.text}")
+    print(f"{event.press}: {event.kind} {at_the_shot(event.at_shot)}{about}: {event.text}")
     return 0

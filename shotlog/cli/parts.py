@@ -1,12 +1,14 @@
 """``shotlog parts``: how parts stand, and a person's decision on them."""
 
 import argparse
+import sys
 from collections.abc import Callable, Sequence
 from typing import Any
 
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
+from shotlog.wording.entries import display_said
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import why_stands
 
@@ -30,10 +32,16 @@ def add(subparsers: Subparsers) -> None:
 
 
 def chosen_parts(log: Any, settings: Any, press: str, words: Sequence[str]) -> list[Any]:
-    """Return the parts that a person names on the command line, one for each cavity where none is named."""
+    """Return the parts that a person names on the command line, one for each cavity where none is named.
+
+    Numbers that were taken for those of the press's display are said on stderr.
+    """
     from shotlog.store.parts.parts import parts_meant
 
-    return [part for word in words for part in parts_meant(log, press, settings.designs, word)]
+    def say(typed: Any) -> None:
+        print(f"{press}: {display_said(typed.display, typed.shot)}", file=sys.stderr)
+
+    return [part for word in words for part in parts_meant(log, press, settings.designs, word, say)]
 
 
 def _run(arguments: argparse.Namespace) -> int:

@@ -3,6 +3,7 @@
 import argparse
 from typing import Any
 
+from shotlog.cli.given import shot_given
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened, print_json
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
@@ -19,7 +20,7 @@ def add(subparsers: Subparsers) -> None:
         "serials", metavar="SERIAL", nargs="*", help="pieces in the order of use; S-001..S-020 is a run"
     )
     parser.add_argument("--half", choices=HALVES, default="moving", help="default: moving")
-    parser.add_argument("--at-shot", type=int, metavar="N", help="begin a new series with this shot")
+    parser.add_argument("--at-shot", metavar="N", help="begin a new series with this shot")
     parser.add_argument("--design", metavar="D")
     parser.add_argument("--print-batch", metavar="B")
     parser.add_argument("--plate", metavar="P", help="build plate or job")
@@ -50,7 +51,7 @@ def _run(arguments: argparse.Namespace) -> int:
                 queue.serials_named(arguments.serials),
                 now,
                 half=arguments.half,
-                at_shot=arguments.at_shot,
+                at_shot=shot_given(log, arguments.press, arguments.at_shot),
                 said={name: text for name, text in said.items() if text is not None},
                 positions=[place.strip() for place in arguments.positions.split(",") if place.strip()],
                 initials=arguments.initials,

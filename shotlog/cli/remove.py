@@ -2,6 +2,7 @@
 
 import argparse
 
+from shotlog.cli.given import shot_given
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
 from shotlog.clock import SystemClock
 
@@ -13,13 +14,14 @@ def add(subparsers: Subparsers) -> None:
     parser = add_command(subparsers, "remove", "enter that an insert was taken out, and why", _run)
     parser.add_argument("press", metavar="PRESS")
     parser.add_argument("serial", metavar="SERIAL")
-    parser.add_argument("--at-shot", type=int, metavar="N", help="first shot made without it (default: the next shot)")
+    parser.add_argument("--at-shot", metavar="N", help="first shot made without it (default: the next shot)")
     parser.add_argument("--reason", required=True, metavar="TEXT", help="why it was taken out")
     parser.add_argument("--initials", default="", metavar="I", help="of who took it out")
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.inserts import entries
+    from shotlog.wording.entries import since_shot
     from shotlog.wording.verdicts import understood
 
     with opened(arguments.config, read_only=False) as (settings, log):
@@ -30,10 +32,10 @@ def _run(arguments: argparse.Namespace) -> int:
             arguments.serial,
             SystemClock().now(),
             reason=arguments.reason,
-            at_shot=arguments.at_shot,
+            at_shot=shot_given(log, arguments.press, arguments.at_shot),
             initials=arguments.initials,
         ).record
         judge_rest(log, settings, arguments.press)
-    print(f"{removal.press}: {removal.serial} out from shot {removal.at_shot} ({removal.reason})")
+    print(f"{removal.press}: {removal.serial} out {since_shot(removal.at_shot)} ({removal.reason})")
     print(f"  {understood(removal.reason)}")
     return 0

@@ -1,7 +1,9 @@
 """``shotlog weights``: which weighing was taken for which shot, and corrections."""
 
 import argparse
+from typing import Any
 
+from shotlog.cli.given import shot_given
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
@@ -33,7 +35,7 @@ def _run(arguments: argparse.Namespace) -> int:
     with opened(arguments.config, read_only=not arguments.match) as (settings, log):
         settings.press(press)
         if arguments.match:
-            chosen = dict(_pair(text) for text in arguments.match)
+            chosen = dict(_pair(log, press, text) for text in arguments.match)
             now = SystemClock().now()
             weights.match_by_hand(log, press, chosen, now, reason=arguments.reason, initials=arguments.initials)
             judge_rest(log, settings, press)
@@ -56,8 +58,8 @@ def _run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _pair(text: str) -> tuple[int, int | None]:
-    number, _, shot = text.partition("=")
-    if not number.isdecimal() or not (shot.isdecimal() or shot == "none"):
+def _pair(log: Any, press: str, text: str) -> tuple[int, int | None]:
+    number, equals, shot = text.partition("=")
+    if not number.isdecimal() or not equals or not shot:
         raise UsageError(f"--match: given {text!r}, allowed: NUMBER=SHOT or NUMBER=none")
-    return int(number), None if shot == "none" else int(shot)
+    return int(number), None if shot == "none" else shot_given(log, press, shot, "--match", made=True)

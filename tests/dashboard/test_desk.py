@@ -25,7 +25,7 @@ def test_a_swap_is_stored_and_told_as_stored(trial: Trial, desk: Desk) -> None:
 def test_a_swap_taken_back_leaves_the_insert_before_in_place(trial: Trial, desk: Desk) -> None:
     trial.mount("B-11")
     trial.shots(5)
-    stored = desk.swap("P25", "B-12", "moving", at_shot=3)
+    stored = desk.swap("P25", "B-12", "moving", at_shot="3")
     assert desk.undo(stored.entry).words == "Taken back: B-12 in moving from shot 3"
     assert trial.log.timeline("P25").stays_at(6)["moving"].mounting.insert.serial == "B-11"
     assert [row.taken_back for row in state.mountings(trial.log, "P25")] == [False, True]

@@ -200,7 +200,7 @@ def test_a_refused_entry_is_told_and_what_was_typed_stays(trial: Trial, viewers:
     expect(field).to_have_value("C-01")
     page.get_by_label("From shot").fill("twelve")
     touch(page, "Enter")
-    expect(page.locator("#refused")).to_contain_text("from shot: given 'twelve'")
+    expect(page.locator("#refused")).to_contain_text("shot: given 'twelve'")
     touch(page, "Back")
     expect(page.locator("#refused")).to_be_empty()
 

@@ -5,7 +5,8 @@ made it (both halves, lot, set-up) follows from the entries in force, however la
 ``dry`` made none: a dry cycle, or a purge that the press counted as a shot.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from sqlalchemy import Connection, select
 
@@ -18,10 +19,13 @@ from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
 from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.log import Log
+from shotlog.store.log.numbering import TypedShot, shot_typed
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 
 __all__ = ["check_made", "made_parts", "parts_meant"]
+
+_NUMBERS = re.compile(r"(?P<first>s?[0-9]+)(?:-(?P<last>s?[0-9]+))?(?P<cavity>(?:/[0-9]+)?)")
 
 _MOST_CAVITIES = 512
 """Of a mould whose shot nobody knows (judgement): whether it made the cavity named is found out when it is entered."""
@@ -44,15 +48,24 @@ def made_parts(
     return list(_made(timeline or log.timeline(press), press, designs, counted))
 
 
-def parts_meant(log: Log, press: str, designs: Mapping[str, DesignSettings], word: str) -> list[Part]:
+def parts_meant(
+    log: Log,
+    press: str,
+    designs: Mapping[str, DesignSettings],
+    word: str,
+    hear: Callable[[TypedShot], object] | None = None,
+) -> list[Part]:
     """Return the parts that a person names (see `parts.part.parts_named`), every cavity where none is named.
+
+    A shot may be named by what the press's display showed for it; `hear` is told of each number that was.
 
     Raises
     ------
     UsageError
-        The word names no parts, or a cavity that its shot did not make.
+        The word names no parts, no shot that was made, or a cavity that its shot did not make; or two shots may be
+        meant.
     """
-    named = parts_named(press, word, _MOST_CAVITIES if "/" in word else 1)
+    named = parts_named(press, _unwrapped(log, press, word.strip(), hear), _MOST_CAVITIES if "/" in word else 1)
     made = {one.part for one in made_parts(log, press, designs, named[0].shot, named[-1].shot)}
     shots = {part.shot for part in made}
     if "/" not in word:
@@ -62,6 +75,21 @@ def parts_meant(log: Log, press: str, designs: Mapping[str, DesignSettings], wor
             cavities = max(one.cavity for one in made if one.shot == part.shot)
             raise UsageError(f"part {part}: allowed: cavity 1 to {cavities} (design setting cavities)")
     return named
+
+
+def _unwrapped(log: Log, press: str, word: str, hear: Callable[[TypedShot], object] | None) -> str:
+    """Return a name of parts with the log's own numbers for what may be those of the press's display."""
+    found = _NUMBERS.fullmatch(word)
+    if found is None:
+        return word
+    with log.reading() as connection:
+        ends = [
+            shot_typed(connection, press, end, what="parts", made=True) for end in found.group("first", "last") if end
+        ]
+    for end in ends:
+        if hear is not None and end.display is not None:
+            hear(end)
+    return "-".join(str(end.shot) for end in ends) + found["cavity"]
 
 
 def check_made(connection: Connection, parts: Iterable[Part]) -> None:
