@@ -13,6 +13,7 @@ _KINDS = {
     "event": "events",
     "decision": "dispositions",
     "inspection": "inspections",
+    "place": "places",
     "bath-in": "soaks",
     "bath-out": "soak_ends",
     "bath-check": "bath_checks",

@@ -284,6 +284,8 @@ places = _table(
     _text("place"),
     _text("put"),
     _said("due"),
+    _whole("newest_soak"),
+    _whole("newest_soak_end"),
     _text("initials"),
     _text("time"),
     Index("places_by_press", "press_id", "id"),

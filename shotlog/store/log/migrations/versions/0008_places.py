@@ -22,6 +22,8 @@ def upgrade() -> None:
         sa.Column("place", sa.Text(), nullable=False),
         sa.Column("put", sa.Text(), nullable=False),
         sa.Column("due", sa.Text()),
+        sa.Column("newest_soak", sa.BigInteger(), nullable=False),
+        sa.Column("newest_soak_end", sa.BigInteger(), nullable=False),
         sa.Column("initials", sa.Text(), nullable=False),
         sa.Column("time", sa.Text(), nullable=False),
     )
