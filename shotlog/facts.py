@@ -12,8 +12,11 @@ __all__ = [
     "Facts",
     "Found",
     "FrozenChannel",
+    "Noted",
     "PassedLimit",
     "Rhythm",
+    "Seated",
+    "SwapAsked",
     "SwapFinding",
     "VisibleStep",
 ]
@@ -100,6 +103,32 @@ class SwapFinding:
 
 
 @dataclass(frozen=True, slots=True)
+class Seated:
+    """A reused insert in the mould: its `half`, its `serial`, and the press's shot it came in at."""
+
+    half: str
+    serial: str
+    since: int
+
+
+@dataclass(frozen=True, slots=True)
+class SwapAsked:
+    """A swap that has yet to show whether an open change went with `insert`, which came out at `at_shot`."""
+
+    insert: str
+    at_shot: int
+
+
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """An entry that explains a change, made near its onset or since: its kind, its text, and its shot."""
+
+    kind: str
+    text: str
+    shot: int
+
+
+@dataclass(frozen=True, slots=True)
 class Found:
     """What a person saw, in `text`, at `shot` of the press."""
 
@@ -130,7 +159,9 @@ class Facts:
     saw on the part or the insert, which stands against it until it is found sound.
 
     Where two reused halves are mounted: `half`, which one is judged, and `halves_alike`, the serial of the other, where
-    the change may as well be laid to that.
+    the change may as well be laid to that. `mould`: every reused insert in it, by half. `asked`: a swap of another half
+    that has not shown yet with which of the two the change goes. `noted`: entries that explain the change. `followed`:
+    False where its figures are those of when it was last followed.
     """
 
     stage: str
@@ -160,3 +191,7 @@ class Facts:
     swap: SwapFinding | None = None
     bad_chance: float | None = None
     found: Found | None = None
+    mould: tuple[Seated, ...] = ()
+    asked: SwapAsked | None = None
+    noted: tuple[Noted, ...] = ()
+    followed: bool | None = None

@@ -11,17 +11,15 @@ from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
+from shotlog.wording.blame import headline, likely, pointed_at
 from shotlog.wording.entries import half_named
-from shotlog.wording.numbers import unbroken
 from shotlog.wording.times import at_time
-from shotlog.wording.verdicts import worded
+from shotlog.wording.verdicts import beneath, checked, worded
 
 __all__ = ["SIGNS", "PressStanding", "standing"]
 
 SIGNS = ("keep", "watch", "swap", "settling", "waiting", "cut")
 """The drawn signs a standing may carry; each has its picture in the assets."""
-
-_HEADLINES = {"keep": "Keep", "watch": "Watch", "swap": "Swap"}
 
 _IN_THE_MOULD = ("insert", "press")
 """Groups of causes whose check may send hands near the mould or the nozzle."""
@@ -90,7 +88,8 @@ def _before(view: PressView, now: datetime) -> str:
     said = f"Before that, at shot {verdict.shot}"
     if verdict.shot == view.shot:
         said += f" ({at_time(view.time, now)})"
-    return f"{said}: {_HEADLINES[verdict.verdict].lower()}. {_sentence(worded(verdict).lead)}"
+    what = headline(verdict)
+    return f"{said}: {what[0].lower()}{what[1:]}. {_sentence(worded(verdict).lead)}"
 
 
 def _waiting(view: PressView, wrong: list[Trouble]) -> PressStanding:
@@ -111,7 +110,7 @@ def _verdict_standing(view: PressView) -> PressStanding:
         return PressStanding(
             "waiting", f"{serial} is in", f"In the {half_named(judged.half)}; waiting for its first shot."
         )
-    if verdict is None or verdict.insert != serial:
+    if verdict is None or serial not in (verdict.insert, *pointed_at(verdict)):
         return PressStanding(
             "waiting", "Not judged yet", f"Shot {view.shot} is stored; its verdict is being worked out."
         )
@@ -128,16 +127,15 @@ def _verdict_standing(view: PressView) -> PressStanding:
     if verdict.shot != view.shot:
         detail = f"Judged up to shot {verdict.shot} of {view.shot}. {detail}".strip()
     if verdict.verdict == "keep" and not _judged(verdict):
-        headline = "Settling" if verdict.settling else "Learning"
-        return PressStanding("settling", headline, _sentence(said.seen), detail, _NOT_SHARP_YET)
+        return PressStanding("settling", _before_judged(verdict), _sentence(said.seen), detail, _NOT_SHARP_YET)
     hold = "" if view.strips.held_from is None else f"Hold parts from {view.strips.held_from}"
     return PressStanding(
         verdict.verdict,
-        _HEADLINES[verdict.verdict],
-        _sentence(said.found),
+        headline(verdict),
+        _sentence(beneath(verdict)),
         detail,
         _check(verdict),
-        likely=_likely(verdict),
+        likely=likely(verdict),
         hold=hold,
         limit=_sentence(said.limit),
         also=said.also,
@@ -151,14 +149,11 @@ def _judged(verdict: Verdict) -> bool:
     return verdict.facts.stage in ("quiet", "called")
 
 
-def _likely(verdict: Verdict) -> str:
-    """Return where a change likely lies; of two reused halves, which."""
-    if not verdict.group or verdict.verdict == "keep":
-        return ""
-    facts, which = verdict.facts, ""
-    if facts is not None and facts.half is not None and verdict.group == "insert":
-        which = " " + " or ".join(map(unbroken, filter(None, (verdict.insert, facts.halves_alike))))
-    return f"likely the {verdict.group}{which}"
+def _before_judged(verdict: Verdict) -> str:
+    """Return the headline while a change would not be called; of before facts were kept, by the settling alone."""
+    if verdict.facts is None:
+        return "Settling" if verdict.settling else "Learning"
+    return headline(verdict)
 
 
 def _check(verdict: Verdict) -> str:
@@ -166,8 +161,8 @@ def _check(verdict: Verdict) -> str:
     if verdict.verdict == "keep":
         return ""
     cause = CAUSES.get(verdict.cause)
-    check = _LOOK if cause is None else _sentence(cause.check)
-    return f"{check} {_BEFORE_TOUCHING}" if cause is None or cause.group in _IN_THE_MOULD else check
+    told = _LOOK if cause is None else _sentence(checked(verdict.cause, verdict.facts))
+    return f"{told} {_BEFORE_TOUCHING}" if cause is None or cause.group in _IN_THE_MOULD else told
 
 
 def _sentence(text: str) -> str:

@@ -22,10 +22,12 @@ _NEWEST = 5
 def forecast(
     verdict: Verdict | None, judged: Mounted | None, shots: Sequence[int], strips: Sequence[Strip]
 ) -> Forecast | None:
-    """Return when the shots left run out; None where the verdict sees no change, or no end of it."""
+    """Return when the shots left run out; None where the verdict sees no change, or no end of it, or where a swap has
+    yet to show whether the insert has a change at all.
+    """
     if verdict is None or judged is None or verdict.insert != judged.serial or verdict.verdict == "keep":
         return None
-    if verdict.left_median is None:
+    if verdict.left_median is None or (verdict.facts is not None and verdict.facts.asked is not None):
         return None
     low = verdict.left_median if verdict.left_low is None else verdict.left_low
     channel, end = _heading(verdict, shots, strips)

@@ -29,6 +29,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.doubts import held_for_call
+from shotlog.wording.blame import pointed_at
 from shotlog.wording.entries import entry_text
 
 __all__ = ["LONGEST", "Fresh", "PressReader"]
@@ -164,7 +165,8 @@ def _judged(mounted: tuple[Mounted, ...], verdict: Verdict | None) -> Mounted | 
     """
     reused = {piece.half: piece for piece in mounted if not piece.single_use}
     if verdict is not None and verdict.verdict != "keep":
-        called = next((piece for piece in reused.values() if piece.serial == verdict.insert), None)
+        blamed = (*pointed_at(verdict), verdict.insert)
+        called = next((piece for serial in blamed for piece in reused.values() if piece.serial == serial), None)
         if called is not None:
             return called
     return reused.get(half_judged({half: piece.since for half, piece in reused.items()}))

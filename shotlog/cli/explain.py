@@ -9,7 +9,7 @@ from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.wording.numbers import plain
-from shotlog.wording.verdicts import question, swap_said, told, weights_rest_on
+from shotlog.wording.verdicts import announced, checked, question, swap_said, told, weights_rest_on
 
 if TYPE_CHECKING:
     from shotlog.records import Verdict
@@ -82,7 +82,7 @@ def _set_for(evidence: "Evidence") -> str:
 
 def _print(verdict: "Verdict", evidence: "Evidence") -> None:
     print(f"{verdict.press}, shot {verdict.shot}, {verdict.insert or 'unnamed insert'} shot {verdict.shots_on_insert}")
-    print(f"{verdict.verdict.upper()}: {told(verdict)}")
+    print(announced(verdict))
     sisters = f"{evidence.n_sisters} sister inserts" if evidence.n_sisters else "its own shots only, so less sharp"
     print(
         f"\nlog odds of a change {evidence.log_odds:.1f}, called from {evidence.threshold:.1f}; "
@@ -104,7 +104,8 @@ def _print(verdict: "Verdict", evidence: "Evidence") -> None:
     for cause in evidence.causes:
         if cause.weight >= _WEIGHT_SHOWN:
             named = f"{cause.cause} ({cause.group})"
-            print(f"  {cause.weight:>6.2f}  {named:<42} {cause.log_likelihood:>14.1f}  {cause.onset:>5}  {cause.check}")
+            check = checked(cause.cause, verdict.facts) or cause.check
+            print(f"  {cause.weight:>6.2f}  {named:<42} {cause.log_likelihood:>14.1f}  {cause.onset:>5}  {check}")
     left = 1.0 - sum(cause.weight for cause in evidence.causes)
     if left >= _WEIGHT_SHOWN:
         print(f"  {left:>6.2f}  something else")

@@ -17,7 +17,7 @@ from shotlog.errors import UsageError
 from shotlog.records import Fault, Gap, Link, Shot, Verdict, Weighing
 from shotlog.settings import Settings
 from shotlog.wording.numbers import plain
-from shotlog.wording.verdicts import told
+from shotlog.wording.verdicts import announced
 
 if TYPE_CHECKING:
     from shotlog.recorder import Listener
@@ -118,7 +118,7 @@ class Narrator:
             case Verdict():
                 now = (record.verdict, record.insert)
                 if self._said.get(record.press, ("keep", record.insert)) != now:
-                    self._say(record.press, f"{record.verdict.upper()}: {told(record)}")
+                    self._say(record.press, announced(record))
                 self._said[record.press] = now
 
     def _say(self, press: str, text: str) -> None:

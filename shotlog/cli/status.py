@@ -10,9 +10,10 @@ from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.records import Weighing
 from shotlog.settings import BalanceSettings
-from shotlog.wording.numbers import plain
-from shotlog.wording.times import rough_ago
-from shotlog.wording.verdicts import told
+from shotlog.wording.entries import half_named
+from shotlog.wording.numbers import plain, some
+from shotlog.wording.times import clock_time, rough_ago
+from shotlog.wording.verdicts import announced, told
 
 if TYPE_CHECKING:
     from shotlog.store.asked.state import PressState
@@ -86,6 +87,7 @@ def _document(state: "PressState") -> dict[str, Any]:
             "shots_on_insert": verdict.shots_on_insert,
             "settling": verdict.settling,
             "verdict": verdict.verdict,
+            "announced": announced(verdict),
             "sentence": told(verdict),
             "signals": list(verdict.signals),
             "cause": verdict.cause,
@@ -117,9 +119,11 @@ def _connection(state: "PressState") -> dict[str, str] | None:
 
 
 def _print_connection(link: dict[str, str] | None) -> None:
-    print(
-        f"  connection: {link['state'] + ' since ' + link['since'] + ': ' + link['detail'] if link else 'never tried'}"
-    )
+    if link is None:
+        print("  connection: never tried")
+        return
+    since = clock_time(datetime.fromisoformat(link["since"]))
+    print(f"  connection: {link['state']} since {since}{': ' if link['detail'] else ''}{link['detail']}")
 
 
 def _print_balance(balance: dict[str, Any], now: datetime) -> None:
@@ -143,9 +147,16 @@ def _print(state: dict[str, Any], now: datetime) -> None:
             channel = CHANNELS[name]
             print(f"    {channel.label:<20} {plain(name, value):>10} {channel.unit}")
     for half, insert in state["mounted"].items():
-        print(f"  {half + ':':<11} {insert['serial']}, {insert['shots']} shots since shot {insert['since_shot']}")
+        print(
+            f"  {half + ':':<11} {insert['serial']}, {some(insert['shots'], 'shot')} since shot {insert['since_shot']}"
+        )
     if not state["mounted"]:
         print("  no insert entered (shotlog mount)")
     print(f"  stored {state['shots_stored']}, missed {state['shots_missed']}, faults {state['faults']}")
+    fresh = [one for one in state["mounted"].items() if not one[1]["single_use"] and not one[1]["shots"]]
+    for half, insert in fresh:
+        print(f"  {insert['serial']} is in, {half_named(half)}; waiting for its first shot")
     if state["verdict"]:
-        print(f"  {state['verdict']['verdict'].upper()}: {state['verdict']['sentence']}")
+        said = state["verdict"]
+        before = f"before that, at shot {said['shot']}: " if fresh else ""
+        print(f"  {before}{said['announced']}")

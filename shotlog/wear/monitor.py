@@ -13,7 +13,7 @@ from math import inf
 
 from shotlog.entries import KINDS
 from shotlog.errors import NotEnoughShots
-from shotlog.facts import SwapFinding
+from shotlog.facts import Noted, SwapFinding
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.bars import log_odds_threshold, raised
@@ -42,12 +42,13 @@ from shotlog.wear.verdict.deciding import deciding
 from shotlog.wear.verdict.evidence import Evidence, evidence_of
 from shotlog.wear.verdict.finding import beside_findings
 from shotlog.wear.verdict.frozen import beside_frozen
+from shotlog.wear.verdict.known import kept, with_mould
 from shotlog.wear.verdict.limits import LimitWatch
 from shotlog.wear.verdict.rhythm import beside_rhythm
 
 __all__ = ["STATE", "Monitor"]
 
-STATE = 7
+STATE = 8
 """Number of the form in which a state is kept; raised with every change of it."""
 
 
@@ -83,6 +84,7 @@ class Monitor:
         self._mounted = Mounted(designs=designs, false_calls=false_calls)
         self._limits, self._still = LimitWatch(), StillWatch()
         self._findings: list[SwapFinding] = []
+        self._noted: list[Noted] = []
         self._last: Verdict | None = None
 
     def step(self, shot: LoggedShot) -> Verdict:
@@ -90,6 +92,7 @@ class Monitor:
         mounted, new_batch = self._mould.take(shot)
         kinds = [kind for kind, _ in shot.events]
         effects = [KINDS[kind].effect for kind in kinds]
+        self._noted = kept(self._noted, shot)
         new_setup = any(effect.new_baseline for effect in effects)
         wait_min = self._cadence.waited(shot.shot, shot.time)
         waited = wait_min is not None or any(effect.stood for effect in effects)
@@ -142,7 +145,7 @@ class Monitor:
             one = verdict if life.held.serial == verdict.insert else said[half]
             onset = None if one.onset is None else one.onset - life.first + 1
             life.take_verdict(shot.shot - life.first + 1, one.verdict, one.group, onset)
-        self._last = beside_frozen(verdict, self._still.frozen)
+        self._last = with_mould(beside_frozen(verdict, self._still.frozen), self._mould.since, self._noted)
         return self._last
 
     def _took(self, shot: LoggedShot) -> float | None:
@@ -250,12 +253,13 @@ class Monitor:
             to_plain(self._limits),
             to_plain(self._still),
             to_plain(self._findings),
+            to_plain(self._noted),
             to_plain(self._last),
         ]
 
     def restore(self, state: Sequence[object]) -> None:
         """Take up a saved state; the filters are run again over the shots of the inserts in the mould."""
-        _, cadence, mould, mounted, limits, still, findings, last = state
+        _, cadence, mould, mounted, limits, still, findings, noted, last = state
         self._cadence.restore(from_plain(list[object], cadence))
         self._mould = from_plain(Mould, mould)
         known = self._mounted
@@ -264,4 +268,5 @@ class Monitor:
         self._limits = from_plain(LimitWatch, limits)
         self._still = from_plain(StillWatch, still)
         self._findings = from_plain(list[SwapFinding], findings)
+        self._noted = from_plain(list[Noted], noted)
         self._last = None if last is None else from_plain(Verdict, last)

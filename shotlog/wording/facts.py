@@ -6,10 +6,9 @@ from math import floor, log10
 from shotlog.channels import CHANNELS
 from shotlog.facts import Ageing, Facts, PassedLimit
 from shotlog.records import OtherChange, Verdict
-from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import change, digits, label, plain, some
 
-__all__ = ["alike", "also_open", "besides", "in_half", "limits_passed", "standing_still"]
+__all__ = ["also_open", "besides", "limits_passed", "standing_still"]
 
 _MOST_STEPS = 3
 """Channels of which it is told what could be seen, the first of the table; a sentence is to be read standing."""
@@ -43,16 +42,6 @@ def _passed(one: PassedLimit) -> str:
 def also_open(others: Sequence[OtherChange]) -> tuple[str, ...]:
     """Return the changes that stand open beside the one that decides, each with the shot it goes back to."""
     return tuple(f"{one.cause or 'a change'} ({one.group}) since shot {one.onset}" for one in others)
-
-
-def in_half(facts: Facts) -> str:
-    """Return in which half the insert judged is, to be said behind it; empty where one reused half is mounted."""
-    return "" if facts.half is None else f" in the {half_named(facts.half)}"
-
-
-def alike(verdict: Verdict, facts: Facts) -> str:
-    """Return that a change may as well be laid to the other half; empty where that can be told."""
-    return "" if facts.halves_alike is None else f"which half cannot be told: {verdict.insert} or {facts.halves_alike}"
 
 
 def besides(facts: Facts) -> list[str]:

@@ -40,12 +40,14 @@ def at_time(moment: datetime, now: datetime) -> str:
 
 
 def clock_time(at: datetime | None) -> str:
-    """Return a time as this computer's wall clock shows it, to the second; empty where it is not known."""
-    return "" if at is None else f"{at.astimezone():%Y-%m-%d %H:%M:%S}"
+    """Return a time as this computer's wall clock shows it, to the second, with the offset of its zone; empty where it
+    is not known.
+    """
+    return "" if at is None else moment(at, None)
 
 
-def moment(at: datetime | None, zone: tzinfo) -> str:
-    """Return a time of day with the offset of the zone it is told in, to the second."""
+def moment(at: datetime | None, zone: tzinfo | None) -> str:
+    """Return a time of day with the offset of the zone it is told in, to the second; without one, of this computer."""
     if at is None:
         return "\N{EN DASH}"
     local = at.astimezone(zone).replace(microsecond=0)

@@ -4,17 +4,22 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from shotlog.entries import KINDS
 from shotlog.facts import ChannelChange, Facts, SwapFinding
 from shotlog.records import Verdict
-from shotlog.wear.change.causes import BATCH, CAUSES
+from shotlog.wear.change.causes import CAUSES
 from shotlog.wear.change.told import INSERT, NOT_INSERT, causes_told
-from shotlog.wear.constants import HORIZON
-from shotlog.wording.facts import alike, also_open, besides, in_half, limits_passed, standing_still
+from shotlog.wording.blame import cannot_be_told, headline, named, pointed_at, rival_group
+from shotlog.wording.facts import also_open, besides, limits_passed, standing_still
 from shotlog.wording.numbers import change, label, some
+from shotlog.wording.outlook import cheaper, until_bad
 
 __all__ = [
     "MARKS",
     "WordedVerdict",
+    "announced",
+    "beneath",
+    "checked",
     "question",
     "swap_said",
     "told",
@@ -24,7 +29,7 @@ __all__ = [
     "worded",
 ]
 
-MARKS = {"keep": "○ keep", "watch": "◐ watch", "swap": "● swap"}
+MARKS = {"keep": "○ no change seen", "watch": "◐ watch", "swap": "● swap"}
 """Each verdict by shape and word, so that no colour is needed to tell them apart."""
 
 _LOOK = "look at the last part"
@@ -74,6 +79,22 @@ def told(verdict: Verdict) -> str:
     return worded(verdict).sentence
 
 
+def announced(verdict: Verdict) -> str:
+    """Return the headline of a verdict and its sentence, as a line of text; while nothing is called one says both."""
+    said = told(verdict)
+    if verdict.verdict == "keep":
+        return f"{said[:1].upper()}{said[1:]}"
+    return f"{headline(verdict)}: {said}"
+
+
+def beneath(verdict: Verdict) -> str:
+    """Return what was seen, to stand beneath the headline and not to say it again."""
+    facts = verdict.facts
+    if verdict.verdict == "keep" and facts is not None and facts.stage == "quiet":
+        return f"in these values, since shot {facts.quiet_since}; what they cannot show is not seen"
+    return worded(verdict).found
+
+
 def worded(verdict: Verdict) -> WordedVerdict:
     """Return a verdict in words, in pieces; without facts, all that was said on the day is in `seen`."""
     facts = verdict.facts
@@ -102,10 +123,10 @@ def _worded(verdict: Verdict, facts: Facts) -> WordedVerdict:
             return WordedVerdict(text, more=(f"shot {n} on it", *besides(facts)), question=asked)
         case "quiet":
             text = f"no change seen in these values since shot {facts.quiet_since}"
-            on = f"shot {n} on {insert}{in_half(facts)}"
+            on = f"shot {n} on {named(verdict, insert)}"
             return WordedVerdict(text, more=(on, *_quiet(facts), *besides(facts)), question=asked)
     more = (*_called(verdict, facts), *besides(facts))
-    return WordedVerdict(_seen(verdict, facts), _why(verdict, facts), more, asked, _check(verdict))
+    return WordedVerdict(_seen(verdict, facts), _why(verdict, facts), more, asked, checked(verdict.cause, facts))
 
 
 def _beside_still(said: WordedVerdict, verdict: Verdict, facts: Facts) -> WordedVerdict:
@@ -116,11 +137,19 @@ def _beside_still(said: WordedVerdict, verdict: Verdict, facts: Facts) -> Worded
     if facts.stage == "called" or not verdict.cause:
         return replace(said, more=(*said.more, still))
     more = (said.found, *said.more)
-    return replace(said, state="", seen=still, why=_why(verdict, facts), more=more, check=_check(verdict))
+    return replace(said, state="", seen=still, why=_why(verdict, facts), more=more, check=checked(verdict.cause, facts))
 
 
-def _check(verdict: Verdict) -> str:
-    return CAUSES[verdict.cause].check if verdict.cause in CAUSES else ""
+def checked(name: str, facts: Facts | None) -> str:
+    """Return what to check of a cause; what somebody has noted already is told and not asked."""
+    cause = CAUSES.get(name)
+    if cause is None:
+        return ""
+    noted = () if facts is None or not cause.check_noted else facts.noted
+    answer = next((one for one in reversed(noted) if KINDS[one.kind].effect.moves == cause.group), None)
+    if answer is None:
+        return cause.check
+    return f"{KINDS[answer.kind].word} {answer.text} was noted at shot {answer.shot}: {cause.check_noted}"
 
 
 def _quiet(facts: Facts) -> list[str]:
@@ -140,7 +169,9 @@ def _seen(verdict: Verdict, facts: Facts) -> str:
         since += f" ({verdict.onset_low} to {verdict.onset_high})"
     if facts.grown_spread is not None:
         return f"shot-to-shot spread of the {label(facts.grown_spread).lower()} has grown since {since}"
-    return f"{moved(facts.changes)} since {since}"
+    # a change that is followed no longer may have gone on: its figures are those of then, and are said to be
+    then = " when last followed" if facts.followed is False and facts.changes else ""
+    return f"{moved(facts.changes)} since {since}{then}"
 
 
 def moved(changes: Sequence[ChannelChange]) -> str:
@@ -154,34 +185,29 @@ def moved(changes: Sequence[ChannelChange]) -> str:
 
 
 def _why(verdict: Verdict, facts: Facts) -> str:
-    weight = "" if verdict.weight is None else f" ({verdict.weight:.2f})"
+    rival = rival_group(verdict)
+    if rival:
+        each = f"{verdict.cause}{_share(facts.cause_weight)} or {facts.rival}{_share(facts.rival_weight)}"
+        return f"the {verdict.group} or the {rival}, cannot be told apart: {each}"
     apart = "" if facts.rival is None else f"cannot be told apart: {verdict.cause} or {facts.rival}"
-    insert = verdict.group == "insert" and verdict.cause != BATCH and not facts.halves_alike
-    half = in_half(facts) if insert and (facts.rival is None or CAUSES[facts.rival].group == "insert") else ""
-    return f"most likely the {verdict.group}{weight}, {apart or verdict.cause}{half}"
+    at = pointed_at(verdict)
+    told_half = len(at) == 1 and at[0] != named(verdict, at[0]) and not cannot_be_told(verdict)
+    on = f" on {named(verdict, at[0])}" if told_half and facts.outlived_swap is None else ""
+    return f"most likely the {verdict.group}{_share(verdict.weight)}, {apart or verdict.cause}{on}"
 
 
-def left(verdict: Verdict) -> str:
-    """Return the shots left in words."""
-    if verdict.left_high == 0.0 or verdict.limits:
-        return "no good shot left"
-    if verdict.left_median is None:
-        return "no end in sight"
-    high = f"over {HORIZON}" if verdict.left_high is None else f"{verdict.left_high:.0f}"
-    if round(verdict.left_median) == 0:
-        return f"perhaps no good shot left (0 to {high})"
-    shots = "shot" if round(verdict.left_median) == 1 else "shots"
-    return f"about {verdict.left_median:.0f} {shots} left ({verdict.left_low or 0:.0f} to {high})"
+def _share(weight: float | None) -> str:
+    return "" if weight is None else f" ({weight:.2f})"
 
 
 def _called(verdict: Verdict, facts: Facts) -> list[str]:
-    text = list(filter(None, (alike(verdict, facts), left(verdict))))
+    text = list(filter(None, (cannot_be_told(verdict), until_bad(verdict, facts))))
     if facts.bad_chance is not None:
         text.append(f"{facts.bad_chance:.0%} that the next part is bad")
-    if facts.next_shot_cost is not None and facts.swap_cost is not None:
-        text.append(f"next shot costs {facts.next_shot_cost:.2f}, swapping {facts.swap_cost:.2f} a part")
+    text += filter(None, (cheaper(verdict, facts),))
     if facts.outlived_swap is not None:
-        stayed = ": the other half, the clamp or the press" if facts.other_half else ""
+        others = [f"{named(verdict, one)}," for one in pointed_at(verdict)] or ["the other half,"]
+        stayed = f": look at {' '.join(others)} the clamp or the press" if facts.other_half else ""
         text.append(f"it outlived the swap at shot {facts.outlived_swap}{stayed}")
     return text
 

@@ -95,7 +95,7 @@ def test_the_half_that_a_change_is_laid_to_is_shown_while_it_is_in(trial: Trial,
     assert (view.judged.serial, view.judged.half, view.strips.insert) == ("B-11", "moving", "B-11")
     assert view.strips.shots == tuple(range(1, 28))
     said = standing(view, trial.clock.now(), trial.clock.now())
-    assert (said.sign, said.headline, said.likely) == ("swap", "Swap", "likely the insert")
+    assert (said.sign, said.headline, said.likely) == ("swap", "Swap B-11", "")
     trial.mount("B-12")
     after = view_of(source)
     assert after.judged is not None

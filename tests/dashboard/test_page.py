@@ -41,7 +41,7 @@ def test_stale_data_take_the_place_of_the_verdict(trial: Trial, viewers: Viewers
     trial.mount("B-11")
     trial.shots(30)
     page = viewers.open()
-    expect(headline(page)).to_have_text("Keep")
+    expect(headline(page)).to_have_text("No change seen")
     trial.clock.advance(245)
     trial.alive()
     expect(headline(page)).to_have_text("Last shot 4 min ago")

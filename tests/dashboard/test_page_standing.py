@@ -11,7 +11,6 @@ from touched import headline, touch
 from shotlog.facts import Ageing, ChannelChange, Facts, FrozenChannel, PassedLimit, Rhythm
 from shotlog.records import OtherChange, Verdict
 from shotlog.store.asked import state
-from shotlog.wording.numbers import unbroken
 
 pytestmark = pytest.mark.browser
 
@@ -51,10 +50,10 @@ def words_in_order(page: Page) -> list[str]:
 @pytest.mark.parametrize(("width", "height"), SIZES)
 def test_a_limit_passed_is_the_first_thing_said(full: Trial, viewers: Viewers, width: int, height: int) -> None:
     page = viewers.open(width=width, height=height)
-    expect(headline(page)).to_have_text("Swap")
+    expect(headline(page)).to_have_text("Swap B-11, moving half")
     first, *rest = words_in_order(page)
     assert first == "Limit passed: cushion 4.13 mm is below 4.20 mm."
-    assert rest[:2] == ["Swap", f"likely the insert {unbroken('B-11')}"]
+    assert rest[:2] == ["Swap B-11, moving half", "Cushion down 0.80 mm since shot 26 (24 to 28)."]
     limit, head = page.locator("#standing .limit").bounding_box(), headline(page).bounding_box()
     assert limit is not None
     assert head is not None

@@ -44,7 +44,9 @@ def a_view(verdict: str = "keep", *, settling: bool = False, level: bool = True,
     )
 
 
-@pytest.mark.parametrize(("verdict", "headline"), [("keep", "Keep"), ("watch", "Watch"), ("swap", "Swap")])
+@pytest.mark.parametrize(
+    ("verdict", "headline"), [("keep", "No change seen"), ("watch", "Watch"), ("swap", "Swap B-12")]
+)
 def test_a_fresh_verdict_is_said_in_one_word_and_its_sentence(verdict: str, headline: str) -> None:
     said = standing(a_view(verdict), NOW, SEEN)
     assert (said.sign, said.headline, said.sentence, said.current) == (verdict, headline, "A sentence.", True)
@@ -83,7 +85,7 @@ def test_where_the_change_likely_lies_is_said_large() -> None:
     view = a_view("watch")
     assert view.verdict is not None
     said = standing(replace(view, verdict=replace(view.verdict, group="press")), NOW, SEEN)
-    assert (said.headline, said.likely) == ("Watch", "likely the press")
+    assert (said.headline, said.likely) == ("Watch", "likely the press, not the insert")
     assert standing(a_view("keep"), NOW, SEEN).likely == ""
 
 
@@ -117,7 +119,9 @@ def test_settling_and_learning_are_no_verdict() -> None:
     assert standing(a_view("keep", level=False), NOW, SEEN).headline == "Learning"
 
 
-@pytest.mark.parametrize(("stage", "headline"), [("quiet", "Keep"), ("waited", "Settling"), ("settling", "Settling")])
+@pytest.mark.parametrize(
+    ("stage", "headline"), [("quiet", "No change seen"), ("waited", "Settling"), ("settling", "Settling")]
+)
 def test_what_is_judged_while_its_charts_wait_is_a_verdict(stage: str, headline: str) -> None:
     view = a_view("keep", settling=True)
     assert view.verdict is not None
@@ -126,7 +130,7 @@ def test_what_is_judged_while_its_charts_wait_is_a_verdict(stage: str, headline:
 
 
 def test_a_call_to_swap_stands_while_settling_after_a_pause() -> None:
-    assert standing(a_view("swap", settling=True), NOW, SEEN).headline == "Swap"
+    assert standing(a_view("swap", settling=True), NOW, SEEN).headline == "Swap B-12"
 
 
 def lost(view: PressView) -> PressView:
@@ -158,7 +162,7 @@ def test_stale_data_are_said_first_and_the_verdict_becomes_history(
     said = standing(view, NOW, seen)
     assert (said.sign, said.headline, said.current) == ("cut", headline, False)
     assert said.before.startswith("Before that, at shot 40")
-    assert "keep. A sentence." in said.before
+    assert "no change seen. A sentence." in said.before
 
 
 def test_every_trouble_is_said_not_only_the_first() -> None:
@@ -201,7 +205,7 @@ def test_a_single_use_half_alone_is_judged_as_the_stretch_it_is() -> None:
     assert view.verdict is not None
     piece = Mounted("moving", "S-1", "cap-r2", 11, 30, True)
     alone = replace(view, judged=None, mounted=(piece,), verdict=replace(view.verdict, insert=""))
-    assert standing(alone, NOW, SEEN).headline == "Keep"
+    assert standing(alone, NOW, SEEN).headline == "No change seen"
 
 
 def test_shots_without_an_insert_ask_for_one() -> None:

@@ -174,7 +174,7 @@ def test_a_forecast_without_a_limit_belongs_to_no_strip() -> None:
     figure = strips_figure(replace(a_strips(), forecast=replace(AHEAD, channel="", end="")))
     (bar,) = bars(figure)
     assert bar["yref"] == "paper"
-    assert "<b>shots left until</b><br>about shot 138<br>(133 to 150)" in texts(figure)
+    assert "<b>parts bad from</b><br>about shot 138<br>(133 to 150)" in texts(figure)
 
 
 def test_a_forecast_far_ahead_leaves_room_for_the_shots_there_are() -> None:

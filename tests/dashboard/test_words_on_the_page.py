@@ -72,12 +72,12 @@ def test_a_call_says_where_why_since_when_and_what_to_hold(trial: Trial, tab: Ta
     )  # fmt: skip
     assert said(tab, "standing", "switch") == {
         "standing": [
-            "Swap", "likely the insert", "Cushion down 0.30 mm since shot 26 (24 to 28).", "Hold parts from 24",
-            "Most likely the insert (0.90), gate erosion; no good shot left.", "Next: ",
+            "Swap B-11", "Cushion down 0.30 mm since shot 26 (24 to 28).", "Hold parts from 24",
+            "Most likely the insert (0.90), gate erosion; the next part is likely bad.", "Next: ",
             "Measure the gate vestige against an early part; if it has not grown, purge and measure the melt. Look "
             "before you touch: stop by the press controls, wait until the mould is fully open and stands still.",
         ],
-        "switch": ["P25", "Swap", "P15", "Waiting for the first shot"],
+        "switch": ["P25", "Swap B-11", "P15", "Waiting for the first shot"],
     }  # fmt: skip
 
 

@@ -24,8 +24,11 @@ from shotlog.facts import (
     Facts,
     Found,
     FrozenChannel,
+    Noted,
     PassedLimit,
     Rhythm,
+    Seated,
+    SwapAsked,
     SwapFinding,
     VisibleStep,
 )
@@ -391,7 +394,7 @@ def test_a_verdict_comes_back_from_the_log_as_it_was(tmp_path: Path) -> None:
         (PassedLimit("cushion", 4.5, False, 4.4, 2, True),),
         (Ageing("fill_time", -0.002, 4, 31.5),), (VisibleStep("cushion", 0.12),), Rhythm(21, 60.0, 90.5),
         (FrozenChannel("peak_pressure", 30),), "moving", "F-1", SwapFinding("P25", "M-0", 1, "refuted", 6.75, -3.5),
-        0.15, Found(7, "flash"),
+        0.15, Found(7, "flash"), (Seated("fixed", "F-1", 1),), SwapAsked("M-0", 6), (Noted("lot", "L2", 5),), True,
     )  # fmt: skip
     assert all(getattr(facts, field.name) for field in fields(facts) if field.name != "other_half")
     others = (OtherChange("material", "lot change", 3), OtherChange("press", "set-point or drive", 5))

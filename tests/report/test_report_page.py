@@ -156,7 +156,7 @@ def test_the_digest_of_the_log_and_the_versions_are_printed(whole: Review, page:
 
 
 def test_verdicts_differ_by_shape_and_word(page: str) -> None:
-    assert all(mark in page for mark in ("○ keep", "◐ watch", "● swap"))
+    assert all(mark in page for mark in ("○ no change seen", "◐ watch", "● swap"))
 
 
 def test_times_carry_the_offset_of_the_zone(whole: Review) -> None:

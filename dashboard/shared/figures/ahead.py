@@ -73,8 +73,8 @@ def ahead_in_words(forecast: Forecast) -> str:
 def _told(forecast: Forecast, narrow: bool = False) -> tuple[str, str, str]:
     """Return what is run up to, at which shot, and the interval of that shot; `narrow`: in few characters."""
     if forecast.last is not None and forecast.last <= forecast.made_at:
-        return ("action limit", "reached now", "") if forecast.channel else ("shots left", "none", "")
+        return ("action limit", "reached now", "") if forecast.channel else ("parts bad", "from now on", "")
     about, to = ("", "\N{EN DASH}") if narrow else ("about ", " to ")
     until = f"{forecast.first} on" if forecast.last is None else f"{forecast.first}{to}{forecast.last}"
-    what = "action limit" if forecast.channel else "shots left until"
+    what = "action limit" if forecast.channel else "parts bad from"
     return what, f"{about}shot {forecast.likely}", f"({until})"

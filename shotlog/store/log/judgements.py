@@ -20,8 +20,11 @@ from shotlog.facts import (
     Facts,
     Found,
     FrozenChannel,
+    Noted,
     PassedLimit,
     Rhythm,
+    Seated,
+    SwapAsked,
     SwapFinding,
     VisibleStep,
 )
@@ -184,13 +187,14 @@ def _other(name: str) -> OtherChange:
 
 _LISTED: Mapping[str, Callable[..., Any]] = {
     "changes": ChannelChange, "elsewhere": ChannelChange, "limits": PassedLimit, "ageing": Ageing,
-    "visible": VisibleStep, "frozen": FrozenChannel,
+    "visible": VisibleStep, "frozen": FrozenChannel, "mould": Seated, "noted": Noted,
 }  # fmt: skip
 _SINGLE: Mapping[str, Callable[..., Any]] = {
     "passed": PassedLimit,
     "rhythm": Rhythm,
     "swap": SwapFinding,
     "found": Found,
+    "asked": SwapAsked,
 }
 
 

@@ -61,6 +61,7 @@ UNSEEN_MELT = "melt hotter than shown"
 class Cause:
     """One cause. `prior` is its share among changes when nothing else is known (judgement, over all causes about 1).
 
+    `check_noted`: what to check where an entry near the onset answers what `check` asks people for.
     `with_next_batch`: by how much likelier the next print batch makes it, for an onset at the batch's first shot.
     """
 
@@ -70,6 +71,7 @@ class Cause:
     check: str
     action: str
     with_next_batch: float = 1.0
+    check_noted: str = ""
 
 
 CAUSES: dict[str, Cause] = {
@@ -131,6 +133,7 @@ CAUSES: dict[str, Cause] = {
         0.13,
         "ask when bag or lot was changed; compare recovery time",
         "record the lot; keep the insert",
+        check_noted="compare recovery time before and after it",
     ),
     "moisture swing": Cause(
         "material",
@@ -183,6 +186,7 @@ CAUSES: dict[str, Cause] = {
         0.02,
         "compare the set-points with the set-up sheet",
         "put the set-point back, or note the new set-up",
+        check_noted="see whether it was meant to do this",
     ),
     BATCH: Cause(
         "insert",
@@ -222,6 +226,7 @@ CAUSES: dict[str, Cause] = {
         0.005,
         "ask for bag, lot and dryer; compare recovery time",
         "note what is found; look at the last part before going on",
+        check_noted="look at the dryer; compare recovery time",
     ),
     UNKNOWN_UPSTREAM: Cause(
         "press",

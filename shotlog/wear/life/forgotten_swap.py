@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from shotlog.wear.change.causes import moves
 from shotlog.wear.change.detector import Filter
 from shotlog.wear.constants import SHADOW_AFTER, SHADOW_BAR, SHADOW_FROM
 from shotlog.wear.level.baseline import Prior
@@ -20,7 +21,9 @@ def look_for_forgotten_swap(life: HalfState) -> None:
         return
     # a change that began well after the wait is no swap in it
     later = life.call is not None and life.call.onset.low > at + 1
-    fresh = not later and _fresh_from(life.stretch, prior, at) > SHADOW_BAR
+    # what was noted since the wait explains another level, and nobody is asked about it
+    explained = any(n >= at - 1 and moves(kind) for n, kind in life.events)
+    fresh = not later and not explained and _fresh_from(life.stretch, prior, at) > SHADOW_BAR
     life.end_pause(life.first - 1 + at if fresh else None)
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from math import inf
 
 from shotlog.errors import NotEnoughShots
-from shotlog.facts import ChannelChange, Facts
+from shotlog.facts import ChannelChange, Facts, SwapAsked
 from shotlog.records import LoggedShot, OtherChange, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import BATCH, BREAK
@@ -66,9 +66,6 @@ def called(
     told = [_told(life, one, settings, ends, post, n) for one in laid]
     if not told:
         raise NotEnoughShots("nothing was called")
-    for one in told:
-        if one.change is life.call:
-            life.advise(one.swap)
     worst = max(told, key=_badness)
     change = worst.change
     alike = [one.left for one in told if (one.swap, one.change.group) == (worst.swap, change.group)]
@@ -78,7 +75,7 @@ def called(
         for one in told
         if one is not worst
     )
-    return Verdict(
+    verdict = Verdict(
         shot.press,
         shot.shot,
         life.held.serial,
@@ -101,6 +98,11 @@ def called(
         _with_ageing(_facts_of(life, worst, post if change is life.call else None, left), life, settings, ends, n),
         others=others,
     )
+    for one in told:
+        if one.change is life.call:
+            life.advise(one.swap)
+            break
+    return verdict
 
 
 def _badness(told: _Told) -> tuple[bool, bool, int]:
@@ -121,7 +123,8 @@ def _told(
 ) -> _Told:
     change = laid.change
     reading = fitted_of(life, post) if post is not None and change is life.call else standing_of(life, change)
-    own = change.group == "insert" and change.cause != BATCH and not _may_be_gone(life, change)
+    # what outlived a swap is not of the insert that came in with it, whatever it is called
+    own = change.group == "insert" and change.cause != BATCH and not change.carried and not _may_be_gone(life, change)
     followed, mine = post if change is life.call else None, change if change.group == "insert" else None
     known = mine is not None and life.stretch.prior is not None
     bounds = level_and_limits(life, settings, followed) if known else None
@@ -145,7 +148,7 @@ def _may_be_gone(life: HalfState, change: OpenChange) -> bool:
     asked = life.asked
     if asked is None or asked.own * (1.0 + ALIKE_SHARE) > 1.0:
         return False
-    return change.at in asked.at or change.at >= asked.n
+    return _asked(life, change) is not None
 
 
 def _chance_bad(
@@ -226,9 +229,11 @@ def _with_ageing(facts: Facts, life: HalfState, settings: DesignSettings, ends: 
 def _quiet_facts(life: HalfState, until: int) -> Facts:
     """Return what is known while no change is seen; `until`: last settling shot on the insert."""
     base, held, prior = life.first - 1, life.stretch.held, life.stretch.prior
+    # the level was let move where another half came in: nothing is said of before
+    swapped = [row.n for row in life.stretch.rows if row.mark == "swap"]
     return Facts(
         "quiet",
-        quiet_since=base + (life.accepted[-1].since if life.accepted else until + 1),
+        quiet_since=base + max([life.accepted[-1].since if life.accepted else until + 1, *swapped]),
         n_sisters=prior.n_sisters if prior else 0,
         odd_shot=base + held.n if held else None,
         asked_shot=life.question,
@@ -267,7 +272,17 @@ def _facts_of(life: HalfState, told: _Told, post: Posterior | None, left: ShotsL
         passed=left.passed,
         bad_chance=told.chance,
         halves_alike=told.alike or None,
+        asked=_asked(life, change),
+        followed=None if post is not None else False,
     )
+
+
+def _asked(life: HalfState, change: OpenChange) -> SwapAsked | None:
+    """Return the swap of another half that is still asked with which of the two an open change goes."""
+    asked = life.asked
+    if asked is None or not (change.at in asked.at or change.at >= asked.n):
+        return None
+    return SwapAsked(asked.insert, asked.at_shot)
 
 
 def _rival(weights: Mapping[str, float], cause: str) -> str | None:

@@ -116,7 +116,7 @@ def level_at(life: HalfState, n: int) -> dict[str, float]:
 
 def laid_elsewhere(life: HalfState) -> bool:
     """Say whether an open change is laid to something that a swap of the insert does not mend."""
-    return any(one.group != "insert" or one.cause == BATCH for one in life.open())
+    return any(one.group != "insert" or one.cause == BATCH or one.carried for one in life.open())
 
 
 def beyond_limits(verdict: Verdict, passed: tuple[PassedLimit, ...], elsewhere: bool, settling_shots: int) -> Verdict:
