@@ -8,7 +8,7 @@ from dash import Dash, Input, Output, State, dcc, html
 from dash.development.base_component import Component
 
 from dashboard.pages import PAGES
-from dashboard.shared import no_entries
+from dashboard.shared import no_entries, picture_route
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
@@ -66,11 +66,13 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None)
     for page in PAGES:
         page.register(app, context)
     no_entries.register(app, context)
+    picture_route.register(server, source)
 
     @server.after_request
     def marked(response: flask.Response) -> flask.Response:
-        response.headers["Content-Security-Policy"] = _ONLY_THIS_MACHINE
-        if response.status_code == 200 and not _is_known(flask.request.path):
+        response.headers.setdefault("Content-Security-Policy", _ONLY_THIS_MACHINE)
+        html_page = response.mimetype == "text/html"
+        if html_page and response.status_code == 200 and not _is_known(flask.request.path):
             response.status_code = 404
         return response
 

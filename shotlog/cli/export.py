@@ -42,9 +42,11 @@ def _run(arguments: argparse.Namespace) -> int:
 
 def _export_folders(arguments: argparse.Namespace) -> int:
     from shotlog.cli.trial_folder import write_folders
+    from shotlog.store.parts.pictures import picture_folder
 
     with opened(arguments.config) as (settings, log):
-        for name, n in write_folders(log, settings.designs, arguments.out):
+        pictures = picture_folder(settings.store, settings.file)
+        for name, n in write_folders(log, settings.designs, pictures, arguments.out):
             print(f"{arguments.out / name}: {n} shots")
     return 0
 

@@ -20,10 +20,13 @@ from shotlog.store.asked import missed, state
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts import making
 from shotlog.store.log.log import Log
-from shotlog.store.parts import baths, dispositions, inspections, soaks, weights
+from shotlog.store.parts import baths, dispositions, inspections, pictures, soaks, weights
 from shotlog.wording.parts import why_out, why_stands, wrong_text
 
 __all__ = ["write_folders"]
+
+
+_PICTURE_FOLDER = "pictures"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +39,14 @@ class _Column:
     cell: Callable[[Any], object]
 
 
-def write_folders(log: Log, designs: Mapping[str, DesignSettings], out: Path) -> list[tuple[str, int]]:
-    """Write one folder a trial under `out`; returns name and number of shots of each."""
+def write_folders(log: Log, designs: Mapping[str, DesignSettings], kept: Path, out: Path) -> list[tuple[str, int]]:
+    """Write one folder a trial under `out`, with its pictures, which lie in `kept`; return name and shots of each.
+
+    Raises
+    ------
+    StoreDamaged
+        The log does not verify, or a picture is not there or was changed.
+    """
     links, digest = log.verify()
     written = []
     for trial in trials(log):
@@ -48,6 +57,7 @@ def write_folders(log: Log, designs: Mapping[str, DesignSettings], out: Path) ->
         for name, columns, rows in _tables(log, designs, trial):
             counts[name] = _write(folder / name, columns, rows)
             dictionary += [(name, column.name, column.unit, column.meaning) for column in columns]
+        counts |= _copy_pictures(log, trial, kept, folder)
         _write_dictionary(folder / "dictionary.csv", dictionary)
         about = f"trial: {trial.name or 'none'}\npart: {trial.part}\nresin: {trial.resin}\n"
         about += f"written by: shotlog {__version__}\ntimes: UTC, ISO 8601\n"
@@ -111,6 +121,18 @@ def _tables(
     )
     yield "verdicts.csv", _VERDICTS, _over(spans, lambda p, a, b: state.verdicts(log, p, a, b))
     yield "gaps.csv", _GAPS, _over(spans, lambda p, a, b: missed.unseen(log, p, a, b))
+    yield "pictures.csv", _PICTURES, _over(spans, lambda p, a, b: pictures.pictures(log, p, a, b))
+
+
+def _copy_pictures(log: Log, trial: TrialShots, kept: Path, folder: Path) -> dict[str, int]:
+    """Copy the files of a trial's pictures; return the name of each in the folder, one picture a file."""
+    found = _over(trial.shots, lambda p, a, b: pictures.pictures(log, p, a, b))
+    copied = {f"{_PICTURE_FOLDER}/{one.file_name}": one for one in found}
+    for name, one in copied.items():
+        data = pictures.picture_bytes(kept, one)
+        (folder / _PICTURE_FOLDER).mkdir(exist_ok=True)
+        (folder / name).write_bytes(data)
+    return dict.fromkeys(copied, 1)
 
 
 def _over(spans: Mapping[str, tuple[int, int]], read: Callable[[str, int, int], Iterable[Any]]) -> list[Any]:
@@ -286,4 +308,17 @@ _GAPS = [
     _Column("first", "", "first of the shots still missing", _of("first")),
     _Column("last", "", "last of the shots still missing", _of("last")),
     _Column("reason", "", "how it was noticed", _of("reason")),
+]
+_PICTURES = [
+    _Column("number", "", "number of the picture", _of("entry_id")),
+    _Column("press", "", "name of the press", _of("press")),
+    _Column("shot", "", "shot counter, unwrapped", _of("shot")),
+    _Column("cavity", "", "cavity it shows, from 1; empty if the whole shot", _of("cavity")),
+    _Column("insert", "", "serial of the insert it shows, where a person said so", _of("insert")),
+    _Column("finding", "", "number of the finding it was taken with", _of("event_id")),
+    _Column("file", "", "name of the file, SHA-256 of its bytes in hex", lambda p: f"{_PICTURE_FOLDER}/{p.file_name}"),
+    _Column("remark", "", "in words", _of("remark")),
+    _Column("taken", "", "when, as far as anybody said", _of("taken")),
+    _Column("entered", "", "when it came into the log", _of("entered")),
+    _Column("initials", "", "by whom", _of("initials")),
 ]

@@ -14,6 +14,7 @@ _KINDS = {
     "decision": "dispositions",
     "inspection": "inspections",
     "place": "places",
+    "picture": "pictures",
     "bath-in": "soaks",
     "bath-out": "soak_ends",
     "bath-check": "bath_checks",

@@ -27,6 +27,7 @@ _PLAIN: dict[str, Table] = {
         schema.dimensions,
         schema.dispositions,
         schema.inspections,
+        schema.pictures,
         schema.places,
         schema.soak_ends,
         schema.soaks,
