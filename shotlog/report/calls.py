@@ -3,42 +3,49 @@
 from datetime import tzinfo
 
 from shotlog.report.html import Html, joined, note, section, table, text
-from shotlog.review.answers import ANSWERS
+from shotlog.review.answers import ANSWERS, Answer
 from shotlog.review.calls import Call
 from shotlog.review.episodes import Episode
 from shotlog.review.press import PressReview
 from shotlog.wording.facts import also_open
-from shotlog.wording.numbers import counted, label, number, span, unbroken, unit, value
+from shotlog.wording.numbers import counted, label, number, span, unit, value
 from shotlog.wording.times import moment
 from shotlog.wording.verdicts import MARKS
 
 __all__ = ["calls_section", "mark", "rejudged_section"]
 
 
+_SISTERS = 3
+"""Sisters named in a call, the newest; `review --json` has them all."""
+
+
 def calls_section(review: PressReview) -> Html:
     """Return the changes that were called, and what became of each; nothing where there was none."""
-    rows = [_call(call) for call in review.calls]
-    heads = (
-        "shots",
-        "insert",
-        "called",
-        "most likely",
-        "near the onset",
-        "at the last call, against sisters at the same shot number",
-    )
+    rows = [_call(call, answer) for call, answer in zip(review.calls, review.answers, strict=True)]
     if not rows:
         return Html("")
+    n = {answer: sum(one.answer == answer for one in review.answers) for answer in ANSWERS}
+    told = ", ".join(f"{many} {answer}" for answer, many in n.items() if many)
     return section(
         "",
         "Changes that were called",
-        table(heads, rows),
-        note("The number after a cause is its weight among all causes tried, from 0 to 1."),
-        _answers(review),
+        table(
+            (
+                "shots",
+                "insert",
+                "called",
+                "most likely",
+                "near the onset; beside sisters at the same shot number",
+                "what became of it",
+            ),
+            rows,
+        ),
+        note(f"Of {counted(len(rows), 'call')} to date: {told}."),
         level=3,
     )
 
 
-def _call(call: Call) -> tuple[object, ...]:
+def _call(call: Call, answer: Answer) -> tuple[object, ...]:
     episode = call.episode
     ended = "withdrawn" if episode.withdrawn else "stood to the end"
     if episode.onset is not None:
@@ -49,37 +56,24 @@ def _call(call: Call) -> tuple[object, ...]:
     cause = f"{episode.cause} ({episode.group}, {number(episode.weight, 2)})" if episode.cause else "no cause named"
     if episode.others:
         cause += f"; also open: {', '.join(also_open(episode.others))}"
-    here = "–"
-    if call.here is not None:
-        sisters = (
-            ", ".join(f"{serial} {value(call.channel, v)}" for serial, v in call.sisters) or "no sister came so far"
-        )
-        own = f"{value(call.channel, call.here)} {unit(call.channel)}"
-        here = f"{label(call.channel)} at shot {call.on_insert}: {own}; {sisters}"
     return (
         span(episode.first, episode.last), episode.insert, joined([mark(episode.worst), f", {ended}"]), cause,
-        "; ".join(call.changed_near) or "nothing noted", here,
+        ". ".join(filter(None, ("; ".join(call.changed_near), _beside(call)))), _became(answer),
     )  # fmt: skip
 
 
-def _answers(review: PressReview) -> Html:
-    """Say what became of each call, and of all of them together."""
-    rows = [
-        (
-            one.first, unbroken(one.insert or "none on record"),
-            "nobody did"
-            if one.acted_at is None
-            else f"swap at shot {one.acted_at}, {counted(one.lag or 0, 'shot')} after",
-            f"{one.n_bad} of {one.n_looked_at}", joined([Html(f"<strong>{text(one.answer)}</strong>: "), one.ground]),
-        )
-        for one in review.answers
-    ]  # fmt: skip
-    heads = ("called at shot", "on", "acted on", "bad of those looked at", "what was found")
-    n = {answer: sum(one.answer == answer for one in review.answers) for answer in ANSWERS}
-    told = ", ".join(f"{many} {answer}" for answer, many in n.items())
-    return table(heads, rows, numbers=(0,), name="What became of each call") + (
-        note(f"Of {counted(len(rows), 'call')} to date: {told}.") if rows else ""
-    )
+def _beside(call: Call) -> str:
+    if call.here is None or not call.sisters:
+        return ""
+    sisters = ", ".join(f"{serial} {value(call.channel, v)}" for serial, v in call.sisters[-_SISTERS:])
+    own = f"{value(call.channel, call.here)} {unit(call.channel)}"
+    return f"{label(call.channel)} at its shot {call.on_insert}: {own}; {sisters}"
+
+
+def _became(one: Answer) -> Html:
+    looked = f"; {one.n_bad} bad of {one.n_looked_at} inspected" if one.n_looked_at else ""
+    acted = "" if one.acted_at is None else f"; swap at shot {one.acted_at}, {counted(one.lag or 0, 'shot')} after"
+    return joined([Html(f"<strong>{text(one.answer)}</strong>: "), one.ground, looked, acted])
 
 
 def rejudged_section(review: PressReview, zone: tzinfo) -> Html:
@@ -96,10 +90,6 @@ def rejudged_section(review: PressReview, zone: tzinfo) -> Html:
         "",
         "What judging again changed",
         table(("judged again", "why", "what had been said", "what is said now", "so"), rows),
-        note(
-            "An entry made late, a weight, or a new release has shots judged again. What had been said is what people "
-            "acted on at the time; what is said now is in force."
-        ),
         level=3,
     )
 

@@ -2,13 +2,14 @@
 
 from collections.abc import Callable, Iterator
 from datetime import datetime, tzinfo
+from itertools import groupby
 
 from shotlog.report.blind import blind_section
 from shotlog.report.calls import calls_section, mark, rejudged_section
-from shotlog.report.html import Html, in_parts, joined, note, paragraph, section, table, text
+from shotlog.report.decisions import rest_section
+from shotlog.report.html import Html, in_parts, joined, note, section, table, text
 from shotlog.report.parts import parts_sections
 from shotlog.report.pieces import pieces_section
-from shotlog.report.ribbon import ribbon
 from shotlog.report.strips import strips
 from shotlog.review.drift import Drift
 from shotlog.review.ledger import Ledger
@@ -17,7 +18,7 @@ from shotlog.review.press import PressReview
 from shotlog.review.swaps import Swap
 from shotlog.review.turns import Turn
 from shotlog.wording.entries import half_named
-from shotlog.wording.numbers import counted, label, span, unbroken, unit, value
+from shotlog.wording.numbers import counted, label, shots, span, unbroken, unit, value
 from shotlog.wording.parts import why_out
 from shotlog.wording.times import moment
 from shotlog.wording.verdicts import swap_said
@@ -38,16 +39,12 @@ def press_section(
 def _told(
     review: PressReview, ledger: Ledger, made_at: datetime, zone: tzinfo, tell: Callable[[str], None]
 ) -> Iterator[Html]:
-    yield paragraph(
+    yield note(
         f"Shots {span(review.first, review.last)}, {moment(review.start, zone)} to {moment(review.end, zone)}. ",
         f"{counted(review.n_seen, 'shot')} stored, {counted(review.n_missed, 'shot')} missed; ",
         f"{review.n_settling} settling, shown and not judged.",
     )
-    yield Html(f"<figure>{ribbon(review, ledger)}</figure>")
-    yield note(
-        "Dots: settling. Empty: keep. Hatched: watch. Filled: swap. A cross-hatched bar in the last row is a "
-        "run of missed shots."
-    )
+    yield rest_section(review)
     yield from parts_sections(review, made_at, zone)
     yield calls_section(review)
     yield rejudged_section(review, zone)
@@ -77,10 +74,6 @@ def _lots(review: PressReview) -> Html:
         "",
         "Lots",
         table(("lot", "noted from shot", "purged at", "what the values say"), rows, numbers=(1, 2)),
-        note(
-            "A lot is noted when it is loaded; what lies in hopper and barrel is used first, and mixes. Parts between "
-            "the note and the shot the values moved at may be of either lot, and some mixing goes on after it."
-        ),
         level=3,
     )
 
@@ -95,16 +88,12 @@ def _swaps(review: PressReview) -> Html:
         for swap in review.swaps
     ]  # fmt: skip
     if not rows:
-        return section("", "Swaps", paragraph("No reused insert was swapped."), level=3)
+        return Html("")
     heads = ("shot", "half", "out → in", "reason given", "the call before it", "what the swap showed")
     return section(
         "",
         "Swaps",
         table(heads, rows, numbers=(0,)),
-        note(
-            "A swap is an experiment. A level that comes back confirms the insert that came out; one that stays "
-            "says it was something else."
-        ),
         level=3,
     )
 
@@ -130,33 +119,33 @@ def _moved(swap: Swap) -> str:
 
 
 def _history(review: PressReview) -> Html:
-    rows = [_turn(turn) for turn in review.turns]
-    heads = ("shots", "insert judged", "verdict", "its last sentence")
-    return section("", "Verdict history", table(heads, rows), level=3)
+    """Return what was said, a row for each insert judged: runs of shots with the same verdict."""
+    rows = [
+        (span(mine[0].first, mine[-1].last), insert or "none on record", joined(_said(mine)))
+        for insert, mine in ((key, list(run)) for key, run in groupby(review.turns, lambda turn: turn.insert))
+    ]
+    return section("", "Verdict history", table(("shots", "insert judged", "verdicts"), rows), level=3)
 
 
-def _turn(turn: Turn) -> tuple[object, ...]:
-    said: object = mark(turn.verdict)
-    if turn.settling:
-        said = joined([mark(turn.verdict), ", settling"])
-    return (span(turn.first, turn.last), turn.insert or "none on record", said, turn.sentence)
+def _said(turns: list[Turn]) -> Iterator[object]:
+    for n, turn in enumerate(turns):
+        settling = " settling" if turn.settling else ""
+        yield ", " if n else ""
+        yield joined([unbroken(f"{shots(turn.first, turn.last)} "), mark(turn.verdict), settling])
 
 
 def _lives(review: PressReview, ledger: Ledger, tell: Callable[[str], None]) -> Iterator[Html]:
-    yield note(
-        "Filled points were judged, hollow ones were settling. Solid line: the insert's own level; dashed: its "
-        "limits. Tinted, hatched at the foot: parts in doubt; grey, full height: missed shots; dotted upright: "
-        "estimated onset of a change that stood; dash-dotted: another insert changed."
-    )
     drawn = [one for entry in ledger.entries for one in _drawn(review, entry.life)]
     if len(drawn) > MOST_DRAWN:
         newest = sorted(drawn, key=lambda one: one[2])[-MOST_DRAWN:]
         yield note(f"Drawn are the newest {MOST_DRAWN} of {len(drawn)}; a report of a shorter period draws its own.")
         drawn = [one for one in drawn if one in newest]
+    yield Html('<div class="pair">\n')
     for n, (life, first, last, before) in enumerate(drawn, 1):
         tell(f"{review.press}: drawing life {n} of {len(drawn)}")
         figure = strips(review, life, first, last, before)
-        yield Html(f"<figure>{figure}<figcaption>{text(_caption(life, first, last))}</figcaption></figure>\n")
+        yield Html(f"<figure><figcaption>{text(_caption(life, first, last))}</figcaption>{figure}</figure>\n")
+    yield Html("</div>\n")
 
 
 def _drawn(review: PressReview, life: Life) -> Iterator[tuple[Life, int, int, int]]:
@@ -177,31 +166,16 @@ def _caption(life: Life, first: int, last: int) -> str:
 
 
 def _drifts(review: PressReview) -> Html:
-    rows = [_drift(one) for one in review.drifts]
-    heads = (
-        "insert judged",
-        "shots",
-        "fitted over",
-        "value",
-        "change per shot (95 %)",
-        "start",
-        "end",
-        "action limit",
-        "share of the way",
-    )
-    if not rows:
-        return section("", "Drift", paragraph("Too few judged shots to fit a line to."), level=3)
+    shown = [one for one in review.drifts if one.line.low > 0 or one.line.high < 0]
+    if not shown:
+        return Html("")
+    heads = ("insert judged", "shots", "value", "change per shot (95 %)", "start", "end", "action limit", "of the way")
+    flat = len(review.drifts) - len(shown)
     return section(
         "",
         "Drift",
-        table(heads, rows, numbers=(5, 6, 8)),
-        note(
-            "A straight line over the judged shots of each stretch with the same inserts. An interval that includes "
-            "0 shows no drift. Where "
-            "no action limit is configured, six spreads from the start of the line stand in for it (marked: "
-            "derived). A lot change or a "
-            "pause within a stretch bends the line."
-        ),
+        table(heads, [_drift(one) for one in shown], numbers=(4, 5, 7)),
+        note(f"{flat} of {counted(len(review.drifts), 'line')} fitted show no drift and are left out."),
         level=3,
     )
 
@@ -209,13 +183,12 @@ def _drifts(review: PressReview) -> Html:
 def _drift(one: Drift) -> tuple[object, ...]:
     line, ch = one.line, one.channel
     slope = f"{value(ch, line.slope, 2)} ({value(ch, line.low, 2)} to {value(ch, line.high, 2)}) {unit(ch)}"
-    told = "" if line.low > 0 or line.high < 0 else ", none shown"
     derived = " derived" if one.limit_from == "level" else ""
     share = "–" if one.share is None else f"{100 * one.share:.0f} %"
+    part = "" if one.part == "whole" else f", {one.part}"
     return (
-        one.insert or "–", span(one.first, one.last), one.part, label(ch), slope + told,
-        value(ch, line.start), value(ch, line.end),
-        f"{value(ch, one.limit)}{derived}", share,
+        one.insert or "–", span(one.first, one.last) + part, label(ch), slope, value(ch, line.start),
+        value(ch, line.end), f"{value(ch, one.limit)}{derived}", share,
     )  # fmt: skip
 
 
@@ -226,7 +199,7 @@ def _notes(review: PressReview, zone: tzinfo) -> Html:
             e.event.kind,
             e.event.text,
             moment(e.event.time, zone),
-            "taken back" if e.taken_back else "in force",
+            "taken back" if e.taken_back else "",
         )
         for e in review.entries
     ]

@@ -37,21 +37,32 @@ def note(*parts: object) -> Html:
 
 
 def items(lines: Iterable[object]) -> Html:
-    """Return a list."""
-    return Html("<ul>\n" + "".join(f"<li>{text(line)}</li>\n" for line in lines) + "</ul>\n")
+    """Return a list; without a line, nothing."""
+    told = [f"<li>{text(line)}</li>\n" for line in lines]
+    return Html(f"<ul>\n{''.join(told)}</ul>\n" if told else "")
 
 
 def table(heads: Sequence[str], rows: Iterable[Sequence[object]], numbers: Sequence[int] = (), name: str = "") -> Html:
-    """Return a table; `numbers` are the columns set flush right. Without rows, nothing."""
-    body = [_row(row, numbers) for row in rows]
+    """Return a table; `numbers` are the columns set flush right. Without rows, nothing.
+
+    A row that says nothing, and a column in which no row does, is left out.
+    """
+    said = [row for row in rows if any(_says(cell) for cell in row)]
+    kept = [at for at in range(len(heads)) if any(_says(row[at]) for row in said)]
+    flush = [place for place, at in enumerate(kept) if at in numbers]
+    body = [_row([row[at] for at in kept], flush) for row in said]
     if not body:
         return Html("")
-    said = f"<caption>{text(name)}</caption>" if name else ""
-    head = "".join(f'<th scope="col"{_right(at, numbers)}>{text(one)}</th>' for at, one in enumerate(heads))
+    caption = f"<caption>{text(name)}</caption>" if name else ""
+    head = "".join(f'<th scope="col"{_right(place, flush)}>{text(heads[at])}</th>' for place, at in enumerate(kept))
     return Html(
-        f'<div class="wide"><table>{said}<thead><tr>{head}</tr></thead>\n'
+        f'<div class="wide"><table>{caption}<thead><tr>{head}</tr></thead>\n'
         f"<tbody>\n{''.join(body)}</tbody></table></div>\n"
     )
+
+
+def _says(cell: object) -> bool:
+    return str(cell) not in ("", "\N{EN DASH}")
 
 
 def _row(row: Sequence[object], numbers: Sequence[int]) -> str:

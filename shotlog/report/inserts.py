@@ -2,13 +2,13 @@
 
 from shotlog.parts.renewal import SwapPlan
 from shotlog.report.curves import curves
-from shotlog.report.html import Html, definition, items, note, paragraph, section, table, text
+from shotlog.report.html import Html, items, note, paragraph, section, table, text
 from shotlog.review import Review
 from shotlog.review.costs import Bill
 from shotlog.review.groups import Group
 from shotlog.review.ledger import Ledger, LedgerEntry
 from shotlog.review.survival import Comparison
-from shotlog.wording.numbers import cost, counted, number, span
+from shotlog.wording.numbers import cost, number, span, unbroken
 from shotlog.wording.parts import life_text
 
 __all__ = ["inserts_section", "swap_text"]
@@ -22,38 +22,23 @@ def inserts_section(review: Review) -> Html:
     return section(
         "inserts",
         "Insert lives",
-        paragraph(
+        _ledger(ledger),
+        note(
             "All reused inserts in the log, whatever the period of this report."
             if review.since is None
             else "The reused inserts that made a shot in the period of this report, each with its whole life."
-        ),
-        _ledger(ledger),
-        note(
-            "Sound shots are those before the insert had gone off. A life that did not end by failure (taken out "
-            "sound, or still mounted) is ",
-            "censored: it only says that the insert would have lived longer, and is reckoned so.",
         ),
         _curves(ledger),
         _groups(ledger),
         _comparisons(ledger),
         _costs(review),
-        _words(review),
     )
 
 
 def _ledger(ledger: Ledger) -> Html:
     rows = [_life(entry) for entry in ledger.entries]
-    heads = (
-        "insert",
-        "design",
-        "half",
-        "where and when",
-        "shots",
-        "sound shots",
-        "end",
-        "how that is known",
-        "dated by",
-    )
+    known = ("end", "how that is known", "dated by")
+    heads = ("insert", "design", "half", "where and when", "shots", "sound shots", *known)
     return table(heads, rows, numbers=(4, 5))
 
 
@@ -65,16 +50,9 @@ def _life(entry: LedgerEntry) -> tuple[object, ...]:
     where = "; ".join(f"{press} {span(first, last)}" for press, first, last in life.stays)
     end = "gone off" if life.failed else "censored"
     return (
-        life.serial,
-        life.design or "–",
-        life.half,
-        where,
-        life.n_shots,
-        sound,
-        end,
-        life_text(life),
-        life.dated_by or "–",
-    )
+        unbroken(life.serial), unbroken(life.design) or "–", life.half, where, life.n_shots, sound, end,
+        life_text(life), life.dated_by or "–",
+    )  # fmt: skip
 
 
 def _curves(ledger: Ledger) -> Html:
@@ -88,7 +66,7 @@ def _curves(ledger: Ledger) -> Html:
 
 
 def _groups(ledger: Ledger) -> Html:
-    rows = [_group(group) for group in ledger.groups]
+    fitted = [group for group in ledger.groups if group.weibull is not None]
     heads = (
         "by",
         "group",
@@ -99,14 +77,17 @@ def _groups(ledger: Ledger) -> Html:
         "shape (95 %)",
         "planned swap",
     )
-    return table(heads, rows, numbers=(2, 3), name="Life distributions, in shots")
+    few = [f"{group.name} ({group.n_failed} of {group.curve.n})" for group in ledger.groups if group.weibull is None]
+    return table(heads, [_group(one) for one in fitted], numbers=(2, 3), name="Life distributions, in shots") + (
+        note(f"Too few have gone off to tell how long they live: {', '.join(few)}.") if few else ""
+    )
 
 
 def _group(group: Group) -> tuple[object, ...]:
     place = (group.factor, group.name, group.curve.n, group.n_failed)
     fitted = group.weibull
     if fitted is None:
-        return (*place, "too few have gone off", "–", "–", "–")
+        return (*place, "–", "–", "–", "–")
     b10, b50 = (f"{number(q.value, 0)} ({number(q.low, 0)} to {number(q.high, 0)})" for q in (fitted.b10, fitted.b50))
     shape = f"{number(fitted.shape.value, 2)} ({number(fitted.shape.low, 2)} to {number(fitted.shape.high, 2)})"
     return (*place, b10, b50, shape, _plan(group))
@@ -127,7 +108,7 @@ def swap_text(plan: SwapPlan) -> str:
 
 def _comparisons(ledger: Ledger) -> Html:
     if not ledger.comparisons:
-        return paragraph("There are not two groups with a failure to compare.")
+        return Html("")
     return items(_compared(one) for one in ledger.comparisons)
 
 
@@ -138,15 +119,17 @@ def _compared(one: Comparison) -> str:
 
 def _costs(review: Review) -> Html:
     ledger = review.ledger
-    rows = [_cost(entry, entry.bill) for entry in ledger.entries if entry.bill is not None]
-    periods = [(one.press, one.bill, one.parts.made) for one in review.presses if one.bill is not None]
-    configured = [(name, ", ".join(f"{k} {v:g}" for k, v in costs.items())) for name, costs in ledger.costs.items()]
-    if not configured:
+    if not ledger.costs:
         return section(
             "", "Costs", paragraph("No costs are configured (design.NAME.cost), so none are reckoned."), level=3
         )
+    rows: list[tuple[object, ...]] = [
+        (f"{one.press}, this period", one.parts.made, *_bill(one.bill), "", "") for one in review.presses if one.bill
+    ]
+    rows += [_cost(entry, entry.bill) for entry in ledger.entries if entry.bill is not None]
+    configured = [(name, ", ".join(f"{k} {v:g}" for k, v in costs.items())) for name, costs in ledger.costs.items()]
     heads = (
-        "insert",
+        "press or insert",
         "parts",
         "part",
         "insert",
@@ -159,22 +142,11 @@ def _costs(review: Review) -> Html:
     return section(
         "",
         "Costs",
-        paragraph("In the unit of the configured costs, per design:"),
-        definition(configured),
-        table(
-            ("press, this period", "parts", "part", "inserts", "changeovers", "late finds", "per accepted part"),
-            [(press, made, *_bill(bill)) for press, bill, made in periods],
-            numbers=(1, 2, 3, 4, 5),
-        ),
         table(heads, rows, numbers=(1, 2, 3, 4, 5)),
         note(
-            "Per accepted part: the first figure supposes that every held part turns out acceptable, the second "
-            "that every one is bad and was found ",
-            "late. Every insert counts whole, also one that is still mounted. Late finds are scrapped parts. "
-            "Hindsight: the best swap would have ",
-            "been right before the first shot after the insert had gone off. Shots too late are those made after "
-            "it; sound shots given up are what ",
-            "an insert taken out sound would have made yet, on average, by the life distribution of its design.",
+            "In the unit of the configured costs: ",
+            "; ".join(f"{name}: {told}" for name, told in configured),
+            ".",
         ),
         _plans(ledger),
         level=3,
@@ -213,21 +185,3 @@ def _plans(ledger: Ledger) -> Html:
         if group.plan is not None
     ]
     return items(told) if told else Html("")
-
-
-def _words(review: Review) -> Html:
-    rows = [(kind, ", ".join(words)) for kind, words in review.ending_words.items()]
-    return section(
-        "",
-        "How an end is read",
-        paragraph(
-            "A part found bad makes a life a failure and dates it. Else the words of the reason, the call and what "
-            "the swap showed decide, in this order: ",
-            "damage seen on the insert; a swap that left the level where it was (not this insert); a call on it; a "
-            "fault seen on its parts. All else is ",
-            "censored. Looked for are words that begin like these, unless denied just before "
-            f"({counted(len(rows), 'kind')}):",
-        ),
-        definition(rows),
-        level=3,
-    )

@@ -1,6 +1,6 @@
 """What was measured on parts: capability, and how it goes with the values of the shots."""
 
-from shotlog.report.html import Html, items, note, paragraph, section, table
+from shotlog.report.html import Html, items, note, section, table
 from shotlog.review import Review
 from shotlog.review.capability import Index
 from shotlog.review.measured import Measured
@@ -15,7 +15,7 @@ def measurements_section(review: Review) -> Html:
     measured = [(one.press, m) for one in review.presses for m in one.measured]
     related = [(one.press, r) for one in review.presses for r in one.relations]
     if not measured and not related:
-        return section("measured", "Measured on parts", paragraph("Nothing was measured on parts of this period yet."))
+        return Html("")
     cautions = [
         f"{press}, {label(m.quantity)}: {c}." for press, m in measured if m.capability for c in m.capability.cautions
     ]
@@ -43,7 +43,7 @@ def _capability(measured: list[tuple[str, Measured]]) -> Html:
         "Ppk (95 %)",
     )
     if not rows:
-        return paragraph("No dimension or weight was inspected against a tolerance.")
+        return Html("")
     return table(heads, rows, numbers=(2, 3, 4)) + note(
         "Cp and Cpk from neighbouring parts, Pp and Ppk from all (ISO 22514-2). In a short run the interval is the "
         "message. The indices suppose one "
@@ -72,10 +72,10 @@ def _relations(related: list[tuple[str, Relation]]) -> Html:
     rows = [
         (
             press, label(r.quantity), label(r.channel), r.n, r.n_runs,
-            f"{number(r.within, 2)} ({number(r.low, 2)} to {number(r.high, 2)})",
-            "yes" if r.told else "no, it may be nil", number(r.between, 2),
+            f"{number(r.within, 2)} ({number(r.low, 2)} to {number(r.high, 2)})", number(r.between, 2),
         )
         for press, r in related
+        if r.told
     ]  # fmt: skip
     heads = (
         "press",
@@ -84,13 +84,13 @@ def _relations(related: list[tuple[str, Relation]]) -> Html:
         "n",
         "runs",
         "correlation within runs (95 %)",
-        "told from nil",
         "between run means",
     )
     told = sum(r.told for _, r in related)
-    return table(heads, rows, numbers=(3, 4, 7), name="How it goes with the values of the shot") + note(
-        f"{told} of {len(related)} relations are told from nil; about {0.05 * len(related):.1f} of so many would be "
-        "by chance alone. Within a run both are taken about their own mean, so that runs that differ do not count; a "
+    return table(heads, rows, numbers=(3, 4, 6), name="How it goes with the values of the shot") + note(
+        f"{told} of {len(related)} relations with the values of the shot are told from nil; about "
+        f"{0.05 * len(related):.1f} of so many would be by chance alone. Within a run both are taken about their own "
+        "mean, so that runs that differ do not count; a "
         "drift within a run still moves both. A relation between run means rests on few runs and on whatever else "
         "differed between them. A part cannot be judged by its shot's values on such a relation.",
     )

@@ -8,6 +8,7 @@ from shotlog.report.html import Html, text
 from shotlog.report.inserts import inserts_section
 from shotlog.report.measurements import measurements_section
 from shotlog.report.opening import opening, trial_names
+from shotlog.report.reading import reading_section
 from shotlog.report.record import record_section
 from shotlog.report.style import STYLE
 from shotlog.review import Review
@@ -28,18 +29,21 @@ def rendered(review: Review, zone: tzinfo, tell: Callable[[str], None] = silent)
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{text(f'Review of {trial_names(review)}')}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n"
     )
-    yield opening(review, zone)
+    yield from opening(review, zone)
+    yield '<div id="evidence">\n'
     yield _ways(review)
     for one in review.presses:
         yield from press_section(one, review.ledger, review.made_at, zone, tell)
     yield inserts_section(review)
     yield measurements_section(review)
     yield record_section(review)
+    yield reading_section()
+    yield "</div>\n"
     yield "</body>\n</html>\n"
 
 
 def _ways(review: Review) -> Html:
     places = [(f"press-{one.press}", f"Press {one.press}") for one in review.presses]
-    places += [("inserts", "Insert lives"), ("measured", "Measured on parts"), ("record", "The record")]
+    places += [("inserts", "Insert lives"), ("record", "The record"), ("reading", "How to read the evidence")]
     links = "".join(f'<a href="#{text(anchor)}">{text(name)}</a>' for anchor, name in places)
     return Html(f"<nav>{links}</nav>\n")

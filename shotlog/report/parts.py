@@ -5,17 +5,20 @@ from datetime import datetime, tzinfo
 from itertools import groupby
 
 from shotlog.parts.inspection import Inspection
-from shotlog.report.html import Html, items, joined, note, paragraph, section, table, text
-from shotlog.report.opening import parts_text
+from shotlog.report.html import Html, items, paragraph, section, table
+from shotlog.review.costs import PartCounts
 from shotlog.review.press import PressReview
 from shotlog.review.shared import Shared
 from shotlog.review.suspects import Suspects
 from shotlog.store.parts.soaks import Soak
 from shotlog.wording.numbers import cost, counted, span, unbroken
-from shotlog.wording.parts import lifted_text, result_text
+from shotlog.wording.parts import held_text, lifted_text, result_text
 from shotlog.wording.times import moment
 
 __all__ = ["parts_sections"]
+
+_DOUBTED = 4
+"""What parts in doubt share, at most: they are whole runs of shots, and share whatever was in force over them."""
 
 
 def parts_sections(review: PressReview, now: datetime, zone: tzinfo) -> tuple[Html, ...]:
@@ -27,8 +30,7 @@ def _doubts(review: PressReview) -> Html:
     rows = [
         (
             span(one.first, one.last), unbroken(one.insert or "–"),
-            f"{one.onset} ({span(one.onset_low, one.onset_high)})",
-            one.parts.made, parts_text(one.parts), one.ended_by, _earlier(one),
+            _onset(one), one.parts.made, parts_text(one.parts), one.reason if one.bad else one.ended_by, _earlier(one),
         )
         for one in review.suspects
     ]  # fmt: skip
@@ -38,34 +40,26 @@ def _doubts(review: PressReview) -> Html:
         "onset (interval)",
         "n",
         "how they stand",
-        "the span ends because",
+        "found, or why the span ends",
         "were the onset 10 shots earlier",
     )
-    first = [
-        joined(
-            [
-                Html(f"<strong>{text(span(one.first, one.last))}</strong>: {text(one.reason)}"),
-                Html("<br>Look first at "),
-                "; ".join(f"{look.shot} ({look.why})" for look in one.look_first) or "these parts",
-                ".",
-            ]
-        )
-        for one in review.suspects
-    ]
     if not rows:
         nothing = paragraph("None: no change was called and no part was found bad.")
         return section("", "Parts in doubt", nothing, _lifted(review), level=3)
-    return section(
-        "",
-        "Parts in doubt",
-        paragraph(
-            "Every part since the early edge of the onset in force is held until a person releases or scraps it."
-        ),
-        table(heads, rows, numbers=(3,)),
-        items(first),
-        _lifted(review),
-        level=3,
-    )
+    return section("", "Parts in doubt", table(heads, rows, numbers=(3,)), _lifted(review), level=3)
+
+
+def parts_text(parts: PartCounts) -> str:
+    """Return how parts stand, in words."""
+    return held_text(parts.held, parts.released, parts.scrapped, parts.open)
+
+
+def _onset(one: Suspects) -> str:
+    if one.bad is not None:
+        return "–"
+    if one.onset_low == one.onset_high:
+        return f"{one.onset}"
+    return f"{one.onset} ({span(one.onset_low, one.onset_high)})"
 
 
 def _lifted(review: PressReview) -> Html:
@@ -89,7 +83,7 @@ def _earlier(one: Suspects) -> str:
 def _looked_at(review: PressReview, zone: tzinfo) -> Html:
     seen = review.inspected
     if not seen:
-        return section("", "Parts looked at", paragraph("No part of this period was inspected yet."), level=3)
+        return Html("")
     bad = [one for one in seen if one.bad]
     n = len({one.part for one in seen})
     return section(
@@ -105,12 +99,14 @@ def _looked_at(review: PressReview, zone: tzinfo) -> Html:
 
 def _shared(review: PressReview) -> Html:
     """Say what bad parts have in common, and parts in doubt."""
+    doubted = [one for one in review.shared if one.parts == "in doubt"][:_DOUBTED]
     rows = [
         (
             one.parts, one.factor, one.value, f"{one.n} of {one.of}", f"{one.n_others} of {one.of_others}",
             _chance(one),
         )
         for one in review.shared
+        if one.parts != "in doubt" or one in doubted
     ]  # fmt: skip
     if not rows:
         return Html("")
@@ -118,13 +114,7 @@ def _shared(review: PressReview) -> Html:
     return section(
         "",
         "What they have in common",
-        table(("parts", "by", "which", "of these", "of the others", "chance (p)"), rows),
-        note(
-            "Only what these parts share more than others do. Bad parts are held against those looked at and found "
-            f"sound, parts in doubt against all others. Up to {counted(tried, 'value')} were tried; told: chance does "
-            "not explain it for all of them together. Parts made one after the other share lot, halves and bath alike: "
-            "this is where to look, and no cause."
-        ),
+        table(("parts", "by", "which", "of these", "of the others", f"chance (p), {tried} tried"), rows),
         level=3,
     )
 

@@ -1,22 +1,17 @@
 """How the record stands: set-ups, levels and limits used, versions, the hash of the log."""
 
-from collections.abc import Sequence
-
-from shotlog.entries import KINDS
 from shotlog.report.html import Html, definition, note, paragraph, section, table, text
 from shotlog.review import Review
 from shotlog.review.choices import Choice
 from shotlog.wording.chart_rate import chart_rate
-from shotlog.wording.numbers import label, span, unit, value
+from shotlog.wording.numbers import label, span, unbroken, unit, value
 
 __all__ = ["record_section"]
 
 
 def record_section(review: Review) -> Html:
     """Return the section on settings, versions and the state of the log."""
-    return section(
-        "record", "The record", _log(review), _designs(review), _setups(review), _baselines(review), _versions(review)
-    )
+    return section("record", "The record", _log(review), _designs(review), _baselines(review), _versions(review))
 
 
 def _log(review: Review) -> Html:
@@ -56,64 +51,44 @@ def _designs(review: Review) -> Html:
     return table(heads, rows, numbers=(2, 3), name="Insert designs as configured")
 
 
-def _setups(review: Review) -> Html:
-    rows = [
-        (one.press, e.event.kind, e.event.at_shot, e.event.text)
-        for one in review.presses
-        for e in one.entries
-        if KINDS[e.event.kind].effect.moves and not e.taken_back
-    ]
-    if not rows:
-        return paragraph("No set-up or lot change was noted in this period.")
-    return table(
-        ("press", "kind", "from shot", "what"), rows, numbers=(2,), name="Set-ups and lots noted in the period"
-    )
-
-
 def _baselines(review: Review) -> Html:
+    """Return the levels the charts were set from, a row for each insert and the shots it was learnt from."""
+    channels = list(dict.fromkeys(choice.baseline.channel for one in review.presses for choice in one.choices))
+    learnt: dict[tuple[str, str, int, int], dict[str, Choice]] = {}
+    for one in review.presses:
+        for choice in one.choices:
+            b = choice.baseline
+            learnt.setdefault((one.press, b.insert, b.first, b.last), {})[b.channel] = choice
     rows = [
-        (
-            one.press, b.insert or "–", label(b.channel), span(b.first, b.last), b.n_shots,
-            f"{value(b.channel, b.centre, 1)}\u00a0{unit(b.channel)}",
-            value(b.channel, b.spread, 2), f"{value(b.channel, b.lower, 1)} to {value(b.channel, b.upper, 1)}",
-            "none" if choice.first_outside is None else choice.first_outside, _otherwise(choice),
-        )
-        for one in review.presses
-        for choice in one.choices
-        for b in (choice.baseline,)
-    ]  # fmt: skip
-    heads = (
-        "press", "insert", "value", "shots", "n", "level", "spread", "limits of the chart", "first shot outside",
-        "learnt otherwise",
-    )  # fmt: skip
-    return (
-        table(heads, rows, numbers=(4, 5, 6), name="Levels the charts were set from")
-        + note(
-            "Frozen by the tool after the settling shots, from the shots named. The limits are statistical: they "
-            "are no tolerances of a part. Learnt otherwise: the first shot outside, had the limits been learnt from "
-            "as many shots beginning five later, or from twice as many. The calls do not rest on these limits."
-            + _rate([choice.baseline.per_100 for one in review.presses for choice in one.choices])
-        )
-        if rows
-        else Html("")
+        (press, unbroken(insert) or "–", span(first, last), *(_level(mine.get(name)) for name in channels))
+        for (press, insert, first, last), mine in learnt.items()
+    ]
+    heads = ("press", "insert", "learnt from", *(f"{label(name)}, {unit(name)}" for name in channels))
+    if not rows:
+        return Html("")
+    said = chart_rate([choice.baseline.per_100 for one in review.presses for choice in one.choices])
+    return table(heads, rows, name="Levels the charts were set from") + (
+        note(f"By these limits, {said}") if said else ""
     )
 
 
-def _rate(per_100: Sequence[int | None]) -> str:
-    """Say how often such limits signal for nothing, where an earlier release has not left it open."""
-    said = chart_rate(per_100)
-    return f" By these limits, {said}." if said else ""
+def _level(choice: Choice | None) -> str:
+    if choice is None:
+        return "–"
+    b = choice.baseline
+    ends = unbroken(f"({value(b.channel, b.lower, 1)} to {value(b.channel, b.upper, 1)})")
+    outside = "none" if choice.first_outside is None else choice.first_outside
+    return f"{value(b.channel, b.centre, 1)} {ends}; {outside}{_otherwise(choice)}"
 
 
 def _otherwise(choice: Choice) -> str:
-    """Say what other baselines would have shown."""
+    """Say what other baselines would have shown, where it is another first signal."""
+    if not choice.alters:
+        return ""
     tried = (("five later", choice.later, choice.later_known), ("twice as many", choice.longer, choice.longer_known))
     told = [f"{name}: {'none' if shot is None else shot}" for name, shot, known in tried if known]
-    if not told:
-        near = choice.first_outside is not None
-        return "not to be told so close to the first signal" if near else "too few shots to say"
-    return "; ".join(told) + (" (it matters)" if choice.alters else "")
+    return f" (learnt otherwise, {'; '.join(told)})"
 
 
 def _versions(review: Review) -> Html:
-    return definition((name, version) for name, version in review.versions.items())
+    return note("Written with ", ", ".join(f"{name} {version}" for name, version in review.versions.items()), ".")

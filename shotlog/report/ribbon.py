@@ -7,12 +7,11 @@ from matplotlib.axes import Axes
 
 from shotlog.entries import KINDS
 from shotlog.records import HALVES
-from shotlog.report.html import Html
-from shotlog.report.svg import INK, SOFT, inline, margins, sheet
+from shotlog.report.svg import INK, SOFT
 from shotlog.review.ledger import Ledger
 from shotlog.review.press import PressReview
 
-__all__ = ["ribbon", "thinned"]
+__all__ = ["draw_ribbon", "rows_of", "thinned"]
 
 Span = tuple[int, int, str]
 """First shot, last shot, and the verdict it is drawn as."""
@@ -27,33 +26,37 @@ _NAMED = 60
 """Notes of a kind that are named beside their marks; the names of more lie over each other (own)."""
 
 
-def ribbon(review: PressReview, ledger: Ledger) -> Html:
-    """Return the ribbon of a press."""
-    halves = [half for half in HALVES if _stays(review, ledger, half)]
-    rows = [*halves, "verdict", "in doubt", "noted"]
-    with sheet(9.4, 0.36 * len(rows) + 0.62) as figure:
-        margins(figure, 0.75, 0.12, 0.08, 0.5)
-        axis = figure.subplots()
-        for row, half in enumerate(halves):
-            _lives(axis, review, ledger, half, row)
-        at = len(halves)
-        said = [
-            (turn.first, turn.last, "settling" if turn.settling and turn.verdict == "keep" else turn.verdict)
-            for turn in review.turns
-        ]
-        for first, last, verdict in thinned(said, review.first, review.last):
-            _bar(axis, review, at, first, last, *_FILLS[verdict])
-        doubted = [(one.first, one.last, "swap") for one in review.suspects]
-        for first, last, _ in thinned(doubted, review.first, review.last):
-            _bar(axis, review, at + 1, first, last, "#f3e7d8", "////")
-        _noted(axis, review, at + 2)
-        axis.set_yticks(range(len(rows)), rows)
-        axis.set_ylim(len(rows) - 0.45, -0.55)
-        axis.set_xlim(review.first - 0.5, review.last + 0.5)
-        axis.tick_params(axis="y", length=0)
-        axis.spines["left"].set_visible(False)
-        axis.set_xlabel(f"shot of {review.press}")
-        return inline(figure, f"{review.press}: inserts, verdicts, parts in doubt and notes over shots")
+def rows_of(review: PressReview, ledger: Ledger) -> list[str]:
+    """Return the names of the rows of a press's ribbon, top to bottom."""
+    return [*(half for half in HALVES if _stays(review, ledger, half)), "verdict", "held", "noted"]
+
+
+def draw_ribbon(axis: Axes, review: PressReview, ledger: Ledger) -> None:
+    """Draw the ribbon of a press: who was in the mould, what was said, which parts wait for a decision, what was noted.
+
+    Held parts are hatched; those that were in doubt and are decided on by now are an empty bar.
+    """
+    rows = rows_of(review, ledger)
+    for row, half in enumerate(rows[:-3]):
+        _lives(axis, review, ledger, half, row)
+    at = len(rows) - 3
+    said = [
+        (turn.first, turn.last, "settling" if turn.settling and turn.verdict == "keep" else turn.verdict)
+        for turn in review.turns
+    ]
+    for first, last, verdict in thinned(said, review.first, review.last):
+        _bar(axis, review, at, first, last, *_FILLS[verdict])
+    doubted = [(one.first, one.last, "keep") for one in review.suspects]
+    for first, last, _ in thinned(doubted, review.first, review.last):
+        _bar(axis, review, at + 1, first, last, "white", "")
+    held = sorted((first, last, "watch") for one in review.held for first, last in one.spans)
+    for first, last, _ in thinned(held, review.first, review.last):
+        _bar(axis, review, at + 1, first, last, "#f3e7d8", "////")
+    _noted(axis, review, at + 2)
+    axis.set_yticks(range(len(rows)), rows)
+    axis.set_ylim(len(rows) - 0.45, -0.55)
+    axis.tick_params(axis="y", length=0)
+    axis.spines["left"].set_visible(False)
 
 
 def _stays(review: PressReview, ledger: Ledger, half: str) -> list[tuple[str, int, int]]:

@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.entries import KINDS
 from shotlog.report.html import Html
+from shotlog.report.marks import name_above
 from shotlog.report.svg import INK, SOFT, WARN, inline, margins, sheet
 from shotlog.review.lives import Life
 from shotlog.review.press import PressReview
@@ -48,14 +49,14 @@ def strips(review: PressReview, life: Life, first: int, last: int, made_before: 
     if not channels:
         return Html("")
     window = _Window(review, life, max(first, review.first), last, first - 1 - made_before)
-    with sheet(9.4, 1.3 * len(channels) + 1.3) as figure:
-        margins(figure, 0.85, 0.12, 0.5, 0.86, 0.14)
+    with sheet(5.6, 0.66 * len(channels) + 1.0) as figure:
+        margins(figure, 0.75, 0.08, 0.28, 0.74, 0.14)
         axes: list[Axes] = list(figure.subplots(len(channels), 1, sharex=True, squeeze=False)[:, 0])
         for axis, channel in zip(axes, channels, strict=True):
             _strip(axis, window, channel)
         _marks(axes[0], window)
-        axes[-1].set_xlabel(f"shots on {life.serial}")
-        beside = axes[-1].secondary_xaxis(-0.42, functions=(window.on_press, window.on_insert))
+        axes[-1].set_xlabel(f"shots on {life.serial}", labelpad=1)
+        beside = axes[-1].secondary_xaxis(-0.6, functions=(window.on_press, window.on_insert))
         beside.set_xlabel(f"shot of {review.press}", color=SOFT)
         beside.tick_params(colors=SOFT)
         beside.xaxis.set_major_locator(MaxNLocator(9, integer=True))
@@ -81,9 +82,9 @@ def _strip(axis: Axes, window: _Window, channel: str) -> None:
     _levels(axis, window, channel)
     _spans(axis, window)
     axis.set_ylabel(f"{label(channel)}\n{unit(channel)}")
-    axis.yaxis.set_label_coords(-0.058, 0.5)
+    axis.yaxis.set_label_coords(-0.095, 0.5)
     axis.margins(x=0.01)
-    axis.locator_params(axis="y", nbins=5)
+    axis.locator_params(axis="y", nbins=4)
     axis.xaxis.set_major_locator(MaxNLocator(9, integer=True))
     decimals = CHANNELS[channel].decimals
     axis.yaxis.set_major_formatter(lambda v, _: f"{v:.{decimals}f}")
@@ -141,17 +142,5 @@ def _marks(axis: Axes, window: _Window) -> None:
     named += [
         (c.episode.onset, "onset") for c in review.calls if c.episode.onset is not None and not c.episode.withdrawn
     ]
-    inside = sorted({(shot, name) for shot, name in named if window.first <= shot <= window.last})
-    width, taken = max(window.last - window.first, 1), [-1e9, -1e9, -1e9]
-    for shot, name in inside:
-        row = next((n for n, until in enumerate(taken) if shot > until), 2)
-        taken[row] = shot + width * (0.012 * len(name) + 0.01)
-        axis.annotate(
-            name,
-            (shot - window.offset, 1.0),
-            xytext=(0, 3 + 9 * row),
-            xycoords=("data", "axes fraction"),
-            textcoords="offset points",
-            fontsize=7,
-            arrowprops={"arrowstyle": "-", "linewidth": 0.5, "color": SOFT},
-        )
+    inside = [(shot - window.offset, name) for shot, name in named if window.first <= shot <= window.last]
+    name_above(axis, inside, max(window.last - window.first, 1), lines=2, each=0.022)

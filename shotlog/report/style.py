@@ -15,7 +15,6 @@ p { margin: 6px 0 10px; max-width: 78ch; }
 ul { margin: 6px 0 12px; padding-left: 22px; } li { margin: 3px 0; max-width: 82ch; }
 .lead { color: var(--soft); margin-bottom: 16px; }
 .note { color: var(--soft); font-size: 13px; }
-.short { background: var(--wash); border-left: 5px solid var(--ink); padding: 10px 18px 6px; margin: 14px 0; }
 .caution { border: 1.5px solid var(--ink); padding: 8px 14px; font-size: 13.5px; max-width: none; }
 .broken { border: 3px solid var(--warn); padding: 8px 14px; font-weight: 600; }
 nav { font-size: 13.5px; margin: 12px 0; } nav a { margin-right: 16px; color: var(--ink); }
@@ -31,18 +30,34 @@ figure { margin: 12px 0 18px; } figure svg { width: 100%; height: auto; display:
 figcaption { font-size: 13px; color: var(--soft); margin-top: 2px; }
 svg * { stroke-linejoin: round; stroke-linecap: butt; }
 code { font-family: "DejaVu Sans Mono", Consolas, monospace; font-size: 12px; overflow-wrap: anywhere; }
-.mark { white-space: nowrap; font-weight: 600; } td:nth-child(-n+3) { overflow-wrap: normal; }
-@page { size: A4; margin: 14mm 12mm 15mm; }
+.mark { white-space: nowrap; font-weight: 600; }
+#decisions table, #inspect table, #sign table { width: 100%; } #happened ul { list-style: none; padding-left: 0; }
+.box { display: inline-block; width: 1.15em; height: 1.15em; border: 1.2px solid var(--ink); vertical-align: -0.2em; }
+#decisions td:last-child, #decisions th:last-child { width: 12%; }
+#decisions th:nth-last-child(-n+4) { font-weight: 400; }
+#inspect td:nth-last-child(-n+2), #decisions td:last-child { border-bottom-color: var(--ink); }
+#inspect th:nth-last-child(2) { width: 18%; } #inspect th:last-child { width: 8%; }
+#sign td { height: 2.3em; vertical-align: bottom; }
+#sign td:nth-child(even) { border-bottom-color: var(--ink); width: 22%; }
+#sign th { border-bottom: 0; } #inspect td { height: 2.1em; } #inspect td:nth-child(3) { white-space: nowrap; }
+.pair { display: grid; grid-template-columns: 1fr 1fr; gap: 4px 18px; } .pair figure { margin: 0; }
+@media (max-width: 800px) { .pair { grid-template-columns: 1fr; } }
+@page { size: A4; margin: 10mm 12mm 13mm; @bottom-right { content: counter(page) " of " counter(pages);
+  font: 8pt "DejaVu Sans", Arial, sans-serif; } }
 @media print {
-  html, body { background: #fff; } body { max-width: none; padding: 0; font-size: 10.5pt; } nav { display: none; }
-  section[id^="press-"], #inserts { break-before: page; }
-  section[id^="press-"] > h2, #inserts > h2 { border-top: 0; margin-top: 0; padding-top: 0; }
+  html, body { background: #fff; } body { max-width: none; padding: 0; font-size: 8.8pt; line-height: 1.32; }
+  nav { display: none; } h1 { font-size: 15pt; } h2 { font-size: 12pt; margin: 10px 0 3px; padding-top: 4px; }
+  h3 { font-size: 10pt; margin: 9px 0 2px; } p, ul, .wide, figure, dl { margin: 3px 0 5px; } li { margin: 1px 0; }
+  p, li { max-width: none; } .lead { margin-bottom: 4px; } .note, figcaption, .caution, dl { font-size: 7.6pt; }
+  .caution { padding: 3px 8px; } #evidence { break-before: page; } #first-pages h2 { border-top-width: 1px; }
   h2, h3, caption, thead { break-after: avoid; } p, li { orphans: 3; widows: 3; }
-  figure, tr, li, dl, .note, .short, .caution { break-inside: avoid; }
-  .note, figcaption, .note + figure { break-before: avoid; }
-  tbody tr:nth-child(-n+2) { break-after: avoid; } tbody tr:nth-last-child(-n+2) { break-before: avoid; }
-  thead { display: table-header-group; } table { font-size: 8.6pt; min-width: 0; } td, th { padding-right: 8px; }
-  .n { padding-right: 12px; } .wide { overflow: visible; }
-  .short { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
+  #day figure { margin: 1px 0; }
+  figure, tr, li, dl, .note, .caution, #sign, #happened { break-inside: avoid; }
+  .note { break-before: avoid; }
+  tbody tr:first-child { break-after: avoid; } tbody tr:last-child { break-before: avoid; }
+  thead { display: table-header-group; } table { font-size: 7.1pt; line-height: 1.22; min-width: 0; }
+  #first-pages table { font-size: 7.7pt; }
+  td, th { padding: 1.5px 7px 1.5px 0; } .n { padding-right: 9px; } .wide { overflow: visible; }
+  code { font-size: 7.2pt; }
 }
 """

@@ -17,8 +17,10 @@ from shotlog.review.calls import Call, calls_of
 from shotlog.review.choices import Choice, choices_of
 from shotlog.review.costs import Bill, PartCounts, bill_of
 from shotlog.review.drift import Drift
+from shotlog.review.held import Held
 from shotlog.review.history import History
 from shotlog.review.ledger import insert_cost
+from shotlog.review.look_first import ToInspect, inspect_first
 from shotlog.review.lots import LotChange, lot_changes
 from shotlog.review.measured import Measured, measured_of
 from shotlog.review.outages import Outage, outages_of
@@ -74,6 +76,8 @@ class PressReview:
     rejudged: tuple[Rejudged, ...]
     suspects: tuple[Suspects, ...]
     lifted: tuple[Lifted, ...]
+    held: tuple[Held, ...]
+    inspect_first: tuple[ToInspect, ...]
     shared: tuple[Shared, ...]
     swaps: tuple[Swap, ...]
     drifts: tuple[Drift, ...]
@@ -105,6 +109,7 @@ def press_review(
     designs: Mapping[str, DesignSettings],
     parts: PressParts,
     shared: tuple[Shared, ...],
+    held: tuple[Held, ...],
     made: Mapping[str, Making],
     results: Sequence[Inspection],
     soaked: Sequence[Soak],
@@ -119,10 +124,13 @@ def press_review(
     known = history.designs(designs)
     costs = {serial: design.cost for serial, design in known.items()}
     counted = parts.count(first, last)
-    suspects = [
+    every = [
         *suspects_of(history, parts.doubts, costs, parts.count),
         *found_bad(history, parts.doubts, parts.count),
     ]
+    suspects = tuple(one for one in every if one.last >= first)
+    swaps = tuple(swap for swap in history.swaps if swap.at_shot >= first)
+    seen = set(record.shots[where].tolist())
     measured, relations = measured_of(record, first, results)
     return PressReview(
         press=record.press,
@@ -140,10 +148,12 @@ def press_review(
         rejudged=tuple(
             one for one in beside.rejudged if any(e is not None and e.last >= first for e in (one.was, one.now))
         ),
-        suspects=tuple(one for one in suspects if one.last >= first),
+        suspects=suspects,
         lifted=tuple(one for one in parts.lifted if one.last >= first),
+        held=held,
+        inspect_first=inspect_first(suspects, swaps, results, seen),
         shared=shared,
-        swaps=tuple(swap for swap in history.swaps if swap.at_shot >= first),
+        swaps=swaps,
         drifts=history.drifts(known, first),
         stops=tuple(stop for stop in stops_of(record) if stop.at_shot >= first),
         lots=tuple(lot for lot in lot_changes(record) if lot.noted >= first),

@@ -12,8 +12,10 @@ import numpy as np
 from shotlog import __version__
 from shotlog.errors import StoreDamaged
 from shotlog.parts.ending import WORDS
+from shotlog.parts.standing import PartStanding
 from shotlog.records import EVER
 from shotlog.review.beside import read_beside
+from shotlog.review.held import HeldRuns
 from shotlog.review.history import read_history
 from shotlog.review.ledger import Ledger, ledger_of
 from shotlog.review.period import first_since, made_before, mounted_since, reach_of
@@ -96,12 +98,19 @@ def review(
         histories.append(history)
         results, soaked = inspections(log, press, reach), soaks(log, press)
         begin = min(history.record.shots[history.record.rows(first, EVER)].tolist(), default=EVER)
-        shares = Shares(results, soaked, made, begin)
+        shares, held = Shares(results, soaked, made, begin), HeldRuns(begin)
+
+        def take(standing: PartStanding, shares: Shares = shares, held: HeldRuns = held) -> None:
+            shares.take(standing)
+            held.take(standing)
+
         spans = [*made_before(timeline, serials, reach), (reach, counted_through(log, press))]
-        states[press] = read_parts(log, press, settings.designs, spans, shares.take, tell, timeline)
+        states[press] = read_parts(log, press, settings.designs, spans, take, tell, timeline)
         tell(f"{press}: what happened")
         beside = read_beside(log, press, first, since)
-        one = press_review(history, beside, first, settings.designs, states[press], shares.found, made, results, soaked)
+        one = press_review(
+            history, beside, first, settings.designs, states[press], shares.found, held.found, made, results, soaked
+        )
         if one is None:
             silent_presses.append(press)
         else:

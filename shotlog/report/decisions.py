@@ -1,0 +1,104 @@
+"""The decisions to take: which parts wait for one, why, which of them to look at, and a box to tick by hand.
+
+A box ticked on paper decides nothing: how to enter it stands below the table.
+"""
+
+from collections.abc import Iterator
+
+from shotlog.report.html import Html, joined, note, paragraph, section, table, text
+from shotlog.review import Review
+from shotlog.review.held import Held
+from shotlog.review.press import PressReview
+from shotlog.wording.numbers import counted, span, unbroken
+from shotlog.wording.parts import decision_text, doubt_text
+
+__all__ = ["decisions_section", "rest_section"]
+
+_SHOWN = 12
+"""Rows on the first page: more would push what happened off it. The rest stands with its press, and is counted."""
+
+_LOOKS = 3
+"""Parts named to look at for one decision; the rest of what tells much stands under *What to inspect first*."""
+
+_REASONS, _FEW = 2, 6
+"""Reasons told of one span, where there are few spans; of more only the main one, and how many there are besides."""
+
+_BOX = Html('<span class="box"></span>')
+
+
+def decisions_section(review: Review) -> Html:
+    """Return the decisions to take; of too many, what people found and then the largest spans."""
+    every = [(press, one) for press in review.presses for one in press.held]
+    chosen = sorted(every, key=lambda pair: (not pair[1].by_people, -pair[1].n))[:_SHOWN]
+    shown = [pair for pair in every if pair in chosen]
+    return section(
+        "decisions",
+        "Decisions to take",
+        _nothing(review) if not shown else "",
+        table(
+            ("parts", "n", "why they are held", "look first at", "release", "scrap", "inspect", "initials, date"),
+            [(*row, _BOX, _BOX, _BOX, Html("&nbsp;")) for row in _held_rows(shown)],
+            numbers=(1,),
+        ),
+        note(*_how(review, len(every) - len(shown))) if shown else "",
+    )
+
+
+def rest_section(press: PressReview) -> Html:
+    """Return every span of a press that is held, where the first page has no room for all; nothing where it has."""
+    if len(press.held) <= _SHOWN:
+        return Html("")
+    rows = _held_rows([(press, one) for one in press.held])
+    heads = ("parts", "n", "why they are held", "look first at")
+    return section("", "Parts held", table(heads, rows, numbers=(1,)), level=3)
+
+
+def _held_rows(shown: list[tuple[PressReview, Held]]) -> Iterator[tuple[object, ...]]:
+    """Yield a row for parts that are held alike: which, how many, why, and which of them to look at first."""
+    n_told = _REASONS if len(shown) <= _FEW else 1
+    for press, one in shown:
+        parts = joined([Html(f"<strong>{text(press.press)}</strong>\u00a0"), _spans_text(one)])
+        yield parts, one.n, _why(one, n_told), unbroken(", ".join(map(str, _looks(press, one)[:_LOOKS])))
+
+
+def _spans_text(one: Held) -> str:
+    """Return the shots of held parts, with the cavities where not all are meant."""
+    shots = ", ".join(span(first, last) for first, last in one.spans)
+    return shots + (f" (cavity {', '.join(map(str, one.cavities))})" if one.cavities else "")
+
+
+def _looks(press: PressReview, one: Held) -> list[int]:
+    """Return the shots to look at for a decision, those that tell most first: among the parts, and next to them."""
+    return [look.shot for look in press.inspect_first if any(a - 1 <= look.shot <= b + 1 for a, b in one.spans)]
+
+
+def _why(one: Held, n_told: int) -> str:
+    said = [doubt_text(doubt) for doubt in one.against[:n_told]]
+    if len(one.against) > n_told:
+        said.append(f"and {counted(len(one.against) - n_told, 'more reason')}")
+    if one.decision is not None:
+        who = f" ({one.decision.initials})" if one.decision.initials else ""
+        said.append(f"{'held again; before that ' if one.again else ''}{decision_text(one.decision)}{who}")
+    return "; ".join(said) or "a person holds them"
+
+
+def _nothing(review: Review) -> Html:
+    made = sum(one.parts.made for one in review.presses)
+    return paragraph(f"None: none of {counted(made, 'part')} of this period is held.")
+
+
+def _how(review: Review, n_more: int) -> Iterator[str]:
+    if n_more:
+        yield f"{counted(n_more, 'span')} more, under Parts held of each press. "
+    decided = [(n, word) for n, word in _decided(review) if n]
+    if decided:
+        yield f"Decided by now: {', '.join(f'{n} {word}' for n, word in decided)}. "
+    yield (
+        "Held parts stay held until somebody decides. A box ticked here decides nothing in the log: enter it on the "
+        "page Parts and baths, or with shotlog parts (--release, --scrap, --hold) and your initials."
+    )
+
+
+def _decided(review: Review) -> list[tuple[int, str]]:
+    released = sum(one.parts.released for one in review.presses)
+    return [(released, "released"), (sum(one.parts.scrapped for one in review.presses), "scrapped")]

@@ -1,0 +1,94 @@
+"""What happened, in five lines: the day as a whole, then the presses, those with the most held parts first.
+
+With two presses each has a line for its swaps and one for what people found; with more each has one, and those that
+do not fit are named in the first.
+"""
+
+from shotlog.entries import FINDING, LOT
+from shotlog.report.html import Html, items, joined, text
+from shotlog.review import Review
+from shotlog.review.press import PressReview
+from shotlog.wording.numbers import counted, span
+from shotlog.wording.parts import held_text, result_text
+
+__all__ = ["LINES", "five_lines"]
+
+LINES = 5
+
+_NAMED = 4
+"""Things of a kind named in a line; more are counted."""
+
+_SHOWED = {
+    "came back": "mended by the swap of",
+    "stayed": "not mended by the swap of",
+    "nothing had moved": "no change seen before the swap of",
+    "not resolved": "not resolved by the swap of",
+}
+
+
+def five_lines(review: Review) -> Html:
+    """Return at most five lines."""
+    worst = sorted(review.presses, key=lambda one: -one.parts.held)
+    each = 2 if len(worst) <= (LINES - 1) // 2 else 1
+    told = worst[: (LINES - 1) // each]
+    lines = [_whole(review, worst[len(told) :])]
+    for press in (one for one in review.presses if one in told):
+        said = [part for part in (_swaps(press), _people(press)) if part]
+        said = said or ["no swap, no finding, and no part inspected"]
+        for part in said if each > 1 else ["; ".join(said)]:
+            lines.append(joined([Html(f"<strong>{text(press.press)}</strong>: "), part, "."]))
+    return items(lines)
+
+
+def _whole(review: Review, left_out: list[PressReview]) -> Html:
+    parts = [one.parts for one in review.presses]
+    stand = held_text(*(sum(getattr(one, name) for one in parts) for name in ("held", "released", "scrapped", "open")))
+    missed = sum(one.n_missed for one in review.presses)
+    faults = sum(kind.n for one in review.presses for kind in one.faults)
+    blind = f"{counted(missed, 'shot')} missed" + (f", {counted(faults, 'fault')}" if faults else "")
+    away = sum(len(one.outages) for one in review.presses)
+    blind += f", {counted(away, 'time')} nobody was looking" if away else ""
+    silent = [*(one.press for one in left_out)]
+    also = f" {', '.join(silent)}: see below." if silent else ""
+    none = f" Without a shot: {', '.join(review.silent)}." if review.silent else ""
+    seen = sum(one.n_seen for one in review.presses)
+    presses = counted(len(review.presses), "press", "presses")
+    return text(f"{presses}, {counted(seen, 'shot')}, {blind}. Parts: {stand}.{also}{none}")
+
+
+def _swaps(press: PressReview) -> str:
+    """Return what changes were, by the swaps that answered them, and what stands open at the last shot."""
+    said = []
+    for outcome, words in _SHOWED.items():
+        named = [f"{swap.out} at {swap.at_shot}" for swap in press.swaps if swap.outcome == outcome]
+        said += [f"{words} {_few(named)}"] if named else []
+    running = [call.episode for call in press.calls if call.episode.last == press.last and not call.episode.withdrawn]
+    for one in running:
+        since = "" if one.onset is None else f" since about {one.onset}"
+        said.append(f"still called at the last shot: {one.cause or 'a change without a named cause'}{since}")
+    return "; ".join(said)
+
+
+def _people(press: PressReview) -> str:
+    """Return what people found: on parts they inspected, at the press, and the lots that were noted."""
+    said = []
+    if press.inspected:
+        looked = {one.part for one in press.inspected}
+        bad = {one.part.shot: result_text(one) for one in press.inspected if one.bad}
+        told = f": {_few([f'{shot} ({found})' for shot, found in sorted(bad.items())])}" if bad else ""
+        said.append(f"{counted(len(looked), 'part')} inspected, {len(bad) or 'none'} bad{told}")
+    for kind, words in ((FINDING, "seen"), (LOT, "lot")):
+        noted = [
+            f"{one.event.text} (shot {one.event.at_shot})"
+            for one in press.entries
+            if one.event.kind == kind and not one.taken_back
+        ]
+        said += [f"{words}: {_few(noted)}"] if noted else []
+    if press.gaps:
+        said.append(f"missed: {_few([span(gap.first, gap.last) for gap in press.gaps])}")
+    return "; ".join(said)
+
+
+def _few(named: list[str]) -> str:
+    more = f" and {len(named) - _NAMED} more" if len(named) > _NAMED else ""
+    return ", ".join(named[:_NAMED]) + more

@@ -1,0 +1,60 @@
+"""Which parts to inspect first: those that tell most, of all that nobody has looked at yet.
+
+On either side of each onset, where the change is there or is not; the first after each swap, which shows what the swap
+mended; the farthest values and the last of a span, which show how bad it got. A span that a bad part began is closed in
+from its sound side.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from shotlog.parts.inspection import Inspection
+from shotlog.review.suspects import Suspects
+from shotlog.review.swaps import Swap
+
+__all__ = ["ToInspect", "inspect_first"]
+
+_EITHER_SIDE, _AFTER_SWAP, _REST = range(3)
+"""How soon a part is worth looking at."""
+
+
+@dataclass(frozen=True, slots=True)
+class ToInspect:
+    """The part of a shot that is worth inspecting, why, and in which round: 0 tells most."""
+
+    shot: int
+    why: tuple[str, ...]
+    round: int
+
+
+def inspect_first(
+    suspects: Sequence[Suspects], swaps: Sequence[Swap], results: Sequence[Inspection], seen: set[int]
+) -> tuple[ToInspect, ...]:
+    """Return the parts to inspect, those that tell most first, each once; of shots `seen` and not looked at yet."""
+    looked_at = {one.part.shot for one in results}
+    why: dict[int, list[str]] = {}
+    rounds: dict[int, int] = {}
+    for turn, shot, said in sorted(_wanted(suspects, swaps), key=lambda one: one[0]):
+        if shot in seen and shot not in looked_at:
+            rounds.setdefault(shot, turn)
+            if said not in why.setdefault(shot, []):
+                why[shot].append(said)
+    return tuple(ToInspect(shot, tuple(said), rounds[shot]) for shot, said in why.items())
+
+
+def _wanted(suspects: Sequence[Suspects], swaps: Sequence[Swap]) -> Iterator[tuple[int, int, str]]:
+    for one in suspects:
+        if not one.parts.held:
+            continue
+        if one.bad is not None and one.insert:
+            yield _EITHER_SIDE, one.bad.part.shot - 1, f"last before the bad part {one.bad.part.shot}"
+        about = f"{one.insert}: " if one.insert else ""
+        for n, look in enumerate(one.look_first):
+            for why in look.why.split("; "):
+                yield _EITHER_SIDE if n < 2 else _REST, look.shot, f"{about}{why}"
+    for swap in swaps:
+        yield (
+            _AFTER_SWAP,
+            swap.at_shot,
+            f"first after the swap of {swap.out}" + (f" for {swap.into}" if swap.into else ""),
+        )

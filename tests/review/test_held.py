@@ -1,0 +1,80 @@
+"""Held parts by their main reason: what a person found before a call, and no span cut up for a second reason."""
+
+from datetime import timedelta
+
+from shotlog.parts.doubt import Doubt
+from shotlog.parts.inspection import Inspection
+from shotlog.parts.part import MadePart, Part
+from shotlog.parts.standing import Decision, Ground, PartStanding
+from shotlog.review.held import Held, HeldRuns
+from tests.review.made_up_press import at
+
+SINCE = dict.fromkeys(range(1, 200), at(1))
+BAD = Inspection(1, Part("P1", 20), "look", None, None, None, "", "flash", "fixed", "", "ab", at(90), at(90))
+
+
+def called(verdict: str, first: int, last: int, serial: str = "B-1") -> Doubt:
+    return Doubt("P1", "verdict", serial, first, last, SINCE, verdict, "parting-line wear", first)
+
+
+def found(first: int, last: int, serial: str = "A-1") -> Doubt:
+    return Doubt("P1", "inspection", serial, first, last, SINCE, bad=BAD)
+
+
+def held(standings: list[PartStanding], first: int = 0) -> tuple[Held, ...]:
+    runs = HeldRuns(first)
+    for one in standings:
+        runs.take(one)
+    return runs.found
+
+
+def parts(
+    shots: range, *doubts: Doubt, state: str = "held", cavity: int = 1, said: Decision | None = None
+) -> list[PartStanding]:
+    return [
+        PartStanding(
+            MadePart(Part("P1", shot, cavity), at(shot), {}, "", ""),
+            Ground(state, tuple(d for d in doubts if d.first <= shot <= d.last), said, False),
+            (),
+        )
+        for shot in shots
+    ]
+
+
+def test_a_second_reason_cuts_no_span_up() -> None:
+    """Two calls overlap: the call to swap is the main reason where it holds, whatever else holds there."""
+    (swap, watch) = held(parts(range(10, 40), called("swap", 10, 29), called("watch", 20, 39, "A-1")))
+    assert (swap.spans, swap.n, [doubt.verdict for doubt in swap.against]) == (((10, 29),), 20, ["swap", "watch"])
+    assert (watch.spans, watch.n, [doubt.verdict for doubt in watch.against]) == (((30, 39),), 10, ["watch"])
+
+
+def test_what_a_person_found_goes_before_a_call_and_the_part_itself_before_all() -> None:
+    itself = Doubt("P1", "inspection", "", 20, 20, SINCE, bad=BAD)
+    one, after, call = held(parts(range(20, 30), itself, found(21, 25), called("swap", 18, 29)))
+    assert [(group.spans, group.by_people) for group in (one, after, call)] == [
+        (((20, 20),), True), (((21, 25),), True), (((26, 29),), False),
+    ]  # fmt: skip
+
+
+def test_parts_decided_on_and_those_before_the_period_wait_for_nobody() -> None:
+    doubt = called("watch", 1, 60)
+    made = [*parts(range(1, 5), doubt), *parts(range(5, 8), doubt, state="released"), *parts(range(8, 12), doubt)]
+    assert [group.spans for group in held(made)] == [((1, 4), (8, 11))]
+    assert [group.spans for group in held(made, first=8)] == [((8, 11),)]
+
+
+def test_cavities_are_named_only_where_not_all_are_held() -> None:
+    doubt = called("watch", 1, 3)
+    places = [(shot, cavity) for shot in (1, 2, 3) for cavity in (1, 2)]
+    every = [one for shot, cavity in places for one in parts(range(shot, shot + 1), doubt, cavity=cavity)]
+    (both,) = held(every)
+    assert (both.n, both.cavities) == (6, ())
+    alone = [one for one in every if one.part.cavity == 1 or one.part.shot == 2]
+    first, second = held(alone)
+    assert {(one.spans, one.cavities, one.n) for one in (first, second)} == {(((1, 3),), (1,), 3), (((2, 2),), (2,), 1)}
+
+
+def test_a_person_alone_can_hold_and_newer_evidence_is_told_apart() -> None:
+    said = Decision(3, "P1", 5, 6, None, "held", "smells burnt", "cd", at(7) + timedelta(hours=1))
+    (alone,) = held(parts(range(5, 7), said=said))
+    assert (alone.against, alone.decision, alone.by_people) == ((), said, False)

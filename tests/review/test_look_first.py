@@ -1,0 +1,45 @@
+"""Which parts to inspect first: either side of an onset, then the first after a swap, then the rest; none twice."""
+
+from dataclasses import replace
+
+import pytest
+
+from shotlog.review import Review, review
+from shotlog.review.look_first import inspect_first
+from shotlog.settings import Settings
+from shotlog.store.log.log import open_log
+from tests.review.made_up_log import LATER
+from tests.review.test_held import BAD
+
+
+@pytest.fixture(scope="module")
+def whole(afternoon: Settings) -> Review:
+    with open_log(afternoon.store) as log:
+        return review(log, afternoon, LATER)
+
+
+def test_either_side_of_an_onset_then_the_first_after_each_swap_then_the_rest(whole: Review) -> None:
+    (press,) = whole.presses
+    looks = {one.shot: one for one in press.inspect_first}
+    assert looks[27].why[0] == "B-1: first after the estimated onset"
+    assert looks[23].why == ("B-1: last before the early edge, should be sound",)
+    assert "first after the swap of B-1 for B-2" in looks[41].why
+    assert [one.round for one in press.inspect_first] == sorted(one.round for one in press.inspect_first)
+    assert [looks[shot].round for shot in (27, 23, 41, 81)] == [0, 0, 1, 1]
+
+
+def test_what_was_looked_at_or_never_seen_is_not_asked_for(whole: Review) -> None:
+    (press,) = whole.presses
+    span = press.suspects[0]
+    seen = set(press.shots.tolist())
+    looked = replace(BAD, part=replace(BAD.part, shot=27))
+    assert 27 in {one.shot for one in inspect_first([span], (), (), seen)}
+    assert 27 not in {one.shot for one in inspect_first([span], (), (looked,), seen)}
+    assert 27 not in {one.shot for one in inspect_first([span], (), (), seen - {27})}
+    assert inspect_first([replace(span, parts=replace(span.parts, held=0))], (), (), seen) == ()
+
+
+def test_a_span_that_a_bad_part_began_is_closed_in_from_its_sound_side(whole: Review) -> None:
+    span = replace(whole.presses[0].suspects[0], insert="A-1", bad=BAD, look_first=())
+    (one,) = inspect_first([span], (), (), set(range(1, 60)))
+    assert (one.shot, one.why) == (19, ("last before the bad part 20",))
