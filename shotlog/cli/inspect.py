@@ -25,6 +25,7 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument(
         "--tolerance", metavar="LOW..HIGH", help="in g or mm (default: [design.NAME.tolerance] of the configuration)"
     )
+    parser.add_argument("--no-tolerance", action="store_true", help="record a dimension that has none on purpose")
     parser.add_argument("--finding", default="", metavar="TEXT", help="what is wrong: flash, short, crack, ...")
     parser.add_argument("--half", default="", choices=("", *HALVES), help="the half to blame, where it is known")
     parser.add_argument("--instrument", default="", metavar="I", help="what it was measured with")
@@ -49,6 +50,8 @@ def _run(arguments: argparse.Namespace) -> int:
         parts = chosen_parts(log, settings, arguments.press, [arguments.parts])
         if value is not None and len(parts) > 1:
             raise UsageError(f"parts: given {len(parts)} with one value, allowed: one part (SHOT/CAVITY)")
+        if arguments.tolerance is None and not arguments.no_tolerance:
+            _refuse_unknown(settings, log, parts, quantity)
         for part in parts:
             result = inspect(
                 log,
@@ -64,10 +67,30 @@ def _run(arguments: argparse.Namespace) -> int:
                 initials=arguments.initials,
                 inspected=moment(arguments.at),
             )
-            print(f"{part} (entry {result.entry_id}): {result_text(result)}")
+            print(f"{part} (inspection {result.entry_id}): {result_text(result)}")
             if result.bad:
                 _say_what_follows(log, settings, part)
     return 0
+
+
+def _refuse_unknown(settings: Settings, log: Any, parts: list[Any], quantity: str) -> None:
+    """Refuse a dimension that no design in the mould has a tolerance for: mostly it is one that has, typed wrong."""
+    from shotlog.store.parts.inspections import WEIGHT
+
+    if quantity in ("", WEIGHT):
+        return
+    for part in parts:
+        designs = sorted({held.design for held in log.timeline(part.press).halves(part.shot).values() if held.design})
+        known = {
+            name for design in designs if design in settings.designs for name in settings.designs[design].tolerance
+        }
+        if quantity not in known:
+            of = ", ".join(designs) or "not said"
+            dimensions = ", ".join(sorted(known - {WEIGHT})) or "none has a tolerance"
+            raise UsageError(
+                f"dimension of {part}: given {quantity!r}, allowed: {dimensions} (design {of}); "
+                "any name with --tolerance LOW..HIGH, or with --no-tolerance where it is recorded without one"
+            )
 
 
 def _tolerance(settings: Settings, log: Any, part: Any, quantity: str, given: str | None) -> Bound:
