@@ -17,6 +17,7 @@ __all__ = [
     "SETUP",
     "SOUND",
     "UNCHANGED",
+    "UNDO_KINDS",
     "Effect",
     "EntryKind",
     "Mark",
@@ -36,6 +37,12 @@ REMOVED = "removed"
 
 UNCHANGED = "unchanged"
 """The kind that answers whether an insert was changed before its shot: none was, so that it is not asked again."""
+
+UNDO_KINDS = (
+    "mounting", "removal", "event", "decision", "inspection", "place", "picture", "bath-in", "bath-out", "bath-check",
+    "dimension",
+)  # fmt: skip
+"""What people enter and can take back, as they name it; `store.undo.UNDO` has the table of each."""
 
 ANYONE = "anyone"
 

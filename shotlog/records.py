@@ -30,6 +30,7 @@ __all__ = [
     "Judged",
     "Link",
     "LoggedShot",
+    "MadeEntry",
     "Mounting",
     "OtherChange",
     "Proposal",
@@ -331,6 +332,31 @@ class Event:
             allowed = "who looked, a comma, and what was looked at, such as 'R. K., gate and parting line'"
             given = repr(self.text) if self.text.strip(" ,") else "nothing"
             raise UsageError(f"text of {self.kind}: given {given}, allowed: {allowed}")
+
+
+@dataclass(frozen=True, slots=True)
+class MadeEntry:
+    """One entry: `kind` and `number` are what `undo` takes.
+
+    `press` is empty where it is about none, `first` and `last` are None where it is about no shot. `about` names what
+    it is about (serial, kind of note, quantity, bath, decision, place) and `text` is what was said. `taken_back` is
+    when it was put out of force, None while it is in force; `why` and `by` say for what reason and by whom.
+    """
+
+    kind: str
+    number: int
+    press: str
+    first: int | None
+    last: int | None
+    cavity: int | None
+    about: str
+    text: str
+    half: str
+    initials: str
+    time: datetime
+    taken_back: datetime | None = None
+    why: str = ""
+    by: str = ""
 
 
 @dataclass(frozen=True, slots=True)

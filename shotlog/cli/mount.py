@@ -5,8 +5,9 @@ import argparse
 from shotlog.cli.given import shot_given
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
 from shotlog.clock import SystemClock
+from shotlog.errors import UsageError
 from shotlog.records import HALVES
-from shotlog.wording.entries import since_shot
+from shotlog.wording.entries import series_asked, series_said, since_shot
 
 __all__ = ["add"]
 
@@ -23,15 +24,21 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("--design", default="", metavar="D", help="design of the insert, with its revision")
     parser.add_argument("--print-batch", default="", metavar="B", help="print batch of the insert")
     parser.add_argument("--single-use", action="store_true", help="each shot takes the next serial after this one")
+    parser.add_argument("--yes", action="store_true", help="the serial is that of a piece, though it ends like a name")
+    parser.add_argument("--reason", default="", metavar="TEXT", help="why the insert that it replaces came out")
     parser.add_argument("--initials", default="", metavar="I", help="of who put it in")
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.inserts import entries
+    from shotlog.store.inserts.series import is_doubtful, next_pieces
+    from shotlog.wording.verdicts import understood
 
+    if arguments.single_use and not arguments.yes and is_doubtful(arguments.serial):
+        raise UsageError(f"{series_asked(next_pieces(arguments.serial))}; --yes where they are, else `shotlog queue`")
     with opened(arguments.config, read_only=False) as (settings, log):
         settings.press(arguments.press)
-        mounting = entries.mount(
+        made = entries.mount(
             log,
             arguments.press,
             arguments.serial,
@@ -42,12 +49,15 @@ def _run(arguments: argparse.Namespace) -> int:
             print_batch=arguments.print_batch,
             single_use=arguments.single_use,
             initials=arguments.initials,
-        ).record
+            reason=arguments.reason,
+        )
         n = judge_rest(log, settings, arguments.press)
-    what = "a new piece each shot, beginning with " if mounting.single_use else ""
-    print(
-        f"{mounting.press}: {what}{mounting.insert.serial} in {mounting.half} {since_shot(mounting.at_shot)}{_again(n)}"
-    )
+    mounting = made.record
+    what = f"{series_said(next_pieces(arguments.serial))} " if mounting.single_use else f"{mounting.insert.serial} "
+    where = f"{mounting.half} {since_shot(mounting.at_shot)}"
+    print(f"{mounting.press}: {what}in {where} (mounting {made.entry_id}){_again(n)}")
+    if arguments.reason:
+        print(f"  {understood(arguments.reason)}")
     return 0
 
 

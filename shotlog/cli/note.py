@@ -6,8 +6,9 @@ from shotlog.cli.given import shot_given
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
 from shotlog.clock import SystemClock
 from shotlog.entries import KINDS
+from shotlog.errors import UsageError
 from shotlog.records import HALVES
-from shotlog.wording.entries import at_the_shot, half_named
+from shotlog.wording.entries import at_the_shot, checked_said, half_named
 
 __all__ = ["add"]
 
@@ -21,16 +22,21 @@ def add(subparsers: Subparsers) -> None:
     seen = " or ".join(name for name, kind in KINDS.items() if kind.seen)
     parser.add_argument("--at-shot", metavar="N", help=f"default: the next shot; for a {seen}, the last shot")
     parser.add_argument("--half", default="", choices=HALVES, help="the half that it is about")
+    parser.add_argument("--yes", action="store_true", help="change the lot or set-up of parts checked already as well")
     parser.add_argument("--initials", default="", metavar="I", help="of who noted it")
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.inserts import entries
+    from shotlog.store.parts.checked import checked_parts
 
     with opened(arguments.config, read_only=False) as (settings, log):
         settings.press(arguments.press)
         at_shot = shot_given(log, arguments.press, arguments.at_shot)
-        event = entries.note(
+        n = checked_parts(log, arguments.press, arguments.kind, arguments.text, at_shot)
+        if n and not arguments.yes:
+            raise UsageError(f"{checked_said(KINDS[arguments.kind].word, n)}; --yes to go on")
+        made = entries.note(
             log,
             arguments.press,
             arguments.kind,
@@ -39,8 +45,9 @@ def _run(arguments: argparse.Namespace) -> int:
             at_shot=at_shot,
             half=arguments.half,
             initials=arguments.initials,
-        ).record
+        )
         judge_rest(log, settings, arguments.press)
+    event = made.record
     about = f", {half_named(event.half)}" if event.half else ""
-    print(f"{event.press}: {event.kind} {at_the_shot(event.at_shot)}{about}: {event.text}")
+    print(f"{event.press}: {event.kind} {at_the_shot(event.at_shot)}{about}: {event.text} (event {made.entry_id})")
     return 0

@@ -26,7 +26,7 @@ def _run(arguments: argparse.Namespace) -> int:
 
     with opened(arguments.config, read_only=False) as (settings, log):
         settings.press(arguments.press)
-        removal = entries.remove(
+        made = entries.remove(
             log,
             arguments.press,
             arguments.serial,
@@ -34,8 +34,10 @@ def _run(arguments: argparse.Namespace) -> int:
             reason=arguments.reason,
             at_shot=shot_given(log, arguments.press, arguments.at_shot),
             initials=arguments.initials,
-        ).record
+        )
         judge_rest(log, settings, arguments.press)
-    print(f"{removal.press}: {removal.serial} out {since_shot(removal.at_shot)} ({removal.reason})")
+    removal = made.record
+    since = since_shot(removal.at_shot)
+    print(f"{removal.press}: {removal.serial} out {since}: {removal.reason} (removal {made.entry_id})")
     print(f"  {understood(removal.reason)}")
     return 0

@@ -1,45 +1,52 @@
-"""Taking back what was entered, whatever it is about: it stays on record, out of force."""
+"""Taking back what was entered, whatever it is about: it stays on record, out of force. And entering it once more."""
 
 from datetime import datetime
 from typing import Any
 
 from sqlalchemy import ColumnElement, Table, and_, select
 
-from shotlog.clock import parse_utc
+from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
 from shotlog.records import Event, Insert, Mounting, Removal
+from shotlog.store.inserts.entries import entered_with, mount_within, note_within, remove_within
 from shotlog.store.log import schema
-from shotlog.store.log.corrections import correct, standing
+from shotlog.store.log.corrections import correct, is_standing, standing
 from shotlog.store.log.entered import event_of
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
-from shotlog.store.log.transaction import Transaction
+from shotlog.store.log.transaction import Entered, Transaction
 
-__all__ = ["take_back"]
+__all__ = ["UNDO", "enter_again", "take_back"]
 
-_JUDGED: dict[str, Table] = {table.name: table for table in (schema.mountings, schema.removals, schema.events)}
-"""Entries about a press: the shots from theirs on are judged again without them."""
-
-_PLAIN: dict[str, Table] = {
-    table.name: table
-    for table in (
-        schema.bath_checks,
-        schema.dimensions,
-        schema.dispositions,
-        schema.inspections,
-        schema.pictures,
-        schema.places,
-        schema.soak_ends,
-        schema.soaks,
-    )
+UNDO: dict[str, Table] = {
+    "mounting": schema.mountings,
+    "removal": schema.removals,
+    "event": schema.events,
+    "decision": schema.dispositions,
+    "inspection": schema.inspections,
+    "place": schema.places,
+    "picture": schema.pictures,
+    "bath-in": schema.soaks,
+    "bath-out": schema.soak_ends,
+    "bath-check": schema.bath_checks,
+    "dimension": schema.dimensions,
 }
-"""Entries that change no verdict, so that taking one back needs no new judging."""
+"""What can be taken back: the kinds as people name them, and the table that each stands in."""
+
+_TABLES = {table.name: table for table in UNDO.values()}
+_JUDGED = ("mountings", "removals", "events")
+"""Entries about a press: the shots from theirs on are judged again without them. The others change no verdict."""
+
+_IN_TURN = ("soaks", "soak_ends")
+"""Entries that others rest on: they are not entered again as they were, but by putting the part in or taking it out."""
 
 
 def take_back(
     log: Log, entry: str, entry_id: int, time: datetime, reason: str, initials: str = ""
 ) -> Event | Mounting | Removal | None:
     """Take an entry out of force; it stays on record. `entry` is the table it stands in.
+
+    With a mounting goes the removal that was entered with it, of the insert that it replaced.
 
     Returns
     -------
@@ -51,17 +58,72 @@ def take_back(
     UsageError
         There is no such entry, it was taken back before, something rests on it, or no reason is given.
     """
-    tables = _JUDGED | _PLAIN
-    if entry not in tables:
-        raise UsageError(f"entry: given {entry!r}, allowed: {', '.join(tables)}")
+    table = _table(entry)
     with log.transaction() as work:
         _refuse_rested_on(work, entry, entry_id)
-        correct(work, tables[entry], entry_id, reason, time, initials)
-        if entry in _PLAIN:
+        correct(work, table, entry_id, reason, time, initials)
+        for number, _ in entered_with(work.connection, entry_id) if table is schema.mountings else ():
+            if is_standing(work.connection, schema.removals, number):
+                correct(work, schema.removals, number, reason, time, initials)
+        if entry not in _JUDGED:
             return None
-        record = _about_a_press(work, tables[entry], entry_id)
+        record = _about_a_press(work, table, entry_id)
         judge_again(work, record.press, record.at_shot, f"entry taken back: {reason}", time)
     return record
+
+
+def enter_again(
+    log: Log, entry: str, entry_id: int, time: datetime, initials: str = ""
+) -> tuple[int, Event | Mounting | Removal | None]:
+    """Enter once more, as an entry of its own, what was taken back; returns its number, and it as `take_back` does.
+
+    Raises
+    ------
+    UsageError
+        There is no such entry, it is in force, or what was entered since stands against it.
+    """
+    table = _table(entry)
+    with log.transaction() as work:
+        row = work.connection.execute(select(table).where(table.c.id == entry_id)).mappings().first()
+        if row is None:
+            raise UsageError(f"entry {entry_id} of {entry}: there is none")
+        if is_standing(work.connection, table, entry_id):
+            raise UsageError(f"entry {entry_id} of {entry}: it is in force, allowed: one that was taken back")
+        if entry in _IN_TURN:
+            raise UsageError(f"entry {entry_id} of {entry}: put the part in or take it out again as it is now")
+        if entry in _JUDGED:
+            out = [reason for _, reason in entered_with(work.connection, entry_id)] if entry == "mountings" else []
+            made = _once_more(work, _about_a_press(work, table, entry_id), time, initials, *out[:1])
+            return made.entry_id, made.record
+        kept = {name: value for name, value in row.items() if name != "id"}
+        return work.add(table, **kept | {"time": iso_utc(time), "initials": initials or row["initials"]}), None
+
+
+def _once_more(
+    work: Transaction, record: Event | Mounting | Removal, time: datetime, initials: str, came_out: str = ""
+) -> Entered[Event] | Entered[Mounting] | Entered[Removal]:
+    who = initials or record.initials
+    match record:
+        case Event():
+            return note_within(
+                work, record.press, record.kind, record.text, time,
+                at_shot=record.at_shot, half=record.half, initials=who,
+            )  # fmt: skip
+        case Removal():
+            return remove_within(
+                work, record.press, record.serial, time, reason=record.reason, at_shot=record.at_shot, initials=who
+            )
+        case Mounting():
+            return mount_within(
+                work, record.press, record.insert.serial, time,
+                half=record.half, at_shot=record.at_shot, single_use=record.single_use, initials=who, reason=came_out,
+            )  # fmt: skip
+
+
+def _table(entry: str) -> Table:
+    if entry not in _TABLES:
+        raise UsageError(f"entry: given {entry!r}, allowed: {', '.join(_TABLES)}")
+    return _TABLES[entry]
 
 
 def _about_a_press(work: Transaction, table: Table, entry_id: int) -> Event | Mounting | Removal:

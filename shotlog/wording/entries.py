@@ -1,8 +1,34 @@
 """Words for what people enter at a press, and for the place in the mould it is about."""
 
-from shotlog.entries import KINDS
+from collections.abc import Sequence
 
-__all__ = ["at_the_shot", "display_said", "entry_text", "half_named", "since_shot"]
+from shotlog.entries import KINDS
+from shotlog.records import MadeEntry
+from shotlog.wording.numbers import some
+
+__all__ = [
+    "at_the_shot",
+    "checked_said",
+    "display_said",
+    "entry_text",
+    "half_named",
+    "made_said",
+    "series_asked",
+    "series_said",
+    "since_shot",
+]
+
+
+def checked_said(what: str, n: int) -> str:
+    """Return what an entry would change of parts that people have checked already.
+
+    Examples
+    --------
+    >>> checked_said("lot", 12)
+    'this changes the lot of 12 parts that were inspected, released or scrapped already'
+    """
+    were = "was" if n == 1 else "were"
+    return f"this changes the {what} of {some(n, 'part')} that {were} inspected, released or scrapped already"
 
 
 def display_said(display: int, shot: int) -> str:
@@ -47,3 +73,54 @@ def since_shot(at_shot: int) -> str:
 def at_the_shot(at_shot: int) -> str:
     """Return at which shot something was noted; 0 as in `since_shot`."""
     return f"at shot {at_shot}" if at_shot else "at the first shot that comes"
+
+
+def made_said(entry: MadeEntry) -> str:
+    """Return what somebody entered, in one line: which press and shots, and what."""
+    kind, about, text, half = entry.kind, entry.about, entry.text, entry.half
+    match kind:
+        case "mounting":
+            said = f"{about} mounted, {half_named(half)}{', a new piece every shot' if text else ''}"
+        case "removal":
+            said = f"{about} removed: {text}"
+        case "event":
+            said = entry_text(about, text) + (f", {half_named(half)}" if half else "")
+        case "inspection":
+            found = ": ".join(filter(None, (about.replace("_", " "), text)))
+            said = f"inspected, {found}" + (f", {half_named(half)}" if half else "")
+        case "bath-in" | "bath-out":
+            said = ": ".join(filter(None, (f"{'into' if kind == 'bath-in' else 'out of'} bath {about}", text)))
+        case "bath-check":
+            said = f"bath {about} checked: {text}"
+        case _:
+            words = {"decision": about, "place": f"in {about}", "picture": f"picture {about}".strip()}
+            said = ": ".join(filter(None, (words.get(kind, about), text)))
+    return f"{_of_shots(entry)}{said}"
+
+
+def _of_shots(entry: MadeEntry) -> str:
+    if not entry.press:
+        return ""
+    if entry.first is None:
+        return f"{entry.press}, "
+    if not entry.first:
+        return f"{entry.press}, first shot to come, "
+    cavity = "" if entry.cavity is None or entry.kind in ("bath-in", "bath-out") else f"/{entry.cavity}"
+    shots = f"shot {entry.first}" if entry.last in (None, entry.first) else f"shots {entry.first} to {entry.last}"
+    return f"{entry.press}, {shots}{cavity}, "
+
+
+def series_said(serials: Sequence[str]) -> str:
+    """Return in words which pieces the next shots take.
+
+    Examples
+    --------
+    >>> series_said(["S-009", "S-010"])
+    'a new piece each shot, S-009, S-010 and so on,'
+    """
+    return f"a new piece each shot, {', '.join(serials)} and so on,"
+
+
+def series_asked(serials: Sequence[str]) -> str:
+    """Return what is asked where a serial does not look like that of a piece."""
+    return f"the next shots would take {', '.join(serials)} and so on: are these the serials of single pieces?"

@@ -230,7 +230,7 @@ def test_a_bad_part_says_what_follows_from_it(moulded: Run) -> None:
         (("queue", "P25", "--drop", "S-003", "--reason", "x"), "it is in no queue"),
         (("weights", "P25", "--match", "x"), "allowed: NUMBER=SHOT"),
         (("weights", "P25", "--match", "1=2", "--reason", "x"), "weighing 1: there is none"),
-        (("undo", "decision", "1", "--reason", "x"), "entry 1 of dispositions: there is none"),
+        (("undo", "decision", "1", "--reason", "x"), "decision 1: there is none"),
         (("insert", "NOBODY"), "given a serial that nobody entered"),
         (("labels", "S-001", "--out", "l.pdf"), "ends in .html"),
         (("parts", "P99"), "press: given"),

@@ -94,7 +94,8 @@ def noted(tmp_path_factory: pytest.TempPathFactory) -> Noted:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_kind_is_noted_by_command_and_stored(noted: Noted, kind: str) -> None:
-    assert noted.said[kind] == f"P25: {kind} at shot {at(kind)}: {one(kind)}\n"
+    number = list(KINDS).index(kind) + 1
+    assert noted.said[kind] == f"P25: {kind} at shot {at(kind)}: {one(kind)} (event {number})\n"
     source = noted.source()
     (row,) = state.entries(source.reading(), "P25", at(kind), at(kind))
     source.close()

@@ -6,7 +6,7 @@ same transaction, so that nobody ever sees new attributions beside old verdicts 
 
 from datetime import datetime, timedelta
 
-from sqlalchemy import Select, func, select
+from sqlalchemy import Connection, Select, func, select
 
 from shotlog.clock import parse_utc
 from shotlog.entries import KINDS, Effect
@@ -20,7 +20,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.shots import FIRST_TO_COME, last_shot
 from shotlog.store.log.transaction import Entered, Transaction
 
-__all__ = ["mount", "mount_within", "note", "remove"]
+__all__ = ["entered_with", "mount", "mount_within", "note", "note_within", "remove", "remove_within"]
 
 
 def mount(
@@ -35,18 +35,20 @@ def mount(
     print_batch: str = "",
     single_use: bool = False,
     initials: str = "",
+    reason: str = "",
 ) -> Entered[Mounting]:
     """Enter that an insert was mounted, in force from `at_shot` on (default: the next shot).
 
     Where the press has no shot yet the next one is the first that comes, whatever its counter stands at
     (`FIRST_TO_COME`). The half defaults to the one the insert was in before, else to moving. An insert in that half is
-    replaced. A mounting entered for the very same half and shot is corrected by this one, and one of the same insert in
-    the same half is re-dated when `at_shot` is given.
+    replaced; `reason` says why that one came out, and is entered with the mounting as its removal. A mounting entered
+    for the very same half and shot is corrected by this one, and one of the same insert in the same half is re-dated
+    when `at_shot` is given.
 
     Raises
     ------
     UsageError
-        The insert is mounted already, there or in another press.
+        The insert is mounted already, there or in another press; or a reason is given and no insert came out.
     """
     with log.transaction() as work:
         return mount_within(
@@ -60,6 +62,7 @@ def mount(
             print_batch=print_batch,
             single_use=single_use,
             initials=initials,
+            reason=reason,
         )
 
 
@@ -75,6 +78,7 @@ def mount_within(
     print_batch: str = "",
     single_use: bool = False,
     initials: str = "",
+    reason: str = "",
 ) -> Entered[Mounting]:
     """Enter what `mount` enters, within a transaction."""
     known = _known_insert(work, serial)
@@ -85,7 +89,11 @@ def mount_within(
     if known:
         _refuse_other(serial, "design", design, known.design)
         _refuse_other(serial, "print batch", print_batch, known.print_batch)
+    old = _came_out(work, press, half, at_shot) if reason.strip() else None
     time = _after_earlier(work, serial, time)
+    if old is not None:
+        time = _after_earlier(work, old, time)
+        remove_within(work, press, old, time, reason=reason, at_shot=at_shot, initials=initials)
     mounting = Mounting(press, half, known or Insert(serial, design, print_batch), at_shot, time, single_use, initials)
     _refuse_double(work, mounting)
     _correct_same_place(work, mounting)
@@ -104,18 +112,32 @@ def remove(
     UsageError
         The insert was not mounted in that press at that shot, or no reason is given.
     """
+    with log.transaction() as work:
+        return remove_within(work, press, serial, time, reason=reason, at_shot=at_shot, initials=initials)
+
+
+def remove_within(
+    work: Transaction,
+    press: str,
+    serial: str,
+    time: datetime,
+    *,
+    reason: str,
+    at_shot: int | None = None,
+    initials: str = "",
+) -> Entered[Removal]:
+    """Enter what `remove` enters, within a transaction."""
     if not reason.strip():
         raise UsageError("reason: given nothing, allowed: a few words that say why the insert was taken out")
-    with log.transaction() as work:
-        at_shot = _next_shot(work, press) if at_shot is None else at_shot
-        stays = [stay for stay in read_timeline(work.connection, press).stays if stay.mounting.insert.serial == serial]
-        at = in_force_from(work.connection, press, at_shot)
-        if not any(stay.first <= at <= stay.end for stay in stays):
-            where = "; ".join(_where(stay) for stay in stays) or "never"
-            raise UsageError(f"insert {serial} was not mounted in {press} at shot {at_shot} (mounted: {where})")
-        removal = Removal(press, serial, at_shot, _after_earlier(work, serial, time), reason.strip(), initials)
-        entered = work.enter(removal)
-        judge_again(work, press, at_shot, f"removal of {serial} at shot {at_shot}", time)
+    at_shot = _next_shot(work, press) if at_shot is None else at_shot
+    stays = [stay for stay in read_timeline(work.connection, press).stays if stay.mounting.insert.serial == serial]
+    at = in_force_from(work.connection, press, at_shot)
+    if not any(stay.first <= at <= stay.end for stay in stays):
+        where = "; ".join(_where(stay) for stay in stays) or "never"
+        raise UsageError(f"insert {serial} was not mounted in {press} at shot {at_shot} (mounted: {where})")
+    removal = Removal(press, serial, at_shot, _after_earlier(work, serial, time), reason.strip(), initials)
+    entered = work.enter(removal)
+    judge_again(work, press, at_shot, f"removal of {serial} at shot {at_shot}", time)
     return entered
 
 
@@ -139,16 +161,51 @@ def note(
     UsageError
         The kind is not one of `entries.KINDS`, or the text is empty, or does not say who looked where it has to.
     """
+    with log.transaction() as work:
+        return note_within(work, press, kind, text, time, at_shot=at_shot, half=half, initials=initials)
+
+
+def note_within(
+    work: Transaction,
+    press: str,
+    kind: str,
+    text: str,
+    time: datetime,
+    *,
+    at_shot: int | None = None,
+    half: str = "",
+    initials: str = "",
+) -> Entered[Event]:
+    """Enter what `note` enters, within a transaction."""
     row = KINDS.get(kind)
     if not text.strip() and not (row and row.who):
         raise UsageError(f"text of {kind}: given nothing, allowed: a few words")
-    with log.transaction() as work:
-        if at_shot is None:
-            at_shot = max(FIRST_TO_COME, _next_shot(work, press) - (1 if row and row.seen else 0))
-        entered = work.enter(Event(press, at_shot, kind, text.strip(), time, half, initials))
-        if KINDS[kind].effect != Effect():
-            judge_again(work, press, at_shot, f"{kind} at shot {at_shot}", time)
+    if at_shot is None:
+        at_shot = max(FIRST_TO_COME, _next_shot(work, press) - (1 if row and row.seen else 0))
+    entered = work.enter(Event(press, at_shot, kind, text.strip(), time, half, initials))
+    if KINDS[kind].effect != Effect():
+        judge_again(work, press, at_shot, f"{kind} at shot {at_shot}", time)
     return entered
+
+
+def entered_with(connection: Connection, mounting_id: int) -> list[tuple[int, str]]:
+    """Return number and reason of the removal that was entered with a mounting: of one shot and one time."""
+    table, removal = schema.mountings, schema.removals
+    query = (
+        select(removal.c.id, removal.c.reason)
+        .join(table, (table.c.press_id == removal.c.press_id) & (table.c.at_shot == removal.c.at_shot))
+        .where(table.c.id == mounting_id, table.c.time == removal.c.time)
+    )
+    return [(row.id, row.reason) for row in connection.execute(query)]
+
+
+def _came_out(work: Transaction, press: str, half: str, at_shot: int) -> str:
+    """Return the serial in a half before a shot."""
+    at = in_force_from(work.connection, press, at_shot)
+    stay = read_timeline(work.connection, press).stays_at(at - 1).get(half)
+    if stay is None:
+        raise UsageError(f"reason: given, but nothing was in {press} {half} before shot {at}")
+    return stay.mounting.insert.serial
 
 
 def _next_shot(work: Transaction, press: str) -> int:

@@ -2,20 +2,25 @@
 
 from datetime import datetime
 
-from sqlalchemy import ColumnElement, Table, select
+from sqlalchemy import ColumnElement, Connection, Table, select
 
 from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
 from shotlog.store.log import schema
 from shotlog.store.log.transaction import Transaction
 
-__all__ = ["correct", "standing"]
+__all__ = ["correct", "is_standing", "standing"]
 
 
 def standing(table: Table) -> ColumnElement[bool]:
     """Return the condition that no correction took an entry of `table` out of force."""
     taken_back = select(schema.corrections.c.entry_id).where(schema.corrections.c.entry == table.name)
     return table.c.id.not_in(taken_back)
+
+
+def is_standing(connection: Connection, table: Table, entry_id: int) -> bool:
+    """Whether an entry is there and in force."""
+    return connection.execute(select(table.c.id).where(table.c.id == entry_id, standing(table))).first() is not None
 
 
 def correct(work: Transaction, table: Table, entry_id: int, reason: str, time: datetime, initials: str = "") -> None:

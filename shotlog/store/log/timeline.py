@@ -80,6 +80,11 @@ class Timeline:
         """Every stay, in order of first shot."""
         return sorted((stay for stays in self._stays.values() for stay in stays), key=lambda stay: stay.first)
 
+    @property
+    def events(self) -> list[Event]:
+        """Every event, in order of shot."""
+        return list(self._events)
+
     def within(self, first: int, last: int) -> Self:
         """Return this timeline with only the stays that touch shots `first` to `last`, and the events since these.
 

@@ -1,0 +1,68 @@
+"""``shotlog entries``: what people entered, in force or taken back, with the numbers that ``undo`` takes."""
+
+import argparse
+from datetime import datetime
+from typing import Any
+
+from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.clock import SystemClock, iso_utc
+from shotlog.wording.entries import made_said
+from shotlog.wording.numbers import some
+from shotlog.wording.times import at_time
+
+__all__ = ["add"]
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    parser = add_command(subparsers, "entries", "list what people entered, with the numbers that undo takes", _run)
+    parser.add_argument("press", metavar="PRESS", nargs="?", help="default: all, with the baths and the inserts")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.store.asked.entries_made import entries_made
+
+    with opened(arguments.config) as (settings, log):
+        if arguments.press is not None:
+            settings.press(arguments.press)
+        found = entries_made(log, arguments.press)
+    if arguments.json:
+        print_json([_document(one) for one in found])
+        return 0
+    now = SystemClock().now()
+    gone = sum(one.taken_back is not None for one in found)
+    print(f"{some(len(found), 'entry', 'entries')}, {gone} taken back; times of {now.astimezone():%Z (UTC%z)}")
+    for one in found:
+        print(f"  {f'{one.kind} {one.number}':<16} {_told(one, now)}")
+    return 0
+
+
+def _told(one: Any, now: datetime) -> str:
+    by = f", {one.initials}" if one.initials else ""
+    line = f"{made_said(one)} ({at_time(one.time, now)}{by})"
+    if one.taken_back is None:
+        return line
+    by = f" by {one.by}" if one.by else ""
+    return f"{line}: TAKEN BACK {at_time(one.taken_back, now)}{by} ({one.why})"
+
+
+def _document(one: Any) -> dict[str, Any]:
+    back = None
+    if one.taken_back is not None:
+        back = {"at": iso_utc(one.taken_back), "reason": one.why, "initials": one.by}
+    return {
+        "kind": one.kind,
+        "number": one.number,
+        "press": one.press or None,
+        "first": one.first,
+        "last": one.last,
+        "cavity": one.cavity,
+        "about": one.about,
+        "text": one.text,
+        "half": one.half or None,
+        "initials": one.initials or None,
+        "entered": iso_utc(one.time),
+        "in_force": one.taken_back is None,
+        "taken_back": back,
+    }

@@ -1,0 +1,89 @@
+"""What people entered, of every kind that can be taken back, in force or not: who, when, and its number."""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from sqlalchemy import Connection, FromClause, RowMapping, select
+
+from shotlog.clock import parse_utc
+from shotlog.records import MadeEntry
+from shotlog.store.log import schema
+from shotlog.store.log.log import Log
+from shotlog.store.undo import UNDO
+
+__all__ = ["entries_made", "made_entry"]
+
+
+def entries_made(log: Log, press: str | None = None) -> list[MadeEntry]:
+    """Return what people entered about a press, or about all of them and the baths, in the order it was entered."""
+    with log.reading() as connection:
+        found = [one for kind in UNDO for one in _read(connection, kind) if press in (None, one.press)]
+    return sorted(found, key=lambda one: (one.time, one.kind, one.number))
+
+
+def made_entry(log: Log, kind: str, number: int) -> MadeEntry | None:
+    """Return one entry, in force or not."""
+    with log.reading() as connection:
+        return next(_read(connection, kind, number), None)
+
+
+def _read(connection: Connection, kind: str, number: int | None = None) -> Iterator[MadeEntry]:
+    table, gone = UNDO[kind], schema.corrections
+    source: FromClause = table
+    columns: list[Any] = [*table.c]
+    for other, name in ((schema.presses, "name"), (schema.inserts, "serial"), (schema.baths, "name")):
+        key = {"presses": "press_id", "inserts": "insert_id", "baths": "bath_id"}[other.name]
+        if key in table.c:
+            source = source.outerjoin(other, other.c.id == table.c[key])
+            columns.append(other.c[name].label(f"of_{other.name}"))
+    if table is schema.soak_ends:
+        source = table.join(schema.soaks).join(schema.presses).join(schema.baths)
+        columns += [schema.soaks.c.shot, schema.soaks.c.cavity]
+        columns += [schema.presses.c.name.label("of_presses"), schema.baths.c.name.label("of_baths")]
+    source = source.outerjoin(gone, (gone.c.entry == table.name) & (gone.c.entry_id == table.c.id))
+    columns += [gone.c.time.label("gone"), gone.c.reason.label("why"), gone.c.initials.label("gone_by")]
+    query = select(*columns).select_from(source).order_by(table.c.id)
+    for row in connection.execute(query if number is None else query.where(table.c.id == number)).mappings():
+        first = next((row[name] for name in ("at_shot", "shot", "first") if row.get(name) is not None), None)
+        about, text = _SAID[kind](row)
+        yield MadeEntry(
+            kind,
+            row["id"],
+            row.get("of_presses") or "",
+            first,
+            row.get("last", first),
+            row.get("cavity"),
+            about,
+            text,
+            row.get("half") or "",
+            row.get("initials") or "",
+            parse_utc(row["time"]),
+            None if row["gone"] is None else parse_utc(row["gone"]),
+            row["why"] or "",
+            row["gone_by"] or "",
+        )
+
+
+def _measured(row: RowMapping) -> tuple[str, str]:
+    return row["quantity"], ", ".join(filter(None, (row["given"], row["finding"])))
+
+
+def _checked(row: RowMapping) -> tuple[str, str]:
+    units = {"concentration": "mol/l", "temperature": "degC"}
+    return row["of_baths"], ", ".join(f"{row[name]:g} {unit}" for name, unit in units.items() if row[name] is not None)
+
+
+_SAID: dict[str, Callable[[RowMapping], tuple[str, str]]] = {
+    "mounting": lambda row: (row["of_inserts"], "single-use" if row["single_use"] else ""),
+    "removal": lambda row: (row["of_inserts"], row["reason"]),
+    "event": lambda row: (row["kind"], row["text"]),
+    "decision": lambda row: (row["decision"], row["reason"]),
+    "inspection": _measured,
+    "place": lambda row: (row["place"], ""),
+    "picture": lambda row: (row["of_inserts"] or "", row["remark"]),
+    "bath-in": lambda row: (row["of_baths"], ""),
+    "bath-out": lambda row: (row["of_baths"], row["remark"]),
+    "bath-check": _checked,
+    "dimension": lambda row: (row["of_inserts"], f"{row['name']} {row['value_mm']:g} mm"),
+}
+"""What each kind is about, and what was said of it."""
