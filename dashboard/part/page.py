@@ -11,10 +11,11 @@ from dashboard.parts.desk import PartsDesk
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
 from dashboard.shared.part_path import PATH, named_in, path_of
-from shotlog.answers.part import blocks_of, part_named, when
+from shotlog.answers.part import blocks_of, part_named
 from shotlog.answers.table import Table
 from shotlog.errors import StoreError, UsageError
 from shotlog.review.chain import PartChain, chain_of
+from shotlog.wording.times import clock_time
 
 __all__ = ["PAGE"]
 
@@ -37,13 +38,17 @@ def layout(context: Context, rest: str) -> Component:
     except UsageError as error:
         said = html.P(str(error), role="alert", className="refused")
         return html.Div([html.H1("No such part"), said, *_field(named)], className="sheet part-page")
-    now = when(context.source.clock.now())
+    now = context.source.clock.now()
+    stands, *blocks = blocks_of(chain, now)
     return html.Div(
         [
-            _head(chain),
+            _head(chain, stands),
             _ways(chain),
-            html.Div([_block(one) for one in blocks_of(chain)[1:]], className="blocks"),
-            html.P(f"Read from the log {context.source.settings.store_shown} at {now}. {_NO_CLAIM}", className="about"),
+            html.Div([_block(one) for one in blocks], className="blocks"),
+            html.P(
+                f"Read from the log {context.source.settings.store_shown} at {clock_time(now)}. {_NO_CLAIM}",
+                className="about",
+            ),
             *_field(""),
         ],
         className="sheet part-page",
@@ -51,9 +56,9 @@ def layout(context: Context, rest: str) -> Component:
     )
 
 
-def _head(chain: PartChain) -> Component:
+def _head(chain: PartChain, stands: Table) -> Component:
     state = chain.standing.state
-    first, *rest = blocks_of(chain)[0].rows
+    first, *rest = stands.rows
     return html.Div(
         [
             html.H1(part_named(chain)),

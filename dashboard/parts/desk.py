@@ -18,7 +18,7 @@ from shotlog.records import Stay
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline, piece
-from shotlog.store.parts import baths, dispositions, inspections, soaks
+from shotlog.store.parts import baths, dispositions, inspections, places, soaks
 from shotlog.store.parts.inspections import WEIGHT
 from shotlog.store.parts.parts import made_parts, parts_meant
 from shotlog.store.undo import take_back
@@ -45,6 +45,7 @@ class Known:
 
     made: MadePart
     bath: str
+    place: str
     asked: tuple[Asked, ...]
 
     @property
@@ -126,8 +127,10 @@ class PartsDesk:
         found = next((one for one in made if one.part == part), None)
         if found is None:
             raise UsageError(f"part {part}: allowed: cavity 1 to {len(made)} (design setting cavities)")
-        inside = [soak for soak in soaks.soaks(log, part.press) if soak.part == part and soak.came_out is None]
-        return Known(found, inside[0].bath if inside else "", self._to_measure(found))
+        where = places.where_is(log, part.press).of(part)
+        bath = where.name if where is not None and where.how == "in bath" else ""
+        place = where.name if where is not None and where.how == "placed" else ""
+        return Known(found, bath, place, self._to_measure(found))
 
     def _named(self, log: Log, press: str, text: str) -> Part:
         allowed = "a shot number, SHOT/CAVITY, PRESS/SHOT/CAVITY, or the serial of its single-use piece"
@@ -195,15 +198,32 @@ class PartsDesk:
         words = f"{some(len(put), 'part')} of {press}, {parts.strip()}: in {bath_named(bath)}, due {last:%d %b %H:%M}"
         return Stored(words, _entry("soaks", [soak.entry_id for soak in put]))
 
-    def take_out(self, press: str, parts: str, *, cleared: bool, remark: str = "", initials: str = "") -> Stored:
-        """Enter that parts came out of their bath now; `cleared`: nothing of the half is left on them."""
+    def put_at(self, press: str, parts: str, place: str, due: str, initials: str = "") -> Stored:
+        """Enter where parts were put now, and when something is due with them (``24h``, ``14:30``, or nothing)."""
+        now = self._source.clock.now()
+        with self._source.writing() as log:
+            chosen = self._chosen(log, press, parts)
+            put = places.put_at(log, chosen, place, now, due=places.due_from(due, now), initials=initials)
+        until = "" if put[0].due is None else f", due {put[0].due.astimezone():%d %b %H:%M}"
+        words = f"{some(len(set(chosen)), 'part')} of {press}, {parts.strip()}: in {put[0].place}{until}"
+        return Stored(words, _entry("places", [one.entry_id for one in put]))
+
+    def take_out(
+        self, press: str, parts: str, *, cleared: bool, remark: str = "", place: str = "", initials: str = ""
+    ) -> Stored:
+        """Enter that parts came out of their bath now, and where they were put, where somebody says so.
+
+        `cleared`: nothing of the half is left on them.
+        """
         now = self._source.clock.now()
         with self._source.writing() as log:
             chosen = self._chosen(log, press, parts)
             out = soaks.take_out(log, chosen, now, cleared=cleared, remark=remark, initials=initials)
+            put = places.put_at(log, chosen, place, now, initials=initials) if place.strip() else []
         early = sum(soak.came_out is not None and soak.came_out < soak.due for soak in out)
         said = ["nothing of the half left" if cleared else "something of the half is LEFT"]
         said += [f"{early} before due"] if early else []
+        said += [f"now in {put[0].place}"] if put else []
         return Stored(
             f"{some(len(out), 'part')} of {press}, {parts.strip()}: out of {bath_named(out[0].bath)}, {', '.join(said)}"
         )
@@ -237,7 +257,8 @@ class PartsDesk:
             raise UsageError("parts: given nothing, allowed: SHOT, SHOT-SHOT or SHOT/CAVITY, with commas between")
         found: list[Part] = []
         timeline = log.timeline(press) if press in log.presses() else Timeline()
-        for word in text.replace(",", " ").split():
+        for scanned in text.replace(",", " ").split():
+            word = named_in(scanned).removeprefix(f"{press}/")
             taken = None if word[0].isdecimal() else piece_taken(timeline, word)
             if taken is not None:
                 found.append(Part(press, taken[0], 1))

@@ -121,16 +121,35 @@ def _soaked(desk: PartsDesk, about: str, _quick: str, given: Given) -> Stored:
     return desk.put_in(about, press, given.get("parts", ""), given.get("initials", ""))
 
 
+def _put_fields(about: str, presses: list[str], press: str) -> list[Component]:
+    here, _, named = about.partition(" ")
+    pressed = [picks("put.press", "Press", presses, here or press or presses[0])] if len(presses) > 1 else []
+    return [
+        *pressed,
+        field("parts", "Parts: shots (140-151), or scan them", named, focus=not named, big=True),
+        field("place", "Bag, box or shelf: one word, or scan it", focus=bool(named), ends="enter", big=True),
+        field("due", "Due (24h, 2d, 14:30; nothing: not due)", ends="enter"),
+    ]
+
+
+def _put(desk: PartsDesk, about: str, _quick: str, given: Given) -> Stored:
+    press = given.get("put.press") or about.partition(" ")[0] or given.get("press", "")
+    due = given.get("due", "")
+    return desk.put_at(press, given.get("parts", ""), given.get("place", ""), due, given.get("initials", ""))
+
+
 def _out_fields(about: str, presses: list[str], press: str) -> list[Component]:
     cleared = picks("out.cleared", "The half", ["yes", "no"], "yes", {"yes": "all gone", "no": "something left"})
-    return [*_which(about, presses, press), cleared, field("remark", "Remark", ends="enter")]
+    place = field("place", "Put in (bag, box, shelf; nothing: not said)")
+    return [*_which(about, presses, press), cleared, place, field("remark", "Remark", ends="enter")]
 
 
 def _taken_out(desk: PartsDesk, about: str, _quick: str, given: Given) -> Stored:
     cleared = given.get("out.cleared", "yes") == "yes"
     who = given.get("initials", "")
     press = about.partition(" ")[0]
-    return desk.take_out(press, given.get("parts", ""), cleared=cleared, remark=given.get("remark", ""), initials=who)
+    remark, place = given.get("remark", ""), given.get("place", "")
+    return desk.take_out(press, given.get("parts", ""), cleared=cleared, remark=remark, place=place, initials=who)
 
 
 def _check_fields(_about: str, _presses: list[str], _press: str) -> list[Component]:
@@ -177,6 +196,7 @@ DIALOGS: dict[str, Dialog] = {
         ("out of tolerance", "flash", "short", "burn", "crack", "not worth inspecting"), "Why?",
     ),
     "soak": Dialog("Put into {bath}", "In the bath", _soak_fields, _soaked),
+    "put": Dialog("Where parts are put", "Put there", _put_fields, _put),
     "out": Dialog("Out of the bath: {about}", "Out", _out_fields, _taken_out),
     "check": Dialog("Check of {bath}", "Enter", _check_fields, _checked),
     "fill": Dialog("New filling of a bath", "Made up", _fill_fields, _filled),

@@ -21,9 +21,9 @@ _SHOWN = 24
 """Runs of held parts on the page at once; more are told by their number."""
 
 
-def unread(said: str) -> tuple[Component, None, None]:
-    """Return the three lists of a log that cannot be read."""
-    return html.P(["The log cannot be read: ", said], className="away"), None, None
+def unread(said: str) -> tuple[Component, None, None, None]:
+    """Return the four lists of a log that cannot be read."""
+    return html.P(["The log cannot be read: ", said], className="away"), None, None, None
 
 
 def held(view: PartsView, now: datetime) -> list[Component]:
@@ -37,7 +37,7 @@ def held(view: PartsView, now: datetime) -> list[Component]:
         )
         return [html.H2("Held"), html.P(nothing, className="none"), *_lifted(view)]
     n = sum(run.n_parts for run in view.held)
-    cards = [_run(run, now) for run in view.held[:_SHOWN]]
+    cards = [_run(run, now, _where(view, run)) for run in view.held[:_SHOWN]]
     left = len(view.held) - len(cards) + view.n_older
     more = (
         [html.P(f"{left} older runs of held parts are not shown; the command shotlog parts lists all.")] if left else []
@@ -56,7 +56,18 @@ def _lifted(view: PartsView) -> list[Component]:
     ]
 
 
-def _run(run: Held, now: datetime) -> Component:
+def _where(view: PartsView, run: Held) -> str:
+    """Return where the parts of a held run are, as far as anybody has said."""
+    inside = [(place.name, one) for place in view.places for one in place.inside]
+    soaking = [(bath_named(bath.bath.name), one) for bath in view.baths for one in bath.inside]
+    return "; ".join(
+        f"{name}: {shots_named(max(one.first, run.first), min(one.last, run.last))}"
+        for name, one in (*inside, *soaking)
+        if one.press == run.press and one.first <= run.last and one.last >= run.first
+    )
+
+
+def _run(run: Held, now: datetime, where: str) -> Component:
     shots = shots_named(run.first, run.last)
     since = "" if run.since is None else f"since {at_time(run.since, now)}"
     named = f"{run.first}-{run.last}" if run.last > run.first else f"{run.first}"
@@ -74,6 +85,7 @@ def _run(run: Held, now: datetime) -> Component:
                         ]
                     ),
                     *(html.P(text) for text in run.why),
+                    *([html.P(f"{where[:1].upper()}{where[1:]}.")] if where else []),
                     *again,
                 ],
                 className="why",
@@ -82,6 +94,7 @@ def _run(run: Held, now: datetime) -> Component:
                 [
                     touch("Release\N{HORIZONTAL ELLIPSIS}", "open", f"release {about}", spoken=f"Release {spoken}"),
                     touch("Scrap\N{HORIZONTAL ELLIPSIS}", "open", f"scrap {about}", spoken=f"Scrap {spoken}"),
+                    touch("Put\N{HORIZONTAL ELLIPSIS}", "open", f"put {about}", spoken=f"Say where {spoken} are"),
                 ],
                 className="decide",
             ),

@@ -10,6 +10,7 @@ from dashboard.parts import dialogs as dialogs
 from dashboard.parts import lists as parts_lists
 from dashboard.parts.desk import Known, PartsDesk, number
 from dashboard.parts.dialogs import field, touch
+from dashboard.parts.places import places
 from dashboard.parts.reader import PartsReader
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
@@ -47,7 +48,13 @@ def layout(context: Context, _rest: str) -> Component:
                         **attributes(aria_label="Inspect"),
                     ),
                     html.Section(html.Div(id="parts-held"), className="held", **attributes(aria_label="Held parts")),
-                    html.Section(html.Div(id="parts-baths"), className="baths", **attributes(aria_label="Baths")),
+                    html.Div(
+                        [
+                            html.Section(id="parts-places", className="places", **attributes(aria_label="Places")),
+                            html.Section(id="parts-baths", **attributes(aria_label="Baths")),
+                        ],
+                        className="baths",
+                    ),
                     html.Section(
                         [html.H2("Last entries"), html.Ul(id="parts-recent", className="recent")],
                         className="entered",
@@ -74,6 +81,7 @@ def register(app: Dash, context: Context) -> None:
 
     @app.callback(
         Output("parts-held", "children"),
+        Output("parts-places", "children"),
         Output("parts-baths", "children"),
         Output("parts-recent", "children"),
         Output("parts-seen", "data"),
@@ -89,11 +97,12 @@ def register(app: Dash, context: Context) -> None:
             view = reader.view()
         except StoreError as error:
             said = str(error)
-            return (*parts_lists.unread(said), said, tick or 0) if said != seen else (*(no_update,) * 4, tick or 0)
+            return (*parts_lists.unread(said), said, tick or 0) if said != seen else (*(no_update,) * 5, tick or 0)
         held = f"{view.digest} {now:%H:%M}"
         if held == seen:
-            return *(no_update,) * 4, tick or 0
-        return parts_lists.held(view, now), parts_lists.baths(view, now), parts_lists.recent(view, now), held, tick or 0
+            return *(no_update,) * 5, tick or 0
+        lists = (parts_lists.held(view, now), places(view.places, now), parts_lists.baths(view, now))
+        return *lists, parts_lists.recent(view, now), held, tick or 0
 
     @app.callback(
         Output("parts-form", "children"),
@@ -246,7 +255,7 @@ def _about(known: Known) -> str:
     moulded = (
         "moulded while nobody was logging" if made.time is None else f"moulded {made.time.astimezone():%d %b %H:%M}"
     )
-    where = [f"STILL IN BATH {known.bath}"] if known.bath else []
+    where = [f"STILL IN BATH {known.bath}"] if known.bath else [f"in {known.place}"] if known.place else []
     return ", ".join([*cavity, *(halves or ["no insert on record"]), moulded, *where])
 
 

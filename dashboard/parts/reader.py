@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import TypeVar
 
 from dashboard.parts.held import Held, HeldReader, held_runs
+from dashboard.parts.places import PlaceView, placed_in
 from dashboard.shared.bath_name import bath_named
 from dashboard.shared.source import Source
 from shotlog.parts.doubt import Lifted
@@ -14,14 +15,16 @@ from shotlog.parts.standing import Decision
 from shotlog.store.asked import state
 from shotlog.store.log.log import Log
 from shotlog.store.parts import baths, dispositions, inspections, soaks
+from shotlog.store.parts import places as placing
 from shotlog.store.parts.baths import Bath
+from shotlog.store.parts.places import Place, WhereIs
 from shotlog.store.parts.soaks import Soak
 from shotlog.wording.numbers import shots_named
 from shotlog.wording.parts import result_text
 
 __all__ = ["BathView", "PartsReader", "PartsView", "Recent", "Soaking"]
 
-T = TypeVar("T", Decision, Soak)
+T = TypeVar("T", Decision, Soak, Place)
 
 _RECENT = 6
 _LOOKED_BACK = 3_000
@@ -72,6 +75,7 @@ class PartsView:
     lifted: tuple[Lifted, ...]
     n_older: int
     baths: tuple[BathView, ...]
+    places: tuple[PlaceView, ...]
     recent: tuple[Recent, ...]
 
     @property
@@ -112,24 +116,24 @@ class PartsReader:
             held = None
             if against is not None:
                 held = tuple(run for one in against for run in held_runs(one, decided.get(one.press, [])))
-            inside = soaks.soaks(log)
+            where = WhereIs(placing.places(log), soaks.soaks(log))
             view = PartsView(
                 held,
                 tuple(lifted for one in against or () for lifted in reversed(one.lifted)),
                 sum(one.n_older for one in against or ()),
-                _baths(baths.baths(log), inside),
-                _recent(log, presses, [one for said in decided.values() for one in said], inside),
+                _baths(baths.baths(log), where.soaking),
+                placed_in(where),
+                _recent(log, presses, [one for said in decided.values() for one in said], where),
             )
             self._kept = (mark, view)
         return self._kept[1]
 
 
-def _baths(found: list[Bath], soaked: list[Soak]) -> tuple[BathView, ...]:
+def _baths(found: list[Bath], soaked: Sequence[Soak]) -> tuple[BathView, ...]:
     """Return the fillings in use, and older ones that still hold parts."""
     inside: dict[int, list[Soak]] = {}
     for soak in soaked:
-        if soak.came_out is None:
-            inside.setdefault(soak.bath_id, []).append(soak)
+        inside.setdefault(soak.bath_id, []).append(soak)
     shown = [bath for bath in found if not bath.old or bath.bath_id in inside]
     return tuple(BathView(bath, _together(inside.get(bath.bath_id, []))) for bath in shown)
 
@@ -150,7 +154,7 @@ def _together(inside: list[Soak]) -> tuple[Soaking, ...]:
     )
 
 
-def _recent(log: Log, presses: list[str], decided: list[Decision], soaked: list[Soak]) -> tuple[Recent, ...]:
+def _recent(log: Log, presses: list[str], decided: list[Decision], where: WhereIs) -> tuple[Recent, ...]:
     made = [
         _joined(
             "dispositions", one, [f"{said.press} {_shots(said)}: {said.decision} {said.reason}".strip() for said in one]
@@ -159,7 +163,11 @@ def _recent(log: Log, presses: list[str], decided: list[Decision], soaked: list[
     ]
     made += [
         _joined("soaks", one, [f"{run.press} {run.named} into {bath_named(one[0].bath)}" for run in _together(one)])
-        for one in _at_once([soak for soak in soaked if soak.came_out is None])
+        for one in _at_once(list(where.soaking))
+    ]
+    made += [
+        _joined("places", one, [f"{said.press} {_shots(said)} in {said.place}" for said in one])
+        for one in _at_once(list(where.places))
     ]
     for press in presses:
         newest = log.last_shot(press)
@@ -184,16 +192,18 @@ def _at_once(entries: list[T]) -> list[list[T]]:
     return [groups[time] for time in sorted(groups)[-_RECENT:]]
 
 
-def _time(one: Decision | Soak) -> datetime:
+def _time(one: Decision | Soak | Place) -> datetime:
+    if isinstance(one, Place):
+        return one.entered
     return one.went_in if isinstance(one, Soak) else one.time
 
 
-def _joined(table: str, entries: Sequence[Decision | Soak], told: list[str]) -> Recent:
+def _joined(table: str, entries: Sequence[Decision | Soak | Place], told: list[str]) -> Recent:
     numbers = ",".join(str(one.entry_id) for one in entries)
     more = f" and {len(told) - 1} more" if len(told) > 1 else ""
     return Recent(f"{table}:{numbers}", _time(entries[0]), told[0] + more)
 
 
-def _shots(one: Decision) -> str:
+def _shots(one: Decision | Place) -> str:
     named = shots_named(one.first, one.last)
     return named if one.cavity in (None, 1) else f"{named}, cavity {one.cavity}"

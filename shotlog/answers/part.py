@@ -1,28 +1,23 @@
 """The whole chain of one part as blocks of rows: what `shotlog part` prints is what its page shows."""
 
-from datetime import UTC, datetime
+from datetime import datetime
 
 from shotlog.answers.table import Cell, Table
 from shotlog.records import Verdict
 from shotlog.review.chain import BesideGood, MadeHalf, PartChain
-from shotlog.store.parts.soaks import Soak
 from shotlog.wording.entries import entry_text, half_named
 from shotlog.wording.numbers import heading, number, shots_named, some, value
 from shotlog.wording.parts import decision_text, result_text, why_stands
-from shotlog.wording.times import moment
+from shotlog.wording.times import clock_time
 from shotlog.wording.verdicts import told
+from shotlog.wording.where import NOWHERE, where_text
 
-__all__ = ["STATES", "blocks_of", "part_named", "when"]
+__all__ = ["STATES", "blocks_of", "part_named"]
 
 STATES = {"made": "nothing against it", "held": "HELD", "released": "released", "scrapped": "scrapped"}
 """How a part stands, in the words of the screens."""
 
 _WORDS = ("", "")
-
-
-def when(at: datetime | None) -> str:
-    """Return a time as this computer's wall clock shows it, with its zone."""
-    return moment(at, UTC if at is None else at.astimezone().tzinfo or UTC)
 
 
 def part_named(chain: PartChain) -> str:
@@ -32,10 +27,10 @@ def part_named(chain: PartChain) -> str:
     return f"{part.press}, shot {part.shot}{cavity}"
 
 
-def blocks_of(chain: PartChain) -> tuple[Table, ...]:
-    """Return all that is known of a part, in the order in which it is asked."""
+def blocks_of(chain: PartChain, now: datetime) -> tuple[Table, ...]:
+    """Return all that is known of a part at a time, in the order in which it is asked."""
     return (
-        _stands(chain),
+        _stands(chain, now),
         _made_with(chain),
         _values(chain),
         _noted(chain),
@@ -46,22 +41,14 @@ def blocks_of(chain: PartChain) -> tuple[Table, ...]:
     )
 
 
-def _stands(chain: PartChain) -> Table:
+def _stands(chain: PartChain, now: datetime) -> Table:
     standing = chain.standing
     again = "; held again: something newer than its release speaks against it" if standing.again else ""
     rows: list[tuple[Cell, ...]] = [("state", STATES[standing.state] + again)]
     rows += [("why", why_stands(standing))] if why_stands(standing) else []
-    rows += [("where it is", _where(chain.soaks[-1] if chain.soaks else None))]
-    rows += [("moulded", "while nobody was logging" if standing.made.time is None else when(standing.made.time))]
+    rows += [("where it is", where_text(chain.where, now))]
+    rows += [("moulded", "while nobody was logging" if standing.made.time is None else clock_time(standing.made.time))]
     return Table("stands", _WORDS, tuple(rows), title="How it stands")
-
-
-def _where(soak: Soak | None) -> str:
-    if soak is None:
-        return "nobody has said"
-    if soak.came_out is None:
-        return f"in bath {soak.bath} since {when(soak.went_in)}, due {when(soak.due)}"
-    return f"out of bath {soak.bath} since {when(soak.came_out)}" + ("" if soak.cleared else ", something of it LEFT")
 
 
 def _made_with(chain: PartChain) -> Table:
@@ -117,7 +104,7 @@ def _neighbours(chain: PartChain) -> str:
 
 def _noted(chain: PartChain) -> Table:
     rows: list[tuple[Cell, ...]] = [
-        (f"{entry_text(one.event.kind, one.event.text)}", when(one.event.time)) for one in chain.notes
+        (f"{entry_text(one.event.kind, one.event.text)}", clock_time(one.event.time)) for one in chain.notes
     ]
     return Table("noted", ("Entry", "Entered"), tuple(rows), title="Noted at its shot", empty="nothing")
 
@@ -145,20 +132,30 @@ def _verdict(said: Verdict) -> str:
 
 
 def _been(chain: PartChain) -> Table:
-    rows: list[tuple[Cell, ...]] = []
+    said: list[tuple[datetime, str, str]] = []
     for one in chain.soaks:
-        out = f"due {when(one.due)}" if one.came_out is None else f"out {when(one.came_out)} (bath-out {one.end_id})"
+        out = (
+            f"due {clock_time(one.due)}"
+            if one.came_out is None
+            else f"out {clock_time(one.came_out)} (bath-out {one.end_id})"
+        )
         left = "; something of the half LEFT" if one.came_out is not None and not one.cleared else ""
         remark = f"; {one.remark}" if one.remark else ""
-        rows.append((f"bath {one.bath}", f"in {when(one.went_in)} (bath-in {one.entry_id}), {out}{left}{remark}"))
-    return Table("been", _WORDS, tuple(rows), title="Where it has been", empty="nobody has said")
+        words = f"in {clock_time(one.went_in)} (bath-in {one.entry_id}), {out}{left}{remark}"
+        said.append((one.went_in, f"bath {one.bath}", words))
+    for place in chain.places:
+        due = "" if place.due is None else f", due {clock_time(place.due)}"
+        by = f", by {place.initials}" if place.initials else ""
+        said.append((place.put, place.place, f"since {clock_time(place.put)}{due}{by} (place {place.entry_id})"))
+    rows = tuple((where, words) for _, where, words in sorted(said))
+    return Table("been", _WORDS, rows, title="Where it has been", empty=NOWHERE)
 
 
 def _inspected(chain: PartChain) -> Table:
     heads = ("Result", "When", "Bad", "Half", "With", "By", "Number")
     rows = tuple(
         (
-            result_text(one), when(one.inspected), "BAD" if one.bad else "", one.half, one.instrument,
+            result_text(one), clock_time(one.inspected), "BAD" if one.bad else "", one.half, one.instrument,
             one.initials or "not said", one.entry_id,
         )
         for one in chain.inspections
@@ -169,6 +166,6 @@ def _inspected(chain: PartChain) -> Table:
 def _decided(chain: PartChain) -> Table:
     heads = ("Decision", "When", "By", "Number")
     rows = tuple(
-        (decision_text(one), when(one.time), one.initials or "not said", one.entry_id) for one in chain.decisions
+        (decision_text(one), clock_time(one.time), one.initials or "not said", one.entry_id) for one in chain.decisions
     )
     return Table("decided", heads, rows, title="Decided", empty="nobody has yet")

@@ -141,7 +141,7 @@ def _value(text: str | None, unit: str) -> float | None:
 
 def _document(log: Any) -> dict[str, Any]:
     from shotlog.store.parts.baths import baths
-    from shotlog.store.parts.soaks import soaks
+    from shotlog.store.parts.places import where_is
 
     now = SystemClock().now()
     return {
@@ -170,8 +170,7 @@ def _document(log: Any) -> dict[str, Any]:
                 "due": iso_utc(soak.due),
                 "overdue_h": round(soak.overdue_h(now), 1),
             }
-            for soak in soaks(log)
-            if soak.came_out is None
+            for soak in where_is(log).soaking
         ],
     }  # fmt: skip
 

@@ -27,6 +27,7 @@ from shotlog.cli import (
     part,
     parts,
     picture,
+    place,
     probe,
     queue,
     remove,
@@ -44,8 +45,8 @@ __all__ = ["COMMANDS", "main"]
 
 COMMANDS: tuple[ModuleType, ...] = (
     demo, check, probe, run, mount, remove, queue, note, insert, labels, status, explain, dashboard,
-    parts, part, bath, inspect, picture, weights, entries, undo, review, inserts, export, import_, replay, verify,
-    chart,
+    parts, part, place, bath, inspect, picture, weights, entries, undo, review, inserts, export, import_,
+    replay, verify, chart,
 )  # fmt: skip
 """Every command, in the order of the help. Each is a module with `add(subparsers)`."""
 

@@ -6,9 +6,10 @@ from typing import Any
 from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.parts import chosen_parts
-from shotlog.clock import iso_utc
+from shotlog.clock import SystemClock, iso_utc
 from shotlog.wording.parts import result_text, why_stands
 from shotlog.wording.verdicts import told
+from shotlog.wording.where import where_text
 
 __all__ = ["add"]
 
@@ -41,7 +42,7 @@ def _print(chain: Any) -> None:
     from shotlog.answers.table import printed
 
     print(f"part {chain.part}: {STATES[chain.standing.state].upper()}")
-    for block in blocks_of(chain):
+    for block in blocks_of(chain, SystemClock().now()):
         print(printed(block))
 
 
@@ -66,6 +67,8 @@ def _document(chain: Any) -> dict[str, Any]:
         "signals": [signal.name for signal in chain.signals],
         "verdict": _verdict(chain.said),
         "verdict_on_the_day": _verdict(chain.first_said or chain.said),
+        "where": "" if chain.where is None else where_text(chain.where),
+        "places": [_place(one) for one in chain.places],
         "bath": [_soak(soak) for soak in chain.soaks],
         "inspections": [
             {"number": one.entry_id, "at": iso_utc(one.inspected), "result": result_text(one), "bad": one.bad,
@@ -100,6 +103,13 @@ def _half(one: Any) -> dict[str, Any]:
 def _beside(one: Any) -> dict[str, Any]:
     about = {"median": one.median, "low": one.low, "high": one.high, "spread": one.spread}
     return {"value": one.value, "n": one.n, **about, "off_in_spreads": one.off}
+
+
+def _place(one: Any) -> dict[str, Any]:
+    due = None if one.due is None else iso_utc(one.due)
+    return {
+        "number": one.entry_id, "place": one.place, "put": iso_utc(one.put), "due": due, "initials": one.initials,
+    }  # fmt: skip
 
 
 def _soak(soak: Any) -> dict[str, Any]:

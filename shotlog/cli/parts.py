@@ -11,6 +11,7 @@ from shotlog.errors import UsageError
 from shotlog.wording.entries import display_said
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import why_stands
+from shotlog.wording.where import where_text
 
 __all__ = ["add", "chosen_parts"]
 
@@ -46,7 +47,7 @@ def chosen_parts(log: Any, settings: Any, press: str, words: Sequence[str]) -> l
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.parts import dispositions
-    from shotlog.store.parts.soaks import soaks
+    from shotlog.store.parts.places import where_is
 
     press = arguments.press
     if arguments.decision and not arguments.parts:
@@ -66,11 +67,11 @@ def _run(arguments: argparse.Namespace) -> int:
         shots = [part.shot for part in chosen]
         about = (min(shots, default=0), max(shots, default=-1)) if arguments.parts else ()
         standings = dispositions.part_standings(log, press, settings.designs, *about)
-        where = {soak.part: soak for soak in soaks(log, press)}
+        where = where_is(log, press)
     asked = set(chosen)
     wanted = [one for one in standings if one.part in asked] if arguments.parts else standings
     if arguments.json:
-        print_json({"press": press, "parts": [_document(one, where.get(one.part)) for one in wanted]})
+        print_json({"press": press, "parts": [_document(one, where.of(one.part)) for one in wanted]})
         return 0
     counts = {state: sum(one.state == state for one in wanted) for state in ("made", "held", "released", "scrapped")}
     print(f"{press}: {len(wanted)} parts; " + ", ".join(f"{n} {_SHOWN[state]}" for state, n in counts.items()))
@@ -83,7 +84,7 @@ def _run(arguments: argparse.Namespace) -> int:
 _SHOWN = {"made": "with nothing against them", "held": "HELD", "released": "released", "scrapped": "scrapped"}
 
 
-def _document(standing: Any, soak: Any) -> dict[str, Any]:
+def _document(standing: Any, where: Any) -> dict[str, Any]:
     made = standing.made
     return {
         "part": str(made.part),
@@ -96,26 +97,24 @@ def _document(standing: Any, soak: Any) -> dict[str, Any]:
         "state": standing.state,
         "why": why_stands(standing),
         "held_again": standing.again,
-        "where": _where(soak),
+        "where": _where(where),
+        "due": None if where is None or where.due is None else iso_utc(where.due),
+        "overdue_h": 0.0 if where is None else round(where.overdue_h(SystemClock().now()), 1),
     }
 
 
-def _where(soak: Any) -> str:
-    """Say where a part was last known to be; `soak` is its last stay in a bath, None where it was in none."""
-    if soak is None:
-        return ""
-    if soak.came_out is None:
-        return f"in bath {soak.bath}, due {iso_utc(soak.due)}"
-    return f"out of bath {soak.bath} since {iso_utc(soak.came_out)}" + ("" if soak.cleared else ", not all gone")
+def _where(where: Any) -> str:
+    """Say where a part is and what is due with it; empty where nobody has said."""
+    return "" if where is None else where_text(where, SystemClock().now())
 
 
-def _print(standings: list[Any], where: dict[Any, Any]) -> None:
+def _print(standings: list[Any], where: Any) -> None:
     """Print runs of parts that stand alike, in the same place, on one line."""
-    for run in _runs(standings, lambda one: (one.ground.alike, one.lifted, _where(where.get(one.part)))):
+    for run in _runs(standings, lambda one: (one.ground.alike, one.lifted, where.of(one.part))):
         again = ", held again: newer than its release" if run[0].again else ""
         said = why_stands(run[0])
         why = f" ({said})" if said else ""
-        place = _where(where.get(run[0].part))
+        place = _where(where.of(run[0].part))
         n = some(len(run), "part")
         print(f"  {_shots(run)}, {n}: {_SHOWN[run[0].state]}{again}{why}{f'; {place}' if place else ''}")
 

@@ -20,7 +20,7 @@ from shotlog.store.asked import missed, state
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts import making
 from shotlog.store.log.log import Log
-from shotlog.store.parts import baths, dispositions, inspections, pictures, soaks, weights
+from shotlog.store.parts import baths, dispositions, inspections, pictures, places, soaks, weights
 from shotlog.wording.parts import why_out, why_stands, wrong_text
 
 __all__ = ["write_folders"]
@@ -111,6 +111,9 @@ def _tables(
     fillings = {soak.bath_id for soak in soaked}
     checked = [(bath, check) for bath in baths.baths(log) if bath.bath_id in fillings for check in bath.checks]
     yield "bath_checks.csv", _CHECKS, checked
+    placed = [one for press, (first, last) in spans.items() for one in places.places(log, press)
+              if one.first <= last and one.last >= first]  # fmt: skip
+    yield "places.csv", _PLACES, placed
     yield "weighings.csv", _WEIGHINGS, _over(spans, lambda p, a, b: weights.weighings_between(log, p, a, b))
     yield "inserts.csv", _INSERTS, _inserts(log, spans)
     yield "stays.csv", _STAYS, _stays(log, spans)
@@ -235,6 +238,17 @@ _SOAKS = [
     _Column("came_out", "", "when it came out; empty while in", _of("came_out")),
     _Column("cleared", "", "nothing of the half was left", _of("cleared")),
     _Column("remark", "", "in words", _of("remark")),
+]
+_PLACES = [
+    _Column("press", "", "name of the press", _of("press")),
+    _Column("first", "", "first shot whose part was put there", _of("first")),
+    _Column("last", "", "last shot whose part was put there", _of("last")),
+    _Column("cavity", "", "cavity, from 1; empty for all", _of("cavity")),
+    _Column("place", "", "bag, box or shelf, in a word", _of("place")),
+    _Column("put", "", "when they were put there", _of("put")),
+    _Column("due", "", "when something was due with them; empty for nothing", _of("due")),
+    _Column("initials", "", "by whom", _of("initials")),
+    _Column("entered", "", "when it was written down", _of("entered")),
 ]
 _CHECKS = [
     _Column("bath", "", "name of the bath", lambda pair: pair[0].name),

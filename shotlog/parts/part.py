@@ -1,7 +1,7 @@
 """The parts: one for each shot the press counted and each cavity, whether or not anybody said something of it."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -9,7 +9,7 @@ from shotlog.errors import UsageError
 from shotlog.records import InForce
 from shotlog.settings import DesignSettings
 
-__all__ = ["MadePart", "Part", "n_cavities", "parts_named"]
+__all__ = ["MadePart", "Part", "n_cavities", "parts_named", "spans_of"]
 
 _NAMED = re.compile(r"(?P<first>[0-9]{1,18})(?:-(?P<last>[0-9]{1,18}))?(?:/(?P<cavity>[0-9]{1,3}))?")
 
@@ -65,3 +65,14 @@ def parts_named(press: str, text: str, cavities: int) -> list[Part]:
 def n_cavities(halves: Mapping[str, InForce], designs: Mapping[str, DesignSettings]) -> int:
     """Return how many parts a shot makes: the most cavities any design in the mould is set to."""
     return max((designs[held.design].cavities for held in halves.values() if held.design in designs), default=1)
+
+
+def spans_of(parts: Iterable[Part]) -> list[tuple[Part, Part]]:
+    """Return first and last part of each unbroken run of shots in one cavity."""
+    spans: list[tuple[Part, Part]] = []
+    for part in sorted(set(parts), key=lambda part: (part.press, part.cavity, part.shot)):
+        if spans and spans[-1][1] == Part(part.press, part.shot - 1, part.cavity):
+            spans[-1] = (spans[-1][0], part)
+        else:
+            spans.append((part, part))
+    return spans

@@ -15,6 +15,7 @@ from shotlog.errors import UsageError
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, PartStanding
+from shotlog.parts.where import Whereabouts
 from shotlog.records import InForce, LoggedShot, Signal, Stay, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.store.asked import state
@@ -25,6 +26,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.dispositions import decisions, part_standings
 from shotlog.store.parts.inspections import inspections
+from shotlog.store.parts.places import Place, where_is
 from shotlog.store.parts.soaks import Soak, soaks
 from shotlog.store.parts.weights import Weighed, weighings
 
@@ -92,7 +94,9 @@ class PartChain:
     signals: tuple[Signal, ...]
     said: Verdict | None
     first_said: Verdict | None
+    where: Whereabouts | None
     soaks: tuple[Soak, ...]
+    places: tuple[Place, ...]
     inspections: tuple[Inspection, ...]
     decisions: tuple[Decision, ...]
 
@@ -123,7 +127,7 @@ def chain_of(log: Log, designs: Mapping[str, DesignSettings], part: Part) -> Par
     logged |= {one.shot: one for one in log.logged(press, shot - 1, shot)}
     settling = {one.shot for one in state.verdicts(log, press, before - _LOOKED_BACK, shot) if one.settling}
     neighbours, alike = _neighbours(standing, around, settling, logged)
-    made, stays = makings(log), timeline.stays_at(shot)
+    made, stays, where = makings(log), timeline.stays_at(shot), where_is(log, press)
     said, on_the_day = next(iter(state.verdicts(log, press, shot, shot)), None), first_said(log, press, shot)
     return PartChain(
         standing=standing,
@@ -142,7 +146,9 @@ def chain_of(log: Log, designs: Mapping[str, DesignSettings], part: Part) -> Par
         signals=tuple(state.signals(log, press, shot, shot)),
         said=said,
         first_said=None if on_the_day == said else on_the_day,
+        where=where.of(part),
         soaks=tuple(one for one in soaks(log, press) if one.part == part),
+        places=tuple(one for one in where.places if one.is_about(part)),
         inspections=tuple(one for one in inspections(log, press, shot, shot) if one.part == part),
         decisions=tuple(one for one in decisions(log, press, shot, shot) if one.is_about(part)),
     )

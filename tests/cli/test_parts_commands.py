@@ -13,6 +13,7 @@ from shotlog.cli.main import main
 from shotlog.records import Gap, Shot, Weighing
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.weights import match_by_hand, match_new
+from shotlog.wording.times import clock_time
 from shotlog.wording.weighings import say_proposal
 
 CONFIG = """
@@ -186,9 +187,8 @@ def test_parts_named_say_where_they_are_and_what_made_them(moulded: Run) -> None
     moulded("bath", "make-up", "B1", "--at", "2026-01-05T06:00Z")
     moulded("bath", "in", "B1", "P25", "3-4/1", "--at", "2026-01-05T08:00Z")
     said = moulded("parts", "P25", "3-6/1")[1].splitlines()
-    assert said[1] == (
-        "  shots 3 to 4, 2 parts: with nothing against them; in bath B1, due 2026-01-06T14:00:00.000000Z"
-    )
+    due = clock_time(datetime(2026, 1, 6, 14, tzinfo=UTC))
+    assert said[1].startswith(f"  shots 3 to 4, 2 parts: with nothing against them; in bath B1, due {due}, OVERDUE by ")
     assert said[2] == "  shots 5 to 6, 2 parts: with nothing against them"
     assert said[3:] == [
         "made with:",

@@ -48,7 +48,7 @@ def test_the_page_says_all_that_the_command_says(trial: Trial, viewers: Viewers)
     expect(page.get_by_role("heading", level=1)).to_have_text("P25, shot 28, cavity 2 of 2")
     expect(page.locator(".state")).to_contain_text("HELD")
     shown = page.locator("main").inner_text()
-    for block in blocks_of(chain_of(trial.log, trial.settings.designs, Part("P25", 28, 2))):
+    for block in blocks_of(chain_of(trial.log, trial.settings.designs, Part("P25", 28, 2)), trial.clock.now()):
         for row in block.rows:
             for cell in row[block.name == "stands" :]:
                 assert str(cell) in shown, printed(block)

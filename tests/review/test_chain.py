@@ -9,6 +9,7 @@ from shotlog.parts.part import Part
 from shotlog.review.chain import PartChain, chain_of
 from shotlog.settings import Settings
 from shotlog.store.log.log import open_log
+from tests.review.made_up_log import LATER
 
 
 def chain(afternoon: Settings, shot: int, cavity: int = 1) -> PartChain:
@@ -57,7 +58,7 @@ def test_inspection_bath_and_decision_are_on_it_with_who(afternoon: Settings) ->
     assert "window missing" in text
     assert "BAD" in text
     assert "ab" in text
-    assert "in bath bath 1 since" in everything(chain(afternoon, 9))
+    assert "in bath bath 1, due" in everything(chain(afternoon, 9))
     released = everything(chain(afternoon, 24))
     assert "released: measured, within tolerance" in released
     assert "flash" in everything(chain(afternoon, 40)), "what was noted at the shot"
@@ -77,8 +78,8 @@ def test_columns_of_short_texts_stand_under_each_other_and_long_ones_run_on() ->
 
 
 def values(found: PartChain) -> Table:
-    return next(one for one in blocks_of(found) if one.name == "values")
+    return next(one for one in blocks_of(found, LATER) if one.name == "values")
 
 
 def everything(found: PartChain) -> str:
-    return "\n".join(printed(block) for block in blocks_of(found))
+    return "\n".join(printed(block) for block in blocks_of(found, LATER))

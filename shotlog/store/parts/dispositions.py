@@ -8,7 +8,7 @@ from sqlalchemy import select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
-from shotlog.parts.part import Part
+from shotlog.parts.part import Part, spans_of
 from shotlog.parts.standing import DECISIONS, Decision, PartStanding, standings
 from shotlog.records import EVER
 from shotlog.settings import DesignSettings
@@ -36,11 +36,11 @@ def enter_decision(
         raise UsageError(f"decision: given {decision!r}, allowed: {', '.join(DECISIONS)}")
     if decision != "held" and not reason.strip():
         raise UsageError(f"reason: given nothing, allowed: a few words that say why parts are {decision}")
-    chosen = sorted(set(parts), key=lambda part: (part.press, part.cavity, part.shot))
+    chosen = list(parts)
     with log.transaction() as work:
         check_made(work.connection, chosen)
         added = []
-        for first, last in _spans(chosen):
+        for first, last in spans_of(chosen):
             row: dict[str, Any] = {"first": first.shot, "last": last.shot, "cavity": first.cavity, "decision": decision}
             row |= {"reason": " ".join(reason.split()), "initials": initials}
             press_id = work.press_id(first.press, iso_utc(time))
@@ -86,14 +86,3 @@ def part_standings(
 def held_parts(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> list[PartStanding]:
     """Return the parts of a press that are held, in order."""
     return [standing for standing in part_standings(log, press, designs) if standing.state == "held"]
-
-
-def _spans(parts: list[Part]) -> list[tuple[Part, Part]]:
-    """Return first and last part of each unbroken run of shots in one cavity."""
-    spans: list[tuple[Part, Part]] = []
-    for part in parts:
-        if spans and spans[-1][1] == Part(part.press, part.shot - 1, part.cavity):
-            spans[-1] = (spans[-1][0], part)
-        else:
-            spans.append((part, part))
-    return spans
