@@ -14,6 +14,7 @@ from shotlog.records import LoggedShot
 from shotlog.store.log import engine as database
 from shotlog.store.log import schema
 from shotlog.store.log.entered import read_timeline
+from shotlog.store.log.order import EntryOrder
 from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Record, Transaction, transaction
@@ -35,6 +36,7 @@ class Log:
         self.url = url
         self._writer, self._reader = writer, reader
         self._trial_id: int | None = None
+        self._order = EntryOrder()
 
     def __enter__(self) -> Self:
         return self
@@ -99,6 +101,11 @@ class Log:
         """Return which inserts and events were in force on a press, from the entries in force now."""
         with self.reading() as connection:
             return read_timeline(connection, press)
+
+    def order(self, connection: Connection) -> EntryOrder:
+        """Return in which order people's entries came into the log, those that `connection` sees among them."""
+        self._order.read(connection)
+        return self._order
 
     def last_shot(self, press: str) -> tuple[int, int] | None:
         """Return the last stored shot of a press and its raw counter reading, or None."""

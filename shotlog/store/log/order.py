@@ -1,0 +1,73 @@
+"""In which order the entries of different tables came into the log: that of the hash chain, never of a clock.
+
+A row's own number orders it within its table only. Every transaction leaves one link in the chain that names its rows,
+so the links tell what came before what, however often the clocks were set. An entry has an even place; a verdict, of
+which there are as many as shots, has the odd one after the newest entry before it.
+"""
+
+import threading
+from bisect import bisect_left
+from collections.abc import Sequence
+
+from sqlalchemy import Connection, func, or_, select
+
+from shotlog.store.log import schema
+
+__all__ = ["EntryOrder"]
+
+_TABLES = tuple(table.name for table in (schema.events, schema.inspections, schema.dispositions, schema.removals))
+
+
+class EntryOrder:
+    """Places of people's entries, brought up to date with each `read`: what was read once is not read again."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._newest_link = 0
+        self._places: dict[str, int] = {}
+        self._verdicts: list[int] = []
+
+    def read(self, connection: Connection) -> None:
+        """Take in the links that came since. Any thread may ask."""
+        with self._lock:
+            self._read(connection)
+
+    def _read(self, connection: Connection) -> None:
+        ledger = schema.ledger
+        newest = connection.execute(select(func.max(ledger.c.id))).scalar() or 0
+        if newest <= self._newest_link:
+            return
+        named = or_(*(ledger.c.rows.like(f"%{name}:%") for name in _TABLES))
+        query = select(ledger.c.id, ledger.c.rows).where(ledger.c.id > self._newest_link, named).order_by(ledger.c.id)
+        for link, rows in connection.execute(query).all():
+            names = rows.split()
+            judged = _newest_verdict(names) or self._verdict_before(connection, link)
+            for name in names:
+                if name.partition(":")[0] in _TABLES:
+                    self._verdicts.append(judged)
+                    self._places[name] = 2 * len(self._verdicts)
+        self._newest_link = newest
+
+    def place(self, table: str, entry_id: int) -> int:
+        """Return the place of an entry; 0 where no link names it."""
+        return self._places.get(f"{table}:{entry_id}", 0)
+
+    def of_verdict(self, verdict_id: int) -> int:
+        """Return the place of a verdict among the entries."""
+        return 2 * bisect_left(self._verdicts, verdict_id) + 1
+
+    def _verdict_before(self, connection: Connection, link: int) -> int:
+        """Return the newest verdict that was there before a link of the chain, 0 for none."""
+        ledger = schema.ledger
+        query = (
+            select(ledger.c.rows)
+            .where(ledger.c.id < link, ledger.c.rows.like(f"%{schema.verdicts.name}:%"))
+            .order_by(ledger.c.id.desc())
+            .limit(1)
+        )
+        return _newest_verdict((connection.execute(query).scalar() or "").split())
+
+
+def _newest_verdict(names: Sequence[str]) -> int:
+    before = f"{schema.verdicts.name}:"
+    return max((int(name.removeprefix(before)) for name in names if name.startswith(before)), default=0)
