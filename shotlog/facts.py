@@ -144,7 +144,8 @@ class Facts:
     enough to judge by), ``learning`` (the insert's own level is not known yet), ``quiet`` (no change since shot
     `quiet_since`, judged beside `n_sisters` sisters) or ``called`` (a change).
 
-    `odd_shot`: a shot held back as odd. `asked_shot`: an insert may have been changed before it without an entry.
+    `odd_shot`: a shot held back as odd; `odd_channel` is where it lies farthest from what was expected, `odd_by` how
+    many spreads off, with its sign. `asked_shot`: an insert may have been changed before it without an entry.
 
     Of a call: `changes` by channel; `grown_spread`, the channel whose shot-to-shot spread has grown instead; `rival`, a
     cause it cannot be told apart from, with its weight and the called cause's own; what the next shot and a swap, a
@@ -195,3 +196,5 @@ class Facts:
     asked: SwapAsked | None = None
     noted: tuple[Noted, ...] = ()
     followed: bool | None = None
+    odd_channel: str | None = None
+    odd_by: float | None = None

@@ -98,6 +98,14 @@ class Stretch:
         """Return the odd shots and the one held back."""
         return [*self.odd, *([self.held.n] if self.held else [])]
 
+    def farthest(self) -> tuple[str, float] | None:
+        """Return the channel in which the shot held back lies farthest from what was expected, and how many spreads."""
+        if self.held is None or self.filter is None or self.prior is None:
+            return None
+        off = np.nan_to_num(self.filter.surprise(self.held.n, self.scaled(self.held), self.pace[self.held.n]))
+        at = int(np.abs(off).argmax())
+        return self.prior.channels[at], float(off[at])
+
     def steps(self) -> list[int]:
         """Return the shots from which the level may differ: a new batch of single-use halves, an accepted change."""
         return sorted({*(row.n for row in self.rows if row.batch), *self.freed})

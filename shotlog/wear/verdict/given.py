@@ -231,11 +231,14 @@ def _quiet_facts(life: HalfState, until: int) -> Facts:
     base, held, prior = life.first - 1, life.stretch.held, life.stretch.prior
     # the level was let move where another half came in: nothing is said of before
     swapped = [row.n for row in life.stretch.rows if row.mark == "swap"]
+    farthest = life.stretch.farthest()
     return Facts(
         "quiet",
         quiet_since=base + max([life.accepted[-1].since if life.accepted else until + 1, *swapped]),
         n_sisters=prior.n_sisters if prior else 0,
         odd_shot=base + held.n if held else None,
+        odd_channel=None if farthest is None else farthest[0],
+        odd_by=None if farthest is None else farthest[1],
         asked_shot=life.question,
         elsewhere=_elsewhere(life),
     )
