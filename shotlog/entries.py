@@ -12,6 +12,7 @@ __all__ = [
     "GOOD",
     "KINDS",
     "LOT",
+    "NONE_GOOD",
     "PURGE",
     "REMOVED",
     "SETUP",
@@ -29,8 +30,8 @@ LOT, SETUP, PURGE, FINDING = "lot", "setup", "purge", "finding"
 SOUND = "sound"
 """The kind by which a person who has looked at the insert says that it is sound."""
 
-GOOD = "good"
-"""The kind by which a person says that the part of its shot is known to be good."""
+GOOD, NONE_GOOD = "good", "none good"
+"""The kinds that answer which part was the last known to be good: that of its shot, or none (see `parts.found`)."""
 
 REMOVED = "removed"
 """How a recording tells why an insert was taken out, at the first shot made without it; it is no kind of entry."""
@@ -173,6 +174,9 @@ KINDS: dict[str, EntryKind] = {
     ),
     GOOD: EntryKind(
         "last known good", Mark("+", "cross-thin-open", "+"), seen=True, told="known to be good", lined=False
+    ),
+    NONE_GOOD: EntryKind(
+        "none known good", Mark("?", "circle-x-open", "?"), seen=True, told="no part known to be good", lined=False
     ),
     UNCHANGED: EntryKind("no swap", Mark("\N{MULTIPLICATION X}", "x-open", "X"), seen=True, told="note", lined=False),
 }

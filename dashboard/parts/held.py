@@ -80,9 +80,9 @@ def work_out(settings: Settings) -> tuple[PressDoubts, ...]:
 
 def doubts_of(log: Log, press: str, settings: Settings) -> PressDoubts:
     """Return what speaks against the parts of one press."""
-    speaking, lifted = said_of_parts(log, press)
-    found = sorted(speaking, key=lambda doubt: (doubt.last, doubt.first))
     timeline = log.timeline(press)
+    speaking, lifted = said_of_parts(log, press, timeline=timeline, designs=settings.designs)
+    found = sorted(speaking, key=lambda doubt: (doubt.last, doubt.first))
     shown = found[-SHOWN:]
     return PressDoubts(
         press,
@@ -161,7 +161,7 @@ def held_runs(against: PressDoubts, decided: Sequence[Decision]) -> list[Held]:
 
 def _run(press: str, run: Sequence[tuple[Part, Ground]]) -> Held:
     first, stands = run[0]
-    times = [doubt.since[part.shot] for part, one in run for doubt in one.against]
+    times = [doubt.since[part.shot].time for part, one in run for doubt in one.against]
     words = [doubt_text(doubt) for doubt in stands.against]
     if stands.decision is not None:
         words.append(decision_text(stands.decision))

@@ -110,7 +110,7 @@ def read_life(reader: ShiftReader, query: Query) -> LifeView | None:
     design = reader.settings.designs.get(stay.mounting.insert.design, DesignSettings())
     record = history.record
     baselines = tuple(state.baselines(log, window.press, stay.first, upto))
-    doubts = doubts_in(log, window, known.presses[window.press])
+    doubts = doubts_in(log, window, known.presses[window.press], reader.settings.designs)
     spans = tuple(
         CalledSpan(one.first, one.last, one.onset, one.onset_low, one.onset_high, one.because)
         for one in suspects_of(history, doubts, {}, lambda _first, _last: PartCounts())

@@ -173,9 +173,9 @@ class ShiftReader:
         return Shift(query, tuple(presses), silent, any(newest.values()))
 
 
-def doubts_in(log: Log, window: Window, timeline: Timeline) -> list[Doubt]:
+def doubts_in(log: Log, window: Window, timeline: Timeline, designs: Mapping[str, DesignSettings]) -> list[Doubt]:
     """Return what the log holds parts of a window for."""
-    doubts, _ = said_of_parts(log, window.press, window.first, window.last, timeline)
+    doubts, _ = said_of_parts(log, window.press, window.first, window.last, timeline, designs)
     return [one for one in doubts if one.first <= window.last and window.first <= one.last]
 
 
@@ -191,7 +191,7 @@ def _press_shift(
 ) -> PressShift:
     spans = [(window.first, window.last)] if counted else []
     parts = read_parts(log, window.press, designs, spans, timeline=timeline)
-    doubts = doubts_in(log, window, timeline)
+    doubts = doubts_in(log, window, timeline, designs)
     known = history.designs(designs)
     costs = {serial: design.cost for serial, design in known.items()}
     suspects = [

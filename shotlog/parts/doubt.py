@@ -1,7 +1,7 @@
 """What speaks against parts by itself, by the one idea of a bad part (see `bad`), and what no longer does.
 
-A verdict other than keep: a change that stands open, a limit passed at the shot, or a finding of people. And a part
-that an inspection found bad.
+A verdict other than keep: a change that stands open, a limit passed at the shot, or a finding of people. What people
+found, by itself (see `found`). And a shot that lay far out alone (see `far`).
 
 How far back a call holds parts. A call dates its change with an interval, and every further shot dates it anew,
 mostly more narrowly. Parts are held from the early edge of the date *in force*. To hold from the earliest edge it ever
@@ -16,13 +16,36 @@ its parts held, because whether there was a change at all is for a person to dec
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 
-from shotlog.parts.ends import BadPart, first_bad
+from shotlog.parts.far import FarOut
+from shotlog.parts.found import TAKEN_OUT, FoundWrong, Wrong
 from shotlog.parts.inspection import Inspection
 
-__all__ = ["Doubt", "JudgedFrom", "Lifted", "Naming", "by_call", "by_inspection", "by_verdict"]
+__all__ = [
+    "FAR_OUT",
+    "Doubt",
+    "JudgedFrom",
+    "Known",
+    "Lifted",
+    "Naming",
+    "by_call",
+    "by_far_out",
+    "by_found",
+    "by_verdict",
+]
+
+FAR_OUT = "far out"
+"""The basis of a doubt about one shot that lay far out alone; the others are ``verdict`` and those of `found`."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Known:
+    """When something was known: its place in the order of the log, which counts, and the time of day, to be shown."""
+
+    place: int
+    time: datetime = field(compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +54,8 @@ class Naming:
 
     `judging`: number of the judging it was given under, opened at `judged`; `stands`: no later one covers it. `limits`:
     channels that were beyond an action limit at the shot, which is never kept. `found`: the finding that stood.
-    `moulded`: when the shot was made. `after`: the shot stored before it, None for the first of all.
+    `moulded`: when the shot was made. `after`: the shot stored before it, None for the first of all. `place`: in the
+    order of the log.
     """
 
     shot: int
@@ -48,6 +72,7 @@ class Naming:
     stands: bool
     limits: tuple[str, ...] = ()
     found: str = ""
+    place: int = 0
 
     @property
     def early_edge(self) -> int:
@@ -56,9 +81,9 @@ class Naming:
         return self.shot if edge is None else min(edge, self.shot)
 
     @property
-    def said(self) -> datetime:
-        """When it first spoke against its parts: not before the shot was made."""
-        return self.judged if self.moulded is None else max(self.judged, self.moulded)
+    def said(self) -> Known:
+        """When it first spoke against its parts; by the clock not before the shot was made."""
+        return Known(self.place, self.judged if self.moulded is None else max(self.judged, self.moulded))
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,10 +99,12 @@ class JudgedFrom:
 class Doubt:
     """Why parts of shots `first` to `last` are held without anybody having said so.
 
-    `basis`: ``verdict`` or ``inspection``; `serial`: the insert it is about. Of a call, `verdict`, `cause` and `onset`
-    are those of its last shot, `last`; `limits` the channels that were beyond a limit at any of its shots, `found` what
-    a person had found. Of an inspection, `bad` is the result: the part itself where no `serial` is given, else what was
-    made on that insert after it. `since`: for each shot, when the evidence first spoke against it.
+    `basis`: ``verdict``, `FAR_OUT` or one of those in `found`; `serial`: the insert it is about. Of a call, `verdict`,
+    `cause` and `onset` are those of its last shot, `last`; `limits` the channels that were beyond a limit at any of its
+    shots, `found` what a person had found; `edge_by` is the shot whose verdict dated the change so that parts are held
+    from `first` on, with the onset `edge_onset`. Of what people found, `wrong` says it: of the part itself where no
+    `serial` is given, else of what was made on that insert since `last_good`, the last shot known to be good, None
+    where none is. `far`: how far out its shot lay. `since`: for each shot, when the evidence first spoke against it.
     """
 
     press: str
@@ -85,18 +112,27 @@ class Doubt:
     serial: str
     first: int
     last: int
-    since: Mapping[int, datetime]
+    since: Mapping[int, Known]
     verdict: str = ""
     cause: str = ""
     onset: int | None = None
-    bad: Inspection | None = None
     limits: tuple[str, ...] = ()
     found: str = ""
+    edge_by: int | None = None
+    edge_onset: int | None = None
+    wrong: Wrong | None = None
+    last_good: int | None = None
+    far: FarOut | None = None
+
+    @property
+    def bad(self) -> Inspection | None:
+        """The result of the inspection that is the reason, where one is."""
+        return None if self.wrong is None else self.wrong.bad
 
     @property
     def about(self) -> tuple[object, ...]:
         """What it says, whatever the shot."""
-        said = (self.verdict, self.cause, self.onset, self.bad, self.limits, self.found)
+        said = (self.verdict, self.cause, self.onset, self.limits, self.found, self.edge_by, self.wrong, self.last_good)
         return (self.press, self.basis, self.serial, self.first, self.last, *said)
 
 
@@ -156,50 +192,58 @@ def by_verdict(
     return found, list(_spans(press, _once_named(namings, found, judgings)))
 
 
-def by_inspection(press: str, bad: Sequence[BadPart], last_shot: int) -> list[Doubt]:
-    """Return a doubt for each bad part, and from the first bad one of a reused insert's stay on for the rest of it.
+def by_found(press: str, found: Sequence[FoundWrong]) -> list[Doubt]:
+    """Return the doubts for what people found: of each the part it is about, and what is held of the inserts."""
+    doubts = []
+    for one in found:
+        wrong, known = one.wrong, Known(one.wrong.place, one.wrong.time)
+        spans = [(held.serial, held.first, held.last, held.last_good) for held in one.held]
+        if wrong.basis != TAKEN_OUT:
+            spans.insert(0, ("", wrong.shot, wrong.shot, None))
+        for serial, first, last, good in spans:
+            since = dict.fromkeys(range(first, last + 1), known)
+            doubts.append(Doubt(press, wrong.basis, serial, first, last, since, wrong=wrong, last_good=good))
+    return doubts
 
-    Every stay counts for itself: a bad part found on an earlier one lets nothing go that a later one made.
-    """
-    found = []
-    for one in bad:
-        shot = one.result.part.shot
-        found.append(Doubt(press, "inspection", "", shot, shot, {shot: one.result.entered}, bad=one.result))
-    for stay, result in first_bad(bad).items():
-        later = range(result.part.shot + 1, int(min(stay.end, last_shot + 1)))
-        if later and not stay.mounting.single_use:
-            since = dict.fromkeys(later, result.entered)
-            serial = stay.mounting.insert.serial
-            found.append(Doubt(press, "inspection", serial, later[0], later[-1], since, bad=result))
-    return found
+
+def by_far_out(press: str, shots: Sequence[FarOut]) -> list[Doubt]:
+    """Return a doubt for each shot that lay so far out alone that its part is held."""
+    first: dict[int, FarOut] = {}
+    for one in shots:
+        if one.holds and (one.shot not in first or one.place < first[one.shot].place):
+            first[one.shot] = one
+    return [
+        Doubt(press, FAR_OUT, one.insert, shot, shot, {shot: Known(one.place, one.said)}, far=one)
+        for shot, one in sorted(first.items())
+    ]
 
 
 def _doubt(press: str, run: Sequence[Naming], every: Sequence[Naming]) -> Doubt:
-    first, last = _edge_in_force(run), run[-1]
-    since: dict[int, datetime] = {}
+    (first, dated), last = _edge_in_force(run), run[-1]
+    since: dict[int, Known] = {}
     left = _Left(first, last.shot)
     for one in sorted(every, key=lambda one: one.said):
         since |= dict.fromkeys(left.take(one.early_edge, one.shot), one.said)
     for shot in range(last.shot, first - 1, -1):
         # Nobody judged the shots missed just before a judged one; they were made between two that are held.
-        since.setdefault(shot, since.get(shot + 1, last.judged))
+        since.setdefault(shot, since.get(shot + 1, last.said))
     limits = tuple(dict.fromkeys(name for one in run for name in one.limits))
     found = next((one.found for one in run if one.found), "")
-    said = (last.verdict, last.cause, last.onset, None, limits, found)
+    said = (last.verdict, last.cause, last.onset, limits, found, dated.shot, dated.onset)
     return Doubt(press, "verdict", last.insert, first, last.shot, since, *said)
 
 
-def _edge_in_force(run: Sequence[Naming]) -> int:
-    """Return the shot a run's parts are held from: see the head of this module."""
-    edge, begun_by = run[0].shot, None
+def _edge_in_force(run: Sequence[Naming]) -> tuple[int, Naming]:
+    """Return the shot a run's parts are held from, and the verdict that says so: see the head of this module."""
+    edge, dated, begun_by = run[0].shot, run[0], None
     for one in run:
         if one.onset is None and one.onset_low is None:
             continue
         low = one.early_edge
         high = next(end for end in (one.onset_high, one.onset, one.onset_low) if end is not None)
         if begun_by is None or low <= begun_by:
-            edge, begun_by = low, high if begun_by is None else min(begun_by, high)
-    return min(edge, run[0].shot)
+            edge, dated, begun_by = low, one, high if begun_by is None else min(begun_by, high)
+    return (edge, dated) if edge <= run[0].shot else (run[0].shot, run[0])
 
 
 def _once_named(

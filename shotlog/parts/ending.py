@@ -10,7 +10,9 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-__all__ = ["GROUNDS", "PEOPLE", "SHOTS", "WORDS", "Ending", "decide", "tells_damage", "words_in", "words_of"]
+__all__ = [
+    "GROUNDS", "PEOPLE", "SHOTS", "WORDS", "Ending", "damage_in", "decide", "tells_damage", "words_in", "words_of",
+]  # fmt: skip
 
 WORDS: dict[str, tuple[str, ...]] = {
     "seen on the insert": (
@@ -28,6 +30,9 @@ WORDS: dict[str, tuple[str, ...]] = {
     ),
 }  # fmt: skip
 """Beginnings of words looked for in the reason an insert was taken out, and what they speak of (own table)."""
+
+_READ_OFF = ("cushion", "drift", "pressure", "scatter")
+"""Words of the tables that tell what a press showed and nothing that anybody saw on a part."""
 
 _DENIALS = ("no", "not", "without", "never", "against", "before")
 _REACH = 2
@@ -98,12 +103,32 @@ def _stands(tokens: list[str], at: int, word: list[str]) -> bool:
 
 
 def tells_damage(text: str) -> bool:
-    """Say whether a finding stands against the insert: all do, but one that only says what was not seen."""
-    denied = any(token in _DENIALS for token in re.findall(r"[^\W_]+", text.lower()))
+    """Say whether a finding stands against the insert: all do, but one that only says what was not seen, or sound.
+
+    Examples
+    --------
+    >>> tells_damage("no flash"), tells_damage("not filled"), tells_damage("looks odd")
+    (False, True, True)
+    """
     found = words_in(text)
-    return bool(found.get("seen on the insert") or found.get("seen on the part")) or not (
-        denied or "seen sound" in found
-    )
+    if found.get("seen on the insert") or found.get("seen on the part"):
+        return True
+    without = " ".join(token for token in re.findall(r"[^\W_]+", text.lower()) if token not in _DENIALS)
+    denied = any(kind.startswith("seen on") for kind in words_in(without))
+    return not (denied or "seen sound" in found)
+
+
+def damage_in(text: str) -> bool:
+    """Say whether a note, or why an insert came out, tells of damage that somebody saw: by the words for it alone.
+
+    Examples
+    --------
+    >>> damage_in("piece cracked on loading"), damage_in("vents cleaned"), damage_in("cushion scatters")
+    (True, False, False)
+    """
+    found = words_in(text)
+    seen = [*found.get("seen on the insert", ()), *found.get("seen on the part", ())]
+    return any(word not in _READ_OFF for word in seen)
 
 
 def decide(

@@ -1,7 +1,8 @@
 """Which parts are held, released or scrapped: the one place that says so.
 
 What speaks against a part by itself (see `doubt`) holds it. Only a person releases or scraps, with a reason. A decision
-stands until newer evidence speaks against a released part: then it is held again, and both are shown.
+stands until newer evidence, by the order of the log, speaks against a released part: then it is held again, and both
+are shown.
 """
 
 from bisect import bisect_left, bisect_right
@@ -20,7 +21,10 @@ DECISIONS = ("held", "released", "scrapped")
 
 @dataclass(frozen=True, slots=True)
 class Decision:
-    """What a person decided of the parts of shots `first` to `last`; `cavity` is None for all cavities."""
+    """What a person decided of the parts of shots `first` to `last`; `cavity` is None for all cavities.
+
+    `place`: where it stands in the order of the log.
+    """
 
     entry_id: int
     press: str
@@ -31,6 +35,7 @@ class Decision:
     reason: str
     initials: str
     time: datetime
+    place: int = 0
 
     def is_about(self, part: Part) -> bool:
         """Say whether this was decided of a part."""
@@ -100,7 +105,7 @@ def ground(part: Part, against: Sequence[Doubt], decided: Sequence[Decision]) ->
     if said is None:
         return Ground("held" if against else "made", tuple(against), None, False)
     newest = max((doubt.since[part.shot] for doubt in against), default=None)
-    again = said.decision == "released" and newest is not None and newest > said.time
+    again = said.decision == "released" and newest is not None and newest.place > said.place
     return Ground("held" if again else said.decision, tuple(against), said, again)
 
 

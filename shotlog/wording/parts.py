@@ -5,8 +5,11 @@ from typing import Protocol
 
 from shotlog.parts.bath import OutOfRange
 from shotlog.parts.doubt import Doubt, Lifted
+from shotlog.parts.far import FarOut
+from shotlog.parts.found import NOTE, TAKEN_OUT, Wrong
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import Decision, PartStanding
+from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import label, shots
 
 __all__ = [
@@ -14,10 +17,12 @@ __all__ = [
     "decision_text",
     "doubt_text",
     "ending_text",
+    "far_text",
     "held_text",
     "life_text",
     "lifted_text",
     "result_text",
+    "who_found",
     "why_out",
     "why_stands",
     "wrong_text",
@@ -41,23 +46,64 @@ def result_text(result: Inspection) -> str:
 
 
 def bad_text(serial: str, bad: Inspection) -> str:
-    """Return why a bad part holds parts: itself, or where a `serial` is given, those made on that insert after it."""
+    """Return why a bad part holds parts: itself, or where a `serial` is given, those made on that insert."""
     if serial:
-        return f"made on {serial} after its first bad part ({bad.part})"
+        return f"made on {serial}, which made a bad part ({bad.part})"
     return f"inspection of {bad.part}: {result_text(bad)}"
 
 
 def doubt_text(doubt: Doubt) -> str:
     """Return what speaks against parts."""
-    if doubt.bad is not None:
-        return bad_text(doubt.serial, doubt.bad)
+    if doubt.wrong is not None:
+        return f"{_wrong_text(doubt.wrong, doubt.serial)}{_since_good(doubt)}"
+    if doubt.far is not None:
+        return far_text(doubt.far)
     cause = f", {doubt.cause}" if doubt.cause else ""
     if doubt.limits:
         cause += f", limit passed: {', '.join(label(name).lower() for name in doubt.limits)}"
     if doubt.found:
         cause += f", seen: {doubt.found}"
     onset = "" if doubt.onset is None else f", onset {doubt.onset}"
-    return f"{doubt.verdict} at shot {doubt.last} on {doubt.serial or 'no insert on record'}{cause}{onset}"
+    said = f"{doubt.verdict} at shot {doubt.last} on {doubt.serial or 'no insert on record'}{cause}{onset}"
+    if doubt.edge_onset is None or doubt.edge_onset == doubt.onset:
+        return said
+    return f"{said}; held from {doubt.first} as dated at shot {doubt.edge_by}, onset {doubt.edge_onset}"
+
+
+def who_found(wrong: Wrong) -> str:
+    """Return on which half something was found and by whom, as far as people said, after a comma each."""
+    half = f", {half_named(wrong.half)}" if wrong.half else ""
+    return f"{half}, by {wrong.initials}" if wrong.initials else half
+
+
+def _wrong_text(wrong: Wrong, serial: str) -> str:
+    if wrong.bad is not None:
+        return bad_text(serial, wrong.bad) + who_found(wrong)
+    if wrong.basis == TAKEN_OUT:
+        return f"made on {serial}, taken out after shot {wrong.shot}: {wrong.text}"
+    if wrong.basis == NOTE:
+        return f"noted: {wrong.text}{who_found(wrong)}"
+    if serial:
+        return f"made on {serial}, on which was seen at shot {wrong.shot}: {wrong.text}{who_found(wrong)}"
+    return f"seen: {wrong.text}{who_found(wrong)}"
+
+
+def _since_good(doubt: Doubt) -> str:
+    """Return since when parts of an insert are held."""
+    own = doubt.wrong is not None and not doubt.serial and doubt.first == doubt.last == doubt.wrong.shot
+    if own or doubt.wrong is None:
+        return ""
+    if doubt.last_good is not None:
+        return f"; held since the last known good one, shot {doubt.last_good}"
+    return "; none before is known to be good" if doubt.first <= doubt.wrong.shot else "; it was put back since"
+
+
+def far_text(far: FarOut) -> str:
+    """Return why a shot that lay far out alone holds its part."""
+    if far.channel is None or far.by is None:
+        return f"shot {far.shot} lay far out alone"
+    off = f"{label(far.channel).lower()} {abs(far.by):.0f} spreads {'above' if far.by > 0 else 'below'}"
+    return f"shot {far.shot} lay far out alone: {off} what was expected"
 
 
 def lifted_text(lifted: Lifted) -> str:

@@ -284,7 +284,9 @@ def test_a_bad_part_found_a_day_later_ends_the_life_at_that_part(log: Log) -> No
     inspect(log, Part("P25", 6), LATER, quantity="wall", value=1.4, tolerance=Bound(1.1, 1.3))
     first = insert_ends(log)[0]
     assert (first.ended, first.shots, first.shots_made, first.at_shot) == ("bad part", 4, 7, 6)
-    assert held(log) == [6, 7, 8], "what the insert made after its bad part is held with it; the next insert's is not"
+    assert held(log) == [1, 3, 4, 5, 6, 7, 8], (
+        "all that the insert made is held with its bad part; the next one's is not"
+    )
     inspect(log, Part("P25", 5), LATER, finding="flash")
     assert insert_ends(log)[0].at_shot == 5
 

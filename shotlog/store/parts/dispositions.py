@@ -60,8 +60,15 @@ def decisions(log: Log, press: str, first: int = 0, last: int = EVER) -> list[De
     )
     names = ("first", "last", "cavity", "decision", "reason", "initials")
     with log.reading() as connection:
+        order = log.order(connection)
         return [
-            Decision(row["id"], press, time=parse_utc(row["time"]), **{name: row[name] for name in names})
+            Decision(
+                row["id"],
+                press,
+                time=parse_utc(row["time"]),
+                place=order.place(table.name, row["id"]),
+                **{name: row[name] for name in names},
+            )
             for row in connection.execute(query).mappings()
         ]
 
@@ -80,7 +87,9 @@ def part_standings(
     """
     timeline = timeline or log.timeline(press)
     made = made_parts(log, press, designs, first, last, timeline)
-    return standings(made, *said_of_parts(log, press, first, last, timeline), decisions(log, press, first, last))
+    return standings(
+        made, *said_of_parts(log, press, first, last, timeline, designs), decisions(log, press, first, last)
+    )
 
 
 def held_parts(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> list[PartStanding]:

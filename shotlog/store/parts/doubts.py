@@ -1,19 +1,21 @@
 """What the log knows that speaks against parts, or once did; the rule is in `shotlog.parts.doubt`."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from sqlalchemy import Connection, func, literal_column, select
 
 from shotlog.clock import parse_utc
-from shotlog.parts.doubt import Doubt, JudgedFrom, Lifted, Naming, by_call, by_inspection, by_verdict
+from shotlog.parts.doubt import Doubt, JudgedFrom, Lifted, Naming, by_call, by_far_out, by_found, by_verdict
+from shotlog.parts.far import FarOut
 from shotlog.records import EVER
+from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force
 from shotlog.store.log.log import Log
+from shotlog.store.log.order import EntryOrder
 from shotlog.store.log.timeline import Timeline
-from shotlog.store.parts.ends import bad_parts
-from shotlog.store.parts.inspections import inspections
+from shotlog.store.parts.found import found_on
 
 __all__ = ["held_for_call", "said_of_parts"]
 
@@ -25,19 +27,27 @@ _EDGE = func.coalesce(schema.verdicts.c.onset_low, schema.verdicts.c.onset, sche
 
 
 def said_of_parts(
-    log: Log, press: str, first: int = 0, last: int = EVER, timeline: Timeline | None = None
+    log: Log,
+    press: str,
+    first: int = 0,
+    last: int = EVER,
+    timeline: Timeline | None = None,
+    designs: Mapping[str, DesignSettings] | None = None,
 ) -> tuple[list[Doubt], list[Lifted]]:
     """Return what speaks against parts of a press, and the parts that calls named before and that none names now.
 
     It is complete for the parts of shots `first` to `last`; of others there may be some. `timeline`: that of the press,
-    where it has been read already.
+    where it has been read already. `designs`: tell how many parts a shot makes.
     """
     with log.reading() as connection:
         about = (first, last) if (first, last) == (0, EVER) else _calls_about(connection, press, first, last)
-        namings, judgings = list(_namings(connection, press, *about)), list(_judgings(connection, press))
+        order = log.order(connection)
+        namings, judgings = list(_namings(connection, press, *about, order)), list(_judgings(connection, press))
+        odd = list(_odd(connection, press, first, last, order))
     called, once = by_verdict(press, namings, judgings)
-    found = _found_bad(log, press, first, last, timeline or log.timeline(press))
-    return sorted([*called, *found], key=lambda doubt: doubt.first), once
+    found = by_found(press, found_on(log, press, timeline or log.timeline(press), designs))
+    near = [one for one in found if one.first <= last and one.last >= first]
+    return sorted([*called, *near, *by_far_out(press, odd)], key=lambda doubt: doubt.first), once
 
 
 def held_for_call(log: Log, press: str, shot: int) -> int | None:
@@ -56,16 +66,27 @@ def held_for_call(log: Log, press: str, shot: int) -> int | None:
     )
     with log.reading() as connection:
         since = (connection.execute(kept).scalar() or 0) + 1
-        called = by_call(press, list(_namings(connection, press, since, shot)))
+        called = by_call(press, list(_namings(connection, press, since, shot, log.order(connection))))
     return next((one.first for one in called if one.first <= shot <= one.last), None)
 
 
-def _found_bad(log: Log, press: str, first: int, last: int, timeline: Timeline) -> list[Doubt]:
-    """Return what inspections say against parts of shots `first` to `last`: of themselves, and of their inserts."""
-    since = min((stay.first for stay in timeline.stays if stay.first <= last and stay.end > first), default=first)
-    bad = bad_parts(log, press, timeline, inspections(log, press, min(since, first), last))
-    newest = log.last_shot(press)
-    return [] if newest is None else by_inspection(press, bad, newest[0])
+def _odd(connection: Connection, press: str, first: int, last: int, order: EntryOrder) -> Iterator[FarOut]:
+    """Yield the shots held back as odd, as every verdict said it, also such as are out of force.
+
+    A part held for it stays held when its shot is judged again otherwise: only a person lets it go.
+    """
+    table, judgings = schema.verdicts, schema.judgings
+    query = (
+        select(table.c.id, table.c.shot, table.c.insert, table.c.facts, judgings.c.time)
+        .select_from(table.join(judgings, judgings.c.id == table.c.judging_id))
+        .join(schema.presses, schema.presses.c.id == table.c.press_id)
+        .where(schema.presses.c.name == press, table.c.shot.between(first, last), table.c.facts.like('%"odd_shot"%'))
+    )
+    for row in connection.execute(query):
+        facts = json.loads(row.facts)
+        if facts["odd_shot"] == row.shot:
+            said = (facts.get("odd_channel"), facts.get("odd_by"), order.of_verdict(row.id), parse_utc(row.time))
+            yield FarOut(row.shot, row.insert, *said)
 
 
 def _calls_about(connection: Connection, press: str, first: int, last: int) -> tuple[int, int]:
@@ -133,7 +154,7 @@ def _stored(connection: Connection, press: str, low: int, high: int) -> tuple[in
     return low - 1 if found[0] is None else found[0], high + 1 if found[1] is None else found[1]
 
 
-def _namings(connection: Connection, press: str, first: int, last: int) -> Iterator[Naming]:
+def _namings(connection: Connection, press: str, first: int, last: int, order: EntryOrder) -> Iterator[Naming]:
     table, judgings, shots = schema.verdicts, schema.judgings, schema.shots
     earlier = shots.alias("earlier")
     moment = select(shots.c.time).where(shots.c.press_id == table.c.press_id, shots.c.shot == table.c.shot)
@@ -146,7 +167,7 @@ def _namings(connection: Connection, press: str, first: int, last: int) -> Itera
             table.c.onset, table.c.onset_low, table.c.onset_high, table.c.judging_id,
             judgings.c.time.label("judged"), moment.scalar_subquery().label("moulded"),
             after.scalar_subquery().label("after"), in_force(table, table.c.shot).label("stands"),
-            table.c.limits, table.c.facts,
+            table.c.limits, table.c.facts, table.c.id,
         )
         .select_from(table.join(judgings, judgings.c.id == table.c.judging_id))
         .join(schema.presses, schema.presses.c.id == table.c.press_id)
@@ -156,7 +177,8 @@ def _namings(connection: Connection, press: str, first: int, last: int) -> Itera
     for row in connection.execute(query):
         limits = tuple(row.limits.split(";")) if row.limits else ()
         moulded = None if row.moulded is None else parse_utc(row.moulded)
-        yield Naming(*row[:8], parse_utc(row.judged), moulded, row.after, bool(row.stands), limits, _found(row.facts))
+        said = (bool(row.stands), limits, _found(row.facts), order.of_verdict(row.id))
+        yield Naming(*row[:8], parse_utc(row.judged), moulded, row.after, *said)
 
 
 def _found(facts: str | None) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, select
+from sqlalchemy import ColumnElement, Connection, select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
@@ -105,8 +105,10 @@ def inspections(log: Log, press: str, first: int = 0, last: int = EVER) -> list[
         return read_inspections(connection, press, first, last)
 
 
-def read_inspections(connection: Connection, press: str, first: int = 0, last: int = EVER) -> list[Inspection]:
-    """Return what `inspections` returns, within a transaction."""
+def read_inspections(
+    connection: Connection, press: str, first: int = 0, last: int = EVER, only: ColumnElement[bool] | None = None
+) -> list[Inspection]:
+    """Return what `inspections` returns, within a transaction; `only` such rows."""
     table = schema.inspections
     query = (
         select(table)
@@ -114,6 +116,7 @@ def read_inspections(connection: Connection, press: str, first: int = 0, last: i
         .where(schema.presses.c.name == press, table.c.shot >= first, table.c.shot <= last, standing(table))
         .order_by(table.c.shot, table.c.cavity, table.c.id)
     )
+    query = query if only is None else query.where(only)
     return [_inspection(press, row) for row in connection.execute(query).mappings()]
 
 

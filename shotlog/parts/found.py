@@ -1,0 +1,265 @@
+"""What people found holds parts at once, by what they said alone: nothing here waits for a verdict or asks a chart.
+
+A finding of damage, or a bad result of an inspection, holds the part it is about. It speaks against the insert as well,
+so it also holds what that insert made since the last part that was known to be good, up to now while the insert stays:
+the named half, or every reused half in the mould where none was named. An insert taken out for damage holds in the same
+way what it made until then. A note on damage to one part holds that part and nothing else.
+
+Known to be good is a part that a person said is good, that was looked at or measured within a tolerance and found
+without fault, or that was released *before* the finding. Who releases a part after it has decided on that part alone:
+its neighbours stay held. What was said wrong of a part later in the log than it was said to be good outweighs that.
+
+It ends for the parts to come when a person finds the insert sound, when the insert comes out, or, where the half was
+not named, when a part made without the other suspects is known to be good. The parts it holds stay held until a person
+releases or scraps them. What came first is asked of the log's order (`place`) and never of a clock.
+"""
+
+from bisect import bisect_left
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from math import inf
+
+from shotlog.parts.inspection import Inspection
+from shotlog.parts.part import Part
+from shotlog.records import Stay
+
+__all__ = [
+    "FINDING", "INSPECTION", "NOTE", "TAKEN_OUT", "FoundWrong", "Held", "Released", "Sound", "Told", "Wrong",
+    "found_wrong",
+]  # fmt: skip
+
+FINDING, INSPECTION, NOTE, TAKEN_OUT = "finding", "inspection", "note", "taken out"
+"""How people came to say that something is wrong."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wrong:
+    """Something a person found wrong with the part of `shot`, or with what made it.
+
+    `basis`: one of the four above. `half`: the half that is to blame, empty where nobody said; of an insert taken out,
+    the half it came out of, after `shot`. `bad`: the result, of an inspection. `place`: where it stands in the log.
+    """
+
+    place: int
+    basis: str
+    shot: int
+    half: str
+    text: str
+    initials: str
+    time: datetime
+    bad: Inspection | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """A person looked at the insert in a half, or at all where none is named, after `shot` and found it sound."""
+
+    place: int
+    shot: int
+    half: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Released:
+    """What a person decided of shots `first` to `last` (`cavity` None: all), released or not."""
+
+    place: int
+    first: int
+    last: int
+    cavity: int | None
+    released: bool
+
+
+def _one_cavity(_shot: int) -> int:
+    return 1
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """All that people said of the parts of one press and of what made them.
+
+    `good`: (place, shot) of each part said to be known good; `none_good`: places of answers that none is known.
+    `results`: every result of an inspection in force. `newest`: the newest shot. `cavities` of a shot.
+    """
+
+    wrong: Sequence[Wrong]
+    stays: Sequence[Stay]
+    newest: int
+    good: Sequence[tuple[int, int]] = ()
+    none_good: Sequence[int] = ()
+    sound: Sequence[Sound] = ()
+    decided: Sequence[Released] = ()
+    results: Sequence[Inspection] = ()
+    cavities: Callable[[int], int] = _one_cavity
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Parts of shots `first` to `last` of one insert, held for what was found; `serial` empty where none is on record.
+
+    `last_good`: the last shot before them known to be good, None where none is. `goes_on`: the next shot's is as well.
+    """
+
+    serial: str
+    half: str
+    first: int
+    last: int
+    last_good: int | None
+    goes_on: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FoundWrong:
+    """What was found, and what is held for it beside its own part.
+
+    `stands`: it speaks against an insert that is still in, or against the part just made. `asks`: nobody has answered
+    since which part was the last that is known to be good; of an insert taken out it is asked until the next one goes.
+    """
+
+    wrong: Wrong
+    held: tuple[Held, ...]
+    stands: bool
+    asks: bool
+
+
+def found_wrong(told: Told) -> list[FoundWrong]:
+    """Return what was found wrong on a press, in the order of the log."""
+    known = _KnownGood(told)
+    answered = max([*(place for place, _ in told.good), *told.none_good], default=-1)
+    found = []
+    for wrong in sorted(told.wrong, key=lambda one: one.place):
+        held = tuple(_held(wrong, told, known))
+        stands = any(one.goes_on for one in held) or _just_made(wrong, held, told)
+        bounded = all(one.last_good == wrong.shot - 1 for one in held if one.first <= wrong.shot)
+        open_ = stands or (wrong.basis == TAKEN_OUT and _replacement_is_in(wrong, told))
+        found.append(FoundWrong(wrong, held, stands, open_ and not bounded and wrong.place > answered))
+    return found
+
+
+def _replacement_is_in(wrong: Wrong, told: Told) -> bool:
+    """Whether the insert that came in after one taken out is still the one in that half, or none came in yet."""
+    later = [one for one in told.stays if one.mounting.half == wrong.half and one.first > wrong.shot]
+    return all(one.end == inf for one in later)
+
+
+def _just_made(wrong: Wrong, held: Sequence[Held], told: Told) -> bool:
+    """Whether it is about the part just made, and about no insert that is still there."""
+    own = wrong.basis in (FINDING, INSPECTION) and not held and wrong.shot == told.newest
+    return own and not any(one.place > wrong.place and one.shot >= wrong.shot for one in told.sound)
+
+
+def _held(wrong: Wrong, told: Told, known: "_KnownGood") -> Iterator[Held]:
+    if wrong.basis == NOTE:
+        return
+    suspects = [one for one in told.stays if one.first <= wrong.shot < one.end]
+    named = [one for one in suspects if wrong.half in ("", one.mounting.half)]
+    for stay in named:
+        if not stay.mounting.single_use:
+            others = [one for one in named if one is not stay]
+            yield from _on(stay, wrong, told, known, _cleared(stay, others, wrong, known))
+    if not suspects and not wrong.half:
+        yield from _on_nothing_known(wrong, told, known)
+
+
+def _on(stay: Stay, wrong: Wrong, told: Told, known: "_KnownGood", cleared: float) -> Iterator[Held]:
+    """Yield what is held of an insert's stay, and of its later ones should it come back before it is found sound."""
+    insert, good = stay.mounting.insert.serial, known.before(wrong, stay.first)
+    later = [one for one in told.stays if one.mounting.insert.serial == insert and stay.end <= one.first < one.end]
+    for one in [stay, *(later if wrong.basis != TAKEN_OUT else ())]:
+        first = one.first if one is not stay or good is None else good + 1
+        sound = _sound_at(one, wrong, told.sound)
+        ends = min(one.end - 1, sound, cleared - 1)
+        last = int(min(ends, told.newest))
+        if first <= last:
+            yield Held(insert, one.mounting.half, first, last, good if one is stay else None, ends == inf)
+        if min(sound, cleared) < inf:
+            return
+
+
+def _on_nothing_known(wrong: Wrong, told: Told, known: "_KnownGood") -> Iterator[Held]:
+    """Yield what is held while no insert is on record: as if one had been in since the last that was."""
+    first = max((int(one.end) for one in told.stays if one.end <= wrong.shot), default=0)
+    end = min((one.first for one in told.stays if one.first > wrong.shot), default=inf)
+    good = known.before(wrong, first)
+    answers = [max(one.shot, wrong.shot) for one in told.sound if one.place > wrong.place and one.shot >= wrong.shot]
+    ends = min([end - 1, *answers])
+    yield Held("", "", first if good is None else good + 1, int(min(ends, told.newest)), good, ends == inf)
+
+
+def _sound_at(stay: Stay, wrong: Wrong, sound: Sequence[Sound]) -> float:
+    """Return the shot after which a person who knew of it found the insert of a stay sound; infinite where none did."""
+    return min(
+        (
+            max(one.shot, wrong.shot)
+            for one in sound
+            if one.place > wrong.place
+            and one.half in ("", stay.mounting.half)
+            and max(stay.first, wrong.shot) <= one.shot < stay.end
+        ),
+        default=inf,
+    )
+
+
+def _cleared(stay: Stay, others: Sequence[Stay], wrong: Wrong, known: "_KnownGood") -> float:
+    """Return the first known good shot made on an insert after all other suspects had left; infinite for none."""
+    if not others:
+        return inf
+    out = max(wrong.shot + 1 if one.mounting.single_use else one.end for one in others)
+    return known.after(wrong, out, stay.end)
+
+
+class _KnownGood:
+    """Which shots are known to be good."""
+
+    def __init__(self, told: Told) -> None:
+        self._cavities = told.cavities
+        self._said = dict(sorted((shot, place) for place, shot in told.good))
+        self._against: dict[int, int] = {}
+        for wrong in told.wrong:
+            if wrong.basis != TAKEN_OUT:
+                self._against[wrong.shot] = max(wrong.place, self._against.get(wrong.shot, 0))
+        self._fine = _without_fault(told.results)
+        self._decided = sorted(told.decided, key=lambda one: one.place)
+        self._shots = sorted({*self._said, *(part.shot for part in self._fine)})
+
+    def before(self, wrong: Wrong, first: int) -> int | None:
+        """Return the last shot known to be good from `first` on and before what was found; None for none."""
+        shots = set(self._shots[bisect_left(self._shots, first) : bisect_left(self._shots, wrong.shot)])
+        for one in self._decided:
+            if one.released and one.place < wrong.place:
+                shots.update(range(max(first, one.first), min(one.last, wrong.shot - 1) + 1))
+        return next((shot for shot in sorted(shots, reverse=True) if self._good(shot, wrong.place)), None)
+
+    def after(self, wrong: Wrong, out: float, end: float) -> float:
+        """Return the first shot known to be good from `out` on and before `end`, released ones aside."""
+        later = self._shots[bisect_left(self._shots, out) : bisect_left(self._shots, end)]
+        return next((shot for shot in later if self._good(shot, wrong.place)), inf)
+
+    def _good(self, shot: int, place: int) -> bool:
+        said, against = self._said.get(shot, -1), self._against.get(shot, -1)
+        if against >= 0 or said >= 0:
+            return said > against
+        decided = [one for one in self._decided if one.place < place and one.first <= shot <= one.last]
+        return all(
+            Part(press="", shot=shot, cavity=cavity) in self._fine or _released(decided, cavity)
+            for cavity in range(1, self._cavities(shot) + 1)
+        )
+
+
+def _released(decided: Sequence[Released], cavity: int) -> bool:
+    last = next((one for one in reversed(decided) if one.cavity in (None, cavity)), None)
+    return last is not None and last.released
+
+
+def _without_fault(results: Sequence[Inspection]) -> set[Part]:
+    """Return the parts that were looked at, or measured within a tolerance, and have no bad result in force."""
+    by_part: dict[Part, list[Inspection]] = {}
+    for one in results:
+        by_part.setdefault(Part("", one.part.shot, one.part.cavity), []).append(one)
+    return {
+        part
+        for part, found in by_part.items()
+        if not any(one.bad for one in found)
+        and any(one.value is None or one.low is not None or one.high is not None for one in found)
+    }

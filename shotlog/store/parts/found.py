@@ -1,0 +1,152 @@
+"""What people said of parts and of what made them, as the log holds it; the rule is in `shotlog.parts.found`."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from sqlalchemy import Connection, Select, Table, or_, select
+
+from shotlog.clock import parse_utc
+from shotlog.entries import GOOD, KINDS, NONE_GOOD
+from shotlog.parts.ending import damage_in, tells_damage
+from shotlog.parts.found import (
+    FINDING,
+    INSPECTION,
+    NOTE,
+    TAKEN_OUT,
+    FoundWrong,
+    Released,
+    Sound,
+    Told,
+    Wrong,
+    found_wrong,
+)
+from shotlog.parts.inspection import Inspection
+from shotlog.parts.part import n_cavities
+from shotlog.records import EVER
+from shotlog.settings import DesignSettings
+from shotlog.store.log import schema
+from shotlog.store.log.corrections import standing
+from shotlog.store.log.entered import in_force_from
+from shotlog.store.log.log import Log
+from shotlog.store.log.order import EntryOrder
+from shotlog.store.log.shots import last_shot
+from shotlog.store.log.timeline import Timeline
+from shotlog.store.parts.inspections import read_inspections
+
+__all__ = ["found_on"]
+
+_SEEN = tuple(name for name, kind in KINDS.items() if kind.effect.found)
+_SOUND = tuple(name for name, kind in KINDS.items() if kind.effect.sound)
+_ASKED = (*_SEEN, *_SOUND, NOTE, GOOD, NONE_GOOD)
+"""The kinds of entries that are read; notes as well, of which some are about damage."""
+
+
+def found_on(
+    log: Log, press: str, timeline: Timeline, designs: Mapping[str, DesignSettings] | None = None
+) -> list[FoundWrong]:
+    """Return what people found wrong on a press, in the order of the log, and what is held for it.
+
+    `timeline`: that of the press. `designs`: tell how many parts a shot makes, one where they are not given.
+    """
+    with log.reading() as connection:
+        newest = last_shot(connection, press)
+        if newest is None:
+            return []
+        order = log.order(connection)
+        rows = connection.execute(_of(schema.events, press).where(schema.events.c.kind.in_(_ASKED))).mappings()
+        noted = [{**row, "at_shot": in_force_from(connection, press, row["at_shot"])} for row in rows]
+        wrong = [*_seen(noted, order), *_taken_out(connection, press, timeline, order), *_bad(connection, press, order)]
+        if not wrong:
+            return []
+        first = min(
+            (stay.first for one in wrong for stay in timeline.stays if stay.first <= one.shot < stay.end), default=0
+        )
+        results = read_inspections(connection, press, first)
+        decided = connection.execute(_of(schema.dispositions, press)).mappings().all()
+    told = Told(
+        wrong,
+        timeline.stays,
+        newest[0],
+        [(order.place("events", row["id"]), row["at_shot"]) for row in noted if row["kind"] == GOOD],
+        [order.place("events", row["id"]) for row in noted if row["kind"] == NONE_GOOD],
+        [
+            Sound(order.place("events", row["id"]), row["at_shot"], row["half"] or "")
+            for row in noted
+            if row["kind"] in _SOUND
+        ],
+        [
+            Released(
+                order.place("dispositions", row["id"]),
+                row["first"],
+                row["last"],
+                row["cavity"],
+                row["decision"] == "released",
+            )
+            for row in decided
+        ],
+        results,
+        lambda shot: n_cavities(timeline.halves(shot), designs or {}),
+    )
+    return found_wrong(told)
+
+
+def _of(table: Table, press: str) -> Select[Any]:
+    query = select(table).join(schema.presses).where(schema.presses.c.name == press, standing(table))
+    return query.order_by(table.c.id)
+
+
+def _seen(noted: Any, order: EntryOrder) -> Iterator[Wrong]:
+    """Yield the findings that tell damage, and the notes that tell damage to a part."""
+    for row in noted:
+        finding = row["kind"] in _SEEN and tells_damage(row["text"])
+        if finding or (row["kind"] == NOTE and damage_in(row["text"])):
+            yield Wrong(
+                order.place("events", row["id"]),
+                FINDING if finding else NOTE,
+                row["at_shot"],
+                row["half"] or "",
+                row["text"],
+                row["initials"] or "",
+                parse_utc(row["time"]),
+            )
+
+
+def _taken_out(connection: Connection, press: str, timeline: Timeline, order: EntryOrder) -> Iterator[Wrong]:
+    """Yield the reused inserts that came out for damage, as people said."""
+    table = schema.removals
+    query = _of(table, press).join(schema.inserts).add_columns(schema.inserts.c.serial)
+    for row in connection.execute(query).mappings():
+        out = row["serial"], in_force_from(connection, press, row["at_shot"]), row["reason"]
+        ended = [stay for stay in timeline.stays if (stay.mounting.insert.serial, stay.end, stay.reason) == out]
+        if ended and not ended[0].mounting.single_use and ended[0].first < out[1] and damage_in(row["reason"]):
+            yield Wrong(
+                order.place("removals", row["id"]),
+                TAKEN_OUT,
+                out[1] - 1,
+                ended[0].mounting.half,
+                row["reason"],
+                row["initials"] or "",
+                parse_utc(row["time"]),
+            )
+
+
+def _bad(connection: Connection, press: str, order: EntryOrder) -> Iterator[Wrong]:
+    """Yield the bad results of inspections."""
+    table = schema.inspections
+    out = or_(table.c.finding != "", table.c.value < table.c.low, table.c.value > table.c.high)
+    for one in read_inspections(connection, press, 0, EVER, out):
+        yield Wrong(
+            order.place("inspections", one.entry_id),
+            INSPECTION,
+            one.part.shot,
+            one.half,
+            _what(one),
+            one.initials,
+            one.entered,
+            one,
+        )
+
+
+def _what(result: Inspection) -> str:
+    """Return in a word what is wrong: what was seen, else what was measured."""
+    return result.finding or f"{result.quantity} out of tolerance"
