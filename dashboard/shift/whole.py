@@ -194,10 +194,8 @@ def _press_shift(
     doubts = doubts_in(log, window, timeline, designs)
     known = history.designs(designs)
     costs = {serial: design.cost for serial, design in known.items()}
-    suspects = [
-        *suspects_of(history, doubts, costs, parts.count),
-        *found_bad(history, doubts, parts.count),
-    ]
+    called = suspects_of(history, doubts, costs, parts.count)
+    suspects = [*called, *found_bad(history, doubts, parts.count, called)]
     wanted = None if not (query.design or query.resin) else {line.serial for line in lines}
     return PressShift(
         window,

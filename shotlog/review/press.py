@@ -124,10 +124,8 @@ def press_review(
     known = history.designs(designs)
     costs = {serial: design.cost for serial, design in known.items()}
     counted = parts.count(first, last)
-    every = [
-        *suspects_of(history, parts.doubts, costs, parts.count),
-        *found_bad(history, parts.doubts, parts.count),
-    ]
+    called = suspects_of(history, parts.doubts, costs, parts.count)
+    every = [*called, *found_bad(history, parts.doubts, parts.count, called)]
     suspects = tuple(one for one in every if one.last >= first)
     swaps = tuple(swap for swap in history.swaps if swap.at_shot >= first)
     seen = set(record.shots[where].tolist())

@@ -1,21 +1,23 @@
-"""Which parts are in doubt and why: since the early edge of each change that was called, and since each bad part.
+"""Which parts are in doubt and why: since the early edge of each change that was called, and what people found.
 
 In doubt is what the log holds by itself until a person decides, and nothing else (see `parts.doubt`); this says over
 which shots, how they stand by now, and which to look at first. A change that outlives a swap is called again on the
 next insert, since the same shot: the spans then are one. A call that was withdrawn leaves its parts to be decided on.
+No part is in two spans: what people found is told of the parts that no call holds, and of those the first thing found.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shotlog.channels import ALWAYS_CHARTED
+from shotlog.entries import KINDS
 from shotlog.parts.doubt import Doubt
 from shotlog.parts.inspection import Inspection
 from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import Episode
 from shotlog.review.history import History
 from shotlog.wording.numbers import label
-from shotlog.wording.parts import bad_text
+from shotlog.wording.parts import doubt_text
 
 __all__ = ["FirstLook", "Suspects", "found_bad", "suspects_of"]
 
@@ -43,10 +45,10 @@ class FirstLook:
 class Suspects:
     """Parts of shots `first` to `last`, both included, in doubt because of `insert`, and how they stand.
 
-    `onset` is the latest estimate, with its interval. `n_missed` shots of them were never seen. `ended_by` says why the
-    span ends. `earlier`: how many more parts it would be, were the onset ten shots earlier, and `earlier_cost` what
-    they cost if all were bad. `bad`: the result that is the reason, where an inspection is; else `because` says what
-    was said on the day.
+    `onset` is the latest estimate, with its interval. `n_missed` shots of them were never seen. `because`: what was said
+    of the change on the day, or what people found; `bad`: the result, where an inspection is the reason. `ended_by` says
+    why the span ends. `earlier`: how many more parts it would be, were the onset ten shots earlier, and `earlier_cost`
+    what they cost if all were bad.
     """
 
     press: str
@@ -68,8 +70,8 @@ class Suspects:
 
     @property
     def reason(self) -> str:
-        """Why, in words: what was said of the change, or what the inspection found."""
-        return self.because if self.bad is None else bad_text(self.insert, self.bad)
+        """Why, in words: what was said of the change, or what people found."""
+        return self.because
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,22 +104,43 @@ def suspects_of(
         if before is not None and span.first <= before.last and span.episode.withdrawn == before.episode.withdrawn:
             late = span if span.last >= before.last else before
             joined[-1] = _Span(before.episode, before.first, late.last, late.ended_by)
-        else:
+        elif before is None or span.first > before.last:
             joined.append(span)
+        elif span.last > before.last:
+            joined.append(replace(span, first=before.last + 1))
     return tuple(_suspects(history, span, costs.get(span.episode.insert, {}), count) for span in joined)
 
 
-def found_bad(history: History, doubts: Sequence[Doubt], count: CountsOf) -> tuple[Suspects, ...]:
-    """Return the spans in doubt because an inspection found a bad part."""
-    found = []
-    for doubt in doubts:
-        if doubt.basis == "inspection":
-            ended = "the insert's stay in the press" if doubt.last > doubt.first else "this part alone"
-            first, last = doubt.first, doubt.last
-            parts, missed = count(first, last), _missed(history, first, last)
+def found_bad(
+    history: History, doubts: Sequence[Doubt], count: CountsOf, called: Sequence[Suspects] = ()
+) -> tuple[Suspects, ...]:
+    """Return the spans in doubt because of what people found, or a shot lay far out, and of no span in `called`."""
+    found: list[Suspects] = []
+    told = [(one.first, one.last) for one in called]
+    for doubt in sorted((one for one in doubts if one.basis != "verdict"), key=_as_told):
+        for first, last in _left(doubt.first, doubt.last, told):
+            whole = bool(doubt.serial) and doubt.wrong is not None
+            ended = "what was found, or the insert's stay" if whole else "this part alone"
             place = (doubt.press, doubt.serial, first, last, first, first, first)
-            found.append(Suspects(*place, parts, missed, "", ended, False, (), 0, None, doubt.bad))
-    return tuple(found)
+            parts, missed = count(first, last), _missed(history, first, last)
+            found.append(Suspects(*place, parts, missed, doubt_text(doubt), ended, False, (), 0, None, doubt.bad))
+            told.append((first, last))
+    return tuple(sorted(found, key=lambda one: one.first))
+
+
+def _as_told(doubt: Doubt) -> tuple[int, int]:
+    """Order what was found: of one part before what is held with it, then by the order of the log."""
+    return min(1, len(doubt.since) - 1), min((known.place for known in doubt.since.values()), default=0)
+
+
+def _left(first: int, last: int, taken: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Return what is left of shots `first` to `last` without spans that are taken."""
+    spans, at = [], first
+    for low, high in sorted(one for one in taken if one[0] <= last and one[1] >= first):
+        if low > at:
+            spans.append((at, low - 1))
+        at = max(at, high + 1)
+    return [*spans, *([(at, last)] if at <= last else [])]
 
 
 def _span(history: History, episode: Episode, doubts: Sequence[Doubt]) -> _Span:
@@ -128,6 +151,8 @@ def _span(history: History, episode: Episode, doubts: Sequence[Doubt]) -> _Span:
 
 
 def _ended_by(history: History, episode: Episode) -> str:
+    if episode.withdrawn and (sound := _found_sound(history, episode)) is not None:
+        return f"the insert was found sound at shot {sound}"
     if episode.withdrawn and not episode.cause and episode.limits:
         names = ", ".join(label(name).lower() for name in episode.limits)
         return f"within its limits again after shot {episode.last}: {names}"
@@ -139,6 +164,13 @@ def _ended_by(history: History, episode: Episode) -> str:
         if swap.at_shot > episode.last:
             return f"the swap of {swap.out} at shot {swap.at_shot} {_ENDED[swap.outcome]}"
     return "it still ran at the last shot"
+
+
+def _found_sound(history: History, episode: Episode) -> int | None:
+    """Return the shot at which a person found the insert sound and so ended an episode, None where nobody did."""
+    noted = [row.event for row in history.record.entries if not row.taken_back]
+    ends = range(episode.last, episode.last + 2)
+    return next((one.at_shot for one in noted if KINDS[one.kind].effect.sound and one.at_shot in ends), None)
 
 
 def _missed(history: History, first: int, last: int) -> int:

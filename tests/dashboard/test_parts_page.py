@@ -133,7 +133,7 @@ def test_what_was_held_once_stays_on_show(worn: Trial, source: Source, monkeypat
     once = Lifted("P25", "A-07", 2, 5, "watch", (50, 50), (2, 2), 6, "")
     said = said_of_parts(worn.log, "P25")[0]
     monkeypatch.setattr(
-        "dashboard.parts.held.said_of_parts", lambda _log, press: (said, [once] if press == "P25" else [])
+        "dashboard.parts.held.said_of_parts", lambda _log, press, **_: (said, [once] if press == "P25" else [])
     )
     view = PartsReader(source).view()
     assert view.lifted == (once,)
@@ -372,7 +372,7 @@ def test_gauge_in_one_hand(trial: Trial, viewers: Viewers) -> None:
     expect(page.locator("#parts-said")).to_contain_text("wall 1.31 mm, tolerance 1.15 to 1.25: OUT; weight 9.82 g")
     expect(part).to_be_focused()
     expect(part).to_have_value("")
-    expect(page.locator("#parts-held")).to_contain_text("made on A-07 after its first bad part")
+    expect(page.locator("#parts-held")).to_contain_text("made on A-07, which made a bad part (P25/4/1)")
     page.locator("#parts-said").get_by_role("button").click()
     expect(page.locator("#parts-said")).to_contain_text("Taken back")
     expect(page.locator("#parts-held")).to_contain_text("Nothing is held")

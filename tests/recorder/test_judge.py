@@ -211,7 +211,7 @@ def test_a_finding_entered_late_stands_from_its_shot_until_the_insert_is_found_s
     assert found is not None
     assert found.found == Found(7, "flash")
     assert held_for_call(log, "P25", 19) == 7
-    assert [(one.first, one.last, doubt_text(one)) for one in said_of_parts(log, "P25")[0]] == [
+    assert [(one.first, one.last, doubt_text(one)) for one in said_of_parts(log, "P25")[0][:3]] == [
         (1, 20, "made on M-1, on which was seen at shot 7: flash; none before is known to be good"),
         (7, 19, "watch at shot 19 on M-1, seen: flash"),
         (7, 7, "seen: flash"),
@@ -399,6 +399,7 @@ def test_a_verdict_comes_back_from_the_log_as_it_was(tmp_path: Path) -> None:
         (Ageing("fill_time", -0.002, 4, 31.5),), (VisibleStep("cushion", 0.12),), Rhythm(21, 60.0, 90.5),
         (FrozenChannel("peak_pressure", 30),), "moving", "F-1", SwapFinding("P25", "M-0", 1, "refuted", 6.75, -3.5),
         0.15, Found(7, "flash"), (Seated("fixed", "F-1", 1),), SwapAsked("M-0", 6), (Noted("lot", "L2", 5),), True,
+        "fill_time", -9.5,
     )  # fmt: skip
     assert all(getattr(facts, field.name) for field in fields(facts) if field.name != "other_half")
     others = (OtherChange("material", "lot change", 3), OtherChange("press", "set-point or drive", 5))

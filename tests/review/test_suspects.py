@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
-from shotlog.parts.doubt import Doubt
+from shotlog.parts.doubt import Doubt, Known
+from shotlog.parts.found import FINDING, INSPECTION, Wrong
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import Part
 from shotlog.records import Event, Gap, Verdict
@@ -14,6 +15,7 @@ from shotlog.review.source import PressRecord
 from shotlog.review.stops import stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.swaps import Swap
+from shotlog.store.asked.state import EntryRow
 from tests.review.made_up_press import at, mounting, record, verdict
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
@@ -78,7 +80,7 @@ def test_a_withdrawn_call_leaves_its_parts_to_be_decided() -> None:
 
 
 def test_the_span_begins_where_the_log_began_to_hold() -> None:
-    held = Doubt("P1", "verdict", "B-1", 30, 50, dict.fromkeys(range(30, 51), NOON), "swap")
+    held = Doubt("P1", "verdict", "B-1", 30, 50, dict.fromkeys(range(30, 51), Known(1, NOON)), "swap")
     (one,) = spans(history(calls(40, 50), {51: "came back"}), [held])
     assert (one.first, one.onset_low) == (30, 34)
 
@@ -100,10 +102,35 @@ def test_the_parts_to_look_at_first_are_those_around_the_onset() -> None:
 
 def test_a_bad_part_is_a_span_of_its_own() -> None:
     bad = Inspection(1, Part("P1", 20), "look", None, None, None, "", "flash", "", "", "", NOON, NOON)
-    alone = Doubt("P1", "inspection", "", 20, 20, {20: NOON}, bad=bad)
-    rest = Doubt("P1", "inspection", "B-1", 21, 50, {21: NOON}, bad=bad)
-    found = found_bad(history([], {}), [alone, rest], counted)
-    assert [(one.first, one.last, one.because, one.bad) for one in found] == [(20, 20, "", bad), (21, 50, "", bad)]
+    wrong = Wrong(1, INSPECTION, 20, "", "flash", "", NOON, bad)
+    held = dict.fromkeys(range(11, 51), Known(1, NOON))
+    alone = Doubt("P1", INSPECTION, "", 20, 20, {20: Known(1, NOON)}, wrong=wrong)
+    rest = Doubt("P1", INSPECTION, "B-1", 11, 50, held, wrong=wrong, last_good=10)
+    found = found_bad(history([], {}), [rest, alone], counted)
+    assert [(one.first, one.last, one.bad) for one in found] == [(11, 19, bad), (20, 20, bad), (21, 50, bad)]
+    assert found[1].because == "inspection of P1/20/1: flash"
+    made = "made on B-1, which made a bad part (P1/20/1); held since the last known good one, shot 10"
+    assert [one.because for one in (found[0], found[2])] == [made, made]
+
+
+def test_what_people_found_is_told_of_the_parts_no_call_holds() -> None:
+    called = spans(history(calls(40, 50), {51: "came back"}))
+    held = dict.fromkeys(range(30, 61), Known(1, NOON))
+    finding = Doubt("P1", FINDING, "B-1", 30, 60, held, wrong=Wrong(1, FINDING, 55, "", "crack", "", NOON))
+    found = found_bad(history([], {}), [finding], counted, called)
+    assert [(one.first, one.last) for one in (*called, *found)] == [(34, 50), (30, 33), (51, 60)]
+
+
+def test_a_call_that_a_person_ended_by_finding_the_insert_sound_was_not_withdrawn() -> None:
+    said = history([*calls(40, 44), verdict(45, "B-1")], {})
+    answer = EntryRow(1, Event("P1", 45, "sound", "RK, gate", NOON), False)
+    answered = replace(said, record=replace(said.record, entries=(answer,)))
+    assert [one.ended_by for one in spans(answered)] == ["the insert was found sound at shot 45"]
+
+
+def test_a_withdrawn_call_and_a_standing_one_share_no_part() -> None:
+    found = spans(history([*calls(40, 44), verdict(45, "B-1"), *calls(46, 60, onset=42)], {}))
+    assert [(one.first, one.last, one.withdrawn) for one in found] == [(34, 44, True), (45, 60, False)]
 
 
 def paused(record_: PressRecord) -> list[tuple[int, float | None, str, int | None]]:
