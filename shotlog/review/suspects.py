@@ -45,10 +45,10 @@ class FirstLook:
 class Suspects:
     """Parts of shots `first` to `last`, both included, in doubt because of `insert`, and how they stand.
 
-    `onset` is the latest estimate, with its interval. `n_missed` shots of them were never seen. `because`: what was said
-    of the change on the day, or what people found; `bad`: the result, where an inspection is the reason. `ended_by` says
-    why the span ends. `earlier`: how many more parts it would be, were the onset ten shots earlier, and `earlier_cost`
-    what they cost if all were bad.
+    `onset` is the latest estimate, with its interval. `n_missed` shots of them were never seen. `because`: what was
+    said of the change on the day, or what people found; `bad`: the result, where an inspection is the reason.
+    `ended_by` says why the span ends. `earlier`: how many more parts it would be, were the onset ten shots earlier, and
+    `earlier_cost` what they cost if all were bad.
     """
 
     press: str
