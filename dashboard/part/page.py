@@ -11,6 +11,7 @@ from dashboard.parts.desk import PartsDesk
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
 from dashboard.shared.part_path import PATH, named_in, path_of
+from dashboard.shared.pictures import picture_button, picture_wall, privacy
 from shotlog.answers.part import blocks_of, part_named
 from shotlog.answers.table import Table
 from shotlog.errors import StoreError, UsageError
@@ -39,12 +40,13 @@ def layout(context: Context, rest: str) -> Component:
         said = html.P(str(error), role="alert", className="refused")
         return html.Div([html.H1("No such part"), said, *_field(named)], className="sheet part-page")
     now = context.source.clock.now()
-    stands, *blocks = blocks_of(chain, now)
+    stands, *blocks = (one for one in blocks_of(chain, now) if one.name != "pictured")
     return html.Div(
         [
             _head(chain, stands),
             _ways(chain),
             html.Div([_block(one) for one in blocks], className="blocks"),
+            _pictures(chain),
             html.P(
                 f"Read from the log {context.source.settings.store_shown} at {clock_time(now)}. {_NO_CLAIM}",
                 className="about",
@@ -100,6 +102,22 @@ def _block(block: Table) -> Component:
         [html.H2(block.title), *about, *inside],
         className="block",
         **attributes(aria_label=block.title),
+    )
+
+
+def _pictures(chain: PartChain) -> Component:
+    """Return the pictures themselves, where the command names their files."""
+    part = chain.part
+    return html.Section(
+        [
+            html.H2("Pictured"),
+            picture_wall(chain.pictures) if chain.pictures else html.P("No picture was taken of it.", className="none"),
+            html.Div(
+                [picture_button(press=part.press, shot=part.shot, cavity=part.cavity), privacy()], className="taking"
+            ),
+        ],
+        className="block",
+        **attributes(aria_label="Pictured"),
     )
 
 

@@ -58,12 +58,14 @@ def _lifted(view: PartsView) -> list[Component]:
 
 def _where(view: PartsView, run: Held) -> str:
     """Return where the parts of a held run are, as far as anybody has said."""
-    inside = [(place.name, one) for place in view.places for one in place.inside]
-    soaking = [(bath_named(bath.bath.name), one) for bath in view.baths for one in bath.inside]
+    inside = [(place.name, one.press, one.first, one.last) for place in view.places for one in place.inside]
+    inside += [
+        (bath_named(bath.bath.name), one.press, one.first, one.last) for bath in view.baths for one in bath.inside
+    ]
     return "; ".join(
-        f"{name}: {shots_named(max(one.first, run.first), min(one.last, run.last))}"
-        for name, one in (*inside, *soaking)
-        if one.press == run.press and one.first <= run.last and one.last >= run.first
+        f"{name}: {shots_named(max(first, run.first), min(last, run.last))}"
+        for name, press, first, last in inside
+        if press == run.press and first <= run.last and last >= run.first
     )
 
 

@@ -8,6 +8,7 @@ from shotlog.review.chain import BesideGood, MadeHalf, PartChain
 from shotlog.wording.entries import entry_text, half_named
 from shotlog.wording.numbers import heading, number, shots_named, some, value
 from shotlog.wording.parts import decision_text, result_text, why_stands
+from shotlog.wording.pictures import picture_text
 from shotlog.wording.times import clock_time
 from shotlog.wording.verdicts import told
 from shotlog.wording.where import NOWHERE, where_text
@@ -38,6 +39,7 @@ def blocks_of(chain: PartChain, now: datetime) -> tuple[Table, ...]:
         _been(chain),
         _inspected(chain),
         _decided(chain),
+        _pictured(chain),
     )
 
 
@@ -169,3 +171,10 @@ def _decided(chain: PartChain) -> Table:
         (decision_text(one), clock_time(one.time), one.initials or "not said", one.entry_id) for one in chain.decisions
     )
     return Table("decided", heads, rows, title="Decided", empty="nobody has yet")
+
+
+def _pictured(chain: PartChain) -> Table:
+    rows = tuple((picture_text(one), one.entry_id, f"sha256 {one.digest}") for one in chain.pictures)
+    return Table(
+        "pictured", ("Picture", "Number", "Digest"), rows, title="Pictured", empty="no picture was taken of it"
+    )

@@ -80,6 +80,10 @@ def _document(chain: Any) -> dict[str, Any]:
              "initials": one.initials}
             for one in chain.decisions
         ],
+        "pictures": [
+            {"number": one.entry_id, "taken": iso_utc(one.taken), "remark": one.remark, "digest": one.digest}
+            for one in chain.pictures
+        ],
         "state": chain.standing.state,
         "why": why_stands(chain.standing),
     }  # fmt: skip

@@ -14,6 +14,7 @@ from shotlog.charts.baseline import spread_of
 from shotlog.errors import UsageError
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import Part
+from shotlog.parts.picture import Picture
 from shotlog.parts.standing import Decision, PartStanding
 from shotlog.parts.where import Whereabouts
 from shotlog.records import InForce, LoggedShot, Signal, Stay, Verdict
@@ -26,6 +27,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.dispositions import decisions, part_standings
 from shotlog.store.parts.inspections import inspections
+from shotlog.store.parts.pictures import pictures_of_part
 from shotlog.store.parts.places import Place, where_is
 from shotlog.store.parts.soaks import Soak, soaks
 from shotlog.store.parts.weights import Weighed, weighings
@@ -99,6 +101,7 @@ class PartChain:
     places: tuple[Place, ...]
     inspections: tuple[Inspection, ...]
     decisions: tuple[Decision, ...]
+    pictures: tuple[Picture, ...]
 
     @property
     def part(self) -> Part:
@@ -151,6 +154,7 @@ def chain_of(log: Log, designs: Mapping[str, DesignSettings], part: Part) -> Par
         places=tuple(one for one in where.places if one.is_about(part)),
         inspections=tuple(one for one in inspections(log, press, shot, shot) if one.part == part),
         decisions=tuple(one for one in decisions(log, press, shot, shot) if one.is_about(part)),
+        pictures=tuple(pictures_of_part(log, part)),
     )
 
 
