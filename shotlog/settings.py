@@ -392,7 +392,7 @@ def _designs(root: Section) -> Iterator[tuple[str, DesignSettings]]:
 def _dissolve_h(section: Section) -> float | None:
     """Read how long a part of this design stays in the bath, and whether it may go into one."""
     allowed = section.choice("dissolve", ("allowed", "not allowed"), "allowed") == "allowed"
-    hours = section.number("dissolve_h", 0.1, 1000.0, 24.0)
+    hours = section.number("dissolve_h", 0.001, 1000.0, 24.0)
     return hours if allowed else None
 
 

@@ -1,9 +1,9 @@
-"""What is planned at a press and who writes it down: mounts, stops, lots, set-points, remarks."""
+"""What is planned at a press and who writes it down: mounts, stops, lots, set-points, remarks, tasks with parts."""
 
 import re
 from dataclasses import dataclass
 
-__all__ = ["Edit", "Lot", "Mount", "PlannedStop", "Remark", "next_serial"]
+__all__ = ["Edit", "Lot", "Mount", "PlannedStop", "Remark", "Task", "next_serial"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,11 +68,35 @@ class Edit:
 
 @dataclass(frozen=True, slots=True)
 class Remark:
-    """Something seen and noted: `kind` is finding or note."""
+    """Something seen at shot `at_shot`, noted once it is made: `kind`: finding or note, `half`: the one it shows on."""
 
     at_shot: int = 1
     kind: str = "finding"
     text: str = ""
+    half: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """Something done with the parts of shots `first` to `last`, before shot `at_shot` is made.
+
+    `do`: ``make-up`` or ``check`` of a `bath` (mol/l and degC; ranges as low and high), ``in`` or ``out`` of it,
+    ``inspect`` (a `finding`, a `value` of a `quantity`, or neither: nothing found), ``hold``, ``release``, ``scrap``.
+    """
+
+    at_shot: int = 1
+    do: str = "inspect"
+    first: int = 0
+    last: int = 0
+    bath: str = ""
+    concentration: tuple[float, ...] = ()
+    temperature: tuple[float, ...] = ()
+    quantity: str = ""
+    value: float = 0.0
+    finding: str = ""
+    half: str = ""
+    reason: str = ""
+    initials: str = ""
 
 
 def next_serial(serial: str, step: int) -> str:

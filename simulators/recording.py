@@ -65,7 +65,8 @@ def _logged(press: Press, shots: int) -> Iterator[str]:
     for _, act in acts(press, shots):
         at_shot = int(str(act["at_shot"]))
         if act["do"] == "note":
-            events.setdefault(at_shot, []).append(f"{act['kind']}:{str(act['text']).replace(';', ',')}")
+            half = f"@{act['half']}" if "half" in act else ""
+            events.setdefault(at_shot, []).append(f"{act['kind']}{half}:{str(act['text']).replace(';', ',')}")
         elif act["do"] == "mount":
             mounts.setdefault(at_shot, []).append(act)
     in_force: dict[str, Act] = {}

@@ -133,7 +133,8 @@ async def _schedule(
 
 
 def _counted(act: dict[str, object], first_count: int) -> dict[str, object]:
-    return {**act, "at_shot": int(str(act["at_shot"])) + first_count}
+    counted = {key: int(str(act[key])) + first_count for key in ("at_shot", "first", "last") if act.get(key)}
+    return {**act, **counted}
 
 
 async def _until(moment: float, loop: asyncio.AbstractEventLoop, stop: asyncio.Event) -> None:

@@ -2,9 +2,10 @@
 gets logged.
 
 A scenario is a TOML file. One `[[press]]` has `name`, `preset` (a table of `presets.toml`), its own changes to it
-(`set`, `level`, `response`, `noise`, `resin`), and lists: `mount`, `stop`, `lot`, `edit`, `remark`, `cause`, `fault`
-(of the wire). Anything the operator should log but does not has `logged = false`; `late = 3` logs it three shots
-afterwards. Shot numbers count from 1; the counter of the press starts after `first_count`.
+(`set`, `level`, `response`, `noise`, `resin`), and lists: `mount`, `stop`, `lot`, `edit`, `remark`, `task`, `cause`,
+`fault` (of the wire); `operator` has the initials of who makes the entries. Anything the operator should log but does
+not has `logged = false`; `late = 3` logs it three shots afterwards. Shot numbers count from 1; the counter of the press
+starts after `first_count`.
 """
 
 import tomllib
@@ -20,7 +21,7 @@ from simulators.causes.material import NewLot
 from simulators.causes.press import SetPointEdit
 from simulators.disturb import WireFault
 from simulators.machine import Machine, ScenarioError, fill_in
-from simulators.planned import Edit, Lot, Mount, PlannedStop, Remark, next_serial
+from simulators.planned import Edit, Lot, Mount, PlannedStop, Remark, Task, next_serial
 
 __all__ = ["Press", "Scenario", "load", "read", "scenario_names"]
 
@@ -41,8 +42,10 @@ class Press:
     lots: tuple[Lot, ...] = ()
     edits: tuple[Edit, ...] = ()
     remarks: tuple[Remark, ...] = ()
+    tasks: tuple[Task, ...] = ()
     causes: tuple[SimulatedCause, ...] = ()
     faults: tuple[WireFault, ...] = ()
+    operator: str = ""
 
     def mounts_until(self, shots: int) -> tuple[Mount, ...]:
         """Return the mounts up to shot `shots`: those listed, then the planned replacements, serials counting on."""
@@ -54,9 +57,8 @@ class Press:
             last = max(listed, key=lambda mount: mount.at_shot)
             while last.at_shot + life <= shots:
                 step = life if last.single_use else 1
-                last = replace(
-                    last, at_shot=last.at_shot + life, serial=next_serial(last.serial, step), reason="planned"
-                )
+                why = "plate used up" if last.single_use else "planned life"
+                last = replace(last, at_shot=last.at_shot + life, serial=next_serial(last.serial, step), reason=why)
                 last = replace(last, print_batch=next_serial(last.print_batch, 1), logged=True, late=0)
                 mounts.append(last)
         return tuple(sorted((m for m in mounts if m.at_shot <= shots), key=lambda mount: mount.at_shot))
@@ -131,10 +133,15 @@ def _press(table: dict[str, Any], where: str) -> Press:
         raise ScenarioError(f"{where}: press: given no name, allowed: a name")
     where = f"{where}: {name}"
     own = {"screw_mm", "intensification", "resin", "set", "level", "response", "noise"}
-    lists = {"mount": Mount, "stop": PlannedStop, "lot": Lot, "edit": Edit, "remark": Remark, "fault": WireFault}
+    lists = {
+        "mount": Mount, "stop": PlannedStop, "lot": Lot, "edit": Edit, "remark": Remark, "task": Task,
+        "fault": WireFault,
+    }  # fmt: skip
     _only(
         table,
-        own | set(lists) | {"name", "preset", "face", "dialect", "first_count", "shots", "replace", "cause"},
+        own
+        | set(lists)
+        | {"name", "preset", "face", "dialect", "first_count", "shots", "replace", "cause", "operator"},
         where,
     )
     known = presets()
@@ -157,8 +164,10 @@ def _press(table: dict[str, Any], where: str) -> Press:
         rows["lot"],
         rows["edit"],
         rows["remark"],
+        rows["task"],
         (*_causes(table.get("cause", []), where), *_lot_changes(rows["lot"]), *_edits(rows["edit"])),
         rows["fault"],
+        str(table.get("operator", "")),
     )
     for edit in press.edits:
         if not isinstance(getattr(machine.set, edit.key, None), float):

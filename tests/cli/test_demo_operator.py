@@ -1,0 +1,103 @@
+"""The people of the demo: every act of theirs can be entered, in the order of a day, and leaves something to see."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+
+import pytest
+
+from shotlog.cli.demo import configuration
+from shotlog.cli.demo_operator import enter
+from shotlog.records import Shot
+from shotlog.settings import Settings, load
+from shotlog.store.asked.state import entries
+from shotlog.store.log.log import Log, open_log
+from shotlog.store.parts.baths import baths
+from shotlog.store.parts.dispositions import decisions, part_standings
+from shotlog.store.parts.inspections import inspections
+from shotlog.store.parts.soaks import soaks
+from simulators.operator import acts
+from simulators.recording import runs
+from simulators.story import Press
+from simulators.story import load as scenario
+from tests.review.made_up_press import START
+
+
+@dataclass(frozen=True, slots=True)
+class Demo:
+    """The settings of a demo, and what was said of each act."""
+
+    settings: Settings
+    said: list[str]
+
+
+DAY_OF = {"P25": 345, "P15": 90}
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Demo:
+    """A demo at the speed of life, as it is entered: shots and acts by the time they are due, nothing judged."""
+    folder = tmp_path_factory.mktemp("demo")
+    serving = {name: {"config": '  [press.collector]\n  kind = "recording"\n'} for name in DAY_OF}
+    (folder / "demo.toml").write_text(configuration(serving, 1.0), encoding="utf-8")
+    settings, said = load(folder / "demo.toml"), []
+    with open_log(settings.store, read_only=False) as log:
+        for run in runs(scenario("demo")):
+            said += _day(log, settings, run.press, run.seconds.tolist()[: DAY_OF[run.press.name]])
+    return Demo(settings, said)
+
+
+def _day(log: Log, settings: Settings, press: Press, seconds: list[float]) -> Iterator[str]:
+    waiting = acts(press, len(seconds))
+    for shot, second in enumerate(seconds, 1):
+        now = START + timedelta(seconds=second)
+        while waiting and waiting[0][0] <= shot:
+            yield f"{press.name} {shot}: {enter(log, settings, waiting.pop(0)[1], now)}"
+        log.append([Shot(press.name, shot, shot, now, {"cushion": 5.0})])
+
+
+def test_nothing_the_people_do_is_refused(demo: Demo) -> None:
+    assert [one for one in demo.said if "could not" in one] == []
+
+
+def test_what_is_seen_is_entered_before_the_half_is_changed_and_names_it(demo: Demo) -> None:
+    """The flash of A-07 was entered after the swap it led to, and named no half."""
+    order = [
+        "P25 169: notes finding: window missing, core blade broken",
+        "P25 169: takes out B-12: core blade broken",
+        "P25 259: notes finding: flash at the parting line",
+        "P25 263: takes out B-13: flash",
+        "P25 267: notes finding: flash on the flat half",
+        "P25 283: takes out A-07: flash on the flat half",
+    ]
+    assert [one for one in demo.said if one in order] == order
+    with open_log(demo.settings.store) as log:
+        halves = {row.event.at_shot: (row.event.half, row.event.initials) for row in entries(log, "P25")}
+    assert (halves[168], halves[258], halves[266]) == (("moving", "mk"), ("", "mk"), ("fixed", "mk"))
+
+
+def test_no_part_comes_out_of_the_bath_before_it_is_due(demo: Demo) -> None:
+    with open_log(demo.settings.store) as log:
+        stays = soaks(log, "P15")
+        assert [bath.name for bath in baths(log)] == ["bath 1", "bath 2"]
+        assert all(bath.checks and not bath.checks[0].wrong for bath in baths(log))
+    assert sorted(one.part.shot for one in stays) == list(range(1, 49))
+    assert all(one.came_out is not None and one.came_out >= one.due for one in stays)
+
+
+def test_a_bad_part_is_found_that_holds_others_and_people_decide(demo: Demo) -> None:
+    with open_log(demo.settings.store) as log:
+        bad = [one.part.shot for one in inspections(log, "P15") if one.bad]
+        sound = [one.part.shot for one in inspections(log, "P15") if not one.bad]
+        state = {one.part.shot: one.state for one in part_standings(log, "P15", demo.settings.designs)}
+        assert {one.initials for one in decisions(log, "P15")} == {"ab"}
+    assert (bad, sound) == ([19, 30, 41], [12, 18, 25, 38])
+    assert {state[shot] for shot in range(42, 49)} == {"held"}
+    assert (state[19], state[25], state[30], state[41]) == ("scrapped", "released", "held", "scrapped")
+
+
+def test_the_bath_is_told_in_the_time_of_a_few_shots_and_said_so() -> None:
+    told = configuration({}, 100.0)
+    assert "dissolve_h = 0.0100" in told
+    assert "26 h in 1 mol/l caustic" in told
+    assert "it tells them in 36 s" in told
