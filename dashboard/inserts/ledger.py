@@ -26,7 +26,7 @@ from shotlog.store.asked import state
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.parts.ends import insert_ends
-from shotlog.wording.parts import life_text, why_out
+from shotlog.wording.parts import life_end, life_text, why_out
 
 __all__ = ["CostRow", "GroupLives", "LedgerReader", "LedgerRow", "Reason", "Worked", "work_out", "worked_out"]
 
@@ -182,11 +182,8 @@ def _row(end: InsertEnd, entry: LedgerEntry | None, settings: Settings) -> Ledge
     mounted = max(end.stays, key=lambda stay: stay.mounting.time).end == inf
     life, bill = (None, None) if entry is None else (entry.life, entry.bill)
     gone = None if life is None else life.failed
-    state = "mounted" if mounted else "taken out"
-    if gone:
-        state = "gone off, mounted" if mounted else "gone off"
-    elif gone is not None and not mounted:
-        state = "taken out sound"
+    # an insert beyond the newest shots was not worked out: all that is known of it is where it is
+    state = ("still mounted" if mounted else "taken out") if life is None else life_end(life)
     return LedgerRow(
         end.serial,
         end.design,
@@ -199,7 +196,7 @@ def _row(end: InsertEnd, entry: LedgerEntry | None, settings: Settings) -> Ledge
         end.shots_made,
         None if life is None else life.sound,
         gone,
-        state if end.shots_made else "mounted, no shot yet" if mounted else "taken out, no shot made",
+        state if end.shots_made else "still mounted, no shot yet" if mounted else "taken out, no shot made",
         "" if life is None else life_text(life),
         "" if mounted else why_out(end.stays[-1].reason, end.stays[-1].replaced_by),
         None if bill is None else bill.per_accepted,

@@ -8,6 +8,7 @@ from datetime import datetime
 from dashboard.shift.tables import Happening, happenings
 from dashboard.shift.whole import PressShift
 from shotlog.records import HALVES
+from shotlog.wording.verdicts import VERDICT_WORDS
 
 __all__ = ["Bar", "Block", "block_of", "folded", "lanes_of"]
 
@@ -60,9 +61,10 @@ def block_of(one: PressShift, by_time: bool, chosen: str) -> Block:
     ]
     for turn in one.turns:
         state = "settling" if turn.settling and turn.verdict == "keep" else turn.verdict
-        hover = f"{state}, shots {turn.first} to {turn.last}<br>{folded(turn.sentence)}"
+        said = VERDICT_WORDS.get(state, state)
+        hover = f"{said}, shots {turn.first} to {turn.last}<br>{folded(turn.sentence)}"
         # Words on dots cannot be read.
-        text = "" if state == "settling" else state
+        text = "" if state == "settling" else said
         bars.append(Bar("verdict", turn.first, turn.last, state, text, hover, turn.insert))
     for doubt in one.suspects:
         hover = f"parts in doubt, shots {doubt.first} to {doubt.last}<br>{folded(doubt.reason)}"

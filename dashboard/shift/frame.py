@@ -11,7 +11,7 @@ __all__ = ["frame"]
 
 _TICK_MS = 3000
 _LEGEND = (
-    ("empty", "keep"), ("dotted", "settling"), ("hatched", "watch, or parts in doubt"), ("filled", "swap"),
+    ("empty", "no change seen"), ("dotted", "settling"), ("hatched", "watch, or parts in doubt"), ("filled", "swap"),
     ("cross-hatched", "shots missed"), ("upright line", "onset, with the shots it may have been as a bar"),
     *((kind.mark.sign, kind.word) for kind in KINDS.values()),
 )  # fmt: skip

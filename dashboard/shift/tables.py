@@ -12,8 +12,9 @@ from shotlog.entries import KINDS
 from shotlog.review.drift import Drift
 from shotlog.review.suspects import Suspects
 from shotlog.wording.numbers import heading, interval, number, shots, value
-from shotlog.wording.parts import life_text
+from shotlog.wording.parts import life_text, swap_showed
 from shotlog.wording.times import clock_time
+from shotlog.wording.verdicts import VERDICT_WORDS
 
 __all__ = [
     "Happening",
@@ -132,9 +133,11 @@ def happenings(one: PressShift) -> list[Happening]:
             happened(stay.last + 1, "taken out", f"{stay.serial} of {stay.half}: {stay.reason}")
     for before, turn in zip([None, *one.turns], one.turns, strict=False):
         if before is None or before.verdict != turn.verdict:
-            happened(turn.first, turn.verdict, f"on {turn.insert or 'no insert on record'}: {turn.sentence}")
+            happened(
+                turn.first, VERDICT_WORDS[turn.verdict], f"on {turn.insert or 'no insert on record'}: {turn.sentence}"
+            )
     for swap in one.history.swaps:
-        what = f"{swap.out} for {swap.into or 'nothing'}: {swap.outcome}; {swap.ground}"
+        what = f"{swap.out} for {swap.into or 'nothing'}: {swap_showed(swap.outcome, swap.out)}; {swap.ground}"
         happened(swap.at_shot, "swap showed", what)
     return sorted(found, key=lambda item: item.shot)
 

@@ -110,6 +110,6 @@ def _print(verdict: "Verdict", evidence: "Evidence") -> None:
     if left >= _WEIGHT_SHOWN:
         print(f"  {left:>6.2f}  something else")
     for swap in evidence.swaps:
-        print(f"\n  swap at shot {swap.at_shot}: {swap_said(swap)}")
+        print(f"\n  {swap_said(swap)}")
     if evidence.question is not None:
         print(f"\n  {question(evidence.question)}")

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.progress import Progress
 from shotlog.errors import UsageError
-from shotlog.wording.parts import life_text
+from shotlog.wording.numbers import some
+from shotlog.wording.parts import life_end, life_text
 
 if TYPE_CHECKING:
     from shotlog.review.groups import Group
@@ -45,7 +46,7 @@ def _run(arguments: argparse.Namespace) -> int:
     if not ledger.entries:
         print("no reused insert has made a shot yet")
         return 0
-    print(f"{'insert':<12} {'design':<20} {'shots':>6} {'sound':>6} {'end':<9} {'per part':>16}  how that is known")
+    print(f"{'insert':<12} {'design':<20} {'shots':>6} {'sound':>6} {'end':<23} {'per part':>16}  how that is known")
     for entry in ledger.entries:
         print(_line(entry))
     for group in ledger.groups:
@@ -61,13 +62,13 @@ def _line(entry: "LedgerEntry") -> str:
     if bill is not None and bill.per_accepted is not None:
         worst = "none" if bill.per_accepted_if_held_bad is None else f"{bill.per_accepted_if_held_bad:.2f}"
         each = f"{bill.per_accepted:.2f} to {worst}"
-    end = "gone off" if life.failed else "censored"
+    end = life_end(life)
     place = f"{life.serial:<12} {life.design or '-':<20}"
-    return f"{place} {life.n_shots:>6} {life.sound:>6} {end:<9} {each:>16}  {life_text(life)}"
+    return f"{place} {life.n_shots:>6} {life.sound:>6} {end:<23} {each:>16}  {life_text(life)}"
 
 
 def _group(group: "Group") -> str:
-    head = f"\n{group.factor} {group.name}: {group.curve.n} lives, {group.n_failed} gone off"
+    head = f"\n{group.factor} {group.name}: {some(group.curve.n, 'life', 'lives')}, {group.n_failed} gone off"
     fitted = group.weibull
     if fitted is None:
         return f"{head}; {group.why_not}"

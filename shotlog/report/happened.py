@@ -19,7 +19,7 @@ from shotlog.review.swaps import Swap
 from shotlog.review.turns import Turn
 from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import counted, label, shots, span, unbroken, unit, value
-from shotlog.wording.parts import why_out
+from shotlog.wording.parts import swap_showed, why_out
 from shotlog.wording.times import moment
 from shotlog.wording.verdicts import swap_said
 
@@ -42,7 +42,7 @@ def _told(
     yield note(
         f"Shots {span(review.first, review.last)}, {moment(review.start, zone)} to {moment(review.end, zone)}. ",
         f"{counted(review.n_seen, 'shot')} stored, {counted(review.n_missed, 'shot')} missed; ",
-        f"{review.n_settling} settling, shown and not judged.",
+        f"{review.n_unjudged} settling and not judged.",
     )
     yield rest_section(review)
     yield from parts_sections(review, made_at, zone)
@@ -83,7 +83,7 @@ def _swaps(review: PressReview) -> Html:
         (
             swap.at_shot, swap.half, unbroken(f"{swap.out} → {swap.into or 'none'}"),
             why_out(swap.reason, swap.replaced_by) or "–", _called(swap),
-            joined([Html(f"<strong>{text(swap.outcome)}</strong>: "), swap.ground, _moved(swap), _found(swap)]),
+            joined([_showed(swap), swap.ground, _moved(swap), _found(swap)]),
         )
         for swap in review.swaps
     ]  # fmt: skip
@@ -98,11 +98,16 @@ def _swaps(review: PressReview) -> Html:
     )
 
 
+def _showed(swap: Swap) -> Html:
+    return Html(f"<strong>{text(swap_showed(swap.outcome, swap.out))}</strong>; ")
+
+
 def _called(swap: Swap) -> str:
     if swap.called is None:
         return "none stood"
     lag = f", swapped {counted(swap.lag, 'shot')} after the first call to swap" if swap.lag is not None else ""
-    return f"{swap.called.worst} since shot {swap.called.swap_at or swap.called.first}{lag}"
+    on = "" if swap.called.insert == swap.out else f" on {swap.called.insert or 'no insert on record'}"
+    return f"{swap.called.worst}{on} since shot {swap.called.swap_at or swap.called.first}{lag}"
 
 
 def _found(swap: Swap) -> str:

@@ -9,7 +9,7 @@ from shotlog.review.groups import Group
 from shotlog.review.ledger import Ledger, LedgerEntry
 from shotlog.review.survival import Comparison
 from shotlog.wording.numbers import cost, number, span, unbroken
-from shotlog.wording.parts import life_text
+from shotlog.wording.parts import life_end, life_text
 
 __all__ = ["inserts_section", "swap_text"]
 
@@ -48,7 +48,7 @@ def _life(entry: LedgerEntry) -> tuple[object, ...]:
     if life.sound_low != life.sound_high:
         sound += f" ({life.sound_low} to {life.sound_high})"
     where = "; ".join(f"{press} {span(first, last)}" for press, first, last in life.stays)
-    end = "gone off" if life.failed else "censored"
+    end = life_end(life)
     return (
         unbroken(life.serial), unbroken(life.design) or "–", life.half, where, life.n_shots, sound, end,
         life_text(life), life.dated_by or "–",
@@ -58,8 +58,8 @@ def _life(entry: LedgerEntry) -> tuple[object, ...]:
 def _curves(ledger: Ledger) -> Html:
     drawn = curves([group for group in ledger.groups if group.factor == "design"], ledger.entries)
     caption = (
-        "Share of inserts still sound, by design (Kaplan-Meier). Dotted: 95 % interval. Upright ticks: censored "
-        "lives. Dashed: fitted Weibull "
+        "Share of inserts still sound, by design (Kaplan-Meier). Dotted: 95 % interval. Upright ticks: lives "
+        "that were not over. Dashed: fitted Weibull "
         "life. Dash-dotted upright: planned swap."
     )
     return Html(f"<figure>{drawn}<figcaption>{text(caption)}</figcaption></figure>\n") if drawn else Html("")

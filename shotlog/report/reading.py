@@ -32,15 +32,15 @@ _HOW = (
         "Filled points were judged, hollow ones were settling. Solid line: the insert's own level; dashed: its "
         "limits. Tinted, hatched at the foot: parts in doubt; grey: missed shots; dotted upright: onset of a "
         "change that stood; dash-dotted: another insert changed. Sound shots are those before the insert had gone"
-        " off. A life that did not end by failure is censored: it only says that the insert would have lived "
-        "longer, and is reckoned so.",
+        " off. A life that did not end by failure says only that the insert would have lived longer, and is "
+        "reckoned so.",
     ),
     (
         "ends",
         "A part found bad makes a life a failure and dates it. Else the words of the reason, the call and what "
         "the swap showed decide, in this order: damage seen on the insert; a swap that left the level where it "
-        "was (not this insert); a call on it; a fault seen on its parts. All else is censored. The words looked "
-        "for: ending_words in review --json.",
+        "was (not this insert); a call on it; a fault seen on its parts. All else is not known to be off. The "
+        "words looked for: ending_words in review --json.",
     ),
     (
         "drift",

@@ -14,16 +14,18 @@ from shotlog.review.swaps import Swap
 
 __all__ = ["ANSWERS", "Answer", "answers_of"]
 
-ANSWERS = ("confirmed", "not this insert", "nothing found", "open")
-"""Every answer. The first two say that there was a change; ``not this insert``: it was laid to the wrong one."""
+ANSWERS = ("confirmed", "not this insert", "the insert after all", "nothing found", "open")
+"""Every answer. The first three say that there was a change. ``not this insert``: it was laid to the wrong one; ``the
+insert after all``: it was laid to the material or the press, and went with an insert."""
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
     """What became of the call that began at shot `first` on `insert`.
 
-    `acted_at`: the shot before which an insert was swapped while the call stood, `lag` shots after the call; None where
-    nobody did. `n_bad` of the `n_looked_at` parts made since its onset were bad. `ground`: in words.
+    `acted_at`: the shot before which that insert was swapped while the call stood, `lag` shots after the call; None
+    where nobody did, and where the call was laid to something else. `n_bad` of the `n_looked_at` parts made since its
+    onset were bad. `ground`: in words.
     """
 
     insert: str
@@ -42,14 +44,16 @@ def answers_of(history: History, results: Sequence[Inspection], first: int = 0) 
 
 
 def _answer(history: History, call: Episode, results: Sequence[Inspection]) -> Answer:
-    swap = next((one for one in history.swaps if one.called is not None and one.called == call), None)
+    swaps = [one for one in history.swaps if one.called is not None and one.called == call]
+    swap = next((one for one in swaps if one.out == call.insert), swaps[0] if swaps else None)
     seen = {one.part: False for one in results if call.early_edge <= one.part.shot <= call.last}
     for one in results:
         if one.part in seen and one.bad:
             seen[one.part] = True
     bad = sum(seen.values())
     answer, ground = _said(call, swap, len(seen), bad)
-    at = None if swap is None else swap.at_shot
+    acted = swap is not None and swap.out == call.insert and not _elsewhere(call)
+    at = swap.at_shot if swap is not None and acted else None
     lag = None if at is None else at - (call.swap_at or call.first)
     return Answer(call.insert, call.first, at, lag, len(seen), bad, answer, ground)
 
@@ -58,10 +62,10 @@ def _said(call: Episode, swap: Swap | None, looked_at: int, bad: int) -> tuple[s
     """Return the answer and its ground: a bad part first, then the swap, then sound parts, then a withdrawal."""
     if bad:
         return "confirmed", f"{bad} of {looked_at} parts looked at were bad"
-    if swap is not None and swap.outcome == "came back":
-        return "confirmed", "the swap brought the level back"
-    if swap is not None and swap.outcome == "stayed":
-        return "not this insert", "the swap left the level where it was"
+    if swap is not None and swap.outcome in ("came back", "stayed"):
+        told = _by_swap(call, swap)
+        if told is not None:
+            return told
     if looked_at:
         return "nothing found", f"{looked_at} parts made since were looked at, none of them bad"
     if swap is not None and swap.outcome == "nothing had moved":
@@ -69,3 +73,21 @@ def _said(call: Episode, swap: Swap | None, looked_at: int, bad: int) -> tuple[s
     if call.withdrawn:
         return "open", "withdrawn by itself; no part made meanwhile was looked at"
     return "open", "no part made since was looked at" + ("" if swap is None else f"; the swap: {swap.outcome}")
+
+
+def _elsewhere(call: Episode) -> bool:
+    """Whether a call was laid to something that no swap mends."""
+    return call.group not in ("", "insert")
+
+
+def _by_swap(call: Episode, swap: Swap) -> tuple[str, str] | None:
+    """Return what a swap that told something says of a call; None where it was another insert's, and told nothing."""
+    own, back = swap.out == call.insert, swap.outcome == "came back"
+    which = "the swap" if own else f"the swap of {swap.out}"
+    if _elsewhere(call):
+        if back:
+            return "the insert after all", f"it was laid to the {call.group}, and {which} brought the level back"
+        return "confirmed", f"it was laid to the {call.group}, and {which} left the level where it was"
+    if back:
+        return "confirmed" if own else "not this insert", f"{which} brought the level back"
+    return ("not this insert", f"{which} left the level where it was") if own else None

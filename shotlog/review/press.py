@@ -56,7 +56,8 @@ class FaultKind:
 
 @dataclass(frozen=True, slots=True)
 class PressReview:
-    """One press over the period, shots `first` to `last`; `n_seen` of them were stored, `n_settling` not judged.
+    """One press over the period, shots `first` to `last`; `n_seen` of them were stored, `n_settling` not charted, of
+    which `n_unjudged` were not judged either.
 
     `values` by channel, NaN where missing.
     """
@@ -100,6 +101,7 @@ class PressReview:
     relations: tuple[Relation, ...]
     shots: NDArray[np.int64]
     values: Mapping[str, NDArray[np.float64]]
+    n_unjudged: int = 0
 
 
 def press_review(
@@ -172,6 +174,7 @@ def press_review(
         relations=relations,
         shots=record.shots[where].copy(),
         values={name: record.values[where, at].copy() for at, name in enumerate(record.channels)},
+        n_unjudged=sum(int(shot) in record.unjudged for shot in record.shots[where]),
     )
 
 

@@ -51,6 +51,7 @@ class Said:
     def __init__(self, verdicts: Iterable[Verdict] = (), stays: Sequence[Stay] = ()) -> None:
         self._episodes, self._turns, self._accepted = Episodes(stays), Turns(), AcceptedLevels()
         self._settling: set[int] = set()
+        self._unjudged: set[int] = set()
         self._found: list[SwapFinding] = []
         for verdict in verdicts:
             self._episodes.take(verdict)
@@ -58,6 +59,8 @@ class Said:
             self._accepted.take(verdict)
             if verdict.settling:
                 self._settling.add(verdict.shot)
+                if verdict.facts is None or verdict.facts.stage not in ("quiet", "called"):
+                    self._unjudged.add(verdict.shot)
             if verdict.facts is not None and verdict.facts.swap is not None:
                 self._found.append(verdict.facts.swap)
 
@@ -83,8 +86,13 @@ class Said:
 
     @property
     def settling(self) -> frozenset[int]:
-        """The shots that were not judged."""
+        """The shots at the start and after a stop: not charted, and judged only beside sisters."""
         return frozenset(self._settling)
+
+    @property
+    def unjudged(self) -> frozenset[int]:
+        """The settling shots that were not judged either."""
+        return frozenset(self._unjudged)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,8 +100,8 @@ class PressRecord:
     """A press over a window of shots. `values` has shape (n_shots, n_channels), NaN where missing; `shots` in order.
 
     `timeline`: the stays that made a shot of the window, and what was noted since the first of them. `gaps`: shots
-    still missing; `filled`: spans that were missed and taken in later. `settling`: shots that were not judged. `found`:
-    what the call found, on the day, of the changes before swaps.
+    still missing; `filled`: spans that were missed and taken in later. `settling`: shots that were not charted,
+    of which `unjudged` were not judged either. `found`: what the call found, on the day, of the changes before swaps.
     """
 
     press: str
@@ -113,6 +121,7 @@ class PressRecord:
     gaps: tuple[Gap, ...]
     filled: tuple[tuple[int, int], ...]
     found: tuple[SwapFinding, ...] = ()
+    unjudged: frozenset[int] = frozenset()
 
     @property
     def last_shot(self) -> int:
@@ -199,6 +208,7 @@ def read_press(
         gaps=tuple(unseen(log, press, first, last)),
         filled=tuple(filled(log, press, first, last)),
         found=said.found,
+        unjudged=said.unjudged,
     )
 
 

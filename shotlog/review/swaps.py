@@ -5,6 +5,9 @@ swap and the one after it are held against the level before the change. Afterwar
 against sound ones with the same shot number, so that the warm-up is in both; and settled shots against the settled
 level. Where the two contradict each other, or the rest of the change is no larger than sound inserts differ, it is not
 resolved.
+
+The call asks a swap as well, on the day, with all channels and what sisters do. There is one answer all the same: what
+the call found is it, unless the settled shots say the opposite: then it is not resolved.
 """
 
 from dataclasses import dataclass, replace
@@ -38,6 +41,10 @@ _SISTERS_DIFFER = 1.0
 
 Until more is known (planning figure).
 """
+
+
+_FOUND = {"confirmed": "came back", "refuted": "stayed"}
+"""What a swap showed, by what the call found of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +83,9 @@ class Swap:
 
     `reason`: why, in a person's words; `replaced_by`: the serial whose mounting took it out, where that is all that is
     known. `outcome`: ``came back``, ``stayed``, ``not resolved`` or ``nothing had moved``; `ground` says why in words.
-    `called` is the episode that stood when it was made, `lag` the shots between its first call to swap and the swap.
-    `found`: what the call itself found at it, on the day, with the odds it rests on.
+    `called` is the episode that stood when it was made, maybe on another insert; `lag` the shots between its first call
+    to swap and the swap, where it was on the one that came out. `found`: what the call itself found at it, on the day,
+    with the odds it rests on.
     """
 
     press: str
@@ -110,12 +118,51 @@ def swaps_of(record: PressRecord) -> tuple[Swap, ...]:
         after = record.stretch_at(at)
         into = after.halves.get(half, "") if after is not None else ""
         outcome, ground, moved = _outcome(record, before, after, called)
-        lag = at - called.swap_at if called is not None and called.swap_at is not None else None
         serial = stay.mounting.insert.serial
-        showed = (called, lag, outcome, ground, moved)
-        found = next((one for one in record.found if one.at_shot == at), None)
-        swaps.append(Swap(record.press, at, half, serial, into, stay.reason, *showed, stay.replaced_by, found))
+        acted = called is not None and called.insert == serial and called.swap_at is not None
+        lag = at - called.swap_at if acted and called is not None and called.swap_at is not None else None
+        found = _found(record, at, serial)
+        if found is not None:
+            outcome, ground = _with_the_call(outcome, ground, found)
+        swaps.append(
+            Swap(
+                record.press,
+                at,
+                half,
+                serial,
+                into,
+                stay.reason,
+                called,
+                lag,
+                outcome,
+                ground,
+                moved,
+                stay.replaced_by,
+                found,
+            )
+        )
     return tuple(sorted(swaps, key=lambda swap: (swap.at_shot, swap.half)))
+
+
+def _found(record: PressRecord, at: int, serial: str) -> SwapFinding | None:
+    """Return what the call found at a swap of an insert; of two that came out together, of that one alone.
+
+    A change that outlived an earlier swap goes by the name of the insert it was first seen on.
+    """
+    there = [one for one in record.found if one.at_shot == at]
+    mine = next((one for one in there if one.insert == serial), None)
+    stays = [one for one in record.timeline.stays if one.end == at and not one.mounting.single_use]
+    return mine or (there[-1] if there and len(stays) == 1 else None)
+
+
+def _with_the_call(outcome: str, ground: str, found: SwapFinding) -> tuple[str, str]:
+    """Return what a swap showed where the call found something at it: the one answer, and its ground."""
+    said = _FOUND[found.outcome]
+    if outcome == said:
+        return outcome, ground
+    if outcome in _FOUND.values():
+        return "not resolved", f"by the first shots after it the level {said}, by the settled ones it {outcome}"
+    return said, "by the shots after it, in all values together"
 
 
 def _last_seen(record: PressRecord, before: int) -> int:

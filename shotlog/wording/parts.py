@@ -19,9 +19,11 @@ __all__ = [
     "ending_text",
     "far_text",
     "held_text",
+    "life_end",
     "life_text",
     "lifted_text",
     "result_text",
+    "swap_showed",
     "who_found",
     "why_out",
     "why_stands",
@@ -170,19 +172,49 @@ def life_text(life: _Ended) -> str:
     return f"{ground} (people: {said}; shots: {life.shots or 'no change called'}{since})"
 
 
+class _Over(Protocol):
+    @property
+    def failed(self) -> bool: ...
+    @property
+    def mounted(self) -> bool: ...
+    @property
+    def ground(self) -> str: ...
+
+
+def life_end(life: _Over) -> str:
+    """Return how a life ended in a few words: the same on every page, in the report and on the terminal.
+
+    An insert that nobody looked at is not called sound: nobody knows.
+    """
+    if life.failed:
+        return "gone off, still mounted" if life.mounted else "gone off"
+    if life.mounted:
+        return "still mounted"
+    return {"found sound": "found sound", "refuted": "not this insert"}.get(life.ground, "not known to be off")
+
+
+def swap_showed(outcome: str, out: str) -> str:
+    """Return what a swap showed, in the same words everywhere; `out`: the insert that came out."""
+    return {
+        "came back": f"the level came back with the swap: it was {out}",
+        "stayed": f"the level stayed where it was: it was not {out}",
+        "nothing had moved": "no level had moved before it",
+    }.get(outcome, "what it showed is not resolved")
+
+
 _GROUNDS = {
     "bad part": "a part made on it was found bad",
     "finding": "a finding was noted on it",
     "damage seen": "damage seen on it: {}",
     "found sound": "looked at and found sound: {}",
-    "refuted": "the swap left the level where it was: it was not this insert",
-    "confirmed": "a change was called and the swap brought the level back",
+    "refuted": "the level stayed where it was with the swap: it was not this insert",
+    "confirmed": "a change was called, and the level came back with the swap: it was this insert",
     "called": "a change was called on it",
     "called, mounted": "a change was called on it, still mounted",
     "mounted": "still mounted",
     "fault seen": "a fault seen on its parts: {}",
-    "sound": "taken out sound: {}",
-    "sound, moved": "taken out sound: {}; its values had moved and came back with the swap",
+    "sound": "taken out for another reason: {}",
+    "sound, moved": "taken out for another reason: {}; its values had moved and came back with the swap",
     "no damage told": "no word of damage in the reason: {}",
     "nothing told": "nobody said why it was taken out",
 }

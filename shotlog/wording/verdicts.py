@@ -13,9 +13,11 @@ from shotlog.wording.blame import cannot_be_told, headline, named, pointed_at, r
 from shotlog.wording.facts import also_open, besides, limits_passed, standing_still
 from shotlog.wording.numbers import change, label, some
 from shotlog.wording.outlook import cheaper, until_bad
+from shotlog.wording.parts import swap_showed
 
 __all__ = [
     "MARKS",
+    "VERDICT_WORDS",
     "WordedVerdict",
     "announced",
     "beneath",
@@ -29,7 +31,10 @@ __all__ = [
     "worded",
 ]
 
-MARKS = {"keep": "○ no change seen", "watch": "◐ watch", "swap": "● swap"}
+VERDICT_WORDS = {"keep": "no change seen", "watch": "watch", "swap": "swap"}
+"""A verdict on screens, by what is stored of it: people took "keep" for a word about the parts."""
+
+MARKS = {name: f"{shape} {VERDICT_WORDS[name]}" for name, shape in (("keep", "○"), ("watch", "◐"), ("swap", "●"))}
 """Each verdict by shape and word, so that no colour is needed to tell them apart."""
 
 _LOOK = "look at the last part"
@@ -240,9 +245,9 @@ def weights_rest_on(labelled: int) -> str:
 def swap_said(finding: SwapFinding) -> str:
     """Return what a swap said of the change before it, and how strongly: by the shots, and by the causes before."""
     stayed = finding.outcome == "refuted"
-    ended = "outlived the swap: it was not the insert" if stayed else "reset with the swap: it was the insert"
     shots, before = (_odds(one if stayed else -one) for one in (finding.log_ratio, finding.log_prior))
-    return f"the change on {finding.insert} {ended} (by the shots since {shots}, before it stood {before})"
+    showed = swap_showed("stayed" if stayed else "came back", finding.insert)
+    return f"swap at shot {finding.at_shot}: {showed} (by the shots since {shots}, before it stood {before})"
 
 
 def _odds(given: float) -> str:

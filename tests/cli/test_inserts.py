@@ -51,7 +51,7 @@ def test_every_life_is_a_line_with_its_end_and_its_price(run: Run) -> None:
     assert list(lines) == ["A-1", "B-1", "B-2", "B-3"]
     assert "gone off" in lines["B-1"]
     assert "3.62 to 9.20" in lines["B-1"]
-    assert "censored" in lines["B-2"]
+    assert "not known to be off" in lines["B-2"]
     assert "design cap-r2: 4 lives, 2 gone off" in out
 
 

@@ -65,7 +65,7 @@ def test_the_ground_quotes_what_was_said() -> None:
 def test_every_ground_has_words() -> None:
     told = {ground: ending_text(ground, "{so it was said}") for ground in GROUNDS}
     assert len(set(told.values())) == len(GROUNDS)
-    assert told["sound"] == 'taken out sound: "{so it was said}"'
+    assert told["sound"] == 'taken out for another reason: "{so it was said}"'
 
 
 def test_a_finding_that_says_only_what_was_not_seen_stands_against_nothing() -> None:

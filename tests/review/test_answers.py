@@ -1,6 +1,7 @@
 """What became of each call: acted on or not, and what the swap and the parts said."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -63,3 +64,31 @@ def test_a_call_withdrawn_is_open_until_a_part_was_looked_at() -> None:
     assert (one.answer, one.acted_at) == ("open", None)
     (one,) = answer(given, None, [looked_at(42)])
     assert one.answer == "nothing found"
+
+
+def by_swap(outcome: str, out: str, group: str) -> tuple[str, int | None]:
+    """Return the answer to a call on B-1 laid to a group, where `out` came out, and the shot it was acted on at."""
+    press = record(100, lambda shot: 5.0, [mounting("B-1", 1), mounting("B-2", 51)], verdicts=calls(40, 50))
+    (call,) = press.episodes
+    laid = replace(call, group=group)
+    press = replace(press, episodes=(laid,))
+    swap = Swap("P1", 51, "moving", out, "X-9", "", laid, None, outcome, "", ())
+    (one,) = answers_of(History(press, (swap,)), ())
+    return one.answer, one.acted_at
+
+
+@pytest.mark.parametrize(
+    ("outcome", "out", "group", "answer", "acted"),
+    [
+        ("stayed", "B-1", "press", "confirmed", None),
+        ("came back", "B-1", "material", "the insert after all", None),
+        ("came back", "A-1", "insert", "not this insert", None),
+        ("stayed", "A-1", "insert", "open", None),
+        ("stayed", "B-1", "insert", "not this insert", 51),
+    ],
+)
+def test_a_swap_answers_a_call_by_what_it_was_laid_to(
+    outcome: str, out: str, group: str, answer: str, acted: int | None
+) -> None:
+    """The press was blamed and tallied "not this insert", and the swap of one half credited to the other."""
+    assert by_swap(outcome, out, group) == (answer, acted)

@@ -1,7 +1,9 @@
 """What a swap shows: made-up presses with a change that sits in the insert, and with one that does not."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
+from shotlog.facts import SwapFinding
 from shotlog.records import Event, Verdict
 from shotlog.review.episodes import Episode, episodes
 from shotlog.review.source import PressRecord
@@ -137,3 +139,34 @@ def test_an_episode_ends_with_the_call_or_with_the_insert() -> None:
     assert [e.early_edge for e in found] == [2, 7, 10]
     assert [e.stands for e in found] == [False, True, False]
     assert (found[1].swap_at, found[1].cause, found[1].sentence) == (9, "gate erosion", "swap at 9")
+
+
+def found_at(insert: str, outcome: str, cushion: Callable[[int], float]) -> Swap:
+    """Return the swap of a press at which the call found something on the day."""
+    return swap(replace(press(cushion), found=(SwapFinding("P1", insert, SWAP_AT, outcome, 5.0, 0.5),)))
+
+
+def test_what_the_call_found_is_the_answer_where_the_settled_shots_are_silent() -> None:
+    """An insert was "it was the insert" at the press and "not resolved" in the report."""
+    still = found_at("B-1", "confirmed", lambda shot: 5.0)
+    assert (still.outcome, still.ground) == ("came back", "by the shots after it, in all values together")
+    assert found_at("B-1", "confirmed", worn).ground == "cushion came back to the level held before the change"
+
+
+def test_where_the_settled_shots_say_the_opposite_nothing_is_resolved() -> None:
+    both = found_at("B-1", "confirmed", leaking)
+    assert both.outcome == "not resolved"
+    assert both.ground == "by the first shots after it the level came back, by the settled ones it stayed"
+
+
+def test_a_change_carried_over_two_swaps_goes_by_its_first_insert() -> None:
+    assert found_at("B-0", "refuted", lambda shot: 5.0).outcome == "stayed"
+
+
+def test_a_swap_of_one_half_is_no_lag_of_a_call_on_another() -> None:
+    """A-07's swap was credited to B-14."""
+    history = press(worn)
+    (episode,) = history.episodes
+    found = swap(replace(history, episodes=(replace(episode, insert="A-1"),)))
+    assert found.called is not None
+    assert (found.called.insert, found.lag) == ("A-1", None)

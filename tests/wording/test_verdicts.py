@@ -245,10 +245,11 @@ def test_a_log_of_before_facts_were_kept_says_what_was_said() -> None:
 
 def test_a_swap_says_whether_it_was_the_insert() -> None:
     assert swap_said(SwapFinding("P25", "B-12", 61, "confirmed", -3.5, -2.2)) == (
-        "the change on B-12 reset with the swap: it was the insert (by the shots since 33 to 1, before it stood 9 to 1)"
+        "swap at shot 61: the level came back with the swap: it was B-12 (by the shots since 33 to 1, before it stood "
+        "9 to 1)"
     )
     assert swap_said(SwapFinding("P25", "B-12", 61, "refuted", 6.9, -2.2)) == (
-        "the change on B-12 outlived the swap: it was not the insert "
+        "swap at shot 61: the level stayed where it was: it was not B-12 "
         "(by the shots since 992 to 1, before it stood 1 to 9)"
     )
     sure = SwapFinding("P25", "B-12", 61, "refuted", 800.0, -800.0)
