@@ -20,20 +20,20 @@ __all__ = ["PAGE"]
 
 _COLUMNS: tuple[tuple[str, str, int, str], ...] = (
     ("serial", "Serial", 120, "serial"),
-    ("design", "Design", 150, ""),
+    ("design", "Design", 170, "words"),
     ("half", "Half", 90, ""),
-    ("state", "State", 160, ""),
+    ("state", "State", 190, ""),
     ("n_shots", "Shots", 85, "number"),
     ("sound", "Sound", 85, "number"),
-    ("cost_low", "A part cost", 115, "cost"),
+    ("cost_low", "A part cost", 135, "cost"),
     ("cost_high", "up to", 85, "cost"),
-    ("reason", "Why it came out", 190, ""),
-    ("ground", "How the end is known", 260, ""),
-    ("print_batch", "Print batch", 110, ""),
-    ("resin", "Resin", 170, ""),
-    ("material", "Moulded", 120, ""),
+    ("reason", "Why it came out", 190, "words"),
+    ("ground", "How the end is known", 290, "words"),
+    ("print_batch", "Print batch", 130, "words"),
+    ("resin", "Resin", 170, "words"),
+    ("material", "Moulded", 130, "words"),
     ("press", "Press", 90, ""),
-    ("first", "From shot", 100, "number"),
+    ("first", "From shot", 115, "number"),
 )
 """Columns of the ledger: field of a row, head, width in px, kind."""
 
@@ -79,7 +79,7 @@ def _grid() -> Component:
         rowData=[],
         defaultColDef={"sortable": True, "resizable": True, "suppressMovable": True},
         dashGridOptions={
-            "rowHeight": 48,
+            "rowHeight": 50,
             "headerHeight": 48,
             "animateRows": False,
             "suppressCellFocus": False,
@@ -97,6 +97,8 @@ def _column(name: str, head: str, width: int, kind: str) -> dict[str, Any]:
         column |= {"type": "rightAligned", "filter": False}
     if kind == "cost":
         column["valueFormatter"] = {"function": "params.value == null ? '' : d3.format('.2f')(params.value)"}
+    if kind == "words":
+        column |= {"wrapText": True, "autoHeight": True}
     if kind == "serial":
         column |= {"cellRenderer": "LedgerSerial", "pinned": "left"}
     return column
@@ -194,12 +196,13 @@ def register(app: Dash, context: Context) -> None:
         Output("life-curve-words", "children"),
         Input("curve-groups", "data"),
         Input("mode", "data"),
+        Input("narrow", "data"),
         Input("ledger-number", "data"),
         State("curve-factor", "data"),
     )
-    def draw(chosen: list[str] | None, mode: str | None, _number: int | None, factor: str) -> Any:
+    def draw(chosen: list[str] | None, mode: str | None, narrow: bool | None, _number: int | None, factor: str) -> Any:
         groups = [one for one in _groups(reader, factor) if one.group.name in (chosen or [])]
-        return life_curve_figure(groups, mode or "day"), life_curve_in_words(groups)
+        return life_curve_figure(groups, mode or "day", bool(narrow)), life_curve_in_words(groups)
 
     app.clientside_callback(
         "function (text, options) { return Object.assign({}, options, {quickFilterText: text || ''}); }",

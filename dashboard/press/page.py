@@ -116,10 +116,11 @@ def register(app: Dash, context: Context) -> None:
         Output("beat", "data"),
         Input("tick", "n_intervals"),
         State("mode", "data"),
+        State("narrow", "data"),
         State("press", "data"),
         State("seen", "data"),
     )
-    def refresh(tick: int, mode: str | None, press: str, seen: dict[str, str]) -> Any:
+    def refresh(tick: int, mode: str | None, narrow: bool | None, press: str, seen: dict[str, str]) -> Any:
         mode = mode or "day"
         now = context.source.clock.now()
         looks = look(context, now)
@@ -127,7 +128,7 @@ def register(app: Dash, context: Context) -> None:
         switch = [(name, said.headline, said.sign, name == press) for name, (_, said) in looks.items()]
         held = {
             "words": repr(words),
-            "strips": f"{mode} {fresh.strips_digest if fresh else ''}",
+            "strips": f"{mode} {narrow} {fresh.strips_digest if fresh else ''}",
             "side": fresh.digest if fresh else "",
             "switch": repr(switch),
         }
@@ -138,7 +139,7 @@ def register(app: Dash, context: Context) -> None:
         return (
             _standing(words) if "words" in new else no_update,
             _look(words, view) if new & {"words", "side"} else no_update,
-            strips_figure(strips, mode) if strips is not None else no_update,
+            strips_figure(strips, mode, bool(narrow)) if strips is not None else no_update,
             strips_in_words(strips) if strips is not None else no_update,
             _rate(strips) if strips is not None else no_update,
             _mounted(side) if side is not None else no_update,

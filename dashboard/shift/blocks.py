@@ -10,7 +10,10 @@ from dashboard.shift.whole import PressShift
 from shotlog.records import HALVES
 from shotlog.wording.verdicts import VERDICT_WORDS
 
-__all__ = ["Bar", "Block", "block_of", "folded", "lanes_of"]
+__all__ = ["RUNGS", "Bar", "Block", "block_of", "folded", "lanes_of"]
+
+RUNGS = ("swap", "watch", "keep")
+"""A lane for each verdict, the gravest on top: what was said goes up and down on them as on a ladder."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +44,7 @@ class Block:
 
 def lanes_of(one: PressShift) -> tuple[str, ...]:
     halves = {stay.half for stay in one.stays}
-    return (*(half for half in HALVES if half in halves), "verdict", "in doubt", "noted")
+    return (*(half for half in HALVES if half in halves), *RUNGS, "in doubt", "noted")
 
 
 def block_of(one: PressShift, by_time: bool, chosen: str) -> Block:
@@ -63,9 +66,7 @@ def block_of(one: PressShift, by_time: bool, chosen: str) -> Block:
         state = "settling" if turn.settling and turn.verdict == "keep" else turn.verdict
         said = VERDICT_WORDS.get(state, state)
         hover = f"{said}, shots {turn.first} to {turn.last}<br>{folded(turn.sentence)}"
-        # Words on dots cannot be read.
-        text = "" if state == "settling" else said
-        bars.append(Bar("verdict", turn.first, turn.last, state, text, hover, turn.insert))
+        bars.append(Bar(turn.verdict, turn.first, turn.last, state, "", hover, turn.insert))
     for doubt in one.suspects:
         hover = f"parts in doubt, shots {doubt.first} to {doubt.last}<br>{folded(doubt.reason)}"
         bars.append(Bar("in doubt", doubt.first, doubt.last, "doubt", "", hover, doubt.insert))

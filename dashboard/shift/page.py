@@ -83,8 +83,9 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
         Output("shift-news", "children"),
         Input("shift-url", "search"),
         Input("mode", "data"),
+        Input("narrow", "data"),
     )
-    def view(search: str | None, mode: str | None) -> Any:
+    def view(search: str | None, mode: str | None, narrow: bool | None) -> Any:
         query, mode = Query.parse(search), mode or "day"
         try:
             mark = state.change_mark(reader.log())
@@ -92,7 +93,7 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
         except StoreError as error:
             return unreadable(error, context.source.is_there()), True, no_update, "", [], None, ""
         empty = not shift.presses
-        figure = no_update if empty else timeline_figure(shift, mode)
+        figure = no_update if empty else timeline_figure(shift, mode, bool(narrow))
         return lead(shift), empty, figure, timeline_in_words(shift), [] if empty else tables(shift), list(mark), ""
 
     @app.callback(
@@ -108,8 +109,9 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
         Output("shift-sisters-words", "children"),
         Input("shift-url", "search"),
         Input("mode", "data"),
+        Input("narrow", "data"),
     )
-    def closely(search: str | None, mode: str | None) -> Any:
+    def closely(search: str | None, mode: str | None, narrow: bool | None) -> Any:
         query, mode = Query.parse(search), mode or "day"
         hidden = (True, *[no_update] * 9)
         if not query.life:
@@ -126,11 +128,11 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
             f"{life.serial} in {life.half} of {life.press}",
             csv_link("life", query),
             about_life(life, query),
-            life_figure(life, mode),
+            life_figure(life, mode, bool(narrow)),
             strips_in_words(life.strips),
             csv_link("sisters", query),
             about_sisters(sisters),
-            sisters_figure(sisters, mode),
+            sisters_figure(sisters, mode, bool(narrow)),
             sisters_in_words(sisters),
         )
 

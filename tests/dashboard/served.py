@@ -9,13 +9,15 @@ from playwright.sync_api import Browser, Page, Response
 from waitress.server import create_server
 from waitress.wasyncore import close_all
 
-SIZES = ((1280, 800), (1920, 1080), (820, 1180))
-"""A screen at the press, one in the office, and a tablet upright; width and height in px."""
+SIZES = ((390, 844), (1280, 800), (1920, 1080), (820, 1180))
+"""A phone upright, a screen at the press, one in the office, and a tablet upright; width and height in px."""
 
-_DRAWN_ANEW = (
-    "[...document.querySelectorAll('.js-plotly-plot')]"
-    ".every(plot => Math.abs(plot.querySelector('.main-svg')?.clientWidth - plot.clientWidth) < 2)"
-)
+_NARROW_PX = 560
+"""Up to this width a page is one column, and its figures are drawn for it."""
+
+_DRAWN_ANEW = f"""[...document.querySelectorAll('.js-plotly-plot')].every(plot =>
+    Math.abs(plot.querySelector('.main-svg')?.clientWidth - plot.clientWidth) < 2
+    && (plot.layout.meta === undefined || plot.layout.meta.narrow === (window.innerWidth <= {_NARROW_PX})))"""
 
 
 def at_sizes(page: Page) -> Iterator[tuple[int, int]]:

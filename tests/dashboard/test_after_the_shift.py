@@ -282,7 +282,13 @@ def test_the_timeline_runs_over_time_as_well(reader: ShiftReader) -> None:
 def test_a_press_with_one_shot_can_be_drawn_over_time(trial: Trial, opened: Callable[..., ShiftReader]) -> None:
     bare_shots(trial, 7, 7)
     shift = opened(trial, 100).read(Query(axis="time"))
-    assert timeline_figure(shift)["layout"]["yaxis"]["ticktext"] == ["verdict", "in doubt", "noted"]
+    assert timeline_figure(shift)["layout"]["yaxis"]["ticktext"] == [
+        "swap",
+        "watch",
+        "no change seen",
+        "in doubt",
+        "noted",
+    ]
     assert (
         timeline_in_words(shift)
         == "P25, shots 7 to 7: 0 lives, 0 changes called, 0 of them to swap, 0 spans of parts in doubt."
@@ -333,6 +339,7 @@ def asked(app: Any, search: str) -> dict[str, Any]:
             "inputs": [
                 {"id": "shift-url", "property": "search", "value": search},
                 {"id": "mode", "property": "data", "value": None},
+                {"id": "narrow", "property": "data", "value": False},
             ],
             "changedPropIds": ["shift-url.search"],
         },

@@ -100,6 +100,8 @@ def test_a_limit_passed_while_settling_is_said_first_too(trial: Trial, viewers: 
 @pytest.mark.parametrize(("width", "height"), SIZES)
 def test_looked_at_and_sound(full: Trial, viewers: Viewers, width: int, height: int) -> None:
     page = viewers.open(width=width, height=height)
+    if width < 560:
+        touch(page, "More")
     touch(page, "Found sound")
     expect(page.get_by_label("Who looked")).to_be_focused()
     page.get_by_label("What was looked at").fill("gate under the loupe")

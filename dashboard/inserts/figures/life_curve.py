@@ -17,21 +17,24 @@ MOST = len(_STYLES)
 
 _LABEL_GAP = 0.075
 _POINTS = 80
+_NAME_PX = 21
 
 
-def life_curve_figure(groups: list[GroupLives], mode: str = "day") -> Figure:
-    """Return the life curves of up to `MOST` groups in the inks of `mode`."""
+def life_curve_figure(groups: list[GroupLives], mode: str = "day", narrow: bool = False) -> Figure:
+    """Return the life curves of up to `MOST` groups in the inks of `mode`; `narrow`: their names over the picture."""
     ink = INKS[mode]
     shown = groups[:MOST]
     longest = max((max(one.group.curve.shots) for one in shown), default=0.0)
     data: list[Figure] = []
     for one, (dash, symbol) in zip(shown, _STYLES, strict=False):
         data.extend(_group(one, dash, symbol, longest, ink))
+    top = 14 + _NAME_PX * len(shown)
     layout: Figure = {
+        "meta": {"narrow": narrow},
         "paper_bgcolor": ink.paper,
         "plot_bgcolor": ink.paper,
         "font": {"family": FONT, "size": 15, "color": ink.text},
-        "margin": {"l": 66, "r": 210, "t": 14, "b": 52},
+        "margin": {"l": 66, "r": 210, "t": 14, "b": 52} if not narrow else {"l": 58, "r": 8, "t": top, "b": 52},
         "showlegend": False,
         "dragmode": False,
         "hovermode": "closest",
@@ -45,7 +48,7 @@ def life_curve_figure(groups: list[GroupLives], mode: str = "day") -> Figure:
             "range": [-0.02, 1.03], "tickformat": ".0%", "dtick": 0.25,
             "zeroline": False, "fixedrange": True, "gridcolor": ink.rule,
         },
-        "annotations": _names(shown, longest, ink),
+        "annotations": _names_over(shown, ink) if narrow else _names(shown, ink),
     }  # fmt: skip
     return {"data": data, "layout": layout}
 
@@ -109,7 +112,7 @@ def _at(shots: tuple[float, ...], shares: tuple[float, ...], shot: float) -> flo
     return next((share for at, share in zip(reversed(shots), reversed(shares), strict=True) if at <= shot), 1.0)
 
 
-def _names(shown: list[GroupLives], longest: float, ink: Ink) -> list[Figure]:
+def _names(shown: list[GroupLives], ink: Ink) -> list[Figure]:
     """Return each curve's name at its end, moved apart where curves end together."""
     ends = sorted(range(len(shown)), key=lambda n: shown[n].group.curve.survival[-1])
     heights: list[float] = []
@@ -121,10 +124,27 @@ def _names(shown: list[GroupLives], longest: float, ink: Ink) -> list[Figure]:
         {
             "xref": "paper", "x": 1.0, "xanchor": "left", "xshift": 8, "yref": "y", "y": height - over,
             "yanchor": "middle", "align": "left", "showarrow": False, "font": {"size": 14, "color": ink.text},
-            "text": f"{_DASHES[_STYLES[n][0]]} {_SIGNS[_STYLES[n][1]]} <b>{_short(shown[n].group.name)}</b>",
+            "text": _named(shown, n),
         }
         for n, height in zip(ends, heights, strict=True)
     ]  # fmt: skip
+
+
+def _names_over(shown: list[GroupLives], ink: Ink) -> list[Figure]:
+    """Return the names of the curves one under the other over the picture, where nothing has room beside it."""
+    return [
+        {
+            "xref": "paper", "x": 0.0, "xanchor": "left", "yref": "paper", "y": 1.0, "yanchor": "bottom",
+            "yshift": 4 + _NAME_PX * (len(shown) - 1 - n), "showarrow": False, "font": {"size": 14, "color": ink.text},
+            "text": _named(shown, n),
+        }
+        for n in range(len(shown))
+    ]  # fmt: skip
+
+
+def _named(shown: list[GroupLives], n: int) -> str:
+    dash, sign = _STYLES[n]
+    return f"{_DASHES[dash]} {_SIGNS[sign]} <b>{_short(shown[n].group.name)}</b>"
 
 
 _SIGNS = {

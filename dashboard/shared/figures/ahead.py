@@ -46,8 +46,17 @@ _WIDE = 15
 """Characters that have room beside the strips; counters of six digits need it all."""
 
 
-def ahead_words(forecast: Forecast, ink: Ink) -> Figure:
-    """Return the label of the bar; it stands above the words beside the strips, where nothing is drawn."""
+def ahead_words(forecast: Forecast, ink: Ink, over_px: int | None = None) -> Figure:
+    """Return the label of the bar; it stands above the words beside the strips, where nothing is drawn.
+
+    `over_px`: there is nothing beside the strips, and it takes a line of its own so many px over them.
+    """
+    if over_px is not None:
+        return {
+            "xref": "paper", "yref": "paper", "x": 1.0, "xanchor": "right", "y": 1, "yanchor": "bottom",
+            "yshift": over_px, "text": f"<b>{ahead_in_words(forecast)}</b>", "showarrow": False,
+            "font": {"size": 14, "color": ink.text},
+        }  # fmt: skip
     lines = _told(forecast)
     if max(map(len, lines[1:])) > _WIDE:
         lines = _told(forecast, narrow=True)

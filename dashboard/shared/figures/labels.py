@@ -6,6 +6,8 @@ from dataclasses import dataclass
 __all__ = ["Placed", "place", "shortened"]
 
 _LONGEST = 22
+_APART = 1.5
+"""Characters that stay empty after a label."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,9 +20,9 @@ class Placed:
     leftward: bool
 
 
-def shortened(text: str) -> str:
+def shortened(text: str, longest: int = _LONGEST) -> str:
     """Return the text, cut to what fits over a strip."""
-    return text if len(text) <= _LONGEST else text[: _LONGEST - 1].rstrip() + "\N{HORIZONTAL ELLIPSIS}"
+    return text if len(text) <= longest else text[: longest - 1].rstrip() + "\N{HORIZONTAL ELLIPSIS}"
 
 
 def place(labels: Iterable[tuple[float, str]], low: float, high: float, n_chars: int, n_rows: int = 3) -> list[Placed]:
@@ -40,9 +42,13 @@ def place(labels: Iterable[tuple[float, str]], low: float, high: float, n_chars:
     taken: list[list[tuple[float, float]]] = [[] for _ in range(n_rows)]
     placed = []
     for shot, whole in labels:
-        text = shortened(whole)
-        width = (len(text) + 1.5) * (high - low) / n_chars
+        text, char = shortened(whole), (high - low) / n_chars
+        width = (len(text) + _APART) * char
         leftward = shot + width > high and shot - width >= low
+        if shot + width > high and not leftward:
+            leftward = shot - low > high - shot
+            text = shortened(text, max(1, int((shot - low if leftward else high - shot) / char - _APART)))
+            width = (len(text) + _APART) * char
         left, right = (shot - width, shot) if leftward else (shot, shot + width)
         for row, spans in enumerate(taken):
             if all(right <= other_left or left >= other_right for other_left, other_right in spans):

@@ -5,7 +5,17 @@ from dashboard.shared.views import Strip, Strips
 from shotlog.channels import CHANNELS
 from shotlog.wording.numbers import plain
 
-__all__ = ["action_words", "at_limit", "levels", "side_words", "span", "traces", "value_axis", "value_range"]
+__all__ = [
+    "action_words",
+    "at_limit",
+    "levels",
+    "side_words",
+    "span",
+    "traces",
+    "value_axis",
+    "value_range",
+    "words_over",
+]
 
 
 def value_range(strip: Strip) -> tuple[float, float]:
@@ -117,6 +127,24 @@ def at_limit(strip: Strip, end: str, axis: str, bottom: float, top: float) -> Fi
     if limit is not None and bottom <= limit <= top:
         at = limit
     return {"yref": axis, "y": at}
+
+
+def words_over(strip: Strip, domain: tuple[float, float], ink: Ink) -> list[Figure]:
+    """Return the words over a strip, in one line: name, last value, level and limits."""
+    channel = CHANNELS[strip.channel]
+    last = next((value for value in reversed(strip.values) if value is not None), None)
+    number = "\N{EN DASH}" if last is None else plain(channel.name, last)
+    level = f"level {plain(channel.name, strip.levels[-1].centre)}, {span(strip)}" if strip.levels else ""
+    common: Figure = {
+        "xref": "paper", "yref": "paper", "y": domain[1], "yanchor": "bottom", "yshift": 2, "showarrow": False,
+        "bgcolor": ink.paper, "borderpad": 0,
+    }  # fmt: skip
+    return [
+        {**common, "x": 0.0, "xanchor": "left", "xshift": -40, "font": {"size": 15, "color": ink.text},
+         "text": f"<b>{channel.label} {number}</b> {channel.unit}"},
+        {**common, "x": 1.0, "xanchor": "right", "font": {"size": 12, "color": ink.text},
+         "text": level or ("no values yet" if last is None else "no level yet")},
+    ]  # fmt: skip
 
 
 def side_words(strip: Strip, domain: tuple[float, float], ink: Ink) -> list[Figure]:

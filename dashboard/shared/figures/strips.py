@@ -16,8 +16,9 @@ from dashboard.shared.figures.strip import (
     traces,
     value_axis,
     value_range,
+    words_over,
 )
-from dashboard.shared.views import Forecast, Strips
+from dashboard.shared.views import Strips
 from shotlog.channels import CHANNELS
 from shotlog.wording.numbers import plain
 
@@ -28,31 +29,41 @@ _LEAST_SPAN = 24
 """Shots the axis always spans, so that the first three do not fill the picture."""
 
 _CHARS_ACROSS = 64
-"""Characters of a label that fit side by side on the narrowest screen, a tablet upright: the server knows no widths."""
+"""Characters of a label that fit side by side on a tablet upright, and on anything wider: the server knows no widths,
+only from the browser whether it has the one column of a phone."""
+
+_NARROW_CHARS, _NARROW_TICK_CHARS, _NARROW_SPACE = 30, 24, 0.11
+"""The same on a phone, those of its ticks all together, and the share of the height over a strip for words about it."""
 
 _ROW_PX = 19
 _LABEL_ROWS = 3
+_TICKS = 11
 _STEPS = (1, 2, 5, 10, 20, 50, 100, 200)
 
 
-def strips_figure(view: Strips, mode: str = "day") -> Figure:
-    """Return the figure of an insert's strips in the inks of `mode`."""
+def strips_figure(view: Strips, mode: str = "day", narrow: bool = False) -> Figure:
+    """Return the figure of an insert's strips in the inks of `mode`; `narrow`: words over the strips, not beside."""
     ink = INKS[mode]
     low, high = _shot_range(view)
-    n = len(view.strips)
-    height = (1.0 - _SPACE * (n - 1)) / n
-    domains = [(1.0 - (i + 1) * height - i * _SPACE, 1.0 - i * (height + _SPACE)) for i in range(n)]
+    domains = _domains(len(view.strips), narrow)
+    rows = _LABEL_ROWS + (1 if narrow and view.forecast is not None else 0)
     layout: Figure = {
+        "meta": {"narrow": narrow},
         "paper_bgcolor": ink.paper,
         "plot_bgcolor": ink.paper,
         "font": {"family": FONT, "size": 15, "color": ink.text},
-        "margin": {"l": 74, "r": 142, "t": _LABEL_ROWS * _ROW_PX + 8, "b": 46},
+        "margin": {
+            "l": 48 if narrow else 74,
+            "r": 24 if narrow else 142,
+            "t": rows * _ROW_PX + 8,
+            "b": 62 if narrow else 46,
+        },
         "showlegend": False,
         "dragmode": False,
         "hovermode": "closest",
-        "xaxis": _shot_axis(view, low, high, ink),
+        "xaxis": _shot_axis(view, low, high, ink, narrow),
         "shapes": _over_all(view, ink),
-        "annotations": [*_labels(view, low, high, ink), *_axis_words(view, ink)],
+        "annotations": [*_labels(view, low, high, ink, narrow), *_axis_words(view, ink, narrow)],
     }
     data: list[Figure] = []
     for i, (strip, domain) in enumerate(zip(view.strips, domains, strict=True), 1):
@@ -61,12 +72,24 @@ def strips_figure(view: Strips, mode: str = "day") -> Figure:
         layout["yaxis" if i == 1 else f"yaxis{i}"] = value_axis(strip, domain, bottom, top, ink)
         data.extend(traces(view, strip, axis, ink))
         layout["shapes"].extend(levels(strip, axis, bottom, top, low, high, ink))
-        layout["annotations"].extend([*side_words(strip, domain, ink), *action_words(strip, axis, bottom, top, ink)])
+        words = words_over(strip, domain, ink) if narrow else side_words(strip, domain, ink)
+        layout["annotations"].extend([*words, *action_words(strip, axis, bottom, top, ink)])
         if view.forecast is not None and view.forecast.channel == strip.channel:
-            _add_forecast(layout, view.forecast, at_limit(strip, view.forecast.end, axis, bottom, top), high, ink)
+            layout["shapes"].extend(
+                ahead_bar(view.forecast, at_limit(strip, view.forecast.end, axis, bottom, top), high, ink)
+            )
+            layout["annotations"].append(ahead_words(view.forecast, ink, _LABEL_ROWS * _ROW_PX if narrow else None))
     if view.forecast is not None and not view.forecast.channel and view.shots:
-        _add_forecast(layout, view.forecast, {"yref": "paper", "y": 1.0}, high, ink)
+        layout["shapes"].extend(ahead_bar(view.forecast, {"yref": "paper", "y": domains[0][1]}, high, ink))
+        layout["annotations"].append(ahead_words(view.forecast, ink, _LABEL_ROWS * _ROW_PX if narrow else None))
     return {"data": data, "layout": layout}
+
+
+def _domains(n: int, narrow: bool) -> list[tuple[float, float]]:
+    """Return the share of the height that each of `n` strips takes, from the top down."""
+    space, top = (_NARROW_SPACE, 1.0 - _NARROW_SPACE / 2) if narrow else (_SPACE, 1.0)
+    height = (top - space * (n - 1)) / n
+    return [(top - (i + 1) * height - i * space, top - i * (height + space)) for i in range(n)]
 
 
 def _shot_range(view: Strips) -> tuple[float, float]:
@@ -75,13 +98,9 @@ def _shot_range(view: Strips) -> tuple[float, float]:
     return first - 0.7, max(last + 1.0, float(first + _LEAST_SPAN), ahead_until(view) or 0.0) + 0.3
 
 
-def _add_forecast(layout: Figure, forecast: Forecast, place: Figure, high: float, ink: Ink) -> None:
-    layout["shapes"].extend(ahead_bar(forecast, place, high, ink))
-    layout["annotations"].append(ahead_words(forecast, ink))
-
-
-def _shot_axis(view: Strips, low: float, high: float, ink: Ink) -> Figure:
-    ticks = _ticks(view, low, high)
+def _shot_axis(view: Strips, low: float, high: float, ink: Ink, narrow: bool) -> Figure:
+    most = _NARROW_TICK_CHARS // max(len(str(int(high))), 4) if narrow else _TICKS
+    ticks = _ticks(view, low, high, most)
     return {
         "range": [low, high],
         "anchor": f"y{len(view.strips)}" if len(view.strips) > 1 else "y",
@@ -92,6 +111,7 @@ def _shot_axis(view: Strips, low: float, high: float, ink: Ink) -> Figure:
             for shot in ticks
         ],
         "tickfont": {"size": 14, "color": ink.text},
+        "tickangle": 0,
         "showgrid": False,
         "zeroline": False,
         "fixedrange": True,
@@ -100,17 +120,21 @@ def _shot_axis(view: Strips, low: float, high: float, ink: Ink) -> Figure:
     }
 
 
-def _ticks(view: Strips, low: float, high: float) -> list[int]:
-    step = next((step for step in _STEPS if (high - low) / step <= 11), 500)
+def _ticks(view: Strips, low: float, high: float, most: int) -> list[int]:
+    step = next((step for step in _STEPS if (high - low) / step <= most), 500)
     before = view.start - 1
     first = int(max(low, before) - before) // step
     counts = [max(1, k * step) for k in range(first, int(high - before) // step + 1)]
     return [before + count for count in counts if low <= before + count <= high]
 
 
-def _axis_words(view: Strips, ink: Ink) -> list[Figure]:
+def _axis_words(view: Strips, ink: Ink, narrow: bool) -> list[Figure]:
     common = {"xref": "paper", "yref": "paper", "x": 1.0, "xanchor": "left", "y": 0.0, "yanchor": "top"}
     words = "<b>shot on insert</b><br>press counter" if view.insert else "<br>press counter"
+    if narrow:
+        words = "<b>shot on insert</b>, below it the press counter" if view.insert else "press counter"
+        beneath = {"xanchor": "right", "yshift": -40, "font": {"size": 12, "color": ink.quiet}}
+        return [{**common, **beneath, "text": words, "showarrow": False}]
     return [
         {
             **common, "text": words, "showarrow": False, "align": "left", "xshift": 26, "yshift": -5,
@@ -150,7 +174,7 @@ def _line(x: float, colour: str, width: float, dash: str) -> Figure:
     }  # fmt: skip
 
 
-def _labels(view: Strips, low: float, high: float, ink: Ink) -> list[Figure]:
+def _labels(view: Strips, low: float, high: float, ink: Ink, narrow: bool) -> list[Figure]:
     wanted: list[tuple[float, str]] = []
     if view.onset is not None and view.held_from is not None:
         wanted.append((view.held_from - 0.5, f"hold parts from {view.held_from}"))
@@ -162,7 +186,7 @@ def _labels(view: Strips, low: float, high: float, ink: Ink) -> list[Figure]:
             "xanchor": "right" if label.leftward else "left", "yshift": 2 + label.row * _ROW_PX,
             "text": label.text, "showarrow": False, "font": {"size": 14, "color": ink.text},
         }
-        for label in place(wanted, low, high, _CHARS_ACROSS, _LABEL_ROWS)
+        for label in place(wanted, low, high, _NARROW_CHARS if narrow else _CHARS_ACROSS, _LABEL_ROWS)
     ]  # fmt: skip
 
 

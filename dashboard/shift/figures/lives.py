@@ -10,13 +10,17 @@ __all__ = ["life_figure", "life_height_px", "sisters_figure", "sisters_in_words"
 
 _STRIP_PX, _ABOUT_PX = 132, 120
 _DASHES = ("solid", "dash", "dot", "dashdot", "longdash", "longdashdot")
+_BESIDE = {"orientation": "v", "x": 1.01, "y": 1}
+_BENEATH = {"orientation": "h", "x": 0, "xanchor": "left", "y": -0.16, "yanchor": "top"}
+"""Where the names of the lives stand: beside the picture, and on a phone beneath it."""
+
 _SIGNS = ("circle-open", "square-open", "diamond-open", "triangle-up-open", "triangle-down-open", "x-thin-open")
 
 
-def life_figure(life: LifeView, mode: str = "day") -> Figure:
-    """Return the strips of a life in the inks of `mode`."""
+def life_figure(life: LifeView, mode: str = "day", narrow: bool = False) -> Figure:
+    """Return the strips of a life in the inks of `mode`; `narrow`: as a phone has room for them."""
     ink = INKS[mode]
-    figure = strips_figure(life.strips, mode)
+    figure = strips_figure(life.strips, mode, narrow)
     layout = figure["layout"]
     layout["height"] = life_height_px(life)
     layout["dragmode"] = "zoom"
@@ -46,20 +50,21 @@ def _span_shapes(one: CalledSpan, ink: Ink) -> list[Figure]:
     return shapes
 
 
-def sisters_figure(sisters: Sisters, mode: str = "day") -> Figure:
-    """Return the lives of sisters over shots on the insert, each named at its end, the chosen one heavy."""
+def sisters_figure(sisters: Sisters, mode: str = "day", narrow: bool = False) -> Figure:
+    """Return the lives of sisters over shots on the insert, each named, the chosen one heavy; `narrow`: on a phone."""
     ink = INKS[mode]
     channel = CHANNELS[sisters.channel]
     longest = max((one.numbers[-1] for one in sisters.lives), default=1)
     known = [value for one in sisters.lives for value in one.values if value is not None]
     layout: Figure = {
+        "meta": {"narrow": narrow},
         "paper_bgcolor": ink.paper,
         "plot_bgcolor": ink.paper,
         "font": {"family": FONT, "size": 14, "color": ink.text},
-        "margin": {"l": 74, "r": 18, "t": 16, "b": 46},
-        "height": 380,
+        "margin": {"l": 60 if narrow else 74, "r": 8 if narrow else 18, "t": 16, "b": 46},
+        "height": 460 if narrow else 380,
         "showlegend": True,
-        "legend": {"orientation": "v", "x": 1.01, "y": 1, "font": {"size": 13}, "itemclick": "toggle"},
+        "legend": {"font": {"size": 13}, "itemclick": "toggle", **(_BENEATH if narrow else _BESIDE)},
         "dragmode": "zoom",
         "hovermode": "closest",
         "xaxis": {

@@ -8,32 +8,44 @@ from datetime import datetime
 
 from dashboard.shared.figures.ink import FONT, INKS, Figure, Ink
 from dashboard.shared.figures.labels import place
-from dashboard.shift.blocks import Bar, Block, block_of, folded, lanes_of
+from dashboard.shift.blocks import RUNGS, Bar, Block, block_of, folded, lanes_of
 from dashboard.shift.whole import Shift
 from shotlog.entries import FINDING, KINDS
+from shotlog.wording.verdicts import VERDICT_WORDS
 
 __all__ = ["timeline_figure", "timeline_height_px", "timeline_in_words"]
 
-_LANE_PX, _HEAD_PX, _FOOT_PX, _GAP_PX = 34, 30, 44, 26
-_CHARS_ACROSS = 105
+_LANE_PX, _HEAD_PX, _FOOT_PX, _GAP_PX = 30, 30, 44, 26
+_LEFT_PX, _CHARS_ACROSS, _TICKS = 126, 105, 14
+_NARROW_LEFT_PX, _NARROW_CHARS, _NARROW_TICKS = 84, 32, 5
+"""Room at the left, characters of a label that fit across, ticks on an axis; and the same on a phone."""
+
+_NARROW_NAME = 10
+"""Characters of the name of a lane that fit on a line there."""
+
 _LEAST_CHARS = 4
-_THICK, _THIN = 0.62, 0.3
+_AT_THE_EDGE = 0.6
+"""Of the characters that fit as a rule, the share of wide letters: at the edge they would run off the picture."""
+
+_THICK, _THIN = 0.66, 0.34
 
 _STATES = ("keep", "settling", "watch", "swap")
 _PATTERNS = {"settling": ".", "watch": "/", "doubt": "\\", "missed": "x"}
 
 
-def timeline_figure(shift: Shift, mode: str = "day") -> Figure:
-    """Return the timeline of a view in the inks of `mode`."""
+def timeline_figure(shift: Shift, mode: str = "day", narrow: bool = False) -> Figure:
+    """Return the timeline of a view in the inks of `mode`; `narrow`: as a phone has room for it."""
     ink = INKS[mode]
     by_time = shift.query.axis == "time"
     blocks = [block_of(one, by_time, shift.query.life) for one in shift.presses]
-    height = timeline_height_px(shift)
+    height, left = timeline_height_px(shift), _NARROW_LEFT_PX if narrow else _LEFT_PX
+    chars, ticks = (_NARROW_CHARS, _NARROW_TICKS) if narrow else (_CHARS_ACROSS, _TICKS)
     layout: Figure = {
+        "meta": {"narrow": narrow},
         "paper_bgcolor": ink.paper,
         "plot_bgcolor": ink.paper,
         "font": {"family": FONT, "size": 14, "color": ink.text},
-        "margin": {"l": 112, "r": 18, "t": _HEAD_PX, "b": _FOOT_PX},
+        "margin": {"l": left, "r": 8 if narrow else 18, "t": _HEAD_PX, "b": _FOOT_PX},
         "height": height,
         "showlegend": False,
         "barmode": "overlay",
@@ -48,11 +60,11 @@ def timeline_figure(shift: Shift, mode: str = "day") -> Figure:
     for n, block in enumerate(blocks, 1):
         bottom = top - len(block.lanes) * _LANE_PX / inner
         axes = ("x", "y") if n == 1 else (f"x{n}", f"y{n}")
-        layout["xaxis" + axes[0][1:]] = _shot_axis(block, axes[1], by_time, n, ink)
-        layout["yaxis" + axes[1][1:]] = _lane_axis(block, axes[0], (max(bottom, 0.0), top), ink)
+        layout["xaxis" + axes[0][1:]] = _shot_axis(block, axes[1], by_time, n, ticks, ink)
+        layout["yaxis" + axes[1][1:]] = _lane_axis(block, axes[0], (max(bottom, 0.0), top), narrow, ink)
         data += _traces(block, axes, ink)
         layout["shapes"] += _onset_shapes(block, axes, ink)
-        layout["annotations"] += [_title(block, top, ink), *_labels(block, axes, ink)]
+        layout["annotations"] += [_title(block, top, left, ink), *_labels(block, axes, chars, ink)]
         top = bottom - (_FOOT_PX + _GAP_PX) / inner
     return {"data": data, "layout": layout}
 
@@ -64,7 +76,7 @@ def timeline_height_px(shift: Shift) -> int:
     return _HEAD_PX + _FOOT_PX + lanes * _LANE_PX + max(between, 0)
 
 
-def _shot_axis(block: Block, anchor: str, by_time: bool, n: int, ink: Ink) -> Figure:
+def _shot_axis(block: Block, anchor: str, by_time: bool, n: int, ticks: int, ink: Ink) -> Figure:
     axis: Figure = {
         "range": [block.at(block.first - 0.7), block.at(block.last + 0.7)],
         "anchor": anchor,
@@ -77,22 +89,21 @@ def _shot_axis(block: Block, anchor: str, by_time: bool, n: int, ink: Ink) -> Fi
         "title": {"text": "time" if by_time else f"shot of {block.press}", "font": {"size": 13}, "standoff": 4},
     }
     if by_time:
-        axis |= {"type": "date", **({"matches": "x"} if n > 1 else {})}
-    else:
-        axis |= {"tickformat": "d", "nticks": 14}
-    return axis
+        return axis | {"type": "date", "nticks": ticks, **({"matches": "x"} if n > 1 else {})}
+    return axis | {"tickformat": "d", "nticks": ticks, "tickangle": 0}
 
 
-def _lane_axis(block: Block, anchor: str, domain: tuple[float, float], ink: Ink) -> Figure:
+def _lane_axis(block: Block, anchor: str, domain: tuple[float, float], narrow: bool, ink: Ink) -> Figure:
     n = len(block.lanes)
+    names = [VERDICT_WORDS.get(lane, lane) for lane in block.lanes]
     return {
         "domain": [domain[0], domain[1]],
         "anchor": anchor,
         "range": [n - 0.45, -0.55],
         "tickmode": "array",
         "tickvals": list(range(n)),
-        "ticktext": list(block.lanes),
-        "tickfont": {"size": 14, "color": ink.text},
+        "ticktext": [folded(name, _NARROW_NAME) for name in names] if narrow else names,
+        "tickfont": {"size": 12 if narrow else 14, "color": ink.text},
         "showgrid": False,
         "zeroline": False,
         "fixedrange": True,
@@ -124,7 +135,7 @@ def _bars(block: Block, bars: Sequence[Bar], state: str, axes: tuple[str, str], 
         "base": [left for left, _ in ends],
         "x": [_length(left, right) for left, right in ends],
         "y": [lane[bar.lane] for bar in bars],
-        "width": _THIN if state == "missed" else _THICK,
+        "width": _THIN if state in ("missed", *_STATES) else _THICK,
         "text": [bar.text for bar in bars],
         "textposition": "inside",
         "insidetextanchor": "middle",
@@ -184,37 +195,38 @@ def _marks(block: Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
 
 
 def _onset_shapes(block: Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
-    """Return each onset as a line over the lane of verdicts, with its interval as a bar on top of it."""
-    row = block.lanes.index("verdict")
+    """Return each onset as a line over the lanes of verdicts, with its interval as a bar on top of it."""
+    top, bottom = block.lanes.index(RUNGS[0]) - 0.45, block.lanes.index("in doubt") + 0.4
     shapes = []
     for low, shot, high in block.onsets:
         if not block.first <= shot <= block.last:
             continue
         x, common = block.at(shot - 0.5), {"type": "line", "xref": axes[0], "yref": axes[1]}
         line = {"color": ink.alarm, "width": 2.5}
-        shapes.append({**common, "x0": x, "x1": x, "y0": row - 0.47, "y1": row + 1.4, "line": line})
-        ends = {"x0": block.at(low - 0.5), "x1": block.at(high + 0.5), "y0": row - 0.42, "y1": row - 0.42}
+        shapes.append({**common, "x0": x, "x1": x, "y0": top, "y1": bottom, "line": line})
+        ends = {"x0": block.at(low - 0.5), "x1": block.at(high + 0.5), "y0": top, "y1": top}
         shapes.append({**common, **ends, "line": {"color": ink.alarm, "width": 5}})
     return shapes
 
 
-def _title(block: Block, top: float, ink: Ink) -> Figure:
+def _title(block: Block, top: float, left: int, ink: Ink) -> Figure:
     return {
-        "xref": "paper", "yref": "paper", "x": 0.0, "y": top, "xanchor": "left", "yanchor": "bottom", "xshift": -104,
-        "text": f"<b>{block.press}</b>", "showarrow": False, "font": {"size": 16, "color": ink.text},
+        "xref": "paper", "yref": "paper", "x": 0.0, "y": top, "xanchor": "left", "yanchor": "bottom",
+        "xshift": 8 - left, "text": f"<b>{block.press}</b>", "showarrow": False,
+        "font": {"size": 16, "color": ink.text},
     }  # fmt: skip
 
 
-def _labels(block: Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
+def _labels(block: Block, axes: tuple[str, str], chars: int, ink: Ink) -> list[Figure]:
     """Return the words beside the marks, where there is room."""
     row, low, high = block.lanes.index("noted"), block.first - 0.7, block.last + 0.7
-    width = (high - low) / _CHARS_ACROSS
+    width = (high - low) / chars
     shots = sorted({item.shot for item in block.noted})
     wanted = []
     for item in sorted(block.noted, key=lambda item: item.entry != FINDING):
         text = item.kind if item.text in ("", item.entry) else item.text
         following = next((shot for shot in shots if shot > item.shot), high + 1)
-        n_fitting = int((following - item.shot) / width) - 3
+        n_fitting = int(min(following - item.shot, _AT_THE_EDGE * (high - item.shot)) / width) - 3
         if n_fitting >= min(len(text), _LEAST_CHARS):
             cut = text if len(text) <= n_fitting else text[: n_fitting - 1].rstrip() + "\N{HORIZONTAL ELLIPSIS}"
             wanted.append((item.shot + width, cut))
@@ -224,7 +236,7 @@ def _labels(block: Block, axes: tuple[str, str], ink: Ink) -> list[Figure]:
             "xanchor": "right" if label.leftward else "left", "xshift": -20 if label.leftward else 4,
             "text": label.text, "showarrow": False, "font": {"size": 12, "color": ink.text},
         }
-        for label in place(wanted, low, high, _CHARS_ACROSS, 1)
+        for label in place(wanted, low, high, chars, 1)
     ]  # fmt: skip
 
 
