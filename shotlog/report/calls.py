@@ -35,7 +35,7 @@ def calls_section(review: PressReview) -> Html:
                 "insert",
                 "called",
                 "most likely",
-                "near the onset; beside sisters at the same shot number",
+                "near its onset; sisters at that shot of theirs",
                 "what became of it",
             ),
             rows,

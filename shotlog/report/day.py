@@ -86,7 +86,7 @@ def envelope(shots: F, values: F) -> tuple[F, F]:
 
 def onsets(review: PressReview) -> list[int]:
     """Return since when each change has been that was called and stands, or is held for though it was withdrawn."""
-    return sorted({one.onset for one in review.suspects if one.bad is None and (not one.withdrawn or one.parts.held)})
+    return sorted({one.onset for one in review.suspects if one.called and (not one.withdrawn or one.parts.held)})
 
 
 def _named(review: PressReview) -> Iterator[tuple[float, str]]:

@@ -27,9 +27,9 @@ _BOX = Html('<span class="box"></span>')
 
 
 def decisions_section(review: Review) -> Html:
-    """Return the decisions to take; of too many, what people found and then the largest spans."""
+    """Return the decisions to take, as many as the first page has room for."""
     every = [(press, one) for press in review.presses for one in press.held]
-    chosen = sorted(every, key=lambda pair: (not pair[1].by_people, -pair[1].n))[:_SHOWN]
+    chosen = _chosen(review)
     shown = [pair for pair in every if pair in chosen]
     return section(
         "decisions",
@@ -44,13 +44,19 @@ def decisions_section(review: Review) -> Html:
     )
 
 
-def rest_section(press: PressReview) -> Html:
-    """Return every span of a press that is held, where the first page has no room for all; nothing where it has."""
-    if len(press.held) <= _SHOWN:
-        return Html("")
-    rows = _held_rows([(press, one) for one in press.held])
+def rest_section(review: Review, press: PressReview) -> Html:
+    """Return the spans of a press that are held and stand not on the first page; nothing where all do."""
+    chosen = _chosen(review)
+    rest = [(press, one) for one in press.held if (press, one) not in chosen]
     heads = ("parts", "n", "why they are held", "look first at")
-    return section("", "Parts held", table(heads, rows, numbers=(1,)), level=3)
+    listed = table(heads, _held_rows(rest), numbers=(1,))
+    return section("", "Parts held, beside those on the first page", listed, level=3) if rest else Html("")
+
+
+def _chosen(review: Review) -> list[tuple[PressReview, Held]]:
+    """Return the spans for the first page: those that people found wrong, then the largest."""
+    every = [(press, one) for press in review.presses for one in press.held]
+    return sorted(every, key=lambda pair: (not pair[1].by_people, -pair[1].n))[:_SHOWN]
 
 
 def _held_rows(shown: list[tuple[PressReview, Held]]) -> Iterator[tuple[object, ...]]:
@@ -89,7 +95,7 @@ def _nothing(review: Review) -> Html:
 
 def _how(review: Review, n_more: int) -> Iterator[str]:
     if n_more:
-        yield f"{counted(n_more, 'span')} more, under Parts held of each press. "
+        yield f"{counted(n_more, 'span')} more, under Parts held of its press. "
     decided = [(n, word) for n, word in _decided(review) if n]
     if decided:
         yield f"Decided by now: {', '.join(f'{n} {word}' for n, word in decided)}. "

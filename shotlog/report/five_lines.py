@@ -8,22 +8,23 @@ from shotlog.entries import FINDING, LOT
 from shotlog.report.html import Html, items, joined, text
 from shotlog.review import Review
 from shotlog.review.press import PressReview
-from shotlog.wording.numbers import counted, span
-from shotlog.wording.parts import held_text, result_text
+from shotlog.wording.numbers import counted
+from shotlog.wording.parts import held_text
 
 __all__ = ["LINES", "five_lines"]
 
 LINES = 5
 
-_NAMED = 4
+_NAMED = 3
 """Things of a kind named in a line; more are counted."""
 
 _SHOWED = {
-    "came back": "mended by the swap of",
-    "stayed": "not mended by the swap of",
-    "nothing had moved": "no change seen before the swap of",
-    "not resolved": "not resolved by the swap of",
+    "came back": "swapped, and it was",
+    "stayed": "swapped, and it was not",
+    "nothing had moved": "no level had moved before the swap of",
+    "not resolved": "what it showed is not resolved:",
 }
+"""What swaps showed, before their serials: the words of `wording.parts.swap_showed` for several at once."""
 
 
 def five_lines(review: Review) -> Html:
@@ -60,12 +61,13 @@ def _swaps(press: PressReview) -> str:
     """Return what changes were, by the swaps that answered them, and what stands open at the last shot."""
     said = []
     for outcome, words in _SHOWED.items():
-        named = [f"{swap.out} at {swap.at_shot}" for swap in press.swaps if swap.outcome == outcome]
+        named = [f"{swap.out} ({swap.at_shot})" for swap in press.swaps if swap.outcome == outcome]
         said += [f"{words} {_few(named)}"] if named else []
     running = [call.episode for call in press.calls if call.episode.last == press.last and not call.episode.withdrawn]
     for one in running:
         since = "" if one.onset is None else f" since about {one.onset}"
-        said.append(f"still called at the last shot: {one.cause or 'a change without a named cause'}{since}")
+        cause = "a change of unknown cause" if one.cause in ("", "unknown") else one.cause
+        said.append(f"open at the last shot: {cause}{since}")
     return "; ".join(said)
 
 
@@ -74,18 +76,16 @@ def _people(press: PressReview) -> str:
     said = []
     if press.inspected:
         looked = {one.part for one in press.inspected}
-        bad = {one.part.shot: result_text(one) for one in press.inspected if one.bad}
-        told = f": {_few([f'{shot} ({found})' for shot, found in sorted(bad.items())])}" if bad else ""
+        bad = sorted({one.part.shot for one in press.inspected if one.bad})
+        told = f" ({_few([str(shot) for shot in bad])})" if bad else ""
         said.append(f"{counted(len(looked), 'part')} inspected, {len(bad) or 'none'} bad{told}")
     for kind, words in ((FINDING, "seen"), (LOT, "lot")):
         noted = [
-            f"{one.event.text} (shot {one.event.at_shot})"
+            f"{one.event.text} ({one.event.at_shot})"
             for one in press.entries
             if one.event.kind == kind and not one.taken_back
         ]
         said += [f"{words}: {_few(noted)}"] if noted else []
-    if press.gaps:
-        said.append(f"missed: {_few([span(gap.first, gap.last) for gap in press.gaps])}")
     return "; ".join(said)
 
 

@@ -1,7 +1,7 @@
 """What happened at one press: ribbon, parts, calls, swaps, verdicts, lives with strips, drift, stops, faults."""
 
 from collections.abc import Callable, Iterator
-from datetime import datetime, tzinfo
+from datetime import tzinfo
 from itertools import groupby
 
 from shotlog.report.blind import blind_section
@@ -11,6 +11,7 @@ from shotlog.report.html import Html, in_parts, joined, note, section, table, te
 from shotlog.report.parts import parts_sections
 from shotlog.report.pieces import pieces_section
 from shotlog.report.strips import strips
+from shotlog.review import Review
 from shotlog.review.drift import Drift
 from shotlog.review.ledger import Ledger
 from shotlog.review.lives import Life
@@ -29,28 +30,24 @@ MOST_DRAWN = 200
 """Lives of a press drawn in one report, the newest: a log of years has a thousand, and nobody turns so many (own)."""
 
 
-def press_section(
-    review: PressReview, ledger: Ledger, made_at: datetime, zone: tzinfo, tell: Callable[[str], None]
-) -> Iterator[Html]:
+def press_section(whole: Review, review: PressReview, zone: tzinfo, tell: Callable[[str], None]) -> Iterator[Html]:
     """Yield everything about one press, in parts."""
-    return in_parts(f"press-{review.press}", f"Press {review.press}", _told(review, ledger, made_at, zone, tell))
+    return in_parts(f"press-{review.press}", f"Press {review.press}", _told(whole, review, zone, tell))
 
 
-def _told(
-    review: PressReview, ledger: Ledger, made_at: datetime, zone: tzinfo, tell: Callable[[str], None]
-) -> Iterator[Html]:
+def _told(whole: Review, review: PressReview, zone: tzinfo, tell: Callable[[str], None]) -> Iterator[Html]:
     yield note(
         f"Shots {span(review.first, review.last)}, {moment(review.start, zone)} to {moment(review.end, zone)}. ",
         f"{counted(review.n_seen, 'shot')} stored, {counted(review.n_missed, 'shot')} missed; ",
         f"{review.n_unjudged} settling and not judged.",
     )
-    yield rest_section(review)
-    yield from parts_sections(review, made_at, zone)
+    yield rest_section(whole, review)
+    yield from parts_sections(review, whole.made_at, zone)
     yield calls_section(review)
     yield rejudged_section(review, zone)
     yield _swaps(review)
     yield _history(review)
-    yield from in_parts("", "Each life", _lives(review, ledger, tell), level=3)
+    yield from in_parts("", "Each life", _lives(review, whole.ledger, tell), level=3)
     yield _drifts(review)
     yield pieces_section(review)
     yield blind_section(review, zone)

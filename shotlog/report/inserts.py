@@ -37,8 +37,7 @@ def inserts_section(review: Review) -> Html:
 
 def _ledger(ledger: Ledger) -> Html:
     rows = [_life(entry) for entry in ledger.entries]
-    known = ("end", "how that is known", "dated by")
-    heads = ("insert", "design", "half", "where and when", "shots", "sound shots", *known)
+    heads = ("insert", "design", "half", "where and when", "shots", "sound shots", "end", "how that is known, dated by")
     return table(heads, rows, numbers=(4, 5))
 
 
@@ -49,9 +48,10 @@ def _life(entry: LedgerEntry) -> tuple[object, ...]:
         sound += f" ({life.sound_low} to {life.sound_high})"
     where = "; ".join(f"{press} {span(first, last)}" for press, first, last in life.stays)
     end = life_end(life)
+    known = life_text(life) + (f"; dated by: {life.dated_by}" if life.dated_by else "")
     return (
-        unbroken(life.serial), unbroken(life.design) or "–", life.half, where, life.n_shots, sound, end,
-        life_text(life), life.dated_by or "–",
+        unbroken(life.serial), unbroken(life.design) or "–", life.half,
+        unbroken(where) if len(life.stays) == 1 else where, life.n_shots, unbroken(sound), end, known,
     )  # fmt: skip
 
 

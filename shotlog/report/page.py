@@ -33,7 +33,7 @@ def rendered(review: Review, zone: tzinfo, tell: Callable[[str], None] = silent)
     yield '<div id="evidence">\n'
     yield _ways(review)
     for one in review.presses:
-        yield from press_section(one, review.ledger, review.made_at, zone, tell)
+        yield from press_section(review, one, zone, tell)
     yield inserts_section(review)
     yield measurements_section(review)
     yield record_section(review)

@@ -4,8 +4,9 @@ from collections.abc import Iterable
 from datetime import datetime, tzinfo
 from itertools import groupby
 
+from shotlog.cautions import CAUSTIC
 from shotlog.parts.inspection import Inspection
-from shotlog.report.html import Html, items, paragraph, section, table
+from shotlog.report.html import Html, items, note, paragraph, section, table
 from shotlog.review.costs import PartCounts
 from shotlog.review.press import PressReview
 from shotlog.review.shared import Shared
@@ -16,6 +17,9 @@ from shotlog.wording.parts import held_text, lifted_text, result_text
 from shotlog.wording.times import moment
 
 __all__ = ["parts_sections"]
+
+_CHANCE = 0.5
+"""What bad parts share with at least this chance says nothing, and is left out."""
 
 _DOUBTED = 4
 """What parts in doubt share, at most: they are whole runs of shots, and share whatever was in force over them."""
@@ -30,7 +34,8 @@ def _doubts(review: PressReview) -> Html:
     rows = [
         (
             span(one.first, one.last), unbroken(one.insert or "–"),
-            _onset(one), one.parts.made, parts_text(one.parts), one.reason if one.bad else one.ended_by, _earlier(one),
+            _onset(one), one.parts.made, parts_text(one.parts),
+            one.ended_by if one.called else one.reason, _earlier(one),
         )
         for one in review.suspects
     ]  # fmt: skip
@@ -41,7 +46,7 @@ def _doubts(review: PressReview) -> Html:
         "n",
         "how they stand",
         "found, or why the span ends",
-        "were the onset 10 shots earlier",
+        "10 shots earlier",
     )
     if not rows:
         nothing = paragraph("None: no change was called and no part was found bad.")
@@ -55,7 +60,7 @@ def parts_text(parts: PartCounts) -> str:
 
 
 def _onset(one: Suspects) -> str:
-    if one.bad is not None:
+    if not one.called:
         return "–"
     if one.onset_low == one.onset_high:
         return f"{one.onset}"
@@ -77,7 +82,7 @@ def _earlier(one: Suspects) -> str:
     if not one.earlier:
         return "–"
     price = f", up to {cost(one.earlier_cost)}" if one.earlier_cost is not None else ""
-    return f"{one.earlier} more parts{price}"
+    return unbroken(f"{one.earlier} more parts{price}")
 
 
 def _looked_at(review: PressReview, zone: tzinfo) -> Html:
@@ -106,7 +111,7 @@ def _shared(review: PressReview) -> Html:
             _chance(one),
         )
         for one in review.shared
-        if one.parts != "in doubt" or one in doubted
+        if one in doubted or (one.parts == "bad" and (one.p is None or one.p < _CHANCE))
     ]  # fmt: skip
     if not rows:
         return Html("")
@@ -144,7 +149,7 @@ def _bath(review: PressReview, now: datetime, zone: tzinfo) -> Html:
         for one, alike in _alike(review.soaks, now)
     ]
     heads = ("bath", "parts of shots", "n", "in", "due", "state")
-    return section("", "In the bath", table(heads, rows, numbers=(2,)), level=3)
+    return section("", "In the bath", table(heads, rows, numbers=(2,)), note(CAUSTIC), level=3)
 
 
 def _alike(soaks: tuple[Soak, ...], now: datetime) -> list[tuple[Soak, list[Soak]]]:

@@ -22,9 +22,6 @@ _FILLS = {"settling": ("#eef0f2", "..."), "keep": ("white", ""), "watch": ("#e9d
 _COLUMNS = 400
 """Bars that a row can show: more are narrower than a line, a pixel and a half (own)."""
 
-_NAMED = 60
-"""Notes of a kind that are named beside their marks; the names of more lie over each other (own)."""
-
 
 def rows_of(review: PressReview, ledger: Ledger) -> list[str]:
     """Return the names of the rows of a press's ribbon, top to bottom."""
@@ -121,6 +118,7 @@ def _lives(axis: Axes, review: PressReview, ledger: Ledger, half: str, row: int)
 
 
 def _noted(axis: Axes, review: PressReview, row: int) -> None:
+    named = []
     for kind, shape in ((name, one.mark.report) for name, one in KINDS.items()):
         at = [e.event.at_shot for e in review.entries if e.event.kind == kind and not e.taken_back]
         at = [shot for shot in at if review.first <= shot <= review.last]
@@ -129,7 +127,11 @@ def _noted(axis: Axes, review: PressReview, row: int) -> None:
             axis.plot(
                 at, [row] * len(at), shape, markersize=6, markerfacecolor=face, markeredgecolor=INK, clip_on=False
             )
-            for shot in at if len(at) <= _NAMED else ():
-                axis.annotate(kind, (shot, row), xytext=(6, 0), textcoords="offset points", fontsize=7, va="center")
+            named += [(shot, kind) for shot in at]
     for gap in review.gaps:
         _bar(axis, review, row, gap.first, gap.last, "#d7dade", "xxx")
+    following = [shot for shot, _ in sorted(named)[1:]] + [review.last]
+    for (shot, kind), until in zip(sorted(named), following, strict=True):
+        # A name that would run over the next mark is left out: its mark has the shape of its kind.
+        if until - shot > (review.last - review.first + 1) * (0.0075 * len(kind) + 0.012):
+            axis.annotate(kind, (shot, row), xytext=(6, 0), textcoords="offset points", fontsize=7, va="center")

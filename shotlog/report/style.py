@@ -42,6 +42,7 @@ code { font-family: "DejaVu Sans Mono", Consolas, monospace; font-size: 12px; ov
 #sign th { border-bottom: 0; } #inspect td { height: 2.1em; } #inspect td:nth-child(3) { white-space: nowrap; }
 .pair { display: grid; grid-template-columns: 1fr 1fr; gap: 4px 18px; } .pair figure { margin: 0; }
 @media (max-width: 800px) { .pair { grid-template-columns: 1fr; } }
+#reading dt { break-after: avoid; }
 @page { size: A4; margin: 10mm 12mm 13mm; @bottom-right { content: counter(page) " of " counter(pages);
   font: 8pt "DejaVu Sans", Arial, sans-serif; } }
 @media print {
@@ -59,5 +60,6 @@ code { font-family: "DejaVu Sans Mono", Consolas, monospace; font-size: 12px; ov
   #first-pages table { font-size: 7.7pt; }
   td, th { padding: 1.5px 7px 1.5px 0; } .n { padding-right: 9px; } .wide { overflow: visible; }
   code { font-size: 7.2pt; }
+  #reading dl { display: block; columns: 2; column-gap: 22px; font-size: 7.1pt; } #reading dd { margin-bottom: 3px; }
 }
 """

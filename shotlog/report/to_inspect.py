@@ -17,8 +17,8 @@ _SHOWN = 10
 
 def inspect_section(review: Review, zone: tzinfo) -> Html:
     """Return what to inspect first, in the order of presses and shots, so that boxes are walked along once."""
-    every = [(one, look) for one in review.presses for look in one.inspect_first]
-    chosen = sorted(every, key=lambda pair: pair[1].round)[:_SHOWN]
+    every = [(one, n, look) for one in review.presses for n, look in enumerate(one.inspect_first)]
+    chosen = [(one, look) for one, _, look in sorted(every, key=lambda each: each[1])[:_SHOWN]]
     walked = sorted(chosen, key=lambda pair: (review.presses.index(pair[0]), pair[1].shot))
     rows = [_row(press, look, review.made_at, zone) for press, look in walked]
     if not rows:

@@ -2,12 +2,13 @@
 
 A part may be held for several: two calls that overlap, a bad part found among them. The gravest is the one it is listed
 under, so that a span of parts is not cut up wherever another reason begins or ends: what was found on the part itself,
-then what people found besides, then a call to swap, then one to watch; of equals the one that reaches farther back.
+then what people found besides, then a call to swap, one to watch, a shot that lay far out; of equals the one that
+reaches farther back.
 """
 
 from dataclasses import dataclass, replace
 
-from shotlog.parts.doubt import Doubt
+from shotlog.parts.doubt import FAR_OUT, Doubt
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, PartStanding
 
@@ -51,15 +52,13 @@ class Held:
         return bool(self.against) and _weight(self.against[0]) < _CALLED
 
 
-_ITSELF, _FOUND, _CALLED = range(3)
+_ITSELF, _FOUND, _CALLED, _, _FAR_OUT = range(5)
 
 
 def _weight(doubt: Doubt) -> int:
-    if doubt.basis == "inspection" and not doubt.serial:
-        return _ITSELF
-    if doubt.basis != "verdict":
-        return _FOUND
-    return _CALLED + (doubt.verdict != "swap")
+    if doubt.wrong is not None:
+        return _FOUND if doubt.serial else _ITSELF
+    return _FAR_OUT if doubt.basis == FAR_OUT else _CALLED + (doubt.verdict != "swap")
 
 
 class _Alike:

@@ -1,8 +1,8 @@
 """Which parts to inspect first: those that tell most, of all that nobody has looked at yet.
 
 On either side of each onset, where the change is there or is not; the first after each swap, which shows what the swap
-mended; the farthest values and the last of a span, which show how bad it got. A span that a bad part began is closed in
-from its sound side.
+mended; the farthest values and the last of a span, which show how bad it got. Of a span that is held for what people
+found, the first and the one midway: wear goes one way, so each of them halves the search.
 """
 
 from collections.abc import Iterator, Sequence
@@ -46,8 +46,9 @@ def _wanted(suspects: Sequence[Suspects], swaps: Sequence[Swap]) -> Iterator[tup
     for one in suspects:
         if not one.parts.held:
             continue
-        if one.bad is not None and one.insert:
-            yield _EITHER_SIDE, one.bad.part.shot - 1, f"last before the bad part {one.bad.part.shot}"
+        if not one.called and one.last > one.first:
+            yield _EITHER_SIDE, one.first, f"{one.insert}: first of those held with what was found"
+            yield _EITHER_SIDE, (one.first + one.last) // 2, f"{one.insert}: midway among them"
         about = f"{one.insert}: " if one.insert else ""
         for n, look in enumerate(one.look_first):
             for why in look.why.split("; "):

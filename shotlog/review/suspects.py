@@ -48,7 +48,8 @@ class Suspects:
     `onset` is the latest estimate, with its interval. `n_missed` shots of them were never seen. `because`: what was
     said of the change on the day, or what people found; `bad`: the result, where an inspection is the reason.
     `ended_by` says why the span ends. `earlier`: how many more parts it would be, were the onset ten shots earlier, and
-    `earlier_cost` what they cost if all were bad.
+    `earlier_cost` what they cost if all were bad. `called`: for a change that was called; else for what people
+    found or a shot far out, which has no onset.
     """
 
     press: str
@@ -67,6 +68,7 @@ class Suspects:
     earlier: int
     earlier_cost: float | None
     bad: Inspection | None = None
+    called: bool = True
 
     @property
     def reason(self) -> str:
@@ -123,7 +125,9 @@ def found_bad(
             ended = "what was found, or the insert's stay" if whole else "this part alone"
             place = (doubt.press, doubt.serial, first, last, first, first, first)
             parts, missed = count(first, last), _missed(history, first, last)
-            found.append(Suspects(*place, parts, missed, doubt_text(doubt), ended, False, (), 0, None, doubt.bad))
+            found.append(
+                Suspects(*place, parts, missed, doubt_text(doubt), ended, False, (), 0, None, doubt.bad, False)
+            )
             told.append((first, last))
     return tuple(sorted(found, key=lambda one: one.first))
 

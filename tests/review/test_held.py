@@ -2,15 +2,17 @@
 
 from datetime import timedelta
 
-from shotlog.parts.doubt import Doubt
+from shotlog.parts.doubt import FAR_OUT, Doubt, Known
+from shotlog.parts.found import INSPECTION, Wrong
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import MadePart, Part
 from shotlog.parts.standing import Decision, Ground, PartStanding
 from shotlog.review.held import Held, HeldRuns
 from tests.review.made_up_press import at
 
-SINCE = dict.fromkeys(range(1, 200), at(1))
+SINCE = dict.fromkeys(range(1, 200), Known(1, at(1)))
 BAD = Inspection(1, Part("P1", 20), "look", None, None, None, "", "flash", "fixed", "", "ab", at(90), at(90))
+WRONG = Wrong(9, INSPECTION, 20, "fixed", "flash", "ab", at(90), BAD)
 
 
 def called(verdict: str, first: int, last: int, serial: str = "B-1") -> Doubt:
@@ -18,7 +20,7 @@ def called(verdict: str, first: int, last: int, serial: str = "B-1") -> Doubt:
 
 
 def found(first: int, last: int, serial: str = "A-1") -> Doubt:
-    return Doubt("P1", "inspection", serial, first, last, SINCE, bad=BAD)
+    return Doubt("P1", INSPECTION, serial, first, last, SINCE, wrong=WRONG)
 
 
 def held(standings: list[PartStanding], first: int = 0) -> tuple[Held, ...]:
@@ -49,11 +51,17 @@ def test_a_second_reason_cuts_no_span_up() -> None:
 
 
 def test_what_a_person_found_goes_before_a_call_and_the_part_itself_before_all() -> None:
-    itself = Doubt("P1", "inspection", "", 20, 20, SINCE, bad=BAD)
+    itself = found(20, 20, "")
     one, after, call = held(parts(range(20, 30), itself, found(21, 25), called("swap", 18, 29)))
     assert [(group.spans, group.by_people) for group in (one, after, call)] == [
         (((20, 20),), True), (((21, 25),), True), (((26, 29),), False),
     ]  # fmt: skip
+
+
+def test_a_shot_that_lay_far_out_cuts_no_call_up() -> None:
+    alone = Doubt("P1", FAR_OUT, "B-1", 25, 25, SINCE)
+    (call,) = held(parts(range(20, 30), alone, called("watch", 20, 29)))
+    assert (call.spans, [doubt.basis for doubt in call.against]) == (((20, 29),), ["verdict", FAR_OUT])
 
 
 def test_parts_decided_on_and_those_before_the_period_wait_for_nobody() -> None:

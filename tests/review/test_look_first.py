@@ -25,7 +25,7 @@ def test_either_side_of_an_onset_then_the_first_after_each_swap_then_the_rest(wh
     assert looks[23].why == ("B-1: last before the early edge, should be sound",)
     assert "first after the swap of B-1 for B-2" in looks[41].why
     assert [one.round for one in press.inspect_first] == sorted(one.round for one in press.inspect_first)
-    assert [looks[shot].round for shot in (27, 23, 41, 81)] == [0, 0, 1, 1]
+    assert [looks[shot].round for shot in (27, 23, 81, 40)] == [0, 0, 1, 2]
 
 
 def test_what_was_looked_at_or_never_seen_is_not_asked_for(whole: Review) -> None:
@@ -39,7 +39,9 @@ def test_what_was_looked_at_or_never_seen_is_not_asked_for(whole: Review) -> Non
     assert inspect_first([replace(span, parts=replace(span.parts, held=0))], (), (), seen) == ()
 
 
-def test_a_span_that_a_bad_part_began_is_closed_in_from_its_sound_side(whole: Review) -> None:
-    span = replace(whole.presses[0].suspects[0], insert="A-1", bad=BAD, look_first=())
-    (one,) = inspect_first([span], (), (), set(range(1, 60)))
-    assert (one.shot, one.why) == (19, ("last before the bad part 20",))
+def test_a_span_held_for_what_people_found_is_halved(whole: Review) -> None:
+    span = replace(whole.presses[0].suspects[0], first=20, last=40, insert="A-1", called=False, look_first=())
+    first, midway = inspect_first([span], (), (), set(range(1, 60)))
+    assert (first.shot, first.why) == (20, ("A-1: first of those held with what was found",))
+    assert (midway.shot, midway.why) == (30, ("A-1: midway among them",))
+    assert inspect_first([replace(span, last=20)], (), (), {20}) == ()
