@@ -28,6 +28,7 @@ from shotlog.cli import (
     parts,
     picture,
     place,
+    plan,
     probe,
     queue,
     remove,
@@ -45,7 +46,7 @@ __all__ = ["COMMANDS", "main"]
 
 COMMANDS: tuple[ModuleType, ...] = (
     demo, check, probe, run, mount, remove, queue, note, insert, labels, status, explain, dashboard,
-    parts, part, place, bath, inspect, picture, weights, entries, undo, review, inserts, export, import_,
+    parts, part, place, bath, inspect, picture, weights, entries, undo, review, inserts, plan, export, import_,
     replay, verify, chart,
 )  # fmt: skip
 """Every command, in the order of the help. Each is a module with `add(subparsers)`."""

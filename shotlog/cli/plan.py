@@ -1,0 +1,117 @@
+"""``shotlog plan``: before a trial, how many inserts and pieces to print, how long it takes, what a part will cost."""
+
+import argparse
+from typing import TYPE_CHECKING
+
+from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
+from shotlog.cli.progress import Progress
+from shotlog.errors import StoreUnreachable, UsageError
+from shotlog.wording.numbers import cost
+from shotlog.wording.plan import (
+    CAVEATS,
+    assumed_text,
+    cost_text,
+    figure_text,
+    headline,
+    hours_text,
+    planned_text,
+    stock_text,
+)
+
+if TYPE_CHECKING:
+    from shotlog.parts.plan import Plan, PlanRow
+
+__all__ = ["add"]
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    text = "before a trial: how many inserts to print, hours, and what a part will cost, from this log"
+    parser = add_command(subparsers, "plan", text, _run)
+    parser.add_argument("--design", required=True, metavar="D", help="design of the inserts to print")
+    parser.add_argument("--parts", required=True, type=int, metavar="N", help="accepted parts that are wanted")
+    parser.add_argument("--swap-after", type=int, metavar="L", help="swap each insert after L shots though sound")
+    parser.add_argument(
+        "--single-use", action="store_true", help="each shot takes a new piece (default: as this log says)"
+    )
+    parser.add_argument(
+        "--bath-parts", type=int, metavar="N", help="parts the bath takes at a time (default: any number)"
+    )
+    given = parser.add_argument_group("figures given by hand, in place of those of this log and of assumed ones")
+    given.add_argument("--life", type=float, metavar="SHOTS", help="half of the inserts reach it")
+    given.add_argument(
+        "--scrap", type=_share, metavar="SHARE", help="parts of a sound insert not accepted: 0.05 or 5%%"
+    )
+    given.add_argument("--breakage", type=_share, metavar="SHARE", help="pieces that break before they make a part")
+    given.add_argument("--settling", type=int, metavar="SHOTS", help="shots after a change that make no accepted part")
+    given.add_argument("--late", type=int, metavar="SHOTS", help="bad shots until an insert that has gone off is out")
+    given.add_argument("--cycle-s", type=float, metavar="S", help="cycle time")
+    given.add_argument("--changeover-min", type=float, metavar="MIN", help="change of an insert")
+    given.add_argument("--dissolve-h", type=float, metavar="H", help="hours in the bath")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def _share(text: str) -> float:
+    """Read a share, 0.05 or 5 %."""
+    number = text.strip().replace(",", ".")
+    return float(number[:-1]) / 100.0 if number.endswith("%") else float(number)
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.review import as_json
+    from shotlog.review.plan import Asked, plan_of
+    from shotlog.review.plan_facts import Known, known_of
+    from shotlog.store.log.log import open_log
+
+    names = ("life", "scrap", "breakage", "settling", "late", "cycle_s", "changeover_min", "dissolve_h", "bath_parts")
+    asked = Asked(
+        arguments.design,
+        arguments.parts,
+        planned=arguments.swap_after,
+        single_use=True if arguments.single_use else None,
+        **{name: getattr(arguments, name) for name in names},
+    )
+    if not asked.design.strip():
+        raise UsageError("--design: given nothing, allowed: the name of a design")
+    settings = read_settings(arguments.config)
+    try:
+        with open_log(settings.store) as log:
+            known = known_of(log, settings, asked.design, Progress())
+    except StoreUnreachable:
+        # Before the first trial there is no log, and a plan is wanted all the same.
+        known = (Known(asked.design, False, settings.trial.resin if settings.trial else ""),)
+    plan = plan_of(asked, known, settings.designs)
+    if arguments.json:
+        print_json(as_json(plan))
+        return 0
+    _print(plan)
+    return 0
+
+
+def _print(plan: "Plan") -> None:
+    print(headline(plan))
+    if plan.beside:
+        print(f"Mounted together with {', '.join(plan.beside)}, as in the last shot on record.")
+    for stock in plan.chosen.stocks:
+        print(f"  {stock_text(stock)}")
+    print(cost_text(plan))
+    if said := assumed_text(plan):
+        print(said)
+    if plan.rows:
+        print(f"\nIf {plan.swapped} is swapped     inserts 50 %   90 %    hours 50 %    90 %   per accepted part")
+        for row in plan.rows:
+            print(_row(plan, row))
+    print("\nRests on:")
+    for one in plan.figures:
+        print(f"  {figure_text(one)}")
+    for caveat in CAVEATS:
+        print(caveat)
+
+
+def _row(plan: "Plan", row: "PlanRow") -> str:
+    counts = [stock.inserts[plan.swapped] for stock in row.stocks]
+    shown = ["none" if count is None else str(count) for count in counts]
+    hours = [hours_text(stock.press_h) for stock in row.stocks]
+    mark = "  <- cheapest" if row.cheapest else ""
+    enough = f"{shown[0]:>10} {shown[1]:>6} {hours[0]:>13} {hours[1]:>7}"
+    return f"  {planned_text(row):<26} {enough} {cost(row.cost):>12}{mark}"

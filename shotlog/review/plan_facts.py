@@ -1,0 +1,188 @@
+"""What the log knows of a design that a plan for its next trial rests on: lives, scrap, times, what goes with it."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from math import inf
+
+import numpy as np
+
+from shotlog.clock import parse_utc
+from shotlog.parts.part import Part
+from shotlog.records import Stay
+from shotlog.review.ledger import histories_of
+from shotlog.review.lives import Life, lives_of
+from shotlog.review.source import silent
+from shotlog.settings import DesignSettings, Settings
+from shotlog.store.asked.trials import trials
+from shotlog.store.log.log import Log
+from shotlog.store.log.shots import columns
+from shotlog.store.log.timeline import Timeline
+from shotlog.store.parts.dispositions import part_standings
+from shotlog.store.parts.ends import insert_ends
+from shotlog.store.parts.inspections import inspections
+
+__all__ = ["Known", "known_of"]
+
+_LONGEST_CHANGE_MIN = 180.0
+"""A longer wait at a swap was a break (judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What is on record of one design; empty and None where nothing is.
+
+    `sound`, `gone_off`: sound shots of each reused insert that made a shot, and whether it then went off. `late`: shots
+    made on each of those that went off until it was out. `inspected`, `bad`: parts that were looked at, made on sound
+    and settled inserts, and those of them not accepted. `cycle_s`, `changeover_min`: medians, of so many.
+    """
+
+    design: str
+    single_use: bool
+    moulded: str
+    sound: tuple[int, ...] = ()
+    gone_off: tuple[bool, ...] = ()
+    late: tuple[int, ...] = ()
+    inspected: int = 0
+    bad: int = 0
+    cycle_s: float | None = None
+    n_cycles: int = 0
+    changeover_min: float | None = None
+    n_changes: int = 0
+
+
+def known_of(log: Log, settings: Settings, design: str, tell: Callable[[str], None] = silent) -> tuple[Known, ...]:
+    """Return what is known of a design, and of those it was mounted with last, one for each half, itself first."""
+    timelines = {press: log.timeline(press) for press in log.presses()}
+    lives = lives_of(histories_of(log, tell), insert_ends(log, None, timelines))
+    names = [design, *_beside(log, design, timelines)]
+    found = {name: _known(log, settings, name, timelines, lives) for name in dict.fromkeys(names)}
+    return tuple(found[name] for name in names)
+
+
+def _stays(design: str, timelines: Mapping[str, Timeline]) -> list[Stay]:
+    return [stay for line in timelines.values() for stay in line.stays if stay.mounting.insert.design == design]
+
+
+def _beside(log: Log, design: str, timelines: Mapping[str, Timeline]) -> list[str]:
+    """Return the designs of the other halves of the mould in which `design` made its last shot."""
+    stays = _stays(design, timelines)
+    if not stays:
+        return []
+    newest = max(stays, key=lambda stay: stay.mounting.time)
+    press = newest.mounting.press
+    last = log.last_shot(press)
+    shot = int(min(newest.end - 1, last[0] if last is not None else newest.first))
+    others = (stay for half, stay in timelines[press].stays_at(shot).items() if half != newest.mounting.half)
+    return [stay.mounting.insert.design for stay in others if stay.mounting.insert.design]
+
+
+def _known(
+    log: Log,
+    settings: Settings,
+    design: str,
+    timelines: Mapping[str, Timeline],
+    lives: Sequence[Life],
+) -> Known:
+    stays = _stays(design, timelines)
+    own = [life for life in lives if life.design == design]
+    gone = [life for life in own if life.failed]
+    inspected, bad = _looked_at(log, settings, design, stays, timelines, lives)
+    cycle, n_cycles, waits = _times(log, stays)
+    return Known(
+        design=design,
+        single_use=any(stay.mounting.single_use for stay in stays),
+        moulded=_moulded(log, settings, stays),
+        sound=tuple(life.sound for life in own),
+        gone_off=tuple(life.failed for life in own),
+        late=tuple(life.n_shots - life.sound for life in gone),
+        inspected=inspected,
+        bad=bad,
+        cycle_s=cycle,
+        n_cycles=n_cycles,
+        changeover_min=float(np.median(waits)) if waits else None,
+        n_changes=len(waits),
+    )
+
+
+def _moulded(log: Log, settings: Settings, stays: Sequence[Stay]) -> str:
+    """Return the resin that was moulded on a design last, else the one of the trial that is set."""
+    newest = max(stays, key=lambda one: one.mounting.time, default=None)
+    if newest is not None:
+        for trial in reversed(trials(log)):
+            first, last = trial.shots.get(newest.mounting.press, (1, 0))
+            if first <= last and newest.first <= last and trial.resin:
+                return trial.resin
+    return settings.trial.resin if settings.trial is not None else ""
+
+
+def _looked_at(
+    log: Log,
+    settings: Settings,
+    design: str,
+    stays: Sequence[Stay],
+    timelines: Mapping[str, Timeline],
+    lives: Sequence[Life],
+) -> tuple[int, int]:
+    """Return how many inspected parts of a design can tell of scrap, and how many of them are not accepted.
+
+    Those of shots that settled, or made on an insert after it had gone off, are told of elsewhere in a plan. A part
+    that is held though its inspection was sound is undecided.
+    """
+    n, bad = 0, 0
+    settling = settings.designs.get(design, DesignSettings()).settling_shots
+    for press in {stay.mounting.press for stay in stays}:
+        seen: dict[Part, bool] = {}
+        for one in inspections(log, press):
+            seen[one.part] = seen.get(one.part, False) or one.bad
+        if not seen:
+            continue
+        span = min(seen).shot, max(seen).shot
+        state = {one.part: one.state for one in part_standings(log, press, settings.designs, *span, timelines[press])}
+        for part, found in seen.items():
+            here = timelines[press].stays_at(part.shot)
+            if not _tells(part, here, design, settling, lives):
+                continue
+            stands = state.get(part, "")
+            refused = stands == "scrapped" or (stands == "held" and found)
+            if refused or stands in ("made", "released"):
+                n, bad = n + 1, bad + refused
+    return n, bad
+
+
+def _tells(part: Part, here: Mapping[str, Stay], design: str, settling: int, lives: Sequence[Life]) -> bool:
+    if not any(stay.mounting.insert.design == design for stay in here.values()):
+        return False
+    reused = {stay.mounting.insert.serial: stay.first for stay in here.values() if not stay.mounting.single_use}
+    if part.shot - max(reused.values(), default=-settling) < settling:
+        return False
+    return not any(
+        life.serial in reused
+        and life.since_shot is not None
+        and life.press == part.press
+        and part.shot >= life.since_shot
+        for life in lives
+    )
+
+
+def _times(log: Log, stays: Sequence[Stay]) -> tuple[float | None, int, list[float]]:
+    """Return cycle time in s, of how many shots, and the waits in minutes before inserts that were put in.
+
+    A wait is told in cycles by the clock of the log and turned into minutes by the cycle time of the press.
+    """
+    cycles: list[float] = []
+    swaps: list[tuple[float, float]] = []
+    for stay in stays:
+        last = int(stay.end) - 1 if stay.end != inf else 2**62
+        with log.reading() as connection:
+            shots, times, values = columns(connection, stay.mounting.press, ("cycle_time",), stay.first - 1, last)
+        if len(shots) < 3:
+            continue
+        at = np.array([parse_utc(time).timestamp() for time in times])
+        ticks = np.diff(at) / np.diff(shots)
+        own = values[np.isfinite(values[:, 0]) & (values[:, 0] > 0.0), 0]
+        tick = float(np.median(ticks))
+        cycles += own.tolist() if len(own) else ticks[ticks > 0.0].tolist()
+        if shots[0] == stay.first - 1 and shots[1] == stay.first and not stay.mounting.single_use and tick > 0.0:
+            swaps.append((float(at[1] - at[0]) / tick - 1.0, float(np.median(own)) if len(own) else tick))
+    waits = [n * cycle / 60.0 for n, cycle in swaps if 0.0 < n * cycle / 60.0 <= _LONGEST_CHANGE_MIN]
+    return (float(np.median(cycles)) if cycles else None), len(cycles), waits
