@@ -10,6 +10,7 @@ from dash.development.base_component import Component
 from dashboard.pages import PAGES
 from dashboard.shared import no_entries, picture_route
 from dashboard.shared.attributes import attributes
+from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
@@ -60,7 +61,7 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None)
     # Our own few small files go uncompressed: compressed on the way out, they would be left open until collected.
     server: flask.Flask = app.server
     server.config["COMPRESS_STREAMS"] = False
-    context = Context(source, PressReader(source), [] if first_looks is None else first_looks)
+    context = Context(source, PressReader(source), HeldReader(source), [] if first_looks is None else first_looks)
     app.layout = _frame()
     _register(app, context)
     for page in PAGES:

@@ -6,7 +6,7 @@ from datetime import datetime
 from math import inf
 
 from dashboard.parts.desk import piece_taken
-from dashboard.parts.held import Held, HeldReader, held_runs
+from dashboard.shared.held import Held, HeldReader, held_runs
 from dashboard.shared.source import Source
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import Decision

@@ -10,9 +10,9 @@ from dash.development.base_component import Component
 
 from dashboard.inserts.ledger import LedgerReader, LedgerRow
 from dashboard.inserts.story import LifeStory, StayStory, life_story, made_of
-from dashboard.parts.held import HeldReader
 from dashboard.shared.attributes import attributes
 from dashboard.shared.bath_name import bath_named
+from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.part_path import path_of
 from dashboard.shift import page as after_the_shift

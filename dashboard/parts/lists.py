@@ -6,9 +6,9 @@ from dash import dcc, html
 from dash.development.base_component import Component
 
 from dashboard.parts.dialogs import touch
-from dashboard.parts.held import Held
 from dashboard.parts.reader import BathView, PartsView, Soaking
 from dashboard.shared.bath_name import bath_named, checked_words
+from dashboard.shared.held import Held
 from dashboard.shared.part_path import path_of
 from shotlog.cautions import CAUSTIC
 from shotlog.wording.numbers import shots_named, some

@@ -77,7 +77,7 @@ def _only(press: str) -> Component:
 
 def register(app: Dash, context: Context) -> None:
     """Refresh the lists when something changed; take every touch, and every Enter that ends a row of fields."""
-    reader, desk = PartsReader(context.source), PartsDesk(context.source)
+    reader, desk = PartsReader(context.source, context.held), PartsDesk(context.source)
 
     @app.callback(
         Output("parts-held", "children"),

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TypeVar
 
-from dashboard.parts.held import Held, HeldReader, held_runs
 from dashboard.parts.places import PlaceView, placed_in
 from dashboard.shared.bath_name import bath_named
+from dashboard.shared.held import Held, HeldReader, held_runs
 from dashboard.shared.source import Source
 from shotlog.parts.doubt import Lifted
 from shotlog.parts.standing import Decision
@@ -87,9 +87,9 @@ class PartsView:
 class PartsReader:
     """Reads the view of one configuration, anew when something was entered, logged or judged, or a minute has gone."""
 
-    def __init__(self, source: Source) -> None:
+    def __init__(self, source: Source, held: HeldReader | None = None) -> None:
         self._source = source
-        self._held = HeldReader(source)
+        self._held = HeldReader(source) if held is None else held
         self._kept: tuple[Hashable, PartsView] | None = None
         self._entered = 0
 

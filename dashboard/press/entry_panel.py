@@ -19,13 +19,13 @@ from dashboard.shared.page import Context
 from dashboard.shared.picks import picks
 from dashboard.shared.stored import Stored
 from dashboard.shared.views import PressView
-from shotlog.entries import KINDS, UNCHANGED, EntryKind
-from shotlog.errors import ShotlogError
+from shotlog.entries import GOOD, KINDS, NONE_GOOD, UNCHANGED, EntryKind
+from shotlog.errors import ShotlogError, UsageError
 from shotlog.records import HALVES
 from shotlog.wording.verdicts import question as question_said
 from shotlog.wording.verdicts import unchanged
 
-__all__ = ["entry_buttons", "question", "recent_entries", "register", "section"]
+__all__ = ["entry_buttons", "field", "question", "recent_entries", "register", "section", "touch"]
 
 _AT_SHOT, _FROM_SHOT = "At shot (empty: the last)", "From shot (empty: the next)"
 _ONCE = {"once": "a new one every shot"}
@@ -53,10 +53,10 @@ def section() -> Component:
 
 def entry_buttons() -> Component:
     """Return the grid of buttons that is shown while no panel is open."""
-    buttons = [_touch("Swapped", "open", _SWAP)]
+    buttons = [touch("Swapped", "open", _SWAP)]
     for name, kind in sorted(KINDS.items(), key=lambda item: item[1].place):
-        buttons += [_touch(text.capitalize(), "say", f"{name}:{text}") for text in kind.at_once]
-        buttons += [_touch(kind.button, "open", name)] if kind.button else []
+        buttons += [touch(text.capitalize(), "say", f"{name}:{text}") for text in kind.at_once]
+        buttons += [touch(kind.button, "open", name)] if kind.button else []
     return html.Div(buttons, className="buttons")
 
 
@@ -65,8 +65,8 @@ def question(shot: int) -> Component:
     return html.Div(
         [
             html.B(question_said(shot).capitalize()),
-            _touch("Yes, changed", "changed", str(shot), "primary"),
-            _touch("No", "unchanged", str(shot)),
+            touch("Yes, changed", "changed", str(shot), "primary"),
+            touch("No", "unchanged", str(shot)),
         ],
         className="question",
         role="group",
@@ -123,10 +123,20 @@ def _entered(desk: Desk, press: str, what: str, arg: str, given: Mapping[str, An
     makers: dict[str, Callable[[], Stored]] = {
         "say": lambda: _said_at_once(desk, press, arg, given),
         "unchanged": lambda: desk.note(press, UNCHANGED, unchanged(int(arg)), f"s{arg}"),
+        "good": lambda: desk.note(press, GOOD, GOOD, f"s{arg}" if arg else _typed_shot(given)),
+        "none-good": lambda: desk.note(press, NONE_GOOD, NONE_GOOD, f"s{arg}"),
         "undo": lambda: desk.undo(arg),
         "enter": lambda: _from_panel(desk, press, arg, given),
     }
     return makers[what]()
+
+
+def _typed_shot(given: Mapping[str, Any]) -> str:
+    """Return the shot typed as the last known to be good."""
+    typed = (given.get("good.shot") or "").strip()
+    if not typed:
+        raise UsageError("last known good: given nothing, allowed: a shot number")
+    return str(typed)
 
 
 def _said_at_once(desk: Desk, press: str, arg: str, given: Mapping[str, Any]) -> Stored:
@@ -163,7 +173,7 @@ def _panel(name: str, view: PressView, context: Context, from_shot: str = "") ->
         [
             html.H3(head),
             *inside,
-            html.Div([_touch("Enter", "enter", name, "primary"), _touch("Back", "cancel", name)], className="row"),
+            html.Div([touch("Enter", "enter", name, "primary"), touch("Back", "cancel", name)], className="row"),
         ],
         className="panel",
         **attributes(data_arg=name),
@@ -171,12 +181,12 @@ def _panel(name: str, view: PressView, context: Context, from_shot: str = "") ->
 
 
 def _text_fields(name: str, kind: EntryKind) -> list[Component]:
-    quick = [_touch(text, "say", f"{name}:{text}") for text in kind.quick]
+    quick = [touch(text, "say", f"{name}:{text}") for text in kind.quick]
     return [
         *([html.Div(quick, className="buttons")] if quick else []),
-        *([_field(f"{name}.who", kind.who, focus=True)] if kind.who else []),
-        _field(f"{name}.text", kind.prompt, focus=not quick and not kind.who),
-        _field(f"{name}.shot", _AT_SHOT if kind.seen else _FROM_SHOT, numeric=True),
+        *([field(f"{name}.who", kind.who, focus=True)] if kind.who else []),
+        field(f"{name}.text", kind.prompt, focus=not quick and not kind.who),
+        field(f"{name}.shot", _AT_SHOT if kind.seen else _FROM_SHOT, numeric=True),
     ]
 
 
@@ -189,8 +199,8 @@ def _swap_fields(view: PressView, context: Context, from_shot: str = "") -> list
     proposal = next_serial(judged.serial) if judged and not judged.single_use else ""
     fields = [
         picks("swap.half", "Half", list(HALVES), judged.half if judged else "moving"),
-        _field("swap.serial", "Serial, typed or scanned", proposal, focus=True),
-        _field("swap.shot", _FROM_SHOT, from_shot, numeric=True),
+        field("swap.serial", "Serial, typed or scanned", proposal, focus=True),
+        field("swap.shot", _FROM_SHOT, from_shot, numeric=True),
     ]
     if designs:
         fields.append(picks("swap.design", "Design", ["", *designs], design, {"": "not known"}))
@@ -198,7 +208,8 @@ def _swap_fields(view: PressView, context: Context, from_shot: str = "") -> list
     return [*fields, once]
 
 
-def _field(name: str, label: str, value: str = "", *, focus: bool = False, numeric: bool = False) -> Component:
+def field(name: str, label: str, value: str = "", *, focus: bool = False, numeric: bool = False) -> Component:
+    """Return a field to type in, by which its entry knows it, under its label."""
     entry = dcc.Input(
         id={"type": "field", "name": name},
         value=value,
@@ -211,13 +222,14 @@ def _field(name: str, label: str, value: str = "", *, focus: bool = False, numer
     return html.Label([html.Span(label), entry], className="labelled")
 
 
-def _touch(label: str, what: str, arg: str, look: str = "", spoken: str = "") -> Component:
+def touch(label: str, what: str, arg: str, look: str = "", spoken: str = "") -> Component:
+    """Return a button that says what was touched."""
     marks = attributes(data_what=what, data_arg=arg, **({"aria_label": spoken} if spoken else {}))
     return html.Button(label, className=f"touch {look}".strip(), **marks)
 
 
 def _undo(entry: str, text: str) -> Component:
-    return _touch("Undo", "undo", entry, "undo", f"Undo {text}")
+    return touch("Undo", "undo", entry, "undo", f"Undo {text}")
 
 
 def _said(stored: Stored) -> list[Component]:

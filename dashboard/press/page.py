@@ -8,7 +8,7 @@ from urllib.parse import quote, unquote
 from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
-from dashboard.press import entry_panel
+from dashboard.press import entry_panel, people
 from dashboard.press.standing import PressStanding, standing
 from dashboard.shared.attributes import attributes
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
@@ -58,6 +58,7 @@ def layout(context: Context, rest: str) -> Component:
             dcc.Interval("tick", interval=_TICK_MS),
             html.Nav(id="switch", className="switch", **attributes(aria_label="Presses")),
             html.Section(id="standing", className="standing waiting", **attributes(aria_live="polite")),
+            people.section(),
             html.Section(_strips_part(), className="strips", **attributes(aria_label="Strips")),
             html.Aside(
                 [
@@ -100,6 +101,7 @@ def _address(press: str) -> str:
 def register(app: Dash, context: Context) -> None:
     """Refresh the page every second, sending only what changed; take the entries."""
     entry_panel.register(app, context)
+    people.register(app, context)
     context.first_looks.append(lambda: context.reader.look(context.source.presses))
 
     @app.callback(

@@ -1,18 +1,22 @@
 """What may be said of a press now: the verdict in words while the data are fresh, and loudly what is wrong when not.
 
 Pure: view, time and the logger's last sign of life in, words out. A verdict on data that are no longer coming in is
-history, and is shown as history. The tool never says more of a part than the sentence of its verdict.
+history, and is shown as history. What people found goes before what the values say. The tool never says more of a part
+than the sentence of its verdict.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
+from shotlog.parts.found import FoundWrong
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wording.blame import headline, likely, pointed_at
 from shotlog.wording.entries import half_named
+from shotlog.wording.found import ENDS, damages, found_headline, found_said, held_since
 from shotlog.wording.times import at_time
 from shotlog.wording.verdicts import beneath, checked, worded
 
@@ -60,8 +64,10 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> Pr
     wrong = trouble(view, now, logger_seen)
     if view.shot is None:
         return _waiting(view, wrong)
+    found = [one for one in view.found if one.stands]
     if not wrong:
-        return replace(_verdict_standing(view), question=view.question)
+        said = replace(_verdict_standing(view), question=view.question)
+        return _beside_found(said, found, _values_said(view)) if found else said
     worst, *others = wrong
     return PressStanding(
         sign="cut",
@@ -72,7 +78,37 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> Pr
         before=_before(view, now),
         current=False,
         question=view.question,
+        limit=" ".join(_sentence(found_said(one)) for one in found),
     )
+
+
+def _beside_found(said: PressStanding, found: Sequence[FoundWrong], values: str) -> PressStanding:
+    """Return what may be said while something that people found stands: that first, and what the values say below it.
+
+    Damage to the insert is a reason to swap; a fault of a part may have come from the press, which is looked at first.
+    """
+    worst = next((one for one in reversed(found) if damages(one)), found[-1])
+    others = [found_said(one) for one in found if one is not worst]
+    hold = min((held.first for one in found for held in one.held), default=worst.wrong.shot)
+    swap = "swap" in (said.sign, "swap" if damages(worst) else "")
+    return replace(
+        said,
+        sign="swap" if swap else "watch",
+        headline=found_headline(worst),
+        sentence=_sentence(found_said(worst)),
+        likely="",
+        hold=f"Hold parts from {hold}",
+        detail=" ".join(map(_sentence, [*others, held_since(worst), ENDS, values])),
+        check=f"{_LOOK} {_BEFORE_TOUCHING}",
+    )
+
+
+def _values_said(view: PressView) -> str:
+    """Return what the values say by themselves, for below what people found."""
+    if view.verdict is None:
+        return ""
+    said = worded(view.verdict)
+    return f"by the values: {'; '.join(filter(None, (said.found, said.why)))}"
 
 
 def _details(view: PressView) -> list[str]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from dash import Dash
 from dash.development.base_component import Component
 
+from dashboard.shared.held import HeldReader
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
 
@@ -14,13 +15,14 @@ __all__ = ["Context", "Page"]
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What every page is given: the log and the time, and the reader of presses, which several pages ask.
+    """What every page is given: the log and the time, and the readers of presses and of held parts, which several ask.
 
     A page adds to `first_looks` what should be read before somebody asks: over a long log the first look takes longest.
     """
 
     source: Source
     reader: PressReader
+    held: HeldReader
     first_looks: list[Callable[[], object]] = field(default_factory=list)
 
 

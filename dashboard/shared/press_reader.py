@@ -7,7 +7,7 @@ query, however long the log and however many the presses.
 import hashlib
 import threading
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import pairwise
 from math import isnan
@@ -20,6 +20,7 @@ from dashboard.shared.source import Source
 from dashboard.shared.views import EntryLine, EventLine, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
+from shotlog.parts.found import FoundWrong
 from shotlog.records import Stay, Verdict, half_judged
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
@@ -29,6 +30,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.doubts import held_for_call
+from shotlog.store.parts.found import found_on
 from shotlog.wording.blame import pointed_at
 from shotlog.wording.entries import entry_text
 
@@ -122,7 +124,9 @@ def read_view(
     mounted = tuple(_mounted(half, stay, timeline, upcoming) for half, stay in sorted(now.mounted.items()))
     judged = _judged(mounted, now.verdict)
     start = _start(judged, now.verdict, upcoming, longest)
+    found = tuple(one for one in found_on(log, press, timeline, designs) if one.stands or one.asks)
     strips, cycle_s = _strips(log, press, timeline, judged, start, now.verdict, designs, longest)
+    strips = replace(strips, held_from=_held_from(strips.held_from, found))
     newest = state.faults(log, press, limit=1)
     return PressView(
         press=press,
@@ -141,7 +145,15 @@ def read_view(
         strips=strips,
         recent=_recent(log, press, timeline, upcoming),
         question=open_question(now.verdict, judged, state.entries(log, press, start, upcoming)),
+        found=found,
     )
+
+
+def _held_from(called: int | None, found: Sequence[FoundWrong]) -> int | None:
+    """Return since which shot parts are held for what is called or stands now, None where nothing is."""
+    firsts = [held.first for one in found if one.stands for held in one.held if held.goes_on]
+    firsts += [one.wrong.shot for one in found if one.stands and not one.held]
+    return min([*firsts, *([] if called is None else [called])], default=None)
 
 
 def _mounted(half: str, stay: Stay, timeline: Timeline, upcoming: int) -> Mounted:

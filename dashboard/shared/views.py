@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
+from shotlog.parts.found import FoundWrong
 from shotlog.records import Link, Verdict
 from shotlog.settings import Bound
 
@@ -90,7 +91,7 @@ class Strips:
     `shots` may begin later where it lived very long.
 
     `onset`: early edge, shot and late edge of the change called; `held_from`: the first shot whose parts are held for
-    it, which is earlier where the change was dated earlier and that date still stands.
+    it, which is earlier where the change was dated earlier and that date still stands, or for what people found.
     """
 
     insert: str
@@ -123,7 +124,8 @@ class PressView:
     last; None where none is mounted.
 
     `question` is the shot before which an insert may have been changed without an entry; None where nothing is asked,
-    or it has been answered. `faults` counts them by kind.
+    or it has been answered. `faults` counts them by kind. `found`: what people found wrong that stands, or is asked
+    about.
     """
 
     press: str
@@ -142,6 +144,7 @@ class PressView:
     strips: Strips
     recent: tuple[EntryLine, ...]
     question: int | None = None
+    found: tuple[FoundWrong, ...] = ()
 
     @property
     def n_faults(self) -> int:

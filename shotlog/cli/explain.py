@@ -9,6 +9,7 @@ from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.wording.numbers import plain
+from shotlog.wording.parts import doubt_text
 from shotlog.wording.verdicts import announced, checked, question, swap_said, told, weights_rest_on
 
 if TYPE_CHECKING:
@@ -31,6 +32,7 @@ def add(subparsers: Subparsers) -> None:
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.recorder import Judge
     from shotlog.store.asked.state import verdicts
+    from shotlog.store.parts.doubts import said_of_parts
 
     with opened(arguments.config) as (settings, log):
         press = settings.press(arguments.press).name
@@ -39,11 +41,15 @@ def _run(arguments: argparse.Namespace) -> int:
             raise UsageError(
                 f"shot {arguments.shot} of {press}: given a shot without a verdict, allowed: one in the log"
             )
+        doubts, _ = said_of_parts(log, press, arguments.shot, arguments.shot, designs=settings.designs)
+        people = [doubt_text(one) for one in doubts if one.wrong is not None and arguments.shot in one.since]
         judge = Judge(log, press, settings.designs, SystemClock(), settings.false_calls)
         evidence = judge.evaluator_after(arguments.shot).evidence()
     if arguments.json:
-        print_json({"verdict": _plain(stored[0]), "evidence": _finite(_with_words(evidence))})
+        print_json({"verdict": _plain(stored[0]), "people": people, "evidence": _finite(_with_words(evidence))})
     else:
+        for said in people:
+            print(f"FOUND BY PEOPLE, part held: {said}")
         _print(stored[0], evidence)
     return 0
 

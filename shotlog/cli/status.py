@@ -11,12 +11,18 @@ from shotlog.clock import SystemClock, iso_utc
 from shotlog.records import Weighing
 from shotlog.settings import BalanceSettings
 from shotlog.wording.entries import half_named
+from shotlog.wording.found import ASKED, found_said, held_since, why_asked
+from shotlog.wording.held import held_next, held_said
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.times import clock_time, rough_ago
 from shotlog.wording.verdicts import announced, told
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from shotlog.settings import DesignSettings
     from shotlog.store.asked.state import PressState
+    from shotlog.store.log.log import Log
 
 __all__ = ["add"]
 
@@ -36,7 +42,9 @@ def _run(arguments: argparse.Namespace) -> int:
         wanted = arguments.press
         balances = [one for one in settings.balances if wanted in (None, one.name)]
         presses = settings.presses if wanted is None else () if balances else (settings.press(wanted),)
-        states = [_document(press_state(log, one.name)) for one in presses]
+        states = [
+            {**_document(press_state(log, one.name)), **_by_people(log, one.name, settings.designs)} for one in presses
+        ]
         weighed = [
             _balance(one, press_state(log, one.name), last_weighing(log, one.weighs, one.name)) for one in balances
         ]
@@ -102,6 +110,28 @@ def _document(state: "PressState") -> dict[str, Any]:
     }
 
 
+def _by_people(log: "Log", press: str, designs: "Mapping[str, DesignSettings]") -> dict[str, Any]:
+    """Return what people found that stands, what is asked about it, and what is held, as the page says it."""
+    from shotlog.store.parts.dispositions import held_on
+    from shotlog.store.parts.found import found_on
+
+    found = found_on(log, press, log.timeline(press), designs)
+    held, asked = held_on(log, press, designs), why_asked(found)
+    stands = [one for one in found if one.stands]
+    return {
+        "found": [
+            {"shot": one.wrong.shot, "text": one.wrong.text, "half": one.wrong.half, "initials": one.wrong.initials,
+             "said": f"{found_said(one)}; {held_since(one)}"}
+            for one in stands
+        ],
+        "asked": "" if asked is None else f"{found_said(asked)}: {ASKED}",
+        "held": None if held is None else {
+            "parts": held.n_parts, "first": held.first, "look_first": list(held.look_first),
+            "shots": [[one.first, one.last] for one in held.blocks], "said": f"{held_said(held)}; {held_next(held)}",
+        },
+    }  # fmt: skip
+
+
 def _balance(balance: BalanceSettings, state: "PressState", last: Weighing | None) -> dict[str, Any]:
     return {
         "balance": balance.name,
@@ -156,6 +186,12 @@ def _print(state: dict[str, Any], now: datetime) -> None:
     fresh = [one for one in state["mounted"].items() if not one[1]["single_use"] and not one[1]["shots"]]
     for half, insert in fresh:
         print(f"  {insert['serial']} is in, {half_named(half)}; waiting for its first shot")
+    for one in state["found"]:
+        print(f"  FOUND BY PEOPLE: {one['said']}")
+    if state["asked"]:
+        print(f"  asked: {state['asked']} (shotlog note CONFIG {state['press']} good good --at-shot N)")
+    if state["held"]:
+        print(f"  {state['held']['said']}")
     if state["verdict"]:
         said = state["verdict"]
         before = f"before that, at shot {said['shot']}: " if fresh else ""

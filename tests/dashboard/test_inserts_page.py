@@ -18,9 +18,9 @@ from dashboard import Source, build
 from dashboard.inserts.figures.life_curve import MOST, life_curve_figure, life_curve_in_words
 from dashboard.inserts.ledger import GroupLives, LedgerReader, Worked, work_out, worked_out
 from dashboard.inserts.story import life_story, made_of
-from dashboard.parts.held import HeldReader
 from dashboard.shared.apart import apart, end_with
 from dashboard.shared.figures.ink import INKS
+from dashboard.shared.held import HeldReader
 from dashboard.shared.latest import Latest
 from shotlog.errors import StoreUnreachable
 from shotlog.parts.part import Part

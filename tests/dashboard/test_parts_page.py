@@ -17,8 +17,8 @@ from dashboard import Source, build
 from dashboard.parts import dialogs as parts_dialogs
 from dashboard.parts import lists as parts_lists
 from dashboard.parts.desk import PartsDesk, number, piece_taken
-from dashboard.parts.held import HeldReader, PressDoubts, doubts_of, held_runs
 from dashboard.parts.reader import PartsReader
+from dashboard.shared.held import HeldReader, PressDoubts, doubts_of, held_runs
 from shotlog.entries import KINDS
 from shotlog.errors import UsageError
 from shotlog.parts.doubt import Lifted
@@ -133,7 +133,7 @@ def test_what_was_held_once_stays_on_show(worn: Trial, source: Source, monkeypat
     once = Lifted("P25", "A-07", 2, 5, "watch", (50, 50), (2, 2), 6, "")
     said = said_of_parts(worn.log, "P25")[0]
     monkeypatch.setattr(
-        "dashboard.parts.held.said_of_parts", lambda _log, press, **_: (said, [once] if press == "P25" else [])
+        "dashboard.shared.held.said_of_parts", lambda _log, press, **_: (said, [once] if press == "P25" else [])
     )
     view = PartsReader(source).view()
     assert view.lifted == (once,)
@@ -177,7 +177,7 @@ def test_ones_own_entry_is_in_the_next_answer_however_long_it_takes(
 
     reader = HeldReader(source)
     monkeypatch.setattr("dashboard.shared.latest.threading.Thread", Slow)
-    monkeypatch.setattr("dashboard.parts.held.doubts_of", slow_doubts)
+    monkeypatch.setattr("dashboard.shared.held.doubts_of", slow_doubts)
     monkeypatch.setattr("dashboard.shared.latest.monotonic", clock)
     before = reader.doubts()
     worked.clear()
@@ -193,7 +193,7 @@ def test_ones_own_entry_is_in_the_next_answer_however_long_it_takes(
 def test_only_the_newest_changes_are_looked_at(worn: Trial, monkeypatch: pytest.MonkeyPatch) -> None:
     inspect(worn.log, Part("P25", 3), worn.clock.now(), finding="flash")
     every = doubts_of(worn.log, "P25", worn.settings)
-    monkeypatch.setattr("dashboard.parts.held.SHOWN", 1)
+    monkeypatch.setattr("dashboard.shared.held.SHOWN", 1)
     found = doubts_of(worn.log, "P25", worn.settings)
     assert found.doubted == every.doubted[-1:]
     assert found.n_older == len(every.doubted) - 1 > 0

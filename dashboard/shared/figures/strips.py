@@ -146,10 +146,11 @@ def _axis_words(view: Strips, ink: Ink, narrow: bool) -> list[Figure]:
 def _over_all(view: Strips, ink: Ink) -> list[Figure]:
     """Return what runs through every strip: suspect shots, missed shots, events."""
     shapes = []
+    if view.held_from is not None and view.shots:
+        since = max(view.held_from, view.shots[0])
+        shapes.append(_band(since - 0.5, view.shots[-1] + 0.5, ink.suspect, {"width": 0}))
     if view.onset is not None and view.shots:
         low, shot, high = view.onset
-        if view.held_from is not None:
-            shapes.append(_band(view.held_from - 0.5, view.shots[-1] + 0.5, ink.suspect, {"width": 0}))
         shapes.append(_line(shot - 0.5, ink.alarm, 2.5, "solid"))
         if high > low:
             bar = {"type": "line", "xref": "x", "yref": "paper", "x0": low - 0.5, "x1": high + 0.5, "y0": 1, "y1": 1}
@@ -176,8 +177,8 @@ def _line(x: float, colour: str, width: float, dash: str) -> Figure:
 
 def _labels(view: Strips, low: float, high: float, ink: Ink, narrow: bool) -> list[Figure]:
     wanted: list[tuple[float, str]] = []
-    if view.onset is not None and view.held_from is not None:
-        wanted.append((view.held_from - 0.5, f"hold parts from {view.held_from}"))
+    if view.held_from is not None and view.shots:
+        wanted.append((max(view.held_from, view.shots[0]) - 0.5, f"hold parts from {view.held_from}"))
     wanted += [(event.shot - 0.5, event.label) for event in reversed(view.events)]
     wanted += [(first - 0.5, f"{last - first + 1} missed") for first, last in reversed(view.gaps)]
     return [

@@ -8,6 +8,7 @@ from sqlalchemy import select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
+from shotlog.parts.held import HeldNow, held_now
 from shotlog.parts.part import Part, spans_of
 from shotlog.parts.standing import DECISIONS, Decision, PartStanding, standings
 from shotlog.records import EVER
@@ -15,11 +16,12 @@ from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
 from shotlog.store.log.log import Log
+from shotlog.store.log.shots import first_come
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.parts import check_made, made_parts
 
-__all__ = ["decisions", "enter_decision", "held_parts", "part_standings"]
+__all__ = ["decisions", "enter_decision", "held_on", "held_parts", "part_standings"]
 
 
 def enter_decision(
@@ -95,3 +97,10 @@ def part_standings(
 def held_parts(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> list[PartStanding]:
     """Return the parts of a press that are held, in order."""
     return [standing for standing in part_standings(log, press, designs) if standing.state == "held"]
+
+
+def held_on(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> HeldNow | None:
+    """Return what is held of a press in blocks of shots, and what to inspect first; None where nothing is."""
+    with log.reading() as connection:
+        first = first_come(connection, press)
+    return held_now(((one.part, one.ground) for one in part_standings(log, press, designs)), first)

@@ -13,16 +13,19 @@ from dashboard.shared.latest import Latest
 from dashboard.shared.source import Source
 from shotlog.errors import StoreUnreachable
 from shotlog.parts.doubt import Doubt, Lifted
+from shotlog.parts.held import HeldNow, held_now
 from shotlog.parts.part import Part, n_cavities
 from shotlog.parts.standing import Decision, Ground, by_shot, ground
 from shotlog.settings import Settings
 from shotlog.store.asked import state
 from shotlog.store.log.log import Log, open_log
+from shotlog.store.log.shots import first_come
 from shotlog.store.log.timeline import Timeline
+from shotlog.store.parts.dispositions import decisions
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.wording.parts import decision_text, doubt_text
 
-__all__ = ["Doubted", "Held", "HeldReader", "PressDoubts", "doubts_of", "held_runs", "work_out"]
+__all__ = ["Doubted", "Held", "HeldReader", "PressDoubts", "doubts_of", "held_parts", "held_runs", "work_out"]
 
 NEAR = 20_000
 """Up to so many shots, what speaks against parts is worked out within the answer; beyond, apart."""
@@ -46,10 +49,11 @@ class Doubted:
 class PressDoubts:
     """What speaks against parts of a press, the newest last; `n_older` more are not looked at.
 
-    `lifted`: what calls once named and none names any more.
+    `lifted`: what calls once named and none names any more. `first_shot`: the first in the log.
     """
 
     press: str
+    first_shot: int
     doubted: tuple[Doubted, ...]
     lifted: tuple[Lifted, ...]
     n_older: int
@@ -84,8 +88,11 @@ def doubts_of(log: Log, press: str, settings: Settings) -> PressDoubts:
     speaking, lifted = said_of_parts(log, press, timeline=timeline, designs=settings.designs)
     found = sorted(speaking, key=lambda doubt: (doubt.last, doubt.first))
     shown = found[-SHOWN:]
+    with log.reading() as connection:
+        first_shot = first_come(connection, press)
     return PressDoubts(
         press,
+        first_shot,
         tuple(Doubted(doubt, tuple(_parts(timeline, press, sorted(doubt.since), settings))) for doubt in shown),
         tuple(lifted[-SHOWN:]),
         len(found) - len(shown),
@@ -107,6 +114,7 @@ class HeldReader:
         self._source, self._near = source, near
         self._latest = Latest(self._work)
         self._entered = 0
+        self._kept: dict[str, tuple[Hashable, HeldNow | None]] = {}
 
     def entered(self) -> None:
         """Say that an entry was made here that may hold parts, so that the next answer counts it."""
@@ -129,6 +137,25 @@ class HeldReader:
             raise StoreUnreachable(result.refused)
         return None if result is None else result.found
 
+    def now(self, press: str) -> HeldNow | None:
+        """Return what is held of a press, as newly as it is known; None where nothing is, or it is not known yet.
+
+        Raises
+        ------
+        StoreError
+            The log cannot be read.
+        """
+        against = next((one for one in self.doubts() or () if one.press == press), None)
+        if against is None:
+            return None
+        log = self._source.reading()
+        mark = id(against), state.change_mark(log)
+        kept = self._kept.get(press)
+        if kept is None or kept[0] != mark:
+            held = held_now(held_parts(against, decisions(log, press)), against.first_shot)
+            kept = self._kept[press] = (mark, held)
+        return kept[1]
+
     def _small(self, log: Log) -> bool:
         return sum(newest[0] for press in log.presses() if (newest := log.last_shot(press))) <= self._near
 
@@ -141,6 +168,15 @@ class HeldReader:
 
 def held_runs(against: PressDoubts, decided: Sequence[Decision]) -> list[Held]:
     """Return the runs of held parts of a press, the newest first, by the rule of `shotlog.parts.standing`."""
+    runs: list[list[tuple[Part, Ground]]] = []
+    for part, stands in held_parts(against, decided):
+        follows = runs and part.shot - runs[-1][-1][0].shot <= 1 and runs[-1][-1][1].alike == stands.alike
+        runs[-1].append((part, stands)) if follows else runs.append([(part, stands)])
+    return [_run(against.press, run) for run in reversed(runs)]
+
+
+def held_parts(against: PressDoubts, decided: Sequence[Decision]) -> list[tuple[Part, Ground]]:
+    """Return the held parts of a press, in order, with how each stands."""
     doubts: dict[Part, list[Doubt]] = {}
     for doubted in against.doubted:
         for part in doubted.parts:
@@ -150,13 +186,8 @@ def held_runs(against: PressDoubts, decided: Sequence[Decision]) -> list[Held]:
             for shot in range(one.first, one.last + 1):
                 doubts.setdefault(Part(against.press, shot, one.cavity or 1), [])
     said = by_shot(decided, {part.shot for part in doubts})
-    runs: list[list[tuple[Part, Ground]]] = []
-    for part in sorted(doubts):
-        stands = ground(part, doubts[part], said.get(part.shot, ()))
-        if stands.state == "held":
-            follows = runs and part.shot - runs[-1][-1][0].shot <= 1 and runs[-1][-1][1].alike == stands.alike
-            runs[-1].append((part, stands)) if follows else runs.append([(part, stands)])
-    return [_run(against.press, run) for run in reversed(runs)]
+    stands = ((part, ground(part, doubts[part], said.get(part.shot, ()))) for part in sorted(doubts))
+    return [(part, one) for part, one in stands if one.state == "held"]
 
 
 def _run(press: str, run: Sequence[tuple[Part, Ground]]) -> Held:

@@ -1,0 +1,90 @@
+"""What stands at the press between the verdict and the strips: the one question about a finding, and what is held.
+
+Both stay until a person has answered or decided, whatever the verdict is. They are refreshed on their own: what is
+being typed as an answer must not be drawn anew with every shot.
+"""
+
+from typing import Any
+
+from dash import Dash, Input, Output, State, dcc, html, no_update
+from dash.development.base_component import Component
+
+from dashboard.press.entry_panel import field, touch
+from dashboard.shared.attributes import attributes
+from dashboard.shared.page import Context
+from dashboard.shared.views import PressView
+from shotlog.errors import StoreError
+from shotlog.parts.found import FoundWrong
+from shotlog.parts.held import HeldNow
+from shotlog.wording.found import ASKED, found_said, why_asked
+from shotlog.wording.held import held_next, held_said
+
+__all__ = ["register", "section"]
+
+
+def section() -> Component:
+    """Return the part of the page that holds both."""
+    return html.Section(
+        [
+            dcc.Store("people-seen", data={}),
+            html.Div(id="asked"),
+            html.Div(id="held-now", role="status"),
+        ],
+        className="people",
+        **attributes(aria_label="Found and held"),
+    )
+
+
+def register(app: Dash, context: Context) -> None:
+    """Refresh both, sending only what changed."""
+
+    @app.callback(
+        Output("asked", "children"),
+        Output("held-now", "children"),
+        Output("people-seen", "data"),
+        Input("tick", "n_intervals"),
+        State("press", "data"),
+        State("people-seen", "data"),
+    )
+    def refresh(_tick: int | None, press: str, seen: dict[str, str]) -> Any:
+        try:
+            view, held = context.reader.fresh(press).view, context.held.now(press)
+        except StoreError:
+            return no_update, no_update, no_update  # the verdict says so, large
+        asked = why_asked(view.found)
+        now = {"asked": repr(asked), "held": repr(held)}
+        return (
+            no_update if seen.get("asked") == now["asked"] else _question(asked, view),
+            no_update if seen.get("held") == now["held"] else _held(held),
+            no_update if seen == now else now,
+        )
+
+
+def _question(found: FoundWrong | None, view: PressView) -> Component | None:
+    """Return the question which part was the last that is known to be good, each answer at one touch."""
+    if found is None:
+        return None
+    before = max(found.wrong.shot - 1, 0)
+    likely = dict.fromkeys([*(one.last_good for one in found.held if one.last_good is not None), before])
+    return html.Div(
+        [
+            html.B([found_said(found).capitalize(), ": ", ASKED]),
+            *(touch(f"Shot {shot}", "good", str(shot), "primary") for shot in likely if shot),
+            field("good.shot", "Another shot", numeric=True),
+            touch("Enter this shot", "good", ""),
+            touch("None known", "none-good", str(found.wrong.shot)),
+        ],
+        className="question",
+        role="group",
+        **attributes(aria_label="Last known good"),
+    )
+
+
+def _held(held: HeldNow | None) -> Component | None:
+    """Return what is held, readable at two metres, with the way to decide on it."""
+    if held is None:
+        return None
+    told = held_next(held)
+    return dcc.Link(
+        [html.B(held_said(held)), html.Span(f"{told[0].upper()}{told[1:]}.")], href="/parts", className="held-banner"
+    )

@@ -1,0 +1,33 @@
+"""What is held and what to do next with it, in two short sentences that stand at the press at all times."""
+
+from shotlog.parts.held import HeldNow
+from shotlog.wording.numbers import shots, some
+
+__all__ = ["held_next", "held_said"]
+
+_SHOWN = 4
+
+
+def held_said(held: HeldNow) -> str:
+    """Return how many parts are held, from which shot on.
+
+    Examples
+    --------
+    >>> from shotlog.parts.held import Block
+    >>> held_said(HeldNow(17, (Block(152, 168, 17),), (151, 152)))
+    '17 parts held, from shot 152'
+    >>> held_next(HeldNow(17, (Block(152, 168, 17),), (151, 152)))
+    'put them aside: shots 152 to 168; inspect 151 and 152 first'
+    """
+    where = f", from shot {held.first}" if held.n_parts > 1 else f": shot {held.first}"
+    return f"{some(held.n_parts, 'part')} held{where}"
+
+
+def held_next(held: HeldNow) -> str:
+    """Return which parts to put aside, and which to inspect first."""
+    spans = [shots(one.first, one.last) for one in held.blocks]
+    named = ", ".join([*(["earlier ones"] if len(spans) > _SHOWN else []), *spans[-_SHOWN:]])
+    them = "them" if held.n_parts > 1 else "it"
+    word = "shot" if named.isdecimal() else "shots"
+    first = " and ".join(str(shot) for shot in held.look_first)
+    return f"put {them} aside: {word} {named}; inspect {first} first"
