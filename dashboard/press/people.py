@@ -68,7 +68,7 @@ def _question(found: FoundWrong | None, view: PressView) -> Component | None:
     likely = dict.fromkeys([*(one.last_good for one in found.held if one.last_good is not None), before])
     return html.Div(
         [
-            html.B([found_said(found).capitalize(), ": ", ASKED]),
+            html.B([f"{ASKED[0].upper()}{ASKED[1:]} ", html.Small(found_said(found))]),
             *(touch(f"Shot {shot}", "good", str(shot), "primary") for shot in likely if shot),
             field("good.shot", "Another shot", numeric=True),
             touch("Enter this shot", "good", ""),

@@ -16,7 +16,7 @@ from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wording.blame import headline, likely, pointed_at
 from shotlog.wording.entries import half_named
-from shotlog.wording.found import ENDS, damages, found_headline, found_said, held_since
+from shotlog.wording.found import ENDS, damages, found_at, found_headline, found_said, known_before
 from shotlog.wording.times import at_time
 from shotlog.wording.verdicts import beneath, checked, worded
 
@@ -95,10 +95,10 @@ def _beside_found(said: PressStanding, found: Sequence[FoundWrong], values: str)
         said,
         sign="swap" if swap else "watch",
         headline=found_headline(worst),
-        sentence=_sentence(found_said(worst)),
+        sentence=_sentence(found_at(worst) if worst.wrong.bad is None else found_said(worst)),
         likely="",
         hold=f"Hold parts from {hold}",
-        detail=" ".join(map(_sentence, [*others, held_since(worst), ENDS, values])),
+        detail=" ".join(map(_sentence, [known_before(worst), *others, values, ENDS])),
         check=f"{_LOOK} {_BEFORE_TOUCHING}",
     )
 
@@ -107,8 +107,8 @@ def _values_said(view: PressView) -> str:
     """Return what the values say by themselves, for below what people found."""
     if view.verdict is None:
         return ""
-    said = worded(view.verdict)
-    return f"by the values: {'; '.join(filter(None, (said.found, said.why)))}"
+    said = headline(view.verdict)
+    return f"by the values, at shot {view.verdict.shot}: {said[0].lower()}{said[1:]}"
 
 
 def _details(view: PressView) -> list[str]:

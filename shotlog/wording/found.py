@@ -6,11 +6,13 @@ from shotlog.parts.ending import words_in
 from shotlog.parts.found import INSPECTION, TAKEN_OUT, FoundWrong
 from shotlog.wording.parts import result_text, who_found
 
-__all__ = ["ASKED", "ENDS", "damages", "found_headline", "found_said", "held_since", "why_asked"]
+__all__ = [
+    "ASKED", "ENDS", "damages", "found_at", "found_headline", "found_said", "held_since", "known_before", "why_asked",
+]  # fmt: skip
 
 ASKED = "which was the last one you know to be good?"
 
-ENDS = "this stands until the insert is found sound or comes out; held parts stay held until released or scrapped"
+ENDS = "ends when the insert is found sound or comes out; its held parts wait until released or scrapped"
 
 
 def damages(found: FoundWrong) -> bool:
@@ -24,26 +26,35 @@ def found_headline(found: FoundWrong) -> str:
     return f"{what}: {found.wrong.text}"
 
 
-def found_said(found: FoundWrong) -> str:
-    """Return what was found, at which shot, on which half and insert, and by whom."""
+def found_at(found: FoundWrong) -> str:
+    """Return at which shot something was found, on which half and insert, and by whom."""
     wrong = found.wrong
     serials = " or ".join(dict.fromkeys(held.serial for held in found.held if held.serial and held.goes_on))
     on = f", on {serials}" if serials else ""
-    if wrong.bad is not None:
-        return f"inspection of shot {wrong.shot}: {result_text(wrong.bad)}{who_found(wrong)}{on}"
-    if wrong.basis == TAKEN_OUT:
-        return f"taken out after shot {wrong.shot}: {wrong.text}{who_found(wrong)}"
-    return f"seen at shot {wrong.shot}: {wrong.text}{who_found(wrong)}{on}"
+    where = {INSPECTION: "inspection of shot", TAKEN_OUT: "taken out after shot"}.get(wrong.basis, "seen at shot")
+    return f"{where} {wrong.shot}{on}{who_found(wrong)}"
+
+
+def found_said(found: FoundWrong) -> str:
+    """Return what was found, and all that is known of where and by whom."""
+    wrong = found.wrong
+    return f"{found_at(found)}: {wrong.text if wrong.bad is None else result_text(wrong.bad)}"
+
+
+def known_before(found: FoundWrong) -> str:
+    """Return which part is the last known to be good before what was found."""
+    if not found.held:
+        return "only its own part is held"
+    first = min(found.held, key=lambda held: held.first)
+    if first.last_good is None:
+        return "no part before is known to be good"
+    return f"shot {first.last_good} is the last known to be good"
 
 
 def held_since(found: FoundWrong) -> str:
     """Return since which shot parts are held for it, and why since then."""
     first = min((held.first for held in found.held), default=found.wrong.shot)
-    good = next((held.last_good for held in found.held if held.first == first), None)
-    if not found.held:
-        return f"the part of shot {first} is held"
-    known = "none before is known to be good" if good is None else f"shot {good} is the last known to be good"
-    return f"parts since shot {first} are held, {known}"
+    return f"parts from shot {first} on are held, {known_before(found)}"
 
 
 def why_asked(found: Sequence[FoundWrong]) -> FoundWrong | None:

@@ -1,0 +1,169 @@
+"""People win over statistics: a finding stands on top at once, its parts are held, and one question is asked."""
+
+from datetime import timedelta
+
+import pytest
+from asked_for import Tab, words
+from dash import Dash
+from hand_filled import Trial
+from playwright.sync_api import expect
+from served import Viewers
+from touched import headline, touch
+
+from dashboard.shared.held import HeldReader
+from dashboard.shared.press_reader import PressReader
+from dashboard.shared.source import Source
+from shotlog.facts import Facts
+from shotlog.parts.part import Part
+from shotlog.records import Shot, Verdict
+from shotlog.store.asked.state import entries
+from shotlog.store.parts.dispositions import enter_decision, held_parts
+from shotlog.store.parts.inspections import inspect
+from shotlog.store.undo import take_back
+
+
+def made(trial: Trial, n: int) -> None:
+    """Log shots that are kept by hand: no judge is at work, so that whatever changes is changed by people."""
+    for _ in range(n):
+        trial.clock.advance(75)
+        shot = trial.next_shot["P25"]
+        trial.log.append([Shot("P25", shot, shot, trial.clock.now(), {"cushion": 5.0})])
+        trial.next_shot["P25"] = shot + 1
+    last = trial.next_shot["P25"] - 1
+    facts = Facts("quiet", quiet_since=1, n_sisters=3)
+    for shot in (last - 1, last):
+        trial.say(Verdict("P25", shot, "B-11", shot, False, "keep", facts=facts))
+    trial.alive()
+
+
+@pytest.fixture
+def kept(trial: Trial) -> Trial:
+    """Twelve shots on two halves, of which the values say: keep."""
+    trial.mount("A-07", "fixed")
+    trial.mount("B-11")
+    made(trial, 12)
+    return trial
+
+
+def held(trial: Trial) -> list[int]:
+    return [one.part.shot for one in held_parts(trial.log, "P25", trial.settings.designs)]
+
+
+@pytest.mark.browser
+def test_a_finding_at_one_touch_wins_over_keep_and_asks_one_thing(kept: Trial, viewers: Viewers) -> None:
+    page = viewers.open()
+    expect(page.locator("#standing")).to_contain_text("No change seen")
+    expect(page.locator("#held-now")).to_be_empty()
+    touch(page, "Finding")
+    touch(page, "crack")
+    expect(headline(page)).to_have_text("Seen: crack")
+    standing = page.locator("#standing")
+    expect(standing).to_contain_text("Seen at shot 12, on A-07 or B-11.")
+    expect(standing).to_contain_text("Hold parts from 1")
+    expect(standing).to_contain_text("By the values, at shot 11: no change seen")
+    asked = page.get_by_role("group", name="Last known good")
+    expect(asked).to_contain_text("Which was the last one you know to be good?")
+    expect(page.locator("#held-now")).to_contain_text("12 parts held, from shot 1")
+    for button in asked.get_by_role("button").all():
+        box = button.bounding_box()
+        assert box is not None
+        assert box["height"] >= 48, "for a gloved finger"
+    touch(page, "Shot 11")
+    expect(asked).to_have_count(0)
+    expect(page.locator("#held-now")).to_contain_text("1 part held: shot 12")
+    expect(page.locator("#held-now")).to_contain_text("Put it aside: shot 12; inspect 12 first.")
+    expect(headline(page)).to_have_text("Seen: crack")
+    assert held(kept) == [12]
+
+
+@pytest.mark.browser
+def test_held_parts_stay_on_the_page_after_a_swap_until_somebody_lets_them_go(kept: Trial, viewers: Viewers) -> None:
+    kept.note("finding", "flash", at_shot=10)
+    page = viewers.open()
+    touch(page, "None known")
+    expect(page.get_by_role("group", name="Last known good")).to_have_count(0)
+    expect(headline(page)).to_have_text("Seen: flash")
+    kept.mount("A-08", "fixed")
+    kept.mount("B-12")
+    expect(headline(page)).not_to_have_text("Seen: flash")
+    expect(page.locator("#held-now")).to_contain_text("12 parts held, from shot 1")
+    enter_decision(kept.log, [Part("P25", n) for n in range(1, 9)], "released", kept.clock.now(), reason="looked at")
+    expect(page.locator("#held-now")).to_contain_text("4 parts held, from shot 9")
+    expect(page.locator("#held-now")).to_contain_text("inspect 8 and 9 first")
+    page.locator("#held-now a").click()
+    expect(page.get_by_role("heading", name="Parts and baths")).to_be_visible()
+    enter_decision(kept.log, [Part("P25", n) for n in range(9, 13)], "scrapped", kept.clock.now(), reason="flash")
+    page.go_back()
+    expect(page.locator("#mounted")).to_contain_text("A-08")
+    expect(page.locator("#held-now")).to_be_empty()
+
+
+@pytest.mark.browser
+def test_a_bad_inspection_of_yesterday_shows_at_the_press_today(kept: Trial, viewers: Viewers) -> None:
+    kept.clock.advance(timedelta(hours=20).total_seconds())
+    made(kept, 3)
+    inspect(kept.log, Part("P25", 3), kept.clock.now(), initials="ab")
+    inspect(kept.log, Part("P25", 5), kept.clock.now(), finding="burn", half="fixed", initials="ab")
+    page = viewers.open()
+    expect(headline(page)).to_have_text("Bad part: burn")
+    expect(page.locator("#standing")).to_contain_text("Inspection of shot 5, on A-07, fixed half, by ab: burn.")
+    expect(page.locator("#held-now")).to_contain_text("12 parts held, from shot 4")
+    expect(page.locator("#held-now")).to_contain_text("inspect 4 first")
+    page.get_by_label("Another shot").fill("99")
+    touch(page, "Enter this shot")
+    expect(page.locator("#refused")).to_contain_text("99")
+    assert held(kept) == list(range(4, 16))
+    kept.mount("A-08", "fixed")
+    expect(headline(page)).not_to_have_text("Bad part: burn")
+    expect(page.locator("#held-now")).to_contain_text("12 parts held, from shot 4")
+
+
+@pytest.mark.parametrize("text", ["flash", "short", "burn", "crack", "dimension out", "gate looks odd", "not filled"])
+def test_every_finding_holds_and_stands_at_once(kept: Trial, app: Dash, text: str) -> None:
+    kept.note("finding", text)
+    said = " ".join(words(Tab(app.server.test_client()).refresh()["standing"]["children"]))
+    assert f"Seen: {text}" in said
+    assert "Hold parts from 1" in said
+    assert held(kept) == list(range(1, 13))
+
+
+def test_what_was_found_stands_while_the_data_are_not_current(kept: Trial, app: Dash) -> None:
+    kept.note("finding", "crack")
+    kept.clock.advance(7200)
+    said = words(Tab(app.server.test_client()).refresh()["standing"]["children"])
+    assert said[0].startswith("Seen at shot 12, on A-07 or B-11: crack.")
+    assert "Judge by the parts: nothing below is current." in said
+
+
+def test_found_sound_takes_it_off_the_top_and_holds_on(kept: Trial, app: Dash) -> None:
+    kept.note("finding", "crack")
+    kept.note("sound", "R. K., both halves")
+    said = " ".join(words(Tab(app.server.test_client()).refresh()["standing"]["children"]))
+    assert "Seen: crack" not in said
+    assert held(kept) == list(range(1, 13))
+    made(kept, 1)
+    assert held(kept) == list(range(1, 13)), "what is made after it was found sound is not held"
+
+
+def test_a_finding_taken_back_holds_nothing(kept: Trial) -> None:
+    kept.note("finding", "crack")
+    (row,) = entries(kept.log, "P25")
+    take_back(kept.log, "events", row.entry_id, kept.clock.now(), "another press")
+    assert held(kept) == []
+
+
+def test_a_note_that_tells_damage_holds_its_part_and_vents_cleaned_holds_none(kept: Trial, app: Dash) -> None:
+    kept.note("note", "vents cleaned", at_shot=7)
+    kept.note("note", "piece cracked on loading", at_shot=9)
+    assert held(kept) == [9]
+    said = " ".join(words(Tab(app.server.test_client()).refresh()["standing"]["children"]))
+    assert "Seen:" not in said
+
+
+def test_what_is_held_is_shown_on_a_long_strip_without_a_call(kept: Trial, source: Source) -> None:
+    kept.note("finding", "crack", at_shot=9)
+    strips = PressReader(source).fresh("P25").view.strips
+    assert (strips.onset, strips.held_from) == (None, 1)
+    now = HeldReader(source).now("P25")
+    assert now is not None
+    assert (now.n_parts, now.first, now.look_first) == (12, 1, (1,))
