@@ -1,6 +1,7 @@
 """The web application: the frame around every page, and the way from an address to a page."""
 
 from collections.abc import Callable
+from datetime import datetime
 
 import dash
 import flask
@@ -14,6 +15,7 @@ from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
+from shotlog.wording.times import zone_named
 
 __all__ = ["SAFETY", "build"]
 
@@ -62,7 +64,8 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None)
     server: flask.Flask = app.server
     server.config["COMPRESS_STREAMS"] = False
     context = Context(source, PressReader(source), HeldReader(source), [] if first_looks is None else first_looks)
-    app.layout = _frame()
+    # made anew for every tab that opens: the zone of the clock changes twice a year
+    app.layout = lambda: _frame(source.clock.now())
     _register(app, context)
     for page in PAGES:
         page.register(app, context)
@@ -86,7 +89,7 @@ def _is_known(path: str) -> bool:
     return path == "/" or pages or path.startswith(("/_dash", "/assets/", "/_favicon"))
 
 
-def _frame() -> Component:
+def _frame(now: datetime) -> Component:
     links = [dcc.Link(page.label, href=page.path) for page in PAGES if page.listed]
     return html.Div(
         [
@@ -103,7 +106,10 @@ def _frame() -> Component:
             ),
             html.Div(id="cut-off", role="alert", className="cut-off"),
             html.Main(id="page", tabIndex=0),
-            html.Footer(html.Div(SAFETY, role="note"), className="safety"),
+            html.Footer(
+                html.Div(f"{SAFETY} Times: {zone_named(now)}.", role="note"),
+                className="safety",
+            ),
         ],
         className="frame",
     )

@@ -5,8 +5,8 @@ from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
-from shotlog.entries import FINDING, KINDS
 from shotlog.wear.constants import FALSE_CALLS_PER_100
+from shotlog.wording.terms import TERMS
 
 __all__ = ["PAGE"]
 
@@ -26,20 +26,23 @@ _CAUTIONS = (
 _VERDICTS = (
     (
         "keep",
-        "Keep",
-        "No change was seen in the values since the shot named. It says nothing of what these values cannot show.",
+        "No change seen",
+        "Nothing has moved in these values since the shot named. It says nothing of what they cannot show, and nothing "
+        "of the parts: look at them all the same.",
     ),
     (
         "watch",
         "Watch",
-        "Something changed, most likely where the line below says, or it is too early to swap. Do the check named, and "
-        "hold every part from the shot after Hold parts from.",
+        "Something changed, most likely where the line below says, or it is too early to swap. Where it says that "
+        "which half cannot be told yet, the shots after the swap will tell. Do the check named, and hold every part "
+        "from the shot after Hold parts from.",
     ),
     (
         "swap",
         "Swap",
-        "The insert has most likely changed, and going on costs more than swapping it. Stop by the press controls, "
-        "look, swap, and hold every part from the shot after Hold parts from.",
+        "The insert named, in the half named, has most likely changed, and going on costs more than swapping it, or "
+        "the reason beside it says why all the same. Stop by the press controls, look, swap, and hold every part from "
+        "the shot after Hold parts from.",
     ),
     (
         "settling",
@@ -83,7 +86,7 @@ _STRIPS = (
     (
         "ahead",
         "Forecast",
-        "The bar with ticks covers the shots at which the shots left run out, the tall tick the middle "
+        "The bar with ticks covers the shots from which parts are expected to be bad, the tall tick the middle "
         "estimate and the ends 80 % of what it may be. It lies on the action limit that is run up to, and takes for "
         "granted that the change goes on as it does.",
     ),
@@ -113,31 +116,6 @@ _BLIND = (
     "anything in a shot that was missed, or in a value the press did not give",
 )
 
-_WORDS = (
-    ("shot", "one moulding cycle; its number is the press's own counter, carried on over roll-over and restart"),
-    ("insert", "one printed half, with a serial number; inserts of one design are sisters"),
-    ("half", "where it sits: fixed, moving or core"),
-    ("single-use", "a half that leaves the press with its part: every shot takes a new piece"),
-    (
-        "mounted, removed, swap",
-        "what was in the press from which shot on; a late or wrong entry is corrected by a new one",
-    ),
-    ("settling shots", "shots at the start and after a stop: not charted, and judged only beside sister inserts"),
-    ("baseline", "the level and scatter an insert is held against, from its own settled shots"),
-    ("signal", "a rule of a chart fired at a shot"),
-    ("onset", "the shot from which the level changed, with the earliest and latest it may have been"),
-    ("suspect parts", "every part since the early edge of the onset"),
-    ("cause", "what may lie behind a change: insert, material, press or measurement"),
-    ("limit passed", "a value, or its level, lies beyond an action limit set for the design; said before all else"),
-    ("also open", "changes that stand beside the one that decides the verdict, each since its shot"),
-    ("set-up", "the set-points in force; a change starts a new baseline"),
-    ("finding", f"what a person saw: {', '.join(KINDS[FINDING].quick)}"),
-    ("sound", "a person has looked at the insert and says so by name: what was laid to the insert is closed"),
-    ("cushion", "melt left ahead of the screw at the end of hold, in mm"),
-    ("peak pressure", "highest injection pressure of the shot, in bar"),
-    ("fill time", "from the start of injection to switchover, in s"),
-)
-
 
 def layout(context: Context, _rest: str) -> Component:
     """Return the page."""
@@ -155,7 +133,7 @@ def layout(context: Context, _rest: str) -> Component:
             html.H2("What it cannot see"),
             html.Ul([html.Li(text) for text in _BLIND]),
             html.H2("Words"),
-            html.Dl([part for term, text in _WORDS for part in (html.Dt(term), html.Dd(text))]),
+            html.Dl([part for one in TERMS for part in (html.Dt(one.word), html.Dd(one.meaning))]),
         ],
         className="sheet",
         **attributes(data_still="true"),

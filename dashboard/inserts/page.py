@@ -10,11 +10,13 @@ from dash.development.base_component import Component
 from dashboard.inserts import story_page as insert_story
 from dashboard.inserts.figures.life_curve import MOST, life_curve_figure, life_curve_in_words
 from dashboard.inserts.ledger import GroupLives, LedgerReader, LedgerRow, Worked
-from dashboard.inserts.tables import SAID, costs, curve_table, reasons
+from dashboard.inserts.tables import costs, curve_table, reasons
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
 from shotlog.errors import StoreError
 from shotlog.review.groups import FACTORS
+from shotlog.wording.numbers import some
+from shotlog.wording.parts import factor_named
 
 __all__ = ["PAGE"]
 
@@ -30,8 +32,8 @@ _COLUMNS: tuple[tuple[str, str, int, str], ...] = (
     ("reason", "Why it came out", 190, "words"),
     ("ground", "How the end is known", 290, "words"),
     ("print_batch", "Print batch", 130, "words"),
-    ("resin", "Resin", 170, "words"),
-    ("material", "Moulded", 130, "words"),
+    ("resin", "Print material", 170, "words"),
+    ("material", "Resin", 130, "words"),
     ("press", "Press", 90, ""),
     ("first", "From shot", 115, "number"),
 )
@@ -107,7 +109,7 @@ def _column(name: str, head: str, width: int, kind: str) -> dict[str, Any]:
 def _curve_part() -> list[Component]:
     factors = [
         html.Button(
-            SAID.get(factor, factor),
+            factor_named(factor),
             className="touch pick",
             **attributes(data_factor=factor, aria_pressed=str(factor == FACTORS[0]).lower()),
         )
@@ -238,7 +240,8 @@ def _state(worked: Worked) -> str:
     gone = sum(row.gone_off is True for row in worked.rows)
     used = sum(row.n_shots > 0 for row in worked.rows)
     upto = ", ".join(f"shot {last} of {press}" for press, last in worked.upto)
-    said = f"{len(worked.rows)} inserts on record, {used} with shots, {gone} gone off; up to {upto or 'no shot yet'}."
+    counts = f"{some(len(worked.rows), 'insert')} on record, {used} with shots, {gone} gone off"
+    said = f"{counts}; up to {upto or 'no shot yet'}."
     if worked.n_older:
         said += f" {worked.n_older} older ones are listed only; the command shotlog inserts works out all."
     return said

@@ -18,6 +18,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts import dispositions, inspections, soaks
 from shotlog.store.parts.soaks import Soak
+from shotlog.wording.numbers import some
 from shotlog.wording.parts import why_out
 
 __all__ = ["LifeStory", "StayStory", "life_story", "made_of"]
@@ -25,7 +26,7 @@ __all__ = ["LifeStory", "StayStory", "life_story", "made_of"]
 _LONGEST = 2_000
 """Shots of a stay whose verdicts are read, the newest."""
 
-_WORDS = {"plate_position": "place on the plate", "layer_um": "layer", "mass_g": "mass"}
+_WORDS = {"resin": "print material", "plate_position": "place on the plate", "layer_um": "layer", "mass_g": "mass"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,7 @@ def _age(made: Making, now: datetime) -> dict[str, str]:
     age = made.age_days(now)
     if age is None or made.cured is None:
         return {}
-    return {"cured": f"{made.cured.astimezone():%Y-%m-%d %H:%M}, {age:.0f} days ago"}
+    return {"cured": f"{made.cured.astimezone():%Y-%m-%d %H:%M}, {some(round(age), 'day')} ago"}
 
 
 def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:

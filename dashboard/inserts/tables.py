@@ -7,18 +7,16 @@ from dashboard.inserts.ledger import CostRow, GroupLives, Worked
 from dashboard.shared.attributes import attributes
 from shotlog.review.survival import Interval
 from shotlog.wording.numbers import some
+from shotlog.wording.parts import factor_named
 
-__all__ = ["SAID", "costs", "curve_table", "reasons"]
-
-SAID = {"resin family": "resin", "moulded material": "material"}
-"""Factors that the page calls by another word than the review."""
+__all__ = ["costs", "curve_table", "reasons"]
 
 _REASONS_SHOWN = 12
 
 
 def curve_table(worked: Worked | None, factor: str, groups: list[GroupLives]) -> Component:
     """Return what the curves say in figures: a row for each group of a factor, and whether they differ."""
-    said = SAID.get(factor, factor)
+    said = factor_named(factor)
     if not groups:
         return html.P(
             f"No insert with shots has its {said} on record, so there is no curve by {said}.", className="none"

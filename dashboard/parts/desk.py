@@ -184,7 +184,7 @@ class PartsDesk:
         with self._source.writing() as log:
             chosen = self._chosen(log, press, parts)
             made = dispositions.enter_decision(log, chosen, decision, now, reason=reason, initials=initials)
-        named = f"part {chosen[0]}" if len(chosen) == 1 else f"{len(chosen)} parts of {press}, {parts.strip()}"
+        named = f"part {chosen[0]}" if len(chosen) == 1 else f"{some(len(chosen), 'part')} of {press}, {parts.strip()}"
         why = f": {made[0].reason}" if made[0].reason else ""
         return Stored(f"{named}: {decision}{why}", _entry("dispositions", [one.entry_id for one in made]))
 

@@ -224,7 +224,7 @@ def _look(words: PressStanding, view: PressView | None) -> str:
 
 def _rate(strips: Strips) -> str:
     """Return how often limits as these signal for nothing, of those in force at the last shot."""
-    said = chart_rate(strip.levels[-1].per_100 for strip in strips.strips if strip.levels)
+    said = chart_rate((strip.levels[-1].per_100 for strip in strips.strips if strip.levels), strips.chart_limits)
     return f"Limits: {said}" if said else ""
 
 
@@ -253,7 +253,7 @@ def _mounted(view: PressView) -> list[Component]:
 def _health(view: PressView, now: datetime) -> list[Component]:
     link = view.link
     state = "Not connected yet" if link is None else f"{link.state.capitalize()} since {at_time(link.time, now)}"
-    last = "no shot yet" if view.time is None else f"last shot {view.shot} at {view.time.astimezone():%H:%M:%S}"
+    last = "no shot yet" if view.time is None else f"last shot {view.shot} at {at_time(view.time, now, seconds=True)}"
     counts = f"{view.n_shots} stored, {view.n_missed} missed, {some(view.n_faults, 'fault')}"
     return [
         html.H2("Connection"),

@@ -240,6 +240,7 @@ def _strips(
         strips=drawn,
         forecast=forecast(verdict, judged, numbers, drawn),
         held_from=None if verdict is None else held_for_call(log, press, verdict.shot),
+        chart_limits=(design or DesignSettings()).chart_limits,
     )
     return strips, _usual_cycle_s(cycle_times)
 

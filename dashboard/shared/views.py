@@ -92,6 +92,7 @@ class Strips:
 
     `onset`: early edge, shot and late edge of the change called; `held_from`: the first shot whose parts are held for
     it, which is earlier where the change was dated earlier and that date still stands, or for what people found.
+    `chart_limits`: how the configuration has limits set for the design.
     """
 
     insert: str
@@ -105,6 +106,7 @@ class Strips:
     forecast: Forecast | None = None
     held_from: int | None = None
     earlier: int = 0
+    chart_limits: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from datetime import datetime
 from dashboard.shift.tables import Happening, happenings
 from dashboard.shift.whole import PressShift
 from shotlog.records import HALVES
+from shotlog.wording.numbers import some
 from shotlog.wording.verdicts import VERDICT_WORDS
 
 __all__ = ["RUNGS", "Bar", "Block", "block_of", "folded", "lanes_of"]
@@ -56,7 +57,7 @@ def block_of(one: PressShift, by_time: bool, chosen: str) -> Block:
             min(stay.last, window.last),
             "life",
             stay.serial,
-            f"{stay.serial} in {stay.half}, {stay.n_shots} shots, {stay.first} to {stay.last}"
+            f"{stay.serial} in {stay.half}, {some(stay.n_shots, 'shot')}, {stay.first} to {stay.last}"
             + ("<br>still mounted" if stay.mounted else f"<br>{stay.reason}"),
             stay.serial,
         )
@@ -72,7 +73,7 @@ def block_of(one: PressShift, by_time: bool, chosen: str) -> Block:
         bars.append(Bar("in doubt", doubt.first, doubt.last, "doubt", "", hover, doubt.insert))
     record = one.history.record
     for gap in record.gaps:
-        hover = f"{gap.n_shots} shots missed, {gap.first} to {gap.last}<br>{gap.reason}"
+        hover = f"{some(gap.n_shots, 'shot')} missed, {gap.first} to {gap.last}<br>{gap.reason}"
         bars.append(Bar("noted", gap.first, gap.last, "missed", "", hover))
     inside = [bar for bar in bars if bar.first <= window.last and bar.last >= window.first]
     onsets = [(call.onset_low or call.onset, call.onset, call.onset_high or call.onset)

@@ -38,7 +38,7 @@ def frame() -> Component:
 
 
 def _filters() -> Component:
-    choices = [("trial", "Trial"), ("press", "Press"), ("design", "Design"), ("resin", "Insert resin")]
+    choices = [("trial", "Trial"), ("press", "Press"), ("design", "Design"), ("resin", "Print material")]
     fields = [
         _labelled(text, dcc.Dropdown(id=f"shift-{name}", options=[], placeholder="all")) for name, text in choices
     ]

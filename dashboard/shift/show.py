@@ -11,7 +11,7 @@ from dashboard.shift.whole import Shift
 from shotlog.errors import StoreError
 from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.entries import half_named
-from shotlog.wording.numbers import heading, shots, value
+from shotlog.wording.numbers import heading, shots, some, value
 from shotlog.wording.times import clock_time
 
 __all__ = ["PATH", "about_life", "about_sisters", "csv_link", "lead", "tables", "unreadable"]
@@ -42,16 +42,17 @@ def lead(shift: Shift) -> list[Component]:
         times = one.history.record.times
         missed = sum(gap.n_shots for gap in one.history.record.gaps)
         n_series = sum(stay.single_use for stay in one.stays)
+        lives = some(len(one.stays) - n_series, "life", "lives")
         series = f" and {n_series} series of single-use pieces" if n_series else ""
         text = (
             f"{one.press}: shots {one.window.first} to {one.window.last}, {clock_time(times[0])} to "
-            f"{clock_time(times[-1])}; {len(times)} stored, {missed} missed; {len(one.stays) - n_series} lives{series}."
+            f"{clock_time(times[-1])}; {len(times)} stored, {missed} missed; {lives}{series}."
         )
         if not one.turns:
             text += " None of them is judged yet."
         if one.window.n_left_out:
             text += (
-                f" Only the newest that fit: {one.window.n_left_out} shots before them are left out; "
+                f" Only the newest that fit: {some(one.window.n_left_out, 'shot')} before them are left out; "
                 "choose a trial or days to see those."
             )
         said.append(html.P(text))
@@ -108,7 +109,7 @@ def tables(shift: Shift) -> list[Component]:
             "none is set, six spreads from where the line began.",
         ),
         html.Details(
-            [html.Summary(f"Everything that happened: {len(happened.rows)} entries", className="touch"),
+            [html.Summary(f"Everything that happened: {some(len(happened.rows), 'line')}", className="touch"),
              *_table("What happened", happened, query, "Nothing was noted.")]
         ),
     ]  # fmt: skip
@@ -144,7 +145,7 @@ def about_sisters(sisters: Sisters) -> str:
     if len(sisters.lives) < 2 and not sisters.n_others:
         return f"No other life of {what} is in the log."
     more = f"; {sisters.n_others} more are not drawn" if sisters.n_others else ""
-    return f"{len(sisters.lives)} lives of {what}{more}. Touch a name to hide or show its life."
+    return f"{some(len(sisters.lives), 'life', 'lives')} of {what}{more}. Touch a name to hide or show its life."
 
 
 def _ways(life: LifeView, query: Query) -> list[Component]:
@@ -197,7 +198,7 @@ def _levels(life: LifeView) -> list[Component]:
         html.Li(
             f"{heading(one.channel)}: held against {value(one.channel, one.centre, 1)}, limits "
             f"{value(one.channel, one.lower, 1)} to "
-            f"{value(one.channel, one.upper, 1)}, from {one.n_shots} shots "
+            f"{value(one.channel, one.upper, 1)}, from {some(one.n_shots, 'shot')} "
             f"{shots(one.first, one.last)}{_rate(one.per_100)}."
         )
         for one in shown

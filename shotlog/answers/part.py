@@ -95,11 +95,11 @@ def _neighbours(chain: PartChain) -> str:
     settled = chain.said is not None and chain.said.settling
     warming = " This shot was still settling: its values are off for that alone." if settled else ""
     if not chain.neighbours:
-        return f"There is no good part before {first} to hold it against.{warming}"
+        return f"There is no part with nothing against it before {first} to hold it against.{warming}"
     shots = shots_named(chain.neighbours[0], chain.neighbours[-1])
     how = "the same reused inserts, lot and set-up" if chain.alike else "OTHER inserts, lot or set-up"
     return (
-        f"Held against {some(len(chain.neighbours), 'good part')}, {shots}: the nearest before {first} with nothing "
+        f"Held against {some(len(chain.neighbours), 'part')}, {shots}: the nearest before {first} with nothing "
         f"against them, made with {how}.{warming}"
     )
 

@@ -10,6 +10,7 @@ from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.parts import chosen_parts
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
+from shotlog.wording.numbers import some
 from shotlog.wording.parts import wrong_text
 
 __all__ = ["add"]
@@ -181,7 +182,7 @@ def _print(document: dict[str, Any]) -> None:
             last = bath["checks"][-1] if bath["checks"] else None
             wrong = "never checked" if last is None else "; ".join(last["wrong"]).upper() or "within its ranges"
             print(f"bath {bath['bath']}, made up {bath['made_up']}: {wrong}")
-    print(f"{len(document['parts'])} parts in")
+    print(f"{some(len(document['parts']), 'part')} in")
     for part in document["parts"]:
         late = f", OVERDUE by {part['overdue_h']:g} h" if part["overdue_h"] else ""
         print(f"  {part['part']} in bath {part['bath']} since {part['went_in']}, due {part['due']}{late}")

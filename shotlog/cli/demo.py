@@ -24,6 +24,7 @@ from shotlog.cli.run import log_presses, stop_on_signals
 from shotlog.clock import SystemClock
 from shotlog.errors import ShotlogError, UsageError
 from shotlog.records import Link
+from shotlog.wording.numbers import some
 
 __all__ = ["add", "configuration"]
 
@@ -101,7 +102,7 @@ def _run(arguments: argparse.Namespace) -> int:
         with running(operator, stop):
             starter = _Starter(process, set(serving))
             n = log_presses(config, stop, arguments.shots, not arguments.no_dashboard, (starter,))
-    print(f"demo: ended; {n} shots stored; the log stays in {folder}", file=sys.stderr)
+    print(f"demo: ended; {some(n, 'shot')} stored; the log stays in {folder}", file=sys.stderr)
     return 0
 
 

@@ -8,9 +8,9 @@ from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
-from shotlog.wording.numbers import plain
+from shotlog.wording.numbers import plain, some
 from shotlog.wording.parts import doubt_text
-from shotlog.wording.verdicts import announced, checked, question, swap_said, told, weights_rest_on
+from shotlog.wording.verdicts import announced, checked, question, stands_below, swap_said, told, weights_rest_on
 
 if TYPE_CHECKING:
     from shotlog.records import Verdict
@@ -79,7 +79,7 @@ def _finite(value: Any) -> Any:
 
 def _set_for(evidence: "Evidence") -> str:
     """Say what the odds at which a change is called are set for, and from what."""
-    beside = f"beside {evidence.n_sisters} sisters" if evidence.n_sisters else "without sisters"
+    beside = f"beside {some(evidence.n_sisters, 'sister')}" if evidence.n_sisters else "without sisters"
     said = f"set for {evidence.false_calls:.2g} false calls in 100 sound inserts, by simulated presses {beside}"
     if not evidence.cleared:
         return said
@@ -89,9 +89,10 @@ def _set_for(evidence: "Evidence") -> str:
 def _print(verdict: "Verdict", evidence: "Evidence") -> None:
     print(f"{verdict.press}, shot {verdict.shot}, {verdict.insert or 'unnamed insert'} shot {verdict.shots_on_insert}")
     print(announced(verdict))
-    sisters = f"{evidence.n_sisters} sister inserts" if evidence.n_sisters else "its own shots only, so less sharp"
+    sisters = some(evidence.n_sisters, "sister") if evidence.n_sisters else "its own shots only, so less sharp"
+    below = "" if verdict.facts is None else stands_below(verdict.facts, evidence.log_odds, evidence.threshold)
     print(
-        f"\nlog odds of a change {evidence.log_odds:.1f}, called from {evidence.threshold:.1f}; "
+        f"\nlog odds of a change {evidence.log_odds:.1f}, called from {evidence.threshold:.1f}{below}; "
         f"level and noise from {sisters}; judged from shot {evidence.settled_at} on the insert\n{_set_for(evidence)}\n"
     )
     print(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened
 from shotlog.errors import UsageError
+from shotlog.wording.numbers import some
 
 if TYPE_CHECKING:
     from shotlog.records import LoggedShot
@@ -36,7 +37,7 @@ def _run(arguments: argparse.Namespace) -> int:
             if suffix == ".csv"
             else _write_parquet(log, arguments.press, arguments.out)
         )
-    print(f"{arguments.out}: {n} shots")
+    print(f"{arguments.out}: {some(n, 'shot')}")
     return 0
 
 
@@ -47,7 +48,7 @@ def _export_folders(arguments: argparse.Namespace) -> int:
     with opened(arguments.config) as (settings, log):
         pictures = picture_folder(settings.store, settings.file)
         for name, n in write_folders(log, settings.designs, pictures, arguments.out):
-            print(f"{arguments.out / name}: {n} shots")
+            print(f"{arguments.out / name}: {some(n, 'shot')}")
     return 0
 
 

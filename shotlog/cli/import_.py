@@ -7,6 +7,7 @@ from typing import Any
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
+from shotlog.wording.numbers import some
 
 __all__ = ["add"]
 
@@ -53,7 +54,7 @@ def _show_shots(file: Any) -> None:
     for press, (first, last, n) in file.spans().items():
         mine = [shot for shot in file.shots if shot.press == press]
         entries = [entry for entry in file.entries if entry.press == press]
-        print(f"{press}: {n} shots, {first} to {last}, {iso_utc(mine[0].time)} to {iso_utc(mine[-1].time)}")
+        print(f"{press}: {some(n, 'shot')}, {first} to {last}, {iso_utc(mine[0].time)} to {iso_utc(mine[-1].time)}")
         print(f"  {last - first + 1 - n} numbers between are missing; {len(entries)} mountings, removals and events")
     for remark in file.remarks:
         print(f"  not used: {remark}")
@@ -61,4 +62,4 @@ def _show_shots(file: Any) -> None:
 
 def _show_parts(file: Any) -> None:
     parts = {part for part, _, _ in file.rows}
-    print(f"{len(file.rows)} inspections of {len(parts)} parts")
+    print(f"{len(file.rows)} inspections of {some(len(parts), 'part')}")

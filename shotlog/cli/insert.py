@@ -14,7 +14,7 @@ __all__ = ["add"]
 _TEXTS = {
     "design": "design with its revision",
     "print-batch": "print batch",
-    "resin": "resin it was printed from",
+    "resin": "print material: what it was printed from",
     "plate": "build plate or job",
     "plate-position": "place on the plate",
     "orientation": "how it stood on the plate",

@@ -10,7 +10,7 @@ from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.progress import Progress
 from shotlog.errors import UsageError
 from shotlog.wording.numbers import some
-from shotlog.wording.parts import life_end, life_text
+from shotlog.wording.parts import factor_named, life_end, life_text
 
 if TYPE_CHECKING:
     from shotlog.review.groups import Group
@@ -52,7 +52,7 @@ def _run(arguments: argparse.Namespace) -> int:
     for group in ledger.groups:
         print(_group(group))
     for one in ledger.comparisons:
-        print(f"compared by {one.factor} ({', '.join(one.groups)}): log-rank p = {one.p:.3f}")
+        print(f"compared by {factor_named(one.factor)} ({', '.join(one.groups)}): log-rank p = {one.p:.3f}")
     return 0
 
 
@@ -68,7 +68,8 @@ def _line(entry: "LedgerEntry") -> str:
 
 
 def _group(group: "Group") -> str:
-    head = f"\n{group.factor} {group.name}: {some(group.curve.n, 'life', 'lives')}, {group.n_failed} gone off"
+    lives = some(group.curve.n, "life", "lives")
+    head = f"\n{factor_named(group.factor)} {group.name}: {lives}, {group.n_failed} gone off"
     fitted = group.weibull
     if fitted is None:
         return f"{head}; {group.why_not}"

@@ -10,6 +10,7 @@ from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.records import HALVES
 from shotlog.settings import Bound, Settings
+from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
 
 __all__ = ["add"]
@@ -112,4 +113,4 @@ def _say_what_follows(log: Any, settings: Settings, part: Any) -> None:
     for end in insert_ends(log, mounted, {part.press: timeline}):
         if end.bad is not None and end.bad.part == part:
             print(f"  the life of {end.serial} ends at this part, after {end.shots} shots (--half names another half)")
-    print(f"  held now: {len(held_parts(log, part.press, settings.designs))} parts of {part.press}")
+    print(f"  held now: {some(len(held_parts(log, part.press, settings.designs)), 'part')} of {part.press}")

@@ -8,6 +8,7 @@ from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.records import HALVES
 from shotlog.wording.entries import series_asked, series_said, since_shot
+from shotlog.wording.numbers import some
 
 __all__ = ["add"]
 
@@ -62,4 +63,4 @@ def _run(arguments: argparse.Namespace) -> int:
 
 
 def _again(n: int) -> str:
-    return f"; {n} shots judged again" if n else ""
+    return f"; {some(n, 'shot')} judged again" if n else ""

@@ -74,7 +74,7 @@ def _run(arguments: argparse.Namespace) -> int:
         print_json({"press": press, "parts": [_document(one, where.of(one.part)) for one in wanted]})
         return 0
     counts = {state: sum(one.state == state for one in wanted) for state in ("made", "held", "released", "scrapped")}
-    print(f"{press}: {len(wanted)} parts; " + ", ".join(f"{n} {_SHOWN[state]}" for state, n in counts.items()))
+    print(f"{press}: {some(len(wanted), 'part')}; " + ", ".join(f"{n} {_SHOWN[state]}" for state, n in counts.items()))
     _print([one for one in wanted if arguments.all or arguments.parts or one.state != "made" or one.lifted], where)
     if arguments.parts and wanted:
         _print_made_with(wanted)

@@ -13,6 +13,7 @@ from shotlog.cli.given import moment
 from shotlog.cli.opening import Subparsers, add_command, opened
 from shotlog.cli.progress import Progress
 from shotlog.clock import SystemClock
+from shotlog.wording.numbers import some
 
 if TYPE_CHECKING:
     from shotlog.review import Review
@@ -44,7 +45,7 @@ def _run(arguments: argparse.Namespace) -> int:
         from shotlog.report import rendered
 
         write_whole(out, rendered(found, now.astimezone().tzinfo or UTC, tell))
-        print(f"{out}: {sum(one.n_seen for one in found.presses)} shots reviewed", file=sys.stderr)
+        print(f"{out}: {some(sum(one.n_seen for one in found.presses), 'shot')} reviewed", file=sys.stderr)
     if arguments.json:
         _print(found)
     return 0

@@ -16,7 +16,7 @@ from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.records import Fault, Gap, Link, Shot, Verdict, Weighing
 from shotlog.settings import Settings
-from shotlog.wording.numbers import plain
+from shotlog.wording.numbers import plain, some
 from shotlog.wording.verdicts import announced
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ def _run(arguments: argparse.Namespace) -> int:
         raise UsageError(f"--shots: given {arguments.shots}, allowed: 1 or more")
     with stop_on_signals() as stop:
         n = log_presses(arguments.config, stop, arguments.shots, with_pages=not arguments.no_dashboard)
-    print(f"shotlog run: ended; {n} shots stored", file=sys.stderr)
+    print(f"shotlog run: ended; {some(n, 'shot')} stored", file=sys.stderr)
     return 0
 
 

@@ -310,7 +310,8 @@ _VERDICTS = [
             ("cause", "likeliest cause"),
             ("group", "insert, material, press or measurement"), ("weight", "weight of that cause, 0 to 1"),
             ("onset", "shot from which the level changed"), ("onset_low", "its early edge"),
-            ("onset_high", "its late edge"), ("left_median", "shots left, median"), ("sentence", "in words"),
+            ("onset_high", "its late edge"), ("left_median", "shots until parts are bad, median"),
+            ("sentence", "in words"),
         )
     ),
     _Column("others", "", "other changes that stand open, GROUP:CAUSE:ONSET separated by ;",

@@ -23,5 +23,5 @@ def _run(arguments: argparse.Namespace) -> int:
         n_files = check_pictures(log, picture_folder(settings.store, settings.file))
     if n_files:
         print(f"pictures: {some(n_files, 'file')}, each there and as it was kept")
-    print(f"log {settings.store_shown}: {n} transactions, nothing changed later; last digest {last}")
+    print(f"log {settings.store_shown}: {some(n, 'transaction')}, nothing changed later; last digest {last}")
     return 0

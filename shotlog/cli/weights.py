@@ -7,6 +7,7 @@ from shotlog.cli.given import shot_given
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
+from shotlog.wording.numbers import some
 
 __all__ = ["add"]
 
@@ -50,7 +51,7 @@ def _run(arguments: argparse.Namespace) -> int:
         print_json({"press": press, "weighings": rows})
         return 0
     none = sum(one.shot is None for one in found)
-    print(f"{press}: {len(found)} weighings, {none} without a shot")
+    print(f"{press}: {some(len(found), 'weighing')}, {none} without a shot")
     for one in shown:
         shot = "NO SHOT" if one.shot is None else f"shot {one.shot}"
         by = " (by hand)" if one.by_hand else ""

@@ -9,7 +9,7 @@ from shotlog.review.groups import Group
 from shotlog.review.ledger import Ledger, LedgerEntry
 from shotlog.review.survival import Comparison
 from shotlog.wording.numbers import cost, number, span, unbroken
-from shotlog.wording.parts import life_end, life_text
+from shotlog.wording.parts import factor_named, life_end, life_text
 
 __all__ = ["inserts_section", "swap_text"]
 
@@ -84,7 +84,7 @@ def _groups(ledger: Ledger) -> Html:
 
 
 def _group(group: Group) -> tuple[object, ...]:
-    place = (group.factor, group.name, group.curve.n, group.n_failed)
+    place = (factor_named(group.factor), group.name, group.curve.n, group.n_failed)
     fitted = group.weibull
     if fitted is None:
         return (*place, "–", "–", "–", "–")
@@ -114,7 +114,7 @@ def _comparisons(ledger: Ledger) -> Html:
 
 def _compared(one: Comparison) -> str:
     told = "live differently" if one.p < 0.05 else "are not shown to live differently"
-    return f"By {one.factor}: {', '.join(one.groups)} {told} (log-rank, p = {one.p:.3f})."
+    return f"By {factor_named(one.factor)}: {', '.join(one.groups)} {told} (log-rank, p = {one.p:.3f})."
 
 
 def _costs(review: Review) -> Html:

@@ -65,7 +65,7 @@ _HOW = (
         "Per accepted part: the first figure supposes that every held part turns out acceptable, the second that "
         "every one is bad and was found late. Every insert counts whole, also one that is still mounted. Late "
         "finds are scrapped parts. Hindsight: the best swap would have been right before the first shot after the"
-        " insert had gone off; sound shots given up are what one taken out sound would have made yet, on average.",
+        " insert had gone off; sound shots given up are what one not known to be off would have made yet, on average.",
     ),
     (
         "levels",

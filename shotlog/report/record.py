@@ -47,7 +47,7 @@ def _designs(review: Review) -> Html:
                 limits or "none given",
             )
         )
-    heads = ("design", "resin family", "settling shots", "baseline shots", "action limits")
+    heads = ("design", "print material", "settling shots", "baseline shots", "action limits")
     return table(heads, rows, numbers=(2, 3), name="Insert designs as configured")
 
 

@@ -17,6 +17,7 @@ __all__ = [
     "decision_text",
     "doubt_text",
     "ending_text",
+    "factor_named",
     "far_text",
     "held_text",
     "life_end",
@@ -179,6 +180,16 @@ class _Over(Protocol):
     def mounted(self) -> bool: ...
     @property
     def ground(self) -> str: ...
+
+
+def factor_named(factor: str) -> str:
+    """Return what lives are grouped by, in the words of the screens: an insert's material and what is moulded on it
+    share none.
+
+    >>> factor_named("resin family"), factor_named("moulded material"), factor_named("design")
+    ('print material', 'resin', 'design')
+    """
+    return {"resin family": "print material", "moulded material": "resin"}.get(factor, factor)
 
 
 def life_end(life: _Over) -> str:

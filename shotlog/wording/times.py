@@ -2,7 +2,7 @@
 
 from datetime import datetime, tzinfo
 
-__all__ = ["ago", "at_time", "clock_time", "moment", "rough_ago"]
+__all__ = ["ago", "at_time", "clock_time", "moment", "rough_ago", "zone_named"]
 
 
 def ago(seconds: float) -> str:
@@ -33,10 +33,20 @@ def rough_ago(then: datetime, now: datetime) -> str:
     return f"{max(0.0, seconds):.0f} s ago"
 
 
-def at_time(moment: datetime, now: datetime) -> str:
-    """Return a time as this computer's wall clock shows it, with the date when it is not today."""
+def at_time(moment: datetime, now: datetime, *, seconds: bool = False) -> str:
+    """Return a time as this computer's wall clock shows it, with the date when it is not today, and the year when it is
+    of another; which zone that is, `zone_named` says once a page.
+    """
     local, today = moment.astimezone(), now.astimezone().date()
-    return f"{local:%H:%M}" if local.date() == today else f"{local:%d %b %H:%M}"
+    clock = f"{local:%H:%M:%S}" if seconds else f"{local:%H:%M}"
+    if local.date() == today:
+        return clock
+    return f"{local:%d %b} {clock}" if local.year == today.year else f"{local:%d %b %Y} {clock}"
+
+
+def zone_named(now: datetime) -> str:
+    """Return the zone of this computer's wall clock by its offset: ``UTC+01:00``."""
+    return f"UTC{now.astimezone().isoformat()[-6:]}"
 
 
 def clock_time(at: datetime | None) -> str:

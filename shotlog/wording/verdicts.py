@@ -9,6 +9,7 @@ from shotlog.facts import ChannelChange, Facts, SwapFinding
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wear.change.told import INSERT, NOT_INSERT, causes_told
+from shotlog.wear.constants import LOW_FOR
 from shotlog.wording.blame import cannot_be_told, headline, named, pointed_at, rival_group
 from shotlog.wording.facts import also_open, besides, limits_passed, standing_still
 from shotlog.wording.numbers import change, label, some
@@ -23,6 +24,7 @@ __all__ = [
     "beneath",
     "checked",
     "question",
+    "stands_below",
     "swap_said",
     "told",
     "unchanged",
@@ -234,6 +236,15 @@ def understood(reason: str) -> str:
         return "the call learns no cause from these words"
     known = {INSERT: "the insert, no cause named", NOT_INSERT: "not the insert, no cause named"}
     return f"the call takes it for: {known.get(causes) or ', '.join(causes)}"
+
+
+def stands_below(facts: Facts, log_odds: float, threshold: float) -> str:
+    """Return why a change stands although the log odds lie below what calls one; empty where that needs no word."""
+    if facts.stage != "called" or log_odds >= threshold:
+        return ""
+    if facts.followed is False:
+        return " (these are of a further change: the one that stands is followed no longer)"
+    return f" (below that now: a call stands until {LOW_FOR} shots running speak against it, or a swap ends it)"
 
 
 def weights_rest_on(labelled: int) -> str:

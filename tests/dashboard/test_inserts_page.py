@@ -336,8 +336,8 @@ def test_curves_reasons_and_costs(ledger_viewers: Viewers) -> None:
     page.get_by_role("button", name="PB-1").click()
     expect(page.locator("#life-curve-words")).to_contain_text("PB-0")
     expect(page.locator("#life-curve-words")).not_to_contain_text("PB-1")
-    page.get_by_role("button", name="material").click()
-    expect(page.locator("#curve-table")).to_contain_text("there is no curve by material")
+    page.get_by_role("button", name="resin").click()
+    expect(page.locator("#curve-table")).to_contain_text("there is no curve by resin")
     expect(page.locator("#ledger-reasons")).to_contain_text("core pin snapped")
     expect(page.locator("#ledger-costs")).to_contain_text("cap-r2: ")
 

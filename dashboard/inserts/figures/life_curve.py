@@ -7,6 +7,7 @@ import numpy as np
 
 from dashboard.inserts.ledger import GroupLives
 from dashboard.shared.figures.ink import FONT, INKS, Figure, Ink
+from shotlog.wording.numbers import some
 
 __all__ = ["MOST", "life_curve_figure", "life_curve_in_words"]
 
@@ -170,7 +171,7 @@ def life_curve_in_words(groups: list[GroupLives]) -> str:
     said = []
     for one in groups[:MOST]:
         group = one.group
-        text = f"{group.name}: {group.curve.n} lives, {group.n_failed} gone off"
+        text = f"{group.name}: {some(group.curve.n, 'life', 'lives')}, {group.n_failed} gone off"
         half = next((s for s, share in zip(group.curve.shots, group.curve.survival, strict=True) if share <= 0.5), None)
         said.append(f"{text}, half of them by shot {half:.0f}" if half is not None else f"{text}, fewer than half")
     return "; ".join(said) + "." if said else ""

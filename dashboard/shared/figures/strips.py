@@ -20,7 +20,7 @@ from dashboard.shared.figures.strip import (
 )
 from dashboard.shared.views import Strips
 from shotlog.channels import CHANNELS
-from shotlog.wording.numbers import plain
+from shotlog.wording.numbers import plain, some
 
 __all__ = ["strips_figure", "strips_in_words"]
 
@@ -193,7 +193,7 @@ def _labels(view: Strips, low: float, high: float, ink: Ink, narrow: bool) -> li
 
 def strips_in_words(view: Strips) -> str:
     """Return what the strips show, for whoever listens to the page instead of looking at it."""
-    said = [f"{len(view.shots)} shots" + (f" on {view.insert}" if view.insert else "")]
+    said = [f"{some(len(view.shots), 'shot')}" + (f" on {view.insert}" if view.insert else "")]
     for strip in view.strips:
         channel = CHANNELS[strip.channel]
         last = next((value for value in reversed(strip.values) if value is not None), None)
@@ -203,7 +203,7 @@ def strips_in_words(view: Strips) -> str:
         text = f"{channel.label}: last {plain(channel.name, last)} {channel.unit}"
         if strip.levels:
             text += f", level {plain(channel.name, strip.levels[-1].centre)}, limits {span(strip)}"
-        said.append(f"{text}, {len(strip.marks)} shots signalled")
+        said.append(f"{text}, {some(len(strip.marks), 'shot')} signalled")
     missed = sum(last - first + 1 for first, last in view.gaps)
     ahead = f"; {ahead_in_words(view.forecast)}" if view.forecast is not None else ""
     return "; ".join(said) + (f"; {missed} shots missed" if missed else "") + ahead + "."

@@ -4,7 +4,7 @@ from dashboard.shared.figures.ink import FONT, INKS, Figure, Ink
 from dashboard.shared.figures.strips import strips_figure
 from dashboard.shift.life import CalledSpan, LifeView, SisterLine, Sisters
 from shotlog.channels import CHANNELS
-from shotlog.wording.numbers import unit
+from shotlog.wording.numbers import some, unit
 
 __all__ = ["life_figure", "life_height_px", "sisters_figure", "sisters_in_words"]
 
@@ -151,5 +151,5 @@ def sisters_in_words(sisters: Sisters) -> str:
         known = [value for value in one.values if value is not None]
         if known:
             ends = f"from {known[0]:.{channel.decimals}f} to {known[-1]:.{channel.decimals}f} {unit(sisters.channel)}"
-            said.append(f"{one.serial}: {len(known)} shots, {channel.label.lower()} {ends}")
+            said.append(f"{one.serial}: {some(len(known), 'shot')}, {channel.label.lower()} {ends}")
     return "; ".join(said) + "." if said else f"No {channel.label.lower()} was measured on these lives."

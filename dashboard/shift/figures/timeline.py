@@ -11,6 +11,7 @@ from dashboard.shared.figures.labels import place
 from dashboard.shift.blocks import RUNGS, Bar, Block, block_of, folded, lanes_of
 from dashboard.shift.whole import Shift
 from shotlog.entries import FINDING, KINDS
+from shotlog.wording.numbers import some
 from shotlog.wording.verdicts import VERDICT_WORDS
 
 __all__ = ["timeline_figure", "timeline_height_px", "timeline_in_words"]
@@ -247,7 +248,7 @@ def timeline_in_words(shift: Shift) -> str:
         called = [call for call in one.history.episodes if not call.withdrawn]
         worst = [call for call in called if call.worst == "swap"]
         said.append(
-            f"{one.press}, shots {one.window.first} to {one.window.last}: {len(one.stays)} lives, "
+            f"{one.press}, shots {one.window.first} to {one.window.last}: {some(len(one.stays), 'life', 'lives')}, "
             f"{len(called)} changes called, {len(worst)} of them to swap, {len(one.suspects)} spans of parts in doubt"
         )
     return "; ".join(said) + "." if said else ""

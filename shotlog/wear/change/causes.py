@@ -101,7 +101,7 @@ CAUSES: dict[str, Cause] = {
         "volume gained at once",
         0.09,
         "stop and look at both halves for missing pieces",
-        "swap; hold back every part since the onset",
+        "swap; hold every part since the onset",
     ),
     "debris in the cavity": Cause(
         "insert",
