@@ -39,7 +39,7 @@ def test_a_part_without_good_neighbours_stands_alone(afternoon: Settings) -> Non
     first = chain(afternoon, 1)
     assert first.neighbours == ()
     assert {one.off for one in first.beside} == {None}
-    assert "no good part before it" in values(first).about
+    assert "no part with nothing against it before it" in values(first).about
 
 
 def test_each_half_says_which_shot_of_that_half_it_was(afternoon: Settings) -> None:
