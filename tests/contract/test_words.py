@@ -6,16 +6,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from dash.development.base_component import Component
 
-from dashboard.help.page import layout
-from dashboard.shared.page import Context
-from dashboard.shared.press_reader import PressReader
-from dashboard.shared.source import Source
+from dashboard import Source, build
 from shotlog.cli.main import parser
 from shotlog.clock import SystemClock
 from shotlog.settings import Settings, load
 from shotlog.wording.terms import TERMS, Term
+from tests.dashboard.asked_for import ask, words
 
 ROOT = Path(__file__).parents[2]
 SCREENS = ("shotlog/wording", "shotlog/cli", "shotlog/report", "shotlog/answers", "dashboard")
@@ -69,15 +66,6 @@ def test_the_search_finds_what_stands_there(everything: list[tuple[str, str]]) -
     assert any("print material" in text for _, text in everything)
 
 
-def words(part: object) -> str:
-    """Return the words of a component and of all in it."""
-    if isinstance(part, Component):
-        return words(getattr(part, "children", None))
-    if isinstance(part, list | tuple):
-        return " ".join(words(one) for one in part)
-    return "" if part is None else str(part)
-
-
 def test_help_explains_every_word(tmp_path: Path) -> None:
     (tmp_path / "trial.toml").write_text(
         '[log]\nstore = "sqlite:///trial.db"\n[[press]]\nname = "P1"\n  [press.collector]\n  kind = "recording"\n',
@@ -86,9 +74,10 @@ def test_help_explains_every_word(tmp_path: Path) -> None:
     settings: Settings = load(tmp_path / "trial.toml")
     source = Source(settings, SystemClock())
     try:
-        said = words(layout(Context(source, PressReader(source), []), ""))
+        page = ask(build(source).server.test_client(), "page.children", url="/help")
     finally:
         source.close()
+    said = " ".join(words(page["page"]["children"]))
     for term in TERMS:
         assert f"{term.word} {term.meaning}" in said
 
