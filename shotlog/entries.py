@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 __all__ = [
     "ANYONE",
+    "DRY",
     "FINDING",
     "GOOD",
     "KINDS",
@@ -26,6 +27,9 @@ __all__ = [
 
 LOT, SETUP, PURGE, FINDING = "lot", "setup", "purge", "finding"
 """The kinds that are named: which lot and set-up a part is of, when the barrel was emptied, what was seen wrong."""
+
+DRY = "dry"
+"""The kind that says that its shot filled nothing: it made no part and took no single-use piece."""
 
 SOUND = "sound"
 """The kind by which a person who has looked at the insert says that it is sound."""
@@ -107,6 +111,12 @@ class EntryKind:
     named: bool = False
 
 
+_FINDINGS = (
+    "flash", "short", "burn", "crack", "dimension out", "gate worn", "sink", "warped", "stuck", "residue left",
+    "scratched", "piece missing",
+)  # fmt: skip
+"""What people see on parts and inserts of this trade, the commonest first."""
+
 KINDS: dict[str, EntryKind] = {
     LOT: EntryKind(
         "lot",
@@ -139,7 +149,14 @@ KINDS: dict[str, EntryKind] = {
         at_once=("purge",),
         place=5,
     ),
-    "dry": EntryKind("dry", Mark("\N{EN DASH}", "line-ew-open", "_"), Effect(no_part=True)),
+    DRY: EntryKind(
+        "dry",
+        Mark("\N{EN DASH}", "line-ew-open", "_"),
+        Effect(no_part=True),
+        button="Dry shot",
+        prompt="Why, if it is known",
+        place=8,
+    ),
     FINDING: EntryKind(
         "finding",
         Mark("\N{BLACK DOWN-POINTING TRIANGLE}", "triangle-down", "v"),
@@ -148,7 +165,7 @@ KINDS: dict[str, EntryKind] = {
         told="seen",
         button="Finding",
         prompt="Something else",
-        quick=("flash", "short", "burn", "crack", "dimension out"),
+        quick=_FINDINGS,
         place=1,
     ),
     "note": EntryKind(

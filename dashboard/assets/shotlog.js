@@ -29,12 +29,25 @@
     window.dash_clientside.set_props("touch", { data: { what: what, arg: arg, at: Date.now() } });
   }
 
+  /* A choice may propose what stands in a field, unless somebody has typed something else there. */
+  function propose(button) {
+    const name = { name: button.dataset.fills, type: "field" };
+    const field = document.getElementById(JSON.stringify(name));
+    const proposed = Array.from(button.parentElement.children, (one) => one.dataset.proposes);
+    if (field && ["", ...proposed].includes(field.value)) {
+      window.dash_clientside.set_props(name, { value: button.dataset.proposes });
+    }
+  }
+
   function choose(button) {
     const pressed = button.dataset.toggle !== "true" || button.getAttribute("aria-pressed") !== "true";
     button.parentElement.querySelectorAll("button").forEach(function (other) {
       other.setAttribute("aria-pressed", String(other === button && pressed));
     });
     const value = pressed ? button.dataset.value : "";
+    if (button.dataset.fills) {
+      propose(button);
+    }
     window.dash_clientside.set_props({ type: "choice", name: button.dataset.choice }, { data: value });
   }
 

@@ -1,22 +1,49 @@
 """Entries made at the screen: put into the log, and told in the words of what was stored."""
 
+from collections.abc import Sequence
 from datetime import timedelta
 
 from dashboard.shared.source import Source
 from dashboard.shared.stored import Stored
-from shotlog.records import Event, Mounting
+from shotlog.entries import KINDS
+from shotlog.errors import UsageError
+from shotlog.records import Event, MadeEntry, Mounting, Removal
 from shotlog.store.asked import state
+from shotlog.store.asked.entries_made import made_entry
 from shotlog.store.inserts import entries
+from shotlog.store.inserts import queue as queues
+from shotlog.store.inserts.series import is_doubtful, next_pieces
 from shotlog.store.log.log import Log
 from shotlog.store.log.numbering import shot_typed
 from shotlog.store.log.timeline import piece
-from shotlog.store.undo import take_back
-from shotlog.wording.entries import at_the_shot, display_said, entry_text, since_shot
+from shotlog.store.parts.checked import checked_parts
+from shotlog.store.undo import UNDO, enter_again, take_back
+from shotlog.wording.entries import (
+    at_the_shot,
+    checked_said,
+    display_said,
+    entry_text,
+    half_named,
+    made_said,
+    series_asked,
+    series_said,
+    since_shot,
+)
+from shotlog.wording.numbers import some
+from shotlog.wording.verdicts import understood
 
-__all__ = ["Desk", "next_serial"]
+__all__ = ["Desk", "Unsure", "next_serial"]
 
 _SAME_TOUCH = timedelta(seconds=2)
 """A second touch of a gloved finger on the same button within this time is the same entry."""
+
+
+class Unsure(UsageError):
+    """An entry that is made once somebody has said yes to what it does; `yes` is what that button says."""
+
+    def __init__(self, asked: str, yes: str) -> None:
+        self.yes = yes
+        super().__init__(asked)
 
 
 def next_serial(serial: str) -> str:
@@ -33,7 +60,9 @@ def next_serial(serial: str) -> str:
 class Desk:
     """Takes the entries of one screen. Every call opens the log, enters one thing and closes it.
 
-    All raise `UsageError` for an entry that cannot be made and `StoreError` where the log cannot be written.
+    `at_shot` is as it was typed, empty for the next shot, or for the last where something was seen. All raise
+    `UsageError` for an entry that cannot be made, `Unsure` for one that asks first and was not said yes to (`sure`),
+    and `StoreError` where the log cannot be written.
     """
 
     def __init__(self, source: Source) -> None:
@@ -48,9 +77,14 @@ class Desk:
         design: str = "",
         single_use: bool = False,
         at_shot: str = "",
+        reason: str = "",
+        initials: str = "",
+        sure: bool = False,
     ) -> Stored:
-        """Enter that an insert was put in, from `at_shot` on as it was typed (empty: the next shot)."""
+        """Enter that an insert was put in; with `reason`, why the one that it replaces came out."""
         serial = serial.strip()
+        if single_use and not sure and is_doubtful(serial):
+            raise Unsure(_sentence(series_asked(next_pieces(serial))), "Yes, single pieces")
         with self._source.writing() as log:
             shot, heard = _shot(log, press, at_shot)
             made = entries.mount(
@@ -58,33 +92,122 @@ class Desk:
                 press,
                 serial,
                 self._source.clock.now(),
-                half=half,
+                half=half or _half_of(log, press, serial),
                 at_shot=shot,
                 design="" if _on_record(log, serial) else design,
                 single_use=single_use,
+                reason=reason,
+                initials=initials,
             )
-        once = ", a new piece every shot" if made.record.single_use else ""
-        return Stored(f"{heard}{_told(made.record)}{once}", f"mountings:{made.entry_id}")
+        once = f", {series_said(next_pieces(serial)).rstrip(',')}" if made.record.single_use else ""
+        more = understood(reason) if reason else ""
+        return Stored(f"{heard}{_told(made.record)}{once}", f"mountings:{made.entry_id}", more=more)
 
-    def note(self, press: str, kind: str, text: str, at_shot: str = "") -> Stored:
-        """Enter an event; what was seen belongs to the last shot unless `at_shot`, as typed, says otherwise."""
+    def remove(self, press: str, half: str, reason: str, at_shot: str = "", initials: str = "") -> Stored:
+        """Enter that the insert in a half came out, and why."""
+        with self._source.writing() as log:
+            shot, heard = _shot(log, press, at_shot)
+            last = log.last_shot(press)
+            upcoming = 1 if last is None else last[0] + 1
+            held = log.timeline(press).stays_at(upcoming if shot is None else max(shot - 1, 0)).get(half)
+            if held is None:
+                which = f"nothing is in the {half_named(half)} there" if half else "say which insert came out"
+                raise UsageError(f"{which}, allowed: one that is mounted")
+            serial = held.mounting.insert.serial
+            now = self._source.clock.now()
+            made = entries.remove(log, press, serial, now, reason=reason, at_shot=shot, initials=initials)
+        return Stored(f"{heard}{_told(made.record)}", f"removals:{made.entry_id}", more=understood(reason))
+
+    def note(
+        self,
+        press: str,
+        kind: str,
+        text: str,
+        at_shot: str = "",
+        *,
+        half: str = "",
+        initials: str = "",
+        sure: bool = False,
+    ) -> Stored:
+        """Enter an event, about one `half` where that was said."""
         now = self._source.clock.now()
         with self._source.writing() as log:
             for row in state.entries(log, press):
                 before = row.event
-                same = (before.kind, before.text) == (kind, text.strip()) and not row.taken_back
+                same = (before.kind, before.text, before.half) == (kind, text.strip(), half) and not row.taken_back
                 if same and now - before.time < _SAME_TOUCH:
                     return Stored(_told(before), f"events:{row.entry_id}")
             shot, heard = _shot(log, press, at_shot)
-            made = entries.note(log, press, kind, text, now, at_shot=shot)
+            n = 0 if sure else checked_parts(log, press, kind, text, shot)
+            if n:
+                word = KINDS[kind].word
+                yes = f"Yes, change the {word} of {some(n, 'checked part')}"
+                raise Unsure(_sentence(f"{checked_said(word, n)}."), yes)
+            made = entries.note(log, press, kind, text, now, at_shot=shot, half=half, initials=initials)
         return Stored(f"{heard}{_told(made.record)}", f"events:{made.entry_id}")
 
-    def undo(self, entry: str) -> Stored:
-        """Take back an event or a mounting (``events:17``): it stays on record and is no longer in force."""
+    def add_pieces(self, press: str, half: str, serials: str, print_batch: str, initials: str = "") -> Stored:
+        """Queue single-use pieces, behind those that wait in the half."""
+        named = queues.serials_named(serials.replace(",", " ").split())
+        said: dict[str, str | float] = {"print_batch": print_batch} if print_batch.strip() else {}
+        with self._source.writing() as log:
+            now = self._source.clock.now()
+            queues.enqueue(log, press, named, now, half=half, said=said, initials=initials)
+        return Stored(f"{some(len(named), 'piece')} added in {half}: {_span(named)}")
+
+    def drop_piece(self, press: str, serial: str, reason: str) -> Stored:
+        """Enter that a single-use piece is not used: the shots from its own on move up."""
+        with self._source.writing() as log:
+            queues.drop(log, press, serial, self._source.clock.now(), reason)
+        return Stored(f"{serial} dropped: {reason}")
+
+    def asked_of(self, entry: str) -> str:
+        """Return what would be taken back, in words."""
+        kind, number = _named(entry)
+        log = self._source.reading()
+        found = _found(log, kind, number)
+        told = made_said(found)
+        if kind != "mounting":
+            return told
+        with log.reading() as connection:
+            gone = [one for one, _ in entries.entered_with(connection, number)]
+        return "; and with it: ".join([told, *(made_said(_found(log, "removal", one)) for one in gone)])
+
+    def undo(self, entry: str, initials: str = "") -> Stored:
+        """Take back an event, a mounting or a removal (``events:17``): it stays on record and is out of force."""
         table, _, number = entry.partition(":")
         with self._source.writing() as log:
-            record = take_back(log, table, int(number), self._source.clock.now(), "taken back at the screen")
-        return Stored(f"Taken back: {_told(record)}" if isinstance(record, Event | Mounting) else "Taken back")
+            now = self._source.clock.now()
+            record = take_back(log, table, int(number), now, "taken back at the screen", initials)
+        return Stored(f"Taken back: {'' if record is None else _told(record)}", entry, taken_back=True)
+
+    def again(self, entry: str, initials: str = "") -> Stored:
+        """Enter once more what was taken back, as an entry of its own."""
+        table, _, number = entry.partition(":")
+        with self._source.writing() as log:
+            made, record = enter_again(log, table, int(number), self._source.clock.now(), initials)
+        return Stored(f"Entered again: {'' if record is None else _told(record)}", f"{table}:{made}")
+
+
+def _named(entry: str) -> tuple[str, int]:
+    """Return kind and number of an entry that is named by its table."""
+    table, _, number = entry.partition(":")
+    return next(kind for kind, one in UNDO.items() if one.name == table), int(number)
+
+
+def _found(log: Log, kind: str, number: int) -> MadeEntry:
+    found = made_entry(log, kind, number)
+    if found is None:
+        raise UsageError(f"{kind} {number}: there is none")
+    return found
+
+
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}"
+
+
+def _span(serials: Sequence[str]) -> str:
+    return serials[0] if len(serials) == 1 else f"{serials[0]} to {serials[-1]}"
 
 
 def _shot(log: Log, press: str, typed: str) -> tuple[int | None, str]:
@@ -96,11 +219,34 @@ def _shot(log: Log, press: str, typed: str) -> tuple[int | None, str]:
     return found.shot, "" if found.display is None else f"{display_said(found.display, found.shot)}; "
 
 
+def _half_of(log: Log, press: str, serial: str) -> str:
+    """Return the half that a serial belongs to where nobody said: where it was, or where its sisters by name are.
+
+    Raises
+    ------
+    UsageError
+        Neither is known.
+    """
+    stem = serial.rstrip("0123456789")
+    known = [(stay.mounting.insert.serial, stay.mounting.half) for stay in log.timeline(press).stays]
+    was_in = {half for one, half in known if one == serial}
+    alike = {half for one, half in known if one.rstrip("0123456789") == stem}
+    for halves in (was_in, alike):
+        if len(halves) == 1:
+            return halves.pop()
+    raise UsageError(f"half of {serial or 'the insert'}: given nothing, allowed: one of the buttons under Half")
+
+
 def _on_record(log: Log, serial: str) -> bool:
     return any(stay.mounting.insert.serial == serial for press in log.presses() for stay in log.timeline(press).stays)
 
 
-def _told(record: Event | Mounting) -> str:
-    if isinstance(record, Event):
-        return f"{entry_text(record.kind, record.text)}, {at_the_shot(record.at_shot)}"
-    return f"{record.insert.serial} in {record.half} {since_shot(record.at_shot)}"
+def _told(record: Event | Mounting | Removal) -> str:
+    match record:
+        case Event():
+            half = f", {half_named(record.half)}" if record.half else ""
+            return f"{entry_text(record.kind, record.text)}{half}, {at_the_shot(record.at_shot)}"
+        case Removal():
+            return f"{record.serial} out {since_shot(record.at_shot)}: {record.reason}"
+        case Mounting():
+            return f"{record.insert.serial} in {record.half} {since_shot(record.at_shot)}"

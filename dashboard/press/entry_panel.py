@@ -12,26 +12,20 @@ from typing import Any
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 from dash.development.base_component import Component
 
-from dashboard.press.desk import Desk, next_serial
+from dashboard.press import panels
+from dashboard.press.controls import touch
+from dashboard.press.desk import Desk, Unsure, next_serial
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
-from dashboard.shared.picks import picks
 from dashboard.shared.stored import Stored
-from dashboard.shared.views import PressView
-from shotlog.entries import GOOD, KINDS, NONE_GOOD, UNCHANGED, EntryKind
+from dashboard.shared.views import EntryLine, PressView
+from shotlog.entries import DRY, GOOD, KINDS, NONE_GOOD, UNCHANGED
 from shotlog.errors import ShotlogError, UsageError
-from shotlog.records import HALVES
 from shotlog.wording.verdicts import question as question_said
 from shotlog.wording.verdicts import unchanged
 
-__all__ = ["entry_buttons", "field", "question", "recent_entries", "register", "section", "touch"]
-
-_AT_SHOT, _FROM_SHOT = "At shot (empty: the last)", "From shot (empty: the next)"
-_ONCE = {"once": "a new one every shot"}
-
-_SWAP = "swap"
-"""What the panel of a mounting goes by, beside those of the kinds of entries."""
+__all__ = ["entry_buttons", "question", "recent_entries", "register", "section"]
 
 
 def section() -> Component:
@@ -44,6 +38,7 @@ def section() -> Component:
             html.Div(entry_buttons(), id="panel"),
             html.Button("More", className="touch only-narrow more", **attributes(aria_expanded="false")),
             html.Div(id="refused", role="alert", className="refused"),
+            _initials(),
             dcc.Store("touch"),
         ],
         className="desk",
@@ -51,12 +46,28 @@ def section() -> Component:
     )
 
 
+def _initials() -> Component:
+    """Return the field for who enters, which this browser remembers."""
+    entry = dcc.Input(
+        id={"type": "field", "name": "initials"},
+        value="",
+        type="text",
+        maxLength=8,
+        autoComplete="off",
+        persistence=True,
+        persistence_type="local",
+        className="field",
+    )
+    return html.Label([html.Span("Your initials, kept on this device"), entry], className="labelled initials")
+
+
 def entry_buttons() -> Component:
     """Return the grid of buttons that is shown while no panel is open."""
-    buttons = [touch("Swapped", "open", _SWAP)]
+    buttons = [touch("Swapped", "open", panels.SWAP)]
     for name, kind in sorted(KINDS.items(), key=lambda item: item[1].place):
         buttons += [touch(text.capitalize(), "say", f"{name}:{text}") for text in kind.at_once]
         buttons += [touch(kind.button, "open", name)] if kind.button else []
+    buttons += [touch("Removed", "open", panels.REMOVE), touch("Single-use pieces", "open", panels.PIECES)]
     return html.Div(buttons, className="buttons")
 
 
@@ -75,12 +86,12 @@ def question(shot: int) -> Component:
 
 
 def recent_entries(view: PressView) -> list[Component]:
-    """Return the newest entries, each with its undo."""
+    """Return the newest entries, each with its undo, or the way to enter it again."""
     return [
         html.Li(
             [
-                html.Span([f"{entry.text} ", html.Small(f"shot {entry.shot}")], className="what"),
-                html.Small("taken back") if entry.taken_back else _undo(entry.name, entry.text),
+                html.Span([f"{entry.text} ", html.Small(_about(entry))], className="what"),
+                _again(entry.name, entry.text) if entry.taken_back else _undo(entry.name, entry.text),
             ],
             className="gone" if entry.taken_back else "",
         )
@@ -108,130 +119,147 @@ def register(app: Dash, context: Context) -> None:
         try:
             if what == "cancel":
                 return entry_buttons(), no_update, ""
-            if what == "open":
-                return _panel(arg, context.reader.fresh(press).view, context), "", ""
-            if what == "changed":
-                return _panel(_SWAP, context.reader.fresh(press).view, context, from_shot=arg), "", ""
-            stored = _entered(desk, press, what, arg, given)
+            opened = _opened(desk, context, press, what, arg, _typed(given, "initials"))
+            if opened is not None:
+                return opened, "", ""
+            stored = _entered(desk, context, press, what, arg, given)
+        except Unsure as unsure:
+            return no_update, "", _asked(unsure, what, arg)
         except ShotlogError as error:
             return no_update, "", str(error)
         return entry_buttons(), _said(stored), ""
 
 
-def _entered(desk: Desk, press: str, what: str, arg: str, given: Mapping[str, Any]) -> Stored:
+def _opened(desk: Desk, context: Context, press: str, what: str, arg: str, initials: str) -> Component | None:
+    """Return the panel that a touch opens, None where it enters something."""
+    if what == "undo":
+        return panels.undo_panel(arg, desk.asked_of(arg))
+    if what == "open-drop":
+        return panels.drop_panel(arg)
+    if what not in ("open", "changed"):
+        return None
+    view, designs = context.reader.fresh(press).view, sorted(context.source.settings.designs)
+    if what == "open":
+        return panels.open_panel(arg, view, designs, initials)
+    return panels.open_panel(panels.SWAP, view, designs, initials, from_shot=arg)
+
+
+def _entered(
+    desk: Desk, context: Context, press: str, what: str, arg: str, given: Mapping[str, Any], sure: bool = False
+) -> Stored:
     """Make the entry that a touch stands for."""
+    who = _typed(given, "initials")
+    first, _, rest = arg.partition(":")
     makers: dict[str, Callable[[], Stored]] = {
-        "say": lambda: _said_at_once(desk, press, arg, given),
-        "unchanged": lambda: desk.note(press, UNCHANGED, unchanged(int(arg)), f"s{arg}"),
-        "good": lambda: desk.note(press, GOOD, GOOD, f"s{arg}" if arg else _typed_shot(given)),
-        "none-good": lambda: desk.note(press, NONE_GOOD, NONE_GOOD, f"s{arg}"),
-        "undo": lambda: desk.undo(arg),
-        "enter": lambda: _from_panel(desk, press, arg, given),
+        "sure": lambda: _entered(desk, context, press, first, rest, given, sure=True),
+        "say": lambda: _said_at_once(desk, press, arg, given, sure),
+        "unchanged": lambda: desk.note(press, UNCHANGED, unchanged(int(arg)), f"s{arg}", initials=who),
+        "good": lambda: desk.note(press, GOOD, GOOD, f"s{arg}" if arg else _typed_shot(given), initials=who),
+        "none-good": lambda: desk.note(press, NONE_GOOD, NONE_GOOD, f"s{arg}", initials=who),
+        "undone": lambda: desk.undo(arg, who),
+        "again": lambda: desk.again(arg, who),
+        "swapped": lambda: _swapped(desk, context, press, arg, given),
+        "removed": lambda: _removed(desk, press, arg, given),
+        "dropped": lambda: desk.drop_piece(press, first, rest),
+        "enter": lambda: _from_panel(desk, press, arg, given, sure),
     }
     return makers[what]()
 
 
 def _typed_shot(given: Mapping[str, Any]) -> str:
     """Return the shot typed as the last known to be good."""
-    typed = (given.get("good.shot") or "").strip()
+    typed = _typed(given, "good.shot")
     if not typed:
         raise UsageError("last known good: given nothing, allowed: a shot number")
-    return str(typed)
+    return typed
 
 
-def _said_at_once(desk: Desk, press: str, arg: str, given: Mapping[str, Any]) -> Stored:
-    kind, _, text = arg.partition(":")
-    return desk.note(press, kind, text, given.get(f"{kind}.shot") or "")
+def _said_at_once(desk: Desk, press: str, arg: str, given: Mapping[str, Any], sure: bool) -> Stored:
+    """Enter what one button says: kind, text, and the shot where the button names one."""
+    kind, text, at_shot, *_ = [*arg.split(":"), ""]
+    at_shot = at_shot or _typed(given, f"{kind}.shot")
+    half, who = _typed(given, f"{kind}.half"), _typed(given, "initials")
+    return desk.note(press, kind, text, at_shot, half=half, initials=who, sure=sure)
 
 
-def _from_panel(desk: Desk, press: str, name: str, given: Mapping[str, Any]) -> Stored:
-    at_shot = given.get(f"{name}.shot") or ""
-    if name != _SWAP:
-        return desk.note(press, name, _typed(name, given), at_shot)
+def _swapped(desk: Desk, context: Context, press: str, half: str, given: Mapping[str, Any]) -> Stored:
+    """Enter that the next serial of the insert in a half took its place."""
+    mounted = {piece.half: piece for piece in context.reader.fresh(press).view.mounted}
+    old = mounted[half]
     return desk.swap(
         press,
-        given.get("swap.serial") or "",
-        given.get("swap.half") or "",
-        design=given.get("swap.design") or "",
+        next_serial(old.serial),
+        half,
+        design=old.design,
+        at_shot=_typed(given, "swap.shot"),
+        reason=_typed(given, "swap.why"),
+        initials=_typed(given, "initials"),
+    )
+
+
+def _removed(desk: Desk, press: str, reason: str, given: Mapping[str, Any]) -> Stored:
+    half, at_shot = _typed(given, "remove.half"), _typed(given, "remove.shot")
+    return desk.remove(press, half, reason, at_shot, _typed(given, "initials"))
+
+
+def _from_panel(desk: Desk, press: str, name: str, given: Mapping[str, Any], sure: bool) -> Stored:
+    who = _typed(given, "initials")
+    if name == panels.REMOVE:
+        return _removed(desk, press, _typed(given, "remove.reason"), given)
+    if name == panels.PIECES:
+        batch = _typed(given, "pieces.batch")
+        return desk.add_pieces(press, _typed(given, "pieces.half"), _typed(given, "pieces.serials"), batch, who)
+    if name.startswith(panels.DROP):
+        return desk.drop_piece(press, name.partition(":")[2], _typed(given, "drop.reason"))
+    if name != panels.SWAP:
+        half, at_shot = _typed(given, f"{name}.half"), _typed(given, f"{name}.shot")
+        return desk.note(press, name, _text(name, given), at_shot, half=half, initials=who, sure=sure)
+    return desk.swap(
+        press,
+        _typed(given, "swap.serial"),
+        _typed(given, "swap.half"),
+        design=_typed(given, "swap.design"),
         single_use=bool(given.get("swap.once")),
-        at_shot=at_shot,
+        at_shot=_typed(given, "swap.shot"),
+        reason=_typed(given, "swap.why"),
+        initials=who,
+        sure=sure,
     )
 
 
-def _typed(name: str, given: Mapping[str, Any]) -> str:
-    """Return the text of an entry, behind the one who looked where the kind asks for it."""
-    text = given.get(f"{name}.text") or ""
-    return f"{given.get(f'{name}.who') or ''}, {text}" if KINDS[name].who else text
+def _typed(given: Mapping[str, Any], name: str) -> str:
+    """Return what was typed or picked, empty where nothing was."""
+    return str(given.get(name) or "").strip()
 
 
-def _panel(name: str, view: PressView, context: Context, from_shot: str = "") -> Component:
-    if name == _SWAP:
-        head, inside = "Swapped", _swap_fields(view, context, from_shot)
-    else:
-        head, inside = KINDS[name].button, _text_fields(name, KINDS[name])
-    return html.Div(
-        [
-            html.H3(head),
-            *inside,
-            html.Div([touch("Enter", "enter", name, "primary"), touch("Back", "cancel", name)], className="row"),
-        ],
-        className="panel",
-        **attributes(data_arg=name),
-    )
+def _text(name: str, given: Mapping[str, Any]) -> str:
+    """Return the text of an entry, behind the one who looked where the kind asks for it; a dry shot needs none."""
+    text = _typed(given, f"{name}.text") or (DRY if name == DRY else "")
+    return f"{_typed(given, f'{name}.who')}, {text}" if KINDS[name].who else text
 
 
-def _text_fields(name: str, kind: EntryKind) -> list[Component]:
-    quick = [touch(text, "say", f"{name}:{text}") for text in kind.quick]
-    return [
-        *([html.Div(quick, className="buttons")] if quick else []),
-        *([field(f"{name}.who", kind.who, focus=True)] if kind.who else []),
-        field(f"{name}.text", kind.prompt, focus=not quick and not kind.who),
-        field(f"{name}.shot", _AT_SHOT if kind.seen else _FROM_SHOT, numeric=True),
-    ]
+def _asked(unsure: Unsure, what: str, arg: str) -> list[Component]:
+    """Return a question that an entry waits for; what was typed stays in its panel."""
+    return [html.P(str(unsure)), touch(unsure.yes, "sure", f"{what}:{arg}", "primary")]
 
 
-def _swap_fields(view: PressView, context: Context, from_shot: str = "") -> list[Component]:
-    judged = view.judged
-    design = judged.design if judged else ""
-    designs = sorted({*context.source.settings.designs, *([design] if design else [])})
-    if not design and len(designs) == 1:
-        design = designs[0]
-    proposal = next_serial(judged.serial) if judged and not judged.single_use else ""
-    fields = [
-        picks("swap.half", "Half", list(HALVES), judged.half if judged else "moving"),
-        field("swap.serial", "Serial, typed or scanned", proposal, focus=True),
-        field("swap.shot", _FROM_SHOT, from_shot, numeric=True),
-    ]
-    if designs:
-        fields.append(picks("swap.design", "Design", ["", *designs], design, {"": "not known"}))
-    once = picks("swap.once", "Piece", ["once"], "once" if judged and judged.single_use else "", _ONCE, toggle=True)
-    return [*fields, once]
-
-
-def field(name: str, label: str, value: str = "", *, focus: bool = False, numeric: bool = False) -> Component:
-    """Return a field to type in, by which its entry knows it, under its label."""
-    entry = dcc.Input(
-        id={"type": "field", "name": name},
-        value=value,
-        type="text",
-        inputMode="numeric" if numeric else "verbatim",
-        autoComplete="off",
-        autoFocus=focus,
-        className="field",
-    )
-    return html.Label([html.Span(label), entry], className="labelled")
-
-
-def touch(label: str, what: str, arg: str, look: str = "", spoken: str = "") -> Component:
-    """Return a button that says what was touched."""
-    marks = attributes(data_what=what, data_arg=arg, **({"aria_label": spoken} if spoken else {}))
-    return html.Button(label, className=f"touch {look}".strip(), **marks)
+def _about(entry: EntryLine) -> str:
+    """Return at which shot something was entered, by whom, and that it was taken back."""
+    where = f"shot {entry.shot}" if entry.shot else "first shot to come"
+    return ", ".join(filter(None, (where, entry.initials, "taken back" if entry.taken_back else "")))
 
 
 def _undo(entry: str, text: str) -> Component:
     return touch("Undo", "undo", entry, "undo", f"Undo {text}")
 
 
+def _again(entry: str, text: str) -> Component:
+    return touch("Enter again", "again", entry, "undo", f"Enter again {text}")
+
+
 def _said(stored: Stored) -> list[Component]:
-    said: list[Component] = [html.Span(f"\N{CHECK MARK} {stored.words}")]
-    return [*said, _undo(stored.entry, stored.words)] if stored.entry else said
+    more = html.Small(f" {stored.more}") if stored.more else None
+    said: list[Component] = [html.Span([f"\N{CHECK MARK} {stored.words}", more])]
+    if not stored.entry:
+        return said
+    return [*said, (_again if stored.taken_back else _undo)(stored.entry, stored.words)]

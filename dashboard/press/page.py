@@ -9,6 +9,7 @@ from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
 from dashboard.press import entry_panel, people
+from dashboard.press.mounted import mounted
 from dashboard.press.standing import PressStanding, standing
 from dashboard.shared.attributes import attributes
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
@@ -144,7 +145,7 @@ def register(app: Dash, context: Context) -> None:
             strips_figure(strips, mode, bool(narrow)) if strips is not None else no_update,
             strips_in_words(strips) if strips is not None else no_update,
             _rate(strips) if strips is not None else no_update,
-            _mounted(side) if side is not None else no_update,
+            mounted(side) if side is not None else no_update,
             entry_panel.recent_entries(side) if side is not None else no_update,
             _health(side, now) if side is not None else no_update,
             [_link(*item) for item in switch] if "switch" in new else no_update,
@@ -226,28 +227,6 @@ def _rate(strips: Strips) -> str:
     """Return how often limits as these signal for nothing, of those in force at the last shot."""
     said = chart_rate((strip.levels[-1].per_100 for strip in strips.strips if strip.levels), strips.chart_limits)
     return f"Limits: {said}" if said else ""
-
-
-def _mounted(view: PressView) -> list[Component]:
-    rows: list[Component] = [
-        html.Div(
-            [
-                html.Span(piece.half, className="half"),
-                html.Span(piece.serial, className="serial"),
-                html.Span(
-                    [
-                        html.B(str(piece.earlier + piece.n_shots)),
-                        " shots",
-                        html.Small(" single-use" if piece.single_use else ""),
-                    ],
-                    className="count",
-                ),
-            ],
-            className="piece judged" if piece == view.judged else "piece",
-        )
-        for piece in view.mounted
-    ]
-    return [html.H2("Mounted"), *(rows or [html.P("No insert entered.", className="none")])]
 
 
 def _health(view: PressView, now: datetime) -> list[Component]:

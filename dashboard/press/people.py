@@ -9,7 +9,7 @@ from typing import Any
 from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
-from dashboard.press.entry_panel import field, touch
+from dashboard.press.controls import field, touch
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context
 from dashboard.shared.views import PressView

@@ -11,9 +11,19 @@ __all__ = ["picks"]
 
 
 def picks(
-    name: str, label: str, values: list[str], chosen: str, shown: Mapping[str, str] | None = None, toggle: bool = False
+    name: str,
+    label: str,
+    values: list[str],
+    chosen: str,
+    shown: Mapping[str, str] | None = None,
+    toggle: bool = False,
+    fills: str = "",
+    proposed: Mapping[str, str] | None = None,
 ) -> Component:
-    """Return buttons of which one is pressed; with `toggle`, a single one that may be released again."""
+    """Return buttons of which one is pressed; with `toggle` it may be released again.
+
+    A pressed one puts what is `proposed` for its value into the field that it `fills`.
+    """
     buttons = [
         html.Button(
             (shown or {}).get(value, value),
@@ -23,6 +33,7 @@ def picks(
                 data_value=value,
                 data_toggle=str(toggle).lower(),
                 aria_pressed=str(value == chosen).lower(),
+                **({"data_fills": fills, "data_proposes": (proposed or {}).get(value, "")} if fills else {}),
             ),
         )
         for value in values

@@ -24,6 +24,7 @@ from shotlog.parts.found import FoundWrong
 from shotlog.records import Stay, Verdict, half_judged
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
+from shotlog.store.asked.entries_made import newest_entries
 from shotlog.store.asked.missed import unseen
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log.log import Log
@@ -31,8 +32,9 @@ from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.doubts import held_for_call
 from shotlog.store.parts.found import found_on
+from shotlog.store.undo import UNDO
 from shotlog.wording.blame import pointed_at
-from shotlog.wording.entries import entry_text
+from shotlog.wording.entries import entry_text, made_what
 
 __all__ = ["LONGEST", "Fresh", "PressReader"]
 
@@ -143,7 +145,7 @@ def read_view(
         last_fault=f"{newest[0].kind}: {newest[0].detail}" if newest else "",
         cycle_s=cycle_s,
         strips=strips,
-        recent=_recent(log, press, timeline, upcoming),
+        recent=_recent(log, press),
         question=open_question(now.verdict, judged, state.entries(log, press, start, upcoming)),
         found=found,
     )
@@ -159,6 +161,9 @@ def _held_from(called: int | None, found: Sequence[FoundWrong]) -> int | None:
 def _mounted(half: str, stay: Stay, timeline: Timeline, upcoming: int) -> Mounted:
     mounting, serial = stay.mounting, stay.mounting.insert.serial
     before = [one for one in timeline.stays if one.mounting.insert.serial == serial and one.end <= stay.first]
+    held = timeline.halves(upcoming).get(half)
+    queue = timeline.queue(stay) if mounting.single_use else None
+    rest = None if queue is None else tuple(one.serial for one in queue[timeline.n_taken(stay, upcoming) :])
     return Mounted(
         half,
         serial,
@@ -167,6 +172,9 @@ def _mounted(half: str, stay: Stay, timeline: Timeline, upcoming: int) -> Mounte
         upcoming - stay.first,
         mounting.single_use,
         0 if mounting.single_use else sum(int(one.end) - one.first for one in before),
+        held.print_batch if held else "",
+        held.serial if held and mounting.single_use else "",
+        rest,
     )
 
 
@@ -267,24 +275,19 @@ def _events(log: Log, press: str, timeline: Timeline, start: int, first: int, la
     return tuple(sorted(lines, key=lambda line: line.shot))
 
 
-def _recent(log: Log, press: str, timeline: Timeline, upcoming: int) -> tuple[EntryLine, ...]:
-    """Return the newest entries: events, also those taken back, and mountings in force."""
-    made = [
+def _recent(log: Log, press: str) -> tuple[EntryLine, ...]:
+    """Return the newest entries about a press that stands there, those taken back included, newest first."""
+    return tuple(
         EntryLine(
-            f"events:{row.entry_id}",
-            row.event.at_shot,
-            entry_text(row.event.kind, row.event.text),
-            row.event.time,
-            row.taken_back,
+            f"{UNDO[one.kind].name}:{one.number}",
+            one.first or 0,
+            made_what(one),
+            one.time,
+            one.taken_back is not None,
+            one.initials,
         )
-        for row in state.entries(log, press, first=max(0, upcoming - LONGEST))
-    ]
-    entered = {(stay.mounting.half, stay.first): stay.mounting.time for stay in timeline.stays}
-    for row in state.mountings(log, press, _RECENT):
-        time = entered.get((row.half, row.at_shot))
-        if time is not None and not row.taken_back:
-            made.append(EntryLine(f"mountings:{row.entry_id}", row.at_shot, f"{row.serial} in {row.half}", time, False))
-    return tuple(sorted(made, key=lambda entry: (entry.time, entry.name), reverse=True)[:_RECENT])
+        for one in reversed(newest_entries(log, press, ("mounting", "removal", "event"), _RECENT))
+    )
 
 
 def _usual_cycle_s(times: list[str]) -> float | None:

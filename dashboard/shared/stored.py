@@ -7,7 +7,12 @@ __all__ = ["Stored"]
 
 @dataclass(frozen=True, slots=True)
 class Stored:
-    """The words to confirm an entry with, and its table and numbers (``soaks:4,5``) where it can be taken back."""
+    """The words to confirm an entry with, and its table and numbers (``soaks:4,5``) where it can be taken back.
+
+    `taken_back`: that is what became of it, and it can be entered again. `more`: what follows from it.
+    """
 
     words: str
     entry: str = ""
+    taken_back: bool = False
+    more: str = ""

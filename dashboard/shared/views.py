@@ -15,6 +15,10 @@ __all__ = ["DrawnLevel", "DrawnMark", "EntryLine", "EventLine", "Forecast", "Mou
 class Mounted:
     """An insert in a half, for the shot to come; `n_shots` were made on it, gaps counted, and `earlier` ones before it
     was taken out and came back.
+
+    Of a single-use half, `piece` is the one that the shot to come takes, empty where none is left, and `waiting` holds
+    those left in order, that one first; None where they are numbered on and never run out. `print_batch` is the
+    piece's.
     """
 
     half: str
@@ -24,6 +28,9 @@ class Mounted:
     n_shots: int
     single_use: bool
     earlier: int = 0
+    print_batch: str = ""
+    piece: str = ""
+    waiting: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,13 +118,14 @@ class Strips:
 
 @dataclass(frozen=True, slots=True)
 class EntryLine:
-    """An event or a mounting somebody entered; `name` is its table and number in the log, ``events:17``."""
+    """What somebody entered about a press; `name` is its table and number in the log, ``events:17``."""
 
     name: str
     shot: int
     text: str
     time: datetime
     taken_back: bool
+    initials: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ __all__ = [
     "entry_text",
     "half_named",
     "made_said",
+    "made_what",
     "series_asked",
     "series_said",
     "since_shot",
@@ -77,6 +78,11 @@ def at_the_shot(at_shot: int) -> str:
 
 def made_said(entry: MadeEntry) -> str:
     """Return what somebody entered, in one line: which press and shots, and what."""
+    return f"{_of_shots(entry)}{made_what(entry)}"
+
+
+def made_what(entry: MadeEntry) -> str:
+    """Return what somebody entered, without of which press and shots."""
     kind, about, text, half = entry.kind, entry.about, entry.text, entry.half
     match kind:
         case "mounting":
@@ -95,7 +101,7 @@ def made_said(entry: MadeEntry) -> str:
         case _:
             words = {"decision": about, "place": f"in {about}", "picture": f"picture {about}".strip()}
             said = ": ".join(filter(None, (words.get(kind, about), text)))
-    return f"{_of_shots(entry)}{said}"
+    return said
 
 
 def _of_shots(entry: MadeEntry) -> str:

@@ -49,6 +49,8 @@ def test_a_swap_in_the_other_half_and_back_again(trial: Trial, viewers: Viewers)
     touch(page, "Enter")
     expect(page.locator("#said")).to_contain_text("A-08 in fixed from shot 5")
     page.locator("#said").get_by_role("button").click()
+    expect(page.locator(".undoing")).to_have_text("P25, shot 5, A-08 mounted, fixed half")
+    touch(page, "Yes, take it back")
     expect(page.locator("#said")).to_contain_text("Taken back: A-08 in fixed from shot 5")
     assert trial.log.timeline("P25").stays_at(5)["fixed"].mounting.insert.serial == "A-07"
     expect(page.locator("#mounted")).not_to_contain_text("A-08")
@@ -64,7 +66,7 @@ def test_a_half_that_takes_a_new_piece_every_shot(trial: Trial, viewers: Viewers
     expect(picked(page, "fixed")).to_have_attribute("aria-pressed", "false")
     page.get_by_label("Serial, typed or scanned").fill("S-01")
     touch(page, "Enter")
-    expect(page.locator("#said")).to_contain_text("S-01 in moving from shot 5, a new piece every shot")
+    expect(page.locator("#said")).to_contain_text("S-01 in moving from shot 5, a new piece each shot, S-01, S-02, S-03")
     assert trial.log.timeline("P25").stays_at(5)["moving"].mounting.single_use
 
 
@@ -78,6 +80,7 @@ def test_a_finding_at_one_touch_and_its_undo(trial: Trial, viewers: Viewers) -> 
     expect(page.locator("#recent")).to_contain_text("seen: flash")
     expect(page.locator("#strips")).to_contain_text("seen: flash")
     page.locator("#said").get_by_role("button").click()
+    touch(page, "Yes, take it back")
     expect(page.locator("#said")).to_contain_text("Taken back: seen: flash")
     expect(page.locator("#recent")).to_contain_text("taken back")
     expect(page.locator("#strips")).not_to_contain_text("seen: flash")
@@ -213,6 +216,7 @@ def test_two_viewers_see_each_others_entries(trial: Trial, viewers: Viewers) -> 
     touch(one, "Purge")
     expect(other.locator("#recent")).to_contain_text("purge")
     other.locator("#recent").get_by_role("button", name="Undo purge").click()
+    touch(other, "Yes, take it back")
     expect(one.locator("#recent")).to_contain_text("taken back")
 
 

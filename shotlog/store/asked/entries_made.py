@@ -1,6 +1,6 @@
 """What people entered, of every kind that can be taken back, in force or not: who, when, and its number."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from sqlalchemy import Connection, FromClause, RowMapping, select
@@ -9,9 +9,10 @@ from shotlog.clock import parse_utc
 from shotlog.records import MadeEntry
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
+from shotlog.store.log.shots import FIRST_TO_COME, first_come, last_shot
 from shotlog.store.undo import UNDO
 
-__all__ = ["entries_made", "made_entry"]
+__all__ = ["entries_made", "made_entry", "newest_entries"]
 
 
 def entries_made(log: Log, press: str | None = None) -> list[MadeEntry]:
@@ -21,13 +22,22 @@ def entries_made(log: Log, press: str | None = None) -> list[MadeEntry]:
     return sorted(found, key=lambda one: (one.time, one.kind, one.number))
 
 
+def newest_entries(log: Log, press: str, kinds: Sequence[str], n: int) -> list[MadeEntry]:
+    """Return the `n` newest entries of some kinds about a press, in the order they were entered."""
+    with log.reading() as connection:
+        found = [one for kind in kinds for one in _read(connection, kind, press=press, newest=n)]
+    return sorted(found, key=lambda one: (one.time, one.kind, one.number))[-n:]
+
+
 def made_entry(log: Log, kind: str, number: int) -> MadeEntry | None:
     """Return one entry, in force or not."""
     with log.reading() as connection:
         return next(_read(connection, kind, number), None)
 
 
-def _read(connection: Connection, kind: str, number: int | None = None) -> Iterator[MadeEntry]:
+def _read(
+    connection: Connection, kind: str, number: int | None = None, press: str = "", newest: int | None = None
+) -> Iterator[MadeEntry]:
     table, gone = UNDO[kind], schema.corrections
     source: FromClause = table
     columns: list[Any] = [*table.c]
@@ -42,9 +52,15 @@ def _read(connection: Connection, kind: str, number: int | None = None) -> Itera
         columns += [schema.presses.c.name.label("of_presses"), schema.baths.c.name.label("of_baths")]
     source = source.outerjoin(gone, (gone.c.entry == table.name) & (gone.c.entry_id == table.c.id))
     columns += [gone.c.time.label("gone"), gone.c.reason.label("why"), gone.c.initials.label("gone_by")]
-    query = select(*columns).select_from(source).order_by(table.c.id)
-    for row in connection.execute(query if number is None else query.where(table.c.id == number)).mappings():
+    query = select(*columns).select_from(source).order_by(table.c.id.desc()).limit(newest)
+    if number is not None:
+        query = query.where(table.c.id == number)
+    if press:
+        query = query.where(schema.presses.c.name == press)
+    for row in connection.execute(query).mappings():
         first = next((row[name] for name in ("at_shot", "shot", "first") if row.get(name) is not None), None)
+        if first == FIRST_TO_COME and last_shot(connection, row["of_presses"]) is not None:
+            first = first_come(connection, row["of_presses"])
         about, text = _SAID[kind](row)
         yield MadeEntry(
             kind,

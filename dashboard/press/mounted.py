@@ -1,0 +1,55 @@
+"""Who is mounted: each insert with the shots on it; of single-use pieces the one that is in, and how many are left."""
+
+from dash import html
+from dash.development.base_component import Component
+
+from dashboard.shared.views import Mounted, PressView
+from shotlog.wording.entries import half_named
+from shotlog.wording.numbers import some
+
+__all__ = ["FEW", "mounted"]
+
+FEW = 3
+"""So many pieces left are few: at 75 s a shot there are minutes to fetch more (judgement)."""
+
+
+def mounted(view: PressView) -> list[Component]:
+    """Return the inserts in the mould, for the shot to come."""
+    rows = [row for piece in view.mounted for row in (_row(piece, view), _running_out(piece)) if row is not None]
+    return [html.H2("Mounted"), *(rows or [html.P("No insert entered.", className="none")])]
+
+
+def _row(piece: Mounted, view: PressView) -> Component:
+    serial = (piece.piece or "no piece") if piece.single_use else piece.serial
+    batch = [html.Small(f" {piece.print_batch}", className="batch")] if piece.print_batch else []
+    return html.Div(
+        [
+            html.Span(piece.half, className="half"),
+            html.Span([serial, *batch], className="serial"),
+            html.Span(_left(piece) if piece.single_use else _made(piece), className="count"),
+        ],
+        className="piece judged" if piece == view.judged else "piece",
+    )
+
+
+def _made(piece: Mounted) -> list[Component | str]:
+    return [html.B(str(piece.earlier + piece.n_shots)), " shots"]
+
+
+def _left(piece: Mounted) -> list[Component | str]:
+    """Return how many pieces are left, the one that is in counted; those numbered on never run out."""
+    if piece.waiting is None:
+        return [html.B(str(piece.n_shots)), " shots", html.Small(" single-use")]
+    return [html.B(str(len(piece.waiting))), " left", html.Small(" single-use")]
+
+
+def _running_out(piece: Mounted) -> Component | None:
+    """Return what is said where few pieces are left, or none."""
+    if piece.waiting is None or len(piece.waiting) > FEW:
+        return None
+    half = half_named(piece.half)
+    if not piece.waiting:
+        words = f"No piece left in the {half}: the next shot has none on record. Queue more under Single-use pieces."
+    else:
+        words = f"Only {some(len(piece.waiting), 'piece')} left in the {half}."
+    return html.P(words, className="running-out", role="status")
