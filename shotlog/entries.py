@@ -193,7 +193,7 @@ KINDS: dict[str, EntryKind] = {
         "last known good", Mark("+", "cross-thin-open", "+"), seen=True, told="known to be good", lined=False
     ),
     NONE_GOOD: EntryKind(
-        "none known good", Mark("?", "circle-x-open", "?"), seen=True, told="no part known to be good", lined=False
+        "none known good", Mark("?", "circle-x-open", "*"), seen=True, told="no part known to be good", lined=False
     ),
     UNCHANGED: EntryKind("no swap", Mark("\N{MULTIPLICATION X}", "x-open", "X"), seen=True, told="note", lined=False),
 }
