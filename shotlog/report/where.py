@@ -2,26 +2,27 @@
 
 from datetime import datetime, tzinfo
 
+from shotlog.parts.part import Part
 from shotlog.review.press import PressReview
+from shotlog.store.parts.places import WhereIs
 from shotlog.wording.numbers import unbroken
 
 __all__ = ["where_of"]
 
 
 def where_of(review: PressReview, shot: int, now: datetime, zone: tzinfo) -> str:
-    """Return where the parts of a shot are: the newest bath they went into; "not noted" where nobody said.
+    """Return where the parts of a shot are: the newest of place and bath; "not noted" where nobody said.
 
     `now`: the moment of writing, by which a bath is overdue or not. A time is that of `zone`, which the head names.
     """
-    mine = [one for one in review.soaks if one.part.shot == shot]
-    if not mine:
+    where = WhereIs(review.places, review.soaks).of(Part(review.press, shot))
+    if where is None:
         return "not noted"
-    newest = max(mine, key=lambda one: (one.went_in, one.entry_id))
-    if newest.came_out is None:
-        late = ", overdue" if newest.overdue_h(now) else ""
-        return f"{newest.bath}, due {_minute(newest.due, zone)}{late}"
-    left = "" if newest.cleared else ", something of the half is left on it"
-    return f"out of {newest.bath} {_minute(newest.came_out, zone)}{left}"
+    if where.how == "out of bath":
+        left = "" if where.cleared else ", something of the half is left on it"
+        return f"out of {where.name} {_minute(where.since, zone)}{left}"
+    late = ", overdue" if where.overdue_h(now) else ""
+    return where.name if where.due is None else f"{where.name}, due {_minute(where.due, zone)}{late}"
 
 
 def _minute(at: datetime, zone: tzinfo) -> str:

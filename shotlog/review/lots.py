@@ -13,10 +13,11 @@ from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS, LOT, PURGE
+from shotlog.parts.standing import PartStanding
 from shotlog.review.quantiles import student
 from shotlog.review.source import PressRecord
 
-__all__ = ["LotChange", "lot_changes"]
+__all__ = ["LotChange", "LotRun", "LotRuns", "lot_changes"]
 
 _LOOKED_AT = ("recovery_time", "switchover_pressure", "peak_pressure")
 """Screw first: an insert cannot move its time. The pressures carry the most of a change in viscosity."""
@@ -44,6 +45,38 @@ class LotChange:
     moved: float | None = None
     told_from: int | None = None
     why_not: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LotRun:
+    """Parts of shots `first` to `last` were made of `lot`, as noted; empty where none was."""
+
+    first: int
+    last: int
+    lot: str
+
+
+class LotRuns:
+    """Which lots made which parts of one press, its parts taken one by one in order of shot, from `first` on."""
+
+    def __init__(self, first: int = 0) -> None:
+        self._first = first
+        self._runs: list[LotRun] = []
+
+    def take(self, one: PartStanding) -> None:
+        """Take the next part; one from before the first shot is passed over."""
+        shot, lot = one.part.shot, one.made.lot
+        if shot < self._first:
+            return
+        if self._runs and self._runs[-1].lot == lot:
+            self._runs[-1] = replace(self._runs[-1], last=shot)
+        else:
+            self._runs.append(LotRun(shot, shot, lot))
+
+    @property
+    def found(self) -> tuple[LotRun, ...]:
+        """The runs, in order."""
+        return tuple(self._runs)
 
 
 def lot_changes(record: PressRecord) -> tuple[LotChange, ...]:

@@ -21,7 +21,7 @@ from shotlog.review.held import Held
 from shotlog.review.history import History
 from shotlog.review.ledger import insert_cost
 from shotlog.review.look_first import ToInspect, inspect_first
-from shotlog.review.lots import LotChange, lot_changes
+from shotlog.review.lots import LotChange, LotRun, lot_changes
 from shotlog.review.measured import Measured, measured_of
 from shotlog.review.outages import Outage, outages_of
 from shotlog.review.rejudged import Rejudged
@@ -29,7 +29,7 @@ from shotlog.review.relation import Relation
 from shotlog.review.series import Pieces, pieces_of
 from shotlog.review.shared import Shared
 from shotlog.review.source import MountedStretch, PressRecord
-from shotlog.review.states import PressParts
+from shotlog.review.states import PartRun, PressParts
 from shotlog.review.stops import Stop, stops_of
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.swaps import Swap
@@ -38,6 +38,7 @@ from shotlog.review.weighed import WeighedCounts, weighed_counts
 from shotlog.settings import DesignSettings
 from shotlog.store.asked.state import EntryRow
 from shotlog.store.inserts.making import Making
+from shotlog.store.parts.places import Place
 from shotlog.store.parts.soaks import Soak
 
 __all__ = ["FaultKind", "PressReview", "press_review"]
@@ -78,12 +79,14 @@ class PressReview:
     suspects: tuple[Suspects, ...]
     lifted: tuple[Lifted, ...]
     held: tuple[Held, ...]
+    runs: tuple[PartRun, ...]
     inspect_first: tuple[ToInspect, ...]
     shared: tuple[Shared, ...]
     swaps: tuple[Swap, ...]
     drifts: tuple[Drift, ...]
     stops: tuple[Stop, ...]
     lots: tuple[LotChange, ...]
+    made_of: tuple[LotRun, ...]
     entries: tuple[EntryRow, ...]
     gaps: tuple[Gap, ...]
     filled: tuple[tuple[int, int], ...]
@@ -97,6 +100,7 @@ class PressReview:
     bill: Bill | None
     inspected: tuple[Inspection, ...]
     soaks: tuple[Soak, ...]
+    places: tuple[Place, ...]
     measured: tuple[Measured, ...]
     relations: tuple[Relation, ...]
     shots: NDArray[np.int64]
@@ -112,9 +116,11 @@ def press_review(
     parts: PressParts,
     shared: tuple[Shared, ...],
     held: tuple[Held, ...],
+    made_of: tuple[LotRun, ...],
     made: Mapping[str, Making],
     results: Sequence[Inspection],
     soaked: Sequence[Soak],
+    placed: Sequence[Place],
 ) -> PressReview | None:
     """Return what happened at a press from shot `first` on; None when it made no shot since."""
     record = history.record
@@ -151,12 +157,14 @@ def press_review(
         suspects=suspects,
         lifted=tuple(one for one in parts.lifted if one.last >= first),
         held=held,
+        runs=parts.runs(first, last),
         inspect_first=inspect_first(suspects, swaps, results, seen),
         shared=shared,
         swaps=swaps,
         drifts=history.drifts(known, first),
         stops=tuple(stop for stop in stops_of(record) if stop.at_shot >= first),
         lots=tuple(lot for lot in lot_changes(record) if lot.noted >= first),
+        made_of=made_of,
         entries=tuple(entry for entry in record.entries if entry.event.at_shot >= first),
         gaps=tuple(gap for gap in record.gaps if gap.last >= first),
         filled=tuple(span for span in record.filled if span[1] >= first),
@@ -170,6 +178,7 @@ def press_review(
         bill=_bill(record, first, counted, known, made),
         inspected=tuple(one for one in results if one.part.shot >= first),
         soaks=tuple(one for one in soaked if one.part.shot >= first),
+        places=tuple(one for one in placed if one.last >= first),
         measured=measured,
         relations=relations,
         shots=record.shots[where].copy(),

@@ -1,6 +1,7 @@
 """How the parts of a press stand, counted: a long log has too many parts to hold each of them at once."""
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,11 +15,24 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.dispositions import part_standings
 
-__all__ = ["PressParts", "counted_through", "read_parts"]
+__all__ = ["PartRun", "PressParts", "counted_through", "read_parts"]
 
 _STATES = ("made", "held", "released", "scrapped")
 _AT_ONCE = 5_000
 """Shots whose parts are read at once: some ten megabytes."""
+
+
+@dataclass(frozen=True, slots=True)
+class PartRun:
+    """The `n` parts of shots `first` to `last`, of whose shots the gravest part stands as `state` says."""
+
+    first: int
+    last: int
+    n: int
+    state: str
+
+
+_GRAVEST = ("held", "scrapped", "released", "made")
 
 
 class PressParts:
@@ -46,6 +60,19 @@ class PressParts:
     def lifted(self) -> list[Lifted]:
         """What once spoke against parts, each once, in the order of the parts."""
         return list(self._lifted)
+
+    def runs(self, first: int, last: int) -> tuple[PartRun, ...]:
+        """Return unbroken runs of shots `first` to `last` whose parts stand alike; shots that made no part are none."""
+        found: list[PartRun] = []
+        for shot in range(max(first, self._first), min(last + 1, self._first + self._n.shape[1])):
+            counts = dict(zip(_STATES, self._n[:, shot - self._first].tolist(), strict=True))
+            state = next((name for name in _GRAVEST if counts[name]), "")
+            before = found[-1] if found else None
+            if before is not None and state == before.state and before.last == shot - 1:
+                found[-1] = PartRun(before.first, shot, before.n + sum(counts.values()), state)
+            elif state:
+                found.append(PartRun(shot, shot, sum(counts.values()), state))
+        return tuple(found)
 
     def count(self, first: int, last: int) -> PartCounts:
         """Return how the parts of shots `first` to `last` stand; of those taken."""

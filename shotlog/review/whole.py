@@ -12,24 +12,18 @@ import numpy as np
 from shotlog import __version__
 from shotlog.errors import StoreDamaged
 from shotlog.parts.ending import WORDS
-from shotlog.parts.standing import PartStanding
-from shotlog.records import EVER
-from shotlog.review.beside import read_beside
-from shotlog.review.held import HeldRuns
 from shotlog.review.history import read_history
 from shotlog.review.ledger import Ledger, ledger_of
 from shotlog.review.period import first_since, made_before, mounted_since, reach_of
-from shotlog.review.press import PressReview, press_review
-from shotlog.review.shared import Shares
+from shotlog.review.press import PressReview
+from shotlog.review.reading import read_review
 from shotlog.review.source import silent
-from shotlog.review.states import counted_through, read_parts
+from shotlog.review.states import counted_through
 from shotlog.settings import Settings
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts.making import makings
 from shotlog.store.log.engine import SCHEMA
 from shotlog.store.log.log import Log
-from shotlog.store.parts.inspections import inspections
-from shotlog.store.parts.soaks import soaks
 
 __all__ = ["CAUTION", "LogState", "Review", "as_json", "review"]
 
@@ -96,20 +90,9 @@ def review(
         reach = reach_of(timeline, first, newest[press])
         history = read_history(log, press, reach, timeline=timeline, tell=tell)
         histories.append(history)
-        results, soaked = inspections(log, press, reach), soaks(log, press)
-        begin = min(history.record.shots[history.record.rows(first, EVER)].tolist(), default=EVER)
-        shares, held = Shares(results, soaked, made, begin), HeldRuns(begin)
-
-        def take(standing: PartStanding, shares: Shares = shares, held: HeldRuns = held) -> None:
-            shares.take(standing)
-            held.take(standing)
-
         spans = [*made_before(timeline, serials, reach), (reach, counted_through(log, press))]
-        states[press] = read_parts(log, press, settings.designs, spans, take, tell, timeline)
-        tell(f"{press}: what happened")
-        beside = read_beside(log, press, first, since)
-        one = press_review(
-            history, beside, first, settings.designs, states[press], shares.found, held.found, made, results, soaked
+        one, states[press] = read_review(
+            log, history, first, settings.designs, spans, made, timeline=timeline, since=since, tell=tell
         )
         if one is None:
             silent_presses.append(press)
