@@ -29,6 +29,7 @@ def frame() -> Component:
             _filters(),
             html.Div(id="shift-news", role="status"),
             html.Div(id="shift-lead", className="lead"),
+            html.Section(id="shift-asked", className="asked", **attributes(aria_label="Questions")),
             html.Section(_timeline_part(), id="shift-lanes", hidden=True, **attributes(aria_label="Timeline")),
             html.Section(_life_part(), id="shift-life", hidden=True, className="life", **attributes(aria_label="Life")),
             html.Div(id="shift-tables"),

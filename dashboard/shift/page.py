@@ -14,6 +14,7 @@ from dash.development.base_component import Component
 
 from dashboard.shared.figures.strips import strips_in_words
 from dashboard.shared.page import Context, Page
+from dashboard.shift.asked import answer_name, answer_to, asked_part
 from dashboard.shift.figures.lives import life_figure, sisters_figure, sisters_in_words
 from dashboard.shift.figures.timeline import timeline_figure, timeline_in_words
 from dashboard.shift.frame import frame
@@ -21,7 +22,6 @@ from dashboard.shift.life import LifeView, read_life, read_sisters
 from dashboard.shift.query import Query
 from dashboard.shift.show import PATH, about_life, about_sisters, csv_link, lead, tables, unreadable
 from dashboard.shift.tables import (
-    Table,
     as_csv,
     drift_table,
     happened_table,
@@ -31,7 +31,9 @@ from dashboard.shift.tables import (
     suspects_table,
 )
 from dashboard.shift.whole import ShiftReader
+from shotlog.answers.table import Table
 from shotlog.channels import CHANNELS
+from shotlog.clock import Clock
 from shotlog.errors import StoreError
 from shotlog.store.asked import state
 from shotlog.wording.numbers import heading
@@ -62,7 +64,7 @@ def register(app: Dash, context: Context) -> None:
     _register_view(app, context, reader)
     _register_controls(app, reader)
     _register_ticks(app, context)
-    _register_downloads(app, reader)
+    _register_downloads(app, context, reader)
     for name, what in (("shift-timeline", "timeline"), ("shift-strips", "strips"), ("shift-sisters", "sisters")):
         app.clientside_callback(
             _SAVE % (name, what),
@@ -95,6 +97,14 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
         empty = not shift.presses
         figure = no_update if empty else timeline_figure(shift, mode, bool(narrow))
         return lead(shift), empty, figure, timeline_in_words(shift), [] if empty else tables(shift), list(mark), ""
+
+    @app.callback(Output("shift-asked", "children"), Input("shift-url", "search"))
+    def answer(search: str | None) -> Any:
+        query = Query.parse(search)
+        try:
+            return asked_part(query, answer_to(reader, query, context.source.clock))
+        except StoreError:
+            return []
 
     @app.callback(
         Output("shift-life", "hidden"),
@@ -254,14 +264,14 @@ def _register_ticks(app: Dash, context: Context) -> None:
         return ["The log has gone on since this was drawn. ", again], n or 0
 
 
-def _register_downloads(app: Dash, reader: ShiftReader) -> None:
+def _register_downloads(app: Dash, context: Context, reader: ShiftReader) -> None:
     server: flask.Flask = app.server
 
     @server.get(f"{PATH}/<name>.csv")
     def download(name: str) -> flask.Response:
         query = Query.parse(flask.request.query_string.decode("utf-8", errors="replace"))
         try:
-            found = _table_named(reader, name, query)
+            found = _table_named(reader, context.source.clock, name, query)
         except StoreError as error:
             return flask.Response(f"{error}\n", 503, mimetype="text/plain")
         if found is None:
@@ -279,9 +289,11 @@ _OF_A_SHIFT = {
 }
 
 
-def _table_named(reader: ShiftReader, name: str, query: Query) -> Table | None:
+def _table_named(reader: ShiftReader, clock: Clock, name: str, query: Query) -> Table | None:
     if name in _OF_A_SHIFT:
         return _OF_A_SHIFT[name](reader.read(query))
+    if query.ask and name.startswith("answer-"):
+        return next((one for one in answer_to(reader, query, clock) if answer_name(one) == name), None)
     life: LifeView | None = read_life(reader, query) if name in ("life", "sisters") else None
     if life is None:
         return None

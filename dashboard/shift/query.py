@@ -8,6 +8,7 @@ from datetime import date, datetime, time, timedelta
 from typing import Any, Self
 from urllib.parse import parse_qsl, urlencode
 
+from shotlog.answers.questions import QUESTIONS
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 
 __all__ = ["AXES", "Query", "moment_of"]
@@ -24,7 +25,7 @@ class Query:
 
     `life` is the serial that is looked at closely, `stay` which of its stays in a press (1 is the first, 0 the last),
     `upto` the last shot drawn where it made more than fit, `channels` its strips, `beside` the channel in which it is
-    held against its sisters.
+    held against its sisters. `ask`: the word of the question that is answered, of `answers.questions`.
     """
 
     trial: str = ""
@@ -39,6 +40,7 @@ class Query:
     upto: int = 0
     channels: tuple[str, ...] = ALWAYS_CHARTED
     beside: str = ALWAYS_CHARTED[0]
+    ask: str = ""
 
     @classmethod
     def parse(cls, search: str | None) -> Self:
@@ -76,6 +78,7 @@ _READ: dict[type, Any] = {
 _CHECKS: dict[str, Any] = {
     "axis": AXES.__contains__,
     "beside": CHANNELS.__contains__,
+    "ask": QUESTIONS.__contains__,
     "since": lambda text: moment_of(text) is not None,
     "until": lambda text: moment_of(text) is not None,
 }

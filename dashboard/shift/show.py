@@ -1,20 +1,23 @@
 """The words and tables of the page as components."""
 
+from dataclasses import replace
+
 from dash import dcc, html
 from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
 from dashboard.shift.life import LifeView, Sisters
 from dashboard.shift.query import Query
-from dashboard.shift.tables import Table, drift_table, happened_table, lives_table, suspects_table
+from dashboard.shift.tables import drift_table, happened_table, lives_table, suspects_table
 from dashboard.shift.whole import Shift
+from shotlog.answers.table import Table
 from shotlog.errors import StoreError
 from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import heading, shots, some, value
 from shotlog.wording.times import clock_time
 
-__all__ = ["PATH", "about_life", "about_sisters", "csv_link", "lead", "tables", "unreadable"]
+__all__ = ["PATH", "about_life", "about_sisters", "csv_link", "drawn", "lead", "tables", "unreadable"]
 
 PATH = "/shift"
 """The path of the page; what follows the question mark says which view."""
@@ -72,25 +75,31 @@ def csv_link(name: str, query: Query) -> Component:
     return html.A("CSV", href=f"{PATH}/{name}.csv{query.search}", className="touch", title=f"download: {name}")
 
 
-def _table(title: str, given: Table, query: Query, empty: str, about: str = "") -> list[Component]:
+def drawn(given: Table, query: Query, name: str = "") -> list[Component]:
     """Return a table with its heading, what to know about it and its download, or the words for an empty one."""
-    head = html.Div([html.H2(title), *([csv_link(given.name, query)] if given.rows else [])], className="heading")
+    head = html.Div(
+        [html.H2(given.title), *([csv_link(name or given.name, query)] if given.rows else [])], className="heading"
+    )
     if not given.rows:
-        return [head, html.P(empty)]
+        return [head, html.P(given.empty)]
     shown = given.rows[-_MOST_ROWS:]
     left_out = len(given.rows) - len(shown)
     more = [html.P(f"The last {len(shown)} rows; {left_out} more before them are in the CSV.")] if left_out else []
     heads = [html.Th(text, scope="col", className=_side(given, text)) for text in given.heads]
     body = [html.Tr([_cell(given, head, cell, query) for head, cell in zip(given.heads, row, strict=True)])
             for row in shown]  # fmt: skip
-    drawn = html.Table([html.Thead(html.Tr(heads)), html.Tbody(body)])
-    told = [html.P(about)] if about else []
+    table = html.Table([html.Thead(html.Tr(heads)), html.Tbody(body)])
+    told = [html.P(given.about)] if given.about else []
     return [
         head,
         *told,
         *more,
-        html.Div(drawn, className="scroll", tabIndex=0, role="region", **attributes(aria_label=title)),
+        html.Div(table, className="scroll", tabIndex=0, role="region", **attributes(aria_label=given.title)),
     ]
+
+
+def _table(title: str, given: Table, query: Query, empty: str, about: str = "") -> list[Component]:
+    return drawn(replace(given, title=title, empty=empty, about=about), query)
 
 
 def tables(shift: Shift) -> list[Component]:

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from dashboard.shift.life import LifeView, Sisters
 from dashboard.shift.whole import PressShift, Shift, StayLine
+from shotlog.answers.table import Cell, Table
 from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS
 from shotlog.review.drift import Drift
@@ -18,7 +19,6 @@ from shotlog.wording.verdicts import VERDICT_WORDS
 
 __all__ = [
     "Happening",
-    "Table",
     "as_csv",
     "drift_table",
     "happened_table",
@@ -28,19 +28,6 @@ __all__ = [
     "sisters_table",
     "suspects_table",
 ]
-
-Cell = str | int
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """Rows under heads; columns named in `numbers` stand to the right. `serials`: the column that names an insert."""
-
-    name: str
-    heads: tuple[str, ...]
-    rows: tuple[tuple[Cell, ...], ...]
-    numbers: frozenset[str] = frozenset()
-    serials: str = ""
 
 
 def as_csv(table: Table) -> str:

@@ -13,11 +13,14 @@ from shotlog.records import Stay
 from shotlog.review.drift import Drift
 from shotlog.review.history import History, read_history
 from shotlog.review.lives import Life
+from shotlog.review.press import PressReview
+from shotlog.review.reading import read_review
 from shotlog.review.states import read_parts
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.turns import Turn
 from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import TrialShots, trials
+from shotlog.store.inserts.making import makings
 from shotlog.store.log.entered import entries_mark
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import last_shot
@@ -25,7 +28,7 @@ from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.wording.parts import why_out
 
-__all__ = ["PressShift", "Shift", "ShiftReader", "StayLine", "Timelines", "doubts_in"]
+__all__ = ["PressShift", "Shift", "ShiftReader", "StayLine", "Timelines", "doubts_in", "reviewed"]
 
 _LONG_LOG = 30_000
 """Shots of a press past which how each part stands is not counted here: it takes a third as long again (own)."""
@@ -102,7 +105,7 @@ class ShiftReader:
     """Reads views, of `most` shots at once; keeps the timelines, slow to read in a long log, until an entry is made."""
 
     def __init__(self, source: Source, most: int = MOST_SHOTS) -> None:
-        self._source, self._most = source, most
+        self._source, self.most = source, most
         self._kept: tuple[object, Timelines] | None = None
 
     @property
@@ -151,7 +154,7 @@ class ShiftReader:
         """
         log, designs, known = self.log(), self.settings.designs, self.timelines()
         told = self.trials() if query.trial else []
-        found = windows_of(log, query, known.presses, told, designs, self._most)
+        found = windows_of(log, query, known.presses, told, designs, self.most)
         histories = {
             one.press: read_history(log, one.press, one.first, one.last, timeline=known.presses[one.press])
             for one in found
@@ -171,6 +174,26 @@ class ShiftReader:
         shown = {one.press for one in presses}
         silent = tuple(press for press in known.presses if press not in shown)
         return Shift(query, tuple(presses), silent, any(newest.values()))
+
+
+def reviewed(reader: ShiftReader, query: Query) -> tuple[PressReview, ...]:
+    """Return the review of each press over its window of a view; its inserts and pieces as far as the window reaches.
+
+    Raises
+    ------
+    StoreError
+        The log cannot be read.
+    """
+    log, designs, known = reader.log(), reader.settings.designs, reader.timelines()
+    told = reader.trials() if query.trial else []
+    made, found = makings(log), []
+    for window in windows_of(log, query, known.presses, told, designs, reader.most):
+        timeline = known.presses[window.press]
+        history = read_history(log, window.press, window.first, window.last, timeline=timeline)
+        span = [(window.first, window.last)]
+        one, _ = read_review(log, history, window.first, designs, span, made, timeline=timeline)
+        found += [] if one is None else [one]
+    return tuple(found)
 
 
 def doubts_in(log: Log, window: Window, timeline: Timeline, designs: Mapping[str, DesignSettings]) -> list[Doubt]:

@@ -5,20 +5,25 @@ import json
 import sys
 from collections.abc import Iterable, Iterator
 from dataclasses import fields, is_dataclass
-from datetime import UTC
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from shotlog.cli.given import moment
-from shotlog.cli.opening import Subparsers, add_command, opened
+from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.progress import Progress
 from shotlog.clock import SystemClock
 from shotlog.wording.numbers import some
 
 if TYPE_CHECKING:
+    from shotlog.answers.table import Table
     from shotlog.review import Review
 
 __all__ = ["add", "write_whole"]
+
+
+_WORDS = ("doubt", "half", "lots", "missed", "baselines", "lives", "calls", "stops", "bad", "first", "earlier")
+"""The questions of `answers.questions`, named here so that the help need not load them (a test compares)."""
 
 
 def add(subparsers: Subparsers) -> None:
@@ -30,6 +35,13 @@ def add(subparsers: Subparsers) -> None:
         help="only shots since this time (ISO 8601; without an offset it is this computer's local time)",
     )
     parser.add_argument("--out", type=Path, metavar="FILE", help="the HTML file (default: review.html)")
+    parser.add_argument(
+        "--ask",
+        metavar="WORD",
+        choices=_WORDS,
+        help=f"print the answer to one question in place of the file: {', '.join(_WORDS)}",
+    )
+    parser.add_argument("--press", metavar="P", help="with --ask: only this press")
     parser.add_argument("--json", action="store_true", help="print one JSON document; a file only with --out")
 
 
@@ -37,6 +49,8 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.review import review
 
     since, tell = moment(arguments.since), Progress()
+    if arguments.ask:
+        return _answer(arguments, since, tell)
     out = arguments.out or (None if arguments.json else Path("review.html"))
     with opened(arguments.config) as (settings, log):
         now = SystemClock().now()
@@ -49,6 +63,37 @@ def _run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         _print(found)
     return 0
+
+
+def _answer(arguments: argparse.Namespace, since: datetime | None, tell: Progress) -> int:
+    """Print the answer to one question about the presses of the review."""
+    from shotlog.answers.asked import Asked
+    from shotlog.answers.questions import QUESTIONS
+    from shotlog.answers.table import printed
+    from shotlog.review import review
+    from shotlog.review.chain import chain_of
+
+    question = QUESTIONS[arguments.ask]
+    with opened(arguments.config) as (settings, log):
+        if arguments.press:
+            settings.press(arguments.press)
+        now = SystemClock().now()
+        found = review(log, settings, now, since, tell)
+        presses = tuple(one for one in found.presses if arguments.press in (None, one.press))
+        asked = Asked(presses, now, lambda part: chain_of(log, settings.designs, part), found.ledger)
+        tables = question.answer(asked)
+    if arguments.json:
+        print_json({"question": question.asks, "tables": [_document(one) for one in tables]})
+        return 0
+    print(question.asks)
+    for table in tables:
+        print(f"\n{printed(table)}")
+    return 0
+
+
+def _document(table: "Table") -> dict[str, object]:
+    rows = [dict(zip(table.heads, row, strict=True)) for row in table.rows]
+    return {"name": table.name, "title": table.title, "about": table.about, "rows": rows}
 
 
 def write_whole(out: Path, pieces: Iterable[str]) -> None:

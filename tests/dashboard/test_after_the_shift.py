@@ -19,7 +19,6 @@ from dashboard.shift.life import read_life, read_sisters
 from dashboard.shift.query import moment_of
 from dashboard.shift.scope import windows_of
 from dashboard.shift.tables import (
-    Table,
     as_csv,
     drift_table,
     happened_table,
@@ -28,6 +27,7 @@ from dashboard.shift.tables import (
     sisters_table,
     suspects_table,
 )
+from shotlog.answers.table import Table
 from shotlog.facts import Facts
 from shotlog.records import Shot, Verdict
 from shotlog.review import review

@@ -148,6 +148,12 @@ class WhereIs:
         """The stays of parts that are in a bath now: they went in last, and nobody has put them elsewhere since."""
         return tuple(one for one in self._soaks.values() if one.came_out is None and self._place_of(one.part) is None)
 
+    def known(self, press: str, first: int, last: int) -> list[Whereabouts]:
+        """Return where the parts of shots `first` to `last` are, in their order, those left out of whom nobody said."""
+        placed = {Part(where, shot, cavity or 1) for where, shot, cavity in self._placed}
+        parts = sorted(part for part in placed | set(self._soaks) if part.press == press and first <= part.shot <= last)
+        return [where for part in parts if (where := self.of(part)) is not None]
+
     def still_at(self, place: Place) -> list[Part]:
         """Return the parts that are still where they were put by an entry."""
         shots = range(place.first, place.last + 1)
