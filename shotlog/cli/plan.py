@@ -1,21 +1,24 @@
 """``shotlog plan``: before a trial, how many inserts and pieces to print, how long it takes, what a part will cost."""
 
 import argparse
+import sys
 from typing import TYPE_CHECKING
 
 from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
 from shotlog.cli.progress import Progress
-from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.wording.numbers import cost
 from shotlog.wording.plan import (
     CAVEATS,
     assumed_text,
+    beside_text,
     cost_text,
+    count_text,
     figure_text,
     headline,
     hours_text,
     planned_text,
     stock_text,
+    unread_text,
 )
 
 if TYPE_CHECKING:
@@ -59,9 +62,7 @@ def _share(text: str) -> float:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.review import as_json
-    from shotlog.review.plan import Asked, plan_of
-    from shotlog.review.plan_facts import Known, known_of
-    from shotlog.store.log.log import open_log
+    from shotlog.review.plan import Asked, plan_for
 
     names = ("life", "scrap", "breakage", "settling", "late", "cycle_s", "changeover_min", "dissolve_h", "bath_parts")
     asked = Asked(
@@ -71,16 +72,9 @@ def _run(arguments: argparse.Namespace) -> int:
         single_use=True if arguments.single_use else None,
         **{name: getattr(arguments, name) for name in names},
     )
-    if not asked.design.strip():
-        raise UsageError("--design: given nothing, allowed: the name of a design")
-    settings = read_settings(arguments.config)
-    try:
-        with open_log(settings.store) as log:
-            known = known_of(log, settings, asked.design, Progress())
-    except StoreUnreachable:
-        # Before the first trial there is no log, and a plan is wanted all the same.
-        known = (Known(asked.design, False, settings.trial.resin if settings.trial else ""),)
-    plan = plan_of(asked, known, settings.designs)
+    plan, unread = plan_for(read_settings(arguments.config), asked, Progress())
+    if unread:
+        print(unread_text(unread), file=sys.stderr)
     if arguments.json:
         print_json(as_json(plan))
         return 0
@@ -91,7 +85,7 @@ def _run(arguments: argparse.Namespace) -> int:
 def _print(plan: "Plan") -> None:
     print(headline(plan))
     if plan.beside:
-        print(f"Mounted together with {', '.join(plan.beside)}, as in the last shot on record.")
+        print(beside_text(plan))
     for stock in plan.chosen.stocks:
         print(f"  {stock_text(stock)}")
     print(cost_text(plan))
@@ -109,8 +103,7 @@ def _print(plan: "Plan") -> None:
 
 
 def _row(plan: "Plan", row: "PlanRow") -> str:
-    counts = [stock.inserts[plan.swapped] for stock in row.stocks]
-    shown = ["none" if count is None else str(count) for count in counts]
+    shown = [count_text(stock.inserts[plan.swapped]) for stock in row.stocks]
     hours = [hours_text(stock.press_h) for stock in row.stocks]
     mark = "  <- cheapest" if row.cheapest else ""
     enough = f"{shown[0]:>10} {shown[1]:>6} {hours[0]:>13} {hours[1]:>7}"

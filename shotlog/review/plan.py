@@ -4,22 +4,24 @@ The figures come from this log where it has any, from the person who asks where 
 each says which. How they become plays of the trial is in `plan_run`, how lives are learnt from few in `plan_lives`.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil, isfinite
 
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.errors import UsageError
+from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.parts.plan import CERTAINTIES, Figure, Plan, PlanRow, Stock
 from shotlog.review import plan_assumed as assumed
-from shotlog.review.plan_facts import Known
+from shotlog.review.plan_facts import Known, known_of
 from shotlog.review.plan_lives import LifeBelief, given_lives, learnt_lives
 from shotlog.review.plan_run import PlannedHalf, Plays, Share, TrialPlan, need, play
-from shotlog.settings import DesignSettings
+from shotlog.review.source import silent
+from shotlog.settings import DesignSettings, Settings
+from shotlog.store.log.log import open_log
 
-__all__ = ["Asked", "bath_hours", "plan_of"]
+__all__ = ["Asked", "bath_hours", "plan_for", "plan_of"]
 
 F = NDArray[np.float64]
 
@@ -86,6 +88,29 @@ def plan_of(asked: Asked, known: Sequence[Known], designs: Mapping[str, DesignSe
         _enough(mould.costs(plays), CERTAINTIES[-1]),
         tuple(replace(row, cheapest=n == best) for n, row in enumerate(rows)),
     )
+
+
+def plan_for(settings: Settings, asked: Asked, tell: Callable[[str], None] = silent) -> tuple[Plan, str]:
+    """Return the plan from the log of a configuration, and why that log was not read, empty where it was.
+
+    Before the first trial there is no log, and a plan is wanted all the same.
+
+    Raises
+    ------
+    UsageError
+        A figure that was given cannot be, or no design is named.
+    """
+    if not asked.design.strip():
+        raise UsageError("design: given nothing, allowed: the name of a design")
+    _check(asked)
+    unread = ""
+    try:
+        with open_log(settings.store) as log:
+            known = known_of(log, settings, asked.design, tell)
+    except StoreUnreachable as error:
+        unread = str(error)
+        known = (Known(asked.design, False, settings.trial.resin if settings.trial is not None else ""),)
+    return plan_of(asked, known, settings.designs), unread
 
 
 def bath_hours(press_h: float, parts: float, dissolve_h: float, at_once: int | None) -> float:

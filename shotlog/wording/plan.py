@@ -7,12 +7,15 @@ __all__ = [
     "CAVEATS",
     "assumed_text",
     "bath_text",
+    "beside_text",
     "cost_text",
+    "count_text",
     "figure_text",
     "headline",
     "hours_text",
     "planned_text",
     "stock_text",
+    "unread_text",
 ]
 
 CAVEATS = (
@@ -87,6 +90,21 @@ def bath_text(stock: Stock) -> str:
     if not stock.pieces:
         return f"if parts go into the bath, the last leaves it {hours_text(stock.bath_h)} after the first shot"
     return f"the last part leaves the bath {hours_text(stock.bath_h)} after the first shot"
+
+
+def count_text(count: int | None) -> str:
+    """Return a count, or that no stock is enough."""
+    return "none is enough" if count is None else str(count)
+
+
+def beside_text(plan: Plan) -> str:
+    """Return what the design is mounted with; empty for nothing."""
+    return f"Mounted together with {', '.join(plan.beside)}, as in the last shot on record." if plan.beside else ""
+
+
+def unread_text(why: str) -> str:
+    """Return that the log was not read, and why; empty where it was."""
+    return f"Nothing of the log counts here: {why}." if why else ""
 
 
 def hours_text(hours: float | None) -> str:

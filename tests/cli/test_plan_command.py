@@ -93,7 +93,7 @@ def test_before_there_is_a_log_it_answers_all_the_same(run: Run, tmp_path: Path)
     [
         (("--design", "cap-r2", "--parts", "0"), "parts: given 0, allowed: 1 to 20000"),
         (("--design", "cap-r2", "--parts", "9", "--scrap", "1"), "scrap: given 1"),
-        (("--design", "", "--parts", "9"), "--design: given nothing"),
+        (("--design", "", "--parts", "9"), "design: given nothing"),
     ],
 )
 def test_what_cannot_be_is_refused_in_one_line(run: Run, words: tuple[str, ...], said: str) -> None:
