@@ -31,7 +31,7 @@ def main(arguments: list[str] | None = None) -> int:
         settings = load(given.config)
         host = settings.dashboard_host if given.host is None else given.host
         port = settings.dashboard_port if given.port is None else given.port
-        serve(settings, host, port, ready)
+        serve(settings, host, port, ready, strict=given.port is not None)
     except SettingsError as error:
         sys.stderr.write(f"{error}\n")
         return 2

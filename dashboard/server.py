@@ -1,10 +1,14 @@
 """Serving the screens with a production server, until told to stop."""
 
+import errno
 import signal
+import sys
 import threading
+import urllib.request
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from types import FrameType
+from typing import Any
 
 from waitress.server import create_server
 
@@ -16,10 +20,14 @@ from shotlog.settings import Settings
 __all__ = ["first_looks", "serve"]
 
 _THREADS = 8
+_OTHERS = 9
+"""Ports above the one configured that are tried where that is taken."""
 
 
-def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]) -> None:
+def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None], strict: bool = True) -> None:
     """Serve until Ctrl-C or SIGTERM; `ready` is told the address once it answers (port 0: the one really bound).
+
+    Where the port is taken the next free one is, which is said; not where it is `strict`.
 
     Raises
     ------
@@ -29,14 +37,16 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
     source = Source(settings)
     looks: list[Callable[[], object]] = []
     app = build(source, looks)
-    try:
-        server = create_server(app.server, host=host, port=port, threads=_THREADS)
-    except OSError as error:
-        raise UsageError(f"dashboard: cannot listen on {host} port {port}: {error.strerror or error}") from error
+    server = _listening(app.server, host, port, 0 if strict or port == 0 else _OTHERS)
     bound = getattr(server, "effective_port", None) or server.effective_listen[0][1]
     signal.signal(signal.SIGTERM, _stop)
     first_look = threading.Thread(target=first_looks, args=(looks,), daemon=True)
     first_look.start()
+    if port not in (0, bound):
+        sys.stderr.write(
+            f"WARNING: port {port} on {host} is taken by {_who(host, port)}; the pages are on port {bound} instead. "
+            "To have them where you want them, end that program or set another port under [dashboard].\n"
+        )
     try:
         ready(f"http://{_named(host)}:{bound}/")
         server.run()
@@ -44,6 +54,29 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
         server.close()
         first_look.join()
         source.close()
+
+
+def _listening(app: Any, host: str, port: int, others: int) -> Any:
+    """Return a server that listens on a port, or where that is taken on one of as many `others` above it."""
+    for one in range(port, min(port + others, 65535) + 1):
+        try:
+            return create_server(app, host=host, port=one, threads=_THREADS)
+        except OSError as error:
+            if error.errno != errno.EADDRINUSE or one in (port + others, 65535):
+                tried = f"port {port}" if one == port else f"any of the ports {port} to {one}"
+                raise UsageError(
+                    f"dashboard: NO PAGES, cannot listen on {host} {tried}: {error.strerror or error}. Logging does "
+                    "without them; serve them with: shotlog dashboard CONFIG --port N"
+                ) from error
+    raise AssertionError
+
+
+def _who(host: str, port: int) -> str:
+    """Say as well as can be told who holds a port: another shotlog names itself on its page."""
+    with suppress(OSError, ValueError), urllib.request.urlopen(f"http://{_named(host)}:{port}/", timeout=2) as page:
+        if b"<title>shotlog</title>" in page.read(4096):
+            return "another shotlog"
+    return "another program"
 
 
 def first_looks(looks: Iterable[Callable[[], object]]) -> None:

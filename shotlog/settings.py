@@ -16,7 +16,16 @@ from typing import Any
 from shotlog.channels import CHANNELS
 from shotlog.errors import SettingsError
 
-__all__ = ["BalanceSettings", "DesignSettings", "PressSettings", "Section", "Settings", "TrialSettings", "load"]
+__all__ = [
+    "BalanceSettings",
+    "DesignSettings",
+    "PressSettings",
+    "Section",
+    "Settings",
+    "TrialSettings",
+    "load",
+    "without_password",
+]
 
 
 FALSE_CALLS = (0.5, 40.0)
@@ -27,11 +36,15 @@ class Section:
     """A table of the configuration that remembers which of its keys were asked for.
 
     Every reader checks type and range and reports file, key, given and allowed. `finish()` rejects the keys
-    nobody asked for, naming the nearest known one.
+    nobody asked for, naming the nearest known one. `understood` is shared by all tables of a file: every key that was
+    asked for, by its whole name, with the value that holds and whether the file gives it.
     """
 
-    def __init__(self, file: str, path: str, table: Mapping[str, Any]) -> None:
+    def __init__(
+        self, file: str, path: str, table: Mapping[str, Any], understood: dict[str, tuple[object, bool]] | None = None
+    ) -> None:
         self.file, self.path = file, path
+        self.understood = {} if understood is None else understood
         self._table = dict(table)
         self._asked: set[str] = set()
 
@@ -43,7 +56,13 @@ class Section:
     def has(self, key: str) -> bool:
         """Say whether the file gives `key`."""
         self._asked.add(key)
+        if key not in self._table:
+            self.understood.setdefault(self._full(key), (None, False))
         return key in self._table
+
+    def peek(self, key: str) -> object:
+        """Return what the file gives under `key`, unchecked; None where nothing. A reader still has to ask for it."""
+        return self._table.get(key)
 
     def text(self, key: str, default: str | None = None) -> str:
         """Return a non-empty text."""
@@ -89,14 +108,14 @@ class Section:
         value = self._get(key, {} if optional else None, "a table")
         if not isinstance(value, Mapping):
             raise self.wrong(key, "a table")
-        return Section(self.file, self._full(key), value)
+        return self._below(self._full(key), value)
 
     def sections(self, key: str) -> list["Section"]:
         """Return the list of tables written ``[[key]]``."""
         value = self._get(key, [], f"tables written [[{self._full(key)}]]")
         if not isinstance(value, list) or not all(isinstance(item, Mapping) for item in value):
             raise self.wrong(key, f"tables written [[{self._full(key)}]]")
-        return [Section(self.file, f"{self._full(key)}[{n}]", item) for n, item in enumerate(value, 1)]
+        return [self._below(f"{self._full(key)}[{n}]", item) for n, item in enumerate(value, 1)]
 
     def items(self) -> Iterator[tuple[str, "Section"]]:
         """Return every entry of this table, each itself a table."""
@@ -119,13 +138,18 @@ class Section:
     def _full(self, key: str) -> str:
         return f"{self.path}.{key}" if self.path else key
 
+    def _below(self, path: str, table: Mapping[str, Any]) -> "Section":
+        self.understood.pop(path, None)
+        return Section(self.file, path, table, self.understood)
+
     def _get(self, key: str, default: object, allowed: str) -> Any:
         self._asked.add(key)
-        if key in self._table:
-            return self._table[key]
-        if default is None:
+        if key not in self._table and default is None:
             raise self.wrong(key, allowed)
-        return default
+        value = self._table.get(key, default)
+        if not isinstance(value, Mapping | list):
+            self.understood[self._full(key)] = (value, key in self._table)
+        return value
 
 
 def _shown(value: object) -> str:
@@ -202,7 +226,8 @@ class Settings:
 
     `store` is an SQLAlchemy URL; a relative SQLite path is taken from the file's folder. `false_calls`: of 100 sound
     insert lives, on whichever press, those with a false call that are put up with; None where it is not stated.
-    `hints`: what is still taken and would better be written otherwise, a line each.
+    `hints`: what is still taken and would better be written otherwise, a line each. `understood`: see `Section`; it
+    grows as collectors read their tables.
     """
 
     file: Path
@@ -215,11 +240,12 @@ class Settings:
     dashboard_port: int
     false_calls: float | None = None
     hints: tuple[str, ...] = ()
+    understood: Mapping[str, tuple[object, bool]] = field(default_factory=dict, repr=False, compare=False)
 
     @property
     def store_shown(self) -> str:
         """The store as it may be shown: without a password."""
-        return re.sub(r"(://[^:/@]*):.*@", r"\1:***@", self.store)
+        return without_password(self.store)
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -247,6 +273,11 @@ class Settings:
         raise SettingsError(str(self.file), "press", f'"{name}"', known)
 
 
+def without_password(url: str) -> str:
+    """Return a URL as it may be shown."""
+    return re.sub(r"(://[^:/@]*):.*@", r"\1:***@", url)
+
+
 def load(path: str | Path) -> Settings:
     """Read and check a configuration file.
 
@@ -267,7 +298,7 @@ def load(path: str | Path) -> Settings:
     try:
         root = Section(str(file), "", tomllib.loads(text.removeprefix("\ufeff")))
     except tomllib.TOMLDecodeError as error:
-        raise SettingsError(str(file), "the file", str(error), "TOML") from error
+        raise SettingsError(str(file), *_no_toml(text, str(error))) from error
     log = root.section("log")
     store = _store_url(log, file)
     log.finish()
@@ -290,9 +321,25 @@ def load(path: str | Path) -> Settings:
         port,
         false_calls,
         hints,
+        root.understood,
     )
     root.finish()
     return settings
+
+
+_COMMA = re.compile(r"=\s*([+-]?\d+),(\d+)(?!\s*=)")
+"""A number written with a comma; in TOML it ends there, and what follows is no key."""
+
+
+def _no_toml(text: str, error: str) -> tuple[str, str, str]:
+    """Return key, given and allowed for a text that is no TOML: a decimal comma by its name, else what was found."""
+    found = re.search(r"line (\d+)", error)
+    line = text.splitlines()[int(found[1]) - 1 : int(found[1])] if found is not None else []
+    comma = _COMMA.search(line[0]) if line else None
+    if found is None or comma is None:
+        return "the file", error, "TOML"
+    whole, part = comma.groups()
+    return f"line {found[1]}", f"{whole},{part}", f"a decimal point, not a comma: {whole}.{part}"
 
 
 def _store_url(log: Section, file: Path) -> str:

@@ -60,6 +60,8 @@ WRONG = [
     # (replace this, by that, key named, given shown, allowed shown)
     ('[log]\nstore = "sqlite:///trial.db"', "", "log", "nothing", "a table"),
     ('store = "sqlite:///trial.db"', "", "log.store", "nothing", "text"),
+    ("scale = 0.01", "scale = 0,01", "line 25", "0,01", "a decimal point, not a comma: 0.01"),
+    ("part = 4.0", "part = 4,0", "line 44", "4,0", "a decimal point, not a comma: 4.0"),
     ('store = "sqlite:///trial.db"', "store = 5", "log.store", "5", "text"),
     ("sqlite:///trial.db", "trial.db", "log.store", '"trial.db"', "sqlite:///trial.db"),
     ("sqlite:///trial.db", "sqlite://", "log.store", '"sqlite://"', "sqlite:///trial.db"),

@@ -1,9 +1,11 @@
 """``shotlog check``: read the configuration and say what would be read from where, connecting to nothing."""
 
 import argparse
+import json
+from collections.abc import Iterator, Mapping
 
 from shotlog.cli.opening import Subparsers, add_command
-from shotlog.settings import load
+from shotlog.settings import load, without_password
 
 __all__ = ["add"]
 
@@ -42,10 +44,28 @@ def _run(arguments: argparse.Namespace) -> int:
         if settings.false_calls is None
         else f"false calls: {settings.false_calls:g} in 100 sound inserts, as stated"
     )
+    print("every key as it was understood:")
+    for line in _understood(settings.understood):
+        print(f"  {line}")
     for line in (*settings.cautions, *settings.hints):
         print(f"WARNING: {line}")
     print("this configuration is valid")
     return 0
+
+
+def _understood(keys: Mapping[str, tuple[object, bool]]) -> Iterator[str]:
+    """Yield every key with its value, table by table; what the file does not give is marked."""
+    tables = list(dict.fromkeys(_table(key) for key in keys))
+    for key in sorted(keys, key=lambda key: tables.index(_table(key))):
+        value, given = keys[key]
+        shown = "nothing" if value is None else json.dumps(value, ensure_ascii=False, default=str)
+        yield f"{key} = {without_password(shown)}{'' if given else '  (not given)'}"
+
+
+def _table(key: str) -> str:
+    """Return the table a key stands in: ``press[1]`` of ``press[1].collector.unit``, ``design.cap`` of its limits."""
+    first, *rest = key.split(".")
+    return f"{first}.{rest[0]}" if first == "design" and rest else first
 
 
 def _end(value: float | None, word: str) -> str:

@@ -79,8 +79,9 @@ class RegisterMap:
             for cell, meaning in rows
         ]
         registers = sum(block.words for block in self.blocks)
-        many = "request" if len(self.blocks) == 1 else "requests"
-        return [*lines, f"a shot is read in {len(self.blocks)} {many} ({registers} registers), twice until equal"]
+        many = "1 register" if registers == 1 else f"{registers} registers"
+        requests = "1 request" if len(self.blocks) == 1 else f"{len(self.blocks)} requests"
+        return [*lines, f"a shot is read in {requests} ({many}), twice until equal"]
 
 
 def _order(cell: Cell) -> str:
@@ -106,6 +107,8 @@ def read_register_map(section: Section) -> RegisterMap:
 
 def _cell(name: str, section: Section, orders: Section, types: tuple[str, ...]) -> Cell:
     kind = TYPES[section.choice("type", types)]
+    if not orders.flag("high_addresses", False):
+        _refuse_number(section, orders.choice("table", ("holding", "input"), "holding"))
     address = section.integer("address", 0, LAST_ADDRESS + 1 - kind.words)
     return Cell(
         name,
@@ -114,6 +117,28 @@ def _cell(name: str, section: Section, orders: Section, types: tuple[str, ...]) 
         orders.choice("word_order", ("big", "little"), "big"),
         orders.choice("byte_order", ("big", "little"), "big"),
     )
+
+
+_NUMBERED = (("holding", 40001, 49999), ("holding", 400001, 465536), ("input", 30001, 39999), ("input", 300001, 365536))
+"""How printed maps number registers: a leading digit for the table, then the address counted from 1."""
+
+
+def _refuse_number(section: Section, table: str) -> None:
+    """Refuse an address that looks like a number out of a printed map, 40004, and say what it most likely means.
+
+    Raises
+    ------
+    SettingsError
+        It does.
+    """
+    given = section.peek("address")
+    for of, first, last in _NUMBERED:
+        if isinstance(given, int) and first <= given <= last:
+            where = "" if of == table else f' with table = "{of}"'
+            meant = f"{given - first}{where}, if {given} is the number of a register in a printed map"
+            if given <= LAST_ADDRESS:
+                meant += f"; high_addresses = true, if {given} is an address"
+            raise section.wrong("address", meant)
 
 
 def _counter(section: Section) -> Count:

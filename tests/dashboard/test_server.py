@@ -76,7 +76,38 @@ def test_control_c_is_a_clean_end(trial: Trial) -> None:
         assert process.wait(timeout=60) == 0
 
 
-def test_a_port_in_use_is_one_line_and_a_failure(trial: Trial) -> None:
+def test_where_the_configured_port_is_taken_the_pages_are_on_the_next_one_and_it_is_said(trial: Trial) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        text = trial.file.read_text(encoding="utf-8")
+        trial.file.write_text(f"{text}\n[dashboard]\nport = {port}\n", encoding="utf-8")
+        with serving(trial.file, "--ready") as process:
+            assert process.stdout is not None
+            assert process.stderr is not None
+            url = json.loads(process.stdout.readline())["url"]
+            bound = urllib.parse.urlsplit(url).port
+            warned = process.stderr.readline()
+            assert warned.startswith(f"WARNING: port {port} on 127.0.0.1 is taken by another program; the pages are on")
+            assert f"on port {bound} instead" in warned
+            assert port < bound <= port + 9
+            with urllib.request.urlopen(url, timeout=60) as page:
+                assert page.status == 200
+
+
+def test_the_program_on_a_port_is_named_where_it_is_another_of_ours(trial: Trial) -> None:
+    with serving(trial.file, "--port", "0", "--ready") as first:
+        assert first.stdout is not None
+        port = urllib.parse.urlsplit(json.loads(first.stdout.readline())["url"]).port
+        text = trial.file.read_text(encoding="utf-8")
+        trial.file.write_text(f"{text}\n[dashboard]\nport = {port}\n", encoding="utf-8")
+        with serving(trial.file) as second:
+            assert second.stderr is not None
+            assert f"port {port} on 127.0.0.1 is taken by another shotlog;" in second.stderr.readline()
+
+
+def test_a_port_that_was_asked_for_and_is_in_use_is_one_line_and_a_failure(trial: Trial) -> None:
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()
@@ -86,7 +117,7 @@ def test_a_port_in_use_is_one_line_and_a_failure(trial: Trial) -> None:
     assert process.returncode == 1
     assert out == ""
     assert len(err.splitlines()) == 1
-    assert f"cannot listen on 127.0.0.1 port {port}" in err
+    assert f"NO PAGES, cannot listen on 127.0.0.1 port {port}" in err
 
 
 def test_a_wrong_configuration_is_one_line_and_bad_usage(tmp_path: Path) -> None:
