@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from shotlog.store.log.log import Log, open_log
+    from shotlog.notebook import Log, open_log
 
 __all__ = ["Log", "__version__", "open_log"]
 
@@ -13,7 +13,7 @@ __version__ = "0.2.0"
 def __getattr__(name: str) -> Any:
     """Load the log only when somebody asks for it: a command that needs no database starts at once."""
     if name in ("Log", "open_log"):
-        from shotlog.store.log import log
+        from shotlog import notebook
 
-        return getattr(log, name)
+        return getattr(notebook, name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

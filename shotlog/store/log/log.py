@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING, Self, TypeVar
 
 from sqlalchemy import Connection, Engine, select
 from sqlalchemy.engine import make_url
@@ -23,7 +23,7 @@ from shotlog.store.log.verifying import verify_chain
 if TYPE_CHECKING:
     import pandas as pd
 
-__all__ = ["Log", "open_log"]
+__all__ = ["Log", "open_log", "opened_as"]
 
 
 class Log:
@@ -171,21 +171,21 @@ def open_log(url: str, *, read_only: bool = True) -> Log:
         There is no such log (when only reading), or it cannot be opened or written.
     StoreDamaged
         It was written by a newer release, or is no log.
-
-    Examples
-    --------
-    A notebook reads a trial like this::
-
-        log = shotlog.open_log("sqlite:///trial.db")
-        shots = log.shots()
-        shots.attrs["units"]["cushion"]   # 'mm'
     """
+    return opened_as(Log, url, read_only)
+
+
+Opened = TypeVar("Opened", bound=Log)
+
+
+def opened_as(kind: type[Opened], url: str, read_only: bool) -> Opened:
+    """Open a log as one of a kind that can do more; see `open_log`."""
     reader = database.connect(url, read_only=True)
     where = reader.url.render_as_string() if reader.dialect.name != "sqlite" else url
     if read_only and reader.dialect.name == "sqlite" and not Path(make_url(url).database or "").exists():
         raise StoreUnreachable(f"log {where}: there is no such file yet")
     writer = None if read_only else database.connect(url)
-    log = Log(where, writer, reader)
+    log = kind(where, writer, reader)
     try:
         if writer is None:
             database.prepare_reading(reader, where)
