@@ -1,0 +1,54 @@
+"""The guide in docs/ names only what there is: its commands exist, its configuration reads, its links lead on."""
+
+import re
+import sqlite3
+import subprocess
+import sys
+import textwrap
+from pathlib import Path
+
+from shotlog.cli.main import COMMANDS
+from shotlog.collectors import options
+from shotlog.settings import load
+from shotlog.store.log.log import open_log
+
+ROOT = Path(__file__).parents[2]
+GUIDE = (ROOT / "docs" / "guide.md").read_text(encoding="utf-8")
+
+
+def test_every_command_it_names_is_there() -> None:
+    names = set(re.findall(r"\bshotlog(?:\.exe`? with `)? ([a-z]+)\b", GUIDE))
+    there = {module.__name__.rpartition(".")[2].rstrip("_") for module in COMMANDS}
+    assert {"run", "check", "probe", "verify"} <= names & there
+    assert set(re.findall(r"`shotlog ([a-z]+)", GUIDE)) <= there
+
+
+def test_its_configuration_reads_and_says_what_the_comments_say(tmp_path: Path) -> None:
+    start = GUIDE.index("    [log]\n")
+    block = textwrap.dedent(GUIDE[start : GUIDE.index("\n## ", start)])
+    (tmp_path / "trial.toml").write_text(block, encoding="utf-8")
+    (press,) = load(tmp_path / "trial.toml").presses
+    told = "\n".join(options(press).describe())
+    for name, number in (("shot_counter", 40001), ("cushion", 40004), ("peak_pressure", 40005)):
+        assert re.search(rf"^{name}: .*\({number} in a map", told, re.MULTILINE)
+    assert "low word first" in told
+
+
+def test_its_links_lead_somewhere_and_the_readme_leads_to_it() -> None:
+    for target in re.findall(r"\]\(([^)#]+)", GUIDE):
+        assert (ROOT / "docs" / target).exists(), target
+    assert "](docs/guide.md)" in (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def test_its_copy_of_a_log_in_use_opens_and_verifies(tmp_path: Path) -> None:
+    command = re.search(r'python -c "(import sqlite3.*)"', GUIDE)
+    assert command is not None
+    with open_log(f"sqlite:///{(tmp_path / 'trial.db').as_posix()}", read_only=False) as log:
+        log.use_trial("trial 7", "cap", "PP", "2026-11-28T06:00:00.000000Z")
+        subprocess.run([sys.executable, "-c", command[1]], cwd=tmp_path, check=True, timeout=60)
+        expected = log.verify()
+    with open_log(f"sqlite:///{(tmp_path / 'copy.db').as_posix()}") as copy:
+        assert copy.verify() == expected
+    with sqlite3.connect(tmp_path / "copy.db") as plain:
+        assert plain.execute("pragma integrity_check").fetchone() == ("ok",)
+    plain.close()
