@@ -4,7 +4,7 @@ With two presses each has a line for its swaps and one for what people found; wi
 do not fit are named in the first.
 """
 
-from shotlog.entries import FINDING, LOT
+from shotlog.entries import FINDING
 from shotlog.report.html import Html, items, joined, text
 from shotlog.review import Review
 from shotlog.review.press import PressReview
@@ -15,16 +15,16 @@ __all__ = ["LINES", "five_lines"]
 
 LINES = 5
 
-_NAMED = 3
-"""Things of a kind named in a line; more are counted."""
+_NAMED, _SEEN = 3, 2
+"""Things of a kind named in a line, and findings, which are whole sentences; more are counted."""
 
 _SHOWED = {
-    "came back": "swapped, and it was",
-    "stayed": "swapped, and it was not",
+    "came back": "swaps: it was",
+    "stayed": "it was not",
     "nothing had moved": "no level had moved before the swap of",
-    "not resolved": "what it showed is not resolved:",
+    "not resolved": "not resolved by the swap of",
 }
-"""What swaps showed, before their serials: the words of `wording.parts.swap_showed` for several at once."""
+"""What swaps showed, for several at once: the words of `wording.parts.swap_showed`."""
 
 
 def five_lines(review: Review) -> Html:
@@ -59,36 +59,32 @@ def _whole(review: Review, left_out: list[PressReview]) -> Html:
 
 def _swaps(press: PressReview) -> str:
     """Return what changes were, by the swaps that answered them, and what stands open at the last shot."""
-    said = []
-    for outcome, words in _SHOWED.items():
-        named = [f"{swap.out} ({swap.at_shot})" for swap in press.swaps if swap.outcome == outcome]
-        said += [f"{words} {_few(named)}"] if named else []
+    by = {
+        outcome: [f"{one.out} ({one.at_shot})" for one in press.swaps if one.outcome == outcome] for outcome in _SHOWED
+    }
+    said = [f"{words} {_few(by[outcome])}" for outcome, words in _SHOWED.items() if by[outcome]]
     running = [call.episode for call in press.calls if call.episode.last == press.last and not call.episode.withdrawn]
     for one in running:
-        since = "" if one.onset is None else f" since about {one.onset}"
+        since = "" if one.onset is None else f" since {one.onset}"
         cause = "a change of unknown cause" if one.cause in ("", "unknown") else one.cause
-        said.append(f"open at the last shot: {cause}{since}")
+        said.append(f"still open: {cause}{since}")
     return "; ".join(said)
 
 
 def _people(press: PressReview) -> str:
-    """Return what people found: on parts they inspected, at the press, and the lots that were noted."""
+    """Return what people found: on parts they inspected, and at the press."""
     said = []
     if press.inspected:
         looked = {one.part for one in press.inspected}
         bad = sorted({one.part.shot for one in press.inspected if one.bad})
         told = f" ({_few([str(shot) for shot in bad])})" if bad else ""
         said.append(f"{counted(len(looked), 'part')} inspected, {len(bad) or 'none'} bad{told}")
-    for kind, words in ((FINDING, "seen"), (LOT, "lot")):
-        noted = [
-            f"{one.event.text} ({one.event.at_shot})"
-            for one in press.entries
-            if one.event.kind == kind and not one.taken_back
-        ]
-        said += [f"{words}: {_few(noted)}"] if noted else []
+    seen = [one.event for one in press.entries if one.event.kind == FINDING and not one.taken_back]
+    if seen:
+        said.append(f"seen: {_few([f'{one.text} ({one.at_shot})' for one in seen], _SEEN)}")
     return "; ".join(said)
 
 
-def _few(named: list[str]) -> str:
-    more = f" and {len(named) - _NAMED} more" if len(named) > _NAMED else ""
-    return ", ".join(named[:_NAMED]) + more
+def _few(named: list[str], most: int = _NAMED) -> str:
+    more = f" and {len(named) - most} more" if len(named) > most else ""
+    return ", ".join(named[:most]) + more

@@ -52,7 +52,7 @@ code { font-family: "DejaVu Sans Mono", Consolas, monospace; font-size: 12px; ov
   p, li { max-width: none; } .lead { margin-bottom: 4px; } .note, figcaption, .caution, dl { font-size: 7.6pt; }
   .caution { padding: 3px 8px; } #evidence { break-before: page; } #first-pages h2 { border-top-width: 1px; }
   h2, h3, caption, thead { break-after: avoid; } p, li { orphans: 3; widows: 3; }
-  #day figure { margin: 1px 0; }
+  #day figure { margin: 1px 0; } #happened li { font-size: 8.2pt; }
   figure, tr, li, dl, .note, .caution, #sign, #happened { break-inside: avoid; }
   .note { break-before: avoid; }
   tbody tr:first-child { break-after: avoid; } tbody tr:last-child { break-before: avoid; }

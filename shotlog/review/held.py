@@ -1,14 +1,15 @@
 """The parts that wait for a person's decision, those that are held for one main reason together.
 
 A part may be held for several: two calls that overlap, a bad part found among them. The gravest is the one it is listed
-under, so that a span of parts is not cut up wherever another reason begins or ends: what was found on the part itself,
-then what people found besides, then a call to swap, one to watch, a shot that lay far out; of equals the one that
+under, so that a span of parts is not cut up wherever another reason begins or ends: what was said of the part alone,
+then what people found of its insert, then a call to swap, one to watch, a shot that lay far out; of equals the one that
 reaches farther back.
 """
 
 from dataclasses import dataclass, replace
 
 from shotlog.parts.doubt import FAR_OUT, Doubt
+from shotlog.parts.found import INSPECTION, NOTE
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, PartStanding
 
@@ -47,6 +48,12 @@ class Held:
         return self.spans[-1][1]
 
     @property
+    def midway(self) -> int:
+        """The shot in the middle of them."""
+        shots = [shot for first, last in self.spans for shot in range(first, last + 1)]
+        return shots[(len(shots) - 1) // 2]
+
+    @property
     def by_people(self) -> bool:
         """Whether what people found is the main reason."""
         return bool(self.against) and _weight(self.against[0]) < _CALLED
@@ -57,7 +64,7 @@ _ITSELF, _FOUND, _CALLED, _, _FAR_OUT = range(5)
 
 def _weight(doubt: Doubt) -> int:
     if doubt.wrong is not None:
-        return _FOUND if doubt.serial else _ITSELF
+        return _ITSELF if doubt.basis in (INSPECTION, NOTE) and not doubt.serial else _FOUND
     return _FAR_OUT if doubt.basis == FAR_OUT else _CALLED + (doubt.verdict != "swap")
 
 
@@ -94,7 +101,7 @@ class HeldRuns:
             return
         self._cavities.add(one.part.cavity)
         if one.state == "held":
-            main = min(one.doubts, key=lambda doubt: (_weight(doubt), doubt.first), default=None)
+            main = min(one.doubts, key=lambda doubt: (_weight(doubt), not doubt.serial, doubt.first), default=None)
             said = None if one.decision is None else (one.decision.decision, one.decision.reason, one.again)
             key = (None if main is None else main.about, said)
             self._alike.setdefault(key, _Alike(main, one)).take(one.part, one.doubts)

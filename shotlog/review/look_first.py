@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from shotlog.parts.inspection import Inspection
+from shotlog.review.held import Held
 from shotlog.review.suspects import Suspects
 from shotlog.review.swaps import Swap
 
@@ -28,13 +29,17 @@ class ToInspect:
 
 
 def inspect_first(
-    suspects: Sequence[Suspects], swaps: Sequence[Swap], results: Sequence[Inspection], seen: set[int]
+    suspects: Sequence[Suspects],
+    held: Sequence[Held],
+    swaps: Sequence[Swap],
+    results: Sequence[Inspection],
+    seen: set[int],
 ) -> tuple[ToInspect, ...]:
     """Return the parts to inspect, those that tell most first, each once; of shots `seen` and not looked at yet."""
     looked_at = {one.part.shot for one in results}
     why: dict[int, list[str]] = {}
     rounds: dict[int, int] = {}
-    for turn, shot, said in sorted(_wanted(suspects, swaps), key=lambda one: one[0]):
+    for turn, shot, said in sorted(_wanted(suspects, held, swaps), key=lambda one: one[0]):
         if shot in seen and shot not in looked_at:
             rounds.setdefault(shot, turn)
             if said not in why.setdefault(shot, []):
@@ -42,13 +47,17 @@ def inspect_first(
     return tuple(ToInspect(shot, tuple(said), rounds[shot]) for shot, said in why.items())
 
 
-def _wanted(suspects: Sequence[Suspects], swaps: Sequence[Swap]) -> Iterator[tuple[int, int, str]]:
+def _wanted(
+    suspects: Sequence[Suspects], held: Sequence[Held], swaps: Sequence[Swap]
+) -> Iterator[tuple[int, int, str]]:
+    for group in held:
+        if group.by_people and group.first < group.last:
+            serial = group.against[0].serial
+            yield _EITHER_SIDE, group.first, f"{serial}: first of those held for what was found"
+            yield _EITHER_SIDE, group.midway, f"{serial}: midway among those held for what was found"
     for one in suspects:
         if not one.parts.held:
             continue
-        if not one.called and one.last > one.first:
-            yield _EITHER_SIDE, one.first, f"{one.insert}: first of those held with what was found"
-            yield _EITHER_SIDE, (one.first + one.last) // 2, f"{one.insert}: midway among them"
         about = f"{one.insert}: " if one.insert else ""
         for n, look in enumerate(one.look_first):
             for why in look.why.split("; "):

@@ -158,7 +158,7 @@ def press_review(
         lifted=tuple(one for one in parts.lifted if one.last >= first),
         held=held,
         runs=parts.runs(first, last),
-        inspect_first=inspect_first(suspects, swaps, results, seen),
+        inspect_first=inspect_first(suspects, held, swaps, results, seen),
         shared=shared,
         swaps=swaps,
         drifts=history.drifts(known, first),

@@ -1,66 +1,27 @@
 """The people of the demo: every act of theirs can be entered, in the order of a day, and leaves something to see."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import timedelta
-
 import pytest
 
 from shotlog.cli.demo import configuration
-from shotlog.cli.demo_operator import enter
-from shotlog.records import Shot
-from shotlog.settings import Settings, load
 from shotlog.store.asked.state import entries
-from shotlog.store.log.log import Log, open_log
+from shotlog.store.log.log import open_log
 from shotlog.store.parts.baths import baths
 from shotlog.store.parts.dispositions import decisions, part_standings
 from shotlog.store.parts.inspections import inspections
 from shotlog.store.parts.soaks import soaks
-from simulators.operator import acts
-from simulators.recording import runs
-from simulators.story import Press
-from simulators.story import load as scenario
-from tests.review.made_up_press import START
-
-
-@dataclass(frozen=True, slots=True)
-class Demo:
-    """The settings of a demo, and what was said of each act."""
-
-    settings: Settings
-    said: list[str]
-
-
-DAY_OF = {"P25": 345, "P15": 90}
+from tests.demo_day import DemoDay, demo_day
 
 
 @pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Demo:
-    """A demo at the speed of life, as it is entered: shots and acts by the time they are due, nothing judged."""
-    folder = tmp_path_factory.mktemp("demo")
-    serving = {name: {"config": '  [press.collector]\n  kind = "recording"\n'} for name in DAY_OF}
-    (folder / "demo.toml").write_text(configuration(serving, 1.0), encoding="utf-8")
-    settings, said = load(folder / "demo.toml"), []
-    with open_log(settings.store, read_only=False) as log:
-        for run in runs(scenario("demo")):
-            said += _day(log, settings, run.press, run.seconds.tolist()[: DAY_OF[run.press.name]])
-    return Demo(settings, said)
+def demo(tmp_path_factory: pytest.TempPathFactory) -> DemoDay:
+    return demo_day(tmp_path_factory.mktemp("demo"), {"P25": 345, "P15": 90}, judged=False)
 
 
-def _day(log: Log, settings: Settings, press: Press, seconds: list[float]) -> Iterator[str]:
-    waiting = acts(press, len(seconds))
-    for shot, second in enumerate(seconds, 1):
-        now = START + timedelta(seconds=second)
-        while waiting and waiting[0][0] <= shot:
-            yield f"{press.name} {shot}: {enter(log, settings, waiting.pop(0)[1], now)}"
-        log.append([Shot(press.name, shot, shot, now, {"cushion": 5.0})])
-
-
-def test_nothing_the_people_do_is_refused(demo: Demo) -> None:
+def test_nothing_the_people_do_is_refused(demo: DemoDay) -> None:
     assert [one for one in demo.said if "could not" in one] == []
 
 
-def test_what_is_seen_is_entered_before_the_half_is_changed_and_names_it(demo: Demo) -> None:
+def test_what_is_seen_is_entered_before_the_half_is_changed_and_names_it(demo: DemoDay) -> None:
     """The flash of A-07 was entered after the swap it led to, and named no half."""
     order = [
         "P25 169: notes finding: window missing, core blade broken",
@@ -76,7 +37,7 @@ def test_what_is_seen_is_entered_before_the_half_is_changed_and_names_it(demo: D
     assert (halves[168], halves[258], halves[266]) == (("moving", "mk"), ("", "mk"), ("fixed", "mk"))
 
 
-def test_no_part_comes_out_of_the_bath_before_it_is_due(demo: Demo) -> None:
+def test_no_part_comes_out_of_the_bath_before_it_is_due(demo: DemoDay) -> None:
     with open_log(demo.settings.store) as log:
         stays = soaks(log, "P15")
         assert [bath.name for bath in baths(log)] == ["bath 1", "bath 2"]
@@ -85,7 +46,7 @@ def test_no_part_comes_out_of_the_bath_before_it_is_due(demo: Demo) -> None:
     assert all(one.came_out is not None and one.came_out >= one.due for one in stays)
 
 
-def test_a_bad_part_is_found_that_holds_others_and_people_decide(demo: Demo) -> None:
+def test_a_bad_part_is_found_that_holds_others_and_people_decide(demo: DemoDay) -> None:
     with open_log(demo.settings.store) as log:
         bad = [one.part.shot for one in inspections(log, "P15") if one.bad]
         sound = [one.part.shot for one in inspections(log, "P15") if not one.bad]

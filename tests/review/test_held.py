@@ -1,9 +1,10 @@
 """Held parts by their main reason: what a person found before a call, and no span cut up for a second reason."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 from shotlog.parts.doubt import FAR_OUT, Doubt, Known
-from shotlog.parts.found import INSPECTION, Wrong
+from shotlog.parts.found import FINDING, INSPECTION, Wrong
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import MadePart, Part
 from shotlog.parts.standing import Decision, Ground, PartStanding
@@ -56,6 +57,13 @@ def test_what_a_person_found_goes_before_a_call_and_the_part_itself_before_all()
     assert [(group.spans, group.by_people) for group in (one, after, call)] == [
         (((20, 20),), True), (((21, 25),), True), (((26, 29),), False),
     ]  # fmt: skip
+
+
+def test_the_part_a_finding_was_seen_on_stands_with_the_others_it_holds() -> None:
+    seen = replace(WRONG, basis=FINDING, bad=None)
+    alone = Doubt("P1", FINDING, "", 25, 25, SINCE, wrong=seen)
+    (group,) = held(parts(range(20, 30), alone, Doubt("P1", FINDING, "A-1", 20, 29, SINCE, wrong=seen)))
+    assert (group.spans, group.against[0].serial, group.midway) == (((20, 29),), "A-1", 24)
 
 
 def test_a_shot_that_lay_far_out_cuts_no_call_up() -> None:

@@ -9,7 +9,7 @@ from shotlog.review.look_first import inspect_first
 from shotlog.settings import Settings
 from shotlog.store.log.log import open_log
 from tests.review.made_up_log import LATER
-from tests.review.test_held import BAD
+from tests.review.test_held import BAD, called, found, held, parts
 
 
 @pytest.fixture(scope="module")
@@ -33,15 +33,15 @@ def test_what_was_looked_at_or_never_seen_is_not_asked_for(whole: Review) -> Non
     span = press.suspects[0]
     seen = set(press.shots.tolist())
     looked = replace(BAD, part=replace(BAD.part, shot=27))
-    assert 27 in {one.shot for one in inspect_first([span], (), (), seen)}
-    assert 27 not in {one.shot for one in inspect_first([span], (), (looked,), seen)}
-    assert 27 not in {one.shot for one in inspect_first([span], (), (), seen - {27})}
-    assert inspect_first([replace(span, parts=replace(span.parts, held=0))], (), (), seen) == ()
+    assert 27 in {one.shot for one in inspect_first([span], (), (), (), seen)}
+    assert 27 not in {one.shot for one in inspect_first([span], (), (), (looked,), seen)}
+    assert 27 not in {one.shot for one in inspect_first([span], (), (), (), seen - {27})}
+    assert inspect_first([replace(span, parts=replace(span.parts, held=0))], (), (), (), seen) == ()
 
 
-def test_a_span_held_for_what_people_found_is_halved(whole: Review) -> None:
-    span = replace(whole.presses[0].suspects[0], first=20, last=40, insert="A-1", called=False, look_first=())
-    first, midway = inspect_first([span], (), (), set(range(1, 60)))
-    assert (first.shot, first.why) == (20, ("A-1: first of those held with what was found",))
-    assert (midway.shot, midway.why) == (30, ("A-1: midway among them",))
-    assert inspect_first([replace(span, last=20)], (), (), {20}) == ()
+def test_a_span_held_for_what_people_found_is_halved() -> None:
+    (group,) = held(parts(range(20, 41), found(20, 40)))
+    first, midway = inspect_first((), [group], (), (), set(range(1, 60)))
+    assert (first.shot, first.why) == (20, ("A-1: first of those held for what was found",))
+    assert (midway.shot, midway.why) == (30, ("A-1: midway among those held for what was found",))
+    assert inspect_first((), held(parts(range(20, 41), called("swap", 20, 40))), (), (), set(range(1, 60))) == ()
