@@ -1,7 +1,6 @@
 """The web application: the frame around every page, and the way from an address to a page."""
 
 from collections.abc import Callable
-from datetime import datetime
 
 import dash
 import flask
@@ -15,7 +14,6 @@ from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
-from shotlog.wording.times import zone_named
 
 __all__ = ["SAFETY", "build"]
 
@@ -64,8 +62,7 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None)
     server: flask.Flask = app.server
     server.config["COMPRESS_STREAMS"] = False
     context = Context(source, PressReader(source), HeldReader(source), [] if first_looks is None else first_looks)
-    # made anew for every tab that opens: the zone of the clock changes twice a year
-    app.layout = lambda: _frame(source.clock.now())
+    app.layout = _frame()
     _register(app, context)
     for page in PAGES:
         page.register(app, context)
@@ -89,7 +86,7 @@ def _is_known(path: str) -> bool:
     return path == "/" or pages or path.startswith(("/_dash", "/assets/", "/_favicon"))
 
 
-def _frame(now: datetime) -> Component:
+def _frame() -> Component:
     links = [dcc.Link(page.label, href=page.path) for page in PAGES if page.listed]
     return html.Div(
         [
@@ -106,10 +103,7 @@ def _frame(now: datetime) -> Component:
             ),
             html.Div(id="cut-off", role="alert", className="cut-off"),
             html.Main(id="page", tabIndex=0),
-            html.Footer(
-                html.Div(f"{SAFETY} Times: {zone_named(now)}.", role="note"),
-                className="safety",
-            ),
+            html.Footer(html.Div(SAFETY, role="note"), className="safety"),
         ],
         className="frame",
     )

@@ -15,6 +15,7 @@ from dashboard.shared.bath_name import bath_named
 from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.part_path import path_of
+from dashboard.shared.zone import zone_note
 from dashboard.shift import page as after_the_shift
 from dashboard.shift.query import Query
 from shotlog.errors import StoreError
@@ -109,7 +110,7 @@ def _made(said: Mapping[str, str] | None) -> list[Component]:
 def _life(story: LifeStory, now: datetime) -> list[Component]:
     if not story.stays:
         return [html.H2("Mounted"), html.P("It was never in a press.", className="none")]
-    return [part for stay in story.stays for part in _stay(stay, now)]
+    return [zone_note(now), *(part for stay in story.stays for part in _stay(stay, now))]
 
 
 def _stay(stay: StayStory, now: datetime) -> list[Component]:

@@ -18,6 +18,7 @@ from dashboard.shared.page import Context, Page
 from dashboard.shared.part_path import path_of
 from dashboard.shared.picks import picks
 from dashboard.shared.stored import Stored
+from dashboard.shared.zone import zone_note
 from shotlog.entries import FINDING, KINDS
 from shotlog.errors import ShotlogError, StoreError, UsageError
 from shotlog.parts.part import Part
@@ -33,6 +34,7 @@ def layout(context: Context, _rest: str) -> Component:
     return html.Div(
         [
             html.H1("Parts and baths"),
+            zone_note(context.source.clock.now()),
             html.Div(id="parts-said", role="status", className="said parts-said"),
             notice(),
             html.Div(id="parts-refused", role="alert", className="refused"),

@@ -19,7 +19,7 @@ from dashboard.shared.views import PressView, Strips
 from shotlog.errors import StoreError, StoreUnreachable
 from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.numbers import some
-from shotlog.wording.times import at_time
+from shotlog.wording.times import at_time, zone_named
 
 __all__ = ["PAGE"]
 
@@ -236,7 +236,7 @@ def _health(view: PressView, now: datetime) -> list[Component]:
     counts = f"{view.n_shots} stored, {view.n_missed} missed, {some(view.n_faults, 'fault')}"
     return [
         html.H2("Connection"),
-        html.P(f"{state}; {last}."),
+        html.P(f"{state}; {last} ({zone_named(now)})."),
         html.P(counts + (f" (last: {view.last_fault})" if view.last_fault else "") + "."),
     ]
 

@@ -16,6 +16,7 @@ from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wording.blame import headline, likely, pointed_at
 from shotlog.wording.entries import half_named
+from shotlog.wording.facts import limits_passed
 from shotlog.wording.found import ENDS, damages, found_at, found_headline, found_said, known_before
 from shotlog.wording.times import at_time
 from shotlog.wording.verdicts import beneath, checked, worded
@@ -67,7 +68,7 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> Pr
     found = [one for one in view.found if one.stands]
     if not wrong:
         said = replace(_verdict_standing(view), question=view.question)
-        return _beside_found(said, found, _values_said(view)) if found else said
+        return _beside_found(said, found, view) if found else said
     worst, *others = wrong
     return PressStanding(
         sign="cut",
@@ -82,7 +83,7 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> Pr
     )
 
 
-def _beside_found(said: PressStanding, found: Sequence[FoundWrong], values: str) -> PressStanding:
+def _beside_found(said: PressStanding, found: Sequence[FoundWrong], view: PressView) -> PressStanding:
     """Return what may be said while something that people found stands: that first, and what the values say below it.
 
     Damage to the insert is a reason to swap; a fault of a part may have come from the press, which is looked at first.
@@ -91,12 +92,18 @@ def _beside_found(said: PressStanding, found: Sequence[FoundWrong], values: str)
     others = [found_said(one) for one in found if one is not worst]
     hold = min((held.first for one in found for held in one.held), default=worst.wrong.shot)
     swap = "swap" in (said.sign, "swap" if damages(worst) else "")
+    verdict = view.verdict
+    limit = "" if verdict is None or verdict.facts is None else limits_passed(verdict, verdict.facts)
+    # what to swap by the values stays as large as what was found
+    called = said.headline if verdict is not None and verdict.verdict == "swap" else ""
+    values = "" if called else _values_said(view)
     return replace(
         said,
         sign="swap" if swap else "watch",
         headline=found_headline(worst),
         sentence=_sentence(found_at(worst) if worst.wrong.bad is None else found_said(worst)),
-        likely="",
+        likely=called,
+        limit=_sentence(limit),
         hold=f"Hold parts from {hold}",
         detail=" ".join(map(_sentence, [known_before(worst), *others, values, ENDS])),
         check=f"{_LOOK} {_BEFORE_TOUCHING}",

@@ -16,6 +16,7 @@ from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
 from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
+from dashboard.shared.zone import zone_note
 from shotlog import __version__
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
@@ -40,11 +41,12 @@ _RAW_NOTE = (
 )
 
 
-def layout(_context: Context, _rest: str) -> Component:
+def layout(context: Context, _rest: str) -> Component:
     """Return the page; its content is filled by the first refresh."""
     return html.Div(
         [
             html.H1("Presses"),
+            zone_note(context.source.clock.now()),
             html.Div(id="presses"),
             dcc.Store("presses-seen"),
             dcc.Interval("presses-tick", interval=2000),
