@@ -15,10 +15,13 @@ from dashboard.shared.bath_name import bath_named
 from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.part_path import path_of
+from dashboard.shared.pictures import picture_button, picture_wall, privacy
 from dashboard.shared.zone import zone_note
 from dashboard.shift import page as after_the_shift
 from dashboard.shift.query import Query
 from shotlog.errors import StoreError
+from shotlog.parts.picture import Picture
+from shotlog.store.parts.pictures import pictures_of_insert
 from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
@@ -42,6 +45,7 @@ def layout(serial: str) -> Component:
                 ],
                 className="story",
             ),
+            html.Section(id="story-pictures", className="pictured", **attributes(aria_label="Pictures")),
             dcc.Store("story-serial", data=serial),
             dcc.Interval("story-tick", interval=5000),
         ],
@@ -62,6 +66,13 @@ def register(app: Dash, context: Context, ledger: LedgerReader) -> None:
     def made(serial: str) -> Any:
         try:
             return _made(made_of(context.source.reading(), serial, context.source.clock.now()))
+        except StoreError as error:
+            return html.P(f"The log cannot be read: {error}.")
+
+    @app.callback(Output("story-pictures", "children"), Input("story-serial", "data"))
+    def pictured(serial: str) -> Any:
+        try:
+            return _pictures(serial, pictures_of_insert(context.source.reading(), serial))
         except StoreError as error:
             return html.P(f"The log cannot be read: {error}.")
 
@@ -105,6 +116,12 @@ def _made(said: Mapping[str, str] | None) -> list[Component]:
         return [html.H2("Made"), html.P("Nobody has said how it was made. The command shotlog insert enters it.")]
     rows = [part for what, text in said.items() for part in (html.Dt(what.capitalize()), html.Dd(text))]
     return [html.H2("Made"), html.Dl(rows)]
+
+
+def _pictures(serial: str, pictures: Sequence[Picture]) -> list[Component]:
+    shown = picture_wall(pictures) if pictures else html.P("No picture shows it or its parts.", className="none")
+    taken = html.Div([picture_button(f"Picture of {serial}", insert=serial), privacy()], className="taking")
+    return [html.H2("Pictures"), shown, taken]
 
 
 def _life(story: LifeStory, now: datetime) -> list[Component]:

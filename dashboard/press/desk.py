@@ -144,7 +144,8 @@ class Desk:
                 yes = f"Yes, change the {word} of {some(n, 'checked part')}"
                 raise Unsure(_sentence(f"{checked_said(word, n)}."), yes)
             made = entries.note(log, press, kind, text, now, at_shot=shot, half=half, initials=initials)
-        return Stored(f"{heard}{_told(made.record)}", f"events:{made.entry_id}")
+        finding = made.entry_id if KINDS[kind].effect.found else None
+        return Stored(f"{heard}{_told(made.record)}", f"events:{made.entry_id}", finding=finding)
 
     def add_pieces(self, press: str, half: str, serials: str, print_batch: str, initials: str = "") -> Stored:
         """Queue single-use pieces, behind those that wait in the half."""

@@ -18,6 +18,7 @@ from dashboard.press.desk import Desk, Unsure, next_serial
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
+from dashboard.shared.pictures import picture_button, picture_small
 from dashboard.shared.stored import Stored
 from dashboard.shared.views import EntryLine, PressView
 from shotlog.entries import DRY, GOOD, KINDS, NONE_GOOD, UNCHANGED
@@ -90,12 +91,22 @@ def recent_entries(view: PressView) -> list[Component]:
     return [
         html.Li(
             [
-                html.Span([f"{entry.text} ", html.Small(_about(entry))], className="what"),
+                html.Span([f"{entry.text} ", html.Small(_about(entry)), *_pictures(entry)], className="what"),
                 _again(entry.name, entry.text) if entry.taken_back else _undo(entry.name, entry.text),
             ],
             className="gone" if entry.taken_back else "",
         )
         for entry in view.recent
+    ]
+
+
+def _pictures(entry: EntryLine) -> list[Component]:
+    """Return the pictures taken with a finding, small, and the button that takes one."""
+    if entry.finding is None or entry.taken_back:
+        return []
+    shown = [picture_small(one) for one in entry.pictures]
+    return [
+        html.Span([*shown, picture_button(f"Picture of {entry.text}", finding=entry.finding)], className="pictured")
     ]
 
 
@@ -262,4 +273,6 @@ def _said(stored: Stored) -> list[Component]:
     said: list[Component] = [html.Span([f"\N{CHECK MARK} {stored.words}", more])]
     if not stored.entry:
         return said
+    if stored.finding is not None:
+        said.append(picture_button(f"Picture of {stored.words}", finding=stored.finding))
     return [*said, (_again if stored.taken_back else _undo)(stored.entry, stored.words)]

@@ -7,10 +7,11 @@ from dash import html
 from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
+from dashboard.shared.picture_route import PATH
 from shotlog.parts.picture import Picture
 from shotlog.wording.pictures import PRIVACY, picture_text
 
-__all__ = ["picture_button", "picture_wall", "privacy"]
+__all__ = ["picture_button", "picture_small", "picture_wall", "privacy"]
 
 
 def picture_button(spoken: str = "", **of: object) -> Component:
@@ -39,9 +40,15 @@ def privacy() -> Component:
     return html.Small(PRIVACY, className="picture-privacy")
 
 
+def picture_small(one: Picture) -> Component:
+    """Return a picture as small as a button, to touch and see whole."""
+    shown = html.Img(src=f"{PATH}{one.digest}", alt=f"Picture: {picture_text(one)}")
+    return html.A(shown, href=f"{PATH}{one.digest}", target="_blank", className="picture-small")
+
+
 def _figure(one: Picture, undo: bool) -> Component:
     words = picture_text(one)
-    address = f"/pictures/{one.digest}"
+    address = f"{PATH}{one.digest}"
     shown = html.A(html.Img(src=address, alt=f"Picture: {words}"), href=address, target="_blank")
     back = attributes(data_picture_undo=str(one.entry_id), aria_label=f"Take back picture {one.entry_id}")
     button = [html.Button("Take back", className="touch undo", type="button", **back)] if undo else []

@@ -20,6 +20,7 @@ from dashboard.shared.source import Source
 from dashboard.shared.views import EntryLine, EventLine, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
+from shotlog.entries import KINDS
 from shotlog.parts.found import FoundWrong
 from shotlog.records import Stay, Verdict, half_judged
 from shotlog.settings import Bound, DesignSettings
@@ -32,6 +33,7 @@ from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.doubts import held_for_call
 from shotlog.store.parts.found import found_on
+from shotlog.store.parts.pictures import pictures_of_findings
 from shotlog.store.undo import UNDO
 from shotlog.wording.blame import pointed_at
 from shotlog.wording.entries import entry_text, made_what
@@ -277,6 +279,9 @@ def _events(log: Log, press: str, timeline: Timeline, start: int, first: int, la
 
 def _recent(log: Log, press: str) -> tuple[EntryLine, ...]:
     """Return the newest entries about a press that stands there, those taken back included, newest first."""
+    newest = newest_entries(log, press, ("mounting", "removal", "event"), _RECENT)
+    findings = {one.number for one in newest if one.kind == "event" and KINDS[one.about].effect.found}
+    pictures = pictures_of_findings(log, findings)
     return tuple(
         EntryLine(
             f"{UNDO[one.kind].name}:{one.number}",
@@ -285,8 +290,10 @@ def _recent(log: Log, press: str) -> tuple[EntryLine, ...]:
             one.time,
             one.taken_back is not None,
             one.initials,
+            one.number if one.kind == "event" and one.number in findings else None,
+            tuple(pictures.get(one.number, ())) if one.kind == "event" else (),
         )
-        for one in reversed(newest_entries(log, press, ("mounting", "removal", "event"), _RECENT))
+        for one in reversed(newest)
     )
 
 

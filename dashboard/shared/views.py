@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from shotlog.parts.found import FoundWrong
+from shotlog.parts.picture import Picture
 from shotlog.records import Link, Verdict
 from shotlog.settings import Bound
 
@@ -118,7 +119,10 @@ class Strips:
 
 @dataclass(frozen=True, slots=True)
 class EntryLine:
-    """What somebody entered about a press; `name` is its table and number in the log, ``events:17``."""
+    """What somebody entered about a press; `name` is its table and number in the log, ``events:17``.
+
+    `finding`: its number where it is a finding, which a picture may go with; `pictures`: those that do.
+    """
 
     name: str
     shot: int
@@ -126,6 +130,8 @@ class EntryLine:
     time: datetime
     taken_back: bool
     initials: str = ""
+    finding: int | None = None
+    pictures: tuple[Picture, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,7 @@ __all__ = ["Counts", "Tally"]
 _OF_A_PRESS = (
     schema.shots, schema.verdicts, schema.links, schema.faults, schema.gaps, schema.judgings, schema.weighings,
     schema.mountings, schema.removals, schema.events, schema.inspections, schema.dispositions,
+    schema.pictures,
 )  # fmt: skip
 _OF_ANY = (schema.corrections, schema.makings, schema.queued, schema.matches)
 """Tables whose rows may concern any press."""

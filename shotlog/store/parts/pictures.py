@@ -6,7 +6,7 @@ file whose row never came (power gone in between) does no harm. The name of a fi
 """
 
 import os
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from contextlib import suppress
 from datetime import datetime
 from hashlib import sha256
@@ -34,6 +34,7 @@ __all__ = [
     "picture_bytes",
     "picture_folder",
     "pictures",
+    "pictures_of_findings",
     "pictures_of_insert",
     "pictures_of_part",
     "pictures_under",
@@ -173,6 +174,18 @@ def pictures_of_insert(log: Log, serial: str) -> list[Picture]:
     query = _select(events).where(or_(schema.inserts.c.serial == serial, *made_on), standing(table))
     with log.reading() as connection:
         return _read(connection, query.order_by(schema.presses.c.name, table.c.shot, table.c.id))
+
+
+def pictures_of_findings(log: Log, event_ids: Collection[int]) -> dict[int, list[Picture]]:
+    """Return the pictures in force that were taken with findings, by number of the event, oldest first."""
+    table = schema.pictures
+    query = _select().where(table.c.event_id.in_(event_ids), standing(table)).order_by(table.c.id)
+    found: dict[int, list[Picture]] = {}
+    with log.reading() as connection:
+        for one in _read(connection, query) if event_ids else ():
+            if one.event_id is not None:
+                found.setdefault(one.event_id, []).append(one)
+    return found
 
 
 def pictures_under(log: Log, digest: str) -> list[Picture]:
