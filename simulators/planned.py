@@ -81,7 +81,8 @@ class Task:
     """Something done with the parts of shots `first` to `last`, before shot `at_shot` is made.
 
     `do`: ``make-up`` or ``check`` of a `bath` (mol/l and degC; ranges as low and high), ``in`` or ``out`` of it,
-    ``inspect`` (a `finding`, a `value` of a `quantity`, or neither: nothing found), ``hold``, ``release``, ``scrap``.
+    ``inspect`` (a `finding`, a `value` of a `quantity`, or neither: nothing found), ``hold``, ``release``, ``scrap``,
+    ``place`` (into the box, bag or tray `place`).
     """
 
     at_shot: int = 1
@@ -96,6 +97,7 @@ class Task:
     finding: str = ""
     half: str = ""
     reason: str = ""
+    place: str = ""
     initials: str = ""
 
 

@@ -144,6 +144,13 @@ def _decide(log: "Log", settings: Settings, act: Act, now: datetime) -> str:
     return f"decides: parts {act['first']} to {act['last']} {decision}, {act['reason']}"
 
 
+def _place(log: "Log", settings: Settings, act: Act, now: datetime) -> str:
+    from shotlog.store.parts.places import put_at
+
+    put_at(log, _parts(act), act["place"], now, initials=act["initials"])
+    return f"puts parts {act['first']} to {act['last']} into {act['place']}"
+
+
 def _parts(act: Act) -> "list[Part]":
     from shotlog.parts.part import Part
 
@@ -153,5 +160,5 @@ def _parts(act: Act) -> "list[Part]":
 _ACTS: Mapping[str, Callable[["Log", Settings, Act, datetime], str]] = {
     "mount": _mount, "remove": _remove, "note": _note,
     "make-up": _make_up, "check": _check, "in": _put_in, "out": _take_out,
-    "inspect": _inspect, "hold": _decide, "release": _decide, "scrap": _decide,
+    "place": _place, "inspect": _inspect, "hold": _decide, "release": _decide, "scrap": _decide,
 }  # fmt: skip

@@ -6,6 +6,7 @@ import sys
 from collections.abc import Iterable, Iterator
 from dataclasses import fields, is_dataclass
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -57,8 +58,10 @@ def _run(arguments: argparse.Namespace) -> int:
         found = review(log, settings, now, since, tell)
     if out is not None:
         from shotlog.report import rendered
+        from shotlog.store.parts.pictures import picture_bytes, picture_folder
 
-        write_whole(out, rendered(found, now.astimezone().tzinfo or UTC, tell))
+        read = partial(picture_bytes, picture_folder(settings.store, settings.file))
+        write_whole(out, rendered(found, now.astimezone().tzinfo or UTC, tell, read))
         print(f"{out}: {some(sum(one.n_seen for one in found.presses), 'shot')} reviewed", file=sys.stderr)
     if arguments.json:
         _print(found)

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.report.html import Html
 from shotlog.report.marks import name_above
-from shotlog.report.ribbon import draw_ribbon, rows_of
+from shotlog.report.ribbon import draw_ribbon, held_spans, rows_of, thinned
 from shotlog.report.svg import INK, SOFT, WARN, inline, margins, sheet
 from shotlog.review.ledger import Ledger
 from shotlog.review.press import PressReview
@@ -55,11 +55,10 @@ def _strip(axis: Axes, review: PressReview, channel: str) -> None:
     shots, values = envelope(review.shots.astype(np.float64), review.values[channel])
     axis.plot(shots, values, color=SOFT, linewidth=0.5, zorder=2)
     axis.plot(shots, values, ".", color=INK, markersize=2.2, zorder=3)
-    for one in review.held:
-        for first, last in one.spans:
-            axis.axvspan(first - 0.5, last + 0.5, facecolor="#f7efe4", linewidth=0, zorder=0)
-            axis.axvspan(first - 0.5, last + 0.5, ymax=0.07, facecolor="#f3e7d8", edgecolor="#8d7c63",
-                         hatch="//////", linewidth=0, zorder=1)  # fmt: skip
+    for first, last, _ in thinned(held_spans(review), review.first, review.last):
+        axis.axvspan(first - 0.5, last + 0.5, facecolor="#f7efe4", linewidth=0, zorder=0)
+        axis.axvspan(first - 0.5, last + 0.5, ymax=0.07, facecolor="#f3e7d8", edgecolor="#8d7c63",
+                     hatch="//////", linewidth=0, zorder=1)  # fmt: skip
     for gap in review.gaps:
         axis.axvspan(gap.first - 0.5, gap.last + 0.5, facecolor="#d7dade", linewidth=0, zorder=0)
     for onset in onsets(review):

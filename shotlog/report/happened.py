@@ -9,6 +9,7 @@ from shotlog.report.calls import calls_section, mark, rejudged_section
 from shotlog.report.decisions import rest_section
 from shotlog.report.html import Html, in_parts, joined, note, section, table, text
 from shotlog.report.parts import parts_sections
+from shotlog.report.pictures import ReadPicture, pictures_section
 from shotlog.report.pieces import pieces_section
 from shotlog.report.strips import strips
 from shotlog.review import Review
@@ -30,12 +31,16 @@ MOST_DRAWN = 200
 """Lives of a press drawn in one report, the newest: a log of years has a thousand, and nobody turns so many (own)."""
 
 
-def press_section(whole: Review, review: PressReview, zone: tzinfo, tell: Callable[[str], None]) -> Iterator[Html]:
+def press_section(
+    whole: Review, review: PressReview, zone: tzinfo, tell: Callable[[str], None], read: ReadPicture | None
+) -> Iterator[Html]:
     """Yield everything about one press, in parts."""
-    return in_parts(f"press-{review.press}", f"Press {review.press}", _told(whole, review, zone, tell))
+    return in_parts(f"press-{review.press}", f"Press {review.press}", _told(whole, review, zone, tell, read))
 
 
-def _told(whole: Review, review: PressReview, zone: tzinfo, tell: Callable[[str], None]) -> Iterator[Html]:
+def _told(
+    whole: Review, review: PressReview, zone: tzinfo, tell: Callable[[str], None], read: ReadPicture | None
+) -> Iterator[Html]:
     yield note(
         f"Shots {span(review.first, review.last)}, {moment(review.start, zone)} to {moment(review.end, zone)}. ",
         f"{counted(review.n_seen, 'shot')} stored, {counted(review.n_missed, 'shot')} missed; ",
@@ -43,6 +48,7 @@ def _told(whole: Review, review: PressReview, zone: tzinfo, tell: Callable[[str]
     )
     yield rest_section(whole, review)
     yield from parts_sections(review, whole.made_at, zone)
+    yield pictures_section(whole, review, read)
     yield calls_section(review)
     yield rejudged_section(review, zone)
     yield _swaps(review)

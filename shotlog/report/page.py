@@ -8,6 +8,7 @@ from shotlog.report.html import Html, text
 from shotlog.report.inserts import inserts_section
 from shotlog.report.measurements import measurements_section
 from shotlog.report.opening import opening, trial_names
+from shotlog.report.pictures import ReadPicture
 from shotlog.report.reading import reading_section
 from shotlog.report.record import record_section
 from shotlog.report.style import STYLE
@@ -17,13 +18,18 @@ from shotlog.review.source import silent
 __all__ = ["render", "rendered"]
 
 
-def render(review: Review, zone: tzinfo) -> str:
+def render(review: Review, zone: tzinfo, read: ReadPicture | None = None) -> str:
     """Return the report as one HTML document; times are told in `zone`, each with its offset from UTC."""
-    return "".join(rendered(review, zone))
+    return "".join(rendered(review, zone, silent, read))
 
 
-def rendered(review: Review, zone: tzinfo, tell: Callable[[str], None] = silent) -> Iterator[str]:
-    """Yield the report piece by piece: that of a long log is never held at once. `tell` is told how far it is."""
+def rendered(
+    review: Review, zone: tzinfo, tell: Callable[[str], None] = silent, read: ReadPicture | None = None
+) -> Iterator[str]:
+    """Yield the report piece by piece: that of a long log is never held at once.
+
+    `tell` is told how far it is; `read` gives the files of pictures, which are listed only without it.
+    """
     yield (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
@@ -33,7 +39,7 @@ def rendered(review: Review, zone: tzinfo, tell: Callable[[str], None] = silent)
     yield '<div id="evidence">\n'
     yield _ways(review)
     for one in review.presses:
-        yield from press_section(review, one, zone, tell)
+        yield from press_section(review, one, zone, tell, read)
     yield inserts_section(review)
     yield measurements_section(review)
     yield record_section(review)

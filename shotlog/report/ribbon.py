@@ -11,7 +11,7 @@ from shotlog.report.svg import INK, SOFT
 from shotlog.review.ledger import Ledger
 from shotlog.review.press import PressReview
 
-__all__ = ["draw_ribbon", "rows_of", "thinned"]
+__all__ = ["draw_ribbon", "held_spans", "rows_of", "thinned"]
 
 Span = tuple[int, int, str]
 """First shot, last shot, and the verdict it is drawn as."""
@@ -46,14 +46,18 @@ def draw_ribbon(axis: Axes, review: PressReview, ledger: Ledger) -> None:
     doubted = [(one.first, one.last, "keep") for one in review.suspects]
     for first, last, _ in thinned(doubted, review.first, review.last):
         _bar(axis, review, at + 1, first, last, "white", "")
-    held = sorted((first, last, "watch") for one in review.held for first, last in one.spans)
-    for first, last, _ in thinned(held, review.first, review.last):
+    for first, last, _ in thinned(held_spans(review), review.first, review.last):
         _bar(axis, review, at + 1, first, last, "#f3e7d8", "////")
     _noted(axis, review, at + 2)
     axis.set_yticks(range(len(rows)), rows)
     axis.set_ylim(len(rows) - 0.45, -0.55)
     axis.tick_params(axis="y", length=0)
     axis.spines["left"].set_visible(False)
+
+
+def held_spans(review: PressReview) -> list[Span]:
+    """Return the shots whose parts wait for a decision."""
+    return sorted((first, last, "watch") for one in review.held for first, last in one.spans)
 
 
 def _stays(review: PressReview, ledger: Ledger, half: str) -> list[tuple[str, int, int]]:

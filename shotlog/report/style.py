@@ -41,7 +41,9 @@ code { font-family: "DejaVu Sans Mono", Consolas, monospace; font-size: 12px; ov
 #sign td:nth-child(even) { border-bottom-color: var(--ink); width: 22%; }
 #sign th { border-bottom: 0; } #inspect td { height: 2.1em; } #inspect td:nth-child(3) { white-space: nowrap; }
 .pair { display: grid; grid-template-columns: 1fr 1fr; gap: 4px 18px; } .pair figure { margin: 0; }
-@media (max-width: 800px) { .pair { grid-template-columns: 1fr; } }
+.pictures { display: grid; grid-template-columns: repeat(3, 1fr); gap: 6px 14px; } .pictures figure { margin: 0; }
+.pictures img { width: 100%; max-height: 60mm; object-fit: contain; object-position: left; display: block; }
+@media (max-width: 800px) { .pair, .pictures { grid-template-columns: 1fr; } }
 #reading dt { break-after: avoid; }
 @page { size: A4; margin: 10mm 12mm 13mm; @bottom-right { content: counter(page) " of " counter(pages);
   font: 8pt "DejaVu Sans", Arial, sans-serif; } }

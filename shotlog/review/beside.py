@@ -1,14 +1,16 @@
-"""What the log holds beside the shots of a press: connections, faults, weighings, calls changed by judging again."""
+"""What the log holds beside the shots of a press: connections, faults, weighings, pictures, calls judged again."""
 
 from dataclasses import dataclass
 from datetime import datetime
 
+from shotlog.parts.picture import Picture
 from shotlog.records import Fault, Link
 from shotlog.review.rejudged import Rejudged, rejudged
 from shotlog.store.asked import state
 from shotlog.store.asked.history import judged_again_from, judgings
 from shotlog.store.asked.links import links
 from shotlog.store.log.log import Log
+from shotlog.store.parts.pictures import pictures
 from shotlog.store.parts.weights import Weighed, weighings
 
 __all__ = ["Beside", "read_beside"]
@@ -22,6 +24,7 @@ class Beside:
     links: tuple[Link, ...]
     rejudged: tuple[Rejudged, ...]
     weighings: tuple[Weighed, ...]
+    pictures: tuple[Picture, ...] = ()
 
 
 def read_beside(log: Log, press: str, first: int = 0, since: datetime | None = None) -> Beside:
@@ -35,4 +38,5 @@ def read_beside(log: Log, press: str, first: int = 0, since: datetime | None = N
         tuple(links(log, press)),
         () if again is None else rejudged(press, judgings(log, press, again)),
         tuple(weighings(log, press)),
+        tuple(pictures(log, press, first)),
     )

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from shotlog.parts.doubt import Lifted
 from shotlog.parts.inspection import Inspection
+from shotlog.parts.picture import Picture
 from shotlog.records import Baseline, Fault, Gap
 from shotlog.review.answers import Answer, answers_of
 from shotlog.review.beside import Beside
@@ -106,6 +107,7 @@ class PressReview:
     shots: NDArray[np.int64]
     values: Mapping[str, NDArray[np.float64]]
     n_unjudged: int = 0
+    pictures: tuple[Picture, ...] = ()
 
 
 def press_review(
@@ -184,6 +186,7 @@ def press_review(
         shots=record.shots[where].copy(),
         values={name: record.values[where, at].copy() for at, name in enumerate(record.channels)},
         n_unjudged=sum(int(shot) in record.unjudged for shot in record.shots[where]),
+        pictures=beside.pictures,
     )
 
 

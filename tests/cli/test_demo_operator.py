@@ -3,11 +3,13 @@
 import pytest
 
 from shotlog.cli.demo import configuration
+from shotlog.parts.part import Part
 from shotlog.store.asked.state import entries
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.baths import baths
 from shotlog.store.parts.dispositions import decisions, part_standings
 from shotlog.store.parts.inspections import inspections
+from shotlog.store.parts.places import where_is
 from shotlog.store.parts.soaks import soaks
 from tests.demo_day import DemoDay, demo_day
 
@@ -62,3 +64,11 @@ def test_the_bath_is_told_in_the_time_of_a_few_shots_and_said_so() -> None:
     assert "dissolve_h = 0.0100" in told
     assert "26 h in 1 mol/l caustic" in told
     assert "it tells them in 36 s" in told
+
+
+def test_it_is_said_where_each_part_of_the_day_is(demo: DemoDay) -> None:
+    with open_log(demo.settings.store) as log:
+        boxes, trays = where_is(log, "P25"), where_is(log, "P15")
+    told = [place.name for part in (5, 160, 200) if (place := boxes.of(Part("P25", part)))]
+    told += [place.name for part in (5, 40) if (place := trays.of(Part("P15", part)))]
+    assert told == ["box 1", "red bag", "box 3", "tray 1", "tray 2"]

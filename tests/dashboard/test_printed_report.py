@@ -113,7 +113,8 @@ def test_the_whole_day_of_the_demo_fits_on_ten_pages(browser: Browser, tmp_path:
         "plate PL-3 swollen: measure every bore (ab)",
         "Decided by now: 1 released, 19 scrapped",
         "7 parts inspected, 3 bad (19, 30, 41)",
-        "out of bath 2",
+        "tray 2",
+        "box 3",
         "B-11 (93)",
     ):
         assert words in printed.opening, words
