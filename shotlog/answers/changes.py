@@ -42,7 +42,8 @@ def _half(press: PressReview, call: Call) -> tuple[Cell, ...]:
     sisters = ", ".join(f"{serial} {value(call.channel, given)}" for serial, given in call.sisters)
     return (
         one.insert or "none on record", half_named(_half_of(press, one.insert)), press.press,
-        f"{onset} ({margin})", at, f"{one.cause or 'not told'} ({one.group})" if one.group else "not told",
+        f"{onset} ({margin})" if margin != f"{onset}" else onset, at,
+        f"{one.cause or 'not told'} ({one.group})" if one.group else "not told",
         _swap(press, call), here, sisters or "none was mounted that long before",
     )  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""What became of inserts, calls and parts: how long lives were, whether flags were right, what bad parts look like."""
+"""What became of inserts, calls and parts: how long lives were, whether calls were right, what bad parts look like."""
 
 from collections import Counter
 
@@ -10,7 +10,7 @@ from shotlog.review.chain import PartChain
 from shotlog.review.groups import Group
 from shotlog.review.ledger import LedgerEntry
 from shotlog.wording.numbers import label, number, shots, some
-from shotlog.wording.parts import life_end, life_text, result_text
+from shotlog.wording.parts import factor_named, life_end, life_text, result_text
 
 __all__ = ["bad", "calls", "lives"]
 
@@ -26,20 +26,11 @@ def lives(asked: Asked) -> list[Table]:
     ledger = asked.ledger
     rows = () if ledger is None else tuple(_life(one) for one in ledger.entries)
     groups = () if ledger is None else tuple(_group(one) for one in ledger.groups)
-    heads = (
-        "Insert",
-        "Design",
-        "Half",
-        "Insert resin",
-        "Moulded material",
-        "Shots on it",
-        "Before it went off",
-        "End",
-        "How that is known",
-    )
+    heads = ("Insert", "Design", "Half", "Print material", "Resin", "Shots on it", "Before it went off", "End",
+             "How that is known")  # fmt: skip
     return [
         Table("lives", heads, rows, frozenset(heads[5:7]), "Insert", title="How long each insert lasted",
-              about="Censored: it had not gone off when it was taken out or last seen, so it would have lasted longer.",
+              about="Not known to be off, still mounted: it would have lasted longer than these shots.",
               empty="No reused insert has made a shot yet."),
         Table("groups", ("By", "Name", "Lives", "Gone off", "10 % by shot", "Half by shot", "Planned swap",
                          "Where nobody watches"), groups, frozenset({"Lives", "Gone off"}),
@@ -53,15 +44,14 @@ def _life(entry: LedgerEntry) -> tuple[Cell, ...]:
     sound = f"{life.sound}"
     if life.failed and life.sound_high > life.sound_low:
         sound += f" ({life.sound_low} to {life.sound_high})"
-    end = life_end(life) if life.failed else f"{life_end(life)}, censored"
     return (
         life.serial, life.design, life.half, entry.resin_family or "not set", entry.material or "not set",
-        life.n_shots, sound, end, life_text(life),
+        life.n_shots, sound, life_end(life), life_text(life),
     )  # fmt: skip
 
 
 def _group(group: Group) -> tuple[Cell, ...]:
-    start: tuple[Cell, ...] = (group.factor, group.name, group.curve.n, group.n_failed)
+    start: tuple[Cell, ...] = (factor_named(group.factor), group.name, group.curve.n, group.n_failed)
     fitted = group.weibull
     if fitted is None:
         return (*start, group.why_not, "", "", "")
@@ -78,7 +68,7 @@ def _group(group: Group) -> tuple[Cell, ...]:
 
 
 def calls(asked: Asked) -> list[Table]:
-    """Return for each flag when it was acted on and what was found, and which share was right to date."""
+    """Return for each call when it was acted on and what was found, and which share was right to date."""
     heads = (
         "Insert",
         "Press",
@@ -104,8 +94,8 @@ def calls(asked: Asked) -> list[Table]:
     shares = tuple((answer, told[answer], f"{100.0 * told[answer] / n:.0f} %" if n else "") for answer in ANSWERS)
     return [
         Table("calls", heads, rows, frozenset({"Called at", "Shots later", "Looked at", "Bad"}), "Insert",
-              title="Was each flag acted on, and what was found?", empty="No change was called."),
-        Table("right", ("What came of it", "Flags", "Share"), shares if n else (), frozenset({"Flags", "Share"}),
+              title="Was each call acted on, and what was found?", empty="No change was called."),
+        Table("right", ("What came of it", "Calls", "Share"), shares if n else (), frozenset({"Calls", "Share"}),
               title="To date", about="Confirmed: true. Nothing found: false. Open: not resolved. The two others: "
               "there was a change, and it was laid to something else.", empty="No change was called."),
     ]  # fmt: skip
@@ -136,7 +126,7 @@ def bad(asked: Asked) -> list[Table]:
         Table("inspected", ("Press", "Shot", "Cavity", "Result", "Bad", "In press data"), rows,
               frozenset({"Shot", "Cavity"}),
               title="How inspected parts look in press data",
-              about="Against good neighbours made before; all of a part: shotlog part, or its page."
+              about="Against neighbours made before that nothing is against; all of a part: shotlog part, or its page."
               + (f" {some(left, 'more part')} not shown." if left else ""),
               empty="No part was inspected yet."),
         Table("shared", ("Press", "Parts", "What", "Which", "Of these", "Of the others", "Chance"), shared,
@@ -154,7 +144,7 @@ def _looks(chain: PartChain, is_bad: bool) -> tuple[Cell, ...]:
     told = [
         f"{label(name).lower()} {'+' if by > 0 else ''}{number(by, 1)} spreads" for by, name in off if abs(by) >= _TOLD
     ]
-    looks = "nobody saw the shot" if chain.shot is None else "no good neighbours to hold it against"
+    looks = "nobody saw the shot" if chain.shot is None else "no neighbours to hold it against"
     if off:
         looks = ", ".join(told) or f"as its neighbours, all within {_TOLD:g} spreads"
         looks += f" (beside shots {shots(chain.neighbours[0], chain.neighbours[-1])})"

@@ -79,7 +79,7 @@ def _values(chain: PartChain) -> Table:
     heads = ("Value", "This part", "Neighbours, median", "Away, in spreads", "Lowest", "Highest")
     rows = tuple(_value(one) for one in chain.beside)
     return Table(
-        "values", heads, rows, frozenset(heads[1:]), title="Values beside good neighbours",
+        "values", heads, rows, frozenset(heads[1:]), title="Values beside its neighbours",
         about=_neighbours(chain) if rows else "", empty="none: the press counted this shot and nobody saw it",
     )  # fmt: skip
 
@@ -98,10 +98,11 @@ def _neighbours(chain: PartChain) -> str:
         return f"There is no part with nothing against it before {first} to hold it against.{warming}"
     shots = shots_named(chain.neighbours[0], chain.neighbours[-1])
     how = "the same reused inserts, lot and set-up" if chain.alike else "OTHER inserts, lot or set-up"
-    return (
-        f"Held against {some(len(chain.neighbours), 'part')}, {shots}: the nearest before {first} with nothing "
-        f"against them, made with {how}.{warming}"
-    )
+    but = "nothing against them"
+    if chain.held_too:
+        but = "nothing against them but what was found on an insert later, for which some are held as well"
+    n = some(len(chain.neighbours), "part")
+    return f"Held against {n}, {shots}: the nearest before {first} with {but}, made with {how}.{warming}"
 
 
 def _noted(chain: PartChain) -> Table:
@@ -119,7 +120,7 @@ def _said(chain: PartChain) -> Table:
     elif chain.said is not None:
         rows.append(("on the day", _verdict(chain.said)))
     rows += [
-        ("flag", f"{heading(one.channel)} {value(one.channel, one.value)}: {one.rule}, {one.chart} chart, limits "
+        ("signal", f"{heading(one.channel)} {value(one.channel, one.value)}: {one.rule}, {one.chart} chart, limits "
                  f"{value(one.channel, one.lower)} to {value(one.channel, one.upper)}")
         for one in chain.signals
     ]  # fmt: skip

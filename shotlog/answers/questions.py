@@ -42,7 +42,7 @@ QUESTIONS: dict[str, Question] = {
     ),
     "baselines": Question(
         "Baselines",
-        "Was the baseline any good: how many shots, warm-up or not, who froze it, would another alter the flag?",
+        "Was the baseline any good: how many shots, warm-up or not, who froze it, would another alter the signal?",
         record.baselines,
     ),
     "lives": Question(
@@ -51,8 +51,8 @@ QUESTIONS: dict[str, Question] = {
         outcome.lives,
     ),
     "calls": Question(
-        "Flags",
-        "Was each flag acted on, how long after, and what was found? Which share was true, false, open?",
+        "Calls",
+        "Was each call acted on, how long after, and what was found? Which share was true, false, open?",
         outcome.calls,
     ),
     "stops": Question("Stops", "What did the stops do, and how many shots until settled again?", changes.stops),

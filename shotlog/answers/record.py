@@ -71,7 +71,7 @@ def _settling(press: PressReview) -> str:
 def baselines(asked: Asked) -> list[Table]:
     """Return each baseline: its shots, whether they were settled, what froze it, and whether another would do."""
     heads = ("Insert", "Press", "Value", "Shots", "How many", "Warm-up in it", "Level", "Limits", "First signal",
-             "Learnt 5 later", "Learnt from twice", "Would another alter the flag?")  # fmt: skip
+             "Learnt 5 later", "Learnt from twice", "Would another alter it?")  # fmt: skip
     rows = tuple(_baseline(press, one) for press in asked.presses for one in press.choices)
     return [
         Table(

@@ -2,7 +2,8 @@
 
 A part that was called is a part of many shots, and its values alone say little: 4.86 mm of cushion is much or little by
 what this mould did on this day. So each value stands beside those of its good neighbours: the nearest parts made before
-it, before the onset where there is one, that nothing speaks against.
+it, before the onset where there is one, that nothing speaks against. Where nobody knows of a part that is good, what is
+found on an insert holds all it ever made; then such parts, against which nothing else speaks, stand in and it is said.
 """
 
 from collections.abc import Mapping, Sequence
@@ -12,6 +13,7 @@ from statistics import median
 from shotlog.channels import CHANNELS
 from shotlog.charts.baseline import spread_of
 from shotlog.errors import UsageError
+from shotlog.parts.doubt import Doubt
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import Part
 from shotlog.parts.picture import Picture
@@ -79,7 +81,8 @@ class PartChain:
     """All that is known of one part.
 
     `neighbours`: shots of the good parts it is held against; `alike`: they were made on the same reused inserts and
-    lot; `before`: the shot they lie before. `said` is the verdict in force on its shot, `first_said` the one given on
+    lot; `held_too`: some of them are held themselves, for what was found on an insert; `before`: the shot they lie
+    before. `said` is the verdict in force on its shot, `first_said` the one given on
     the day where it was another. `notes`: entries about its shot. `n_cavities`: parts its shot made.
     """
 
@@ -89,6 +92,7 @@ class PartChain:
     shot: LoggedShot | None
     neighbours: tuple[int, ...]
     alike: bool
+    held_too: bool
     before: int
     beside: tuple[BesideGood, ...]
     notes: tuple[EntryRow, ...]
@@ -124,12 +128,14 @@ def chain_of(log: Log, designs: Mapping[str, DesignSettings], part: Part) -> Par
     if standing is None:
         allowed = f"allowed: cavity 1 to {len(of_shot)} (design setting cavities)" if of_shot else ""
         raise UsageError(f"part {part}: {allowed or 'the press has counted no such shot, or it was dry'}")
-    before = min([shot, *(doubt.first for doubt in standing.doubts)])
+    before = min([shot, *(doubt.first for doubt in standing.doubts if not _with_the_insert(doubt))])
     around = part_standings(log, press, designs, before - _LOOKED_BACK, before - 1, timeline)
     logged = {one.shot: one for one in log.logged(press, before - _LOOKED_BACK - 1, before - 1)}
     logged |= {one.shot: one for one in log.logged(press, shot - 1, shot)}
     settling = {one.shot for one in state.verdicts(log, press, before - _LOOKED_BACK, shot) if one.settling}
-    neighbours, alike = _neighbours(standing, around, settling, logged)
+    settled = [one for one in around if one.part.shot in logged and one.part.shot not in settling]
+    chosen, alike = _neighbours(standing, settled)
+    neighbours = sorted(one.part.shot for one in chosen)
     made, stays, where = makings(log), timeline.stays_at(shot), where_is(log, press)
     said, on_the_day = next(iter(state.verdicts(log, press, shot, shot)), None), first_said(log, press, shot)
     return PartChain(
@@ -140,10 +146,11 @@ def chain_of(log: Log, designs: Mapping[str, DesignSettings], part: Part) -> Par
         ),
         n_cavities=len(of_shot),
         shot=logged.get(shot),
-        neighbours=tuple(sorted(neighbours)),
+        neighbours=tuple(neighbours),
         alike=alike,
+        held_too=any(one.state == "held" for one in chosen),
         before=before,
-        beside=_beside(logged.get(shot), [logged[one] for one in sorted(neighbours)]),
+        beside=_beside(logged.get(shot), [logged[one] for one in neighbours]),
         notes=tuple(one for one in state.entries(log, press, shot, shot) if not one.taken_back),
         weighed=next((one for one in weighings(log, press) if one.shot == shot), None),
         signals=tuple(state.signals(log, press, shot, shot)),
@@ -162,25 +169,25 @@ def _on_insert(timeline: Timeline, stay: Stay, shot: int) -> int | None:
     return None if stay.mounting.single_use else timeline.n_taken(stay, shot) + 1
 
 
-def _neighbours(
-    standing: PartStanding,
-    around: Sequence[PartStanding],
-    settling: set[int],
-    logged: Mapping[int, LoggedShot],
-) -> tuple[list[int], bool]:
-    """Return the shots of the nearest good parts, the nearest first, and whether they were made as the part was."""
-    good = [
+def _neighbours(standing: PartStanding, around: Sequence[PartStanding]) -> tuple[list[PartStanding], bool]:
+    """Return the nearest good parts of those before it, and whether they were made as the part was."""
+    cavity = standing.part.cavity
+    clean = [one for one in reversed(around) if one.part.cavity == cavity and one.state in ("made", "released")]
+    also = [
         one
         for one in reversed(around)
-        if one.state in ("made", "released")
-        and one.part.cavity == standing.part.cavity
-        and one.part.shot in logged
-        and one.part.shot not in settling
+        if one.part.cavity == cavity and (one in clean or all(_with_the_insert(doubt) for doubt in one.doubts))
     ]
-    alike = [one.part.shot for one in good if _made_as(one) == _made_as(standing)]
-    if len(alike) >= _FEWEST:
-        return alike[:_NEIGHBOURS], True
-    return [one.part.shot for one in good[:_NEIGHBOURS]], False
+    for good in (clean, also):
+        alike = [one for one in good if _made_as(one) == _made_as(standing)]
+        if len(alike) >= _FEWEST:
+            return alike[:_NEIGHBOURS], True
+    return (clean if len(clean) >= _FEWEST else also)[:_NEIGHBOURS], False
+
+
+def _with_the_insert(doubt: Doubt) -> bool:
+    """Say whether a part is held only because something was found on an insert it was made on, at another shot."""
+    return bool(doubt.serial) and doubt.wrong is not None
 
 
 def _made_as(one: PartStanding) -> tuple[object, ...]:

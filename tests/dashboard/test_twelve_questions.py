@@ -42,8 +42,8 @@ ELEMENTS = {
     "missed": ("70 to 71", "counter went on", "torn", "settling, not judged", "weighings", "connection lost",
                "dry shots"),
     "baselines": ("B-1", "6 to 17", "12", "nobody chose them", "Learnt 5 later", "Learnt from twice",
-                  "Would another alter the flag?", "28 28 too few shots to tell no"),
-    "lives": ("B-1", "40 26 (23 to 28)", "gone off", "censored", "acrylate photopolymer", "needs 3 inserts"),
+                  "Would another alter it?", "28 28 too few shots to tell no"),
+    "lives": ("B-1", "40 26 (23 to 28)", "gone off", "still mounted", "acrylate photopolymer", "needs 3 inserts"),
     "calls": ("B-1", "30", "swapped before shot 41", "9", "confirmed", "brought the level back",
               "not this insert", "open", "100 %"),
     "stops": ("60", "pause: 20 min", "cushion", "peak pressure", "shots"),
@@ -136,13 +136,13 @@ def test_the_page_has_a_button_for_each_question_and_one_way_to_the_others() -> 
     buttons = asked_part(Query(), [])[1].children
     ways = {button.children: button.href for button in buttons}
     assert list(ways) == [*(question.button for question in QUESTIONS.values()), "One part"]
-    assert ways["Flags"] == "/shift?ask=calls"
+    assert ways["Calls"] == "/shift?ask=calls"
     assert (ways["Lives"], ways["One part"]) == ("/inserts", "/part")
 
 
 def test_lives_are_answered_by_a_page_and_a_command_of_their_own(command: Command) -> None:
     answer = said(command("inserts"))
-    for element in ("B-1", "26", "gone off", "still mounted", "design cap-r2", "resin family acrylate photopolymer"):
+    for element in ("B-1", "26", "gone off", "still mounted", "design cap-r2", "acrylate photopolymer"):
         assert element in answer
 
 
