@@ -22,6 +22,7 @@ from dashboard.shift.query import Query
 from shotlog.errors import StoreError
 from shotlog.parts.picture import Picture
 from shotlog.store.parts.pictures import pictures_of_insert
+from shotlog.wording.ended import ENDED
 from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
@@ -139,7 +140,7 @@ def _stay(stay: StayStory, now: datetime) -> list[Component]:
     shots = some(stay.n_shots, "shot")
     state = "mounted now" if stay.mounted else f"came out: {stay.reason or 'nobody said why'}"
     link = dcc.Link(f"{stay.press} now", href=f"/press/{quote(stay.press, safe='')}", className="touch")
-    called = [html.Li(f"{_shots(one.first, one.last)}: {one.worst}{_withdrawn(one.withdrawn)}. {one.sentence}")
+    called = [html.Li(f"{_shots(one.first, one.last)}: {one.worst}{_ended(one.ended)}. {one.sentence}")
               for one in stay.called]  # fmt: skip
     return [
         html.H2(title),
@@ -151,8 +152,8 @@ def _stay(stay: StayStory, now: datetime) -> list[Component]:
     ]
 
 
-def _withdrawn(withdrawn: bool) -> str:
-    return ", withdrawn" if withdrawn else ""
+def _ended(ended: str) -> str:
+    return "" if ended == "stood" else f", {ENDED[ended]}"
 
 
 def _parts(stay: StayStory, now: datetime) -> list[Component]:

@@ -32,8 +32,8 @@ def held(view: PartsView, now: datetime) -> list[Component]:
         return [html.H2("Held"), html.P("Which parts are held is being worked out; it takes a while over many shots.")]
     if not view.held:
         nothing = (
-            "Nothing is held. Parts come here by themselves when a change is called, or when an inspection finds one "
-            "out of tolerance or with a finding."
+            "Nothing is held. Parts come here by themselves when a change is called, when somebody finds damage, when "
+            "an inspection finds one bad, or when a shot lies far out alone."
         )
         return [html.H2("Held"), html.P(nothing, className="none"), *_lifted(view)]
     n = sum(run.n_parts for run in view.held)

@@ -30,6 +30,9 @@ __all__ = ["Doubted", "Held", "HeldReader", "PressDoubts", "doubts_of", "held_pa
 NEAR = 20_000
 """Up to so many shots, what speaks against parts is worked out within the answer; beyond, apart."""
 
+AT_HAND = 2_000
+"""Up to so many shots the page at the press waits for it; beyond, it shows what is known and what is new follows."""
+
 SHOWN = 60
 """Changes and findings of a press that are shown, the newest ones: nobody decides on more in one sitting."""
 
@@ -120,8 +123,10 @@ class HeldReader:
         """Say that an entry was made here that may hold parts, so that the next answer counts it."""
         self._entered += 1
 
-    def doubts(self, wait_s: float = 0.2) -> tuple[PressDoubts, ...] | None:
+    def doubts(self, wait_s: float = 0.2, near: int | None = None) -> tuple[PressDoubts, ...] | None:
         """Return what speaks against parts, as newly as it is known; None while it is worked out for the first time.
+
+        `near`: up to so many shots it is waited for; by default those that are worked out within the answer.
 
         Raises
         ------
@@ -131,7 +136,7 @@ class HeldReader:
         log = self._source.reading()
         minute = self._source.clock.now().replace(second=0, microsecond=0)
         mark: Hashable = (state.change_mark(log), self._entered, minute)
-        small = self._small(log)
+        small = self._small(log, self._near if near is None else near)
         result = self._latest.ask(mark, _PATIENCE_S if small else wait_s, now=small)
         if result is not None and result.refused:
             raise StoreUnreachable(result.refused)
@@ -145,7 +150,7 @@ class HeldReader:
         StoreError
             The log cannot be read.
         """
-        against = next((one for one in self.doubts() or () if one.press == press), None)
+        against = next((one for one in self.doubts(near=AT_HAND) or () if one.press == press), None)
         if against is None:
             return None
         log = self._source.reading()
@@ -156,12 +161,12 @@ class HeldReader:
             kept = self._kept[press] = (mark, held)
         return kept[1]
 
-    def _small(self, log: Log) -> bool:
-        return sum(newest[0] for press in log.presses() if (newest := log.last_shot(press))) <= self._near
+    def _small(self, log: Log, near: int) -> bool:
+        return sum(newest[0] for press in log.presses() if (newest := log.last_shot(press))) <= near
 
     def _work(self) -> tuple[PressDoubts, ...]:
         log = self._source.reading()
-        if self._small(log):
+        if self._small(log, self._near):
             return tuple(doubts_of(log, press, self._source.settings) for press in log.presses())
         return apart(work_out, self._source.settings)
 

@@ -13,6 +13,7 @@ from dashboard.shift.whole import Shift
 from shotlog.answers.table import Table
 from shotlog.errors import StoreError
 from shotlog.wording.chart_rate import chart_rate
+from shotlog.wording.ended import ENDED
 from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import heading, shots, some, value
 from shotlog.wording.times import clock_time
@@ -178,7 +179,7 @@ def _calls(life: LifeView) -> list[Component]:
         return [html.Li(f"No change was called on shots {shots(*life.drawn)}.")]
     found: list[Component] = []
     for call in life.calls:
-        ended = ", withdrawn later" if call.withdrawn else ""
+        ended = f", {ENDED[call.ended]}" if call.withdrawn else ""
         at = f"{call.worst} called at shot {call.first}, last at {call.last}, on {call.insert or 'no insert'}{ended}"
         onset = ""
         if call.onset is not None:

@@ -173,9 +173,8 @@ def _suspect_row(one: Suspects, counted: bool) -> tuple[Cell, ...]:
     onset = f"{one.onset}" + (f" ({one.onset_low} to {one.onset_high})" if one.onset_high > one.onset_low else "")
     parts = (one.parts.held, one.parts.released, one.parts.scrapped) if counted else ("", "", "")
     first = "; ".join(f"{look.shot} ({look.why})" for look in one.look_first)
-    because = f"withdrawn later: {one.reason}" if one.withdrawn else one.reason
     return (
-        one.insert, one.press, shots(one.first, one.last), one.n_missed, *parts, onset, because, one.ended_by, first,
+        one.insert, one.press, shots(one.first, one.last), one.n_missed, *parts, onset, one.reason, one.ended_by, first,
     )  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from shotlog.review.answers import ANSWERS, Answer
 from shotlog.review.calls import Call
 from shotlog.review.episodes import Episode
 from shotlog.review.press import PressReview
+from shotlog.wording.ended import ENDED
 from shotlog.wording.facts import also_open
 from shotlog.wording.numbers import counted, label, number, span, unit, value
 from shotlog.wording.times import moment
@@ -47,7 +48,7 @@ def calls_section(review: PressReview) -> Html:
 
 def _call(call: Call, answer: Answer) -> tuple[object, ...]:
     episode = call.episode
-    ended = "withdrawn" if episode.withdrawn else "stood to the end"
+    ended = ENDED[episode.ended]
     if episode.onset is not None:
         first = f", first told as {episode.first_onset}" if episode.first_onset != episode.onset else ""
         ended += f"; onset {episode.onset}{first}"

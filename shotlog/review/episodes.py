@@ -16,7 +16,7 @@ class Episode:
     `worst` is ``watch`` or ``swap``; `swap_at` is the first shot with a call to swap. `onset` with its interval and
     the cause are those of the last shot that gave them, `first_onset` the one told first. `withdrawn`: the tool went
     back to keep on the same insert. `others` stood open beside it at some shot of it, each as it was told last;
-    `limits`: channels beyond an action limit meanwhile.
+    `limits`: channels beyond an action limit meanwhile. `found`: a finding of people was what spoke against the insert.
     """
 
     press: str
@@ -37,6 +37,19 @@ class Episode:
     first_onset: int | None = None
     others: tuple[OtherChange, ...] = ()
     limits: tuple[str, ...] = ()
+    found: bool = False
+
+    @property
+    def ended(self) -> str:
+        """How it ended: ``stood`` to the end, was ``withdrawn``, ``answered`` by people, or is ``within`` limits again.
+
+        Only a change that was called can be withdrawn; a limit that is passed no longer and a finding are none.
+        """
+        if not self.withdrawn:
+            return "stood"
+        if self.cause or self.onset is not None:
+            return "withdrawn"
+        return "within" if self.limits else "answered" if self.found else "withdrawn"
 
     @property
     def early_edge(self) -> int:
@@ -116,4 +129,5 @@ def _episode(run: list[Verdict], withdrawn: bool) -> Episode:
         next((verdict.onset for verdict in run if verdict.onset is not None), None),
         tuple(beside.values()),
         tuple(dict.fromkeys(name for verdict in run for name in verdict.limits)),
+        any(verdict.facts is not None and verdict.facts.found is not None for verdict in run),
     )

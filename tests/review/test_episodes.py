@@ -23,3 +23,4 @@ def test_what_stood_beside_a_change_is_told_once_as_it_was_told_last() -> None:
 def test_a_call_by_a_limit_alone_names_no_cause_and_no_onset() -> None:
     (one,) = episodes([verdict(3, "B-1", "watch", limits=("cushion",)), verdict(4, "B-1")])
     assert (one.cause, one.onset, one.limits, one.others, one.withdrawn) == ("", None, ("cushion",), (), True)
+    assert one.ended == "within", "a limit that is passed no longer was no call, and is not withdrawn"
