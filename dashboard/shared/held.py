@@ -23,7 +23,7 @@ from shotlog.store.log.shots import first_come
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.dispositions import decisions
 from shotlog.store.parts.doubts import said_of_parts
-from shotlog.wording.parts import decision_text, doubt_text
+from shotlog.wording.parts import decision_text, doubts_text
 
 __all__ = ["Doubted", "Held", "HeldReader", "PressDoubts", "doubts_of", "held_parts", "held_runs", "work_out"]
 
@@ -198,7 +198,7 @@ def held_parts(against: PressDoubts, decided: Sequence[Decision]) -> list[tuple[
 def _run(press: str, run: Sequence[tuple[Part, Ground]]) -> Held:
     first, stands = run[0]
     times = [doubt.since[part.shot].time for part, one in run for doubt in one.against]
-    words = [doubt_text(doubt) for doubt in stands.against]
+    words = doubts_text(stands.against)
     if stands.decision is not None:
         words.append(decision_text(stands.decision))
         times += [] if stands.again else [stands.decision.time]

@@ -80,7 +80,8 @@ class Told:
     """All that people said of the parts of one press and of what made them.
 
     `good`: (place, shot) of each part said to be known good; `none_good`: places of answers that none is known.
-    `results`: every result of an inspection in force. `newest`: the newest shot. `cavities` of a shot.
+    `results`: every result of an inspection in force. `first`, `newest`: the first shot and the newest.
+    `cavities` of a shot.
     """
 
     wrong: Sequence[Wrong]
@@ -91,6 +92,7 @@ class Told:
     sound: Sequence[Sound] = ()
     decided: Sequence[Released] = ()
     results: Sequence[Inspection] = ()
+    first: int = 1
     cavities: Callable[[int], int] = _one_cavity
 
 
@@ -179,7 +181,7 @@ def _on(stay: Stay, wrong: Wrong, told: Told, known: "_KnownGood", cleared: floa
 
 def _on_nothing_known(wrong: Wrong, told: Told, known: "_KnownGood") -> Iterator[Held]:
     """Yield what is held while no insert is on record: as if one had been in since the last that was."""
-    first = max((int(one.end) for one in told.stays if one.end <= wrong.shot), default=0)
+    first = max((int(one.end) for one in told.stays if one.end <= wrong.shot), default=told.first)
     end = min((one.first for one in told.stays if one.first > wrong.shot), default=inf)
     good = known.before(wrong, first)
     answers = [max(one.shot, wrong.shot) for one in told.sound if one.place > wrong.place and one.shot >= wrong.shot]
@@ -225,10 +227,11 @@ class _KnownGood:
 
     def before(self, wrong: Wrong, first: int) -> int | None:
         """Return the last shot known to be good from `first` on and before what was found; None for none."""
-        shots = set(self._shots[bisect_left(self._shots, first) : bisect_left(self._shots, wrong.shot)])
+        end = wrong.shot + 1 if wrong.basis == TAKEN_OUT else wrong.shot
+        shots = set(self._shots[bisect_left(self._shots, first) : bisect_left(self._shots, end)])
         for one in self._decided:
-            if one.released and one.place < wrong.place:
-                shots.update(range(max(first, one.first), min(one.last, wrong.shot - 1) + 1))
+            if one.released:
+                shots.update(range(max(first, one.first), min(one.last + 1, end)))
         return next((shot for shot in sorted(shots, reverse=True) if self._good(shot, wrong.place)), None)
 
     def after(self, wrong: Wrong, out: float, end: float) -> float:

@@ -1,6 +1,6 @@
 """Words for parts and lives: what was found, what speaks against a part, how it stands, how a life ended."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Protocol
 
 from shotlog.parts.bath import OutOfRange
@@ -16,6 +16,7 @@ __all__ = [
     "bad_text",
     "decision_text",
     "doubt_text",
+    "doubts_text",
     "ending_text",
     "factor_named",
     "far_text",
@@ -71,6 +72,17 @@ def doubt_text(doubt: Doubt) -> str:
     if doubt.edge_onset is None or doubt.edge_onset == doubt.onset:
         return said
     return f"{said}; held from {doubt.first} as dated at shot {doubt.edge_by}, onset {doubt.edge_onset}"
+
+
+def doubts_text(against: Sequence[Doubt]) -> list[str]:
+    """Return what speaks against parts, each once; of what was found on one insert the newest, for it holds as much."""
+    newest = {one.serial: one for one in sorted(against, key=_told_at) if one.wrong is not None and one.serial}
+    shown = [one for one in against if one.wrong is None or not one.serial or one is newest[one.serial]]
+    return [doubt_text(one) for one in shown]
+
+
+def _told_at(doubt: Doubt) -> int:
+    return 0 if doubt.wrong is None else doubt.wrong.place
 
 
 def who_found(wrong: Wrong) -> str:
@@ -135,7 +147,7 @@ def decision_text(decision: Decision) -> str:
 
 def why_stands(standing: PartStanding) -> str:
     """Return why a part stands as it does, empty where nothing speaks against it and nothing ever did."""
-    said = [doubt_text(doubt) for doubt in standing.doubts]
+    said = doubts_text(standing.doubts)
     said += [f"no longer {lifted_text(one)}" for one in standing.lifted]
     decided = [] if standing.decision is None else [decision_text(standing.decision)]
     return "; ".join(said + decided if standing.state == "held" else decided + said)

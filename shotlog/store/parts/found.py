@@ -29,7 +29,7 @@ from shotlog.store.log.corrections import standing
 from shotlog.store.log.entered import in_force_from
 from shotlog.store.log.log import Log
 from shotlog.store.log.order import EntryOrder
-from shotlog.store.log.shots import last_shot
+from shotlog.store.log.shots import first_come, last_shot
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.inspections import read_inspections
 
@@ -62,6 +62,7 @@ def found_on(
             (stay.first for one in wrong for stay in timeline.stays if stay.first <= one.shot < stay.end), default=0
         )
         results = read_inspections(connection, press, first)
+        first_shot = first_come(connection, press)
         decided = connection.execute(_of(schema.dispositions, press)).mappings().all()
     told = Told(
         wrong,
@@ -85,6 +86,7 @@ def found_on(
             for row in decided
         ],
         results,
+        first_shot,
         lambda shot: n_cavities(timeline.halves(shot), designs or {}),
     )
     return found_wrong(told)
