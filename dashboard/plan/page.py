@@ -33,6 +33,7 @@ __all__ = ["PAGE", "asked_of"]
 
 _GIVEN: tuple[tuple[str, str], ...] = (
     ("life", "Half of the inserts reach, shots"),
+    ("shape", "How alike they live: Weibull shape (2 to 3 is usual)"),
     ("scrap", "Parts of a sound insert not accepted, %"),
     ("breakage", "Pieces that break before they make a part, %"),
     ("settling", "Shots after a change that make no accepted part"),

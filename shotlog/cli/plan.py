@@ -42,6 +42,7 @@ def add(subparsers: Subparsers) -> None:
     )
     given = parser.add_argument_group("figures given by hand, in place of those of this log and of assumed ones")
     given.add_argument("--life", type=float, metavar="SHOTS", help="half of the inserts reach it")
+    given.add_argument("--shape", type=float, metavar="B", help="how alike they live: Weibull shape (with --life; 2.5)")
     given.add_argument(
         "--scrap", type=_share, metavar="SHARE", help="parts of a sound insert not accepted: 0.05 or 5%%"
     )
@@ -64,7 +65,18 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.review import as_json
     from shotlog.review.plan import Asked, plan_for
 
-    names = ("life", "scrap", "breakage", "settling", "late", "cycle_s", "changeover_min", "dissolve_h", "bath_parts")
+    names = (
+        "life",
+        "shape",
+        "scrap",
+        "breakage",
+        "settling",
+        "late",
+        "cycle_s",
+        "changeover_min",
+        "dissolve_h",
+        "bath_parts",
+    )
     asked = Asked(
         arguments.design,
         arguments.parts,

@@ -15,7 +15,7 @@ from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.parts.plan import CERTAINTIES, Figure, Plan, PlanRow, Stock
 from shotlog.review import plan_assumed as assumed
 from shotlog.review.plan_facts import Known, known_of
-from shotlog.review.plan_lives import LifeBelief, given_lives, learnt_lives
+from shotlog.review.plan_lives import SHAPE, LifeBelief, given_lives, learnt_lives
 from shotlog.review.plan_run import PlannedHalf, Plays, Share, TrialPlan, need, play
 from shotlog.review.source import silent
 from shotlog.settings import DesignSettings, Settings
@@ -40,14 +40,15 @@ _MOST_ROWS = 12
 class Asked:
     """What a person asks for: `parts` accepted of `design`; figures given by hand, None where the log is to say.
 
-    `life`: shots that half of the inserts reach. `scrap`, `breakage`: shares, 0 to 1. `late`: bad shots made until an
-    insert that has gone off is out. `planned`: shots after which inserts of `design` are swapped though sound.
-    `bath_parts`: how many parts one bath takes at a time.
+    `life`: shots that half of the inserts reach; `shape`: how alike they live (Weibull), with a life only. `scrap`,
+    `breakage`: shares, 0 to 1. `late`: bad shots made until an insert that has gone off is out. `planned`: shots after
+    which inserts of `design` are swapped though sound. `bath_parts`: how many parts one bath takes at a time.
     """
 
     design: str
     parts: int
     life: float | None = None
+    shape: float | None = None
     scrap: float | None = None
     cycle_s: float | None = None
     changeover_min: float | None = None
@@ -69,6 +70,8 @@ def plan_of(asked: Asked, known: Sequence[Known], designs: Mapping[str, DesignSe
         A figure that was given cannot be.
     """
     _check(asked)
+    if asked.shape is not None and asked.life is None:
+        raise UsageError("shape: given without a life, allowed: both or neither")
     mould = _Mould(asked, known, designs)
     chosen, plays = mould.row(asked.planned)
     rows: list[PlanRow] = []
@@ -133,6 +136,7 @@ def _check(asked: Asked) -> None:
     for name, value, low, high in (
         ("parts", asked.parts, 1, MOST_PARTS),
         ("life", asked.life, 1.0, 1e6),
+        ("shape", asked.shape, 0.3, 50.0),
         ("scrap", asked.scrap, 0.0, 0.99),
         ("cycle_s", asked.cycle_s, 0.1, 1e5),
         ("changeover_min", asked.changeover_min, 0.0, 1e4),
@@ -187,9 +191,12 @@ class _Mould:
     def _life(self, one: Known, given: float | None) -> LifeBelief:
         level, about = assumed.assumed_life(one.moulded, self._settings(one.design).resin_family)
         n = len(one.sound)
-        belief = given_lives(given) if given is not None else learnt_lives(one.sound, one.gone_off, level)
+        shape = SHAPE if self._asked.shape is None else self._asked.shape
+        belief = given_lives(given, shape) if given is not None else learnt_lives(one.sound, one.gone_off, level)
         source = "given" if given is not None else "log" if n else "assumed"
-        told = f"{sum(one.gone_off)} gone off" if source == "log" else about if source == "assumed" else ""
+        told = f"{sum(one.gone_off)} gone off" if source == "log" else about
+        if source == "given":
+            told = f"Weibull shape {shape:g}" + ("" if self._asked.shape is not None else ", which is ASSUMED")
         ends = belief.quantile(0.1), belief.quantile(0.9)
         self._say("life", one.design, belief.quantile(0.5), ends, source, n=n if source == "log" else 0, about=told)
         return belief

@@ -19,14 +19,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["ENOUGH", "Assumed", "LifeBelief", "assumed_lives", "given_lives", "learnt_lives"]
+__all__ = ["ENOUGH", "SHAPE", "Assumed", "LifeBelief", "assumed_lives", "given_lives", "learnt_lives"]
 
 F = NDArray[np.float64]
 
 ENOUGH = 3
 """With so many gone off the lives of the log speak alone; before, what is assumed is weighed in (judgement)."""
 
-_SHAPE, _USUAL, _WIDE = 2.5, 0.4, 1.0
+SHAPE, _USUAL, _WIDE = 2.5, 0.4, 1.0
 """The shape before any life: its middle and the spread of its logarithm, as assumed, and where the log speaks alone.
 
 There it is so wide that three lives outweigh it: with half of it, plans from three lives of shape 4 were enough in 99
@@ -77,7 +77,7 @@ class LifeBelief:
         return high
 
 
-def given_lives(median: float, shape: float = _SHAPE) -> LifeBelief:
+def given_lives(median: float, shape: float = SHAPE) -> LifeBelief:
     """Return lives of which half reach `median` shots, taken as known."""
     return LifeBelief(np.array([shape]), np.array([median / _HALF_OF ** (1.0 / shape)]), np.ones(1))
 
@@ -111,7 +111,7 @@ def learnt_lives(sound: Sequence[float], gone_off: Sequence[bool], assumed: Assu
 
         log_scales = about + assumed.spread * ndtri(chances)
         seen, told = np.zeros_like(shapes), -np.exp(np.minimum(total - shapes * log_scales, 700.0))
-    usual = -0.5 * ((np.log(shapes) - np.log(_SHAPE)) / (_USUAL if r < ENOUGH else _WIDE)) ** 2
+    usual = -0.5 * ((np.log(shapes) - np.log(SHAPE)) / (_USUAL if r < ENOUGH else _WIDE)) ** 2
     weights = usual + seen + told
     weights = np.exp(weights - weights.max()).ravel()
     kept = weights > 1e-9

@@ -142,7 +142,7 @@ def _source(one: Figure) -> str:
     about = f", {one.about}" if one.about else ""
     if one.source == "log":
         return f"from {some(one.n, *_RESTS_ON.get(one.name, ('entry', 'entries')))} in this log{about}"
-    return _SOURCES[one.source] + (f", for {one.about}" if one.about and one.source == "assumed" else "")
+    return _SOURCES[one.source] + (f", for {one.about}" if one.about and one.source == "assumed" else about)
 
 
 def _shown(value: float, unit: str) -> str:

@@ -58,6 +58,15 @@ def test_a_figure_that_a_person_gives_goes_before_those_of_the_log() -> None:
     assert figure(plan, "scrap").low == figure(plan, "scrap").high == 0.1
 
 
+def test_a_life_given_without_its_scatter_says_that_the_scatter_is_assumed() -> None:
+    assert figure(plan_of(GIVEN, [LIVED], {"cap": CAP}), "life").about == "Weibull shape 2.5, which is ASSUMED"
+    alike = plan_of(replace(GIVEN, shape=8.0), [LIVED], {"cap": CAP})
+    assert figure(alike, "life").about == "Weibull shape 8"
+    assert figure(alike, "life").low > 40.0
+    with pytest.raises(UsageError, match="shape: given without a life"):
+        plan_of(replace(GIVEN, life=None, shape=8.0), [LIVED], {"cap": CAP})
+
+
 def test_of_a_design_nobody_knows_everything_is_assumed_and_named() -> None:
     plan = plan_of(Asked("new", 100), [Known("new", False, "")], {})
     assert not plan.on_record
