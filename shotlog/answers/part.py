@@ -10,7 +10,7 @@ from shotlog.wording.numbers import heading, number, shots_named, some, value
 from shotlog.wording.parts import decision_text, result_text, why_stands
 from shotlog.wording.pictures import picture_text
 from shotlog.wording.times import clock_time
-from shotlog.wording.verdicts import told
+from shotlog.wording.verdicts import announced
 from shotlog.wording.where import NOWHERE, where_text
 
 __all__ = ["STATES", "blocks_of", "part_named"]
@@ -131,7 +131,7 @@ def _said(chain: PartChain) -> Table:
 
 def _verdict(said: Verdict) -> str:
     settling = "settling, " if said.settling else ""
-    return f"{settling}{said.verdict}: {told(said)}"
+    return f"{settling}{announced(said)}"
 
 
 def _been(chain: PartChain) -> Table:

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
 from shotlog.records import Signal, Verdict
-from shotlog.wording.verdicts import told
+from shotlog.wording.numbers import some
+from shotlog.wording.verdicts import VERDICT_WORDS, told
 
 if TYPE_CHECKING:
     pass
@@ -80,9 +81,9 @@ def _count(summary: dict[str, Any], item: object) -> None:
 
 def _print(document: dict[str, Any]) -> None:
     for summary in document["presses"]:
-        print(f"press {summary['press']}: {summary['shots']} shots, {summary['signals']} signals")
+        print(f"press {summary['press']}: {some(summary['shots'], 'shot')}, {some(summary['signals'], 'signal')}")
         for change in summary["changes"]:
-            print(f"  shot {change['shot']:>6}  {change['verdict']:<5}  {change['sentence']}")
+            print(f"  shot {change['shot']:>6}  {VERDICT_WORDS[change['verdict']]:<14}  {change['sentence']}")
 
 
 @contextmanager

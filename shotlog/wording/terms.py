@@ -41,7 +41,7 @@ TERMS = (
     Term("limits", "of a chart: what scatter explains about a level; no tolerances of a part", ("control limit",)),
     Term("action limit", "what somebody set for a value of a design: beyond it a part counts as bad", ("alarm limit",)),
     Term("limit passed", "a value, or its level, lies beyond an action limit; said before all else"),
-    Term("signal", "a rule of a chart fired at a shot", ("alarm raised",)),
+    Term("signal", "a rule of a chart fired at a shot", ("flag", "flags", "alarm raised")),
     Term("no change seen", "nothing has moved in these values; of what they cannot show it says nothing",
          ("good part", "good parts")),
     Term("watch", "something changed, or a limit was passed, and a swap is not, or not yet, what to do"),

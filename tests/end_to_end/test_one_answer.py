@@ -10,7 +10,7 @@ import json
 import re
 from collections.abc import Iterator
 from contextlib import redirect_stdout
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC
 from html import unescape
 from pathlib import Path
@@ -260,3 +260,27 @@ def test_the_lot_that_was_noted_is_not_asked_for(day: Day) -> None:
     for verdict in called:
         assert "ask when" not in told(verdict)
         assert "lot L2 was noted at shot 118" in told(verdict)
+
+
+def test_what_is_said_follows_what_is_there(day: Day) -> None:
+    """No change was seen "since 263" over a cushion that jumped at 283, figures stood still while the level went on,
+    and of the check ring it was never said that the scatter had grown.
+    """
+    at = {one.shot: one for one in day.verdicts}
+    quiet = [one for one in day.verdicts if one.shot >= 283 and one.facts is not None and one.facts.stage == "quiet"]
+    assert quiet
+    assert all(one.facts is not None and (one.facts.quiet_since or 0) >= 283 for one in quiet)
+    assert "when last followed" in told(at[272])
+    assert "when last followed" not in told(at[230])
+    assert "shot-to-shot spread of the cushion has grown since" in told(at[345])
+
+
+def test_a_fresh_mount_is_told_by_its_serial(day: Day, tmp_path: Path) -> None:
+    """It named the half of the insert before, and not the serial that had just gone in."""
+    for file in day.config.parent.iterdir():
+        (tmp_path / file.name).write_bytes(file.read_bytes())
+    fresh = replace(day, config=tmp_path / "day.toml")
+    fresh.typed("mount", "P25", "B-16", "--half", "moving", "--design", "pawl-b-r1")
+    said = fresh.typed("status")
+    assert "  B-16 is in, moving half; waiting for its first shot\n" in said
+    assert "  before that, at shot 345: Watch: " in said
