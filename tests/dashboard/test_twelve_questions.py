@@ -57,7 +57,7 @@ ELEMENTS = {
 ONE_PART = (
     "HELD", "box-3", "A-1", "B-1", "shot 36 of this half", "print batch PL-1", "lot", "set-up", "Cushion, mm",
     "Neighbours",
-    "Away, in spreads", "swap: cushion down since shot 27", "Noted at its shot", "Where it has been", "Inspected",
+    "Away, in spreads", "Swap B-1: cushion down since shot 27", "Noted at its shot", "Where it has been", "Inspected",
     "Decided",
 )  # fmt: skip
 
