@@ -19,8 +19,8 @@ _NAMED, _SEEN = 3, 2
 """Things of a kind named in a line, and findings, which are whole sentences; more are counted."""
 
 _SHOWED = {
-    "came back": "swaps: it was",
-    "stayed": "it was not",
+    "came back": "swaps showed it was",
+    "stayed": "swaps showed it was not",
     "nothing had moved": "no level had moved before the swap of",
     "not resolved": "not resolved by the swap of",
 }
@@ -63,11 +63,13 @@ def _swaps(press: PressReview) -> str:
         outcome: [f"{one.out} ({one.at_shot})" for one in press.swaps if one.outcome == outcome] for outcome in _SHOWED
     }
     said = [f"{words} {_few(by[outcome])}" for outcome, words in _SHOWED.items() if by[outcome]]
+    if by["came back"] and by["stayed"]:
+        said[:2] = [f"{said[0]}; not {_few(by['stayed'])}"]
     running = [call.episode for call in press.calls if call.episode.last == press.last and not call.episode.withdrawn]
     for one in running:
         since = "" if one.onset is None else f" since {one.onset}"
         cause = "a change of unknown cause" if one.cause in ("", "unknown") else one.cause
-        said.append(f"still open: {cause}{since}")
+        said.append(f"open: {cause}{since}")
     return "; ".join(said)
 
 

@@ -1,7 +1,7 @@
 """The day at one press on one line: who was in the mould, what was said, what happened, over shots."""
 
 from collections.abc import Sequence
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from matplotlib.axes import Axes
 
@@ -134,8 +134,7 @@ def _noted(axis: Axes, review: PressReview, row: int) -> None:
             named += [(shot, kind) for shot in at]
     for gap in review.gaps:
         _bar(axis, review, row, gap.first, gap.last, "#d7dade", "xxx")
-    following = [shot for shot, _ in sorted(named)[1:]] + [review.last]
-    for (shot, kind), until in zip(sorted(named), following, strict=True):
+    for (shot, kind), (until, _) in pairwise([*sorted(named), (review.last, "")]):
         # A name that would run over the next mark is left out: its mark has the shape of its kind.
         if until - shot > (review.last - review.first + 1) * (0.0075 * len(kind) + 0.012):
             axis.annotate(kind, (shot, row), xytext=(6, 0), textcoords="offset points", fontsize=7, va="center")

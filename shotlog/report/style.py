@@ -44,6 +44,10 @@ code { font-family: "DejaVu Sans Mono", Consolas, monospace; font-size: 12px; ov
 .pictures { display: grid; grid-template-columns: repeat(3, 1fr); gap: 6px 14px; } .pictures figure { margin: 0; }
 .pictures img { width: 100%; max-height: 60mm; object-fit: contain; object-position: left; display: block; }
 @media (max-width: 800px) { .pair, .pictures { grid-template-columns: 1fr; } }
+@media screen and (max-width: 700px) {
+  body { padding: 14px 14px 40px; } #decisions :is(td, th):nth-last-child(-n+4) { display: none; }
+  #inspect :is(td, th):nth-last-child(-n+2) { display: none; }
+}
 #reading dt { break-after: avoid; }
 @page { size: A4; margin: 10mm 12mm 13mm; @bottom-right { content: counter(page) " of " counter(pages);
   font: 8pt "DejaVu Sans", Arial, sans-serif; } }

@@ -124,7 +124,7 @@ def test_a_call_tells_the_limit_passed_and_what_else_was_open(whole: Review) -> 
     "said",
     [
         "<strong>P1</strong>\u00a01\u00a0to\u00a023, 26\u00a0to\u00a037</td>",
-        "swaps: it was B-1 (41)",
+        "swaps showed it was B-1 (41)",
         "flash &lt;at the gate&gt;",
         "the level came back with the swap: it was B-1",
         "2 shots missed, 1 fault",
@@ -228,3 +228,14 @@ def test_blind_times_changed_calls_lots_and_what_parts_share_are_told(whole: Rev
         "9 weighings: 1 without a shot, 2 where another shot fitted as well (not known of 4), 3 matched by hand. 8 of",
     ):
         assert said in page, said
+
+
+def test_a_press_at_which_nobody_noted_anything_is_drawn(whole: Review) -> None:
+    """The names beside the marks were paired with the marks that follow, of which there was one too many."""
+    (press,) = whole.presses
+    bare = replace(press, entries=(), swaps=(), calls=(), answers=(), suspects=(), held=(), inspected=(), soaks=())
+    page = render(replace(whole, presses=(replace(bare, inspect_first=(), gaps=(), stops=()),)), UTC)
+    assert "no swap, no finding, and no part inspected" in page
+    assert "No part tells more than another." in page
+    assert "is held." in page
+    read(page)
