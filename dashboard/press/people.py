@@ -14,7 +14,7 @@ from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context
 from dashboard.shared.views import PressView
 from shotlog.errors import StoreError
-from shotlog.parts.found import FoundWrong
+from shotlog.parts.found import TAKEN_OUT, FoundWrong
 from shotlog.parts.held import HeldNow
 from shotlog.wording.found import ASKED, found_said, why_asked
 from shotlog.wording.held import held_next, held_said
@@ -64,12 +64,13 @@ def _question(found: FoundWrong | None, view: PressView) -> Component | None:
     """Return the question which part was the last that is known to be good, each answer at one touch."""
     if found is None:
         return None
-    before = max(found.wrong.shot - 1, 0)
-    likely = dict.fromkeys([*(one.last_good for one in found.held if one.last_good is not None), before])
+    likely = dict.fromkeys(one.last_good for one in found.held if one.last_good is not None)
+    if found.wrong.basis != TAKEN_OUT:
+        likely[found.wrong.shot - 1] = None
     return html.Div(
         [
             html.B([f"{ASKED[0].upper()}{ASKED[1:]} ", html.Small(found_said(found))]),
-            *(touch(f"Shot {shot}", "good", str(shot), "primary") for shot in likely if shot),
+            *(touch(f"Shot {shot}", "good", str(shot), "primary") for shot in likely if shot > 0),
             field("good.shot", "Another shot", numeric=True),
             touch("Enter this shot", "good", ""),
             touch("None known", "none-good", str(found.wrong.shot)),

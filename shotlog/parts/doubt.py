@@ -20,24 +20,10 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from shotlog.parts.far import FarOut
-from shotlog.parts.found import TAKEN_OUT, FoundWrong, Wrong
+from shotlog.parts.found import Wrong
 from shotlog.parts.inspection import Inspection
 
-__all__ = [
-    "FAR_OUT",
-    "Doubt",
-    "JudgedFrom",
-    "Known",
-    "Lifted",
-    "Naming",
-    "by_call",
-    "by_far_out",
-    "by_found",
-    "by_verdict",
-]
-
-FAR_OUT = "far out"
-"""The basis of a doubt about one shot that lay far out alone; the others are ``verdict`` and those of `found`."""
+__all__ = ["Doubt", "JudgedFrom", "Known", "Lifted", "Naming", "by_call", "by_verdict"]
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -99,12 +85,13 @@ class JudgedFrom:
 class Doubt:
     """Why parts of shots `first` to `last` are held without anybody having said so.
 
-    `basis`: ``verdict``, `FAR_OUT` or one of those in `found`; `serial`: the insert it is about. Of a call, `verdict`,
-    `cause` and `onset` are those of its last shot, `last`; `limits` the channels that were beyond a limit at any of its
-    shots, `found` what a person had found; `edge_by` is the shot whose verdict dated the change so that parts are held
-    from `first` on, with the onset `edge_onset`. Of what people found, `wrong` says it: of the part itself where no
-    `serial` is given, else of what was made on that insert since `last_good`, the last shot known to be good, None
-    where none is. `far`: how far out its shot lay. `since`: for each shot, when the evidence first spoke against it.
+    `basis`: ``verdict``, ``far out`` or one of those in `found`; `serial`: the insert it is about. Of a call,
+    `verdict`, `cause` and `onset` are those of its last shot, `last`; `limits` the channels that were beyond a limit at
+    any of its shots, `found` what a person had found; `edge_by` is the shot whose verdict dated the change so that
+    parts are held from `first` on, with the onset `edge_onset`. Of what people found, `wrong` says it: of the part
+    itself where no `serial` is given, else of what was made on that insert since `last_good`, the last shot known to be
+    good, None where none is. `far`: how far out its shot lay. `since`: for each shot, when the evidence first spoke
+    against it.
     """
 
     press: str
@@ -190,32 +177,6 @@ def by_verdict(
     """
     found = by_call(press, namings)
     return found, list(_spans(press, _once_named(namings, found, judgings)))
-
-
-def by_found(press: str, found: Sequence[FoundWrong]) -> list[Doubt]:
-    """Return the doubts for what people found: of each the part it is about, and what is held of the inserts."""
-    doubts = []
-    for one in found:
-        wrong, known = one.wrong, Known(one.wrong.place, one.wrong.time)
-        spans = [(held.serial, held.first, held.last, held.last_good) for held in one.held]
-        if wrong.basis != TAKEN_OUT:
-            spans.insert(0, ("", wrong.shot, wrong.shot, None))
-        for serial, first, last, good in spans:
-            since = dict.fromkeys(range(first, last + 1), known)
-            doubts.append(Doubt(press, wrong.basis, serial, first, last, since, wrong=wrong, last_good=good))
-    return doubts
-
-
-def by_far_out(press: str, shots: Sequence[FarOut]) -> list[Doubt]:
-    """Return a doubt for each shot that lay so far out alone that its part is held."""
-    first: dict[int, FarOut] = {}
-    for one in shots:
-        if one.holds and (one.shot not in first or one.place < first[one.shot].place):
-            first[one.shot] = one
-    return [
-        Doubt(press, FAR_OUT, one.insert, shot, shot, {shot: Known(one.place, one.said)}, far=one)
-        for shot, one in sorted(first.items())
-    ]
 
 
 def _doubt(press: str, run: Sequence[Naming], every: Sequence[Naming]) -> Doubt:

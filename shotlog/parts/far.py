@@ -3,7 +3,7 @@
 The call holds a shot back as odd when a channel lies 4.5 spreads from what the shots before it lead one to expect, and
 takes it in after all where the next shot lies the same way. That bar is set to keep odd values out of a level: of 840
 sound lives on simulated presses that behave unlike the model (74,178 shots), 22 in 100 pass it, and their parts would
-be held for nothing. A part is held from FAR spreads on, which 2 in 100 of those lives reach (one shot in 3,700).
+be held for nothing. A part is held from FAR spreads on, which 7 in 100 of those lives reach (one shot in 1,100).
 """
 
 from dataclasses import dataclass
@@ -11,7 +11,7 @@ from datetime import datetime
 
 __all__ = ["FAR", "FarOut"]
 
-FAR = 8.0
+FAR = 6.0
 """Spreads."""
 
 

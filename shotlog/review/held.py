@@ -8,7 +8,8 @@ reaches farther back.
 
 from dataclasses import dataclass, replace
 
-from shotlog.parts.doubt import FAR_OUT, Doubt
+from shotlog.parts.against import FAR_OUT
+from shotlog.parts.doubt import Doubt
 from shotlog.parts.found import INSPECTION, NOTE
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, PartStanding

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shotlog.parts.doubt import FAR_OUT, by_far_out, by_found
+from shotlog.parts.against import FAR_OUT, by_far_out, by_found
 from shotlog.parts.ending import damage_in, tells_damage
 from shotlog.parts.far import FAR, FarOut
 from shotlog.parts.found import (
@@ -343,6 +343,17 @@ def test_the_question_is_asked_until_somebody_answers_after_the_finding() -> Non
     assert not one_found(wrong(3, 10, "moving"), good=[(4, 8)]).asks
     assert not one_found(wrong(3, 10, "moving"), none_good=[4]).asks
     assert not one_found(wrong(3, 10, "moving"), results=[result(9)]).asks, "the one before it is known to be good"
+
+
+def test_the_newest_finding_on_an_insert_speaks_for_those_that_hold_no_more() -> None:
+    told = replace(NOTHING_SAID, wrong=[wrong(1, 8, "moving"), wrong(2, 10, "moving"), wrong(3, 10, "fixed")])
+    spans = [
+        (one.serial, one.wrong.place if one.wrong else 0) for one in by_found("P1", found_wrong(told)) if one.serial
+    ]
+    assert sorted(spans) == [("A-07", 3), ("B-12", 2)]
+    bounded = replace(told, good=[(4, 9)])
+    firsts = {one.first for one in by_found("P1", found_wrong(bounded)) if one.serial == "B-12"}
+    assert firsts == {5, 10}, "the earlier one holds more"
 
 
 def test_every_cavity_of_a_shot_must_be_known_to_be_good() -> None:

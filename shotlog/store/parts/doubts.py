@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 from sqlalchemy import Connection, func, literal_column, select
 
 from shotlog.clock import parse_utc
-from shotlog.parts.doubt import Doubt, JudgedFrom, Lifted, Naming, by_call, by_far_out, by_found, by_verdict
+from shotlog.parts.against import by_far_out, by_found
+from shotlog.parts.doubt import Doubt, JudgedFrom, Lifted, Naming, by_call, by_verdict
 from shotlog.parts.far import FarOut
 from shotlog.records import EVER
 from shotlog.settings import DesignSettings
