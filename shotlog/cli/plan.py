@@ -104,7 +104,8 @@ def _print(plan: "Plan") -> None:
     if said := assumed_text(plan):
         print(said)
     if plan.rows:
-        print(f"\nIf {plan.swapped} is swapped     inserts 50 %   90 %    hours 50 %    90 %   per accepted part")
+        heads = f"{'inserts, 50 %':>14} {'90 %':>6} {'hours, 50 %':>12} {'90 %':>8} {'a part costs':>13}"
+        print(f"\n{f'If {plan.swapped} is swapped':<36}{heads}")
         for row in plan.rows:
             print(_row(plan, row))
     print("\nRests on:")
@@ -118,5 +119,5 @@ def _row(plan: "Plan", row: "PlanRow") -> str:
     shown = [count_text(stock.inserts[plan.swapped]) for stock in row.stocks]
     hours = [hours_text(stock.press_h) for stock in row.stocks]
     mark = "  <- cheapest" if row.cheapest else ""
-    enough = f"{shown[0]:>10} {shown[1]:>6} {hours[0]:>13} {hours[1]:>7}"
-    return f"  {planned_text(row):<26} {enough} {cost(row.cost):>12}{mark}"
+    enough = f"{shown[0]:>14} {shown[1]:>6} {hours[0]:>12} {hours[1]:>8}"
+    return f"  {planned_text(row):<34}{enough} {cost(row.cost):>13}{mark}"

@@ -15,7 +15,7 @@ from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.parts.plan import CERTAINTIES, Figure, Plan, PlanRow, Stock
 from shotlog.review import plan_assumed as assumed
 from shotlog.review.plan_facts import Known, known_of
-from shotlog.review.plan_lives import SHAPE, LifeBelief, given_lives, learnt_lives
+from shotlog.review.plan_lives import ENOUGH, SHAPE, LifeBelief, given_lives, learnt_lives
 from shotlog.review.plan_run import PlannedHalf, Plays, Share, TrialPlan, need, play
 from shotlog.review.source import silent
 from shotlog.settings import DesignSettings, Settings
@@ -209,10 +209,15 @@ class _Mould:
         return value
 
     def _settles(self, one: Known) -> int:
-        given = self._asked.settling
+        """Return the settling shots that make no accepted part: all of them, until some were looked at."""
+        given, n = self._asked.settling, 0
         value = self._settings(one.design).settling_shots if given is None else given
         source = "given" if given is not None else "configuration" if one.design in self._designs else "assumed"
-        self._say("settling", one.design, value, (value, value), source)
+        about = "" if given is not None else "all that settle, too few of their parts were looked at"
+        if given is None and one.settling >= ENOUGH:
+            n, source, about = one.settling, "log", f"{one.settling_bad} not accepted, of {value} shots that settle"
+            value = round(value * (one.settling_bad + 0.5) / (n + 1.0))
+        self._say("settling", one.design, value, (value, value), source, n=n, about=about)
         return value
 
     def _share(self, name: str, design: str, given: float | None, n: int, bad: int, known: Share) -> Share:

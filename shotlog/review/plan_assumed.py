@@ -51,12 +51,12 @@ def assumed_life(moulded: str, family: str) -> tuple[Assumed, str]:
     Examples
     --------
     >>> assumed_life("PA66-GF30, black", "high-temperature photopolymer")
-    (Assumed(median=70, spread=0.75), 'PA66-GF30, black on high-temperature photopolymer')
+    (Assumed(median=70, spread=0.75), 'for PA66-GF30, black on high-temperature photopolymer')
     >>> assumed_life("", "")[0].median
     40.0
     """
     column = next((at for word, at in _FAMILIES if word in family.lower()), 0)
     for name, medians in _LIVES:
         if re.search(rf"(?<![A-Za-z0-9])(?:{name})(?![A-Za-z0-9])", moulded, re.IGNORECASE):
-            return Assumed(medians[column], _SPREAD), f"{moulded} on {family or 'unfilled photopolymer'}"
+            return Assumed(medians[column], _SPREAD), f"for {moulded} on {family or 'unfilled photopolymer'}"
     return _UNKNOWN, ""

@@ -1,5 +1,6 @@
 """What the log knows of a design that a plan for its next trial rests on: lives, scrap, times, what goes with it."""
 
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
@@ -33,7 +34,8 @@ class Known:
 
     `sound`, `gone_off`: sound shots of each reused insert that made a shot, and whether it then went off. `late`: shots
     made on each of those that went off until it was out. `inspected`, `bad`: parts that were looked at, made on sound
-    and settled inserts, and those of them not accepted. `cycle_s`, `changeover_min`: medians, of so many.
+    and settled inserts, and those of them not accepted; `settling`, `settling_bad`: the same of settling shots.
+    `cycle_s`, `changeover_min`: medians, of so many.
     """
 
     design: str
@@ -48,6 +50,8 @@ class Known:
     n_cycles: int = 0
     changeover_min: float | None = None
     n_changes: int = 0
+    settling: int = 0
+    settling_bad: int = 0
 
 
 def known_of(log: Log, settings: Settings, design: str, tell: Callable[[str], None] = silent) -> tuple[Known, ...]:
@@ -86,7 +90,7 @@ def _known(
     stays = _stays(design, timelines)
     own = [life for life in lives if life.design == design]
     gone = [life for life in own if life.failed]
-    inspected, bad = _looked_at(log, settings, design, stays, timelines, lives)
+    looked_at = _looked_at(log, settings, design, stays, timelines, lives)
     cycle, n_cycles, waits = _times(log, stays)
     return Known(
         design=design,
@@ -95,8 +99,10 @@ def _known(
         sound=tuple(life.sound for life in own),
         gone_off=tuple(life.failed for life in own),
         late=tuple(life.n_shots - life.sound for life in gone),
-        inspected=inspected,
-        bad=bad,
+        inspected=looked_at["settled"],
+        bad=looked_at["settled refused"],
+        settling=looked_at["settling"],
+        settling_bad=looked_at["settling refused"],
         cycle_s=cycle,
         n_cycles=n_cycles,
         changeover_min=float(np.median(waits)) if waits else None,
@@ -122,13 +128,13 @@ def _looked_at(
     stays: Sequence[Stay],
     timelines: Mapping[str, Timeline],
     lives: Sequence[Life],
-) -> tuple[int, int]:
-    """Return how many inspected parts of a design can tell of scrap, and how many of them are not accepted.
+) -> Counter[str]:
+    """Count the inspected parts of a design that can tell of a plan: settled ones and settling ones, and those refused.
 
-    Those of shots that settled, or made on an insert after it had gone off, are told of elsewhere in a plan. A part
-    that is held though its inspection was sound is undecided.
+    Parts made on an insert after it had gone off are told of by its life. A part that is held though its inspection was
+    sound is undecided.
     """
-    n, bad = 0, 0
+    counts: Counter[str] = Counter()
     settling = settings.designs.get(design, DesignSettings()).settling_shots
     for press in {stay.mounting.press for stay in stays}:
         seen: dict[Part, bool] = {}
@@ -139,29 +145,30 @@ def _looked_at(
         span = min(seen).shot, max(seen).shot
         state = {one.part: one.state for one in part_standings(log, press, settings.designs, *span, timelines[press])}
         for part, found in seen.items():
-            here = timelines[press].stays_at(part.shot)
-            if not _tells(part, here, design, settling, lives):
-                continue
+            told = _tells(part, timelines[press].stays_at(part.shot), design, settling, lives)
             stands = state.get(part, "")
             refused = stands == "scrapped" or (stands == "held" and found)
-            if refused or stands in ("made", "released"):
-                n, bad = n + 1, bad + refused
-    return n, bad
+            if told and (refused or stands in ("made", "released")):
+                counts[told] += 1
+                counts[f"{told} refused"] += refused
+    return counts
 
 
-def _tells(part: Part, here: Mapping[str, Stay], design: str, settling: int, lives: Sequence[Life]) -> bool:
+def _tells(part: Part, here: Mapping[str, Stay], design: str, settling: int, lives: Sequence[Life]) -> str:
+    """Return what a part can tell of: ``settling`` shots or ``settled`` ones on a sound insert, empty for neither."""
     if not any(stay.mounting.insert.design == design for stay in here.values()):
-        return False
+        return ""
     reused = {stay.mounting.insert.serial: stay.first for stay in here.values() if not stay.mounting.single_use}
     if part.shot - max(reused.values(), default=-settling) < settling:
-        return False
-    return not any(
+        return "settling"
+    gone = any(
         life.serial in reused
         and life.since_shot is not None
         and life.press == part.press
         and part.shot >= life.since_shot
         for life in lives
     )
+    return "" if gone else "settled"
 
 
 def _times(log: Log, stays: Sequence[Stay]) -> tuple[float | None, int, list[float]]:

@@ -37,6 +37,7 @@ _NAMES = {
 _RESTS_ON = {
     "life": ("insert", "inserts"),
     "late": ("insert that went off", "inserts that went off"),
+    "settling": ("inspected part", "inspected parts"),
     "scrap": ("inspected part", "inspected parts"),
     "cycle_s": ("shot", "shots"),
     "changeover_min": ("change", "changes"),
@@ -142,7 +143,7 @@ def _source(one: Figure) -> str:
     about = f", {one.about}" if one.about else ""
     if one.source == "log":
         return f"from {some(one.n, *_RESTS_ON.get(one.name, ('entry', 'entries')))} in this log{about}"
-    return _SOURCES[one.source] + (f", for {one.about}" if one.about and one.source == "assumed" else about)
+    return _SOURCES[one.source] + about
 
 
 def _shown(value: float, unit: str) -> str:

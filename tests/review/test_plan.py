@@ -51,6 +51,15 @@ def test_figures_are_of_this_log_where_it_has_any() -> None:
     assert {one.source for one in plan.figures if one.name.startswith("cost")} == {"configuration"}
 
 
+def test_settling_shots_lose_what_was_seen_to_be_lost_in_them() -> None:
+    """All of them until parts of such shots were looked at; then the share of those that was not accepted."""
+    for looked_at, bad, lost in ((0, 0, 20), (2, 0, 20), (9, 0, 1), (9, 9, 19), (39, 20, 10)):
+        known = replace(LIVED, settling=looked_at, settling_bad=bad)
+        plan = plan_of(Asked("cap", 100), [known], {"cap": replace(CAP, settling_shots=20)})
+        assert figure(plan, "settling").value == lost
+        assert figure(plan, "settling").source == ("log" if looked_at > 2 else "configuration")
+
+
 def test_a_figure_that_a_person_gives_goes_before_those_of_the_log() -> None:
     plan = plan_of(GIVEN, [LIVED], {"cap": CAP})
     assert {one.source for one in plan.figures if not one.name.startswith("cost")} == {"given"}
@@ -194,12 +203,13 @@ def test_the_log_says_how_long_they_lived_and_what_was_looked_at(tmp_path: Path)
                 entries.remove(log, "P1", before, at(first - 1), reason="gate worn", at_shot=first)
             entries.mount(log, "P1", serial, at(first - 1), design="cap", at_shot=first)
         log.append([Shot("P1", n, n, at(n), {"cushion": 5.0}) for n in range(1, 101)])
-        for shot in (2, 40, 50, 60, 85, 90, 95):
+        for shot in (2, 31, 32, 83, 40, 50, 60, 85, 90, 95):
             inspect(log, Part("P1", shot), at(5000), quantity="part_weight", value=8.0, tolerance=Bound(7.0, 9.0))
         inspect(log, Part("P1", 99), at(5000), quantity="part_weight", value=6.0, tolerance=Bound(7.0, 9.0))
         (known,) = known_of(log, settings, "cap")
     assert sorted(zip(known.sound, known.gone_off, strict=True)) == [(18, True), (30, True), (50, True)]
-    assert (known.inspected, known.bad) == (6, 0), "2 was settling, 99 ended its insert"
+    assert (known.inspected, known.bad) == (6, 0), "99 ended its insert"
+    assert (known.settling, known.settling_bad) == (4, 0), "2, 31, 32, 83"
     assert known.late == (0, 0, 2)
     assert known.cycle_s == pytest.approx(80.0)
     assert (known.changeover_min, known.n_changes) == (pytest.approx(10.0), 2)
