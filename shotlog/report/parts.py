@@ -7,6 +7,7 @@ from itertools import groupby
 from shotlog.cautions import CAUSTIC
 from shotlog.parts.inspection import Inspection
 from shotlog.report.html import Html, items, note, paragraph, section, table
+from shotlog.report.places import places_section
 from shotlog.review.costs import PartCounts
 from shotlog.review.press import PressReview
 from shotlog.review.shared import Shared
@@ -27,7 +28,8 @@ _DOUBTED = 4
 
 def parts_sections(review: PressReview, now: datetime, zone: tzinfo) -> tuple[Html, ...]:
     """Return the sections about parts; `now` is the moment of writing, by which a bath is overdue or not."""
-    return _doubts(review), _looked_at(review, zone), _shared(review), _bath(review, now, zone)
+    found = _doubts(review), _looked_at(review, zone), _shared(review)
+    return *found, _bath(review, now, zone), places_section(review, now, zone)
 
 
 def _doubts(review: PressReview) -> Html:
