@@ -11,7 +11,6 @@ from dash.development.base_component import Component
 from dashboard.inserts.ledger import LedgerReader, LedgerRow
 from dashboard.inserts.story import LifeStory, StayStory, life_story, made_of
 from dashboard.shared.attributes import attributes
-from dashboard.shared.bath_name import bath_named
 from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.part_path import path_of
@@ -27,6 +26,7 @@ from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
 from shotlog.wording.times import at_time
+from shotlog.wording.where import bath_named
 
 __all__ = ["layout", "register"]
 

@@ -8,7 +8,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from dashboard.shared.bath_name import bath_named, checked_words
+from dashboard.shared.bath_check import checked_words
 from dashboard.shared.part_path import named_in
 from dashboard.shared.source import Source
 from dashboard.shared.stored import Stored
@@ -24,6 +24,7 @@ from shotlog.store.parts.parts import made_parts, parts_meant
 from shotlog.store.undo import take_back
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
+from shotlog.wording.where import bath_named
 
 __all__ = ["Asked", "Known", "PartsDesk", "number", "piece_taken", "range_of"]
 

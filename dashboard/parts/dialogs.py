@@ -11,10 +11,10 @@ from dash.development.base_component import Component
 
 from dashboard.parts.desk import PartsDesk, range_of
 from dashboard.shared.attributes import attributes
-from dashboard.shared.bath_name import bath_named
 from dashboard.shared.picks import picks
 from dashboard.shared.stored import Stored
 from shotlog.errors import UsageError
+from shotlog.wording.where import bath_named
 
 __all__ = ["DIALOGS", "Dialog", "dialog", "entered", "field", "touch"]
 

@@ -7,13 +7,14 @@ from dash.development.base_component import Component
 
 from dashboard.parts.dialogs import touch
 from dashboard.parts.reader import BathView, PartsView, Soaking
-from dashboard.shared.bath_name import bath_named, checked_words
+from dashboard.shared.bath_check import checked_words
 from dashboard.shared.held import Held
 from dashboard.shared.part_path import path_of
 from shotlog.cautions import CAUSTIC
 from shotlog.wording.numbers import shots_named, some
 from shotlog.wording.parts import lifted_text
 from shotlog.wording.times import ago, at_time
+from shotlog.wording.where import bath_named
 
 __all__ = ["baths", "held", "recent", "unread"]
 

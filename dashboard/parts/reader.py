@@ -7,7 +7,6 @@ from datetime import datetime
 from typing import TypeVar
 
 from dashboard.parts.places import PlaceView, placed_in
-from dashboard.shared.bath_name import bath_named
 from dashboard.shared.held import Held, HeldReader, held_runs
 from dashboard.shared.source import Source
 from shotlog.parts.doubt import Lifted
@@ -21,6 +20,7 @@ from shotlog.store.parts.places import Place, WhereIs
 from shotlog.store.parts.soaks import Soak
 from shotlog.wording.numbers import shots_named
 from shotlog.wording.parts import result_text
+from shotlog.wording.where import bath_named
 
 __all__ = ["BathView", "PartsReader", "PartsView", "Recent", "Soaking"]
 

@@ -5,13 +5,14 @@ from datetime import datetime
 from shotlog.answers.table import Cell, Table
 from shotlog.records import Verdict
 from shotlog.review.chain import BesideGood, MadeHalf, PartChain
+from shotlog.review.held import gravest
 from shotlog.wording.entries import entry_text, half_named
 from shotlog.wording.numbers import heading, number, shots_named, some, value
-from shotlog.wording.parts import decision_text, result_text, why_stands
+from shotlog.wording.parts import decision_text, doubt_text, lifted_text, result_text
 from shotlog.wording.pictures import picture_text
 from shotlog.wording.times import clock_time
 from shotlog.wording.verdicts import announced
-from shotlog.wording.where import NOWHERE, where_text
+from shotlog.wording.where import NOWHERE, bath_named, where_text
 
 __all__ = ["STATES", "blocks_of", "part_named"]
 
@@ -35,6 +36,7 @@ def blocks_of(chain: PartChain, now: datetime) -> tuple[Table, ...]:
         _made_with(chain),
         _values(chain),
         _noted(chain),
+        _against(chain),
         _said(chain),
         _been(chain),
         _inspected(chain),
@@ -47,10 +49,22 @@ def _stands(chain: PartChain, now: datetime) -> Table:
     standing = chain.standing
     again = "; held again: something newer than its release speaks against it" if standing.again else ""
     rows: list[tuple[Cell, ...]] = [("state", STATES[standing.state] + again)]
-    rows += [("why", why_stands(standing))] if why_stands(standing) else []
+    main = gravest(standing.doubts)
+    why = [] if standing.decision is None or standing.again else [decision_text(standing.decision)]
+    why += [doubt_text(main)] if main is not None and (not why or standing.state == "held") else []
+    rows += [("why", "; ".join(why))] if why else []
     rows += [("where it is", where_text(chain.where, now))]
     rows += [("moulded", "while nobody was logging" if standing.made.time is None else clock_time(standing.made.time))]
     return Table("stands", _WORDS, tuple(rows), title="How it stands")
+
+
+def _against(chain: PartChain) -> Table:
+    standing, main = chain.standing, gravest(chain.standing.doubts)
+    rest = [doubt for doubt in standing.doubts if doubt is not main]
+    said = [*([main] if main is not None else []), *rest]
+    rows: list[tuple[Cell, ...]] = [(f"{n}", doubt_text(doubt)) for n, doubt in enumerate(said, 1)]
+    rows += [("no longer", lifted_text(one)) for one in standing.lifted]
+    return Table("against", _WORDS, tuple(rows), title="All that speaks against it", empty="nothing")
 
 
 def _made_with(chain: PartChain) -> Table:
@@ -93,7 +107,7 @@ def _value(one: BesideGood) -> tuple[Cell, ...]:
 def _neighbours(chain: PartChain) -> str:
     first = "the onset" if chain.before < chain.part.shot else "it"
     settled = chain.said is not None and chain.said.settling
-    warming = " This shot was still settling: its values are off for that alone." if settled else ""
+    warming = " This shot was still settling, which moves values by itself." if settled else ""
     if not chain.neighbours:
         return f"There is no part with nothing against it before {first} to hold it against.{warming}"
     shots = shots_named(chain.neighbours[0], chain.neighbours[-1])
@@ -130,8 +144,7 @@ def _said(chain: PartChain) -> Table:
 
 
 def _verdict(said: Verdict) -> str:
-    settling = "settling, " if said.settling else ""
-    return f"{settling}{announced(said)}"
+    return announced(said) + (" (settling)" if said.settling else "")
 
 
 def _been(chain: PartChain) -> Table:
@@ -145,7 +158,7 @@ def _been(chain: PartChain) -> Table:
         left = "; something of the half LEFT" if one.came_out is not None and not one.cleared else ""
         remark = f"; {one.remark}" if one.remark else ""
         words = f"in {clock_time(one.went_in)} (bath-in {one.entry_id}), {out}{left}{remark}"
-        said.append((one.went_in, f"bath {one.bath}", words))
+        said.append((one.went_in, bath_named(one.bath), words))
     for place in chain.places:
         due = "" if place.due is None else f", due {clock_time(place.due)}"
         by = f", by {place.initials}" if place.initials else ""

@@ -6,6 +6,7 @@ then what people found of its insert, then a call to swap, one to watch, a shot 
 reaches farther back.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from shotlog.parts.against import FAR_OUT
@@ -14,7 +15,7 @@ from shotlog.parts.found import INSPECTION, NOTE
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, PartStanding
 
-__all__ = ["Held", "HeldRuns"]
+__all__ = ["Held", "HeldRuns", "gravest"]
 
 Span = tuple[int, int]
 """First and last shot, both included."""
@@ -67,6 +68,11 @@ def _weight(doubt: Doubt) -> int:
     if doubt.wrong is not None:
         return _ITSELF if doubt.basis in (INSPECTION, NOTE) and not doubt.serial else _FOUND
     return _FAR_OUT if doubt.basis == FAR_OUT else _CALLED + (doubt.verdict != "swap")
+
+
+def gravest(doubts: Sequence[Doubt]) -> Doubt | None:
+    """Return the main reason of several, None where there is none."""
+    return min(doubts, key=lambda doubt: (_weight(doubt), doubt.first), default=None)
 
 
 class _Alike:

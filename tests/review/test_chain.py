@@ -60,7 +60,7 @@ def test_inspection_bath_and_decision_are_on_it_with_who(afternoon: Settings) ->
     assert "window missing" in text
     assert "BAD" in text
     assert "ab" in text
-    assert "in bath bath 1, due" in everything(chain(afternoon, 9))
+    assert "in bath 1, due" in everything(chain(afternoon, 9))
     released = everything(chain(afternoon, 24))
     assert "released: measured, within tolerance" in released
     assert "flash" in everything(chain(afternoon, 40)), "what was noted at the shot"
