@@ -4,8 +4,10 @@ import argparse
 import sys
 from typing import TYPE_CHECKING
 
+from shotlog.cli.given import amount
 from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
 from shotlog.cli.progress import Progress
+from shotlog.errors import UsageError
 from shotlog.wording.numbers import cost
 from shotlog.wording.plan import (
     CAVEATS,
@@ -43,10 +45,8 @@ def add(subparsers: Subparsers) -> None:
     given = parser.add_argument_group("figures given by hand, in place of those of this log and of assumed ones")
     given.add_argument("--life", type=float, metavar="SHOTS", help="half of the inserts reach it")
     given.add_argument("--shape", type=float, metavar="B", help="how alike they live: Weibull shape (with --life; 2.5)")
-    given.add_argument(
-        "--scrap", type=_share, metavar="SHARE", help="parts of a sound insert not accepted: 0.05 or 5%%"
-    )
-    given.add_argument("--breakage", type=_share, metavar="SHARE", help="pieces that break before they make a part")
+    given.add_argument("--scrap", metavar="SHARE", help="parts of a sound insert not accepted: 0.05 or 5%%")
+    given.add_argument("--breakage", metavar="SHARE", help="pieces that break before they make a part")
     given.add_argument("--settling", type=int, metavar="SHOTS", help="shots after a change that make no accepted part")
     given.add_argument("--late", type=int, metavar="SHOTS", help="bad shots until an insert that has gone off is out")
     given.add_argument("--cycle-s", type=float, metavar="S", help="cycle time")
@@ -55,33 +55,28 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
-def _share(text: str) -> float:
-    """Read a share, 0.05 or 5 %."""
-    number = text.strip().replace(",", ".")
-    return float(number[:-1]) / 100.0 if number.endswith("%") else float(number)
+def _share(name: str, text: str | None) -> float | None:
+    """Read a share, 0.05 or 5 %; None where none is given."""
+    if text is None:
+        return None
+    value, unit = amount(text)
+    if unit not in ("", "%"):
+        raise UsageError(f"{name}: given {text!r}, allowed: a share, such as 0.05 or 5%")
+    return value / 100.0 if unit else value
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.review import as_json
     from shotlog.review.plan import Asked, plan_for
 
-    names = (
-        "life",
-        "shape",
-        "scrap",
-        "breakage",
-        "settling",
-        "late",
-        "cycle_s",
-        "changeover_min",
-        "dissolve_h",
-        "bath_parts",
-    )
+    names = ("life", "shape", "settling", "late", "cycle_s", "changeover_min", "dissolve_h", "bath_parts")
     asked = Asked(
         arguments.design,
         arguments.parts,
         planned=arguments.swap_after,
         single_use=True if arguments.single_use else None,
+        scrap=_share("--scrap", arguments.scrap),
+        breakage=_share("--breakage", arguments.breakage),
         **{name: getattr(arguments, name) for name in names},
     )
     plan, unread = plan_for(read_settings(arguments.config), asked, Progress())

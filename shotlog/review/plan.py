@@ -277,12 +277,18 @@ class _Mould:
         shots, press_h = _enough(plays.shots, certainty), _enough(self._hours(plays), certainty)
         bath = None
         if self._dissolve_h is not None and press_h is not None and shots is not None:
-            bath = bath_hours(press_h, shots * self._cavities, self._dissolve_h, self._asked.bath_parts)
+            into = need([self._soaked(plays)], certainty)[0]
+            bath = bath_hours(press_h, into, self._dissolve_h, self._asked.bath_parts)
         together: dict[str, float] = {}
         for one, count in zip(self.reused, enough, strict=False):
             together[one.design] = together.get(one.design, 0.0) + count
         inserts = {design: _whole(count) for design, count in together.items()}
         return Stock(certainty, inserts, pieces, None if shots is None else int(shots), press_h, bath)
+
+    def _soaked(self, plays: Plays) -> F:
+        """Return the parts that go into the bath: those of settling shots are thrown out at the press."""
+        fit = np.ceil((self._asked.parts + plays.scrap) / self._cavities)
+        return np.asarray((fit + np.where(np.isfinite(plays.bad), plays.bad, 0.0)) * self._cavities)
 
     def _hours(self, plays: Plays) -> F:
         return np.asarray(plays.shots * self._cycle_s / 3600.0 + plays.changes * self._changeover_min / 60.0)

@@ -67,7 +67,7 @@ def _counts(stock: Stock) -> str:
 
 
 def _count(n: int | None, noun: str) -> str:
-    return f"more {noun}s than a trial takes" if n is None else some(n, noun)
+    return f"no {noun}" if n is None else some(n, noun)
 
 
 def stock_text(stock: Stock) -> str:
@@ -79,8 +79,8 @@ def stock_text(stock: Stock) -> str:
     '90 %: 6 inserts of cap-r2; 480 shots, 12.3 h at the press; its parts must not go into a bath'
     """
     words = f"{100 * stock.certainty:.0f} %: {_counts(stock)}"
-    if stock.shots is None or stock.press_h is None:
-        return words
+    if stock.shots is None or stock.press_h is None or None in (*stock.inserts.values(), *stock.pieces.values()):
+        return f"{100 * stock.certainty:.0f} %: no stock is enough"
     return f"{words}; {some(stock.shots, 'shot')}, {hours_text(stock.press_h)} at the press; {bath_text(stock)}"
 
 
@@ -95,7 +95,7 @@ def bath_text(stock: Stock) -> str:
 
 def count_text(count: int | None) -> str:
     """Return a count, or that no stock is enough."""
-    return "none is enough" if count is None else str(count)
+    return "none" if count is None else str(count)
 
 
 def beside_text(plan: Plan) -> str:

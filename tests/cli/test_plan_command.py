@@ -93,6 +93,8 @@ def test_before_there_is_a_log_it_answers_all_the_same(run: Run, tmp_path: Path)
     [
         (("--design", "cap-r2", "--parts", "0"), "parts: given 0, allowed: 1 to 20000"),
         (("--design", "cap-r2", "--parts", "9", "--scrap", "1"), "scrap: given 1"),
+        (("--design", "cap-r2", "--parts", "9", "--scrap", "few"), "given 'few', allowed: a number"),
+        (("--design", "cap-r2", "--parts", "9", "--breakage", "3 mm"), "allowed: a share, such as 0.05 or 5%"),
         (("--design", "", "--parts", "9"), "design: given nothing"),
     ],
 )
@@ -105,3 +107,4 @@ def test_what_cannot_be_is_refused_in_one_line(run: Run, words: tuple[str, ...],
 def test_hardly_an_insert_outlives_its_settling_shots(run: Run) -> None:
     out = run("--design", "new", "--parts", "50", "--life", "3", "--settling", "90")[1]
     assert out.startswith("No stock is enough for 50 accepted parts of new")
+    assert "  90 %: no stock is enough\n" in out

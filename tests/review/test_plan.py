@@ -101,6 +101,13 @@ def test_hours_and_costs_follow_from_shots_and_changes() -> None:
     assert plan.cost_high == pytest.approx(plan.chosen.cost)
 
 
+def test_parts_that_settle_do_not_go_into_the_bath() -> None:
+    """200 parts in loads of 50: the first goes in when 50 are moulded, three more after it."""
+    plan = plan_of(replace(GIVEN, life=1e6, scrap=0.0, bath_parts=50), [LIVED], {"cap": CAP})
+    press_h = 205 * 90.0 / 3600.0
+    assert plan.chosen.stocks[1].bath_h == pytest.approx(press_h / 4 + 4 * 26.0)
+
+
 def test_a_planned_swap_is_counted_to_the_shot() -> None:
     """Lives without end, swapped after 45 shots of which 5 settle: 40 accepted an insert, five inserts for 200."""
     row = plan_of(replace(GIVEN, life=1e6, scrap=0.0, planned=45), [LIVED], {"cap": CAP}).chosen
