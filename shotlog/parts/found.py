@@ -2,8 +2,10 @@
 
 A finding of damage, or a bad result of an inspection, holds the part it is about. It speaks against the insert as well,
 so it also holds what that insert made since the last part that was known to be good, up to now while the insert stays:
-the named half, or every reused half in the mould where none was named. An insert taken out for damage holds in the same
-way what it made until then. A note on damage to one part holds that part and nothing else.
+the named half, or every reused half in the mould where none was named. Until anybody has said which part that was, or
+that none is known, it goes no further back than its own part: whole lives held on no word of anybody are soon not
+believed. An insert taken out for damage holds in the same way what it made until then, all of it where none is known.
+A note on damage to one part holds that part and nothing else.
 
 Known to be good is a part that a person said is good, that was looked at or measured within a tolerance and found
 without fault, or that was released *before* the finding. Who releases a part after it has decided on that part alone:
@@ -168,8 +170,9 @@ def _on(stay: Stay, wrong: Wrong, told: Told, known: "_KnownGood", cleared: floa
     """Yield what is held of an insert's stay, and of its later ones should it come back before it is found sound."""
     insert, good = stay.mounting.insert.serial, known.before(wrong, stay.first)
     later = [one for one in told.stays if one.mounting.insert.serial == insert and stay.end <= one.first < one.end]
+    begins = max(stay.first, known.since(wrong)) if good is None else good + 1
     for one in [stay, *(later if wrong.basis != TAKEN_OUT else ())]:
-        first = one.first if one is not stay or good is None else good + 1
+        first = begins if one is stay else one.first
         sound = _sound_at(one, wrong, told.sound)
         ends = min(one.end - 1, sound, cleared - 1)
         last = int(min(ends, told.newest))
@@ -186,7 +189,8 @@ def _on_nothing_known(wrong: Wrong, told: Told, known: "_KnownGood") -> Iterator
     good = known.before(wrong, first)
     answers = [max(one.shot, wrong.shot) for one in told.sound if one.place > wrong.place and one.shot >= wrong.shot]
     ends = min([end - 1, *answers])
-    yield Held("", "", first if good is None else good + 1, int(min(ends, told.newest)), good, ends == inf)
+    begins = max(first, known.since(wrong)) if good is None else good + 1
+    yield Held("", "", begins, int(min(ends, told.newest)), good, ends == inf)
 
 
 def _sound_at(stay: Stay, wrong: Wrong, sound: Sequence[Sound]) -> float:
@@ -215,7 +219,7 @@ class _KnownGood:
     """Which shots are known to be good."""
 
     def __init__(self, told: Told) -> None:
-        self._cavities = told.cavities
+        self._cavities, self._none_good = told.cavities, told.none_good
         self._said = dict(sorted((shot, place) for place, shot in told.good))
         self._against: dict[int, int] = {}
         for wrong in told.wrong:
@@ -233,6 +237,11 @@ class _KnownGood:
             if one.released:
                 shots.update(range(max(first, one.first), min(one.last + 1, end)))
         return next((shot for shot in sorted(shots, reverse=True) if self._good(shot, wrong.place)), None)
+
+    def since(self, wrong: Wrong) -> int:
+        """Return the shot to hold from where none is known good on the insert: its own while nobody has answered."""
+        answered = wrong.basis == TAKEN_OUT or any(place > wrong.place for place in self._none_good)
+        return 0 if answered or self.before(wrong, 0) is not None else wrong.shot
 
     def after(self, wrong: Wrong, out: float, end: float) -> float:
         """Return the first shot known to be good from `out` on and before `end`, released ones aside."""

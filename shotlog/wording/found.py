@@ -47,7 +47,7 @@ def known_before(found: FoundWrong) -> str:
         return "only its own part is held"
     first = min(found.held, key=lambda held: held.first)
     if first.last_good is None:
-        return "no part before is known to be good"
+        return "how far back waits for an answer" if found.asks else "no part before is known to be good"
     return f"shot {first.last_good} is the last known to be good"
 
 

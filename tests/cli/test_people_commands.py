@@ -61,10 +61,10 @@ def test_a_finding_is_said_by_every_command(config: str, capsys: pytest.CaptureF
     note = ("note", config, "P25", "finding", "crack", "--at-shot", "11", "--half", "moving", "--initials", "rk")
     said(capsys, *note)
     status = said(capsys, "status", config)
-    found = "seen at shot 11, on B-11, moving half, by rk: crack; parts from shot 1 on are held"
+    found = "seen at shot 11, on B-11, moving half, by rk: crack; parts from shot 11 on are held"
     assert f"FOUND BY PEOPLE: {found}" in status
     assert "which was the last one you know to be good?" in status
-    assert "12 parts held, from shot 1" in status
+    assert "3 parts held, from shot 8" in status
     assert "made on B-11, on which was seen at shot 11: crack, moving half, by rk" in said(
         capsys, "parts", config, "P25"
     )

@@ -59,21 +59,22 @@ def test_a_finding_at_one_touch_wins_over_keep_and_asks_one_thing(kept: Trial, v
     expect(headline(page)).to_have_text("Seen: crack")
     standing = page.locator("#standing")
     expect(standing).to_contain_text("Seen at shot 12, on A-07 or B-11.")
-    expect(standing).to_contain_text("Hold parts from 1")
+    expect(standing).to_contain_text("Hold parts from 12")
     expect(standing).to_contain_text("By the values, at shot 11: no change seen")
     asked = page.get_by_role("group", name="Last known good")
     expect(asked).to_contain_text("Which was the last one you know to be good?")
-    expect(page.locator("#held-now")).to_contain_text("12 parts held, from shot 1")
+    expect(page.locator("#held-now")).to_contain_text("1 part held: shot 12")
     for button in asked.get_by_role("button").all():
         box = button.bounding_box()
         assert box is not None
         assert box["height"] >= 48, "for a gloved finger"
-    touch(page, "Shot 11")
+    page.get_by_label("Another shot").fill("8")
+    touch(page, "Enter this shot")
     expect(asked).to_have_count(0)
-    expect(page.locator("#held-now")).to_contain_text("1 part held: shot 12")
-    expect(page.locator("#held-now")).to_contain_text("Put it aside: shot 12; inspect 12 first.")
+    expect(page.locator("#held-now")).to_contain_text("4 parts held, from shot 9")
+    expect(page.locator("#held-now")).to_contain_text("inspect 9 first.")
     expect(headline(page)).to_have_text("Seen: crack")
-    assert held(kept) == [12]
+    assert held(kept) == [9, 10, 11, 12]
 
 
 @pytest.mark.browser
@@ -123,7 +124,9 @@ def test_every_finding_holds_and_stands_at_once(kept: Trial, app: Dash, text: st
     kept.note("finding", text)
     said = " ".join(words(Tab(app.server.test_client()).refresh()["standing"]["children"]))
     assert f"Seen: {text}" in said
-    assert "Hold parts from 1" in said
+    assert "Hold parts from 12" in said
+    assert held(kept) == [12]
+    kept.note("none good", "none known")
     assert held(kept) == list(range(1, 13))
 
 
@@ -137,6 +140,7 @@ def test_what_was_found_stands_while_the_data_are_not_current(kept: Trial, app: 
 
 def test_found_sound_takes_it_off_the_top_and_holds_on(kept: Trial, app: Dash) -> None:
     kept.note("finding", "crack")
+    kept.note("none good", "none known")
     kept.note("sound", "R. K., both halves")
     said = " ".join(words(Tab(app.server.test_client()).refresh()["standing"]["children"]))
     assert "Seen: crack" not in said
@@ -163,7 +167,7 @@ def test_a_note_that_tells_damage_holds_its_part_and_vents_cleaned_holds_none(ke
 def test_what_is_held_is_shown_on_a_long_strip_without_a_call(kept: Trial, source: Source) -> None:
     kept.note("finding", "crack", at_shot=9)
     strips = PressReader(source).fresh("P25").view.strips
-    assert (strips.onset, strips.held_from) == (None, 1)
+    assert (strips.onset, strips.held_from) == (None, 9)
     now = HeldReader(source).now("P25")
     assert now is not None
-    assert (now.n_parts, now.first, now.look_first) == (12, 1, (1,))
+    assert (now.n_parts, now.first, now.look_first) == (4, 9, (8, 9))

@@ -92,6 +92,9 @@ def _made_on(told: Told, one: Wrong, shot: int, blamed: Stay, suspects: Sequence
     if not here or here[0].first < blamed.first or (one.basis == TAKEN_OUT and here[0] != blamed):
         return False
     end = one.shot + (one.basis == TAKEN_OUT)
+    answered = told.none_good or any(good_by_rule(told, g, one.place) for g in range(end))
+    if one.basis != TAKEN_OUT and shot < one.shot and not answered:
+        return False
     if any(good_by_rule(told, g, one.place) for g in range(max(blamed.first, shot), end)):
         return False
     for answer in told.sound:
@@ -151,7 +154,8 @@ def tellings(draw: st.DrawFn) -> Told:
         Sound(next(places), shot, half) for shot, half in draw(st.lists(st.tuples(shot_numbers, halves), max_size=2))
     ]
     good = [(next(places), shot) for shot in draw(st.lists(shot_numbers, max_size=3))]
-    return Told(found, stays, LAST, good, [], sound, decided, results)
+    none_good = draw(st.sampled_from([[], [98]]))
+    return Told(found, stays, LAST, good, none_good, sound, decided, results)
 
 
 @given(tellings())
@@ -170,6 +174,8 @@ def test_one_more_finding_lets_no_part_go(told: Told, shot: int, half: str, basi
 
 @given(tellings(), shot_numbers)
 def test_one_more_part_known_to_be_good_holds_nothing_more(told: Told, shot: int) -> None:
+    """Once it is answered at all: before, a finding goes no further back than its own part."""
+    told = replace(told, none_good=[98])
     assert held(replace(told, good=[*told.good, (99, shot)])) <= held(told)
 
 
@@ -204,11 +210,16 @@ def test_a_release_lets_go_its_own_parts_and_no_others(told: Told, let_go: list[
 # one thing at a time
 
 A, B = stay("A-07", "fixed", 1), stay("B-12", "moving", 5)
-NOTHING_SAID = Told([], [A, B], LAST)
+NONE_KNOWN = Told([], [A, B], LAST, none_good=[99])
 
 
 def one_found(*found: Wrong, **said: object) -> FoundWrong:
-    return found_wrong(replace(NOTHING_SAID, wrong=list(found), **said))[-1]  # type: ignore[arg-type]
+    return found_wrong(replace(NONE_KNOWN, wrong=list(found), **said))[-1]  # type: ignore[arg-type]
+
+
+def one_asked(*found: Wrong, **said: object) -> FoundWrong:
+    """With no answer but those given."""
+    return one_found(*found, **{"none_good": [], **said})
 
 
 def test_a_finding_holds_what_both_halves_made_where_no_half_is_named() -> None:
@@ -216,7 +227,7 @@ def test_a_finding_holds_what_both_halves_made_where_no_half_is_named() -> None:
     assert [(one.serial, one.first, one.last, one.goes_on) for one in found.held] == [
         ("A-07", 1, LAST, True), ("B-12", 5, LAST, True),
     ]  # fmt: skip
-    assert (found.stands, found.asks) == (True, True)
+    assert (found.stands, found.asks) == (True, False)
     named = one_found(wrong(1, 10, "moving"))
     assert [one.serial for one in named.held] == ["B-12"]
 
@@ -252,6 +263,17 @@ def test_what_was_not_seen_tells_none(text: str) -> None:
 def test_what_counts_as_known_to_be_good(said: dict[str, object], first: int) -> None:
     """Said, looked at, within a tolerance, released before; no bare value, none released after, no other insert's."""
     assert one_found(wrong(1, 10, "moving"), **said).held[0].first == first
+
+
+def test_until_it_is_answered_a_finding_goes_no_further_back_than_its_own_part() -> None:
+    asked = one_found(wrong(1, 10, "moving"), none_good=[])
+    assert asked.asks
+    assert [(one.first, one.goes_on) for one in asked.held] == [(10, True)]
+    assert one_found(wrong(1, 10, "moving"), none_good=[0]).held[0].first == 10, "answered before anything was found"
+    assert one_found(wrong(1, 10, "moving"), none_good=[2]).held[0].first == 5
+    assert one_found(wrong(1, 10, "moving"), none_good=[], good=[(2, 3)]).held[0].first == 5, "good, on the one before"
+    out = wrong(1, 11, "moving", TAKEN_OUT, "flash")
+    assert one_found(out, stays=[A, stay("B-12", "moving", 5, 12)], none_good=[]).held[0].first == 5
 
 
 def test_a_word_of_good_goes_by_the_order_of_the_log() -> None:
@@ -311,7 +333,7 @@ def test_a_half_taken_out_after_a_good_part_holds_nothing() -> None:
 
 
 def test_a_note_on_a_part_holds_that_part_alone() -> None:
-    assert held(replace(NOTHING_SAID, wrong=[wrong(1, 10, basis=NOTE)])) == {10}
+    assert held(replace(NONE_KNOWN, wrong=[wrong(1, 10, basis=NOTE)])) == {10}
 
 
 def test_a_half_taken_out_for_damage_holds_what_it_made() -> None:
@@ -339,14 +361,14 @@ def test_a_finding_on_a_single_use_half_is_about_its_part_and_stands_while_it_is
 
 
 def test_the_question_is_asked_until_somebody_answers_after_the_finding() -> None:
-    assert one_found(wrong(3, 10, "moving"), good=[(2, 8)]).asks
-    assert not one_found(wrong(3, 10, "moving"), good=[(4, 8)]).asks
-    assert not one_found(wrong(3, 10, "moving"), none_good=[4]).asks
-    assert not one_found(wrong(3, 10, "moving"), results=[result(9)]).asks, "the one before it is known to be good"
+    assert one_asked(wrong(3, 10, "moving"), good=[(2, 8)]).asks
+    assert not one_asked(wrong(3, 10, "moving"), good=[(4, 8)]).asks
+    assert not one_asked(wrong(3, 10, "moving"), none_good=[4]).asks
+    assert not one_asked(wrong(3, 10, "moving"), results=[result(9)]).asks, "the one before it is known to be good"
 
 
 def test_the_newest_finding_on_an_insert_speaks_for_those_that_hold_no_more() -> None:
-    told = replace(NOTHING_SAID, wrong=[wrong(1, 8, "moving"), wrong(2, 10, "moving"), wrong(3, 10, "fixed")])
+    told = replace(NONE_KNOWN, wrong=[wrong(1, 8, "moving"), wrong(2, 10, "moving"), wrong(3, 10, "fixed")])
     spans = [
         (one.serial, one.wrong.place if one.wrong else 0) for one in by_found("P1", found_wrong(told)) if one.serial
     ]
