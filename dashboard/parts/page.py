@@ -239,7 +239,10 @@ def _form(known: Known | None, key: int) -> Component:
 
 def _all_of(known: Known) -> Component:
     part = known.part
-    return dcc.Link("All that is known of it", href=path_of(part.press, part.shot, part.cavity), className="touch")
+    put = touch("Put somewhere\N{HORIZONTAL ELLIPSIS}", "open", f"put {part.press} {part.shot}/{part.cavity}",
+                spoken="Say where this part is put")  # fmt: skip
+    way = dcc.Link("All that is known of it", href=path_of(part.press, part.shot, part.cavity), className="touch")
+    return html.Div([way, put], className="row")
 
 
 def _asked(quantity: str, unit: str, ends: Bound) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from barriers import barriers
 from dash import Dash
 from hand_filled import CONFIG, Trial
 from playwright.sync_api import expect
@@ -85,6 +86,7 @@ def test_it_fits_every_size_and_is_printed_on_one_sheet(viewers: Viewers) -> Non
     for width, _ in at_sizes(page):
         assert page.evaluate("document.documentElement.scrollWidth") == width
         assert too_small_for_a_glove(page) == []
+    assert barriers(page) == []
     assert page.pdf(format="A4").count(b"/Type /Page\n") == 1
     page.emulate_media(media="print")
     for hidden in ("header", ".ways", ".safety", ".asked"):

@@ -5,11 +5,14 @@ places and decisions. What an answer must hold is what its question asks for.
 """
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from barriers import barriers
+from playwright.sync_api import expect
+from served import Viewers
 
 from dashboard import Source
 from dashboard.shift.asked import answer_to, asked_part
@@ -97,6 +100,14 @@ def command(afternoon: Settings, capsys: pytest.CaptureFixture[str]) -> Command:
     return typed
 
 
+@pytest.fixture
+def source(afternoon: Settings) -> Iterator[Source]:
+    """What the pages are served from here."""
+    made = Source(afternoon, HandClock(made_up_log.LATER))
+    yield made
+    made.close()
+
+
 @pytest.fixture(scope="module")
 def reader(afternoon: Settings) -> ShiftReader:
     return ShiftReader(Source(afternoon, HandClock(made_up_log.LATER)))
@@ -138,6 +149,20 @@ def test_the_page_has_a_button_for_each_question_and_one_way_to_the_others() -> 
     assert list(ways) == [*(question.button for question in QUESTIONS.values()), "One part"]
     assert ways["Calls"] == "/shift?ask=calls"
     assert (ways["Lives"], ways["One part"]) == ("/inserts", "/part")
+
+
+@pytest.mark.browser
+def test_one_touch_answers_and_keeps_nobody_out(viewers: Viewers) -> None:
+    page = viewers.open("/shift")
+    page.get_by_role("navigation", name="Questions").get_by_role("link", name="Which half").click()
+    answer = page.locator("#shift-asked")
+    expect(answer).to_contain_text("27 (24 to 29)")
+    assert barriers(page) == []
+    with page.expect_download() as saved:
+        answer.get_by_role("link", name="CSV").click()
+    assert "27 (24 to 29)" in saved.value.path().read_text(encoding="utf-8")
+    answer.get_by_role("link", name="Lives").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Inserts")
 
 
 def test_lives_are_answered_by_a_page_and_a_command_of_their_own(command: Command) -> None:
