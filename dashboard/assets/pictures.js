@@ -62,11 +62,26 @@
     }
   }
 
-  async function undo(button) {
+  /* Asked first, and what was taken back can be entered again: "Take back", "Yes, take back", "Enter again". */
+  async function turn(button) {
     const where = button.closest(".picture");
-    const answer = await ask("/pictures/" + button.dataset.pictureUndo, { method: "DELETE" });
+    if (button.dataset.pictureTurn === "take") {
+      label(button, "sure", "Yes, take back");
+      return;
+    }
+    const method = button.dataset.pictureTurn === "again" ? "PUT" : "DELETE";
+    const answer = await ask("/pictures/" + button.dataset.number, { method: method });
     say(where, answer.kept, answer.told.said);
-    button.hidden = answer.kept;
+    if (answer.kept) {
+      button.dataset.number = answer.told.number;
+      label(button, method === "PUT" ? "take" : "again", method === "PUT" ? "Take back" : "Enter again");
+    }
+  }
+
+  function label(button, next, words) {
+    button.dataset.pictureTurn = next;
+    button.textContent = words;
+    button.setAttribute("aria-label", words + " picture " + button.dataset.number);
   }
 
   document.addEventListener("click", function (event) {
@@ -83,9 +98,9 @@
       });
       input.click();
     }
-    const back = event.target.closest("button[data-picture-undo]");
-    if (back) {
-      undo(back);
+    const turned = event.target.closest("button[data-picture-turn]");
+    if (turned) {
+      turn(turned);
     }
   });
 })();

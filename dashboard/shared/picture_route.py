@@ -24,7 +24,7 @@ from shotlog.store.parts.pictures import (
     pictures_under,
     take_picture,
 )
-from shotlog.store.undo import take_back
+from shotlog.store.undo import enter_again, take_back
 from shotlog.wording.pictures import kept_text, picture_text
 
 __all__ = ["PATH", "register"]
@@ -72,7 +72,16 @@ def register(server: flask.Flask, source: Source) -> None:
                 take_back(log, "pictures", number, source.clock.now(), "taken back at the screen")
         except ShotlogError as error:
             return _said(str(error), 422)
-        return _said(f"picture {number}: taken back", 200)
+        return _said(f"picture {number}: taken back", 200, number)
+
+    @server.put(f"{PATH}<int:number>")
+    def entered_again(number: int) -> flask.Response:
+        try:
+            with source.writing() as log:
+                again, _ = enter_again(log, "pictures", number, source.clock.now())
+        except ShotlogError as error:
+            return _said(str(error), 422)
+        return _said(f"picture {again}: entered again", 200, again)
 
 
 def _kept(source: Source, of: Mapping[str, str], data: bytes) -> flask.Response:
@@ -111,7 +120,7 @@ def _folder(source: Source) -> Path:
     return picture_folder(source.settings.store, source.settings.file)
 
 
-def _said(words: str, status: int) -> flask.Response:
-    answer = flask.jsonify({"said": words})
+def _said(words: str, status: int, number: int | None = None) -> flask.Response:
+    answer = flask.jsonify({"said": words, "number": number})
     answer.status_code = status
     return answer

@@ -50,7 +50,8 @@ def _figure(one: Picture, undo: bool) -> Component:
     words = picture_text(one)
     address = f"{PATH}{one.digest}"
     shown = html.A(html.Img(src=address, alt=f"Picture: {words}"), href=address, target="_blank")
-    back = attributes(data_picture_undo=str(one.entry_id), aria_label=f"Take back picture {one.entry_id}")
+    number = str(one.entry_id)
+    back = attributes(data_picture_turn="take", data_number=number, aria_label=f"Take back picture {number}")
     button = [html.Button("Take back", className="touch undo", type="button", **back)] if undo else []
     said = html.Span(className="picture-said", role="status")
     return html.Figure([shown, html.Figcaption([words, *button, said])], className="picture")

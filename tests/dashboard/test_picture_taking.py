@@ -55,8 +55,13 @@ def test_a_finding_is_pictured_at_the_press_and_seen_everywhere(trial: Trial, vi
     assert seen_whole(page, page.locator(".picture img"))
     expect(page.locator(".picture")).to_contain_text("shot 9")
     page.get_by_role("button", name="Take back picture 1").click()
+    assert len(pictures(trial.log, "P25")) == 1, "it asks first"
+    page.get_by_role("button", name="Yes, take back picture 1").click()
     expect(page.locator(".picture")).to_contain_text("picture 1: taken back")
     assert pictures(trial.log, "P25") == []
+    page.get_by_role("button", name="Enter again picture 1").click()
+    expect(page.locator(".picture")).to_contain_text("picture 2: entered again")
+    assert [one.digest for one in pictures(trial.log, "P25")] == [kept.digest]
     assert main(["verify", str(trial.file)]) == 0
 
 

@@ -103,3 +103,6 @@ def test_taken_back_it_is_gone_from_the_pages_and_its_file_stays(trial: Trial, c
     assert client.get(taken["address"]).status_code == 404
     assert Path(kept(trial)[0]).stem == taken["address"].rpartition("/")[2]
     assert client.delete(f"/pictures/{taken['number']}").status_code == 422
+    assert client.put(f"/pictures/{taken['number']}").json == {"said": "picture 2: entered again", "number": 2}
+    assert client.get(taken["address"]).status_code == 200
+    assert client.put("/pictures/2").status_code == 422
