@@ -38,7 +38,7 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
     looks: list[Callable[[], object]] = []
     app = build(source, looks)
     server = _listening(app.server, host, port, 0 if strict or port == 0 else _OTHERS)
-    bound = getattr(server, "effective_port", None) or server.effective_listen[0][1]
+    bound = int(getattr(server, "effective_port", None) or server.effective_listen[0][1])
     signal.signal(signal.SIGTERM, _stop)
     first_look = threading.Thread(target=first_looks, args=(looks,), daemon=True)
     first_look.start()

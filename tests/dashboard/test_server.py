@@ -96,6 +96,17 @@ def test_where_the_configured_port_is_taken_the_pages_are_on_the_next_one_and_it
                 assert page.status == 200
 
 
+def test_a_configured_port_that_is_free_is_taken_without_a_word(trial: Trial) -> None:
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    text = trial.file.read_text(encoding="utf-8")
+    trial.file.write_text(f"{text}\n[dashboard]\nport = {port}\n", encoding="utf-8")
+    with serving(trial.file) as process:
+        assert process.stderr is not None
+        assert process.stderr.readline() == f"dashboard: http://127.0.0.1:{port}/\n"
+
+
 def test_the_program_on_a_port_is_named_where_it_is_another_of_ours(trial: Trial) -> None:
     with serving(trial.file, "--port", "0", "--ready") as first:
         assert first.stdout is not None

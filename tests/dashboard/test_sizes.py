@@ -65,6 +65,14 @@ def long(trial: Trial) -> None:
         trial.mount(f"LATCH-PAWL-B-{n:04d}", at_shot=987_001 + 12 * (n - 1), print_batch="PRINT-2026-11-28-A")
         trial.shots(12, fall=0.08 if n % 3 == 0 else 0.0)
         trial.note("note", "GMHD WOOD NQ, said at length")
+    last = trial.next_shot["P25"] - 1
+    trial.say(
+        Verdict(
+            "P25", last, "LATCH-PAWL-B-0008", 12, False, "swap", "",
+            (), "parting-line wear", "insert", 0.86, last - 6, last - 9, last - 2, 30.0, 12.0, 61.0, 7.1, 5.0,
+            Facts("called", changes=(ChannelChange("peak_pressure", -31.0, 2.0),), half="moving"),
+        )
+    )  # fmt: skip
     trial.mount("S-001", press="P15", single_use=True)
     trial.shots(9, press="P15")
 
@@ -114,7 +122,14 @@ def held_against(page: Page, width: int) -> list[str]:
 
 def addresses() -> list[str]:
     """Return the address of every page, and of those that lie below one."""
-    return [*(page.path for page in PAGES), "/press/P15", "/inserts/LATCH-PAWL-B-0003", "/inserts/B-11"]
+    return [
+        *(page.path for page in PAGES),
+        "/press/P15",
+        "/inserts/LATCH-PAWL-B-0003",
+        "/inserts/B-11",
+        "/part/P25/30",
+        "/part/P25/987030",
+    ]
 
 
 def test_every_page_fits_every_size(viewers: Viewers) -> None:
@@ -137,7 +152,7 @@ def test_on_a_phone_the_entries_are_under_the_thumb(viewers: Viewers) -> None:
     verdict = page.locator("#standing").bounding_box()
     assert finding is not None
     assert verdict is not None
-    assert verdict["y"] < 200
+    assert verdict["y"] < 844 / 3
     assert 844 / 2 < finding["y"] < 844 - 48
     expect(page.get_by_role("button", name="Purge", exact=True)).to_be_hidden()
     touch(page, "More")

@@ -52,10 +52,11 @@ def ahead_words(forecast: Forecast, ink: Ink, over_px: int | None = None) -> Fig
     `over_px`: there is nothing beside the strips, and it takes a line of its own so many px over them.
     """
     if over_px is not None:
+        what, *rest = filter(None, _told(forecast, narrow=True))
         return {
             "xref": "paper", "yref": "paper", "x": 1.0, "xanchor": "right", "y": 1, "yanchor": "bottom",
-            "yshift": over_px, "text": f"<b>{ahead_in_words(forecast)}</b>", "showarrow": False,
-            "font": {"size": 14, "color": ink.text},
+            "xshift": 16, "yshift": over_px, "text": f"<b>{what}</b> {' '.join(rest)}", "showarrow": False,
+            "font": {"size": 12, "color": ink.text},
         }  # fmt: skip
     lines = _told(forecast)
     if max(map(len, lines[1:])) > _WIDE:
