@@ -1,8 +1,11 @@
 """What `shotlog explain` prints of the weights: what they rest on, and what is left for something else."""
 
+from dataclasses import replace
+
 import pytest
 
 from shotlog.cli import explain
+from shotlog.facts import Facts
 from shotlog.records import Verdict
 from shotlog.wear.verdict.evidence import CauseEvidence, Evidence
 
@@ -42,3 +45,23 @@ def test_what_weights_rest_on_is_said_where_something_was_learnt(capsys: pytest.
 def test_what_no_cause_has_is_shown_as_something_else(capsys: pytest.CaptureFixture[str]) -> None:
     assert "    0.07  something else" in printed(capsys, evidence(0.6, 0.33))
     assert "something else" not in printed(capsys, evidence(0.6, 0.395))
+
+
+def below(facts: Facts, log_odds: float, capsys: pytest.CaptureFixture[str]) -> str:
+    """Return the line of the odds, of a change that stands with such odds; the bar is 1.2."""
+    explain._print(replace(VERDICT, facts=facts), replace(evidence(0.9), log_odds=log_odds))
+    (line,) = [line for line in capsys.readouterr().out.splitlines() if line.startswith("log odds")]
+    return line
+
+
+def test_why_a_call_stands_below_its_bar_is_said(capsys: pytest.CaptureFixture[str]) -> None:
+    """Odds of 0.3 stood under a standing call, "called from 1.2", and nothing said why."""
+    stands = (
+        "called from 1.2 (below that now: a call stands until 3 shots running speak against it, or a swap ends it);"
+    )
+    assert stands in below(Facts("called"), 0.3, capsys)
+    assert "(these are of a further change: the one that stands is followed no longer)" in below(
+        Facts("called", followed=False), 0.3, capsys
+    )
+    assert "called from 1.2; level" in below(Facts("called"), 5.0, capsys)
+    assert "called from 1.2; level" in below(Facts("quiet"), 0.3, capsys)

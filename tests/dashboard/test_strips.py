@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from dashboard.press.page import _rate
 from dashboard.shared.figures.ink import INKS
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
 from dashboard.shared.views import DrawnLevel, DrawnMark, EventLine, Forecast, Strip, Strips
@@ -190,3 +191,14 @@ def test_a_forecast_far_ahead_leaves_room_for_the_shots_there_are() -> None:
 def test_a_limit_that_is_reached_is_said() -> None:
     view = replace(a_strips(action=Bound(low=4.8)), forecast=replace(AHEAD, first=130, likely=130, last=130))
     assert "action limit reached now" in strips_in_words(view)
+
+
+def test_plain_limits_say_that_they_are_configured(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The caption told the rate and never why it was so high."""
+    level = DrawnLevel(1, 30, 4.9, 4.7, 5.1, 15, per_100=63)
+    strip = Strip("cushion", (4.9,), (level,), Bound(), ())
+    strips = Strips("B-11", 1, (1,), frozenset(), (), (), None, (strip,))
+    rate = "of 100 sound inserts about 63 show any signal in 90 shots"
+    assert _rate(strips) == f"Limits: {rate}"
+    assert _rate(replace(strips, chart_limits="3-sigma")) == f"Limits: 3-sigma, as configured; {rate}"
+    assert _rate(replace(strips, chart_limits="per-life")) == f"Limits: {rate}"

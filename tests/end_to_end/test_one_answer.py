@@ -284,3 +284,12 @@ def test_a_fresh_mount_is_told_by_its_serial(day: Day, tmp_path: Path) -> None:
     said = fresh.typed("status")
     assert "  B-16 is in, moving half; waiting for its first shot\n" in said
     assert "  before that, at shot 345: Watch: " in said
+
+
+def test_one_of_a_thing_is_no_many(day: Day, client: FlaskClient) -> None:
+    """It said "1 lives" and "1 shots"."""
+    with open_log(day.settings.store) as log:
+        report = plain(str(render(review(log, day.settings, _end(day)), UTC)))
+    said = [day.typed("status"), day.typed("inserts"), day.typed("explain", "P25", "230"), report, *shift_told(client)]
+    one = re.compile(r"(?<![\d.,/])\b1 (lives|shots|parts|inserts|sisters|calls|swaps|pieces|days|faults|entries)\b")
+    assert not [found.group() for text in said for found in one.finditer(text)]
