@@ -14,7 +14,7 @@ from math import inf
 from shotlog.entries import KINDS
 from shotlog.parts.ending import decide, tells_damage
 from shotlog.parts.ends import InsertEnd, blamed_half
-from shotlog.records import Stay
+from shotlog.records import Event, Stay
 from shotlog.review.episodes import Episode
 from shotlog.review.history import History
 from shotlog.review.source import PressRecord
@@ -90,7 +90,7 @@ def _life(end: InsertEnd, by_press: Mapping[str, History]) -> Life:
     reason = "" if mounted else stay.reason
     swap = next((one for one in history.swaps if one.out == end.serial and one.at_shot == stay.end), None)
     episode = _episode(history, stay, swap)
-    found = _first_finding(end, by_press)
+    found = _first_finding(end, by_press, stay if swap is not None and swap.outcome == "stayed" else None)
     ending = decide(
         reason,
         mounted=mounted,
@@ -159,8 +159,14 @@ def _traced(history: History, episode: Episode, first: int) -> Episode:
     return _traced(history, earlier[-1], first) if earlier else episode
 
 
-def _first_finding(end: InsertEnd, by_press: Mapping[str, History]) -> tuple[str, int] | None:
-    """Return press and shot of the first finding noted on an insert that nobody answered by finding it sound."""
+def _first_finding(
+    end: InsertEnd, by_press: Mapping[str, History], refuted: Stay | None = None
+) -> tuple[str, int] | None:
+    """Return press and shot of the first finding noted on an insert that nobody answered by finding it sound.
+
+    `refuted`: a stay that a swap ended and left the level where it was. A finding of which nobody said the half was
+    laid to the insert judged at the time; on that stay the swap has shown that it was another's.
+    """
     for stay in end.stays:
         record, first = by_press[stay.mounting.press].record, None
         for row in record.entries:
@@ -169,17 +175,22 @@ def _first_finding(end: InsertEnd, by_press: Mapping[str, History]) -> tuple[str
                 continue
             if effect.sound:
                 first = None
-            elif effect.found and first is None and tells_damage(row.event.text) and _against(record, shot, stay):
+            elif stay == refuted and not row.event.half:
+                continue
+            elif effect.found and first is None and tells_damage(row.event.text) and _against(record, row.event, stay):
                 first = shot
         if first is not None:
             return stay.mounting.press, first
     return None
 
 
-def _against(record: PressRecord, shot: int, stay: Stay) -> bool:
-    """Say whether a finding at a shot speaks against the insert of a stay, as a bad part does."""
+def _against(record: PressRecord, event: Event, stay: Stay) -> bool:
+    """Say whether a finding speaks against the insert of a stay, as a bad part does."""
+    shot = event.at_shot
     stays, judged = record.timeline.stays_at(shot), record.judged(shot, shot)
-    half = blamed_half(record.timeline.halves(shot), "", judged, {name: one.first for name, one in stays.items()})
+    half = blamed_half(
+        record.timeline.halves(shot), event.half, judged, {name: one.first for name, one in stays.items()}
+    )
     return half == stay.mounting.half
 
 

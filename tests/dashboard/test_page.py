@@ -74,6 +74,9 @@ def test_it_fits_the_screen_and_the_glove(trial: Trial, viewers: Viewers) -> Non
     for width, height in at_sizes(page):
         assert page.evaluate("document.documentElement.scrollWidth") <= width
         caution = page.get_by_role("note").bounding_box()
+        # No word of the verdict is cut; what has no room below it is scrolled to.
+        assert page.locator("#standing").evaluate("one => one.scrollHeight <= one.clientHeight + 1")
+        page.locator("#strips").scroll_into_view_if_needed()
         strips = page.locator("#strips").bounding_box()
         assert caution is not None
         assert strips is not None

@@ -223,3 +223,19 @@ def test_a_bill_without_an_accepted_part_has_no_price_of_one() -> None:
     bill = bill_of(PartCounts(held=10), COSTS, 18.0, 12.0)
     assert (bill.per_accepted, bill.per_accepted_if_held_bad) == (5.0, None)
     assert bill_of(PartCounts(scrapped=10), COSTS, 18.0, 12.0).per_accepted is None
+
+
+@pytest.mark.parametrize(
+    ("half", "outcome", "failed"),
+    [("", "stayed", False), ("moving", "stayed", True), ("", "came back", True), ("fixed", "came back", False)],
+)
+def test_a_finding_of_no_named_half_is_not_the_insert_s_that_a_swap_cleared(
+    half: str, outcome: str, failed: bool
+) -> None:
+    """Flash was noted while B-1 was judged, B-1 swapped, and the flash went on: B-1 was "gone off" all the same."""
+    mounted = [mounting("A-1", 1, "fixed"), mounting("B-1", 1), mounting("B-2", 51)]
+    said = [verdict(n, "B-1") for n in range(1, 51)]
+    given = history(mounted, (), said, [a_swap(51, "B-1", outcome, None)])
+    seen = EntryRow(1, Event("P1", 44, "finding", "flash", at(44), half), False)
+    found = lives(replace(given, record=replace(given.record, entries=(seen,))))["B-1"]
+    assert (found.failed, found.ground == "finding") == (failed, failed)
