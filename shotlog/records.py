@@ -108,7 +108,8 @@ class Shot:
 
     `counter` is the raw reading of the press's counter; `values` holds each channel present, in its unit, finite; it
     is copied and cannot be changed. Minus zero becomes zero: a database does not keep the difference. `came` tells the
-    registers or the line it was taken from, as they came; it is for showing and no part of the record.
+    registers or the line it was taken from, as they came; it is for showing and no part of the record. `no_part`: why
+    it made none, of what stood in the press from before; the log keeps that as an entry that a person can take back.
     """
 
     press: str
@@ -117,6 +118,7 @@ class Shot:
     time: datetime
     values: Mapping[str, float] = field(default_factory=dict)
     came: str = field(default="", compare=False, repr=False)
+    no_part: str = field(default="", compare=False)
 
     def __post_init__(self) -> None:
         _press(self.press)

@@ -106,7 +106,8 @@ class Narrator:
         """Say a record, if it is worth a line."""
         match record:
             case Shot():
-                self._say(record.press, f"shot {record.shot}  {_values(record)}")
+                no_part = f"  NO PART: {record.no_part}" if record.no_part else ""
+                self._say(record.press, f"shot {record.shot}  {_values(record)}{no_part}")
             case Weighing():
                 self._say(record.press, f"weighed {record.grams:.3f} g on {record.balance}")
             case Gap():

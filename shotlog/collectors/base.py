@@ -4,8 +4,8 @@ A collector says what the press said and nothing more: it fills no gap, filters 
 loop, sleeps for no back-off and never retries a lost connection: that is the recorder's work.
 """
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Protocol
 
 from shotlog.clock import Clock
@@ -17,10 +17,14 @@ __all__ = ["Collector", "CollectorKind", "Options", "Reading", "Resume"]
 
 @dataclass(frozen=True, slots=True)
 class Resume:
-    """Where the log stands for a press: its last stored shot, unwrapped, and the counter reading that came with it."""
+    """Where the log stands for a press: its last stored shot, unwrapped, and the counter reading that came with it.
+
+    `values`: those of that shot, where they are known; what stands unchanged under a new count is no new shot.
+    """
 
     shot: int
     counter: int
+    values: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,9 +5,13 @@ may move before the values do or after. A shot is therefore taken like this: the
 moved, the blocks and then the counter are read again and again until two readings in a row are equal with the counter
 still. If the counter moves on, what was read belongs to no shot for sure and is thrown away. If the values keep
 moving under a still counter, the last reading is stored and the moving channels are named.
+
+Registers go on showing the last shot for as long as nothing is moulded, so what they hold may be from before: at first
+contact, when nobody knows what made it, and under a count that began anew while the values stayed as they were, or all
+are zero. Such a shot is taken like any other, so that nothing is lost, and says that it made no part.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -24,6 +28,10 @@ from shotlog.errors import PressRefused
 from shotlog.records import Fault, Gap, Shot
 
 __all__ = ["ModbusShots"]
+
+_FIRST_CONTACT = "stood there at first contact, made before anybody watched"
+_ALL_ZERO = "a new count, and every value is zero"
+_SAME_VALUES = "a new count, and the values of the shot before still stand"
 
 _READ_AGAIN = 3
 _IDLE_CHECK_S = 10.0
@@ -75,6 +83,7 @@ class ModbusShots:
         self._counter = ShotCounter(registers.counter.last_count, resume)
         self._sight: _Sight | None = None
         self._told: set[str] = set()
+        self._last_values = {} if resume is None else resume.values
         self._frozen, self._stuck = Frozen(), Stuck()
         self._checked_at = 0.0
 
@@ -198,6 +207,10 @@ class ModbusShots:
     def _shot(self, taken: _Taken, step: Step) -> Records:
         raw, words, time = taken.sight.raw, taken.words, taken.sight.time
         known = self._counter.known
+        values, doubts = values_of(self._map.channels, words)
+        no_part = self._from_before(step, words, values)
+        if no_part == _SAME_VALUES and known is not None:
+            step = replace(step, shot=known.shot + 1, missed=0)  # nothing was made, whatever the count says now
         records: Records = []
         if step.kind in ("reset", "set") and known is not None:
             detail = f"counter went from {known.counter} to {raw}; numbering goes on at shot {step.shot}"
@@ -205,9 +218,8 @@ class ModbusShots:
         if step.missed and known is not None:
             reason = self._counter.explain(raw, step)
             records.append(Gap(self._press, step.shot - step.missed, step.shot - 1, time, reason))
-        values, doubts = values_of(self._map.channels, words)
         came = " ".join(f"{address}:{word}" for address, word in sorted(words.items()))
-        records.append(Shot(self._press, step.shot, raw, time, values, came))
+        records.append(Shot(self._press, step.shot, raw, time, values, came, no_part))
         for doubt in doubts:
             records.append(Fault(self._press, time, doubt.kind, doubt.detail, doubt.raw, step.shot))
         if taken.moving:
@@ -219,8 +231,21 @@ class ModbusShots:
         self._stuck.after_shot(self._charted(words))
         self._checked_at = self._clock.monotonic()
         self._counter.take(raw, step)
-        self._sight = None
+        self._sight, self._last_values = None, values
         return records
+
+    def _from_before(self, step: Step, words: Words, values: Mapping[str, float]) -> str:
+        """Return why what stands in the registers is no part of a shot made now, empty where it is one."""
+        if step.kind == "first":
+            return _FIRST_CONTACT
+        if step.kind not in ("reset", "set"):
+            return ""
+        settled = [cell for cell in self._map.channels if not cell.live]
+        if not any(any(cell.words(words)) for cell in settled):
+            return _ALL_ZERO
+        shown = {cell.name: values[cell.name] for cell in settled if cell.name in values}
+        same = shown and all(self._last_values.get(name) == value for name, value in shown.items())
+        return _SAME_VALUES if same else ""
 
     def _idle(self) -> Records:
         now = self._clock.monotonic()

@@ -18,6 +18,7 @@ from shotlog.settings import Settings
 from shotlog.store.asked.presence import came_as, touch
 from shotlog.store.log.journal import Journal, journal_path
 from shotlog.store.log.log import Log
+from shotlog.store.log.shots import last_shot, values_at
 from shotlog.store.parts.weights import match_new
 from shotlog.wording.weighings import say_proposal
 
@@ -106,11 +107,12 @@ class Recorder:
         return self._stored
 
     def _loop(self, name: str, stop: threading.Event) -> PressLoop:
-        last = self._log.last_shot(name)
-        resume = None if last is None else Resume(*last)
+        with self._log.reading() as connection:
+            last = last_shot(connection, name)
+            resume = None if last is None else Resume(*last, values_at(connection, name, last[0]))
         waiting = self._outbox.last_shot(name)
         if waiting is not None and (resume is None or waiting.shot > resume.shot):
-            resume = Resume(waiting.shot, waiting.counter)
+            resume = Resume(waiting.shot, waiting.counter, waiting.values)
         options = self._options[name]
         return PressLoop(name, options.build(name, self._clock, resume), options.poll_s, self._queue, stop, self._clock)
 

@@ -4,6 +4,7 @@ import struct
 import tomllib
 from collections.abc import Callable, Iterator
 from datetime import timedelta
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -72,13 +73,63 @@ def told(records: list[Shot | Gap | Fault]) -> list[str]:
     ]
 
 
-def test_a_shot_standing_there_at_first_contact_is_taken_with_exact_values() -> None:
+def test_what_stands_there_at_first_contact_is_taken_with_exact_values_and_is_no_part() -> None:
     collector, played, clock = press()
     played.show(7)
-    assert collector.poll() == [
-        Shot("p", 7, 7, clock.now(), {"cushion": 4.97, "peak_pressure": 534.0, "fill_time": 0.5})
-    ]
+    (shot,) = collector.poll()
+    assert shot == Shot("p", 7, 7, clock.now(), {"cushion": 4.97, "peak_pressure": 534.0, "fill_time": 0.5})
+    assert shot.no_part == "stood there at first contact, made before anybody watched"
     assert collector.poll() == []
+    played.show(8)
+    (shot,) = collector.poll()
+    assert isinstance(shot, Shot)
+    assert (shot.shot, shot.no_part) == (8, "")
+
+
+def test_the_first_shot_of_a_press_that_shows_none_yet_is_a_part() -> None:
+    collector, played, _ = press()
+    played.show(0, cushion=0, peak=0, fill=0.0)
+    assert collector.poll() == []
+    played.show(1)
+    (shot,) = collector.poll()
+    assert isinstance(shot, Shot)
+    assert (shot.shot, shot.no_part) == (1, "")
+
+
+@pytest.mark.parametrize("zero", [False, True])
+@pytest.mark.parametrize(("counter", "before"), [(1, 0), (1, None), (500, None)])
+def test_a_count_that_began_anew_over_values_that_stand_made_no_part(
+    counter: int, before: int | None, zero: bool
+) -> None:
+    """A job is called up, or somebody presets the counter: it moves, and nothing was moulded."""
+    collector, played, _ = press(Resume(1233, 1233))
+    played.show(1234)
+    assert told(collector.poll()) == ["shot 1234"]
+    nothing: dict[str, Any] = {"cushion": 0, "peak": 0, "fill": 0.0} if zero else {}
+    if before is not None:
+        played.show(before, **nothing)
+        assert collector.poll() == []
+    played.show(counter, **nothing)
+    taken = [record for _ in range(4) for record in collector.poll()]
+    (shot,) = (record for record in taken if isinstance(record, Shot))
+    assert shot.shot == (1234 + counter if zero else 1235)
+    assert shot.no_part == (
+        "a new count, and every value is zero" if zero else "a new count, and the values of the shot before still stand"
+    )
+    played.show(counter + 1, cushion=499)
+    (after,) = collector.poll()
+    assert isinstance(after, Shot)
+    assert (after.shot, after.no_part) == (shot.shot + 1, "")
+
+
+def test_after_a_restart_the_values_of_the_log_are_known_as_those_that_stand() -> None:
+    known = {"cushion": 4.97, "peak_pressure": 534.0, "fill_time": 0.5}
+    for cushion, no_part in ((497, True), (499, False)):
+        collector, played, _ = press(Resume(1234, 1234, known))
+        played.show(1, cushion=cushion)
+        *_, shot = collector.poll()
+        assert isinstance(shot, Shot)
+        assert bool(shot.no_part) is no_part
 
 
 def test_a_shot_known_to_the_log_is_not_taken_again() -> None:

@@ -1,5 +1,6 @@
 """Mounted, removed, noted, corrected: which insert made which shot, also when it is entered late."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
@@ -11,6 +12,7 @@ from shotlog.store.asked import state
 from shotlog.store.inserts import entries
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
+from shotlog.store.parts.parts import made_parts
 from shotlog.store.undo import take_back
 from tests.made_shots import shots
 
@@ -354,3 +356,19 @@ def test_a_clock_set_back_between_two_entries_turns_nothing_round(log: Log) -> N
     entries.remove(log, "P25", "M-2", NOW, reason="cracked")
     make(log, 9)
     assert made_with(log) == "M-1:1-8 -:9-9"
+
+
+def test_a_shot_from_before_is_kept_and_makes_no_part_until_somebody_says_it_did(log: Log) -> None:
+    mount(log, "A-07", half="fixed")
+    mount(log, "S-01", single_use=True)
+    before, *after = shots(118, 120)
+    log.append([replace(before, no_part="stood there at first contact"), *after])
+    assert made_with(log) == "S-01:118-119 S-02:120-120"
+    assert [one.part.shot for one in made_parts(log, "P25", {})] == [119, 120]
+    (entry,) = state.entries(log, "P25")
+    assert (entry.event.kind, entry.event.at_shot, entry.event.text) == ("dry", 118, "stood there at first contact")
+    log.append([replace(before, no_part="stood there at first contact")])
+    assert len(state.entries(log, "P25")) == 1
+    take_back(log, "events", entry.entry_id, NOW, "it was ours")
+    assert made_with(log) == "S-01:118-118 S-02:119-119 S-03:120-120"
+    assert [one.part.shot for one in made_parts(log, "P25", {})] == [118, 119, 120]

@@ -23,6 +23,7 @@ __all__ = [
     "last_shot",
     "logged_shots",
     "shot_from",
+    "values_at",
 ]
 
 FIRST_TO_COME = 0
@@ -54,6 +55,14 @@ def first_come(connection: Connection, press: str) -> int:
     query = select(table.c.shot).join(schema.presses).where(schema.presses.c.name == press).order_by(table.c.id)
     found = connection.execute(query.limit(1)).scalar()
     return 1 if found is None else int(found)
+
+
+def values_at(connection: Connection, press: str, shot: int) -> dict[str, float]:
+    """Return the values that a press gave of one shot, none where it is not stored."""
+    table = schema.shots
+    query = select(table).join(schema.presses).where(schema.presses.c.name == press, table.c.shot == shot)
+    row = connection.execute(query).mappings().first()
+    return {} if row is None else {name: row[name] for name in CHANNELS if row[name] is not None}
 
 
 def logged_shots(

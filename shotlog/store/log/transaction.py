@@ -9,6 +9,7 @@ from sqlalchemy import Connection, Engine, Table, func, insert, select, text
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc
+from shotlog.entries import DRY
 from shotlog.records import Event, Fault, Gap, Link, Mounting, Removal, Shot, Weighing
 from shotlog.store.log import schema
 from shotlog.store.log.chain import GENESIS, digest
@@ -60,7 +61,10 @@ class Transaction:
         """Add one record; None if it is a shot the log already has."""
         if isinstance(record, Shot):
             time = iso_utc(record.time)
-            return self._shot(record, self.press_id(record.press, time), time)
+            stored = self._shot(record, self.press_id(record.press, time), time)
+            if stored is not None and record.no_part:
+                self._append(Event(record.press, record.shot, DRY, record.no_part, record.time))
+            return stored
         return self._append(record)
 
     def enter(self, record: Entry) -> Entered[Entry]:
