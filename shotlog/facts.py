@@ -140,9 +140,10 @@ class Found:
 class Facts:
     """What is known after one shot beside the verdict's own columns.
 
-    `stage`: ``settling`` (judged from shot `judged_from` on), ``waited`` (after a wait whose effect is not known well
-    enough to judge by), ``learning`` (the insert's own level is not known yet), ``quiet`` (no change since shot
-    `quiet_since`, judged beside `n_sisters` sisters) or ``called`` (a change).
+    `stage`: ``settling`` (judged from shot `judged_from` on), ``waited`` (after the wait before shot `waited_at`, whose
+    effect is not known well enough to judge by until `judged_from` at the latest), ``learning`` (the insert's own level
+    is not known yet, at `judged_from` at the earliest), ``quiet`` (no change since shot `quiet_since`, judged beside
+    `n_sisters` sisters) or ``called`` (a change).
 
     `odd_shot`: a shot held back as odd; `odd_channel` is where it lies farthest from what was expected, `odd_by` how
     many spreads off, with its sign. `asked_shot`: an insert may have been changed before it without an entry.
@@ -167,6 +168,7 @@ class Facts:
 
     stage: str
     judged_from: int | None = None
+    waited_at: int | None = None
     quiet_since: int | None = None
     n_sisters: int | None = None
     odd_shot: int | None = None

@@ -123,10 +123,10 @@ def _worded(verdict: Verdict, facts: Facts) -> WordedVerdict:
             text = f"shot {n} on {insert}, not judged before shot {facts.judged_from} of the press"
             return WordedVerdict(text, more=tuple(besides(facts)), question=asked, state="settling")
         case "waited":
-            text = "settling after a wait: no change is called"
-            return WordedVerdict(text, more=(f"shot {n} on {insert}", *besides(facts)), question=asked)
+            return WordedVerdict(_waited(facts), more=(f"shot {n} on {insert}", *besides(facts)), question=asked)
         case "learning":
             text = f"not judged: the level of {insert} is not known yet"
+            text += "" if facts.judged_from is None else f", at shot {facts.judged_from} of the press at the earliest"
             return WordedVerdict(text, more=(f"shot {n} on it", *besides(facts)), question=asked)
         case "quiet":
             text = f"no change seen in these values since shot {facts.quiet_since}"
@@ -134,6 +134,16 @@ def _worded(verdict: Verdict, facts: Facts) -> WordedVerdict:
             return WordedVerdict(text, more=(on, *_quiet(facts), *besides(facts)), question=asked)
     more = (*_called(verdict, facts), *besides(facts))
     return WordedVerdict(_seen(verdict, facts), _why(verdict, facts), more, asked, checked(verdict.cause, facts))
+
+
+def _waited(facts: Facts) -> str:
+    """Return why nothing is judged after a wait, and until when; without facts of when, as an earlier release said."""
+    if facts.waited_at is None or facts.judged_from is None:
+        return "settling after a wait: no change is called"
+    return (
+        f"not judged: the press waited before shot {facts.waited_at}, and what a wait does is not known yet of such "
+        f"inserts; judged from shot {facts.judged_from} at the latest, if it does not wait again"
+    )
 
 
 def _beside_still(said: WordedVerdict, verdict: Verdict, facts: Facts) -> WordedVerdict:

@@ -318,3 +318,12 @@ class Filter:
         load(self._curves(n, 0.0), self._loading)
         left = np.abs(self._loading[:, _PAUSE]).max() >= PAUSE_OVER
         return bool(left and unknown(self._loading, self._cov, _PAUSE.start, _PAUSE.stop, PAUSE_UNKNOWN_VARIANCE))
+
+    def known_again(self, n: int) -> tuple[int, int]:
+        """Return the shot that came after the last wait, and the first one after `n` at which `curve_unknown` has ended
+        at the latest: what the shots until then show of the curve may end it sooner, another wait later.
+        """
+        after = n + 1
+        while self.curve_unknown(after):
+            after += 1
+        return self._paused_at or n, after

@@ -10,7 +10,7 @@ from shotlog.records import LoggedShot, OtherChange, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import BATCH, BREAK
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.constants import ALIKE_SHARE, BAD_LIKELY, GROWN, SWAP_LEFT
+from shotlog.wear.constants import ALIKE_SHARE, BAD_LIKELY, GROWN, OWN_SCHEDULE, SWAP_LEFT
 from shotlog.wear.level.baseline import by_channel
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.ends import Ends
@@ -197,9 +197,10 @@ def quiet(
     if settling and n <= until:
         facts = Facts("settling", judged_from=base + until + 1, asked_shot=life.question)
     elif settling:
-        facts = Facts("waited", asked_shot=life.question)
+        waited_at, known = life.stretch.filter.known_again(n) if life.stretch.filter else (n, n + 1)
+        facts = Facts("waited", judged_from=base + known, waited_at=base + waited_at, asked_shot=life.question)
     elif statistic is None:
-        facts = Facts("learning", asked_shot=life.question)
+        facts = Facts("learning", judged_from=_learnt_by(life, shot.shot), asked_shot=life.question)
     else:
         facts = _quiet_facts(life, until)
     facts = _with_ageing(facts, life, settings, ends, n)
@@ -220,6 +221,12 @@ def quiet(
         threshold=None if statistic is None else bar,
         facts=facts,
     )
+
+
+def _learnt_by(life: HalfState, shot: int) -> int | None:
+    """Return the shot at which an insert without a level takes stock of its shots next, None where it has done so."""
+    made = len(life.stretch.rows)
+    return next((shot + due - made for due in OWN_SCHEDULE if due > made), None)
 
 
 def _with_ageing(facts: Facts, life: HalfState, settings: DesignSettings, ends: Ends, n: int) -> Facts:
