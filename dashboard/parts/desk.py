@@ -17,6 +17,7 @@ from shotlog.parts.part import MadePart, Part
 from shotlog.records import Stay
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.log.log import Log
+from shotlog.store.log.numbering import shot_typed
 from shotlog.store.log.timeline import Timeline, piece
 from shotlog.store.parts import baths, dispositions, inspections, places, soaks
 from shotlog.store.parts.inspections import WEIGHT
@@ -140,7 +141,11 @@ class PartsDesk:
         named = next((name for name in self._source.presses if text.startswith(f"{name}/")), None)
         found = _NAMED.fullmatch(text if named is None else text[len(named) + 1 :])
         if found is not None:
-            return Part(named or press, int(found["shot"]), int(found["cavity"] or 1))
+            cavity = int(found["cavity"] or 1)
+            if named is not None:  # a label names the log's own number, whatever the press's display shows
+                return Part(named, int(found["shot"]), cavity)
+            with log.reading() as connection:
+                return Part(press, shot_typed(connection, press, found["shot"], what="part", made=True).shot, cavity)
         known = log.presses()
         for name in dict.fromkeys(one for one in (press, *known) if one in known):
             if (taken := piece_taken(log.timeline(name), text)) is not None:

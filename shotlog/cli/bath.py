@@ -81,7 +81,8 @@ def _check(arguments: argparse.Namespace, settings: Any, log: Any) -> None:
         checked=moment(arguments.at),
         initials=arguments.initials,
     )
-    _say(arguments, f"bath {arguments.words[0]}: {wrong_text(check.wrong).upper() or 'checked, within its ranges'}")
+    found = wrong_text(check.wrong).upper() or "checked, within its ranges"
+    _say(arguments, f"bath {arguments.words[0]}: {found} (bath-check {check.entry_id})")
 
 
 def _put_in(arguments: argparse.Namespace, settings: Any, log: Any) -> None:

@@ -56,7 +56,7 @@ def _run(arguments: argparse.Namespace) -> int:
         settings.press(press)
         chosen = chosen_parts(log, settings, press, arguments.parts)
         if arguments.decision:
-            dispositions.enter_decision(
+            made = dispositions.enter_decision(
                 log,
                 chosen,
                 arguments.decision,
@@ -64,6 +64,8 @@ def _run(arguments: argparse.Namespace) -> int:
                 reason=arguments.reason,
                 initials=arguments.initials,
             )
+            numbers = ", ".join(str(one.entry_id) for one in made)
+            print(f"{press}: {arguments.decision} (decision {numbers})", file=sys.stderr)
         shots = [part.shot for part in chosen]
         about = (min(shots, default=0), max(shots, default=-1)) if arguments.parts else ()
         standings = dispositions.part_standings(log, press, settings.designs, *about)

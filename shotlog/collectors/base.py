@@ -24,7 +24,7 @@ class Resume:
 
     shot: int
     counter: int
-    values: Mapping[str, float] = field(default_factory=dict)
+    values: Mapping[str, float] = field(default_factory=dict, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

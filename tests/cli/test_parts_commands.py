@@ -405,9 +405,10 @@ def test_a_bath_out_of_its_ranges_is_printed_in_capitals(moulded: Run) -> None:
     assert ": never checked\n" in moulded("bath", "list")[1]
     said = moulded("bath", "check", "B1", "--concentration", "1.5", "--temperature", "75")[1]
     wrong = "CONCENTRATION 1.5 MOL/L IS BELOW 1.8; TEMPERATURE 75 DEGC IS ABOVE 70"
-    assert said == f"bath B1: {wrong}\n"
+    assert said == f"bath B1: {wrong} (bath-check 1)\n"
     listed = moulded("bath", "list")[1]
     assert f": {wrong}\n" in listed
     assert "within" not in listed
-    assert moulded("bath", "check", "B1", "--concentration", "2")[1] == "bath B1: checked, within its ranges\n"
+    said = moulded("bath", "check", "B1", "--concentration", "2")[1]
+    assert said == "bath B1: checked, within its ranges (bath-check 2)\n"
     assert ": within its ranges\n" in moulded("bath", "list")[1]
