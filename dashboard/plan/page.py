@@ -14,7 +14,8 @@ from dashboard.shared.page import Context, Page
 from dashboard.shared.picks import picks
 from shotlog.errors import ShotlogError, StoreError, UsageError
 from shotlog.parts.plan import Plan, PlanRow, Stock
-from shotlog.review.plan import Asked, plan_for
+from shotlog.review.plan import plan_for
+from shotlog.review.plan_asked import Asked
 from shotlog.wording.numbers import cost
 from shotlog.wording.plan import (
     CAVEATS,

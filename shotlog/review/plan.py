@@ -5,7 +5,7 @@ each says which. How they become plays of the trial is in `plan_run`, how lives 
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil, isfinite
 
 import numpy as np
@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.parts.plan import CERTAINTIES, Figure, Plan, PlanRow, Stock
 from shotlog.review import plan_assumed as assumed
+from shotlog.review.plan_asked import Asked, check_asked
 from shotlog.review.plan_facts import Known, known_of
 from shotlog.review.plan_lives import ENOUGH, SHAPE, LifeBelief, given_lives, learnt_lives
 from shotlog.review.plan_run import PlannedHalf, Plays, Share, TrialPlan, need, play
@@ -21,11 +22,10 @@ from shotlog.review.source import silent
 from shotlog.settings import DesignSettings, Settings
 from shotlog.store.log.log import open_log
 
-__all__ = ["Asked", "bath_hours", "plan_for", "plan_of"]
+__all__ = ["bath_hours", "plan_for", "plan_of"]
 
 F = NDArray[np.float64]
 
-MOST_PARTS = 20_000
 
 _PLAYS = 1 << 14
 _FEW_PLAYS = 1 << 11
@@ -36,31 +36,6 @@ _LADDER = tuple(base * 10**tens for tens in range(4) for base in (1, 1.5, 2, 2.5
 _MOST_ROWS = 12
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """What a person asks for: `parts` accepted of `design`; figures given by hand, None where the log is to say.
-
-    `life`: shots that half of the inserts reach; `shape`: how alike they live (Weibull), with a life only. `scrap`,
-    `breakage`: shares, 0 to 1. `late`: bad shots made until an insert that has gone off is out. `planned`: shots after
-    which inserts of `design` are swapped though sound. `bath_parts`: how many parts one bath takes at a time.
-    """
-
-    design: str
-    parts: int
-    life: float | None = None
-    shape: float | None = None
-    scrap: float | None = None
-    cycle_s: float | None = None
-    changeover_min: float | None = None
-    settling: int | None = None
-    breakage: float | None = None
-    late: int | None = None
-    planned: int | None = None
-    single_use: bool | None = None
-    bath_parts: int | None = None
-    dissolve_h: float | None = None
-
-
 def plan_of(asked: Asked, known: Sequence[Known], designs: Mapping[str, DesignSettings]) -> Plan:
     """Return the plan; `known`: what the log says of the design asked for, first, and of those mounted with it.
 
@@ -69,9 +44,7 @@ def plan_of(asked: Asked, known: Sequence[Known], designs: Mapping[str, DesignSe
     UsageError
         A figure that was given cannot be.
     """
-    _check(asked)
-    if asked.shape is not None and asked.life is None:
-        raise UsageError("shape: given without a life, allowed: both or neither")
+    check_asked(asked)
     mould = _Mould(asked, known, designs)
     chosen, plays = mould.row(asked.planned)
     rows: list[PlanRow] = []
@@ -105,7 +78,7 @@ def plan_for(settings: Settings, asked: Asked, tell: Callable[[str], None] = sil
     """
     if not asked.design.strip():
         raise UsageError("design: given nothing, allowed: the name of a design")
-    _check(asked)
+    check_asked(asked)
     unread = ""
     try:
         with open_log(settings.store) as log:
@@ -130,25 +103,6 @@ def bath_hours(press_h: float, parts: float, dissolve_h: float, at_once: int | N
         return press_h + dissolve_h
     loads = ceil(parts / at_once)
     return max(press_h + dissolve_h, press_h * at_once / parts + loads * dissolve_h)
-
-
-def _check(asked: Asked) -> None:
-    for name, value, low, high in (
-        ("parts", asked.parts, 1, MOST_PARTS),
-        ("life", asked.life, 1.0, 1e6),
-        ("shape", asked.shape, 0.3, 50.0),
-        ("scrap", asked.scrap, 0.0, 0.99),
-        ("cycle_s", asked.cycle_s, 0.1, 1e5),
-        ("changeover_min", asked.changeover_min, 0.0, 1e4),
-        ("settling", asked.settling, 0, 1000),
-        ("breakage", asked.breakage, 0.0, 0.99),
-        ("late", asked.late, 0, 10_000),
-        ("planned life", asked.planned, 1, 1_000_000),
-        ("bath", asked.bath_parts, 1, MOST_PARTS),
-        ("dissolve_h", asked.dissolve_h, 0.0, 1e4),
-    ):
-        if value is not None and not low <= value <= high:
-            raise UsageError(f"{name}: given {value:g}, allowed: {low:g} to {high:g}")
 
 
 class _Mould:

@@ -12,7 +12,7 @@ from dashboard import Source, build
 from dashboard.plan.page import asked_of
 from shotlog.cli.main import main
 from shotlog.errors import UsageError
-from shotlog.review.plan import Asked
+from shotlog.review.plan_asked import Asked
 from tests.review.made_up_log import fill, settings_in
 
 

@@ -11,7 +11,8 @@ from shotlog.errors import UsageError
 from shotlog.parts.part import Part
 from shotlog.parts.plan import Figure, Plan
 from shotlog.records import Shot
-from shotlog.review.plan import Asked, bath_hours, plan_of
+from shotlog.review.plan import bath_hours, plan_of
+from shotlog.review.plan_asked import Asked
 from shotlog.review.plan_facts import Known, known_of
 from shotlog.settings import Bound, DesignSettings, load
 from shotlog.store.inserts import entries

@@ -5,27 +5,25 @@ The digest stands in a row of record and so in the hash chain: a file that was c
 file whose row never came (power gone in between) does no harm. The name of a file is made from its digest alone.
 """
 
-import os
 from collections.abc import Collection, Mapping
-from contextlib import suppress
 from datetime import datetime
 from hashlib import sha256
 from pathlib import Path
-from secrets import token_hex
 from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, Select, and_, func, or_, select
 from sqlalchemy.engine import make_url
 
 from shotlog.clock import iso_utc, parse_utc
-from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
+from shotlog.errors import StoreDamaged, UsageError
 from shotlog.parts.part import Part
-from shotlog.parts.picture import ENDINGS, Picture, Pictured
+from shotlog.parts.picture import Picture, Pictured
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
 from shotlog.store.log.log import Log
 from shotlog.store.parts.parts import check_made
-from shotlog.store.parts.picture_bytes import KeptImage, kept_image
+from shotlog.store.parts.picture_bytes import kept_image
+from shotlog.store.parts.picture_file import write_picture
 
 __all__ = [
     "check_pictures",
@@ -92,7 +90,7 @@ def take_picture(
         if of.event_id is not None and _event(connection, of.event_id).press != of.press:
             raise UsageError(f"event {of.event_id}: there is none of {of.press}")
     # Before the transaction, so that shots do not wait for a slow disk.
-    _write(folder, digest, image)
+    write_picture(folder, digest, image)
     with log.transaction() as work:
         if (before := _same(work.connection, of.press, row)) is not None:
             return before
@@ -272,34 +270,3 @@ def _event(connection: Connection, event_id: int) -> Any:
     if found is None:
         raise UsageError(f"event {event_id}: there is none")
     return found
-
-
-def _write(folder: Path, digest: str, image: KeptImage) -> None:
-    """Put a file in its place, durably: whole or not at all, and a damaged one of that name is made good."""
-    path = folder / f"{digest}.{ENDINGS[image.media]}"
-    try:
-        if path.is_file() and sha256(path.read_bytes()).hexdigest() == digest:
-            return
-        folder.mkdir(exist_ok=True)
-        aside = folder / f".{digest}.{token_hex(4)}.part"
-        try:
-            with aside.open("xb") as file:
-                file.write(image.data)
-                file.flush()
-                os.fsync(file.fileno())
-            aside.replace(path)
-        finally:
-            aside.unlink(missing_ok=True)
-        _sync_folder(folder)
-    except OSError as error:
-        raise StoreUnreachable(f"picture {path}: {error.strerror or error}") from error
-
-
-def _sync_folder(folder: Path) -> None:
-    """Bring the new name to disk, where the system lets a folder be opened for that."""
-    with suppress(OSError):
-        number = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(number)
-        finally:
-            os.close(number)
