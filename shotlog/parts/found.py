@@ -2,10 +2,12 @@
 
 A finding of damage, or a bad result of an inspection, holds the part it is about. It speaks against the insert as well,
 so it also holds what that insert made since the last part that was known to be good, up to now while the insert stays:
-the named half, or every reused half in the mould where none was named. Until anybody has said which part that was, or
-that none is known, it goes no further back than its own part: whole lives held on no word of anybody are soon not
-believed. An insert taken out for damage holds in the same way what it made until then, all of it where none is known.
-A note on damage to one part holds that part and nothing else.
+the named half, or every reused half in the mould where none was named. An insert taken out for damage holds in the same
+way what it made until then. A note on damage to one part holds that part and nothing else.
+
+Until anybody has said which part was the last known to be good, or that none is, what was found goes no further back
+than its own part, of an insert taken out the last it made: that is asked at the press, a call holds what it dates back
+to by itself, and who finds whole lives held on nobody's word soon believes no hold.
 
 Known to be good is a part that a person said is good, that was looked at or measured within a tolerance and found
 without fault, or that was released *before* the finding. Who releases a part after it has decided on that part alone:
@@ -240,7 +242,7 @@ class _KnownGood:
 
     def since(self, wrong: Wrong) -> int:
         """Return the shot to hold from where none is known good on the insert: its own while nobody has answered."""
-        answered = wrong.basis == TAKEN_OUT or any(place > wrong.place for place in self._none_good)
+        answered = any(place > wrong.place for place in self._none_good)
         return 0 if answered or self.before(wrong, 0) is not None else wrong.shot
 
     def after(self, wrong: Wrong, out: float, end: float) -> float:

@@ -93,7 +93,7 @@ def _made_on(told: Told, one: Wrong, shot: int, blamed: Stay, suspects: Sequence
         return False
     end = one.shot + (one.basis == TAKEN_OUT)
     answered = told.none_good or any(good_by_rule(told, g, one.place) for g in range(end))
-    if one.basis != TAKEN_OUT and shot < one.shot and not answered:
+    if shot < one.shot and not answered:
         return False
     if any(good_by_rule(told, g, one.place) for g in range(max(blamed.first, shot), end)):
         return False
@@ -273,7 +273,7 @@ def test_until_it_is_answered_a_finding_goes_no_further_back_than_its_own_part()
     assert one_found(wrong(1, 10, "moving"), none_good=[2]).held[0].first == 5
     assert one_found(wrong(1, 10, "moving"), none_good=[], good=[(2, 3)]).held[0].first == 5, "good, on the one before"
     out = wrong(1, 11, "moving", TAKEN_OUT, "flash")
-    assert one_found(out, stays=[A, stay("B-12", "moving", 5, 12)], none_good=[]).held[0].first == 5
+    assert one_found(out, stays=[A, stay("B-12", "moving", 5, 12)], none_good=[]).held[0].first == 11
 
 
 def test_a_word_of_good_goes_by_the_order_of_the_log() -> None:
