@@ -339,7 +339,8 @@ def test_a_note_on_a_part_holds_that_part_alone() -> None:
 def test_a_half_taken_out_for_damage_holds_what_it_made() -> None:
     out = [A, stay("B-12", "moving", 5, 12), stay("B-13", "moving", 12)]
     taken = wrong(3, 11, "moving", TAKEN_OUT, "flash")
-    assert held(Told([taken], out, LAST)) == shots(5, 11)
+    assert held(Told([taken], out, LAST)) == {11}
+    assert held(Told([taken], out, LAST, none_good=[4])) == shots(5, 11)
     assert held(Told([taken], out, LAST, good=[(4, 9)])) == {10, 11}
     (found,) = found_wrong(Told([taken], out, LAST))
     assert (found.stands, found.asks) == (False, True)

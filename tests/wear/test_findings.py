@@ -130,3 +130,24 @@ def test_a_finding_stands_against_the_half_it_is_about(about: str, serial: str) 
         said.append(monitor.step(replace(shot, halves=halves, about=(about,) if n == 12 and about else ())))
     assert [one.verdict for one in said] == ["keep"] * 11 + ["swap"] * 29
     assert {one.insert for one in said[11:]} == {serial}
+
+
+def test_a_finding_that_names_its_half_stays_with_it_whatever_else_leaves() -> None:
+    monitor, words = Monitor("p", {}), []
+    for n, shot in enumerate(life(9, "", 40, events={12: (("finding", "gate cracked"),)}), 1):
+        halves = {"fixed": InForce("F", "f"), "moving": InForce(f"S-{n}", "s", "", True)}
+        words.append(monitor.step(replace(shot, halves=halves, about=("fixed",) if n == 12 else ())).verdict)
+    assert words == ["keep"] * 11 + ["swap"] * 29
+
+    monitor, words = Monitor("p", {}), []
+    seen = dict.fromkeys((12, 20), (("finding", "cracked"),))
+    for n, shot in enumerate(life(9, "", 40, events=seen), 1):
+        halves = {"fixed": InForce("F", "f"), "moving": InForce(f"S-{n}", "s", "", True)}
+        words.append(monitor.step(replace(shot, halves=halves, about=("moving",) if n in seen else ())).verdict)
+    assert [n for n, word in enumerate(words, 1) if word != "keep"] == [12, 20], "of the pieces, which are gone"
+
+    monitor, words = Monitor("p", {}), []
+    for n, shot in enumerate(life(9, "", 40, events={12: (("finding", "core blade broken off"),)}), 1):
+        halves = {"fixed": InForce("F", "f"), "moving": InForce("M-1" if n < 15 else "M-2", "m")}
+        words.append(monitor.step(replace(shot, halves=halves, about=("fixed",) if n == 12 else ())).verdict)
+    assert words == ["keep"] * 11 + ["swap"] * 29

@@ -59,11 +59,15 @@ class Spoken:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """What a person found at the press's `shot` and nobody has answered; `sound`: shots made on the insert before."""
+    """What a person found at the press's `shot` and nobody has answered; `sound`: shots made on the insert before.
+
+    `named`: the half was named, so that it is of no other.
+    """
 
     sound: int
     shot: int
     text: str
+    named: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -86,14 +86,17 @@ class HalfState:
             before = self.spoken or Spoken(n, False, "", None)
             self.spoken = Spoken(before.since, before.swap or verdict == "swap", group, onset or before.onset)
 
-    def find(self, n: int, text: str) -> None:
-        """Take note of a finding at shot `n`; an earlier one that still stands goes on standing.
+    def find(self, n: int, text: str, about: str) -> None:
+        """Take note of a finding at shot `n`; one that still stands goes on standing.
 
-        Beside a single-use half a first one may be that piece's, which has left with its part: it passes with its shot.
+        `about`: ``half``, this one was named; ``piece``, one that takes a new piece every shot was; empty, none. What
+        is of a piece has left with its part, it passes with its shot; so does a first one, beside pieces, of neither.
         """
-        found = Finding(self.made + n - 1, self.first - 1 + n, text)
-        self.found = self.found or found
-        self.passed = self.passed or (found if self.pieces else None)
+        found = Finding(self.made + n - 1, self.first - 1 + n, text, about == "half")
+        stands = self.found is not None and (self.found.named or about != "half")
+        self.found = self.found if stands else found
+        if about == "piece" or (not about and self.pieces and self.passed is None):
+            self.passed = found
 
     def let_pass(self, n: int) -> None:
         """Let a finding go that does not stand beyond its shot, when shot `n` comes."""
@@ -101,8 +104,8 @@ class HalfState:
             self.found = None
 
     def mend(self, n: int) -> None:
-        """Let a finding go that was made just before another half was swapped for it, at shot `n`."""
-        if self.found is not None and self.first - 1 + n - self.found.shot <= FOUND_MENDED:
+        """Let a finding that names no half go, made just before another half was swapped for it, at shot `n`."""
+        if self.found is not None and not self.found.named and self.first - 1 + n - self.found.shot <= FOUND_MENDED:
             self.found = None
 
     def acquit(self) -> None:

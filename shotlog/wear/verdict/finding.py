@@ -29,8 +29,10 @@ def beside_findings(
     for half, life in lives.items():
         life.let_pass(shot.shot - life.first + 1)
         for text, about in found:
-            if about == half or (about not in lives and life.held.serial == judged):
-                life.find(shot.shot - life.first + 1, text)
+            if about == half:
+                life.find(shot.shot - life.first + 1, text, "half")
+            elif about not in lives and life.held.serial == judged:
+                life.find(shot.shot - life.first + 1, text, "piece" if about in shot.halves else "")
         against = None if life.found is None else Found(life.found.shot, life.found.text)
         beside[half] = beside_finding(said[half], against)
     return beside
