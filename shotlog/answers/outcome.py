@@ -117,7 +117,7 @@ def bad(asked: Asked) -> list[Table]:
         for one in press.shared
     )  # fmt: skip
     related = tuple(
-        (press.press, one.quantity, label(one.channel), one.n, number(one.within, 2),
+        (press.press, label(one.quantity), label(one.channel), one.n, number(one.within, 2),
          f"{number(one.low, 2)} to {number(one.high, 2)}", "yes" if one.told else "no")
         for press in asked.presses
         for one in press.relations
