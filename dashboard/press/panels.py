@@ -177,9 +177,7 @@ def _pieces(view: PressView) -> list[Component]:
 def _queue(piece: Mounted) -> list[Component]:
     """Return the pieces that wait in a half, the next one first, each with its drop."""
     if piece.waiting is None:
-        return [
-            html.P(f"{half_named(piece.half)}: numbered on from {piece.serial}; next is {piece.piece}.".capitalize())
-        ]
+        return [html.P(f"In the {half_named(piece.half)}: numbered on from {piece.serial}, next {piece.piece}.")]
     rows = [
         html.Li(
             [

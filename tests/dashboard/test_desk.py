@@ -4,8 +4,9 @@ import pytest
 from hand_filled import Trial
 
 from dashboard import Source
-from dashboard.press.desk import Desk, next_serial
+from dashboard.press.desk import Desk, Unsure, next_serial
 from shotlog.errors import StoreUnreachable, UsageError
+from shotlog.records import Shot
 from shotlog.store.asked import state
 
 
@@ -100,3 +101,18 @@ def test_no_log_is_made_by_an_entry(trial: Trial, desk: Desk) -> None:
 @pytest.mark.parametrize(("serial", "following"), [("B-11", "B-12"), ("S-009", "S-010"), ("left", ""), ("", "")])
 def test_the_next_serial_of_a_series(serial: str, following: str) -> None:
     assert next_serial(serial) == following
+
+
+def test_a_number_of_the_presss_own_display_is_understood_and_said(trial: Trial, desk: Desk) -> None:
+    trial.log.append([Shot("P25", n, n % 65536, trial.clock.now(), {"cushion": 4.9}) for n in range(65530, 65540)])
+    said = desk.note("P25", "finding", "flash", "3").words
+    assert said == "the press shows 3: shot 65539; seen: flash, at shot 65539"
+    with pytest.raises(UsageError, match="given 70000; the last shot of P25 is 65539, where it showed 3"):
+        desk.swap("P25", "B-11", "moving", at_shot="70000")
+
+
+def test_a_lot_label_is_no_series_until_somebody_says_so(trial: Trial, desk: Desk) -> None:
+    trial.shots(1)
+    with pytest.raises(Unsure, match="The next shots would take B-lot1, B-lot2, B-lot3 and so on"):
+        desk.swap("P25", "B-lot1", "moving", single_use=True)
+    assert desk.swap("P25", "B-lot1", "moving", single_use=True, sure=True).words.startswith("B-lot1 in moving")

@@ -68,6 +68,10 @@ def test_a_half_that_takes_a_new_piece_every_shot(trial: Trial, viewers: Viewers
     touch(page, "Enter")
     expect(page.locator("#said")).to_contain_text("S-01 in moving from shot 5, a new piece each shot, S-01, S-02, S-03")
     assert trial.log.timeline("P25").stays_at(5)["moving"].mounting.single_use
+    trial.shots(1)
+    expect(page.locator("#mounted")).to_contain_text("S-02")
+    touch(page, "Single-use pieces")
+    expect(page.locator(".panel")).to_contain_text("In the moving half: numbered on from S-01, next S-02.")
 
 
 def test_a_finding_at_one_touch_and_its_undo(trial: Trial, viewers: Viewers) -> None:
