@@ -363,7 +363,8 @@ def test_a_shot_from_before_is_kept_and_makes_no_part_until_somebody_says_it_did
     mount(log, "S-01", single_use=True)
     before, *after = shots(118, 120)
     log.append([replace(before, no_part="stood there at first contact"), *after])
-    assert made_with(log) == "S-01:118-119 S-02:120-120"
+    assert made_with(log) == "-:118-118 S-01:119-119 S-02:120-120"
+    assert made_with(log, "fixed") == "-:118-118 A-07:119-120"
     assert [one.part.shot for one in made_parts(log, "P25", {})] == [119, 120]
     (entry,) = state.entries(log, "P25")
     assert (entry.event.kind, entry.event.at_shot, entry.event.text) == ("dry", 118, "stood there at first contact")

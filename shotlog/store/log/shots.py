@@ -9,8 +9,10 @@ from sqlalchemy import Connection, func, select
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
+from shotlog.entries import DRY
 from shotlog.records import EVER, LoggedShot
 from shotlog.store.log import schema
+from shotlog.store.log.corrections import standing
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.weighed import read_weights, with_weight
 
@@ -49,12 +51,17 @@ def last_shot(connection: Connection, press: str) -> tuple[int, int] | None:
 def first_come(connection: Connection, press: str) -> int:
     """Return the shot that came first into the log, 1 where none has: what `FIRST_TO_COME` stands for.
 
+    One that stood there from before, and so made no part, was of no insert mounted since: then it is the shot after.
     Shots taken in later from a file may have lower numbers; nobody had mounted anything for those.
     """
-    table = schema.shots
-    query = select(table.c.shot).join(schema.presses).where(schema.presses.c.name == press).order_by(table.c.id)
-    found = connection.execute(query.limit(1)).scalar()
-    return 1 if found is None else int(found)
+    table, events = schema.shots, schema.events
+    query = select(table.c.shot, table.c.press_id).join(schema.presses).where(schema.presses.c.name == press)
+    found = connection.execute(query.order_by(table.c.id).limit(1)).first()
+    if found is None:
+        return 1
+    dry = (events.c.press_id == found.press_id) & (events.c.at_shot == found.shot) & (events.c.kind == DRY)
+    from_before = connection.execute(select(events.c.id).where(dry, standing(events)).limit(1)).first()
+    return int(found.shot) + (from_before is not None)
 
 
 def values_at(connection: Connection, press: str, shot: int) -> dict[str, float]:
