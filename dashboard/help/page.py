@@ -99,7 +99,8 @@ _STRIPS = (
     (
         "held",
         "Shaded shots",
-        "From the early edge of the time the change began, every part is to be held until inspected. The upright "
+        "From the early edge of the time the change began, or since the last part known to be good where somebody "
+        "found damage, every part is to be held until inspected. The upright "
         "line is the middle estimate, and the bar on top covers 90 % of what it may be.",
     ),
     (

@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 import pytest
-from asked_for import Tab, words
+from asked_for import Tab, ask, words
 from dash import Dash
 from hand_filled import Trial
 from playwright.sync_api import expect
@@ -162,6 +162,18 @@ def test_a_note_that_tells_damage_holds_its_part_and_vents_cleaned_holds_none(ke
     assert held(kept) == [9]
     said = " ".join(words(Tab(app.server.test_client()).refresh()["standing"]["children"]))
     assert "Seen:" not in said
+
+
+def test_held_parts_are_told_with_keep_and_after_a_call_was_withdrawn(kept: Trial, app: Dash) -> None:
+    called = Verdict("P25", 12, "B-11", 12, False, "watch", "a change", onset=11, onset_low=10, onset_high=12)
+    kept.say(called)
+    made(kept, 2)  # kept again
+    client = app.server.test_client()
+    assert "No change seen" in " ".join(words(Tab(client).refresh()["standing"]["children"]))
+    sent = ask(client, "held-now.children", tick=1, press="P25", people_seen={})
+    assert words(sent["held-now"]["children"]) == [
+        "3 parts held, from shot 10", "Put them aside: shots 10 to 12; inspect 9 and 10 first.",
+    ]  # fmt: skip
 
 
 def test_what_is_held_is_shown_on_a_long_strip_without_a_call(kept: Trial, source: Source) -> None:
