@@ -11,13 +11,13 @@ from datetime import datetime
 
 from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
-from shotlog.parts.found import FoundWrong
+from shotlog.parts.found import FoundWrong, damages, verdict_beside
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wording.blame import headline, likely, pointed_at
 from shotlog.wording.entries import half_named
 from shotlog.wording.facts import limits_passed
-from shotlog.wording.found import ENDS, damages, found_at, found_headline, found_said, known_before
+from shotlog.wording.found import ENDS, found_at, found_headline, found_said, known_before
 from shotlog.wording.times import at_time
 from shotlog.wording.verdicts import beneath, checked, worded
 
@@ -91,7 +91,6 @@ def _beside_found(said: PressStanding, found: Sequence[FoundWrong], view: PressV
     worst = next((one for one in reversed(found) if damages(one)), found[-1])
     others = [found_said(one) for one in found if one is not worst]
     hold = min((held.first for one in found for held in one.held), default=worst.wrong.shot)
-    swap = "swap" in (said.sign, "swap" if damages(worst) else "")
     verdict = view.verdict
     limit = "" if verdict is None or verdict.facts is None else limits_passed(verdict, verdict.facts)
     # what to swap by the values stays as large as what was found
@@ -99,7 +98,7 @@ def _beside_found(said: PressStanding, found: Sequence[FoundWrong], view: PressV
     values = "" if called else _values_said(view)
     return replace(
         said,
-        sign="swap" if swap else "watch",
+        sign=verdict_beside("swap" if said.sign == "swap" else "keep", found),
         headline=found_headline(worst),
         sentence=_sentence(found_at(worst) if worst.wrong.bad is None else found_said(worst)),
         likely=called,
@@ -111,11 +110,15 @@ def _beside_found(said: PressStanding, found: Sequence[FoundWrong], view: PressV
 
 
 def _values_said(view: PressView) -> str:
-    """Return what the values say by themselves, for below what people found."""
-    if view.verdict is None:
+    """Return what the values say by themselves, for below what people found: not what a finding made of the verdict."""
+    verdict = view.verdict
+    if verdict is None:
         return ""
-    said = headline(view.verdict)
-    return f"by the values, at shot {view.verdict.shot}: {said[0].lower()}{said[1:]}"
+    found = verdict.facts is not None and verdict.facts.found is not None
+    called = verdict.verdict != "keep" and bool(verdict.group or verdict.limits or not found)
+    word = headline(verdict) if called else ""
+    said = ", ".join(filter(None, (f"{word[:1].lower()}{word[1:]}", worded(verdict).found)))
+    return f"by the values, at shot {verdict.shot}: {said}"
 
 
 def _details(view: PressView) -> list[str]:

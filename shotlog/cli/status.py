@@ -43,7 +43,8 @@ def _run(arguments: argparse.Namespace) -> int:
         balances = [one for one in settings.balances if wanted in (None, one.name)]
         presses = settings.presses if wanted is None else () if balances else (settings.press(wanted),)
         states = [
-            {**_document(press_state(log, one.name)), **_by_people(log, one.name, settings.designs)} for one in presses
+            {**_document(now), **_by_people(log, now, settings.designs)}
+            for now in (press_state(log, one.name) for one in presses)
         ]
         weighed = [
             _balance(one, press_state(log, one.name), last_weighing(log, one.weighs, one.name)) for one in balances
@@ -110,15 +111,21 @@ def _document(state: "PressState") -> dict[str, Any]:
     }
 
 
-def _by_people(log: "Log", press: str, designs: "Mapping[str, DesignSettings]") -> dict[str, Any]:
-    """Return what people found that stands, what is asked about it, and what is held, as the page says it."""
+def _by_people(log: "Log", state: "PressState", designs: "Mapping[str, DesignSettings]") -> dict[str, Any]:
+    """Return what people found that stands, what is asked about it, and what is held, as the page says it.
+
+    `stands`: the verdict beside what they found.
+    """
+    from shotlog.parts.found import verdict_beside
     from shotlog.store.parts.dispositions import held_on
     from shotlog.store.parts.found import found_on
 
+    press, verdict = state.press, None if state.verdict is None else state.verdict.verdict
     found = found_on(log, press, log.timeline(press), designs)
     held, asked = held_on(log, press, designs), why_asked(found)
     stands = [one for one in found if one.stands]
     return {
+        "stands": None if verdict is None and not stands else verdict_beside(verdict or "keep", stands),
         "found": [
             {"shot": one.wrong.shot, "text": one.wrong.text, "half": one.wrong.half, "initials": one.wrong.initials,
              "said": f"{found_said(one)}; {held_since(one)}"}
@@ -195,4 +202,5 @@ def _print(state: dict[str, Any], now: datetime) -> None:
     if state["verdict"]:
         said = state["verdict"]
         before = f"before that, at shot {said['shot']}: " if fresh else ""
+        before = f"by the values, at shot {said['shot']}: " if state["found"] else before
         print(f"  {before}{said['announced']}")

@@ -24,13 +24,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from math import inf
 
+from shotlog.parts.ending import words_in
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import Part
-from shotlog.records import Stay
+from shotlog.records import VERDICTS, Stay
 
 __all__ = [
     "FINDING", "INSPECTION", "NOTE", "TAKEN_OUT", "FoundWrong", "Held", "Released", "Sound", "Told", "Wrong",
-    "found_wrong",
+    "damages", "found_wrong", "verdict_beside",
 ]  # fmt: skip
 
 FINDING, INSPECTION, NOTE, TAKEN_OUT = "finding", "inspection", "note", "taken out"
@@ -147,6 +148,18 @@ def _replacement_is_in(wrong: Wrong, told: Told) -> bool:
     """Whether the insert that came in after one taken out is still the one in that half, or none came in yet."""
     later = [one for one in told.stays if one.mounting.half == wrong.half and one.first > wrong.shot]
     return all(one.end == inf for one in later)
+
+
+def damages(found: FoundWrong) -> bool:
+    """Whether damage to the insert itself was seen, so that it must come out: a fault may come from the press."""
+    return "seen on the insert" in words_in(found.wrong.text)
+
+
+def verdict_beside(verdict: str, found: Sequence[FoundWrong]) -> str:
+    """Return the verdict beside what people found that stands: never keep; swap where damage to an insert was seen."""
+    standing = [one for one in found if one.stands]
+    least = "swap" if any(damages(one) for one in standing) else "watch" if standing else "keep"
+    return max(verdict, least, key=VERDICTS.index)
 
 
 def _just_made(wrong: Wrong, held: Sequence[Held], told: Told) -> bool:

@@ -2,22 +2,16 @@
 
 from collections.abc import Sequence
 
-from shotlog.parts.ending import words_in
 from shotlog.parts.found import INSPECTION, TAKEN_OUT, FoundWrong
 from shotlog.wording.parts import result_text, who_found
 
 __all__ = [
-    "ASKED", "ENDS", "damages", "found_at", "found_headline", "found_said", "held_since", "known_before", "why_asked",
+    "ASKED", "ENDS", "found_at", "found_headline", "found_said", "held_since", "known_before", "why_asked",
 ]  # fmt: skip
 
 ASKED = "which was the last one you know to be good?"
 
 ENDS = "ends when the insert is found sound or comes out; its held parts wait until released or scrapped"
-
-
-def damages(found: FoundWrong) -> bool:
-    """Whether damage to the insert itself was seen, so that it must come out: a fault may come from the press."""
-    return "seen on the insert" in words_in(found.wrong.text)
 
 
 def found_headline(found: FoundWrong) -> str:

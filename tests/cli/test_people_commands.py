@@ -63,6 +63,7 @@ def test_a_finding_is_said_by_every_command(config: str, capsys: pytest.CaptureF
     status = said(capsys, "status", config)
     found = "seen at shot 11, on B-11, moving half, by rk: crack; parts from shot 11 on are held"
     assert f"FOUND BY PEOPLE: {found}" in status
+    assert "\n  by the values, at shot " in status
     assert "which was the last one you know to be good?" in status
     assert "3 parts held, from shot 8" in status
     assert "made on B-11, on which was seen at shot 11: crack, moving half, by rk" in said(
@@ -73,6 +74,7 @@ def test_a_finding_is_said_by_every_command(config: str, capsys: pytest.CaptureF
     assert document["held"]["shots"] == [[8, 8], [10, 12]]
     assert document["held"]["look_first"] == [10], "the one before it is known to be good"
     assert document["asked"] == ""
+    assert document["stands"] == "swap", "whatever the values say"
     assert [(one["shot"], one["text"], one["half"], one["initials"]) for one in document["found"]] == [
         (11, "crack", "moving", "rk")
     ]

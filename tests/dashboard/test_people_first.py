@@ -13,7 +13,7 @@ from touched import headline, touch
 from dashboard.shared.held import HeldReader
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
-from shotlog.facts import Facts
+from shotlog.facts import Facts, Found
 from shotlog.parts.part import Part
 from shotlog.records import Shot, Verdict
 from shotlog.store.asked.state import entries
@@ -128,6 +128,14 @@ def test_every_finding_holds_and_stands_at_once(kept: Trial, app: Dash, text: st
     assert held(kept) == [12]
     kept.note("none good", "none known")
     assert held(kept) == list(range(1, 13))
+
+
+def test_what_a_finding_made_of_the_verdict_is_not_told_as_what_the_values_say(kept: Trial, app: Dash) -> None:
+    kept.note("finding", "crack")
+    facts = Facts("quiet", quiet_since=1, n_sisters=3, found=Found(12, "crack"))
+    kept.say(Verdict("P25", 12, "B-11", 12, False, "swap", facts=facts))
+    said = " ".join(words(Tab(app.server.test_client()).refresh()["standing"]["children"]))
+    assert "By the values, at shot 12: no change seen in these values since shot 1." in said
 
 
 def test_what_was_found_stands_while_the_data_are_not_current(kept: Trial, app: Dash) -> None:

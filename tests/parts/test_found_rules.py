@@ -23,6 +23,7 @@ from shotlog.parts.found import (
     Told,
     Wrong,
     found_wrong,
+    verdict_beside,
 )  # fmt: skip
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import MadePart, Part
@@ -377,6 +378,15 @@ def test_the_newest_finding_on_an_insert_speaks_for_those_that_hold_no_more() ->
     bounded = replace(told, good=[(4, 9)])
     firsts = {one.first for one in by_found("P1", found_wrong(bounded)) if one.serial == "B-12"}
     assert firsts == {5, 10}, "the earlier one holds more"
+
+
+@pytest.mark.parametrize(
+    ("text", "said", "stands"),
+    [("crack", "keep", "swap"), ("flash", "keep", "watch"), ("flash", "swap", "swap"), ("flash", "watch", "watch")],
+)
+def test_while_it_stands_the_verdict_is_never_keep(text: str, said: str, stands: str) -> None:
+    assert verdict_beside(said, [one_found(wrong(3, 10, "moving", text=text))]) == stands
+    assert verdict_beside(said, [one_found(wrong(3, 10, text=text), sound=[Sound(4, 10)])]) == said
 
 
 def test_every_cavity_of_a_shot_must_be_known_to_be_good() -> None:
