@@ -34,7 +34,7 @@ DRY = "dry"
 SOUND = "sound"
 """The kind by which a person who has looked at the insert says that it is sound."""
 
-GOOD, NONE_GOOD = "good", "none-good"
+GOOD, NONE_GOOD = "good", "unsure"
 """The kinds that answer which part was the last known to be good: that of its shot, or none (see `parts.found`)."""
 
 REMOVED = "removed"

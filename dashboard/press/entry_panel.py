@@ -166,7 +166,7 @@ def _entered(
         "say": lambda: _said_at_once(desk, press, arg, given, sure),
         "unchanged": lambda: desk.note(press, UNCHANGED, unchanged(int(arg)), f"s{arg}", initials=who),
         "good": lambda: desk.note(press, GOOD, GOOD, f"s{arg}" if arg else _typed_shot(given), initials=who),
-        "none-good": lambda: desk.note(press, NONE_GOOD, NONE_GOOD, f"s{arg}", initials=who),
+        "unsure": lambda: desk.note(press, NONE_GOOD, NONE_GOOD, f"s{arg}", initials=who),
         "undone": lambda: desk.undo(arg, who),
         "again": lambda: desk.again(arg, who),
         "swapped": lambda: _swapped(desk, context, press, arg, given),

@@ -73,7 +73,7 @@ def _question(found: FoundWrong | None, view: PressView) -> Component | None:
             *(touch(f"Shot {shot}", "good", str(shot), "primary") for shot in likely if shot > 0),
             field("good.shot", "Another shot", numeric=True),
             touch("Enter this shot", "good", ""),
-            touch("None known", "none-good", str(found.wrong.shot)),
+            touch("None known", "unsure", str(found.wrong.shot)),
         ],
         className="question",
         role="group",

@@ -93,8 +93,9 @@ def _beside_found(said: PressStanding, found: Sequence[FoundWrong], view: PressV
     hold = min((held.first for one in found for held in one.held), default=worst.wrong.shot)
     verdict = view.verdict
     limit = "" if verdict is None or verdict.facts is None else limits_passed(verdict, verdict.facts)
-    # what to swap by the values stays as large as what was found
-    called = said.headline if verdict is not None and verdict.verdict == "swap" else ""
+    # what to swap by the values stays as large as what was found; what the finding alone made of it was said already
+    swap = verdict is not None and verdict.verdict == "swap" and _called_by_values(verdict)
+    called = said.headline if swap else ""
     values = "" if called else _values_said(view)
     return replace(
         said,
@@ -114,11 +115,15 @@ def _values_said(view: PressView) -> str:
     verdict = view.verdict
     if verdict is None:
         return ""
-    found = verdict.facts is not None and verdict.facts.found is not None
-    called = verdict.verdict != "keep" and bool(verdict.group or verdict.limits or not found)
-    word = headline(verdict) if called else ""
+    word = headline(verdict) if _called_by_values(verdict) else ""
     said = ", ".join(filter(None, (f"{word[:1].lower()}{word[1:]}", worded(verdict).found)))
     return f"by the values, at shot {verdict.shot}: {said}"
+
+
+def _called_by_values(verdict: Verdict) -> bool:
+    """Whether a verdict is other than keep by more than what a person found."""
+    found = verdict.facts is not None and verdict.facts.found is not None
+    return verdict.verdict != "keep" and bool(verdict.group or verdict.limits or not found)
 
 
 def _details(view: PressView) -> list[str]:

@@ -126,7 +126,7 @@ def test_every_finding_holds_and_stands_at_once(kept: Trial, app: Dash, text: st
     assert f"Seen: {text}" in said
     assert "Hold parts from 12" in said
     assert held(kept) == [12]
-    kept.note("none good", "none known")
+    kept.note("unsure", "none known")
     assert held(kept) == list(range(1, 13))
 
 
@@ -148,7 +148,7 @@ def test_what_was_found_stands_while_the_data_are_not_current(kept: Trial, app: 
 
 def test_found_sound_takes_it_off_the_top_and_holds_on(kept: Trial, app: Dash) -> None:
     kept.note("finding", "crack")
-    kept.note("none good", "none known")
+    kept.note("unsure", "none known")
     kept.note("sound", "R. K., both halves")
     said = " ".join(words(Tab(app.server.test_client()).refresh()["standing"]["children"]))
     assert "Seen: crack" not in said
