@@ -8,32 +8,21 @@ itself while somebody reads it; it says when the log has gone on.
 from importlib import import_module
 from typing import Any
 
-import flask
 from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
 from dashboard.shared.figures.strips import strips_in_words
 from dashboard.shared.page import Context, Page
-from dashboard.shift.asked import answer_name, answer_to, asked_part
+from dashboard.shift.asked import answer_to, asked_part
+from dashboard.shift.downloads import register_downloads
 from dashboard.shift.figures.lives import life_figure, sisters_figure, sisters_in_words
 from dashboard.shift.figures.timeline import timeline_figure, timeline_in_words
 from dashboard.shift.frame import frame
-from dashboard.shift.life import LifeView, read_life, read_sisters
+from dashboard.shift.life import read_life, read_sisters
 from dashboard.shift.query import Query
 from dashboard.shift.show import PATH, about_life, about_sisters, csv_link, lead, tables, unreadable
-from dashboard.shift.tables import (
-    as_csv,
-    drift_table,
-    happened_table,
-    life_table,
-    lives_table,
-    sisters_table,
-    suspects_table,
-)
 from dashboard.shift.whole import ShiftReader
-from shotlog.answers.table import Table
 from shotlog.channels import CHANNELS
-from shotlog.clock import Clock
 from shotlog.errors import StoreError
 from shotlog.store.asked import state
 from shotlog.wording.numbers import heading
@@ -64,7 +53,7 @@ def register(app: Dash, context: Context) -> None:
     _register_view(app, context, reader)
     _register_controls(app, reader)
     _register_ticks(app, context)
-    _register_downloads(app, context, reader)
+    register_downloads(app, context, reader)
     for name, what in (("shift-timeline", "timeline"), ("shift-strips", "strips"), ("shift-sisters", "sisters")):
         app.clientside_callback(
             _SAVE % (name, what),
@@ -262,42 +251,6 @@ def _register_ticks(app: Dash, context: Context) -> None:
             return no_update, n or 0
         again = html.A("Show the view anew", href=f"{PATH}{Query.parse(search).search}", className="touch")
         return ["The log has gone on since this was drawn. ", again], n or 0
-
-
-def _register_downloads(app: Dash, context: Context, reader: ShiftReader) -> None:
-    server: flask.Flask = app.server
-
-    @server.get(f"{PATH}/<name>.csv")
-    def download(name: str) -> flask.Response:
-        query = Query.parse(flask.request.query_string.decode("utf-8", errors="replace"))
-        try:
-            found = _table_named(reader, context.source.clock, name, query)
-        except StoreError as error:
-            return flask.Response(f"{error}\n", 503, mimetype="text/plain")
-        if found is None:
-            return flask.Response(f"no table {name} in this view\n", 404, mimetype="text/plain")
-        sent = flask.Response(as_csv(found), mimetype="text/csv")
-        sent.headers["Content-Disposition"] = f'attachment; filename="{name}.csv"'
-        return sent
-
-
-_OF_A_SHIFT = {
-    "lives": lives_table,
-    "suspects": suspects_table,
-    "drift": drift_table,
-    "happened": happened_table,
-}
-
-
-def _table_named(reader: ShiftReader, clock: Clock, name: str, query: Query) -> Table | None:
-    if name in _OF_A_SHIFT:
-        return _OF_A_SHIFT[name](reader.read(query))
-    if query.ask and name.startswith("answer-"):
-        return next((one for one in answer_to(reader, query, clock) if answer_name(one) == name), None)
-    life: LifeView | None = read_life(reader, query) if name in ("life", "sisters") else None
-    if life is None:
-        return None
-    return life_table(life) if name == "life" else sisters_table(read_sisters(reader, query, life))
 
 
 PAGE = Page("After the shift", PATH, layout, register)
