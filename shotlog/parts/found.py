@@ -240,6 +240,7 @@ class _KnownGood:
         for wrong in told.wrong:
             if wrong.basis != TAKEN_OUT:
                 self._against[wrong.shot] = max(wrong.place, self._against.get(wrong.shot, 0))
+        self._looked = {Part("", one.part.shot, one.part.cavity) for one in told.results if _tells_good(one)}
         self._fine = _without_fault(told.results)
         self._decided = sorted(told.decided, key=lambda one: one.place)
         self._shots = sorted({*self._said, *(part.shot for part in self._fine)})
@@ -254,9 +255,26 @@ class _KnownGood:
         return next((shot for shot in sorted(shots, reverse=True) if self._good(shot, wrong.place)), None)
 
     def since(self, wrong: Wrong) -> int:
-        """Return the shot to hold from where none is known good on the insert: its own while nobody has answered."""
+        """Return the shot to hold from where none is known good on the insert: its own while nobody has answered.
+
+        Who once said that a part is good has answered, also where it is known better since: what speaks against that
+        part must let no other one go.
+        """
+        end = wrong.shot + 1 if wrong.basis == TAKEN_OUT else wrong.shot
+        shots = {*self._said, *(part.shot for part in self._looked)}
+        for one in self._decided:
+            if one.released and one.place < wrong.place:
+                shots.update(range(one.first, min(one.last + 1, end)))
         answered = any(place > wrong.place for place in self._none_good)
-        return 0 if answered or self.before(wrong, 0) is not None else wrong.shot
+        answered = answered or any(self._once_good(shot, wrong.place) for shot in shots if shot < end)
+        return 0 if answered else wrong.shot
+
+    def _once_good(self, shot: int, place: int) -> bool:
+        let_go = [one for one in self._decided if one.released and one.place < place and one.first <= shot <= one.last]
+        return shot in self._said or all(
+            Part("", shot, cavity) in self._looked or any(one.cavity in (None, cavity) for one in let_go)
+            for cavity in range(1, self._cavities(shot) + 1)
+        )
 
     def after(self, wrong: Wrong, out: float, end: float) -> float:
         """Return the first shot known to be good from `out` on and before `end`, released ones aside."""
@@ -285,8 +303,10 @@ def _without_fault(results: Sequence[Inspection]) -> set[Part]:
     for one in results:
         by_part.setdefault(Part("", one.part.shot, one.part.cavity), []).append(one)
     return {
-        part
-        for part, found in by_part.items()
-        if not any(one.bad for one in found)
-        and any(one.value is None or one.low is not None or one.high is not None for one in found)
+        part for part, found in by_part.items() if not any(one.bad for one in found) and any(map(_tells_good, found))
     }
+
+
+def _tells_good(result: Inspection) -> bool:
+    """Whether a result says by itself that a part is without fault: looked at, or measured within a tolerance."""
+    return not result.bad and (result.value is None or result.low is not None or result.high is not None)

@@ -74,6 +74,13 @@ def good_by_rule(told: Told, shot: int, before: int) -> bool:
     return fine or (bool(decided) and max(decided, key=lambda one: one.place).released)
 
 
+def once_good_by_rule(told: Told, shot: int, before: int) -> bool:
+    """Whether anybody ever said so, whatever is known since."""
+    looked = [one for one in told.results if one.part.shot == shot and not one.bad]
+    let_go = [one for one in told.decided if one.released and one.first <= shot <= one.last and one.place < before]
+    return bool(looked or let_go) or shot in {of for _, of in told.good}
+
+
 def held_by_rule(told: Told, shot: int) -> bool:
     return any(_held_for(told, one, shot) for one in told.wrong)
 
@@ -93,7 +100,7 @@ def _made_on(told: Told, one: Wrong, shot: int, blamed: Stay, suspects: Sequence
     if not here or here[0].first < blamed.first or (one.basis == TAKEN_OUT and here[0] != blamed):
         return False
     end = one.shot + (one.basis == TAKEN_OUT)
-    answered = told.none_good or any(good_by_rule(told, g, one.place) for g in range(end))
+    answered = told.none_good or any(once_good_by_rule(told, g, one.place) for g in range(end))
     if shot < one.shot and not answered:
         return False
     if any(good_by_rule(told, g, one.place) for g in range(max(blamed.first, shot), end)):
@@ -141,7 +148,7 @@ def tellings(draw: st.DrawFn) -> Told:
     places = iter(draw(st.permutations(range(1, 25))))
     stays = draw(mounted())
     found = []
-    for basis in draw(st.lists(st.sampled_from([FINDING, INSPECTION, NOTE]), max_size=3)):
+    for basis in draw(st.lists(st.sampled_from([FINDING, INSPECTION, NOTE]), min_size=1, max_size=3)):
         found.append(wrong(next(places), draw(shot_numbers), draw(halves), basis))
     ended = [one for one in stays if one.end < inf and not one.mounting.single_use]
     for one in draw(st.lists(st.sampled_from(ended), max_size=1)) if ended else []:
@@ -275,6 +282,19 @@ def test_until_it_is_answered_a_finding_goes_no_further_back_than_its_own_part()
     assert one_found(wrong(1, 10, "moving"), none_good=[], good=[(2, 3)]).held[0].first == 5, "good, on the one before"
     out = wrong(1, 11, "moving", TAKEN_OUT, "flash")
     assert one_found(out, stays=[A, stay("B-12", "moving", 5, 12)], none_good=[]).held[0].first == 11
+
+
+@pytest.mark.parametrize("basis", [FINDING, INSPECTION, NOTE])
+@pytest.mark.parametrize(
+    "said", [{"good": [(2, 7)]}, {"results": [result(7)]}, {"decided": [Released(0, 7, 7, None, True)]}]
+)
+def test_what_is_found_on_the_part_thought_good_lets_no_other_go(said: dict[str, object], basis: str) -> None:
+    first = one_found(wrong(3, 10, "moving"), **{"none_good": [], **said})
+    assert first.held[0].first == 8
+    more = [*said.get("results", []), *([result(7, "burn")] if basis == INSPECTION else [])]  # type: ignore[misc]
+    told = replace(NONE_KNOWN, none_good=[], wrong=[wrong(3, 10, "moving"), wrong(9, 7, "fixed", basis)], **said)  # type: ignore[arg-type]
+    assert held(replace(told, results=more)) >= shots(8, LAST)
+    assert found_wrong(replace(told, results=more))[0].held[0].first == 5
 
 
 def test_a_word_of_good_goes_by_the_order_of_the_log() -> None:
