@@ -3,15 +3,13 @@
 A verdict other than keep: a change that stands open, a limit passed at the shot, or a finding of people. What people
 found, by itself (see `found`). And a shot that lay far out alone (see `far`).
 
-How far back a call holds parts. A call dates its change with an interval, and every further shot dates it anew,
-mostly more narrowly. Parts are held from the early edge of the date *in force*. To hold from the earliest edge it ever
-had would be the widest of many looks: with a vague first date whole lives are held that the call itself no longer
-doubts, and who sees half of the holds turn out empty stops to believe the other half. But a date must not slip away
-from a change that is there, so the newer date replaces the older one only where both can be of one change, their
-intervals overlapping; where it lies wholly after, something further has happened, and the first date stays. Shots from
-the first call on stay held whatever the date. A date does not make a decision: parts that were held and no longer are
-stay on show with what was said of them, since somebody may have set them aside; and a call that was *withdrawn* leaves
-its parts held, because whether there was a change at all is for a person to decide.
+How far back a call holds parts. A call dates its change with an interval, and every further shot dates it anew, mostly
+more narrowly. Parts are held from the earliest edge any of its dates ever had: who was told to set a part aside, and
+did, must not find it unheld by a later date, and a quarantine is closed by a decision of a person or not at all. The
+price is that of the widest of many looks, which a vague first date makes wide; what the call itself dates later now is
+said of the part, so that letting it go is one decision. A call that was *withdrawn* leaves its parts held as well,
+because whether there was a change at all is for a person to decide. What shots judged again, after an entry in the
+past, are no longer said to be is let go by that entry, and stays on show.
 """
 
 from bisect import bisect_left, bisect_right
@@ -87,11 +85,12 @@ class Doubt:
 
     `basis`: ``verdict``, ``far out`` or one of those in `found`; `serial`: the insert it is about. Of a call,
     `verdict`, `cause` and `onset` are those of its last shot, `last`; `limits` the channels that were beyond a limit at
-    any of its shots, `found` what a person had found; `edge_by` is the shot whose verdict dated the change so that
-    parts are held from `first` on, with the onset `edge_onset`. Of what people found, `wrong` says it: of the part
-    itself where no `serial` is given, else of what was made on that insert since `last_good`, the last shot known to be
-    good, None where none is. `far`: how far out its shot lay. `since`: for each shot, when the evidence first spoke
-    against it.
+    any of its shots, `found` what a person had found; `edge_by` is the shot whose verdict first dated the change so
+    early that parts are held from `first` on, with the onset `edge_onset`; `now_from` the early edge as dated last.
+
+    Of what people found, `wrong` says it: of the part itself where no `serial` is given, else of what was made on that
+    insert since `last_good`, the last shot known to be good, None where none is. `far`: how far out its shot lay.
+    `since`: for each shot, when the evidence first spoke against it.
     """
 
     press: str
@@ -107,6 +106,7 @@ class Doubt:
     found: str = ""
     edge_by: int | None = None
     edge_onset: int | None = None
+    now_from: int | None = None
     wrong: Wrong | None = None
     last_good: int | None = None
     far: FarOut | None = None
@@ -119,7 +119,17 @@ class Doubt:
     @property
     def about(self) -> tuple[object, ...]:
         """What it says, whatever the shot."""
-        said = (self.verdict, self.cause, self.onset, self.limits, self.found, self.edge_by, self.wrong, self.last_good)
+        said = (
+            self.verdict,
+            self.cause,
+            self.onset,
+            self.limits,
+            self.found,
+            self.edge_by,
+            self.now_from,
+            self.wrong,
+            self.last_good,
+        )
         return (self.press, self.basis, self.serial, self.first, self.last, *said)
 
 
@@ -127,9 +137,8 @@ class Doubt:
 class Lifted:
     """Parts of shots `first` to `last` that a call once named and none names any more.
 
-    `verdict` is the worst that was said of them, at shots `calls` with onsets `onsets`, first and last each. What
-    became of it: the change was dated later and parts are held from `held_from` on; or its shots were judged again, for
-    the reason `judged_again`, empty where none is on record.
+    `verdict` is the worst that was said of them, at shots `calls` with onsets `onsets`, first and last each. Those
+    shots were judged again since, for the reason `judged_again`, empty where none is on record.
     """
 
     press: str
@@ -139,7 +148,6 @@ class Lifted:
     verdict: str
     calls: tuple[int, int]
     onsets: tuple[int, int] | None
-    held_from: int | None
     judged_again: str
 
 
@@ -180,7 +188,9 @@ def by_verdict(
 
 
 def _doubt(press: str, run: Sequence[Naming], every: Sequence[Naming]) -> Doubt:
-    (first, dated), last = _edge_in_force(run), run[-1]
+    dated, last = min(run, key=lambda one: one.early_edge), run[-1]
+    first = dated.early_edge
+    now_from = next((one.early_edge for one in reversed(run) if one.onset is not None), None)
     since: dict[int, Known] = {}
     left = _Left(first, last.shot)
     for one in sorted(every, key=lambda one: one.said):
@@ -190,54 +200,39 @@ def _doubt(press: str, run: Sequence[Naming], every: Sequence[Naming]) -> Doubt:
         since.setdefault(shot, since.get(shot + 1, last.said))
     limits = tuple(dict.fromkeys(name for one in run for name in one.limits))
     found = next((one.found for one in run if one.found), "")
-    said = (last.verdict, last.cause, last.onset, limits, found, dated.shot, dated.onset)
+    said = (last.verdict, last.cause, last.onset, limits, found, dated.shot, dated.onset, now_from)
     return Doubt(press, "verdict", last.insert, first, last.shot, since, *said)
-
-
-def _edge_in_force(run: Sequence[Naming]) -> tuple[int, Naming]:
-    """Return the shot a run's parts are held from, and the verdict that says so: see the head of this module."""
-    edge, dated, begun_by = run[0].shot, run[0], None
-    for one in run:
-        if one.onset is None and one.onset_low is None:
-            continue
-        low = one.early_edge
-        high = next(end for end in (one.onset_high, one.onset, one.onset_low) if end is not None)
-        if begun_by is None or low <= begun_by:
-            edge, dated, begun_by = low, one, high if begun_by is None else min(begun_by, high)
-    return (edge, dated) if edge <= run[0].shot else (run[0].shot, run[0])
 
 
 def _once_named(
     namings: Sequence[Naming], found: Sequence[Doubt], judgings: Sequence[JudgedFrom]
-) -> dict[int, tuple[Naming, int | None, str]]:
-    """Return the last verdict that named a shot and what came of it, for each shot that no doubt names."""
+) -> dict[int, tuple[Naming, str]]:
+    """Return the last verdict that named a shot and why it was judged again, for each shot that no doubt names."""
     if not namings:
         return {}
     left = _Left(min(one.early_edge for one in namings), namings[-1].shot)
     for doubt in found:
         left.take(doubt.first, doubt.last)
-    said: dict[int, tuple[Naming, int | None, str]] = {}
+    said: dict[int, tuple[Naming, str]] = {}
     for one in reversed(namings):
         named = left.take(one.early_edge, one.shot)
         if named:
-            said |= dict.fromkeys(named, (one, *_since_then(one, found, judgings)))
+            said |= dict.fromkeys(named, (one, _judged_again(one, judgings)))
     return said
 
 
-def _since_then(one: Naming, found: Sequence[Doubt], judgings: Sequence[JudgedFrom]) -> tuple[int | None, str]:
-    """Return why parts that a verdict named are in doubt no more: held from a later shot on, or why judged again."""
-    if one.stands:
-        return found[bisect_left(found, one.shot, key=lambda doubt: doubt.last)].first, ""
+def _judged_again(one: Naming, judgings: Sequence[JudgedFrom]) -> str:
+    """Return why the shot of a verdict out of force was judged again."""
     since = bisect_right(judgings, one.judging, key=lambda judging: judging.number)
     later = (judgings[n].reason for n in range(since, len(judgings)) if judgings[n].from_shot <= one.shot)
-    return None, next(later, "")
+    return next(later, "")
 
 
-def _spans(press: str, said: Mapping[int, tuple[Naming, int | None, str]]) -> Iterator[Lifted]:
+def _spans(press: str, said: Mapping[int, tuple[Naming, str]]) -> Iterator[Lifted]:
     """Yield unbroken runs of shots that are in doubt no more for one reason, with the calls that had named them."""
     run: list[int] = []
-    for shot, (one, *then) in sorted(said.items()):
-        if run and (run[-1] != shot - 1 or (said[run[-1]][0].insert, *said[run[-1]][1:]) != (one.insert, *then)):
+    for shot, (one, why) in sorted(said.items()):
+        if run and (run[-1] != shot - 1 or (said[run[-1]][0].insert, said[run[-1]][1]) != (one.insert, why)):
             yield _lifted(press, run, said)
             run = []
         run.append(shot)
@@ -245,13 +240,13 @@ def _spans(press: str, said: Mapping[int, tuple[Naming, int | None, str]]) -> It
         yield _lifted(press, run, said)
 
 
-def _lifted(press: str, run: Sequence[int], said: Mapping[int, tuple[Naming, int | None, str]]) -> Lifted:
+def _lifted(press: str, run: Sequence[int], said: Mapping[int, tuple[Naming, str]]) -> Lifted:
     named = [said[shot][0] for shot in run]
     worst = "swap" if any(one.verdict == "swap" for one in named) else "watch"
     calls = [one.shot for one in named]
     onsets = [one.onset for one in named if one.onset is not None]
     dated = (min(onsets), max(onsets)) if onsets else None
-    return Lifted(press, named[-1].insert, run[0], run[-1], worst, (min(calls), max(calls)), dated, *said[run[-1]][1:])
+    return Lifted(press, named[-1].insert, run[0], run[-1], worst, (min(calls), max(calls)), dated, said[run[-1]][1])
 
 
 class _Left:

@@ -69,9 +69,10 @@ def doubt_text(doubt: Doubt) -> str:
         cause += f", seen: {doubt.found}"
     onset = "" if doubt.onset is None else f", onset {doubt.onset}"
     said = f"{doubt.verdict} at shot {doubt.last} on {doubt.serial or 'no insert on record'}{cause}{onset}"
-    if doubt.edge_onset is None or doubt.edge_onset == doubt.onset:
+    if doubt.edge_onset is None or doubt.now_from is None or doubt.now_from <= doubt.first:
         return said
-    return f"{said}; held from {doubt.first} as dated at shot {doubt.edge_by}, onset {doubt.edge_onset}"
+    said = f"{said}; held from {doubt.first} as dated at shot {doubt.edge_by}, onset {doubt.edge_onset}"
+    return f"{said}; dated from {doubt.now_from} on since"
 
 
 def doubts_text(against: Sequence[Doubt]) -> list[str]:
@@ -124,12 +125,8 @@ def far_text(far: FarOut) -> str:
 def lifted_text(lifted: Lifted) -> str:
     """Return what a call once said of parts, and what became of it."""
     dated = "" if lifted.onsets is None else f" with onset {shots(*lifted.onsets)}"
-    now = (
-        f"judged again: {lifted.judged_again or 'no reason on record'}"
-        if lifted.held_from is None
-        else f"as dated later, parts are held from {lifted.held_from} on"
-    )
-    return f"in doubt by {lifted.verdict} at shot {shots(*lifted.calls)}{dated}; {now}"
+    why = lifted.judged_again or "no reason on record"
+    return f"in doubt by {lifted.verdict} at shot {shots(*lifted.calls)}{dated}; judged again: {why}"
 
 
 def wrong_text(wrong: Iterable[OutOfRange]) -> str:
