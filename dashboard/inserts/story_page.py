@@ -103,7 +103,9 @@ def _end(serial: str, story: LifeStory, rows: Sequence[LedgerRow] | None) -> lis
     row = next((one for one in rows if one.serial == serial), None)
     if row is None or row.sound is None:
         return []
-    said = f"{row.state.capitalize()}: sound for {row.sound} of {some(row.n_shots, 'shot')}; {row.ground}."
+    # how many were made before it went off is known only of one that has
+    lasted = f"{row.sound} of {row.n_shots} shots before that" if row.gone_off else some(row.n_shots, "shot")
+    said = f"{row.state.capitalize()}: {lasted}; {row.ground}."
     if row.cost_low is not None:
         worst = "" if row.cost_high is None or row.cost_high <= row.cost_low else f" to {row.cost_high:.2f}"
         said += f" An accepted part on it cost {row.cost_low:.2f}{worst}."
