@@ -26,6 +26,9 @@ F = NDArray[np.float64]
 _COLUMNS = 700
 """Columns of the picture told apart in print; of more shots each shows its lowest and highest value (own)."""
 
+_MARKED = 60
+"""Onsets, swaps and gaps marked in a picture, the newest of each: the lines of more would hide the values (own)."""
+
 _STRIP_IN, _ROW_IN = 0.58, 0.18
 
 
@@ -59,11 +62,11 @@ def _strip(axis: Axes, review: PressReview, channel: str) -> None:
         axis.axvspan(first - 0.5, last + 0.5, facecolor="#f7efe4", linewidth=0, zorder=0)
         axis.axvspan(first - 0.5, last + 0.5, ymax=0.07, facecolor="#f3e7d8", edgecolor="#8d7c63",
                      hatch="//////", linewidth=0, zorder=1)  # fmt: skip
-    for gap in review.gaps:
+    for gap in review.gaps[-_MARKED:]:
         axis.axvspan(gap.first - 0.5, gap.last + 0.5, facecolor="#d7dade", linewidth=0, zorder=0)
     for onset in onsets(review):
         axis.axvline(onset, color=WARN, linewidth=1.2, linestyle=":", zorder=1)
-    for swap in review.swaps:
+    for swap in review.swaps[-_MARKED:]:
         axis.axvline(swap.at_shot - 0.5, color=INK, linewidth=0.8, linestyle="-.", zorder=1)
     axis.set_ylabel(f"{label(channel)}\n{unit(channel)}", fontsize=7.5)
     axis.yaxis.set_label_coords(-0.062, 0.5)
@@ -85,13 +88,14 @@ def envelope(shots: F, values: F) -> tuple[F, F]:
 
 def onsets(review: PressReview) -> list[int]:
     """Return since when each change has been that was called and stands, or is held for though it was withdrawn."""
-    return sorted({one.onset for one in review.suspects if one.called and (not one.withdrawn or one.parts.held)})
+    every = {one.onset for one in review.suspects if one.called and (not one.withdrawn or one.parts.held)}
+    return sorted(every)[-_MARKED:]
 
 
 def _named(review: PressReview) -> Iterator[tuple[float, str]]:
     for onset in onsets(review):
         yield onset, f"onset {onset}"
-    for swap in review.swaps:
+    for swap in review.swaps[-_MARKED:]:
         yield swap.at_shot, f"{swap.out} → {swap.into or 'none'}"
-    for gap in review.gaps:
+    for gap in review.gaps[-_MARKED:]:
         yield gap.first, "missed"

@@ -54,9 +54,9 @@ def rest_section(review: Review, press: PressReview) -> Html:
 
 
 def _chosen(review: Review) -> list[tuple[PressReview, Held]]:
-    """Return the spans for the first page: those that people found wrong, then the largest."""
+    """Return the spans for the first page: those that people found wrong, then the largest, of equals the newest."""
     every = [(press, one) for press in review.presses for one in press.held]
-    return sorted(every, key=lambda pair: (not pair[1].by_people, -pair[1].n))[:_SHOWN]
+    return sorted(every, key=lambda pair: (not pair[1].by_people, -pair[1].n, -pair[1].last))[:_SHOWN]
 
 
 def _held_rows(shown: list[tuple[PressReview, Held]]) -> Iterator[tuple[object, ...]]:

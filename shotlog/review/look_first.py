@@ -2,7 +2,8 @@
 
 On either side of each onset, where the change is there or is not; the first after each swap, which shows what the swap
 mended; the farthest values and the last of a span, which show how bad it got. Of a span that is held for what people
-found, the first and the one midway: wear goes one way, so each of them halves the search.
+found, the first and the one midway: wear goes one way, so each of them halves the search. Those that speak of most
+parts come first, of equals the newest.
 """
 
 from collections.abc import Iterator, Sequence
@@ -50,19 +51,19 @@ def inspect_first(
 def _wanted(
     suspects: Sequence[Suspects], held: Sequence[Held], swaps: Sequence[Swap]
 ) -> Iterator[tuple[int, int, str]]:
-    for group in held:
+    for group in sorted(held, key=lambda one: (-one.n, -one.last)):
         if group.by_people and group.first < group.last:
             serial = group.against[0].serial
             yield _EITHER_SIDE, group.first, f"{serial}: first of those held for what was found"
             yield _EITHER_SIDE, group.midway, f"{serial}: midway among those held for what was found"
-    for one in suspects:
+    for one in sorted(suspects, key=lambda one: (-one.parts.held, -one.last)):
         if not one.parts.held:
             continue
         about = f"{one.insert}: " if one.insert else ""
         for n, look in enumerate(one.look_first):
             for why in look.why.split("; "):
                 yield _EITHER_SIDE if n < 2 else _REST, look.shot, f"{about}{why}"
-    for swap in swaps:
+    for swap in reversed(swaps):
         yield (
             _AFTER_SWAP,
             swap.at_shot,
