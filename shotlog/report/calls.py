@@ -2,7 +2,7 @@
 
 from datetime import tzinfo
 
-from shotlog.report.html import Html, joined, note, section, table, text
+from shotlog.report.html import Html, items, joined, note, section, table, text
 from shotlog.review.answers import ANSWERS, Answer
 from shotlog.review.calls import Call
 from shotlog.review.episodes import Episode
@@ -35,12 +35,12 @@ def calls_section(review: PressReview) -> Html:
                 "shots",
                 "insert",
                 "called",
-                "most likely",
                 "near its onset; sisters at that shot of theirs",
                 "what became of it",
             ),
             rows,
         ),
+        _said_on_the_day(review),
         note(f"Of {counted(len(rows), 'call')} to date: {told}."),
         level=3,
     )
@@ -54,13 +54,23 @@ def _call(call: Call, answer: Answer) -> tuple[object, ...]:
         ended += f"; onset {episode.onset}{first}"
     if episode.limits:
         ended += f"; limit passed: {', '.join(label(name).lower() for name in episode.limits)}"
-    cause = f"{episode.cause} ({episode.group}, {number(episode.weight, 2)})" if episode.cause else "no cause named"
-    if episode.others:
-        cause += f"; also open: {', '.join(also_open(episode.others))}"
     return (
-        span(episode.first, episode.last), episode.insert, joined([mark(episode.worst), f", {ended}"]), cause,
+        span(episode.first, episode.last), episode.insert, joined([mark(episode.worst), f", {ended}"]),
         ". ".join(filter(None, ("; ".join(call.changed_near), _beside(call)))), _became(answer),
     )  # fmt: skip
+
+
+def _said_on_the_day(review: PressReview) -> Html:
+    """Return for each call the cause it was laid to last, and its last sentence: what moved, what was told to do."""
+    told = [joined([Html(f"<strong>{text(_laid_to(call.episode))}</strong>: "), call.episode.sentence])
+            for call in review.calls]  # fmt: skip
+    return Html(f'<div class="said">{items(told)}</div>\n')
+
+
+def _laid_to(episode: Episode) -> str:
+    cause = f"{episode.cause} ({episode.group}, {number(episode.weight, 2)})" if episode.cause else "no cause named"
+    also = f"; also open: {', '.join(also_open(episode.others))}" if episode.others else ""
+    return f"{span(episode.first, episode.last)}, {cause}{also}"
 
 
 def _beside(call: Call) -> str:

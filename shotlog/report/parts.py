@@ -22,7 +22,7 @@ __all__ = ["parts_sections"]
 _CHANCE = 0.5
 """What bad parts share with at least this chance says nothing, and is left out."""
 
-_DOUBTED = 4
+_DOUBTED = 2
 """What parts in doubt share, at most: they are whole runs of shots, and share whatever was in force over them."""
 
 

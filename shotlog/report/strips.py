@@ -49,14 +49,14 @@ def strips(review: PressReview, life: Life, first: int, last: int, made_before: 
     if not channels:
         return Html("")
     window = _Window(review, life, max(first, review.first), last, first - 1 - made_before)
-    with sheet(5.6, 0.66 * len(channels) + 1.0) as figure:
+    with sheet(5.6, 0.58 * len(channels) + 1.0) as figure:
         margins(figure, 0.75, 0.08, 0.28, 0.74, 0.14)
         axes: list[Axes] = list(figure.subplots(len(channels), 1, sharex=True, squeeze=False)[:, 0])
         for axis, channel in zip(axes, channels, strict=True):
             _strip(axis, window, channel)
         _marks(axes[0], window)
         axes[-1].set_xlabel(f"shots on {life.serial}", labelpad=1)
-        beside = axes[-1].secondary_xaxis(-0.6, functions=(window.on_press, window.on_insert))
+        beside = axes[-1].secondary_xaxis(-0.68, functions=(window.on_press, window.on_insert))
         beside.set_xlabel(f"shot of {review.press}", color=SOFT)
         beside.tick_params(colors=SOFT)
         beside.xaxis.set_major_locator(MaxNLocator(9, integer=True))

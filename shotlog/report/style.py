@@ -62,10 +62,11 @@ code { font-family: "DejaVu Sans Mono", Consolas, monospace; font-size: 12px; ov
   figure, tr, li, dl, .note, .caution, #sign, #happened { break-inside: avoid; }
   .note { break-before: avoid; }
   tbody tr:first-child { break-after: avoid; } tbody tr:last-child { break-before: avoid; }
-  thead { display: table-header-group; } table { font-size: 7.1pt; line-height: 1.22; min-width: 0; }
+  thead { display: table-header-group; } table { font-size: 6.9pt; line-height: 1.18; min-width: 0; }
   #first-pages table { font-size: 7.7pt; }
   td, th { padding: 1.5px 7px 1.5px 0; } .n { padding-right: 9px; } .wide { overflow: visible; }
   code { font-size: 7.2pt; }
+  .said li { font-size: 7.1pt; } .said ul { list-style: none; padding-left: 0; }
   #reading dl { display: block; columns: 2; column-gap: 22px; font-size: 7.1pt; } #reading dd { margin-bottom: 3px; }
 }
 """
