@@ -72,7 +72,7 @@ def _weight(doubt: Doubt) -> int:
 
 def gravest(doubts: Sequence[Doubt]) -> Doubt | None:
     """Return the main reason of several, None where there is none."""
-    return min(doubts, key=lambda doubt: (_weight(doubt), doubt.first), default=None)
+    return min(doubts, key=lambda doubt: (_weight(doubt), not doubt.serial, doubt.first), default=None)
 
 
 class _Alike:

@@ -3,7 +3,8 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from shotlog.parts.doubt import FAR_OUT, Doubt, Known
+from shotlog.parts.against import FAR_OUT
+from shotlog.parts.doubt import Doubt, Known
 from shotlog.parts.found import FINDING, INSPECTION, Wrong
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import MadePart, Part
