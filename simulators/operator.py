@@ -62,4 +62,4 @@ def _notes(press: Press) -> Iterator[tuple[int, int, Act]]:
             yield edit.at_shot + edit.late, edit.at_shot, {"kind": "setup", "text": f"{edit.key} {edit.value:g}"}
     for remark in press.remarks:
         half = {"half": remark.half} if remark.half else {}
-        yield remark.at_shot + 1, remark.at_shot, {"kind": remark.kind, "text": remark.text, **half}
+        yield remark.at_shot + 1 + remark.late, remark.at_shot, {"kind": remark.kind, "text": remark.text, **half}

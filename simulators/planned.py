@@ -68,12 +68,16 @@ class Edit:
 
 @dataclass(frozen=True, slots=True)
 class Remark:
-    """Something seen at shot `at_shot`, noted once it is made: `kind`: finding or note, `half`: the one it shows on."""
+    """Something seen at shot `at_shot`, noted once it is made, or `late` shots after that.
+
+    `kind` is finding, note or good (the last part known to be good); `half`, the one it shows on.
+    """
 
     at_shot: int = 1
     kind: str = "finding"
     text: str = ""
     half: str = ""
+    late: int = 0
 
 
 @dataclass(frozen=True, slots=True)

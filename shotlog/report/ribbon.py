@@ -131,10 +131,10 @@ def _noted(axis: Axes, review: PressReview, row: int) -> None:
             axis.plot(
                 at, [row] * len(at), shape, markersize=6, markerfacecolor=face, markeredgecolor=INK, clip_on=False
             )
-            named += [(shot, kind) for shot in at]
+            named += [(shot, KINDS[kind].word) for shot in at]
     for gap in review.gaps:
         _bar(axis, review, row, gap.first, gap.last, "#d7dade", "xxx")
-    for (shot, kind), (until, _) in pairwise([*sorted(named), (review.last, "")]):
+    for (shot, word), (until, _) in pairwise([*sorted(named), (review.last, "")]):
         # A name that would run over the next mark is left out: its mark has the shape of its kind.
-        if until - shot > (review.last - review.first + 1) * (0.0075 * len(kind) + 0.012):
-            axis.annotate(kind, (shot, row), xytext=(6, 0), textcoords="offset points", fontsize=7, va="center")
+        if until - shot > (review.last - review.first + 1) * (0.0075 * len(word) + 0.012):
+            axis.annotate(word, (shot, row), xytext=(6, 0), textcoords="offset points", fontsize=7, va="center")

@@ -29,6 +29,7 @@ def test_what_is_seen_is_entered_before_the_half_is_changed_and_names_it(demo: D
         "P25 169: notes finding: window missing, core blade broken",
         "P25 169: takes out B-12: core blade broken",
         "P25 259: notes finding: flash at the parting line",
+        "P25 259: notes good: no flash on it",
         "P25 263: takes out B-13: flash",
         "P25 267: notes finding: flash on the flat half",
         "P25 283: takes out A-07: flash on the flat half",

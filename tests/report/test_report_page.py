@@ -123,7 +123,7 @@ def test_a_call_tells_the_limit_passed_and_what_else_was_open(whole: Review) -> 
 @pytest.mark.parametrize(
     "said",
     [
-        "<strong>P1</strong>\u00a01\u00a0to\u00a023, 26\u00a0to\u00a037</td>",
+        "<strong>P1</strong>\u00a026\u00a0to\u00a037</td>",
         "swaps showed it was B-1 (41)",
         "flash &lt;at the gate&gt;",
         "the level came back with the swap: it was B-1",
