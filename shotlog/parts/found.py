@@ -120,8 +120,8 @@ class Held:
 class FoundWrong:
     """What was found, and what is held for it beside its own part.
 
-    `stands`: it speaks against an insert that is still in, or against the part just made. `asks`: nobody has answered
-    since which part was the last that is known to be good; of an insert taken out it is asked until the next one goes.
+    `stands`: it speaks against an insert that is still in, or against the part just made. `asks`: nobody has said since
+    which part before it was the last known to be good; of an insert that is out it is asked until the next one goes.
     """
 
     wrong: Wrong
@@ -133,21 +133,32 @@ class FoundWrong:
 def found_wrong(told: Told) -> list[FoundWrong]:
     """Return what was found wrong on a press, in the order of the log."""
     known = _KnownGood(told)
-    answered = max([*(place for place, _ in told.good), *told.none_good], default=-1)
     found = []
     for wrong in sorted(told.wrong, key=lambda one: one.place):
         held = tuple(_held(wrong, told, known))
         stands = any(one.goes_on for one in held) or _just_made(wrong, held, told)
         bounded = all(one.last_good == wrong.shot - 1 for one in held if one.first <= wrong.shot)
-        open_ = stands or (wrong.basis == TAKEN_OUT and _replacement_is_in(wrong, told))
-        found.append(FoundWrong(wrong, held, stands, open_ and not bounded and wrong.place > answered))
+        open_ = stands or any(_just_left(one, told) for one in held)
+        found.append(FoundWrong(wrong, held, stands, open_ and not bounded and not _answered(wrong, told)))
     return found
 
 
-def _replacement_is_in(wrong: Wrong, told: Told) -> bool:
-    """Whether the insert that came in after one taken out is still the one in that half, or none came in yet."""
-    later = [one for one in told.stays if one.mounting.half == wrong.half and one.first > wrong.shot]
-    return all(one.end == inf for one in later)
+def _just_left(held: Held, told: Told) -> bool:
+    """Whether the insert is out, and the one that came in after it is still in that half, or none came in yet."""
+    here = [one for one in told.stays if one.mounting.half == held.half]
+    out = any(one.mounting.insert.serial == held.serial and one.end == held.last + 1 for one in here)
+    return out and all(one.end == inf for one in here if one.first > held.last)
+
+
+def _answered(wrong: Wrong, told: Told) -> bool:
+    """Whether somebody who knew of it has said which part before it was known to be good, or that none is."""
+    good = any(place > wrong.place and shot < _end(wrong) for place, shot in told.good)
+    return good or any(place > wrong.place for place in told.none_good)
+
+
+def _end(wrong: Wrong) -> int:
+    """Return the first shot that a part known to be good before what was found cannot be of."""
+    return wrong.shot + 1 if wrong.basis == TAKEN_OUT else wrong.shot
 
 
 def damages(found: FoundWrong) -> bool:
@@ -185,7 +196,7 @@ def _on(stay: Stay, wrong: Wrong, told: Told, known: "_KnownGood", cleared: floa
     """Yield what is held of an insert's stay, and of its later ones should it come back before it is found sound."""
     insert, good = stay.mounting.insert.serial, known.before(wrong, stay.first)
     later = [one for one in told.stays if one.mounting.insert.serial == insert and stay.end <= one.first < one.end]
-    begins = max(stay.first, known.since(wrong)) if good is None else good + 1
+    begins = max(stay.first, known.since(wrong, stay.first)) if good is None else good + 1
     for one in [stay, *(later if wrong.basis != TAKEN_OUT else ())]:
         first = begins if one is stay else one.first
         sound = _sound_at(one, wrong, told.sound)
@@ -204,7 +215,7 @@ def _on_nothing_known(wrong: Wrong, told: Told, known: "_KnownGood") -> Iterator
     good = known.before(wrong, first)
     answers = [max(one.shot, wrong.shot) for one in told.sound if one.place > wrong.place and one.shot >= wrong.shot]
     ends = min([end - 1, *answers])
-    begins = max(first, known.since(wrong)) if good is None else good + 1
+    begins = max(first, known.since(wrong, first)) if good is None else good + 1
     yield Held("", "", begins, int(min(ends, told.newest)), good, ends == inf)
 
 
@@ -247,26 +258,27 @@ class _KnownGood:
 
     def before(self, wrong: Wrong, first: int) -> int | None:
         """Return the last shot known to be good from `first` on and before what was found; None for none."""
-        end = wrong.shot + 1 if wrong.basis == TAKEN_OUT else wrong.shot
+        end = _end(wrong)
         shots = set(self._shots[bisect_left(self._shots, first) : bisect_left(self._shots, end)])
         for one in self._decided:
             if one.released:
                 shots.update(range(max(first, one.first), min(one.last + 1, end)))
         return next((shot for shot in sorted(shots, reverse=True) if self._good(shot, wrong.place)), None)
 
-    def since(self, wrong: Wrong) -> int:
-        """Return the shot to hold from where none is known good on the insert: its own while nobody has answered.
+    def since(self, wrong: Wrong, first: int) -> int:
+        """Return the shot to hold from where none is known good on an insert in from `first` on: while nobody has
+        answered, its own.
 
         Who once said that a part is good has answered, also where it is known better since: what speaks against that
-        part must let no other one go.
+        part must let no other one go. What was looked at or released on earlier inserts is no answer.
         """
-        end = wrong.shot + 1 if wrong.basis == TAKEN_OUT else wrong.shot
-        shots = {*self._said, *(part.shot for part in self._looked)}
+        shots = {part.shot for part in self._looked}
         for one in self._decided:
             if one.released and one.place < wrong.place:
-                shots.update(range(one.first, min(one.last + 1, end)))
+                shots.update(range(max(first, one.first), min(one.last + 1, _end(wrong))))
+        here = {*self._said, *(shot for shot in shots if shot >= first)}
         answered = any(place > wrong.place for place in self._none_good)
-        answered = answered or any(self._once_good(shot, wrong.place) for shot in shots if shot < end)
+        answered = answered or any(self._once_good(shot, wrong.place) for shot in here if shot < _end(wrong))
         return 0 if answered else wrong.shot
 
     def _once_good(self, shot: int, place: int) -> bool:

@@ -100,7 +100,9 @@ def _made_on(told: Told, one: Wrong, shot: int, blamed: Stay, suspects: Sequence
     if not here or here[0].first < blamed.first or (one.basis == TAKEN_OUT and here[0] != blamed):
         return False
     end = one.shot + (one.basis == TAKEN_OUT)
-    answered = told.none_good or any(once_good_by_rule(told, g, one.place) for g in range(end))
+    said = {of for _, of in told.good}
+    asked_of = [g for g in range(end) if g >= blamed.first or g in said]
+    answered = told.none_good or any(once_good_by_rule(told, g, one.place) for g in asked_of)
     if shot < one.shot and not answered:
         return False
     if any(good_by_rule(told, g, one.place) for g in range(max(blamed.first, shot), end)):
@@ -280,6 +282,9 @@ def test_until_it_is_answered_a_finding_goes_no_further_back_than_its_own_part()
     assert one_found(wrong(1, 10, "moving"), none_good=[0]).held[0].first == 10, "answered before anything was found"
     assert one_found(wrong(1, 10, "moving"), none_good=[2]).held[0].first == 5
     assert one_found(wrong(1, 10, "moving"), none_good=[], good=[(2, 3)]).held[0].first == 5, "good, on the one before"
+    for fine_before in ({"results": [result(3)]}, {"decided": [Released(0, 1, 4, None, True)]}):
+        held_now = one_asked(wrong(1, 10, "moving"), **fine_before).held
+        assert held_now[0].first == 10, "that an earlier insert made fine parts says nothing of this one"
     out = wrong(1, 11, "moving", TAKEN_OUT, "flash")
     assert one_found(out, stays=[A, stay("B-12", "moving", 5, 12)], none_good=[]).held[0].first == 11
 
@@ -387,6 +392,16 @@ def test_the_question_is_asked_until_somebody_answers_after_the_finding() -> Non
     assert not one_asked(wrong(3, 10, "moving"), good=[(4, 8)]).asks
     assert not one_asked(wrong(3, 10, "moving"), none_good=[4]).asks
     assert not one_asked(wrong(3, 10, "moving"), results=[result(9)]).asks, "the one before it is known to be good"
+    assert one_asked(wrong(3, 10, "moving"), good=[(4, 12)]).asks, "good after it says nothing of how far back"
+
+
+def test_the_question_outlives_the_swap_of_the_insert_until_the_next_one_goes() -> None:
+    swapped = [A, stay("B-12", "moving", 5, 12), stay("B-13", "moving", 12)]
+    assert one_asked(wrong(3, 10, "moving"), stays=swapped).asks
+    assert not one_asked(wrong(3, 10, "moving"), stays=swapped, good=[(4, 8)]).asks
+    assert one_asked(wrong(3, 10, "moving"), stays=swapped, good=[(4, 8)]).held[0].first == 9
+    twice = [A, stay("B-12", "moving", 5, 12), stay("B-13", "moving", 12, 14), stay("B-14", "moving", 14)]
+    assert not one_asked(wrong(3, 10, "moving"), stays=twice).asks
 
 
 def test_the_newest_finding_on_an_insert_speaks_for_those_that_hold_no_more() -> None:
