@@ -40,7 +40,7 @@ def test_an_insert_that_settles(trial: Trial, tab: Tab) -> None:
             "Peak pressure: last 552 bar, 0 shots signalled; Fill time: last 0.718 s, 0 shots signalled."
         ],
         "mounted": ["Mounted", "moving", "B-11", "5", " shots"],
-        "recent": ["B-11 in moving ", "shot 1", "Undo"],
+        "recent": ["B-11 mounted, moving half ", "shot 1", "Undo"],
         "switch": ["P25", "Settling", "P15", "Waiting for the first shot"],
     }  # fmt: skip
 
