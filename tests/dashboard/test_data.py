@@ -178,7 +178,7 @@ def test_events_are_told_and_those_taken_back_are_not_drawn(trial: Trial, source
         "seen: flash": True,
         "lot: L2": False,
         "pause": False,
-        "B-11 in moving": False,
+        "B-11 mounted, moving half": False,
     }
 
 
