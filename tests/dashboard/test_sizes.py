@@ -117,6 +117,8 @@ def held_against(page: Page, width: int) -> list[str]:
     found = [*does_not_fit(page), *too_small_for_a_glove(page)]
     # What stays at the foot may lie over a button, until somebody scrolls: so all of it is in view.
     page.set_viewport_size({"width": width, "height": TALL})
+    # On a machine with much to do the server may be silent for a while, and the page says so and fades.
+    page.wait_for_function("!document.documentElement.classList.contains('silent')")
     return [*found, *barriers(page)]
 
 
