@@ -107,9 +107,13 @@ def viewers(
 
 
 def settled(page: Page) -> None:
-    """Wait until nothing is asked of the server any more that fills the page."""
+    """Wait until nothing is asked of the server any more that fills the page.
+
+    On a machine with much to do the server may be silent for a while; the page then says so on top, and fades.
+    """
     expect(page.get_by_role("heading", level=1).first).to_be_visible()
     page.wait_for_function("document.querySelector('._dash-loading') === null")
+    page.wait_for_function("!document.documentElement.classList.contains('silent')")
 
 
 def held_against(page: Page, width: int) -> list[str]:
@@ -117,8 +121,7 @@ def held_against(page: Page, width: int) -> list[str]:
     found = [*does_not_fit(page), *too_small_for_a_glove(page)]
     # What stays at the foot may lie over a button, until somebody scrolls: so all of it is in view.
     page.set_viewport_size({"width": width, "height": TALL})
-    # On a machine with much to do the server may be silent for a while, and the page says so and fades.
-    page.wait_for_function("!document.documentElement.classList.contains('silent')")
+    settled(page)
     return [*found, *barriers(page)]
 
 
