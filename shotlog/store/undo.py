@@ -1,5 +1,6 @@
 """Taking back what was entered, whatever it is about: it stays on record, out of force. And entering it once more."""
 
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
@@ -77,10 +78,12 @@ def enter_again(
 ) -> tuple[int, Event | Mounting | Removal | None]:
     """Enter once more, as an entry of its own, what was taken back; returns its number, and it as `take_back` does.
 
+    The pictures that were taken with a finding go with it.
+
     Raises
     ------
     UsageError
-        There is no such entry, it is in force, or what was entered since stands against it.
+        There is no such entry, it is in force, itself or as a later entry, or what was entered since stands against it.
     """
     table = _table(entry)
     with log.transaction() as work:
@@ -91,12 +94,37 @@ def enter_again(
             raise UsageError(f"entry {entry_id} of {entry}: it is in force, allowed: one that was taken back")
         if entry in _IN_TURN:
             raise UsageError(f"entry {entry_id} of {entry}: put the part in or take it out again as it is now")
+        if (since := _entered_since(work, table, row)) is not None:
+            raise UsageError(f"entry {entry_id} of {entry}: it is in force again, as entry {since}")
         if entry in _JUDGED:
             out = [reason for _, reason in entered_with(work.connection, entry_id)] if entry == "mountings" else []
             made = _once_more(work, _about_a_press(work, table, entry_id), time, initials, *out[:1])
+            if table is schema.events:
+                _take_pictures_along(work, entry_id, made.entry_id, time)
             return made.entry_id, made.record
-        kept = {name: value for name, value in row.items() if name != "id"}
-        return work.add(table, **kept | {"time": iso_utc(time), "initials": initials or row["initials"]}), None
+        again = {"time": iso_utc(time), "initials": initials or row["initials"]}
+        return work.add(table, **_without_number(row) | again), None
+
+
+def _without_number(row: Mapping[Any, Any]) -> dict[str, Any]:
+    return {name: value for name, value in row.items() if name != "id"}
+
+
+def _entered_since(work: Transaction, table: Table, row: Mapping[Any, Any]) -> int | None:
+    """Return the number of a later entry in force that says the same, whoever entered it, or None."""
+    said = [table.c[name] for name in row if name not in ("id", "time", "initials")]
+    same = [column.is_(None) if row[column.name] is None else column == row[column.name] for column in said]
+    query = select(table.c.id).where(table.c.id > row["id"], standing(table), *same)
+    return work.connection.execute(query).scalar()
+
+
+def _take_pictures_along(work: Transaction, before: int, again: int, time: datetime) -> None:
+    """Enter the pictures of a finding for the finding that it was entered again as."""
+    table = schema.pictures
+    query = select(table).where(table.c.event_id == before, standing(table)).order_by(table.c.id)
+    for row in work.connection.execute(query).mappings().all():
+        correct(work, table, row["id"], f"its finding was entered again, as entry {again}", time)
+        work.add(table, **_without_number(row) | {"event_id": again, "time": iso_utc(time)})
 
 
 def _once_more(
