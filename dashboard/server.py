@@ -16,10 +16,13 @@ from dashboard.app import build
 from dashboard.shared.source import Source
 from shotlog.errors import StoreError, UsageError
 from shotlog.settings import Settings
+from shotlog.store.parts.picture_bytes import MOST_BYTES
 
-__all__ = ["first_looks", "serve"]
+__all__ = ["first_looks", "listening", "serve"]
 
 _THREADS = 8
+_MOST_BODY = 2 * MOST_BYTES
+"""Bytes of a request at most: the server keeps a body on disk before a page is asked. Pictures are the largest."""
 _OTHERS = 9
 """Ports above the one configured that are tried where that is taken."""
 
@@ -37,7 +40,7 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
     source = Source(settings)
     looks: list[Callable[[], object]] = []
     app = build(source, looks)
-    server = _listening(app.server, host, port, 0 if strict or port == 0 else _OTHERS)
+    server = listening(app.server, host, port, 0 if strict or port == 0 else _OTHERS)
     bound = int(getattr(server, "effective_port", None) or server.effective_listen[0][1])
     signal.signal(signal.SIGTERM, _stop)
     first_look = threading.Thread(target=first_looks, args=(looks,), daemon=True)
@@ -56,11 +59,11 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
         source.close()
 
 
-def _listening(app: Any, host: str, port: int, others: int) -> Any:
+def listening(app: Any, host: str, port: int, others: int) -> Any:
     """Return a server that listens on a port, or where that is taken on one of as many `others` above it."""
     for one in range(port, min(port + others, 65535) + 1):
         try:
-            return create_server(app, host=host, port=one, threads=_THREADS)
+            return create_server(app, host=host, port=one, threads=_THREADS, max_request_body_size=_MOST_BODY)
         except OSError as error:
             if error.errno != errno.EADDRINUSE or one in (port + others, 65535):
                 tried = f"port {port}" if one == port else f"any of the ports {port} to {one}"

@@ -30,6 +30,8 @@ from shotlog.wording.pictures import kept_text, picture_text
 __all__ = ["PATH", "register"]
 
 PATH = "/pictures/"
+_MOST_NUMBER = 2**63 - 1
+"""The largest number of an entry that a store has."""
 _FOR_A_YEAR = "private, max-age=31536000, immutable"
 _ONLY_SHOWN = "default-src 'none'; sandbox"
 
@@ -69,7 +71,7 @@ def register(server: flask.Flask, source: Source) -> None:
     def undone(number: int) -> flask.Response:
         try:
             with source.writing() as log:
-                take_back(log, "pictures", number, source.clock.now(), "taken back at the screen")
+                take_back(log, "pictures", _storable(number), source.clock.now(), "taken back at the screen")
         except ShotlogError as error:
             return _said(str(error), 422)
         return _said(f"picture {number}: taken back", 200, number)
@@ -78,7 +80,7 @@ def register(server: flask.Flask, source: Source) -> None:
     def entered_again(number: int) -> flask.Response:
         try:
             with source.writing() as log:
-                again, _ = enter_again(log, "pictures", number, source.clock.now())
+                again, _ = enter_again(log, "pictures", _storable(number), source.clock.now())
         except ShotlogError as error:
             return _said(str(error), 422)
         return _said(f"picture {again}: entered again", 200, again)
@@ -114,6 +116,13 @@ def _number(name: str, of: Mapping[str, str]) -> int:
     if not (given.isascii() and given.isdigit() and len(given) <= 18):
         raise UsageError(f"{name}: given {given!r}, allowed: a number")
     return int(given)
+
+
+def _storable(number: int) -> int:
+    """Return the number of an entry; one that no store can hold is not found."""
+    if number > _MOST_NUMBER:
+        flask.abort(404)
+    return number
 
 
 def _folder(source: Source) -> Path:

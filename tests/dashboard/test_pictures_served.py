@@ -1,5 +1,8 @@
 """Pictures over the network: taken with a finding, shown as what they are and nothing else, found by digest alone."""
 
+import threading
+from contextlib import closing
+from http.client import HTTPConnection
 from pathlib import Path
 
 import pytest
@@ -7,7 +10,9 @@ from dash import Dash
 from flask.testing import FlaskClient
 from hand_filled import Trial
 from made_pictures import PLACE, picture
+from waitress.wasyncore import close_all
 
+from dashboard.server import listening
 from shotlog.store.parts.picture_bytes import MOST_BYTES
 from shotlog.store.parts.pictures import pictures, pictures_of_insert
 
@@ -106,3 +111,25 @@ def test_taken_back_it_is_gone_from_the_pages_and_its_file_stays(trial: Trial, c
     assert client.put(f"/pictures/{taken['number']}").json == {"said": "picture 2: entered again", "number": 2}
     assert client.get(taken["address"]).status_code == 200
     assert client.put("/pictures/2").status_code == 422
+
+
+@pytest.mark.parametrize("number", [2**63, 10**30])
+def test_a_number_that_no_entry_can_have_is_not_found(client: FlaskClient, number: int) -> None:
+    assert client.delete(f"/pictures/{number}").status_code == 404
+    assert client.put(f"/pictures/{number}").status_code == 404
+    assert client.delete(f"/pictures/{2**63 - 1}").status_code == 422
+
+
+def test_a_body_larger_than_any_picture_is_refused_before_it_is_read(client: FlaskClient) -> None:
+    """By the server itself, which would keep a gigabyte on disk first."""
+    server = listening(client.application, "127.0.0.1", 0, 0)
+    thread = threading.Thread(target=server.run, daemon=True)
+    thread.start()
+    with closing(HTTPConnection("127.0.0.1", server.effective_port, timeout=10)) as asked:
+        asked.putrequest("POST", "/pictures/?finding=1")
+        asked.putheader("Content-Type", "image/jpeg")
+        asked.putheader("Content-Length", str(3 * MOST_BYTES))
+        asked.endheaders()
+        assert asked.getresponse().status == 413
+    server.trigger.pull_trigger(lambda: close_all(server._map, ignore_all=True))
+    thread.join()

@@ -48,6 +48,18 @@ def test_what_follows_a_jpeg_is_left_out() -> None:
     assert kept_image(JPEG[:2] + extra + JPEG[2:]) == kept_image(JPEG)
 
 
+def test_the_small_picture_in_a_jpeg_is_left_out() -> None:
+    """It may still show what was cut away from the picture itself; version and density stay."""
+    plain = kept_image(picture(dpi=(300, 300))).data
+    start = plain.index(b"\xff\xe0")
+    end = start + 2 + struct.unpack_from(">H", plain, start + 2)[0]
+    small = PLACE * 2
+    body = plain[start + 4 : start + 16] + bytes([2, 2]) + small
+    given = plain[:start] + b"\xff\xe0" + struct.pack(">H", 2 + len(body)) + body + plain[end:]
+    assert kept_image(given).data == plain
+    assert Image.open(io.BytesIO(plain)).info["dpi"] == (300, 300)
+
+
 def test_colour_is_kept() -> None:
     profile = b"a profile" * 9
     for kind in ("JPEG", "WEBP", "PNG"):

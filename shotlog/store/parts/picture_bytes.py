@@ -6,8 +6,8 @@ are copied byte for byte. What a file is follows from its first bytes, never fro
 
 References
 ----------
-ITU-T T.81 (JPEG), annex B: markers, segments. Exif 2.3 (JEITA CP-3451), 4.6.4: tag 0x0112, orientation. PNG (ISO/IEC
-15948), clauses 5 and 11: chunks. WebP container: RFC 9649.
+ITU-T T.81 (JPEG), annex B: markers, segments. ITU-T T.871 (JFIF), 10.1: its segment. Exif 2.3 (JEITA CP-3451), 4.6.4:
+tag 0x0112, orientation. PNG (ISO/IEC 15948), clauses 5 and 11: chunks. WebP container: RFC 9649.
 """
 
 import struct
@@ -68,7 +68,7 @@ def _refuse_huge(width: int, height: int) -> None:
         )
 
 
-_APP1, _SOS, _EOI, _SCAN_BYTES = 0xE1, 0xDA, 0xD9, {0x00, *range(0xD0, 0xD8)}
+_APP0, _APP1, _SOS, _EOI, _SCAN_BYTES = 0xE0, 0xE1, 0xDA, 0xD9, {0x00, *range(0xD0, 0xD8)}
 _FRAMES = {*range(0xC0, 0xD0)} - {0xC4, 0xC8, 0xCC}
 """Start of frame, which has the size; C4, C8 and CC are tables."""
 
@@ -99,15 +99,23 @@ def _jpeg(given: bytes) -> tuple[bytes, int, int]:
             turned = _orientation(body[6:]) or turned
         if marker == _SOS:
             end, scanned = _scan_end(given, end), True
-        if _says_image(marker, body):
+        if marker == _APP0 and body.startswith(b"JFIF\0"):
+            kept.append(_without_thumbnail(body))
+        elif _says_image(marker, body):
             kept.append(given[at:end])
         at = end
+
+
+def _without_thumbnail(body: bytes) -> bytes:
+    """Return the segment that says version and density: its small picture may show what the picture shows no more."""
+    version_and_density: bytes = struct.unpack_from("7s", body, 5)[0]
+    return b"\xff\xe0" + struct.pack(">H", 16) + b"JFIF\0" + version_and_density + b"\0\0"
 
 
 def _says_image(marker: int, body: bytes) -> bool:
     """Say whether a segment is needed to show the image as it is."""
     if 0xE0 <= marker <= 0xEF:
-        named = {0xE0: b"JFIF\0", 0xE2: b"ICC_PROFILE\0", 0xEE: b"Adobe"}.get(marker)
+        named = {0xE2: b"ICC_PROFILE\0", 0xEE: b"Adobe"}.get(marker)
         return named is not None and body.startswith(named)
     return marker != 0xFE
 
