@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from shotlog.parts.found import INSPECTION, TAKEN_OUT, FoundWrong
-from shotlog.wording.parts import result_text, who_found
+from shotlog.wording.parts import none_good, result_text, who_found
 
 __all__ = [
     "ASKED", "ENDS", "found_at", "found_headline", "found_said", "held_since", "known_before", "why_asked",
@@ -41,7 +41,7 @@ def known_before(found: FoundWrong) -> str:
         return "only its own part is held"
     first = min(found.held, key=lambda held: held.first)
     if first.last_good is None:
-        return "how far back waits for an answer" if found.asks else "no part before is known to be good"
+        return none_good(first.first, found.wrong)
     return f"shot {first.last_good} is the last known to be good"
 
 

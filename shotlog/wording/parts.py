@@ -24,6 +24,7 @@ __all__ = [
     "life_end",
     "life_text",
     "lifted_text",
+    "none_good",
     "result_text",
     "swap_showed",
     "who_found",
@@ -111,7 +112,20 @@ def _since_good(doubt: Doubt) -> str:
         return ""
     if doubt.last_good is not None:
         return f"; held since the last known good one, shot {doubt.last_good}"
-    return "; none before is known to be good" if doubt.first <= doubt.wrong.shot else "; it was put back since"
+    if doubt.first > doubt.wrong.shot:
+        return "; it was put back since"
+    return f"; {none_good(doubt.first, doubt.wrong)}"
+
+
+def none_good(first: int, wrong: Wrong) -> str:
+    """Return why parts are held from shot `first` on where none before is known to be good.
+
+    Until somebody has answered how far back, a finding goes no further back than its own part (see `parts.found`): that
+    nobody was heard yet must not read as the answer that none is known.
+    """
+    if first < wrong.shot:
+        return "none before is known to be good"
+    return "nobody has said yet which one before it was good"
 
 
 def far_text(far: FarOut) -> str:

@@ -212,9 +212,13 @@ def test_a_finding_entered_late_stands_from_its_shot_until_the_insert_is_found_s
     assert found.found == Found(7, "flash")
     assert held_for_call(log, "P25", 19) == 7
     assert [(one.first, one.last, doubt_text(one)) for one in said_of_parts(log, "P25")[0][:3]] == [
-        (1, 20, "made on M-1, on which was seen at shot 7: flash; none before is known to be good"),
         (7, 19, "watch at shot 19 on M-1, seen: flash"),
         (7, 7, "seen: flash"),
+        (7, 20, "made on M-1, on which was seen at shot 7: flash; nobody has said yet which one before it was good"),
+    ]
+    entries.note(log, "P25", "unsure", "none known", NOW, at_shot=20)
+    assert [(one.first, one.last, doubt_text(one)) for one in said_of_parts(log, "P25")[0][:1]] == [
+        (1, 20, "made on M-1, on which was seen at shot 7: flash; none before is known to be good"),
     ]
     assert said(log) == replayed(log, tmp_path)
 
