@@ -41,14 +41,14 @@ _REACH = 2
 
 GROUNDS = (
     "bad part", "finding", "damage seen", "found sound", "refuted", "confirmed", "called", "called, mounted", "mounted",
-    "fault seen", "sound", "sound, moved", "no damage told", "nothing told",
+    "laid elsewhere", "fault seen", "sound", "sound, moved", "no damage told", "nothing told",
 )  # fmt: skip
 """What a life is held to have ended by, in the order they are asked."""
 
 PEOPLE = ("", "bad part", "finding", "damage seen", "fault seen", "found sound", "no finding", "other words")
 """What people say of how an insert ended; empty where they said nothing."""
 
-SHOTS = ("", "gone off", "not this insert")
+SHOTS = ("", "gone off", "not this insert", "press or material")
 """What the shots say of it; empty where nothing was called that counts."""
 
 
@@ -132,13 +132,15 @@ def damage_in(text: str) -> bool:
 
 
 def decide(
-    reason: str, *, mounted: bool, bad_part: bool, called: bool, refuted: bool, confirmed: bool, found: bool = False
-) -> Ending:
+    reason: str, *, mounted: bool, bad_part: bool, called: bool, refuted: bool, confirmed: bool, found: bool = False,
+    elsewhere: bool = False,
+) -> Ending:  # fmt: skip
     """Decide how a life ended: by what people found, else by what the shots say, else by why it came out.
 
     In this order: a part found bad on it; a finding noted on it; damage seen on the insert itself; an insert seen to
     be sound; the swap that took it out, when the level stayed (it was not this insert); the same when the level came
-    back after a call; a call to swap; a fault seen on the parts. What is left is censored. A planned swap of an insert
+    back after a call; a call to swap; a fault seen on the parts, unless what stood open when it came out was laid to
+    the press or the material, of which the fault tells as well. What is left is censored. A planned swap of an insert
     that had been called is a failure: who plans a swap has found nothing, and the plan only came later than the wear.
 
     Parameters
@@ -153,13 +155,15 @@ def decide(
         A call to swap stood against it when it came out, or stands now.
     refuted, confirmed
         The swap that took it out left the level where it was, or brought it back.
+    elsewhere
+        A change laid to the press or the material stood open when it came out.
     """
     words = words_in(reason)
     said = _said(words, reason, mounted, bad_part, found)
-    shots = "not this insert" if refuted else "gone off" if called else ""
+    shots = "not this insert" if refuted else "gone off" if called else "press or material" if elsewhere else ""
     if said in ("bad part", "finding", "damage seen", "found sound"):
         return Ending(said != "found sound", said, said, shots)
-    failed, ground = _by_shots(words, reason, mounted, called, refuted, confirmed)
+    failed, ground = _by_shots(words, reason, mounted, called, refuted, confirmed, elsewhere)
     return Ending(failed, ground, said, shots)
 
 
@@ -181,8 +185,9 @@ def _said(words: Mapping[str, list[str]], reason: str, mounted: bool, bad_part: 
 
 
 def _by_shots(
-    words: Mapping[str, list[str]], reason: str, mounted: bool, called: bool, refuted: bool, confirmed: bool
-) -> tuple[bool, str]:
+    words: Mapping[str, list[str]], reason: str, mounted: bool, called: bool, refuted: bool, confirmed: bool,
+    elsewhere: bool,
+) -> tuple[bool, str]:  # fmt: skip
     """Return whether it failed, and on what ground, where people found nothing on the insert itself."""
     if refuted:
         return False, "refuted"
@@ -191,7 +196,7 @@ def _by_shots(
     if mounted:
         return False, "mounted"
     if "seen on the part" in words:
-        return True, "fault seen"
+        return (False, "laid elsewhere") if elsewhere and not confirmed else (True, "fault seen")
     if "no finding" in words:
         return False, "sound, moved" if confirmed else "sound"
     return False, "no damage told" if reason else "nothing told"

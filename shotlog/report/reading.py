@@ -39,8 +39,8 @@ _HOW = (
         "ends",
         "A part found bad makes a life a failure and dates it. Else the words of the reason, the call and what "
         "the swap showed decide, in this order: damage seen on the insert; a swap that left the level where it "
-        "was (not this insert); a call on it; a fault seen on its parts. All else is not known to be off. The "
-        "words looked for: ending_words in review --json.",
+        "was (not this insert); a call on it; a fault seen on its parts, unless a change laid to the press or the "
+        "material stood open. All else is not known to be off. The words looked for: ending_words in review --json.",
     ),
     (
         "drift",

@@ -99,6 +99,7 @@ def _life(end: InsertEnd, by_press: Mapping[str, History]) -> Life:
         refuted=swap is not None and swap.outcome == "stayed",
         confirmed=swap is not None and swap.outcome == "came back",
         found=found is not None,
+        elsewhere=_elsewhere(history, stay),
     )
     date = _date(end, episode, stay, found) if ending.failed else None
     sound, low, high = (
@@ -140,16 +141,30 @@ def _episode(history: History, stay: Stay, swap: Swap | None) -> Episode | None:
     A call laid to the material or the press does not; one to watch, or made on the sister judged at the time, counts
     only when the insert's own swap brought the level back.
     """
-    end = min(stay.end, history.record.last_shot + 1)
-    standing = [one for one in history.episodes if one.stands and stay.first <= one.first < end]
-    last = standing[-1] if standing else None
-    if last is None or any(s.outcome == "came back" and last.last < s.at_shot < end for s in history.swaps):
+    last = _standing(history, stay)
+    if last is None:
         return None
     traced = _traced(history, last, stay.first)
     if swap is not None and swap.outcome == "came back":
         return traced
     own = last.insert == stay.mounting.insert.serial and last.worst == "swap" and last.group in ("", "insert")
     return traced if own else None
+
+
+def _standing(history: History, stay: Stay) -> Episode | None:
+    """Return the call that stood at the end of a stay; None for none, or where another swap brought the level back."""
+    end = min(stay.end, history.record.last_shot + 1)
+    standing = [one for one in history.episodes if one.stands and stay.first <= one.first < end]
+    last = standing[-1] if standing else None
+    if last is None or any(s.outcome == "came back" and last.last < s.at_shot < end for s in history.swaps):
+        return None
+    return last
+
+
+def _elsewhere(history: History, stay: Stay) -> bool:
+    """Whether what stood open at the end of a stay was laid to the press or the material, which no swap mends."""
+    last = _standing(history, stay)
+    return last is not None and last.group not in ("", "insert")
 
 
 def _traced(history: History, episode: Episode, first: int) -> Episode:

@@ -224,7 +224,8 @@ def life_end(life: _Over) -> str:
         return "gone off, still mounted" if life.mounted else "gone off"
     if life.mounted:
         return "still mounted"
-    return {"found sound": "found sound", "refuted": "not this insert"}.get(life.ground, "not known to be off")
+    by_ground = {"found sound": "found sound", "refuted": "not this insert", "laid elsewhere": "not this insert"}
+    return by_ground.get(life.ground, "not known to be off")
 
 
 def swap_showed(outcome: str, out: str) -> str:
@@ -246,6 +247,7 @@ _GROUNDS = {
     "called": "a change was called on it",
     "called, mounted": "a change was called on it, still mounted",
     "mounted": "still mounted",
+    "laid elsewhere": "a fault seen on its parts while a change laid to the press or the material stood open: {}",
     "fault seen": "a fault seen on its parts: {}",
     "sound": "taken out for another reason: {}",
     "sound, moved": "taken out for another reason: {}; its values had moved and came back with the swap",

@@ -105,6 +105,22 @@ def test_only_a_call_to_swap_laid_to_the_insert_counts_against_it(group: str, sa
     assert lives(given)["B-1"].failed is failed
 
 
+@pytest.mark.parametrize(("group", "last", "failed"), [("press", 50, False), ("insert", 50, True), ("press", 44, True)])
+def test_a_fault_of_the_press_ends_no_life(group: str, last: int, failed: bool) -> None:
+    """The check ring leaked, the insert was swapped for it on a fault seen on the parts, and no level told which."""
+    said = [*calls(30, last, "B-1", 30, group), *(verdict(n, "B-1") for n in range(last + 1, 51))]
+    given = history([mounting("B-1", 1)], [removal("B-1", 51, "cushion scatters")], said)
+    life = lives(given)["B-1"]
+    assert life.failed is failed
+    assert failed or (life.ground, life.shots, life.sound) == ("laid elsewhere", "press or material", 50)
+
+
+def test_a_fault_laid_to_the_press_that_went_with_the_insert_was_the_inserts() -> None:
+    said = calls(30, 50, "B-1", 30, "press")
+    swaps = [a_swap(51, "B-1", "came back", episodes(said)[0])]
+    assert lives(history([mounting("B-1", 1)], [removal("B-1", 51, "cushion scatters")], said, swaps))["B-1"].failed
+
+
 def test_a_call_withdrawn_does_not_count() -> None:
     said = [*calls(40, 45, "B-1", 36), *(verdict(n, "B-1") for n in range(46, 51))]
     assert not lives(history([mounting("B-1", 1)], [removal("B-1", 51, "planned")], said))["B-1"].failed

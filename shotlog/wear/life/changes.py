@@ -52,6 +52,11 @@ class Spoken:
         return self.swap and self.group in ("", "insert")
 
     @property
+    def elsewhere(self) -> bool:
+        """Whether a change is laid to the press or the material, which no swap of the insert mends."""
+        return (self.swap or self.onset is not None) and self.group not in ("", "insert")
+
+    @property
     def sound(self) -> int:
         """The shots made before what it speaks of."""
         return (self.since if self.onset is None else min(self.onset, self.since)) - 1

@@ -26,8 +26,9 @@ def how_it_ended(life: HalfState, made: int, reason: str, mine: Collection[OpenC
     spoken, found = life.spoken, life.found
     called = spoken is not None and spoken.gone_off
     ending = decide(
-        reason, mounted=False, bad_part=False, called=called, refuted=False, confirmed=False, found=found is not None
-    )
+        reason, mounted=False, bad_part=False, called=called, refuted=False, confirmed=False, found=found is not None,
+        elsewhere=spoken is not None and spoken.elsewhere,
+    )  # fmt: skip
     sound = made if spoken is None else min(life.made + spoken.sound, made)
     ends = [sound] if called else []
     if found is not None:
