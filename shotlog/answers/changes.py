@@ -6,8 +6,11 @@ from shotlog.answers.asked import Asked
 from shotlog.answers.table import Cell, Table
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.review.calls import Call
+from shotlog.review.episodes import Episode
 from shotlog.review.press import PressReview
+from shotlog.review.showed import swap_that_showed, was
 from shotlog.review.stops import Stop
+from shotlog.review.swaps import Swap
 from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import counted, label, number, shots, shots_named, unit, value
 from shotlog.wording.parts import swap_showed
@@ -32,19 +35,24 @@ def halves(asked: Asked) -> list[Table]:
 
 def _half(press: PressReview, call: Call) -> tuple[Cell, ...]:
     one = call.episode
+    swap = swap_that_showed(one, press.swaps)
+    insert = was(one, swap)
     onset = one.first if one.onset is None else one.onset
     margin = shots(min(onset, one.onset_low or onset), max(onset, one.onset_high or onset))
-    before = call.on_insert - (one.last - onset)
+    half = swap.half if swap is not None and insert == swap.out else _half_of(press, insert)
+    before = call.on_insert - (one.last - onset) if insert == one.insert else onset - _since(press, insert, onset) + 1
     # Where the onset lies before the insert came in, the change was there already when it did.
     at = f"{before}" if before > 0 else f"before it came in ({1 - before} shots)"
     here = "" if call.here is None else f"{value(call.channel, call.here)} {unit(call.channel)}"
     here = f"{label(call.channel).lower()} {here}, shot {call.on_insert} of it" if here else ""
+    here = here if insert == one.insert else f"it was called on {one.insert or 'no insert on record'}"
     sisters = ", ".join(f"{serial} {value(call.channel, given)}" for serial, given in call.sisters)
     return (
-        one.insert or "none on record", half_named(_half_of(press, one.insert)), press.press,
+        insert or "none on record", half_named(half), press.press,
         f"{onset} ({margin})" if margin != f"{onset}" else onset, at,
         f"{one.cause or 'not told'} ({one.group})" if one.group else "not told",
-        _swap(press, call), here, sisters or "none was mounted that long before",
+        _swap(press, one, swap), here,
+        "" if insert != one.insert else sisters or "none was mounted that long before",
     )  # fmt: skip
 
 
@@ -53,11 +61,20 @@ def _half_of(press: PressReview, serial: str) -> str:
     return next(found, "")
 
 
-def _swap(press: PressReview, call: Call) -> str:
-    one = call.episode
-    swap = next((swap for swap in press.swaps if swap.called is not None and swap.called == one), None)
+def _since(press: PressReview, serial: str, shot: int) -> int:
+    """Return the shot at which an insert that was in at a shot had come in."""
+    since = shot
+    for one in reversed(press.stretches):
+        if one.first <= shot:
+            if serial not in one.halves.values():
+                break
+            since = one.first
+    return since
+
+
+def _swap(press: PressReview, one: Episode, swap: Swap | None) -> str:
     if swap is None:
-        after = next((swap for swap in press.swaps if swap.at_shot > one.last), None)
+        after = next((later for later in press.swaps if later.at_shot > one.last), None)
         if one.withdrawn:
             return f"withdrawn after shot {one.last}, before any swap"
         return "no swap since" if after is None else f"not swapped while it stood; next swap at shot {after.at_shot}"

@@ -83,7 +83,8 @@ def _beside(call: Call) -> str:
 
 def _became(one: Answer) -> Html:
     looked = f"; {one.n_bad} bad of {one.n_looked_at} inspected" if one.n_looked_at else ""
-    acted = "" if one.acted_at is None else f"; swap at shot {one.acted_at}, {counted(one.lag or 0, 'shot')} after"
+    after = "" if one.lag is None else f", {counted(one.lag, 'shot')} after"
+    acted = "" if one.acted_at is None else f"; swap at shot {one.acted_at}{after}"
     return joined([Html(f"<strong>{text(one.answer)}</strong>: "), one.ground, looked, acted])
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from shotlog.parts.inspection import Inspection
 from shotlog.review.episodes import Episode
 from shotlog.review.history import History
+from shotlog.review.showed import swap_that_showed, was
 from shotlog.review.swaps import Swap
 
 __all__ = ["ANSWERS", "Answer", "answers_of"]
@@ -21,11 +22,12 @@ insert after all``: it was laid to the material or the press, and went with an i
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What became of the call that began at shot `first` on `insert`.
+    """What became of the call that began at shot `first`; `insert`: whose change it was, as far as a swap has shown it,
+    else the one that it was called on.
 
-    `acted_at`: the shot before which that insert was swapped while the call stood, `lag` shots after the call; None
-    where nobody did, and where the call was laid to something else. `n_bad` of the `n_looked_at` parts made since its
-    onset were bad. `ground`: in words.
+    `acted_at`: the shot before which that insert was swapped for it, `lag` shots after the call; None where nobody did,
+    and where the call was laid to something else. `lag` is None where the call came after the swap. `n_bad` of the
+    `n_looked_at` parts made since its onset were bad. `ground`: in words.
     """
 
     insert: str
@@ -44,18 +46,17 @@ def answers_of(history: History, results: Sequence[Inspection], first: int = 0) 
 
 
 def _answer(history: History, call: Episode, results: Sequence[Inspection]) -> Answer:
-    swaps = [one for one in history.swaps if one.called is not None and one.called == call]
-    swap = next((one for one in swaps if one.out == call.insert), swaps[0] if swaps else None)
+    swap = swap_that_showed(call, history.swaps)
     seen = {one.part: False for one in results if call.early_edge <= one.part.shot <= call.last}
     for one in results:
         if one.part in seen and one.bad:
             seen[one.part] = True
     bad = sum(seen.values())
     answer, ground = _said(call, swap, len(seen), bad)
-    acted = swap is not None and swap.out == call.insert and not _elsewhere(call)
-    at = swap.at_shot if swap is not None and acted else None
-    lag = None if at is None else at - (call.swap_at or call.first)
-    return Answer(call.insert, call.first, at, lag, len(seen), bad, answer, ground)
+    insert = was(call, swap)
+    at = swap.at_shot if swap is not None and swap.out == insert and not _elsewhere(call) else None
+    lag = None if at is None or at <= call.first else at - (call.swap_at or call.first)
+    return Answer(insert, call.first, at, lag, len(seen), bad, answer, ground)
 
 
 def _said(call: Episode, swap: Swap | None, looked_at: int, bad: int) -> tuple[str, str]:
@@ -89,5 +90,7 @@ def _by_swap(call: Episode, swap: Swap) -> tuple[str, str] | None:
             return "the insert after all", f"it was laid to the {call.group}, and {which} brought the level back"
         return "confirmed", f"it was laid to the {call.group}, and {which} left the level where it was"
     if back:
-        return "confirmed" if own else "not this insert", f"{which} brought the level back"
+        if own or swap.out in call.pointed:
+            return "confirmed", f"{which} brought the level back"
+        return "not this insert", f"called on {call.insert or 'none on record'}; {which} brought the level back"
     return ("not this insert", f"{which} left the level where it was") if own else None

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from shotlog.records import OtherChange, Stay, Verdict
+from shotlog.wording.blame import pointed_at
 from shotlog.wording.verdicts import told
 
 __all__ = ["Episode", "Episodes", "episodes"]
@@ -17,6 +18,7 @@ class Episode:
     the cause are those of the last shot that gave them, `first_onset` the one told first. `withdrawn`: the tool went
     back to keep on the same insert. `others` stood open beside it at some shot of it, each as it was told last;
     `limits`: channels beyond an action limit meanwhile. `found`: a finding of people was what spoke against the insert.
+    `pointed`: inserts that any of its verdicts pointed at, where it could not be told which.
     """
 
     press: str
@@ -38,6 +40,7 @@ class Episode:
     others: tuple[OtherChange, ...] = ()
     limits: tuple[str, ...] = ()
     found: bool = False
+    pointed: tuple[str, ...] = ()
 
     @property
     def ended(self) -> str:
@@ -130,4 +133,5 @@ def _episode(run: list[Verdict], withdrawn: bool) -> Episode:
         tuple(beside.values()),
         tuple(dict.fromkeys(name for verdict in run for name in verdict.limits)),
         any(verdict.facts is not None and verdict.facts.found is not None for verdict in run),
+        tuple(dict.fromkeys(serial for verdict in run for serial in pointed_at(verdict))),
     )

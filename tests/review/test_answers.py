@@ -82,7 +82,7 @@ def by_swap(outcome: str, out: str, group: str) -> tuple[str, int | None]:
     [
         ("stayed", "B-1", "press", "confirmed", None),
         ("came back", "B-1", "material", "the insert after all", None),
-        ("came back", "A-1", "insert", "not this insert", None),
+        ("came back", "A-1", "insert", "not this insert", 51),
         ("stayed", "A-1", "insert", "open", None),
         ("stayed", "B-1", "insert", "not this insert", 51),
     ],
@@ -92,3 +92,22 @@ def test_a_swap_answers_a_call_by_what_it_was_laid_to(
 ) -> None:
     """The press was blamed and tallied "not this insert", and the swap of one half credited to the other."""
     assert by_swap(outcome, out, group) == (answer, acted)
+
+
+@pytest.mark.parametrize(("pointed", "answer"), [(("A-1", "B-1"), "confirmed"), (("A-1",), "not this insert")])
+def test_a_call_that_outlived_the_swap_is_of_the_insert_the_swap_showed(pointed: tuple[str, ...], answer: str) -> None:
+    """B-1 was swapped at 51 for what was called on A-1 since 40, and the call went three shots later.
+
+    The lists of calls said A-1 and "not yet" where the report and the lives said B-1.
+    """
+    said = [*calls(40, 53, "A-1"), *(verdict(shot, "A-1") for shot in range(54, 60))]
+    mounted = [mounting("A-1", 1, "fixed"), mounting("B-1", 1), mounting("B-2", 51)]
+    press = record(100, lambda shot: 5.0, mounted, verdicts=said)
+    (call,) = press.episodes
+    assert call.withdrawn
+    press = replace(press, episodes=(replace(call, pointed=pointed),))
+    swap = Swap("P1", 51, "moving", "B-1", "B-2", "", None, None, "came back", "", ())
+    (one,) = answers_of(History(press, (swap,)), ())
+    assert (one.insert, one.acted_at, one.lag, one.answer) == ("B-1", 51, 11, answer)
+    (one,) = answers_of(History(press, (replace(swap, outcome="stayed"),)), ())
+    assert (one.insert, one.acted_at, one.answer) == ("A-1", None, "open")
