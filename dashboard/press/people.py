@@ -14,8 +14,9 @@ from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context
 from dashboard.shared.views import PressView
 from shotlog.errors import StoreError
-from shotlog.parts.found import TAKEN_OUT, FoundWrong
+from shotlog.parts.found import FoundWrong
 from shotlog.parts.held import HeldNow
+from shotlog.parts.told import TAKEN_OUT
 from shotlog.wording.found import ASKED, found_said, why_asked
 from shotlog.wording.held import held_next, held_said
 

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from shotlog.parts.doubt import Doubt, Known
 from shotlog.parts.far import FarOut
-from shotlog.parts.found import TAKEN_OUT, FoundWrong
+from shotlog.parts.found import FoundWrong
+from shotlog.parts.told import TAKEN_OUT
 
 __all__ = ["FAR_OUT", "by_far_out", "by_found"]
 

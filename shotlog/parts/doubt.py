@@ -18,8 +18,8 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from shotlog.parts.far import FarOut
-from shotlog.parts.found import Wrong
 from shotlog.parts.inspection import Inspection
+from shotlog.parts.told import Wrong
 
 __all__ = ["Doubt", "JudgedFrom", "Known", "Lifted", "Naming", "by_call", "by_verdict"]
 

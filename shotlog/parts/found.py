@@ -18,87 +18,17 @@ not named, when a part made without the other suspects is known to be good. The 
 releases or scraps them. What came first is asked of the log's order (`place`) and never of a clock.
 """
 
-from bisect import bisect_left
-from collections.abc import Callable, Iterator, Sequence
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from math import inf
 
 from shotlog.parts.ending import words_in
-from shotlog.parts.inspection import Inspection
-from shotlog.parts.part import Part
+from shotlog.parts.known_good import KnownGood, end_of_good
+from shotlog.parts.told import FINDING, INSPECTION, NOTE, TAKEN_OUT, Sound, Told, Wrong
 from shotlog.records import VERDICTS, Stay
 
-__all__ = [
-    "FINDING", "INSPECTION", "NOTE", "TAKEN_OUT", "FoundWrong", "Held", "Released", "Sound", "Told", "Wrong",
-    "damages", "found_wrong", "verdict_beside",
-]  # fmt: skip
-
-FINDING, INSPECTION, NOTE, TAKEN_OUT = "finding", "inspection", "note", "taken out"
-"""How people came to say that something is wrong."""
-
-
-@dataclass(frozen=True, slots=True)
-class Wrong:
-    """Something a person found wrong with the part of `shot`, or with what made it.
-
-    `basis`: one of the four above. `half`: the half that is to blame, empty where nobody said; of an insert taken out,
-    the half it came out of, after `shot`. `bad`: the result, of an inspection. `place`: where it stands in the log.
-    """
-
-    place: int
-    basis: str
-    shot: int
-    half: str
-    text: str
-    initials: str
-    time: datetime
-    bad: Inspection | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Sound:
-    """A person looked at the insert in a half, or at all where none is named, after `shot` and found it sound."""
-
-    place: int
-    shot: int
-    half: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Released:
-    """What a person decided of shots `first` to `last` (`cavity` None: all), released or not."""
-
-    place: int
-    first: int
-    last: int
-    cavity: int | None
-    released: bool
-
-
-def _one_cavity(_shot: int) -> int:
-    return 1
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """All that people said of the parts of one press and of what made them.
-
-    `good`: (place, shot) of each part said to be known good; `none_good`: places of answers that none is known.
-    `results`: every result of an inspection in force. `first`, `newest`: the first shot and the newest.
-    `cavities` of a shot.
-    """
-
-    wrong: Sequence[Wrong]
-    stays: Sequence[Stay]
-    newest: int
-    good: Sequence[tuple[int, int]] = ()
-    none_good: Sequence[int] = ()
-    sound: Sequence[Sound] = ()
-    decided: Sequence[Released] = ()
-    results: Sequence[Inspection] = ()
-    first: int = 1
-    cavities: Callable[[int], int] = _one_cavity
+__all__ = ["FoundWrong", "Held", "damages", "found_wrong", "verdict_beside"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,33 +62,41 @@ class FoundWrong:
 
 def found_wrong(told: Told) -> list[FoundWrong]:
     """Return what was found wrong on a press, in the order of the log."""
-    known = _KnownGood(told)
+    known, stays, none_good = KnownGood(told), _Stays(told.stays), _none_good(told)
     found = []
     for wrong in sorted(told.wrong, key=lambda one: one.place):
-        held = tuple(_held(wrong, told, known))
+        none = wrong.place in none_good
+        held = tuple(_held(wrong, told, stays, known, none))
         stands = any(one.goes_on for one in held) or _just_made(wrong, held, told)
         bounded = all(one.last_good == wrong.shot - 1 for one in held if one.first <= wrong.shot)
-        open_ = stands or any(_just_left(one, told) for one in held)
-        found.append(FoundWrong(wrong, held, stands, open_ and not bounded and not _answered(wrong, told)))
+        good = any(place > wrong.place and shot < end_of_good(wrong) for place, shot in told.good)
+        asks = (stands or _left_lately(wrong, held, stays, told)) and not (bounded or none or good)
+        found.append(FoundWrong(wrong, held, stands, asks))
     return found
 
 
-def _just_left(held: Held, told: Told) -> bool:
-    """Whether the insert is out, and the one that came in after it is still in that half, or none came in yet."""
-    here = [one for one in told.stays if one.mounting.half == held.half]
-    out = any(one.mounting.insert.serial == held.serial and one.end == held.last + 1 for one in here)
-    return out and all(one.end == inf for one in here if one.first > held.last)
+def _left_lately(wrong: Wrong, held: Sequence[Held], stays: "_Stays", told: Told) -> bool:
+    """Whether what was found is of an insert that is out, and its half was entered as swapped once since at most.
+
+    By then somebody still knows. It counts from when it was found: a bad part is found days and inserts later.
+    """
+    out = [one.half for one in held if stays.ended(one.serial, one.last + 1)]
+    since = [sum(half == one and place > wrong.place for place, half in told.mounted) for one in out]
+    return bool(since) and min(since) <= 1
 
 
-def _answered(wrong: Wrong, told: Told) -> bool:
-    """Whether somebody who knew of it has said which part before it was known to be good, or that none is."""
-    good = any(place > wrong.place and shot < _end(wrong) for place, shot in told.good)
-    return good or any(place > wrong.place for place in told.none_good)
+def _none_good(told: Told) -> set[int]:
+    """Return the places of what was found of which somebody answered that no part before is known to be good.
 
-
-def _end(wrong: Wrong) -> int:
-    """Return the first shot that a part known to be good before what was found cannot be of."""
-    return wrong.shot + 1 if wrong.basis == TAKEN_OUT else wrong.shot
+    An answer is about what was found on an insert that was in at its shot, else about the newest found before it.
+    """
+    stays = _Stays(told.stays)
+    answered: set[int] = set()
+    for place, shot in told.none_good:
+        asked = [one for one in told.wrong if one.place < place and one.basis != NOTE]
+        here = [one for one in asked if any(stay.first <= shot < stay.end for stay in stays.suspects(one))]
+        answered.update(one.place for one in here or sorted(asked, key=lambda one: one.place)[-1:])
+    return answered
 
 
 def damages(found: FoundWrong) -> bool:
@@ -179,43 +117,50 @@ def _just_made(wrong: Wrong, held: Sequence[Held], told: Told) -> bool:
     return own and not any(one.place > wrong.place and one.shot >= wrong.shot for one in told.sound)
 
 
-def _held(wrong: Wrong, told: Told, known: "_KnownGood") -> Iterator[Held]:
+def _held(wrong: Wrong, told: Told, stays: "_Stays", known: KnownGood, none: bool) -> Iterator[Held]:
     if wrong.basis == NOTE:
         return
-    suspects = [one for one in told.stays if one.first <= wrong.shot < one.end]
-    named = [one for one in suspects if wrong.half in ("", one.mounting.half)]
+    named = stays.suspects(wrong)
     for stay in named:
         if not stay.mounting.single_use:
             others = [one for one in named if one is not stay]
-            yield from _on(stay, wrong, told, known, _cleared(stay, others, wrong, known))
-    if not suspects and not wrong.half:
-        yield from _on_nothing_known(wrong, told, known)
+            good = known.before(wrong, stay.first)
+            begins = max(stay.first, _since(wrong, stay.first, known, none)) if good is None else good + 1
+            later = stays.later(stay) if wrong.basis != TAKEN_OUT else []
+            yield from _on([stay, *later], begins, good, wrong, told, _cleared(stay, others, wrong, known))
+    if not wrong.half and not stays.at(wrong.shot):
+        yield from _on_nothing_known(wrong, told, known, none)
 
 
-def _on(stay: Stay, wrong: Wrong, told: Told, known: "_KnownGood", cleared: float) -> Iterator[Held]:
+def _since(wrong: Wrong, first: int, known: KnownGood, none: bool) -> int:
+    """Return the shot to hold from where no part since `first` is known to be good: its own until that is answered."""
+    return first if none or known.once(wrong, first) else wrong.shot
+
+
+def _on(
+    stays: Sequence[Stay], begins: int, good: int | None, wrong: Wrong, told: Told, cleared: float
+) -> Iterator[Held]:
     """Yield what is held of an insert's stay, and of its later ones should it come back before it is found sound."""
-    insert, good = stay.mounting.insert.serial, known.before(wrong, stay.first)
-    later = [one for one in told.stays if one.mounting.insert.serial == insert and stay.end <= one.first < one.end]
-    begins = max(stay.first, known.since(wrong, stay.first)) if good is None else good + 1
-    for one in [stay, *(later if wrong.basis != TAKEN_OUT else ())]:
-        first = begins if one is stay else one.first
+    for one in stays:
+        first = begins if one is stays[0] else one.first
         sound = _sound_at(one, wrong, told.sound)
         ends = min(one.end - 1, sound, cleared - 1)
         last = int(min(ends, told.newest))
         if first <= last:
-            yield Held(insert, one.mounting.half, first, last, good if one is stay else None, ends == inf)
+            serial, half = one.mounting.insert.serial, one.mounting.half
+            yield Held(serial, half, first, last, good if one is stays[0] else None, ends == inf)
         if min(sound, cleared) < inf:
             return
 
 
-def _on_nothing_known(wrong: Wrong, told: Told, known: "_KnownGood") -> Iterator[Held]:
+def _on_nothing_known(wrong: Wrong, told: Told, known: KnownGood, none: bool) -> Iterator[Held]:
     """Yield what is held while no insert is on record: as if one had been in since the last that was."""
     first = max((int(one.end) for one in told.stays if one.end <= wrong.shot), default=told.first)
     end = min((one.first for one in told.stays if one.first > wrong.shot), default=inf)
     good = known.before(wrong, first)
     answers = [max(one.shot, wrong.shot) for one in told.sound if one.place > wrong.place and one.shot >= wrong.shot]
     ends = min([end - 1, *answers])
-    begins = max(first, known.since(wrong, first)) if good is None else good + 1
+    begins = max(first, _since(wrong, first, known, none)) if good is None else good + 1
     yield Held("", "", begins, int(min(ends, told.newest)), good, ends == inf)
 
 
@@ -233,7 +178,7 @@ def _sound_at(stay: Stay, wrong: Wrong, sound: Sequence[Sound]) -> float:
     )
 
 
-def _cleared(stay: Stay, others: Sequence[Stay], wrong: Wrong, known: "_KnownGood") -> float:
+def _cleared(stay: Stay, others: Sequence[Stay], wrong: Wrong, known: KnownGood) -> float:
     """Return the first known good shot made on an insert after all other suspects had left; infinite for none."""
     if not others:
         return inf
@@ -241,84 +186,32 @@ def _cleared(stay: Stay, others: Sequence[Stay], wrong: Wrong, known: "_KnownGoo
     return known.after(wrong, out, stay.end)
 
 
-class _KnownGood:
-    """Which shots are known to be good."""
+class _Stays:
+    """The stays of a press, found by shot and by serial: a long log has thousands, and every finding asks."""
 
-    def __init__(self, told: Told) -> None:
-        self._cavities, self._none_good = told.cavities, told.none_good
-        self._said = dict(sorted((shot, place) for place, shot in told.good))
-        self._against: dict[int, int] = {}
-        for wrong in told.wrong:
-            if wrong.basis != TAKEN_OUT:
-                self._against[wrong.shot] = max(wrong.place, self._against.get(wrong.shot, 0))
-        self._looked = {Part("", one.part.shot, one.part.cavity) for one in told.results if _tells_good(one)}
-        self._fine = _without_fault(told.results)
-        self._decided = sorted(told.decided, key=lambda one: one.place)
-        self._shots = sorted({*self._said, *(part.shot for part in self._fine)})
+    def __init__(self, stays: Sequence[Stay]) -> None:
+        self._halves: dict[str, list[Stay]] = {}
+        self._serials: dict[str, list[Stay]] = {}
+        for stay in sorted(stays, key=lambda one: one.first):
+            self._halves.setdefault(stay.mounting.half, []).append(stay)
+            self._serials.setdefault(stay.mounting.insert.serial, []).append(stay)
 
-    def before(self, wrong: Wrong, first: int) -> int | None:
-        """Return the last shot known to be good from `first` on and before what was found; None for none."""
-        end = _end(wrong)
-        shots = set(self._shots[bisect_left(self._shots, first) : bisect_left(self._shots, end)])
-        for one in self._decided:
-            if one.released:
-                shots.update(range(max(first, one.first), min(one.last + 1, end)))
-        return next((shot for shot in sorted(shots, reverse=True) if self._good(shot, wrong.place)), None)
+    def at(self, shot: int) -> list[Stay]:
+        """Return the stays in force at a shot."""
+        here = []
+        for stays in self._halves.values():
+            n = bisect_right(stays, shot, key=lambda one: one.first)
+            here += [one for one in stays[max(0, n - 1) : n] if shot < one.end]
+        return sorted(here, key=lambda one: one.first)
 
-    def since(self, wrong: Wrong, first: int) -> int:
-        """Return the shot to hold from where none is known good on an insert in from `first` on: while nobody has
-        answered, its own.
+    def suspects(self, wrong: Wrong) -> list[Stay]:
+        """Return the stays that what was found speaks against: those of the named half, else all in force."""
+        return [one for one in self.at(wrong.shot) if wrong.half in ("", one.mounting.half)]
 
-        Who once said that a part is good has answered, also where it is known better since: what speaks against that
-        part must let no other one go. What was looked at or released on earlier inserts is no answer.
-        """
-        shots = {part.shot for part in self._looked}
-        for one in self._decided:
-            if one.released and one.place < wrong.place:
-                shots.update(range(max(first, one.first), min(one.last + 1, _end(wrong))))
-        here = {*self._said, *(shot for shot in shots if shot >= first)}
-        answered = any(place > wrong.place for place in self._none_good)
-        answered = answered or any(self._once_good(shot, wrong.place) for shot in here if shot < _end(wrong))
-        return 0 if answered else wrong.shot
+    def later(self, stay: Stay) -> list[Stay]:
+        """Return the later stays of the insert of one, empty ones aside."""
+        return [one for one in self._serials[stay.mounting.insert.serial] if stay.end <= one.first < one.end]
 
-    def _once_good(self, shot: int, place: int) -> bool:
-        let_go = [one for one in self._decided if one.released and one.place < place and one.first <= shot <= one.last]
-        return shot in self._said or all(
-            Part("", shot, cavity) in self._looked or any(one.cavity in (None, cavity) for one in let_go)
-            for cavity in range(1, self._cavities(shot) + 1)
-        )
-
-    def after(self, wrong: Wrong, out: float, end: float) -> float:
-        """Return the first shot known to be good from `out` on and before `end`, released ones aside."""
-        later = self._shots[bisect_left(self._shots, out) : bisect_left(self._shots, end)]
-        return next((shot for shot in later if self._good(shot, wrong.place)), inf)
-
-    def _good(self, shot: int, place: int) -> bool:
-        said, against = self._said.get(shot, -1), self._against.get(shot, -1)
-        if against >= 0 or said >= 0:
-            return said > against
-        decided = [one for one in self._decided if one.place < place and one.first <= shot <= one.last]
-        return all(
-            Part(press="", shot=shot, cavity=cavity) in self._fine or _released(decided, cavity)
-            for cavity in range(1, self._cavities(shot) + 1)
-        )
-
-
-def _released(decided: Sequence[Released], cavity: int) -> bool:
-    last = next((one for one in reversed(decided) if one.cavity in (None, cavity)), None)
-    return last is not None and last.released
-
-
-def _without_fault(results: Sequence[Inspection]) -> set[Part]:
-    """Return the parts that were looked at, or measured within a tolerance, and have no bad result in force."""
-    by_part: dict[Part, list[Inspection]] = {}
-    for one in results:
-        by_part.setdefault(Part("", one.part.shot, one.part.cavity), []).append(one)
-    return {
-        part for part, found in by_part.items() if not any(one.bad for one in found) and any(map(_tells_good, found))
-    }
-
-
-def _tells_good(result: Inspection) -> bool:
-    """Whether a result says by itself that a part is without fault: looked at, or measured within a tolerance."""
-    return not result.bad and (result.value is None or result.low is not None or result.high is not None)
+    def ended(self, serial: str, end: int) -> bool:
+        """Say whether an insert came out just before the shot `end`."""
+        return any(one.end == end for one in self._serials.get(serial, ()))

@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 
 from shotlog.parts.against import FAR_OUT
 from shotlog.parts.doubt import Doubt
-from shotlog.parts.found import INSPECTION, NOTE
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, PartStanding
+from shotlog.parts.told import INSPECTION, NOTE
 
 __all__ = ["Held", "HeldRuns", "gravest"]
 

@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from shotlog.parts.found import INSPECTION, TAKEN_OUT, FoundWrong
+from shotlog.parts.found import FoundWrong
+from shotlog.parts.told import INSPECTION, TAKEN_OUT
 from shotlog.wording.parts import none_good, result_text, who_found
 
 __all__ = [

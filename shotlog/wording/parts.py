@@ -6,9 +6,9 @@ from typing import Protocol
 from shotlog.parts.bath import OutOfRange
 from shotlog.parts.doubt import Doubt, Lifted
 from shotlog.parts.far import FarOut
-from shotlog.parts.found import NOTE, TAKEN_OUT, Wrong
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import Decision, PartStanding
+from shotlog.parts.told import NOTE, TAKEN_OUT, Wrong
 from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import label, shots
 

@@ -12,22 +12,11 @@ from hypothesis import strategies as st
 from shotlog.parts.against import FAR_OUT, by_far_out, by_found
 from shotlog.parts.ending import damage_in, tells_damage
 from shotlog.parts.far import FAR, FarOut
-from shotlog.parts.found import (
-    FINDING,
-    INSPECTION,
-    NOTE,
-    TAKEN_OUT,
-    FoundWrong,
-    Released,
-    Sound,
-    Told,
-    Wrong,
-    found_wrong,
-    verdict_beside,
-)  # fmt: skip
+from shotlog.parts.found import FoundWrong, found_wrong, verdict_beside
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import MadePart, Part
 from shotlog.parts.standing import Decision, standings
+from shotlog.parts.told import FINDING, INSPECTION, NOTE, TAKEN_OUT, Released, Sound, Told, Wrong
 from shotlog.records import Insert, Mounting, Stay
 
 LAST = 16
@@ -81,6 +70,23 @@ def once_good_by_rule(told: Told, shot: int, before: int) -> bool:
     return bool(looked or let_go) or shot in {of for _, of in told.good}
 
 
+def none_good_by_rule(told: Told, one: Wrong) -> bool:
+    """Whether somebody answered of it that none is: of all on an insert in at the answer's shot, else of the newest."""
+    for place, shot in told.none_good:
+        earlier = [w for w in told.wrong if w.place < place and w.basis != NOTE]
+        on = [
+            w
+            for w in earlier
+            if any(
+                s.first <= w.shot < s.end and s.first <= shot < s.end and w.half in ("", s.mounting.half)
+                for s in told.stays
+            )
+        ]
+        if one in (on or sorted(earlier, key=lambda w: w.place)[-1:]):
+            return True
+    return False
+
+
 def held_by_rule(told: Told, shot: int) -> bool:
     return any(_held_for(told, one, shot) for one in told.wrong)
 
@@ -102,7 +108,7 @@ def _made_on(told: Told, one: Wrong, shot: int, blamed: Stay, suspects: Sequence
     end = one.shot + (one.basis == TAKEN_OUT)
     said = {of for _, of in told.good}
     asked_of = [g for g in range(end) if g >= blamed.first or g in said]
-    answered = told.none_good or any(once_good_by_rule(told, g, one.place) for g in asked_of)
+    answered = none_good_by_rule(told, one) or any(once_good_by_rule(told, g, one.place) for g in asked_of)
     if shot < one.shot and not answered:
         return False
     if any(good_by_rule(told, g, one.place) for g in range(max(blamed.first, shot), end)):
@@ -164,7 +170,7 @@ def tellings(draw: st.DrawFn) -> Told:
         Sound(next(places), shot, half) for shot, half in draw(st.lists(st.tuples(shot_numbers, halves), max_size=2))
     ]
     good = [(next(places), shot) for shot in draw(st.lists(shot_numbers, max_size=3))]
-    none_good = draw(st.sampled_from([[], [98]]))
+    none_good = draw(st.sampled_from([[], [(98, LAST)]]))
     return Told(found, stays, LAST, good, none_good, sound, decided, results)
 
 
@@ -185,7 +191,7 @@ def test_one_more_finding_lets_no_part_go(told: Told, shot: int, half: str, basi
 @given(tellings(), shot_numbers)
 def test_one_more_part_known_to_be_good_holds_nothing_more(told: Told, shot: int) -> None:
     """Once it is answered at all: before, a finding goes no further back than its own part."""
-    told = replace(told, none_good=[98])
+    told = replace(told, none_good=[(98, one.shot) for one in told.wrong])
     assert held(replace(told, good=[*told.good, (99, shot)])) <= held(told)
 
 
@@ -220,7 +226,7 @@ def test_a_release_lets_go_its_own_parts_and_no_others(told: Told, let_go: list[
 # one thing at a time
 
 A, B = stay("A-07", "fixed", 1), stay("B-12", "moving", 5)
-NONE_KNOWN = Told([], [A, B], LAST, none_good=[99])
+NONE_KNOWN = Told([], [A, B], LAST, none_good=[(99, LAST)])
 
 
 def one_found(*found: Wrong, **said: object) -> FoundWrong:
@@ -279,8 +285,8 @@ def test_until_it_is_answered_a_finding_goes_no_further_back_than_its_own_part()
     asked = one_found(wrong(1, 10, "moving"), none_good=[])
     assert asked.asks
     assert [(one.first, one.goes_on) for one in asked.held] == [(10, True)]
-    assert one_found(wrong(1, 10, "moving"), none_good=[0]).held[0].first == 10, "answered before anything was found"
-    assert one_found(wrong(1, 10, "moving"), none_good=[2]).held[0].first == 5
+    assert one_found(wrong(1, 10, "moving"), none_good=[(0, 10)]).held[0].first == 10, "answered before it was found"
+    assert one_found(wrong(1, 10, "moving"), none_good=[(2, 10)]).held[0].first == 5
     assert one_found(wrong(1, 10, "moving"), none_good=[], good=[(2, 3)]).held[0].first == 5, "good, on the one before"
     for fine_before in ({"results": [result(3)]}, {"decided": [Released(0, 1, 4, None, True)]}):
         held_now = one_asked(wrong(1, 10, "moving"), **fine_before).held
@@ -366,11 +372,12 @@ def test_a_half_taken_out_for_damage_holds_what_it_made() -> None:
     out = [A, stay("B-12", "moving", 5, 12), stay("B-13", "moving", 12)]
     taken = wrong(3, 11, "moving", TAKEN_OUT, "flash")
     assert held(Told([taken], out, LAST)) == {11}
-    assert held(Told([taken], out, LAST, none_good=[4])) == shots(5, 11)
+    assert held(Told([taken], out, LAST, none_good=[(4, 10)])) == shots(5, 11)
     assert held(Told([taken], out, LAST, good=[(4, 9)])) == {10, 11}
     (found,) = found_wrong(Told([taken], out, LAST))
     assert (found.stands, found.asks) == (False, True)
-    (later,) = found_wrong(Told([taken], [*out[:2], stay("B-13", "moving", 12, 14), stay("B-14", "moving", 14)], LAST))
+    twice = [*out[:2], stay("B-13", "moving", 12, 14), stay("B-14", "moving", 14)]
+    (later,) = found_wrong(Told([taken], twice, LAST, mounted=[(4, "moving"), (5, "moving")]))
     assert not later.asks, "the press has gone on to the insert after the next"
 
 
@@ -390,7 +397,7 @@ def test_a_finding_on_a_single_use_half_is_about_its_part_and_stands_while_it_is
 def test_the_question_is_asked_until_somebody_answers_after_the_finding() -> None:
     assert one_asked(wrong(3, 10, "moving"), good=[(2, 8)]).asks
     assert not one_asked(wrong(3, 10, "moving"), good=[(4, 8)]).asks
-    assert not one_asked(wrong(3, 10, "moving"), none_good=[4]).asks
+    assert not one_asked(wrong(3, 10, "moving"), none_good=[(4, 10)]).asks
     assert not one_asked(wrong(3, 10, "moving"), results=[result(9)]).asks, "the one before it is known to be good"
     assert one_asked(wrong(3, 10, "moving"), good=[(4, 12)]).asks, "good after it says nothing of how far back"
 
@@ -401,7 +408,16 @@ def test_the_question_outlives_the_swap_of_the_insert_until_the_next_one_goes() 
     assert not one_asked(wrong(3, 10, "moving"), stays=swapped, good=[(4, 8)]).asks
     assert one_asked(wrong(3, 10, "moving"), stays=swapped, good=[(4, 8)]).held[0].first == 9
     twice = [A, stay("B-12", "moving", 5, 12), stay("B-13", "moving", 12, 14), stay("B-14", "moving", 14)]
-    assert not one_asked(wrong(3, 10, "moving"), stays=twice).asks
+    mounted: list[tuple[int, str]] = [(1, "moving"), (4, "moving")]
+    assert one_asked(wrong(3, 10, "moving"), stays=twice, mounted=mounted).asks, "the next one went before it was found"
+    assert not one_asked(wrong(3, 10, "moving"), stays=twice, mounted=[*mounted, (5, "moving")]).asks
+    assert not one_asked(wrong(3, 10, "moving"), stays=twice, sound=[Sound(4, 11)]).stands
+
+
+def test_that_none_is_known_is_said_of_one_insert_and_no_other() -> None:
+    twice = [A, stay("B-12", "moving", 5, 12), stay("B-13", "moving", 12)]
+    both = replace(NONE_KNOWN, stays=twice, wrong=[wrong(1, 10, "moving"), wrong(2, 14, "moving")], none_good=[(3, 14)])
+    assert [(one.held[0].first, one.asks) for one in found_wrong(both)] == [(10, True), (12, False)]
 
 
 def test_the_newest_finding_on_an_insert_speaks_for_those_that_hold_no_more() -> None:

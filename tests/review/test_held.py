@@ -5,10 +5,10 @@ from datetime import timedelta
 
 from shotlog.parts.against import FAR_OUT
 from shotlog.parts.doubt import Doubt, Known
-from shotlog.parts.found import FINDING, INSPECTION, Wrong
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import MadePart, Part
 from shotlog.parts.standing import Decision, Ground, PartStanding
+from shotlog.parts.told import FINDING, INSPECTION, Wrong
 from shotlog.review.held import Held, HeldRuns
 from tests.review.made_up_press import at
 

@@ -5,9 +5,9 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 from shotlog.parts.doubt import Doubt, Known
-from shotlog.parts.found import FINDING, INSPECTION, Wrong
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import Part
+from shotlog.parts.told import FINDING, INSPECTION, Wrong
 from shotlog.records import Event, Gap, Verdict
 from shotlog.review.costs import PartCounts
 from shotlog.review.history import History

@@ -278,7 +278,7 @@ def test_a_bad_part_found_a_day_later_ends_the_life_at_that_part(log: Log) -> No
     first = insert_ends(log)[0]
     assert (first.ended, first.shots, first.shots_made, first.at_shot) == ("bad part", 4, 7, 6)
     assert held(log) == [6, 7, 8], "its own part and those after it; the next one's are not"
-    entries.note(log, "P25", "none good", "none known", LATER)
+    entries.note(log, "P25", "unsure", "none known", LATER)
     assert held(log) == [1, 3, 4, 5, 6, 7, 8], (
         "all that the insert made is held with its bad part; the next one's is not"
     )

@@ -15,7 +15,9 @@ from shotlog.store.log import schema
 
 __all__ = ["EntryOrder"]
 
-_TABLES = tuple(table.name for table in (schema.events, schema.inspections, schema.dispositions, schema.removals))
+_TABLES = tuple(
+    table.name for table in (schema.events, schema.inspections, schema.dispositions, schema.removals, schema.mountings)
+)
 
 
 class EntryOrder:

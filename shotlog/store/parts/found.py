@@ -1,6 +1,6 @@
 """What people said of parts and of what made them, as the log holds it; the rule is in `shotlog.parts.found`."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from sqlalchemy import Connection, Select, Table, or_, select
@@ -8,21 +8,11 @@ from sqlalchemy import Connection, Select, Table, or_, select
 from shotlog.clock import parse_utc
 from shotlog.entries import GOOD, KINDS, NONE_GOOD
 from shotlog.parts.ending import damage_in, tells_damage
-from shotlog.parts.found import (
-    FINDING,
-    INSPECTION,
-    NOTE,
-    TAKEN_OUT,
-    FoundWrong,
-    Released,
-    Sound,
-    Told,
-    Wrong,
-    found_wrong,
-)
+from shotlog.parts.found import FoundWrong, found_wrong
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import n_cavities
-from shotlog.records import EVER
+from shotlog.parts.told import FINDING, INSPECTION, NOTE, TAKEN_OUT, Released, Sound, Told, Wrong
+from shotlog.records import EVER, Stay
 from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
@@ -52,24 +42,26 @@ def found_on(
         newest = last_shot(connection, press)
         if newest is None:
             return []
-        order = log.order(connection)
+        order, stays = log.order(connection), timeline.stays
         rows = connection.execute(_of(schema.events, press).where(schema.events.c.kind.in_(_ASKED))).mappings()
         noted = [{**row, "at_shot": in_force_from(connection, press, row["at_shot"])} for row in rows]
-        wrong = [*_seen(noted, order), *_taken_out(connection, press, timeline, order), *_bad(connection, press, order)]
+        wrong = [*_seen(noted, order), *_taken_out(connection, press, stays, order), *_bad(connection, press, order)]
         if not wrong:
             return []
-        first = min(
-            (stay.first for one in wrong for stay in timeline.stays if stay.first <= one.shot < stay.end), default=0
-        )
+        first = min((stay.first for one in wrong for stay in timeline.stays_at(one.shot).values()), default=0)
         results = read_inspections(connection, press, first)
         first_shot = first_come(connection, press)
+        mounted = [
+            (order.place("mountings", row["id"]), row["half"])
+            for row in connection.execute(_of(schema.mountings, press)).mappings()
+        ]
         decided = connection.execute(_of(schema.dispositions, press)).mappings().all()
     told = Told(
         wrong,
-        timeline.stays,
+        stays,
         newest[0],
         [(order.place("events", row["id"]), row["at_shot"]) for row in noted if row["kind"] == GOOD],
-        [order.place("events", row["id"]) for row in noted if row["kind"] == NONE_GOOD],
+        [(order.place("events", row["id"]), row["at_shot"]) for row in noted if row["kind"] == NONE_GOOD],
         [
             Sound(order.place("events", row["id"]), row["at_shot"], row["half"] or "")
             for row in noted
@@ -88,6 +80,7 @@ def found_on(
         results,
         first_shot,
         lambda shot: n_cavities(timeline.halves(shot), designs or {}),
+        mounted,
     )
     return found_wrong(told)
 
@@ -113,19 +106,20 @@ def _seen(noted: Any, order: EntryOrder) -> Iterator[Wrong]:
             )
 
 
-def _taken_out(connection: Connection, press: str, timeline: Timeline, order: EntryOrder) -> Iterator[Wrong]:
+def _taken_out(connection: Connection, press: str, stays: Sequence[Stay], order: EntryOrder) -> Iterator[Wrong]:
     """Yield the reused inserts that came out for damage, as people said."""
     table = schema.removals
     query = _of(table, press).join(schema.inserts).add_columns(schema.inserts.c.serial)
+    ends = {(stay.mounting.insert.serial, stay.end, stay.reason): stay for stay in reversed(stays)}
     for row in connection.execute(query).mappings():
         out = row["serial"], in_force_from(connection, press, row["at_shot"]), row["reason"]
-        ended = [stay for stay in timeline.stays if (stay.mounting.insert.serial, stay.end, stay.reason) == out]
-        if ended and not ended[0].mounting.single_use and ended[0].first < out[1] and damage_in(row["reason"]):
+        stay = ends.get(out)
+        if stay and not stay.mounting.single_use and stay.first < out[1] and damage_in(row["reason"]):
             yield Wrong(
                 order.place("removals", row["id"]),
                 TAKEN_OUT,
                 out[1] - 1,
-                ended[0].mounting.half,
+                stay.mounting.half,
                 row["reason"],
                 row["initials"] or "",
                 parse_utc(row["time"]),
