@@ -31,5 +31,5 @@ class FarOut:
 
     @property
     def holds(self) -> bool:
-        """Whether its part is held; where it is not known how far out it was, it is."""
-        return self.by is None or abs(self.by) >= FAR
+        """Whether its part is held: not where an earlier release never kept how far out it was, and held nothing."""
+        return self.by is not None and abs(self.by) >= FAR

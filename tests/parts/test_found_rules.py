@@ -450,6 +450,15 @@ def test_every_cavity_of_a_shot_must_be_known_to_be_good() -> None:
 
 
 def test_a_shot_far_out_alone_is_held_from_so_many_spreads_on() -> None:
-    near, far, unknown = (FarOut(n, "B-1", "cushion", by, n, at(n)) for n, by in ((3, 0.9 * FAR), (4, -FAR), (5, None)))
-    doubts = by_far_out("P1", [near, far, unknown, replace(far, place=9)])
-    assert [(one.basis, one.first, one.since[one.first].place) for one in doubts] == [(FAR_OUT, 4, 4), (FAR_OUT, 5, 5)]
+    near, far = (FarOut(n, "B-1", "cushion", by, n, at(n)) for n, by in ((3, 0.9 * FAR), (4, -FAR)))
+    doubts = by_far_out("P1", [near, far, replace(far, place=9)])
+    assert [(one.basis, one.first, one.since[one.first].place) for one in doubts] == [(FAR_OUT, 4, 4)]
+
+
+def test_a_shot_of_which_an_earlier_release_kept_no_distance_is_held_once_a_later_judging_knows_it() -> None:
+    unknown = FarOut(5, "B-1", None, None, 1, at(1))
+    later = replace(unknown, channel="cushion", by=0.8 * FAR, place=9)
+    assert by_far_out("P1", [unknown]) == []
+    assert by_far_out("P1", [unknown, later]) == []
+    (doubt,) = by_far_out("P1", [unknown, replace(later, by=FAR)])
+    assert (doubt.first, doubt.since[5].place) == (5, 9)
