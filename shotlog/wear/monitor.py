@@ -40,7 +40,7 @@ from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict import given as verdicts
 from shotlog.wear.verdict.deciding import deciding
 from shotlog.wear.verdict.evidence import Evidence, evidence_of
-from shotlog.wear.verdict.finding import beside_findings
+from shotlog.wear.verdict.finding import beside_findings, found_sound_at, lay_to_the_rest
 from shotlog.wear.verdict.frozen import beside_frozen
 from shotlog.wear.verdict.known import kept, with_mould
 from shotlog.wear.verdict.limits import LimitWatch
@@ -48,7 +48,7 @@ from shotlog.wear.verdict.rhythm import beside_rhythm
 
 __all__ = ["STATE", "Monitor"]
 
-STATE = 8
+STATE = 9
 """Number of the form in which a state is kept; raised with every change of it."""
 
 
@@ -105,6 +105,8 @@ class Monitor:
         died = self._still.take(shot.shot, reported)
         values = {name: value for name, value in reported.items() if name not in self._still.frozen}
         seen, heard, cleared = {}, self._findings, []
+        looked_at = found_sound_at(shot, self._mounted.lives)
+        lay_to_the_rest(self._mounted.lives, looked_at)
         for half, life in self._mounted.lives.items():
             fresh, n = half in swapped, shot.shot - life.first + 1
             life.note(n, kinds)
@@ -120,7 +122,7 @@ class Monitor:
             learn(life, self._mounted.pool, settings)
             start_elsewhere(life, n, settings)
             look_for_forgotten_swap(life)
-            if any(effect.sound for effect in effects):
+            if half in looked_at:
                 label_sound(life, n, self._mounted.pool)
                 cleared += found_sound(life, n)
             seen[half] = self._look(life, n)

@@ -42,7 +42,7 @@ def pointed_at(verdict: Verdict) -> tuple[str, ...]:
         return tuple(filter(None, (verdict.insert,)))
     if verdict.group and facts.outlived_swap is not None:
         return tuple(one.serial for one in facts.mould if one.serial != verdict.insert)
-    if not verdict.group and facts.found is None and len(facts.mould) > 1:
+    if not verdict.group and (facts.found.piece if facts.found is not None else len(facts.mould) > 1):
         return ()
     return tuple(filter(None, (verdict.insert, facts.halves_alike)))
 
@@ -79,7 +79,9 @@ def headline(verdict: Verdict) -> str:
     if verdict.verdict == "keep":
         return NO_CHANGE if verdict.facts is None else _WAITING.get(verdict.facts.stage, NO_CHANGE)
     if verdict.verdict == "watch":
-        return "Watch"
+        found = None if verdict.facts is None else verdict.facts.found
+        alone = found is not None and found.piece and not verdict.group and not verdict.limits
+        return f"Look at the part of shot {found.shot}" if found is not None and alone else "Watch"
     at = pointed_at(verdict)
     return f"Swap {_or(at) if len(at) > 1 else named(verdict, at[0])}" if at else "Swap"
 

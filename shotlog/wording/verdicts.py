@@ -5,12 +5,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from shotlog.entries import KINDS
-from shotlog.facts import ChannelChange, Facts, SwapFinding
+from shotlog.facts import ChannelChange, Facts, Found, SwapFinding
 from shotlog.records import Verdict
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wear.change.told import INSERT, NOT_INSERT, causes_told
 from shotlog.wear.constants import LOW_FOR
 from shotlog.wording.blame import cannot_be_told, headline, named, pointed_at, rival_group
+from shotlog.wording.entries import half_named
 from shotlog.wording.facts import also_open, besides, limits_passed, standing_still
 from shotlog.wording.numbers import change, label, some
 from shotlog.wording.outlook import cheaper, until_bad
@@ -40,6 +41,7 @@ MARKS = {name: f"{shape} {VERDICT_WORDS[name]}" for name, shape in (("keep", "â—
 """Each verdict by shape and word, so that no colour is needed to tell them apart."""
 
 _LOOK = "look at the last part"
+_LOOK_AT_IT = "look at that part"
 _MOST_ODDS = 1000
 _SHOWN_SHARE = 0.5
 """A change is told from half of the smallest of practical size on."""
@@ -108,11 +110,22 @@ def worded(verdict: Verdict) -> WordedVerdict:
     if facts is None:
         return WordedVerdict(verdict.sentence)
     said, limit = _beside_still(_worded(verdict, facts), verdict, facts), limits_passed(verdict, facts)
-    check = said.check or (_LOOK if limit else "")
+    of_piece = facts.found is not None and facts.found.piece
+    check = said.check or (_LOOK_AT_IT if of_piece else _LOOK if limit else "")
     swap = () if facts.swap is None else (swap_said(facts.swap),)
-    found = "" if facts.found is None else f"seen at shot {facts.found.shot}: {facts.found.text}"
+    found = "" if facts.found is None else _found_said(verdict, facts.found)
     first = "; ".join(filter(None, (found, limit)))
     return replace(said, limit=first, more=(*swap, *said.more), also=also_open(verdict.others), check=check)
+
+
+def _found_said(verdict: Verdict, found: Found) -> str:
+    """Return what a person found; where it was, if on a single-use piece or maybe on one."""
+    on = ""
+    if found.piece and found.half:
+        on = f" on {found.piece}, {half_named(found.half)}"
+    elif found.piece:
+        on = f" on {found.piece} or {verdict.insert or 'the insert'}, which of them nobody said"
+    return f"seen at shot {found.shot}{on}: {found.text}"
 
 
 def _worded(verdict: Verdict, facts: Facts) -> WordedVerdict:

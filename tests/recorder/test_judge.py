@@ -223,6 +223,19 @@ def test_a_finding_entered_late_stands_from_its_shot_until_the_insert_is_found_s
     assert said(log) == replayed(log, tmp_path)
 
 
+def test_found_sound_in_one_half_leaves_what_was_found_on_the_other_live_and_replayed(log: Log, tmp_path: Path) -> None:
+    entries.mount(log, "P25", "M-1", NOW, design="cap-r2", at_shot=1)
+    entries.mount(log, "P25", "F-1", NOW, half="fixed", design="cap-f2", at_shot=1)
+    log.append([shot(number) for number in range(1, 31)])
+    entries.note(log, "P25", "finding", "flash", NOW, at_shot=7, half="moving")
+    entries.note(log, "P25", "sound", "R. K., gate", NOW, at_shot=12, half="fixed")
+    entries.note(log, "P25", "sound", "R. K., gate", NOW, at_shot=20, half="moving")
+    judge(log).catch_up()
+    words = [one.verdict for one in state.verdicts(log, "P25")]
+    assert words[:25] == ["keep"] * 6 + ["watch"] * 13 + ["keep"] * 6
+    assert said(log) == replayed(log, tmp_path)
+
+
 def test_a_part_made_beyond_a_limit_is_held_and_it_is_said_why(log: Log) -> None:
     limited = {"cap-r2": replace(DESIGNS["cap-r2"], limits={"cushion": Bound(low=4.0)})}
     entries.mount(log, "P25", "M-1", NOW, design="cap-r2", at_shot=1)
@@ -397,7 +410,7 @@ def test_a_saved_evaluator_goes_on_as_if_nothing_had_been(log: Log) -> None:
 def test_a_verdict_comes_back_from_the_log_as_it_was(tmp_path: Path) -> None:
     """Every fact at once, and none at all: a log of before they were kept."""
     facts = Facts(
-        "called", 4, 5, 3, 6, 7, (ChannelChange("cushion", -0.1 / 3, 0.05),), "cushion", 0.5, "vent clogging", 0.4,
+        "called", 4, 3, 5, 3, 6, 7, (ChannelChange("cushion", -0.1 / 3, 0.05),), "cushion", 0.5, "vent clogging", 0.4,
         2.0, 0.1, 8, False, PassedLimit("cushion", 4.0, True), (ChannelChange("fill_time", 0.02, 0.01),),
         (PassedLimit("cushion", 4.5, False, 4.4, 2, True),),
         (Ageing("fill_time", -0.002, 4, 31.5),), (VisibleStep("cushion", 0.12),), Rhythm(21, 60.0, 90.5),

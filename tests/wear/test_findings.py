@@ -111,7 +111,72 @@ def beside(halves: dict[int, dict[str, InForce]], notes: dict[int, str]) -> list
 def test_what_is_seen_on_one_piece_leaves_with_it_and_seen_again_it_is_the_reused_half() -> None:
     pieces = {n: {"fixed": InForce("H", "h"), "moving": InForce(f"S-{n}", "s", "", True)} for n in range(1, 41)}
     words = [one.verdict for one in beside(pieces, {12: "cracked", 30: "cracked"})]
-    assert words == ["keep"] * 11 + ["swap"] + ["keep"] * 17 + ["swap"] * 11
+    assert words == ["keep"] * 11 + ["watch"] + ["keep"] * 17 + ["swap"] * 11
+
+
+def test_what_is_seen_on_a_piece_is_no_reason_to_swap_the_reused_half() -> None:
+    seen = (("finding", "piece cracked on loading"), ("finding", "cracked again"))
+    monitor, said = Monitor("p", {}), {}
+    for n, shot in enumerate(life(9, "", 40, events={12: seen, 20: seen[1:]}), 1):
+        halves = {"fixed": InForce("SH", "h"), "moving": InForce(f"S-{n}", "s", "", True)}
+        said[n] = monitor.step(replace(shot, halves=halves, about=("moving",) * len(shot.events)))
+    assert {n: one.verdict for n, one in said.items() if one.verdict != "keep"} == {12: "watch", 20: "watch"}
+    facts = said[12].facts
+    assert facts is not None
+    assert facts.found == Found(12, "piece cracked on loading", "moving", "S-12")
+
+
+def test_a_finding_of_no_half_beside_a_piece_may_be_of_either() -> None:
+    pieces = {n: {"fixed": InForce("H", "h"), "moving": InForce(f"S-{n}", "s", "", True)} for n in range(1, 41)}
+    facts = beside(pieces, {12: "cracked"})[11].facts
+    assert facts is not None
+    assert facts.found == Found(12, "cracked", "", "S-12")
+
+
+def two_halves(entries: dict[int, tuple[tuple[str, str, str], ...]]) -> list[Verdict]:
+    """Return the verdicts on 40 sound shots of two reused halves; entries as (kind, text, half) by shot."""
+    monitor, said = Monitor("p", {}), []
+    events = {n: tuple((kind, text) for kind, text, _ in noted) for n, noted in entries.items()}
+    for n, shot in enumerate(life(9, "", 40, events=events), 1):
+        halves = {"fixed": InForce("F", "f"), "moving": InForce("M", "m")}
+        about = tuple(half for _, _, half in entries.get(n, ()))
+        said.append(monitor.step(replace(shot, halves=halves, about=about)))
+        if n == 15:
+            state = json.loads(json.dumps(monitor.save()))
+            monitor = Monitor("p", {})
+            monitor.restore(state)
+    return said
+
+
+@pytest.mark.parametrize(
+    ("about", "sound", "stands"),
+    [
+        ("moving", {20: "fixed"}, {"M": (12, 40)}),
+        ("moving", {20: "moving"}, {"M": (12, 19)}),
+        ("moving", {20: ""}, {"M": (12, 19)}),
+        ("moving", {20: "fixed", 30: "moving"}, {"M": (12, 29)}),
+        ("", {20: "moving"}, {"M": (12, 19), "F": (20, 40)}),
+        ("", {20: "moving", 30: "fixed"}, {"M": (12, 19), "F": (20, 29)}),
+    ],
+)
+def test_found_sound_in_one_half_answers_for_that_half_only(
+    about: str, sound: dict[int, str], stands: dict[str, tuple[int, int]]
+) -> None:
+    entries = {
+        12: (("finding", "gate cracked", about),),
+        **{n: (("sound", "R. K.", half),) for n, half in sound.items()},
+    }
+    said = {n: one for n, one in enumerate(two_halves(entries), 1) if one.verdict != "keep"}
+    by = {serial: [n for n, one in said.items() if one.insert == serial] for serial in stands}
+    assert {serial: (shots[0], shots[-1]) for serial, shots in by.items()} == stands
+    assert sum(last - first + 1 for first, last in stands.values()) == len(said)
+
+
+def test_of_one_shot_what_was_found_before_the_half_was_looked_at_is_answered() -> None:
+    found, sound = ("finding", "gate cracked", "moving"), ("sound", "R. K.", "moving")
+    assert {one.verdict for one in two_halves({12: (found, sound)})} == {"keep"}
+    assert [one.verdict for one in two_halves({12: (sound, found)})][11:] == ["swap"] * 29
+    assert [one.verdict for one in two_halves({12: (found, ("sound", "R. K.", "fixed"))})][11:] == ["swap"] * 29
 
 
 def test_a_finding_goes_with_the_half_that_is_swapped_for_it() -> None:

@@ -63,6 +63,19 @@ def test_a_limit_alone_names_the_one_insert_and_none_of_two() -> None:
     assert headline(found) == "Swap A-07, fixed half"
 
 
+def test_what_is_found_on_a_single_use_piece_names_the_piece_and_swaps_nothing() -> None:
+    """It said "Swap SH-02, fixed half" of a piece that had left with its part."""
+    quiet = Facts("quiet", quiet_since=11, mould=MOULD[:1])
+    verdict = replace(ON_A, verdict="watch", group="", cause="")
+    of_piece = replace(verdict, facts=replace(quiet, found=Found(269, "cracked on loading", "moving", "S-19")))
+    assert (headline(of_piece), likely(of_piece), pointed_at(of_piece)) == ("Look at the part of shot 269", "", ())
+    assert told(of_piece).startswith("seen at shot 269 on S-19, moving half: cracked on loading; ")
+    assert told(of_piece).endswith("look at that part")
+    either = replace(verdict, facts=replace(quiet, found=Found(269, "cracked", "", "S-19")))
+    assert pointed_at(either) == ()
+    assert told(either).startswith("seen at shot 269 on S-19 or A-07, which of them nobody said: cracked; ")
+
+
 def test_after_a_swap_that_has_not_shown_anything_no_half_is_accused() -> None:
     """Just after B-11 made way for B-12: "watch, likely A-07, no good shot left"."""
     asked = with_facts(replace(ON_A, verdict="watch"), asked=SwapAsked("B-13", 263))

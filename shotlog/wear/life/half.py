@@ -95,7 +95,7 @@ class HalfState:
         found = Finding(self.made + n - 1, self.first - 1 + n, text, about == "half")
         stands = self.found is not None and (self.found.named or about != "half")
         self.found = self.found if stands else found
-        if about == "piece" or (not about and self.pieces and self.passed is None):
+        if self.found is found and (about == "piece" or (not about and self.pieces and self.passed is None)):
             self.passed = found
 
     def let_pass(self, n: int) -> None:
