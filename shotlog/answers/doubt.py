@@ -3,6 +3,7 @@
 from shotlog.answers.asked import Asked
 from shotlog.answers.table import Cell, Table
 from shotlog.review.press import PressReview
+from shotlog.review.states import PartRun
 from shotlog.review.suspects import Suspects
 from shotlog.wording.numbers import cost, shots, some
 from shotlog.wording.parts import held_text
@@ -71,12 +72,10 @@ def earlier(asked: Asked) -> list[Table]:
 
 
 def _earlier(press: PressReview, one: Suspects) -> tuple[Cell, ...]:
-    more = sum(
-        min(run.last, one.first - 1) - max(run.first, one.first - one.earlier) + 1
-        for run in press.runs
-        if run.state in ("made", "released") and run.first < one.first and run.last >= one.first - one.earlier
-    )
-    each = one.earlier_cost / one.earlier if one.earlier_cost is not None and one.earlier else None
+    before = [(run.state, _parts_within(run, one.first - one.earlier, one.first - 1)) for run in press.runs]
+    more = sum(n for state, n in before if state in ("made", "released"))
+    made = sum(n for _, n in before)
+    each = one.earlier_cost / made if one.earlier_cost is not None and made else None
     if not one.earlier:
         price, made_of = cost(0.0), "the insert came in at that shot"
     elif not more:
@@ -87,6 +86,12 @@ def _earlier(press: PressReview, one: Suspects) -> tuple[Cell, ...]:
         price, made_of = cost(each * more), f"{cost(each)} each: the part, and finding it late"
     held = one.parts.held
     return press.press, shots(one.first, one.last), one.onset, held, more, held + more, price, made_of
+
+
+def _parts_within(run: PartRun, first: int, last: int) -> int:
+    """Return how many parts of a run are of shots `first` to `last`: a shot of a run makes as many as any other."""
+    shared = max(0, min(run.last, last) - max(run.first, first) + 1)
+    return round(run.n * shared / (run.last - run.first + 1))
 
 
 def look_first(asked: Asked) -> list[Table]:

@@ -19,7 +19,7 @@ releases or scraps them. What came first is asked of the log's order (`place`) a
 """
 
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
 
@@ -63,6 +63,9 @@ class FoundWrong:
 def found_wrong(told: Told) -> list[FoundWrong]:
     """Return what was found wrong on a press, in the order of the log."""
     known, stays, none_good = KnownGood(told), _Stays(told.stays), _none_good(told)
+    mounted: dict[str, list[int]] = {}
+    for place, half in sorted(told.mounted):
+        mounted.setdefault(half, []).append(place)
     found = []
     for wrong in sorted(told.wrong, key=lambda one: one.place):
         none = wrong.place in none_good
@@ -70,19 +73,18 @@ def found_wrong(told: Told) -> list[FoundWrong]:
         stands = any(one.goes_on for one in held) or _just_made(wrong, held, told)
         bounded = all(one.last_good == wrong.shot - 1 for one in held if one.first <= wrong.shot)
         good = any(place > wrong.place and shot < end_of_good(wrong) for place, shot in told.good)
-        asks = (stands or _left_lately(wrong, held, stays, told)) and not (bounded or none or good)
+        asks = (stands or _left_lately(wrong, held, stays, mounted)) and not (bounded or none or good)
         found.append(FoundWrong(wrong, held, stands, asks))
     return found
 
 
-def _left_lately(wrong: Wrong, held: Sequence[Held], stays: "_Stays", told: Told) -> bool:
+def _left_lately(wrong: Wrong, held: Sequence[Held], stays: "_Stays", mounted: Mapping[str, Sequence[int]]) -> bool:
     """Whether what was found is of an insert that is out, and its half was entered as swapped once since at most.
 
     By then somebody still knows. It counts from when it was found: a bad part is found days and inserts later.
     """
-    out = [one.half for one in held if stays.ended(one.serial, one.last + 1)]
-    since = [sum(half == one and place > wrong.place for place, half in told.mounted) for one in out]
-    return bool(since) and min(since) <= 1
+    out = [mounted.get(one.half, ()) for one in held if stays.ended(one.serial, one.last + 1)]
+    return any(len(places) - bisect_right(places, wrong.place) <= 1 for places in out)
 
 
 def _none_good(told: Told) -> set[int]:

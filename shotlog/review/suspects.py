@@ -201,7 +201,7 @@ def _suspects(history: History, span: _Span, costs: Mapping[str, float], count: 
         episode.withdrawn,
         _look_first(history, onset, span.first, span.last),
         earlier,
-        earlier * each if each > 0 else None,
+        count(span.first - earlier, span.first - 1).made * each if each > 0 else None,
     )
 
 

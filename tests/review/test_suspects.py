@@ -92,6 +92,13 @@ def test_ten_shots_earlier_is_no_earlier_than_the_insert() -> None:
     assert one.earlier == 3
 
 
+def test_ten_shots_earlier_cost_as_many_parts_as_those_shots_made() -> None:
+    given = history(calls(40, 50), {51: "came back"})
+    costs = {"B-1": {"part": 2.0, "late_find": 8.0}}
+    (one,) = suspects_of(given, [], costs, lambda first, last: PartCounts(open=4 * (last - first + 1)))
+    assert (one.earlier, one.earlier_cost) == (10, 400.0)
+
+
 def test_the_parts_to_look_at_first_are_those_around_the_onset() -> None:
     (one,) = spans(history(calls(40, 50), {51: "came back"}, [Gap("P1", 36, 36, NOON, "missed")]))
     assert [look.shot for look in one.look_first][:3] == [33, 50, 51]
