@@ -13,7 +13,10 @@ CERTAINTIES = (0.5, 0.9)
 class Figure:
     """A figure a plan rests on: what it is, of which design, its value and its ends (8 in 10).
 
-    `source`: ``log`` (of `n`), ``given``, ``configuration`` or ``assumed``; `about` says more of it.
+    `source`: ``log`` (of `n`, of which `n_bad` went off or were not accepted), ``given``, ``configuration`` or
+    ``assumed``. `costs`: it is a cost, named as in the configuration. Of lives: the Weibull `shape` of given ones, and
+    whether it is assumed; the resins that assumed ones are of, `moulded` and `family` of the insert. `settling`: all
+    shots that settle, where the figure is the share of them that was lost.
     """
 
     name: str
@@ -23,7 +26,13 @@ class Figure:
     high: float
     source: str
     n: int = 0
-    about: str = ""
+    n_bad: int | None = None
+    costs: bool = False
+    shape: float | None = None
+    shape_assumed: bool = False
+    moulded: str = ""
+    family: str = ""
+    settling: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

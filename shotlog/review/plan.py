@@ -7,6 +7,7 @@ each says which. How they become plays of the trial is in `plan_run`, how lives 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from math import ceil, isfinite
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +16,7 @@ from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.parts.plan import CERTAINTIES, Figure, Plan, PlanRow, Stock
 from shotlog.review import plan_assumed as assumed
 from shotlog.review.plan_asked import Asked, check_asked
-from shotlog.review.plan_facts import Known, known_of
+from shotlog.review.plan_facts import OnRecord, known_of
 from shotlog.review.plan_lives import ENOUGH, SHAPE, LifeBelief, given_lives, learnt_lives
 from shotlog.review.plan_run import PlannedHalf, Plays, Share, TrialPlan, need, play
 from shotlog.review.source import silent
@@ -36,7 +37,7 @@ _LADDER = tuple(base * 10**tens for tens in range(4) for base in (1, 1.5, 2, 2.5
 _MOST_ROWS = 12
 
 
-def plan_of(asked: Asked, known: Sequence[Known], designs: Mapping[str, DesignSettings]) -> Plan:
+def plan_of(asked: Asked, known: Sequence[OnRecord], designs: Mapping[str, DesignSettings]) -> Plan:
     """Return the plan; `known`: what the log says of the design asked for, first, and of those mounted with it.
 
     Raises
@@ -85,7 +86,7 @@ def plan_for(settings: Settings, asked: Asked, tell: Callable[[str], None] = sil
             known = known_of(log, settings, asked.design, tell)
     except StoreUnreachable as error:
         unread = str(error)
-        known = (Known(asked.design, False, settings.trial.resin if settings.trial is not None else ""),)
+        known = (OnRecord(asked.design, False, settings.trial.resin if settings.trial is not None else ""),)
     return plan_of(asked, known, settings.designs), unread
 
 
@@ -108,7 +109,7 @@ def bath_hours(press_h: float, parts: float, dissolve_h: float, at_once: int | N
 class _Mould:
     """The halves of the mould with every figure of theirs settled, and where it is from."""
 
-    def __init__(self, asked: Asked, known: Sequence[Known], designs: Mapping[str, DesignSettings]) -> None:
+    def __init__(self, asked: Asked, known: Sequence[OnRecord], designs: Mapping[str, DesignSettings]) -> None:
         self._asked, self._designs, self.figures = asked, designs, list[Figure]()
         first = known[0] if asked.single_use is None else replace(known[0], single_use=asked.single_use)
         mounted = (first, *known[1:])
@@ -134,44 +135,46 @@ class _Mould:
     def _settings(self, design: str) -> DesignSettings:
         return self._designs.get(design, DesignSettings())
 
-    def _say(
-        self, name: str, design: str, value: float, ends: tuple[float, float], source: str, n: int = 0, about: str = ""
-    ) -> None:
+    def _say(self, name: str, design: str, value: float, ends: tuple[float, float], source: str, **more: Any) -> None:
         """Put down a figure, once where two halves are of one design."""
-        figure = Figure(name, design, value, *ends, source, n, about)
+        figure = Figure(name, design, value, *ends, source, **more)
         if figure not in self.figures:
             self.figures.append(figure)
 
-    def _life(self, one: Known, given: float | None) -> LifeBelief:
-        level, about = assumed.assumed_life(one.moulded, self._settings(one.design).resin_family)
+    def _life(self, one: OnRecord, given: float | None) -> LifeBelief:
+        family = self._settings(one.design).resin_family
+        level, of_these = assumed.assumed_life(one.moulded, family)
         n = len(one.sound)
         shape = SHAPE if self._asked.shape is None else self._asked.shape
         belief = given_lives(given, shape) if given is not None else learnt_lives(one.sound, one.gone_off, level)
         source = "given" if given is not None else "log" if n else "assumed"
-        told = f"{sum(one.gone_off)} gone off" if source == "log" else about
+        more: dict[str, Any] = {}
         if source == "given":
-            told = f"Weibull shape {shape:g}" + ("" if self._asked.shape is not None else ", which is ASSUMED")
+            more = {"shape": shape, "shape_assumed": self._asked.shape is None}
+        elif source == "log":
+            more = {"n": n, "n_bad": sum(one.gone_off)}
+        elif of_these:
+            more = {"moulded": one.moulded, "family": family}
         ends = belief.quantile(0.1), belief.quantile(0.9)
-        self._say("life", one.design, belief.quantile(0.5), ends, source, n=n if source == "log" else 0, about=told)
+        self._say("life", one.design, belief.quantile(0.5), ends, source, **more)
         return belief
 
-    def _bad_shots(self, one: Known) -> int:
+    def _bad_shots(self, one: OnRecord) -> int:
         given, own = self._asked.late, one.late
         value = given if given is not None else round(sum(own) / len(own)) if own else assumed.LATE
         source = "given" if given is not None else "log" if own else "assumed"
         self._say("late", one.design, value, (value, value), source, n=len(own) if source == "log" else 0)
         return value
 
-    def _settles(self, one: Known) -> int:
+    def _settles(self, one: OnRecord) -> int:
         """Return the settling shots that make no accepted part: all of them, until some were looked at."""
-        given, n = self._asked.settling, 0
+        given, more = self._asked.settling, dict[str, Any]()
         value = self._settings(one.design).settling_shots if given is None else given
         source = "given" if given is not None else "configuration" if one.design in self._designs else "assumed"
-        about = "" if given is not None else "all that settle, too few of their parts were looked at"
         if given is None and one.settling >= ENOUGH:
-            n, source, about = one.settling, "log", f"{one.settling_bad} not accepted, of {value} shots that settle"
-            value = round(value * (one.settling_bad + 0.5) / (n + 1.0))
-        self._say("settling", one.design, value, (value, value), source, n=n, about=about)
+            source, more = "log", {"n": one.settling, "n_bad": one.settling_bad, "settling": value}
+            value = round(value * (one.settling_bad + 0.5) / (one.settling + 1.0))
+        self._say("settling", one.design, value, (value, value), source, **more)
         return value
 
     def _share(self, name: str, design: str, given: float | None, n: int, bad: int, known: Share) -> Share:
@@ -182,7 +185,8 @@ class _Mould:
         else:
             share, source = known, "assumed"
         low, high = (float(share.drawn(np.array([at]))[0]) for at in (0.1, 0.9))
-        self._say(name, design, share.value, (low, high), source, n=n, about=f"{bad} not accepted" if n else "")
+        more = {"n": n, "n_bad": bad} if source == "log" else {}
+        self._say(name, design, share.value, (low, high), source, **more)
         return share
 
     def _time(self, name: str, given: float | None, own: float | None, n: int, known: float) -> float:
@@ -191,7 +195,7 @@ class _Mould:
         self._say(name, "", value, (value, value), source, n=n if source == "log" else 0)
         return value
 
-    def _prices(self, first: str, mounted: Sequence[Known]) -> Mapping[str, Mapping[str, float]]:
+    def _prices(self, first: str, mounted: Sequence[OnRecord]) -> Mapping[str, Mapping[str, float]]:
         """Return costs by design; where none has any, those of trade practice."""
         found = {one.design: self._settings(one.design).cost for one in mounted}
         if not any(found.values()):
@@ -201,10 +205,10 @@ class _Mould:
         )
         main = found[first] or next(cost for cost in found.values() if cost)
         for name in ("part", "late_find"):
-            self._say(f"cost of {name}", "", main.get(name, 0.0), (main.get(name, 0.0),) * 2, source)
+            self._say(name, "", main.get(name, 0.0), (main.get(name, 0.0),) * 2, source, costs=True)
         for design, cost in found.items():
             for name in ("insert", "changeover"):
-                self._say(f"cost of {name}", design, cost.get(name, 0.0), (cost.get(name, 0.0),) * 2, source)
+                self._say(name, design, cost.get(name, 0.0), (cost.get(name, 0.0),) * 2, source, costs=True)
         return {"": main, **found}
 
     def row(self, planned: int | None) -> tuple[PlanRow, Plays]:

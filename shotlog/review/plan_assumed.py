@@ -45,18 +45,18 @@ _SPREAD = 0.75
 _UNKNOWN = Assumed(40.0, _SPREAD)
 
 
-def assumed_life(moulded: str, family: str) -> tuple[Assumed, str]:
-    """Return the life assumed for a moulded resin and an insert's resin family, and for what; empty where for any.
+def assumed_life(moulded: str, family: str) -> tuple[Assumed, bool]:
+    """Return the life assumed for a moulded resin and an insert's resin family, and whether it is of these alone.
 
     Examples
     --------
     >>> assumed_life("PA66-GF30, black", "high-temperature photopolymer")
-    (Assumed(median=70, spread=0.75), 'for PA66-GF30, black on high-temperature photopolymer')
+    (Assumed(median=70, spread=0.75), True)
     >>> assumed_life("", "")[0].median
     40.0
     """
     column = next((at for word, at in _FAMILIES if word in family.lower()), 0)
     for name, medians in _LIVES:
         if re.search(rf"(?<![A-Za-z0-9])(?:{name})(?![A-Za-z0-9])", moulded, re.IGNORECASE):
-            return Assumed(medians[column], _SPREAD), f"for {moulded} on {family or 'unfilled photopolymer'}"
-    return _UNKNOWN, ""
+            return Assumed(medians[column], _SPREAD), True
+    return _UNKNOWN, False

@@ -22,14 +22,14 @@ from shotlog.store.parts.dispositions import part_standings
 from shotlog.store.parts.ends import insert_ends
 from shotlog.store.parts.inspections import inspections
 
-__all__ = ["Known", "known_of"]
+__all__ = ["OnRecord", "known_of"]
 
 _LONGEST_CHANGE_MIN = 180.0
 """A longer wait at a swap was a break (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class OnRecord:
     """What is on record of one design; empty and None where nothing is.
 
     `sound`, `gone_off`: sound shots of each reused insert that made a shot, and whether it then went off. `late`: shots
@@ -54,7 +54,7 @@ class Known:
     settling_bad: int = 0
 
 
-def known_of(log: Log, settings: Settings, design: str, tell: Callable[[str], None] = silent) -> tuple[Known, ...]:
+def known_of(log: Log, settings: Settings, design: str, tell: Callable[[str], None] = silent) -> tuple[OnRecord, ...]:
     """Return what is known of a design, and of those it was mounted with last, one for each half, itself first."""
     timelines = {press: log.timeline(press) for press in log.presses()}
     lives = lives_of(histories_of(log, tell), insert_ends(log, None, timelines))
@@ -86,13 +86,13 @@ def _known(
     design: str,
     timelines: Mapping[str, Timeline],
     lives: Sequence[Life],
-) -> Known:
+) -> OnRecord:
     stays = _stays(design, timelines)
     own = [life for life in lives if life.design == design]
     gone = [life for life in own if life.failed]
     looked_at = _looked_at(log, settings, design, stays, timelines, lives)
     cycle, n_cycles, waits = _times(log, stays)
-    return Known(
+    return OnRecord(
         design=design,
         single_use=any(stay.mounting.single_use for stay in stays),
         moulded=_moulded(log, settings, stays),

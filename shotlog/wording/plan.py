@@ -128,22 +128,33 @@ def figure_text(one: Figure) -> str:
     >>> figure_text(Figure("cycle_s", "", 90, 90, 90, "assumed"))
     'cycle time: 90 s, ASSUMED, no source (--cycle-s gives another)'
     """
-    name, unit = _NAMES.get(one.name, (one.name, ""))
+    name, unit = (f"cost of {one.name}", "") if one.costs else _NAMES[one.name]
     shown = [_shown(value, unit) for value in (one.value, one.low, one.high)]
     words = f"{name}, {one.design}: " if one.design else f"{name}: "
     words += f"{shown[0]} {unit}".strip()
     words += f" (8 in 10: {shown[1]} to {shown[2]} {unit})" if one.low < one.high else ""
     words += f", {_source(one)}"
-    if one.source == "assumed" and one.name in _OPTIONS:
+    if one.source == "assumed" and one.name in _OPTIONS and not one.costs:
         words += f" ({_OPTIONS[one.name]} gives another)"
     return words
 
 
 def _source(one: Figure) -> str:
-    about = f", {one.about}" if one.about else ""
     if one.source == "log":
-        return f"from {some(one.n, *_RESTS_ON.get(one.name, ('entry', 'entries')))} in this log{about}"
-    return _SOURCES[one.source] + about
+        bad = "" if one.n_bad is None else f", {one.n_bad} {'gone off' if one.name == 'life' else 'not accepted'}"
+        settle = "" if one.settling is None else f", of {some(one.settling, 'shot')} that settle"
+        return f"from {some(one.n, *_RESTS_ON[one.name])} in this log{bad}{settle}"
+    return _SOURCES[one.source] + _more(one)
+
+
+def _more(one: Figure) -> str:
+    if one.shape is not None:
+        return f", Weibull shape {one.shape:g}" + (", which is ASSUMED" if one.shape_assumed else "")
+    if one.moulded:
+        return f", for {one.moulded} on {one.family or 'unfilled photopolymer'}"
+    if one.name == "settling" and one.source != "given":
+        return ", all that settle, too few of their parts were looked at"
+    return ""
 
 
 def _shown(value: float, unit: str) -> str:
@@ -164,7 +175,7 @@ def assumed_text(plan: Plan) -> str:
 
 
 def _assumed_name(one: Figure) -> str:
-    return "costs" if one.name.startswith("cost of") else _NAMES.get(one.name, (one.name, ""))[0]
+    return "costs" if one.costs else _NAMES[one.name][0]
 
 
 def cost_text(plan: Plan) -> str:

@@ -13,14 +13,17 @@ from shotlog.parts.plan import Figure, Plan
 from shotlog.records import Shot
 from shotlog.review.plan import bath_hours, plan_of
 from shotlog.review.plan_asked import Asked
-from shotlog.review.plan_facts import Known, known_of
+from shotlog.review.plan_facts import OnRecord, known_of
 from shotlog.settings import Bound, DesignSettings, load
 from shotlog.store.inserts import entries
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.inspections import inspect
+from shotlog.wording.plan import figure_text
 
 CAP = DesignSettings("cap", settling_shots=5, cost={"part": 2.0, "insert": 20.0, "changeover": 10.0, "late_find": 8.0})
-LIVED = Known("cap", False, "PP", (57, 59, 20, 94), (True, True, True, False), (8, 12, 10), 40, 2, 75.0, 300, 12.0, 3)
+LIVED = OnRecord(
+    "cap", False, "PP", (57, 59, 20, 94), (True, True, True, False), (8, 12, 10), 40, 2, 75.0, 300, 12.0, 3
+)
 GIVEN = Asked(
     "cap",
     200,
@@ -41,7 +44,7 @@ def figure(plan: Plan, name: str, design: str = "cap") -> Figure:
 
 def test_figures_are_of_this_log_where_it_has_any() -> None:
     plan = plan_of(Asked("cap", 200), [LIVED], {"cap": CAP})
-    assert [(one.name, one.source, one.n) for one in plan.figures if not one.name.startswith("cost")] == [
+    assert [(one.name, one.source, one.n) for one in plan.figures if not one.costs] == [
         ("life", "log", 4), ("late", "log", 3), ("settling", "configuration", 0), ("scrap", "log", 40),
         ("cycle_s", "log", 300), ("changeover_min", "log", 3),
     ]  # fmt: skip
@@ -49,7 +52,7 @@ def test_figures_are_of_this_log_where_it_has_any() -> None:
     assert figure(plan, "scrap").value == 0.05
     assert figure(plan, "scrap").low < 0.05 < figure(plan, "scrap").high
     assert 40 < figure(plan, "life").value < 80
-    assert {one.source for one in plan.figures if one.name.startswith("cost")} == {"configuration"}
+    assert {one.source for one in plan.figures if one.costs} == {"configuration"}
 
 
 def test_settling_shots_lose_what_was_seen_to_be_lost_in_them() -> None:
@@ -63,22 +66,23 @@ def test_settling_shots_lose_what_was_seen_to_be_lost_in_them() -> None:
 
 def test_a_figure_that_a_person_gives_goes_before_those_of_the_log() -> None:
     plan = plan_of(GIVEN, [LIVED], {"cap": CAP})
-    assert {one.source for one in plan.figures if not one.name.startswith("cost")} == {"given"}
+    assert {one.source for one in plan.figures if not one.costs} == {"given"}
     assert figure(plan, "life").value == pytest.approx(60.0)
     assert figure(plan, "scrap").low == figure(plan, "scrap").high == 0.1
 
 
 def test_a_life_given_without_its_scatter_says_that_the_scatter_is_assumed() -> None:
-    assert figure(plan_of(GIVEN, [LIVED], {"cap": CAP}), "life").about == "Weibull shape 2.5, which is ASSUMED"
+    plan = plan_of(GIVEN, [LIVED], {"cap": CAP})
+    assert figure_text(figure(plan, "life")).endswith(", given by hand, Weibull shape 2.5, which is ASSUMED")
     alike = plan_of(replace(GIVEN, shape=8.0), [LIVED], {"cap": CAP})
-    assert figure(alike, "life").about == "Weibull shape 8"
+    assert figure_text(figure(alike, "life")).endswith(", given by hand, Weibull shape 8")
     assert figure(alike, "life").low > 40.0
     with pytest.raises(UsageError, match="shape: given without a life"):
         plan_of(replace(GIVEN, life=None, shape=8.0), [LIVED], {"cap": CAP})
 
 
 def test_of_a_design_nobody_knows_everything_is_assumed_and_named() -> None:
-    plan = plan_of(Asked("new", 100), [Known("new", False, "")], {})
+    plan = plan_of(Asked("new", 100), [OnRecord("new", False, "")], {})
     assert not plan.on_record
     assert {one.source for one in plan.figures} == {"assumed"}
     assert plan.chosen.cost is not None
@@ -132,7 +136,7 @@ def test_planned_lives_are_compared_and_the_cheapest_is_marked() -> None:
 
 
 def test_single_use_pieces_go_with_the_half_that_stays() -> None:
-    once = Known("piece", True, "PP", cycle_s=150.0, n_cycles=48)
+    once = OnRecord("piece", True, "PP", cycle_s=150.0, n_cycles=48)
     plan = plan_of(replace(GIVEN, design="piece", parts=48, breakage=0.0, scrap=0.0), [once, LIVED], {"cap": CAP})
     assert (plan.single_use, plan.swapped, plan.beside) == (("piece",), "cap", ("cap",))
     stock = plan.chosen.stocks[1]
