@@ -6,7 +6,7 @@ from datetime import datetime
 from math import inf
 
 from dashboard.parts.desk import piece_taken
-from dashboard.shared.held import Held, HeldReader, held_runs
+from dashboard.shared.held import HeldReader, HeldRun, held_runs
 from dashboard.shared.source import Source
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import Decision
@@ -46,7 +46,7 @@ class StayStory:
     reason: str
     since: datetime
     called: tuple[Episode, ...]
-    held: tuple[Held, ...]
+    held: tuple[HeldRun, ...]
     decided: tuple[Decision, ...]
     inspected: tuple[Inspection, ...]
     soaked: tuple[Soak, ...]
@@ -97,7 +97,7 @@ def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:
         last = 0 if newest is None else newest[0]
         for first, end, half, single_use, reason, since in _spans(timeline, serial):
             upto = int(min(end - 1, last))
-            runs: list[Held] = []
+            runs: list[HeldRun] = []
             decided = [one for one in dispositions.decisions(log, press) if one.first <= upto and first <= one.last]
             if press in against:
                 runs = [one for one in held_runs(against[press], dispositions.decisions(log, press))

@@ -27,13 +27,13 @@ from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
 from shotlog.wording.where import bath_named
 
-__all__ = ["Asked", "Known", "PartsDesk", "number", "piece_taken", "range_of"]
+__all__ = ["NamedPart", "PartsDesk", "ToMeasure", "number", "piece_taken", "range_of"]
 
 _NAMED = re.compile(r"(?P<shot>[0-9]{1,18})(?:/(?P<cavity>[0-9]{1,3}))?")
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class ToMeasure:
     """A quantity to measure on a part: its unit, and its tolerance in that unit."""
 
     quantity: str
@@ -42,13 +42,13 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class NamedPart:
     """A part that was named or scanned: what made it, where it is, what there is to measure on it."""
 
     made: MadePart
     bath: str
     place: str
-    asked: tuple[Asked, ...]
+    asked: tuple[ToMeasure, ...]
 
     @property
     def part(self) -> Part:
@@ -115,7 +115,7 @@ class PartsDesk:
     def _designs(self) -> Mapping[str, DesignSettings]:
         return self._source.settings.designs
 
-    def find(self, press: str, text: str) -> Known:
+    def find(self, press: str, text: str) -> NamedPart:
         """Return the part that was typed or scanned.
 
         ``SHOT``, ``SHOT/CAVITY``, ``PRESS/SHOT/CAVITY``, the serial of the single-use piece it was moulded in, or the
@@ -132,7 +132,7 @@ class PartsDesk:
         where = places.where_is(log, part.press).of(part)
         bath = where.name if where is not None and where.how == "in bath" else ""
         place = where.name if where is not None and where.how == "placed" else ""
-        return Known(found, bath, place, self._to_measure(found))
+        return NamedPart(found, bath, place, self._to_measure(found))
 
     def _named(self, log: Log, press: str, text: str) -> Part:
         allowed = "a shot number, SHOT/CAVITY, PRESS/SHOT/CAVITY, or the serial of its single-use piece"
@@ -152,13 +152,13 @@ class PartsDesk:
                 return Part(name, taken[0], 1)
         raise UsageError(f"part: given {text!r}, allowed: {allowed}")
 
-    def _to_measure(self, made: MadePart) -> tuple[Asked, ...]:
+    def _to_measure(self, made: MadePart) -> tuple[ToMeasure, ...]:
         tolerances: dict[str, Bound] = {}
         for held in made.halves.values():
             if held.design in self._designs:
                 tolerances = {**self._designs[held.design].tolerance, **tolerances}
-        weight = Asked(WEIGHT, "g", tolerances.pop(WEIGHT, Bound()))
-        return (*(Asked(name, "mm", ends) for name, ends in tolerances.items()), weight)
+        weight = ToMeasure(WEIGHT, "g", tolerances.pop(WEIGHT, Bound()))
+        return (*(ToMeasure(name, "mm", ends) for name, ends in tolerances.items()), weight)
 
     def inspect(
         self,

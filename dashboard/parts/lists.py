@@ -8,7 +8,7 @@ from dash.development.base_component import Component
 from dashboard.parts.dialogs import touch
 from dashboard.parts.reader import BathView, PartsView, Soaking
 from dashboard.shared.bath_check import checked_words
-from dashboard.shared.held import Held
+from dashboard.shared.held import HeldRun
 from dashboard.shared.part_path import path_of
 from shotlog.cautions import CAUSTIC
 from shotlog.wording.numbers import shots_named, some
@@ -57,7 +57,7 @@ def _lifted(view: PartsView) -> list[Component]:
     ]
 
 
-def _where(view: PartsView, run: Held) -> str:
+def _where(view: PartsView, run: HeldRun) -> str:
     """Return where the parts of a held run are, as far as anybody has said."""
     inside = [(place.name, one.press, one.first, one.last) for place in view.places for one in place.inside]
     inside += [
@@ -70,7 +70,7 @@ def _where(view: PartsView, run: Held) -> str:
     )
 
 
-def _run(run: Held, now: datetime, where: str) -> Component:
+def _run(run: HeldRun, now: datetime, where: str) -> Component:
     shots = shots_named(run.first, run.last)
     since = "" if run.since is None else f"since {at_time(run.since, now)}"
     named = f"{run.first}-{run.last}" if run.last > run.first else f"{run.first}"

@@ -8,7 +8,7 @@ from dash.development.base_component import Component
 
 from dashboard.parts import dialogs as dialogs
 from dashboard.parts import lists as parts_lists
-from dashboard.parts.desk import Known, PartsDesk, number
+from dashboard.parts.desk import NamedPart, PartsDesk, number
 from dashboard.parts.dialogs import field, touch
 from dashboard.parts.places import places
 from dashboard.parts.reader import PartsReader
@@ -199,7 +199,7 @@ def _measured(desk: PartsDesk, do: str, arg: str, given: Mapping[str, str], part
     )
 
 
-def _form(known: Known | None, key: int) -> Component:
+def _form(known: NamedPart | None, key: int) -> Component:
     """Return the fields for one part: the part itself first, then what there is to measure on it."""
     if known is None:
         asked = field("part", "Part: shot number, or scan its label or piece", focus=True, ends="look", big=True)
@@ -237,7 +237,7 @@ def _form(known: Known | None, key: int) -> Component:
     )
 
 
-def _all_of(known: Known) -> Component:
+def _all_of(known: NamedPart) -> Component:
     part = known.part
     put = touch("Put somewhere\N{HORIZONTAL ELLIPSIS}", "open", f"put {part.press} {part.shot}/{part.cavity}",
                 spoken="Say where this part is put")  # fmt: skip
@@ -253,7 +253,7 @@ def _asked(quantity: str, unit: str, ends: Bound) -> str:
     return f"{name}, {unit} (tolerance {low} to {high})"
 
 
-def _about(known: Known) -> str:
+def _about(known: NamedPart) -> str:
     made = known.made
     cavity = [f"cavity {made.part.cavity}"] if made.part.cavity > 1 else []
     halves = [f"{half} {held.serial}" for half, held in made.halves.items()]

@@ -14,14 +14,14 @@ from shotlog.store.parts.places import WhereIs
 from shotlog.wording.numbers import shots_named, some
 from shotlog.wording.times import ago, at_time
 
-__all__ = ["PlaceView", "Placed", "placed_in", "places"]
+__all__ = ["PlaceView", "PlacedRun", "placed_in", "places"]
 
 _SHOWN = 30
 """Runs of parts shown, the newest places first; the command `shotlog place` lists all (own)."""
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedRun:
     """A run of parts put in a place together; `due` is None where nothing is due with them."""
 
     press: str
@@ -38,21 +38,21 @@ class PlaceView:
     """A place and the runs of parts in it; what is due first on top."""
 
     name: str
-    inside: tuple[Placed, ...]
+    inside: tuple[PlacedRun, ...]
 
 
 def placed_in(where: WhereIs) -> tuple[PlaceView, ...]:
     """Return the places in which parts are now, that of the newest entry first."""
-    found: dict[str, list[Placed]] = {}
+    found: dict[str, list[PlacedRun]] = {}
     for said in reversed(where.places):
         for first, last in spans_of(where.still_at(said)):
             n = last.shot - first.shot + 1
-            run = Placed(said.press, first.shot, last.shot, first.cavity, n, said.put, said.due)
+            run = PlacedRun(said.press, first.shot, last.shot, first.cavity, n, said.put, said.due)
             found.setdefault(said.place, []).append(run)
     return tuple(PlaceView(name, tuple(sorted(runs, key=_when_due))) for name, runs in found.items())
 
 
-def _when_due(one: Placed) -> tuple[bool, datetime, str, int, int]:
+def _when_due(one: PlacedRun) -> tuple[bool, datetime, str, int, int]:
     return one.due is None, one.due or one.put, one.press, one.first, one.cavity
 
 
@@ -71,7 +71,7 @@ def places(found: Sequence[PlaceView], now: datetime) -> list[Component]:
     return [html.H2(head), *(_placed(name, one, now) for name, one in rows[:_SHOWN]), *more, new]
 
 
-def _placed(name: str, one: Placed, now: datetime) -> Component:
+def _placed(name: str, one: PlacedRun, now: datetime) -> Component:
     shots = shots_named(one.first, one.last)
     cavity = f", cavity {one.cavity}" if one.cavity > 1 else ""
     named = f"{one.first}-{one.last}" if one.last > one.first else f"{one.first}"

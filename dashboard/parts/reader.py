@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import TypeVar
 
 from dashboard.parts.places import PlaceView, placed_in
-from dashboard.shared.held import Held, HeldReader, held_runs
+from dashboard.shared.held import HeldReader, HeldRun, held_runs
 from dashboard.shared.source import Source
 from shotlog.parts.doubt import Lifted
 from shotlog.parts.standing import Decision
@@ -71,7 +71,7 @@ class PartsView:
 
     `lifted`: what was held once and is no longer; `n_older` changes are left out."""
 
-    held: tuple[Held, ...] | None
+    held: tuple[HeldRun, ...] | None
     lifted: tuple[Lifted, ...]
     n_older: int
     baths: tuple[BathView, ...]

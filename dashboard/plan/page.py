@@ -15,7 +15,7 @@ from dashboard.shared.picks import picks
 from shotlog.errors import ShotlogError, StoreError, UsageError
 from shotlog.parts.plan import Plan, PlanRow, Stock
 from shotlog.review.plan import plan_for
-from shotlog.review.plan_asked import Asked
+from shotlog.review.plan_asked import PlanAsked
 from shotlog.wording.numbers import cost
 from shotlog.wording.plan import (
     CAVEATS,
@@ -44,7 +44,7 @@ _GIVEN: tuple[tuple[str, str], ...] = (
     ("dissolve_h", "Hours in the bath"),
     ("bath_parts", "Parts the bath takes at a time"),
 )
-"""Figures that may be given by hand, in the order of the page: field of `Asked`, and what it is called."""
+"""Figures that may be given by hand, in the order of the page: field of `PlanAsked`, and what it is called."""
 
 _SHARES, _WHOLE = ("scrap", "breakage"), ("settling", "late", "bath_parts", "planned")
 
@@ -156,7 +156,7 @@ def register(app: Dash, context: Context) -> None:
     )
 
 
-def asked_of(given: Mapping[str, str], picked: Mapping[str, str]) -> Asked:
+def asked_of(given: Mapping[str, str], picked: Mapping[str, str]) -> PlanAsked:
     """Return what the fields and buttons of the page ask for.
 
     Raises
@@ -175,7 +175,7 @@ def asked_of(given: Mapping[str, str], picked: Mapping[str, str]) -> Asked:
         value = number(given.get(name, "").rstrip("% "), label)
         if value is not None:
             figures[name] = value / 100.0 if name in _SHARES else int(value) if name in _WHOLE else value
-    return Asked(design, int(parts), single_use=True if picked.get("plan.once") else None, **figures)
+    return PlanAsked(design, int(parts), single_use=True if picked.get("plan.once") else None, **figures)
 
 
 def _shown(plan: Plan, unread: str) -> list[Component]:

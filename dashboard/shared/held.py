@@ -25,7 +25,7 @@ from shotlog.store.parts.dispositions import decisions
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.wording.parts import decision_text, doubts_text
 
-__all__ = ["Doubted", "Held", "HeldReader", "PressDoubts", "doubts_of", "held_parts", "held_runs", "work_out"]
+__all__ = ["Doubted", "HeldReader", "HeldRun", "PressDoubts", "doubts_of", "held_parts", "held_runs", "work_out"]
 
 NEAR = 20_000
 """Up to so many shots, what speaks against parts is worked out within the answer; beyond, apart."""
@@ -63,7 +63,7 @@ class PressDoubts:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class HeldRun:
     """A run of parts that are held for the same reason.
 
     `since`: when the newest of it was known; `again`: they had been released, and newer evidence holds them again.
@@ -171,7 +171,7 @@ class HeldReader:
         return apart(work_out, self._source.settings)
 
 
-def held_runs(against: PressDoubts, decided: Sequence[Decision]) -> list[Held]:
+def held_runs(against: PressDoubts, decided: Sequence[Decision]) -> list[HeldRun]:
     """Return the runs of held parts of a press, the newest first, by the rule of `shotlog.parts.standing`."""
     runs: list[list[tuple[Part, Ground]]] = []
     for part, stands in held_parts(against, decided):
@@ -195,7 +195,7 @@ def held_parts(against: PressDoubts, decided: Sequence[Decision]) -> list[tuple[
     return [(part, one) for part, one in stands if one.state == "held"]
 
 
-def _run(press: str, run: Sequence[tuple[Part, Ground]]) -> Held:
+def _run(press: str, run: Sequence[tuple[Part, Ground]]) -> HeldRun:
     first, stands = run[0]
     times = [doubt.since[part.shot].time for part, one in run for doubt in one.against]
     words = doubts_text(stands.against)
@@ -204,4 +204,4 @@ def _run(press: str, run: Sequence[tuple[Part, Ground]]) -> Held:
         times += [] if stands.again else [stands.decision.time]
     serial = next((doubt.serial for doubt in stands.against if doubt.serial), "")
     last = run[-1][0].shot
-    return Held(press, first.shot, last, len(run), tuple(words), serial, max(times, default=None), stands.again)
+    return HeldRun(press, first.shot, last, len(run), tuple(words), serial, max(times, default=None), stands.again)

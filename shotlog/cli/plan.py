@@ -68,10 +68,10 @@ def _share(name: str, text: str | None) -> float | None:
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.review import as_json
     from shotlog.review.plan import plan_for
-    from shotlog.review.plan_asked import Asked
+    from shotlog.review.plan_asked import PlanAsked
 
     names = ("life", "shape", "settling", "late", "cycle_s", "changeover_min", "dissolve_h", "bath_parts")
-    asked = Asked(
+    asked = PlanAsked(
         arguments.design,
         arguments.parts,
         planned=arguments.swap_after,

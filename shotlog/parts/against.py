@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from shotlog.parts.doubt import Doubt, Known
+from shotlog.parts.doubt import Doubt, Since
 from shotlog.parts.far import FarOut
 from shotlog.parts.found import FoundWrong
 from shotlog.parts.told import TAKEN_OUT
@@ -21,7 +21,7 @@ def by_found(press: str, found: Sequence[FoundWrong]) -> list[Doubt]:
     doubts: list[Doubt] = []
     told: dict[str, list[tuple[int, int]]] = {}
     for one in sorted(found, key=lambda one: one.wrong.place, reverse=True):
-        wrong, known = one.wrong, Known(one.wrong.place, one.wrong.time)
+        wrong, known = one.wrong, Since(one.wrong.place, one.wrong.time)
         spans: list[tuple[str, int, int, int | None]] = []
         if wrong.basis != TAKEN_OUT:
             spans.append(("", wrong.shot, wrong.shot, None))
@@ -43,6 +43,6 @@ def by_far_out(press: str, shots: Sequence[FarOut]) -> list[Doubt]:
         if one.holds and (one.shot not in first or one.place < first[one.shot].place):
             first[one.shot] = one
     return [
-        Doubt(press, FAR_OUT, one.insert, shot, shot, {shot: Known(one.place, one.said)}, far=one)
+        Doubt(press, FAR_OUT, one.insert, shot, shot, {shot: Since(one.place, one.said)}, far=one)
         for shot, one in sorted(first.items())
     ]

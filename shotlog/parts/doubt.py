@@ -21,11 +21,11 @@ from shotlog.parts.far import FarOut
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.told import Wrong
 
-__all__ = ["Doubt", "JudgedFrom", "Known", "Lifted", "Naming", "by_call", "by_verdict"]
+__all__ = ["Doubt", "JudgedFrom", "Lifted", "Naming", "Since", "by_call", "by_verdict"]
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Known:
+class Since:
     """When something was known: its place in the order of the log, which counts, and the time of day, to be shown."""
 
     place: int
@@ -65,9 +65,9 @@ class Naming:
         return self.shot if edge is None else min(edge, self.shot)
 
     @property
-    def said(self) -> Known:
+    def said(self) -> Since:
         """When it first spoke against its parts; by the clock not before the shot was made."""
-        return Known(self.place, self.judged if self.moulded is None else max(self.judged, self.moulded))
+        return Since(self.place, self.judged if self.moulded is None else max(self.judged, self.moulded))
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +98,7 @@ class Doubt:
     serial: str
     first: int
     last: int
-    since: Mapping[int, Known]
+    since: Mapping[int, Since]
     verdict: str = ""
     cause: str = ""
     onset: int | None = None
@@ -191,7 +191,7 @@ def _doubt(press: str, run: Sequence[Naming], every: Sequence[Naming]) -> Doubt:
     dated, last = min(run, key=lambda one: one.early_edge), run[-1]
     first = dated.early_edge
     now_from = next((one.early_edge for one in reversed(run) if one.onset is not None), None)
-    since: dict[int, Known] = {}
+    since: dict[int, Since] = {}
     left = _Left(first, last.shot)
     for one in sorted(every, key=lambda one: one.said):
         since |= dict.fromkeys(left.take(one.early_edge, one.shot), one.said)

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Ground
 
-__all__ = ["Block", "HeldNow", "held_now"]
+__all__ = ["HeldBlock", "HeldNow", "held_now"]
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class HeldBlock:
     """Held parts of shots `first` to `last` without a shot between that has none; `good_before`: the shot before the
     first is known to be good.
     """
@@ -26,7 +26,7 @@ class HeldNow:
     """What is held: how many parts, in which blocks, in order, and which shots to look at first."""
 
     n_parts: int
-    blocks: tuple[Block, ...]
+    blocks: tuple[HeldBlock, ...]
     look_first: tuple[int, ...]
 
     @property
@@ -41,15 +41,15 @@ def held_now(stands: Iterable[tuple[Part, Ground]], first_shot: int) -> HeldNow 
     The last part before the newest block and the first in it tell most: whether what is feared began where it was
     thought to begin. The one before is left out where it is known to be good, or was never made.
     """
-    blocks: list[Block] = []
+    blocks: list[HeldBlock] = []
     for part, ground in stands:
         if ground.state != "held":
             continue
         if blocks and part.shot - blocks[-1].last <= 1:
-            blocks[-1] = Block(blocks[-1].first, part.shot, blocks[-1].n_parts + 1, blocks[-1].good_before)
+            blocks[-1] = HeldBlock(blocks[-1].first, part.shot, blocks[-1].n_parts + 1, blocks[-1].good_before)
         else:
             good = any(doubt.last_good == part.shot - 1 for doubt in ground.against)
-            blocks.append(Block(part.shot, part.shot, 1, good))
+            blocks.append(HeldBlock(part.shot, part.shot, 1, good))
     if not blocks:
         return None
     newest = blocks[-1]

@@ -3,14 +3,14 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-__all__ = ["CERTAINTIES", "Figure", "Plan", "PlanRow", "Stock"]
+__all__ = ["CERTAINTIES", "Plan", "PlanFigure", "PlanRow", "Stock"]
 
 CERTAINTIES = (0.5, 0.9)
 """The shares of trials that a stock is enough for, in the order they are told."""
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class PlanFigure:
     """A figure a plan rests on: what it is, of which design, its value and its ends (8 in 10).
 
     `source`: ``log`` (of `n`, of which `n_bad` went off or were not accepted), ``given``, ``configuration`` or
@@ -79,7 +79,7 @@ class Plan:
     single_use: tuple[str, ...]
     swapped: str
     on_record: bool
-    figures: tuple[Figure, ...]
+    figures: tuple[PlanFigure, ...]
     chosen: PlanRow
     cost_high: float | None
     rows: tuple[PlanRow, ...]

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from shotlog.report.html import Html, joined, note, paragraph, section, table, text
 from shotlog.review import Review
-from shotlog.review.held import Held
+from shotlog.review.held import HeldGroup
 from shotlog.review.press import PressReview
 from shotlog.wording.numbers import counted, span, unbroken
 from shotlog.wording.parts import decision_text, doubt_text
@@ -53,13 +53,13 @@ def rest_section(review: Review, press: PressReview) -> Html:
     return section("", "Parts held, beside those on the first page", listed, level=3) if rest else Html("")
 
 
-def _chosen(review: Review) -> list[tuple[PressReview, Held]]:
+def _chosen(review: Review) -> list[tuple[PressReview, HeldGroup]]:
     """Return the spans for the first page: those that people found wrong, then the largest, of equals the newest."""
     every = [(press, one) for press in review.presses for one in press.held]
     return sorted(every, key=lambda pair: (not pair[1].by_people, -pair[1].n, -pair[1].last))[:_SHOWN]
 
 
-def _held_rows(shown: list[tuple[PressReview, Held]]) -> Iterator[tuple[object, ...]]:
+def _held_rows(shown: list[tuple[PressReview, HeldGroup]]) -> Iterator[tuple[object, ...]]:
     """Yield a row for parts that are held alike: which, how many, why, and which of them to look at first."""
     n_told = _REASONS if len(shown) <= _FEW else 1
     for press, one in shown:
@@ -67,18 +67,18 @@ def _held_rows(shown: list[tuple[PressReview, Held]]) -> Iterator[tuple[object, 
         yield parts, one.n, _why(one, n_told), unbroken(", ".join(map(str, _looks(press, one)[:_LOOKS])))
 
 
-def _spans_text(one: Held) -> str:
+def _spans_text(one: HeldGroup) -> str:
     """Return the shots of held parts, with the cavities where not all are meant."""
     shots = ", ".join(span(first, last) for first, last in one.spans)
     return shots + (f" (cavity {', '.join(map(str, one.cavities))})" if one.cavities else "")
 
 
-def _looks(press: PressReview, one: Held) -> list[int]:
+def _looks(press: PressReview, one: HeldGroup) -> list[int]:
     """Return the shots to look at for a decision, those that tell most first: among the parts, and next to them."""
     return [look.shot for look in press.inspect_first if any(a - 1 <= look.shot <= b + 1 for a, b in one.spans)]
 
 
-def _why(one: Held, n_told: int) -> str:
+def _why(one: HeldGroup, n_told: int) -> str:
     said = [doubt_text(doubt) for doubt in one.against[:n_told]]
     if len(one.against) > n_told:
         said.append(f"and {counted(len(one.against) - n_told, 'more reason')}")

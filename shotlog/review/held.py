@@ -15,14 +15,14 @@ from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, PartStanding
 from shotlog.parts.told import INSPECTION, NOTE
 
-__all__ = ["Held", "HeldRuns", "gravest"]
+__all__ = ["HeldGroup", "HeldGroups", "gravest"]
 
 Span = tuple[int, int]
 """First and last shot, both included."""
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class HeldGroup:
     """`n` held parts with one main reason: one decision may do for them all.
 
     `spans`: their shots, unbroken runs in order. `cavities`: those meant, empty where all of the mould are. `against`:
@@ -94,7 +94,7 @@ class _Alike:
             runs.append((part.shot, part.shot))
 
 
-class HeldRuns:
+class HeldGroups:
     """The held parts of one press, its parts taken one by one in order of shot: a long log has too many to hold."""
 
     def __init__(self, first: int = 0) -> None:
@@ -108,25 +108,25 @@ class HeldRuns:
             return
         self._cavities.add(one.part.cavity)
         if one.state == "held":
-            main = min(one.doubts, key=lambda doubt: (_weight(doubt), not doubt.serial, doubt.first), default=None)
+            main = gravest(one.doubts)
             said = None if one.decision is None else (one.decision.decision, one.decision.reason, one.again)
             key = (None if main is None else main.about, said)
             self._alike.setdefault(key, _Alike(main, one)).take(one.part, one.doubts)
 
     @property
-    def found(self) -> tuple[Held, ...]:
+    def found(self) -> tuple[HeldGroup, ...]:
         """Those with one main reason together, in order of their first shot."""
         held = [self._held(mine, spans) for mine in self._alike.values() for spans in _different(mine.runs)]
         return tuple(sorted(held, key=lambda one: (one.first, one.cavities)))
 
-    def _held(self, mine: _Alike, spans: tuple[Span, ...]) -> Held:
+    def _held(self, mine: _Alike, spans: tuple[Span, ...]) -> HeldGroup:
         cavities = tuple(sorted(cavity for cavity, runs in mine.runs.items() if tuple(runs) == spans))
         n = len(cavities) * sum(last - first + 1 for first, last in spans)
         named = () if set(cavities) == self._cavities else cavities
         # Since when each single part is in doubt is a line a part, and no decision rests on it.
         against = [*([mine.main] if mine.main else []), *mine.also.values()]
         told = tuple(replace(doubt, since={}) for doubt in against)
-        return Held(mine.one.part.press, spans, named, n, told, mine.one.decision, mine.one.again)
+        return HeldGroup(mine.one.part.press, spans, named, n, told, mine.one.decision, mine.one.again)
 
 
 def _different(runs: dict[int, list[Span]]) -> list[tuple[Span, ...]]:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from shotlog.parts.inspection import Inspection
-from shotlog.review.held import Held
+from shotlog.review.held import HeldGroup
 from shotlog.review.suspects import Suspects
 from shotlog.review.swaps import Swap
 
@@ -31,7 +31,7 @@ class ToInspect:
 
 def inspect_first(
     suspects: Sequence[Suspects],
-    held: Sequence[Held],
+    held: Sequence[HeldGroup],
     swaps: Sequence[Swap],
     results: Sequence[Inspection],
     seen: set[int],
@@ -49,7 +49,7 @@ def inspect_first(
 
 
 def _wanted(
-    suspects: Sequence[Suspects], held: Sequence[Held], swaps: Sequence[Swap]
+    suspects: Sequence[Suspects], held: Sequence[HeldGroup], swaps: Sequence[Swap]
 ) -> Iterator[tuple[int, int, str]]:
     for group in sorted(held, key=lambda one: (-one.n, -one.last)):
         if group.by_people and group.first < group.last:

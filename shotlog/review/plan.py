@@ -13,9 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.errors import StoreUnreachable, UsageError
-from shotlog.parts.plan import CERTAINTIES, Figure, Plan, PlanRow, Stock
+from shotlog.parts.plan import CERTAINTIES, Plan, PlanFigure, PlanRow, Stock
 from shotlog.review import plan_assumed as assumed
-from shotlog.review.plan_asked import Asked, check_asked
+from shotlog.review.plan_asked import PlanAsked, check_asked
 from shotlog.review.plan_facts import OnRecord, known_of
 from shotlog.review.plan_lives import ENOUGH, SHAPE, LifeBelief, given_lives, learnt_lives
 from shotlog.review.plan_run import PlannedHalf, Plays, Share, TrialPlan, need, play
@@ -37,7 +37,7 @@ _LADDER = tuple(base * 10**tens for tens in range(4) for base in (1, 1.5, 2, 2.5
 _MOST_ROWS = 12
 
 
-def plan_of(asked: Asked, known: Sequence[OnRecord], designs: Mapping[str, DesignSettings]) -> Plan:
+def plan_of(asked: PlanAsked, known: Sequence[OnRecord], designs: Mapping[str, DesignSettings]) -> Plan:
     """Return the plan; `known`: what the log says of the design asked for, first, and of those mounted with it.
 
     Raises
@@ -67,7 +67,7 @@ def plan_of(asked: Asked, known: Sequence[OnRecord], designs: Mapping[str, Desig
     )
 
 
-def plan_for(settings: Settings, asked: Asked, tell: Callable[[str], None] = silent) -> tuple[Plan, str]:
+def plan_for(settings: Settings, asked: PlanAsked, tell: Callable[[str], None] = silent) -> tuple[Plan, str]:
     """Return the plan from the log of a configuration, and why that log was not read, empty where it was.
 
     Before the first trial there is no log, and a plan is wanted all the same.
@@ -109,8 +109,8 @@ def bath_hours(press_h: float, parts: float, dissolve_h: float, at_once: int | N
 class _Mould:
     """The halves of the mould with every figure of theirs settled, and where it is from."""
 
-    def __init__(self, asked: Asked, known: Sequence[OnRecord], designs: Mapping[str, DesignSettings]) -> None:
-        self._asked, self._designs, self.figures = asked, designs, list[Figure]()
+    def __init__(self, asked: PlanAsked, known: Sequence[OnRecord], designs: Mapping[str, DesignSettings]) -> None:
+        self._asked, self._designs, self.figures = asked, designs, list[PlanFigure]()
         first = known[0] if asked.single_use is None else replace(known[0], single_use=asked.single_use)
         mounted = (first, *known[1:])
         self.reused = [one for one in mounted if not one.single_use]
@@ -137,7 +137,7 @@ class _Mould:
 
     def _say(self, name: str, design: str, value: float, ends: tuple[float, float], source: str, **more: Any) -> None:
         """Put down a figure, once where two halves are of one design."""
-        figure = Figure(name, design, value, *ends, source, **more)
+        figure = PlanFigure(name, design, value, *ends, source, **more)
         if figure not in self.figures:
             self.figures.append(figure)
 

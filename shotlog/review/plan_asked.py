@@ -4,13 +4,13 @@ from dataclasses import dataclass
 
 from shotlog.errors import UsageError
 
-__all__ = ["Asked", "check_asked"]
+__all__ = ["PlanAsked", "check_asked"]
 
 _MOST_PARTS = 20_000
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class PlanAsked:
     """What a person asks for: `parts` accepted of `design`; figures given by hand, None where the log is to say.
 
     `life`: shots that half of the inserts reach; `shape`: how alike they live (Weibull), with a life only. `scrap`,
@@ -34,7 +34,7 @@ class Asked:
     dissolve_h: float | None = None
 
 
-def check_asked(asked: Asked) -> None:
+def check_asked(asked: PlanAsked) -> None:
     """Refuse figures that cannot be.
 
     Raises

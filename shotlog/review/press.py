@@ -18,7 +18,7 @@ from shotlog.review.calls import Call, calls_of
 from shotlog.review.choices import Choice, choices_of
 from shotlog.review.costs import Bill, PartCounts, bill_of
 from shotlog.review.drift import Drift
-from shotlog.review.held import Held
+from shotlog.review.held import HeldGroup
 from shotlog.review.history import History
 from shotlog.review.ledger import insert_cost
 from shotlog.review.look_first import ToInspect, inspect_first
@@ -79,7 +79,7 @@ class PressReview:
     rejudged: tuple[Rejudged, ...]
     suspects: tuple[Suspects, ...]
     lifted: tuple[Lifted, ...]
-    held: tuple[Held, ...]
+    held: tuple[HeldGroup, ...]
     runs: tuple[PartRun, ...]
     inspect_first: tuple[ToInspect, ...]
     shared: tuple[Shared, ...]
@@ -117,7 +117,7 @@ def press_review(
     designs: Mapping[str, DesignSettings],
     parts: PressParts,
     shared: tuple[Shared, ...],
-    held: tuple[Held, ...],
+    held: tuple[HeldGroup, ...],
     made_of: tuple[LotRun, ...],
     made: Mapping[str, Making],
     results: Sequence[Inspection],

@@ -6,7 +6,7 @@ from datetime import datetime
 from shotlog.parts.standing import PartStanding
 from shotlog.records import EVER
 from shotlog.review.beside import read_beside
-from shotlog.review.held import HeldRuns
+from shotlog.review.held import HeldGroups
 from shotlog.review.history import History
 from shotlog.review.lots import LotRuns
 from shotlog.review.press import PressReview, press_review
@@ -55,7 +55,7 @@ def read_review(
     reach = int(shots[0]) if len(shots) else 0
     results, soaked = inspections(log, press, reach), soaks(log, press)
     begin = min(shots[history.record.rows(first, EVER)].tolist(), default=EVER)
-    shares, held, lots = Shares(results, soaked, made, begin), HeldRuns(begin), LotRuns(begin)
+    shares, held, lots = Shares(results, soaked, made, begin), HeldGroups(begin), LotRuns(begin)
 
     def take(standing: PartStanding) -> None:
         for taker in (shares, held, lots):

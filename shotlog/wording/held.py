@@ -13,10 +13,10 @@ def held_said(held: HeldNow) -> str:
 
     Examples
     --------
-    >>> from shotlog.parts.held import Block
-    >>> held_said(HeldNow(17, (Block(152, 168, 17),), (151, 152)))
+    >>> from shotlog.parts.held import HeldBlock
+    >>> held_said(HeldNow(17, (HeldBlock(152, 168, 17),), (151, 152)))
     '17 parts held, from shot 152'
-    >>> held_next(HeldNow(17, (Block(152, 168, 17),), (151, 152)))
+    >>> held_next(HeldNow(17, (HeldBlock(152, 168, 17),), (151, 152)))
     'put them aside: shots 152 to 168; inspect 151 and 152 first'
     """
     where = f", from shot {held.first}" if held.n_parts > 1 else f": shot {held.first}"

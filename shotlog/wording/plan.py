@@ -1,6 +1,6 @@
 """What is said of a plan for a trial."""
 
-from shotlog.parts.plan import Figure, Plan, PlanRow, Stock
+from shotlog.parts.plan import Plan, PlanFigure, PlanRow, Stock
 from shotlog.wording.numbers import cost, some
 
 __all__ = [
@@ -118,14 +118,14 @@ def planned_text(row: PlanRow) -> str:
     return "when it has gone off" if row.planned is None else f"after {row.planned}"
 
 
-def figure_text(one: Figure) -> str:
+def figure_text(one: PlanFigure) -> str:
     """Return one figure that a plan rests on, with where it is from.
 
     Examples
     --------
-    >>> figure_text(Figure("breakage", "", 0.05, 0.01, 0.11, "given"))
+    >>> figure_text(PlanFigure("breakage", "", 0.05, 0.01, 0.11, "given"))
     'pieces that break before they make a part: 5.0 % (8 in 10: 1.0 to 11.0 %), given by hand'
-    >>> figure_text(Figure("cycle_s", "", 90, 90, 90, "assumed"))
+    >>> figure_text(PlanFigure("cycle_s", "", 90, 90, 90, "assumed"))
     'cycle time: 90 s, ASSUMED, no source (--cycle-s gives another)'
     """
     name, unit = (f"cost of {one.name}", "") if one.costs else _NAMES[one.name]
@@ -139,7 +139,7 @@ def figure_text(one: Figure) -> str:
     return words
 
 
-def _source(one: Figure) -> str:
+def _source(one: PlanFigure) -> str:
     if one.source == "log":
         bad = "" if one.n_bad is None else f", {one.n_bad} {'gone off' if one.name == 'life' else 'not accepted'}"
         settle = "" if one.settling is None else f", of {some(one.settling, 'shot')} that settle"
@@ -147,7 +147,7 @@ def _source(one: Figure) -> str:
     return _SOURCES[one.source] + _more(one)
 
 
-def _more(one: Figure) -> str:
+def _more(one: PlanFigure) -> str:
     if one.shape is not None:
         return f", Weibull shape {one.shape:g}" + (", which is ASSUMED" if one.shape_assumed else "")
     if one.moulded:
@@ -174,7 +174,7 @@ def assumed_text(plan: Plan) -> str:
     return "" if not names else f"Assumed, because this log has none yet: {'; '.join(names)}."
 
 
-def _assumed_name(one: Figure) -> str:
+def _assumed_name(one: PlanFigure) -> str:
     return "costs" if one.costs else _NAMES[one.name][0]
 
 

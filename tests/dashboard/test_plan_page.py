@@ -12,7 +12,7 @@ from dashboard import Source, build
 from dashboard.plan.page import asked_of
 from shotlog.cli.main import main
 from shotlog.errors import UsageError
-from shotlog.review.plan_asked import Asked
+from shotlog.review.plan_asked import PlanAsked
 from tests.review.made_up_log import fill, settings_in
 
 
@@ -26,10 +26,10 @@ def test_fields_and_buttons_become_what_is_asked() -> None:
         "cycle_s": "90,5",
         "life": "",
     }
-    assert asked_of(given, {"plan.design": "cap-r2", "plan.once": "once"}) == Asked(
+    assert asked_of(given, {"plan.design": "cap-r2", "plan.once": "once"}) == PlanAsked(
         "cap-r2", 48, planned=40, scrap=0.05, breakage=0.025, late=12, cycle_s=90.5, single_use=True
     )
-    assert asked_of({"parts": "9", "other": "new"}, {"plan.design": "cap-r2", "plan.once": ""}) == Asked("new", 9)
+    assert asked_of({"parts": "9", "other": "new"}, {"plan.design": "cap-r2", "plan.once": ""}) == PlanAsked("new", 9)
 
 
 @pytest.mark.parametrize(

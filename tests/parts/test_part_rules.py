@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from shotlog.parts.doubt import Doubt, JudgedFrom, Known, Naming, by_verdict
+from shotlog.parts.doubt import Doubt, JudgedFrom, Naming, Since, by_verdict
 from shotlog.parts.ends import BadPart, InsertEnd, PressStays, blamed_half, ends_of
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import MadePart, Part
@@ -26,9 +26,9 @@ def at(minute: int) -> datetime:
     return datetime(2026, 1, 5, 6, 0, tzinfo=UTC) + timedelta(minutes=minute)
 
 
-def known(place: int) -> Known:
+def known(place: int) -> Since:
     """Known at a place in the log, by a clock that runs backwards: it must not matter."""
-    return Known(place, at(500 - place))
+    return Since(place, at(500 - place))
 
 
 MADE = [MadePart(Part("P1", shot, cavity), None, {}, "", "") for shot in range(1, LAST + 1) for cavity in (1, 2)]

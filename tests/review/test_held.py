@@ -4,15 +4,15 @@ from dataclasses import replace
 from datetime import timedelta
 
 from shotlog.parts.against import FAR_OUT
-from shotlog.parts.doubt import Doubt, Known
+from shotlog.parts.doubt import Doubt, Since
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import MadePart, Part
 from shotlog.parts.standing import Decision, Ground, PartStanding
 from shotlog.parts.told import FINDING, INSPECTION, Wrong
-from shotlog.review.held import Held, HeldRuns
+from shotlog.review.held import HeldGroup, HeldGroups
 from tests.review.made_up_press import at
 
-SINCE = dict.fromkeys(range(1, 200), Known(1, at(1)))
+SINCE = dict.fromkeys(range(1, 200), Since(1, at(1)))
 BAD = Inspection(1, Part("P1", 20), "look", None, None, None, "", "flash", "fixed", "", "ab", at(90), at(90))
 WRONG = Wrong(9, INSPECTION, 20, "fixed", "flash", "ab", at(90), BAD)
 
@@ -25,8 +25,8 @@ def found(first: int, last: int, serial: str = "A-1") -> Doubt:
     return Doubt("P1", INSPECTION, serial, first, last, SINCE, wrong=WRONG)
 
 
-def held(standings: list[PartStanding], first: int = 0) -> tuple[Held, ...]:
-    runs = HeldRuns(first)
+def held(standings: list[PartStanding], first: int = 0) -> tuple[HeldGroup, ...]:
+    runs = HeldGroups(first)
     for one in standings:
         runs.take(one)
     return runs.found

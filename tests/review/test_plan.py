@@ -9,10 +9,10 @@ from made_shots import START
 
 from shotlog.errors import UsageError
 from shotlog.parts.part import Part
-from shotlog.parts.plan import Figure, Plan
+from shotlog.parts.plan import Plan, PlanFigure
 from shotlog.records import Shot
 from shotlog.review.plan import bath_hours, plan_of
-from shotlog.review.plan_asked import Asked
+from shotlog.review.plan_asked import PlanAsked
 from shotlog.review.plan_facts import OnRecord, known_of
 from shotlog.settings import Bound, DesignSettings, load
 from shotlog.store.inserts import entries
@@ -24,7 +24,7 @@ CAP = DesignSettings("cap", settling_shots=5, cost={"part": 2.0, "insert": 20.0,
 LIVED = OnRecord(
     "cap", False, "PP", (57, 59, 20, 94), (True, True, True, False), (8, 12, 10), 40, 2, 75.0, 300, 12.0, 3
 )
-GIVEN = Asked(
+GIVEN = PlanAsked(
     "cap",
     200,
     life=60.0,
@@ -38,12 +38,12 @@ GIVEN = Asked(
 )
 
 
-def figure(plan: Plan, name: str, design: str = "cap") -> Figure:
+def figure(plan: Plan, name: str, design: str = "cap") -> PlanFigure:
     return next(one for one in plan.figures if one.name == name and one.design in ("", design))
 
 
 def test_figures_are_of_this_log_where_it_has_any() -> None:
-    plan = plan_of(Asked("cap", 200), [LIVED], {"cap": CAP})
+    plan = plan_of(PlanAsked("cap", 200), [LIVED], {"cap": CAP})
     assert [(one.name, one.source, one.n) for one in plan.figures if not one.costs] == [
         ("life", "log", 4), ("late", "log", 3), ("settling", "configuration", 0), ("scrap", "log", 40),
         ("cycle_s", "log", 300), ("changeover_min", "log", 3),
@@ -59,7 +59,7 @@ def test_settling_shots_lose_what_was_seen_to_be_lost_in_them() -> None:
     """All of them until parts of such shots were looked at; then the share of those that was not accepted."""
     for looked_at, bad, lost in ((0, 0, 20), (2, 0, 20), (9, 0, 1), (9, 9, 19), (39, 20, 10)):
         known = replace(LIVED, settling=looked_at, settling_bad=bad)
-        plan = plan_of(Asked("cap", 100), [known], {"cap": replace(CAP, settling_shots=20)})
+        plan = plan_of(PlanAsked("cap", 100), [known], {"cap": replace(CAP, settling_shots=20)})
         assert figure(plan, "settling").value == lost
         assert figure(plan, "settling").source == ("log" if looked_at > 2 else "configuration")
 
@@ -82,7 +82,7 @@ def test_a_life_given_without_its_scatter_says_that_the_scatter_is_assumed() -> 
 
 
 def test_of_a_design_nobody_knows_everything_is_assumed_and_named() -> None:
-    plan = plan_of(Asked("new", 100), [OnRecord("new", False, "")], {})
+    plan = plan_of(PlanAsked("new", 100), [OnRecord("new", False, "")], {})
     assert not plan.on_record
     assert {one.source for one in plan.figures} == {"assumed"}
     assert plan.chosen.cost is not None

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
-from shotlog.parts.doubt import Doubt, Known
+from shotlog.parts.doubt import Doubt, Since
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import Part
 from shotlog.parts.told import FINDING, INSPECTION, Wrong
@@ -80,7 +80,7 @@ def test_a_withdrawn_call_leaves_its_parts_to_be_decided() -> None:
 
 
 def test_the_span_begins_where_the_log_began_to_hold() -> None:
-    held = Doubt("P1", "verdict", "B-1", 30, 50, dict.fromkeys(range(30, 51), Known(1, NOON)), "swap")
+    held = Doubt("P1", "verdict", "B-1", 30, 50, dict.fromkeys(range(30, 51), Since(1, NOON)), "swap")
     (one,) = spans(history(calls(40, 50), {51: "came back"}), [held])
     assert (one.first, one.onset_low) == (30, 34)
 
@@ -110,8 +110,8 @@ def test_the_parts_to_look_at_first_are_those_around_the_onset() -> None:
 def test_a_bad_part_is_a_span_of_its_own() -> None:
     bad = Inspection(1, Part("P1", 20), "look", None, None, None, "", "flash", "", "", "", NOON, NOON)
     wrong = Wrong(1, INSPECTION, 20, "", "flash", "", NOON, bad)
-    held = dict.fromkeys(range(11, 51), Known(1, NOON))
-    alone = Doubt("P1", INSPECTION, "", 20, 20, {20: Known(1, NOON)}, wrong=wrong)
+    held = dict.fromkeys(range(11, 51), Since(1, NOON))
+    alone = Doubt("P1", INSPECTION, "", 20, 20, {20: Since(1, NOON)}, wrong=wrong)
     rest = Doubt("P1", INSPECTION, "B-1", 11, 50, held, wrong=wrong, last_good=10)
     found = found_bad(history([], {}), [rest, alone], counted)
     assert [(one.first, one.last, one.bad) for one in found] == [(11, 19, bad), (20, 20, bad), (21, 50, bad)]
@@ -122,7 +122,7 @@ def test_a_bad_part_is_a_span_of_its_own() -> None:
 
 def test_what_people_found_is_told_of_the_parts_no_call_holds() -> None:
     called = spans(history(calls(40, 50), {51: "came back"}))
-    held = dict.fromkeys(range(30, 61), Known(1, NOON))
+    held = dict.fromkeys(range(30, 61), Since(1, NOON))
     finding = Doubt("P1", FINDING, "B-1", 30, 60, held, wrong=Wrong(1, FINDING, 55, "", "crack", "", NOON))
     found = found_bad(history([], {}), [finding], counted, called)
     assert [(one.first, one.last) for one in (*called, *found)] == [(34, 50), (30, 33), (51, 60)]
