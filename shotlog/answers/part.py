@@ -4,7 +4,7 @@ from datetime import datetime
 
 from shotlog.answers.table import Cell, Table
 from shotlog.records import Verdict
-from shotlog.review.chain import BesideGood, MadeHalf, PartChain
+from shotlog.review.chain import BesideOthers, MadeHalf, PartChain
 from shotlog.review.held import gravest
 from shotlog.wording.entries import entry_text, half_named
 from shotlog.wording.numbers import heading, number, shots_named, some, value
@@ -98,7 +98,7 @@ def _values(chain: PartChain) -> Table:
     )  # fmt: skip
 
 
-def _value(one: BesideGood) -> tuple[Cell, ...]:
+def _value(one: BesideOthers) -> tuple[Cell, ...]:
     off = "" if one.off is None else number(one.off, 1) if one.off < 0 else f"+{one.off:.1f}"
     middle, low, high = (value(one.channel, given, none="") for given in (one.median, one.low, one.high))
     return (heading(one.channel), value(one.channel, one.value), middle, off, low, high)

@@ -1,8 +1,8 @@
-"""The whole chain of one part: what made it, how its values stand beside good neighbours, what was said and decided.
+"""The whole chain of one part: what made it, how its values stand beside its neighbours', what was said and decided.
 
 A part that was called is a part of many shots, and its values alone say little: 4.86 mm of cushion is much or little by
-what this mould did on this day. So each value stands beside those of its good neighbours: the nearest parts made before
-it, before the onset where there is one, that nothing speaks against. Where nobody knows of a part that is good, what is
+what this mould did on this day. So each value stands beside those of its neighbours: the nearest parts made before it,
+before the onset where there is one, that nothing speaks against. Where nobody knows of a part that is good, what is
 found on an insert holds all it ever made; then such parts, against which nothing else speaks, stand in and it is said.
 """
 
@@ -34,14 +34,14 @@ from shotlog.store.parts.places import Place, where_is
 from shotlog.store.parts.soaks import Soak, soaks
 from shotlog.store.parts.weights import Weighed, weighings
 
-__all__ = ["BesideGood", "MadeHalf", "PartChain", "chain_of"]
+__all__ = ["BesideOthers", "MadeHalf", "PartChain", "chain_of"]
 
 _NEIGHBOURS = 10
-"""Good parts a value is held against: enough for a spread, few enough to be of the same hour (own)."""
+"""Neighbours a value stands beside: enough for a spread, few enough to be of the same hour (own)."""
 
 _FEWEST = 5
 _LOOKED_BACK = 120
-"""Shots before the onset among which good neighbours are looked for (own)."""
+"""Shots before the onset among which neighbours are looked for (own)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +55,8 @@ class MadeHalf:
 
 
 @dataclass(frozen=True, slots=True)
-class BesideGood:
-    """A value beside those of `n` good neighbours, in its channel's unit.
+class BesideOthers:
+    """A value beside those of `n` neighbours, in its channel's unit.
 
     `spread`: their shot-to-shot spread, at least a third of the smallest change that matters; `off`: how many spreads
     the value lies from their median. All None where fewer than five neighbours have one.
@@ -80,10 +80,10 @@ class BesideGood:
 class PartChain:
     """All that is known of one part.
 
-    `neighbours`: shots of the good parts it is held against; `alike`: they were made on the same reused inserts and
+    `neighbours`: shots of the parts its values stand beside; `alike`: they were made on the same reused inserts and
     lot; `held_too`: some of them are held themselves, for what was found on an insert; `before`: the shot they lie
-    before. `said` is the verdict in force on its shot, `first_said` the one given on
-    the day where it was another. `notes`: entries about its shot. `n_cavities`: parts its shot made.
+    before. `said` is the verdict in force on its shot, `first_said` the one given on the day where it was another.
+    `notes`: entries about its shot. `n_cavities`: parts its shot made.
     """
 
     standing: PartStanding
@@ -94,7 +94,7 @@ class PartChain:
     alike: bool
     held_too: bool
     before: int
-    beside: tuple[BesideGood, ...]
+    beside: tuple[BesideOthers, ...]
     notes: tuple[EntryRow, ...]
     weighed: Weighed | None
     signals: tuple[Signal, ...]
@@ -170,7 +170,7 @@ def _on_insert(timeline: Timeline, stay: Stay, shot: int) -> int | None:
 
 
 def _neighbours(standing: PartStanding, around: Sequence[PartStanding]) -> tuple[list[PartStanding], bool]:
-    """Return the nearest good parts of those before it, and whether they were made as the part was."""
+    """Return the nearest parts before it that nothing speaks against, and whether they were made as the part was."""
     cavity = standing.part.cavity
     clean = [one for one in reversed(around) if one.part.cavity == cavity and one.state in ("made", "released")]
     also = [
@@ -178,8 +178,8 @@ def _neighbours(standing: PartStanding, around: Sequence[PartStanding]) -> tuple
         for one in reversed(around)
         if one.part.cavity == cavity and (one in clean or all(_with_the_insert(doubt) for doubt in one.doubts))
     ]
-    for good in (clean, also):
-        alike = [one for one in good if _made_as(one) == _made_as(standing)]
+    for those in (clean, also):
+        alike = [one for one in those if _made_as(one) == _made_as(standing)]
         if len(alike) >= _FEWEST:
             return alike[:_NEIGHBOURS], True
     return (clean if len(clean) >= _FEWEST else also)[:_NEIGHBOURS], False
@@ -196,15 +196,15 @@ def _made_as(one: PartStanding) -> tuple[object, ...]:
     return serials, one.made.lot, one.made.setup
 
 
-def _beside(shot: LoggedShot | None, good: Sequence[LoggedShot]) -> tuple[BesideGood, ...]:
+def _beside(shot: LoggedShot | None, neighbours: Sequence[LoggedShot]) -> tuple[BesideOthers, ...]:
     if shot is None:
         return ()
     found = []
     for channel in (name for name in CHANNELS if name in shot.values):
-        values = [one.values[channel] for one in good if channel in one.values]
-        told = BesideGood(channel, shot.values[channel], len(values))
+        values = [one.values[channel] for one in neighbours if channel in one.values]
+        told = BesideOthers(channel, shot.values[channel], len(values))
         if len(values) >= _FEWEST:
             spread = max(spread_of(values, "mr"), CHANNELS[channel].least_change / 3.0)
-            told = BesideGood(channel, told.value, len(values), median(values), min(values), max(values), spread)
+            told = BesideOthers(channel, told.value, len(values), median(values), min(values), max(values), spread)
         found.append(told)
     return tuple(found)

@@ -1,4 +1,4 @@
-"""The chain of one part: every fact of it, and its values beside the good parts it is held against."""
+"""The chain of one part: every fact of it, and its values beside those of the parts before it."""
 
 import pytest
 
@@ -17,11 +17,11 @@ def chain(afternoon: Settings, shot: int, cavity: int = 1) -> PartChain:
         return chain_of(log, afternoon.designs, Part("P1", shot, cavity))
 
 
-def test_a_held_part_is_held_against_the_nearest_good_parts_before_the_onset(afternoon: Settings) -> None:
+def test_a_held_part_stands_beside_the_nearest_parts_before_the_onset(afternoon: Settings) -> None:
     found = chain(afternoon, 36)
     assert (found.standing.state, found.before) == ("held", 24)
     assert found.neighbours == tuple(range(14, 24)), "the last before the early edge, none that is called or settling"
-    assert found.held_too, "nobody knows of a good part before the flash at 40, so all of B-1 is held with it"
+    assert found.held_too, "nobody knows which part before the flash was good at 40, so all of B-1 is held with it"
     assert "what was found on an insert later" in values(found).about
     cushion = next(one for one in found.beside if one.channel == "cushion")
     assert cushion.n == 10

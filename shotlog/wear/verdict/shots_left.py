@@ -1,4 +1,4 @@
-"""Shots left: how many good parts an insert still makes, as a median and an 80 % interval.
+"""Shots left: how many shots an insert still makes until its parts are bad, as a median and an 80 % interval.
 
 Three cases, and nothing counts in two of them. While a wear is followed, its passage to the nearest action limit
 (`outlook`) against sudden breaks. Where a change is followed no longer, or inserts age alike, what the filter expects
@@ -34,7 +34,7 @@ F = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class ShotsLeft:
-    """Good shots left: median and 80 % interval; None stands for beyond the horizon. `passed`: the limit the level is
+    """Shots left: median and 80 % interval; None stands for beyond the horizon. `passed`: the limit the level is
     beyond, where none is left. `next_bad`: chance that the next part is beyond a limit that counts, or its insert
     broken; `given`: how far a limit that was given decides, from 0 to 1.
     """
@@ -74,7 +74,7 @@ def left_of(
     bounds: Bounds | None,
     n: int,
 ) -> ShotsLeft:
-    """Return the good shots left after shot `n`.
+    """Return the shots left after shot `n`.
 
     `change`: that counts, where one is laid to the insert; `followed`: what the shots say of it, None where it is
     followed no longer. `bounds`: see `level_and_limits`; None before a baseline.
