@@ -1,5 +1,7 @@
 """The chain of one part: every fact of it, and its values beside those of the parts before it."""
 
+from pathlib import Path
+
 import pytest
 
 from shotlog.answers.part import blocks_of
@@ -8,8 +10,9 @@ from shotlog.errors import UsageError
 from shotlog.parts.part import Part
 from shotlog.review.chain import PartChain, chain_of
 from shotlog.settings import Settings
+from shotlog.store.inserts import entries
 from shotlog.store.log.log import open_log
-from tests.review.made_up_log import LATER
+from tests.review.made_up_log import LATER, fill, settings_in
 
 
 def chain(afternoon: Settings, shot: int, cavity: int = 1) -> PartChain:
@@ -17,12 +20,22 @@ def chain(afternoon: Settings, shot: int, cavity: int = 1) -> PartChain:
         return chain_of(log, afternoon.designs, Part("P1", shot, cavity))
 
 
+def test_neighbours_stand_in_that_are_held_only_for_what_was_found_on_the_insert(tmp_path: Path) -> None:
+    settings = settings_in(tmp_path)
+    fill(settings)
+    with open_log(settings.store, read_only=False) as log:
+        entries.note(log, "P1", "unsure", "none is known to be good", LATER, at_shot=40)
+    found = chain(settings, 36)
+    assert found.neighbours == tuple(range(14, 24))
+    assert found.held_too
+    assert "what was found on an insert later" in values(found).about
+
+
 def test_a_held_part_stands_beside_the_nearest_parts_before_the_onset(afternoon: Settings) -> None:
     found = chain(afternoon, 36)
     assert (found.standing.state, found.before) == ("held", 24)
     assert found.neighbours == tuple(range(14, 24)), "the last before the early edge, none that is called or settling"
-    assert found.held_too, "nobody knows which part before the flash was good at 40, so all of B-1 is held with it"
-    assert "what was found on an insert later" in values(found).about
+    assert not found.held_too, "nobody has said yet how far back the flash at 40 holds"
     cushion = next(one for one in found.beside if one.channel == "cushion")
     assert cushion.n == 10
     assert cushion.low <= cushion.median <= cushion.high
