@@ -73,6 +73,8 @@ def found_wrong(told: Told) -> list[FoundWrong]:
         stands = any(one.goes_on for one in held) or _just_made(wrong, held, told)
         bounded = all(one.last_good == wrong.shot - 1 for one in held if one.first <= wrong.shot)
         good = any(place > wrong.place and shot < end_of_good(wrong) for place, shot in told.good)
+        # why an insert came out was mostly found before, and answered then
+        good = good or (wrong.basis == TAKEN_OUT and any(one.last_good is not None for one in held))
         asks = (stands or _left_lately(wrong, held, stays, mounted)) and not (bounded or none or good)
         found.append(FoundWrong(wrong, held, stands, asks))
     return found

@@ -376,6 +376,8 @@ def test_a_half_taken_out_for_damage_holds_what_it_made() -> None:
     assert held(Told([taken], out, LAST, good=[(4, 9)])) == {10, 11}
     (found,) = found_wrong(Told([taken], out, LAST))
     assert (found.stands, found.asks) == (False, True)
+    (answered,) = found_wrong(Told([taken], out, LAST, good=[(2, 9)]))
+    assert (answered.held[0].first, answered.asks) == (10, False), "of a finding before it came out"
     twice = [*out[:2], stay("B-13", "moving", 12, 14), stay("B-14", "moving", 14)]
     (later,) = found_wrong(Told([taken], twice, LAST, mounted=[(4, "moving"), (5, "moving")]))
     assert not later.asks, "the press has gone on to the insert after the next"
