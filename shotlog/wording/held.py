@@ -5,7 +5,8 @@ from shotlog.wording.numbers import shots, some
 
 __all__ = ["held_next", "held_said"]
 
-_SHOWN = 4
+_SHOWN = 6
+"""Ranges told at the press, the newest: those before them have mostly left it, and are counted."""
 
 
 def held_said(held: HeldNow) -> str:
@@ -24,9 +25,21 @@ def held_said(held: HeldNow) -> str:
 
 
 def held_next(held: HeldNow) -> str:
-    """Return which parts to put aside, and which to inspect first."""
+    """Return which parts to put aside, and which to inspect first.
+
+    Of more ranges than are read at the press the rest are counted, and it is said where they stand.
+
+    Examples
+    --------
+    >>> from shotlog.parts.held import Block
+    >>> many = HeldNow(8, tuple(Block(shot, shot, 1) for shot in range(10, 90, 10)), (79, 80))
+    >>> held_next(many)
+    'put them aside: shots 30, 40, 50, 60, 70, 80, and 2 more ranges before these, see Parts; inspect 79 and 80 first'
+    """
     spans = [shots(one.first, one.last) for one in held.blocks]
-    named = ", ".join([*(["earlier ones"] if len(spans) > _SHOWN else []), *spans[-_SHOWN:]])
+    rest = len(spans) - _SHOWN
+    more = [f"and {some(rest, 'more range')} before these, see Parts"] if rest > 0 else []
+    named = ", ".join([*spans[-_SHOWN:], *more])
     them = "them" if held.n_parts > 1 else "it"
     word = "shot" if named.isdecimal() else "shots"
     first = " and ".join(str(shot) for shot in held.look_first)
