@@ -8,7 +8,7 @@ import difflib
 import json
 import re
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -63,6 +63,18 @@ class Section:
     def peek(self, key: str) -> object:
         """Return what the file gives under `key`, unchecked; None where nothing. A reader still has to ask for it."""
         return self._table.get(key)
+
+    def unknown(self, key: str, known: Collection[str]) -> SettingsError:
+        """Return the error for a key that is none of `known`, with the nearest of them."""
+        near = difflib.get_close_matches(key, known, n=1)
+        hint = f" (did you mean {near[0]}?)" if near else ""
+        return SettingsError(self.file, self._full(key), "an unknown key", f"{', '.join(known) or 'no key here'}{hint}")
+
+    def only(self, known: Collection[str]) -> None:
+        """Reject the keys that are none of `known`."""
+        for key in self._table:
+            if key not in known:
+                raise self.unknown(key, known)
 
     def text(self, key: str, default: str | None = None) -> str:
         """Return a non-empty text."""
@@ -128,12 +140,7 @@ class Section:
 
     def finish(self) -> None:
         """Reject the keys that nobody asked for."""
-        for key in self._table:
-            if key not in self._asked:
-                near = difflib.get_close_matches(key, sorted(self._asked), n=1)
-                hint = f" (did you mean {near[0]}?)" if near else ""
-                known = ", ".join(sorted(self._asked)) or "no key here"
-                raise SettingsError(self.file, self._full(key), "an unknown key", f"{known}{hint}")
+        self.only(sorted(self._asked))
 
     def _full(self, key: str) -> str:
         return f"{self.path}.{key}" if self.path else key
@@ -299,6 +306,7 @@ def load(path: str | Path) -> Settings:
         root = Section(str(file), "", tomllib.loads(text.removeprefix("\ufeff")))
     except tomllib.TOMLDecodeError as error:
         raise SettingsError(str(file), *_no_toml(text, str(error))) from error
+    root.only(_TABLES)
     log = root.section("log")
     store = _store_url(log, file)
     log.finish()
@@ -310,7 +318,7 @@ def load(path: str | Path) -> Settings:
     false_calls = call.number("false_per_100_lives", *FALSE_CALLS) if call.has("false_per_100_lives") else None
     call.finish()
     presses, balances, hints = _read_from(root)
-    settings = Settings(
+    return Settings(
         file,
         store,
         presses,
@@ -323,23 +331,52 @@ def load(path: str | Path) -> Settings:
         hints,
         root.understood,
     )
-    root.finish()
-    return settings
 
+
+_TABLES = ("log", "press", "balance", "design", "trial", "dashboard", "call")
+"""The tables of a file; one of another name is told before what it leaves missing."""
 
 _COMMA = re.compile(r"=\s*([+-]?\d+),(\d+)(?!\s*=)")
 """A number written with a comma; in TOML it ends there, and what follows is no key."""
 
+_BARE = re.compile(r"=\s*([^\s\"'\[{#][^\"',#\[\]{}]*?)\s*(#|$)")
+"""What is written to the right of a key, where no quotes, brackets or commas are in it."""
+
+_NUMBER_LIKE = re.compile(r"[-+.\d_]*")
+
 
 def _no_toml(text: str, error: str) -> tuple[str, str, str]:
-    """Return key, given and allowed for a text that is no TOML: a decimal comma by its name, else what was found."""
+    """Return key, given and allowed for a text that is no TOML: a decimal comma, or a text without quotes, by its name,
+    else what was found.
+    """
     found = re.search(r"line (\d+)", error)
     line = text.splitlines()[int(found[1]) - 1 : int(found[1])] if found is not None else []
     comma = _COMMA.search(line[0]) if line else None
-    if found is None or comma is None:
-        return "the file", error, "TOML"
-    whole, part = comma.groups()
-    return f"line {found[1]}", f"{whole},{part}", f"a decimal point, not a comma: {whole}.{part}"
+    bare = _BARE.search(line[0]) if line else None
+    if found is not None and comma is not None:
+        whole, part = comma.groups()
+        return f"line {found[1]}", f"{whole},{part}", f"a decimal point, not a comma: {whole}.{part}"
+    if found is not None and bare is not None and not _holds(bare[1]):
+        return f"line {found[1]}", bare[1], _instead_of(bare[1])
+    return "the file", error, "TOML"
+
+
+def _holds(value: str) -> bool:
+    """Say whether a value may stand as it is: what is wrong with its line is then something else."""
+    try:
+        tomllib.loads(f"key = {value}")
+    except tomllib.TOMLDecodeError:
+        return False
+    return True
+
+
+def _instead_of(value: str) -> str:
+    """Return how a value is written that holds neither quotes nor brackets, and is none of TOML."""
+    if value.lower() in ("true", "false"):
+        return f"small letters: {value.lower()}"
+    if _NUMBER_LIKE.fullmatch(value) and value.count(".") < 2:
+        return "a number, such as 5 or 0.5"
+    return f"a text in quotes: {json.dumps(value, ensure_ascii=False)}"
 
 
 def _store_url(log: Section, file: Path) -> str:
@@ -446,7 +483,7 @@ def _dissolve_h(section: Section) -> float | None:
 def _bounds(root: Section) -> Iterator[tuple[str, Bound]]:
     for name in root.keys():  # noqa: SIM118  (a Section is no dict)
         if name not in CHANNELS:
-            raise root.wrong(name, ", ".join(CHANNELS))
+            raise root.unknown(name, CHANNELS)
     return _ends(root)
 
 
@@ -464,7 +501,7 @@ def _ends(root: Section) -> Iterator[tuple[str, Bound]]:
 def _per_channel(section: Section, low: float) -> Iterator[tuple[str, float]]:
     for name in section.keys():  # noqa: SIM118  (a Section is no dict)
         if name not in CHANNELS:
-            raise section.wrong(name, ", ".join(CHANNELS))
+            raise section.unknown(name, CHANNELS)
         yield name, section.number(name, low, 1e9)
 
 

@@ -62,6 +62,14 @@ WRONG = [
     ('store = "sqlite:///trial.db"', "", "log.store", "nothing", "text"),
     ("scale = 0.01", "scale = 0,01", "line 25", "0,01", "a decimal point, not a comma: 0.01"),
     ("part = 4.0", "part = 4,0", "line 44", "4,0", "a decimal point, not a comma: 4.0"),
+    ('name = "P25"', "name = P25", "line 15", "P25", 'a text in quotes: "P25"'),
+    ('host = "127.0.0.1"', "host = 127.0.0.1  # here", "line 18", "127.0.0.1", 'a text in quotes: "127.0.0.1"'),
+    ("scale = 0.01", "scale = cm", "the file", "Invalid value", "TOML"),
+    ("port = 8051", "port = 8051.", "line 9", "8051.", "a number, such as 5"),
+    ("port = 8051", "port = True", "line 9", "True", "small letters: true"),
+    ('host = "127.0.0.1"', 'host = "localhost:502"', "collector.host", '"localhost:502"', "goes under port"),
+    ('host = "127.0.0.1"', 'host = "[::1]:502"', "collector.host", '"[::1]:502"', "goes under port"),
+    ('host = "127.0.0.1"', 'host = "tcp://P25"', "collector.host", '"tcp://P25"', "a name or address alone"),
     ('store = "sqlite:///trial.db"', "store = 5", "log.store", "5", "text"),
     ("sqlite:///trial.db", "trial.db", "log.store", '"trial.db"', "sqlite:///trial.db"),
     ("sqlite:///trial.db", "sqlite://", "log.store", '"sqlite://"', "sqlite:///trial.db"),
@@ -101,7 +109,7 @@ WRONG = [
     ('unit = "mm" }\n    fill', 'unit = "s" }\n    fill', "channels.cushion.unit", '"s"', "mm"),
     ('unit = "mm" }\n    fill', 'unit = "mn/0" }\n    fill', "channels.cushion.unit", '"mn/0"', "mm"),
     ("scale = 0.01", "scale = 0", "channels.cushion.scale", "0", "not 0"),
-    ("    fill_time =", "    filltime =", "channels.filltime", "{", "fill_time"),
+    ("    fill_time =", "    filltime =", "channels.filltime", "an unknown key", "did you mean fill_time?"),
     ('decimal = ","', 'decimal = "."\nfields = 0', "press[2].collector.fields", "0", "whole number 1 to 500"),
     ("{ field = 4,", "{ field = 0,", "channels.cushion.field", "0", "field number from 1"),
     ('delimiter = ";"', 'delimiter = ","', "press[2].collector.delimiter", '","', "decimal"),
@@ -112,7 +120,7 @@ WRONG = [
     ("{ low = 2.0 }", "{}", "design.cap-r2.limits.cushion", "{}", "low, high or both"),
     ("{ low = 2.0 }", "{ low = 2.0, high = 1.0 }", "design.cap-r2.limits.cushion", "{", "low below high"),
     ("{ low = 2.0 }", "{ lo = 2.0, high = 3.0 }", "limits.cushion.lo", "an unknown key", "did you mean low?"),
-    ("  cushion = { low", "  cushon = { low", "design.cap-r2.limits.cushon", "{", "cushion"),
+    ("  cushion = { low", "  cushon = { low", "limits.cushon", "an unknown key", "did you mean cushion?"),
     ("settling_shots = 5", 'chart_limits = "2-sigma"', "design.cap-r2.chart_limits", '"2-sigma"', "per-life | 3-sigma"),
     ("part = 4.0", "part = -4.0", "design.cap-r2.cost.part", "-4.0", "number 0 to"),
     ("part = 4.0", "parts = 4.0", "design.cap-r2.cost.parts", "an unknown key", "did you mean part?"),
@@ -158,6 +166,15 @@ def test_a_wrong_entry_gives_one_line(tmp_path: Path, old: str, new: str, key: s
 def test_no_press_at_all(tmp_path: Path) -> None:
     with pytest.raises(SettingsError, match="press: given nothing, allowed: at least one"):
         check('[log]\nstore = "sqlite:///a.db"\n', tmp_path)
+
+
+def test_an_address_of_ipv6_is_a_host(tmp_path: Path) -> None:
+    check(GOOD.replace('"127.0.0.1"', '"::1"'), tmp_path)
+
+
+def test_a_table_of_a_wrong_name_is_named_before_what_it_leaves_missing(tmp_path: Path) -> None:
+    with pytest.raises(SettingsError, match=r"pres: given an unknown key, allowed: .*\(did you mean press\?\)"):
+        check(GOOD[: GOOD.rindex("[[press]]")].replace("[[press]]", "[[pres]]"), tmp_path)
 
 
 def test_a_press_in_single_brackets(tmp_path: Path) -> None:

@@ -43,7 +43,7 @@ def options(section: Section) -> ModbusTcpOptions:
         A key is missing or wrong.
     """
     return ModbusTcpOptions(
-        section.text("host"),
+        _host(section),
         section.integer("port", 1, 65535, 502),
         section.integer("unit", 0, 255, 1),
         section.number("poll_s", 0.01, 60.0, 0.2),
@@ -51,3 +51,11 @@ def options(section: Section) -> ModbusTcpOptions:
         section.number("settle_s", 0.0, 10.0, 0.0),
         read_register_map(section),
     )
+
+
+def _host(section: Section) -> str:
+    """Read a name or address; an address of IPv6 has two colons or more, and one colon comes before a port."""
+    host = section.text("host")
+    if host.count(":") == 1 or any(mark in host for mark in "/[] "):
+        raise section.wrong("host", "a name or address alone; its port goes under port")
+    return host

@@ -60,7 +60,7 @@ def read_scaling(parent: Section, name: str, section: Section) -> Scaling:
         The channel is not known, a number is out of range, or the unit does not measure the channel's quantity.
     """
     if name not in CHANNELS:
-        raise parent.wrong(name, ", ".join(CHANNELS))
+        raise parent.unknown(name, CHANNELS)
     channel = CHANNELS[name]
     unit = section.text("unit")
     try:
