@@ -75,7 +75,7 @@ def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> Pr
         headline=worst.what,
         sentence=_sentence(". ".join(filter(None, [_sentence(worst.more).rstrip("."), *map(str, others)]))),
         detail=_sentence(". ".join(_details(view))),
-        check="Judge by the parts: nothing below is current.",
+        check="Judge by the parts: verdict and values are not current. What was found and is held stands.",
         before=_before(view, now),
         current=False,
         question=view.question,
@@ -104,7 +104,7 @@ def _beside_found(said: PressStanding, found: Sequence[FoundWrong], view: PressV
         sentence=_sentence(found_at(worst) if worst.wrong.bad is None else found_said(worst)),
         likely=called,
         limit=_sentence(limit),
-        hold=f"Hold parts from {hold}",
+        hold=f"Hold parts from {hold} for this",
         detail=" ".join(map(_sentence, [known_before(worst), *others, values, ENDS])),
         check=f"{_LOOK} {_BEFORE_TOUCHING}",
     )
@@ -179,7 +179,7 @@ def _verdict_standing(view: PressView) -> PressStanding:
         detail = f"Judged up to shot {verdict.shot} of {view.shot}. {detail}".strip()
     if verdict.verdict == "keep" and not _judged(verdict):
         return PressStanding("settling", _before_judged(verdict), _sentence(said.seen), detail, _NOT_SHARP_YET)
-    hold = "" if view.strips.held_from is None else f"Hold parts from {view.strips.held_from}"
+    hold = "" if view.strips.held_from is None else f"Hold parts from {view.strips.held_from} for this"
     return PressStanding(
         verdict.verdict,
         headline(verdict),

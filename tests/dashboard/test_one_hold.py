@@ -39,7 +39,7 @@ def test_the_log_holds_from_the_first_date(trial: Trial, source: Source) -> None
 
 def test_the_page_at_the_press_says_to_hold_what_is_held(source: Source) -> None:
     shown = words(Tab(build(source).server.test_client()).refresh()["standing"]["children"])
-    assert "Hold parts from 20" in shown
+    assert "Hold parts from 20 for this" in shown
     strips = PressReader(source).fresh("P25").view.strips
     assert (strips.onset, strips.held_from) == ((27, 28, 29), 20)
 

@@ -125,7 +125,7 @@ def test_onset_and_suspect_shots_are_drawn_and_named() -> None:
     assert [(r["x0"], r["x1"]) for r in rects] == [(117.5, 130.5)]
     assert any(s["type"] == "line" and s["x0"] == 120.5 == s["x1"] for s in figure["layout"]["shapes"])
     assert any(s["type"] == "line" and (s["x0"], s["x1"]) == (118.5, 124.5) for s in figure["layout"]["shapes"])
-    assert "hold parts from 118" in texts(figure)
+    assert "held for this" in texts(figure), "one figure for what is held: that of the banner"
 
 
 def test_the_axis_counts_shots_on_the_insert_and_gives_the_counter() -> None:

@@ -72,7 +72,7 @@ def test_a_call_says_where_why_since_when_and_what_to_hold(trial: Trial, tab: Ta
     )  # fmt: skip
     assert said(tab, "standing", "switch") == {
         "standing": [
-            "Swap B-11", "Cushion down 0.30 mm since shot 26 (24 to 28).", "Hold parts from 24",
+            "Swap B-11", "Cushion down 0.30 mm since shot 26 (24 to 28).", "Hold parts from 24 for this",
             "Most likely the insert (0.90), gate erosion; the next part is likely bad.", "Next: ",
             "Measure the gate vestige against an early part; if it has not grown, purge and measure the melt. Look "
             "before you touch: stop by the press controls, wait until the mould is fully open and stands still.",

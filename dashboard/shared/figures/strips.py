@@ -178,7 +178,7 @@ def _line(x: float, colour: str, width: float, dash: str) -> Figure:
 def _labels(view: Strips, low: float, high: float, ink: Ink, narrow: bool) -> list[Figure]:
     wanted: list[tuple[float, str]] = []
     if view.held_from is not None and view.shots:
-        wanted.append((max(view.held_from, view.shots[0]) - 0.5, f"hold parts from {view.held_from}"))
+        wanted.append((max(view.held_from, view.shots[0]) - 0.5, "held for this"))
     wanted += [(event.shot - 0.5, event.label) for event in reversed(view.events)]
     wanted += [(first - 0.5, f"{last - first + 1} missed") for first, last in reversed(view.gaps)]
     return [
