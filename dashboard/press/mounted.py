@@ -37,9 +37,12 @@ def _made(piece: Mounted) -> list[Component | str]:
 
 
 def _left(piece: Mounted) -> list[Component | str]:
-    """Return how many pieces are left, the one that is in counted; those numbered on never run out."""
+    """Return how many pieces are left, the one that is in counted; those numbered on never run out.
+
+    The piece that is in has made no shot yet: the shots are those of the series.
+    """
     if piece.waiting is None:
-        return [html.B(str(piece.n_shots)), " shots", html.Small(" single-use")]
+        return [html.Small(f"in now, single-use, numbered on from {piece.serial}")]
     return [html.B(str(len(piece.waiting))), " left", html.Small(" single-use")]
 
 

@@ -31,7 +31,7 @@ _NO_PRESS = "The configuration names balances and no press. Add a [[press]] that
 _BAR = "\u251d\u2501\u253f\u2501\u2525"
 _LEGEND = (
     ("\N{BLACK CIRCLE}", "judged"),
-    ("\N{WHITE CIRCLE}", "settling"),
+    ("\N{WHITE CIRCLE}", "settling, or not judged yet"),
     ("\N{BLACK UP-POINTING TRIANGLE}\N{BLACK DOWN-POINTING TRIANGLE}", "outside limits"),
     ("\N{LOZENGE}", "other signal"),
     ("\N{EM DASH}", "level"),

@@ -243,7 +243,7 @@ def _strips(
         start=start,
         earlier=judged.earlier if judged else 0,
         shots=numbers,
-        settling=frozenset(row.shot for row in verdicts if row.settling),
+        settling=frozenset(numbers) - {row.shot for row in verdicts if not row.settling},
         gaps=tuple((max(gap.first, first), min(gap.last, end)) for gap in unseen(log, press, first, end)),
         events=_events(log, press, timeline, start, first, end + 1),
         onset=_onset(verdict, start),

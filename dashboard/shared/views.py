@@ -98,6 +98,7 @@ class Strips:
     """The strips of an insert. `start` is its first shot since it was mounted, `earlier` how many it had made before;
     `shots` may begin later where it lived very long.
 
+    `settling`: those that are not judged, for the insert settles or their verdict is not worked out yet.
     `onset`: early edge, shot and late edge of the change called; `held_from`: the first shot whose parts are held for
     it, which is earlier where the change was dated earlier and that date still stands, or for what people found.
     `chart_limits`: how the configuration has limits set for the design.

@@ -3,16 +3,18 @@
 import sqlite3
 from pathlib import Path
 
+from asked_for import words
 from hand_filled import BALANCE, CONFIG, Trial
 
 from dashboard import Source
+from dashboard.press.mounted import mounted
 from dashboard.press.standing import standing
 from dashboard.shared.figures.strips import strips_figure
 from dashboard.shared.forecast import forecast
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.views import DrawnLevel, Forecast, Mounted, PressView, Strip
 from shotlog.clock import iso_utc
-from shotlog.records import Fault, Gap, Signal, Verdict
+from shotlog.records import Fault, Gap, Shot, Signal, Verdict
 from shotlog.settings import Bound
 from shotlog.store.asked import state
 from shotlog.store.inserts import entries
@@ -190,6 +192,29 @@ def test_another_half_changed_meanwhile_is_an_event(trial: Trial, source: Source
     view = view_of(source)
     assert view.strips.insert == "B-11"
     assert [(line.shot, line.label) for line in view.strips.events] == [(6, "S-01 in core")]
+
+
+def test_a_single_use_piece_that_is_in_has_made_no_shots_and_says_where_its_series_began(
+    trial: Trial, source: Source
+) -> None:
+    trial.mount("A-07", "fixed")
+    trial.mount("S-157", single_use=True)
+    trial.shots(4)
+    said = " ".join(words([each.to_plotly_json() for each in mounted(view_of(source))]))
+    assert "S-161" in said
+    assert "in now, single-use, numbered on from S-157" in said
+    assert "shots" not in said.split("S-161")[1], "they are those of the series"
+
+
+def test_shots_whose_verdict_is_not_worked_out_yet_are_not_drawn_as_judged(trial: Trial, source: Source) -> None:
+    trial.mount("B-11")
+    trial.shots(20)
+    judged = set(view_of(source).strips.shots) - view_of(source).strips.settling
+    trial.log.append([Shot("P25", 21, 21, trial.clock.now(), {"cushion": 5.0})])
+    strips = view_of(source).strips
+    assert strips.shots[-1] == 21
+    assert 21 in strips.settling
+    assert set(strips.shots) - strips.settling == judged
 
 
 def test_a_swap_shows_the_new_insert_before_its_first_shot(trial: Trial, source: Source) -> None:
