@@ -141,6 +141,17 @@ def test_a_lot_over_checked_parts_is_said_yes_to(trial: Trial, viewers: Viewers)
     expect(page.locator("#refused")).to_be_empty()
 
 
+def over_the_caution(page: Page) -> bool:
+    """Whether what enters lies on the caution at the foot, with the panel scrolled down to its end and no further."""
+    row = page.locator(".panel > .row")
+    page.locator(".panel").evaluate("one => one.scrollIntoView({block: 'end'})")
+    enters, caution = row.bounding_box(), page.get_by_role("note").bounding_box()
+    assert enters is not None
+    assert caution is not None
+    below = enters["y"] >= caution["y"] + caution["height"] - 1
+    return not below and enters["y"] + enters["height"] > caution["y"] + 1
+
+
 def test_every_panel_fits_a_glove_and_the_screen(trial: Trial, viewers: Viewers) -> None:
     trial.mount("A-07", "fixed")
     trial.mount("B-11")
@@ -151,4 +162,5 @@ def test_every_panel_fits_a_glove_and_the_screen(trial: Trial, viewers: Viewers)
         for _ in at_sizes(page):
             assert too_small_for_a_glove(page) == []
             assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+            assert over_the_caution(page) is False
         touch(page, "Back")

@@ -50,6 +50,24 @@ def held(trial: Trial) -> list[int]:
 
 
 @pytest.mark.browser
+def test_on_a_phone_what_is_held_comes_first_and_the_question_is_as_tall_as_what_it_says(
+    kept: Trial, viewers: Viewers
+) -> None:
+    page = viewers.open()
+    page.set_viewport_size({"width": 390, "height": 844})
+    touch(page, "Finding")
+    touch(page, "crack")
+    asked, now = page.locator("#asked .question"), page.locator("#held-now .held-banner")
+    question, held_line = asked.bounding_box(), now.bounding_box()
+    last = asked.locator("button").last.bounding_box()
+    assert question is not None
+    assert held_line is not None
+    assert last is not None
+    assert held_line["y"] + held_line["height"] <= question["y"] + 1
+    assert question["y"] + question["height"] - (last["y"] + last["height"]) < 40, "no blank below what it says"
+
+
+@pytest.mark.browser
 def test_a_finding_at_one_touch_wins_over_keep_and_asks_one_thing(kept: Trial, viewers: Viewers) -> None:
     page = viewers.open()
     expect(page.locator("#standing")).to_contain_text("No change seen")
@@ -143,7 +161,7 @@ def test_what_was_found_stands_while_the_data_are_not_current(kept: Trial, app: 
     kept.clock.advance(7200)
     said = words(Tab(app.server.test_client()).refresh()["standing"]["children"])
     assert said[0].startswith("Seen at shot 12, on A-07 or B-11: crack.")
-    assert "Judge by the parts: nothing below is current." in said
+    assert "Judge by the parts: verdict and values are not current. What was found and is held stands." in said
 
 
 def test_found_sound_takes_it_off_the_top_and_holds_on(kept: Trial, app: Dash) -> None:
