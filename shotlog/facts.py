@@ -130,10 +130,10 @@ class Noted:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What a person saw, in `text`, at `shot` of the press.
+    """What a person saw, in `text`, at `shot` of the press; `half`: the one that was named, empty where none was.
 
-    `piece`: the single-use piece that it is about, which has left with its part; in `half`, or, where that is empty,
-    nobody said whether it is about the piece or the reused insert.
+    `piece`: the single-use piece that it is about, which has left with its part; where no half was named, nobody said
+    whether it is about the piece or the reused insert.
     """
 
     shot: int

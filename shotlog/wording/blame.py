@@ -44,7 +44,17 @@ def pointed_at(verdict: Verdict) -> tuple[str, ...]:
         return tuple(one.serial for one in facts.mould if one.serial != verdict.insert)
     if not verdict.group and (facts.found.piece if facts.found is not None else len(facts.mould) > 1):
         return ()
+    if _of_either(verdict):
+        return tuple(one.serial for one in facts.mould)
     return tuple(filter(None, (verdict.insert, facts.halves_alike)))
+
+
+def _of_either(verdict: Verdict) -> bool:
+    """Whether a verdict rests on a finding alone, and nobody said which of the reused halves it is about."""
+    facts = verdict.facts
+    if facts is None or verdict.group or facts.found is None:
+        return False
+    return not facts.found.half and len(facts.mould) > 1
 
 
 def cannot_be_told(verdict: Verdict) -> str:
@@ -93,7 +103,7 @@ def likely(verdict: Verdict) -> str:
         return ""
     if not group:
         beyond = facts is not None and facts.found is None and len(facts.mould) > 1 and bool(verdict.limits)
-        return "which half cannot be told" if beyond else ""
+        return "which half cannot be told" if beyond or _of_either(verdict) else ""
     if verdict.cause == BATCH:
         return "likely the print batch of the single-use half"
     if group == "insert" and facts is not None and facts.outlived_swap is not None:

@@ -11,6 +11,7 @@ from shotlog.records import InForce, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.wear.monitor import Monitor
 from shotlog.wear.verdict.finding import beside_finding
+from shotlog.wording.blame import headline
 
 COSTS = {"part": 4.0, "insert": 18.0, "changeover": 12.0, "late_find": 9.0}
 
@@ -195,6 +196,8 @@ def test_a_finding_stands_against_the_half_it_is_about(about: str, serial: str) 
         said.append(monitor.step(replace(shot, halves=halves, about=(about,) if n == 12 and about else ())))
     assert [one.verdict for one in said] == ["keep"] * 11 + ["swap"] * 29
     assert {one.insert for one in said[11:]} == {serial}
+    worded = {headline(one) for one in said[11:]}
+    assert worded == {f"Swap {serial}, {about} half" if about in ("fixed", "moving") else "Swap F or M"}
 
 
 def test_a_finding_that_names_its_half_stays_with_it_whatever_else_leaves() -> None:

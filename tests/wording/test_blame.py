@@ -59,8 +59,10 @@ def test_a_limit_alone_names_the_one_insert_and_none_of_two() -> None:
     assert (headline(beyond), likely(beyond), pointed_at(beyond)) == ("Swap", "which half cannot be told", ())
     alone = with_facts(beyond, mould=MOULD[:1])
     assert (headline(alone), likely(alone)) == ("Swap A-07, fixed half", "")
-    found = with_facts(beyond, found=Found(269, "crack"))
+    found = with_facts(beyond, found=Found(269, "crack", "fixed"))
     assert headline(found) == "Swap A-07, fixed half"
+    unnamed = with_facts(beyond, found=Found(269, "crack"))
+    assert (headline(unnamed), likely(unnamed)) == ("Swap A-07 or B-14", "which half cannot be told")
 
 
 def test_what_is_found_on_a_single_use_piece_names_the_piece_and_swaps_nothing() -> None:

@@ -59,23 +59,25 @@ def beside_findings(
                 life.find(shot.shot - life.first + 1, text, "half")
             elif about not in lives and life.held.serial == judged:
                 life.find(shot.shot - life.first + 1, text, "piece" if about in shot.halves else "")
-        beside[half] = beside_finding(said[half], _against(life, shot, [(text, about) for _, text, about in found]))
+        beside[half] = beside_finding(
+            said[half], _against(half, life, shot, [(text, about) for _, text, about in found])
+        )
     return beside
 
 
-def _against(life: HalfState, shot: LoggedShot, found: Sequence[tuple[str, str]]) -> Found | None:
-    """Return what was found that stands against an insert at a shot; `found`: the texts and halves of the shot's own.
+def _against(half: str, life: HalfState, shot: LoggedShot, found: Sequence[tuple[str, str]]) -> Found | None:
+    """Return what was found that stands against the insert in a half; `found`: texts and halves of the shot's own.
 
     What passes with its shot is about a piece that has left with its part, or may be.
     """
     if life.found is None:
         return None
-    said = Found(life.found.shot, life.found.text)
+    said = Found(life.found.shot, life.found.text, half if life.found.named else "")
     if life.found != life.passed:
         return said
-    half = next((about for text, about in found if text == said.text), "")
-    pieces = [one.serial for at, one in shot.halves.items() if one.single_use and half in ("", at)]
-    return replace(said, half=half if pieces else "", piece=" or ".join(pieces))
+    about = next((about for text, about in found if text == said.text), "")
+    pieces = [one.serial for at, one in shot.halves.items() if one.single_use and about in ("", at)]
+    return replace(said, half=about if pieces else "", piece=" or ".join(pieces))
 
 
 def beside_finding(verdict: Verdict, found: Found | None) -> Verdict:
