@@ -270,7 +270,7 @@ def _again(entry: str, text: str) -> Component:
 
 def _said(stored: Stored) -> list[Component]:
     more = html.Small(f" {stored.more}") if stored.more else None
-    said: list[Component] = [html.Span([f"\N{CHECK MARK} {stored.words}", more])]
+    said: list[Component] = [html.Span([f"\N{CHECK MARK} {stored.words}{'.' if more else ''}", more])]
     if not stored.entry:
         return said
     if stored.finding is not None:

@@ -10,7 +10,7 @@ from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.parts import doubt_text
-from shotlog.wording.verdicts import announced, checked, question, stands_below, swap_said, told, weights_rest_on
+from shotlog.wording.verdicts import announced, checked, question, stands_below, swap_weighed, told, weights_rest_on
 
 if TYPE_CHECKING:
     from shotlog.records import Verdict
@@ -62,7 +62,7 @@ def _with_words(evidence: "Evidence") -> dict[str, Any]:
     return {
         **asdict(evidence),
         "question": "" if evidence.question is None else question(evidence.question),
-        "swaps": [{**asdict(swap), "text": swap_said(swap)} for swap in evidence.swaps],
+        "swaps": [{**asdict(swap), "text": swap_weighed(swap)} for swap in evidence.swaps],
     }
 
 
@@ -117,6 +117,6 @@ def _print(verdict: "Verdict", evidence: "Evidence") -> None:
     if left >= _WEIGHT_SHOWN:
         print(f"  {left:>6.2f}  something else")
     for swap in evidence.swaps:
-        print(f"\n  {swap_said(swap)}")
+        print(f"\n  {swap_weighed(swap)}")
     if evidence.question is not None:
         print(f"\n  {question(evidence.question)}")

@@ -27,6 +27,7 @@ __all__ = [
     "question",
     "stands_below",
     "swap_said",
+    "swap_weighed",
     "told",
     "unchanged",
     "understood",
@@ -253,12 +254,12 @@ def unchanged(shot: int) -> str:
 
 
 def understood(reason: str) -> str:
-    """Return what the call takes a person's words for, why an insert came out."""
+    """Return as what a person's words are counted, why an insert came out."""
     causes = causes_told(reason)
     if not causes:
-        return "the call learns no cause from these words"
+        return "Counted for no cause: these words name none."
     known = {INSERT: "the insert, no cause named", NOT_INSERT: "not the insert, no cause named"}
-    return f"the call takes it for: {known.get(causes) or ', '.join(causes)}"
+    return f"Counted as: {known.get(causes) or ', '.join(causes)}."
 
 
 def stands_below(facts: Facts, log_odds: float, threshold: float) -> str:
@@ -277,11 +278,16 @@ def weights_rest_on(labelled: int) -> str:
 
 
 def swap_said(finding: SwapFinding) -> str:
+    """Return what a swap said of the change before it."""
+    showed = swap_showed("stayed" if finding.outcome == "refuted" else "came back", finding.insert)
+    return f"swap at shot {finding.at_shot}: {showed}"
+
+
+def swap_weighed(finding: SwapFinding) -> str:
     """Return what a swap said of the change before it, and how strongly: by the shots, and by the causes before."""
     stayed = finding.outcome == "refuted"
     shots, before = (_odds(one if stayed else -one) for one in (finding.log_ratio, finding.log_prior))
-    showed = swap_showed("stayed" if stayed else "came back", finding.insert)
-    return f"swap at shot {finding.at_shot}: {showed} (by the shots since {shots}, before it stood {before})"
+    return f"{swap_said(finding)} (by the shots since {shots}, before it stood {before})"
 
 
 def _odds(given: float) -> str:

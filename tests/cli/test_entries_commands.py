@@ -117,7 +117,7 @@ def test_what_was_entered_is_listed_with_the_numbers_that_undo_takes(run: Run, l
     assert "(event 1)" in run("note", "P25", "finding", "flash", "--half", "fixed", "--initials", "AB")[1]
     out = run("mount", "P25", "B-12", "--at-shot", 15, "--reason", "flash at the gate")[1]
     assert "B-12 in moving from shot 15 (mounting 2)" in out
-    assert "the call takes it for" in out
+    assert "Counted as: " in out
     assert "(inspection 1)" in run("inspect", "P25", "7", "--dimension", "wall=1.2")[1]
     assert run("parts", "P25", "3-5", "--hold", "--initials", "QA")[0] == 0
     assert run("undo", "event", 1, "--reason", "wrong press", "--initials", "AB")[1] == (

@@ -16,7 +16,7 @@ from shotlog.facts import (
 )
 from shotlog.records import OtherChange, Verdict
 from shotlog.wear.change.causes import CAUSES
-from shotlog.wording.verdicts import moved, question, swap_said, told, unchanged, understood, worded
+from shotlog.wording.verdicts import moved, question, swap_said, swap_weighed, told, unchanged, understood, worded
 
 KEEP = Verdict("P25", 53, "B-12", 13, False, "keep")
 FELL = (ChannelChange("peak_pressure", -12.14, 3.0), ChannelChange("cushion", -0.04, 0.05))
@@ -244,17 +244,18 @@ def test_a_log_of_before_facts_were_kept_says_what_was_said() -> None:
 
 
 def test_a_swap_says_whether_it_was_the_insert() -> None:
-    assert swap_said(SwapFinding("P25", "B-12", 61, "confirmed", -3.5, -2.2)) == (
+    assert swap_weighed(SwapFinding("P25", "B-12", 61, "confirmed", -3.5, -2.2)) == (
         "swap at shot 61: the level came back with the swap: it was B-12 (by the shots since 33 to 1, before it stood "
         "9 to 1)"
     )
-    assert swap_said(SwapFinding("P25", "B-12", 61, "refuted", 6.9, -2.2)) == (
+    assert swap_weighed(SwapFinding("P25", "B-12", 61, "refuted", 6.9, -2.2)) == (
         "swap at shot 61: the level stayed where it was: it was not B-12 "
         "(by the shots since 992 to 1, before it stood 1 to 9)"
     )
     sure = SwapFinding("P25", "B-12", 61, "refuted", 800.0, -800.0)
-    assert swap_said(sure).endswith("(by the shots since over 1000 to 1, before it stood 1 to over 1000)")
+    assert swap_weighed(sure).endswith("(by the shots since over 1000 to 1, before it stood 1 to over 1000)")
     assert f"; {swap_said(sure)}; shot 13" in told(replace(KEEP, facts=replace(QUIET, swap=sure)))
+    assert swap_said(sure) == "swap at shot 61: the level stayed where it was: it was not B-12"
     assert unchanged(9) == "no insert was changed before shot 9"
     assert question(9) == "was an insert changed before shot 9?"
 
@@ -262,11 +263,11 @@ def test_a_swap_says_whether_it_was_the_insert() -> None:
 @pytest.mark.parametrize(
     ("reason", "said"),
     [
-        ("flash, gate worn", "the call takes it for: gate erosion, parting-line wear"),
-        ("cracked in the corner", "the call takes it for: crack or breakage"),
-        ("worn", "the call takes it for: the insert, no cause named"),
-        ("insert intact", "the call takes it for: not the insert, no cause named"),
-        ("flsah", "the call learns no cause from these words"),
+        ("flash, gate worn", "Counted as: gate erosion, parting-line wear."),
+        ("cracked in the corner", "Counted as: crack or breakage."),
+        ("worn", "Counted as: the insert, no cause named."),
+        ("insert intact", "Counted as: not the insert, no cause named."),
+        ("flsah", "Counted for no cause: these words name none."),
     ],
 )
 def test_what_is_understood_of_a_reason_is_answered(reason: str, said: str) -> None:
