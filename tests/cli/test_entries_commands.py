@@ -114,14 +114,14 @@ def test_an_insert_out_and_in_again_before_any_shot(run: Run, log: Log) -> None:
 def test_what_was_entered_is_listed_with_the_numbers_that_undo_takes(run: Run, log: Log) -> None:
     log.append(shots(1, 20))
     assert "(mounting 1)" in run("mount", "P25", "B-11", "--design", "cap", "--at-shot", 1, "--initials", "RK")[1]
-    assert "(event 1)" in run("note", "P25", "finding", "flash", "--half", "fixed", "--initials", "AB")[1]
+    assert "(event 1)" in run("note", "P25", "finding", "flash", "--half", "moving", "--initials", "AB")[1]
     out = run("mount", "P25", "B-12", "--at-shot", 15, "--reason", "flash at the gate")[1]
     assert "B-12 in moving from shot 15 (mounting 2)" in out
     assert "Counted as: " in out
     assert "(inspection 1)" in run("inspect", "P25", "7", "--dimension", "wall=1.2")[1]
     assert run("parts", "P25", "3-5", "--hold", "--initials", "QA")[0] == 0
     assert run("undo", "event", 1, "--reason", "wrong press", "--initials", "AB")[1] == (
-        "event 1: P25, shot 20, seen: flash, fixed half: taken back (wrong press)\n"
+        "event 1: P25, shot 20, seen: flash, moving half: taken back (wrong press)\n"
     )
     lines = run("entries", "P25")[1].splitlines()
     assert lines[0].startswith("6 entries, 1 taken back")

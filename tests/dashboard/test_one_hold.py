@@ -60,10 +60,11 @@ def test_parts_in_doubt_are_listed_in_a_long_log_as_well(
     trial: Trial, source: Source, long: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """In a long log it is only not counted how they stand: bad parts were left out, and calls were dated otherwise."""
-    inspect(trial.log, Part("P25", 12), trial.clock.now(), finding="burn", half="core")
+    inspect(trial.log, Part("P25", 12), trial.clock.now(), finding="burn", half="moving")
     monkeypatch.setattr(whole, "_LONG_LOG", 0 if long else 30_000)
     (press,) = ShiftReader(source).read(Query()).presses
     assert [(one.first, one.last, one.parts.held) for one in press.suspects] == [
         (20, 30, 0 if long else 11),
         (12, 12, 0 if long else 1),
+        (13, 19, 0 if long else 7),
     ]

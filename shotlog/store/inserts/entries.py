@@ -6,14 +6,15 @@ same transaction, so that nobody ever sees new attributions beside old verdicts 
 
 from datetime import datetime, timedelta
 
-from sqlalchemy import Connection, Select, func, select
+from sqlalchemy import Connection, func, select
 
 from shotlog.clock import parse_utc
 from shotlog.entries import KINDS, Effect
 from shotlog.errors import UsageError
 from shotlog.records import Event, Insert, Mounting, Removal, Stay
+from shotlog.store.inserts.named_half import refuse_empty_half
+from shotlog.store.inserts.redated import correct_same_place, take_back_same_insert
 from shotlog.store.log import schema
-from shotlog.store.log.corrections import correct
 from shotlog.store.log.entered import in_force_from, read_timeline
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
@@ -83,7 +84,7 @@ def mount_within(
     """Enter what `mount` enters, within a transaction."""
     known = _known_insert(work, serial)
     if at_shot is not None and half in (None, _last_half(work, serial)):
-        _take_back_same_insert(work, press, serial, at_shot, time)
+        take_back_same_insert(work, press, serial, at_shot, time)
     at_shot = _next_shot(work, press) if at_shot is None else at_shot
     half = half or _last_half(work, serial) or "moving"
     if known:
@@ -96,7 +97,7 @@ def mount_within(
         remove_within(work, press, old, time, reason=reason, at_shot=at_shot, initials=initials)
     mounting = Mounting(press, half, known or Insert(serial, design, print_batch), at_shot, time, single_use, initials)
     _refuse_double(work, mounting)
-    _correct_same_place(work, mounting)
+    correct_same_place(work, mounting)
     entered = work.enter(mounting)
     judge_again(work, press, at_shot, f"mounting of {serial} in {half} at shot {at_shot}", time)
     return entered
@@ -159,7 +160,8 @@ def note(
     Raises
     ------
     UsageError
-        The kind is not one of `entries.KINDS`, or the text is empty, or does not say who looked where it has to.
+        The kind is not one of `entries.KINDS`, the text is empty or does not say who looked where it has to, or
+        something was seen on a half in which nothing was.
     """
     with log.transaction() as work:
         return note_within(work, press, kind, text, time, at_shot=at_shot, half=half, initials=initials)
@@ -182,6 +184,8 @@ def note_within(
         raise UsageError(f"text of {kind}: given nothing, allowed: a few words")
     if at_shot is None:
         at_shot = max(FIRST_TO_COME, _next_shot(work, press) - (1 if row and row.seen else 0))
+    if row and row.seen:
+        refuse_empty_half(work.connection, press, half, at_shot)
     entered = work.enter(Event(press, at_shot, kind, text.strip(), time, half, initials))
     if KINDS[kind].effect != Effect():
         judge_again(work, press, at_shot, f"{kind} at shot {at_shot}", time)
@@ -271,47 +275,3 @@ def _refuse_double(work: Transaction, new: Mounting) -> None:
 def _where(stay: Stay) -> str:
     until = "now" if stay.end == float("inf") else f"shot {int(stay.end) - 1}"
     return f"{stay.mounting.press} {stay.mounting.half}, shot {stay.first} to {until}"
-
-
-def _take_back_same_insert(work: Transaction, press: str, serial: str, at_shot: int, time: datetime) -> None:
-    """Take back the mounting of this insert that `at_shot` re-dates: the one whose stay it starts or lies in."""
-    for entry_id, stay_from, stay_to in _stays_of(work, press, serial):
-        if at_shot < stay_to:
-            if stay_from == at_shot:
-                return
-            correct(work, schema.mountings, entry_id, f"{serial} re-dated to shot {at_shot}", time)
-            from_shot = min(at_shot, stay_from)
-            judge_again(work, press, from_shot, f"mounting of {serial} re-dated from shot {stay_from}", time)
-            return
-
-
-def _stays_of(work: Transaction, press: str, serial: str) -> list[tuple[int, int, float]]:
-    stays = {
-        stay.first: stay.end
-        for stay in read_timeline(work.connection, press).stays
-        if stay.mounting.insert.serial == serial
-    }
-    rows = work.connection.execute(_mountings_standing(press).where(schema.inserts.c.serial == serial)).all()
-    from_shot = {row.id: in_force_from(work.connection, press, row.at_shot) for row in rows}
-    return sorted(
-        ((number, first, stays[first]) for number, first in from_shot.items() if first in stays),
-        key=lambda stay: stay[1],
-    )
-
-
-def _mountings_standing(press: str) -> Select[tuple[int, int]]:
-    table = schema.mountings
-    taken_back = select(schema.corrections.c.entry_id).where(schema.corrections.c.entry == "mountings")
-    return (
-        select(table.c.id, table.c.at_shot)
-        .join(schema.presses)
-        .join(schema.inserts)
-        .where(schema.presses.c.name == press, table.c.id.not_in(taken_back))
-    )
-
-
-def _correct_same_place(work: Transaction, new: Mounting) -> None:
-    table = schema.mountings
-    same_place = (table.c.half == new.half) & (table.c.at_shot == new.at_shot)
-    for row in work.connection.execute(_mountings_standing(new.press).where(same_place)).all():
-        correct(work, schema.mountings, row.id, f"replaced by {new.insert.serial}, entered for the same shot", new.time)

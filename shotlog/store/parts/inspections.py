@@ -16,6 +16,7 @@ from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import Part
 from shotlog.records import EVER, HALVES
 from shotlog.settings import Bound
+from shotlog.store.inserts.named_half import refuse_empty_half
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
 from shotlog.store.log.log import Log
@@ -70,7 +71,8 @@ def inspect(
     Raises
     ------
     UsageError
-        The part was never moulded, the unit does not fit, or the inspection lies in the future.
+        The part was never moulded, nothing was in the half at its shot, the unit does not fit, or the inspection lies
+        in the future.
     """
     with log.transaction() as work:
         check_made(work.connection, [part])
@@ -91,6 +93,7 @@ def add_inspection(work: Transaction, part: Part, time: datetime, inspected: dat
     """Add a checked result within a transaction."""
     if row["half"] not in ("", *HALVES):
         raise UsageError(f"half: given {row['half']!r}, allowed: {', '.join(HALVES)}")
+    refuse_empty_half(work.connection, part.press, row["half"], part.shot)
     if inspected > time:
         raise UsageError(f"inspected: given {iso_utc(inspected)}, allowed: not after now ({iso_utc(time)})")
     row |= {name: " ".join(row[name].split()) for name in ("finding", "instrument", "initials", "quantity")}
