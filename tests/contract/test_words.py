@@ -82,6 +82,13 @@ def test_help_explains_every_word(tmp_path: Path) -> None:
         assert f"{term.word} {term.meaning}" in said
 
 
+@pytest.mark.parametrize(
+    "word", ["far out", "spreads", "no level yet", "other signal", "dry shot", "torn", "queue", "single-use", "plate"]
+)
+def test_a_word_that_stands_on_a_screen_is_explained(word: str) -> None:
+    assert word in {one.word for one in TERMS}
+
+
 def test_the_table_for_developers_is_the_table_in_force() -> None:
     text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
     rows = [f"| {one.word} | {one.meaning} | {', '.join(one.never)} |" for one in TERMS]
