@@ -5,14 +5,14 @@ from collections import Counter
 from shotlog.answers.asked import Asked
 from shotlog.answers.table import Cell, Table
 from shotlog.parts.part import Part
-from shotlog.review.answers import ANSWERS
+from shotlog.review.answers import ANSWERS, Answer
 from shotlog.review.chain import PartChain
 from shotlog.review.groups import Group
 from shotlog.review.ledger import LedgerEntry
 from shotlog.wording.numbers import label, number, shots, some
 from shotlog.wording.parts import factor_named, life_end, life_text, result_text
 
-__all__ = ["bad", "calls", "lives"]
+__all__ = ["acted", "bad", "calls", "lives"]
 
 _LOOKED_AT = 40
 """Inspected parts whose values are told, bad ones first: more are no table any more (own)."""
@@ -83,7 +83,7 @@ def calls(asked: Asked) -> list[Table]:
     rows = tuple(
         (
             one.insert or "none on record", press.press, one.first,
-            "not yet" if one.acted_at is None else f"swapped before shot {one.acted_at}",
+            acted(one),
             "" if one.lag is None else one.lag, one.n_looked_at, one.n_bad, one.answer, one.ground,
         )
         for press in asked.presses
@@ -99,6 +99,17 @@ def calls(asked: Asked) -> list[Table]:
               title="To date", about="Confirmed: true. Nothing found: false. Open: not resolved. The two others: "
               "there was a change, and it was laid to something else.", empty="No change was called."),
     ]  # fmt: skip
+
+
+def acted(call: Answer) -> str:
+    """Return whether somebody acted on a call; "not yet" only where that is still to be done."""
+    if call.acted_at is not None:
+        return f"swapped before shot {call.acted_at}"
+    if call.out_at is not None and call.out_at <= call.first:
+        return f"nothing to do, it was out since shot {call.out_at}"
+    if call.withdrawn:
+        return "nothing to do, withdrawn"
+    return "not yet" if call.out_at is None else f"not for it, it came out before shot {call.out_at}"
 
 
 def bad(asked: Asked) -> list[Table]:

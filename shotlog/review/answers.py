@@ -27,7 +27,8 @@ class Answer:
 
     `acted_at`: the shot before which that insert was swapped for it, `lag` shots after the call; None where nobody did,
     and where the call was laid to something else. `lag` is None where the call came after the swap. `n_bad` of the
-    `n_looked_at` parts made since its onset were bad. `ground`: in words.
+    `n_looked_at` parts made since its onset were bad. `ground`: in words. `out_at`: the shot before which that insert
+    came out since the onset, for whatever reason. `withdrawn`: the call was taken back while its insert was in.
     """
 
     insert: str
@@ -38,6 +39,8 @@ class Answer:
     n_bad: int
     answer: str
     ground: str
+    out_at: int | None = None
+    withdrawn: bool = False
 
 
 def answers_of(history: History, results: Sequence[Inspection], first: int = 0) -> tuple[Answer, ...]:
@@ -56,7 +59,8 @@ def _answer(history: History, call: Episode, results: Sequence[Inspection]) -> A
     insert = was(call, swap)
     at = swap.at_shot if swap is not None and swap.out == insert and not _elsewhere(call) else None
     lag = None if at is None or at <= call.first else at - (call.swap_at or call.first)
-    return Answer(insert, call.first, at, lag, len(seen), bad, answer, ground)
+    out = next((one.at_shot for one in history.swaps if one.out == insert and one.at_shot > call.early_edge), None)
+    return Answer(insert, call.first, at, lag, len(seen), bad, answer, ground, out, call.withdrawn)
 
 
 def _said(call: Episode, swap: Swap | None, looked_at: int, bad: int) -> tuple[str, str]:

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from shotlog.answers.outcome import acted
 from shotlog.parts.inspection import Inspection
 from shotlog.records import Verdict
 from shotlog.review.answers import ANSWERS, Answer, answers_of
@@ -111,3 +112,27 @@ def test_a_call_that_outlived_the_swap_is_of_the_insert_the_swap_showed(pointed:
     assert (one.insert, one.acted_at, one.lag, one.answer) == ("B-1", 51, 11, answer)
     (one,) = answers_of(History(press, (replace(swap, outcome="stayed"),)), ())
     assert (one.insert, one.acted_at, one.answer) == ("A-1", None, "open")
+
+
+@pytest.mark.parametrize(
+    ("group", "first", "last", "after", "said"),
+    [
+        ("material", 51, 55, 0, "nothing to do, it was out since shot 51"),
+        ("material", 40, 50, 0, "not for it, it came out before shot 51"),
+        ("insert", 40, 50, 0, "swapped before shot 51"),
+        ("material", 60, 64, 3, "nothing to do, withdrawn"),
+        ("material", 60, 64, 0, "not yet"),
+    ],
+)
+def test_only_what_is_still_to_do_was_not_acted_on_yet(
+    group: str, first: int, last: int, after: int, said: str
+) -> None:
+    """Of an insert that was out already, and of a call taken back, it was said "not yet", like a duty."""
+    on = "B-1" if first < 60 else "B-2"
+    given = [*calls(first, last, on, 36 if first < 60 else 58), *(verdict(last + n, on) for n in range(1, after + 1))]
+    press = record(100, lambda shot: 5.0, [mounting("B-1", 1), mounting("B-2", 51)], verdicts=given)
+    (call,) = press.episodes
+    laid = replace(call, group=group)
+    swap = Swap("P1", 51, "moving", "B-1", "B-2", "", laid if first < 51 else None, None, "came back", "", ())
+    (one,) = answers_of(History(replace(press, episodes=(laid,)), (swap,)), ())
+    assert acted(one) == said
