@@ -37,13 +37,14 @@ from shotlog.wear.life.mould import Mould
 from shotlog.wear.life.other_swap import answer_others, ask_other_swap
 from shotlog.wear.mounted import Mounted
 from shotlog.wear.plain import from_plain, to_plain
-from shotlog.wear.verdict import given as verdicts
+from shotlog.wear.verdict.called import called
 from shotlog.wear.verdict.deciding import deciding
 from shotlog.wear.verdict.evidence import Evidence, evidence_of
 from shotlog.wear.verdict.finding import beside_findings, found_sound_at, lay_to_the_rest
 from shotlog.wear.verdict.frozen import beside_frozen
 from shotlog.wear.verdict.known import kept, with_mould
 from shotlog.wear.verdict.limits import LimitWatch
+from shotlog.wear.verdict.quiet import quiet
 from shotlog.wear.verdict.rhythm import beside_rhythm
 
 __all__ = ["STATE", "Monitor"]
@@ -196,13 +197,13 @@ class Monitor:
             self._findings = [*self._findings[1 - MOST_FINDINGS :], found]
         post = weighed(life, n, bar if life.call is None else -inf)
         if isinstance(post, Posterior):
-            called = life.call is not None
+            was_called = life.call is not None
             call_or_clear(life, post, n, bar, settling)
             self._follow(life, post, n)
             if look_on(life, post, n, bar):
                 post = weighed(life, n)
                 self._follow(life, post, n)
-            elif called and life.call is None:
+            elif was_called and life.call is None:
                 post = weighed(life, n, bar)
         return _Looked(settling, bar, post)
 
@@ -213,8 +214,8 @@ class Monitor:
         statistic = post.log_odds if isinstance(post, Posterior) else post
         if changes:
             followed = post if isinstance(post, Posterior) and life.call is not None else None
-            return verdicts.called(life, changes, settings, ends, shot, followed, seen.settling, statistic, seen.bar)
-        return verdicts.quiet(life, settings, ends, shot, seen.settling, statistic, seen.bar)
+            return called(life, changes, settings, ends, shot, followed, seen.settling, statistic, seen.bar)
+        return quiet(life, settings, ends, shot, seen.settling, statistic, seen.bar)
 
     def _follow(self, life: HalfState, post: Posterior | float | None, n: int) -> None:
         """Name the change that is followed, and take it as the level where it is surely the material."""

@@ -1,7 +1,7 @@
-"""The verdict after a shot: keep while nothing is called, watch or swap while something is, with what it rests on."""
+"""The verdict after a shot while something is called: watch or swap, with what it rests on."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import inf
 
 from shotlog.errors import NotEnoughShots
@@ -10,7 +10,7 @@ from shotlog.records import LoggedShot, OtherChange, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import BATCH, BREAK
 from shotlog.wear.change.posterior import Posterior
-from shotlog.wear.constants import ALIKE_SHARE, BAD_LIKELY, GROWN, OWN_SCHEDULE, SWAP_LEFT
+from shotlog.wear.constants import ALIKE_SHARE, BAD_LIKELY, GROWN, SWAP_LEFT
 from shotlog.wear.level.baseline import by_channel
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.ends import Ends
@@ -22,9 +22,8 @@ from shotlog.wear.verdict.bad_chance import chance_bad, chance_bad_of_standing
 from shotlog.wear.verdict.bounds import Bounds, level_and_limits, rooms_of
 from shotlog.wear.verdict.shots_left import ShotsLeft, left_of
 from shotlog.wear.verdict.swap_cost import SwapCosts, swap_costs
-from shotlog.wear.verdict.visible import visible
 
-__all__ = ["called", "quiet"]
+__all__ = ["called"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +74,7 @@ def called(
         for one in told
         if one is not worst
     )
+    facts = _facts_of(life, worst, post if change is life.call else None, left)
     verdict = Verdict(
         shot.press,
         shot.shot,
@@ -95,7 +95,7 @@ def called(
         left.high,
         statistic,
         bar,
-        _with_ageing(_facts_of(life, worst, post if change is life.call else None, left), life, settings, ends, n),
+        with_ageing(facts, life.stretch, settings.limits, ends, life.made + n, n),
         others=others,
     )
     for one in told:
@@ -180,84 +180,6 @@ def _chance_bad(
         goes_on = {name: size + reading.slope.get(name, 0.0) for name, size in change.effect.items()}
         chance = chance_bad_of_standing(change.weights, by_channel(prior, goes_on) / prior.sigma, prior, rooms)
     return float(left.given * by_limit + (1.0 - left.given) * chance)
-
-
-def quiet(
-    life: HalfState,
-    settings: DesignSettings,
-    ends: Ends,
-    shot: LoggedShot,
-    settling: bool,
-    statistic: float | None,
-    bar: float,
-) -> Verdict:
-    """Return the verdict while nothing is called."""
-    n = shot.shot - life.first + 1
-    base, until = life.first - 1, life.stretch.prior.settled if life.stretch.prior else settings.settling_shots
-    if settling and n <= until:
-        facts = Facts("settling", judged_from=base + until + 1, asked_shot=life.question)
-    elif settling:
-        waited_at, known = life.stretch.filter.known_again(n) if life.stretch.filter else (n, n + 1)
-        facts = Facts("waited", judged_from=base + known, waited_at=base + waited_at, asked_shot=life.question)
-    elif statistic is None:
-        facts = Facts("learning", judged_from=_learnt_by(life, shot.shot), asked_shot=life.question)
-    else:
-        facts = _quiet_facts(life, until)
-    facts = _with_ageing(facts, life, settings, ends, n)
-    seen = visible(life, settings, bar)
-    facts = replace(facts, visible=seen) if seen else facts
-    left = left_of(life, settings, ends, None, None, None, n)
-    return Verdict(
-        shot.press,
-        shot.shot,
-        life.held.serial,
-        life.made + n,
-        settling,
-        "keep",
-        left_median=left.median,
-        left_low=left.low,
-        left_high=left.high,
-        statistic=statistic,
-        threshold=None if statistic is None else bar,
-        facts=facts,
-    )
-
-
-def _learnt_by(life: HalfState, shot: int) -> int | None:
-    """Return the shot at which an insert without a level takes stock of its shots next, None where it has done so."""
-    made = len(life.stretch.rows)
-    return next((shot + due - made for due in OWN_SCHEDULE if due > made), None)
-
-
-def _with_ageing(facts: Facts, life: HalfState, settings: DesignSettings, ends: Ends, n: int) -> Facts:
-    return with_ageing(facts, life.stretch, settings.limits, ends, life.made + n, n)
-
-
-def _quiet_facts(life: HalfState, until: int) -> Facts:
-    """Return what is known while no change is seen; `until`: last settling shot on the insert."""
-    base, held, prior = life.first - 1, life.stretch.held, life.stretch.prior
-    # the level was let move where another half came in: nothing is said of before
-    swapped = [row.n for row in life.stretch.rows if row.mark == "swap"]
-    farthest = life.stretch.farthest()
-    return Facts(
-        "quiet",
-        quiet_since=base + max([life.accepted[-1].since if life.accepted else until + 1, *swapped]),
-        n_sisters=prior.n_sisters if prior else 0,
-        odd_shot=base + held.n if held else None,
-        odd_channel=None if farthest is None else farthest[0],
-        odd_by=None if farthest is None else farthest[1],
-        asked_shot=life.question,
-        elsewhere=_elsewhere(life),
-    )
-
-
-def _elsewhere(life: HalfState) -> tuple[ChannelChange, ...]:
-    """Return how far off its sisters the insert started, nothing where it started among them."""
-    prior, filt = life.stretch.prior, life.stretch.filter
-    if not life.elsewhere or prior is None or filt is None:
-        return ()
-    off, least = prior.named(filt.level()[0] - prior.mean[:, 0]), prior.named(prior.least)
-    return tuple(ChannelChange(name, size, least[name]) for name, size in off.items())
 
 
 def _facts_of(life: HalfState, told: _Told, post: Posterior | None, left: ShotsLeft) -> Facts:
