@@ -39,7 +39,7 @@ def held(view: PartsView, now: datetime) -> list[Component]:
         return [html.H2("Held"), html.P(nothing, className="none"), *_lifted(view)]
     n = sum(run.n_parts for run in view.held)
     cards = [_run(run, now, _where(view, run)) for run in view.held[:_SHOWN]]
-    left = len(view.held) - len(cards) + view.n_older
+    left = len(view.held) - len(cards)
     more = (
         [html.P(f"{left} older runs of held parts are not shown; the command shotlog parts lists all.")] if left else []
     )

@@ -69,11 +69,10 @@ class Recent:
 class PartsView:
     """All of the page. `held` is None while it is worked out for the first time.
 
-    `lifted`: what was held once and is no longer; `n_older` changes are left out."""
+    `lifted`: what was held once and is no longer."""
 
     held: tuple[HeldRun, ...] | None
     lifted: tuple[Lifted, ...]
-    n_older: int
     baths: tuple[BathView, ...]
     places: tuple[PlaceView, ...]
     recent: tuple[Recent, ...]
@@ -120,7 +119,6 @@ class PartsReader:
             view = PartsView(
                 held,
                 tuple(lifted for one in against or () for lifted in reversed(one.lifted)),
-                sum(one.n_older for one in against or ()),
                 _baths(baths.baths(log), where.soaking),
                 placed_in(where),
                 _recent(log, presses, [one for said in decided.values() for one in said], where),

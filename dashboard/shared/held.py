@@ -4,7 +4,7 @@ What speaks against them is worked out from every verdict of a press, which take
 apart then. Decisions are few and are applied afresh each time, so that one made a moment ago shows.
 """
 
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -13,19 +13,18 @@ from dashboard.shared.latest import Latest
 from dashboard.shared.source import Source
 from shotlog.errors import StoreUnreachable
 from shotlog.parts.doubt import Doubt, Lifted
-from shotlog.parts.held import HeldNow, held_now
-from shotlog.parts.part import Part, n_cavities
+from shotlog.parts.held import HeldNow
+from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, Ground, by_shot, ground
 from shotlog.settings import Settings
 from shotlog.store.asked import state
 from shotlog.store.log.log import Log, open_log
-from shotlog.store.log.shots import first_come
-from shotlog.store.log.timeline import Timeline
-from shotlog.store.parts.dispositions import decisions
+from shotlog.store.parts.dispositions import decisions, held_among
 from shotlog.store.parts.doubts import said_of_parts
+from shotlog.store.parts.parts import made_parts
 from shotlog.wording.parts import decision_text, doubts_text
 
-__all__ = ["Doubted", "HeldReader", "HeldRun", "PressDoubts", "doubts_of", "held_parts", "held_runs", "work_out"]
+__all__ = ["HeldReader", "HeldRun", "PressDoubts", "doubts_of", "held_parts", "held_runs", "work_out"]
 
 NEAR = 20_000
 """Up to so many shots, what speaks against parts is worked out within the answer; beyond, apart."""
@@ -33,33 +32,26 @@ NEAR = 20_000
 AT_HAND = 2_000
 """Up to so many shots the page at the press waits for it; beyond, it shows what is known and what is new follows."""
 
-SHOWN = 60
-"""Changes and findings of a press that are shown, the newest ones: nobody decides on more in one sitting."""
+LIFTED = 60
+"""Calls of a press of which it is shown what they name no more, the newest ones."""
 
 
 _PATIENCE_S = 60.0
 
 
 @dataclass(frozen=True, slots=True)
-class Doubted:
-    """A doubt with the parts it is about, dry shots left out."""
-
-    doubt: Doubt
-    parts: tuple[Part, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class PressDoubts:
-    """What speaks against parts of a press, the newest last; `n_older` more are not looked at.
+    """What speaks against parts of a press, all of it, the newest last.
 
-    `lifted`: what calls once named and none names any more. `first_shot`: the first in the log.
+    `parts`: those of the shots it speaks of, in order. `lifted`: what calls once named and none names any more, the
+    newest. `dry`: shots that made no part.
     """
 
     press: str
-    first_shot: int
-    doubted: tuple[Doubted, ...]
+    doubts: tuple[Doubt, ...]
+    parts: tuple[Part, ...]
     lifted: tuple[Lifted, ...]
-    n_older: int
+    dry: frozenset[int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,25 +81,15 @@ def doubts_of(log: Log, press: str, settings: Settings) -> PressDoubts:
     """Return what speaks against the parts of one press."""
     timeline = log.timeline(press)
     speaking, lifted = said_of_parts(log, press, timeline=timeline, designs=settings.designs)
-    found = sorted(speaking, key=lambda doubt: (doubt.last, doubt.first))
-    shown = found[-SHOWN:]
-    with log.reading() as connection:
-        first_shot = first_come(connection, press)
+    shots = {shot for doubt in speaking for shot in range(doubt.first, doubt.last + 1)}
+    made = made_parts(log, press, settings.designs, min(shots), max(shots), timeline, shots) if shots else []
     return PressDoubts(
         press,
-        first_shot,
-        tuple(Doubted(doubt, tuple(_parts(timeline, press, sorted(doubt.since), settings))) for doubt in shown),
-        tuple(lifted[-SHOWN:]),
-        len(found) - len(shown),
+        tuple(sorted(speaking, key=lambda doubt: (doubt.last, doubt.first))),
+        tuple(one.part for one in made),
+        tuple(lifted[-LIFTED:]),
+        frozenset(timeline.dry_shots),
     )
-
-
-def _parts(timeline: Timeline, press: str, shots: Iterable[int], settings: Settings) -> Iterable[Part]:
-    dry = set(timeline.dry_shots)
-    for shot in shots:
-        if shot not in dry:
-            cavities = n_cavities(timeline.halves(shot), settings.designs)
-            yield from (Part(press, shot, cavity) for cavity in range(1, cavities + 1))
 
 
 class HeldReader:
@@ -157,7 +139,8 @@ class HeldReader:
         mark = id(against), state.change_mark(log)
         kept = self._kept.get(press)
         if kept is None or kept[0] != mark:
-            held = held_now(held_parts(against, decisions(log, press)), against.first_shot)
+            decided = decisions(log, press)
+            held = held_among(log, press, held_parts(against, decided), decided, against.dry)
             kept = self._kept[press] = (mark, held)
         return kept[1]
 
@@ -182,16 +165,13 @@ def held_runs(against: PressDoubts, decided: Sequence[Decision]) -> list[HeldRun
 
 def held_parts(against: PressDoubts, decided: Sequence[Decision]) -> list[tuple[Part, Ground]]:
     """Return the held parts of a press, in order, with how each stands."""
-    doubts: dict[Part, list[Doubt]] = {}
-    for doubted in against.doubted:
-        for part in doubted.parts:
-            doubts.setdefault(part, []).append(doubted.doubt)
+    parts = set(against.parts)
     for one in decided:
         if one.decision == "held":
-            for shot in range(one.first, one.last + 1):
-                doubts.setdefault(Part(against.press, shot, one.cavity or 1), [])
-    said = by_shot(decided, {part.shot for part in doubts})
-    stands = ((part, ground(part, doubts[part], said.get(part.shot, ()))) for part in sorted(doubts))
+            parts.update(Part(against.press, shot, one.cavity or 1) for shot in range(one.first, one.last + 1))
+    shots = {part.shot for part in parts}
+    doubts, said = by_shot(against.doubts, shots), by_shot(decided, shots)
+    stands = ((part, ground(part, doubts.get(part.shot, ()), said.get(part.shot, ()))) for part in sorted(parts))
     return [(part, one) for part, one in stands if one.state == "held"]
 
 

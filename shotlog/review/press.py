@@ -160,7 +160,7 @@ def press_review(
         lifted=tuple(one for one in parts.lifted if one.last >= first),
         held=held,
         runs=parts.runs(first, last),
-        inspect_first=inspect_first(suspects, held, swaps, results, seen),
+        inspect_first=inspect_first(suspects, held, swaps, results, seen - _settled(parts, first, last)),
         shared=shared,
         swaps=swaps,
         drifts=history.drifts(known, first),
@@ -188,6 +188,13 @@ def press_review(
         n_unjudged=sum(int(shot) in record.unjudged for shot in record.shots[where]),
         pictures=beside.pictures,
     )
+
+
+def _settled(parts: PressParts, first: int, last: int) -> set[int | None]:
+    """Return shots whose parts nobody has to look at any more: released, scrapped, or known to be good."""
+    let_go = (run for run in parts.runs(first, last) if run.state in ("released", "scrapped"))
+    shots = {shot for run in let_go for shot in range(run.first, run.last + 1)}
+    return {doubt.last_good for doubt in parts.doubts} | shots
 
 
 def _outages(record: PressRecord, beside: Beside, since: datetime | None) -> tuple[Outage, ...]:

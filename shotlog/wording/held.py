@@ -19,6 +19,8 @@ def held_said(held: HeldNow) -> str:
     '17 parts held, from shot 152'
     >>> held_next(HeldNow(17, (HeldBlock(152, 168, 17),), (151, 152)))
     'put them aside: shots 152 to 168; inspect 151 and 152 first'
+    >>> held_next(HeldNow(17, (HeldBlock(152, 168, 17),), ()))
+    'put them aside: shots 152 to 168; all inspected: release or scrap them'
     """
     where = f", from shot {held.first}" if held.n_parts > 1 else f": shot {held.first}"
     return f"{some(held.n_parts, 'part')} held{where}"
@@ -31,8 +33,8 @@ def held_next(held: HeldNow) -> str:
 
     Examples
     --------
-    >>> from shotlog.parts.held import Block
-    >>> many = HeldNow(8, tuple(Block(shot, shot, 1) for shot in range(10, 90, 10)), (79, 80))
+    >>> from shotlog.parts.held import HeldBlock
+    >>> many = HeldNow(8, tuple(HeldBlock(shot, shot, 1) for shot in range(10, 90, 10)), (79, 80))
     >>> held_next(many)
     'put them aside: shots 30, 40, 50, 60, 70, 80, and 2 more ranges before these, see Parts; inspect 79 and 80 first'
     """
@@ -43,4 +45,9 @@ def held_next(held: HeldNow) -> str:
     them = "them" if held.n_parts > 1 else "it"
     word = "shot" if named.isdecimal() else "shots"
     first = " and ".join(str(shot) for shot in held.look_first)
-    return f"put {them} aside: {word} {named}; inspect {first} first"
+    then = (
+        f"inspect {first} first"
+        if first
+        else f"{'all' if held.n_parts > 1 else 'it'} inspected: release or scrap {them}"
+    )
+    return f"put {them} aside: {word} {named}; {then}"

@@ -29,7 +29,7 @@ from shotlog.settings import Bound, Settings, load
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.baths import baths, make_up
-from shotlog.store.parts.dispositions import decisions, held_parts
+from shotlog.store.parts.dispositions import decisions, enter_decision, held_on, held_parts
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.inspections import inspect, inspections
 from shotlog.store.parts.soaks import soaks
@@ -130,7 +130,7 @@ def test_a_held_part_has_its_reason(worn: Trial, source: Source) -> None:
 
 
 def test_what_was_held_once_stays_on_show(worn: Trial, source: Source, monkeypatch: pytest.MonkeyPatch) -> None:
-    once = Lifted("P25", "A-07", 2, 5, "watch", (50, 50), (2, 2), 6, "")
+    once = Lifted("P25", "A-07", 2, 5, "watch", (50, 50), (2, 2), "")
     said = said_of_parts(worn.log, "P25")[0]
     monkeypatch.setattr(
         "dashboard.shared.held.said_of_parts", lambda _log, press, **_: (said, [once] if press == "P25" else [])
@@ -139,7 +139,7 @@ def test_what_was_held_once_stays_on_show(worn: Trial, source: Source, monkeypat
     assert view.lifted == (once,)
     shown = json.dumps(parts_lists.held(view, worn.clock.now()), default=lambda part: part.to_plotly_json())
     assert "Held before, no longer: 4 parts" in shown
-    assert "as dated later" in shown
+    assert "judged again: no reason on record" in shown
 
 
 def test_worked_out_apart_it_is_the_same(worn: Trial, source: Source) -> None:
@@ -190,14 +190,20 @@ def test_ones_own_entry_is_in_the_next_answer_however_long_it_takes(
     assert "flash" in repr(after)
 
 
-def test_only_the_newest_changes_are_looked_at(worn: Trial, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_page_holds_all_that_status_does_however_many_were_let_go_since(worn: Trial, source: Source) -> None:
+    """Sixty findings that were let go pushed the one part still held off the page at the press."""
     inspect(worn.log, Part("P25", 3), worn.clock.now(), finding="flash")
-    every = doubts_of(worn.log, "P25", worn.settings)
-    monkeypatch.setattr("dashboard.shared.held.SHOWN", 1)
-    found = doubts_of(worn.log, "P25", worn.settings)
-    assert found.doubted == every.doubted[-1:]
-    assert found.n_older == len(every.doubted) - 1 > 0
-    assert 3 not in {shot for run in held_runs(found, []) for shot in range(run.first, run.last + 1)}
+    for shot in range(4, 56):
+        for finding in ("flash", "gate residue"):
+            inspect(worn.log, Part("P25", shot), worn.clock.now(), finding=finding)
+    every = [Part("P25", shot) for shot in range(4, 56)]
+    enter_decision(worn.log, every, "released", worn.clock.now(), reason="trimmed")
+    reader, told = HeldReader(source), held_on(worn.log, "P25", worn.settings.designs)
+    assert told is not None
+    assert (told.n_parts, told.first) == (1, 3)
+    assert reader.now("P25") == told
+    (against,) = (one for one in reader.doubts() or () if one.press == "P25")
+    assert [(run.first, run.last) for run in held_runs(against, decisions(worn.log, "P25"))] == [(3, 3)]
 
 
 def test_a_part_is_found_by_shot_cavity_press_or_piece(trial: Trial, desk: PartsDesk) -> None:

@@ -1,6 +1,6 @@
 """What people decided of parts, and how parts stand by the rule of `shotlog.parts.standing`."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -10,18 +10,18 @@ from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
 from shotlog.parts.held import HeldNow, held_now
 from shotlog.parts.part import Part, spans_of
-from shotlog.parts.standing import DECISIONS, Decision, PartStanding, standings
+from shotlog.parts.standing import DECISIONS, Decision, Ground, PartStanding, standings
 from shotlog.records import EVER
 from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
 from shotlog.store.log.log import Log
-from shotlog.store.log.shots import first_come
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.doubts import said_of_parts
-from shotlog.store.parts.parts import check_made, made_parts
+from shotlog.store.parts.inspections import inspected_shots
+from shotlog.store.parts.parts import check_made, made_before, made_parts
 
-__all__ = ["decisions", "enter_decision", "held_on", "held_parts", "part_standings"]
+__all__ = ["decisions", "enter_decision", "held_among", "held_on", "held_parts", "part_standings"]
 
 
 def enter_decision(
@@ -101,6 +101,16 @@ def held_parts(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> l
 
 def held_on(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> HeldNow | None:
     """Return what is held of a press in blocks of shots, and what to inspect first; None where nothing is."""
-    with log.reading() as connection:
-        first = first_come(connection, press)
-    return held_now(((one.part, one.ground) for one in part_standings(log, press, designs)), first)
+    timeline = log.timeline(press)
+    stands = part_standings(log, press, designs, timeline=timeline)
+    return held_among(
+        log, press, [(one.part, one.ground) for one in stands], decisions(log, press), set(timeline.dry_shots)
+    )
+
+
+def held_among(
+    log: Log, press: str, stands: Iterable[tuple[Part, Ground]], decided: Sequence[Decision], dry: Container[int]
+) -> HeldNow | None:
+    """Return what `held_on` does, of parts whose standing is known. `dry`: shots that made none."""
+    shots = inspected_shots(log, press)
+    return held_now(stands, lambda shot: made_before(log, press, shot, dry), shots, decided)

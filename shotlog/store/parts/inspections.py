@@ -24,7 +24,7 @@ from shotlog.store.log.transaction import Transaction
 from shotlog.store.parts.parts import check_made
 from shotlog.units import converter
 
-__all__ = ["WEIGHT", "add_inspection", "inspect", "inspections", "measured"]
+__all__ = ["WEIGHT", "add_inspection", "inspect", "inspected_shots", "inspections", "measured"]
 
 WEIGHT = "part_weight"
 """The quantity weighed in g; every other quantity that has a value is a length in mm."""
@@ -106,6 +106,14 @@ def inspections(log: Log, press: str, first: int = 0, last: int = EVER) -> list[
     """Return the results in force on parts of shots `first` to `last`, in order of shot, cavity and entry."""
     with log.reading() as connection:
         return read_inspections(connection, press, first, last)
+
+
+def inspected_shots(log: Log, press: str) -> set[int]:
+    """Return the shots of which a part was inspected, whatever was found."""
+    table = schema.inspections
+    query = select(table.c.shot).join(schema.presses).where(schema.presses.c.name == press, standing(table))
+    with log.reading() as connection:
+        return set(connection.execute(query).scalars())
 
 
 def read_inspections(

@@ -6,9 +6,9 @@ made it (both halves, lot, set-up) follows from the entries in force, however la
 """
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, func, select
 
 from shotlog.clock import parse_utc
 from shotlog.entries import LOT, SETUP
@@ -23,7 +23,7 @@ from shotlog.store.log.numbering import TypedShot, shot_typed
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 
-__all__ = ["check_made", "made_parts", "parts_meant"]
+__all__ = ["check_made", "made_before", "made_parts", "parts_meant"]
 
 _NUMBERS = re.compile(r"(?P<first>s?[0-9]+)(?:-(?P<last>s?[0-9]+))?(?P<cavity>(?:/[0-9]+)?)")
 
@@ -38,14 +38,31 @@ def made_parts(
     first: int = 0,
     last: int = EVER,
     timeline: Timeline | None = None,
+    only: Container[int] | None = None,
 ) -> list[MadePart]:
-    """Return the parts of shots `first` to `last`, in order, those of gaps included.
+    """Return the parts of shots `first` to `last`, in order, those of gaps included; of these shots `only` such.
 
     `timeline`: that of the press, where it has been read already.
     """
     with log.reading() as connection:
-        counted = _counted(connection, press, first, last)
+        counted = [one for one in _counted(connection, press, first, last) if only is None or one[0] in only]
     return list(_made(timeline or log.timeline(press), press, designs, counted))
+
+
+def made_before(log: Log, press: str, shot: int, dry: Container[int]) -> int | None:
+    """Return the last shot before one that made a part, of gaps as well; None for none. `dry`: shots that made none."""
+    shots, gaps, before = schema.shots, schema.gaps, shot
+    with log.reading() as connection:
+        of_press = select(schema.presses.c.id).where(schema.presses.c.name == press).scalar_subquery()
+        while True:
+            seen = select(func.max(shots.c.shot)).where(shots.c.press_id == of_press, shots.c.shot < before)
+            gap = select(func.max(gaps.c.last)).where(gaps.c.press_id == of_press, gaps.c.first < before)
+            last = connection.execute(gap).scalar()
+            unseen = None if last is None else min(last, before - 1)
+            found = [one for one in (connection.execute(seen).scalar(), unseen) if one is not None]
+            if not found or max(found) not in dry:
+                return max(found, default=None)
+            before = max(found)
 
 
 def parts_meant(
