@@ -10,7 +10,7 @@ from shotlog.review import Review
 from shotlog.review.held import HeldGroup
 from shotlog.review.press import PressReview
 from shotlog.wording.numbers import counted, span, unbroken
-from shotlog.wording.parts import decision_text, doubt_text
+from shotlog.wording.parts import decision_text, doubt_text, seen_by
 
 __all__ = ["decisions_section", "rest_section"]
 
@@ -21,7 +21,8 @@ _LOOKS = 3
 """Parts named to look at for one decision; the rest of what tells much stands under *What to inspect first*."""
 
 _REASONS, _FEW = 2, 6
-"""Reasons told of one span, where there are few spans; of more only the main one, and how many there are besides."""
+"""Reasons told of one span, where there are few spans; of more only the main one, what people saw and who did, and how
+many there are besides."""
 
 _BOX = Html('<span class="box"></span>')
 
@@ -80,8 +81,12 @@ def _looks(press: PressReview, one: HeldGroup) -> list[int]:
 
 def _why(one: HeldGroup, n_told: int) -> str:
     said = [doubt_text(doubt) for doubt in one.against[:n_told]]
-    if len(one.against) > n_told:
-        said.append(f"and {counted(len(one.against) - n_told, 'more reason')}")
+    left = one.against[n_told:]
+    seen = dict.fromkeys(seen_by(doubt.wrong) for doubt in left if doubt.wrong is not None and doubt.wrong.initials)
+    said += [f"also seen: {each}" for each in seen if not any(each in told for told in said)]
+    more = sum(doubt.wrong is None or not doubt.wrong.initials for doubt in left)
+    if more:
+        said.append(f"and {counted(more, 'more reason')}")
     if one.decision is not None:
         who = f" ({one.decision.initials})" if one.decision.initials else ""
         said.append(f"{'held again; before that ' if one.again else ''}{decision_text(one.decision)}{who}")

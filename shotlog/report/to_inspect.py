@@ -16,11 +16,13 @@ _SHOWN = 10
 
 
 def inspect_section(review: Review, zone: tzinfo) -> Html:
-    """Return what to inspect first, in the order of presses and shots, so that boxes are walked along once."""
+    """Return what to inspect first, the part that tells most on top: who has time for three looks at the first three.
+
+    Presses take turns.
+    """
     every = [(one, n, look) for one in review.presses for n, look in enumerate(one.inspect_first)]
     chosen = [(one, look) for one, _, look in sorted(every, key=lambda each: each[1])[:_SHOWN]]
-    walked = sorted(chosen, key=lambda pair: (review.presses.index(pair[0]), pair[1].shot))
-    rows = [_row(press, look, review.made_at, zone) for press, look in walked]
+    rows = [_row(press, look, review.made_at, zone) for press, look in chosen]
     if not rows:
         return section("inspect", "What to inspect first", paragraph("No part tells more than another."))
     return section(

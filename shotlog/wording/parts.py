@@ -26,6 +26,7 @@ __all__ = [
     "lifted_text",
     "none_good",
     "result_text",
+    "seen_by",
     "swap_showed",
     "who_found",
     "why_out",
@@ -115,6 +116,12 @@ def _since_good(doubt: Doubt) -> str:
     if doubt.first > doubt.wrong.shot:
         return "; it was put back since"
     return f"; {none_good(doubt.first, doubt.wrong)}"
+
+
+def seen_by(wrong: Wrong) -> str:
+    """Return what somebody saw and who did, as short as can be."""
+    what = wrong.text if wrong.bad is None else result_text(wrong.bad)
+    return f"{what}{who_found(wrong)}"
 
 
 def none_good(first: int, wrong: Wrong) -> str:
