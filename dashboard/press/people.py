@@ -12,7 +12,6 @@ from dash.development.base_component import Component
 from dashboard.press.controls import field, touch
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context
-from dashboard.shared.views import PressView
 from shotlog.errors import StoreError
 from shotlog.parts.found import FoundWrong
 from shotlog.parts.held import HeldNow
@@ -55,13 +54,13 @@ def register(app: Dash, context: Context) -> None:
         asked = why_asked(view.found)
         now = {"asked": repr(asked), "held": repr(held)}
         return (
-            no_update if seen.get("asked") == now["asked"] else _question(asked, view),
+            no_update if seen.get("asked") == now["asked"] else _question(asked),
             no_update if seen.get("held") == now["held"] else _held(held),
             no_update if seen == now else now,
         )
 
 
-def _question(found: FoundWrong | None, view: PressView) -> Component | None:
+def _question(found: FoundWrong | None) -> Component | None:
     """Return the question which part was the last that is known to be good, each answer at one touch."""
     if found is None:
         return None

@@ -148,13 +148,13 @@ def _bath(review: PressReview, now: datetime, zone: tzinfo) -> Html:
             moment(one.went_in, zone),
             *_state(one, now, zone),
         )
-        for one, alike in _alike(review.soaks, now)
+        for one, alike in _alike(review.soaks)
     ]
     heads = ("bath", "parts of shots", "n", "in", "due", "state")
     return section("", "In the bath", table(heads, rows, numbers=(2,)), note(CAUSTIC), level=3)
 
 
-def _alike(soaks: tuple[Soak, ...], now: datetime) -> list[tuple[Soak, list[Soak]]]:
+def _alike(soaks: tuple[Soak, ...]) -> list[tuple[Soak, list[Soak]]]:
     """Return stays that began and ended together as one, in the order they went in."""
 
     def key(one: Soak) -> tuple[str, ...]:

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["ENOUGH", "SHAPE", "Assumed", "LifeBelief", "assumed_lives", "given_lives", "learnt_lives"]
+__all__ = ["ENOUGH", "SHAPE", "Assumed", "LifeBelief", "given_lives", "learnt_lives"]
 
 F = NDArray[np.float64]
 
@@ -80,11 +80,6 @@ class LifeBelief:
 def given_lives(median: float, shape: float = SHAPE) -> LifeBelief:
     """Return lives of which half reach `median` shots, taken as known."""
     return LifeBelief(np.array([shape]), np.array([median / _HALF_OF ** (1.0 / shape)]), np.ones(1))
-
-
-def assumed_lives(assumed: Assumed) -> LifeBelief:
-    """Return lives of a design of which nothing is on record."""
-    return learnt_lives((), (), assumed)
 
 
 def learnt_lives(sound: Sequence[float], gone_off: Sequence[bool], assumed: Assumed) -> LifeBelief:

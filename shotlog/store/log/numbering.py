@@ -129,7 +129,7 @@ def shot_typed(
     if not meant:
         raise UsageError(f"{what}: given {number}; {_reach(numbering, press, lowest, highest)}")
     if len(meant) > 1:
-        raise UsageError(_either(numbering, press, what, number, meant))
+        raise UsageError(_either(press, what, number, meant))
     return TypedShot(meant[0], None if meant[0] == number else number)
 
 
@@ -140,7 +140,7 @@ def _reach(numbering: Numbering, press: str, lowest: int, highest: int) -> str:
     return f"the last shot of {press} is {last}{shown}, allowed: {lowest} to {until}"
 
 
-def _either(numbering: Numbering, press: str, what: str, number: int, meant: list[int]) -> str:
+def _either(press: str, what: str, number: int, meant: list[int]) -> str:
     shown = [f"shot {shot}, at which {press} shows {number}" for shot in meant if shot != number]
     own = [f"shot {number} of the log"] if number in meant else []
     choices = [f"{_OWN}{number}"] if number in meant else []
