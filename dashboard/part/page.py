@@ -9,6 +9,7 @@ from dash.development.base_component import Component
 
 from dashboard.parts.desk import PartsDesk
 from dashboard.shared.attributes import attributes
+from dashboard.shared.drawn_table import drawn_rows, side
 from dashboard.shared.page import Context, Page
 from dashboard.shared.part_path import PATH, named_in, path_of
 from dashboard.shared.pictures import picture_button, picture_wall, privacy
@@ -122,23 +123,17 @@ def _pictures(chain: PartChain) -> Component:
 
 
 def _rows(block: Table) -> Component:
-    heads = [html.Th(head, scope="col", className=_side(block, head)) for head in block.heads]
     rows = [
         html.Tr(
             [
                 html.Th(str(row[0]), scope="row"),
-                *(html.Td(str(cell), className=_side(block, head))
+                *(html.Td(str(cell), className=side(block, head))
                   for head, cell in zip(block.heads[1:], row[1:], strict=True)),
             ]
         )
         for row in block.rows
     ]  # fmt: skip
-    table = html.Table([*([html.Thead(html.Tr(heads))] if any(block.heads) else []), html.Tbody(rows)])
-    return html.Div(table, className="scroll", tabIndex=0, role="region", **attributes(aria_label=block.title))
-
-
-def _side(block: Table, head: str) -> str:
-    return "number" if head in block.numbers else ""
+    return drawn_rows(block, rows)
 
 
 def _field(given: str) -> Sequence[Component]:

@@ -5,7 +5,7 @@ from dataclasses import replace
 from dash import dcc, html
 from dash.development.base_component import Component
 
-from dashboard.shared.attributes import attributes
+from dashboard.shared.drawn_table import drawn_rows, side
 from dashboard.shift.life import LifeView, Sisters
 from dashboard.shift.query import Query
 from dashboard.shift.tables import drift_table, happened_table, lives_table, suspects_table
@@ -86,16 +86,14 @@ def drawn(given: Table, query: Query, name: str = "") -> list[Component]:
     shown = given.rows[-_MOST_ROWS:]
     left_out = len(given.rows) - len(shown)
     more = [html.P(f"The last {len(shown)} rows; {left_out} more before them are in the CSV.")] if left_out else []
-    heads = [html.Th(text, scope="col", className=_side(given, text)) for text in given.heads]
     body = [html.Tr([_cell(given, head, cell, query) for head, cell in zip(given.heads, row, strict=True)])
             for row in shown]  # fmt: skip
-    table = html.Table([html.Thead(html.Tr(heads)), html.Tbody(body)])
     told = [html.P(given.about)] if given.about else []
     return [
         head,
         *told,
         *more,
-        html.Div(table, className="scroll", tabIndex=0, role="region", **attributes(aria_label=given.title)),
+        drawn_rows(given, body),
     ]
 
 
@@ -125,17 +123,13 @@ def tables(shift: Shift) -> list[Component]:
     ]  # fmt: skip
 
 
-def _side(given: Table, head: str) -> str:
-    return "number" if head in given.numbers else ""
-
-
 def _cell(given: Table, head: str, cell: str | int, query: Query) -> Component:
     inside = str(cell)
     if head == given.serials and inside:
         look = "here" if inside == query.life else ""
         chosen = query.but(life=inside, stay=0, upto=0).search
         return html.Th(dcc.Link(inside, href=f"{PATH}{chosen}", className=look), scope="row")
-    return html.Td(inside, className=_side(given, head))
+    return html.Td(inside, className=side(given, head))
 
 
 def about_life(life: LifeView, query: Query) -> list[Component]:
