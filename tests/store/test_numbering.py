@@ -83,6 +83,13 @@ def test_an_insert_may_have_gone_in_before_anybody_logged(log: Log) -> None:
     assert typed(log, again, "s2") == TypedShot(2)
 
 
+def test_no_shot_bears_the_number_nought(log: Log) -> None:
+    with pytest.raises(
+        UsageError, match=r"at shot: given 0; the last shot of .* is 60, allowed: 1 to 61, the next shot"
+    ):
+        typed(log, made(log, [(n, n) for n in range(1, 61)]), "0")
+
+
 def test_a_press_without_a_shot_has_nothing_to_hold_a_number_against(log: Log) -> None:
     assert typed(log, "P25", "70000") == TypedShot(70000)
 

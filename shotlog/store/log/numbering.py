@@ -58,7 +58,7 @@ class Numbering:
 
     def reach(self, made: bool) -> tuple[int, int]:
         """Return the lowest and the highest shot that can be meant: what was made, else what is near it."""
-        return (self.first, self.last) if made else (max(0, self.first - _BEFORE), self.last + 1)
+        return (self.first, self.last) if made else (max(1, self.first - _BEFORE), self.last + 1)
 
     def display(self, shot: int) -> int:
         """Return what the display showed at a shot, or would have shown."""
