@@ -12,6 +12,7 @@ from dashboard.inserts.figures.life_curve import MOST, life_curve_figure, life_c
 from dashboard.inserts.ledger import GroupLives, LedgerReader, LedgerRow, Worked
 from dashboard.inserts.tables import costs, curve_table, reasons
 from dashboard.shared.attributes import attributes
+from dashboard.shared.figures.ink import NOTHING
 from dashboard.shared.page import Context, Page
 from shotlog.errors import StoreError
 from shotlog.review.groups import FACTORS
@@ -119,7 +120,7 @@ def _curve_part() -> list[Component]:
         html.H2("Life curve"),
         html.Div(factors, className="picks", role="group", **attributes(aria_label="Life curve by")),
         html.Div(id="curve-names", className="picks", role="group", **attributes(aria_label=f"Shown, {MOST} at most")),
-        dcc.Graph("life-curve", figure={"data": [], "layout": {}}, responsive=True, config={"displayModeBar": False},
+        dcc.Graph("life-curve", figure=NOTHING, responsive=True, config={"displayModeBar": False},
                   className="graph"),
         html.P(
             "Steps: share of inserts still sound after so many shots (Kaplan-Meier), a sign where one had gone off, a "

@@ -12,6 +12,7 @@ from dashboard.press import entry_panel, people
 from dashboard.press.mounted import mounted
 from dashboard.press.standing import PressStanding, standing
 from dashboard.shared.attributes import attributes
+from dashboard.shared.figures.ink import NOTHING
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
@@ -79,7 +80,7 @@ def _strips_part() -> list[Component]:
     legend = [html.Span([html.B(sign), f" {word}"]) for sign, word in _LEGEND]
     graph = dcc.Graph(
         "strips",
-        figure={"data": [], "layout": {}},
+        figure=NOTHING,
         responsive=True,
         config={"displayModeBar": False},
         className="graph",
@@ -206,11 +207,17 @@ def _standing(words: PressStanding) -> list[Component]:
                 html.P(words.detail, className="detail") if words.detail else None,
                 _also(words.also) if words.also else None,
                 html.P([html.B("Next: "), words.check], className="check") if words.check else None,
+                _rest() if words.check and words.current and (words.detail or words.also) else None,
                 html.P(words.before, className="before") if words.before else None,
                 None if words.question is None else entry_panel.question(words.question),
             ]
         ),
     ]
+
+
+def _rest() -> Component:
+    """Return what unfolds, on a phone, how sure it is and what stands beside it: what to do comes first there."""
+    return html.Button("Why, and how sure", className="touch only-narrow rest", **attributes(aria_expanded="false"))
 
 
 def _also(others: Sequence[str]) -> Component:

@@ -4,6 +4,7 @@ from dash import dcc, html
 from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
+from dashboard.shared.figures.ink import NOTHING
 from dashboard.shift.query import AXES
 from shotlog.entries import KINDS
 
@@ -56,7 +57,7 @@ def _labelled(text: str, control: Component) -> Component:
 
 
 def _graph(name: str) -> Component:
-    return dcc.Graph(name, figure={"data": [], "layout": {}}, config={"displayModeBar": False})
+    return dcc.Graph(name, figure=NOTHING, config={"displayModeBar": False})
 
 
 def _picture(name: str) -> Component:

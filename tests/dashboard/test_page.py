@@ -23,6 +23,9 @@ def test_the_first_shot_appears_without_a_reload(trial: Trial, viewers: Viewers)
     page = viewers.open()
     expect(headline(page)).to_have_text("Waiting for the first shot")
     expect(page.locator("#standing")).to_contain_text("There is no log yet")
+    drawn = page.locator("#strips .main-svg").first
+    drawn.wait_for(state="attached")
+    assert page.locator("#strips :is(.xtick, .ytick, .gridlayer path)").count() == 0
     page.evaluate("window.notReloaded = true")
     trial.mount("B-11")
     trial.link("connected")

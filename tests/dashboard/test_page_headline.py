@@ -76,3 +76,27 @@ def test_a_finding_beside_a_swap_leaves_what_to_swap_as_large(changed: Trial, vi
     page = viewers.open()
     expect(headline(page)).to_have_text("Seen: flash")
     expect(page.locator("#standing .likely")).to_have_text("Swap A-07, fixed half")
+
+
+def test_on_a_phone_what_to_do_stands_before_how_sure_it_is(changed: Trial, viewers: Viewers) -> None:
+    """The red box with its odds and costs was taller than the screen: Next and the held parts lay below it."""
+    changed.say(WORN)
+    page = viewers.open(width=390, height=844)
+    sure, foot = page.locator("#standing .detail"), page.locator(".desk").bounding_box()
+    expect(page.locator(".held-banner")).to_be_visible()
+    assert foot is not None
+    for part in ("h1", ".sentence", ".hold", ".check"):
+        box = page.locator(f"#standing {part}").bounding_box()
+        assert box is not None
+        assert box["y"] + box["height"] <= foot["y"], part
+    held = page.locator(".held-banner b").bounding_box()
+    assert held is not None
+    assert held["y"] + held["height"] <= foot["y"]
+    expect(sure).to_be_hidden()
+    page.get_by_role("button", name="Why, and how sure").click()
+    expect(sure).to_contain_text("cheaper to swap now")
+    page.get_by_role("button", name="Why, and how sure").click()
+    expect(sure).to_be_hidden()
+    page.set_viewport_size({"width": 1280, "height": 800})
+    expect(sure).to_be_visible()
+    expect(page.locator("#standing .rest")).to_be_hidden()

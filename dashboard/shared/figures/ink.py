@@ -6,10 +6,19 @@ Chosen so that each tells from its neighbours by lightness alone: a picture in g
 from dataclasses import dataclass
 from typing import Any
 
-__all__ = ["FONT", "INKS", "Figure", "Ink"]
+__all__ = ["FONT", "INKS", "NOTHING", "Figure", "Ink"]
 
 Figure = dict[str, Any]
 """A figure, or a piece of one, as the drawing library takes it."""
+
+NOTHING: Figure = {
+    "data": [],
+    "layout": {
+        "xaxis": {"visible": False}, "yaxis": {"visible": False},
+        "paper_bgcolor": "rgba(0,0,0,0)", "plot_bgcolor": "rgba(0,0,0,0)",
+    },
+}  # fmt: skip
+"""What stands where a figure will: left empty, it would be drawn with axes and numbers of no meaning."""
 
 FONT = "DejaVu Sans, Segoe UI, Roboto, Helvetica, Arial, sans-serif"
 
