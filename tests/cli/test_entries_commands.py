@@ -139,6 +139,16 @@ def test_what_was_entered_is_listed_with_the_numbers_that_undo_takes(run: Run, l
     assert {one["kind"] for one in found} == {"mounting", "event", "removal", "inspection", "decision"}
 
 
+@pytest.mark.parametrize("command", ["undo event {} --reason slip", "undo event {} --again", "explain P25 {}"])
+def test_a_number_that_no_log_can_hold_is_refused_in_a_sentence(run: Run, log: Log, command: str) -> None:
+    log.append(shots(1, 2))
+    status, _, said = run(*command.format(10**20).split())
+    assert status == 2
+    assert said.splitlines()[-1].endswith(
+        "number: given one larger than a log can hold, allowed: 9223372036854775807 at most"
+    )
+
+
 def test_what_was_taken_back_is_entered_again_as_an_entry_of_its_own(run: Run, log: Log) -> None:
     log.append(shots(1, 20))
     run("mount", "P25", "B-11", "--at-shot", 1)

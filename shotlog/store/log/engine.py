@@ -29,6 +29,8 @@ SCHEMA = "0008"
 
 _BUSY_S = 10
 _AGAIN_S = 0.02
+_TOO_LARGE = "too large to convert to SQLite"
+"""What the driver says of a number that somebody typed; it is raised as it is, outside the errors of databases."""
 _ONE_MIGRATION = threading.Lock()
 """Alembic keeps its context in module globals: two threads migrating at once would share a connection."""
 
@@ -99,6 +101,10 @@ def translated(where: str) -> Iterator[None]:
     """Turn the database library's errors into ours, naming the log."""
     try:
         yield
+    except OverflowError as error:
+        if _TOO_LARGE not in str(error):
+            raise
+        raise UsageError(f"number: given one larger than a log can hold, allowed: {2**63 - 1} at most") from error
     except OperationalError as error:
         raise StoreUnreachable(f"log {where}: {_reason(error)}") from error
     except DatabaseError as error:
