@@ -13,15 +13,16 @@ past, are no longer said to be is let go by that entry, and stays on show.
 """
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
+from shotlog.facts import SwapFinding
 from shotlog.parts.far import FarOut
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.told import Wrong
 
-__all__ = ["Doubt", "JudgedFrom", "Lifted", "Naming", "Since", "by_call", "by_verdict"]
+__all__ = ["Doubt", "JudgedFrom", "Lifted", "Naming", "Since", "by_call", "by_verdict", "with_shown"]
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -90,7 +91,8 @@ class Doubt:
 
     Of what people found, `wrong` says it: of the part itself where no `serial` is given, else of what was made on that
     insert since `last_good`, the last shot known to be good, None where none is. `far`: how far out its shot lay.
-    `since`: for each shot, when the evidence first spoke against it.
+    `since`: for each shot, when the evidence first spoke against it. `showed`: what a swap has shown since of what
+    was called; it lets no part go, and is for who has to decide.
     """
 
     press: str
@@ -110,6 +112,7 @@ class Doubt:
     wrong: Wrong | None = None
     last_good: int | None = None
     far: FarOut | None = None
+    showed: SwapFinding | None = None
 
     @property
     def bad(self) -> Inspection | None:
@@ -129,6 +132,7 @@ class Doubt:
             self.now_from,
             self.wrong,
             self.last_good,
+            self.showed,
         )
         return (self.press, self.basis, self.serial, self.first, self.last, *said)
 
@@ -185,6 +189,20 @@ def by_verdict(
     """
     found = by_call(press, namings)
     return found, list(_spans(press, _once_named(namings, found, judgings)))
+
+
+def with_shown(doubts: Iterable[Doubt], swaps: Sequence[SwapFinding]) -> list[Doubt]:
+    """Return doubts by calls, each with what a swap has shown since of the change it spoke of.
+
+    The swap was made while the call stood, or ended it, and after the change had begun: the call may go on for the
+    shots that it takes to see. That it stayed tells of the insert that came out alone.
+    """
+    return [replace(one, showed=next((swap for swap in reversed(swaps) if _tells(swap, one)), None)) for one in doubts]
+
+
+def _tells(swap: SwapFinding, doubt: Doubt) -> bool:
+    began = doubt.first if doubt.onset is None else doubt.onset
+    return began < swap.at_shot <= doubt.last + 1 and (swap.outcome == "confirmed" or swap.insert == doubt.serial)
 
 
 def _doubt(press: str, run: Sequence[Naming], every: Sequence[Naming]) -> Doubt:

@@ -71,10 +71,18 @@ def doubt_text(doubt: Doubt) -> str:
         cause += f", seen: {doubt.found}"
     onset = "" if doubt.onset is None else f", onset {doubt.onset}"
     said = f"{doubt.verdict} at shot {doubt.last} on {doubt.serial or 'no insert on record'}{cause}{onset}"
-    if doubt.edge_onset is None or doubt.now_from is None or doubt.now_from <= doubt.first:
-        return said
-    said = f"{said}; held from {doubt.first} as dated at shot {doubt.edge_by}, onset {doubt.edge_onset}"
-    return f"{said}; dated from {doubt.now_from} on since"
+    if doubt.edge_onset is not None and doubt.now_from is not None and doubt.now_from > doubt.first:
+        said += f"; held from {doubt.first} as dated at shot {doubt.edge_by}, onset {doubt.edge_onset}"
+        said += f"; dated from {doubt.now_from} on since"
+    return f"{said}{_shown(doubt)}"
+
+
+def _shown(doubt: Doubt) -> str:
+    """Return what a swap has shown since of the change a call spoke of, empty where none has."""
+    if doubt.showed is None:
+        return ""
+    was = "was" if doubt.showed.outcome == "confirmed" else "was not"
+    return f"; since then: the swap at shot {doubt.showed.at_shot} showed it {was} {doubt.showed.insert}"
 
 
 def doubts_text(against: Sequence[Doubt]) -> list[str]:

@@ -11,6 +11,7 @@ from sqlalchemy import func, select
 
 from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
+from shotlog.facts import Facts, SwapFinding
 from shotlog.parts.ends import blamed_half
 from shotlog.parts.part import Part, parts_named
 from shotlog.parts.standing import DECISIONS, PartStanding
@@ -40,6 +41,7 @@ def say(
     insert: str = "B-1",
     again: datetime | None = None,
     high: int | None = None,
+    facts: Facts | None = None,
 ) -> None:
     """Store a verdict as a judge would; `again`: under a new judging opened then; `high`: late edge of the onset."""
     with log.transaction() as work:
@@ -49,7 +51,7 @@ def say(
         if again is not None or judging is None:
             judging = judgements.open_judging(work, press_id, shot, "b", "r", time)
         dated = {"onset": onset_low, "onset_low": onset_low, "onset_high": high}
-        spoken = Verdict("P25", shot, insert, shot, False, verdict, "s", **dated)
+        spoken = Verdict("P25", shot, insert, shot, False, verdict, "s", facts=facts, **dated)
         judgements.record(work, press_id, judging, [spoken])
 
 
@@ -120,6 +122,32 @@ def test_a_later_date_of_a_change_lets_no_part_go_and_is_said(log: Log) -> None:
     (doubt,), once = said_of_parts(log, "P25")
     assert once == []
     assert doubt_text(doubt).endswith("; held from 5 as dated at shot 20, onset 5; dated from 14 on since")
+
+
+@pytest.mark.parametrize(("outcome", "was"), [("confirmed", "was"), ("refuted", "was not")])
+def test_what_a_swap_showed_since_is_said_of_what_stays_held(log: Log, outcome: str, was: str) -> None:
+    """Called on A-1 until two shots after B-1 came out at 21; at 40 the shots told, and nothing is let go by that."""
+    log.append(shots(1, 40))
+    for shot in range(15, 21):
+        say(log, shot, "swap", 10, "B-1", high=12)
+    for shot in range(21, 24):
+        say(log, shot, "watch", 10, "A-1", high=12)
+    say(log, 40, "keep", None, "A-1", facts=Facts("quiet", swap=SwapFinding("P25", "B-1", 21, outcome, -3.0, 0.0)))
+    assert held(log) == list(range(10, 24))
+    told = {doubt.serial: doubt_text(doubt) for doubt in said_of_parts(log, "P25")[0]}
+    shown = f"; since then: the swap at shot 21 showed it {was} B-1"
+    assert told["B-1"].endswith(shown)
+    assert told["A-1"].endswith(shown) is (outcome == "confirmed"), "that it was not B-1 tells nothing of A-1"
+    assert told == {doubt.serial: doubt_text(doubt) for doubt in said_of_parts(log, "P25", 12, 12)[0]}
+
+
+def test_a_change_that_began_with_the_new_insert_is_not_answered_by_its_swap(log: Log) -> None:
+    log.append(shots(1, 40))
+    for shot in range(21, 24):
+        say(log, shot, "watch", 21, "B-2", high=22)
+    say(log, 40, "keep", None, "B-2", facts=Facts("quiet", swap=SwapFinding("P25", "B-1", 21, "confirmed", -3.0, 0.0)))
+    (doubt,) = said_of_parts(log, "P25")[0]
+    assert "since then" not in doubt_text(doubt)
 
 
 def test_a_second_change_does_not_let_the_parts_of_the_first_go(log: Log) -> None:

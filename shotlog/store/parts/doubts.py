@@ -6,8 +6,9 @@ from collections.abc import Iterator, Mapping
 from sqlalchemy import Connection, func, literal_column, select
 
 from shotlog.clock import parse_utc
+from shotlog.facts import SwapFinding
 from shotlog.parts.against import by_far_out, by_found
-from shotlog.parts.doubt import Doubt, JudgedFrom, Lifted, Naming, by_call, by_verdict
+from shotlog.parts.doubt import Doubt, JudgedFrom, Lifted, Naming, by_call, by_verdict, with_shown
 from shotlog.parts.far import FarOut
 from shotlog.records import EVER
 from shotlog.settings import DesignSettings
@@ -23,6 +24,9 @@ __all__ = ["held_for_call", "said_of_parts"]
 
 _CALLED = schema.verdicts.c.verdict != literal_column("'keep'")
 """Written out, so that the index `verdicts_called` serves it."""
+
+_TELLING = 500
+"""Shots after a call within which a swap has shown what it was (own)."""
 
 _EDGE = func.coalesce(schema.verdicts.c.onset_low, schema.verdicts.c.onset, schema.verdicts.c.shot)
 
@@ -45,10 +49,11 @@ def said_of_parts(
         order = log.order(connection)
         namings, judgings = list(_namings(connection, press, *about, order)), list(_judgings(connection, press))
         odd = list(_odd(connection, press, first, last, order))
+        swaps = list(_swaps(connection, press, *about))
     called, once = by_verdict(press, namings, judgings)
     found = by_found(press, found_on(log, press, timeline or log.timeline(press), designs))
     near = [one for one in found if one.first <= last and one.last >= first]
-    return sorted([*called, *near, *by_far_out(press, odd)], key=lambda doubt: doubt.first), once
+    return sorted([*with_shown(called, swaps), *near, *by_far_out(press, odd)], key=lambda doubt: doubt.first), once
 
 
 def held_for_call(log: Log, press: str, shot: int) -> int | None:
@@ -88,6 +93,22 @@ def _odd(connection: Connection, press: str, first: int, last: int, order: Entry
         if facts["odd_shot"] == row.shot:
             said = (facts.get("odd_channel"), facts.get("odd_by"), order.of_verdict(row.id), parse_utc(row.time))
             yield FarOut(row.shot, row.insert, *said)
+
+
+def _swaps(connection: Connection, press: str, first: int, last: int) -> Iterator[SwapFinding]:
+    """Yield what swaps showed of the changes called at some shots, by the verdicts in force."""
+    table = schema.verdicts
+    query = (
+        select(table.c.facts)
+        .join(schema.presses)
+        .where(schema.presses.c.name == press, table.c.shot.between(first, min(last, EVER - _TELLING) + _TELLING))
+        .where(table.c.facts.like('%"at_shot"%'), in_force(table, table.c.shot))
+        .order_by(table.c.shot)
+    )
+    for row in connection.execute(query):
+        told = json.loads(row.facts).get("swap")
+        if told is not None:
+            yield SwapFinding(**told)
 
 
 def _calls_about(connection: Connection, press: str, first: int, last: int) -> tuple[int, int]:
