@@ -5,13 +5,13 @@ from datetime import datetime
 from dash import dcc, html
 from dash.development.base_component import Component
 
+from dashboard.parts.cards import HeldCard
 from dashboard.parts.dialogs import touch
 from dashboard.parts.reader import BathView, PartsView, Soaking
 from dashboard.shared.bath_check import checked_words
-from dashboard.shared.held import HeldRun
 from dashboard.shared.part_path import path_of
 from shotlog.cautions import CAUSTIC
-from shotlog.wording.numbers import shots_named, some
+from shotlog.wording.numbers import shots, shots_named, some
 from shotlog.wording.parts import lifted_text
 from shotlog.wording.times import ago, at_time
 from shotlog.wording.where import bath_named
@@ -19,7 +19,7 @@ from shotlog.wording.where import bath_named
 __all__ = ["baths", "held", "recent", "unread"]
 
 _SHOWN = 24
-"""Runs of held parts on the page at once; more are told by their number."""
+"""Entries of held parts that stand open; older ones are folded, one touch away."""
 
 
 def unread(said: str) -> tuple[Component, None, None, None]:
@@ -27,69 +27,70 @@ def unread(said: str) -> tuple[Component, None, None, None]:
     return html.P(["The log cannot be read: ", said], className="away"), None, None, None
 
 
-def held(view: PartsView, now: datetime) -> list[Component]:
-    """Return the runs of held parts, each with its reason and the two buttons that decide on it."""
+def held(view: PartsView, now: datetime, press: str = "") -> list[Component]:
+    """Return the held parts, each entry with its reason and its buttons; of one `press`, or of all."""
+    of = f" of {press}" if press else ""
     if view.held is None:
         return [html.H2("Held"), html.P("Which parts are held is being worked out; it takes a while over many shots.")]
-    if not view.held:
+    groups = [one for one in view.held if press in ("", one.press)]
+    if not groups:
         nothing = (
-            "Nothing is held. Parts come here by themselves when a change is called, when somebody finds damage, when "
-            "an inspection finds one bad, or when a shot lies far out alone."
+            f"Nothing is held{of}. Parts come here by themselves when a change is called, when somebody finds damage, "
+            "when an inspection finds one bad, or when a shot lies far out alone."
         )
-        return [html.H2("Held"), html.P(nothing, className="none"), *_lifted(view)]
-    n = sum(run.n_parts for run in view.held)
-    cards = [_run(run, now, _where(view, run)) for run in view.held[:_SHOWN]]
-    left = len(view.held) - len(cards)
-    more = (
-        [html.P(f"{left} older runs of held parts are not shown; the command shotlog parts lists all.")] if left else []
-    )
-    return [html.H2(f"Held: {some(n, 'part')}"), html.Ul(cards, className="runs"), *more, *_lifted(view)]
+        return [html.H2("Held"), html.P(nothing, className="none"), *_lifted(view, press)]
+    n = sum(one.n_parts for one in groups)
+    cards = [_group(one, now, _where(view, one)) for one in groups]
+    older = cards[_SHOWN:]
+    folded = [html.Details([html.Summary(f"Older: {some(len(older), 'entry', 'entries')} more"),
+                            html.Ul(older, className="runs")], className="lifted")] if older else []  # fmt: skip
+    head = html.H2(f"Held: {some(n, 'part')}{of}")
+    return [head, html.Ul(cards[:_SHOWN], className="runs"), *folded, *_lifted(view, press)]
 
 
-def _lifted(view: PartsView) -> list[Component]:
+def _lifted(view: PartsView, press: str) -> list[Component]:
     """Return what was held once: somebody may have set those parts aside."""
-    if not view.lifted:
+    lifted = [one for one in view.lifted if press in ("", one.press)]
+    if not lifted:
         return []
-    n = sum(one.last - one.first + 1 for one in view.lifted)
-    rows = [html.Li(f"{one.press}, {shots_named(one.first, one.last)}: {lifted_text(one)}") for one in view.lifted]
+    n = sum(one.last - one.first + 1 for one in lifted)
+    rows = [html.Li(f"{one.press}, {shots_named(one.first, one.last)}: {lifted_text(one)}") for one in lifted]
     return [
         html.Details([html.Summary(f"Held before, no longer: {some(n, 'part')}"), html.Ul(rows)], className="lifted")
     ]
 
 
-def _where(view: PartsView, run: HeldRun) -> str:
-    """Return where the parts of a held run are, as far as anybody has said."""
+def _where(view: PartsView, group: HeldCard) -> str:
+    """Return where the held parts of an entry are, as far as anybody has said."""
     inside = [(place.name, one.press, one.first, one.last) for place in view.places for one in place.inside]
     inside += [
         (bath_named(bath.bath.name), one.press, one.first, one.last) for bath in view.baths for one in bath.inside
     ]
     return "; ".join(
-        f"{name}: {shots_named(max(first, run.first), min(last, run.last))}"
+        f"{name}: {shots_named(max(first, begin), min(last, end))}"
         for name, press, first, last in inside
-        if press == run.press and first <= run.last and last >= run.first
+        for begin, end in group.spans
+        if press == group.press and first <= end and last >= begin
     )
 
 
-def _run(run: HeldRun, now: datetime, where: str) -> Component:
-    shots = shots_named(run.first, run.last)
-    since = "" if run.since is None else f"since {at_time(run.since, now)}"
-    named = f"{run.first}-{run.last}" if run.last > run.first else f"{run.first}"
-    about, spoken = f"{run.press} {named}", f"{shots} of {run.press}"
-    again = [html.P("Released before; newer evidence holds it again.", className="again")] if run.again else []
+def _group(group: HeldCard, now: datetime, where: str) -> Component:
+    shots = _shots(group)
+    since = [] if group.since is None else [f"since {at_time(group.since, now)}"]
+    about, spoken = f"{group.press} {group.named}", f"{shots} of {group.press}"
     return html.Li(
         [
             html.Div(
                 [
                     html.H3(
                         [
-                            dcc.Link(f"{run.press}, {shots}", href=path_of(run.press, run.first)),
+                            dcc.Link(f"{group.press}, {shots}", href=path_of(group.press, group.first)),
                             " ",
-                            html.Small(", ".join([some(run.n_parts, "part"), *([since] if since else [])])),
+                            html.Small(", ".join([some(group.n_parts, "part"), *since])),
                         ]
                     ),
-                    *(html.P(text) for text in run.why),
+                    *_reasons(group),
                     *([html.P(f"{where[:1].upper()}{where[1:]}.")] if where else []),
-                    *again,
                 ],
                 className="why",
             ),
@@ -101,8 +102,32 @@ def _run(run: HeldRun, now: datetime, where: str) -> Component:
                 ],
                 className="decide",
             ),
-        ]
+        ],
+        key=about,
     )
+
+
+def _shots(group: HeldCard) -> str:
+    """Return the shots of an entry in words, with the cavities where not all are meant."""
+    if len(group.spans) == 1:
+        named = shots_named(*group.spans[0])
+    else:
+        named = f"shots {', '.join(shots(first, last) for first, last in group.spans)}"
+    return named + (f", cavity {', '.join(map(str, group.cavities))}" if group.cavities else "")
+
+
+def _reasons(group: HeldCard) -> list[Component]:
+    """Return why parts are held: the main reason, the parts that lay far out as well, and the rest folded."""
+    said: list[Component] = [html.P(group.why)] if group.why else []
+    if group.far_out:
+        word = "shot" if len(group.far_out) == 1 else "shots"
+        said.append(html.P(f"Far out alone, among them: {word} {', '.join(map(str, group.far_out))}."))
+    if group.besides:
+        rest = html.Summary(f"{some(len(group.besides), 'more reason')}, for some of them")
+        said.append(html.Details([rest, *map(html.P, group.besides)], className="lifted"))
+    if group.again:
+        said.append(html.P("Released before; newer evidence holds it again.", className="again"))
+    return said
 
 
 def baths(view: PartsView, now: datetime) -> list[Component]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from typing import Any
+from urllib.parse import unquote
 
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 from dash.development.base_component import Component
@@ -27,10 +28,15 @@ from shotlog.store.parts.inspections import WEIGHT
 
 __all__ = ["PAGE"]
 
+HELD_OF = {"type": "choice", "name": "held.press"}
+"""The press whose held parts are listed."""
 
-def layout(context: Context, _rest: str) -> Component:
-    """Return the page; the first refresh fills it."""
+
+def layout(context: Context, rest: str) -> Component:
+    """Return the page, on the press that the address names, if any; the first refresh fills it."""
     presses = list(context.source.presses)
+    named = unquote(rest.strip("/"))
+    at = named if named in presses else ""
     return html.Div(
         [
             html.H1("Parts and baths"),
@@ -43,13 +49,19 @@ def layout(context: Context, _rest: str) -> Component:
                     html.Section(
                         [
                             html.H2("Inspect"),
-                            picks("press", "Press", presses, presses[0]) if len(presses) > 1 else _only(presses[0]),
+                            picks("press", "Press", presses, at or presses[0])
+                            if len(presses) > 1
+                            else _only(presses[0]),
                             html.Div(_form(None, 0), id="parts-form"),
                         ],
                         className="bench",
                         **attributes(aria_label="Inspect"),
                     ),
-                    html.Section(html.Div(id="parts-held"), className="held", **attributes(aria_label="Held parts")),
+                    html.Section(
+                        [_held_of(presses, at), html.Div(id="parts-held")],
+                        className="held",
+                        **attributes(aria_label="Held parts"),
+                    ),
                     html.Div(
                         [
                             html.Section(id="parts-places", className="places", **attributes(aria_label="Places")),
@@ -73,6 +85,13 @@ def layout(context: Context, _rest: str) -> Component:
     )
 
 
+def _held_of(presses: list[str], at: str) -> Component:
+    """Return the choice of the press whose held parts are listed: all, or one."""
+    if len(presses) < 2:
+        return dcc.Store(HELD_OF, data="")
+    return picks("held.press", "Held parts of", ["", *presses], at, {"": "All presses"})
+
+
 def _only(press: str) -> Component:
     return dcc.Store({"type": "choice", "name": "press"}, data=press)
 
@@ -90,20 +109,21 @@ def register(app: Dash, context: Context) -> None:
         Output("beat", "data", allow_duplicate=True),
         Input("parts-tick", "n_intervals"),
         Input("parts-entered", "data"),
+        Input(HELD_OF, "data"),
         State("parts-seen", "data"),
         prevent_initial_call="initial_duplicate",
     )
-    def refresh(tick: int | None, _entered: int | None, seen: str | None) -> Any:
+    def refresh(tick: int | None, _entered: int | None, press: str | None, seen: str | None) -> Any:
         now = context.source.clock.now()
         try:
             view = reader.view()
         except StoreError as error:
             said = str(error)
             return (*parts_lists.unread(said), said, tick or 0) if said != seen else (*(no_update,) * 5, tick or 0)
-        held = f"{view.digest} {now:%H:%M}"
+        held = f"{view.digest} {press} {now:%H:%M}"
         if held == seen:
             return *(no_update,) * 5, tick or 0
-        lists = (parts_lists.held(view, now), places(view.places, now), parts_lists.baths(view, now))
+        lists = (parts_lists.held(view, now, press or ""), places(view.places, now), parts_lists.baths(view, now))
         return *lists, parts_lists.recent(view, now), held, tick or 0
 
     @app.callback(

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TypeVar
 
+from dashboard.parts.cards import HeldCard, held_cards
 from dashboard.parts.places import PlaceView, placed_in
-from dashboard.shared.held import HeldReader, HeldRun, held_runs
+from dashboard.shared.held import HeldReader
 from dashboard.shared.source import Source
 from shotlog.parts.doubt import Lifted
 from shotlog.parts.standing import Decision
@@ -71,7 +72,7 @@ class PartsView:
 
     `lifted`: what was held once and is no longer."""
 
-    held: tuple[HeldRun, ...] | None
+    held: tuple[HeldCard, ...] | None
     lifted: tuple[Lifted, ...]
     baths: tuple[BathView, ...]
     places: tuple[PlaceView, ...]
@@ -114,7 +115,7 @@ class PartsReader:
             decided = {press: dispositions.decisions(log, press) for press in presses}
             held = None
             if against is not None:
-                held = tuple(run for one in against for run in held_runs(one, decided.get(one.press, [])))
+                held = tuple(run for one in against for run in held_cards(one, decided.get(one.press, [])))
             where = WhereIs(placing.places(log), soaks.soaks(log))
             view = PartsView(
                 held,

@@ -5,6 +5,7 @@ being typed as an answer must not be drawn anew with every shot.
 """
 
 from typing import Any
+from urllib.parse import quote
 
 from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
@@ -55,7 +56,7 @@ def register(app: Dash, context: Context) -> None:
         now = {"asked": repr(asked), "held": repr(held)}
         return (
             no_update if seen.get("asked") == now["asked"] else _question(asked),
-            no_update if seen.get("held") == now["held"] else _held(held),
+            no_update if seen.get("held") == now["held"] else _held(press, held),
             no_update if seen == now else now,
         )
 
@@ -81,11 +82,13 @@ def _question(found: FoundWrong | None) -> Component | None:
     )
 
 
-def _held(held: HeldNow | None) -> Component | None:
+def _held(press: str, held: HeldNow | None) -> Component | None:
     """Return what is held, readable at two metres, with the way to decide on it."""
     if held is None:
         return None
     told = held_next(held)
     return dcc.Link(
-        [html.B(held_said(held)), html.Span(f"{told[0].upper()}{told[1:]}.")], href="/parts", className="held-banner"
+        [html.B(held_said(held)), html.Span(f"{told[0].upper()}{told[1:]}.")],
+        href=f"/parts/{quote(press, safe='')}",
+        className="held-banner",
     )

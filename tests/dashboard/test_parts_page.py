@@ -4,6 +4,7 @@ import json
 import shutil
 import threading
 from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
 from itertools import count
 from pathlib import Path
 
@@ -16,14 +17,17 @@ from served import Served, Viewers, at_sizes, too_small_for_a_glove
 from dashboard import Source, build
 from dashboard.parts import dialogs as parts_dialogs
 from dashboard.parts import lists as parts_lists
+from dashboard.parts.cards import held_cards
 from dashboard.parts.desk import PartsDesk, number, piece_taken
-from dashboard.parts.reader import PartsReader
+from dashboard.parts.reader import PartsReader, PartsView
 from dashboard.shared.held import HeldReader, PressDoubts, doubts_of, held_runs
 from shotlog.entries import KINDS
 from shotlog.errors import UsageError
-from shotlog.parts.doubt import Lifted
+from shotlog.parts.against import FAR_OUT
+from shotlog.parts.doubt import Doubt, Known, Lifted
+from shotlog.parts.far import FarOut
 from shotlog.parts.part import Part
-from shotlog.parts.standing import DECISIONS
+from shotlog.parts.standing import DECISIONS, Decision
 from shotlog.records import Insert, Mounting
 from shotlog.settings import Bound, Settings, load
 from shotlog.store.log.log import Log
@@ -34,6 +38,8 @@ from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.inspections import inspect, inspections
 from shotlog.store.parts.soaks import soaks
 from shotlog.wording.parts import result_text
+
+NOW = datetime(2026, 3, 2, 6, 0, tzinfo=UTC)
 
 TOLERANCES = """
   [design.cap-r2.tolerance]
@@ -99,7 +105,13 @@ def held_shots(source: Source, press: str = "P25") -> set[int]:
     """Return the shots the page shows as held."""
     view = PartsReader(source).view()
     assert view.held is not None
-    return {shot for run in view.held if run.press == press for shot in range(run.first, run.last + 1)}
+    return {
+        shot
+        for group in view.held
+        if group.press == press
+        for first, last in group.spans
+        for shot in range(first, last + 1)
+    }
 
 
 def by_the_log(trial: Trial) -> set[int]:
@@ -116,7 +128,7 @@ def test_what_the_page_holds_is_what_the_log_holds(worn: Trial, source: Source, 
     assert 3 in held_shots(source)
     worn.clock.advance(60)
     inspect(worn.log, desk.find("P25", f"{last - 3}").part, worn.clock.now(), finding="crack")
-    again = {run.first: run.again for run in PartsReader(source).view().held or ()}
+    again = {card.first: card.again for card in PartsReader(source).view().held or ()}
     assert held_shots(source) == by_the_log(worn)
     assert again[last - 3] is True
     desk.decide("P25", f"3,{min(by_the_log(worn) - {3})}-{last}", "scrapped", "crack")
@@ -124,9 +136,52 @@ def test_what_the_page_holds_is_what_the_log_holds(worn: Trial, source: Source, 
 
 
 def test_a_held_part_has_its_reason(worn: Trial, source: Source) -> None:
-    (run, *_) = PartsReader(source).view().held or ()
-    assert "A-07" in run.why[0]
-    assert run.serial == "A-07"
+    (card, *_) = PartsReader(source).view().held or ()
+    assert "A-07" in card.why
+
+
+def doubted(doubts: list[Doubt], parts: list[Part]) -> PressDoubts:
+    return PressDoubts("P25", tuple(doubts), tuple(parts), (), frozenset())
+
+
+def test_parts_with_one_main_reason_are_one_entry_and_what_lies_far_out_is_named_in_it() -> None:
+    called, since = range(20, 31), dict.fromkeys(range(20, 31), Known(5, NOW))
+    swap = Doubt("P25", "verdict", "A-07", 20, 30, since, "swap", "gate erosion", 24)
+    watch = Doubt("P25", "verdict", "B-11", 28, 30, since, "watch", "lot change", 28)
+    odd = [
+        Doubt("P25", FAR_OUT, "", shot, shot, since, far=FarOut(shot, "", "cushion", 9.0, 5, NOW)) for shot in (22, 26)
+    ]
+    against = doubted([swap, watch, *odd], [Part("P25", shot) for shot in called])
+    (card,) = held_cards(against, [])
+    assert (card.spans, card.named, card.n_parts) == (((20, 30),), "20-30", 11)
+    assert card.far_out == (22, 26)
+    assert card.why.startswith("swap at shot 30 on A-07")
+    assert [why.split(",")[0] for why in card.besides] == ["watch at shot 30 on B-11"]
+    out = Decision(1, "P25", 24, 25, None, "scrapped", "crack", "", NOW, 9)
+    assert [one.named for one in held_cards(against, [out])] == ["20-23, 26-30"]
+
+
+def test_one_button_releases_no_cavity_that_is_not_held() -> None:
+    since = {5: Known(5, NOW)}
+    bad = [Doubt("P25", "verdict", "A-07", 5, 5, since, "watch", "lot change", 5)]
+    scrapped = Decision(1, "P25", 5, 5, 1, "scrapped", "crack", "", NOW, 9)
+    (card,) = held_cards(doubted(bad, [Part("P25", 5, cavity) for cavity in (1, 2, 3)]), [scrapped])
+    assert card.named == "5/2, 5/3"
+
+
+def test_every_held_part_can_be_reached_on_the_page(source: Source) -> None:
+    """Of more than two dozen entries the oldest had no button anywhere, nor had those of a press behind another."""
+    since = {shot: Known(5, NOW) for shot in range(100)}
+    doubts = [Doubt("P25", "verdict", f"A-{n}", n, n, since, "watch", "lot change", n) for n in range(1, 61, 2)]
+    against = doubted(doubts, [Part("P25", n) for n in range(1, 61, 2)])
+    cards = tuple(held_cards(against, []))
+    view = PartsView(cards, (), (), (), ())
+    shown = json.dumps(parts_lists.held(view, NOW, "P25"), default=lambda part: part.to_plotly_json())
+    assert all(f'"release P25 {n}"' in shown for n in range(1, 61, 2))
+    assert "Older: 6 entries more" in shown
+    assert "Nothing is held of P15" in json.dumps(
+        parts_lists.held(view, NOW, "P15"), default=lambda part: part.to_plotly_json()
+    )
 
 
 def test_what_was_held_once_stays_on_show(worn: Trial, source: Source, monkeypatch: pytest.MonkeyPatch) -> None:
