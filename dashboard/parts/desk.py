@@ -14,14 +14,16 @@ from dashboard.shared.source import Source
 from dashboard.shared.stored import Stored
 from shotlog.errors import UsageError
 from shotlog.parts.part import MadePart, Part
+from shotlog.parts.standing import PartStanding
 from shotlog.records import Stay
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.log.log import Log
 from shotlog.store.log.numbering import shot_typed
 from shotlog.store.log.timeline import Timeline, piece
 from shotlog.store.parts import baths, dispositions, inspections, places, soaks
+from shotlog.store.parts.dispositions import part_standings
 from shotlog.store.parts.inspections import WEIGHT
-from shotlog.store.parts.parts import made_parts, parts_meant
+from shotlog.store.parts.parts import parts_meant
 from shotlog.store.undo import take_back
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
@@ -43,12 +45,17 @@ class ToMeasure:
 
 @dataclass(frozen=True, slots=True)
 class NamedPart:
-    """A part that was named or scanned: what made it, where it is, what there is to measure on it."""
+    """A part that was named or scanned: how it stands, where it is, what there is to measure on it."""
 
-    made: MadePart
+    standing: PartStanding
     bath: str
     place: str
     asked: tuple[ToMeasure, ...]
+
+    @property
+    def made(self) -> MadePart:
+        """The part with what made it."""
+        return self.standing.made
 
     @property
     def part(self) -> Part:
@@ -123,16 +130,16 @@ class PartsDesk:
         """
         log = self._source.reading()
         part = self._named(log, press, named_in(text))
-        made = made_parts(log, part.press, self._designs, part.shot, part.shot)
-        if not made:
+        stands = part_standings(log, part.press, self._designs, part.shot, part.shot)
+        if not stands:
             raise UsageError(f"part {part}: the press has counted no such shot, or it was noted as dry")
-        found = next((one for one in made if one.part == part), None)
+        found = next((one for one in stands if one.part == part), None)
         if found is None:
-            raise UsageError(f"part {part}: allowed: cavity 1 to {len(made)} (design setting cavities)")
+            raise UsageError(f"part {part}: allowed: cavity 1 to {len(stands)} (design setting cavities)")
         where = places.where_is(log, part.press).of(part)
         bath = where.name if where is not None and where.how == "in bath" else ""
         place = where.name if where is not None and where.how == "placed" else ""
-        return NamedPart(found, bath, place, self._to_measure(found))
+        return NamedPart(found, bath, place, self._to_measure(found.made))
 
     def _named(self, log: Log, press: str, text: str) -> Part:
         allowed = "a shot number, SHOT/CAVITY, PRESS/SHOT/CAVITY, or the serial of its single-use piece"

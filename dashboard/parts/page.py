@@ -23,8 +23,11 @@ from dashboard.shared.zone import zone_note
 from shotlog.entries import FINDING, KINDS
 from shotlog.errors import ShotlogError, StoreError, UsageError
 from shotlog.parts.part import Part
+from shotlog.parts.standing import PartStanding
+from shotlog.review.held import gravest
 from shotlog.settings import Bound
 from shotlog.store.parts.inspections import WEIGHT
+from shotlog.wording.parts import decision_text, doubt_text
 
 __all__ = ["PAGE"]
 
@@ -236,7 +239,12 @@ def _form(known: NamedPart | None, key: int) -> Component:
     return html.Div(
         [
             html.Div(
-                [html.H3(f"{known.part.press}, shot {known.part.shot}"), html.P(_about(known)), _all_of(known)],
+                [
+                    html.H3(f"{known.part.press}, shot {known.part.shot}"),
+                    *_stands(known.standing),
+                    html.P(_about(known)),
+                    _all_of(known),
+                ],
                 className="at-hand",
             ),
             html.Div(values, className="values"),
@@ -271,6 +279,18 @@ def _asked(quantity: str, unit: str, ends: Bound) -> str:
         return f"{name}, {unit}"
     low, high = ("" if end is None else f"{end:g}" for end in (ends.low, ends.high))
     return f"{name}, {unit} (tolerance {low} to {high})"
+
+
+def _stands(standing: PartStanding) -> list[Component]:
+    """Return that a part is held, and why, before it is let go by a touch; or what was decided of it."""
+    if standing.state == "made":
+        return []
+    main = gravest(standing.doubts)
+    why = [] if standing.decision is None else [decision_text(standing.decision)]
+    if standing.state != "held":
+        return [html.P(f"{why[0][:1].upper()}{why[0][1:]}.", className="stands")]
+    why = [*([doubt_text(main)] if main is not None else []), *why]
+    return [html.P([html.B("HELD: "), f"{'; '.join(why)}."], className="stands")]
 
 
 def _about(known: NamedPart) -> str:

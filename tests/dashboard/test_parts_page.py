@@ -24,7 +24,7 @@ from dashboard.shared.held import HeldReader, PressDoubts, doubts_of, held_runs
 from shotlog.entries import KINDS
 from shotlog.errors import UsageError
 from shotlog.parts.against import FAR_OUT
-from shotlog.parts.doubt import Doubt, Known, Lifted
+from shotlog.parts.doubt import Doubt, Lifted, Since
 from shotlog.parts.far import FarOut
 from shotlog.parts.part import Part
 from shotlog.parts.standing import DECISIONS, Decision
@@ -145,7 +145,7 @@ def doubted(doubts: list[Doubt], parts: list[Part]) -> PressDoubts:
 
 
 def test_parts_with_one_main_reason_are_one_entry_and_what_lies_far_out_is_named_in_it() -> None:
-    called, since = range(20, 31), dict.fromkeys(range(20, 31), Known(5, NOW))
+    called, since = range(20, 31), dict.fromkeys(range(20, 31), Since(5, NOW))
     swap = Doubt("P25", "verdict", "A-07", 20, 30, since, "swap", "gate erosion", 24)
     watch = Doubt("P25", "verdict", "B-11", 28, 30, since, "watch", "lot change", 28)
     odd = [
@@ -162,7 +162,7 @@ def test_parts_with_one_main_reason_are_one_entry_and_what_lies_far_out_is_named
 
 
 def test_one_button_releases_no_cavity_that_is_not_held() -> None:
-    since = {5: Known(5, NOW)}
+    since = {5: Since(5, NOW)}
     bad = [Doubt("P25", "verdict", "A-07", 5, 5, since, "watch", "lot change", 5)]
     scrapped = Decision(1, "P25", 5, 5, 1, "scrapped", "crack", "", NOW, 9)
     (card,) = held_cards(doubted(bad, [Part("P25", 5, cavity) for cavity in (1, 2, 3)]), [scrapped])
@@ -171,7 +171,7 @@ def test_one_button_releases_no_cavity_that_is_not_held() -> None:
 
 def test_every_held_part_can_be_reached_on_the_page(source: Source) -> None:
     """Of more than two dozen entries the oldest had no button anywhere, nor had those of a press behind another."""
-    since = {shot: Known(5, NOW) for shot in range(100)}
+    since = {shot: Since(5, NOW) for shot in range(100)}
     doubts = [Doubt("P25", "verdict", f"A-{n}", n, n, since, "watch", "lot change", n) for n in range(1, 61, 2)]
     against = doubted(doubts, [Part("P25", n) for n in range(1, 61, 2)])
     cards = tuple(held_cards(against, []))
@@ -434,6 +434,10 @@ def test_gauge_in_one_hand(trial: Trial, viewers: Viewers) -> None:
     expect(part).to_be_focused()
     expect(part).to_have_value("")
     expect(page.locator("#parts-held")).to_contain_text("made on A-07, which made a bad part (P25/4/1)")
+    part.fill("5")
+    page.get_by_role("button", name="Look up").click()
+    expect(page.locator(".at-hand")).to_contain_text("HELD: made on A-07, which made a bad part (P25/4/1)")
+    page.get_by_role("button", name="Other part").click()
     page.locator("#parts-said").get_by_role("button").click()
     expect(page.locator("#parts-said")).to_contain_text("Taken back")
     expect(page.locator("#parts-held")).to_contain_text("Nothing is held")
@@ -485,6 +489,19 @@ def test_held_parts_are_decided_with_a_reason(
     page.locator("#parts-recent").get_by_role("button").first.click()
     expect(page.locator("#parts-held")).to_contain_text("Held: ")
     assert decisions(worn.log, "P25") == []
+
+
+@pytest.mark.browser
+def test_the_banner_of_a_press_opens_the_held_parts_of_that_press(worn: Trial, viewers: Viewers) -> None:
+    page = viewers.open("/press/P25")
+    page.locator(".held-banner").click()
+    held = page.get_by_role("region", name="Held parts")
+    expect(held.get_by_role("button", name="P25", exact=True)).to_have_attribute("aria-pressed", "true")
+    expect(page.locator("#parts-held")).to_contain_text(" of P25")
+    held.get_by_role("button", name="P15", exact=True).click()
+    expect(page.locator("#parts-held")).to_contain_text("Nothing is held of P15")
+    held.get_by_role("button", name="All presses").click()
+    expect(page.locator("#parts-held").get_by_role("button", name="Release")).to_have_count(1)
 
 
 @pytest.mark.browser
