@@ -9,7 +9,7 @@ from shotlog.report.html import Html, joined, note, paragraph, section, table, t
 from shotlog.review import Review
 from shotlog.review.held import HeldGroup
 from shotlog.review.press import PressReview
-from shotlog.wording.numbers import counted, span, unbroken
+from shotlog.wording.numbers import counted, span
 from shotlog.wording.parts import decision_text, doubt_text, seen_by
 
 __all__ = ["decisions_section", "rest_section"]
@@ -65,7 +65,7 @@ def _held_rows(shown: list[tuple[PressReview, HeldGroup]]) -> Iterator[tuple[obj
     n_told = _REASONS if len(shown) <= _FEW else 1
     for press, one in shown:
         parts = joined([Html(f"<strong>{text(press.press)}</strong>\u00a0"), _spans_text(one)])
-        yield parts, one.n, _why(one, n_told), unbroken(", ".join(map(str, _looks(press, one)[:_LOOKS])))
+        yield parts, one.n, _why(one, n_told), _looks(press, one)
 
 
 def _spans_text(one: HeldGroup) -> str:
@@ -74,9 +74,20 @@ def _spans_text(one: HeldGroup) -> str:
     return shots + (f" (cavity {', '.join(map(str, one.cavities))})" if one.cavities else "")
 
 
-def _looks(press: PressReview, one: HeldGroup) -> list[int]:
-    """Return the shots to look at for a decision, those that tell most first: among the parts, and next to them."""
-    return [look.shot for look in press.inspect_first if any(a - 1 <= look.shot <= b + 1 for a, b in one.spans)]
+def _looks(press: PressReview, one: HeldGroup) -> str:
+    """Return what to look at for a decision, what tells most first: parts of its own, and such as end just before it.
+
+    The part before the first is not held with them: it shows what they were before, and that is said.
+    """
+    firsts = {first for first, _ in one.spans}
+    elsewhere = [span for group in press.held if group is not one for span in group.spans]
+    named = []
+    for shot in (look.shot for look in press.inspect_first):
+        if any(first <= shot <= last for first, last in one.spans):
+            named.append(f"{shot}")
+        elif shot + 1 in firsts and not any(first <= shot <= last for first, last in elsewhere):
+            named.append(f"{shot} (the one before)")
+    return ", ".join(named[:_LOOKS])
 
 
 def _why(one: HeldGroup, n_told: int) -> str:

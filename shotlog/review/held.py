@@ -2,8 +2,9 @@
 
 A part may be held for several: two calls that overlap, a bad part found among them. The gravest is the one it is listed
 under, so that a span of parts is not cut up wherever another reason begins or ends: what was said of the part alone,
-then what people found of its insert, then a call to swap, one to watch, a shot that lay far out; of equals the one that
-reaches farther back.
+then what people found of its insert, then a call to swap, one to watch, a shot that lay far out. Of equals the call
+that reaches farther back; of what was found on inserts what begins to hold nearest before the part, so that a long span
+held for one thing after another is decided on in these steps.
 """
 
 from collections.abc import Sequence
@@ -72,7 +73,12 @@ def _weight(doubt: Doubt) -> int:
 
 def gravest(doubts: Sequence[Doubt]) -> Doubt | None:
     """Return the main reason of several, None where there is none."""
-    return min(doubts, key=lambda doubt: (_weight(doubt), not doubt.serial, doubt.first), default=None)
+    return min(doubts, key=_rank, default=None)
+
+
+def _rank(doubt: Doubt) -> tuple[int, bool, int]:
+    weight = _weight(doubt)
+    return weight, not doubt.serial, -doubt.first if weight == _FOUND else doubt.first
 
 
 class _Alike:

@@ -12,7 +12,9 @@ import pytest
 from shotlog.parts.doubt import Lifted
 from shotlog.records import OtherChange
 from shotlog.report import render
+from shotlog.report.decisions import decisions_section
 from shotlog.review import Review, review
+from shotlog.review.look_first import ToInspect
 from shotlog.review.lots import LotChange
 from shotlog.review.outages import Outage
 from shotlog.review.rejudged import Rejudged
@@ -239,3 +241,18 @@ def test_a_press_at_which_nobody_noted_anything_is_drawn(whole: Review) -> None:
     assert "No part tells more than another." in page
     assert "is held." in page
     read(page)
+
+
+def test_what_to_look_at_for_a_decision_are_its_own_parts_and_the_one_before_is_named_as_such(whole: Review) -> None:
+    press = whole.presses[0]
+    group = press.held[0]
+    rows = (
+        replace(group, spans=((30, 41), (93, 111)), cavities=(), n=31),
+        replace(group, spans=((42, 60),), cavities=(), n=19, decision=None),
+    )
+    looks = tuple(ToInspect(shot, ("the onset",), 0) for shot in (29, 41, 42, 92, 112))
+    press = replace(press, held=rows, inspect_first=looks)
+    said = re.sub(r"<[^>]+>", "|", decisions_section(replace(whole, presses=(press,))))
+    assert "|29 (the one before), 41, 92 (the one before)|" in said
+    assert "|42|" in said
+    assert "112" not in said

@@ -67,6 +67,16 @@ def test_the_part_a_finding_was_seen_on_stands_with_the_others_it_holds() -> Non
     assert (group.spans, group.against[0].serial, group.midway) == (((20, 29),), "A-1", 24)
 
 
+def test_parts_held_for_one_finding_after_another_are_decided_on_in_these_steps() -> None:
+    """Under the first of them, 114 parts stood in one row, most of them held for what was seen only later."""
+    seen = replace(WRONG, basis=FINDING, bad=None)
+    first, later = (Doubt("P1", FINDING, "A-1", start, 39, SINCE, wrong=seen) for start in (20, 30))
+    groups = held(parts(range(20, 40), first, later, called("swap", 10, 39)))
+    assert [(group.spans, group.against[0]) for group in groups] == [
+        (((20, 29),), replace(first, since={})), (((30, 39),), replace(later, since={})),
+    ]  # fmt: skip
+
+
 def test_a_shot_that_lay_far_out_cuts_no_call_up() -> None:
     alone = Doubt("P1", FAR_OUT, "B-1", 25, 25, SINCE)
     (call,) = held(parts(range(20, 30), alone, called("watch", 20, 29)))
