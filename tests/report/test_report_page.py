@@ -213,7 +213,7 @@ def test_blind_times_changed_calls_lots_and_what_parts_share_are_told(whole: Rev
         rejudged=(Rejudged("P1", at(90), 24, "lot at shot 24", call, None),),
         lots=(LotChange("P1", "L2", 86, None, "recovery_time", -0.31, 91, ""),),
         shared=(Shared("bad", "print batch, core", "PL-2", 5, 5, 0, 20, 0.00002, 9),),
-        lifted=(Lifted("P1", "B-1", 20, 23, "swap", (32, 32), (20, 20), 24, ""),),
+        lifted=(Lifted("P1", "B-1", 20, 23, "swap", (32, 32), (20, 20), ""),),
         weighed=WeighedCounts(9, 1, 3, 2, 4, 8),
     )
     page = render(replace(whole, presses=(more,)), UTC)
