@@ -225,8 +225,7 @@ def test_blind_times_changed_calls_lots_and_what_parts_share_are_told(whole: Rev
         "swap at 30\u00a0to\u00a040 on B-1, onset 27, gate erosion (insert)",
         "from shot 91: recovery time by −0.310 s",
         "below 0.001, told",
-        "20\u00a0to\u00a023 (B-1): in doubt by swap at shot 32 with onset 20; as dated later, parts"
-        " are held from 24 on.",
+        "20\u00a0to\u00a023 (B-1): in doubt by swap at shot 32 with onset 20; judged again: no reason on record.",
         "9 weighings: 1 without a shot, 2 where another shot fitted as well (not known of 4), 3 matched by hand. 8 of",
     ):
         assert said in page, said
