@@ -4,7 +4,7 @@ A part may be held for several: two calls that overlap, a bad part found among t
 under, so that a span of parts is not cut up wherever another reason begins or ends: what was said of the part alone,
 then what people found of its insert, then a call to swap, one to watch, a shot that lay far out. Of equals the call
 that reaches farther back; of what was found on inserts what begins to hold nearest before the part, so that a long span
-held for one thing after another is decided on in these steps.
+held for one thing after another is decided on in these steps; what holds one part alone cuts none out of them.
 """
 
 from collections.abc import Sequence
@@ -78,7 +78,9 @@ def gravest(doubts: Sequence[Doubt]) -> Doubt | None:
 
 def _rank(doubt: Doubt) -> tuple[int, bool, int]:
     weight = _weight(doubt)
-    return weight, not doubt.serial, -doubt.first if weight == _FOUND else doubt.first
+    if weight != _FOUND:
+        return weight, not doubt.serial, doubt.first
+    return weight, not doubt.serial or doubt.first == doubt.last, -doubt.first
 
 
 class _Alike:

@@ -71,7 +71,8 @@ def test_parts_held_for_one_finding_after_another_are_decided_on_in_these_steps(
     """Under the first of them, 114 parts stood in one row, most of them held for what was seen only later."""
     seen = replace(WRONG, basis=FINDING, bad=None)
     first, later = (Doubt("P1", FINDING, "A-1", start, 39, SINCE, wrong=seen) for start in (20, 30))
-    groups = held(parts(range(20, 40), first, later, called("swap", 10, 39)))
+    out = Doubt("P1", FINDING, "B-1", 35, 35, SINCE, wrong=seen)
+    groups = held(parts(range(20, 40), first, later, out, called("swap", 10, 39)))
     assert [(group.spans, group.against[0]) for group in groups] == [
         (((20, 29),), replace(first, since={})), (((30, 39),), replace(later, since={})),
     ]  # fmt: skip
