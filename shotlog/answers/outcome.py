@@ -109,7 +109,7 @@ def acted(call: Answer) -> str:
         return f"nothing to do, it was out since shot {call.out_at}"
     if call.withdrawn:
         return "nothing to do, withdrawn"
-    return "not yet" if call.out_at is None else f"not for it, it came out before shot {call.out_at}"
+    return "not yet" if call.out_at is None else f"it came out before shot {call.out_at}"
 
 
 def bad(asked: Asked) -> list[Table]:

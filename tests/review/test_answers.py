@@ -118,7 +118,7 @@ def test_a_call_that_outlived_the_swap_is_of_the_insert_the_swap_showed(pointed:
     ("group", "first", "last", "after", "said"),
     [
         ("material", 51, 55, 0, "nothing to do, it was out since shot 51"),
-        ("material", 40, 50, 0, "not for it, it came out before shot 51"),
+        ("material", 40, 50, 0, "it came out before shot 51"),
         ("insert", 40, 50, 0, "swapped before shot 51"),
         ("material", 60, 64, 3, "nothing to do, withdrawn"),
         ("material", 60, 64, 0, "not yet"),
