@@ -196,7 +196,7 @@ def test_what_the_shop_has_not_yet_is_said_to_be_assumed(shops: Callable[..., Sh
 def test_what_the_log_or_a_hand_gives_is_not_assumed(shops: Callable[..., Shop]) -> None:
     told = sources(plan(shops(*ALIKE), 100, "--scrap", 0.05))
     assert (told["life"], told["late"], told["cycle_s"], told["scrap"]) == ("log", "log", "log", "given")
-    assert told["cost of insert"] == "configuration"
+    assert told["insert"] == "configuration", "what an insert costs"
 
 
 def test_what_cannot_be_planned_is_refused_in_one_line(shops: Callable[..., Shop]) -> None:
