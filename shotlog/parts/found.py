@@ -104,8 +104,11 @@ def _none_good(told: Told) -> set[int]:
 
 
 def damages(found: FoundWrong) -> bool:
-    """Whether damage to the insert itself was seen, so that it must come out: a fault may come from the press."""
-    return "seen on the insert" in words_in(found.wrong.text)
+    """Whether damage to an insert itself was seen, so that it must come out: a fault may come from the press.
+
+    A piece that left with its part has nothing held for it.
+    """
+    return bool(found.held) and "seen on the insert" in words_in(found.wrong.text)
 
 
 def verdict_beside(verdict: str, found: Sequence[FoundWrong]) -> str:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from shotlog.parts.against import FAR_OUT, by_far_out, by_found
 from shotlog.parts.ending import damage_in, tells_damage
 from shotlog.parts.far import FAR, FarOut
-from shotlog.parts.found import FoundWrong, found_wrong, verdict_beside
+from shotlog.parts.found import FoundWrong, damages, found_wrong, verdict_beside
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import MadePart, Part
 from shotlog.parts.standing import Decision, standings
@@ -464,3 +464,10 @@ def test_a_shot_of_which_an_earlier_release_kept_no_distance_is_held_once_a_late
     assert by_far_out("P1", [unknown, later]) == []
     (doubt,) = by_far_out("P1", [unknown, replace(later, by=FAR)])
     assert (doubt.first, doubt.since[5].place) == (5, 9)
+
+
+def test_what_broke_on_a_piece_that_left_with_its_part_swaps_nothing() -> None:
+    pieces = [A, stay("S-1", "moving", 1, single_use=True)]
+    cracked = one_found(wrong(1, LAST, "moving"), stays=pieces)
+    assert (cracked.stands, damages(cracked), verdict_beside("keep", [cracked])) == (True, False, "watch")
+    assert verdict_beside("keep", [one_found(wrong(1, LAST, "fixed"), stays=pieces)]) == "swap"
