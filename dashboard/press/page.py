@@ -207,7 +207,7 @@ def _standing(words: PressStanding) -> list[Component]:
                 html.P(words.detail, className="detail") if words.detail else None,
                 _also(words.also) if words.also else None,
                 html.P([html.B("Next: "), words.check], className="check") if words.check else None,
-                _rest() if words.check and words.current and (words.detail or words.also) else None,
+                _rest() if words.hold and (words.detail or words.also) else None,
                 html.P(words.before, className="before") if words.before else None,
                 None if words.question is None else entry_panel.question(words.question),
             ]

@@ -76,6 +76,7 @@ def test_a_call_says_where_why_since_when_and_what_to_hold(trial: Trial, tab: Ta
             "Most likely the insert (0.90), gate erosion; the next part is likely bad.", "Next: ",
             "Measure the gate vestige against an early part; if it has not grown, purge and measure the melt. Look "
             "before you touch: stop by the press controls, wait until the mould is fully open and stands still.",
+            "Why, and how sure",
         ],
         "switch": ["P25", "Swap B-11", "P15", "Waiting for the first shot"],
     }  # fmt: skip
