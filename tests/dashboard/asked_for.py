@@ -8,7 +8,10 @@ __all__ = ["Tab", "ask", "words"]
 
 
 def ask(client: FlaskClient, output: str, **given: Any) -> dict[str, Any]:
-    """Return what the server sends where a callback with this output is asked; `given` by id, with _ for - in it."""
+    """Return what the server sends where a callback with this output is asked; `given` by id, with _ for - in it.
+
+    Of inputs that match a pattern there are none.
+    """
     asked = next(one for one in client.get("/_dash-dependencies").get_json() if output in one["output"])
     values = {name.replace("_", "-"): value for name, value in given.items()}
     several = asked["output"].startswith("..")
@@ -17,10 +20,10 @@ def ask(client: FlaskClient, output: str, **given: Any) -> dict[str, Any]:
         for name, what in (one.rsplit(".", 1) for one in asked["output"].strip(".").split("..."))
     ]
     filled = {
-        part: [{**one, "value": values.get(one["id"])} for one in asked[part] if not one["id"].startswith("{")]
+        part: [[] if one["id"].startswith("{") else {**one, "value": values.get(one["id"])} for one in asked[part]]
         for part in ("inputs", "state")
     }
-    first = filled["inputs"][0]
+    first = next(one for one in asked["inputs"] if not one["id"].startswith("{"))
     answer = client.post(
         "/_dash-update-component",
         json={

@@ -51,7 +51,7 @@ ELEMENTS = {
               "not this insert", "open", "100 %"),
     "stops": ("60", "pause: 20 min", "cushion", "peak pressure", "shots"),
     "bad": ("100", "window missing", "BAD", "beside shots", "wall", "Chance", "Correlation within runs"),
-    "first": ("27", "first after the estimated onset", "23", "last before the early edge",
+    "first": ("27", "first after the estimated onset",  # the last before the early edge is known to be good
               "first after the swap of B-1", "farthest from the level"),
     "earlier": ("24 to 40", "12", "10", "22", "100.00", "10.00 each"),
 }  # fmt: skip
