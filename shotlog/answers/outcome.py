@@ -155,7 +155,7 @@ def _looks(chain: PartChain, is_bad: bool) -> tuple[Cell, ...]:
     told = [
         f"{label(name).lower()} {'+' if by > 0 else ''}{number(by, 1)} spreads" for by, name in off if abs(by) >= _TOLD
     ]
-    looks = "nobody saw the shot" if chain.shot is None else "no neighbours to hold it against"
+    looks = "nobody saw the shot" if chain.shot is None else "no neighbours to set it beside"
     if off:
         looks = ", ".join(told) or f"as its neighbours, all within {_TOLD:g} spreads"
         looks += f" (beside shots {shots(chain.neighbours[0], chain.neighbours[-1])})"

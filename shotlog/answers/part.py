@@ -109,14 +109,14 @@ def _neighbours(chain: PartChain) -> str:
     settled = chain.said is not None and chain.said.settling
     warming = " This shot was still settling, which moves values by itself." if settled else ""
     if not chain.neighbours:
-        return f"There is no part with nothing against it before {first} to hold it against.{warming}"
+        return f"There is no part with nothing against it before {first} to set it beside.{warming}"
     shots = shots_named(chain.neighbours[0], chain.neighbours[-1])
     how = "the same reused inserts, lot and set-up" if chain.alike else "OTHER inserts, lot or set-up"
     but = "nothing against them"
     if chain.held_too:
         but = "nothing against them but what was found on an insert later, for which some are held as well"
     n = some(len(chain.neighbours), "part")
-    return f"Held against {n}, {shots}: the nearest before {first} with {but}, made with {how}.{warming}"
+    return f"Beside {n}, {shots}: the nearest before {first} with {but}, made with {how}.{warming}"
 
 
 def _noted(chain: PartChain) -> Table:

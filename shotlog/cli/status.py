@@ -196,7 +196,8 @@ def _print(state: dict[str, Any], now: datetime) -> None:
     for one in state["found"]:
         print(f"  FOUND BY PEOPLE: {one['said']}")
     if state["asked"]:
-        print(f"  asked: {state['asked']} (shotlog note CONFIG {state['press']} good good --at-shot N)")
+        answer = f"shotlog note CONFIG {state['press']} good TEXT --at-shot N, or unsure TEXT where none is known"
+        print(f"  asked: {state['asked']} ({answer})")
     if state["held"]:
         print(f"  {state['held']['said']}")
     if state["verdict"]:
