@@ -83,7 +83,7 @@ def test_a_finding_at_one_touch_and_its_undo(trial: Trial, viewers: Viewers) -> 
     expect(page.locator("#said")).to_contain_text("seen: flash, at shot 4")
     expect(page.locator("#recent")).to_contain_text("seen: flash")
     expect(page.locator("#strips")).to_contain_text("seen: flash")
-    page.locator("#said").get_by_role("button").click()
+    page.locator("#said").get_by_role("button", name="Undo").click()
     touch(page, "Yes, take it back")
     expect(page.locator("#said")).to_contain_text("Taken back: seen: flash")
     expect(page.locator("#recent")).to_contain_text("taken back")

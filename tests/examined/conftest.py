@@ -15,7 +15,7 @@ from shotlog.settings import load
 from tests.examined.shop import Shop
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     names = ("chromium", "chromium-browser", "google-chrome")
     path = next((found for found in map(shutil.which, names) if found), None)

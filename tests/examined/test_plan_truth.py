@@ -3,7 +3,7 @@
 The logs are made up so that their lives are of a known kind; figures the log does not know are given by hand.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from math import ceil, log
 from pathlib import Path
 from random import Random
@@ -47,7 +47,7 @@ def lives_of(sound: Sequence[int]) -> list[Row]:
 
 
 @pytest.fixture(scope="module")
-def shops(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., Shop]:
+def shops(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[..., Shop]]:
     """A shop whose inserts lived so long, taken in once."""
     made: dict[tuple[int, ...], Path] = {}
     patch = pytest.MonkeyPatch()
@@ -60,7 +60,8 @@ def shops(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., Shop]:
                 Shop(made[sound], patch).take(lives_of(sound))
         return Shop(made[sound], patch)
 
-    return shop
+    yield shop
+    patch.undo()
 
 
 def plan(shop: Shop, parts: int, *options: object) -> dict[str, Any]:

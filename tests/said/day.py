@@ -4,6 +4,7 @@ The shots are simulated, imported and judged by the program itself; a second pre
 baths. Refusals are typed as well.
 """
 
+import re
 import shlex
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -165,7 +166,9 @@ def typed(words: str, capsys: pytest.CaptureFixture[str]) -> str:
     except SystemExit as ended:
         status = int(ended.code or 0)
     said = capsys.readouterr()
-    told = "".join(f"! {line}\n" for line in said.err.splitlines()) + said.out
+    # how far long work is, is said on a slow machine only
+    aside = [line for line in said.err.splitlines() if not re.search(r"drawing life \d+ of \d+$", line)]
+    told = "".join(f"! {line}\n" for line in aside) + said.out
     return f"$ {words}\n{told.replace(str(Path.cwd()), '.')}" + (f"exit {status}\n" if status else "")
 
 

@@ -97,7 +97,7 @@ def test_the_operator_acts_just_before_the_shot_they_hold_from():
     with Served("demo", "--speed", "10000", "--shots", "120") as served:
         events = [event for event in served.go() if event.get("press") == "P25"]
     swap = [event for event in events if event.get("at_shot") == 93]
-    assert [event["do"] for event in swap] == ["remove", "mount"]
+    assert [event["do"] for event in swap] == ["remove", "mount", "place"]
     assert events[events.index(swap[-1]) + 1] == {"press": "P25", "shot": 93}
     assert swap[1] | {"half": "moving", "serial": "B-12", "design": "pawl-b-r1", "single_use": False} == swap[1]
     lot = {"press": "P25", "at_shot": 118, "do": "note", "kind": "lot", "text": "L2", "initials": "mk"}
