@@ -1,22 +1,16 @@
 """A trial filled by hand, the screens served from it on a free port, and a real browser that looks at them."""
 
-import os
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from dash import Dash
 from hand_filled import Trial
-from playwright.sync_api import Browser, expect, sync_playwright
+from playwright.sync_api import Browser
 from served import Served, Viewers
 
 from dashboard import Source, build
-
-BROWSER_FLAGS = (
-    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-)  # fmt: skip
+from tests.chromium import chromium
 
 
 @pytest.fixture
@@ -58,18 +52,8 @@ def served(app: Dash, serve: Callable[[Dash], Served]) -> Served:
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    names = ("chromium", "chromium-browser", "google-chrome")
-    path = next((found for found in map(shutil.which, names) if found), None)
-    if path is None:
-        why = "no Chromium found, so the page was not looked at (install one: apt install chromium)"
-        if os.environ.get("CI") == "true":
-            pytest.fail(why)
-        pytest.skip(why)
-    expect.set_options(timeout=20_000)
-    with sync_playwright() as playwright:
-        launched = playwright.chromium.launch(executable_path=path, args=list(BROWSER_FLAGS))
-        yield launched
-        launched.close()
+    with chromium() as opened:
+        yield opened
 
 
 @pytest.fixture
