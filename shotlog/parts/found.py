@@ -62,7 +62,8 @@ class FoundWrong:
 
 def found_wrong(told: Told) -> list[FoundWrong]:
     """Return what was found wrong on a press, in the order of the log."""
-    known, stays, none_good = KnownGood(told), _Stays(told.stays), _none_good(told)
+    known, stays = KnownGood(told), _Stays(told.stays)
+    none_good = _none_good(told, stays)
     mounted: dict[str, list[int]] = {}
     for place, half in sorted(told.mounted):
         mounted.setdefault(half, []).append(place)
@@ -89,12 +90,11 @@ def _left_lately(wrong: Wrong, held: Sequence[Held], stays: "_Stays", mounted: M
     return any(len(places) - bisect_right(places, wrong.place) <= 1 for places in out)
 
 
-def _none_good(told: Told) -> set[int]:
+def _none_good(told: Told, stays: "_Stays") -> set[int]:
     """Return the places of what was found of which somebody answered that no part before is known to be good.
 
     An answer is about what was found on an insert that was in at its shot, else about the newest found before it.
     """
-    stays = _Stays(told.stays)
     answered: set[int] = set()
     for place, shot in told.none_good:
         asked = [one for one in told.wrong if one.place < place and one.basis != NOTE]
@@ -131,17 +131,22 @@ def _held(wrong: Wrong, told: Told, stays: "_Stays", known: KnownGood, none: boo
     for stay in named:
         if not stay.mounting.single_use:
             others = [one for one in named if one is not stay]
-            good = known.before(wrong, stay.first)
-            begins = max(stay.first, _since(wrong, stay.first, known, none)) if good is None else good + 1
+            good, begins = _begins(wrong, stay.first, known, none)
             later = stays.later(stay) if wrong.basis != TAKEN_OUT else []
             yield from _on([stay, *later], begins, good, wrong, told, _cleared(stay, others, wrong, known))
     if not wrong.half and not stays.at(wrong.shot):
         yield from _on_nothing_known(wrong, told, known, none)
 
 
-def _since(wrong: Wrong, first: int, known: KnownGood, none: bool) -> int:
-    """Return the shot to hold from where no part since `first` is known to be good: its own until that is answered."""
-    return first if none or known.once(wrong, first) else wrong.shot
+def _begins(wrong: Wrong, first: int, known: KnownGood, none: bool) -> tuple[int | None, int]:
+    """Return the last part known to be good since `first`, None for none, and the shot to hold from.
+
+    Where none is known, that is the shot it was found on until that is answered, and then `first`.
+    """
+    good = known.before(wrong, first)
+    if good is not None:
+        return good, good + 1
+    return None, first if none or known.once(wrong, first) else max(first, wrong.shot)
 
 
 def _on(
@@ -164,10 +169,9 @@ def _on_nothing_known(wrong: Wrong, told: Told, known: KnownGood, none: bool) ->
     """Yield what is held while no insert is on record: as if one had been in since the last that was."""
     first = max((int(one.end) for one in told.stays if one.end <= wrong.shot), default=told.first)
     end = min((one.first for one in told.stays if one.first > wrong.shot), default=inf)
-    good = known.before(wrong, first)
+    good, begins = _begins(wrong, first, known, none)
     answers = [max(one.shot, wrong.shot) for one in told.sound if one.place > wrong.place and one.shot >= wrong.shot]
     ends = min([end - 1, *answers])
-    begins = max(first, _since(wrong, first, known, none)) if good is None else good + 1
     yield Held("", "", begins, int(min(ends, told.newest)), good, ends == inf)
 
 

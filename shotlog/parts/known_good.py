@@ -53,7 +53,7 @@ class KnownGood:
 
     def after(self, wrong: Wrong, out: float, end: float) -> float:
         """Return the first shot known to be good from `out` on and before `end`, released ones aside."""
-        later = self._shots[bisect_left(self._shots, out) : bisect_left(self._shots, end)]
+        later = _between(self._shots, out, end)
         return next((float(shot) for shot in later if self._good(shot, wrong.place)), float("inf"))
 
     def _once_good(self, shot: int, place: int) -> bool:
@@ -94,7 +94,7 @@ def _tells_good(result: Inspection) -> bool:
     return not result.bad and (result.value is None or result.low is not None or result.high is not None)
 
 
-def _between(shots: Sequence[int], first: int, end: int) -> Sequence[int]:
+def _between(shots: Sequence[int], first: float, end: float) -> Sequence[int]:
     return shots[bisect_left(shots, first) : bisect_left(shots, end)]
 
 
