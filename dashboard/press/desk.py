@@ -32,13 +32,13 @@ from shotlog.wording.entries import (
 from shotlog.wording.numbers import some
 from shotlog.wording.verdicts import understood
 
-__all__ = ["Desk", "Unsure", "next_serial"]
+__all__ = ["AsksFirst", "Desk", "next_serial"]
 
 _SAME_TOUCH = timedelta(seconds=2)
 """A second touch of a gloved finger on the same button within this time is the same entry."""
 
 
-class Unsure(UsageError):
+class AsksFirst(UsageError):
     """An entry that is made once somebody has said yes to what it does; `yes` is what that button says."""
 
     def __init__(self, asked: str, yes: str) -> None:
@@ -61,7 +61,7 @@ class Desk:
     """Takes the entries of one screen. Every call opens the log, enters one thing and closes it.
 
     `at_shot` is as it was typed, empty for the next shot, or for the last where something was seen. All raise
-    `UsageError` for an entry that cannot be made, `Unsure` for one that asks first and was not said yes to (`sure`),
+    `UsageError` for an entry that cannot be made, `AsksFirst` for one that asks first and was not said yes to (`sure`),
     and `StoreError` where the log cannot be written.
     """
 
@@ -84,7 +84,7 @@ class Desk:
         """Enter that an insert was put in; with `reason`, why the one that it replaces came out."""
         serial = serial.strip()
         if single_use and not sure and is_doubtful(serial):
-            raise Unsure(_sentence(series_asked(next_pieces(serial))), "Yes, single pieces")
+            raise AsksFirst(_sentence(series_asked(next_pieces(serial))), "Yes, single pieces")
         with self._source.writing() as log:
             shot, heard = _shot(log, press, at_shot)
             made = entries.mount(
@@ -142,7 +142,7 @@ class Desk:
             if n:
                 word = KINDS[kind].word
                 yes = f"Yes, change the {word} of {some(n, 'checked part')}"
-                raise Unsure(_sentence(f"{checked_said(word, n)}."), yes)
+                raise AsksFirst(_sentence(f"{checked_said(word, n)}."), yes)
             made = entries.note(log, press, kind, text, now, at_shot=shot, half=half, initials=initials)
         finding = made.entry_id if KINDS[kind].effect.found else None
         return Stored(f"{heard}{_told(made.record)}", f"events:{made.entry_id}", finding=finding)

@@ -14,7 +14,7 @@ from dash.development.base_component import Component
 
 from dashboard.press import panels
 from dashboard.press.controls import touch
-from dashboard.press.desk import Desk, Unsure, next_serial
+from dashboard.press.desk import AsksFirst, Desk, next_serial
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
@@ -134,8 +134,8 @@ def register(app: Dash, context: Context) -> None:
             if opened is not None:
                 return opened, "", ""
             stored = _entered(desk, context, press, what, arg, given)
-        except Unsure as unsure:
-            return no_update, "", _asked(unsure, what, arg)
+        except AsksFirst as asks:
+            return no_update, "", _asked(asks, what, arg)
         except ShotlogError as error:
             return no_update, "", str(error)
         return entry_buttons(), _said(stored), ""
@@ -249,9 +249,9 @@ def _text(name: str, given: Mapping[str, Any]) -> str:
     return f"{_typed(given, f'{name}.who')}, {text}" if KINDS[name].who else text
 
 
-def _asked(unsure: Unsure, what: str, arg: str) -> list[Component]:
+def _asked(asks: AsksFirst, what: str, arg: str) -> list[Component]:
     """Return a question that an entry waits for; what was typed stays in its panel."""
-    return [html.P(str(unsure)), touch(unsure.yes, "sure", f"{what}:{arg}", "primary")]
+    return [html.P(str(asks)), touch(asks.yes, "sure", f"{what}:{arg}", "primary")]
 
 
 def _about(entry: EntryLine) -> str:

@@ -4,7 +4,7 @@ import pytest
 from hand_filled import Trial
 
 from dashboard import Source
-from dashboard.press.desk import Desk, Unsure, next_serial
+from dashboard.press.desk import AsksFirst, Desk, next_serial
 from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.records import Shot
 from shotlog.store.asked import state
@@ -113,6 +113,6 @@ def test_a_number_of_the_presss_own_display_is_understood_and_said(trial: Trial,
 
 def test_a_lot_label_is_no_series_until_somebody_says_so(trial: Trial, desk: Desk) -> None:
     trial.shots(1)
-    with pytest.raises(Unsure, match="The next shots would take B-lot1, B-lot2, B-lot3 and so on"):
+    with pytest.raises(AsksFirst, match="The next shots would take B-lot1, B-lot2, B-lot3 and so on"):
         desk.swap("P25", "B-lot1", "moving", single_use=True)
     assert desk.swap("P25", "B-lot1", "moving", single_use=True, sure=True).words.startswith("B-lot1 in moving")
