@@ -22,6 +22,7 @@ __all__ = [
     "JUDGED_FIRST",
     "VERDICTS",
     "Baseline",
+    "ClockStep",
     "Event",
     "Fault",
     "Gap",
@@ -136,13 +137,18 @@ class Shot:
 
 @dataclass(frozen=True, slots=True)
 class Gap:
-    """Shots the press counted and nobody saw: `first` to `last`, both included. `reason` says how it was noticed."""
+    """Shots the press counted and nobody saw: `first` to `last`, both included. `reason` says how it was noticed.
+
+    `least` and `most`: how many they may have been, where the counter alone does not tell; None where it does.
+    """
 
     press: str
     first: int
     last: int
     time: datetime
     reason: str
+    least: int | None = None
+    most: int | None = None
 
     def __post_init__(self) -> None:
         _press(self.press)
@@ -151,6 +157,9 @@ class Gap:
         _counted("last shot of a gap", self.last)
         if self.last < self.first:
             raise UsageError(f"gap: given shots {self.first} to {self.last}, allowed: at least one shot")
+        for end in (self.least, self.most):
+            if end is not None:
+                _counted("shots of a gap", end)
 
     @property
     def n_shots(self) -> int:
@@ -162,7 +171,8 @@ class Gap:
 class Fault:
     """Something a press sent that could not be taken as it was; `raw` holds its bytes, untouched.
 
-    `kind` is one short word for counting; `shot` is given where the fault belongs to a shot that was stored.
+    `kind` is one short word for counting; `shot` is given where the fault belongs to a shot that was stored. `more`:
+    how many others of the kind this one stands for besides itself, which were counted and not kept.
     """
 
     press: str
@@ -171,10 +181,12 @@ class Fault:
     detail: str
     raw: bytes = b""
     shot: int | None = None
+    more: int = 0
 
     def __post_init__(self) -> None:
         _press(self.press)
         _aware(self.time)
+        _counted("more of a fault", self.more)
         if self.shot is not None:
             _counted("shot", self.shot)
 
@@ -229,6 +241,20 @@ class Link:
         _press(self.press)
         _aware(self.time)
         _one_of("state of a connection", self.state, ("connected", "lost", "stopped"))
+
+
+@dataclass(frozen=True, slots=True)
+class ClockStep:
+    """The computer's clock was set: by `step_s` seconds, forward where positive; `time` is what it showed after it."""
+
+    time: datetime
+    step_s: float
+    detail: str
+
+    def __post_init__(self) -> None:
+        _aware(self.time)
+        if not isfinite(self.step_s):
+            raise UsageError(f"step of the clock: given {self.step_s}, allowed: a number of seconds")
 
 
 @dataclass(frozen=True, slots=True)

@@ -260,4 +260,6 @@ def _records(log: Log, query: Select[Any], kind: type[_Kept]) -> list[_Kept]:
 
 
 def _said(row: RowMapping, names: Sequence[str]) -> dict[str, Any]:
-    return {name: parse_utc(row[name]) if name == "time" else row[name] for name in names}
+    """Return what a row says of these; what an earlier release did not know is left to the record's own default."""
+    there = [name for name in names if row[name] is not None]
+    return {name: parse_utc(row[name]) if name == "time" else row[name] for name in there}

@@ -24,7 +24,7 @@ from shotlog.store.log.earlier import missing_columns, read_as_empty
 
 __all__ = ["SCHEMA", "connect", "prepare", "translated"]
 
-SCHEMA = "0008"
+SCHEMA = "0009"
 """The schema this release writes: the last file in `migrations/versions`."""
 
 _BUSY_S = 10

@@ -15,13 +15,13 @@ from sqlalchemy.engine import make_url
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import StoreDamaged, UsageError
-from shotlog.records import Fault, Gap, Link, Shot, Weighing
+from shotlog.records import ClockStep, Fault, Gap, Link, Shot, Weighing
 
 __all__ = ["Journal", "Spooled", "journal_path"]
 
-Spooled = Shot | Gap | Fault | Link | Weighing
+Spooled = Shot | Gap | Fault | Link | Weighing | ClockStep
 
-_KINDS: dict[str, type[Spooled]] = {kind.__name__: kind for kind in (Shot, Gap, Fault, Link, Weighing)}
+_KINDS: dict[str, type[Spooled]] = {kind.__name__: kind for kind in (Shot, Gap, Fault, Link, Weighing, ClockStep)}
 
 
 def journal_path(store: str, config: Path) -> Path:

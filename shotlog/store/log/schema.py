@@ -125,6 +125,7 @@ gaps = _table(
     _whole("last"),
     _text("reason"),
     _text("time"),
+    *(_whole(name, nullable=True) for name in ("least", "most")),
     Index("gaps_by_press", "press_id", "first"),
 )
 faults = _table(
@@ -135,6 +136,7 @@ faults = _table(
     _text("detail"),
     Column("raw", LargeBinary, nullable=False),
     _text("time"),
+    _whole("more", nullable=True),
     Index("faults_by_press", "press_id", "id"),
 )
 links = _table(
@@ -344,6 +346,23 @@ matches = _table(
     _text("time"),
     Index("matches_by_weighing", "weighing_id", "id"),
     Index("matches_by_shot", "shot"),
+)
+logs = _table(
+    "logs", _text("uid", unique=True), _said("follows"), _said("follows_digest"), _text("reason"), _text("time")
+)
+starts = _table(
+    "starts",
+    *(_text(name) for name in ("release", "basis", "config", "digest", "maps", "host", "process", "time")),
+)
+clock_steps = _table("clock_steps", Column("step_s", Double, nullable=False), _text("detail"), _text("time"))
+anchors = _table("anchors", _text("place"), _whole("links"), _text("digest"), _text("time"))
+archives = _table(
+    "archives",
+    _refers("trials", "trial_id"),
+    _text("file"),
+    _text("file_digest"),
+    *(_whole(name) for name in ("first_link", "last_link", "links", "rows")),
+    _text("time"),
 )
 ledger = _table("ledger", _text("rows"), _text("digest"), Column("origin", Text, unique=True))
 

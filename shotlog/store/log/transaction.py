@@ -10,14 +10,14 @@ from sqlalchemy import Connection, Engine, Table, func, insert, select, text
 from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc
 from shotlog.entries import DRY
-from shotlog.records import Event, Fault, Gap, Link, Mounting, Removal, Shot, Weighing
+from shotlog.records import ClockStep, Event, Fault, Gap, Link, Mounting, Removal, Shot, Weighing
 from shotlog.store.log import schema
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
 
 __all__ = ["Entered", "Transaction", "transaction"]
 
-Record = Shot | Gap | Fault | Link | Event | Mounting | Removal | Weighing
+Record = Shot | Gap | Fault | Link | ClockStep | Event | Mounting | Removal | Weighing
 
 Entry = TypeVar("Entry", Event, Mounting, Removal)
 
@@ -65,6 +65,9 @@ class Transaction:
             if stored is not None and record.no_part:
                 self._append(Event(record.press, record.shot, DRY, record.no_part, record.time))
             return stored
+        if isinstance(record, ClockStep):
+            time = iso_utc(record.time)
+            return self.add(schema.clock_steps, step_s=record.step_s, detail=record.detail, time=time)
         return self._append(record)
 
     def enter(self, record: Entry) -> Entered[Entry]:
@@ -83,6 +86,8 @@ class Transaction:
                     last=record.last,
                     reason=record.reason,
                     time=time,
+                    least=record.least,
+                    most=record.most,
                 )
             case Fault():
                 return self.add(
@@ -93,6 +98,7 @@ class Transaction:
                     detail=record.detail,
                     raw=record.raw,
                     time=time,
+                    more=record.more or None,
                 )
             case Link():
                 return self.add(schema.links, press_id=press_id, state=record.state, detail=record.detail, time=time)
