@@ -15,9 +15,15 @@
 A wrong value from a press is no exception: it is a record (`records.Fault`, `records.Gap`).
 """
 
+from shotlog.withheld import without_secrets
+
 
 class ShotlogError(Exception):
-    """Root of all errors raised on purpose; its text is one sentence fit to be shown."""
+    """Root of all errors raised on purpose; its text is one sentence fit to be shown: one line, and no secret in it."""
+
+    def __str__(self) -> str:
+        """Return the sentence; it may hold what a driver said or a person typed, and that may hold anything."""
+        return without_secrets(" ".join(super().__str__().splitlines()))
 
 
 class SettingsError(ShotlogError):

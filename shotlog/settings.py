@@ -15,6 +15,7 @@ from typing import Any
 
 from shotlog.channels import CHANNELS
 from shotlog.errors import SettingsError
+from shotlog.withheld import without_secrets
 
 __all__ = [
     "BalanceSettings",
@@ -24,7 +25,6 @@ __all__ = [
     "Settings",
     "TrialSettings",
     "load",
-    "without_password",
 ]
 
 
@@ -50,7 +50,7 @@ class Section:
 
     def wrong(self, key: str, allowed: str) -> SettingsError:
         """Return the error for `key` of this table."""
-        given = _shown(self._table[key]) if key in self._table else "nothing"
+        given = shown(key, self._table[key]) if key in self._table else "nothing"
         return SettingsError(self.file, self._full(key), given, allowed)
 
     def has(self, key: str) -> bool:
@@ -159,8 +159,10 @@ class Section:
         return value
 
 
-def _shown(value: object) -> str:
-    text = repr(value) if not isinstance(value, str) else json.dumps(value, ensure_ascii=False)
+def shown(key: str, value: object) -> str:
+    """Return the value of a key as it may be shown: in 60 characters, and without what is secret."""
+    text = json.dumps(without_secrets(value), ensure_ascii=False) if isinstance(value, str) else repr(value)
+    text = without_secrets(f"{key} = {text}").removeprefix(f"{key} = ")
     return text if len(text) <= 60 else text[:57] + "..."
 
 
@@ -238,7 +240,7 @@ class Settings:
     """
 
     file: Path
-    store: str
+    store: str = field(repr=False)
     presses: tuple[PressSettings, ...]
     balances: tuple[BalanceSettings, ...]
     designs: Mapping[str, DesignSettings]
@@ -252,7 +254,7 @@ class Settings:
     @property
     def store_shown(self) -> str:
         """The store as it may be shown: without a password."""
-        return without_password(self.store)
+        return without_secrets(self.store)
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -278,11 +280,6 @@ class Settings:
                 return press
         known = ", ".join(press.name for press in self.presses)
         raise SettingsError(str(self.file), "press", f'"{name}"', known)
-
-
-def without_password(url: str) -> str:
-    """Return a URL as it may be shown."""
-    return re.sub(r"(://[^:/@]*):.*@", r"\1:***@", url)
 
 
 def load(path: str | Path) -> Settings:
@@ -350,7 +347,8 @@ def _no_toml(text: str, error: str) -> tuple[str, str, str]:
     else what was found.
     """
     found = re.search(r"line (\d+)", error)
-    line = text.splitlines()[int(found[1]) - 1 : int(found[1])] if found is not None else []
+    line = text.split("\n")[int(found[1]) - 1 : int(found[1])] if found is not None else []
+    line = [without_secrets(one.rstrip("\r")) for one in line]
     comma = _COMMA.search(line[0]) if line else None
     bare = _BARE.search(line[0]) if line else None
     if found is not None and comma is not None:

@@ -5,7 +5,8 @@ import json
 from collections.abc import Iterator, Mapping
 
 from shotlog.cli.opening import Subparsers, add_command
-from shotlog.settings import load, without_password
+from shotlog.settings import load
+from shotlog.withheld import without_secrets
 
 __all__ = ["add"]
 
@@ -58,8 +59,9 @@ def _understood(keys: Mapping[str, tuple[object, bool]]) -> Iterator[str]:
     tables = list(dict.fromkeys(_table(key) for key in keys))
     for key in sorted(keys, key=lambda key: tables.index(_table(key))):
         value, given = keys[key]
-        shown = "nothing" if value is None else json.dumps(value, ensure_ascii=False, default=str)
-        yield f"{key} = {without_password(shown)}{'' if given else '  (not given)'}"
+        plain = without_secrets(value) if isinstance(value, str) else value
+        shown = "nothing" if value is None else json.dumps(plain, ensure_ascii=False, default=str)
+        yield without_secrets(f"{key} = {shown}") + ("" if given else "  (not given)")
 
 
 def _table(key: str) -> str:

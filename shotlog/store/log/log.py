@@ -19,6 +19,7 @@ from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Record, Transaction, transaction
 from shotlog.store.log.verifying import verify_chain
+from shotlog.withheld import without_secrets
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -181,7 +182,7 @@ Opened = TypeVar("Opened", bound=Log)
 def opened_as(kind: type[Opened], url: str, read_only: bool) -> Opened:
     """Open a log as one of a kind that can do more; see `open_log`."""
     reader = database.connect(url, read_only=True)
-    where = reader.url.render_as_string() if reader.dialect.name != "sqlite" else url
+    where = without_secrets(reader.url.render_as_string() if reader.dialect.name != "sqlite" else url)
     if read_only and reader.dialect.name == "sqlite" and not Path(make_url(url).database or "").exists():
         raise StoreUnreachable(f"log {where}: there is no such file yet")
     writer = None if read_only else database.connect(url)
