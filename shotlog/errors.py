@@ -8,7 +8,9 @@
         PressRefused       the press answers, and says it has no such thing a configuration error: said, tried slowly
       StoreError
         StoreUnreachable   down, locked, read-only, disk full               the recorder spools, says so, drains later
-        StoreDamaged       hash chain or schema does not verify             stop; never repaired silently
+          StoreGone        its file was deleted, moved, or its folder is    as above; opened again by `Log.reopen`
+          StoreReplaced    another file or an older copy lies in its place  as above; opened again by `Log.reopen`
+        StoreDamaged       hash chain or schema does not verify             set aside by `Log.reopen`, never repaired
       RecordingError       a recording (CSV) does not read                  exit 1
       NotEnoughShots       an estimate was asked for too early              the caller shows "not yet"
 
@@ -56,6 +58,14 @@ class StoreError(ShotlogError):
 
 class StoreUnreachable(StoreError):
     """The log cannot be read or written now: missing, locked, read-only, disk full, server down."""
+
+
+class StoreGone(StoreUnreachable):
+    """The file of the log is not at its path any more; it may come back."""
+
+
+class StoreReplaced(StoreUnreachable):
+    """What lies at the path of the log is another file, or an older copy of it."""
 
 
 class StoreDamaged(StoreError):

@@ -20,6 +20,7 @@ from shotlog.records import Shot, Verdict
 from shotlog.store.asked import state
 from shotlog.store.log import engine, judgements, schema
 from shotlog.store.log.log import Log, open_log
+from shotlog.store.log.transaction import Transaction
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 LAST = list(CHANNELS)[-1]
@@ -61,7 +62,8 @@ SAID = Verdict("P25", 1, "M-1", 1, False, "watch", "cushion down", cause="flash"
 
 def judged_by_an_earlier_release(url: str, path: Path) -> None:
     """Write a log of the first schema: a shot and its verdict."""
-    with open_log(url, read_only=False) as log:
+    with open_log(url, read_only=False) as log, pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Transaction, "_is_named", lambda _: True)  # no log had a name yet
         log.append([SHOT])
         with log.transaction() as work:
             time = "2026-01-05T06:00:00.000000Z"

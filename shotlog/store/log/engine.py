@@ -10,7 +10,7 @@ import sqlite3
 import threading
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, text
@@ -22,7 +22,7 @@ from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
 from shotlog.store.log import schema
 from shotlog.store.log.earlier import missing_columns, read_as_empty
 
-__all__ = ["SCHEMA", "connect", "prepare", "translated"]
+__all__ = ["SCHEMA", "connect", "file_of", "prepare", "translated"]
 
 SCHEMA = "0009"
 """The schema this release writes: the last file in `migrations/versions`."""
@@ -35,8 +35,10 @@ _ONE_MIGRATION = threading.Lock()
 """Alembic keeps its context in module globals: two threads migrating at once would share a connection."""
 
 
-def connect(url: str, read_only: bool = False) -> Engine:
-    """Return an engine for the log at `url`; nothing is opened yet.
+def connect(url: str | URL, read_only: bool = False) -> Engine:
+    """Return an engine for the log at `url`; nothing is opened yet, but a file that is to be written is there after.
+
+    Later connections make no file: where it was deleted they would begin an empty log in silence.
 
     Raises
     ------
@@ -52,9 +54,11 @@ def connect(url: str, read_only: bool = False) -> Engine:
             f"store: given {url!r}, allowed: sqlite:///FILE or postgresql+psycopg://USER@HOST/DB ({error})"
         ) from error
     path = Path(parsed.database or "").absolute()
-    target = URL.create("sqlite", database=path.as_posix())
-    if read_only:
-        target = URL.create("sqlite", database=path.as_uri(), query={"mode": "ro", "uri": "true"})
+    if not read_only and not path.exists():
+        with suppress(OSError):  # what stands against it, opening says better
+            path.touch()
+    mode = "ro" if read_only else "rw"
+    target = URL.create("sqlite", database=path.as_uri(), query={"mode": mode, "uri": "true"})
     engine = create_engine(target, connect_args={"timeout": _BUSY_S, "check_same_thread": False})
     event.listen(engine, "connect", _read_settings if read_only else _write_settings)
     event.listen(engine, "begin", _begin_read if read_only else _begin_write)
@@ -126,8 +130,8 @@ def _reason(error: DBAPIError) -> str:
     return f"{reason} ({hint})" if hint else reason
 
 
-def prepare(engine: Engine, reader: Engine, where: str) -> None:
-    """Bring the log to this release's schema, and give it a column for every channel.
+def prepare(engine: Engine, reader: Engine, where: str, path: Path | None) -> None:
+    """Bring the log to this release's schema, and give it a column for every channel; `path`: its file, if any.
 
     It is looked at through `reader` first: opening a file for writing changes its mode, and it may be no log.
 
@@ -139,7 +143,7 @@ def prepare(engine: Engine, reader: Engine, where: str) -> None:
         It cannot be opened or written.
     """
     with translated(where):
-        found = _version(reader, where) if _exists(engine) else None
+        found = _version(reader, where) if _exists(path) else None
         if found != SCHEMA:
             _migrate(engine)
         if not _missing_channels(engine):
@@ -151,11 +155,14 @@ def prepare(engine: Engine, reader: Engine, where: str) -> None:
                 connection.execute(text(f"ALTER TABLE shots ADD COLUMN {name} {kind}"))
 
 
-def _exists(engine: Engine) -> bool:
-    if engine.dialect.name != "sqlite":
-        return True
-    path = Path(engine.url.database or "")
-    return path.is_file() and path.stat().st_size > 0
+def _exists(path: Path | None) -> bool:
+    return path is None or (path.is_file() and path.stat().st_size > 0)
+
+
+def file_of(url: str | URL) -> Path | None:
+    """Return the file of a log, None for a log on a server."""
+    parsed = make_url(url)
+    return Path(parsed.database or "").absolute() if parsed.get_backend_name() == "sqlite" else None
 
 
 def _missing_channels(bind: Engine | Connection) -> list[str]:

@@ -6,7 +6,7 @@ from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Self, TypeVar
 
-from sqlalchemy import Connection, Engine, select
+from sqlalchemy import URL, Connection, Engine, select
 from sqlalchemy.engine import make_url
 
 from shotlog.errors import StoreUnreachable
@@ -14,6 +14,7 @@ from shotlog.records import LoggedShot
 from shotlog.store.log import engine as database
 from shotlog.store.log import schema
 from shotlog.store.log.entered import read_timeline
+from shotlog.store.log.identity import Identity, read_head
 from shotlog.store.log.order import EntryOrder
 from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
@@ -33,9 +34,12 @@ class Log:
     Reading uses its own connections, which cannot write. Use as a context manager, or call `close`.
     """
 
-    def __init__(self, url: str, writer: Engine | None, reader: Engine) -> None:
+    def __init__(self, url: str, writer: Engine | None, reader: Engine, store: URL | None = None) -> None:
         self.url = url
-        self._writer, self._reader = writer, reader
+        self._writer, self._reader, self._store = writer, reader, store
+        self._path = None if store is None else database.file_of(store)
+        self._identity = Identity(url, self._path)
+        self._trial: tuple[str, str, str, str] | None = None
         self._trial_id: int | None = None
         self._order = EntryOrder()
 
@@ -58,11 +62,12 @@ class Log:
         Raises
         ------
         StoreUnreachable
-            The log is open for reading only, locked, on a full disk, or its server is down.
+            The log is open for reading only, locked, on a full disk, or its server is down; as StoreGone or
+            StoreReplaced: what is open is not the log that lies at its path.
         """
         if self._writer is None:
             raise StoreUnreachable(f"log {self.url}: opened for reading only")
-        with transaction(self._writer, self.url, origin, self._trial_id) as work:
+        with transaction(self._writer, self._identity, self.url, origin, self._trial_id) as work:
             yield work
 
     @contextmanager
@@ -70,6 +75,56 @@ class Log:
         """Open a connection that reads one consistent state; keep it short, the log grows meanwhile."""
         with database.translated(self.url), self._reader.connect() as connection:
             yield connection
+
+    def prepare(self) -> None:
+        """Make sure that what lies at the path is a log of ours, and can be read and written as it was opened.
+
+        Raises
+        ------
+        StoreUnreachable
+            It cannot be opened, or is not the log that was open before.
+        StoreDamaged
+            It was written by a newer release, or is no log.
+        """
+        if self._writer is None:
+            database.prepare_reading(self._reader, self.url)
+        else:
+            database.prepare(self._writer, self._reader, self.url, self._path)
+        self._identity.take()
+        with self.reading() as connection:
+            newest = read_head(connection)
+            self._identity.check_chain(connection, newest)
+        self._identity.saw(newest)
+
+    def is_at_its_path(self) -> bool:
+        """Say whether the file that is open is still the one at the path of the log."""
+        try:
+            self._identity.check_file()
+        except StoreUnreachable:
+            return False
+        return True
+
+    def reopen(self) -> str:
+        """Open the log again after it was gone, replaced or damaged; return what was done, empty where nothing was.
+
+        Raises
+        ------
+        StoreUnreachable
+            Not yet: what lies at its path cannot be opened, or is not this log.
+        StoreDamaged
+            It is no log.
+        """
+        if self._store is None:
+            return ""
+        self.close()
+        if self._writer is not None:
+            self._writer = database.connect(self._store)
+        self._reader = database.connect(self._store, read_only=True)
+        self.prepare()
+        self._order = EntryOrder()
+        if self._trial is not None:
+            self.use_trial(*self._trial)
+        return ""
 
     def append(self, records: Iterable[Record], origin: str | None = None) -> None:
         """Add records in one transaction; returns after they are durably committed.
@@ -86,6 +141,7 @@ class Log:
     def use_trial(self, name: str, part: str, resin: str, time: str) -> None:
         """Log the shots from now on under a trial, adding it when it is new or was described otherwise."""
         table = schema.trials
+        self._trial, self._trial_id = (name, part, resin, time), None
         with self.transaction() as work:
             query = select(table.c.id).where(table.c.name == name, table.c.part == part, table.c.resin == resin)
             found = work.connection.execute(query).scalar()
@@ -186,12 +242,9 @@ def opened_as(kind: type[Opened], url: str, read_only: bool) -> Opened:
     if read_only and reader.dialect.name == "sqlite" and not Path(make_url(url).database or "").exists():
         raise StoreUnreachable(f"log {where}: there is no such file yet")
     writer = None if read_only else database.connect(url)
-    log = kind(where, writer, reader)
+    log = kind(where, writer, reader, make_url(url))
     try:
-        if writer is None:
-            database.prepare_reading(reader, where)
-        else:
-            database.prepare(writer, reader, where)
+        log.prepare()
     except BaseException:
         log.close()
         raise

@@ -1,5 +1,6 @@
 """One transaction on the log: rows in, and one link of the hash chain over all of them."""
 
+import uuid
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -8,12 +9,13 @@ from typing import Any, Generic, TypeVar
 from sqlalchemy import Connection, Engine, Table, func, insert, select, text
 
 from shotlog.channels import CHANNELS
-from shotlog.clock import iso_utc
+from shotlog.clock import SystemClock, iso_utc
 from shotlog.entries import DRY
 from shotlog.records import ClockStep, Event, Fault, Gap, Link, Mounting, Removal, Shot, Weighing
 from shotlog.store.log import schema
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
+from shotlog.store.log.identity import Head, Identity, read_head
 
 __all__ = ["Entered", "Transaction", "transaction"]
 
@@ -33,8 +35,8 @@ class Entered(Generic[Entry]):
 class Transaction:
     """Adds rows within one database transaction."""
 
-    def __init__(self, connection: Connection, trial_id: int | None = None) -> None:
-        self.connection = connection
+    def __init__(self, connection: Connection, newest: Head | None = None, trial_id: int | None = None) -> None:
+        self.connection, self.newest = connection, newest
         self._trial_id = trial_id
         self._rows: list[tuple[str, Mapping[str, Any]]] = []
 
@@ -169,12 +171,26 @@ class Transaction:
         """Add the link of the hash chain that covers this transaction's rows."""
         if not self._rows:
             return
-        ledger = schema.ledger
-        before = self.connection.execute(select(ledger.c.digest).order_by(ledger.c.id.desc()).limit(1)).scalar()
+        if not self._is_named():
+            self.name("first written by a release that tells logs apart")
         rows = " ".join(f"{table}:{row['id']}" for table, row in self._rows)
-        self.connection.execute(
-            insert(ledger).values(rows=rows, digest=digest(before or GENESIS, self._rows), origin=origin)
+        linked = digest(GENESIS if self.newest is None else self.newest.digest, self._rows)
+        query = insert(schema.ledger).values(rows=rows, digest=linked, origin=origin).returning(schema.ledger.c.id)
+        self.newest = Head(self.connection.execute(query).scalar_one(), linked)
+
+    def name(self, reason: str, follows: str | None = None, digest: str | None = None) -> None:
+        """Say which log this is from here on; `follows` and `digest`: the log that it goes on from, and its head."""
+        self.add(
+            schema.logs,
+            uid=uuid.uuid4().hex,
+            follows=follows,
+            follows_digest=digest,
+            reason=reason,
+            time=iso_utc(SystemClock().now()),
         )
+
+    def _is_named(self) -> bool:
+        return self.connection.execute(select(schema.logs.c.id).limit(1)).first() is not None
 
     def has_origin(self, origin: str) -> bool:
         """Say whether a transaction of that origin is already in the log."""
@@ -184,12 +200,24 @@ class Transaction:
 
 @contextmanager
 def transaction(
-    engine: Engine, where: str, origin: str | None = None, trial_id: int | None = None
+    engine: Engine, identity: Identity, where: str, origin: str | None = None, trial_id: int | None = None
 ) -> Iterator[Transaction]:
-    """Open a transaction; it is committed, with its link of the chain, when the block ends well."""
+    """Open a transaction; it is committed, with its link of the chain, when the block ends well.
+
+    Raises
+    ------
+    StoreGone, StoreReplaced
+        What is open is not the log that lies at the path. It may have been committed all the same, to no use: whoever
+        delivers it again gives an origin.
+    """
+    identity.check_file()
     with translated(where), engine.begin() as connection:
         if engine.dialect.name != "sqlite":
             connection.execute(text("LOCK TABLE ledger IN EXCLUSIVE MODE"))
-        work = Transaction(connection, trial_id)
+        newest = read_head(connection)
+        identity.check_chain(connection, newest)
+        work = Transaction(connection, newest, trial_id)
         yield work
         work.seal(origin)
+    identity.check_file()
+    identity.saw(work.newest)

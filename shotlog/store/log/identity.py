@@ -1,0 +1,149 @@
+"""Which log it is: the file that was opened, and the newest link of its chain that we have seen.
+
+A person can delete the file of a running logger, move it away, or put an older copy in its place, and the database
+library goes on writing into what nobody will ever find. So every transaction looks, before and after it commits,
+whether the file that is open is the one that lies at the path, and whether what we last saw in the log is still in it.
+
+A copy written into the file that is open leaves its name and number as they were. Then the file itself is read, past
+the write-ahead log: what a checkpoint once put there may grow, and never goes back.
+"""
+
+import os
+import sqlite3
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+from sqlalchemy import Connection, select
+
+from shotlog.errors import StoreGone, StoreReplaced
+from shotlog.store.log import schema
+
+__all__ = ["Head", "Identity", "read_head"]
+
+_TRIES = 25
+_AGAIN_S = 0.02
+"""A checkpoint of another program may be writing the file just now: so often it is read again, with such pauses."""
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """The newest link of the chain, as it was seen: its number and its digest."""
+
+    number: int
+    digest: str
+
+
+def read_head(connection: Connection) -> Head | None:
+    """Return the newest link of the chain, None where there is none yet."""
+    ledger = schema.ledger
+    found = connection.execute(select(ledger.c.id, ledger.c.digest).order_by(ledger.c.id.desc()).limit(1)).first()
+    return None if found is None else Head(found.id, found.digest)
+
+
+class Identity:
+    """Tells the log that was opened from anything that may come to lie at its path.
+
+    `path` is the file of an SQLite log, None for a log on a server, of which only the chain can be looked at.
+    """
+
+    def __init__(self, where: str, path: Path | None) -> None:
+        self._where, self._path = where, path
+        self._file: tuple[int, int] | None = None
+        self._content: tuple[int, int, int] | None = None
+        self._in_file: Head | None = None
+        self.head: Head | None = None
+
+    def take(self) -> None:
+        """Take the file that lies at the path now for that of the log: it has just been opened."""
+        if self._path is None:
+            return
+        found = self._stat(self._path)
+        self._file, self._content = (found.st_dev, found.st_ino), _content(found)
+        self._in_file = _link_in_file(self._path)
+
+    def check_file(self) -> None:
+        """Look whether the file at the path is the one that was opened.
+
+        Raises
+        ------
+        StoreGone
+            There is no file at the path any more.
+        StoreReplaced
+            It is another one.
+        """
+        if self._path is None or self._file is None:
+            return
+        found = self._stat(self._path)
+        if (found.st_dev, found.st_ino) != self._file:
+            raise StoreReplaced(f"log {self._where}: another file was put in its place")
+
+    def check_chain(self, connection: Connection, newest: Head | None) -> None:
+        """Look whether the log still holds what we last saw in it, and so does its file.
+
+        Raises
+        ------
+        StoreReplaced
+            It does not: this is an older copy, or another log.
+        """
+        head = self.head
+        if head is not None and newest != head and _link(connection, head.number) != head:
+            raise StoreReplaced(f"log {self._where}: an older copy, or another log, was put in its place")
+        if self._path is not None and self._content is not None:
+            self._check_content(connection, self._path)
+
+    def saw(self, link: Head | None) -> None:
+        """Remember the newest link of the chain: from now on the log must hold it."""
+        if link is not None and (self.head is None or link.number > self.head.number):
+            self.head = link
+
+    def _stat(self, path: Path) -> os.stat_result:
+        try:
+            return path.stat()
+        except FileNotFoundError as error:
+            gone = "it was deleted or moved away" if path.parent.is_dir() else f"the folder {path.parent} is gone"
+            raise StoreGone(f"log {self._where}: its file is not there any more: {gone}") from error
+        except OSError as error:
+            raise StoreGone(f"log {self._where}: its file cannot be reached: {error.strerror or error}") from error
+
+    def _check_content(self, connection: Connection, path: Path) -> None:
+        """Look into the file whenever it was written: by a checkpoint, or by somebody who copied over it."""
+        found = _content(self._stat(path))
+        if found == self._content:
+            return
+        before, link = self._in_file, _link_in_file(path)
+        gone_back = before is not None and (link is None or link.number < before.number)
+        if gone_back or (link is not None and _link(connection, link.number) != link):
+            raise StoreReplaced(f"log {self._where}: an older copy, or another file, was written over it")
+        self._in_file, self._content = link, found
+
+
+def _content(found: os.stat_result) -> tuple[int, int, int]:
+    return found.st_size, found.st_mtime_ns, found.st_ctime_ns
+
+
+def _link(connection: Connection, number: int) -> Head | None:
+    ledger = schema.ledger
+    digest = connection.execute(select(ledger.c.digest).where(ledger.c.id == number)).scalar()
+    return None if digest is None else Head(number, digest)
+
+
+def _link_in_file(path: Path) -> Head | None:
+    """Return the newest link that the file itself holds, whatever the write-ahead log beside it adds."""
+    for tried in range(_TRIES):
+        if tried:
+            time.sleep(_AGAIN_S)
+        before = _content(path.stat())
+        try:
+            connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True)
+            try:
+                row = connection.execute("SELECT id, digest FROM ledger ORDER BY id DESC LIMIT 1").fetchone()
+            finally:
+                connection.close()
+        except sqlite3.OperationalError:
+            row = None  # a new log may lie in its write-ahead log yet, tables and all
+        except sqlite3.DatabaseError:
+            continue
+        if _content(path.stat()) == before:
+            return None if row is None else Head(*row)
+    return None
