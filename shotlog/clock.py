@@ -2,6 +2,7 @@
 
 import threading
 import time
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from typing import Protocol
 
@@ -17,18 +18,40 @@ class Clock(Protocol):
     def monotonic(self) -> float:
         """Return seconds on a scale that never steps back."""
 
+    def suspended(self) -> float:
+        """Return for how many seconds the computer slept that `monotonic` left out; a growing number, or 0."""
+
     def wait(self, stop: threading.Event, seconds: float) -> bool:
         """Wait up to `seconds`; return True at once when `stop` is set."""
 
 
+def _wall() -> datetime:
+    return datetime.now(UTC)
+
+
+def _suspended() -> float:
+    """Return what the clock that counts a sleep has over the one that does not; 0 on a system without the two."""
+    if hasattr(time, "CLOCK_BOOTTIME"):
+        return time.clock_gettime(time.CLOCK_BOOTTIME) - time.monotonic()
+    if hasattr(time, "CLOCK_UPTIME_RAW"):
+        return time.clock_gettime(time.CLOCK_MONOTONIC) - time.monotonic()
+    return 0.0
+
+
 class SystemClock:
-    """The computer's clock."""
+    """The computer's clock. `wall` and `suspended` may be handed in by who must see them step."""
+
+    def __init__(self, wall: Callable[[], datetime] = _wall, suspended: Callable[[], float] = _suspended) -> None:
+        self._wall, self._suspended = wall, suspended
 
     def now(self) -> datetime:
-        return datetime.now(UTC)
+        return self._wall()
 
     def monotonic(self) -> float:
         return time.monotonic()
+
+    def suspended(self) -> float:
+        return self._suspended()
 
     def wait(self, stop: threading.Event, seconds: float) -> bool:
         return stop.wait(seconds)
@@ -40,12 +63,16 @@ class HandClock:
     def __init__(self, start: datetime = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)) -> None:
         self._now = start
         self._monotonic = 0.0
+        self._slept = 0.0
 
     def now(self) -> datetime:
         return self._now
 
     def monotonic(self) -> float:
         return self._monotonic
+
+    def suspended(self) -> float:
+        return self._slept
 
     def wait(self, stop: threading.Event, seconds: float) -> bool:
         self.advance(seconds)
@@ -55,6 +82,15 @@ class HandClock:
         """Move time on by `seconds`."""
         self._now += timedelta(seconds=seconds)
         self._monotonic += seconds
+
+    def set_by(self, seconds: float) -> None:
+        """Set the wall clock, forward where positive: no time goes by."""
+        self._now += timedelta(seconds=seconds)
+
+    def sleep(self, seconds: float) -> None:
+        """Let the computer be suspended: time goes by that `monotonic` leaves out."""
+        self._now += timedelta(seconds=seconds)
+        self._slept += seconds
 
 
 def iso_utc(moment: datetime) -> str:

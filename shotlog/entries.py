@@ -3,11 +3,13 @@
 A kind is known by its name in the table: `shotlog note` takes it, the log, a recording and a report hold it.
 """
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 __all__ = [
     "ANYONE",
+    "CLOCK",
     "DRY",
     "FINDING",
     "GOOD",
@@ -23,6 +25,8 @@ __all__ = [
     "Effect",
     "EntryKind",
     "Mark",
+    "clock_step",
+    "clock_text",
 ]
 
 LOT, SETUP, PURGE, FINDING = "lot", "setup", "purge", "finding"
@@ -43,6 +47,9 @@ REMOVED = "removed"
 UNCHANGED = "unchanged"
 """The kind that answers whether an insert was changed before its shot: none was, so that it is not asked again."""
 
+CLOCK = "clock"
+"""The kind by which the recorder says that the computer's clock was set before its shot; `clock_text` is its text."""
+
 UNDO_KINDS = (
     "mounting", "removal", "event", "decision", "inspection", "place", "picture", "bath-in", "bath-out", "bath-check",
     "dimension",
@@ -62,6 +69,8 @@ class Effect:
     `likelier`: by how much an onset near it gains as the work of a cause, by name of the cause. `sound`: the insert was
     looked at and is sound, so that open changes laid to it are closed, and the level after them is the level. `found`:
     something wrong was seen on the part or the insert, which stands against the insert until it is found sound.
+    `clock_set`: its text tells by how much the computer's clock was set (`clock_step`): the wait before the shot is
+    told without that.
     """
 
     new_baseline: bool = False
@@ -71,6 +80,7 @@ class Effect:
     likelier: Mapping[str, float] = field(default_factory=dict)
     sound: bool = False
     found: bool = False
+    clock_set: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,6 +205,39 @@ KINDS: dict[str, EntryKind] = {
     NONE_GOOD: EntryKind(
         "none known good", Mark("?", "circle-x-open", "*"), seen=True, told="no part known to be good", lined=False
     ),
+    CLOCK: EntryKind(
+        "clock set",
+        Mark("\N{WHITE CIRCLE}", "circle-open", "c"),
+        Effect(clock_set=True),
+        told="clock set by",
+        lined=False,
+    ),
     UNCHANGED: EntryKind("no swap", Mark("\N{MULTIPLICATION X}", "x-open", "X"), seen=True, told="note", lined=False),
 }
 """Every kind by its name. A shot noted as dry is a dry cycle, or a purge that the press counted as a shot."""
+
+
+_CLOCK_STEP = re.compile(r"([+-]\d{1,12}(?:\.\d+)?) s")
+
+
+def clock_text(step_s: float, at_least: bool = False) -> str:
+    """Return the text of an entry of the kind `CLOCK`; `at_least`: the clock may have been set by more.
+
+    Examples
+    --------
+    >>> clock_text(-7200.0), clock_text(-90.5, at_least=True)
+    ('-7200.000 s', '-90.500 s or more')
+    """
+    return f"{step_s:+.3f} s{' or more' if at_least else ''}"
+
+
+def clock_step(text: str) -> float | None:
+    """Return by how many seconds the text of an entry says that the clock was set; None where it does not tell.
+
+    Examples
+    --------
+    >>> clock_step("-7200.000 s"), clock_step("-90.500 s or more"), clock_step("by the electrician")
+    (-7200.0, None, None)
+    """
+    told = _CLOCK_STEP.fullmatch(text)
+    return None if told is None else float(told[1])

@@ -245,11 +245,16 @@ class Link:
 
 @dataclass(frozen=True, slots=True)
 class ClockStep:
-    """The computer's clock was set: by `step_s` seconds, forward where positive; `time` is what it showed after it."""
+    """The computer's clock was set: by `step_s` seconds, forward where positive; `time` is what it showed after it.
+
+    `at_least`: it may have been set by more, for nobody was there to see it. `detail`: what was said of it. A step of 0
+    tells that the clock is right and the computer stood still meanwhile.
+    """
 
     time: datetime
     step_s: float
     detail: str
+    at_least: bool = False
 
     def __post_init__(self) -> None:
         _aware(self.time)

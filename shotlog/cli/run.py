@@ -14,7 +14,7 @@ from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
-from shotlog.records import Fault, Gap, Link, Shot, Verdict, Weighing
+from shotlog.records import ClockStep, Fault, Gap, Link, Shot, Verdict, Weighing
 from shotlog.settings import Settings
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.verdicts import announced
@@ -116,6 +116,8 @@ class Narrator:
                 self._say(record.press, f"fault, {record.kind}: {record.detail}")
             case Link():
                 self._say(record.press, f"{record.state}: {record.detail}")
+            case ClockStep():
+                self._say("CLOCK", record.detail)
             case Verdict():
                 now = (record.verdict, record.insert)
                 if self._said.get(record.press, ("keep", record.insert)) != now:

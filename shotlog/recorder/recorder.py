@@ -10,13 +10,14 @@ from types import MappingProxyType
 from shotlog.clock import Clock
 from shotlog.collectors.base import Options, Resume
 from shotlog.errors import StoreDamaged, StoreError, StoreUnreachable
+from shotlog.recorder.clock_watch import ClockWatch, watch_from
 from shotlog.recorder.judge import YIELD_S, Judge
 from shotlog.recorder.outbox import Outbox
 from shotlog.recorder.press_loop import Batch, PressLoop
-from shotlog.records import Fault, Gap, Judged, Link, Shot, Weighing
+from shotlog.records import ClockStep, Event, Fault, Gap, Judged, Link, Shot, Weighing
 from shotlog.settings import Settings
 from shotlog.store.asked.presence import came_as, touch
-from shotlog.store.log.journal import Journal, journal_path
+from shotlog.store.log.journal import Journal, Spooled, journal_path
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import last_shot, values_at
 from shotlog.store.parts.weights import match_new
@@ -24,7 +25,7 @@ from shotlog.wording.weighings import say_proposal
 
 __all__ = ["Listener", "Recorder"]
 
-Listener = Callable[[Shot | Gap | Fault | Link | Weighing | Judged], None]
+Listener = Callable[[Shot | Gap | Fault | Link | Weighing | ClockStep | Event | Judged], None]
 """Shown every record after it is stored. One that fails is reported and cannot stop the logging."""
 
 _QUEUE = 1000
@@ -74,6 +75,7 @@ class Recorder:
         self._outbox = Outbox(log, Journal(journal_path(settings.store, settings.file)), clock)
         self._judges = {name: Judge(log, name, settings.designs, clock, settings.false_calls) for name in options}
         self._preparing = threading.Thread(target=_prepared, args=(prepare,), name="preparing", daemon=True)
+        self._watch: ClockWatch
         self._stored = 0
         self._weighed = set(options)
         self._presence_due = -inf
@@ -93,6 +95,8 @@ class Recorder:
             The log was found to be no log any more; what was read is in the journal.
         """
         self._outbox.drain()
+        self._watch, stepped = watch_from(self._log, self._clock, [*self._options])
+        self._deliver([*stepped])
         self._preparing.start()
         loops = [self._loop(name, stop) for name in self._options]
         for loop in loops:
@@ -121,6 +125,7 @@ class Recorder:
         try:
             batch = self._queue.get(timeout=wait_s)
         except queue.Empty:
+            self._store([])
             self._outbox.drain()
         else:
             self._store(batch)
@@ -152,7 +157,13 @@ class Recorder:
                 return
 
     def _store(self, batch: Batch) -> None:
-        self._outbox.deliver([*batch])
+        """Store what came, and what the clock did meanwhile."""
+        self._deliver(self._watch.beside(batch, self._watch.look()))
+
+    def _deliver(self, batch: list[Spooled]) -> None:
+        if not batch:
+            return
+        self._outbox.deliver(batch)
         self._stored += sum(isinstance(record, Shot) for record in batch)
         self._weighed |= {record.press for record in batch if isinstance(record, Weighing)}
         self._came |= dict(came_as(record) for record in batch if isinstance(record, Shot) and record.came)
@@ -198,7 +209,7 @@ class Recorder:
         for item in judged:
             self._show(item)
 
-    def _show(self, record: Shot | Gap | Fault | Link | Weighing | Judged) -> None:
+    def _show(self, record: Spooled | Judged) -> None:
         for listener in self._listeners:
             try:
                 listener(record)

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import inf
 
-from shotlog.entries import KINDS
+from shotlog.entries import KINDS, clock_step
 from shotlog.errors import NotEnoughShots
 from shotlog.facts import Noted, SwapFinding
 from shotlog.records import InForce, LoggedShot, Verdict
@@ -95,8 +95,12 @@ class Monitor:
         effects = [KINDS[kind].effect for kind in kinds]
         self._noted = kept(self._noted, shot)
         new_setup = any(effect.new_baseline for effect in effects)
-        wait_min = self._cadence.waited(shot.shot, shot.time)
-        waited = wait_min is not None or any(effect.stood for effect in effects)
+        steps = [clock_step(text) for kind, text in shot.events if KINDS[kind].effect.clock_set]
+        known = [step for step in steps if step is not None]
+        unknown = len(known) < len(steps)
+        wait_min = self._cadence.waited(shot.shot, shot.time, None if unknown else sum(known))
+        # who does not know how long it was takes it for a stop: what follows settles again
+        waited = wait_min is not None or unknown or any(effect.stood for effect in effects)
         swapped = self._mounted.change(mounted, shot, new_setup)
         if swapped or new_setup:
             self._limits.begin()

@@ -354,7 +354,15 @@ starts = _table(
     "starts",
     *(_text(name) for name in ("release", "basis", "config", "digest", "maps", "host", "process", "time")),
 )
-clock_steps = _table("clock_steps", Column("step_s", Double, nullable=False), _text("detail"), _text("time"))
+clock_steps = _table(
+    "clock_steps",
+    Column("step_s", Double, nullable=False),
+    _text("detail"),
+    _text("time"),
+    Column("at_least", Boolean, nullable=False),
+    *(_whole(f"newest_{name}") for name in ("shot", "weighing", "link")),
+)
+"""With the newest row of each table whose times come by the clock: what came before a step is told by that."""
 anchors = _table("anchors", _text("place"), _whole("links"), _text("digest"), _text("time"))
 archives = _table(
     "archives",

@@ -68,8 +68,7 @@ class Transaction:
                 self._append(Event(record.press, record.shot, DRY, record.no_part, record.time))
             return stored
         if isinstance(record, ClockStep):
-            time = iso_utc(record.time)
-            return self.add(schema.clock_steps, step_s=record.step_s, detail=record.detail, time=time)
+            return self._clock_step(record)
         return self._append(record)
 
     def enter(self, record: Entry) -> Entered[Entry]:
@@ -141,6 +140,14 @@ class Transaction:
                     time=time,
                     initials=record.initials or None,
                 )
+
+    def _clock_step(self, step: ClockStep) -> int:
+        newest = {
+            f"newest_{name}": self.connection.execute(select(func.max(table.c.id))).scalar() or 0
+            for name, table in (("shot", schema.shots), ("weighing", schema.weighings), ("link", schema.links))
+        }
+        values = {"step_s": step.step_s, "detail": step.detail, "time": iso_utc(step.time), "at_least": step.at_least}
+        return self.add(schema.clock_steps, **values, **newest)
 
     def _shot(self, shot: Shot, press_id: int, time: str) -> int | None:
         table = schema.shots

@@ -56,15 +56,18 @@ class CadenceWatch:
         self.took_s: float | None = None
         self.at_speed = False
 
-    def waited(self, shot: int, time: datetime) -> float | None:
+    def waited(self, shot: int, time: datetime, set_s: float | None = 0.0) -> float | None:
         """Return the wait before this shot in minutes, beyond the usual rhythm and missed shots; None for none.
+
+        `set_s`: by how much the clock that gave the times was set since the shot before, forward where positive; None
+        where nobody knows, and then the time between the two shots is not known either.
 
         A wait is over four usual intervals. No press makes printed-insert parts every few seconds: such a rhythm is a
         recording played at speed, and its waits are given as at a shot a minute.
         """
         now, wait, self.took_s = time.timestamp(), None, None
-        if self._last is not None and shot > self._last[0]:
-            steps, took = shot - self._last[0], now - self._last[1]
+        if self._last is not None and shot > self._last[0] and set_s is not None:
+            steps, took = shot - self._last[0], now - self._last[1] - set_s
             usual = sorted(self._usual)[len(self._usual) // 2] if len(self._usual) >= RHYTHM[0] else 0.0
             if 0 < usual * (steps + WAIT_INTERVALS) < took:
                 wait = (took - usual * steps) / (usual if usual < AT_SPEED_S else 60.0)

@@ -35,6 +35,8 @@ def upgrade() -> None:
         sa.Column("step_s", sa.Double(), nullable=False),
         sa.Column("detail", sa.Text(), nullable=False),
         sa.Column("time", sa.Text(), nullable=False),
+        sa.Column("at_least", sa.Boolean(), nullable=False),
+        *(sa.Column(f"newest_{name}", sa.BigInteger(), nullable=False) for name in ("shot", "weighing", "link")),
     )
     op.create_table(
         "anchors",
