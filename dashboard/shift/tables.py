@@ -8,6 +8,7 @@ from datetime import datetime
 from dashboard.shift.life import LifeView, Sisters
 from dashboard.shift.whole import PressShift, Shift, StayLine
 from shotlog.answers.table import Cell, Table
+from shotlog.cells import as_cell
 from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS
 from shotlog.review.drift import Drift
@@ -31,25 +32,23 @@ __all__ = [
 
 
 def as_csv(table: Table) -> str:
-    """Return a table as CSV (RFC 4180), plain minus signs.
-
-    A text that a spreadsheet would take for a formula is marked as text by an apostrophe.
-    """
+    """Return a table as CSV (RFC 4180), its numbers with plain minus signs and its texts as `cells` says."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(table.heads)
-    writer.writerows([_plain(cell) for cell in row] for row in table.rows)
+    numbers = [head in table.numbers for head in table.heads]
+    writer.writerows([_plain(cell, one) for cell, one in zip(row, numbers, strict=True)] for row in table.rows)
     return out.getvalue()
 
 
-def _plain(cell: Cell) -> Cell:
-    if isinstance(cell, int):
-        return cell
+def _plain(cell: Cell, number: bool) -> object:
+    if isinstance(cell, int) or not number:
+        return as_cell(cell)
     text = cell.replace("\N{MINUS SIGN}", "-")
     try:
         float(text)
     except ValueError:
-        return f"'{text}" if text[:1] in ("=", "+", "-", "@") else text
+        return as_cell(text)
     return text
 
 

@@ -15,6 +15,7 @@ from typing import Any
 from sqlalchemy import select
 
 from shotlog import recording
+from shotlog.cells import from_cell
 from shotlog.clock import parse_utc
 from shotlog.errors import RecordingError, UsageError
 from shotlog.parts.part import Part
@@ -241,7 +242,7 @@ def _table(path: Path) -> list[dict[str, str]]:
     try:
         with path.open(encoding="utf-8-sig", newline="") as file:
             reader = csv.DictReader(file, restkey="")
-            rows = [{name: (text or "").strip() for name, text in row.items() if name} for row in reader]
+            rows = [{name: from_cell((text or "").strip()) for name, text in row.items() if name} for row in reader]
     except OSError as error:
         raise RecordingError(f"{path}: {error.strerror or error}") from error
     except (UnicodeDecodeError, csv.Error) as error:

@@ -314,7 +314,7 @@ def test_the_download_is_the_table(reader: ShiftReader) -> None:
 
 
 def test_a_download_runs_no_formula() -> None:
-    table = Table("x", ("a", "b", "c"), (("=1+1", "\N{MINUS SIGN}0.5", "- not a number"),))
+    table = Table("x", ("a", "b", "c"), (("=1+1", "\N{MINUS SIGN}0.5", "- not a number"),), frozenset({"b"}))
     assert list(csv.reader(io.StringIO(as_csv(table))))[1] == ["'=1+1", "-0.5", "'- not a number"]
 
 
