@@ -12,6 +12,7 @@
           StoreReplaced    another file or an older copy lies in its place  as above; opened again by `Log.reopen`
         StoreDamaged       hash chain or schema does not verify             set aside by `Log.reopen`, never repaired
       RecordingError       a recording (CSV) does not read                  exit 1
+      OutputError          a file for people cannot be written              exit 1; the old one stands
       NotEnoughShots       an estimate was asked for too early              the caller shows "not yet"
 
 A wrong value from a press is no exception: it is a record (`records.Fault`, `records.Gap`).
@@ -74,6 +75,10 @@ class StoreDamaged(StoreError):
 
 class RecordingError(ShotlogError):
     """A recording does not read: says file, line, what was given and what is allowed."""
+
+
+class OutputError(ShotlogError):
+    """A file for people cannot be written: no room, no right, no such folder. What stood there stands."""
 
 
 class NotEnoughShots(ShotlogError):

@@ -5,7 +5,7 @@ Columns: ``press,shot,time``, then ``fixed,moving,core`` (serials in force), ``d
 the first shot made without it), the optional ``single_use`` (halves that take a new piece every shot) and
 ``print_batch`` (``HALF:BATCH``, ``;``-separated), then a column a channel, in its unit. An empty cell is not known.
 
-Numbers are written with as many digits as it takes to read the same number back.
+Numbers are written with as many digits as it takes to read the same number back; texts as `cells` says.
 """
 
 import csv
@@ -15,10 +15,12 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import datetime
 from pathlib import Path
 
+from shotlog.cells import as_cell, from_cell
 from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.entries import KINDS, REMOVED
 from shotlog.errors import RecordingError
+from shotlog.outputs import written_aside
 from shotlog.records import HALVES, InForce, LoggedShot
 
 __all__ = ["FIXED_COLUMNS", "OPTIONAL_COLUMNS", "one_line", "read", "row", "write"]
@@ -73,11 +75,11 @@ def write(path: Path, shots: Iterable[LoggedShot], channels: Iterable[str], opti
     """
     columns = [*FIXED_COLUMNS, *(OPTIONAL_COLUMNS if optional else ()), *channels]
     n = 0
-    with path.open("w", encoding="utf-8", newline="") as file:
+    with written_aside(path) as aside, aside.open("w", encoding="utf-8", newline="") as file:
         writer = csv.DictWriter(file, columns, restval="", extrasaction="ignore", lineterminator="\n")
         writer.writeheader()
         for shot in shots:
-            writer.writerow(row(shot))
+            writer.writerow({name: as_cell(value) for name, value in row(shot).items()})
             n += 1
     return n
 
@@ -151,7 +153,7 @@ class _Line:
 
     def text(self, name: str) -> str:
         value = self._cells.get(name)
-        return value.strip() if isinstance(value, str) else ""
+        return from_cell(value.strip()) if isinstance(value, str) else ""
 
     def wrong(self, name: str, allowed: str) -> RecordingError:
         return RecordingError(f"{self.place}: {name}: given {self.text(name)!r}, allowed: {allowed}")

@@ -24,7 +24,7 @@ _BEFORE_A_HOST = re.compile(r"((?<!sqlite)://[^:@\s\"']*:)(?!//)[^\n]*@")
 """From the first colon to the last @ of the line: a password may hold quotes, blanks, and either mark unescaped."""
 
 _HOST_FORGOTTEN = re.compile(
-    r"""((?<!sqlite)://[^:/@\s"'\[]+:)(?!\*{3}|\d{1,5}(?:[/?#\s"',;)}\]]|\.?(?:\s|$)))[^/?\s"']+"""
+    r"""((?<!sqlite)://[^:/@\s"'\[]+:)(?!\*{3}|PORT\b|\d{1,5}(?:[/?#\s"',;)}\]]|\.?(?:\s|$)))[^/?\s"']+"""
 )
 """``://USER:PASSWORD/DB`` without @HOST: what stands where a port should, and is none."""
 

@@ -15,7 +15,9 @@ from typing import TYPE_CHECKING, Any
 from shotlog.cli.chart_column import read_columns
 from shotlog.cli.chart_rate import SignalRate, rate_in_words, rate_of
 from shotlog.cli.opening import Subparsers
+from shotlog.cli.place_of_output import file_for
 from shotlog.errors import NotEnoughShots, UsageError
+from shotlog.outputs import written_aside
 
 if TYPE_CHECKING:
     from shotlog.charts import ChartRun
@@ -80,6 +82,8 @@ def _run(arguments: argparse.Namespace) -> int:
 
     if arguments.kind not in CHARTS:
         raise UsageError(f"--kind: given {arguments.kind!r}, allowed: {', '.join(CHARTS)}")
+    if arguments.png:
+        file_for(arguments.png, "--png", (".png",), read=[arguments.data])
     columns = [name.strip() for name in arguments.column.split(",")]
     several = arguments.kind in ("t2", "mewma")
     if not several and len(columns) > 1:
@@ -267,8 +271,6 @@ def _draw(path: Path, title: str, run: "ChartRun") -> None:
         from matplotlib.figure import Figure
     except ImportError as error:
         raise UsageError("--png: matplotlib is not installed, allowed: with it, or without --png") from error
-    if path.suffix.lower() != ".png":
-        raise UsageError(f"--png: given {path.name!r}, allowed: a name that ends in .png")
     figure = Figure(figsize=(9.0, 4.0), layout="constrained")
     axes = figure.add_subplot()
     axes.plot(run.value, "o-", color="black", markersize=3, linewidth=0.8)
@@ -278,4 +280,5 @@ def _draw(path: Path, title: str, run: "ChartRun") -> None:
     at = sorted({index for index, _ in run.signals})
     axes.plot(at, run.value[at], "s", markersize=9, fillstyle="none", color="black")
     axes.set(title=title, xlabel="row, from 0")
-    figure.savefig(path, dpi=120)
+    with written_aside(path) as aside:
+        figure.savefig(aside, dpi=120, format="png")

@@ -23,6 +23,7 @@ from shotlog.cli.opening import Subparsers
 from shotlog.cli.run import log_presses, stop_on_signals
 from shotlog.clock import SystemClock
 from shotlog.errors import ShotlogError, UsageError
+from shotlog.outputs import written_aside
 from shotlog.records import Link
 from shotlog.wording.numbers import some
 
@@ -90,7 +91,8 @@ def _run(arguments: argparse.Namespace) -> int:
     folder.mkdir(exist_ok=True)
     with stop_on_signals() as stop, _presses(arguments.speed) as (process, lines, serving):
         config = folder / "demo.toml"
-        config.write_text(configuration(serving, arguments.speed), encoding="utf-8")
+        with written_aside(config) as aside:
+            aside.write_text(configuration(serving, arguments.speed), encoding="utf-8")
         print(f"demo: simulated presses {', '.join(serving)} at {arguments.speed:g} times real speed", file=sys.stderr)
         print(
             f"demo: the 26 h of the bath are told in {3600.0 * _NIGHT_H / arguments.speed:.0f} s; "

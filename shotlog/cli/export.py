@@ -6,8 +6,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from shotlog.channels import CHANNELS
-from shotlog.cli.opening import Subparsers, add_command, opened
-from shotlog.errors import UsageError
+from shotlog.cli.opening import Subparsers, add_command, opened, read_settings
+from shotlog.cli.place_of_output import file_for, folder_for
+from shotlog.outputs import written_aside
 from shotlog.wording.numbers import some
 
 if TYPE_CHECKING:
@@ -28,8 +29,7 @@ def _run(arguments: argparse.Namespace) -> int:
     suffix = arguments.out.suffix.lower()
     if not suffix and not arguments.press:
         return _export_folders(arguments)
-    if suffix not in (".csv", ".parquet"):
-        raise UsageError(f"--out: given {arguments.out.name!r}, allowed: a name in .csv or .parquet, or a folder")
+    file_for(arguments.out, "--out", (".csv", ".parquet"), read_settings(arguments.config))
     with opened(arguments.config) as (settings, log):
         names = [settings.press(arguments.press).name] if arguments.press else log.presses()
         n = (
@@ -45,6 +45,7 @@ def _export_folders(arguments: argparse.Namespace) -> int:
     from shotlog.cli.trial_folder import write_folders
     from shotlog.store.parts.pictures import picture_folder
 
+    folder_for(arguments.out, "--out", read_settings(arguments.config))
     with opened(arguments.config) as (settings, log):
         pictures = picture_folder(settings.store, settings.file)
         for name, n in write_folders(log, settings.designs, pictures, arguments.out):
@@ -82,5 +83,6 @@ def _write_parquet(log: "Log", press: str | None, out: Path) -> int:
         field.with_metadata({"unit": units[field.name]}) if field.name in units else field for field in table.schema
     ]
     schema = pa.schema(fields, metadata={**(table.schema.metadata or {}), b"units": json.dumps(units).encode()})
-    pq.write_table(table.cast(schema), out)
+    with written_aside(out) as aside:
+        pq.write_table(table.cast(schema), aside)
     return len(frame)

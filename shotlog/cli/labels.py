@@ -5,10 +5,12 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
-from shotlog.cli.opening import Subparsers, add_command, opened
+from shotlog.cli.opening import Subparsers, add_command, opened, read_settings
 from shotlog.cli.parts import chosen_parts
+from shotlog.cli.place_of_output import file_for
 from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
+from shotlog.outputs import written_aside
 from shotlog.settings import Settings
 
 __all__ = ["add"]
@@ -53,8 +55,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.inserts.queue import serials_named
     from shotlog.store.parts.parts import made_parts
 
-    if arguments.out.suffix.lower() != ".html":
-        raise UsageError(f"--out: given {arguments.out.name!r}, allowed: a name that ends in .html")
+    file_for(arguments.out, "--out", (".html", ".htm"), read_settings(arguments.config))
     with opened(arguments.config) as (settings, log):
         of_parts = [word for word in arguments.named if _press_of(settings, word)]
         address = _address(settings, arguments.address) if of_parts else ""
@@ -69,7 +70,8 @@ def _run(arguments: argparse.Namespace) -> int:
             labels += [_part_label(one, address) for one in made if one.part in chosen]
     page = f'<!doctype html>\n<html lang="en"><meta charset="utf-8"><title>Labels</title><style>{_STYLE}</style>\n'
     sheet = "\n".join([page.rstrip("\n"), *labels, "</html>\n"])
-    arguments.out.write_text(sheet, encoding="utf-8", newline="\n")
+    with written_aside(arguments.out) as aside:
+        aside.write_text(sheet, encoding="utf-8", newline="\n")
     print(f"{arguments.out}: {len(labels)} labels")
     return 0
 

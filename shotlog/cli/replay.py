@@ -6,15 +6,15 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from shotlog.cells import as_cell
 from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
+from shotlog.cli.place_of_output import file_for
+from shotlog.outputs import written_aside
 from shotlog.records import Signal, Verdict
 from shotlog.wording.numbers import some
 from shotlog.wording.verdicts import VERDICT_WORDS, told
-
-if TYPE_CHECKING:
-    pass
 
 __all__ = ["VERDICT_COLUMNS", "add", "verdict_cells"]
 
@@ -38,6 +38,8 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.evaluator import Evaluator
 
     settings = read_settings(arguments.config)
+    if arguments.verdicts is not None:
+        file_for(arguments.verdicts, "--verdicts", (".csv",), settings, [arguments.recording])
     evaluators: dict[str, Evaluator] = {}
     summaries: dict[str, dict[str, Any]] = {}
     with _verdict_writer(arguments.verdicts) as writer:
@@ -91,7 +93,7 @@ def _verdict_writer(path: Path | None) -> Iterator[Any]:
     if path is None:
         yield None
         return
-    with path.open("w", encoding="utf-8", newline="") as file:
+    with written_aside(path) as aside, aside.open("w", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
         writer.writerow(VERDICT_COLUMNS)
         yield writer
@@ -108,5 +110,5 @@ def verdict_cells(verdict: Verdict) -> list[object]:
             value = ";".join(other.name for other in value)
         elif isinstance(value, bool):
             value = str(value).lower()
-        cells.append("" if value is None else value)
+        cells.append("" if value is None else as_cell(value))
     return cells

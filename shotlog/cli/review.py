@@ -11,9 +11,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from shotlog.cli.given import moment
-from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings
+from shotlog.cli.place_of_output import file_for
 from shotlog.cli.progress import Progress
 from shotlog.clock import SystemClock
+from shotlog.outputs import written_aside
 from shotlog.wording.numbers import some
 
 if TYPE_CHECKING:
@@ -53,6 +55,8 @@ def _run(arguments: argparse.Namespace) -> int:
     if arguments.ask:
         return _answer(arguments, since, tell)
     out = arguments.out or (None if arguments.json else Path("review.html"))
+    if out is not None:
+        file_for(out, "--out", (".html", ".htm"), read_settings(arguments.config))
     with opened(arguments.config) as (settings, log):
         now = SystemClock().now()
         found = review(log, settings, now, since, tell)
@@ -101,13 +105,8 @@ def _document(table: "Table") -> dict[str, object]:
 
 def write_whole(out: Path, pieces: Iterable[str]) -> None:
     """Write a file that is whole or not there: stopped on the way, what stood there before stands."""
-    part = out.with_name(f"{out.name}.part")
-    try:
-        with part.open("w", encoding="utf-8", newline="\n") as file:
-            file.writelines(pieces)
-        part.replace(out)
-    finally:
-        part.unlink(missing_ok=True)
+    with written_aside(out) as aside, aside.open("w", encoding="utf-8", newline="\n") as file:
+        file.writelines(pieces)
 
 
 def _print(found: "Review") -> None:

@@ -5,13 +5,16 @@ The same log gives the same bytes: nothing of the moment of writing is in them.
 
 import csv
 import hashlib
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from shotlog import __version__, recording
+from shotlog.cells import as_cell
 from shotlog.channels import CHANNELS
+from shotlog.cli.folder_name import folder_name
 from shotlog.cli.trial_columns import (
     CHECKS,
     EVENTS,
@@ -29,6 +32,7 @@ from shotlog.cli.trial_columns import (
     Column,
 )
 from shotlog.clock import iso_utc
+from shotlog.outputs import written_aside
 from shotlog.settings import DesignSettings
 from shotlog.store.asked import missed, state
 from shotlog.store.asked.trials import TrialShots, trials
@@ -37,6 +41,9 @@ from shotlog.store.log.log import Log
 from shotlog.store.parts import baths, dispositions, inspections, pictures, places, soaks, weights
 
 __all__ = ["write_folders"]
+
+_ABOUT = "about.txt"
+"""Says at its top which trial a folder holds."""
 
 
 def write_folders(log: Log, designs: Mapping[str, DesignSettings], kept: Path, out: Path) -> list[tuple[str, int]]:
@@ -48,10 +55,13 @@ def write_folders(log: Log, designs: Mapping[str, DesignSettings], kept: Path, o
         The log does not verify, or a picture is not there or was changed.
     """
     links, digest = log.verify()
-    written = []
+    written: list[tuple[str, int]] = []
+    done: set[str] = set()
     for trial in trials(log):
-        folder = out / _folder_name(trial.name)
+        about = f"trial: {trial.name or 'none'}\npart: {trial.part}\nresin: {trial.resin}\n"
+        folder = out / folder_name(trial.name, partial(_is_taken, out, about, done))
         folder.mkdir(parents=True, exist_ok=True)
+        done.add(folder.name.casefold())
         counts = {"shots.csv": _write_shots(log, trial, folder / "shots.csv")}
         dictionary = list(_shot_columns(folder / "shots.csv"))
         for name, columns, rows in _tables(log, designs, trial):
@@ -59,18 +69,26 @@ def write_folders(log: Log, designs: Mapping[str, DesignSettings], kept: Path, o
             dictionary += [(name, column.name, column.unit, column.meaning) for column in columns]
         counts |= _copy_pictures(log, trial, kept, folder)
         _write_dictionary(folder / "dictionary.csv", dictionary)
-        about = f"trial: {trial.name or 'none'}\npart: {trial.part}\nresin: {trial.resin}\n"
         about += f"written by: shotlog {__version__}\ntimes: UTC, ISO 8601\n"
         about += f"log: {links} transactions, last digest {digest}\n\nfile, rows, SHA-256\n"
         about += "".join(f"{name}, {n}, {_digest(folder / name)}\n" for name, n in counts.items())
-        (folder / "about.txt").write_text(about, encoding="utf-8", newline="\n")
+        with written_aside(folder / _ABOUT) as aside:
+            aside.write_text(about, encoding="utf-8", newline="\n")
         written.append((folder.name, counts["shots.csv"]))
     return written
 
 
-def _folder_name(name: str) -> str:
-    kept = "".join(character if character.isalnum() or character in "-_" else "-" for character in name).strip("-")
-    return kept or "no-trial"
+def _is_taken(out: Path, about: str, done: Collection[str], name: str) -> bool:
+    """Say whether a folder under `out` holds something else than the trial that `about` begins with: another trial, of
+    this log or another, or files of somebody's own.
+    """
+    folder = out / name
+    if name.casefold() in done:
+        return True
+    if not folder.is_dir():
+        return folder.exists()
+    file = folder / _ABOUT
+    return not file.read_bytes().startswith(about.encode()) if file.is_file() else any(folder.iterdir())
 
 
 def _write_shots(log: Log, trial: TrialShots, path: Path) -> int:
@@ -134,7 +152,8 @@ def _copy_pictures(log: Log, trial: TrialShots, kept: Path, folder: Path) -> dic
     for name, one in copied.items():
         data = pictures.picture_bytes(kept, one)
         (folder / PICTURE_FOLDER).mkdir(exist_ok=True)
-        (folder / name).write_bytes(data)
+        with written_aside(folder / name) as aside:
+            aside.write_bytes(data)
     return dict.fromkeys(copied, 1)
 
 
@@ -168,7 +187,7 @@ def _inserts(log: Log, spans: Mapping[str, tuple[int, int]]) -> list[Any]:
 
 def _write(path: Path, columns: list[Column], rows: Iterable[Any]) -> int:
     n = 0
-    with path.open("w", encoding="utf-8", newline="") as file:
+    with written_aside(path) as aside, aside.open("w", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
         writer.writerow([column.name for column in columns])
         for row in rows:
@@ -178,7 +197,7 @@ def _write(path: Path, columns: list[Column], rows: Iterable[Any]) -> int:
 
 
 def _write_dictionary(path: Path, rows: Iterable[tuple[str, str, str, str]]) -> None:
-    with path.open("w", encoding="utf-8", newline="") as file:
+    with written_aside(path) as aside, aside.open("w", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
         writer.writerow(("file", "column", "unit", "meaning"))
         writer.writerows(rows)
@@ -189,7 +208,7 @@ def _cell(value: object) -> object:
         return ""
     if isinstance(value, bool):
         return str(value).lower()
-    return iso_utc(value) if isinstance(value, datetime) else value
+    return iso_utc(value) if isinstance(value, datetime) else as_cell(value)
 
 
 def _digest(path: Path) -> str:
