@@ -236,7 +236,7 @@ class Settings:
     `store` is an SQLAlchemy URL; a relative SQLite path is taken from the file's folder. `false_calls`: of 100 sound
     insert lives, on whichever press, those with a false call that are put up with; None where it is not stated.
     `hints`: what is still taken and would better be written otherwise, a line each. `understood`: see `Section`; it
-    grows as collectors read their tables.
+    grows as collectors read their tables. `anchor`: the folder where the head of the log is written down outside of it.
     """
 
     file: Path
@@ -250,6 +250,7 @@ class Settings:
     false_calls: float | None = None
     hints: tuple[str, ...] = ()
     understood: Mapping[str, tuple[object, bool]] = field(default_factory=dict, repr=False, compare=False)
+    anchor: Path | None = None
 
     @property
     def store_shown(self) -> str:
@@ -306,6 +307,7 @@ def load(path: str | Path) -> Settings:
     root.only(_TABLES)
     log = root.section("log")
     store = _store_url(log, file)
+    anchor = _folder(log, "anchor", file)
     log.finish()
     dashboard = root.section("dashboard", optional=True)
     host = dashboard.text("host", "127.0.0.1")
@@ -327,6 +329,7 @@ def load(path: str | Path) -> Settings:
         false_calls,
         hints,
         root.understood,
+        anchor,
     )
 
 
@@ -393,6 +396,16 @@ def _store_url(log: Section, file: Path) -> str:
     if "?" in path:
         raise log.wrong("store", f"a file and folder without ? in their names, not {path}")
     return prefix + path
+
+
+def _folder(section: Section, key: str, file: Path) -> Path | None:
+    """Read the name of a folder; a relative one lies beside the configuration."""
+    if not section.has(key):
+        return None
+    name = section.text(key)
+    if not name or "\0" in name:
+        raise section.wrong(key, "the name of a folder")
+    return file.parent / name
 
 
 _OLD_BALANCE = "serial-balance"

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, read_settings
+from shotlog.cli.outside import head_told
 from shotlog.cli.place_of_output import file_for, folder_for
 from shotlog.outputs import written_aside
 from shotlog.wording.numbers import some
@@ -29,27 +30,33 @@ def _run(arguments: argparse.Namespace) -> int:
     suffix = arguments.out.suffix.lower()
     if not suffix and not arguments.press:
         return _export_folders(arguments)
+    from shotlog.store.keeping.head import head_of
+
     file_for(arguments.out, "--out", (".csv", ".parquet"), read_settings(arguments.config))
     with opened(arguments.config) as (settings, log):
+        head = head_of(log)
         names = [settings.press(arguments.press).name] if arguments.press else log.presses()
         n = (
             _write_csv(log, names, arguments.out)
             if suffix == ".csv"
             else _write_parquet(log, arguments.press, arguments.out)
         )
+        head_told(log, settings, head, f"export {arguments.out.name}")
     print(f"{arguments.out}: {some(n, 'shot')}")
     return 0
 
 
 def _export_folders(arguments: argparse.Namespace) -> int:
     from shotlog.cli.trial_folder import write_folders
+    from shotlog.store.keeping.head import head_of
     from shotlog.store.parts.pictures import picture_folder
 
     folder_for(arguments.out, "--out", read_settings(arguments.config))
     with opened(arguments.config) as (settings, log):
-        pictures = picture_folder(settings.store, settings.file)
+        pictures, head = picture_folder(settings.store, settings.file), head_of(log)
         for name, n in write_folders(log, settings.designs, pictures, arguments.out):
             print(f"{arguments.out / name}: {some(n, 'shot')}")
+        head_told(log, settings, head, f"export {arguments.out.name}")
     return 0
 
 

@@ -12,10 +12,12 @@ from typing import TYPE_CHECKING
 
 from shotlog.cli.given import moment
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings
+from shotlog.cli.outside import head_told
 from shotlog.cli.place_of_output import file_for
 from shotlog.cli.progress import Progress
 from shotlog.clock import SystemClock
 from shotlog.outputs import written_aside
+from shotlog.settings import Settings
 from shotlog.wording.numbers import some
 
 if TYPE_CHECKING:
@@ -50,6 +52,7 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.review import review
+    from shotlog.store.keeping.head import Head
 
     since, tell = moment(arguments.since), Progress()
     if arguments.ask:
@@ -60,16 +63,22 @@ def _run(arguments: argparse.Namespace) -> int:
     with opened(arguments.config) as (settings, log):
         now = SystemClock().now()
         found = review(log, settings, now, since, tell)
-    if out is not None:
-        from shotlog.report import rendered
-        from shotlog.store.parts.pictures import picture_bytes, picture_folder
-
-        read = partial(picture_bytes, picture_folder(settings.store, settings.file))
-        write_whole(out, rendered(found, now.astimezone().tzinfo or UTC, tell, read))
-        print(f"{out}: {some(sum(one.n_seen for one in found.presses), 'shot')} reviewed", file=sys.stderr)
+        if out is not None:
+            _write(out, found, settings, now, tell)
+            if found.log.n_transactions is not None:
+                head_told(log, settings, Head(found.log.n_transactions, found.log.digest), f"report {out.name}")
     if arguments.json:
         _print(found)
     return 0
+
+
+def _write(out: Path, found: "Review", settings: Settings, now: datetime, tell: Progress) -> None:
+    from shotlog.report import rendered
+    from shotlog.store.parts.pictures import picture_bytes, picture_folder
+
+    read = partial(picture_bytes, picture_folder(settings.store, settings.file))
+    write_whole(out, rendered(found, now.astimezone().tzinfo or UTC, tell, read))
+    print(f"{out}: {some(sum(one.n_seen for one in found.presses), 'shot')} reviewed", file=sys.stderr)
 
 
 def _answer(arguments: argparse.Namespace, since: datetime | None, tell: Progress) -> int:

@@ -1,27 +1,91 @@
-"""``shotlog verify``: recompute the hash chain over the log."""
+"""``shotlog verify``: whether the log is whole and as it was written, and what outside of it confirms that."""
 
 import argparse
+from typing import TYPE_CHECKING
 
 from shotlog.cli.opening import Subparsers, add_command, opened
+from shotlog.cli.progress import Progress
+from shotlog.errors import StoreDamaged
 from shotlog.wording.numbers import some
+from shotlog.wording.times import clock_time
+
+if TYPE_CHECKING:
+    from shotlog.settings import Settings
+    from shotlog.store.log.log import Log
 
 __all__ = ["add"]
 
 
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
-    add_command(
-        subparsers, "verify", "check that nothing in the log, and no picture, was changed after it was written", _run
+    parser = add_command(
+        subparsers,
+        "verify",
+        "check that the file of the log is whole and that nothing in it, and no picture, was changed later",
+        _run,
+    )
+    parser.add_argument(
+        "--expect", metavar="DIGEST", help="a digest that a report, an export or a backup printed: the log must hold it"
     )
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.store.keeping.head import contained
+    from shotlog.store.keeping.whole_file import file_damage
     from shotlog.store.parts.pictures import check_pictures, picture_folder
 
+    tell = Progress()
     with opened(arguments.config) as (settings, log):
-        n, last = log.verify()
+        with log.reading() as connection:
+            damage = file_damage(connection, tell)
+        if damage is not None and not damage.record_whole:
+            inside = f"in {', '.join(damage.tables)}" if damage.tables else "outside of every table"
+            raise StoreDamaged(f"log {settings.store_shown}: its file is damaged {inside}: {damage.said}")
+        n, last = log.verify(tell)
         n_files = check_pictures(log, picture_folder(settings.store, settings.file))
-    if n_files:
-        print(f"pictures: {some(n_files, 'file')}, each there and as it was kept")
+        if n_files:
+            print(f"pictures: {some(n_files, 'file')}, each there and as it was kept")
+        if arguments.expect:
+            place, more = contained(log, arguments.expect)
+            print(f"expected digest: that of transaction {place}; {some(more, 'transaction')} came after it")
+        _confirmed(log, settings, n, bool(arguments.expect))
     print(f"log {settings.store_shown}: {some(n, 'transaction')}, nothing changed later; last digest {last}")
+    if damage is not None:
+        raise StoreDamaged(
+            f"log {settings.store_shown}: the record is whole, but the file is damaged in {', '.join(damage.tables)}, "
+            f"which holds only what can be worked out again ({damage.said}): take a backup and look at the disk; "
+            "the next `shotlog run` makes it anew"
+        )
     return 0
+
+
+def _confirmed(log: "Log", settings: "Settings", n: int, expected: bool) -> None:
+    """Say up to where the log is confirmed by what was written down outside of it."""
+    from shotlog.store.keeping.anchors import anchors_named, compare
+
+    if settings.anchor is None:
+        named = anchors_named(log)
+        if named:
+            print(
+                f"not compared with {', '.join(named)}, where its head was written down: no anchor in {settings.file}"
+            )
+        elif not expected:
+            print("nothing outside the log confirms it: see --expect, and `anchor` under [log]")
+        return
+    found = compare(log, settings.anchor)
+    if found.newest is None:
+        print(f"nothing outside the log confirms it: {settings.anchor} holds no anchor of it yet")
+    else:
+        head, when = found.newest.head, clock_time(found.newest.time)
+        print(
+            f"confirmed from outside up to transaction {head.links} of {n}, written down on {when} in "
+            f"{found.newest.file}"
+        )
+    if found.beyond is not None:
+        print(
+            f"it goes on from a log of which {found.beyond.head.links} transactions were written down on "
+            f"{clock_time(found.beyond.time)} in {found.beyond.file}; the newest "
+            "of them are not in this one, and it says so"
+        )
+    if found.unread:
+        print(f"{settings.anchor}: {some(found.unread, 'line')} of the anchors do not read")

@@ -10,6 +10,7 @@ from types import MappingProxyType
 from shotlog.clock import Clock
 from shotlog.collectors.base import Options, Resume
 from shotlog.errors import StoreDamaged, StoreError, StoreUnreachable
+from shotlog.recorder.anchoring import Anchoring
 from shotlog.recorder.clock_watch import ClockWatch, watch_from
 from shotlog.recorder.judge import YIELD_S, Judge
 from shotlog.recorder.outbox import Outbox
@@ -74,6 +75,7 @@ class Recorder:
         self._queue: queue.Queue[Batch] = queue.Queue(_QUEUE)
         self._outbox = Outbox(log, Journal(journal_path(settings.store, settings.file)), clock)
         self._judges = {name: Judge(log, name, settings.designs, clock, settings.false_calls) for name in options}
+        self._anchoring = Anchoring(log, settings.anchor, clock)
         self._preparing = threading.Thread(target=_prepared, args=(prepare,), name="preparing", daemon=True)
         self._watch: ClockWatch
         self._stored = 0
@@ -98,6 +100,7 @@ class Recorder:
         self._watch, stepped = watch_from(self._log, self._clock, [*self._options])
         self._deliver([*stepped])
         self._preparing.start()
+        self._anchoring.start()
         loops = [self._loop(name, stop) for name in self._options]
         for loop in loops:
             loop.start()
@@ -148,6 +151,7 @@ class Recorder:
         until = self._clock.monotonic() + _LAST_JUDGING_S
         while self._judge_all() and self._clock.monotonic() < until:
             pass
+        self._anchoring.finish()
 
     def _empty_queue(self) -> None:
         while True:

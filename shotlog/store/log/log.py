@@ -1,6 +1,6 @@
 """The log of one or more presses: append-only, durable per transaction, readable while it is written."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from itertools import chain
 from pathlib import Path
@@ -19,7 +19,7 @@ from shotlog.store.log.order import EntryOrder
 from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Record, Transaction, transaction
-from shotlog.store.log.verifying import verify_chain
+from shotlog.store.log.verifying import nobody, verify_chain
 from shotlog.withheld import without_secrets
 
 if TYPE_CHECKING:
@@ -174,8 +174,10 @@ class Log:
         with self.reading() as connection:
             yield from logged_shots(connection, press, read_timeline(connection, press), after, upto)
 
-    def verify(self) -> tuple[int, str]:
+    def verify(self, tell: Callable[[str], None] = nobody) -> tuple[int, str]:
         """Recompute the hash chain over the whole log; return how many transactions it has and the last digest.
+
+        `tell` is told now and then how far it is.
 
         Raises
         ------
@@ -183,7 +185,7 @@ class Log:
             A row was changed, added or taken out after it was written; says in which transaction.
         """
         with self.reading() as connection:
-            return verify_chain(connection, self.url)
+            return verify_chain(connection, self.url, tell)
 
     def shots(self, press: str | None = None) -> "pd.DataFrame":
         """Return the shots as a pandas frame: one row a shot, with inserts, design, events and every channel present.

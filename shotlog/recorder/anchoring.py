@@ -1,0 +1,78 @@
+"""Writing the head of the log down outside of it: at the start, every quarter of an hour while it grows, at the end.
+
+Beside the logging and never before it: the folder may be on another machine, and a network that hangs holds up nothing
+but this.
+"""
+
+import logging
+import threading
+from pathlib import Path
+
+from shotlog.clock import Clock
+from shotlog.errors import StoreDamaged, StoreError
+from shotlog.store.keeping.anchors import enter_anchor, write_anchor
+from shotlog.store.keeping.head import Head, head_of
+from shotlog.store.log.log import Log
+
+__all__ = ["EVERY_S", "Anchoring"]
+
+EVERY_S = 15 * 60.0
+_LAST_S = 2.0
+"""At the end no longer than this: a folder that hangs holds up no stop."""
+
+logger = logging.getLogger(__name__)
+
+
+class Anchoring:
+    """Writes the head of a log down in `folder` now and then; does nothing without one."""
+
+    def __init__(self, log: Log, folder: Path | None, clock: Clock) -> None:
+        self._log, self._folder, self._clock = log, folder, clock
+        self._stop = threading.Event()
+        self._thread = threading.Thread(target=self._go_on, name="anchoring", daemon=True)
+        self._mine: Head | None = None
+        self._complained = ""
+
+    def start(self) -> None:
+        """Begin, beside whoever calls."""
+        if self._folder is not None:
+            self._thread.start()
+
+    def finish(self) -> None:
+        """Write the last head down, and end."""
+        self._stop.set()
+        if self._thread.is_alive():
+            self._thread.join(_LAST_S)
+
+    def turn(self) -> None:
+        """Write the head down now, where it moved on by more than the entry that said so last time."""
+        if self._folder is None:
+            return
+        try:
+            if head_of(self._log) == self._mine:
+                return
+            anchor = write_anchor(self._log, self._folder, "run", self._clock.now())
+            if anchor is not None:
+                enter_anchor(self._log, anchor)
+            after = head_of(self._log)
+            self._mine = after if anchor is None or after.links == anchor.head.links + 1 else None
+        except StoreDamaged as error:
+            self._complain(f"{error}; nothing is written down of it any more: run `shotlog verify`")
+        except StoreError as error:
+            self._complain(
+                f"the head of the log is not written down outside: {error}; logging goes on, tried again later"
+            )
+        else:
+            self._complained = ""
+
+    def _go_on(self) -> None:
+        while True:
+            self.turn()
+            if self._clock.wait(self._stop, EVERY_S):
+                break
+        self.turn()
+
+    def _complain(self, text: str) -> None:
+        if text != self._complained:
+            logger.error("%s", text)
+        self._complained = text

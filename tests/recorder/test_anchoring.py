@@ -1,0 +1,70 @@
+"""The recorder writes the head of the log down outside: when it moved on, and never at the cost of a shot."""
+
+import logging
+from pathlib import Path
+
+import pytest
+
+from shotlog.clock import HandClock
+from shotlog.recorder.anchoring import Anchoring
+from shotlog.store.keeping.anchors import anchors_named, compare
+from shotlog.store.keeping.head import head_of
+from shotlog.store.log.log import Log
+from tests.made_shots import shots
+from tests.store.named import named
+
+
+def lines(folder: Path) -> list[str]:
+    return next(folder.glob("*.anchors")).read_text(encoding="utf-8").splitlines()[1:]
+
+
+def test_a_head_is_written_down_when_the_log_moved_on_and_the_log_says_where(log: Log, tmp_path: Path) -> None:
+    folder = tmp_path / "outside"
+    uid = named(log)
+    anchoring = Anchoring(log, folder, HandClock())
+    log.append(shots(1, 3))
+    heads = [head_of(log)]
+    for _ in range(3):
+        anchoring.turn()
+    log.append(shots(4, 4))
+    heads.append(head_of(log))
+    anchoring.turn()
+    assert [line.split()[1:] for line in lines(folder)] == [[str(one.links), one.digest, "run"] for one in heads]
+    assert anchors_named(log) == [str(folder / f"{uid}.anchors")]
+    log.verify()
+    assert compare(log, folder).n == 2
+
+
+def test_a_start_with_nothing_new_adds_no_line_after_its_own(log: Log, tmp_path: Path) -> None:
+    named(log)
+    for _ in range(3):
+        log.append(shots(1, 1))
+        Anchoring(log, tmp_path / "outside", HandClock()).turn()
+    assert len(lines(tmp_path / "outside")) <= 3
+
+
+def test_a_folder_out_of_reach_is_said_once_and_tried_again(
+    log: Log, tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    named(log)
+    folder = tmp_path / "away" / "outside"
+    anchoring = Anchoring(log, folder, HandClock())
+    log.append(shots(1, 1))
+    with caplog.at_level(logging.ERROR):
+        for _ in range(3):
+            anchoring.turn()
+    assert len(caplog.records) == 1
+    assert "the head of the log is not written down outside" in caplog.text
+    assert "logging goes on" in caplog.text
+    folder.parent.mkdir()
+    anchoring.turn()
+    assert len(lines(folder)) == 1
+
+
+def test_without_a_folder_it_does_nothing(log: Log) -> None:
+    before = head_of(log)
+    anchoring = Anchoring(log, None, HandClock())
+    anchoring.start()
+    anchoring.turn()
+    anchoring.finish()
+    assert head_of(log) == before
