@@ -10,10 +10,10 @@ import pytest
 from sqlalchemy import insert
 
 from shotlog.cli.main import main
+from shotlog.store.keeping.head import uid_of
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log, open_log
 from tests.made_shots import shots
-from tests.store.named import named
 
 CONFIG = '[log]\nstore = "sqlite:///trial.db"\n[[press]]\nname = "P25"\n[press.collector]\nkind = "recording"\n'
 
@@ -136,8 +136,8 @@ def test_an_export_says_the_digest_and_writes_it_down_outside(
     config: Path, tmp_path: Path, export_of: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     config.write_text(CONFIG.replace("[[press]]", 'anchor = "outside"\n[[press]]', 1), encoding="utf-8")
-    with open_log(f"sqlite:///{(tmp_path / 'trial.db').as_posix()}", read_only=False) as log:
-        uid = named(log)
+    with open_log(f"sqlite:///{(tmp_path / 'trial.db').as_posix()}") as log:
+        uid = uid_of(log)
     status, out, err = said(capsys, "export", config, "--out", export_of)
     digest = err.strip().rpartition(" ")[2]
     assert (status, out) == (0, f"{export_of}: 200 shots\n")

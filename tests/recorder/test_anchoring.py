@@ -8,10 +8,9 @@ import pytest
 from shotlog.clock import HandClock
 from shotlog.recorder.anchoring import Anchoring
 from shotlog.store.keeping.anchors import anchors_named, compare
-from shotlog.store.keeping.head import head_of
+from shotlog.store.keeping.head import head_of, uid_of
 from shotlog.store.log.log import Log
 from tests.made_shots import shots
-from tests.store.named import named
 
 
 def lines(folder: Path) -> list[str]:
@@ -20,7 +19,6 @@ def lines(folder: Path) -> list[str]:
 
 def test_a_head_is_written_down_when_the_log_moved_on_and_the_log_says_where(log: Log, tmp_path: Path) -> None:
     folder = tmp_path / "outside"
-    uid = named(log)
     anchoring = Anchoring(log, folder, HandClock())
     log.append(shots(1, 3))
     heads = [head_of(log)]
@@ -30,13 +28,12 @@ def test_a_head_is_written_down_when_the_log_moved_on_and_the_log_says_where(log
     heads.append(head_of(log))
     anchoring.turn()
     assert [line.split()[1:] for line in lines(folder)] == [[str(one.links), one.digest, "run"] for one in heads]
-    assert anchors_named(log) == [str(folder / f"{uid}.anchors")]
+    assert anchors_named(log) == [str(folder / f"{uid_of(log)}.anchors")]
     log.verify()
     assert compare(log, folder).n == 2
 
 
 def test_a_start_with_nothing_new_adds_no_line_after_its_own(log: Log, tmp_path: Path) -> None:
-    named(log)
     for _ in range(3):
         log.append(shots(1, 1))
         Anchoring(log, tmp_path / "outside", HandClock()).turn()
@@ -46,7 +43,6 @@ def test_a_start_with_nothing_new_adds_no_line_after_its_own(log: Log, tmp_path:
 def test_a_folder_out_of_reach_is_said_once_and_tried_again(
     log: Log, tmp_path: Path, caplog: pytest.LogCaptureFixture
 ) -> None:
-    named(log)
     folder = tmp_path / "away" / "outside"
     anchoring = Anchoring(log, folder, HandClock())
     log.append(shots(1, 1))
