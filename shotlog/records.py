@@ -15,6 +15,7 @@ from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS
 from shotlog.errors import UsageError
 from shotlog.facts import Facts
+from shotlog.kept import cut_bytes, cut_text
 
 __all__ = [
     "EVER",
@@ -126,6 +127,7 @@ class Shot:
         _aware(self.time)
         _counted("shot", self.shot)
         _counted("shot counter", self.counter)
+        object.__setattr__(self, "came", cut_text(self.came))
         for name, value in self.values.items():
             if name not in CHANNELS:
                 raise UsageError(f"channel: given {name!r}, allowed: {', '.join(CHANNELS)}")
@@ -169,7 +171,7 @@ class Gap:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """Something a press sent that could not be taken as it was; `raw` holds its bytes, untouched.
+    """Something a press sent that could not be taken as it was; `raw` holds its bytes, untouched, the first of many.
 
     `kind` is one short word for counting; `shot` is given where the fault belongs to a shot that was stored. `more`:
     how many others of the kind this one stands for besides itself, which were counted and not kept.
@@ -187,6 +189,9 @@ class Fault:
         _press(self.press)
         _aware(self.time)
         _counted("more of a fault", self.more)
+        raw, detail = cut_bytes(self.raw, self.detail)
+        object.__setattr__(self, "raw", raw)
+        object.__setattr__(self, "detail", cut_text(detail))
         if self.shot is not None:
             _counted("shot", self.shot)
 
@@ -212,6 +217,7 @@ class Weighing:
         _aware(self.time)
         if not isfinite(self.grams):
             raise UsageError(f"weight: given {self.grams}, allowed: a finite number of g")
+        object.__setattr__(self, "raw", cut_bytes(self.raw, "")[0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,6 +247,7 @@ class Link:
         _press(self.press)
         _aware(self.time)
         _one_of("state of a connection", self.state, ("connected", "lost", "stopped"))
+        object.__setattr__(self, "detail", cut_text(self.detail))
 
 
 @dataclass(frozen=True, slots=True)

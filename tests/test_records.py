@@ -24,6 +24,7 @@ from shotlog.records import (
     Shot,
     Signal,
     Verdict,
+    Weighing,
 )
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
@@ -143,3 +144,17 @@ def test_a_gap_counts_both_its_ends() -> None:
 
 def test_the_name_of_a_signal_is_the_one_of_the_verdict_file() -> None:
     assert Signal("P25", 7, "individuals", "cushion", "below", 4.2, 5.0, 4.5, 5.5).name == "individuals:cushion:below"
+
+
+def test_nothing_that_a_peer_sent_is_kept_longer_than_it_needs_to_be() -> None:
+    fault = Fault("P25", NOW, "bad answer", "d" * 5000, b"\xa5" * 10_000)
+    assert (len(fault.raw), len(fault.detail)) == (4096, 1000)
+    assert Fault("P25", NOW, "torn", "twice", b"\xa5" * 4096).detail == "twice"
+    assert len(Link("P25", NOW, "lost", "e" * 5000).detail) == 1000
+    assert len(Shot("P25", 1, 1, NOW, came="9;" * 5000).came) == 1000
+    assert len(Weighing("P25", "B1", 10.2, NOW, 120.0, b"+" * 5000).raw) == 4096
+
+
+def test_words_that_no_database_takes_are_shown_by_their_escapes() -> None:
+    assert Fault("P25", NOW, "internal", "a\0b\ud800c").detail == "a\\x00b\\ud800c"
+    assert Link("P25", NOW, "lost", "\0").detail == "\\x00"

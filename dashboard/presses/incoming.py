@@ -8,6 +8,7 @@ from shotlog.errors import SettingsError
 from shotlog.records import Fault, Gap, Weighing
 from shotlog.settings import Section
 from shotlog.store.asked import state
+from shotlog.store.asked.faults import faults
 from shotlog.store.asked.presence import last_came
 
 __all__ = ["Incoming", "incoming", "last_weighing", "log_bytes", "read_from"]
@@ -40,7 +41,7 @@ def incoming(source: Source, name: str, n: int) -> Incoming:
         None if last is None else last[1],
         last_came(log, name),
         tuple(reversed(state.gaps(log, name, limit=n))),
-        tuple(state.faults(log, name, limit=n)),
+        tuple(faults(log, name, limit=n)),
     )
 
 

@@ -26,6 +26,7 @@ from shotlog.records import Stay, Verdict, half_judged
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.asked.entries_made import newest_entries
+from shotlog.store.asked.faults import faults
 from shotlog.store.asked.missed import unseen
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log.log import Log
@@ -131,7 +132,7 @@ def read_view(
     found = tuple(one for one in found_on(log, press, timeline, designs) if one.stands or one.asks)
     strips, cycle_s = _strips(log, press, timeline, judged, start, now.verdict, designs, longest)
     strips = replace(strips, held_from=_held_from(strips.held_from, found))
-    newest = state.faults(log, press, limit=1)
+    newest = faults(log, press, limit=1)
     return PressView(
         press=press,
         shot=now.shot,

@@ -6,7 +6,7 @@ from datetime import datetime
 from shotlog.parts.picture import Picture
 from shotlog.records import Fault, Link
 from shotlog.review.rejudged import Rejudged, rejudged
-from shotlog.store.asked import state
+from shotlog.store.asked.faults import faults_since
 from shotlog.store.asked.history import judged_again_from, judgings
 from shotlog.store.asked.links import links
 from shotlog.store.log.log import Log
@@ -34,7 +34,7 @@ def read_beside(log: Log, press: str, first: int = 0, since: datetime | None = N
     """
     again = judged_again_from(log, press, first)
     return Beside(
-        tuple(state.faults_since(log, press, since)),
+        tuple(faults_since(log, press, since)),
         tuple(links(log, press)),
         () if again is None else rejudged(press, judgings(log, press, again)),
         tuple(weighings(log, press)),

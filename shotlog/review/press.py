@@ -37,23 +37,13 @@ from shotlog.review.swaps import Swap
 from shotlog.review.turns import Turn
 from shotlog.review.weighed import WeighedCounts, weighed_counts
 from shotlog.settings import DesignSettings
+from shotlog.store.asked.faults import FaultKind
 from shotlog.store.asked.state import EntryRow
 from shotlog.store.inserts.making import Making
 from shotlog.store.parts.places import Place
 from shotlog.store.parts.soaks import Soak
 
-__all__ = ["FaultKind", "PressReview", "press_review"]
-
-
-@dataclass(frozen=True, slots=True)
-class FaultKind:
-    """Faults of one kind: how many, when first and last, and the newest in words."""
-
-    kind: str
-    n: int
-    first: datetime
-    last: datetime
-    example: str
+__all__ = ["PressReview", "press_review"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,9 +196,12 @@ def _outages(record: PressRecord, beside: Beside, since: datetime | None) -> tup
 def _fault_kinds(faults: Sequence[Fault], since: datetime) -> tuple[FaultKind, ...]:
     recent = [fault for fault in faults if fault.time >= since]
     found = []
-    for kind, n in Counter(fault.kind for fault in recent).most_common():
+    counted: Counter[str] = Counter()
+    for fault in recent:
+        counted[fault.kind] += 1 + fault.more
+    for kind, n in counted.most_common():
         mine = [fault for fault in recent if fault.kind == kind]
-        found.append(FaultKind(kind, n, mine[0].time, mine[-1].time, mine[-1].detail))
+        found.append(FaultKind(kind, n, mine[0].time, mine[-1].time, mine[0].shot, mine[-1].detail))
     return tuple(found)
 
 

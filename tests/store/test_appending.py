@@ -15,6 +15,7 @@ from shotlog.errors import StoreUnreachable
 from shotlog.recorder import Judge
 from shotlog.records import Fault, Gap, Link, Shot
 from shotlog.store.asked import state
+from shotlog.store.asked.faults import faults
 from shotlog.store.asked.presence import last_seen, touch
 from shotlog.store.inserts import entries
 from shotlog.store.log import schema
@@ -35,7 +36,7 @@ def test_records_of_every_kind_read_back_as_they_were(log: Log) -> None:
     ]
     log.append(records)
     assert state.gaps(log, "P25") == [records[1]]
-    assert state.faults(log, "P25") == [records[2]]
+    assert faults(log, "P25") == [records[2]]
     stands = state.press_state(log, "P25")
     assert (stands.shot, stands.time, stands.values) == (7, shot(7).time, {"cushion": 4.97})
     assert stands.link == records[0]
@@ -61,14 +62,14 @@ def test_a_shot_delivered_twice_is_stored_once(log: Log) -> None:
     log.append([shot(1), shot(2)])
     log.append([shot(2), shot(3)])
     assert [stored.shot for stored in log.logged("P25")] == [1, 2, 3]
-    assert state.faults(log, "P25") == []
+    assert faults(log, "P25") == []
 
 
 def test_second_values_for_a_shot_are_kept_as_a_fault_beside_the_first(log: Log) -> None:
     log.append([shot(1)])
     log.append([shot(1, cushion=3.0)])
     assert [stored.values["cushion"] for stored in log.logged("P25")] == [4.97]
-    (fault,) = state.faults(log, "P25")
+    (fault,) = faults(log, "P25")
     assert fault.kind == "second values"
     assert "3.0" in fault.detail
 

@@ -8,8 +8,8 @@ from typing import Any, TypeVar
 from sqlalchemy import ColumnElement, Connection, RowMapping, Select, Table, func, select
 
 from shotlog.channels import CHANNELS
-from shotlog.clock import iso_utc, parse_utc
-from shotlog.records import EVER, Baseline, Event, Fault, Gap, Link, Signal, Stay, Verdict, Weighing
+from shotlog.clock import parse_utc
+from shotlog.records import EVER, Baseline, Event, Gap, Link, Signal, Stay, Verdict, Weighing
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log import schema
 from shotlog.store.log.entered import event_of, in_force_from
@@ -25,8 +25,6 @@ __all__ = [
     "change_mark",
     "each_verdict",
     "entries",
-    "faults",
-    "faults_since",
     "gaps",
     "last_weighing",
     "mountings",
@@ -39,7 +37,7 @@ __all__ = [
 
 _CHUNK = 2000
 
-_Kept = TypeVar("_Kept", Baseline, Fault, Gap, Signal, Weighing)
+_Kept = TypeVar("_Kept", Baseline, Gap, Signal, Weighing)
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,19 +145,6 @@ def n_missed(log: Log, press: str) -> int:
         return int(
             connection.execute(_of(table, press, func.sum(table.c.last - table.c.first + 1 - there))).scalar() or 0
         )
-
-
-def faults(log: Log, press: str, limit: int = 100) -> list[Fault]:
-    """Return the newest faults of a press, newest first."""
-    table = schema.faults
-    return _records(log, _of(table, press).order_by(table.c.id.desc()).limit(limit), Fault)
-
-
-def faults_since(log: Log, press: str, since: datetime | None = None) -> list[Fault]:
-    """Return the faults of a press since a time, or all, in the order they came."""
-    table = schema.faults
-    query = _of(table, press).order_by(table.c.id)
-    return _records(log, query if since is None else query.where(table.c.time >= iso_utc(since)), Fault)
 
 
 @dataclass(frozen=True, slots=True)

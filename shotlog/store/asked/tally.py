@@ -128,16 +128,17 @@ class Tally:
                 self._shots[press] = self._shots.get(press, 0) + n
 
     def _gained(self, connection: Connection, table: Table, after: int) -> dict[str, int]:
-        """Return by press how many rows a table has gained since row `after`."""
+        """Return by press how many rows a table has gained since row `after`, of faults how many they stand for."""
         # Without the sum a database may walk its index by press over the whole table instead of the few new rows.
         press_id = table.c.press_id + 0 if after else table.c.press_id
         kind = [table.c.kind] if table is schema.faults else []
-        query = select(press_id, func.count(), *kind).group_by(press_id, *kind)
+        n = func.sum(func.coalesce(table.c.more, 0) + 1) if table is schema.faults else func.count()
+        query = select(press_id, n, *kind).group_by(press_id, *kind)
         gained: dict[str, int] = {}
-        for number, n, *kinds in connection.execute(query.where(table.c.id > after) if after else query):
+        for number, count, *kinds in connection.execute(query.where(table.c.id > after) if after else query):
             press = self._names[number]
-            gained[press] = gained.get(press, 0) + int(n)
+            gained[press] = gained.get(press, 0) + int(count)
             for one in kinds:
                 faults = self._faults.setdefault(press, {})
-                faults[one] = faults.get(one, 0) + int(n)
+                faults[one] = faults.get(one, 0) + int(count)
         return gained
