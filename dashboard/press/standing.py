@@ -18,6 +18,7 @@ from shotlog.wording.blame import headline, likely, pointed_at
 from shotlog.wording.entries import half_named
 from shotlog.wording.facts import limits_passed
 from shotlog.wording.found import ENDS, found_at, found_headline, found_said, known_before
+from shotlog.wording.incoming import one_line
 from shotlog.wording.times import at_time
 from shotlog.wording.verdicts import beneath, checked, worded
 
@@ -128,7 +129,7 @@ def _called_by_values(verdict: Verdict) -> bool:
 
 def _details(view: PressView) -> list[str]:
     if view.link is not None and view.link.state == "lost" and view.link.detail:
-        return [_sentence(view.link.detail).rstrip(".")]
+        return [_sentence(one_line(view.link.detail)).rstrip(".")]
     return []
 
 

@@ -22,6 +22,7 @@ from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
 from shotlog.records import Fault, Gap, Weighing
 from shotlog.store.asked.presence import last_came
+from shotlog.wording.incoming import bytes_shown, one_line
 from shotlog.wording.numbers import plain
 from shotlog.wording.times import at_time
 
@@ -133,7 +134,7 @@ def _connection(view: PressView, now: datetime) -> list[Component]:
     link = view.link
     if link is None:
         return [html.Span("not connected yet")]
-    detail = [html.Br(), html.Small(link.detail)] if link.detail else []
+    detail = [html.Br(), html.Small(one_line(link.detail))] if link.detail else []
     return [html.Span(f"{link.state} since {at_time(link.time, now)}"), *detail]
 
 
@@ -151,7 +152,7 @@ def _values(view: PressView, came: Incoming, places: Mapping[str, str]) -> Compo
     if came.came is None:
         return table
     shot, text = came.came
-    return html.Div([table, html.P([html.B(f"Shot {shot} as it came: "), html.Code(text)])])
+    return html.Div([table, html.P([html.B(f"Shot {shot} as it came: "), html.Code(one_line(text))])])
 
 
 def _kinds(view: PressView) -> list[Component]:
@@ -168,7 +169,7 @@ def _gaps(gaps: tuple[Gap, ...], now: datetime) -> list[Component]:
 
 def _faults(faults: tuple[Fault, ...], now: datetime) -> list[Component]:
     rows: list[list[Cell]] = [
-        [at_time(one.time, now), one.kind, one.detail, html.Code(_shown(one.raw))] for one in faults
+        [at_time(one.time, now), one.kind, one_line(one.detail), html.Code(bytes_shown(one.raw))] for one in faults
     ]
     heads = ("Time", "Kind", "What", "Bytes as they came")
     return [_table("Newest faults", heads, rows, stacks=True)] if rows else []
@@ -195,12 +196,6 @@ def _table(
     body = [html.Tr([cell(n, what) for n, what in enumerate(row)]) for row in rows]
     parts = [html.Caption(caption), html.Thead(html.Tr(head)), html.Tbody(body)]
     return html.Table(parts, className="stacks" if stacks else "")
-
-
-def _shown(raw: bytes) -> str:
-    """Return raw bytes as text where they are text, as hexadecimal where not."""
-    text = raw.decode("ascii", errors="replace")
-    return text if text.isprintable() and "\N{REPLACEMENT CHARACTER}" not in text else raw.hex(" ")
 
 
 PAGE = Page("Presses", "/presses", layout, register)

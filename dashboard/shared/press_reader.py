@@ -38,6 +38,7 @@ from shotlog.store.parts.pictures import pictures_of_findings
 from shotlog.store.undo import UNDO
 from shotlog.wording.blame import pointed_at
 from shotlog.wording.entries import entry_text, made_what
+from shotlog.wording.incoming import one_line
 
 __all__ = ["LONGEST", "Fresh", "PressReader"]
 
@@ -145,7 +146,7 @@ def read_view(
         n_shots=now.n_shots,
         n_missed=now.n_missed,
         faults=counts.faults,
-        last_fault=f"{newest[0].kind}: {newest[0].detail}" if newest else "",
+        last_fault=one_line(f"{newest[0].kind}: {newest[0].detail}") if newest else "",
         cycle_s=cycle_s,
         strips=strips,
         recent=_recent(log, press),

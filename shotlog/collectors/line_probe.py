@@ -7,6 +7,9 @@ from shotlog.collectors.lines import Line, LineFormat, Piece, Rejection
 
 __all__ = ["rows"]
 
+_SHOWN = 200
+"""Characters of a line or a field: longer than presses print."""
+
 
 def rows(form: LineFormat, named: Mapping[int, str], piece: Piece, said: Line | Rejection | None) -> list[Reading]:
     """Return the line as a whole, then its fields or groups.
@@ -46,4 +49,5 @@ def _row(form: LineFormat, name: str, where: str, token: str, line: Line | None)
 
 def _printable(text: str) -> str:
     """Show control characters by their escapes, so that a damaged line cannot disturb the screen it is shown on."""
+    text = text if len(text) <= _SHOWN else f"{text[:_SHOWN]} (and {len(text) - _SHOWN} more)"
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in text)

@@ -16,50 +16,65 @@ __all__ = ["Line", "LineFormat", "LineSplitter", "Piece", "Rejection", "number"]
 # A form feed, a vertical tab or an end-of-text mark ends a line as well as CR and LF do; empty lines are dropped, so
 # that CR LF is one end and not two.
 _ENDS = re.compile(rb"[\r\n\f\v\x03]")
+_TOLD_BYTES = 1 << 20
 
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """The bytes of one line without its end; not `whole` if it ran over the longest length and was given up."""
+    """The bytes of one line without its end; not `whole` if it ran over the longest length and was given up.
+
+    `dropped`: how many bytes of a line given up before came since and were dropped; such a piece has none itself.
+    """
 
     raw: bytes
     whole: bool = True
+    dropped: int = 0
 
 
 class LineSplitter:
     """Puts lines together from chunks. Gives the same lines however the bytes are cut into chunks.
 
-    State: the unfinished line, at most `longest` bytes.
+    State: the unfinished line, at most `longest` bytes, and how many were dropped since.
     """
 
     def __init__(self, longest: int = 1024) -> None:
         self._longest = longest
         self._rest = bytearray()
         self._giving_up = False
+        self._dropped = 0
 
     def feed(self, chunk: bytes) -> list[Piece]:
-        """Take bytes and return the lines they finish. The tail of an overlong line is dropped up to its end."""
+        """Take bytes and return the lines they finish. The tail of an overlong line is dropped up to its end.
+
+        A tail without an end is told of every megabyte.
+        """
         pieces: list[Piece] = []
         parts = _ENDS.split(chunk)
         for n, part in enumerate(parts):
-            if not self._giving_up:
+            if self._giving_up:
+                self._dropped += len(part)
+            else:
                 self._rest += part
                 if len(self._rest) > self._longest:
                     pieces.append(Piece(bytes(self._rest[: self._longest]), whole=False))
+                    self._dropped = len(self._rest) - self._longest
                     self._rest.clear()
                     self._giving_up = True
+            while self._dropped >= _TOLD_BYTES:
+                pieces.append(Piece(b"", whole=False, dropped=_TOLD_BYTES))
+                self._dropped -= _TOLD_BYTES
             if n < len(parts) - 1:
                 if self._rest:
                     pieces.append(Piece(bytes(self._rest)))
                 self._rest.clear()
-                self._giving_up = False
+                self._giving_up, self._dropped = False, 0
         return pieces
 
     def rest(self) -> bytes:
         """Hand over the unfinished line and start afresh."""
         rest = bytes(self._rest)
         self._rest.clear()
-        self._giving_up = False
+        self._giving_up, self._dropped = False, 0
         return rest
 
 

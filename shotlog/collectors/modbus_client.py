@@ -22,7 +22,7 @@ from typing import Protocol
 
 from pymodbus import FramerType
 from pymodbus.client import ModbusSerialClient, ModbusTcpClient
-from pymodbus.exceptions import ModbusException
+from pymodbus.exceptions import ModbusException, ModbusIOException
 from pymodbus.pdu import ModbusPDU
 
 from shotlog.collectors.registers import Block
@@ -52,6 +52,9 @@ _CHECK = {
 # A read of the port waits so long; more bytes than a line brings in that time.
 _LISTEN_S = 0.05
 _LISTEN_BYTES = 1 << 16
+# An answer has 260 bytes at most. The library goes on reading as long as bytes come, and shows all it holds at each
+# step: one answer that comes byte by byte adds up to half of this.
+_MOST_SHOWN = 1 << 16
 
 _FAILURES: tuple[type[Exception], ...] = (ModbusException, *PORT_ERRORS)
 
@@ -76,7 +79,7 @@ Connect = Callable[[Trace], RegisterSource]
 
 @dataclass(frozen=True, slots=True)
 class Rejected:
-    """Bytes that came as an answer and could not be used."""
+    """Bytes that came as an answer and could not be used; `raw` holds the first of many."""
 
     detail: str
     raw: bytes
@@ -145,6 +148,7 @@ class ModbusClient:
         self._function = FUNCTIONS[table]
         self._client: RegisterSource | None = None
         self._received = b""
+        self._shown = 0
         self._rejected: list[Rejected] = []
 
     def open(self) -> None:
@@ -184,7 +188,7 @@ class ModbusClient:
         client = self._client
         if client is None:
             raise PressUnreachable(f"{self._where} is not connected")
-        self._received = b""
+        self._received, self._shown = b"", 0
         ask = client.read_holding_registers if self._function == 3 else client.read_input_registers
         try:
             answer = ask(block.address, count=block.words, device_id=self._unit)
@@ -224,6 +228,9 @@ class ModbusClient:
     def _trace(self, sending: bool, data: bytes) -> bytes:
         if not sending:
             self._received = data
+            self._shown += len(data)
+            if self._shown > _MOST_SHOWN:
+                raise ModbusIOException("bytes come without an end, and no answer in them")
         return data
 
 

@@ -17,7 +17,7 @@ from shotlog.clock import Clock
 from shotlog.collectors.balance_lines import BalanceReading, Refused, read_line
 from shotlog.collectors.base import Collector, Reading, Resume
 from shotlog.collectors.lines import LineSplitter
-from shotlog.collectors.serial_port import PORT_ERRORS, Opener, PortSettings, open_port, read_port
+from shotlog.collectors.serial_port import PORT_ERRORS, Opener, PortSettings, open_port, read_port, read_waiting
 from shotlog.errors import PressUnreachable
 from shotlog.records import Fault, Weighing
 from shotlog.settings import Section
@@ -26,7 +26,6 @@ __all__ = ["BalanceCycle", "SerialBalance", "SerialBalanceOptions", "options"]
 
 Records = list[Fault | Weighing]
 
-_MOST_BYTES = 1 << 16
 _ALIKE = 3
 """Lines without a mark that must agree before a running balance counts as steady."""
 _ALIKE_G = 0.0015
@@ -187,10 +186,13 @@ class SerialBalance:
         port = self._port
         if port is None:
             raise PressUnreachable(f"serial port {self._chosen.port} is not open")
+        data = bytearray()
         try:
-            return bytes(port.read(min(_MOST_BYTES, max(1, port.in_waiting))))
+            read_waiting(port, data)
         except PORT_ERRORS as error:
-            raise PressUnreachable(f"serial port {self._chosen.port} was lost: {error}") from error
+            if not data:
+                raise PressUnreachable(f"serial port {self._chosen.port} was lost: {error}") from error
+        return bytes(data)
 
 
 def options(section: Section) -> SerialBalanceOptions:

@@ -14,7 +14,7 @@ from shotlog.collectors.line_reader import LineReader
 from shotlog.collectors.line_shots import LineShots
 from shotlog.collectors.lines import Line, LineFormat, LineSplitter, Piece, Rejection
 from shotlog.collectors.scaling import Scaling, read_scaling
-from shotlog.collectors.serial_port import PORT_ERRORS, Opener, PortSettings, open_port, read_port
+from shotlog.collectors.serial_port import PORT_ERRORS, Opener, PortSettings, open_port, read_port, read_waiting
 from shotlog.errors import PressUnreachable, SettingsError
 from shotlog.records import Fault, Gap, Shot
 from shotlog.settings import Section
@@ -119,12 +119,14 @@ class SerialLine:
         remark = f"no line came in {self._chosen.timeout_s:g} s: does the press print, and at these settings?"
         if rest:
             remark = "bytes came and no end of a line: check baudrate, parity and bytesize"
-        return [Reading("line", self._chosen.port.port, repr(rest)[2:-1], None, "", remark)]
+        return [Reading("line", self._chosen.port.port, repr(rest[:200])[2:-1], None, "", remark)]
 
     def _records(self, piece: Piece, now: datetime) -> Records:
         if not piece.whole:
             self._shots.passed()
             detail = "a line without an end: check baudrate, parity and bytesize"
+            if piece.dropped:
+                detail = f"{piece.dropped:,} more bytes without the end of a line: check baudrate, parity and bytesize"
             return [Fault(self._press, now, "too long", detail, piece.raw)]
         said = self._reader.read(piece.raw, self._shots.may_be_cut)
         if isinstance(said, Line):
@@ -145,11 +147,7 @@ class SerialLine:
         data = bytearray(self._early)
         self._early = b""
         try:
-            while len(data) < _MOST_BYTES:
-                chunk = port.read(max(1, port.in_waiting))
-                data += chunk
-                if not chunk or not port.in_waiting:
-                    break
+            read_waiting(port, data)
         except PORT_ERRORS as error:
             if not data:
                 raise self._lost(error) from error

@@ -12,9 +12,12 @@ import serial
 from shotlog.errors import PressUnreachable
 from shotlog.settings import Section
 
-__all__ = ["PORT_ERRORS", "Opener", "PortSettings", "open_port", "read_port"]
+__all__ = ["PORT_ERRORS", "Opener", "PortSettings", "open_port", "read_port", "read_waiting"]
 
 _WRITE_S = 1.0
+# At one poll, so that a flood does not keep the thread for ever: more than a line brings in that time. A port behind a
+# network says only that something waits, not how much, and is read byte by byte.
+_MOST_BYTES, _MOST_READS = 1 << 16, 1 << 12
 
 
 def _terminal_errors() -> tuple[type[Exception], ...]:
@@ -92,3 +95,18 @@ def open_port(settings: PortSettings, wait_s: float) -> serial.Serial:
         )
     except PORT_ERRORS as error:
         raise PressUnreachable(f"serial port {settings} cannot be opened: {error}") from error
+
+
+def read_waiting(port: serial.Serial, into: bytearray) -> None:
+    """Read the bytes at hand, after waiting a moment for the first of them; `into` keeps them when reading fails.
+
+    Raises
+    ------
+    SerialException, OSError, ...
+        One of `PORT_ERRORS`: the port is gone.
+    """
+    for _ in range(_MOST_READS):
+        chunk = port.read(max(1, min(port.in_waiting, _MOST_BYTES)))
+        into += chunk
+        if not chunk or not port.in_waiting or len(into) >= _MOST_BYTES:
+            return

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from shotlog.channels import CHANNELS
 from shotlog.collectors.line_reader import LineReader
-from shotlog.collectors.lines import Line, LineFormat, LineSplitter, Rejection, number
+from shotlog.collectors.lines import Line, LineFormat, LineSplitter, Piece, Rejection, number
 from shotlog.collectors.scaling import Scaling
 
 HEADER = b"NR;TIME;FILL s;XFER mm;XFER bar;PMAX bar;CUSH mm;DOSE s;CYC s"
@@ -60,6 +60,14 @@ def test_a_line_without_end_is_given_up_once_and_the_next_is_whole() -> None:
     splitter = LineSplitter(longest=10)
     pieces = splitter.feed(b"x" * 100 + b"\nok\n")
     assert [(piece.raw, piece.whole) for piece in pieces] == [(b"x" * 10, False), (b"ok", True)]
+
+
+def test_a_line_without_an_end_is_told_of_every_megabyte_and_not_held() -> None:
+    splitter = LineSplitter()
+    pieces = [piece for _ in range(300) for piece in splitter.feed(b"x" * 10_000)]
+    assert [(len(piece.raw), piece.dropped) for piece in pieces] == [(1024, 0), (0, 1 << 20), (0, 1 << 20)]
+    assert splitter.rest() == b""
+    assert splitter.feed(b"ok\n") == [Piece(b"ok")]
 
 
 @pytest.mark.parametrize(

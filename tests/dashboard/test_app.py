@@ -9,11 +9,14 @@ from asked_for import Tab
 from dash import Dash
 from flask.testing import FlaskClient
 from hand_filled import BALANCE, CONFIG, Trial
+from sqlalchemy import insert
 
 from dashboard import Source, build
 from dashboard.app import SAFETY
 from dashboard.pages import PAGES
+from shotlog.clock import iso_utc
 from shotlog.records import Weighing
+from shotlog.store.log import schema
 
 
 @pytest.fixture
@@ -198,3 +201,24 @@ def test_the_caution_is_on_the_frame_of_every_page(app: Dash) -> None:
 def test_every_page_has_its_own_address_and_a_label() -> None:
     assert len({page.path for page in PAGES}) == len(PAGES)
     assert all(page.label and page.path.startswith("/") for page in PAGES)
+
+
+def test_pages_stay_short_however_much_a_press_sent(tmp_path: Path) -> None:
+    """Faults of an earlier release hold all that came: eight of 11 MB were sent again at every refresh."""
+    trial = Trial(tmp_path, READ)
+    trial.shots(1, values={"cushion": 4.9})
+    time = iso_utc(trial.clock.now())
+    with trial.log.transaction() as work:
+        press_id = work.press_id("P25", time)
+        row = {"press_id": press_id, "kind": "bad answer", "detail": "no answer in them", "time": time}
+        for n in range(8):
+            work.connection.execute(insert(schema.faults).values(raw=bytes([n]) * 11_534_336, **row))
+        work.connection.execute(
+            insert(schema.links).values(press_id=press_id, state="lost", detail="reset by peer " * 5000, time=time)
+        )
+    source = Source(trial.settings, trial.clock)
+    assert len(presses_page(trial)) < 30_000
+    assert len(json.dumps(Tab(build(source).server.test_client()).refresh()["health"])) < 5_000
+    assert "11,534,336 bytes came" in presses_page(trial)
+    source.close()
+    trial.close()
