@@ -39,10 +39,12 @@ def _suspended() -> float:
 
 
 class SystemClock:
-    """The computer's clock. `wall` and `suspended` may be handed in by who must see them step."""
+    """The computer's clock. Who must see it step hands in `wall`, or `suspended`."""
 
-    def __init__(self, wall: Callable[[], datetime] = _wall, suspended: Callable[[], float] = _suspended) -> None:
-        self._wall, self._suspended = wall, suspended
+    def __init__(
+        self, wall: Callable[[], datetime] | None = None, suspended: Callable[[], float] | None = None
+    ) -> None:
+        self._wall, self._suspended = wall or _wall, suspended or _suspended
 
     def now(self) -> datetime:
         return self._wall()

@@ -1,14 +1,14 @@
 """Entries made at the screen: put into the log, and told in the words of what was stored."""
 
+import threading
 from collections.abc import Sequence
-from datetime import timedelta
+from math import inf
 
 from dashboard.shared.source import Source
 from dashboard.shared.stored import Stored
 from shotlog.entries import KINDS
 from shotlog.errors import UsageError
 from shotlog.records import Event, MadeEntry, Mounting, Removal
-from shotlog.store.asked import state
 from shotlog.store.asked.entries_made import made_entry
 from shotlog.store.inserts import entries
 from shotlog.store.inserts import queue as queues
@@ -34,8 +34,10 @@ from shotlog.wording.verdicts import understood
 
 __all__ = ["AsksFirst", "Desk", "next_serial"]
 
-_SAME_TOUCH = timedelta(seconds=2)
-"""A second touch of a gloved finger on the same button within this time is the same entry."""
+_SAME_TOUCH_S = 2.0
+"""A second touch of a gloved finger on the same button within this time is the same entry. It is told by the clock that
+nobody sets: set back, the other would take all that is seen again for the same touch.
+"""
 
 
 class AsksFirst(UsageError):
@@ -67,6 +69,8 @@ class Desk:
 
     def __init__(self, source: Source) -> None:
         self._source = source
+        self._touching = threading.Lock()
+        self._touched: tuple[tuple[str, ...], float, Stored | None] = ((), -inf, None)
 
     def swap(
         self,
@@ -130,13 +134,13 @@ class Desk:
         sure: bool = False,
     ) -> Stored:
         """Enter an event, about one `half` where that was said."""
-        now = self._source.clock.now()
-        with self._source.writing() as log:
-            for row in state.entries(log, press):
-                before = row.event
-                same = (before.kind, before.text, before.half) == (kind, text.strip(), half) and not row.taken_back
-                if same and now - before.time < _SAME_TOUCH:
-                    return Stored(_told(before), f"events:{row.entry_id}")
+        touch = (press, kind, text.strip(), half)
+        with self._touching, self._source.writing() as log:
+            at = self._source.clock.monotonic()
+            before, when, stored = self._touched
+            if stored is not None and before == touch and at - when < _SAME_TOUCH_S and _stands(log, stored):
+                return stored
+            now = self._source.clock.now()
             shot, heard = _shot(log, press, at_shot)
             n = 0 if sure else checked_parts(log, press, kind, text, shot)
             if n:
@@ -144,8 +148,10 @@ class Desk:
                 yes = f"Yes, change the {word} of {some(n, 'checked part')}"
                 raise AsksFirst(_sentence(f"{checked_said(word, n)}."), yes)
             made = entries.note(log, press, kind, text, now, at_shot=shot, half=half, initials=initials)
-        finding = made.entry_id if KINDS[kind].effect.found else None
-        return Stored(f"{heard}{_told(made.record)}", f"events:{made.entry_id}", finding=finding)
+            finding = made.entry_id if KINDS[kind].effect.found else None
+            stored = Stored(f"{heard}{_told(made.record)}", f"events:{made.entry_id}", finding=finding)
+            self._touched = touch, at, stored
+        return stored
 
     def add_pieces(self, press: str, half: str, serials: str, print_batch: str, initials: str = "") -> Stored:
         """Queue single-use pieces, behind those that wait in the half."""
@@ -201,6 +207,10 @@ def _found(log: Log, kind: str, number: int) -> MadeEntry:
     if found is None:
         raise UsageError(f"{kind} {number}: there is none")
     return found
+
+
+def _stands(log: Log, stored: Stored) -> bool:
+    return _found(log, *_named(stored.entry)).taken_back is None
 
 
 def _sentence(text: str) -> str:

@@ -4,14 +4,14 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from shotlog.parts.picture import Picture
-from shotlog.records import Fault, Link
+from shotlog.records import EVER, Fault, Link
 from shotlog.review.rejudged import Rejudged, rejudged
 from shotlog.store.asked.faults import faults_since
 from shotlog.store.asked.history import judged_again_from, judgings
 from shotlog.store.asked.links import links
 from shotlog.store.log.log import Log
 from shotlog.store.parts.pictures import pictures
-from shotlog.store.parts.weights import Weighed, weighings
+from shotlog.store.parts.weights import Weighed, weighings_between
 
 __all__ = ["Beside", "read_beside"]
 
@@ -28,7 +28,7 @@ class Beside:
 
 
 def read_beside(log: Log, press: str, first: int = 0, since: datetime | None = None) -> Beside:
-    """Read what lies beside the shots from `first` on; faults since a time, connections and weighings from the first.
+    """Read what lies beside the shots from `first` on; faults since a time, and connections from the first.
 
     Told is of the calls changed by judging again that reach to shot `first` or later, there may be some before.
     """
@@ -37,6 +37,6 @@ def read_beside(log: Log, press: str, first: int = 0, since: datetime | None = N
         tuple(faults_since(log, press, since)),
         tuple(links(log, press)),
         () if again is None else rejudged(press, judgings(log, press, again)),
-        tuple(weighings(log, press)),
+        tuple(weighings_between(log, press, first, EVER)),
         tuple(pictures(log, press, first)),
     )

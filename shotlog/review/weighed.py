@@ -27,9 +27,8 @@ class WeighedCounts:
 
 
 def weighed_counts(record: PressRecord, weighings: Sequence[Weighed], first: int) -> WeighedCounts | None:
-    """Count the weighings of shots from `first` on, and those of no shot since the first of these was made."""
-    since = record.times[record.rows(first, first).start]
-    mine = [w for w in weighings if (w.time >= since if w.shot is None else w.shot >= first)]
+    """Count the weighings of shots from `first` on, and those of no shot, which are all of the period."""
+    mine = [w for w in weighings if w.shot is None or w.shot >= first]
     if not mine:
         return None
     return WeighedCounts(

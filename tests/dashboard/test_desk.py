@@ -86,6 +86,25 @@ def test_a_button_touched_twice_at_once_is_one_entry(trial: Trial, desk: Desk) -
     assert len(state.entries(trial.log, "P25")) == 1
 
 
+def test_a_clock_that_is_set_back_makes_no_second_finding_the_same_touch(trial: Trial, desk: Desk) -> None:
+    """Flash seen again at 10:00, after a clock that showed 12:00 was set right, was taken for the touch at 12:00."""
+    trial.mount("B-11")
+    trial.shots(4)
+    first = desk.note("P25", "finding", "flash")
+    trial.clock.set_by(-7200.0)
+    trial.clock.advance(600.0)
+    assert desk.note("P25", "finding", "flash").entry != first.entry
+    assert len(state.entries(trial.log, "P25")) == 2
+
+
+def test_what_was_taken_back_may_be_noted_again_at_once(trial: Trial, desk: Desk) -> None:
+    trial.mount("B-11")
+    trial.shots(4)
+    first = desk.note("P25", "pause", "pause")
+    desk.undo(first.entry)
+    assert desk.note("P25", "pause", "pause").entry != first.entry
+
+
 def test_an_empty_text_is_refused(trial: Trial, desk: Desk) -> None:
     trial.shots(1)
     with pytest.raises(UsageError, match="text of lot"):

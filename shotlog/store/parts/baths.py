@@ -102,7 +102,7 @@ def check_bath(
     if temperature is not None and not -10 <= temperature <= 110:
         raise UsageError(f"temperature: given {temperature:g} degC, allowed: -10 to 110 degC")
     with log.transaction() as work:
-        bath_id = filling(work, name, checked or time)
+        bath_id = filling(work, name, checked)
         row = {"concentration": concentration, "temperature": temperature, "initials": initials}
         when = not_later(checked or time, time, "checked")
         entry_id = work.add(schema.bath_checks, bath_id=bath_id, checked=when, time=iso_utc(time), **row)
@@ -143,13 +143,17 @@ def _check(row: Mapping[Any, Any], molar: Bound, warm: Bound) -> BathCheck:
     return BathCheck(row["id"], checked, row["concentration"], row["temperature"], wrong, row["initials"])
 
 
-def filling(work: Transaction, name: str, at: datetime) -> int:
-    """Return the number of the filling a bath had at a time, within a transaction."""
+def filling(work: Transaction, name: str, at: datetime | None) -> int:
+    """Return the number of the filling a bath had at a time somebody gave, within a transaction; None for the present
+    one, which is the one that was entered last whatever the clocks said.
+    """
     table = schema.baths
     fillings = work.connection.execute(select(table.c.id, table.c.made_up).where(table.c.name == name)).all()
     if not fillings:
         known = sorted(set(work.connection.execute(select(table.c.name)).scalars()))
         raise UsageError(f"bath: given {name!r}, allowed: {', '.join(known) or 'none yet, make one up first'}")
+    if at is None:
+        return max(int(row.id) for row in fillings)
     filled = [(row.made_up, row.id) for row in fillings if parse_utc(row.made_up) <= at]
     if not filled:
         first = shown(min(parse_utc(row.made_up) for row in fillings))

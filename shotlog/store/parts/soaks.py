@@ -1,7 +1,8 @@
 """Parts in the caustic bath: which went in where, when each is due, what came out.
 
 A part leaves the press inside its single-use half and is judged only after a day in the bath. A part whose half was not
-all gone may go in again.
+all gone may go in again. What happens now comes after all that is in the log; a time is held against others only where
+somebody gave it.
 """
 
 from collections.abc import Iterable, Mapping
@@ -70,7 +71,7 @@ def put_in(
     chosen = sorted(set(parts))
     start = went_in or time
     with log.transaction() as work:
-        bath_id = filling(work, name, start)
+        bath_id = filling(work, name, went_in)
         check_made(work.connection, chosen)
         before = {soak.part: soak for soak in _read_soaks(work.connection)}
         put = []
@@ -78,10 +79,11 @@ def put_in(
             soak = before.get(part)
             if soak is not None and soak.came_out is None:
                 raise UsageError(f"part {part}: it is in bath {soak.bath} since {shown(soak.went_in)}")
-            if soak is not None and soak.came_out is not None and start < soak.came_out:
+            if went_in is not None and soak is not None and soak.came_out is not None and went_in < soak.came_out:
                 out = shown(soak.came_out)
                 raise UsageError(f"part {part}: given in at {shown(start)}, allowed: not before it came out, {out}")
-            _refuse_before_moulded(work.connection, part, start)
+            if went_in is not None:
+                _refuse_before_moulded(work.connection, part, went_in)
             hours = _hours(part, read_timeline(work.connection, part.press).halves(part.shot), designs)
             due = start + timedelta(hours=hours)
             times = {"went_in": not_later(start, time, "went in"), "due": iso_utc(due)}
@@ -116,7 +118,7 @@ def take_out(
         for part in sorted(set(parts)):
             if part not in inside:
                 raise UsageError(f"part {part}: it is in no bath, allowed: a part that went in")
-            if end < inside[part].went_in:
+            if came_out is not None and end < inside[part].went_in:
                 went_in = shown(inside[part].went_in)
                 raise UsageError(f"part {part}: given out at {shown(end)}, allowed: not before it went in, {went_in}")
             soak, said = inside[part], " ".join(remark.split())

@@ -2,13 +2,14 @@
 
 Each weighing is matched on its own, to the newest shot before it that has no weight yet and is not older than the
 balance's `after_s`; never by counting weighings. So a weighing that was late, doubled or left out costs one match and
-never shifts the others. Where more than one shot could be meant, the match names them.
+never shifts the others. Where more than one shot could be meant, the match names them. What was set on the computer's
+clock between a shot and its weighing is no part of the time between the two.
 """
 
 from bisect import bisect_right
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from sqlalchemy import Connection, func, select
 
@@ -17,13 +18,17 @@ from shotlog.errors import UsageError
 from shotlog.parts.part import Part
 from shotlog.records import Proposal
 from shotlog.store.log import schema
+from shotlog.store.log.clock_steps import Steady
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
-from shotlog.store.log.shots import columns
 from shotlog.store.log.transaction import Transaction
 from shotlog.store.parts.parts import check_made
 
 __all__ = ["Weighed", "match_by_hand", "match_new", "weighings", "weighings_between"]
+
+
+_SHOTS = 20
+"""Shots read at a time: mostly the newest is the one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,21 +128,29 @@ def weighings_between(log: Log, press: str, first: int, last: int) -> list[Weigh
 
     One of no shot goes with the newest shot before it, or else with the first shot of all.
     """
+    every = weighings(log, press)
+    loose = [one for one in every if one.shot is None]
+    near = _near(log, press, [one.weighing_id for one in loose]) if loose else {}
+    return [one for one in every if first <= (near.get(one.weighing_id, -1) if one.shot is None else one.shot) <= last]
+
+
+def _near(log: Log, press: str, numbers: Sequence[int]) -> dict[int, int]:
+    """Return the newest shot made before each of some weighings, or else the first shot of all; none without shots."""
+    table, weighed = schema.shots, schema.weighings
+    query = select(table.c.id, table.c.shot, table.c.time).join(schema.presses).where(schema.presses.c.name == press)
     with log.reading() as connection:
-        shots, times, _ = columns(connection, press, ())
-    made = [parse_utc(time) for time in times]
-    found = []
-    for one in weighings(log, press) if made else ():
-        shot = int(shots[max(0, bisect_right(made, one.time) - 1)]) if one.shot is None else one.shot
-        if first <= shot <= last:
-            found.append(one)
-    return found
+        steady = Steady(connection)
+        shots = [(steady.shot(row.id, row.time), row.shot) for row in connection.execute(query.order_by(table.c.shot))]
+        rows = connection.execute(select(weighed.c.id, weighed.c.time).where(weighed.c.id.in_(numbers))).all()
+    made = [at for at, _ in shots]
+    at = {row.id: max(0, bisect_right(made, steady.weighing(row.id, row.time)) - 1) for row in rows}
+    return {number: shots[n][1] for number, n in at.items()} if shots else {}
 
 
 @dataclass(frozen=True, slots=True)
 class _New:
     weighing_id: int
-    time: datetime
+    time: str
     after_s: float
 
 
@@ -147,9 +160,9 @@ def _unmatched(connection: Connection, press: str) -> list[_New]:
         select(table.c.id, table.c.time, table.c.after_s)
         .join(schema.presses)
         .where(schema.presses.c.name == press, table.c.id.not_in(select(matches.c.weighing_id)))
-        .order_by(table.c.time, table.c.id)
+        .order_by(table.c.id)
     )
-    return [_New(row.id, parse_utc(row.time), row.after_s or 0.0) for row in connection.execute(query)]
+    return [_New(row.id, row.time, row.after_s or 0.0) for row in connection.execute(query)]
 
 
 def _enter(
@@ -161,25 +174,34 @@ def _enter(
 
 
 def _proposal(connection: Connection, press: str, new: _New) -> Proposal:
-    shots, matches, weighed = schema.shots, schema.matches, schema.weighings
+    """Return the shot of a weighing: by the order of the log, and by the time between the two whoever set the clock."""
+    matches, weighed = schema.matches, schema.weighings
     newest = select(func.max(matches.c.id)).group_by(matches.c.weighing_id)
     taken = (
-        select(matches.c.shot, weighed.c.time)
+        select(matches.c.shot, matches.c.weighing_id)
         .select_from(matches.join(weighed).join(schema.presses))
         .where(schema.presses.c.name == press, matches.c.shot.is_not(None), matches.c.id.in_(newest))
     )
-    earlier = {row.shot: row.time for row in connection.execute(taken)}
-    before = max((shot for shot, time in earlier.items() if parse_utc(time) <= new.time), default=None)
-    window = (iso_utc(new.time - timedelta(seconds=new.after_s)), iso_utc(new.time))
-    query = (
-        select(shots.c.shot)
-        .join(schema.presses)
-        .where(schema.presses.c.name == press, shots.c.time.between(*window))
-        .order_by(shots.c.shot.desc())
-    )
-    found = [int(shot) for shot in connection.execute(query).scalars() if shot not in earlier]
+    has_weight = {row.shot: row.weighing_id for row in connection.execute(taken)}
+    before = max((shot for shot, number in has_weight.items() if number < new.weighing_id), default=None)
+    found = [shot for shot in _made_within(connection, press, new) if shot not in has_weight]
     free = [shot for shot in found if before is None or shot > before]
     return Proposal(free[0] if free else None, tuple(free[1:]), before, new.after_s)
+
+
+def _made_within(connection: Connection, press: str, new: _New) -> Iterator[int]:
+    """Yield the shots made at most `after_s` before a weighing, newest first; no further back is read."""
+    table, steady = schema.shots, Steady(connection)
+    at = steady.weighing(new.weighing_id, new.time)
+    query = select(table.c.id, table.c.shot, table.c.time).join(schema.presses).where(schema.presses.c.name == press)
+    query = query.order_by(table.c.shot.desc()).execution_options(yield_per=_SHOTS)
+    with connection.execute(query) as rows:
+        for row in rows:
+            waited = at - steady.shot(row.id, row.time)
+            if waited > new.after_s:
+                return
+            if waited >= 0.0:
+                yield int(row.shot)
 
 
 def _match(
