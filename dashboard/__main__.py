@@ -1,12 +1,20 @@
 """``python -m dashboard CONFIG [--host H] [--port P] [--ready]``: serve the screens of a configuration."""
 
+from shotlog.own_python import leave_folder
+
+leave_folder()  # before anything else is imported
+
 import argparse
 import json
+import os
 import sys
+from collections.abc import Callable
 
 from dashboard.server import serve
+from dashboard.shared.apart import end_with
 from shotlog.errors import SettingsError, ShotlogError
 from shotlog.settings import load
+from shotlog.talking import talking
 
 __all__ = ["main"]
 
@@ -18,6 +26,7 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("--host", help="address to listen on (default: from CONFIG)")
     parser.add_argument("--port", type=int, help="port to listen on, 0 for any free one (default: from CONFIG)")
     parser.add_argument("--ready", action="store_true", help='write {"url": ...} to standard output once it answers')
+    parser.add_argument("--attached", action="store_true", help="end when standard input does: with who started it")
     given = parser.parse_args(arguments)
 
     def ready(url: str) -> None:
@@ -27,6 +36,13 @@ def main(arguments: list[str] | None = None) -> int:
             sys.stdout.write(json.dumps({"url": url}) + "\n")
             sys.stdout.flush()
 
+    if given.attached:
+        end_with(sys.stdin.fileno(), lambda: os._exit(0))
+    with talking():
+        return _served(given, ready)
+
+
+def _served(given: argparse.Namespace, ready: Callable[[str], None]) -> int:
     try:
         settings = load(given.config)
         host = settings.dashboard_host if given.host is None else given.host

@@ -237,6 +237,9 @@ class Settings:
     insert lives, on whichever press, those with a false call that are put up with; None where it is not stated.
     `hints`: what is still taken and would better be written otherwise, a line each. `understood`: see `Section`; it
     grows as collectors read their tables. `anchor`: the folder where the head of the log is written down outside of it.
+    `hints`: what is still taken and would better be written otherwise, a line each. `keep_text_mb`: how large what
+    `run` says may grow as a text log, in megabytes; 0 keeps none. `understood`: see `Section`; it
+    grows as collectors read their tables.
     """
 
     file: Path
@@ -249,6 +252,7 @@ class Settings:
     dashboard_port: int
     false_calls: float | None = None
     hints: tuple[str, ...] = ()
+    keep_text_mb: float = 10.0
     understood: Mapping[str, tuple[object, bool]] = field(default_factory=dict, repr=False, compare=False)
     anchor: Path | None = None
 
@@ -256,6 +260,12 @@ class Settings:
     def store_shown(self) -> str:
         """The store as it may be shown: without a password."""
         return without_secrets(self.store)
+
+    @property
+    def text_log(self) -> Path:
+        """Where what `run` says is kept as text: beside an SQLite log, else beside the configuration."""
+        beside = Path(self.store.removeprefix(_SQLITE)) if self.store.startswith(_SQLITE) else self.file
+        return beside.with_name(f"{beside.name}.{self.file.stem}.log")
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -308,6 +318,7 @@ def load(path: str | Path) -> Settings:
     log = root.section("log")
     store = _store_url(log, file)
     anchor = _folder(log, "anchor", file)
+    keep_text_mb = log.number("keep_text_mb", 0.0, 10_000.0, 10.0)
     log.finish()
     dashboard = root.section("dashboard", optional=True)
     host = dashboard.text("host", "127.0.0.1")
@@ -328,6 +339,7 @@ def load(path: str | Path) -> Settings:
         port,
         false_calls,
         hints,
+        keep_text_mb,
         root.understood,
         anchor,
     )
@@ -335,6 +347,8 @@ def load(path: str | Path) -> Settings:
 
 _TABLES = ("log", "press", "balance", "design", "trial", "dashboard", "call")
 """The tables of a file; one of another name is told before what it leaves missing."""
+
+_SQLITE = "sqlite:///"
 
 _COMMA = re.compile(r"=\s*([+-]?\d+),(\d+)(?!\s*=)")
 """A number written with a comma; in TOML it ends there, and what follows is no key."""
@@ -382,20 +396,19 @@ def _instead_of(value: str) -> str:
 
 def _store_url(log: Section, file: Path) -> str:
     url = log.text("store")
-    prefix = "sqlite:///"
     if re.match(r"postgresql(\+\w+)?://", url):
         return url
-    if not url.startswith(prefix):
+    if not url.startswith(_SQLITE):
         raise log.wrong(
             "store", '"sqlite:///FILE", such as "sqlite:///trial.db", or "postgresql+psycopg://USER@HOST/DB"'
         )
-    name = url.removeprefix(prefix)
+    name = url.removeprefix(_SQLITE)
     if name in ("", ":memory:"):
         raise log.wrong("store", "a file: a log in memory would be lost")
     path = (file.parent / name).resolve().as_posix()
     if "?" in path:
         raise log.wrong("store", f"a file and folder without ? in their names, not {path}")
-    return prefix + path
+    return _SQLITE + path
 
 
 def _folder(section: Section, key: str, file: Path) -> Path | None:

@@ -1,5 +1,9 @@
 """The command line: ``python -m simulators serve|record|list``."""
 
+from shotlog.own_python import leave_folder
+
+leave_folder()  # before anything else is imported
+
 import argparse
 import os
 import sys

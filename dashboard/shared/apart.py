@@ -15,6 +15,7 @@ from tempfile import TemporaryFile
 from typing import TypeVar
 
 from shotlog.errors import ShotlogError, StoreUnreachable
+from shotlog.own_python import own_environment, own_python
 from shotlog.settings import Settings
 
 __all__ = ["apart", "end_with", "main"]
@@ -30,11 +31,12 @@ def apart(job: Callable[[Settings], T], settings: Settings) -> T:
     StoreUnreachable
         The log cannot be read, or the process died.
     """
-    paths = {**os.environ, "PYTHONPATH": os.pathsep.join(path for path in sys.path if path)}
-    command = [sys.executable, "-c", "from dashboard.shared.apart import main; main()"]
+    command = own_python("-c", "from dashboard.shared.apart import main; main()")
     with (
         TemporaryFile() as errors,
-        subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=errors, env=paths) as process,
+        subprocess.Popen(
+            command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=errors, env=own_environment()
+        ) as process,
     ):
         said = _ask(process, pickle.dumps((job, settings)))
         if process.wait() != 0:

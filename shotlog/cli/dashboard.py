@@ -2,11 +2,10 @@
 
 import argparse
 import signal
-import subprocess
-import sys
 from types import FrameType
 
 from shotlog.cli.opening import Subparsers, add_command, read_settings
+from shotlog.cli.pages import pages_process
 
 __all__ = ["add"]
 
@@ -22,7 +21,7 @@ def _run(arguments: argparse.Namespace) -> int:
     read_settings(arguments.config)
     extra = [word for name in ("host", "port") if getattr(arguments, name) is not None
              for word in (f"--{name}", str(getattr(arguments, name)))]  # fmt: skip
-    with subprocess.Popen([sys.executable, "-m", "dashboard", str(arguments.config), *extra]) as serving:
+    with pages_process(arguments.config, *extra) as serving:
 
         def pass_on(_number: int, _frame: FrameType | None) -> None:
             serving.terminate()

@@ -24,6 +24,7 @@ from shotlog.cli.run import log_presses, stop_on_signals
 from shotlog.clock import SystemClock
 from shotlog.errors import ShotlogError, UsageError
 from shotlog.outputs import written_aside
+from shotlog.own_python import own_environment, own_python
 from shotlog.records import Link
 from shotlog.wording.numbers import some
 
@@ -79,7 +80,7 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("--shots", type=int, metavar="N", help="end after N shots are stored, all presses together")
     parser.add_argument("--speed", type=float, default=100.0, metavar="X", help="times faster than real (default: 100)")
     parser.add_argument("--no-dashboard", action="store_true", help="serve no pages")
-    parser.set_defaults(run=_run)
+    parser.set_defaults(run=_run, stays=True)
 
 
 def _run(arguments: argparse.Namespace) -> int:
@@ -137,8 +138,10 @@ def running(thread: threading.Thread, stop: threading.Event) -> Iterator[None]:
 @contextmanager
 def _presses(speed: float) -> Iterator[tuple["subprocess.Popen[str]", "queue.Queue[str]", Mapping[str, Any]]]:
     """Run the simulated presses in a process of their own; yields it, its lines, and where each press is served."""
-    command = [sys.executable, "-m", "simulators", "serve", "demo", "--speed", str(speed), "--wait"]
-    process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, encoding="utf-8")
+    command = own_python("-m", "simulators", "serve", "demo", "--speed", str(speed), "--wait")
+    process = subprocess.Popen(
+        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, encoding="utf-8", env=own_environment()
+    )
     lines: queue.Queue[str] = queue.Queue()
     reader = threading.Thread(target=_read, args=(process.stdout, lines), name="simulator", daemon=True)
     reader.start()

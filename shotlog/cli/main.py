@@ -4,6 +4,7 @@ import argparse
 import logging
 import sys
 from collections.abc import Sequence
+from contextlib import nullcontext
 from types import ModuleType
 from typing import Any
 
@@ -41,6 +42,7 @@ from shotlog.cli import (
     weights,
 )
 from shotlog.errors import SettingsError, ShotlogError, UsageError
+from shotlog.talking import talking
 
 __all__ = ["COMMANDS", "main"]
 
@@ -90,6 +92,11 @@ def parser() -> argparse.ArgumentParser:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run a command; return 0 done, 1 a failure while running, 2 bad usage or configuration, 130 stopped by Ctrl-C."""
     arguments = parser().parse_args(argv)
+    with talking() if getattr(arguments, "stays", False) else nullcontext():
+        return _run(arguments)
+
+
+def _run(arguments: argparse.Namespace) -> int:
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(message)s", datefmt="%H:%M:%S", stream=sys.stderr)
     logging.getLogger("pymodbus").setLevel(logging.CRITICAL)
     try:

@@ -2,7 +2,6 @@
 
 import argparse
 import signal
-import subprocess
 import sys
 import threading
 from collections.abc import Iterator
@@ -10,19 +9,18 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from shotlog.channels import ALWAYS_CHARTED, CHANNELS
+from shotlog.cli.narrator import Narrator
 from shotlog.cli.opening import Subparsers, add_command, opened
+from shotlog.cli.pages import pages
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
-from shotlog.records import ClockStep, Fault, Gap, Link, Shot, Verdict, Weighing
-from shotlog.settings import Settings
-from shotlog.wording.numbers import plain, some
-from shotlog.wording.verdicts import announced
+from shotlog.talking import keep_text
+from shotlog.wording.numbers import some
 
 if TYPE_CHECKING:
     from shotlog.recorder import Listener
 
-__all__ = ["add", "log_presses", "pages", "stop_on_signals"]
+__all__ = ["add", "log_presses", "stop_on_signals"]
 
 
 def add(subparsers: Subparsers) -> None:
@@ -32,6 +30,7 @@ def add(subparsers: Subparsers) -> None:
     )
     parser.add_argument("--shots", type=int, metavar="N", help="end after N shots are stored, all presses together")
     parser.add_argument("--no-dashboard", action="store_true", help="log only, serve no pages")
+    parser.set_defaults(stays=True)
 
 
 def _run(arguments: argparse.Namespace) -> int:
@@ -45,9 +44,11 @@ def _run(arguments: argparse.Namespace) -> int:
 
 @contextmanager
 def stop_on_signals() -> Iterator[threading.Event]:
-    """Return an event that Ctrl-C and a request to terminate set."""
+    """Return an event that Ctrl-C, a request to terminate and the closing of the terminal set."""
     stop = threading.Event()
     names = [name for name in ("SIGINT", "SIGTERM", "SIGBREAK") if hasattr(signal, name)]
+    if hasattr(signal, "SIGHUP") and signal.getsignal(signal.SIGHUP) is not signal.SIG_IGN:
+        names.append("SIGHUP")  # else somebody took care that it goes on when they leave
     before = {name: signal.signal(getattr(signal, name), lambda *_: stop.set()) for name in names}
     try:
         yield stop
@@ -65,6 +66,7 @@ def log_presses(
     from shotlog.recorder.rehearsal import rehearse
 
     with opened(config, read_only=False) as (settings, log):
+        keep_text(settings.text_log, settings.keep_text_mb)
         checked = {press.name: options(press) for press in settings.presses if press.kind != "recording"}
         balances = {balance.name: balance_options(balance) for balance in settings.balances}
         if not checked and not balances:
@@ -76,62 +78,6 @@ def log_presses(
             trial = settings.trial
             log.use_trial(trial.name, trial.part, trial.resin, iso_utc(clock.now()))
         print(f"logging {', '.join([*checked, *balances])} to {settings.store_shown}; Ctrl-C ends", file=sys.stderr)
-        with pages(settings, with_pages):
+        with pages(settings.file, with_pages, stop):
             recorder = Recorder(log, settings, checked, clock, (Narrator(), *listeners), balances, rehearse)
             return recorder.run(stop, n_shots)
-
-
-@contextmanager
-def pages(settings: Settings, wanted: bool) -> Iterator[None]:
-    """Serve the pages from a process of their own for the length of the block: a busy page must not delay a poll."""
-    if not wanted:
-        yield
-        return
-    process = subprocess.Popen([sys.executable, "-m", "dashboard", str(settings.file)])
-    try:
-        yield
-    finally:
-        process.terminate()
-        process.wait()
-
-
-class Narrator:
-    """Says on stderr, a line each, what comes in and what is made of it."""
-
-    def __init__(self) -> None:
-        self._said: dict[str, tuple[str, str]] = {}
-        self._shots: dict[str, str] = {}
-
-    def __call__(self, record: object) -> None:
-        """Say a record, if it is worth a line."""
-        match record:
-            case Shot():
-                no_part = f"  NO PART: {record.no_part}" if record.no_part else ""
-                self._say(record.press, f"shot {record.shot}  {_values(record)}{no_part}")
-            case Weighing():
-                self._say(record.press, f"weighed {record.grams:.3f} g on {record.balance}")
-            case Gap():
-                self._say(record.press, f"MISSED shots {record.first} to {record.last} ({record.reason})")
-            case Fault():
-                self._say(record.press, f"fault, {record.kind}: {record.detail}")
-            case Link():
-                self._say(record.press, f"{record.state}: {record.detail}")
-            case ClockStep():
-                self._say("CLOCK", record.detail)
-            case Verdict():
-                now = (record.verdict, record.insert)
-                if self._said.get(record.press, ("keep", record.insert)) != now:
-                    self._say(record.press, announced(record))
-                self._said[record.press] = now
-
-    def _say(self, press: str, text: str) -> None:
-        print(f"{SystemClock().now().astimezone():%H:%M:%S} {press}: {text}", file=sys.stderr, flush=True)
-
-
-def _values(shot: Shot) -> str:
-    parts = []
-    for name in ALWAYS_CHARTED:
-        channel = CHANNELS[name]
-        value = plain(name, shot.values[name]) if name in shot.values else "not measured"
-        parts.append(f"{channel.label.lower()} {value} {channel.unit}")
-    return "  ".join(parts)

@@ -1,6 +1,5 @@
 """A function called in a process of its own, so that the libraries it loads leave with it."""
 
-import os
 import pickle
 import subprocess
 import sys
@@ -9,6 +8,7 @@ from signal import SIG_IGN, SIGINT, signal
 from typing import Any
 
 from shotlog.errors import ShotlogError
+from shotlog.own_python import own_environment, own_python
 
 __all__ = ["apart", "main"]
 
@@ -21,10 +21,9 @@ def apart(function: Callable[..., Any], *given: object) -> Any:
     ShotlogError
         That process died; its last word is on stderr.
     """
-    paths = {**os.environ, "PYTHONPATH": os.pathsep.join(path for path in sys.path if path)}
-    command = [sys.executable, "-c", "from shotlog.review.apart import main; main()"]
+    command = own_python("-c", "from shotlog.review.apart import main; main()")
     done = subprocess.run(
-        command, input=pickle.dumps((function, given)), stdout=subprocess.PIPE, env=paths, check=False
+        command, input=pickle.dumps((function, given)), stdout=subprocess.PIPE, env=own_environment(), check=False
     )
     if done.returncode != 0:
         raise ShotlogError(f"{function.__name__}: its process ended with {done.returncode}")

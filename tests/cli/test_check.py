@@ -14,6 +14,7 @@ from shotlog.settings import Section
 EVERYTHING = """
 [log]
 store = "sqlite:///trial.db"
+keep_text_mb = 12.5
 [trial]
 name = "trial 7"
 part = "cap"
