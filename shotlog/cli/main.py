@@ -10,6 +10,7 @@ from typing import Any
 
 from shotlog import __version__
 from shotlog.cli import (
+    backup,
     bath,
     chart,
     check,
@@ -34,6 +35,7 @@ from shotlog.cli import (
     queue,
     remove,
     replay,
+    restore,
     review,
     run,
     status,
@@ -49,7 +51,7 @@ __all__ = ["COMMANDS", "main"]
 COMMANDS: tuple[ModuleType, ...] = (
     demo, check, probe, run, mount, remove, queue, note, insert, labels, status, explain, dashboard,
     parts, part, place, bath, inspect, picture, weights, entries, undo, review, inserts, plan, export, import_,
-    replay, verify, chart,
+    replay, verify, backup, restore, chart,
 )  # fmt: skip
 """Every command, in the order of the help. Each is a module with `add(subparsers)`."""
 

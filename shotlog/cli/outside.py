@@ -12,11 +12,17 @@ if TYPE_CHECKING:
     from shotlog.store.keeping.head import Head
     from shotlog.store.log.log import Log
 
-__all__ = ["head_told"]
+__all__ = ["head_told", "written_down"]
 
 
 def head_told(log: "Log", settings: "Settings", head: "Head", by: str) -> None:
-    """Say a head on stderr, for `shotlog verify --expect`, and write it down in the folder of anchors, if there is one.
+    """Say a head on stderr, for `shotlog verify --expect`, and write it down outside; see `written_down`."""
+    print(f"log: {some(head.links, 'transaction')}, last digest {head.digest}", file=sys.stderr)
+    written_down(log, settings, head, by)
+
+
+def written_down(log: "Log", settings: "Settings", head: "Head", by: str) -> None:
+    """Write a head down in the folder of anchors, if there is one.
 
     A folder out of reach is said, and is no failure of what was asked for.
 
@@ -27,7 +33,6 @@ def head_told(log: "Log", settings: "Settings", head: "Head", by: str) -> None:
     """
     from shotlog.store.keeping.anchors import write_anchor
 
-    print(f"log: {some(head.links, 'transaction')}, last digest {head.digest}", file=sys.stderr)
     if settings.anchor is None:
         return
     try:

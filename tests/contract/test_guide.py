@@ -1,13 +1,12 @@
 """The guide in docs/ names only what there is: its commands exist, its configuration reads, its links lead on."""
 
 import re
-import sqlite3
-import subprocess
-import sys
 import textwrap
 from pathlib import Path
 
-from shotlog.cli.main import COMMANDS
+import pytest
+
+from shotlog.cli.main import COMMANDS, main
 from shotlog.collectors import options
 from shotlog.settings import load
 from shotlog.store.log.log import open_log
@@ -40,15 +39,25 @@ def test_its_links_lead_somewhere_and_the_readme_leads_to_it() -> None:
     assert "](docs/guide.md)" in (ROOT / "README.md").read_text(encoding="utf-8")
 
 
-def test_its_copy_of_a_log_in_use_opens_and_verifies(tmp_path: Path) -> None:
-    command = re.search(r'python -c "(import sqlite3.*)"', GUIDE)
-    assert command is not None
+def test_its_way_back_from_a_dead_computer_leads_back(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The commands of the chapter on backups, as they stand there, on a log in use."""
+    chapter = GUIDE[GUIDE.index("## Backup") : GUIDE.index("### The head of the log")]
+    (tmp_path / "trial.toml").write_text(
+        '[log]\nstore = "sqlite:///trial.db"\n[[press]]\nname = "P"\n[press.collector]\nkind = "recording"\n',
+        encoding="utf-8",
+    )
+    (tmp_path / "try").mkdir()
     with open_log(f"sqlite:///{(tmp_path / 'trial.db').as_posix()}", read_only=False) as log:
         log.use_trial("trial 7", "cap", "PP", "2026-11-28T06:00:00.000000Z")
-        subprocess.run([sys.executable, "-c", command[1]], cwd=tmp_path, check=True, timeout=60)
         expected = log.verify()
-    with open_log(f"sqlite:///{(tmp_path / 'copy.db').as_posix()}") as copy:
-        assert copy.verify() == expected
-    with sqlite3.connect(tmp_path / "copy.db") as plain:
-        assert plain.execute("pragma integrity_check").fetchone() == ("ok",)
-    plain.close()
+        for line in (
+            "backup trial.toml --out D:/kept/trial.zip",
+            "restore try/trial.toml trial.zip",
+            "verify try/trial.toml",
+        ):
+            assert f"shotlog {line}" in chapter
+            words = line.replace("D:/kept/", "").split()
+            assert main([str(tmp_path / word) if "." in word else word for word in words]) == 0
+    assert expected[1] in capsys.readouterr().out
+    with open_log(f"sqlite:///{(tmp_path / 'try' / 'trial.db').as_posix()}") as copy:
+        assert copy.verify()[0] == expected[0] + 1

@@ -35,6 +35,7 @@ __all__ = [
     "pictures_of_findings",
     "pictures_of_insert",
     "pictures_of_part",
+    "pictures_on_record",
     "pictures_under",
     "take_picture",
 ]
@@ -209,6 +210,12 @@ def picture_bytes(folder: Path, picture: Picture) -> bytes:
     if sha256(data).hexdigest() != picture.digest:
         raise StoreDamaged(f"picture {path}: was changed after it was kept")
     return data
+
+
+def pictures_on_record(log: Log) -> list[str]:
+    """Return the name of every file on record, those of pictures taken back as well, oldest first."""
+    with log.reading() as connection:
+        return list(dict.fromkeys(one.file_name for one in _read(connection, _select().order_by(schema.pictures.c.id))))
 
 
 def check_pictures(log: Log, folder: Path) -> int:
