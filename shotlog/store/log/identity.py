@@ -19,7 +19,7 @@ from sqlalchemy import Connection, select
 from shotlog.errors import StoreGone, StoreReplaced
 from shotlog.store.log import schema
 
-__all__ = ["Head", "Identity", "read_head"]
+__all__ = ["Head", "Identity", "head_in_file", "read_head", "read_uid", "write_ahead"]
 
 _TRIES = 25
 _AGAIN_S = 0.02
@@ -41,6 +41,11 @@ def read_head(connection: Connection) -> Head | None:
     return None if found is None else Head(found.id, found.digest)
 
 
+def read_uid(connection: Connection) -> str | None:
+    """Return what the log is called, None where it has no name yet."""
+    return connection.execute(select(schema.logs.c.uid).order_by(schema.logs.c.id.desc()).limit(1)).scalar()
+
+
 class Identity:
     """Tells the log that was opened from anything that may come to lie at its path.
 
@@ -50,9 +55,11 @@ class Identity:
     def __init__(self, where: str, path: Path | None) -> None:
         self._where, self._path = where, path
         self._file: tuple[int, int] | None = None
+        self._ahead: tuple[int, int] | None = None
         self._content: tuple[int, int, int] | None = None
         self._in_file: Head | None = None
         self.head: Head | None = None
+        self.uid: str | None = None
 
     def take(self) -> None:
         """Take the file that lies at the path now for that of the log: it has just been opened."""
@@ -60,7 +67,26 @@ class Identity:
             return
         found = self._stat(self._path)
         self._file, self._content = (found.st_dev, found.st_ino), _content(found)
-        self._in_file = _link_in_file(self._path)
+        self._ahead = _number(write_ahead(self._path))
+        self._in_file = head_in_file(self._path)
+
+    @property
+    def is_known(self) -> bool:
+        """Whether the log was open once, so that it can be told from others."""
+        return self._file is not None
+
+    def is_same_disk(self, folder: Path) -> bool:
+        """Say whether a folder lies on the disk that the log was on: the place of a share that went away does not."""
+        return self._file is None or folder.stat().st_dev == self._file[0]
+
+    def is_our_write_ahead(self, path: Path) -> bool:
+        """Say whether a write-ahead log is the one that belongs to the file that was opened."""
+        return self._ahead is not None and _number(path) == self._ahead
+
+    def holds_file(self, path: Path) -> bool:
+        """Say whether the file at a path holds what a checkpoint once put into that of the log."""
+        link = head_in_file(path)
+        return self._in_file is None or (link is not None and link.number >= self._in_file.number)
 
     def check_file(self) -> None:
         """Look whether the file at the path is the one that was opened.
@@ -78,6 +104,20 @@ class Identity:
         if (found.st_dev, found.st_ino) != self._file:
             raise StoreReplaced(f"log {self._where}: another file was put in its place")
 
+    def check_commit(self) -> None:
+        """Look at the file once more, after a commit: that may have put what it held into it, and is the last to know.
+
+        Raises
+        ------
+        StoreGone, StoreReplaced
+            As `check_file`; or somebody wrote over it at the same moment.
+        """
+        self.check_file()
+        if self._path is not None and self._content is not None:
+            found = _content(self._stat(self._path))
+            if found != self._content:
+                self._take_content(self._path, found)
+
     def check_chain(self, connection: Connection, newest: Head | None) -> None:
         """Look whether the log still holds what we last saw in it, and so does its file.
 
@@ -92,10 +132,11 @@ class Identity:
         if self._path is not None and self._content is not None:
             self._check_content(connection, self._path)
 
-    def saw(self, link: Head | None) -> None:
-        """Remember the newest link of the chain: from now on the log must hold it."""
+    def saw(self, link: Head | None, uid: str | None) -> None:
+        """Remember the newest link of the chain, and what the log is called: from now on it must hold the one."""
         if link is not None and (self.head is None or link.number > self.head.number):
             self.head = link
+        self.uid = uid or self.uid
 
     def _stat(self, path: Path) -> os.stat_result:
         try:
@@ -111,11 +152,27 @@ class Identity:
         found = _content(self._stat(path))
         if found == self._content:
             return
-        before, link = self._in_file, _link_in_file(path)
+        self._take_content(path, found, connection)
+
+    def _take_content(self, path: Path, found: tuple[int, int, int], connection: Connection | None = None) -> None:
+        link, before = head_in_file(path), self._in_file
         gone_back = before is not None and (link is None or link.number < before.number)
-        if gone_back or (link is not None and _link(connection, link.number) != link):
+        if gone_back or (connection and link is not None and _link(connection, link.number) != link):
             raise StoreReplaced(f"log {self._where}: an older copy, or another file, was written over it")
         self._in_file, self._content = link, found
+
+
+def write_ahead(path: Path) -> Path:
+    """Return where the write-ahead log of a file lies."""
+    return path.with_name(path.name + "-wal")
+
+
+def _number(path: Path) -> tuple[int, int] | None:
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
 
 
 def _content(found: os.stat_result) -> tuple[int, int, int]:
@@ -128,7 +185,7 @@ def _link(connection: Connection, number: int) -> Head | None:
     return None if digest is None else Head(number, digest)
 
 
-def _link_in_file(path: Path) -> Head | None:
+def head_in_file(path: Path) -> Head | None:
     """Return the newest link that the file itself holds, whatever the write-ahead log beside it adds."""
     for tried in range(_TRIES):
         if tried:

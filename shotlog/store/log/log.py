@@ -1,5 +1,6 @@
 """The log of one or more presses: append-only, durable per transaction, readable while it is written."""
 
+import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from itertools import chain
@@ -9,13 +10,14 @@ from typing import TYPE_CHECKING, Self, TypeVar
 from sqlalchemy import URL, Connection, Engine, select
 from sqlalchemy.engine import make_url
 
-from shotlog.errors import StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreReplaced, StoreUnreachable
 from shotlog.records import LoggedShot
 from shotlog.store.log import engine as database
 from shotlog.store.log import schema
 from shotlog.store.log.entered import read_timeline
-from shotlog.store.log.identity import Identity, read_head
+from shotlog.store.log.identity import Identity, read_head, read_uid
 from shotlog.store.log.order import EntryOrder
+from shotlog.store.log.recovery import PutRight
 from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Record, Transaction, transaction
@@ -25,7 +27,7 @@ from shotlog.withheld import without_secrets
 if TYPE_CHECKING:
     import pandas as pd
 
-__all__ = ["Log", "open_log", "opened_as"]
+__all__ = ["Log", "open_log", "opened_as", "shown"]
 
 
 class Log:
@@ -39,6 +41,8 @@ class Log:
         self._writer, self._reader, self._store = writer, reader, store
         self._path = None if store is None else database.file_of(store)
         self._identity = Identity(url, self._path)
+        self._trouble: StoreError | None = None
+        self._since = 0.0
         self._trial: tuple[str, str, str, str] | None = None
         self._trial_id: int | None = None
         self._order = EntryOrder()
@@ -67,13 +71,28 @@ class Log:
         """
         if self._writer is None:
             raise StoreUnreachable(f"log {self.url}: opened for reading only")
-        with transaction(self._writer, self._identity, self.url, origin, self._trial_id) as work:
+        with self._noticed(), transaction(self._writer, self._identity, self.url, origin, self._trial_id) as work:
             yield work
+
+    @contextmanager
+    def _noticed(self) -> Iterator[None]:
+        """Remember that the log is gone, replaced or damaged, and since when."""
+        try:
+            yield
+        except (StoreGone, StoreReplaced, StoreDamaged) as error:
+            if self._trouble is None:
+                self._trouble, self._since = error, time.monotonic()
+            raise
+
+    @property
+    def trouble(self) -> StoreError | None:
+        """Why the log has to be opened again (`reopen`), None where it need not be."""
+        return self._trouble
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
         """Open a connection that reads one consistent state; keep it short, the log grows meanwhile."""
-        with database.translated(self.url), self._reader.connect() as connection:
+        with self._noticed(), database.translated(self.url), self._reader.connect() as connection:
             yield connection
 
     def prepare(self) -> None:
@@ -94,7 +113,7 @@ class Log:
         with self.reading() as connection:
             newest = read_head(connection)
             self._identity.check_chain(connection, newest)
-        self._identity.saw(newest)
+            self._identity.saw(newest, read_uid(connection))
 
     def is_at_its_path(self) -> bool:
         """Say whether the file that is open is still the one at the path of the log."""
@@ -104,8 +123,8 @@ class Log:
             return False
         return True
 
-    def reopen(self) -> str:
-        """Open the log again after it was gone, replaced or damaged; return what was done, empty where nothing was.
+    def reopen(self) -> PutRight | None:
+        """Open the log again where it is back at its path; return what was done to put it right, here always None.
 
         Raises
         ------
@@ -114,17 +133,21 @@ class Log:
         StoreDamaged
             It is no log.
         """
-        if self._store is None:
-            return ""
-        self.close()
-        if self._writer is not None:
-            self._writer = database.connect(self._store)
-        self._reader = database.connect(self._store, read_only=True)
+        self._renew()
         self.prepare()
-        self._order = EntryOrder()
+        self._trouble = None
         if self._trial is not None:
             self.use_trial(*self._trial)
-        return ""
+        return None
+
+    def _renew(self) -> None:
+        """Connect anew: what a connection still has open may lie elsewhere by now."""
+        self.close()
+        self._order = EntryOrder()
+        if self._store is None:
+            return
+        self._writer = None if self._writer is None else database.connect(self._store)
+        self._reader = database.connect(self._store, read_only=True)
 
     def append(self, records: Iterable[Record], origin: str | None = None) -> None:
         """Add records in one transaction; returns after they are durably committed.
@@ -237,10 +260,15 @@ def open_log(url: str, *, read_only: bool = True) -> Log:
 Opened = TypeVar("Opened", bound=Log)
 
 
+def shown(url: str, reader: Engine) -> str:
+    """Return how a log is named to people: no password in it."""
+    return without_secrets(reader.url.render_as_string() if reader.dialect.name != "sqlite" else url)
+
+
 def opened_as(kind: type[Opened], url: str, read_only: bool) -> Opened:
     """Open a log as one of a kind that can do more; see `open_log`."""
     reader = database.connect(url, read_only=True)
-    where = without_secrets(reader.url.render_as_string() if reader.dialect.name != "sqlite" else url)
+    where = shown(url, reader)
     if read_only and reader.dialect.name == "sqlite" and not Path(make_url(url).database or "").exists():
         raise StoreUnreachable(f"log {where}: there is no such file yet")
     writer = None if read_only else database.connect(url)

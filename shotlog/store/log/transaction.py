@@ -17,7 +17,7 @@ from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
 from shotlog.store.log.identity import Head, Identity, read_head
 
-__all__ = ["Entered", "Transaction", "transaction"]
+__all__ = ["Entered", "Transaction", "has_origin", "transaction"]
 
 Record = Shot | Gap | Fault | Link | ClockStep | Event | Mounting | Removal | Weighing
 
@@ -37,6 +37,7 @@ class Transaction:
 
     def __init__(self, connection: Connection, newest: Head | None = None, trial_id: int | None = None) -> None:
         self.connection, self.newest = connection, newest
+        self.uid: str | None = None
         self._trial_id = trial_id
         self._rows: list[tuple[str, Mapping[str, Any]]] = []
 
@@ -187,9 +188,10 @@ class Transaction:
 
     def name(self, reason: str, follows: str | None = None, digest: str | None = None) -> None:
         """Say which log this is from here on; `follows` and `digest`: the log that it goes on from, and its head."""
+        self.uid = uuid.uuid4().hex
         self.add(
             schema.logs,
-            uid=uuid.uuid4().hex,
+            uid=self.uid,
             follows=follows,
             follows_digest=digest,
             reason=reason,
@@ -201,8 +203,13 @@ class Transaction:
 
     def has_origin(self, origin: str) -> bool:
         """Say whether a transaction of that origin is already in the log."""
-        ledger = schema.ledger
-        return self.connection.execute(select(func.count()).where(ledger.c.origin == origin)).scalar_one() > 0
+        return has_origin(self.connection, origin)
+
+
+def has_origin(connection: Connection, origin: str) -> bool:
+    """Say whether a transaction of that origin is in the log."""
+    ledger = schema.ledger
+    return connection.execute(select(func.count()).where(ledger.c.origin == origin)).scalar_one() > 0
 
 
 @contextmanager
@@ -226,5 +233,5 @@ def transaction(
         work = Transaction(connection, newest, trial_id)
         yield work
         work.seal(origin)
-    identity.check_file()
-    identity.saw(work.newest)
+    identity.check_commit()
+    identity.saw(work.newest, work.uid)

@@ -1,0 +1,129 @@
+"""The log of a logger that is left alone: it is put right by itself, and nothing is written meanwhile.
+
+What goes wrong with its file is noticed when it is opened, and at every transaction. From then on it is out of reach,
+as far as anybody who writes can tell, until `reopen` has put it right. One program at a time may do that: the one that
+holds the log.
+"""
+
+from collections import deque
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from itertools import pairwise
+
+from sqlalchemy import URL, Engine
+from sqlalchemy.engine import make_url
+
+from shotlog.clock import SystemClock
+from shotlog.errors import StoreDamaged, StoreUnreachable
+from shotlog.records import Gap, Shot
+from shotlog.store.log import engine as database
+from shotlog.store.log.log import Log, shown
+from shotlog.store.log.recovery import PutRight, put_right
+from shotlog.store.log.shots import columns
+from shotlog.store.log.transaction import Record, Transaction, has_origin
+
+__all__ = ["HeldLog", "held_log"]
+
+_AT_HAND = 5_000
+"""Batches kept in memory after they are stored, the newest, for a log that loses a page: hours of shots. A press that
+makes one a second would need more for a shift."""
+_LOST = "lost with a damaged page of the log"
+
+
+def held_log(url: str) -> "HeldLog":
+    """Return a log for writing that nobody has opened yet: out of reach until `reopen` could open it.
+
+    Raises
+    ------
+    UsageError
+        The URL cannot be understood, or its driver is not installed.
+    """
+    reader = database.connect(url, read_only=True)
+    return HeldLog(shown(url, reader), database.connect(url), reader, make_url(url))
+
+
+class HeldLog(Log):
+    """A log open for writing by the one program that holds it; see `Log`."""
+
+    def __init__(self, url: str, writer: Engine | None, reader: Engine, store: URL | None = None) -> None:
+        super().__init__(url, writer, reader, store)
+        self._newest: deque[tuple[str, list[Record]]] = deque(maxlen=_AT_HAND)
+        self._trouble = StoreUnreachable(f"log {url}: not opened yet")
+
+    @contextmanager
+    def transaction(self, origin: str | None = None) -> Iterator[Transaction]:
+        """Open a write transaction as a log does; refused while the log has to be put right first."""
+        if self._trouble is not None:
+            raise StoreUnreachable(str(self._trouble))
+        with super().transaction(origin) as work:
+            yield work
+
+    def append(self, records: Iterable[Record], origin: str | None = None) -> None:
+        """Add records as a log does, and keep those that have an origin at hand."""
+        given = list(records)
+        super().append(given, origin)
+        if origin is not None:
+            self._newest.append((origin, given))
+
+    def reopen(self) -> PutRight | None:
+        """Open the log, put right as far as that can be done; return what was done, None where nothing had to be.
+
+        What a log that is not whole lost of the newest batches is appended once more.
+
+        Raises
+        ------
+        StoreUnreachable
+            Not yet: it has to come back first, or cannot be opened.
+        StoreDamaged
+            It is no log and never was, or a newer release wrote it.
+        """
+        if self._trouble is None:
+            return None
+        known = self._identity.is_known
+        done = self._put_right() if known else None
+        self._renew()
+        try:
+            self.prepare()
+        except StoreDamaged:
+            if known:
+                raise
+            done = self._put_right()
+            self._renew()
+            self.prepare()
+        self._trouble = None
+        if done is not None and not done.whole:
+            self._go_on_from(done)
+        if self._trial is not None:
+            self.use_trial(*self._trial)
+        return done
+
+    def _put_right(self) -> PutRight | None:
+        if self._path is None:
+            return None
+        done = put_right(self._path, self._identity, self._writer, self.close, self._since)
+        if done is not None and not done.whole:
+            self._identity.head = None
+        return done
+
+    def _go_on_from(self, done: PutRight) -> None:
+        """Name the log that this one follows, and bring in what is still at hand of what it lost."""
+        with self.transaction() as work:
+            work.name(done.reason, done.uid or done.aside or None, done.digest)
+        for origin, records in list(self._newest):
+            with self.reading() as connection:
+                again = has_origin(connection, origin)
+            # a batch of which a part was lost is known by its origin; its shots are known one by one
+            given = [one for one in records if isinstance(one, Shot)] if again else records
+            Log.append(self, given, None if again else origin)
+        if done.found is not None:
+            Log.append(self, self._still_missing(done.found.shots))
+
+    def _still_missing(self, missing: Mapping[str, Iterable[tuple[int, int]]]) -> list[Gap]:
+        """Return gaps for the shots that a damaged page took with it and nobody could bring back."""
+        now, gaps = SystemClock().now(), []
+        with self.reading() as connection:
+            for press, runs in missing.items():
+                for first, last in runs:
+                    there = [first - 1, *map(int, columns(connection, press, (), first, last)[0]), last + 1]
+                    gaps += [Gap(press, a + 1, b - 1, now, _LOST) for a, b in pairwise(there) if b - a > 1]
+        return gaps

@@ -1,0 +1,192 @@
+"""What a damaged log still holds, written into a new one: every row that reads and that its chain does not contradict.
+
+A page that was lost takes the rows that lay on it and no others. The rows that read are kept under their numbers, in
+the order of the chain, and chained anew; where nothing is missing, the new chain is the old one to the last digit. A
+row that reads and was changed is left out: the chain says so. Which shots are missing is told.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import Any
+
+from sqlalchemy import Connection, Engine, Table, func, insert, select
+from sqlalchemy.exc import DBAPIError
+
+from shotlog.store.log import schema
+from shotlog.store.log.chain import GENESIS, digest
+
+__all__ = ["Salvaged", "salvage"]
+
+Row = Mapping[str, Any]
+Name = tuple[str, int]
+
+_AT_ONCE = 500
+_EMPTY = 40
+"""So many reads in a row without a row are taken for the end of a table of which nobody can say how long it is."""
+_LASTING = (schema.presses, schema.trials, schema.designs, schema.inserts)
+"""Names that other rows hang on: kept also where their link does not verify."""
+
+
+@dataclass(slots=True)
+class Salvaged:
+    """What came of it: rows kept, rows lost by table, and the shots of each press that are missing."""
+
+    kept: int = 0
+    lost: dict[str, int] = field(default_factory=dict)
+    shots: dict[str, list[tuple[int, int]]] = field(default_factory=dict)
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether nothing of the record is missing."""
+        return not self.lost
+
+
+@dataclass(slots=True)
+class _Old:
+    """All that reads of the old log."""
+
+    rows: dict[str, dict[int, Row]] = field(default_factory=dict)
+    links: dict[int, Row] = field(default_factory=dict)
+
+
+def salvage(source: Engine, target: Engine) -> Salvaged:
+    """Write what reads of the log `source` into the empty log `target`, in one transaction."""
+    old = _read(source)
+    named = {number: [_name(word) for word in link["rows"].split()] for number, link in old.links.items()}
+    there = {(table, row_id) for table, rows in old.rows.items() for row_id in rows}
+    wanted = {name for names in named.values() for name in names}
+    good = _with_parents(there - _changed(old, named), old)
+    made = Salvaged(len(good))
+    for name, _ in wanted.union(there) - good:
+        made.lost[name] = made.lost.get(name, 0) + 1
+    if lost_links := _missing(old.links):
+        made.lost["ledger"] = len(lost_links)
+    with target.begin() as connection:
+        for table in schema.METADATA.sorted_tables:
+            rows = [dict(row) for row_id, row in old.rows.get(table.name, {}).items() if (table.name, row_id) in good]
+            if rows:
+                connection.execute(insert(table), rows)
+        _chain(connection, old, _placed(named, good, lost_links))
+    made.shots = {press: missing for press, missing in _missing_shots(old, good) if missing}
+    return made
+
+
+def _read(source: Engine) -> _Old:
+    old = _Old()
+    with source.connect() as connection:
+        old.links = _rows(connection, schema.ledger, 0)
+        named: dict[str, int] = defaultdict(int)
+        for link in old.links.values():
+            for table, row_id in map(_name, link["rows"].split()):
+                named[table] = max(named[table], row_id)
+        old.rows = {name: _rows(connection, table, named[name]) for name, table in schema.RECORD_TABLES.items()}
+    return old
+
+
+def _rows(connection: Connection, table: Table, at_least: int) -> dict[int, Row]:
+    """Return every row of a table that reads, by number; `at_least`: a number that it is known to reach."""
+    found: dict[int, Row] = {}
+    last = _last(connection, table)
+    low, empty = 0, 0
+    while low < max(at_least, last or 0) or (last is None and empty < _EMPTY):
+        before = len(found)
+        _read_between(connection, table, low + 1, low + _AT_ONCE, found)
+        empty = 0 if len(found) > before else empty + 1
+        low += _AT_ONCE
+    return dict(sorted(found.items()))
+
+
+def _last(connection: Connection, table: Table) -> int | None:
+    """Return the number of the last row, None where nobody can say: it is read until nothing comes any more."""
+    try:
+        return int(connection.execute(select(func.max(table.c.id))).scalar() or 0)
+    except DBAPIError:
+        return None
+
+
+def _read_between(connection: Connection, table: Table, low: int, high: int, found: dict[int, Row]) -> None:
+    """Read the rows of two numbers and between, in ever smaller pieces where that fails."""
+    try:
+        rows = connection.execute(select(table).where(table.c.id.between(low, high))).mappings().all()
+    except (DBAPIError, ValueError, OverflowError):  # a damaged text may be none, a damaged number too large
+        if low < high:
+            middle = (low + high) // 2
+            _read_between(connection, table, low, middle, found)
+            _read_between(connection, table, middle + 1, high, found)
+        return
+    found.update((row["id"], dict(row)) for row in rows if low <= row["id"] <= high)
+
+
+def _name(word: str) -> Name:
+    table, _, row_id = word.partition(":")
+    return table, int(row_id) if row_id.isdecimal() else 0
+
+
+def _changed(old: _Old, named: Mapping[int, list[Name]]) -> set[Name]:
+    """Return the rows of links that read as a whole and do not verify."""
+    changed: set[Name] = set()
+    for number, link in old.links.items():
+        before = old.links.get(number - 1)
+        rows = [(table, old.rows.get(table, {}).get(row_id)) for table, row_id in named[number]]
+        if (before is None and number > 1) or any(row is None for _, row in rows):
+            continue
+        whole = [(table, row) for table, row in rows if row is not None]
+        if digest(GENESIS if before is None else before["digest"], whole) != link["digest"]:
+            changed.update(named[number])
+    lasting = {table.name for table in _LASTING}
+    return {name for name in changed if name[0] not in lasting}
+
+
+def _with_parents(there: set[Name], old: _Old) -> set[Name]:
+    """Return the rows whose every reference leads to a row that is there as well."""
+    good: set[Name] = set()
+    for table in schema.METADATA.sorted_tables:
+        refers = [(key.parent.name, key.column.table.name) for key in table.foreign_keys]
+        for row_id, row in old.rows.get(table.name, {}).items():
+            parents = [(to, row[column]) for column, to in refers if row[column] is not None]
+            if (table.name, row_id) in there and all(parent in good for parent in parents):
+                good.add((table.name, row_id))
+    return good
+
+
+def _missing(links: Mapping[int, Row]) -> list[int]:
+    return sorted(set(range(1, max(links, default=0) + 1)) - set(links))
+
+
+def _placed(named: Mapping[int, list[Name]], good: set[Name], lost_links: Iterable[int]) -> dict[int, list[Name]]:
+    """Return the rows that are kept by link, those whose link is lost under the lost one that comes nearest after."""
+    placed = {number: [name for name in names if name in good] for number, names in named.items()}
+    without = sorted(good - {name for names in placed.values() for name in names})
+    ends = max(named, default=0) + 1
+    gaps = [*lost_links, ends]
+    last: dict[str, list[tuple[int, int]]] = defaultdict(list)
+    for number, names in sorted(placed.items()):
+        for table, row_id in names:
+            last[table].append((row_id, number))
+    for table, row_id in without:
+        after = max((number for other, number in last[table] if other < row_id), default=0)
+        placed.setdefault(next(gap for gap in gaps if gap > after), []).append((table, row_id))
+    return {number: names for number, names in sorted(placed.items()) if names}
+
+
+def _chain(connection: Connection, old: _Old, placed: Mapping[int, list[Name]]) -> None:
+    before = GENESIS
+    links = []
+    for number, names in placed.items():
+        before = digest(before, [(table, old.rows[table][row_id]) for table, row_id in names])
+        rows = " ".join(f"{table}:{row_id}" for table, row_id in names)
+        origin = old.links[number]["origin"] if number in old.links else None
+        links.append({"id": number, "rows": rows, "digest": before, "origin": origin})
+    if links:
+        connection.execute(insert(schema.ledger), links)
+
+
+def _missing_shots(old: _Old, good: set[Name]) -> Iterable[tuple[str, list[tuple[int, int]]]]:
+    """Yield each press with the runs of shots between those kept that no gap of the log accounts for."""
+    for press_id, press in old.rows.get("presses", {}).items():
+        shots = {r["shot"] for i, r in old.rows["shots"].items() if ("shots", i) in good and r["press_id"] == press_id}
+        gaps = [r for i, r in old.rows["gaps"].items() if ("gaps", i) in good and r["press_id"] == press_id]
+        known = shots.union(*(range(gap["first"], gap["last"] + 1) for gap in gaps))
+        yield press["name"], [(a + 1, b - 1) for a, b in pairwise(sorted(known)) if b - a > 1]
