@@ -15,6 +15,7 @@ __all__ = [
     "GOOD",
     "KINDS",
     "LOT",
+    "MAP",
     "NONE_GOOD",
     "PURGE",
     "REMOVED",
@@ -50,6 +51,9 @@ UNCHANGED = "unchanged"
 CLOCK = "clock"
 """The kind by which the recorder says that the computer's clock was set before its shot; `clock_text` is its text."""
 
+MAP = "map"
+"""The kind by which the recorder says that a channel is read otherwise than before, such as in another scale."""
+
 UNDO_KINDS = (
     "mounting", "removal", "event", "decision", "inspection", "place", "picture", "bath-in", "bath-out", "bath-check",
     "dimension",
@@ -69,8 +73,9 @@ class Effect:
     `likelier`: by how much an onset near it gains as the work of a cause, by name of the cause. `sound`: the insert was
     looked at and is sound, so that open changes laid to it are closed, and the level after them is the level. `found`:
     something wrong was seen on the part or the insert, which stands against the insert until it is found sound.
-    `clock_set`: its text tells by how much the computer's clock was set (`clock_step`): the wait before the shot is
-    told without that.
+    `new_scale`: what was measured before may have been in another scale: nothing learnt from values is held against
+    those after it. `clock_set`: its text tells by how much the computer's clock was set (`clock_step`): the wait before
+    the shot is told without that.
     """
 
     new_baseline: bool = False
@@ -80,6 +85,7 @@ class Effect:
     likelier: Mapping[str, float] = field(default_factory=dict)
     sound: bool = False
     found: bool = False
+    new_scale: bool = False
     clock_set: bool = False
 
 
@@ -205,9 +211,15 @@ KINDS: dict[str, EntryKind] = {
     NONE_GOOD: EntryKind(
         "none known good", Mark("?", "circle-x-open", "*"), seen=True, told="no part known to be good", lined=False
     ),
+    MAP: EntryKind(
+        "map",
+        Mark("#", "hash-open", "h"),
+        Effect(new_baseline=True, new_scale=True),
+        told="channel map changed",
+    ),
     CLOCK: EntryKind(
         "clock set",
-        Mark("\N{WHITE CIRCLE}", "circle-open", "c"),
+        Mark("\N{WHITE CIRCLE}", "circle-open", "o"),
         Effect(clock_set=True),
         told="clock set by",
         lined=False,

@@ -54,6 +54,8 @@ class Evaluator:
         newest, made = self._monitor.newest
         if made == 1 or newest.serial != self._insert or new_setup:
             self._end()
+            if any(effect.new_scale for effect in effects):
+                self._sisters = {}
             self._charts = self._begin(newest.serial, _design_of(shot, newest.serial))
         elif self._monitor.waited:
             self._unsettled = max(self._unsettled, (self._design.settling_shots + 1) // 2)

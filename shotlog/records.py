@@ -39,6 +39,7 @@ __all__ = [
     "Removal",
     "Shot",
     "Signal",
+    "Start",
     "Stay",
     "Verdict",
     "Weighing",
@@ -267,6 +268,29 @@ class ClockStep:
         _aware(self.time)
         if not isfinite(self.step_s):
             raise UsageError(f"step of the clock: given {self.step_s}, allowed: a number of seconds")
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """A start of the recorder: the configuration in force, as text with its passwords taken out, and what judges.
+
+    `digest`: SHA-256 of that text, in hex. `maps`: as JSON, how each channel of each press is read. `basis`: digest of
+    all that decides a verdict besides the shots.
+    """
+
+    time: datetime
+    release: str
+    basis: str
+    config: str
+    digest: str
+    maps: str
+    host: str
+    process: str
+
+    def __post_init__(self) -> None:
+        _aware(self.time)
+        for name in ("config", "maps", "host", "process"):
+            _text(name, getattr(self, name))
 
 
 @dataclass(frozen=True, slots=True)

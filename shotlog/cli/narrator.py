@@ -4,7 +4,9 @@ import sys
 
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.clock import SystemClock
-from shotlog.records import ClockStep, Fault, Gap, Link, Shot, Verdict, Weighing
+from shotlog.entries import MAP
+from shotlog.records import ClockStep, Event, Fault, Gap, Link, Shot, Verdict, Weighing
+from shotlog.wording.entries import BEGINS_ANEW, entry_text
 from shotlog.wording.numbers import plain
 from shotlog.wording.verdicts import announced
 
@@ -31,6 +33,8 @@ class Narrator:
                 self._say(record.press, f"fault, {record.kind}: {record.detail}")
             case Link():
                 self._say(record.press, f"{record.state}: {record.detail}")
+            case Event(kind=kind) if kind == MAP:
+                self._say(record.press, f"{entry_text(kind, record.text)}; {BEGINS_ANEW}")
             case ClockStep():
                 self._say("CLOCK", record.detail)
             case Verdict():

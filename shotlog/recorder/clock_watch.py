@@ -15,8 +15,9 @@ from datetime import datetime
 from shotlog.clock import Clock
 from shotlog.entries import CLOCK, clock_text
 from shotlog.errors import StoreUnreachable
-from shotlog.records import ClockStep, Event, Fault, Gap, Link, Shot, Weighing
+from shotlog.records import ClockStep, Event, Shot
 from shotlog.store.log.clock_steps import newest_time, untold_steps
+from shotlog.store.log.journal import Spooled
 from shotlog.store.log.log import Log
 from shotlog.wording.clock import slept, step_said
 
@@ -33,8 +34,6 @@ _AT_ONCE_S = 0.2
 """The two clocks are read one after the other; where the process stood still in between, nothing is concluded."""
 
 logger = logging.getLogger(__name__)
-
-Came = Shot | Gap | Fault | Link | Weighing | ClockStep | Event
 
 
 class ClockWatch:
@@ -72,9 +71,9 @@ class ClockWatch:
             found.append(ClockStep(self._clock.now(), step_s, step_said(step_s)))
         return self._known(found)
 
-    def beside(self, batch: Sequence[Came], steps: Sequence[ClockStep]) -> list[Came]:
+    def beside(self, batch: Sequence[Spooled], steps: Sequence[ClockStep]) -> list[Spooled]:
         """Return a batch with `steps`, just seen, and with an entry before each first shot of a press after a step."""
-        found: list[Came] = []
+        found: list[Spooled] = []
         left = [*steps]
         for record in batch:
             after = self._after(record)
@@ -98,7 +97,7 @@ class ClockWatch:
         steps.clear()
         return [Event(shot.press, shot.shot, CLOCK, text, shot.time) for text in texts]
 
-    def _after(self, record: Came) -> bool:
+    def _after(self, record: Spooled) -> bool:
         """Say whether a record was stamped after the newest step: what was read before it may still be on its way."""
         newest = next((one[-1] for one in self._untold.values() if one), None)
         if newest is None:

@@ -15,7 +15,8 @@ from shotlog.recorder.clock_watch import ClockWatch, watch_from
 from shotlog.recorder.judge import YIELD_S, Judge
 from shotlog.recorder.outbox import Outbox
 from shotlog.recorder.press_loop import Batch, PressLoop
-from shotlog.records import ClockStep, Event, Fault, Gap, Judged, Link, Shot, Weighing
+from shotlog.recorder.started import Started, start_of
+from shotlog.records import Judged, Shot, Weighing
 from shotlog.settings import Settings
 from shotlog.store.asked.presence import came_as, touch
 from shotlog.store.log.journal import Journal, Spooled, journal_path
@@ -26,7 +27,7 @@ from shotlog.wording.weighings import say_proposal
 
 __all__ = ["Listener", "Recorder"]
 
-Listener = Callable[[Shot | Gap | Fault | Link | Weighing | ClockStep | Event | Judged], None]
+Listener = Callable[[Spooled | Judged], None]
 """Shown every record after it is stored. One that fails is reported and cannot stop the logging."""
 
 _QUEUE = 1000
@@ -77,7 +78,9 @@ class Recorder:
         self._judges = {name: Judge(log, name, settings.designs, clock, settings.false_calls) for name in options}
         self._anchoring = Anchoring(log, settings.anchor, clock)
         self._preparing = threading.Thread(target=_prepared, args=(prepare,), name="preparing", daemon=True)
+        self._settings = settings
         self._watch: ClockWatch
+        self._started: Started
         self._stored = 0
         self._weighed = set(options)
         self._presence_due = -inf
@@ -98,7 +101,8 @@ class Recorder:
         """
         self._outbox.drain()
         self._watch, stepped = watch_from(self._log, self._clock, [*self._options])
-        self._deliver([*stepped])
+        self._started = Started(self._log, self._settings, self._clock)
+        began: list[Spooled] = [*stepped, start_of(self._settings, self._clock.now())]
         self._preparing.start()
         self._anchoring.start()
         loops = [self._loop(name, stop) for name in self._options]
@@ -106,6 +110,7 @@ class Recorder:
             loop.start()
         unjudged = True
         try:
+            self._deliver(began)
             while not stop.is_set() and (n_shots is None or self._stored < n_shots):
                 unjudged = self._turn(YIELD_S if unjudged else _IDLE_S)
         finally:
@@ -162,7 +167,7 @@ class Recorder:
 
     def _store(self, batch: Batch) -> None:
         """Store what came, and what the clock did meanwhile."""
-        self._deliver(self._watch.beside(batch, self._watch.look()))
+        self._deliver(self._watch.beside(self._started.beside(batch), self._watch.look()))
 
     def _deliver(self, batch: list[Spooled]) -> None:
         if not batch:
@@ -177,6 +182,7 @@ class Recorder:
     def _judge_all(self) -> bool:
         if self._outbox.waiting:
             return False
+        self._started.look_up()
         self._match_weights()
         if self._preparing.is_alive():
             return False

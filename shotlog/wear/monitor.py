@@ -101,7 +101,8 @@ class Monitor:
         wait_min = self._cadence.waited(shot.shot, shot.time, None if unknown else sum(known))
         # who does not know how long it was takes it for a stop: what follows settles again
         waited = wait_min is not None or unknown or any(effect.stood for effect in effects)
-        swapped = self._mounted.change(mounted, shot, new_setup)
+        new_scale = any(effect.new_scale for effect in effects)
+        swapped = self._mounted.change(mounted, shot, new_setup, new_scale)
         if swapped or new_setup:
             self._limits.begin()
         self.waited = waited and self._mould.newest() not in swapped

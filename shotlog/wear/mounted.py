@@ -50,8 +50,13 @@ class Mounted:
             if life.stretch.prior is not None:
                 adopt(life, life.stretch.prior, self.settings(life.held.design))
 
-    def change(self, mounted: Mapping[str, InForce], shot: LoggedShot, new_setup: bool) -> set[str]:
-        """End the lives of what was taken out and begin those of what came in; return the halves that changed."""
+    def change(
+        self, mounted: Mapping[str, InForce], shot: LoggedShot, new_setup: bool, new_scale: bool = False
+    ) -> set[str]:
+        """End the lives of what was taken out and begin those of what came in; return the halves that changed.
+
+        `new_scale`: what was learnt from values before is in another scale, and goes for nothing from here on.
+        """
         known = bool(self.lives)
         out = {h: life for h, life in self.lives.items() if h not in mounted or mounted[h].serial != life.held.serial}
         fresh = [half for half in mounted if half in out or half not in self.lives]
@@ -60,6 +65,10 @@ class Mounted:
         if new_setup and known:
             for life in stay.values():
                 leave_set_up(life, self.pool)
+            if new_scale:
+                self.pool.forget_values()
+                for life in stay.values():
+                    life.labelled = []
             self.setup += 1
             carried = {}
             for life in stay.values():

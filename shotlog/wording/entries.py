@@ -7,6 +7,7 @@ from shotlog.records import MadeEntry
 from shotlog.wording.numbers import some
 
 __all__ = [
+    "BEGINS_ANEW",
     "at_the_shot",
     "checked_said",
     "display_said",
@@ -18,6 +19,10 @@ __all__ = [
     "series_said",
     "since_shot",
 ]
+
+
+BEGINS_ANEW = "level and sisters are learnt anew from here on, for earlier values may have been in another scale"
+"""What is said where a channel map was changed."""
 
 
 def checked_said(what: str, n: int) -> str:

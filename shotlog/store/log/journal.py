@@ -15,13 +15,13 @@ from sqlalchemy.engine import make_url
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import StoreDamaged, UsageError
-from shotlog.records import ClockStep, Event, Fault, Gap, Link, Shot, Weighing
+from shotlog.records import ClockStep, Event, Fault, Gap, Link, Shot, Start, Weighing
 
 __all__ = ["Journal", "Spooled", "journal_path"]
 
-Spooled = Shot | Gap | Fault | Link | Weighing | ClockStep | Event
+Spooled = Shot | Gap | Fault | Link | Weighing | ClockStep | Event | Start
 
-_SPOOLED = (Shot, Gap, Fault, Link, Weighing, ClockStep, Event)
+_SPOOLED = (Shot, Gap, Fault, Link, Weighing, ClockStep, Event, Start)
 _KINDS: dict[str, type[Spooled]] = {kind.__name__: kind for kind in _SPOOLED}
 
 

@@ -353,7 +353,9 @@ logs = _table(
 starts = _table(
     "starts",
     *(_text(name) for name in ("release", "basis", "config", "digest", "maps", "host", "process", "time")),
+    _whole("newest_shot"),
 )
+"""With the newest row of `shots` then: what a press's last shot was read by is told by that."""
 clock_steps = _table(
     "clock_steps",
     Column("step_s", Double, nullable=False),

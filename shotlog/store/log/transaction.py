@@ -11,7 +11,7 @@ from sqlalchemy import Connection, Engine, Table, func, insert, select, text
 from shotlog.channels import CHANNELS
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.entries import DRY
-from shotlog.records import ClockStep, Event, Fault, Gap, Link, Mounting, Removal, Shot, Weighing
+from shotlog.records import ClockStep, Event, Fault, Gap, Link, Mounting, Removal, Shot, Start, Weighing
 from shotlog.store.log import schema
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
@@ -19,7 +19,9 @@ from shotlog.store.log.identity import Head, Identity, read_head
 
 __all__ = ["Entered", "Transaction", "has_origin", "transaction"]
 
-Record = Shot | Gap | Fault | Link | ClockStep | Event | Mounting | Removal | Weighing
+Record = Shot | Gap | Fault | Link | ClockStep | Start | Event | Mounting | Removal | Weighing
+
+_START = ("release", "basis", "config", "digest", "maps", "host", "process")
 
 Entry = TypeVar("Entry", Event, Mounting, Removal)
 
@@ -70,6 +72,9 @@ class Transaction:
             return stored
         if isinstance(record, ClockStep):
             return self._clock_step(record)
+        if isinstance(record, Start):
+            said = {name: getattr(record, name) for name in _START}
+            return self.add(schema.starts, time=iso_utc(record.time), newest_shot=self._newest(schema.shots), **said)
         return self._append(record)
 
     def enter(self, record: Entry) -> Entered[Entry]:
@@ -143,12 +148,13 @@ class Transaction:
                 )
 
     def _clock_step(self, step: ClockStep) -> int:
-        newest = {
-            f"newest_{name}": self.connection.execute(select(func.max(table.c.id))).scalar() or 0
-            for name, table in (("shot", schema.shots), ("weighing", schema.weighings), ("link", schema.links))
-        }
+        tables = {"shot": schema.shots, "weighing": schema.weighings, "link": schema.links}
+        newest = {f"newest_{name}": self._newest(table) for name, table in tables.items()}
         values = {"step_s": step.step_s, "detail": step.detail, "time": iso_utc(step.time), "at_least": step.at_least}
         return self.add(schema.clock_steps, **values, **newest)
+
+    def _newest(self, table: Table) -> int:
+        return int(self.connection.execute(select(func.max(table.c.id))).scalar() or 0)
 
     def _shot(self, shot: Shot, press_id: int, time: str) -> int | None:
         table = schema.shots

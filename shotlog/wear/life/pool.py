@@ -84,6 +84,12 @@ class Pool:
         self.sisters[key] = [moved(one, by) for one in self.sisters.get(key, [])]
         self.out = {serial: one.moved(by) if one.key == key else one for serial, one in self.out.items()}
 
+    def forget_values(self) -> None:
+        """Forget all that was learnt from values, which are in another scale from here on; lives keep their lengths."""
+        self.sisters, self.labelled = {}, {}
+        self.ended = {design: [replace(one, worn=None) for one in ended] for design, ended in self.ended.items()}
+        self._ends = {}
+
     def end(self, design: str, life: EndedLife) -> None:
         """Note how a life ended; of an insert that had come back, in place of how it ended before."""
         ended = self.ended.setdefault(design, [])

@@ -28,6 +28,7 @@ def upgrade() -> None:
             sa.Column(name, sa.Text(), nullable=False)
             for name in ("release", "basis", "config", "digest", "maps", "host", "process", "time")
         ),
+        sa.Column("newest_shot", sa.BigInteger(), nullable=False),
     )
     op.create_table(
         "clock_steps",

@@ -1,0 +1,104 @@
+"""What a start of the recorder puts on record: the configuration in force, and the channels that are read otherwise.
+
+A level that jumps because a scale was corrected looks like any other change. So each channel is held against how it was
+read when the press made its last shot, and what differs is entered before its next one: the call and the charts begin
+anew there, and hold nothing learnt in the old scale against the new.
+"""
+
+import hashlib
+import json
+import logging
+import os
+import platform
+from collections.abc import Sequence
+from datetime import datetime
+from math import inf
+
+from shotlog import __version__
+from shotlog.clock import Clock
+from shotlog.collectors.channel_maps import channel_maps, map_changes
+from shotlog.entries import MAP
+from shotlog.errors import StoreUnreachable
+from shotlog.recorder.basis import basis
+from shotlog.records import Event, Shot, Start
+from shotlog.settings import Settings
+from shotlog.store.inserts.entries import note
+from shotlog.store.log.journal import Spooled
+from shotlog.store.log.log import Log
+from shotlog.store.log.starts import map_before
+from shotlog.withheld import without_secrets
+
+__all__ = ["Started", "start_of"]
+
+_AGAIN_S = 5.0
+"""Pause after the log could not be read, in seconds."""
+
+logger = logging.getLogger(__name__)
+
+
+def start_of(settings: Settings, time: datetime) -> Start:
+    """Return the record of a start under a configuration, whose text is read again from its file."""
+    try:
+        text = without_secrets(settings.file.read_text(encoding="utf-8", errors="replace"))
+    except OSError as error:
+        text = f"# could not be read at the start: {error.strerror}"
+    text = text.replace("\0", "")
+    return Start(
+        time,
+        __version__,
+        basis(settings.designs, settings.false_calls),
+        text,
+        hashlib.sha256(text.encode()).hexdigest(),
+        json.dumps(channel_maps(settings), sort_keys=True),
+        platform.node(),
+        str(os.getpid()),
+    )
+
+
+class Started:
+    """Holds the channel maps in force against those before, and tells each press at its first shot what differs.
+
+    While the log is out of reach nobody knows how a press was read before. That is looked up once the log can be read,
+    and then entered for the first shot that was read otherwise, which nobody has judged yet.
+    """
+
+    def __init__(self, log: Log, settings: Settings, clock: Clock) -> None:
+        self._log, self._clock, self._maps = log, clock, channel_maps(settings)
+        self._unknown = set(self._maps)
+        self._first: dict[str, int] = {}
+        self._changed: dict[str, str] = {}
+        self._due = -inf
+        self.look_up()
+
+    def look_up(self) -> None:
+        """Read how the presses were read before, of those of which it is not known yet."""
+        if not self._unknown or self._clock.monotonic() < self._due:
+            return
+        try:
+            for press in sorted(self._unknown):
+                self._look_up(press)
+                self._unknown.discard(press)
+        except StoreUnreachable as error:
+            self._due = self._clock.monotonic() + _AGAIN_S
+            logger.error("%s; whether a channel is read otherwise than before is looked up later", error)
+
+    def beside(self, batch: Sequence[Spooled]) -> list[Spooled]:
+        """Return a batch with the entry of each press whose channels are read otherwise before its first shot."""
+        found: list[Spooled] = []
+        for record in batch:
+            if isinstance(record, Shot):
+                self._first.setdefault(record.press, record.shot)
+                if record.press in self._changed:
+                    said = self._changed.pop(record.press)
+                    found.append(Event(record.press, record.shot, MAP, said, record.time))
+            found.append(record)
+        return found
+
+    def _look_up(self, press: str) -> None:
+        now, first = self._maps[press], self._first.get(press)
+        before = map_before(self._log, press, set(now), *([] if first is None else [first]))
+        said = ", ".join(map_changes(before, now))
+        if said and first is not None:
+            note(self._log, press, MAP, said, self._clock.now(), at_shot=first)
+        elif said:
+            self._changed[press] = said
