@@ -30,11 +30,11 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.recorder import Judge
-    from shotlog.store.asked.state import verdicts
-    from shotlog.store.parts.doubts import said_of_parts
-
     with opened(arguments.config) as (settings, log):
+        from shotlog.recorder import Judge
+        from shotlog.store.asked.state import verdicts
+        from shotlog.store.parts.doubts import said_of_parts
+
         press = settings.press(arguments.press).name
         stored = verdicts(log, press, arguments.shot, arguments.shot)
         if not stored:

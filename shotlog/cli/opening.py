@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from shotlog.clock import SystemClock
+from shotlog.places import find_places
 from shotlog.settings import Settings, load
 
 if TYPE_CHECKING:
@@ -31,6 +32,7 @@ def add_command(subparsers: Subparsers, name: str, help_text: str, run: Any) -> 
 def read_settings(config: Path) -> Settings:
     """Read a configuration; what it would better write otherwise is said on stderr, once."""
     settings = load(config)
+    find_places(settings.text_log.parent)
     for hint in settings.hints:
         _say_once(hint)
     return settings
@@ -60,7 +62,9 @@ def judge_rest(log: "Log", settings: Settings, press: str) -> int:
         return 0
 
     from shotlog.recorder import Judge
+    from shotlog.recorder.rehearsal import rehearse
 
+    rehearse()  # while it judges nobody else can write: no shot of a press must wait for the compiler
     return Judge(log, press, settings.designs, SystemClock(), settings.false_calls).catch_up()
 
 

@@ -34,10 +34,11 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    settings = read_settings(arguments.config)
+
     from shotlog import recording
     from shotlog.evaluator import Evaluator
 
-    settings = read_settings(arguments.config)
     if arguments.verdicts is not None:
         file_for(arguments.verdicts, "--verdicts", (".csv",), settings, [arguments.recording])
     evaluators: dict[str, Evaluator] = {}

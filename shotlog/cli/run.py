@@ -14,6 +14,7 @@ from shotlog.cli.opening import Subparsers, add_command, opened
 from shotlog.cli.pages import pages
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
+from shotlog.places import compiles_anew
 from shotlog.talking import keep_text
 from shotlog.wording.numbers import some
 
@@ -61,17 +62,18 @@ def log_presses(
     config: Path, stop: threading.Event, n_shots: int | None, with_pages: bool, listeners: tuple["Listener", ...] = ()
 ) -> int:
     """Log every press of a configuration until `stop` or `n_shots`; return how many shots were stored."""
-    from shotlog.collectors import balance_options, options
-    from shotlog.recorder import Recorder
-    from shotlog.recorder.rehearsal import rehearse
-
     with opened(config, read_only=False) as (settings, log):
+        # what judges is loaded only now: reading the configuration has found it a place to keep what it compiles
+        from shotlog.collectors import balance_options, options
+        from shotlog.recorder import Recorder
+        from shotlog.recorder.rehearsal import rehearse
+
         keep_text(settings.text_log, settings.keep_text_mb)
         checked = {press.name: options(press) for press in settings.presses if press.kind != "recording"}
         balances = {balance.name: balance_options(balance) for balance in settings.balances}
         if not checked and not balances:
             raise UsageError(f"{config}: every press is of kind recording; use shotlog replay")
-        for line in settings.cautions:
+        for line in filter(None, (*settings.cautions, compiles_anew())):
             print(f"WARNING: {line}", file=sys.stderr)
         clock = SystemClock()
         if settings.trial is not None:

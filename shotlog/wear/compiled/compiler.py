@@ -27,6 +27,14 @@ def compiled(kernel: Kernel) -> Kernel:
     Plain Python and the compiler must come to the same bits, so inside: functions of `math` on single numbers (both
     ask the C library), no powers but `math.pow`, sums and products as loops, no matrix functions of NumPy.
     """
-    made = kernel if numba is None else numba.njit(cache=True)(kernel)
+    made = kernel if numba is None else _kept(kernel)
     KERNELS.append(made)
     return cast(Kernel, made)
+
+
+def _kept(kernel: Callable[..., Any]) -> Callable[..., Any]:
+    """Compile so that the machine keeps it; where there is no place for that, for this process only."""
+    try:
+        return cast(Callable[..., Any], numba.njit(cache=True)(kernel))
+    except RuntimeError:  # no place that may be written to
+        return cast(Callable[..., Any], numba.njit(kernel))
