@@ -7,6 +7,7 @@ leave_folder()  # before anything else is imported
 import argparse
 import json
 import os
+import re
 import sys
 from collections.abc import Callable
 
@@ -24,7 +25,9 @@ def main(arguments: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="python -m dashboard", description="serve the screens of a configuration")
     parser.add_argument("config", metavar="CONFIG", help="configuration file")
     parser.add_argument("--host", help="address to listen on (default: from CONFIG)")
-    parser.add_argument("--port", type=int, help="port to listen on, 0 for any free one (default: from CONFIG)")
+    parser.add_argument(
+        "--port", type=_port, metavar="N", help="port to listen on, 0 for any free one (default: from CONFIG)"
+    )
     parser.add_argument("--ready", action="store_true", help='write {"url": ...} to standard output once it answers')
     parser.add_argument("--attached", action="store_true", help="end when standard input does: with who started it")
     given = parser.parse_args(arguments)
@@ -40,6 +43,12 @@ def main(arguments: list[str] | None = None) -> int:
         end_with(sys.stdin.fileno(), lambda: os._exit(0))
     with talking():
         return _served(given, ready)
+
+
+def _port(text: str) -> int:
+    if not re.fullmatch("[0-9]{1,5}", text) or int(text) > 65535:
+        raise argparse.ArgumentTypeError(f"given {text[:20]!r}, allowed: 0 to 65535")
+    return int(text)
 
 
 def _served(given: argparse.Namespace, ready: Callable[[str], None]) -> int:

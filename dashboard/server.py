@@ -64,6 +64,10 @@ def listening(app: Any, host: str, port: int, others: int) -> Any:
     for one in range(port, min(port + others, 65535) + 1):
         try:
             return create_server(app, host=host, port=one, threads=_THREADS, max_request_body_size=_MOST_BODY)
+        except ValueError as error:  # of the library, where a host has no address
+            raise UsageError(
+                f"dashboard: NO PAGES, cannot listen on {host!r}: this machine has no such name or address"
+            ) from error
         except OSError as error:
             if error.errno != errno.EADDRINUSE or one in (port + others, 65535):
                 tried = f"port {port}" if one == port else f"any of the ports {port} to {one}"

@@ -20,13 +20,17 @@ A wrong value from a press is no exception: it is a record (`records.Fault`, `re
 
 from shotlog.withheld import without_secrets
 
+_LONGEST = 1000
+"""Characters of a sentence at most: what was given may be of any length, and what is allowed stands behind it."""
+
 
 class ShotlogError(Exception):
     """Root of all errors raised on purpose; its text is one sentence fit to be shown: one line, and no secret in it."""
 
     def __str__(self) -> str:
         """Return the sentence; it may hold what a driver said or a person typed, and that may hold anything."""
-        return without_secrets(" ".join(super().__str__().splitlines()))
+        said = without_secrets(" ".join(super().__str__().splitlines()))
+        return said if len(said) <= _LONGEST else f"{said[: _LONGEST - 300]} ... {said[-295:]}"
 
 
 class SettingsError(ShotlogError):

@@ -23,12 +23,12 @@ from shotlog.errors import RecordingError
 from shotlog.outputs import written_aside
 from shotlog.records import HALVES, InForce, LoggedShot
 
-__all__ = ["FIXED_COLUMNS", "OPTIONAL_COLUMNS", "one_line", "read", "row", "write"]
+__all__ = ["FIXED_COLUMNS", "NUMBER", "OPTIONAL_COLUMNS", "one_line", "read", "row", "write"]
 
 FIXED_COLUMNS = ("press", "shot", "time", *HALVES, "design", "event")
 OPTIONAL_COLUMNS = ("single_use", "print_batch")
 _REQUIRED = ("press", "shot", "time")
-_NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?|nan", re.ASCII | re.IGNORECASE)
+NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?|nan", re.ASCII | re.IGNORECASE)
 """A number, or the mark other programs write where there is none; Python's own reader takes 1_000 as well."""
 
 
@@ -168,7 +168,7 @@ class _Line:
         text = self.text(name)
         if not text:
             return None
-        if not _NUMBER.fullmatch(text):
+        if not NUMBER.fullmatch(text):
             raise self.wrong(name, "a number with a decimal point, or an empty cell")
         value = float(text)
         if math.isinf(value):

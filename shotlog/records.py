@@ -4,6 +4,7 @@ Missing is absent from a mapping, never zero. Times are aware, in UTC. `shot` is
 unwrapped: it goes on where the counter rolls over or starts again.
 """
 
+import re
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -81,9 +82,12 @@ def _counted(what: str, shot: int) -> None:
         raise UsageError(f"{what}: given {shot}, allowed: 0 to {_LAST_SHOT}")
 
 
+_NO_TEXT = re.compile("[\0\ud800-\udfff]")
+
+
 def _text(what: str, text: str) -> None:
     """Refuse what no database and no file takes: NUL, and bytes that are no text (a mistyped argument)."""
-    if any(c == "\0" or "\ud800" <= c <= "\udfff" for c in text):
+    if _NO_TEXT.search(text):
         raise UsageError(f"{what}: given {text!r}, allowed: text without NUL and in a known encoding")
 
 

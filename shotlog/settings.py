@@ -81,6 +81,8 @@ class Section:
         value = self._get(key, default, "text")
         if not isinstance(value, str) or (not value and default != ""):
             raise self.wrong(key, "text")
+        if "\0" in value:
+            raise self.wrong(key, "text without NUL")
         return value
 
     def choice(self, key: str, allowed: tuple[str, ...], default: str | None = None) -> str:
@@ -302,18 +304,7 @@ def load(path: str | Path) -> Settings:
         The file cannot be read, is not TOML, or holds something wrong.
     """
     file = Path(path)
-    try:
-        text = file.read_bytes().decode("utf-8")
-    except OSError as error:
-        raise SettingsError(
-            str(file), "the file", error.strerror or str(error), "a readable configuration file"
-        ) from error
-    except UnicodeDecodeError as error:
-        raise SettingsError(str(file), "the file", f"byte {error.start} is not UTF-8", "text in UTF-8") from error
-    try:
-        root = Section(str(file), "", tomllib.loads(text.removeprefix("\ufeff")))
-    except tomllib.TOMLDecodeError as error:
-        raise SettingsError(str(file), *_no_toml(text, str(error))) from error
+    root = Section(str(file), "", _tables(file, _text_of(file)))
     root.only(_TABLES)
     log = root.section("log")
     store = _store_url(log, file)
@@ -322,6 +313,8 @@ def load(path: str | Path) -> Settings:
     log.finish()
     dashboard = root.section("dashboard", optional=True)
     host = dashboard.text("host", "127.0.0.1")
+    if not host.isprintable() or " " in host:
+        raise dashboard.wrong("host", "the name or address of this machine, such as 127.0.0.1 or 0.0.0.0")
     port = dashboard.integer("port", 0, 65535, 8050)
     dashboard.finish()
     call = root.section("call", optional=True)
@@ -344,6 +337,39 @@ def load(path: str | Path) -> Settings:
         anchor,
     )
 
+
+def _text_of(file: Path) -> str:
+    allowed = f"a readable configuration file of {_MOST_BYTES // 1000} kB at most"
+    try:
+        # what is no ordinary file may never end, or never begin
+        if file.exists() and not file.is_file():
+            given = "a folder" if file.is_dir() else "no ordinary file"
+            raise SettingsError(str(file), "the file", given, allowed)
+        with file.open("rb") as opened:
+            read = opened.read(_MOST_BYTES + 1)
+    except OSError as error:
+        raise SettingsError(str(file), "the file", error.strerror or str(error), allowed) from error
+    if len(read) > _MOST_BYTES:
+        raise SettingsError(str(file), "the file", "a larger one", allowed)
+    try:
+        return read.decode("utf-8").removeprefix("\ufeff")
+    except UnicodeDecodeError as error:
+        raise SettingsError(str(file), "the file", f"byte {error.start} is not UTF-8", "text in UTF-8") from error
+
+
+def _tables(file: Path, text: str) -> Mapping[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise SettingsError(str(file), *_no_toml(text, str(error))) from error
+    except RecursionError as error:
+        raise SettingsError(str(file), "the file", "brackets within brackets without end", "TOML") from error
+    except ValueError as error:  # of a whole number with thousands of digits, which Python does not read
+        raise SettingsError(str(file), "the file", "a number without end", "TOML") from error
+
+
+_MOST_BYTES = 500_000
+"""Bytes of a configuration at most: hundreds of presses, and nothing that takes long to read."""
 
 _TABLES = ("log", "press", "balance", "design", "trial", "dashboard", "call")
 """The tables of a file; one of another name is told before what it leaves missing."""
@@ -394,9 +420,23 @@ def _instead_of(value: str) -> str:
     return f"a text in quotes: {json.dumps(value, ensure_ascii=False)}"
 
 
+_PORT = r"(?:6553[0-5]|655[0-2]\d|65[0-4]\d\d|6[0-4]\d{3}|[1-5]\d{4}|[1-9]\d{0,3})"
+_SERVER = re.compile(
+    rf"postgresql(\+\w+)?://([^:/@]*(:[^@]*)?@)?(\[[^/?@\[\]]+\]|[^:/@?\[\]]*)(:{_PORT}?)?(/[^@?]*)?(\?.*)?"
+)
+"""The address of a server, taken apart as the library does, and refused where a mark stands where it would part a
+password: what then became the name of a host or of a database would be told to whoever asks why there is none."""
+
+
 def _store_url(log: Section, file: Path) -> str:
     url = log.text("store")
     if re.match(r"postgresql(\+\w+)?://", url):
+        if not _SERVER.fullmatch(url) or not url.isprintable():
+            raise log.wrong(
+                "store",
+                '"postgresql+psycopg://USER@HOST/DB", in which @ / : within a name or a password are written '
+                "%40 %2F %3A, and a port is 1 to 65535",
+            )
         return url
     if not url.startswith(_SQLITE):
         raise log.wrong(
@@ -405,6 +445,8 @@ def _store_url(log: Section, file: Path) -> str:
     name = url.removeprefix(_SQLITE)
     if name in ("", ":memory:"):
         raise log.wrong("store", "a file: a log in memory would be lost")
+    if not name.isprintable():
+        raise log.wrong("store", "the name of a file, in characters that are seen")
     path = (file.parent / name).resolve().as_posix()
     if "?" in path:
         raise log.wrong("store", f"a file and folder without ? in their names, not {path}")

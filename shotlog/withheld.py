@@ -10,17 +10,19 @@ import re
 __all__ = ["without_secrets"]
 
 _MARK = "***"
+_DONE = r"\*{3}(?:[@&/?\s\"',)]|$)"
+"""Where a secret was taken out before, and the rest of a sentence follows."""
 
 _NAMED = r"(?:password|passwd|passphrase|pwd|secret|api_?key)"
 """Keys whose values are secret; a key such as ``password_file`` says where one lies and is none."""
 
-_IN_A_QUERY = re.compile(rf"([?&][\w.-]{{0,40}}{_NAMED}=)[^&\n]*", re.IGNORECASE)
+_IN_A_QUERY = re.compile(rf"([?&][\w.-]{{0,40}}{_NAMED}=)(?!{_DONE})[^&\n]*", re.IGNORECASE)
 _UNDER_A_KEY = re.compile(
     rf"""({_NAMED}["']?\s*[=:]\s*)(?!{re.escape(_MARK)})"""
     r"""("{3}[\s\S]*?"{3}|'{3}[\s\S]*?'{3}|"(?:\\.|[^"\\\n])*"?|'[^'\n]*'?|[^\s,&;}\]]+)""",
     re.IGNORECASE,
 )
-_BEFORE_A_HOST = re.compile(r"((?<!sqlite)://[^:@\s\"']*:)(?!//)[^\n]*@")
+_BEFORE_A_HOST = re.compile(rf"((?<!sqlite)://[^:@\s\"']*:)(?!//|{_DONE})[^\n]*@")
 """From the first colon to the last @ of the line: a password may hold quotes, blanks, and either mark unescaped."""
 
 _HOST_FORGOTTEN = re.compile(

@@ -6,6 +6,7 @@ from types import FrameType
 
 from shotlog.cli.opening import Subparsers, add_command, read_settings
 from shotlog.cli.pages import pages_process
+from shotlog.errors import UsageError
 
 __all__ = ["add"]
 
@@ -19,6 +20,8 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     read_settings(arguments.config)
+    if arguments.port is not None and not 0 <= arguments.port <= 65535:
+        raise UsageError(f"--port: given {arguments.port}, allowed: 0 to 65535")
     extra = [word for name in ("host", "port") if getattr(arguments, name) is not None
              for word in (f"--{name}", str(getattr(arguments, name)))]  # fmt: skip
     with pages_process(arguments.config, *extra) as serving:

@@ -116,6 +116,9 @@ def _part_label(made: Any, address: str) -> str:
 def _drawn(code: str, name: str, told: list[str]) -> str:
     import segno
 
-    drawn = segno.make(code, error="m", micro=False).svg_inline(border=1, omitsize=True)
+    try:
+        drawn = segno.make(code, error="m", micro=False).svg_inline(border=1, omitsize=True)
+    except ValueError as error:  # of the library, where a code has no room for it
+        raise UsageError(f"label: given {code!r}, allowed: a shorter name, that fits into a square code") from error
     lines = "<br>".join(escape(text) for text in told if text)
     return f'<div class="label">{drawn}<div><b>{escape(name)}</b><br>{lines}</div></div>'

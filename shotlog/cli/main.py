@@ -1,9 +1,12 @@
 """The command line: finds the command, and alone turns errors into one line on stderr and an exit status."""
 
 import argparse
+import io
 import logging
+import re
 import sys
-from collections.abc import Sequence
+import traceback
+from collections.abc import Mapping, Sequence
 from contextlib import nullcontext
 from types import ModuleType
 from typing import Any
@@ -45,6 +48,7 @@ from shotlog.cli import (
 )
 from shotlog.errors import SettingsError, ShotlogError, UsageError
 from shotlog.talking import talking
+from shotlog.withheld import without_secrets
 
 __all__ = ["COMMANDS", "main"]
 
@@ -59,6 +63,9 @@ _CAUTION = (
     "Reads only; never writes to a press. Not a safety device: it does not stop the press and replaces no guard, "
     "interlock, inspection or competent person. If data and eyes disagree, trust eyes and stop the press its own way."
 )
+
+
+_NO_TEXT = re.compile("[\0\ud800-\udfff]")
 
 
 class _AnyOrder(argparse.ArgumentParser):
@@ -93,6 +100,7 @@ def parser() -> argparse.ArgumentParser:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run a command; return 0 done, 1 a failure while running, 2 bad usage or configuration, 130 stopped by Ctrl-C."""
+    _write_whatever_comes()
     arguments = parser().parse_args(argv)
     with talking() if getattr(arguments, "stays", False) else nullcontext():
         return _run(arguments)
@@ -102,6 +110,7 @@ def _run(arguments: argparse.Namespace) -> int:
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(message)s", datefmt="%H:%M:%S", stream=sys.stderr)
     logging.getLogger("pymodbus").setLevel(logging.CRITICAL)
     try:
+        _check_texts(vars(arguments))
         return int(arguments.run(arguments))
     except (SettingsError, UsageError) as error:
         print(f"shotlog {arguments.command}: {error}", file=sys.stderr)
@@ -115,6 +124,26 @@ def _run(arguments: argparse.Namespace) -> int:
     except KeyboardInterrupt:
         print(f"shotlog {arguments.command}: stopped", file=sys.stderr)
         return 130
+    except Exception as error:  # noqa: BLE001  (what nobody foresaw: its traceback helps, and holds no secret then)
+        sys.stderr.write(without_secrets("".join(traceback.format_exception(error))))
+        said = without_secrets(" ".join(f"{type(error).__name__}: {error}".splitlines()))
+        print(f"shotlog {arguments.command}: a mistake in this program, told above: {said}", file=sys.stderr)
+        return 1
+
+
+def _write_whatever_comes() -> None:
+    """Let a terminal or pipe that has no letter for a name take its number in place of ending the command."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
+
+
+def _check_texts(given: Mapping[str, object]) -> None:
+    """Refuse arguments whose bytes are no text in this terminal's encoding; names of files may be any bytes."""
+    for name, value in given.items():
+        for text in value if isinstance(value, list) else [value]:
+            if isinstance(text, str) and _NO_TEXT.search(text):
+                raise UsageError(f"{name}: given {text!r}, allowed: text in the encoding of this terminal")
 
 
 if __name__ == "__main__":

@@ -16,7 +16,7 @@ from shotlog.settings import Settings, load
 if TYPE_CHECKING:
     from shotlog.store.log.log import Log
 
-__all__ = ["Subparsers", "add_command", "judge_rest", "opened", "print_json", "read_settings"]
+__all__ = ["Subparsers", "add_command", "json_escapes", "judge_rest", "opened", "print_json", "read_settings"]
 
 Subparsers = Any
 
@@ -68,6 +68,11 @@ def judge_rest(log: "Log", settings: Settings, press: str) -> int:
     return Judge(log, press, settings.designs, SystemClock(), settings.false_calls).catch_up()
 
 
+def json_escapes() -> bool:
+    """Say whether letters beyond ASCII go as escapes into JSON on stdout: where its encoding has not all of them."""
+    return (sys.stdout.encoding or "").lower().replace("-", "") != "utf8"
+
+
 def print_json(document: object) -> None:
     """Print one JSON document on stdout."""
-    print(json.dumps(document, ensure_ascii=False, allow_nan=False))
+    print(json.dumps(document, ensure_ascii=json_escapes(), allow_nan=False))

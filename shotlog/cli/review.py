@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from shotlog.cli.given import moment
-from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings
+from shotlog.cli.opening import Subparsers, add_command, json_escapes, opened, print_json, read_settings
 from shotlog.cli.outside import head_told
 from shotlog.cli.place_of_output import file_for
 from shotlog.cli.progress import Progress
@@ -134,7 +134,7 @@ def _print(found: "Review") -> None:
                 yield from pieces(one, depth - 1)
             yield "]"
         else:
-            yield json.dumps(as_json(value), ensure_ascii=False, allow_nan=False)
+            yield json.dumps(as_json(value), ensure_ascii=json_escapes(), allow_nan=False)
 
     sys.stdout.writelines(pieces(found, 3))
     print()

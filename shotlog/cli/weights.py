@@ -1,6 +1,7 @@
 """``shotlog weights``: which weighing was taken for which shot, and corrections."""
 
 import argparse
+import re
 from typing import Any
 
 from shotlog.cli.given import shot_given
@@ -61,6 +62,6 @@ def _run(arguments: argparse.Namespace) -> int:
 
 def _pair(log: Any, press: str, text: str) -> tuple[int, int | None]:
     number, equals, shot = text.partition("=")
-    if not number.isdecimal() or not equals or not shot:
+    if not re.fullmatch("[0-9]{1,18}", number) or not equals or not shot:
         raise UsageError(f"--match: given {text!r}, allowed: NUMBER=SHOT or NUMBER=none")
     return int(number), None if shot == "none" else shot_given(log, press, shot, "--match", made=True)

@@ -57,6 +57,6 @@ def check_asked(asked: PlanAsked) -> None:
         ("dissolve_h", asked.dissolve_h, 0.0, 1e4),
     ):
         if value is not None and not low <= value <= high:
-            raise UsageError(f"{name}: given {value:g}, allowed: {low:g} to {high:g}")
+            raise UsageError(f"{name}: given {value}, allowed: {low:g} to {high:g}")
     if asked.shape is not None and asked.life is None:
         raise UsageError("shape: given without a life, allowed: both or neither")

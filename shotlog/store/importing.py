@@ -6,6 +6,8 @@ of it goes into the log in one transaction whose origin is the file's digest, so
 
 import csv
 import hashlib
+import math
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -226,16 +228,28 @@ def _goes_on(before: InForce | None, held: InForce) -> bool:
 
 
 def _inspection(cells: Mapping[str, str]) -> tuple[Part, datetime, dict[str, Any]]:
-    part = Part(cells["press"], int(cells["shot"]), int(cells.get("cavity") or 1))
+    part = Part(cells["press"], _whole(cells, "shot"), _whole(cells, "cavity") if cells.get("cavity") else 1)
     row: dict[str, Any] = {"value": None, "low": None, "high": None, "unit": "", "given": ""}
     quantity, value = cells.get("quantity", ""), cells.get("value", "")
     if value:
         if not quantity:
             raise UsageError(f"quantity: given nothing for the value {value}, allowed: part_weight or a dimension")
-        ends = Bound(*(float(cells[end]) if cells.get(end) else None for end in ("low", "high")))
-        row |= measured(quantity, float(value), cells.get("unit", ""), ends)
+        ends = Bound(*(_number(cells, end) if cells.get(end) else None for end in ("low", "high")))
+        row |= measured(quantity, _number(cells, "value"), cells.get("unit", ""), ends)
     row |= {name: cells.get(name, "") for name in ("finding", "half", "instrument", "initials")}
     return part, parse_utc(cells["inspected"]), {"quantity": quantity or "look", **row}
+
+
+def _whole(cells: Mapping[str, str], name: str) -> int:
+    if not re.fullmatch("[0-9]{1,18}", cells[name]):
+        raise UsageError(f"{name}: given {cells[name]!r}, allowed: a whole number from 0")
+    return int(cells[name])
+
+
+def _number(cells: Mapping[str, str], name: str) -> float:
+    if not recording.NUMBER.fullmatch(cells[name]) or not math.isfinite(float(cells[name])):
+        raise UsageError(f"{name}: given {cells[name]!r}, allowed: a number with a decimal point")
+    return float(cells[name])
 
 
 def _table(path: Path) -> list[dict[str, str]]:

@@ -21,6 +21,7 @@ from shotlog.channels import CHANNELS
 from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
 from shotlog.store.log import schema
 from shotlog.store.log.earlier import missing_columns, read_as_empty
+from shotlog.withheld import without_secrets
 
 __all__ = ["SCHEMA", "connect", "file_of", "prepare", "translated"]
 
@@ -49,9 +50,10 @@ def connect(url: str | URL, read_only: bool = False) -> Engine:
         parsed = make_url(url)
         if parsed.get_backend_name() != "sqlite":
             return create_engine(parsed, pool_pre_ping=True)
-    except (ArgumentError, NoSuchModuleError, ModuleNotFoundError) as error:
+    except (ArgumentError, NoSuchModuleError, ModuleNotFoundError, ValueError) as error:
+        given = without_secrets(str(url))
         raise UsageError(
-            f"store: given {url!r}, allowed: sqlite:///FILE or postgresql+psycopg://USER@HOST/DB ({error})"
+            f"store: given {given!r}, allowed: sqlite:///FILE or postgresql+psycopg://USER@HOST/DB ({error})"
         ) from error
     path = Path(parsed.database or "").absolute()
     if not read_only and not path.exists():
@@ -109,6 +111,8 @@ def translated(where: str) -> Iterator[None]:
         if _TOO_LARGE not in str(error):
             raise
         raise UsageError(f"number: given one larger than a log can hold, allowed: {2**63 - 1} at most") from error
+    except UnicodeEncodeError as error:
+        raise UsageError(f"text: given {error.object!r}, allowed: text in a known encoding") from error
     except OperationalError as error:
         raise StoreUnreachable(f"log {where}: {_reason(error)}") from error
     except DatabaseError as error:
