@@ -31,6 +31,10 @@ __all__ = [
 FALSE_CALLS = (0.5, 40.0)
 """Least and most false calls in 100 sound lives that may be asked for."""
 
+RESERVE_MB = 8
+"""Space kept in reserve for shots while the log cannot be written, in MB: about 20,000 shots of three channels. Someone
+with many presses, or a server that may be away for weeks, would choose more."""
+
 
 class Section:
     """A table of the configuration that remembers which of its keys were asked for.
@@ -237,8 +241,8 @@ class Settings:
 
     `store` is an SQLAlchemy URL; a relative SQLite path is taken from the file's folder. `false_calls`: of 100 sound
     insert lives, on whichever press, those with a false call that are put up with; None where it is not stated.
-    `hints`: what is still taken and would better be written otherwise, a line each. `understood`: see `Section`; it
-    grows as collectors read their tables. `anchor`: the folder where the head of the log is written down outside of it.
+    `anchor`: the folder where the head of the log is written down outside of it. `journal`: the folder that shots wait
+    in while the log cannot be written, None for beside the log; `reserve_mb`: the space kept for them there, in MB.
     `hints`: what is still taken and would better be written otherwise, a line each. `keep_text_mb`: how large what
     `run` says may grow as a text log, in megabytes; 0 keeps none. `understood`: see `Section`; it
     grows as collectors read their tables.
@@ -257,6 +261,8 @@ class Settings:
     keep_text_mb: float = 10.0
     understood: Mapping[str, tuple[object, bool]] = field(default_factory=dict, repr=False, compare=False)
     anchor: Path | None = None
+    journal: Path | None = None
+    reserve_mb: int = RESERVE_MB
 
     @property
     def store_shown(self) -> str:
@@ -271,14 +277,20 @@ class Settings:
 
     @property
     def cautions(self) -> tuple[str, ...]:
-        """What may be wrong, a line each: a balance for a press that another configuration may log to the same log."""
+        """What may be wrong, a line each: a balance for a press of another configuration, a folder not there."""
         names = [press.name for press in self.presses]
-        return tuple(
+        weighing = tuple(
             f"balance {one.name} weighs for {one.weighs!r}, and no press here has that name (presses: "
             f"{', '.join(names) or 'none'}); its weights will meet no shot unless that press logs to the same log"
             for one in self.balances
             if one.weighs not in names
         )
+        return weighing + self._journal_cautions()
+
+    def _journal_cautions(self) -> tuple[str, ...]:
+        if self.journal is None or self.journal.is_dir():
+            return ()
+        return (f"log.journal: there is no folder {self.journal}; until there is one, the journal lies beside the log",)
 
     def press(self, name: str) -> PressSettings:
         """Return the press called `name`.
@@ -309,6 +321,8 @@ def load(path: str | Path) -> Settings:
     log = root.section("log")
     store = _store_url(log, file)
     anchor = _folder(log, "anchor", file)
+    journal = _folder(log, "journal", file)
+    reserve_mb = log.integer("reserve_mb", 0, 4096, RESERVE_MB)
     keep_text_mb = log.number("keep_text_mb", 0.0, 10_000.0, 10.0)
     log.finish()
     dashboard = root.section("dashboard", optional=True)
@@ -335,6 +349,8 @@ def load(path: str | Path) -> Settings:
         keep_text_mb,
         root.understood,
         anchor,
+        journal,
+        reserve_mb,
     )
 
 

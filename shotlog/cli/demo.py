@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import IO, Any
 
 from shotlog.cli.demo_operator import operate
+from shotlog.cli.narrator import ended_said
 from shotlog.cli.opening import Subparsers
 from shotlog.cli.run import log_presses, stop_on_signals
 from shotlog.clock import SystemClock
@@ -26,7 +27,6 @@ from shotlog.errors import ShotlogError, UsageError
 from shotlog.outputs import written_aside
 from shotlog.own_python import own_environment, own_python
 from shotlog.records import Link
-from shotlog.wording.numbers import some
 
 __all__ = ["add", "configuration"]
 
@@ -104,9 +104,9 @@ def _run(arguments: argparse.Namespace) -> int:
         operator = threading.Thread(target=operate, args=(config, lines, stop), name="operator")
         with running(operator, stop):
             starter = _Starter(process, set(serving))
-            n = log_presses(config, stop, arguments.shots, not arguments.no_dashboard, (starter,))
-    print(f"demo: ended; {some(n, 'shot')} stored; the log stays in {folder}", file=sys.stderr)
-    return 0
+            ended = log_presses(config, stop, arguments.shots, not arguments.no_dashboard, (starter,))
+    print(f"demo: ended; {ended_said(ended)}; the log stays in {folder}", file=sys.stderr)
+    return 1 if ended.lost else 0
 
 
 class _Starter:

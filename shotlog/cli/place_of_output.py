@@ -91,14 +91,15 @@ def _refuse_kept(out: Path, option: str, allowed: str, settings: Settings | None
 def _kept_by(settings: Settings) -> Iterator[_Kept]:
     from sqlalchemy.engine import make_url
 
-    from shotlog.store.log.journal import journal_path
+    from shotlog.store.log.journal_place import earlier_places, journal_place
     from shotlog.store.parts.pictures import picture_folder
 
     yield _Kept("the configuration", settings.file, also=True)
     url = make_url(settings.store)
     if url.get_backend_name() == "sqlite":
         yield _Kept("the log or belongs to it", Path(url.database or ""), also=True)
-    yield _Kept("the journal of the log", journal_path(settings.store, settings.file), also=True)
+    for journal in (journal_place(settings), *earlier_places(settings)):
+        yield _Kept("the journal of the log", journal, also=True)
     yield _Kept("the pictures of the log", picture_folder(settings.store, settings.file), within=True)
 
 

@@ -9,17 +9,16 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from shotlog.cli.narrator import Narrator
+from shotlog.cli.narrator import Narrator, ended_said
 from shotlog.cli.opening import Subparsers, add_command, opened
 from shotlog.cli.pages import pages
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.places import compiles_anew
 from shotlog.talking import keep_text
-from shotlog.wording.numbers import some
 
 if TYPE_CHECKING:
-    from shotlog.recorder import Listener
+    from shotlog.recorder import Ended, Listener
 
 __all__ = ["add", "log_presses", "stop_on_signals"]
 
@@ -38,9 +37,9 @@ def _run(arguments: argparse.Namespace) -> int:
     if arguments.shots is not None and arguments.shots < 1:
         raise UsageError(f"--shots: given {arguments.shots}, allowed: 1 or more")
     with stop_on_signals() as stop:
-        n = log_presses(arguments.config, stop, arguments.shots, with_pages=not arguments.no_dashboard)
-    print(f"shotlog run: ended; {some(n, 'shot')} stored", file=sys.stderr)
-    return 0
+        ended = log_presses(arguments.config, stop, arguments.shots, with_pages=not arguments.no_dashboard)
+    print(f"shotlog run: ended; {ended_said(ended)}", file=sys.stderr)
+    return 1 if ended.lost else 0
 
 
 @contextmanager
@@ -60,8 +59,8 @@ def stop_on_signals() -> Iterator[threading.Event]:
 
 def log_presses(
     config: Path, stop: threading.Event, n_shots: int | None, with_pages: bool, listeners: tuple["Listener", ...] = ()
-) -> int:
-    """Log every press of a configuration until `stop` or `n_shots`; return how many shots were stored."""
+) -> "Ended":
+    """Log every press of a configuration until `stop` or `n_shots`; return how it ended."""
     with opened(config, read_only=False) as (settings, log):
         # what judges is loaded only now: reading the configuration has found it a place to keep what it compiles
         from shotlog.collectors import balance_options, options

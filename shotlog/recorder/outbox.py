@@ -2,19 +2,29 @@
 
 import logging
 import uuid
+from datetime import datetime
 from math import inf
+from pathlib import Path
+from typing import Literal
 
 from shotlog.clock import Clock
-from shotlog.errors import StoreDamaged, StoreUnreachable
-from shotlog.records import Shot
-from shotlog.store.log.journal import Journal, Spooled
+from shotlog.errors import StoreError
+from shotlog.records import Fault, Shot
+from shotlog.store.log.journal import Journal, Waiting
+from shotlog.store.log.journal_line import Batch, Spooled
 from shotlog.store.log.log import Log
+from shotlog.wording.numbers import some
 
-__all__ = ["Outbox"]
+__all__ = ["Outbox", "Place"]
+
+Place = Literal["log", "journal", "memory"]
+"""Where records are: in the log; on disk in the journal, durable and not in the log yet; or not safe yet."""
 
 _RETRY_S = 5.0
-
-Batch = tuple[str, list[Spooled]]
+_TURN_S = 0.25
+"""Longest time that what waits is moved at one go, in seconds: what comes meanwhile must be taken in as well."""
+_SAY_AGAIN_S = 60.0
+"""How often it is said that shots are in memory only: each time would hide everything else on the screen."""
 
 logger = logging.getLogger(__name__)
 
@@ -28,57 +38,103 @@ class Outbox:
     def __init__(self, log: Log, journal: Journal, clock: Clock) -> None:
         self._log, self._journal, self._clock = log, journal, clock
         self._memory: list[Batch] = []
-        self._n_spooled = len(journal.batches())
-        self._next_try = -inf
+        self._next_try = self._say_again = -inf
         self._prefix = uuid.uuid4().hex
-        self._n = 0
+        self._n = self._n_waited = 0
+        self._waited: dict[str, tuple[int, int]] = {}
+        self.n_logged = 0
+        self.since: datetime | None = None
+        self.why = ""
+
+    def open(self, earlier: tuple[Path, ...] = ()) -> None:
+        """Take the journal's space, and what waits in `earlier` journals; what cannot be done is said, and no error."""
+        path = self._journal.path
+        try:
+            self._journal.open()
+            for place in earlier:
+                if place.exists() and place != path:
+                    self._journal.take_over(Journal(place))
+            for damage in self._journal.set_aside():
+                self._say_damaged(damage.why)
+        except OSError as error:
+            logger.error("%s: %s; what the log will not take is kept in memory only", path, error)
+            return
+        try:
+            self._journal.reserve()
+        except OSError as error:
+            reserved = self._journal.reserved / 1e6
+            logger.error("%s: %s; only %.1f MB are kept in reserve for shots: make room", path, error, reserved)
 
     @property
     def waiting(self) -> int:
         """How many batches are not in the log yet."""
-        return self._n_spooled + len(self._memory)
+        return self._kept.batches + len(self._memory)
+
+    @property
+    def n_waiting(self) -> int:
+        """How many shots wait in the journal, on disk."""
+        return self._kept.shots
+
+    @property
+    def n_unsafe(self) -> int:
+        """How many shots are in memory only."""
+        return sum(batch.n_shots for batch in self._memory)
+
+    @property
+    def place(self) -> Path:
+        """Where it is that shots wait."""
+        return self._journal.path
+
+    @property
+    def _kept(self) -> Waiting:
+        try:
+            return self._journal.waiting
+        except OSError:
+            return Waiting()
 
     def last_shot(self, press: str) -> Shot | None:
         """Return the last shot of a press among what waits."""
-        shots = (r for _, records in self._waiting_batches() for r in records if isinstance(r, Shot))
-        return max((shot for shot in shots if shot.press == press), key=lambda shot: shot.shot, default=None)
+        shots = (r for batch in self._memory for r in batch.records if isinstance(r, Shot) and r.press == press)
+        return max(shots, key=lambda shot: shot.shot, default=self._kept.last.get(press))
 
-    def deliver(self, records: list[Spooled]) -> bool:
-        """Store a batch; return whether it is in the log (else it is in the journal, or at worst in memory).
-
-        Raises
-        ------
-        StoreDamaged
-            The log is no log any more. The batch is kept as if the log were out of reach.
-        """
+    def deliver(self, records: list[Spooled]) -> Place:
+        """Store a batch; return where it is."""
         self._n += 1
-        origin = f"{self._prefix}:{self._n}"
-        if self.waiting and not self.drain():
-            self._keep(origin, records)
-            return False
+        batch = Batch(f"{self._prefix}:{self._n}", tuple(records))
+        if not self.drain():
+            return self._keep(batch)
         try:
-            self._append(origin, records)
-        except StoreUnreachable as error:
-            logger.error("%s; shots are kept in %s until it can be written again", error, self._journal.path)
-            self._keep(origin, records)
-            return False
-        except StoreDamaged:
-            self._keep(origin, records)
-            raise
-        return True
+            self._log.append(batch.records, origin=batch.origin)
+        except StoreError as error:
+            self.mistrust(error)
+            return self._keep(batch)
+        self.n_logged += batch.n_shots
+        return "log"
 
-    def drain(self) -> bool:
-        """Try to move what waits into the log, at most every few seconds; return whether nothing waits any more."""
-        if not self.waiting:
+    def mistrust(self, error: StoreError) -> None:
+        """Note that the log was found out of reach, or no log: it is asked again some seconds later, and not before."""
+        if self.since is None:
+            self.since = self._clock.now()
+            logger.error("%s; shots are kept in %s until it can be written again", error, self._journal.path)
+        self.why = str(error)
+        self._next_try = self._clock.monotonic() + _RETRY_S
+
+    def drain(self, for_s: float = _TURN_S) -> bool:
+        """Move what waits into the log, for about `for_s` seconds; return whether nothing waits any more.
+
+        After the log refused, it is asked again only some seconds later.
+        """
+        if not self.waiting and self._log.trouble is None:
             return True
-        if self._clock.monotonic() < self._next_try:
+        now = self._clock.monotonic()
+        if now < self._next_try:
             return False
-        waited = self.waiting
         try:
-            for origin, records in self._waiting_batches():
-                self._append(origin, records)
-            self._journal.clear()
-        except StoreUnreachable:
+            self._open_again()
+            if not self._move(now + for_s):
+                return False
+        except StoreError as error:
+            self.mistrust(error)
             self._spill()
             return False
         except OSError as error:
@@ -86,52 +142,91 @@ class Outbox:
             logger.error("%s: %s; its batches wait until it can be read and cleared", self._journal.path, error)
             self._next_try = self._clock.monotonic() + _RETRY_S
             return False
-        self._memory.clear()
-        self._n_spooled = 0
-        logger.warning("the log can be written again; %d kept batches are in it now", waited)
+        logger.warning("the log can be written again; %s", self._waited_said())
+        self._n_waited, self._waited, self.since, self.why = 0, {}, None, ""
         return True
 
-    def close(self) -> None:
-        """Try a last time to bring what waits to the log, or at least to the journal.
+    def _open_again(self) -> None:
+        if self._log.trouble is not None:
+            done = self._log.reopen()
+            if done is not None:
+                logger.warning("log %s: %s", done.path, done.reason)
 
-        Raises
-        ------
-        StoreUnreachable
-            There are records that could be stored nowhere and are lost with this process.
+    def close(self, for_s: float = _TURN_S) -> list[Batch]:
+        """Try a last time to bring what waits to the log, or at least to the journal; return what is lost with this
+        process.
         """
-        if self._next_try < inf:
-            self._next_try = -inf
-            self.drain()
+        self._next_try = -inf
+        self.drain(for_s)
         self._spill()
-        lost = [f"{r.press} shot {r.shot}" for _, records in self._memory for r in records if isinstance(r, Shot)]
-        if self._memory:
-            shots = f"{len(lost)} shots ({lost[0]} to {lost[-1]})" if lost else f"{len(self._memory)} records"
-            raise StoreUnreachable(f"neither the log nor {self._journal.path} can be written: {shots} are lost")
+        return self._memory
 
-    def _append(self, origin: str, records: list[Spooled]) -> None:
-        try:
-            self._log.append(records, origin=origin)
-        except StoreUnreachable:
-            self._next_try = self._clock.monotonic() + _RETRY_S
-            raise
-        except StoreDamaged:
-            self._next_try = inf
-            raise
+    def _move(self, until: float) -> bool:
+        """Move what waits, oldest first; return whether all of it was."""
+        for batch in self._journal.hand_over():
+            if self._clock.monotonic() > until:
+                return False
+            self._log.append(batch.records, origin=batch.origin)
+            self._count(batch)
+        while self._memory:
+            if self._clock.monotonic() > until:
+                return False
+            first = self._memory[0]
+            self._log.append(first.records, origin=first.origin)
+            self._count(first)
+            del self._memory[0]
+        for damage in self._journal.damage:
+            self._tell_damaged(damage.why, damage.origin, damage.presses)
+        for damage in self._journal.set_aside():
+            self._say_damaged(damage.why)
+        self._journal.clear()
+        return True
 
-    def _waiting_batches(self) -> list[Batch]:
-        return [*(self._journal.batches() if self._n_spooled else ()), *self._memory]
+    def _count(self, batch: Batch) -> None:
+        """Count a batch that waited and is in the log now."""
+        self.n_logged += batch.n_shots
+        self._n_waited += batch.n_shots
+        for record in batch.records:
+            if isinstance(record, Shot):
+                first, last = self._waited.get(record.press, (record.shot, record.shot))
+                self._waited[record.press] = (min(first, record.shot), max(last, record.shot))
 
-    def _keep(self, origin: str, records: list[Spooled]) -> None:
-        self._memory.append((origin, records))
+    def _waited_said(self) -> str:
+        spans = ", ".join(f"{press} {first} to {last}" for press, (first, last) in self._waited.items())
+        return f"{some(self._n_waited, 'shot')} that waited are in it now{f' ({spans})' if spans else ''}"
+
+    def _tell_damaged(self, why: str, origin: str, presses: list[str]) -> None:
+        """Put on record, once, that something waited and did not come back."""
+        detail = f"a line of the journal does not read ({why}); it was set aside in {self._journal.damaged.name}"
+        now = self._clock.now()
+        self._log.append([Fault(press, now, "journal", detail) for press in presses], origin=origin)
+
+    def _say_damaged(self, why: str) -> None:
+        logger.error(
+            "%s: a line does not read (%s); it is set aside in %s, and what it held is not in the log. Logging goes on",
+            self._journal.path, why, self._journal.damaged,
+        )  # fmt: skip
+
+    def _keep(self, batch: Batch) -> Place:
+        self._memory.append(batch)
         self._spill()
+        return "memory" if self._memory else "journal"
 
     def _spill(self) -> None:
         """Move what is in memory to the journal, in order."""
         while self._memory:
             try:
-                self._journal.append(*self._memory[0])
+                self._journal.append(self._memory[0])
             except OSError as error:
-                logger.error("%s: %s; shots are kept in memory only: DO NOT SWITCH OFF", self._journal.path, error)
+                self._say_unsafe(error)
                 return
             del self._memory[0]
-            self._n_spooled += 1
+
+    def _say_unsafe(self, error: OSError) -> None:
+        if self._clock.monotonic() < self._say_again:
+            return
+        self._say_again = self._clock.monotonic() + _SAY_AGAIN_S
+        logger.error(
+            "%s: %s; %s in memory only: MAKE ROOM, DO NOT SWITCH OFF",
+            self._journal.path, error, f"{some(self.n_unsafe, 'shot')} {'is' if self.n_unsafe == 1 else 'are'}",
+        )  # fmt: skip

@@ -4,31 +4,54 @@ import logging
 import queue
 import threading
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from math import inf
+from pathlib import Path
 from types import MappingProxyType
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Options, Resume
-from shotlog.errors import StoreDamaged, StoreError, StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreReplaced
 from shotlog.recorder.anchoring import Anchoring
 from shotlog.recorder.clock_watch import ClockWatch, watch_from
 from shotlog.recorder.judge import YIELD_S, Judge
-from shotlog.recorder.outbox import Outbox
+from shotlog.recorder.outbox import Outbox, Place
 from shotlog.recorder.press_loop import Batch, PressLoop
 from shotlog.recorder.started import Started, start_of
 from shotlog.records import Judged, Shot, Weighing
 from shotlog.settings import Settings
 from shotlog.store.asked.presence import came_as, touch
-from shotlog.store.log.journal import Journal, Spooled, journal_path
+from shotlog.store.log.journal import Journal, Spooled
+from shotlog.store.log.journal_place import earlier_places, journal_place
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import last_shot, values_at
 from shotlog.store.parts.weights import match_new
 from shotlog.wording.weighings import say_proposal
 
-__all__ = ["Listener", "Recorder"]
+__all__ = ["Ended", "Kept", "Listener", "Recorder"]
 
-Listener = Callable[[Spooled | Judged], None]
-"""Shown every record after it is stored. One that fails is reported and cannot stop the logging."""
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A record that the log would not take yet; `place`: the journal, on disk, or memory, where it is not safe."""
+
+    record: Spooled
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """How a run ended: shots that are in the log now, those that wait in the journal at `place`, and those lost."""
+
+    stored: int
+    waiting: int
+    place: Path
+    lost: tuple[Spooled, ...] = ()
+
+
+Listener = Callable[[Spooled | Kept | Judged], None]
+"""Shown every record after it is stored, as `Kept` while it waits. One that fails is reported and cannot stop the
+logging."""
 
 _QUEUE = 1000
 _IDLE_S = 0.25
@@ -74,31 +97,26 @@ class Recorder:
         self._log, self._clock, self._listeners = log, clock, listeners
         self._options = {**options, **balances}
         self._queue: queue.Queue[Batch] = queue.Queue(_QUEUE)
-        self._outbox = Outbox(log, Journal(journal_path(settings.store, settings.file)), clock)
+        self._outbox = Outbox(log, Journal(journal_place(settings), settings.reserve_mb * 1_000_000), clock)
         self._judges = {name: Judge(log, name, settings.designs, clock, settings.false_calls) for name in options}
         self._anchoring = Anchoring(log, settings.anchor, clock)
         self._preparing = threading.Thread(target=_prepared, args=(prepare,), name="preparing", daemon=True)
         self._settings = settings
         self._watch: ClockWatch
         self._started: Started
-        self._stored = 0
+        self._before = 0
         self._weighed = set(options)
         self._presence_due = -inf
         self._came: dict[str, str] = {}
         self._judging_due: dict[str, float] = {}
 
-    def run(self, stop: threading.Event, n_shots: int | None = None) -> int:
-        """Log until `stop` is set or `n_shots` are stored (all presses together); return how many were stored.
+    def run(self, stop: threading.Event, n_shots: int | None = None) -> Ended:
+        """Log until `stop` is set or `n_shots` are on disk (all presses together); return how it ended.
 
-        What was read before the stop is stored before this returns.
-
-        Raises
-        ------
-        StoreUnreachable
-            At the end there was something that neither the log nor the journal took.
-        StoreDamaged
-            The log was found to be no log any more; what was read is in the journal.
+        What was read before the stop is in the log or in the journal before this returns; what neither took is named.
         """
+        self._outbox.open(earlier_places(self._settings))
+        self._before = self._outbox.n_waiting
         self._outbox.drain()
         self._watch, stepped = watch_from(self._log, self._clock, [*self._options])
         self._started = Started(self._log, self._settings, self._clock)
@@ -111,12 +129,16 @@ class Recorder:
         unjudged = True
         try:
             self._deliver(began)
-            while not stop.is_set() and (n_shots is None or self._stored < n_shots):
+            while not stop.is_set() and (n_shots is None or self._n_taken() < n_shots):
                 unjudged = self._turn(YIELD_S if unjudged else _IDLE_S)
         finally:
             stop.set()
-            self._finish(loops, hurried=n_shots is None or self._stored < n_shots)
-        return self._stored
+            lost = self._finish(loops, hurried=n_shots is None or self._n_taken() < n_shots)
+        return Ended(self._outbox.n_logged, self._outbox.n_waiting, self._outbox.place, tuple(lost))
+
+    def _n_taken(self) -> int:
+        """Return how many shots came to disk in this run, in the log or in the journal."""
+        return self._outbox.n_logged + self._outbox.n_waiting - self._before
 
     def _loop(self, name: str, stop: threading.Event) -> PressLoop:
         with self._log.reading() as connection:
@@ -142,7 +164,7 @@ class Recorder:
         self._show_presence()
         return unjudged
 
-    def _finish(self, loops: list[PressLoop], hurried: bool) -> None:
+    def _finish(self, loops: list[PressLoop], hurried: bool) -> list[Spooled]:
         for loop in loops:
             while loop.is_alive():
                 self._empty_queue()
@@ -150,13 +172,14 @@ class Recorder:
         self._empty_queue()
         self._presence_due = -inf
         self._show_presence()
-        self._outbox.close()
+        lost = [record for batch in self._outbox.close() for record in batch.records]
         # whoever asked for the end waits for no compiler: what is left is judged at the next start
         self._preparing.join(_LAST_JUDGING_S if hurried else None)
         until = self._clock.monotonic() + _LAST_JUDGING_S
         while self._judge_all() and self._clock.monotonic() < until:
             pass
         self._anchoring.finish()
+        return lost
 
     def _empty_queue(self) -> None:
         while True:
@@ -172,12 +195,11 @@ class Recorder:
     def _deliver(self, batch: list[Spooled]) -> None:
         if not batch:
             return
-        self._outbox.deliver(batch)
-        self._stored += sum(isinstance(record, Shot) for record in batch)
+        place = self._outbox.deliver(batch)
         self._weighed |= {record.press for record in batch if isinstance(record, Weighing)}
         self._came |= dict(came_as(record) for record in batch if isinstance(record, Shot) and record.came)
         for record in batch:
-            self._show(record)
+            self._show(record if place == "log" else Kept(record, place))
 
     def _judge_all(self) -> bool:
         if self._outbox.waiting:
@@ -196,8 +218,8 @@ class Recorder:
         for press in sorted(self._weighed):
             try:
                 match_new(self._log, press, self._clock.now(), say_proposal)
-            except StoreUnreachable as error:
-                logger.error("%s; the weighings are stored and will be matched later", error)
+            except StoreError as error:
+                self._say_trouble(error, "the weighings are stored and will be matched later")
             else:
                 self._weighed.discard(press)
 
@@ -206,20 +228,23 @@ class Recorder:
             return False
         try:
             return self._judges[press].judge_some(self._show_all)
-        except StoreUnreachable as error:
-            logger.error("%s; the shots are stored and will be judged later", error)
-        except StoreDamaged:
-            raise
+        except StoreError as error:
+            self._say_trouble(error, "the shots are stored and will be judged later")
         except Exception:
             logger.exception("judging %s failed; logging goes on", press)
         self._judging_due[press] = self._clock.monotonic() + _JUDGE_AGAIN_S
         return False
 
+    def _say_trouble(self, error: StoreError, then: str) -> None:
+        logger.error("%s; %s", error, then)
+        if isinstance(error, StoreGone | StoreReplaced | StoreDamaged):
+            self._outbox.mistrust(error)
+
     def _show_all(self, judged: list[Judged]) -> None:
         for item in judged:
             self._show(item)
 
-    def _show(self, record: Spooled | Judged) -> None:
+    def _show(self, record: Spooled | Kept | Judged) -> None:
         for listener in self._listeners:
             try:
                 listener(record)
@@ -232,8 +257,8 @@ class Recorder:
         self._presence_due = self._clock.monotonic() + _PRESENCE_S
         try:
             touch(self._log, "run", f"{len(self._judges)} presses", self._clock.now())
-        except StoreUnreachable as error:
-            logger.error("%s", error)
+        except StoreError as error:
+            self._say_trouble(error, "that the logger is at work is not shown")
             return
         came, self._came = self._came, {}
         try:

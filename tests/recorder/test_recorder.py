@@ -13,11 +13,12 @@ from shotlog.clock import Clock, HandClock, SystemClock
 from shotlog.collectors.base import Collector, Reading, Resume
 from shotlog.errors import StoreDamaged, StoreUnreachable
 from shotlog.evaluator import Evaluator
-from shotlog.recorder import Recorder
+from shotlog.recorder import Ended, Kept, Recorder
 from shotlog.records import Fault, Gap, Judged, LoggedShot, Shot, Verdict
 from shotlog.settings import Settings, load
 from shotlog.store.asked import state
-from shotlog.store.log.journal import Journal, journal_path
+from shotlog.store.log.journal import Journal
+from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import Log
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
@@ -89,12 +90,13 @@ def settings(tmp_path: Path) -> Settings:
     """Only the store and the designs of it are used: the collectors are scripted."""
     config = tmp_path / "c.toml"
     config.write_text(
-        '[log]\nstore = "sqlite:///trial.db"\n[[press]]\nname = "P25"\n[press.collector]\nkind = "recording"\n'
+        '[log]\nstore = "sqlite:///trial.db"\nreserve_mb = 1\n'
+        '[[press]]\nname = "P25"\n[press.collector]\nkind = "recording"\n'
     )
     return load(config)
 
 
-def run(log: Log, settings: Settings, n_shots: int | None, **presses: Script) -> int:
+def run(log: Log, settings: Settings, n_shots: int | None, **presses: Script) -> Ended:
     return Recorder(log, settings, presses, SystemClock()).run(threading.Event(), n_shots)
 
 
@@ -103,8 +105,8 @@ def stored(log: Log, press: str = "P25") -> list[int]:
 
 
 def test_presses_are_logged_beside_each_other_and_judged(log: Log, settings: Settings) -> None:
-    n = run(log, settings, 30, P25=Script(20), P50=Script(10))
-    assert n == 32  # the shot each press held back comes at the end
+    ended = run(log, settings, 30, P25=Script(20), P50=Script(10))
+    assert (ended.stored, ended.waiting, ended.lost) == (32, 0, ())  # the shot each press held back comes at the end
     assert stored(log) == list(range(1, 22))
     assert stored(log, "P50") == list(range(1, 12))
     for press in ("P25", "P50"):
@@ -188,22 +190,22 @@ def test_shots_that_wait_in_the_journal_count_at_a_restart(
     assert script.resumed == [None, Resume(4, 4), Resume(8, 8)]
     assert stored(trouble) == list(range(1, 13))
     assert [verdict.shot for verdict in state.verdicts(trouble, "P25")] == list(range(1, 13))
-    assert "kept batches are in it now" in caplog.text
+    assert "the log can be written again; 8 shots that waited are in it now (P25 1 to 8)" in caplog.text
 
 
-def test_a_log_that_turns_out_damaged_ends_the_run_and_keeps_what_was_read(
-    trouble: Trouble, settings: Settings
-) -> None:
-    """What came after the first failure went nowhere, and the presses were not closed."""
+def test_a_log_that_turns_out_damaged_does_not_end_the_run(trouble: Trouble, settings: Settings) -> None:
+    """It ended, and what came after the first failure went nowhere."""
+    seen: list[object] = []
     trouble.error = StoreDamaged("log: database disk image is malformed")
-    with pytest.raises(StoreDamaged, match="malformed"):
-        run(trouble, settings, 5, P25=Script(3), P50=Script(3))
-    journal = Journal(journal_path(settings.store, settings.file))
-    kept = [record for _, records in journal.batches() for record in records]
-    for press in ("P25", "P50"):
-        numbers = [record.shot for record in kept if isinstance(record, Shot) and record.press == press]
-        assert numbers == list(range(1, len(numbers) + 1))
-        assert numbers
+    scripts = {"P25": Script(3), "P50": Script(3)}
+    ended = Recorder(trouble, settings, scripts, SystemClock(), (seen.append,)).run(threading.Event(), 5)
+    assert (ended.stored, ended.waiting, ended.lost) == (0, 8, ())
+    assert ended.place == journal_place(settings)
+    kept = [record for one in Journal(ended.place).batches() for record in one.records]
+    for press in scripts:
+        assert [one.shot for one in kept if isinstance(one, Shot) and one.press == press] == [1, 2, 3, 4]
+    assert all(isinstance(one, Kept) and one.place == "journal" for one in seen)  # nothing was shown as stored
+    assert [one.record for one in seen if isinstance(one, Kept)] == kept
 
 
 def test_a_listener_that_fails_stops_nothing(log: Log, settings: Settings, caplog: pytest.LogCaptureFixture) -> None:
@@ -277,7 +279,7 @@ def test_judging_that_failed_waits_before_it_is_tried_again(
 def test_a_stop_before_the_start_stores_what_the_presses_still_hold(log: Log, settings: Settings) -> None:
     stop = threading.Event()
     stop.set()
-    assert Recorder(log, settings, {"P25": Script(3)}, SystemClock()).run(stop) == 1
+    assert Recorder(log, settings, {"P25": Script(3)}, SystemClock()).run(stop).stored == 1
     assert stored(log) == [1]
 
 

@@ -20,7 +20,8 @@ from shotlog.store.keeping.anchors import compare
 from shotlog.store.keeping.backup import LIST, LOG, Backup, back_up
 from shotlog.store.keeping.head import contained, head_of, uid_of
 from shotlog.store.keeping.restore import restore
-from shotlog.store.log.journal import Journal, journal_path
+from shotlog.store.log.journal import Batch, Journal
+from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.pictures import check_pictures, picture_folder, take_picture
 from tests.made_pictures import picture
@@ -171,9 +172,9 @@ def test_a_restored_log_says_what_it_goes_on_from_and_its_anchors_agree(settings
 
 
 def test_shots_that_waited_in_the_journal_are_in_the_backup_and_enter_once(settings: Settings, tmp_path: Path) -> None:
-    waiting = Journal(journal_path(settings.store, settings.file))
-    waiting.append("one", [*shots(201, 203)])
-    waiting.append("two", [*shots(204, 205)])
+    waiting = Journal(journal_place(settings))
+    waiting.append(Batch("one", tuple(shots(201, 203))))
+    waiting.append(Batch("two", tuple(shots(204, 205))))
     with open_log(settings.store, read_only=False) as log:
         log.append(shots(201, 203), origin="one")
     back_up(settings, tmp_path / "day.zip", NOW, nobody)

@@ -22,7 +22,8 @@ from shotlog.outputs import written_aside
 from shotlog.settings import Settings
 from shotlog.store.keeping.copying import copy_log, log_file, looked_at, room_for, work_folder
 from shotlog.store.keeping.head import Head, uid_of
-from shotlog.store.log.journal import journal_path
+from shotlog.store.log.journal import Journal
+from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.pictures import picture_folder, pictures_on_record
 
@@ -115,8 +116,8 @@ def back_up(settings: Settings, out: Path, now: datetime, tell: Tell) -> Backup:
 
 def _copied_journal(settings: Settings, folder: Path) -> Path | None:
     """Copy the journal of a log, if anything may wait in it, and return the copy."""
-    journal = journal_path(settings.store, settings.file)
-    if not journal.is_file() or not journal.stat().st_size:
+    journal = journal_place(settings)
+    if not journal.is_file() or not Journal(journal).waiting.batches:
         return None
     return Path(copyfile(journal, folder / journal.name))
 

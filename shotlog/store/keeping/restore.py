@@ -114,9 +114,9 @@ def _log_of(
             opened.use_trial(settings.trial.name, settings.trial.part, settings.trial.resin, iso_utc(now))
         for one in waiting:
             read(one, folder / "waiting")
-            for origin, records in Journal(folder / "waiting").batches():
-                opened.append(records, origin=origin)
-                n_waiting += len(records)
+            for batch in Journal(folder / "waiting").batches():
+                opened.append(batch.records, origin=batch.origin)
+                n_waiting += len(batch.records)
     left = [path for path in _files_of(log)[1:] if path.exists() and path.stat().st_size]
     if left:
         raise StoreUnreachable(f"log {log}: {left[0].name} was left beside it")

@@ -1,0 +1,123 @@
+"""A line of the journal: one batch of records with its origin, under a checksum.
+
+``GENERATION CHECKSUM JSON``, in ASCII and without a zero byte, so that a line can be told from the empty space it is
+written into. The checksum covers the generation and the text: a line that was cut, or in which a bit turned, is known
+for what it is, and nothing is ever read out of one. Lines of earlier releases are the JSON alone.
+"""
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from datetime import datetime
+from typing import Any
+
+from shotlog.clock import iso_utc, parse_utc
+from shotlog.errors import UsageError
+from shotlog.records import ClockStep, Event, Fault, Gap, Link, Shot, Start, Weighing
+
+__all__ = ["OLD", "Batch", "Spooled", "line_of", "read_line"]
+
+Spooled = Shot | Gap | Fault | Link | Weighing | ClockStep | Event | Start
+
+_SPOOLED = (Shot, Gap, Fault, Link, Weighing, ClockStep, Event, Start)
+_KINDS: dict[str, type[Spooled]] = {kind.__name__: kind for kind in _SPOOLED}
+
+OLD = 0
+"""The generation of lines that earlier releases wrote."""
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """Records that go into the log in one transaction, once: `origin` tells the batch from every other.
+
+    `trial`: name, part and resin of the trial its shots were made under, where there is one. `blind`: its shots were
+    numbered while the log could not be asked where it stands.
+    """
+
+    origin: str
+    records: tuple[Spooled, ...]
+    trial: tuple[str, str, str] | None = None
+    blind: bool = False
+
+    @property
+    def n_shots(self) -> int:
+        """How many shots it holds."""
+        return sum(isinstance(record, Shot) for record in self.records)
+
+    @property
+    def time(self) -> datetime:
+        """When the first of its records was made."""
+        return self.records[0].time
+
+
+def line_of(batch: Batch, generation: int) -> bytes:
+    """Return the line of a batch, with its end."""
+    document: dict[str, Any] = {"origin": batch.origin, "records": [_plain(record) for record in batch.records]}
+    if batch.trial is not None:
+        document["trial"] = batch.trial
+    if batch.blind:
+        document["blind"] = True
+    text = json.dumps(document).encode()
+    return b"%d %s %s\n" % (generation, _checksum(generation, text), text)
+
+
+def read_line(line: bytes) -> tuple[int, Batch]:
+    """Return generation and batch of a line.
+
+    Raises
+    ------
+    ValueError
+        The line is not as it was written.
+    """
+    if not line.endswith(b"\n"):
+        raise ValueError("it is cut")
+    if line.startswith(b"{"):
+        return OLD, _batch(line)
+    generation, checksum, text = line[:-1].split(b" ", 2)
+    if not generation.isdigit() or checksum != _checksum(int(generation), text):
+        raise ValueError("its checksum is another")
+    return int(generation), _batch(text)
+
+
+def _checksum(generation: int, text: bytes) -> bytes:
+    return hashlib.blake2b(b"%d %s" % (generation, text), digest_size=8).hexdigest().encode()
+
+
+def _batch(text: bytes) -> Batch:
+    try:
+        document = json.loads(text)
+        trial = document.get("trial")
+        return Batch(
+            document["origin"],
+            tuple(_record(plain) for plain in document["records"]),
+            None if trial is None else (trial[0], trial[1], trial[2]),
+            bool(document.get("blind")),
+        )
+    except (LookupError, TypeError, AttributeError, RecursionError, UsageError) as error:
+        raise ValueError(f"{type(error).__name__}: {error}") from error
+
+
+def _plain(record: Spooled) -> dict[str, Any]:
+    plain: dict[str, Any] = {"record": type(record).__name__}
+    for field in fields(record):
+        value = getattr(record, field.name)
+        if isinstance(value, datetime):
+            value = iso_utc(value)
+        elif isinstance(value, bytes):
+            value = value.hex()
+        elif isinstance(value, Mapping):
+            value = dict(value)
+        plain[field.name] = value
+    return plain
+
+
+def _record(plain: dict[str, Any]) -> Spooled:
+    """Return a record from what was written of it; a field that came later than the line has its usual value."""
+    kind = _KINDS[plain.pop("record")]
+    for field in fields(kind):
+        if field.name in plain and field.type is datetime:
+            plain[field.name] = parse_utc(plain[field.name])
+        elif field.name in plain and field.type is bytes:
+            plain[field.name] = bytes.fromhex(plain[field.name])
+    return kind(**plain)
