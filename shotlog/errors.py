@@ -10,6 +10,7 @@
         StoreUnreachable   down, locked, read-only, disk full               the recorder spools, says so, drains later
           StoreGone        its file was deleted, moved, or its folder is    as above; opened again by `Log.reopen`
           StoreReplaced    another file or an older copy lies in its place  as above; opened again by `Log.reopen`
+          StoreHeld        another process logs into it already             refused at the start; else as above
         StoreDamaged       hash chain or schema does not verify             set aside by `Log.reopen`, never repaired
       RecordingError       a recording (CSV) does not read                  exit 1
       OutputError          a file for people cannot be written              exit 1; the old one stands
@@ -71,6 +72,10 @@ class StoreGone(StoreUnreachable):
 
 class StoreReplaced(StoreUnreachable):
     """What lies at the path of the log is another file, or an older copy of it."""
+
+
+class StoreHeld(StoreUnreachable):
+    """Another process holds the configuration or the log; says which, where and since when."""
 
 
 class StoreDamaged(StoreError):

@@ -6,7 +6,7 @@ holds the log.
 """
 
 from collections import deque
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from itertools import pairwise
 
@@ -14,7 +14,7 @@ from sqlalchemy import URL, Engine
 from sqlalchemy.engine import make_url
 
 from shotlog.clock import SystemClock
-from shotlog.errors import StoreDamaged, StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreGone
 from shotlog.records import Gap, Shot
 from shotlog.store.log import engine as database
 from shotlog.store.log.log import Log, shown
@@ -30,8 +30,10 @@ makes one a second would need more for a shift."""
 _LOST = "lost with a damaged page of the log"
 
 
-def held_log(url: str) -> "HeldLog":
+def held_log(url: str, hold: Callable[[], None] | None = None) -> "HeldLog":
     """Return a log for writing that nobody has opened yet: out of reach until `reopen` could open it.
+
+    `hold` makes sure that this process holds the log; it is called before the log is opened.
 
     Raises
     ------
@@ -39,7 +41,14 @@ def held_log(url: str) -> "HeldLog":
         The URL cannot be understood, or its driver is not installed.
     """
     reader = database.connect(url, read_only=True)
-    return HeldLog(shown(url, reader), database.connect(url), reader, make_url(url))
+    log = HeldLog(shown(url, reader), database.connect(url), reader, make_url(url))
+    if hold is not None:
+        log.hold = hold
+    return log
+
+
+def _nobody_else() -> None:
+    """Hold a log of which it is known that nobody else opens it."""
 
 
 class HeldLog(Log):
@@ -48,13 +57,14 @@ class HeldLog(Log):
     def __init__(self, url: str, writer: Engine | None, reader: Engine, store: URL | None = None) -> None:
         super().__init__(url, writer, reader, store)
         self._newest: deque[tuple[str, list[Record]]] = deque(maxlen=_AT_HAND)
-        self._trouble = StoreUnreachable(f"log {url}: not opened yet")
+        self._trouble = StoreGone(f"log {url}: not opened yet")
+        self.hold: Callable[[], None] = _nobody_else
 
     @contextmanager
     def transaction(self, origin: str | None = None) -> Iterator[Transaction]:
         """Open a write transaction as a log does; refused while the log has to be put right first."""
         if self._trouble is not None:
-            raise StoreUnreachable(str(self._trouble))
+            raise type(self._trouble)(str(self._trouble))
         with super().transaction(origin) as work:
             yield work
 
@@ -79,6 +89,7 @@ class HeldLog(Log):
         """
         if self._trouble is None:
             return None
+        self.hold()
         known = self._identity.is_known
         done = self._put_right() if known else None
         self._renew()
