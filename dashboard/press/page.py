@@ -17,7 +17,7 @@ from dashboard.shared.figures.strips import strips_figure, strips_in_words
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
 from dashboard.shared.views import PressView, Strips
-from shotlog.errors import StoreError, StoreUnreachable
+from shotlog.errors import StoreError, StoreGone, StoreUnreachable
 from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.numbers import some
 from shotlog.wording.times import at_time, zone_named
@@ -162,7 +162,7 @@ def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, Press
         return {press: (found, standing(found.view, now, seen)) for press, found in fresh.items()}
     except StoreError as error:
         missing = isinstance(error, StoreUnreachable) and not context.source.is_there()
-        words = _no_log(error) if missing else _unreadable(error)
+        words = _gone(error) if isinstance(error, StoreGone) else _no_log(error) if missing else _unreadable(error)
         return dict.fromkeys(context.source.presses, (None, words))
 
 
@@ -172,6 +172,17 @@ def _no_log(error: StoreError) -> PressStanding:
         "Waiting for the first shot",
         "There is no log yet; it appears when the logger starts.",
         check=f"Start the logger. ({error})",
+    )
+
+
+def _gone(error: StoreError) -> PressStanding:
+    return PressStanding(
+        "cut",
+        "The log is gone",
+        f"{error}.",
+        detail="A logger that is running keeps its shots, and goes on in the log as soon as it can.",
+        check="Judge by the parts: nothing is current. Bring the log back, or ask who moved it.",
+        current=False,
     )
 
 

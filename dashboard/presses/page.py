@@ -21,10 +21,12 @@ from shotlog import __version__
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
 from shotlog.records import Fault, Gap, Weighing
+from shotlog.store.asked.followed import followed
 from shotlog.store.asked.presence import last_came
 from shotlog.wording.incoming import bytes_shown, one_line
 from shotlog.wording.numbers import plain
-from shotlog.wording.times import at_time
+from shotlog.wording.putting_right import follows_said
+from shotlog.wording.times import at_time, clock_time
 
 __all__ = ["PAGE"]
 
@@ -178,7 +180,9 @@ def _faults(faults: tuple[Fault, ...], now: datetime) -> list[Component]:
 def _log(context: Context) -> list[Component]:
     size = log_bytes(context.source) / 1e6
     versions = f"shotlog {__version__}, Python {platform.python_version()}, Dash {dash.__version__}"
-    return [html.P(f"{context.source.settings.store_shown}: {size:.1f} MB."), html.P(f"{versions}.")]
+    before = followed(context.source.reading())
+    since = [html.P(f"It {follows_said(clock_time(one.time), one.reason)}.", className="away") for one in before]
+    return [html.P(f"{context.source.settings.store_shown}: {size:.1f} MB."), *since, html.P(f"{versions}.")]
 
 
 def _table(

@@ -75,6 +75,7 @@ class PressReader:
         self._tally = Tally()
         self._reading = threading.Lock()
         self._kept: dict[str, _Kept] = {}
+        self._log: Log | None = None
 
     def fresh(self, press: str) -> Fresh:
         """Return how a press stands.
@@ -96,6 +97,8 @@ class PressReader:
         """
         log = self._source.reading()
         with self._reading:  # so that what is new is read once, however many viewers ask for it
+            if log is not self._log:  # another file may lie in its place
+                self._log, self._tally, self._kept = log, Tally(), {}
             found, seen = self._tally.all(log, presses)
             return {press: self._read(log, press, counts) for press, counts in found.items()}, seen
 

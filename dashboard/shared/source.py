@@ -1,10 +1,13 @@
-"""The log as the screens hold it: opened for reading when it appears, for writing only for the length of an entry."""
+"""The log as the screens hold it: opened for reading when it appears, for writing only for the length of an entry.
+
+It is opened anew once another file lies at its path, as after the logger put it right; while none does, that is said.
+"""
 
 import threading
 from collections.abc import Callable
 
 from shotlog.clock import Clock, SystemClock
-from shotlog.errors import StoreError, StoreUnreachable
+from shotlog.errors import StoreError, StoreGone, StoreUnreachable
 from shotlog.settings import Settings
 from shotlog.store.log.log import Log, open_log
 
@@ -33,6 +36,7 @@ class Source:
         self._open_for_writing = open_for_writing
         self._lock = threading.Lock()
         self._log: Log | None = None
+        self._was_there = False
 
     @property
     def presses(self) -> tuple[str, ...]:
@@ -50,13 +54,24 @@ class Source:
         Raises
         ------
         StoreUnreachable
-            There is no log yet, or it cannot be opened.
+            There is no log yet, or it cannot be opened; as StoreGone: it was there, and is not there any more.
         StoreDamaged
             It is no log, or a newer release wrote it.
         """
         with self._lock:
+            if self._log is not None and (self._log.trouble is not None or not self._log.is_at_its_path()):
+                self._log.close()
+                self._log = None
             if self._log is None:
-                self._log = open_log(self.settings.store)
+                try:
+                    self._log = open_log(self.settings.store)
+                except StoreUnreachable as error:
+                    if self._was_there:
+                        raise StoreGone(
+                            f"{error}, and there was one: it is deleted, moved away or out of reach"
+                        ) from error
+                    raise
+                self._was_there = True
             return self._log
 
     def writing(self) -> Log:

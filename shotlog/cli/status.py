@@ -14,6 +14,7 @@ from shotlog.wording.entries import half_named
 from shotlog.wording.found import ASKED, found_said, held_since, why_asked
 from shotlog.wording.held import held_next, held_said
 from shotlog.wording.numbers import plain, some
+from shotlog.wording.putting_right import follows_said
 from shotlog.wording.times import clock_time, rough_ago
 from shotlog.wording.verdicts import announced, told
 
@@ -35,6 +36,7 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.store.asked.followed import followed
     from shotlog.store.asked.presence import last_seen
     from shotlog.store.asked.state import last_weighing, press_state
 
@@ -49,10 +51,13 @@ def _run(arguments: argparse.Namespace) -> int:
         weighed = [
             _balance(one, press_state(log, one.name), last_weighing(log, one.weighs, one.name)) for one in balances
         ]
-        seen = last_seen(log, "run")
+        seen, before = last_seen(log, "run"), followed(log)
     document = {
         "log": settings.store_shown,
         "logging_seen": None if seen is None else iso_utc(seen),
+        "follows": [
+            {"log": one.log, "digest": one.digest, "reason": one.reason, "since": iso_utc(one.time)} for one in before
+        ],
         "presses": states,
         "balances": weighed,
     }
@@ -61,6 +66,8 @@ def _run(arguments: argparse.Namespace) -> int:
         return 0
     now = SystemClock().now()
     print(f"log {settings.store_shown}")
+    for one in before:
+        print(f"  {follows_said(clock_time(one.time), one.reason)}")
     print("logging: never seen" if seen is None else f"logging: last seen {rough_ago(seen, now)}")
     for state in states:
         _print(state, now)

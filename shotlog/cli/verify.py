@@ -7,6 +7,7 @@ from shotlog.cli.opening import Subparsers, add_command, opened
 from shotlog.cli.progress import Progress
 from shotlog.errors import StoreDamaged
 from shotlog.wording.numbers import some
+from shotlog.wording.putting_right import follows_said
 from shotlog.wording.times import clock_time
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.store.asked.followed import followed
     from shotlog.store.keeping.head import contained
     from shotlog.store.keeping.whole_file import file_damage
     from shotlog.store.parts.pictures import check_pictures, picture_folder
@@ -49,6 +51,10 @@ def _run(arguments: argparse.Namespace) -> int:
             place, more = contained(log, arguments.expect)
             print(f"expected digest: that of transaction {place}; {some(more, 'transaction')} came after it")
         _confirmed(log, settings, n, bool(arguments.expect))
+        before = followed(log)
+    for one in before:
+        known = "not known" if one.digest is None else one.digest
+        print(f"it {follows_said(clock_time(one.time), one.reason)}; that log: {one.log}, last digest {known}")
     print(f"log {settings.store_shown}: {some(n, 'transaction')}, nothing changed later; last digest {last}")
     if damage is not None:
         raise StoreDamaged(

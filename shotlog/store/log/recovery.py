@@ -178,7 +178,7 @@ def _head(path: Path, number: int | None = None) -> Head | None:
 
 def _rescue(path: Path, identity: Identity, opened: Engine | None) -> Path | None:
     """Copy the log out of the file that is still open to beside its path; None where not all of it can be had."""
-    if identity.head is None or opened is None or not opened.pool.checkedin():  # type: ignore[attr-defined]
+    if opened is None or not opened.pool.checkedin():  # type: ignore[attr-defined]
         return None
     to = free_name(path, "rescued")
     raw = opened.raw_connection()
@@ -191,7 +191,7 @@ def _rescue(path: Path, identity: Identity, opened: Engine | None) -> Path | Non
     finally:
         copy.close()
         raw.close()
-    if _damage(to) or _head(to, identity.head.number) != identity.head:
+    if _damage(to) or (identity.head is not None and _head(to, identity.head.number) != identity.head):
         to.unlink()
         return None
     return to
