@@ -16,7 +16,7 @@ MAKE_VENV := $(PYTHON) -m venv $(VENV)
 INSTALL   := $(BIN)/python -m pip install --quiet --disable-pip-version-check $(PINS)
 endif
 
-.PHONY: demo test coverage mutants lint bench bench-call bench-real clean
+.PHONY: demo test coverage mutants lint bench bench-call bench-real soak clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
@@ -49,6 +49,12 @@ bench-call: $(VENV)/.ready-test
 
 bench-real: $(VENV)/.ready-test
 	$(BIN)/python -m tests.benchmark.bench_real $(ARGS)
+
+# the table of what was done to the logger, power cuts, and 72 hours of three presses under faults: some 40 minutes
+soak: $(VENV)/.ready-test
+	-$(BIN)/python -m tests.faults.table
+	$(BIN)/python -m tests.faults.cuts
+	$(BIN)/python -m tests.faults.soak $(ARGS)
 
 $(VENV)/.ready: pyproject.toml config/constraints.txt
 	$(MAKE_VENV)
