@@ -45,8 +45,15 @@ class _Stand:
     through: int | None
 
 
+class _LeavingError(Exception):
+    """The end was asked for before the evaluator stood where it should: it is of no use."""
+
+
 class Judge:
-    """Judges the shots of one press, as they come or after the fact, and writes what it found."""
+    """Judges the shots of one press, as they come or after the fact, and writes what it found.
+
+    `leaving` says when the end was asked for: nothing long is begun or gone on with then.
+    """
 
     def __init__(
         self,
@@ -55,9 +62,10 @@ class Judge:
         designs: Mapping[str, DesignSettings],
         clock: Clock,
         false_calls: float | None = None,
+        leaving: Callable[[], bool] = lambda: False,
     ) -> None:
         self._log, self._press, self._designs, self._clock = log, press, designs, clock
-        self._false_calls = false_calls
+        self._false_calls, self._leaving = false_calls, leaving
         self._basis = basis(designs, false_calls)
         self._evaluator: Evaluator | None = None
         self._stand: _Stand | None = None
@@ -86,7 +94,10 @@ class Judge:
         if stand is None:
             return False
         if self._evaluator is None or self._stand != stand:
-            self._evaluator = self.evaluator_after(stand.through)
+            try:
+                self._evaluator = self.evaluator_after(stand.through)
+            except _LeavingError:
+                return False
         self._stand = None
         with self._log.transaction() as work:
             if self._look(work.connection) != stand:
@@ -111,7 +122,7 @@ class Judge:
             through = shot.shot
             if len(found) % _KEEP_EVERY == 0 or shot.shot % _KEEP_EVERY == 0:
                 judgements.save_point(work, press_id, judging_id, shot.shot, self._basis, evaluator.save())
-            if self._clock.monotonic() > until:
+            if self._clock.monotonic() > until or self._leaving():
                 break
         return found, _Stand((judging_id, self._basis), through)
 
@@ -146,6 +157,8 @@ class Judge:
             if kept is not None:
                 evaluator.restore(kept[1])
             for shot in self._shots(connection, None if kept is None else kept[0], through):
+                if self._leaving():
+                    raise _LeavingError
                 evaluator.step(shot)
         return evaluator
 

@@ -1,26 +1,37 @@
 """One press, one thread: poll, hand over what came, and after a lost connection try again for ever.
 
 The pause between tries doubles up to half a minute: a press that is switched off for the night must not be hammered,
-and one that comes back must not wait long.
+and one that comes back must not wait long. What is told of faults and of the connection keeps within a budget.
 """
 
 import logging
-import queue
 import threading
+from typing import Protocol
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Collector
 from shotlog.errors import CollectorError, PressRefused
-from shotlog.records import Fault, Gap, Link, Shot, Weighing
+from shotlog.recorder.budget import FaultBudget, LinkBudget
+from shotlog.recorder.inbox import Batch
+from shotlog.records import Fault
 
-__all__ = ["Batch", "PressLoop"]
-
-Batch = list[Shot | Gap | Fault | Link | Weighing]
+__all__ = ["Batch", "Out", "PressLoop"]
 
 _FIRST_WAIT_S = 0.5
 _LONGEST_WAIT_S = 30.0
+_HELD_UP_S = 5.0
+"""Bytes of a serial line are lost some seconds after nobody reads them: its buffer holds a few thousand."""
+
+_LOST = "what a serial line sent meanwhile may be lost, and shows as a gap of its counter"
 
 logger = logging.getLogger(__name__)
+
+
+class Out(Protocol):
+    """Where a press hands over what it brings."""
+
+    def put(self, batch: Batch) -> None:
+        """Take a batch; this may wait until there is room for it."""
 
 
 class PressLoop(threading.Thread):
@@ -31,14 +42,14 @@ class PressLoop(threading.Thread):
         press: str,
         collector: Collector,
         poll_s: float,
-        out: "queue.Queue[Batch]",
+        out: Out,
         stop: threading.Event,
         clock: Clock,
     ) -> None:
         super().__init__(name=f"press {press}", daemon=True)
         self._press, self._collector, self._poll_s = press, collector, poll_s
         self._out, self._stop_event, self._clock = out, stop, clock
-        self._said = ("", "")
+        self._faults, self._links = FaultBudget(clock), LinkBudget(press, clock)
         self._wait_s = _FIRST_WAIT_S
 
     def run(self) -> None:
@@ -58,6 +69,7 @@ class PressLoop(threading.Thread):
                 self._lost(f"the collector failed: {error!r}", _LONGEST_WAIT_S)
         self._close()
         self._say("stopped", "logging ended")
+        self._put(self._faults.close())
 
     def _poll_until_stopped(self) -> None:
         while not self._stop_event.is_set():
@@ -82,10 +94,17 @@ class PressLoop(threading.Thread):
 
     def _say(self, state: str, detail: str) -> None:
         """Report a change: of the state, or of what is wrong (first no answer, then a refusal)."""
-        if (state, detail) != self._said:
-            self._said = (state, detail)
-            self._hand_over([Link(self._press, self._clock.now(), state, detail)])
+        self._put(self._links.say(state, detail))
 
     def _hand_over(self, records: Batch) -> None:
-        if records:
-            self._out.put(records)
+        self._put(self._faults.take(records))
+
+    def _put(self, records: Batch) -> None:
+        if not records:
+            return
+        began = self._clock.monotonic()
+        self._out.put(records)
+        held_up_s = self._clock.monotonic() - began
+        if held_up_s > _HELD_UP_S:
+            detail = f"nothing was read for {held_up_s:.0f} s: the log did not take what came before it; {_LOST}"
+            self._out.put(self._faults.take([Fault(self._press, self._clock.now(), "held up", detail)]))

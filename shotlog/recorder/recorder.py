@@ -1,7 +1,6 @@
 """The recorder: every press in its own thread, one writer, one judge a press."""
 
 import logging
-import queue
 import threading
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -14,9 +13,11 @@ from shotlog.collectors.base import Options, Resume
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreReplaced
 from shotlog.recorder.anchoring import Anchoring
 from shotlog.recorder.clock_watch import ClockWatch, watch_from
+from shotlog.recorder.inbox import Batch, Inbox
 from shotlog.recorder.judge import YIELD_S, Judge
+from shotlog.recorder.leaving import Leaving
 from shotlog.recorder.outbox import Outbox, Place
-from shotlog.recorder.press_loop import Batch, PressLoop
+from shotlog.recorder.press_loop import PressLoop
 from shotlog.recorder.started import Started, start_of
 from shotlog.records import Judged, Shot, Weighing
 from shotlog.settings import Settings
@@ -24,6 +25,7 @@ from shotlog.store.asked.presence import came_as, touch
 from shotlog.store.log.journal import Journal, Spooled
 from shotlog.store.log.journal_place import earlier_places, journal_place
 from shotlog.store.log.log import Log
+from shotlog.store.log.patience import leaving_when
 from shotlog.store.log.shots import last_shot, values_at
 from shotlog.store.parts.weights import match_new
 from shotlog.wording.weighings import say_proposal
@@ -53,11 +55,9 @@ Listener = Callable[[Spooled | Kept | Judged], None]
 """Shown every record after it is stored, as `Kept` while it waits. One that fails is reported and cannot stop the
 logging."""
 
-_QUEUE = 1000
 _IDLE_S = 0.25
 _PRESENCE_S = 5.0
-_LAST_JUDGING_S = 10.0
-"""At the end no longer than this; what is left is judged at the next start."""
+_JOIN_S = 0.05
 _JUDGE_AGAIN_S = 5.0
 """Pause after judging failed, in seconds: trying at every turn would fill the screen with the same complaint."""
 
@@ -96,9 +96,12 @@ class Recorder:
     ) -> None:
         self._log, self._clock, self._listeners = log, clock, listeners
         self._options = {**options, **balances}
-        self._queue: queue.Queue[Batch] = queue.Queue(_QUEUE)
+        self._inbox = Inbox(self._options)
+        self._leaving = Leaving(clock)
         self._outbox = Outbox(log, Journal(journal_place(settings), settings.reserve_mb * 1_000_000), clock)
-        self._judges = {name: Judge(log, name, settings.designs, clock, settings.false_calls) for name in options}
+        self._judges = {
+            name: Judge(log, name, settings.designs, clock, settings.false_calls, self._leaving) for name in options
+        }
         self._anchoring = Anchoring(log, settings.anchor, clock)
         self._preparing = threading.Thread(target=_prepared, args=(prepare,), name="preparing", daemon=True)
         self._settings = settings
@@ -115,6 +118,12 @@ class Recorder:
 
         What was read before the stop is in the log or in the journal before this returns; what neither took is named.
         """
+        self._leaving.watch(stop)
+        with leaving_when(self._leaving):
+            lost = self._run(stop, n_shots)
+        return Ended(self._outbox.n_logged, self._outbox.n_waiting, self._outbox.place, tuple(lost))
+
+    def _run(self, stop: threading.Event, n_shots: int | None) -> list[Spooled]:
         self._outbox.open(earlier_places(self._settings))
         self._before = self._outbox.n_waiting
         self._outbox.drain()
@@ -132,9 +141,11 @@ class Recorder:
             while not stop.is_set() and (n_shots is None or self._n_taken() < n_shots):
                 unjudged = self._turn(YIELD_S if unjudged else _IDLE_S)
         finally:
+            hurried = n_shots is None or self._n_taken() < n_shots
+            self._leaving.begin(hurried)
             stop.set()
-            lost = self._finish(loops, hurried=n_shots is None or self._n_taken() < n_shots)
-        return Ended(self._outbox.n_logged, self._outbox.n_waiting, self._outbox.place, tuple(lost))
+            lost = self._finish(loops, hurried)
+        return lost
 
     def _n_taken(self) -> int:
         """Return how many shots came to disk in this run, in the log or in the journal."""
@@ -148,45 +159,40 @@ class Recorder:
         if waiting is not None and (resume is None or waiting.shot > resume.shot):
             resume = Resume(waiting.shot, waiting.counter, waiting.values)
         options = self._options[name]
-        return PressLoop(name, options.build(name, self._clock, resume), options.poll_s, self._queue, stop, self._clock)
+        return PressLoop(
+            name, options.build(name, self._clock, resume), options.poll_s, self._inbox.slot(name), stop, self._clock
+        )
 
     def _turn(self, wait_s: float) -> bool:
         """Store what came, then judge a little of what is stored; return whether there is more to judge."""
-        try:
-            batch = self._queue.get(timeout=wait_s)
-        except queue.Empty:
+        came = False
+        for batch in self._inbox.turn(wait_s):
+            came = True
+            self._store(batch)
+        if not came:
             self._store([])
             self._outbox.drain()
-        else:
-            self._store(batch)
-            self._empty_queue()
         unjudged = self._judge_all()
         self._show_presence()
         return unjudged
 
     def _finish(self, loops: list[PressLoop], hurried: bool) -> list[Spooled]:
-        for loop in loops:
-            while loop.is_alive():
-                self._empty_queue()
-                loop.join(_IDLE_S)
-        self._empty_queue()
+        while any(loop.is_alive() for loop in loops) and self._leaving.waits_for_presses():
+            for batch in self._inbox.turn(_JOIN_S):
+                self._store(batch)
+        self._inbox.close()
+        while not self._inbox.empty:
+            for batch in self._inbox.turn(0.0):
+                self._store(batch)
         self._presence_due = -inf
         self._show_presence()
         lost = [record for batch in self._outbox.close() for record in batch.records]
-        # whoever asked for the end waits for no compiler: what is left is judged at the next start
-        self._preparing.join(_LAST_JUDGING_S if hurried else None)
-        until = self._clock.monotonic() + _LAST_JUDGING_S
-        while self._judge_all() and self._clock.monotonic() < until:
+        if not hurried:
+            self._preparing.join()
+        while self._leaving.judges() and self._judge_all():
             pass
         self._anchoring.finish()
         return lost
-
-    def _empty_queue(self) -> None:
-        while True:
-            try:
-                self._store(self._queue.get_nowait())
-            except queue.Empty:
-                return
 
     def _store(self, batch: Batch) -> None:
         """Store what came, and what the clock did meanwhile."""

@@ -1,6 +1,8 @@
 """What came in from a press, as a page shows it: never more than a line or two, however much came."""
 
-__all__ = ["BYTES_SHOWN", "LINE", "bytes_shown", "one_line"]
+from collections.abc import Sequence
+
+__all__ = ["BYTES_SHOWN", "LINE", "bytes_shown", "changes_said", "more_said", "one_line"]
 
 LINE = 300
 """Characters of what is said of something that came."""
@@ -33,3 +35,32 @@ def bytes_shown(raw: bytes) -> str:
     text = head.decode("ascii", errors="replace")
     shown = text if text.isprintable() and "\N{REPLACEMENT CHARACTER}" not in text else head.hex(" ")
     return shown if len(raw) <= BYTES_SHOWN else f"{shown}\N{HORIZONTAL ELLIPSIS}, of {len(raw):,} bytes"
+
+
+def more_said(n: int, seconds: float, shots: Sequence[int], last: str) -> str:
+    """Say how many more came that were counted and not kept; `shots`: the first and the last they belong to, if any.
+
+    Examples
+    --------
+    >>> more_said(1234, 600.0, (), "holds a byte that is no text")
+    'and 1,234 more in 10 min; the last: holds a byte that is no text'
+    >>> more_said(14, 61.0, (31, 52), "cushion came as 'ERR'")
+    "and 14 more in 61 s, shots 31 to 52; the last: cushion came as 'ERR'"
+    """
+    where = f", shots {shots[0]} to {shots[-1]}" if len(set(shots)) > 1 else f", shot {shots[0]}" if shots else ""
+    return f"and {n:,} more in {_rough(seconds)}{where}; the last: {last}"
+
+
+def changes_said(n: int, seconds: float, detail: str) -> str:
+    """Say that a connection changed more often than is told one by one.
+
+    Examples
+    --------
+    >>> changes_said(240, 61.0, "the press answers")
+    'the press answers; it came and went: 240 changes in 61 s'
+    """
+    return f"{detail}; it came and went: {n:,} changes in {_rough(seconds)}"
+
+
+def _rough(seconds: float) -> str:
+    return f"{seconds:.0f} s" if seconds < 120.0 else f"{seconds / 60.0:.0f} min"

@@ -149,7 +149,7 @@ def test_preparing_that_fails_stops_nothing(log: Log, settings: Settings, caplog
 def test_who_ends_it_by_hand_does_not_wait_for_the_preparing(
     log: Log, settings: Settings, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("shotlog.recorder.recorder._LAST_JUDGING_S", 0.0)
+    monkeypatch.setattr("shotlog.recorder.leaving._END_S", 0.0)
     stop, done = threading.Event(), threading.Event()
 
     def show(_: object) -> None:

@@ -21,6 +21,7 @@ from shotlog.channels import CHANNELS
 from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
 from shotlog.store.log import schema
 from shotlog.store.log.earlier import missing_columns, read_as_empty
+from shotlog.store.log.patience import BUSY_S, SLICE_S, begin_write, patience_s
 from shotlog.withheld import without_secrets
 
 __all__ = ["SCHEMA", "connect", "file_of", "prepare", "translated"]
@@ -28,7 +29,6 @@ __all__ = ["SCHEMA", "connect", "file_of", "prepare", "translated"]
 SCHEMA = "0009"
 """The schema this release writes: the last file in `migrations/versions`."""
 
-_BUSY_S = 10
 _AGAIN_S = 0.02
 _TOO_LARGE = "too large to convert to SQLite"
 """What the driver says of a number that somebody typed; it is raised as it is, outside the errors of databases."""
@@ -61,9 +61,10 @@ def connect(url: str | URL, read_only: bool = False) -> Engine:
             path.touch()
     mode = "ro" if read_only else "rw"
     target = URL.create("sqlite", database=path.as_uri(), query={"mode": mode, "uri": "true"})
-    engine = create_engine(target, connect_args={"timeout": _BUSY_S, "check_same_thread": False})
+    timeout = BUSY_S if read_only else SLICE_S
+    engine = create_engine(target, connect_args={"timeout": timeout, "check_same_thread": False})
     event.listen(engine, "connect", _read_settings if read_only else _write_settings)
-    event.listen(engine, "begin", _begin_read if read_only else _begin_write)
+    event.listen(engine, "begin", _begin_read if read_only else begin_write)
     return engine
 
 
@@ -78,7 +79,7 @@ def _write_ahead(connection: sqlite3.Connection) -> None:
     """Switch to write-ahead logging. Two programs that make a new log at once meet here, and this lock alone is refused
     at once instead of being waited for.
     """
-    until = time.monotonic() + _BUSY_S
+    until = time.monotonic() + BUSY_S
     while True:
         try:
             connection.execute("PRAGMA journal_mode=WAL").close()
@@ -92,10 +93,6 @@ def _write_ahead(connection: sqlite3.Connection) -> None:
 
 def _read_settings(connection: sqlite3.Connection, _: object) -> None:
     connection.isolation_level = None
-
-
-def _begin_write(connection: Connection) -> None:
-    connection.exec_driver_sql("BEGIN IMMEDIATE")
 
 
 def _begin_read(connection: Connection) -> None:
@@ -127,7 +124,7 @@ def _reason(error: DBAPIError) -> str:
         "unable to open database file": "the folder does not exist or may not be written",
         "attempt to write a readonly database": "the file or its folder is read-only",
         "database or disk is full": "make room on the disk",
-        "database is locked": f"another program kept it locked for {_BUSY_S} s",
+        "database is locked": f"another program kept it locked for {patience_s():g} s",
         "file is not a database": "this is some other kind of file",
     }
     hint = hints.get(reason)

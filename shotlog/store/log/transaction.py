@@ -16,6 +16,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
 from shotlog.store.log.identity import Head, Identity, read_head
+from shotlog.store.log.patience import patience_s
 
 __all__ = ["Entered", "Transaction", "has_origin", "transaction"]
 
@@ -233,6 +234,7 @@ def transaction(
     identity.check_file()
     with translated(where), engine.begin() as connection:
         if engine.dialect.name != "sqlite":
+            connection.execute(text(f"SET LOCAL lock_timeout = '{1000 * patience_s():.0f}ms'"))
             connection.execute(text("LOCK TABLE ledger IN EXCLUSIVE MODE"))
         newest = read_head(connection)
         identity.check_chain(connection, newest)

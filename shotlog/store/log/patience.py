@@ -1,0 +1,52 @@
+"""How long a writer waits for the log while another program holds its lock: ten seconds, and not while leaving.
+
+Who was told to stop has to be gone in seconds, with what was read in the journal. A wait inside the database cannot be
+cut short, so it is made of short ones.
+"""
+
+import sqlite3
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from sqlalchemy import Connection
+
+__all__ = ["BUSY_S", "SLICE_S", "begin_write", "leaving_when", "patience_s"]
+
+BUSY_S = 10.0
+SLICE_S = 0.2
+_LEAVING_S = 0.4
+
+_leaving: list[Callable[[], bool]] = []
+"""Of the one recorder of this process, while it runs."""
+
+
+@contextmanager
+def leaving_when(leaving: Callable[[], bool]) -> Iterator[None]:
+    """For the length of the block, wait no longer than a moment whenever `leaving` says so."""
+    _leaving.append(leaving)
+    try:
+        yield
+    finally:
+        _leaving.remove(leaving)
+
+
+def patience_s() -> float:
+    """Return how long to wait for a lock now, in seconds."""
+    return _LEAVING_S if any(leaving() for leaving in _leaving) else BUSY_S
+
+
+def begin_write(connection: Connection) -> None:
+    """Take SQLite's write lock; each try waits for `SLICE_S` at most, as the connection was opened."""
+    driver = connection.connection.dbapi_connection
+    began = time.monotonic()
+    while isinstance(driver, sqlite3.Connection) and time.monotonic() - began < patience_s() - SLICE_S:
+        try:
+            driver.execute("BEGIN IMMEDIATE").close()
+        except sqlite3.OperationalError as error:
+            if "locked" not in str(error):
+                break
+        else:
+            return
+    # The last try, or one whose error is to be told: through the library, which names it.
+    connection.exec_driver_sql("BEGIN IMMEDIATE")
