@@ -315,7 +315,7 @@ class Insert:
 
 @dataclass(frozen=True, slots=True)
 class Mounting:
-    """An insert put in a press, in force from shot `at_shot` on."""
+    """An insert put in a press, in force from shot `at_shot` on; `number`: that of its entry, 0 where it has none."""
 
     press: str
     half: str
@@ -324,6 +324,12 @@ class Mounting:
     time: datetime
     single_use: bool = False
     initials: str = ""
+    number: int = field(default=0, compare=False)
+
+    @property
+    def came(self) -> tuple[int, datetime]:
+        """In which order mountings came into the log; by time only such as are of no log."""
+        return self.number, self.time
 
     def __post_init__(self) -> None:
         _press(self.press)
@@ -339,7 +345,10 @@ class Mounting:
 
 @dataclass(frozen=True, slots=True)
 class Removal:
-    """An insert taken out of a press: `at_shot` is the first shot made without it."""
+    """An insert taken out of a press: `at_shot` is the first shot made without it.
+
+    `newest_mounting`: number of the newest entry of a mounting when it was entered; None where that was not kept.
+    """
 
     press: str
     serial: str
@@ -347,6 +356,13 @@ class Removal:
     time: datetime
     reason: str
     initials: str = ""
+    newest_mounting: int | None = field(default=None, compare=False)
+
+    def came_after(self, mounting: Mounting) -> bool:
+        """Say whether it was entered after a mounting: by the order of the log, and by time where that was not kept."""
+        if self.newest_mounting is None or not mounting.number:
+            return self.time >= mounting.time
+        return mounting.number <= self.newest_mounting
 
     def __post_init__(self) -> None:
         _press(self.press)

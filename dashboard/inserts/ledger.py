@@ -149,7 +149,7 @@ def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
     groups, comparisons = ledger.groups, ledger.comparisons
     if len(entries) < len(ledger.entries):
         groups, comparisons = grouped([one.life for one in entries], _names(entries), ledger.costs)
-    ends = sorted(insert_ends(log), key=lambda end: end.stays[-1].mounting.time, reverse=True)
+    ends = sorted(insert_ends(log), key=lambda end: end.stays[-1].mounting.came, reverse=True)
     known = {one.life.serial: one for one in entries}
     made = makings(log)
     return Worked(
@@ -179,7 +179,7 @@ def _censored(group: Group, known: Mapping[str, LedgerEntry]) -> tuple[int, ...]
 
 def _row(end: InsertEnd, entry: LedgerEntry | None, settings: Settings) -> LedgerRow:
     design = settings.designs.get(end.design)
-    mounted = max(end.stays, key=lambda stay: stay.mounting.time).end == inf
+    mounted = max(end.stays, key=lambda stay: stay.mounting.came).end == inf
     life, bill = (None, None) if entry is None else (entry.life, entry.bill)
     gone = None if life is None else life.failed
     # an insert beyond the newest shots was not worked out: all that is known of it is where it is

@@ -10,6 +10,7 @@ from dashboard.shared.held import HeldReader, HeldRun, held_runs
 from dashboard.shared.source import Source
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import Decision
+from shotlog.records import Mounting
 from shotlog.review.episodes import Episode
 from shotlog.review.source import Said
 from shotlog.store.asked import state
@@ -90,12 +91,12 @@ def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:
         The log cannot be read.
     """
     log = source.reading()
-    found: list[StayStory] = []
+    found: list[tuple[tuple[int, datetime], StayStory]] = []
     against = {one.press: one for one in held.doubts() or ()}
     for press in log.presses():
         timeline, newest = log.timeline(press), log.last_shot(press)
         last = 0 if newest is None else newest[0]
-        for first, end, half, single_use, reason, since in _spans(timeline, serial):
+        for first, end, half, single_use, reason, mounting in _spans(timeline, serial):
             upto = int(min(end - 1, last))
             runs: list[HeldRun] = []
             decided = [one for one in dispositions.decisions(log, press) if one.first <= upto and first <= one.last]
@@ -104,35 +105,34 @@ def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:
                         if one.first <= upto and first <= one.last]  # fmt: skip
             verdicts = state.each_verdict(log, press, max(first, upto - _LONGEST), upto)
             said = Said(verdicts, timeline.stays)
-            found.append(
-                StayStory(
-                    press,
-                    half,
-                    first,
-                    upto if upto >= first else None,
-                    _n_made(timeline, first, upto),
-                    end == inf,
-                    single_use,
-                    reason,
-                    since,
-                    tuple(one for one in said.episodes if one.insert == serial),
-                    tuple(runs),
-                    tuple(decided),
-                    tuple(inspections.inspections(log, press, first, upto)),
-                    tuple(one for one in soaks.soaks(log, press) if first <= one.part.shot <= upto),
-                )
+            stay = StayStory(
+                press,
+                half,
+                first,
+                upto if upto >= first else None,
+                _n_made(timeline, first, upto),
+                end == inf,
+                single_use,
+                reason,
+                mounting.time,
+                tuple(one for one in said.episodes if one.insert == serial),
+                tuple(runs),
+                tuple(decided),
+                tuple(inspections.inspections(log, press, first, upto)),
+                tuple(one for one in soaks.soaks(log, press) if first <= one.part.shot <= upto),
             )
-    return LifeStory(serial, tuple(sorted(found, key=lambda stay: stay.since, reverse=True)))
+            found.append((mounting.came, stay))
+    return LifeStory(serial, tuple(stay for _, stay in sorted(found, key=lambda one: one[0], reverse=True)))
 
 
 def _n_made(timeline: Timeline, first: int, last: int) -> int:
     return max(0, last - first + 1 - sum(first <= shot <= last for shot in timeline.dry_shots))
 
 
-def _spans(timeline: Timeline, serial: str) -> list[tuple[int, float, str, bool, str, datetime]]:
-    """Return first shot, end, half, whether single-use, reason and time of entry of each time an insert was in."""
+def _spans(timeline: Timeline, serial: str) -> list[tuple[int, float, str, bool, str, Mounting]]:
+    """Return first shot, end, half, whether single-use, reason and mounting of each time an insert was in."""
     spans = [
-        (stay.first, stay.end, stay.mounting.half, False, why_out(stay.reason, stay.replaced_by), stay.mounting.time)
+        (stay.first, stay.end, stay.mounting.half, False, why_out(stay.reason, stay.replaced_by), stay.mounting)
         for stay in timeline.stays
         if stay.mounting.insert.serial == serial and not stay.mounting.single_use and stay.end > stay.first
     ]
@@ -140,5 +140,5 @@ def _spans(timeline: Timeline, serial: str) -> list[tuple[int, float, str, bool,
     if taken is not None:
         shot, half = taken
         stay = timeline.stays_at(shot)[half]
-        spans.append((shot, shot + 1, half, True, "left the press with its part", stay.mounting.time))
+        spans.append((shot, shot + 1, half, True, "left the press with its part", stay.mounting))
     return spans

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from dashboard.shared.held import PressDoubts, held_parts
+from shotlog.parts.doubt import Since
 from shotlog.parts.part import MadePart, Part
 from shotlog.parts.standing import Decision, Ground, PartStanding
 from shotlog.review.held import HeldGroup, HeldGroups
@@ -64,18 +65,18 @@ def held_cards(against: PressDoubts, decided: Sequence[Decision]) -> list[HeldCa
     return sorted((_card(one, known) for one in groups.found), key=lambda one: one.spans[-1][1], reverse=True)
 
 
-def _known(part: Part, stands: Ground) -> datetime | None:
-    times = [doubt.since[part.shot].time for doubt in stands.against]
+def _known(part: Part, stands: Ground) -> Since | None:
+    known = [doubt.since[part.shot] for doubt in stands.against]
     if stands.decision is not None and not stands.again:
-        times.append(stands.decision.time)
-    return max(times, default=None)
+        known.append(Since(stands.decision.place, stands.decision.time))
+    return max(known, default=None)
 
 
-def _card(one: HeldGroup, known: Sequence[tuple[Part, datetime | None]]) -> HeldCard:
-    times = [
-        time
-        for part, time in known
-        if time is not None
+def _card(one: HeldGroup, known: Sequence[tuple[Part, Since | None]]) -> HeldCard:
+    since = [
+        moment
+        for part, moment in known
+        if moment is not None
         and part.cavity in (one.cavities or (part.cavity,))
         and any(first <= part.shot <= last for first, last in one.spans)
     ]
@@ -85,5 +86,5 @@ def _card(one: HeldGroup, known: Sequence[tuple[Part, datetime | None]]) -> Held
     besides = doubts_text([doubt for doubt in one.against[1:] if doubt.far is None])
     return HeldCard(
         one.press, one.spans, one.cavities, one.n, "; ".join(said), tuple(besides),
-        tuple(sorted({doubt.first for doubt in far})), max(times, default=None), one.again,
+        tuple(sorted({doubt.first for doubt in far})), max(since).time if since else None, one.again,
     )  # fmt: skip

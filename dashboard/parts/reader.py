@@ -180,7 +180,14 @@ def _recent(log: Log, presses: list[str], decided: list[Decision], where: WhereI
             Recent(f"bath_checks:{one.entry_id}", one.checked, f"{bath_named(bath.name)} checked")
             for one in bath.checks
         ]
-    return tuple(sorted(made, key=lambda one: (one.time, one.entry), reverse=True)[:_RECENT])
+    with log.reading() as connection:
+        order = log.order(connection)
+
+    def place(one: Recent) -> int:
+        table, _, numbers = one.entry.partition(":")
+        return max(order.place(table, int(number)) for number in numbers.split(","))
+
+    return tuple(sorted(made, key=place, reverse=True)[:_RECENT])
 
 
 def _at_once(entries: list[T]) -> list[list[T]]:
@@ -188,7 +195,7 @@ def _at_once(entries: list[T]) -> list[list[T]]:
     groups: dict[datetime, list[T]] = {}
     for one in entries:
         groups.setdefault(_time(one), []).append(one)
-    return [groups[time] for time in sorted(groups)[-_RECENT:]]
+    return sorted(groups.values(), key=lambda group: max(one.entry_id for one in group))[-_RECENT:]
 
 
 def _time(one: Decision | Soak | Place) -> datetime:

@@ -12,7 +12,7 @@ from dashboard.shared.apart import apart
 from dashboard.shared.latest import Latest
 from dashboard.shared.source import Source
 from shotlog.errors import StoreUnreachable
-from shotlog.parts.doubt import Doubt, Lifted
+from shotlog.parts.doubt import Doubt, Lifted, Since
 from shotlog.parts.held import HeldNow
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, Ground, by_shot, ground
@@ -177,11 +177,12 @@ def held_parts(against: PressDoubts, decided: Sequence[Decision]) -> list[tuple[
 
 def _run(press: str, run: Sequence[tuple[Part, Ground]]) -> HeldRun:
     first, stands = run[0]
-    times = [doubt.since[part.shot].time for part, one in run for doubt in one.against]
+    known = [doubt.since[part.shot] for part, one in run for doubt in one.against]
     words = doubts_text(stands.against)
     if stands.decision is not None:
         words.append(decision_text(stands.decision))
-        times += [] if stands.again else [stands.decision.time]
+        known += [] if stands.again else [Since(stands.decision.place, stands.decision.time)]
     serial = next((doubt.serial for doubt in stands.against if doubt.serial), "")
     last = run[-1][0].shot
-    return HeldRun(press, first.shot, last, len(run), tuple(words), serial, max(times, default=None), stands.again)
+    newest = max(known).time if known else None
+    return HeldRun(press, first.shot, last, len(run), tuple(words), serial, newest, stands.again)

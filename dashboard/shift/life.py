@@ -139,7 +139,7 @@ def read_life(reader: ShiftReader, query: Query) -> LifeView | None:
 def _with_shots(log: Log, stays: Sequence[Stay]) -> list[tuple[Stay, int]]:
     """Return the stays that made a shot, oldest first, each with its last shot."""
     found = []
-    for stay in sorted(stays, key=lambda one: one.mounting.time):
+    for stay in sorted(stays, key=lambda one: one.mounting.came):
         newest = log.last_shot(stay.mounting.press)
         if newest is not None and newest[0] >= stay.first:
             found.append((stay, int(min(stay.end - 1, newest[0]))))
@@ -225,7 +225,7 @@ def _sister_serials(known: Timelines, life: LifeView) -> list[str]:
         and (one.insert.design, one.single_use) == (own.insert.design, own.single_use)
         and (own.insert.design or one.insert.serial == own.insert.serial)
     ]
-    return [one.insert.serial for one in sorted(stays, key=lambda one: one.time)]
+    return [one.insert.serial for one in sorted(stays, key=lambda one: one.came)]
 
 
 def _sister(log: Log, known: Timelines, serial: str, life: LifeView, channel: str) -> SisterLine:

@@ -78,13 +78,16 @@ class BalanceCycle:
         self._running, self._least_g, self._most_g = running, least_g, most_g
         self._empty = True
         self._alike: list[float] = []
-        self._printed: tuple[float, datetime] | None = None
+        self._printed: tuple[float, float] | None = None
 
-    def take(self, reading: BalanceReading, now: datetime) -> float | Refused | None:
-        """Return the grams of a weighing, why a steady weight is not taken, or None where nothing is to be said."""
+    def take(self, reading: BalanceReading, at: float) -> float | Refused | None:
+        """Return the grams of a weighing, why a steady weight is not taken, or None where nothing is to be said.
+
+        `at`: in seconds, by a clock that nobody sets.
+        """
         grams = reading.grams
         if not self._running:
-            return self._print(reading, now)
+            return self._print(reading, at)
         self._alike = [*[seen for seen in self._alike if abs(seen - grams) <= _ALIKE_G], grams][-_ALIKE:]
         if abs(grams) < self._least_g:
             self._empty = True
@@ -95,14 +98,14 @@ class BalanceCycle:
         self._empty = False
         return self._within(grams)
 
-    def _print(self, reading: BalanceReading, now: datetime) -> float | Refused | None:
+    def _print(self, reading: BalanceReading, at: float) -> float | Refused | None:
         grams = reading.grams
         if reading.steady is False:
             return Refused("moving", f"{grams:g} g was printed while the balance moved: weigh again")
         if grams < self._least_g:
             return Refused("empty", f"{grams:g} g was printed: the balance was empty or the tare is off")
-        before, self._printed = self._printed, (grams, now)
-        if before is not None and before[0] == grams and (now - before[1]).total_seconds() < _TWICE_S:
+        before, self._printed = self._printed, (grams, at)
+        if before is not None and before[0] == grams and at - before[1] < _TWICE_S:
             return Refused("weighed twice", f"{grams:g} g was printed twice at once; kept the first")
         return self._within(grams)
 
@@ -168,7 +171,7 @@ class SerialBalance:
     def _records(self, raw: bytes, now: datetime) -> Records:
         said: BalanceReading | Refused | float | None = read_line(raw.decode("latin-1"), self._chosen.unit)
         if isinstance(said, BalanceReading):
-            said = self._cycle.take(said, now)
+            said = self._cycle.take(said, self._clock.monotonic())
             if said is None:
                 self._refused = ""
         if isinstance(said, Refused):

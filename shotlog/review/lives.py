@@ -84,7 +84,7 @@ class _Date:
 
 
 def _life(end: InsertEnd, by_press: Mapping[str, History]) -> Life:
-    stay = max(end.stays, key=lambda one: one.mounting.time)
+    stay = max(end.stays, key=lambda one: one.mounting.came)
     history = by_press[stay.mounting.press]
     mounted = stay.end == inf
     reason = "" if mounted else stay.reason

@@ -72,7 +72,7 @@ def _beside(log: Log, design: str, timelines: Mapping[str, Timeline]) -> list[st
     stays = _stays(design, timelines)
     if not stays:
         return []
-    newest = max(stays, key=lambda stay: stay.mounting.time)
+    newest = max(stays, key=lambda stay: stay.mounting.came)
     press = newest.mounting.press
     last = log.last_shot(press)
     shot = int(min(newest.end - 1, last[0] if last is not None else newest.first))
@@ -112,7 +112,7 @@ def _known(
 
 def _moulded(log: Log, settings: Settings, stays: Sequence[Stay]) -> str:
     """Return the resin that was moulded on a design last, else the one of the trial that is set."""
-    newest = max(stays, key=lambda one: one.mounting.time, default=None)
+    newest = max(stays, key=lambda one: one.mounting.came, default=None)
     if newest is not None:
         for trial in reversed(trials(log)):
             first, last = trial.shots.get(newest.mounting.press, (1, 0))

@@ -119,7 +119,7 @@ def test_any_bytes_give_a_finite_weight_or_a_word(raw: bytes) -> None:
 
 
 def running(*readings: tuple[float, bool | None]) -> list[float]:
-    cycle, now = BalanceCycle(True, 0.2, 1000.0), HandClock().now()
+    cycle, now = BalanceCycle(True, 0.2, 1000.0), HandClock().monotonic()
     said = [cycle.take(BalanceReading(grams, steady), now) for grams, steady in readings]
     return [one for one in said if isinstance(one, float)]
 
@@ -145,20 +145,20 @@ def test_without_a_mark_three_lines_must_agree() -> None:
 
 def test_a_printed_line_is_a_weighing_of_its_own() -> None:
     cycle, clock = BalanceCycle(False, 0.2, 1000.0), HandClock()
-    assert cycle.take(BalanceReading(10.2, None), clock.now()) == 10.2
+    assert cycle.take(BalanceReading(10.2, None), clock.monotonic()) == 10.2
     clock.advance(1.0)
-    twice = cycle.take(BalanceReading(10.2, True), clock.now())
+    twice = cycle.take(BalanceReading(10.2, True), clock.monotonic())
     assert isinstance(twice, Refused)
     assert twice.kind == "weighed twice"
     clock.advance(60.0)
-    assert cycle.take(BalanceReading(10.2, None), clock.now()) == 10.2
+    assert cycle.take(BalanceReading(10.2, None), clock.monotonic()) == 10.2
 
 
 @pytest.mark.parametrize(
     ("grams", "steady", "kind"), [(10.2, False, "moving"), (0.0, True, "empty"), (2000.0, True, "no part")]
 )
 def test_a_printed_line_that_is_no_part_is_said(grams: float, steady: bool, kind: str) -> None:
-    said = BalanceCycle(False, 0.2, 1000.0).take(BalanceReading(grams, steady), HandClock().now())
+    said = BalanceCycle(False, 0.2, 1000.0).take(BalanceReading(grams, steady), HandClock().monotonic())
     assert isinstance(said, Refused)
     assert said.kind == kind
 

@@ -14,12 +14,14 @@ from shotlog.clock import HandClock
 from shotlog.parts.part import Part
 from shotlog.records import ClockStep, Shot, Weighing
 from shotlog.settings import Bound
+from shotlog.store.asked.entries_made import entries_made, newest_entries
 from shotlog.store.inserts import entries
 from shotlog.store.log.log import Log
 from shotlog.store.parts.baths import check_bath, make_up
 from shotlog.store.parts.dispositions import enter_decision, part_standings
 from shotlog.store.parts.soaks import put_in, soaks, take_out
 from shotlog.store.parts.weights import match_new, weighings, weighings_between
+from shotlog.store.undo import take_back
 
 BACK_S = -7200.0
 
@@ -103,6 +105,44 @@ def test_parts_go_into_a_bath_and_come_out_of_it_now(log: Log, clock: HandClock)
     take_out(log, [Part("P25", 1)], clock.now())
     put_in(log, "B1", [Part("P25", 1)], clock.now(), {})
     assert [one.came_out is None for one in soaks(log)] == [False, True]
+
+
+def test_an_insert_put_in_and_taken_out_at_one_shot_is_out_and_the_entries_bear_the_times_the_clock_showed(
+    log: Log, clock: HandClock
+) -> None:
+    """The time of the second entry was put forward to after the first: a time that no clock had shown."""
+    make(log, clock, 1, 4)
+    mounted = entries.mount(log, "P25", "B-11", clock.now(), half="moving").record
+    clock.set_by(BACK_S)
+    removed = entries.remove(log, "P25", "B-11", clock.now(), reason="wrong one").record
+    assert log.timeline("P25").stays_at(5) == {}
+    assert (removed.time - mounted.time).total_seconds() == BACK_S
+    again = entries.mount(log, "P25", "B-11", clock.now(), half="moving").record
+    assert log.timeline("P25").stays_at(5)["moving"].mounting == again
+    assert again.time == removed.time
+
+
+def test_a_swap_taken_back_takes_its_own_removal_along_and_no_other(log: Log, clock: HandClock) -> None:
+    """Entered at the same moment for the same shot, and yet not with the mounting."""
+    make(log, clock, 1, 4)
+    entries.mount(log, "P25", "B-11", clock.now(), half="moving")
+    make(log, clock, 5, 8)
+    entries.remove(log, "P25", "B-11", clock.now(), reason="flash")
+    entries.mount(log, "P25", "A-1", clock.now(), half="fixed")
+    made = entries.mount(log, "P25", "B-12", clock.now(), half="moving")
+    take_back(log, "mountings", made.entry_id, clock.now(), "was not put in")
+    assert [one.mounting.insert.serial for one in log.timeline("P25").stays_at(9).values()] == ["A-1"]
+
+
+def test_what_was_entered_last_stands_last(log: Log, clock: HandClock) -> None:
+    make(log, clock, 1, 4)
+    entries.note(log, "P25", "finding", "flash", clock.now())
+    enter_decision(log, [Part("P25", 2)], "held", clock.now())
+    set_clock(log, clock, BACK_S)
+    entries.note(log, "P25", "note", "vents cleaned", clock.now())
+    assert [one.text for one in newest_entries(log, "P25", ("mounting", "removal", "event"), 1)] == ["vents cleaned"]
+    assert [one.kind for one in entries_made(log)] == ["event", "decision", "event"]
+    assert [one.text for one in entries_made(log)][-1] == "vents cleaned"
 
 
 Wall = Callable[[str], None]

@@ -77,7 +77,7 @@ def judged_by_an_earlier_release(url: str, path: Path) -> None:
     told = ("events", "mountings", "removals", "corrections")
     change(path, *(f"ALTER TABLE {name} DROP COLUMN initials" for name in told))
     change(path, "DROP TABLE places", "DROP TABLE pictures")
-    change(path, "ALTER TABLE faults DROP COLUMN more")
+    change(path, "ALTER TABLE faults DROP COLUMN more", "ALTER TABLE removals DROP COLUMN newest_mounting")
     change(path, *(f"ALTER TABLE gaps DROP COLUMN {name}" for name in ("least", "most")))
     change(path, *(f"DROP TABLE {name}" for name in ("logs", "starts", "clock_steps", "anchors", "archives")))
     change(path, "UPDATE alembic_version SET version_num = '0001'")

@@ -9,6 +9,7 @@ from shotlog.clock import parse_utc
 from shotlog.records import MadeEntry
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
+from shotlog.store.log.order import EntryOrder
 from shotlog.store.log.shots import FIRST_TO_COME, first_come, last_shot
 from shotlog.store.undo import UNDO
 
@@ -19,14 +20,18 @@ def entries_made(log: Log, press: str | None = None) -> list[MadeEntry]:
     """Return what people entered about a press, or about all of them and the baths, in the order it was entered."""
     with log.reading() as connection:
         found = [one for kind in UNDO for one in _read(connection, kind) if press in (None, one.press)]
-    return sorted(found, key=lambda one: (one.time, one.kind, one.number))
+        return _in_order(found, log.order(connection))
 
 
 def newest_entries(log: Log, press: str, kinds: Sequence[str], n: int) -> list[MadeEntry]:
     """Return the `n` newest entries of some kinds about a press, in the order they were entered."""
     with log.reading() as connection:
         found = [one for kind in kinds for one in _read(connection, kind, press=press, newest=n)]
-    return sorted(found, key=lambda one: (one.time, one.kind, one.number))[-n:]
+        return _in_order(found, log.order(connection))[-n:]
+
+
+def _in_order(found: list[MadeEntry], order: EntryOrder) -> list[MadeEntry]:
+    return sorted(found, key=lambda one: (order.place(UNDO[one.kind].name, one.number), one.kind, one.number))
 
 
 def made_entry(log: Log, kind: str, number: int) -> MadeEntry | None:

@@ -4,11 +4,10 @@ An entry takes effect at a shot. One that reaches back before shots already judg
 same transaction, so that nobody ever sees new attributions beside old verdicts as if they belonged together.
 """
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from sqlalchemy import Connection, func, select
 
-from shotlog.clock import parse_utc
 from shotlog.entries import KINDS, Effect
 from shotlog.errors import UsageError
 from shotlog.records import Event, Insert, Mounting, Removal, Stay
@@ -91,9 +90,7 @@ def mount_within(
         _refuse_other(serial, "design", design, known.design)
         _refuse_other(serial, "print batch", print_batch, known.print_batch)
     old = _came_out(work, press, half, at_shot) if reason.strip() else None
-    time = _after_earlier(work, serial, time)
     if old is not None:
-        time = _after_earlier(work, old, time)
         remove_within(work, press, old, time, reason=reason, at_shot=at_shot, initials=initials)
     mounting = Mounting(press, half, known or Insert(serial, design, print_batch), at_shot, time, single_use, initials)
     _refuse_double(work, mounting)
@@ -136,7 +133,7 @@ def remove_within(
     if not any(stay.first <= at <= stay.end for stay in stays):
         where = "; ".join(_where(stay) for stay in stays) or "never"
         raise UsageError(f"insert {serial} was not mounted in {press} at shot {at_shot} (mounted: {where})")
-    removal = Removal(press, serial, at_shot, _after_earlier(work, serial, time), reason.strip(), initials)
+    removal = Removal(press, serial, at_shot, time, reason.strip(), initials)
     entered = work.enter(removal)
     judge_again(work, press, at_shot, f"removal of {serial} at shot {at_shot}", time)
     return entered
@@ -193,12 +190,14 @@ def note_within(
 
 
 def entered_with(connection: Connection, mounting_id: int) -> list[tuple[int, str]]:
-    """Return number and reason of the removal that was entered with a mounting: of one shot and one time."""
+    """Return number and reason of the removal entered with a mounting: of one shot and time, and just before it."""
     table, removal = schema.mountings, schema.removals
+    before = select(func.max(table.c.id)).where(table.c.id < mounting_id).scalar_subquery()
     query = (
         select(removal.c.id, removal.c.reason)
         .join(table, (table.c.press_id == removal.c.press_id) & (table.c.at_shot == removal.c.at_shot))
         .where(table.c.id == mounting_id, table.c.time == removal.c.time)
+        .where(removal.c.newest_mounting.is_(None) | (removal.c.newest_mounting == func.coalesce(before, 0)))
     )
     return [(row.id, row.reason) for row in connection.execute(query)]
 
@@ -238,19 +237,6 @@ def _last_half(work: Transaction, serial: str) -> str | None:
         .limit(1)
     )
     return work.connection.execute(query).scalar()
-
-
-def _after_earlier(work: Transaction, serial: str, time: datetime) -> datetime:
-    """Return a time after every earlier entry of an insert, even where the clock was set back meanwhile.
-
-    At one and the same shot it decides whether the insert was taken out before or after it was put in.
-    """
-    for table in (schema.mountings, schema.removals):
-        query = select(func.max(table.c.time)).join(schema.inserts).where(schema.inserts.c.serial == serial)
-        latest = work.connection.execute(query).scalar()
-        if latest is not None:
-            time = max(time, parse_utc(latest) + timedelta(microseconds=1))
-    return time
 
 
 def _refuse_other(serial: str, what: str, given: str, known: str) -> None:

@@ -72,11 +72,20 @@ def read_timeline(connection: Connection, press: str) -> Timeline:
                 parse_utc(row["time"]),
                 row["single_use"],
                 row["initials"] or "",
+                row["id"],
             )
             for row in mounted
         ],
         [
-            Removal(press, row["serial"], at(row), parse_utc(row["time"]), row["reason"], row["initials"] or "")
+            Removal(
+                press,
+                row["serial"],
+                at(row),
+                parse_utc(row["time"]),
+                row["reason"],
+                row["initials"] or "",
+                row["newest_mounting"],
+            )
             for row in removed
         ],
         [replace(event_of(press, row), at_shot=at(row)) for row in noted],

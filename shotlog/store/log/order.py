@@ -16,8 +16,12 @@ from shotlog.store.log import schema
 __all__ = ["EntryOrder"]
 
 _TABLES = tuple(
-    table.name for table in (schema.events, schema.inspections, schema.dispositions, schema.removals, schema.mountings)
-)
+    table.name
+    for table in (
+        schema.events, schema.inspections, schema.dispositions, schema.removals, schema.mountings, schema.places,
+        schema.pictures, schema.soaks, schema.soak_ends, schema.bath_checks, schema.dimensions,
+    )
+)  # fmt: skip
 
 
 class EntryOrder:

@@ -85,6 +85,7 @@ removals = _table(
     _text("reason"),
     _text("time"),
     _said("initials"),
+    _whole("newest_mounting", nullable=True),
     Index("removals_by_press", "press_id", "at_shot"),
 )
 events = _table(

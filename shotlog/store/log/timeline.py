@@ -1,8 +1,8 @@
 """Which inserts were in force at which shot, worked out from what people entered. Pure: entries in, answers out.
 
 A mounting holds its half from its shot until the next mounting on that half or the removal of that insert, whichever
-comes first. Because this is worked out afresh from the entries in force, an entry made late, or taken back,
-re-attributes the shots it concerns without a row being changed.
+comes first; of one shot, what was entered later in the log is later. Because this is worked out afresh from the entries
+in force, an entry made late, or taken back, re-attributes the shots it concerns without a row being changed.
 """
 
 from bisect import bisect_left, bisect_right
@@ -168,7 +168,8 @@ def _stay(entry: Mounting, following: list[Mounting], removals: list[Removal]) -
     for replacement in following:
         end, replaced_by = replacement.at_shot, replacement.insert.serial
     for removal in removals:
-        after = (removal.at_shot, removal.time) >= (entry.at_shot, entry.time)
+        same = removal.at_shot == entry.at_shot
+        after = removal.came_after(entry) if same else removal.at_shot > entry.at_shot
         if after and removal.at_shot <= end:
             end, reason, replaced_by = removal.at_shot, removal.reason, ""
     return Stay(entry, entry.at_shot, end, reason, replaced_by)

@@ -146,6 +146,7 @@ class Transaction:
                     reason=record.reason,
                     time=time,
                     initials=record.initials or None,
+                    newest_mounting=self._newest(schema.mountings),
                 )
 
     def _clock_step(self, step: ClockStep) -> int:

@@ -120,13 +120,13 @@ def of_insert(log: Log, serial: str) -> Pictured:
     UsageError
         No shot was made on it yet.
     """
-    last: list[tuple[datetime, Pictured]] = []
+    last: list[tuple[tuple[int, datetime], Pictured]] = []
     for press in log.presses():
         for stay in log.timeline(press).stays:
             newest = log.last_shot(press)
             if stay.mounting.insert.serial == serial and newest is not None and newest[0] >= stay.first:
                 shot = int(min(newest[0], stay.end - 1))
-                last.append((stay.mounting.time, Pictured(press, shot, insert=serial)))
+                last.append((stay.mounting.came, Pictured(press, shot, insert=serial)))
     if not last:
         raise UsageError(f"insert {serial}: no shot was made on it yet, so that a picture has no place on record")
     return max(last, key=lambda one: one[0])[1]

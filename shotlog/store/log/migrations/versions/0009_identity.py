@@ -10,6 +10,7 @@ down_revision = "0008"
 def upgrade() -> None:
     """Add the tables; the columns are empty where an earlier release was certain of its gaps and kept every fault."""
     op.add_column("faults", sa.Column("more", sa.BigInteger()))
+    op.add_column("removals", sa.Column("newest_mounting", sa.BigInteger()))
     for name in ("least", "most"):
         op.add_column("gaps", sa.Column(name, sa.BigInteger()))
     op.create_table(
