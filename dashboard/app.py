@@ -7,6 +7,7 @@ import flask
 from dash import Dash, Input, Output, State, dcc, html
 from dash.development.base_component import Component
 
+from dashboard import health
 from dashboard.pages import PAGES
 from dashboard.shared import no_entries, picture_route
 from dashboard.shared.attributes import attributes
@@ -68,6 +69,7 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None)
         page.register(app, context)
     no_entries.register(app, context)
     picture_route.register(server, source)
+    health.register(server, source)
 
     @server.after_request
     def marked(response: flask.Response) -> flask.Response:

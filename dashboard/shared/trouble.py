@@ -9,7 +9,9 @@ from shotlog.wording.times import ago, at_time
 __all__ = ["Trouble", "trouble"]
 
 LOGGER_SILENT_S = 15.0
-"""The logger says every 5 s that it is at work; three times missed is no accident."""
+"""The logger says every 5 s that it is at work; three times missed is no accident. A sign of life of the future counts
+no more than an old one: the clock was set, and a logger that is at work soon gives another.
+"""
 
 _STALE_CYCLES = 3.0
 _STALE_LEAST_S = 30.0
@@ -33,7 +35,7 @@ def trouble(view: PressView, now: datetime, logger_seen: datetime | None) -> lis
     link = view.link
     if link is not None and link.state == "stopped":
         found.append(Trouble(f"Logging stopped at {at_time(link.time, now)}"))
-    elif logger_seen is None or (now - logger_seen).total_seconds() > LOGGER_SILENT_S:
+    elif logger_seen is None or abs((now - logger_seen).total_seconds()) > LOGGER_SILENT_S:
         since = "" if logger_seen is None else f" since {at_time(logger_seen, now)}"
         found.append(Trouble(f"Logger not running{since}"))
     if link is not None and link.state == "lost":

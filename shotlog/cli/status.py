@@ -1,6 +1,7 @@
 """``shotlog status``: how things stand at each press and balance, from the log."""
 
 import argparse
+import sys
 from dataclasses import asdict
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
@@ -13,6 +14,7 @@ from shotlog.settings import BalanceSettings
 from shotlog.wording.entries import half_named
 from shotlog.wording.found import ASKED, found_said, held_since, why_asked
 from shotlog.wording.held import held_next, held_said
+from shotlog.wording.logger import failure_said, getting_ready, state_said
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.putting_right import follows_said
 from shotlog.wording.times import clock_time, rough_ago
@@ -22,6 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from shotlog.settings import DesignSettings
+    from shotlog.store.asked.logger_state import LoggerState
     from shotlog.store.asked.state import PressState
     from shotlog.store.log.log import Log
 
@@ -37,7 +40,8 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.followed import followed
-    from shotlog.store.asked.presence import last_seen
+    from shotlog.store.asked.health import health
+    from shotlog.store.asked.logger_state import Listening
     from shotlog.store.asked.state import last_weighing, press_state
 
     with opened(arguments.config) as (settings, log):
@@ -51,10 +55,12 @@ def _run(arguments: argparse.Namespace) -> int:
         weighed = [
             _balance(one, press_state(log, one.name), last_weighing(log, one.weighs, one.name)) for one in balances
         ]
-        seen, before = last_seen(log, "run"), followed(log)
+        logger, before = Listening(SystemClock()).look_well(log), followed(log)
+        logging = health(log, settings, logger)
     document = {
         "log": settings.store_shown,
-        "logging_seen": None if seen is None else iso_utc(seen),
+        "logging_seen": logging["last_beat"],
+        "logging": logging,
         "follows": [
             {"log": one.log, "digest": one.digest, "reason": one.reason, "since": iso_utc(one.time)} for one in before
         ],
@@ -63,17 +69,31 @@ def _run(arguments: argparse.Namespace) -> int:
     }
     if arguments.json:
         print_json(document)
-        return 0
-    now = SystemClock().now()
-    print(f"log {settings.store_shown}")
-    for one in before:
-        print(f"  {follows_said(clock_time(one.time), one.reason)}")
-    print("logging: never seen" if seen is None else f"logging: last seen {rough_ago(seen, now)}")
+    else:
+        print(f"log {settings.store_shown}")
+        for one in before:
+            print(f"  {follows_said(clock_time(one.time), one.reason)}")
+        _print_all(logger, states, weighed)
+    if logger.is_failure:
+        wrong = failure_said(logger.state, logger.seen, logging["silent"], _where(logger))
+        print(f"shotlog status: {wrong}", file=sys.stderr)
+    return int(logger.is_failure)
+
+
+def _print_all(logger: "LoggerState", states: list[dict[str, Any]], balances: list[dict[str, Any]]) -> None:
+    now, sign = SystemClock().now(), logger.sign
+    print(f"logging: {state_said(logger.state, logger.seen, None if sign is None else sign.since, now)}")
+    waits = "" if sign is None else getting_ready(sign.unjudged)
+    if waits:
+        print(f"  {waits}")
     for state in states:
         _print(state, now)
-    for balance in weighed:
+    for balance in balances:
         _print_balance(balance, now)
-    return 0
+
+
+def _where(logger: "LoggerState") -> str:
+    return "" if logger.sign is None else f"process {logger.sign.process} on {logger.sign.host}"
 
 
 def _document(state: "PressState") -> dict[str, Any]:

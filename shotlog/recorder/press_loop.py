@@ -23,6 +23,8 @@ _HELD_UP_S = 5.0
 """Bytes of a serial line are lost some seconds after nobody reads them: its buffer holds a few thousand."""
 
 _LOST = "what a serial line sent meanwhile may be lost, and shows as a gap of its counter"
+_HANGS_S = 120.0
+"""A thread waits half a minute at most before it tries again, and for an answer no longer than is configured."""
 
 logger = logging.getLogger(__name__)
 
@@ -51,11 +53,21 @@ class PressLoop(threading.Thread):
         self._out, self._stop_event, self._clock = out, stop, clock
         self._faults, self._links = FaultBudget(clock), LinkBudget(press, clock)
         self._wait_s = _FIRST_WAIT_S
+        self._turned_at = clock.monotonic()
+
+    def silent_s(self) -> float:
+        """Return for how many seconds this thread has not gone round."""
+        return self._clock.monotonic() - self._turned_at
+
+    def is_hanging(self) -> bool:
+        """Say whether it has not gone round for longer than any pause or answer takes."""
+        return self.is_alive() and self.silent_s() > _HANGS_S + self._poll_s
 
     def run(self) -> None:
         """Connect, poll, reconnect; at the end hand over what the collector still held."""
         while not self._stop_event.is_set():
             try:
+                self._turned_at = self._clock.monotonic()
                 self._collector.open()
                 self._poll_until_stopped()
             except PressRefused as error:
@@ -73,6 +85,7 @@ class PressLoop(threading.Thread):
 
     def _poll_until_stopped(self) -> None:
         while not self._stop_event.is_set():
+            self._turned_at = self._clock.monotonic()
             records = self._collector.poll()
             self._say("connected", "the press answers")
             self._wait_s = _FIRST_WAIT_S

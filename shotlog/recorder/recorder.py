@@ -13,15 +13,16 @@ from shotlog.collectors.base import Options, Resume
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreReplaced
 from shotlog.recorder.anchoring import Anchoring
 from shotlog.recorder.clock_watch import ClockWatch, watch_from
+from shotlog.recorder.getting_ready import GettingReady
 from shotlog.recorder.inbox import Batch, Inbox
 from shotlog.recorder.judge import YIELD_S, Judge
 from shotlog.recorder.leaving import Leaving
 from shotlog.recorder.outbox import Outbox, Place
+from shotlog.recorder.presence import Presence
 from shotlog.recorder.press_loop import PressLoop
 from shotlog.recorder.started import Started, start_of
-from shotlog.records import Judged, Shot, Weighing
+from shotlog.records import Judged, Weighing
 from shotlog.settings import Settings
-from shotlog.store.asked.presence import came_as, touch
 from shotlog.store.log.journal import Journal, Spooled
 from shotlog.store.log.journal_place import earlier_places, journal_place
 from shotlog.store.log.log import Log
@@ -56,7 +57,6 @@ Listener = Callable[[Spooled | Kept | Judged], None]
 logging."""
 
 _IDLE_S = 0.25
-_PRESENCE_S = 5.0
 _JOIN_S = 0.05
 _JUDGE_AGAIN_S = 5.0
 """Pause after judging failed, in seconds: trying at every turn would fill the screen with the same complaint."""
@@ -103,14 +103,14 @@ class Recorder:
             name: Judge(log, name, settings.designs, clock, settings.false_calls, self._leaving) for name in options
         }
         self._anchoring = Anchoring(log, settings.anchor, clock)
-        self._preparing = threading.Thread(target=_prepared, args=(prepare,), name="preparing", daemon=True)
+        self._preparing = GettingReady(prepare, clock)
+        self._presence = Presence(log, clock)
+        self._loops: dict[str, PressLoop] = {}
         self._settings = settings
         self._watch: ClockWatch
         self._started: Started
         self._before = 0
         self._weighed = set(options)
-        self._presence_due = -inf
-        self._came: dict[str, str] = {}
         self._judging_due: dict[str, float] = {}
 
     def run(self, stop: threading.Event, n_shots: int | None = None) -> Ended:
@@ -132,7 +132,8 @@ class Recorder:
         began: list[Spooled] = [*stepped, start_of(self._settings, self._clock.now())]
         self._preparing.start()
         self._anchoring.start()
-        loops = [self._loop(name, stop) for name in self._options]
+        self._loops = {name: self._loop(name, stop) for name in self._options}
+        loops = [*self._loops.values()]
         for loop in loops:
             loop.start()
         unjudged = True
@@ -145,6 +146,7 @@ class Recorder:
             self._leaving.begin(hurried)
             stop.set()
             lost = self._finish(loops, hurried)
+        self._show_presence(ended=True)
         return lost
 
     def _n_taken(self) -> int:
@@ -184,8 +186,6 @@ class Recorder:
         while not self._inbox.empty:
             for batch in self._inbox.turn(0.0):
                 self._store(batch)
-        self._presence_due = -inf
-        self._show_presence()
         lost = [record for batch in self._outbox.close() for record in batch.records]
         if not hurried:
             self._preparing.join()
@@ -203,7 +203,8 @@ class Recorder:
             return
         place = self._outbox.deliver(batch)
         self._weighed |= {record.press for record in batch if isinstance(record, Weighing)}
-        self._came |= dict(came_as(record) for record in batch if isinstance(record, Shot) and record.came)
+        self._presence.note(batch)
+        self._preparing.note(batch)
         for record in batch:
             self._show(record if place == "log" else Kept(record, place))
 
@@ -212,7 +213,7 @@ class Recorder:
             return False
         self._started.look_up()
         self._match_weights()
-        if self._preparing.is_alive():
+        if not self._preparing.is_ready:
             return False
         unjudged = False
         for press in self._judges:
@@ -257,26 +258,12 @@ class Recorder:
             except Exception:
                 logger.exception("showing %s failed; logging goes on", type(record).__name__)
 
-    def _show_presence(self) -> None:
-        if self._clock.monotonic() < self._presence_due or self._outbox.waiting:
+    def _show_presence(self, ended: bool = False) -> None:
+        self._preparing.note(())
+        if self._outbox.waiting:
             return
-        self._presence_due = self._clock.monotonic() + _PRESENCE_S
+        silent = {name: loop.silent_s() for name, loop in self._loops.items() if loop.is_hanging()}
         try:
-            touch(self._log, "run", f"{len(self._judges)} presses", self._clock.now())
+            self._presence.show(silent, self._preparing.n_waiting, ended)
         except StoreError as error:
             self._say_trouble(error, "that the logger is at work is not shown")
-            return
-        came, self._came = self._came, {}
-        try:
-            for role, detail in came.items():
-                touch(self._log, role, detail, self._clock.now())
-        except StoreError as error:  # only for show: nothing is lost, and nothing stops for it
-            logger.error("what the last shots came as is not shown: %s", error)
-
-
-def _prepared(prepare: Callable[[], None] | None) -> None:
-    try:
-        if prepare is not None:
-            prepare()
-    except Exception:
-        logger.exception("preparing to judge failed; shots are judged all the same")

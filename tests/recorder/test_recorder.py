@@ -17,6 +17,7 @@ from shotlog.recorder import Ended, Kept, Recorder
 from shotlog.records import Fault, Gap, Judged, LoggedShot, Shot, Verdict
 from shotlog.settings import Settings, load
 from shotlog.store.asked import state
+from shotlog.store.asked.heartbeat import Beat, heard
 from shotlog.store.log.journal import Journal
 from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import Log
@@ -287,3 +288,26 @@ def test_threads_end_with_the_run(log: Log, settings: Settings) -> None:
     before = threading.active_count()
     run(log, settings, 3, P25=Script(3), P50=Script(3))
     assert threading.active_count() == before
+
+
+def test_it_says_that_it_is_at_work_and_that_it_ended_as_it_was_asked_to(log: Log, settings: Settings) -> None:
+    during: list[Beat | None] = []
+    Recorder(log, settings, {"P25": Script(20)}, SystemClock(), (lambda _: during.append(heard(log)),)).run(
+        threading.Event(), 15
+    )
+    first, last = next(filter(None, during)), heard(log)
+    assert last is not None
+    assert (first.ended, last.ended, last.silent) == (False, True, {})
+    assert last.since == first.since
+    assert last.count > first.count
+
+
+def test_a_run_that_fails_does_not_say_that_it_was_asked_to_end(
+    log: Log, settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    recorder = Recorder(log, settings, {"P25": Script(20)}, SystemClock())
+    monkeypatch.setattr(recorder, "_judge_all", lambda: (_ for _ in ()).throw(RuntimeError("no more")))
+    with pytest.raises(RuntimeError, match="no more"):
+        recorder.run(threading.Event(), None)
+    last = heard(log)
+    assert last is None or not last.ended

@@ -1,23 +1,38 @@
 """Connections to the presses over time, as the logger noted them."""
 
-from sqlalchemy import select
+from typing import Any
+
+from sqlalchemy import Row, Select, select
 
 from shotlog.clock import parse_utc
 from shotlog.records import Link
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 
-__all__ = ["links"]
+__all__ = ["last_link", "links"]
 
 
 def links(log: Log, press: str) -> list[Link]:
     """Return every change of the connection to a press, in the order they were noted."""
+    with log.reading() as connection:
+        return [_link(press, row) for row in connection.execute(_of(press).order_by(schema.links.c.id))]
+
+
+def last_link(log: Log, press: str) -> Link | None:
+    """Return the last change of the connection to a press, or None."""
+    with log.reading() as connection:
+        row = connection.execute(_of(press).order_by(schema.links.c.id.desc()).limit(1)).first()
+    return None if row is None else _link(press, row)
+
+
+def _of(press: str) -> Select[Any]:
     table = schema.links
-    query = (
+    return (
         select(table.c.time, table.c.state, table.c.detail)
         .select_from(table.join(schema.presses))
         .where(schema.presses.c.name == press)
-        .order_by(table.c.id)
     )
-    with log.reading() as connection:
-        return [Link(press, parse_utc(row.time), row.state, row.detail) for row in connection.execute(query)]
+
+
+def _link(press: str, row: Row[Any]) -> Link:
+    return Link(press, parse_utc(row.time), row.state, row.detail)

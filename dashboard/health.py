@@ -1,0 +1,31 @@
+"""The address ``/healthz``: whether logging is at work, for machines that watch it."""
+
+import json
+
+import flask
+
+from dashboard.shared.source import Source
+from shotlog.errors import StoreError
+from shotlog.store.asked.health import health
+from shotlog.store.asked.logger_state import Listening
+
+__all__ = ["PATH", "register"]
+
+PATH = "/healthz"
+
+
+def register(server: flask.Flask, source: Source) -> None:
+    """Answer with 200 while logging is at work, else with 503; either way with what is known."""
+    listening = Listening(source.clock)
+
+    @server.get(PATH)
+    def healthz() -> flask.Response:
+        try:
+            log = source.reading()
+            state = listening.look(log)
+            found = {"ok": state.state == "running", **health(log, source.settings, state)}
+        except StoreError:  # what it says may name places: whoever may read those asks `shotlog status`
+            found = {"ok": False, "state": "log cannot be read"}
+        answer = flask.Response(json.dumps(found), 200 if found["ok"] else 503, content_type="application/json")
+        answer.headers["Cache-Control"] = "no-store"
+        return answer

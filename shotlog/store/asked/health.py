@@ -1,0 +1,50 @@
+"""How it stands with the logging, for machines that watch it: what `status --json` and the address ``/healthz`` say."""
+
+import shutil
+from pathlib import Path
+from typing import Any
+
+from shotlog.clock import iso_utc
+from shotlog.settings import Settings
+from shotlog.store.asked.heartbeat import STALE_S
+from shotlog.store.asked.links import last_link
+from shotlog.store.asked.logger_state import LoggerState
+from shotlog.store.log.log import Log
+
+__all__ = ["health"]
+
+
+def health(log: Log, settings: Settings, state: LoggerState) -> dict[str, Any]:
+    """Return plain facts, nothing secret among them.
+
+    `stale_after_s`: how long no sign of life may come. `silent`: presses whose thread hangs, and for how many seconds.
+    `presses_lost`: presses and balances that do not answer, since when. `unjudged`: shots that wait until judging is
+    ready. `disk_free_mb`: where the log lies, else where the configuration does; None where it cannot be told.
+    """
+    sign = state.sign
+    links = {name: last_link(log, name) for name in _named(settings)}
+    return {
+        "state": state.state,
+        "since": None if sign is None else iso_utc(sign.since),
+        "last_beat": None if state.seen is None else iso_utc(state.seen),
+        "stale_after_s": STALE_S,
+        "host": None if sign is None else sign.host,
+        "process": None if sign is None else sign.process,
+        "silent": {} if sign is None else {name: round(seconds, 1) for name, seconds in sign.silent.items()},
+        "presses_lost": {
+            name: iso_utc(link.time) for name, link in links.items() if link is not None and link.state == "lost"
+        },
+        "unjudged": 0 if sign is None else sign.unjudged,
+        "disk_free_mb": _free_mb(settings.text_log.parent),
+    }
+
+
+def _named(settings: Settings) -> list[str]:
+    return [*(one.name for one in settings.presses), *(one.name for one in settings.balances)]
+
+
+def _free_mb(folder: Path) -> float | None:
+    try:
+        return round(shutil.disk_usage(folder).free / 1e6, 1)
+    except OSError:
+        return None

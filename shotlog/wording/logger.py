@@ -1,0 +1,59 @@
+"""Whether the logger is at work, in words."""
+
+from collections.abc import Mapping
+from datetime import datetime
+
+from shotlog.wording.numbers import some
+from shotlog.wording.times import ago, clock_time, rough_ago
+
+__all__ = ["failure_said", "getting_ready", "ready", "state_said"]
+
+
+def state_said(state: str, seen: datetime | None, since: datetime | None, now: datetime) -> str:
+    """Return how it stands with the logger, in half a line."""
+    if seen is None:
+        return "never seen"
+    if state == "ended":
+        return f"ended at {clock_time(seen)}"
+    if state == "stale":
+        return f"STALE, no sign of life since {clock_time(seen)}"
+    if since is None:
+        return f"last seen {rough_ago(seen, now)}"
+    return f"at work since {clock_time(since)}, last sign of life {rough_ago(seen, now)}"
+
+
+def failure_said(state: str, seen: datetime | None, silent: Mapping[str, float], where: str) -> str:
+    """Return what is wrong with the logger at `where` and what to do; empty where nothing is."""
+    again = "end it there if it hangs, and start shotlog run again"
+    if state == "stale":
+        return (
+            f"STALE: no sign of life of the logger ({where}) since {clock_time(seen)}, and it did not say that it "
+            f"ends; nothing is in the log since, and what it may still have read is in its journal at most; {again}"
+        )
+    if state == "silent press":
+        named = ", ".join(f"{press} for {ago(seconds)}" for press, seconds in sorted(silent.items()))
+        return f"NOT READ: {named}, by a logger that is at work ({where}); nothing of it is logged; {again}"
+    return ""
+
+
+def getting_ready(unjudged: int) -> str:
+    """Say that judging is not ready yet; empty where no shot waits for it.
+
+    Examples
+    --------
+    >>> getting_ready(1), getting_ready(0)
+    ('judging gets ready; 1 shot is logged and waits to be judged', '')
+    """
+    waits = "is logged and waits" if unjudged == 1 else "are logged and wait"
+    return f"judging gets ready; {some(unjudged, 'shot')} {waits} to be judged" if unjudged else ""
+
+
+def ready(n: int) -> str:
+    """Say that judging is ready and what waited for it is judged.
+
+    Examples
+    --------
+    >>> ready(3)
+    'judging is ready; the 3 shots that waited are judged now'
+    """
+    return f"judging is ready; the {some(n, 'shot')} that waited {'is' if n == 1 else 'are'} judged now"

@@ -1,0 +1,126 @@
+"""A logger that hangs is a failure for `status` and for ``/healthz``; one that ended when asked is none."""
+
+import json
+import time
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from dash import Dash
+from flask.testing import FlaskClient
+
+from dashboard import Source, build
+from shotlog.cli.main import main
+from shotlog.records import Link
+from shotlog.settings import load
+from shotlog.store.asked.heartbeat import Beat, beat, this_host
+from shotlog.store.log.log import Log
+
+Say = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def config(log: Log, tmp_path: Path) -> Path:
+    file = tmp_path / "c.toml"
+    file.write_text(
+        '[log]\nstore = "sqlite:///trial.db"\n[[press]]\nname = "P25"\n[press.collector]\nkind = "recording"\n'
+        '[[press]]\nname = "P15"\n[press.collector]\nkind = "recording"\n',
+        encoding="utf-8",
+    )
+    return file
+
+
+@pytest.fixture
+def status(config: Path, capsys: pytest.CaptureFixture[str]) -> Say:
+    def say(*options: str) -> tuple[int, str, str]:
+        code = main(["status", str(config), *options])
+        return (code, *capsys.readouterr())
+
+    return say
+
+
+def sign(age_s: float, **more: object) -> Beat:
+    now = datetime.now(UTC) - timedelta(seconds=age_s)
+    given = {"silent": {}, "unjudged": 0, "ended": False, **more}
+    return Beat(9, now, now - timedelta(hours=1), time.monotonic() - age_s, this_host(), 4711, **given)  # type: ignore[arg-type]
+
+
+def test_a_logger_at_work_is_fine(log: Log, status: Say) -> None:
+    beat(log, sign(3.0, unjudged=4))
+    code, out, err = status()
+    assert (code, err) == (0, "")
+    assert "logging: at work since " in out
+    assert "judging gets ready; 4 shots are logged and wait to be judged" in out
+
+
+def test_a_logger_that_hangs_is_a_failure_in_one_line(log: Log, status: Say) -> None:
+    beat(log, sign(31.0))
+    code, out, err = status()
+    assert code == 1
+    assert "logging: STALE, no sign of life since " in out
+    (line,) = err.splitlines()
+    assert line.startswith(
+        f"shotlog status: STALE: no sign of life of the logger (process 4711 on {this_host()}) since "
+    )
+    assert "start shotlog run again" in line
+    code, out, _ = status("--json")
+    assert code == 1
+    assert json.loads(out)["logging"]["state"] == "stale"
+
+
+def test_a_press_whose_thread_hangs_is_a_failure(log: Log, status: Say) -> None:
+    beat(log, sign(1.0, silent={"P25": 250.0}))
+    code, _, err = status()
+    assert code == 1
+    assert "NOT READ: P25 for 4 min, by a logger that is at work" in err
+
+
+def test_one_that_ended_when_asked_is_none_however_long_ago_nor_one_that_never_was(log: Log, status: Say) -> None:
+    code, out, err = status()
+    assert (code, err) == (0, "")
+    assert "logging: never seen" in out
+    beat(log, sign(1e5, ended=True))
+    code, out, err = status()
+    assert (code, err) == (0, "")
+    assert "logging: ended at " in out
+
+
+def test_a_press_that_is_lost_is_said_and_is_no_failure_of_the_logger(log: Log, status: Say) -> None:
+    log.append([Link("P15", datetime(2026, 1, 5, 6, tzinfo=UTC), "lost", "no answer")])
+    beat(log, sign(1.0))
+    code, out, _ = status("--json")
+    assert code == 0
+    assert json.loads(out)["logging"]["presses_lost"] == {"P15": "2026-01-05T06:00:00.000000Z"}
+
+
+@pytest.fixture
+def client(config: Path, log: Log) -> FlaskClient:
+    app: Dash = build(Source(load(config)))
+    return app.server.test_client()
+
+
+def test_healthz_says_the_same_by_its_status(log: Log, client: FlaskClient) -> None:
+    for one, code, ok, state in (
+        (sign(2.0), 200, True, "running"),
+        (sign(31.0), 503, False, "stale"),
+        (sign(2.0, silent={"P25": 250.0}), 503, False, "silent press"),
+        (sign(2.0, ended=True), 503, False, "ended"),
+    ):
+        beat(log, one)
+        answer = client.get("/healthz")
+        assert answer.status_code == code
+        assert answer.headers["Cache-Control"] == "no-store"
+        said = answer.get_json()
+        assert (said["ok"], said["state"]) == (ok, state)
+    assert set(said) == {
+        "ok", "state", "since", "last_beat", "stale_after_s", "host", "process", "silent", "presses_lost", "unjudged",
+        "disk_free_mb",
+    }  # fmt: skip
+
+
+def test_healthz_without_a_log_tells_no_places(tmp_path: Path, config: Path) -> None:
+    config.write_text(config.read_text(encoding="utf-8").replace("trial.db", "none.db"), encoding="utf-8")
+    answer = build(Source(load(config))).server.test_client().get("/healthz")
+    assert answer.status_code == 503
+    assert answer.get_json() == {"ok": False, "state": "log cannot be read"}
