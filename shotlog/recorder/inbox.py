@@ -59,6 +59,11 @@ class Inbox:
         with self._changed:
             return not any(self._waiting.values())
 
+    def holds(self, press: str) -> bool:
+        """Say whether something of a press waits."""
+        with self._changed:
+            return bool(self._waiting[press])
+
     def close(self) -> None:
         """Take nothing in any more; what waits can still be taken."""
         with self._changed:

@@ -63,6 +63,14 @@ class PressLoop(threading.Thread):
         """Say whether it has not gone round for longer than any pause or answer takes."""
         return self.is_alive() and self.silent_s() > _HANGS_S + self._poll_s
 
+    def let_go(self) -> Batch:
+        """Close the connection after this thread has ended by itself, and return what was still held there."""
+        try:
+            return [*self._collector.close()]
+        except Exception:
+            logger.exception("press %s: closing failed", self._press)
+            return []
+
     def run(self) -> None:
         """Connect, poll, reconnect; at the end hand over what the collector still held."""
         while not self._stop_event.is_set():

@@ -20,6 +20,7 @@ from shotlog.recorder.leaving import Leaving
 from shotlog.recorder.outbox import Outbox, Place
 from shotlog.recorder.presence import Presence
 from shotlog.recorder.press_loop import PressLoop
+from shotlog.recorder.press_threads import PressThreads
 from shotlog.recorder.started import Started, start_of
 from shotlog.records import Judged, Weighing
 from shotlog.settings import Settings
@@ -105,9 +106,9 @@ class Recorder:
         self._anchoring = Anchoring(log, settings.anchor, clock)
         self._preparing = GettingReady(prepare, clock)
         self._presence = Presence(log, clock)
-        self._loops: dict[str, PressLoop] = {}
         self._settings = settings
         self._watch: ClockWatch
+        self._threads: PressThreads
         self._started: Started
         self._before = 0
         self._weighed = set(options)
@@ -132,10 +133,8 @@ class Recorder:
         began: list[Spooled] = [*stepped, start_of(self._settings, self._clock.now())]
         self._preparing.start()
         self._anchoring.start()
-        self._loops = {name: self._loop(name, stop) for name in self._options}
-        loops = [*self._loops.values()]
-        for loop in loops:
-            loop.start()
+        self._threads = PressThreads(lambda name: self._loop(name, stop), stop, self._clock)
+        self._threads.start(self._options)
         unjudged = True
         try:
             self._deliver(began)
@@ -145,7 +144,7 @@ class Recorder:
             hurried = n_shots is None or self._n_taken() < n_shots
             self._leaving.begin(hurried)
             stop.set()
-            lost = self._finish(loops, hurried)
+            lost = self._finish(hurried)
         self._show_presence(ended=True)
         return lost
 
@@ -174,12 +173,13 @@ class Recorder:
         if not came:
             self._store([])
             self._outbox.drain()
+        self._deliver([*self._threads.look(self._inbox.holds)])
         unjudged = self._judge_all()
         self._show_presence()
         return unjudged
 
-    def _finish(self, loops: list[PressLoop], hurried: bool) -> list[Spooled]:
-        while any(loop.is_alive() for loop in loops) and self._leaving.waits_for_presses():
+    def _finish(self, hurried: bool) -> list[Spooled]:
+        while self._threads.are_alive and self._leaving.waits_for_presses():
             for batch in self._inbox.turn(_JOIN_S):
                 self._store(batch)
         self._inbox.close()
@@ -262,8 +262,7 @@ class Recorder:
         self._preparing.note(())
         if self._outbox.waiting:
             return
-        silent = {name: loop.silent_s() for name, loop in self._loops.items() if loop.is_hanging()}
         try:
-            self._presence.show(silent, self._preparing.n_waiting, ended)
+            self._presence.show(self._threads.silent(), self._preparing.n_waiting, ended)
         except StoreError as error:
             self._say_trouble(error, "that the logger is at work is not shown")

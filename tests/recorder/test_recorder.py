@@ -17,6 +17,7 @@ from shotlog.recorder import Ended, Kept, Recorder
 from shotlog.records import Fault, Gap, Judged, LoggedShot, Shot, Verdict
 from shotlog.settings import Settings, load
 from shotlog.store.asked import state
+from shotlog.store.asked.faults import faults
 from shotlog.store.asked.heartbeat import Beat, heard
 from shotlog.store.log.journal import Journal
 from shotlog.store.log.journal_place import journal_place
@@ -311,3 +312,36 @@ def test_a_run_that_fails_does_not_say_that_it_was_asked_to_end(
         recorder.run(threading.Event(), None)
     last = heard(log)
     assert last is None or not last.ended
+
+
+class Dying(Scripted):
+    """Its thread dies after three shots, in a way that no thread of a press should."""
+
+    def poll(self) -> Records:
+        if self._next == 4:
+            raise SystemExit
+        return super().poll()
+
+    def close(self) -> Records:
+        return []
+
+
+@dataclass
+class DyingOnce(Script):
+    def build(self, press: str, clock: Clock, resume: Resume | None) -> Collector:
+        self.resumed.append(resume)
+        return Dying(press, self.n, 0) if resume is None else Scripted(press, self.n, resume.shot)
+
+
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnhandledThreadExceptionWarning")
+def test_a_press_whose_thread_died_is_read_again_from_where_the_log_stands(
+    log: Log, settings: Settings, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    monkeypatch.setattr("shotlog.restarts._FIRST_S", 0.0)
+    press = DyingOnce(20)
+    run(log, settings, 10, P25=press)
+    assert stored(log)[:10] == list(range(1, 11)), "none lost, none doubled"
+    assert [None if one is None else one.shot for one in press.resumed] == [None, 3]
+    said = "the thread that reads the press ended by itself; it is started again in 0 s"
+    assert f"press P25: {said}" in caplog.text
+    assert [fault.detail for fault in faults(log, "P25")] == [said]
