@@ -7,13 +7,13 @@ journal the name with the file), and one that was taken away may be there again 
 log (`-shm`) is memory and is left out: SQLite makes it anew.
 """
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
 
 from tests.faults.outside import Write
+from tests.faults.soak.logger import told
 
 __all__ = ["Disk", "cut_points", "told_before"]
 
@@ -100,5 +100,5 @@ def told_before(writes: Iterable[Write]) -> list[tuple[str, int]]:
     """Return the shots that were told as logged in what was said."""
     text = b"".join(one.data for one in writes if one.what == "E").decode("utf-8", "replace")
     lines = text.split("\n")[:-1]
-    found = [re.search(r"(?:^|\s)(\S+): shot (\d+)\b(.*)", line) for line in lines]
-    return [(m[1], int(m[2])) for m in found if m and "wait" not in m[3].lower()]
+    shots = [told(line) for line in lines]
+    return [shot[:2] for shot in shots if shot is not None and not shot[2]]

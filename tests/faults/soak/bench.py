@@ -19,7 +19,7 @@ from random import Random
 from tests.faults import outside
 from tests.faults.soak.disk import Disk
 from tests.faults.soak.faults import Planned
-from tests.faults.soak.logger import Logger
+from tests.faults.soak.logger import Logger, told
 from tests.faults.soak.referee import Count, count, rows_of
 from tests.faults.soak.truth import Made, TruePress
 from tests.faults.soak.wires import Printer, RtuUnit, TcpUnit, Wire
@@ -164,7 +164,7 @@ class Bench:
         if planned.kind == "reset":
             press.reset()
         elif planned.kind == "leap":
-            press.leap(int(planned.size))
+            press.leap(int(planned.size * planned.for_s / self.cycle_s))
         if planned.kind in ("reset", "leap"):
             press.make()
         press.now.spoilt = True
@@ -177,7 +177,7 @@ class Bench:
         lines = [
             said.line
             for said in list(self.logger.said)
-            if said.at >= since and f"{press}: " in said.line and f"{press}: shot " not in said.line
+            if said.at >= since and f"{press}: " in said.line and told(said.line) is None
         ]
         return lines[0] if lines else ""
 
@@ -417,7 +417,7 @@ class Bench:
             return not any(a - 1.0 <= made.gone and made.shown <= b for a, b in quiet)
 
         files = [*(f for f in self.set_aside if f.exists()), self.database]
-        self.verdict = count(self.presses, self.logger.acknowledged, files, listening)
+        self.verdict = count(self.presses, self.logger.acknowledged, self.logger.waiting, files, listening)
         for file in files[-1:]:
             with contextlib.closing(sqlite3.connect(f"file:{file.as_posix()}?mode=ro", uri=True)) as log:
                 answer = log.execute("PRAGMA integrity_check").fetchone()[0]

@@ -21,8 +21,8 @@ WIRE = {
     "reset": ("TCP", "RTU", "LINE"),
     "leap": ("TCP", "RTU", "LINE"),
 }
-"""What a wire or a press does, and which of the three presses may: *leap* is hours of shots in an outage, over a
-rollover where it comes so; *reset* a count that begins anew while the press is away.
+"""What a wire or a press does, and which of the three presses may: *leap* is an outage in which the press goes on at
+another pace, over a rollover where it comes so; *reset* a count that begins anew while the press is away.
 """
 
 MACHINE = (
@@ -84,7 +84,7 @@ def draw(
                 chance.shuffle(kinds)
             kind = kinds.pop()
             for_s = chance.uniform(0.1, 1.0) * min(longest_s, 8.0)
-            size = {"slow": chance.uniform(0.05, 1.2), "leap": chance.randint(50, 1500)}.get(kind, 0)
+            size = {"slow": chance.uniform(0.05, 1.2), "leap": chance.uniform(0.7, 1.5)}.get(kind, 0)
             plan.append(Planned(at_s, for_s, kind, press, size))
             at_s += for_s + chance.uniform(0.5, 1.5) * pause_s
     left: list[str] = []

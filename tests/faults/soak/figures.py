@@ -17,7 +17,8 @@ def figures(bench: Bench) -> str:
     skipped = Counter(done.planned.kind for done in bench.done if done.said.startswith("skipped"))
     out = [
         f"seed {bench.seed}; {bench.ended_s:.0f} s; faults {len(bench.done)} of {len(bench.plan)} planned",
-        f"shots made {count.offered}, acknowledged {count.acknowledged}, stored {count.stored}, judged {count.judged}",
+        f"shots made {count.offered}, acknowledged {count.acknowledged}, told as waiting {count.waited}, "
+        f"stored {count.stored}, judged {count.judged}",
         f"in gaps {count.in_gaps} (of uncertain size {count.uncertain}); could be read and missed {len(count.missed)}",
         f"lost {len(count.lost)}, doubled {len(count.doubled)}, changed {len(count.changed)}, "
         f"neither stored nor in a gap {len(count.unsaid)}, gaps too many {len(count.overstated)}, "

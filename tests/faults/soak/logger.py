@@ -11,11 +11,15 @@ import time
 from dataclasses import dataclass, field
 from pathlib import Path
 
-__all__ = ["Logger", "Said", "Sample"]
+__all__ = ["Logger", "Said", "Sample", "told"]
 
-_SHOT = re.compile(r"(?:^|\s)(\S+): shot (\d+)\b(.*)")
-_WAITING = re.compile(r"\bwait", re.IGNORECASE)
-"""A shot told as waiting is not told as logged."""
+_SHOT = re.compile(r"^(?:\d\d:\d\d:\d\d )?([^\s:]+): (?:([^:]*\bwait[^:]*): )?shot (\d+)\b")
+
+
+def told(line: str) -> tuple[str, int, bool] | None:
+    """Return press and shot of a line, and whether the shot only waits for the log; None where it tells of none."""
+    match = _SHOT.match(line)
+    return (match[1], int(match[3]), bool(match[2])) if match else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +50,7 @@ class Logger:
     environment: dict[str, str] = field(default_factory=dict)
     said: list[Said] = field(default_factory=list)
     acknowledged: list[tuple[str, int]] = field(default_factory=list)
+    waiting: list[tuple[str, int]] = field(default_factory=list)
     samples: list[Sample] = field(default_factory=list)
     restart_s: list[float] = field(default_factory=list)
     stop_s: list[float] = field(default_factory=list)
@@ -73,9 +78,11 @@ class Logger:
         for raw in process.stderr:
             line = raw.decode("utf-8", "replace").rstrip()
             self.said.append(Said(time.monotonic(), line))
-            match = _SHOT.search(line)
-            if match and not _WAITING.search(match[3]):
-                self.acknowledged.append((match[1], int(match[2])))
+            shot = told(line)
+            if shot is not None and shot[2]:
+                self.waiting.append(shot[:2])
+            elif shot is not None:
+                self.acknowledged.append(shot[:2])
                 if not self._logged:
                     self._logged = True
                     self.restart_s.append(time.monotonic() - self._started)

@@ -50,12 +50,14 @@ class Gap:
 
 @dataclass
 class Count:
-    """The figures. `lost`: acknowledged and nowhere; `unsaid`: made, neither stored nor in a gap; `missed`: could be
-    read and is in a gap all the same; `twice_told`: acknowledged twice.
+    """The figures. `waited`: told as waiting in the journal first; `lost`: told, either way, and in no log;
+    `unsaid`: made, neither stored nor in a gap; `missed`: could be read and is in a gap all the same; `twice_told`:
+    acknowledged twice.
     """
 
     offered: int = 0
     acknowledged: int = 0
+    waited: int = 0
     stored: int = 0
     judged: int = 0
     in_gaps: int = 0
@@ -110,6 +112,7 @@ def rows_of(file: Path) -> tuple[list[Stored], list[Gap], dict[str, list[tuple[A
 def count(
     presses: Sequence[TruePress],
     acknowledged: Iterable[tuple[str, int]],
+    waiting: Iterable[tuple[str, int]],
     files: Sequence[Path],
     listening: Callable[[str, Made], bool],
 ) -> Count:
@@ -123,7 +126,10 @@ def count(
     told = list(acknowledged)
     out.acknowledged, out.twice_told = len(set(told)), len(told) - len(set(told))
     held = {(one.press, one.shot) for one in shots}
+    waited = set(waiting)
+    out.waited = len(waited)
     out.lost = [f"{press} shot {shot}" for press, shot in sorted(set(told) - held)]
+    out.lost += [f"{press} shot {shot}, told as waiting" for press, shot in sorted(waited - set(told) - held)]
     out.stored, out.judged = len(held), len({(one.press, one.shot) for one in shots if one.judged})
     for press in presses:
         out.offered += press.ledger[-1].n

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 __all__ = ["CHANNELS", "Made", "TruePress", "true_values"]
 
-CHANNELS = ("cushion", "peak_pressure", "fill_time", "cycle_time")
+CHANNELS = ("cushion", "peak_pressure", "fill_time", "recovery_time")
 
 
 def true_values(n: int) -> dict[str, float]:
@@ -18,7 +18,7 @@ def true_values(n: int) -> dict[str, float]:
         "cushion": 4.5 + (code % 100) / 100,
         "peak_pressure": 500.0 + (code // 100 % 100) / 2,
         "fill_time": 0.7 + (code // 10_000) / 1000,
-        "cycle_time": 75.0 + (n % 20) / 10,
+        "recovery_time": 4.0 + (n % 20) / 10,
     }
 
 

@@ -42,7 +42,7 @@ _MAP = """
     cushion       = { address = 1, type = "int16", scale = 0.01, unit = "mm" }
     peak_pressure = { address = 2, type = "uint16", scale = 0.1, unit = "bar" }
     fill_time     = { address = 3, type = "float32", unit = "s" }
-    cycle_time    = { address = 5, type = "uint16", scale = 0.1, unit = "s" }
+    recovery_time = { address = 5, type = "uint16", scale = 0.1, unit = "s" }
 """
 _WORDS = 6
 
@@ -55,7 +55,7 @@ def _words(made: Made) -> list[int]:
         round(value["cushion"] * 100),
         round(value["peak_pressure"] * 10),
         *fill,
-        round(value["cycle_time"] * 10),
+        round(value["recovery_time"] * 10),
     ]
 
 
@@ -120,7 +120,7 @@ name = "{self.press.name}"
   port = {self.port}
   poll_s = 0.02
   timeout_s = 0.5
-  shot_counter = {{ address = 0, type = "uint16" }}{_MAP}"""
+  shot_counter = {{ address = 0, type = "uint16", last_count = {self.press.last_count} }}{_MAP}"""
 
     def _listen(self) -> None:
         self._listener = socket.create_server(("127.0.0.1", self.port), reuse_port=False)
@@ -326,7 +326,7 @@ name = "{self.press.name}"
     fill_time     = {{ field = 2, unit = "s" }}
     peak_pressure = {{ field = 3, unit = "bar" }}
     cushion       = {{ field = 4, unit = "mm" }}
-    cycle_time    = {{ field = 5, unit = "s" }}
+    recovery_time = {{ field = 5, unit = "s" }}
 """
 
     def show(self, made: Made) -> None:
@@ -335,7 +335,7 @@ name = "{self.press.name}"
             return
         value = true_values(made.n)
         cells = [f"{value['fill_time']:.3f}", f"{value['peak_pressure']:.1f}", f"{value['cushion']:.2f}"]
-        cells.append(f"{value['cycle_time']:.1f}")
+        cells.append(f"{value['recovery_time']:.1f}")
         if "unreadable" in self.wrong:
             made.unreadable = ("cushion",)
             cells[2] = self.chance.choice(["ERR", "----", "inf", "****", ">999"])

@@ -13,7 +13,7 @@ from typing import Any, Self
 
 from tests.faults import outside
 from tests.faults.soak.disk import Disk
-from tests.faults.soak.logger import Logger
+from tests.faults.soak.logger import Logger, told
 from tests.faults.soak.referee import Count, count, rows_of
 from tests.faults.soak.truth import TruePress
 from tests.faults.soak.wires import Printer, RtuUnit, TcpUnit, Wire
@@ -65,6 +65,7 @@ class Bed:
         folder: Path,
         *wires: str,
         first: int = 1,
+        last_count: int = 65_535,
         log: str = "",
         more: str = "",
         pages: int = 0,
@@ -73,7 +74,7 @@ class Bed:
     ) -> None:
         self.disk = Disk(folder) if disk else None
         self.folder = self.disk.folder if self.disk else folder
-        self.presses = {name: TruePress(name, first, 65_535) for name in wires}
+        self.presses = {name: TruePress(name, first, last_count) for name in wires}
         self.wires: dict[str, Wire] = {}
         for name, press in self.presses.items():
             makers: dict[str, Callable[[], Wire]] = {
@@ -139,7 +140,7 @@ class Bed:
     def told(self, *words: str, since: float = 0.0) -> list[str]:
         """Return what it said with one of these words in it, not counting shots."""
         lines = self.logger.said_since(since, *words)
-        return [line for line in lines if ": shot " not in line]
+        return [line for line in lines if told(line) is None]
 
     def stored(self) -> int:
         """Return how many shots stand in the log, and 0 where there is none."""
@@ -161,7 +162,8 @@ class Bed:
 
     def count(self, *aside: Path) -> Count:
         """Let the referee count over the log and files that were the log before it."""
-        return count(list(self.presses.values()), self.logger.acknowledged, [*aside, self.database], lambda *_: False)
+        logger, files = self.logger, [*aside, self.database]
+        return count(list(self.presses.values()), logger.acknowledged, logger.waiting, files, lambda *_: False)
 
     def verify(self, *arguments: object) -> "subprocess.CompletedProcess[str]":
         """Run ``shotlog verify``."""
