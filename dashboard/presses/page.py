@@ -23,6 +23,9 @@ from shotlog.errors import StoreError
 from shotlog.records import Fault, Gap, Weighing
 from shotlog.store.asked.followed import followed
 from shotlog.store.asked.presence import last_came
+from shotlog.store.log.clock_steps import clock_steps
+from shotlog.store.log.starts import starts
+from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.incoming import bytes_shown, one_line
 from shotlog.wording.numbers import plain
 from shotlog.wording.putting_right import follows_said
@@ -33,6 +36,7 @@ __all__ = ["PAGE"]
 Cell = str | Component | list[Component]
 
 _SHOWN = 8
+_STEPS_SHOWN = 3
 _COUNTS = ("Stored", "Missed", "Faults")
 _NUMBERS = (*_COUNTS, "Value")
 _LONG = ("Connection", "What", "Bytes as they came")
@@ -182,7 +186,11 @@ def _log(context: Context) -> list[Component]:
     versions = f"shotlog {__version__}, Python {platform.python_version()}, Dash {dash.__version__}"
     before = followed(context.source.reading())
     since = [html.P(f"It {follows_said(clock_time(one.time), one.reason)}.", className="away") for one in before]
-    return [html.P(f"{context.source.settings.store_shown}: {size:.1f} MB."), *since, html.P(f"{versions}.")]
+    log, now = context.source.reading(), context.source.clock.now()
+    record = [f"{start_said(one)}." for one in starts(log, 1)]
+    record += [clock_said(one, now) for one in reversed(clock_steps(log, _STEPS_SHOWN))]
+    here = html.P(f"{context.source.settings.store_shown}: {size:.1f} MB.")
+    return [here, *since, *map(html.P, record), html.P(f"{versions}.")]
 
 
 def _table(

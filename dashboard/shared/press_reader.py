@@ -29,6 +29,7 @@ from shotlog.store.asked.entries_made import newest_entries
 from shotlog.store.asked.faults import faults
 from shotlog.store.asked.missed import unseen
 from shotlog.store.asked.tally import Counts, Tally
+from shotlog.store.log.clock_steps import clock_steps
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
@@ -155,6 +156,8 @@ def read_view(
         recent=_recent(log, press),
         question=open_question(now.verdict, judged, state.entries(log, press, start, upcoming)),
         found=found,
+        set_since_s=now.set_since_s,
+        clock_step=next(iter(clock_steps(log, 1)), None),
     )
 
 

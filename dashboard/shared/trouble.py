@@ -35,13 +35,14 @@ def trouble(view: PressView, now: datetime, logger_seen: datetime | None) -> lis
     link = view.link
     if link is not None and link.state == "stopped":
         found.append(Trouble(f"Logging stopped at {at_time(link.time, now)}"))
+    # a sign of life from the future is one of before the clock was set back
     elif logger_seen is None or abs((now - logger_seen).total_seconds()) > LOGGER_SILENT_S:
         since = "" if logger_seen is None else f" since {at_time(logger_seen, now)}"
         found.append(Trouble(f"Logger not running{since}"))
     if link is not None and link.state == "lost":
         found.append(Trouble(f"Connection lost since {at_time(link.time, now)}"))
     if view.time is not None:
-        age = (now - view.time).total_seconds()
+        age = (now - view.time).total_seconds() - view.set_since_s
         if age < -_AHEAD_S:
             found.append(Trouble("Clocks disagree", f"the last shot is stamped {ago(-age)} in the future"))
         elif age > max(_STALE_LEAST_S, _STALE_CYCLES * (view.cycle_s or 0.0)):

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from shotlog.parts.found import FoundWrong
 from shotlog.parts.picture import Picture
-from shotlog.records import Link, Verdict
+from shotlog.records import ClockStep, Link, Verdict
 from shotlog.settings import Bound
 
 __all__ = ["DrawnLevel", "DrawnMark", "EntryLine", "EventLine", "Forecast", "Mounted", "PressView", "Strip", "Strips"]
@@ -142,7 +142,8 @@ class PressView:
 
     `question` is the shot before which an insert may have been changed without an entry; None where nothing is asked,
     or it has been answered. `faults` counts them by kind. `found`: what people found wrong that stands, or is asked
-    about.
+    about. `set_since_s`: by how much the computer's clock was set since the last shot was made;
+    `clock_step`: what the clock did last.
     """
 
     press: str
@@ -162,6 +163,8 @@ class PressView:
     recent: tuple[EntryLine, ...]
     question: int | None = None
     found: tuple[FoundWrong, ...] = ()
+    set_since_s: float = 0.0
+    clock_step: ClockStep | None = None
 
     @property
     def n_faults(self) -> int:

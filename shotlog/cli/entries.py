@@ -5,7 +5,9 @@ from datetime import datetime
 from typing import Any
 
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.cli.starting import start_document, step_document
 from shotlog.clock import SystemClock, iso_utc
+from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.entries import made_said
 from shotlog.wording.numbers import some
 from shotlog.wording.times import at_time
@@ -17,12 +19,20 @@ def add(subparsers: Subparsers) -> None:
     """Add the command."""
     parser = add_command(subparsers, "entries", "list what people entered, with the numbers that undo takes", _run)
     parser.add_argument("press", metavar="PRESS", nargs="?", help="default: all, with the baths and the inserts")
+    parser.add_argument(
+        "--starts",
+        action="store_true",
+        help="list the starts of the logger in place of entries, and the steps of the clock; with --json also the "
+        "configuration of each, as it was then",
+    )
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.entries_made import entries_made
 
+    if arguments.starts:
+        return _starts(arguments)
     with opened(arguments.config) as (settings, log):
         if arguments.press is not None:
             settings.press(arguments.press)
@@ -35,6 +45,24 @@ def _run(arguments: argparse.Namespace) -> int:
     print(f"{some(len(found), 'entry', 'entries')}, {gone} taken back; times of {now.astimezone():%Z (UTC%z)}")
     for one in found:
         print(f"  {f'{one.kind} {one.number}':<16} {_told(one, now)}")
+    return 0
+
+
+def _starts(arguments: argparse.Namespace) -> int:
+    from shotlog.store.log.clock_steps import clock_steps
+    from shotlog.store.log.starts import starts
+
+    with opened(arguments.config) as (_, log):
+        found, steps = starts(log), clock_steps(log)
+    if arguments.json:
+        documents = [{**start_document(one), "config": one.config} for one in found]
+        print_json({"starts": documents, "clock_steps": [step_document(one) for one in steps]})
+        return 0
+    print(f"{some(len(found), 'start')}, {some(len(steps), 'step')} of the clock")
+    for one in found:
+        print(f"  {start_said(one)}")
+    for step in steps:
+        print(f"  {clock_said(step, SystemClock().now())}")
     return 0
 
 

@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING, Any
 
 from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.cli.starting import start_document, step_document
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.records import Weighing
 from shotlog.settings import BalanceSettings
+from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.entries import half_named
 from shotlog.wording.found import ASKED, found_said, held_since, why_asked
 from shotlog.wording.held import held_next, held_said
@@ -30,6 +32,9 @@ if TYPE_CHECKING:
 
 __all__ = ["add"]
 
+_STEPS = 3
+"""Steps of the clock that are told, the newest."""
+
 
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
@@ -43,6 +48,8 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.health import health
     from shotlog.store.asked.logger_state import Listening
     from shotlog.store.asked.state import last_weighing, press_state
+    from shotlog.store.log.clock_steps import clock_steps
+    from shotlog.store.log.starts import starts
 
     with opened(arguments.config) as (settings, log):
         wanted = arguments.press
@@ -57,6 +64,7 @@ def _run(arguments: argparse.Namespace) -> int:
         ]
         logger, before = Listening(SystemClock()).look_well(log), followed(log)
         logging = health(log, settings, logger)
+        stepped, started = clock_steps(log, _STEPS), starts(log, 1)
     document = {
         "log": settings.store_shown,
         "logging_seen": logging["last_beat"],
@@ -64,6 +72,8 @@ def _run(arguments: argparse.Namespace) -> int:
         "follows": [
             {"log": one.log, "digest": one.digest, "reason": one.reason, "since": iso_utc(one.time)} for one in before
         ],
+        "started": next((start_document(one) for one in started), None),
+        "clock_steps": [step_document(one) for one in stepped],
         "presses": states,
         "balances": weighed,
     }
@@ -73,19 +83,26 @@ def _run(arguments: argparse.Namespace) -> int:
         print(f"log {settings.store_shown}")
         for one in before:
             print(f"  {follows_said(clock_time(one.time), one.reason)}")
-        _print_all(logger, states, weighed)
+        now = SystemClock().now()
+        record = [*map(start_said, started), *(clock_said(one, now) for one in stepped)]
+        _print_all(logger, states, weighed, record)
     if logger.is_failure:
         wrong = failure_said(logger.state, logger.seen, logging["silent"], _where(logger))
         print(f"shotlog status: {wrong}", file=sys.stderr)
     return int(logger.is_failure)
 
 
-def _print_all(logger: "LoggerState", states: list[dict[str, Any]], balances: list[dict[str, Any]]) -> None:
+def _print_all(
+    logger: "LoggerState", states: list[dict[str, Any]], balances: list[dict[str, Any]], record: list[str]
+) -> None:
+    """Print how things stand; `record`: the last start of the logger and what the clock did, a line each."""
     now, sign = SystemClock().now(), logger.sign
     print(f"logging: {state_said(logger.state, logger.seen, None if sign is None else sign.since, now)}")
     waits = "" if sign is None else getting_ready(sign.unjudged)
     if waits:
         print(f"  {waits}")
+    for line in record:
+        print(f"  {line}")
     for state in states:
         _print(state, now)
     for balance in balances:

@@ -10,6 +10,7 @@ from shotlog.wording.parts import why_out, why_stands, wrong_text
 
 __all__ = [
     "CHECKS",
+    "CLOCK",
     "EVENTS",
     "GAPS",
     "INSERTS",
@@ -19,6 +20,7 @@ __all__ = [
     "PICTURE_FOLDER",
     "PLACES",
     "SOAKS",
+    "STARTS",
     "STAYS",
     "VERDICTS",
     "WEIGHINGS",
@@ -166,6 +168,22 @@ GAPS = [
     Column("first", "", "first of the shots still missing", _of("first")),
     Column("last", "", "last of the shots still missing", _of("last")),
     Column("reason", "", "how it was noticed", _of("reason")),
+]
+STARTS = [
+    Column("time", "", "when the logger was started", _of("time")),
+    Column("release", "", "release of shotlog", _of("release")),
+    Column("basis", "", "digest of all that decides a verdict besides the shots", _of("basis")),
+    Column("digest", "", "SHA-256 of the text of the configuration, in hex", _of("digest")),
+    Column("host", "", "computer", _of("host")),
+    Column("process", "", "number of the process", _of("process")),
+    Column("maps", "", "how each channel of each press is read, JSON", _of("maps")),
+    Column("config", "", "the configuration in force, without its passwords", _of("config")),
+]
+CLOCK = [
+    Column("time", "", "what the clock showed after it", _of("time")),
+    Column("step_s", "s", "by how much it was set, forward where positive; 0 if the computer slept", _of("step_s")),
+    Column("at_least", "", "it may have been more: nobody was logging", _of("at_least")),
+    Column("detail", "", "in words", _of("detail")),
 ]
 PICTURES = [
     Column("number", "", "number of the picture", _of("entry_id")),

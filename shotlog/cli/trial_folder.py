@@ -17,6 +17,7 @@ from shotlog.channels import CHANNELS
 from shotlog.cli.folder_name import folder_name
 from shotlog.cli.trial_columns import (
     CHECKS,
+    CLOCK,
     EVENTS,
     GAPS,
     INSERTS,
@@ -26,6 +27,7 @@ from shotlog.cli.trial_columns import (
     PICTURES,
     PLACES,
     SOAKS,
+    STARTS,
     STAYS,
     VERDICTS,
     WEIGHINGS,
@@ -37,7 +39,9 @@ from shotlog.settings import DesignSettings
 from shotlog.store.asked import missed, state
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts import making
+from shotlog.store.log.clock_steps import clock_steps
 from shotlog.store.log.log import Log
+from shotlog.store.log.starts import starts
 from shotlog.store.parts import baths, dispositions, inspections, pictures, places, soaks, weights
 
 __all__ = ["write_folders"]
@@ -142,6 +146,8 @@ def _tables(
     )
     yield "verdicts.csv", VERDICTS, _over(spans, lambda p, a, b: state.verdicts(log, p, a, b))
     yield "gaps.csv", GAPS, _over(spans, lambda p, a, b: missed.unseen(log, p, a, b))
+    yield "starts.csv", STARTS, starts(log)
+    yield "clock.csv", CLOCK, clock_steps(log)
     yield "pictures.csv", PICTURES, _over(spans, lambda p, a, b: pictures.pictures(log, p, a, b))
 
 

@@ -54,7 +54,7 @@ def _length(one: Outage) -> str:
     """Return how long an outage was, coarsely: to the second under two minutes."""
     if one.end is None:
         return "–"
-    seconds = (one.end - one.start).total_seconds()
+    seconds = (one.end - one.start).total_seconds() if one.lasted_s is None else one.lasted_s
     return f"{seconds:.0f} s" if seconds < 120 else f"{seconds / 60:.0f} min"
 
 

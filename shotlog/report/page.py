@@ -42,7 +42,7 @@ def rendered(
         yield from press_section(review, one, zone, tell, read)
     yield inserts_section(review)
     yield measurements_section(review)
-    yield record_section(review)
+    yield record_section(review, zone)
     yield reading_section()
     yield "</div>\n"
     yield "</body>\n</html>\n"

@@ -1,17 +1,42 @@
 """How the record stands: set-ups, levels and limits used, versions, the hash of the log."""
 
+from datetime import tzinfo
+
 from shotlog.report.html import Html, definition, note, paragraph, section, table, text
 from shotlog.review import Review
 from shotlog.review.choices import Choice
 from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.numbers import label, span, unbroken, unit, value
+from shotlog.wording.times import moment
 
 __all__ = ["record_section"]
 
 
-def record_section(review: Review) -> Html:
-    """Return the section on settings, versions and the state of the log."""
-    return section("record", "The record", _log(review), _designs(review), _baselines(review), _versions(review))
+def record_section(review: Review, zone: tzinfo) -> Html:
+    """Return the section on settings, versions, starts, the clock, and the state of the log."""
+    return section(
+        "record", "The record", _log(review), _starts(review, zone), _steps(review, zone), _designs(review),
+        _baselines(review), _versions(review),
+    )  # fmt: skip
+
+
+def _starts(review: Review, zone: tzinfo) -> Html:
+    rows = [
+        (moment(one.time, zone), one.release, one.host, one.process, Html(f"<code>{text(one.digest)}</code>"))
+        for one in review.starts
+    ]
+    if not rows:
+        return Html("")
+    said = note(
+        "The text of each configuration, without its passwords, is in the log: shotlog entries --starts --json."
+    )
+    heads = ("started", "release", "host", "process", "digest of the configuration in force")
+    return table(heads, rows, name="Starts of the logger") + said
+
+
+def _steps(review: Review, zone: tzinfo) -> Html:
+    rows = [(moment(one.time, zone), one.detail) for one in review.clock_steps]
+    return table(("at", "what it did"), rows, name="The clock of the computer") if rows else Html("")
 
 
 def _log(review: Review) -> Html:

@@ -21,7 +21,7 @@ class Beside:
     """Of one press, each in the order it was noted; only the review of a period tells of it."""
 
     faults: tuple[Fault, ...]
-    links: tuple[Link, ...]
+    links: tuple[tuple[Link, float], ...]
     rejudged: tuple[Rejudged, ...]
     weighings: tuple[Weighed, ...]
     pictures: tuple[Picture, ...] = ()

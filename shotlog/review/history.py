@@ -1,9 +1,10 @@
 """The history of a press over a window of shots: what the log knows of it, and what each swap showed."""
 
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shotlog.channels import CHANNELS
+from shotlog.entries import KINDS
 from shotlog.records import EVER
 from shotlog.review.drift import Drift, drifts_of
 from shotlog.review.episodes import Episode
@@ -34,14 +35,25 @@ class History:
         return {insert.serial: designs.get(insert.design, DesignSettings()) for insert in inserts}
 
     def drifts(self, known: Mapping[str, DesignSettings], first: int = 0) -> tuple[Drift, ...]:
-        """Return the drift on each stretch that reaches to shot `first` or later; `known`: designs by serial."""
+        """Return the drift on each stretch that reaches to shot `first` or later; `known`: designs by serial.
+
+        Of a stretch in which a channel came to be read in another scale, it is that of the shots since.
+        """
         found: list[Drift] = []
+        scaled = [
+            row.event.at_shot
+            for row in self.record.entries
+            if KINDS[row.event.kind].effect.new_scale and not row.taken_back
+        ]
         for stretch in self.record.stretches:
             if stretch.last >= first:
                 judged = self.record.judged(stretch.first, stretch.last)
                 called = [one for one in self.episodes if one.stands and stretch.first <= one.first <= stretch.last]
                 limits = known[judged].limits if judged in known else {}
-                found += drifts_of(self.record, stretch, judged, limits, called[-1] if called else None)
+                since = max((at for at in scaled if stretch.first < at <= stretch.last), default=stretch.first)
+                found += drifts_of(
+                    self.record, replace(stretch, first=since), judged, limits, called[-1] if called else None
+                )
         return tuple(found)
 
 

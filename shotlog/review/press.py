@@ -189,7 +189,9 @@ def _settled(parts: PressParts, first: int, last: int) -> set[int | None]:
 
 def _outages(record: PressRecord, beside: Beside, since: datetime | None) -> tuple[Outage, ...]:
     """Return the outages that reach into a period; `since` is its first shot, None for the whole log."""
-    found = outages_of(beside.links, record.times, record.shots.tolist(), record.gaps)
+    links, linked = [one for one, _ in beside.links], [at_s for _, at_s in beside.links]
+    steady = (linked, record.seconds.tolist())
+    found = outages_of(links, record.times, record.shots.tolist(), record.gaps, steady)
     return tuple(one for one in found if since is None or one.end is None or one.end >= since)
 
 

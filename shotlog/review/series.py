@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.channels import CHANNELS
-from shotlog.entries import LOT, SETUP
+from shotlog.entries import KINDS, LOT
 from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce
 from shotlog.review.scatter import Apart, Limits, odd_ones, scatter_of
@@ -174,7 +174,9 @@ def _taken(record: PressRecord) -> Iterator[tuple[int, int, str, InForce, int]]:
     """
     timeline = record.timeline
     dry, last = set(timeline.dry_shots), record.last_shot
-    setups = sorted(e.event.at_shot for e in record.entries if e.event.kind == SETUP and not e.taken_back)
+    setups = sorted(
+        e.event.at_shot for e in record.entries if KINDS[e.event.kind].effect.new_baseline and not e.taken_back
+    )
     for stay in timeline.stays:
         if stay.mounting.single_use:
             for shot in range(stay.first, int(min(stay.end, last + 1))):

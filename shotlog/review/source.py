@@ -6,7 +6,7 @@ before it (the stays that reach into it) is looked up.
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from math import inf
 
@@ -23,6 +23,7 @@ from shotlog.review.turns import Turn, Turns
 from shotlog.store.asked import state
 from shotlog.store.asked.missed import filled, unseen
 from shotlog.store.asked.state import EntryRow
+from shotlog.store.log.clock_steps import steady_seconds
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
@@ -122,6 +123,16 @@ class PressRecord:
     filled: tuple[tuple[int, int], ...]
     found: tuple[SwapFinding, ...] = ()
     unjudged: frozenset[int] = frozenset()
+    steady_s: NDArray[np.float64] = field(default_factory=lambda: np.zeros(0))
+
+    @property
+    def seconds(self) -> NDArray[np.float64]:
+        """When each shot was made as if nobody had ever set the clock, (n_shots,): what lies between two shots is told
+        by this, and by no time of day.
+        """
+        if len(self.steady_s) == len(self.times):
+            return self.steady_s
+        return np.array([moment.timestamp() for moment in self.times])
 
     @property
     def last_shot(self) -> int:
@@ -186,6 +197,7 @@ def read_press(
     names = tuple(name for name in CHANNELS if name in channels)
     with log.reading() as connection:
         shots, times, values = columns(connection, press, names, first, last)
+        steady = steady_seconds(connection, press, times, first, last)
     present = [n for n in range(len(names)) if np.isfinite(values[:, n]).any()]
     begin, end = (int(shots[0]), int(shots[-1])) if len(shots) else (1, 0)
     within = (log.timeline(press) if timeline is None else timeline).within(first, last)
@@ -209,6 +221,7 @@ def read_press(
         filled=tuple(filled(log, press, first, last)),
         found=said.found,
         unjudged=said.unjudged,
+        steady_s=steady,
     )
 
 

@@ -60,7 +60,7 @@ def _long_waits(record: PressRecord) -> dict[int, float]:
     """Return minutes waited before a shot, for waits of more than three usual cycles."""
     if len(record.shots) < 5:
         return {}
-    seconds = np.diff([moment.timestamp() for moment in record.times])
+    seconds = np.diff(record.seconds)
     cycles = seconds / np.diff(record.shots)
     found = {}
     for at, wait in enumerate(seconds):

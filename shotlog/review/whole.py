@@ -1,8 +1,8 @@
 """The review of a shift or trial: everything the report says, as plain data, and as JSON."""
 
 import platform
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, fields, is_dataclass, replace
 from datetime import datetime
 from importlib.metadata import version
 from typing import Any
@@ -12,6 +12,7 @@ import numpy as np
 from shotlog import __version__
 from shotlog.errors import StoreDamaged
 from shotlog.parts.ending import WORDS
+from shotlog.records import ClockStep, Start
 from shotlog.review.history import read_history
 from shotlog.review.ledger import Ledger, ledger_of
 from shotlog.review.period import first_since, made_before, mounted_since, reach_of
@@ -22,8 +23,10 @@ from shotlog.review.states import counted_through
 from shotlog.settings import Settings
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts.making import makings
+from shotlog.store.log.clock_steps import clock_steps
 from shotlog.store.log.engine import SCHEMA
 from shotlog.store.log.log import Log
+from shotlog.store.log.starts import starts
 
 __all__ = ["CAUTION", "LogState", "Review", "as_json", "review"]
 
@@ -51,7 +54,8 @@ class LogState:
 class Review:
     """A shift or trial. `since` is what was asked for; `presses` are those that made a shot since then.
 
-    `silent` the others.
+    `silent` the others. `starts`: those of the logger since then, and the one before; `config` is empty where it is as
+    at the start before. `clock_steps`: what the computer's clock did.
     """
 
     made_at: datetime
@@ -65,6 +69,8 @@ class Review:
     ending_words: Mapping[str, tuple[str, ...]]
     versions: Mapping[str, str]
     caution: str
+    starts: tuple[Start, ...] = ()
+    clock_steps: tuple[ClockStep, ...] = ()
 
 
 def review(
@@ -117,7 +123,16 @@ def review(
             **{name: version(name) for name in ("numpy", "scipy", "lifelines", "matplotlib")},
         },
         CAUTION,
+        _starts(starts(log), since),
+        tuple(one for one in clock_steps(log) if since is None or one.time >= since),
     )
+
+
+def _starts(every: Sequence[Start], since: datetime | None) -> tuple[Start, ...]:
+    before = [n for n, one in enumerate(every) if since is not None and one.time < since]
+    mine = every[before[-1] if before else 0 :]
+    same = [n > 0 and one.digest == mine[n - 1].digest for n, one in enumerate(mine)]
+    return tuple(replace(one, config="") if is_same else one for one, is_same in zip(mine, same, strict=True))
 
 
 def _in_period(one: PressReview, trial: TrialShots) -> bool:

@@ -1,8 +1,13 @@
 """Words for a clock that was set: which way, by how much, and what that does not touch."""
 
-from shotlog.wording.times import ago
+from datetime import datetime, timedelta
 
-__all__ = ["set_by", "slept", "step_said"]
+from shotlog.records import ClockStep, Start
+from shotlog.wording.times import ago, at_time, clock_time
+
+__all__ = ["clock_said", "is_of_today", "set_by", "slept", "start_said", "step_said"]
+
+_TODAY = timedelta(hours=24)
 
 
 def set_by(step_s: float) -> str:
@@ -36,3 +41,20 @@ def step_said(step_s: float, at_least: bool = False) -> str:
 def slept(seconds: float) -> str:
     """Return what is said where the computer was suspended: its clock is right, and nobody was logging."""
     return f"this computer was suspended for {ago(seconds)}: nobody was logging meanwhile, and its clock is right"
+
+
+def is_of_today(step: ClockStep, now: datetime) -> bool:
+    """Say whether a step is worth saying beside what stands now: it was made within a day, by either clock."""
+    return abs(now - step.time) < _TODAY
+
+
+def clock_said(step: ClockStep, now: datetime) -> str:
+    """Return a step of the clock in one sentence, with when it was."""
+    return f"At {at_time(step.time, now)} {step.detail}."
+
+
+def start_said(start: Start) -> str:
+    """Return a start of the logger in one sentence, without its full stop."""
+    where = f"{start.host or 'a host without a name'}, process {start.process}"
+    when = clock_time(start.time)
+    return f"Started {when} by shotlog {start.release} on {where}, under the configuration {start.digest[:12]}"

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
-from shotlog.entries import KINDS
+from shotlog.entries import KINDS, clock_step
 from shotlog.records import MadeEntry
+from shotlog.wording.clock import set_by
 from shotlog.wording.numbers import some
 
 __all__ = [
@@ -55,7 +56,12 @@ def entry_text(kind: str, text: str) -> str:
     --------
     >>> entry_text("setup", "hold 240 bar"), entry_text("finding", "flash"), entry_text("pause", "pause")
     ('set-up: hold 240 bar', 'seen: flash', 'pause')
+    >>> entry_text("clock", "-7200.000 s"), entry_text("map", "cushion scale 0.01 to 0.1")
+    ('clock set back by 2 h', 'channel map changed: cushion scale 0.01 to 0.1')
     """
+    step_s = clock_step(text) if KINDS[kind].effect.clock_set else None
+    if step_s is not None:
+        return f"clock set {set_by(step_s)}"
     word = KINDS[kind].told or KINDS[kind].word
     return word if text == kind else f"{word}: {text}"
 

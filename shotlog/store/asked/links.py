@@ -7,15 +7,20 @@ from sqlalchemy import Row, Select, select
 from shotlog.clock import parse_utc
 from shotlog.records import Link
 from shotlog.store.log import schema
+from shotlog.store.log.clock_steps import Steady
 from shotlog.store.log.log import Log
 
 __all__ = ["last_link", "links"]
 
 
-def links(log: Log, press: str) -> list[Link]:
-    """Return every change of the connection to a press, in the order they were noted."""
+def links(log: Log, press: str) -> list[tuple[Link, float]]:
+    """Return every change of the connection to a press, in the order they were noted, each with when that was in
+    seconds as if nobody had ever set the clock.
+    """
     with log.reading() as connection:
-        return [_link(press, row) for row in connection.execute(_of(press).order_by(schema.links.c.id))]
+        steady = Steady(connection)
+        rows = connection.execute(_of(press).order_by(schema.links.c.id))
+        return [(_link(press, row), steady.link(row.id, row.time)) for row in rows]
 
 
 def last_link(log: Log, press: str) -> Link | None:
@@ -28,7 +33,7 @@ def last_link(log: Log, press: str) -> Link | None:
 def _of(press: str) -> Select[Any]:
     table = schema.links
     return (
-        select(table.c.time, table.c.state, table.c.detail)
+        select(table.c.id, table.c.time, table.c.state, table.c.detail)
         .select_from(table.join(schema.presses))
         .where(schema.presses.c.name == press)
     )

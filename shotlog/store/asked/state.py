@@ -12,6 +12,7 @@ from shotlog.clock import parse_utc
 from shotlog.records import EVER, Baseline, Event, Gap, Link, Signal, Stay, Verdict, Weighing
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log import schema
+from shotlog.store.log.clock_steps import Steady
 from shotlog.store.log.entered import event_of, in_force_from
 from shotlog.store.log.judgements import in_force, verdict_rows
 from shotlog.store.log.log import Log
@@ -42,7 +43,10 @@ _Kept = TypeVar("_Kept", Baseline, Gap, Signal, Weighing)
 
 @dataclass(frozen=True, slots=True)
 class PressState:
-    """A press as the log knows it: last shot, what is mounted, connection, verdict. None where nothing is known."""
+    """A press as the log knows it: last shot, what is mounted, connection, verdict. None where nothing is known.
+
+    `set_since_s`: by how much the computer's clock was set since the last shot was made, forward where positive.
+    """
 
     press: str
     shot: int | None
@@ -54,6 +58,7 @@ class PressState:
     n_shots: int
     n_missed: int
     n_faults: int
+    set_since_s: float = 0.0
 
 
 def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Timeline | None = None) -> PressState:
@@ -67,6 +72,7 @@ def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Ti
     with log.reading() as connection:
         row = _newest(connection, schema.shots, schema.shots.c.shot, press)
         link = _newest(connection, schema.links, schema.links.c.id, press)
+        set_since_s = 0.0 if row is None else Steady(connection).set_since_shot(row["id"])
     shot = None if row is None else row["shot"]
     return PressState(
         press,
@@ -79,6 +85,7 @@ def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Ti
         counts.n_shots,
         n_missed(log, press),
         counts.n_faults,
+        set_since_s,
     )
 
 

@@ -23,7 +23,7 @@ _OF_A_PRESS = (
     schema.mountings, schema.removals, schema.events, schema.inspections, schema.dispositions,
     schema.pictures,
 )  # fmt: skip
-_OF_ANY = (schema.corrections, schema.makings, schema.queued, schema.matches)
+_OF_ANY = (schema.corrections, schema.makings, schema.queued, schema.matches, schema.clock_steps, schema.starts)
 """Tables whose rows may concern any press."""
 _ENTERED = (
     schema.mountings, schema.removals, schema.events, schema.corrections, schema.makings, schema.queued,

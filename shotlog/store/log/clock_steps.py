@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+import numpy as np
+from numpy.typing import NDArray
 from sqlalchemy import Connection, RowMapping, select
 
 from shotlog.clock import parse_utc
@@ -11,7 +13,7 @@ from shotlog.records import ClockStep
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 
-__all__ = ["Steady", "clock_steps", "newest_time", "untold_steps"]
+__all__ = ["Steady", "clock_steps", "newest_time", "steady_seconds", "untold_steps"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,17 +44,43 @@ class Steady:
         """Return when a connection changed."""
         return _seconds(time) - sum(one.step_s for one in self._steps if one.newest_link < row_id)
 
+    def shots(self, ids: NDArray[np.int64], times: Sequence[str]) -> NDArray[np.float64]:
+        """Return when shots were made, by the numbers of their rows and the times in them, both (n_shots,)."""
+        found = np.array([_seconds(time) for time in times], dtype=np.float64)
+        for one in self._steps:
+            found[ids > one.newest_shot] -= one.step_s
+        return found
+
+    @property
+    def stepped(self) -> bool:
+        """Whether the clock was ever set."""
+        return bool(self._steps)
+
     def set_since_shot(self, row_id: int) -> float:
         """Return by how much the clock was set after a shot came, in seconds."""
         return sum(one.step_s for one in self._steps if one.newest_shot >= row_id)
 
 
-def clock_steps(log: Log) -> list[ClockStep]:
-    """Return every step of the clock, in the order of the log."""
+def clock_steps(log: Log, newest: int | None = None) -> list[ClockStep]:
+    """Return every step of the clock, in the order of the log, or the `newest` so many."""
     table = schema.clock_steps
     with log.reading() as connection:
-        rows = connection.execute(select(table).order_by(table.c.id)).mappings().all()
-    return [_record(row) for row in rows]
+        rows = connection.execute(select(table).order_by(table.c.id.desc()).limit(newest)).mappings().all()
+    return [_record(row) for row in reversed(rows)]
+
+
+def steady_seconds(
+    connection: Connection, press: str, times: Sequence[str], first: int, last: int
+) -> NDArray[np.float64]:
+    """Return when shots `first` to `last` of a press were made, of which `times` are the stamps, as if nobody had ever
+    set the clock; (n_shots,), in seconds.
+    """
+    steady, table = Steady(connection), schema.shots
+    if not steady.stepped:
+        return np.array([_seconds(time) for time in times], dtype=np.float64)
+    query = select(table.c.id).join(schema.presses).where(schema.presses.c.name == press)
+    query = query.where(table.c.shot >= first, table.c.shot <= last).order_by(table.c.shot)
+    return steady.shots(np.array(connection.execute(query).scalars().all(), dtype=np.int64), times)
 
 
 def untold_steps(log: Log, presses: Sequence[str]) -> dict[str, list[ClockStep]]:

@@ -15,12 +15,12 @@ __all__ = ["map_before", "starts"]
 _NAMES = ("release", "basis", "config", "digest", "maps", "host", "process")
 
 
-def starts(log: Log) -> list[Start]:
-    """Return every start, in the order of the log."""
+def starts(log: Log, newest: int | None = None) -> list[Start]:
+    """Return every start, in the order of the log, or the `newest` so many."""
     table = schema.starts
     with log.reading() as connection:
-        rows = connection.execute(select(table).order_by(table.c.id)).mappings().all()
-    return [Start(parse_utc(row["time"]), **{name: row[name] for name in _NAMES}) for row in rows]
+        rows = connection.execute(select(table).order_by(table.c.id.desc()).limit(newest)).mappings().all()
+    return [Start(parse_utc(row["time"]), **{name: row[name] for name in _NAMES}) for row in reversed(rows)]
 
 
 def map_before(log: Log, press: str, channels: set[str], before: int = EVER) -> dict[str, dict[str, Any]]:
