@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-__all__ = ["compiles_anew", "find_places"]
+__all__ = ["code_can_be_kept", "compiled_folder", "compiles_anew", "find_places"]
 
 _COMPILED = "NUMBA_CACHE_DIR"
 _FONTS = "MPLCONFIGDIR"
@@ -27,7 +27,7 @@ def find_places(beside: Path) -> None:
     In this order: what is set already, beside the code as it is installed, the user's cache folder, a folder in
     `beside` (where the log lies), a temporary folder of this process, none.
     """
-    compiled_kept, home = _writable(_compiled()), _cache_folder()
+    compiled_kept, home = _writable(compiled_folder()), _cache_folder()
     home_kept = home is not None and _own(home)
     if compiled_kept and (home_kept or _FONTS in os.environ):
         return
@@ -44,7 +44,7 @@ def find_places(beside: Path) -> None:
 
 def compiles_anew() -> str:
     """Say that compiled code cannot be kept for the next start, and what to do; empty where it can."""
-    folder, own = _compiled(), _own_temporary()
+    folder, own = compiled_folder(), _own_temporary()
     if _writable(folder) and (own is None or not folder.is_relative_to(own)):
         return ""
     return (
@@ -53,7 +53,13 @@ def compiles_anew() -> str:
     )
 
 
-def _compiled() -> Path:
+def code_can_be_kept() -> bool:
+    """Say whether compiled code can be kept at all, for other processes of ours at least."""
+    return _writable(compiled_folder())
+
+
+def compiled_folder() -> Path:
+    """Return where compiled code is kept, if it is at all."""
     told = os.environ.get(_COMPILED)
     return Path(told) if told else _BESIDE_CODE
 

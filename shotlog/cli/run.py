@@ -65,7 +65,7 @@ def log_presses(
         # what judges is loaded only now: reading the configuration has found it a place to keep what it compiles
         from shotlog.collectors import balance_options, options
         from shotlog.recorder import Recorder
-        from shotlog.recorder.rehearsal import rehearse
+        from shotlog.recorder.compiling import compile_apart_then_rehearse
 
         keep_text(settings.text_log, settings.keep_text_mb)
         checked = {press.name: options(press) for press in settings.presses if press.kind != "recording"}
@@ -80,5 +80,7 @@ def log_presses(
             log.use_trial(trial.name, trial.part, trial.resin, iso_utc(clock.now()))
         print(f"logging {', '.join([*checked, *balances])} to {settings.store_shown}; Ctrl-C ends", file=sys.stderr)
         with pages(settings.file, with_pages, stop):
-            recorder = Recorder(log, settings, checked, clock, (Narrator(), *listeners), balances, rehearse)
+            recorder = Recorder(
+                log, settings, checked, clock, (Narrator(), *listeners), balances, compile_apart_then_rehearse
+            )
             return recorder.run(stop, n_shots)

@@ -8,7 +8,7 @@ try:
 except ImportError:  # without it all works the same, some hundred times slower
     numba = None  # type: ignore[assignment]
 
-__all__ = ["KERNELS", "compiled", "compiles"]
+__all__ = ["KERNELS", "compiled", "compiler_named", "compiles"]
 
 Kernel = TypeVar("Kernel", bound=Callable[..., Any])
 
@@ -19,6 +19,11 @@ KERNELS: list[Callable[..., Any]] = []
 def compiles() -> bool:
     """Say whether inner loops are compiled in this process."""
     return numba is not None and not numba.config.DISABLE_JIT  # type: ignore[attr-defined]
+
+
+def compiler_named() -> str:
+    """Return which compiler it is; empty where there is none."""
+    return "" if numba is None else f"numba {numba.__version__}"
 
 
 def compiled(kernel: Kernel) -> Kernel:
