@@ -24,7 +24,7 @@ def rows(form: LineFormat, named: Mapping[int, str], piece: Piece, said: Line | 
     text = piece.raw.decode(form.encoding, errors="backslashreplace")
     remark = "no line of a shot: header, blank or skipped"
     if isinstance(said, Line):
-        remark = "; ".join(said.out_of_range)
+        remark = "; ".join(doubt.detail for doubt in said.doubts)
     elif isinstance(said, Rejection):
         remark = f"not taken: {said.kind}, {said.detail}"
     line = said if isinstance(said, Line) else None

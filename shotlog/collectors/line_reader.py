@@ -8,7 +8,7 @@ import re
 import unicodedata
 from collections.abc import Mapping
 
-from shotlog.collectors.lines import Line, LineFormat, Rejection, number
+from shotlog.collectors.lines import Doubt, Line, LineFormat, Rejection, number, unread
 
 __all__ = ["LineReader"]
 
@@ -119,24 +119,24 @@ class LineReader:
 
     def _line(self, counter: int, tokens: Mapping[str, str], raw: bytes) -> Line:
         values: dict[str, float] = {}
-        beyond: list[str] = []
+        doubts: list[Doubt] = []
         for name, (_, scaling) in self._form.channels.items():
             try:
                 written = number(tokens[name], self._form.decimal)
             except ValueError as error:
                 raise _Reject("no number", f"{name}: {error}") from error
             if written is None:
+                doubts.append(Doubt(name, unread(tokens[name]), _came_as(name, tokens[name])))
                 continue
             value = scaling.value(written)
             if scaling.believable(value):
                 values[name] = value
             else:
                 low, high, unit = scaling.channel.low, scaling.channel.high, scaling.channel.unit
-                beyond.append(
-                    f"{name} is {value:g} {unit}, allowed: {low:g} to {high:g} {unit}, printed {tokens[name]!r}"
-                )
+                detail = f"{name} is {value:g} {unit}, allowed: {low:g} to {high:g} {unit}, printed {tokens[name]!r}"
+                doubts.append(Doubt(name, "range", detail))
         self._headers_known = bool(self._headers)
-        return Line(counter, values, raw, tuple(beyond))
+        return Line(counter, values, raw, tuple(doubts))
 
     def _pass_header(self, fields: list[str]) -> None:
         """Pass over a line of words, unless it is a header unlike those before the first shot under a header."""
@@ -163,6 +163,10 @@ class LineReader:
         if before is not None and before != self._columns:
             raise _Reject("header changed", "columns moved; fields are taken by the new header from here on")
         return True
+
+
+def _came_as(channel: str, token: str) -> str:
+    return f"{channel} came as {token.strip()!r}" if token.strip() else f"{channel} came as a blank"
 
 
 def _has_number(token: str | None) -> bool:

@@ -123,8 +123,7 @@ class LineShots:
             self._missed.extend(range(line.counter - min(step.missed, _BACK), line.counter))
         came = "".join(c if c.isprintable() else " " for c in line.raw.decode("latin-1")).strip()
         records.append(Shot(self._press, step.shot, line.counter, time, line.values, came))
-        if line.out_of_range:
-            records.append(self._fault(time, "range", "; ".join(line.out_of_range), line, step.shot))
+        records += [self._fault(time, doubt.kind, doubt.detail, line, step.shot) for doubt in line.doubts]
         self._recent.append(line)
         self._counter.take(line.counter, step)
         return records

@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from shotlog.collectors.scaling import Scaling
 
-__all__ = ["Line", "LineFormat", "LineSplitter", "Piece", "Rejection", "number"]
+__all__ = ["Doubt", "Line", "LineFormat", "LineSplitter", "Piece", "Rejection", "number", "unread"]
 
 # A form feed, a vertical tab or an end-of-text mark ends a line as well as CR and LF do; empty lines are dropped, so
 # that CR LF is one end and not two.
@@ -83,11 +83,13 @@ _NUMBERS = {
     mark: re.compile(rf"([+-]?) *((?:[0-9]+|[1-9][0-9]{{0,2}}(?:{groups}[0-9]{{3}})+)?)(?:{re.escape(mark)}([0-9]*))?")
     for mark, groups in _GROUPS.items()
 }
-_NOT_MEASURED = re.compile(r"[!-/:-~ ]{0,16}|[<>] *[+-]?[0-9.,]+")
+_ENDLESS = re.compile(r"[+-]?(inf|infinity|nan|[0-9.]*#(inf|ind|nan))", re.IGNORECASE)
+_CODE = re.compile(r"[A-Za-z]{2,}[ -]?[0-9]{1,3}")
+_NOT_MEASURED = re.compile(rf"[!-/:-~ ]{{0,16}}|[<>] *[+-]?[0-9.,]+|{_CODE.pattern}")
 
 
 def number(token: str, decimal: str) -> Decimal | None:
-    """Return the number written in `token`; None where it says "not measured": empty, ``----``, ``>999``, no digit.
+    """Return the number written in `token`; None where it says "not measured": no digit, ``>999``, ``inf``, ``ERR 5``.
 
     `decimal` is the decimal mark; thousands may be set apart by the other mark, a blank or an apostrophe.
 
@@ -102,7 +104,7 @@ def number(token: str, decimal: str) -> Decimal | None:
     (Decimal('1234.5'), Decimal('-0.02'), None)
     """
     text = token.strip()
-    if _NOT_MEASURED.fullmatch(text):
+    if _NOT_MEASURED.fullmatch(text) or _ENDLESS.fullmatch(text):
         return None
     found = _NUMBERS[decimal].fullmatch(text)
     if found is None or not (found[2] or found[3]):
@@ -151,14 +153,48 @@ class LineFormat:
         return [field for field in self._fields if isinstance(field, str)]
 
 
+def unread(token: str) -> str:
+    """Return in one word how a field that holds no number is written, for counting.
+
+    Examples
+    --------
+    >>> [unread(token) for token in ("", " -- ", ">999", "+inf", "****", "ERR")]
+    ['blank', 'dashes', 'beyond', 'infinite', 'marks', 'text']
+    """
+    text = token.strip()
+    if not text:
+        return "blank"
+    if text[0] in "<>":
+        return "beyond"
+    if _ENDLESS.fullmatch(text):
+        return "infinite"
+    if any(c.isalpha() for c in text):
+        return "text"
+    return "marks" if text.strip("-._= ") else "dashes"
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Why a channel has no value in a line: `how` it was written or that it is out of ``range``, and more of it."""
+
+    channel: str
+    how: str
+    detail: str
+
+    @property
+    def kind(self) -> str:
+        """The kind of the fault: a channel at a time, so that each is counted for itself."""
+        return f"{self.channel} {self.how}"
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line of a shot: the counter as printed, each channel that was measured, and what was out of range."""
+    """A line of a shot: the counter as printed, each channel that was measured, and why others were not."""
 
     counter: int
     values: Mapping[str, float]
     raw: bytes
-    out_of_range: tuple[str, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ Words = Mapping[int, int]
 
 @dataclass(frozen=True, slots=True)
 class DoubtfulValue:
-    """Why some channels have no value; `kind` counts, `detail` names them, `raw` holds their registers."""
+    """Why a channel has no value; `kind` counts and begins with it, `detail` says more, `raw` holds its registers."""
 
     kind: str
     detail: str
@@ -22,29 +22,27 @@ class DoubtfulValue:
 
 
 def values_of(channels: Iterable[MeasuredRegister], words: Words) -> tuple[dict[str, float], list[DoubtfulValue]]:
-    """Return each channel that was measured, in its unit, and one doubt per kind of trouble."""
+    """Return each channel that was measured, in its unit, and a doubt for each that was not."""
     values: dict[str, float] = {}
-    troubled: dict[str, list[tuple[MeasuredRegister, str]]] = {}
+    doubts: list[DoubtfulValue] = []
     for channel in channels:
         raw = channel.raw(words)
         if raw == channel.missing:
             continue
         if channel.kind.empty(raw):
-            troubled.setdefault("not measured", []).append((channel, f"{channel.name} reads {raw}"))
+            doubts.append(_doubt(channel, words, "not measured", f"{channel.name} reads {raw}"))
             continue
         value = channel.scaling.value(raw)
         if channel.scaling.believable(value):
             values[channel.name] = value
         else:
-            troubled.setdefault("range", []).append((channel, f"{channel.name} {_beyond(channel, value)}, raw {raw}"))
-    return values, [
-        DoubtfulValue(
-            kind,
-            "; ".join(detail for _, detail in rows),
-            b"".join(wire_bytes(channel.words(words)) for channel, _ in rows),
-        )
-        for kind, rows in troubled.items()
-    ]
+            detail = f"{channel.name} {_beyond(channel, value)}, raw {raw}"
+            doubts.append(_doubt(channel, words, "range", detail))
+    return values, doubts
+
+
+def _doubt(channel: MeasuredRegister, words: Words, how: str, detail: str) -> DoubtfulValue:
+    return DoubtfulValue(f"{channel.name} {how}", detail, wire_bytes(channel.words(words)))
 
 
 def _beyond(channel: MeasuredRegister, value: float) -> str:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from shotlog.collectors.base import Resume
 from shotlog.collectors.line_shots import LineShots
-from shotlog.collectors.lines import Line
+from shotlog.collectors.lines import Doubt, Line
 from shotlog.records import Fault, Gap, Shot
 
 START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
@@ -133,9 +133,9 @@ def test_a_held_line_is_handed_back_at_the_end() -> None:
 
 def test_a_value_out_of_range_is_told_with_its_shot() -> None:
     shots = LineShots("p", 9999, None)
-    _, fault = shots.take(Line(3, {}, b"3;900", ("cushion is 900 mm",)), START)
+    _, fault = shots.take(Line(3, {}, b"3;900", (Doubt("cushion", "range", "cushion is 900 mm"),)), START)
     assert isinstance(fault, Fault)
-    assert (fault.kind, fault.shot, fault.raw) == ("range", 3, b"3;900")
+    assert (fault.kind, fault.shot, fault.raw) == ("cushion range", 3, b"3;900")
 
 
 @given(st.lists(st.tuples(st.integers(0, 120), st.sampled_from([1.0, 2.0])), max_size=50), st.booleans())

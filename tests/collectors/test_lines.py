@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from shotlog.channels import CHANNELS
 from shotlog.collectors.line_reader import LineReader
-from shotlog.collectors.lines import Line, LineFormat, LineSplitter, Piece, Rejection, number
+from shotlog.collectors.lines import Doubt, Line, LineFormat, LineSplitter, Piece, Rejection, number
 from shotlog.collectors.scaling import Scaling
 
 HEADER = b"NR;TIME;FILL s;XFER mm;XFER bar;PMAX bar;CUSH mm;DOSE s;CYC s"
@@ -161,7 +161,34 @@ def test_a_value_no_press_can_have_is_left_out_and_told() -> None:
     said = LineReader(FORM).read(SHOT.replace(b"556", b"99999"))
     assert isinstance(said, Line)
     assert "peak_pressure" not in said.values
-    assert said.out_of_range == ("peak_pressure is 99999 bar, allowed: -100 to 4000 bar, printed '99999'",)
+    detail = "peak_pressure is 99999 bar, allowed: -100 to 4000 bar, printed '99999'"
+    assert said.doubts == (Doubt("peak_pressure", "range", detail),)
+    assert said.doubts[0].kind == "peak_pressure range"
+
+
+@pytest.mark.parametrize(
+    ("token", "kind", "detail"),
+    [
+        (b"", "cushion blank", "cushion came as a blank"),
+        (b"  ", "cushion blank", "cushion came as a blank"),
+        (b"----", "cushion dashes", "cushion came as '----'"),
+        (b"****", "cushion marks", "cushion came as '****'"),
+        (b">999", "cushion beyond", "cushion came as '>999'"),
+        (b"inf", "cushion infinite", "cushion came as 'inf'"),
+        (b"-INF", "cushion infinite", "cushion came as '-INF'"),
+        (b"1.#INF", "cushion infinite", "cushion came as '1.#INF'"),
+        (b"NaN", "cushion infinite", "cushion came as 'NaN'"),
+        (b"ERR", "cushion text", "cushion came as 'ERR'"),
+        (b"ERR 5", "cushion text", "cushion came as 'ERR 5'"),
+    ],
+)
+def test_a_value_that_cannot_be_read_is_absent_and_told(token: bytes, kind: str, detail: str) -> None:
+    """The shot was stored without a value and without a word."""
+    said = LineReader(FORM).read(SHOT.replace(b"4,97", token))
+    assert isinstance(said, Line)
+    assert "cushion" not in said.values
+    assert len(said.values) == 2
+    assert [(doubt.kind, doubt.detail) for doubt in said.doubts] == [(kind, detail)]
 
 
 def test_a_first_line_of_wrong_length_does_not_lock_out_the_rest() -> None:

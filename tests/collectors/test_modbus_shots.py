@@ -393,7 +393,7 @@ def test_what_is_no_measurement_is_absent_and_told(address: int, word: int, kind
         return
     (fault,) = faults
     assert isinstance(fault, Fault)
-    assert (fault.kind, fault.shot) == (kind, 7)
+    assert (fault.kind, fault.shot) == (f"{channel} {kind}", 7)
     assert fault.detail.startswith(channel)
     assert fault.raw.startswith(word.to_bytes(2, "big"))
     assert channel not in shot.values
@@ -405,7 +405,7 @@ def test_a_cushion_read_without_its_sign_is_out_of_range() -> None:
     played.show(7, cushion=-2)
     _, fault = collector.poll()
     assert isinstance(fault, Fault)
-    assert (fault.kind, fault.detail) == ("range", "cushion is 655.34 mm, allowed: -5 to 500 mm, raw 65534")
+    assert (fault.kind, fault.detail) == ("cushion range", "cushion is 655.34 mm, allowed: -5 to 500 mm, raw 65534")
 
 
 def test_a_sentinel_that_is_configured_is_silently_missing() -> None:
