@@ -8,7 +8,7 @@ from shotlog.errors import SettingsError
 from shotlog.records import Fault, Gap, Weighing
 from shotlog.settings import Section
 from shotlog.store.asked import state
-from shotlog.store.asked.faults import faults
+from shotlog.store.asked.faults import FaultKind, fault_kinds, faults
 from shotlog.store.asked.presence import last_came
 
 __all__ = ["Incoming", "incoming", "last_weighing", "log_bytes", "read_from"]
@@ -16,7 +16,7 @@ __all__ = ["Incoming", "incoming", "last_weighing", "log_bytes", "read_from"]
 
 @dataclass(frozen=True, slots=True)
 class Incoming:
-    """The raw reading of the counter at the last shot, the last gaps, and the newest faults with their bytes.
+    """The raw reading of the counter at the last shot, the last gaps, the newest faults with their bytes, their kinds.
 
     `came`: the last shot of which it is noted what it came as, and that.
     """
@@ -25,6 +25,7 @@ class Incoming:
     came: tuple[int, str] | None
     gaps: tuple[Gap, ...]
     faults: tuple[Fault, ...]
+    kinds: tuple[FaultKind, ...]
 
 
 def incoming(source: Source, name: str, n: int) -> Incoming:
@@ -42,6 +43,7 @@ def incoming(source: Source, name: str, n: int) -> Incoming:
         last_came(log, name),
         tuple(reversed(state.gaps(log, name, limit=n))),
         tuple(faults(log, name, limit=n)),
+        tuple(fault_kinds(log, name)),
     )
 
 

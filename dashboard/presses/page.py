@@ -21,12 +21,13 @@ from shotlog import __version__
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreError
 from shotlog.records import Fault, Gap, Weighing
+from shotlog.store.asked.faults import FaultKind
 from shotlog.store.asked.followed import followed
 from shotlog.store.asked.presence import last_came
 from shotlog.store.log.clock_steps import clock_steps
 from shotlog.store.log.starts import starts
 from shotlog.wording.clock import clock_said, start_said
-from shotlog.wording.incoming import bytes_shown, one_line
+from shotlog.wording.incoming import bytes_shown, kind_named, one_line, unread_said
 from shotlog.wording.numbers import plain
 from shotlog.wording.putting_right import follows_said
 from shotlog.wording.times import at_time, clock_time
@@ -104,7 +105,7 @@ def _page(
     for name, fresh in found.items():
         came = incoming(context.source, name, _SHOWN)
         values = [_values(fresh.view, came, read_from(context.source, name))] if name in wrong else []
-        lists = [*_kinds(fresh.view), *_gaps(came.gaps, now), *_faults(came.faults, now)]
+        lists = [*_kinds(came.kinds, now), *_gaps(came.gaps, now), *_faults(came.faults, now)]
         if values or lists:
             parts.append(html.Section([html.H2(name), *values, *lists], **attributes(aria_label=name)))
     return [*parts, html.P(_RAW_NOTE), html.H2("Log"), *_log(context)]
@@ -161,11 +162,17 @@ def _values(view: PressView, came: Incoming, places: Mapping[str, str]) -> Compo
     return html.Div([table, html.P([html.B(f"Shot {shot} as it came: "), html.Code(one_line(text))])])
 
 
-def _kinds(view: PressView) -> list[Component]:
-    if not view.faults:
+def _kinds(kinds: tuple[FaultKind, ...], now: datetime) -> list[Component]:
+    if not kinds:
         return []
-    told = sorted(view.faults.items(), key=lambda kind: -kind[1])
-    return [html.P([html.B("Faults by kind: "), "; ".join(f"{kind} {n}" for kind, n in told)])]
+    counted = "; ".join(f"{kind_named(one.kind)} {one.n:,}" for one in kinds)
+    unread = [
+        html.Li(one_line(unread_said(one.told, one.n, at_time(one.first, now), one.first_shot)))
+        for one in kinds
+        if one.channel
+    ]
+    said = [html.P(html.B("Values that could not be taken; the shots are logged without them:")), html.Ul(unread)]
+    return [html.P([html.B("Faults by kind: "), counted]), *(said if unread else [])]
 
 
 def _gaps(gaps: tuple[Gap, ...], now: datetime) -> list[Component]:
@@ -175,7 +182,8 @@ def _gaps(gaps: tuple[Gap, ...], now: datetime) -> list[Component]:
 
 def _faults(faults: tuple[Fault, ...], now: datetime) -> list[Component]:
     rows: list[list[Cell]] = [
-        [at_time(one.time, now), one.kind, one_line(one.detail), html.Code(bytes_shown(one.raw))] for one in faults
+        [at_time(one.time, now), kind_named(one.kind), one_line(one.detail), html.Code(bytes_shown(one.raw))]
+        for one in faults
     ]
     heads = ("Time", "Kind", "What", "Bytes as they came")
     return [_table("Newest faults", heads, rows, stacks=True)] if rows else []

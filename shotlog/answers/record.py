@@ -8,6 +8,8 @@ from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS
 from shotlog.review.choices import Choice
 from shotlog.review.press import PressReview
+from shotlog.store.asked.faults import FaultKind
+from shotlog.wording.incoming import kind_named, unread_said
 from shotlog.wording.numbers import heading, interval, label, shots, some, value
 from shotlog.wording.times import clock_time
 
@@ -45,7 +47,7 @@ def _counts(press: PressReview) -> list[tuple[Cell, ...]]:
         ("dry shots, no part", len(dry), "; ".join(f"{one.event.at_shot}: {one.event.text}" for one in dry)),
         ("entries taken back", len(back), "; ".join(f"{one.event.kind} {one.entry_id}" for one in back)),
     ]
-    rows += [(f"fault: {one.kind}", one.n, f"last {clock_time(one.last)}: {one.example}") for one in press.faults]
+    rows += [(f"fault: {kind_named(one.kind)}", one.n, _fault(one)) for one in press.faults]
     rows += [] if any(one.kind == "torn" for one in press.faults) else [("fault: torn", 0, "")]
     weighed = press.weighed
     if weighed is None:
@@ -61,6 +63,13 @@ def _counts(press: PressReview) -> list[tuple[Cell, ...]]:
         if missing := int(np.isnan(values).sum()):
             rows.append((f"no {label(channel).lower()}", missing, "the press or balance gave none for these shots"))
     return [(press.press, *row) for row in rows]
+
+
+def _fault(kind: FaultKind) -> str:
+    if kind.channel:
+        said = unread_said(kind.told, kind.n, clock_time(kind.first), kind.first_shot)
+        return said if kind.n == 1 else f"{said}, last {clock_time(kind.last)}"
+    return f"last {clock_time(kind.last)}: {kind.example}"
 
 
 def _settling(press: PressReview) -> str:

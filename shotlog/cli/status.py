@@ -16,6 +16,7 @@ from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.entries import half_named
 from shotlog.wording.found import ASKED, found_said, held_since, why_asked
 from shotlog.wording.held import held_next, held_said
+from shotlog.wording.incoming import one_line, unread_said
 from shotlog.wording.logger import failure_said, getting_ready, state_said
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.putting_right import follows_said
@@ -56,7 +57,7 @@ def _run(arguments: argparse.Namespace) -> int:
         balances = [one for one in settings.balances if wanted in (None, one.name)]
         presses = settings.presses if wanted is None else () if balances else (settings.press(wanted),)
         states = [
-            {**_document(now), **_by_people(log, now, settings.designs)}
+            {**_document(now), **_came(log, now.press), **_by_people(log, now, settings.designs)}
             for now in (press_state(log, one.name) for one in presses)
         ]
         weighed = [
@@ -155,6 +156,22 @@ def _document(state: "PressState") -> dict[str, Any]:
     }
 
 
+def _came(log: "Log", press: str) -> dict[str, Any]:
+    """Return what could not be taken from a press, by kind; `said` of a value, where shots are logged without it."""
+    from shotlog.store.asked.faults import fault_kinds
+
+    return {
+        "faults_by_kind": [
+            {
+                "kind": one.kind, "n": one.n, "first": iso_utc(one.first), "last": iso_utc(one.last),
+                "first_shot": one.first_shot, "newest": one.example,
+                "said": unread_said(one.told, one.n, clock_time(one.first), one.first_shot) if one.channel else "",
+            }
+            for one in fault_kinds(log, press)
+        ]
+    }  # fmt: skip
+
+
 def _by_people(log: "Log", state: "PressState", designs: "Mapping[str, DesignSettings]") -> dict[str, Any]:
     """Return what people found that stands, what is asked about it, and what is held, as the page says it.
 
@@ -234,6 +251,9 @@ def _print(state: dict[str, Any], now: datetime) -> None:
     if not state["mounted"]:
         print("  no insert entered (shotlog mount)")
     print(f"  stored {state['shots_stored']}, missed {state['shots_missed']}, faults {state['faults']}")
+    for one in state["faults_by_kind"]:
+        if one["said"]:
+            print(f"    {one_line(one['said'])}")
     fresh = [one for one in state["mounted"].items() if not one[1]["single_use"] and not one[1]["shots"]]
     for half, insert in fresh:
         print(f"  {insert['serial']} is in, {half_named(half)}; waiting for its first shot")

@@ -8,6 +8,7 @@ import re
 import unicodedata
 from collections.abc import Mapping
 
+from shotlog.channels import CHANNELS
 from shotlog.collectors.lines import Doubt, Line, LineFormat, Rejection, number, unread
 
 __all__ = ["LineReader"]
@@ -166,7 +167,8 @@ class LineReader:
 
 
 def _came_as(channel: str, token: str) -> str:
-    return f"{channel} came as {token.strip()!r}" if token.strip() else f"{channel} came as a blank"
+    what = CHANNELS[channel].label.lower()
+    return f"{what} came as {token.strip()!r}" if token.strip() else f"{what} came as a blank"
 
 
 def _has_number(token: str | None) -> bool:

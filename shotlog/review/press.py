@@ -203,7 +203,7 @@ def _fault_kinds(faults: Sequence[Fault], since: datetime) -> tuple[FaultKind, .
         counted[fault.kind] += 1 + fault.more
     for kind, n in counted.most_common():
         mine = [fault for fault in recent if fault.kind == kind]
-        found.append(FaultKind(kind, n, mine[0].time, mine[-1].time, mine[0].shot, mine[-1].detail))
+        found.append(FaultKind(kind, n, mine[0].time, mine[-1].time, mine[0].shot, mine[0].detail, mine[-1].detail))
     return tuple(found)
 
 

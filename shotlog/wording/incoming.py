@@ -2,7 +2,9 @@
 
 from collections.abc import Sequence
 
-__all__ = ["BYTES_SHOWN", "LINE", "bytes_shown", "changes_said", "more_said", "one_line"]
+from shotlog.channels import CHANNELS
+
+__all__ = ["BYTES_SHOWN", "LINE", "bytes_shown", "changes_said", "kind_named", "more_said", "one_line", "unread_said"]
 
 LINE = 300
 """Characters of what is said of something that came."""
@@ -60,6 +62,31 @@ def changes_said(n: int, seconds: float, detail: str) -> str:
     'the press answers; it came and went: 240 changes in 61 s'
     """
     return f"{detail}; it came and went: {n:,} changes in {_rough(seconds)}"
+
+
+def kind_named(kind: str) -> str:
+    """Return a kind of fault as it is said: where it is about a channel, with the channel's name.
+
+    Examples
+    --------
+    >>> kind_named("peak_pressure text"), kind_named("torn")
+    ('peak pressure text', 'torn')
+    """
+    name, _, how = kind.partition(" ")
+    return f"{CHANNELS[name].label.lower()} {how}" if name in CHANNELS else kind
+
+
+def unread_said(told: str, n: int, since: str, first_shot: int | None) -> str:
+    """Say how often the value of a channel could not be taken; `told` is what it was the first time.
+
+    Examples
+    --------
+    >>> unread_said("cushion came as 'ERR'", 14, "14:02", 31)
+    "Cushion came as 'ERR': 14 times since 14:02, first at shot 31"
+    """
+    often = "once, at" if n == 1 else f"{n:,} times since"
+    at = "" if first_shot is None else f", shot {first_shot}" if n == 1 else f", first at shot {first_shot}"
+    return f"{told[:1].upper()}{told[1:]}: {often} {since}{at}"
 
 
 def _rough(seconds: float) -> str:

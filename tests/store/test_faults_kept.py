@@ -45,6 +45,6 @@ def test_faults_that_were_counted_and_not_kept_are_counted(log: Log) -> None:
     log.append([Fault("P25", later(60), "damaged", "noise, 19 more", b"\xff", more=18)])
     assert dict(tally.counts(log, "P25").faults) == {"damaged": 20, "range": 1}
     assert fault_kinds(log, "P25") == [
-        FaultKind("damaged", 20, NOW, later(60), None, "noise, 19 more"),
-        FaultKind("range", 1, later(1), later(1), 4, "too high"),
+        FaultKind("damaged", 20, NOW, later(60), None, "noise", "noise, 19 more"),
+        FaultKind("range", 1, later(1), later(1), 4, "too high", "too high"),
     ]

@@ -10,6 +10,7 @@ from typing import Any
 
 from sqlalchemy import ColumnElement, LargeBinary, RowMapping, Select, Text, func, literal, select
 
+from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.kept import RAW_MOST, TEXT_MOST, said_cut
 from shotlog.records import Fault
@@ -25,7 +26,7 @@ _N = func.coalesce(_TABLE.c.more, 0) + 1
 
 @dataclass(frozen=True, slots=True)
 class FaultKind:
-    """How often something of one kind came that could not be taken, and the newest in words.
+    """How often something of one kind came that could not be taken; the first and the newest in words.
 
     `first_shot`: the shot of the first one, None where it belonged to none that is stored.
     """
@@ -35,7 +36,14 @@ class FaultKind:
     first: datetime
     last: datetime
     first_shot: int | None
+    told: str
     example: str
+
+    @property
+    def channel(self) -> str:
+        """The channel it is about, of shots that are stored without it; empty where it is about none."""
+        first = self.kind.partition(" ")[0]
+        return first if first in CHANNELS else ""
 
 
 def faults(log: Log, press: str, limit: int = 100) -> list[Fault]:
@@ -59,13 +67,12 @@ def fault_kinds(log: Log, press: str) -> list[FaultKind]:
         ids = {row_id for _, _, first, last in counted for row_id in (first, last)}
         rows = connection.execute(_of(press, literal(b"", LargeBinary)).where(_TABLE.c.id.in_(ids))).mappings().all()
     by_id = {row["id"]: _fault(press, row) for row in rows}
-    found = [
-        FaultKind(
-            kind, int(n), by_id[first].time, by_id[last].time, by_id[first].shot, by_id[last].detail
-        )
-        for kind, n, first, last in counted
-    ]  # fmt: skip
+    found = [_kind(kind, int(n), by_id[first], by_id[last]) for kind, n, first, last in counted]
     return sorted(found, key=lambda one: -one.n)
+
+
+def _kind(kind: str, n: int, first: Fault, last: Fault) -> FaultKind:
+    return FaultKind(kind, n, first.time, last.time, first.shot, first.detail, last.detail)
 
 
 def _of(press: str, raw: ColumnElement[Any]) -> Select[Any]:
