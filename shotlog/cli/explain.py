@@ -33,13 +33,16 @@ def _run(arguments: argparse.Namespace) -> int:
     with opened(arguments.config) as (settings, log):
         from shotlog.recorder import Judge
         from shotlog.store.asked.state import verdicts
+        from shotlog.store.keeping.archived import archive_of_shot
         from shotlog.store.parts.doubts import said_of_parts
 
         press = settings.press(arguments.press).name
         stored = verdicts(log, press, arguments.shot, arguments.shot)
         if not stored:
+            kept = archive_of_shot(log, press, arguments.shot)
+            where = f"; what was said of it is in the archive {kept.file}" if kept else ""
             raise UsageError(
-                f"shot {arguments.shot} of {press}: given a shot without a verdict, allowed: one in the log"
+                f"shot {arguments.shot} of {press}: given a shot without a verdict, allowed: one in the log{where}"
             )
         doubts, _ = said_of_parts(log, press, arguments.shot, arguments.shot, designs=settings.designs)
         people = [doubt_text(one) for one in doubts if one.wrong is not None and arguments.shot in one.since]

@@ -13,6 +13,7 @@ from typing import Any
 
 from shotlog import __version__
 from shotlog.cli import (
+    archive,
     backup,
     bath,
     chart,
@@ -55,7 +56,7 @@ __all__ = ["COMMANDS", "main"]
 COMMANDS: tuple[ModuleType, ...] = (
     demo, check, probe, run, mount, remove, queue, note, insert, labels, status, explain, dashboard,
     parts, part, place, bath, inspect, picture, weights, entries, undo, review, inserts, plan, export, import_,
-    replay, verify, backup, restore, chart,
+    replay, verify, backup, restore, archive, chart,
 )  # fmt: skip
 """Every command, in the order of the help. Each is a module with `add(subparsers)`."""
 

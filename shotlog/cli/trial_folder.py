@@ -39,6 +39,7 @@ from shotlog.settings import DesignSettings
 from shotlog.store.asked import missed, state
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts import making
+from shotlog.store.keeping.archived import archives_of
 from shotlog.store.log.clock_steps import clock_steps
 from shotlog.store.log.log import Log
 from shotlog.store.log.starts import starts
@@ -59,6 +60,7 @@ def write_folders(log: Log, designs: Mapping[str, DesignSettings], kept: Path, o
         The log does not verify, or a picture is not there or was changed.
     """
     links, digest = log.verify()
+    archived = archives_of(log)
     written: list[tuple[str, int]] = []
     done: set[str] = set()
     for trial in trials(log):
@@ -74,6 +76,11 @@ def write_folders(log: Log, designs: Mapping[str, DesignSettings], kept: Path, o
         counts |= _copy_pictures(log, trial, kept, folder)
         _write_dictionary(folder / "dictionary.csv", dictionary)
         about += f"written by: shotlog {__version__}\ntimes: UTC, ISO 8601\n"
+        about += "".join(
+            f"archive: {one.rows} verdicts of no change seen are in {one.file.name} and not in verdicts.csv\n"
+            for one in archived
+            if one.trial == trial.name
+        )
         about += f"log: {links} transactions, last digest {digest}\n\nfile, rows, SHA-256\n"
         about += "".join(f"{name}, {n}, {_digest(folder / name)}\n" for name, n in counts.items())
         with written_aside(folder / _ABOUT) as aside:

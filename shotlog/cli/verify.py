@@ -12,6 +12,7 @@ from shotlog.wording.times import clock_time
 
 if TYPE_CHECKING:
     from shotlog.settings import Settings
+    from shotlog.store.keeping.archived import ArchiveOf
     from shotlog.store.log.log import Log
 
 __all__ = ["add"]
@@ -32,6 +33,7 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.followed import followed
+    from shotlog.store.keeping.archived import check_archives
     from shotlog.store.keeping.head import contained
     from shotlog.store.keeping.whole_file import file_damage
     from shotlog.store.parts.pictures import check_pictures, picture_folder
@@ -47,6 +49,11 @@ def _run(arguments: argparse.Namespace) -> int:
         n_files = check_pictures(log, picture_folder(settings.store, settings.file))
         if n_files:
             print(f"pictures: {some(n_files, 'file')}, each there and as it was kept")
+        for one, found in check_archives(log, tell):
+            went = f"{some(one.rows, 'verdict')} of {one.trial}"
+            print(
+                f"{went}: in the archive {found}, which verifies and holds them" if found else _not_at_hand(went, one)
+            )
         if arguments.expect:
             place, more = contained(log, arguments.expect)
             print(f"expected digest: that of transaction {place}; {some(more, 'transaction')} came after it")
@@ -63,6 +70,13 @@ def _run(arguments: argparse.Namespace) -> int:
             "the next `shotlog run` makes it anew"
         )
     return 0
+
+
+def _not_at_hand(went: str, one: "ArchiveOf") -> str:
+    return (
+        f"{went}: in the archive {one.file}, which is neither there nor beside the log; "
+        f"{some(one.links, 'transaction')} taken at the word of the log"
+    )
 
 
 def _confirmed(log: "Log", settings: "Settings", n: int, expected: bool) -> None:
