@@ -30,7 +30,7 @@ def _run(arguments: argparse.Namespace) -> int:
     if done.aside is not None:
         print(f"{done.aside}: what stood there, put aside; nothing of it was deleted")
     if done.n_waiting:
-        print(f"{some(done.n_waiting, 'record')} that waited in the journal went in")
+        print(f"{some(done.n_waiting, 'shot')} that waited in the journal wait again: `shotlog run` brings them in")
     print(
         f"{done.log}: {some(done.backup.head.links, 'transaction')}, {some(done.backup.n_pictures, 'picture')}, as of "
         f"{clock_time(done.backup.made)}; it verifies. What was logged after that is not in it."

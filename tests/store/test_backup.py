@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from shotlog.cli.main import main
-from shotlog.errors import StoreDamaged, UsageError
+from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
 from shotlog.parts.picture import Pictured
 from shotlog.settings import Settings, load
 from shotlog.store.keeping import copying
@@ -21,7 +21,7 @@ from shotlog.store.keeping.backup import LIST, LOG, Backup, back_up
 from shotlog.store.keeping.head import contained, head_of, uid_of
 from shotlog.store.keeping.restore import restore
 from shotlog.store.log.journal import Batch, Journal
-from shotlog.store.log.journal_place import journal_place
+from shotlog.store.log.journal_place import earlier_places, journal_place
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.pictures import check_pictures, picture_folder, take_picture
 from tests.made_pictures import picture
@@ -171,19 +171,33 @@ def test_a_restored_log_says_what_it_goes_on_from_and_its_anchors_agree(settings
     assert told.beyond.by == "export shots.csv"
 
 
-def test_shots_that_waited_in_the_journal_are_in_the_backup_and_enter_once(settings: Settings, tmp_path: Path) -> None:
-    waiting = Journal(journal_place(settings))
-    waiting.append(Batch("one", tuple(shots(201, 203))))
-    waiting.append(Batch("two", tuple(shots(204, 205))))
+def test_shots_that_waited_in_the_journal_are_in_the_backup_and_wait_again(settings: Settings, tmp_path: Path) -> None:
+    """One batch of them is in the log already, and in the journal still: it enters once."""
+    waiting = Journal(journal_place(settings), 50_000)
+    waiting.append(Batch("one", (*shots(201, 203),)))
+    waiting.append(Batch("two", (*shots(204, 205),)))
     with open_log(settings.store, read_only=False) as log:
         log.append(shots(201, 203), origin="one")
     back_up(settings, tmp_path / "day.zip", NOW, nobody)
     (tmp_path / "new").mkdir()
-    done = restore(tmp_path / "new" / "trial.toml", tmp_path / "day.zip", False, NOW, nobody)
-    assert done.n_waiting > 0
-    with open_log(load(tmp_path / "new" / "trial.toml").store) as log:
-        assert [one.shot for one in log.logged("P25", 199)] == [200, 201, 202, 203, 204, 205]
+    assert restore(tmp_path / "new" / "trial.toml", tmp_path / "day.zip", False, NOW, nobody).n_waiting == 5
+    again = load(tmp_path / "new" / "trial.toml")
+    with open_log(again.store, read_only=False) as log:
         log.verify()
+        for batch in Journal(journal_place(again)).batches():
+            log.append(batch.records, origin=batch.origin)
+        assert [one.shot for one in log.logged("P25", 199)] == [200, 201, 202, 203, 204, 205]
+
+
+def test_shots_that_wait_beside_the_log_are_not_written_over(settings: Settings, tmp_path: Path) -> None:
+    Journal(journal_place(settings)).append(Batch("one", (*shots(201, 203),)))
+    back_up(settings, tmp_path / "day.zip", NOW, nobody)
+    for place in earlier_places(settings):
+        Journal(place).append(Batch("two", (*shots(204, 205),)))
+    before = everything(settings.file.parent)
+    with pytest.raises(StoreUnreachable, match="something waits in it, and in the backup"):
+        restore(settings.file, tmp_path / "day.zip", True, NOW, nobody)
+    assert everything(settings.file.parent) == before
 
 
 Spoil = Callable[[Path], None]

@@ -1,10 +1,10 @@
 """A finished trial out of the log: a whole copy of the log as the archive, and out of the log what only fills it.
 
-What stays, and why. Every shot, every entry, every decision and every verdict that says more than *no change seen* stays:
-the call of the next insert learns from its sisters shot by shot, which parts are held follows from what was called, and
-lives are counted over all that was ever made. What goes are the plain verdicts of the trial, most of a log, and the states
-kept of the evaluator within it, which can be worked out again. So the same shots give the same verdicts after it as
-before, also where all of them are judged again from the first.
+What stays, and why. Every shot, entry and decision, and every verdict that says more than *no change seen*, stays: the
+call of the next insert learns from its sisters shot by shot, which parts are held follows from what was called, and
+lives are counted over all that was ever made. What goes are the plain verdicts of the trial, most of a log, and the
+states kept of the evaluator within it, which can be worked out again. So the same shots give the same verdicts after it
+as before, also where all of them are judged again from the first.
 
 The links of the chain stay as well. One whose rows went is taken at its word by `verify`, which says so, until the
 archive is at hand: it is a log itself, and holds them.
@@ -139,13 +139,13 @@ def _unfinished(settings: Settings, log: Log, name: str, spans: Spans, now: date
             one.made.part for one in part_standings(log, press, settings.designs, first, last) if one.state == "held"
         ]
         if held:
-            yield f"{len(held)} of its parts are held and nobody has decided on them, from shot {held[0].shot} of {press} on"
+            yield f"{len(held)} of its parts are held with no decision, from shot {held[0].shot} of {press} on"
         soaking = [one.part for one in soaks(log, press) if one.came_out is None and first <= one.part.shot <= last]
         if soaking:
             yield f"{len(soaking)} of its parts are in a bath, such as that of shot {soaking[0].shot} of {press}"
         for stay in log.timeline(press).stays:
             if stay.end == float("inf") and first <= stay.first <= last:
-                yield f"insert {stay.mounting.insert.serial} came into {press} at shot {stay.first} and is still mounted"
+                yield f"insert {stay.mounting.insert.serial}, in {press} since shot {stay.first}, is still mounted"
 
 
 def _copy_pictures(log: Log, spans: Spans, kept: Path, out: Path) -> None:
@@ -210,8 +210,8 @@ def _going(connection: Connection, trial_ids: Sequence[int], upto: int) -> dict[
 def _plain(trial_ids: Sequence[int]) -> ColumnElement[bool]:
     """Return the condition that a verdict says *no change seen* of a shot of a trial, and nothing else.
 
-    What else is told by a verdict is read again later, and stays: calls and what they hold; shots held back as odd; what
-    a swap has shown; settling; the first verdict after a call, which ends it; those of shots judged more than once, or
+    What else a verdict tells is read again later, and stays: calls and what they hold; shots held back as odd; what a
+    swap has shown; settling; the first verdict after a call, which ends it; those of shots judged more than once, or
     inspected; the newest of all, whose number must not be given away twice, and of each press, to which it is judged.
     """
     table, shots, inspections = schema.verdicts, schema.shots, schema.inspections
@@ -249,7 +249,7 @@ def _plain(trial_ids: Sequence[int]) -> ColumnElement[bool]:
 
 
 def _forget_states(connection: Connection, spans: Spans) -> None:
-    """Forget the states of the evaluator kept within the trial, but for the last of each press: from that it goes on."""
+    """Forget the states of the evaluator within the trial, but for the last of each press: it goes on from that."""
     table = schema.checkpoints
     for press, (first, last) in spans.items():
         here = table.c.press_id == select(schema.presses.c.id).where(schema.presses.c.name == press).scalar_subquery()

@@ -6,7 +6,7 @@ file. Any program that knows zip opens it. It is written aside, read back, and o
 
 import json
 import zipfile
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
@@ -23,7 +23,7 @@ from shotlog.settings import Settings
 from shotlog.store.keeping.copying import copy_log, log_file, looked_at, room_for, work_folder
 from shotlog.store.keeping.head import Head, uid_of
 from shotlog.store.log.journal import Journal
-from shotlog.store.log.journal_place import journal_place
+from shotlog.store.log.journal_place import earlier_places, journal_place
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.pictures import picture_folder, pictures_on_record
 
@@ -95,7 +95,7 @@ def back_up(settings: Settings, out: Path, now: datetime, tell: Tell) -> Backup:
         copy = folder / LOG
         room_for(2 * file.stat().st_size, out.parent)
         # The journal first: what goes from it into the log meanwhile is then in both, and enters once.
-        waiting = _copied_journal(settings, folder)
+        waiting = _copied_journals(settings, folder)
         copy_log(file, copy, tell)
         head = looked_at(copy, tell)
         with open_log(f"sqlite:///{copy.absolute().as_posix()}") as log:
@@ -114,12 +114,15 @@ def back_up(settings: Settings, out: Path, now: datetime, tell: Tell) -> Backup:
     return made
 
 
-def _copied_journal(settings: Settings, folder: Path) -> Path | None:
-    """Copy the journal of a log, if anything may wait in it, and return the copy."""
-    journal = journal_place(settings)
-    if not journal.is_file() or not Journal(journal).waiting.batches:
-        return None
-    return Path(copyfile(journal, folder / journal.name))
+def _copied_journals(settings: Settings, folder: Path) -> list[Path]:
+    """Copy the journals of a log in which anything waits, and return the copies."""
+    copies = []
+    for n, path in enumerate((journal_place(settings), *earlier_places(settings))):
+        if path.is_file() and path.stat().st_size:
+            copy = Path(copyfile(path, folder / f"{n}.journal"))
+            waits = Journal(copy)
+            copies += [copy] if waits.waiting.batches or waits.damage else []
+    return copies
 
 
 def is_backup(path: Path) -> bool:
@@ -181,15 +184,14 @@ def _compare(source: IO[bytes], one: Listed, to: Path | None, where: Path) -> No
 
 
 def _pack(
-    aside: Path, copy: Path, waiting: Path | None, settings: Settings, pictures: Mapping[str, Path], tell: Tell
+    aside: Path, copy: Path, waiting: Sequence[Path], settings: Settings, pictures: Mapping[str, Path], tell: Tell
 ) -> tuple[list[Listed], list[str]]:
     """Pack the files; return their list, and the pictures on record that are not there or not what they were."""
     listed, missing = [], []
     with zipfile.ZipFile(aside, "w", zipfile.ZIP_DEFLATED, allowZip64=True) as packed:
         listed.append(_add(packed, copy, LOG, tell))
         listed.append(_add(packed, settings.file, CONFIGURATION + settings.file.name, tell))
-        if waiting is not None:
-            listed.append(_add(packed, waiting, WAITING + waiting.name, tell))
+        listed += [_add(packed, path, WAITING + path.name, tell) for path in waiting]
         packed.compression = zipfile.ZIP_STORED  # a picture is packed as tightly as it can be
         for name, path in pictures.items():
             try:

@@ -17,6 +17,7 @@ from shotlog.settings import Settings, load
 from shotlog.store.keeping.backup import CONFIGURATION, LOG, PICTURES, WAITING, Backup, Read, opened_backup
 from shotlog.store.keeping.copying import log_file, looked_at, room_for, work_folder
 from shotlog.store.log.journal import Journal
+from shotlog.store.log.journal_place import earlier_places, journal_place
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.pictures import picture_folder
 
@@ -62,10 +63,10 @@ def restore(config: Path, source: Path, force: bool, now: datetime, tell: Tell) 
             )
         room_for(2 * backup.n_bytes, file.parent)
         with work_folder(file) as folder:
-            log = _log_of(backup, read, folder, source, now, settings, tell)
+            log = _log_of(backup, read, folder, source, tell)
             _put_pictures(backup, read, picture_folder(settings.store, settings.file), tell)
-            n_waiting = log[1]
-            aside = _exchange(file, log[0], now)
+            n_waiting = _put_waiting(backup, read, settings, folder)
+            aside = _exchange(file, log, now)
     if text is not None:
         with written_aside(config) as path:
             path.write_bytes(text)
@@ -94,33 +95,43 @@ def _settings(config: Path, source: Path, backup: Backup, read: Read) -> tuple[S
     return replace(settings, file=config), text
 
 
-def _log_of(
-    backup: Backup, read: Read, folder: Path, source: Path, now: datetime, settings: Settings, tell: Tell
-) -> tuple[Path, int]:
-    """Unpack the log and look at it; return it, saying itself what it goes on from, and how many shots waited."""
+def _log_of(backup: Backup, read: Read, folder: Path, source: Path, tell: Tell) -> Path:
+    """Unpack the log and look at it; return it, saying itself what it goes on from."""
     listed = {one.name: one for one in backup.files}
     log = folder / LOG
     tell(f"{source.name}: unpacking the log")
     read(listed[LOG], log)
     if looked_at(log, tell) != backup.head:
         raise StoreDamaged(f"backup {source}: its log is not the one its list tells of")
-    waiting = [one for one in backup.files if one.name.startswith(WAITING)]
-    with open_log(f"sqlite:///{log.absolute().as_posix()}", read_only=False) as opened:
-        with opened.transaction() as work:
-            reason = f"restored from {source.name}, a backup of {iso_utc(backup.made)}"
-            work.name(reason, follows=backup.uid or None, digest=backup.head.digest)
-        n_waiting = 0
-        if waiting and settings.trial is not None:
-            opened.use_trial(settings.trial.name, settings.trial.part, settings.trial.resin, iso_utc(now))
-        for one in waiting:
-            read(one, folder / "waiting")
-            for batch in Journal(folder / "waiting").batches():
-                opened.append(batch.records, origin=batch.origin)
-                n_waiting += len(batch.records)
+    with open_log(f"sqlite:///{log.absolute().as_posix()}", read_only=False) as opened, opened.transaction() as work:
+        reason = f"restored from {source.name}, a backup of {iso_utc(backup.made)}"
+        work.name(reason, follows=backup.uid or None, digest=backup.head.digest)
     left = [path for path in _files_of(log)[1:] if path.exists() and path.stat().st_size]
     if left:
         raise StoreUnreachable(f"log {log}: {left[0].name} was left beside it")
-    return log, n_waiting
+    return log
+
+
+def _put_waiting(backup: Backup, read: Read, settings: Settings, folder: Path) -> int:
+    """Put the journals where the next `run` looks for what waits; return how many shots do.
+
+    It knows every batch by its origin: what the log has already enters no second time.
+    """
+    waiting = [one for one in backup.files if one.name.startswith(WAITING)]
+    free = [place for place in (journal_place(settings), *earlier_places(settings)) if not place.exists()]
+    if len(waiting) > len(free):
+        raise StoreUnreachable(
+            f"journal {journal_place(settings)}: something waits in it, and in the backup: `shotlog run` must "
+            "bring the former into the log that is there first"
+        )
+    n_shots = 0
+    for n, (one, place) in enumerate(zip(waiting, free, strict=False)):
+        unpacked = folder / f"{n}.waiting"
+        read(one, unpacked)
+        n_shots += Journal(unpacked).waiting.shots
+        with written_aside(place) as aside:
+            move(unpacked, aside)
+    return n_shots
 
 
 def _put_pictures(backup: Backup, read: Read, folder: Path, tell: Tell) -> None:
