@@ -133,6 +133,8 @@ def _said(chain: PartChain) -> Table:
         rows.append(("judged again", _verdict(chain.said)))
     elif chain.said is not None:
         rows.append(("on the day", _verdict(chain.said)))
+    elif chain.archive:
+        rows.append(("on the day", f"no change seen; the whole of it is in the archive {chain.archive}"))
     rows += [
         ("signal", f"{heading(one.channel)} {value(one.channel, one.value)}: {one.rule}, {one.chart} chart, limits "
                  f"{value(one.channel, one.lower)} to {value(one.channel, one.upper)}")

@@ -67,6 +67,7 @@ def _document(chain: Any) -> dict[str, Any]:
         "signals": [signal.name for signal in chain.signals],
         "verdict": _verdict(chain.said),
         "verdict_on_the_day": _verdict(chain.first_said or chain.said),
+        "verdict_in_archive": chain.archive or None,
         "where": "" if chain.where is None else where_text(chain.where),
         "places": [_place(one) for one in chain.places],
         "bath": [_soak(soak) for soak in chain.soaks],

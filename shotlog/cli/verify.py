@@ -12,7 +12,6 @@ from shotlog.wording.times import clock_time
 
 if TYPE_CHECKING:
     from shotlog.settings import Settings
-    from shotlog.store.keeping.archived import ArchiveOf
     from shotlog.store.log.log import Log
 
 __all__ = ["add"]
@@ -33,7 +32,6 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.followed import followed
-    from shotlog.store.keeping.archived import check_archives
     from shotlog.store.keeping.head import contained
     from shotlog.store.keeping.whole_file import file_damage
     from shotlog.store.parts.pictures import check_pictures, picture_folder
@@ -49,11 +47,7 @@ def _run(arguments: argparse.Namespace) -> int:
         n_files = check_pictures(log, picture_folder(settings.store, settings.file))
         if n_files:
             print(f"pictures: {some(n_files, 'file')}, each there and as it was kept")
-        for one, found in check_archives(log, tell):
-            went = f"{some(one.rows, 'verdict')} of {one.trial}"
-            print(
-                f"{went}: in the archive {found}, which verifies and holds them" if found else _not_at_hand(went, one)
-            )
+        _archived(log, tell)
         if arguments.expect:
             place, more = contained(log, arguments.expect)
             print(f"expected digest: that of transaction {place}; {some(more, 'transaction')} came after it")
@@ -72,11 +66,18 @@ def _run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _not_at_hand(went: str, one: "ArchiveOf") -> str:
-    return (
-        f"{went}: in the archive {one.file}, which is neither there nor beside the log; "
-        f"{some(one.links, 'transaction')} taken at the word of the log"
-    )
+def _archived(log: "Log", tell: Progress) -> None:
+    """Look at the archives that are at hand; say which are, and what is taken at the word of the log."""
+    from shotlog.store.keeping.archived import check_archives
+
+    for one, found in check_archives(log, tell):
+        where = (
+            f"the archive {found}, which verifies and holds them"
+            if found
+            else f"the archive {one.file}, which is neither there nor beside the log; "
+            f"{some(one.links, 'transaction')} taken at the word of the log"
+        )
+        print(f"{some(one.rows, 'verdict')} of {one.trial}: in {where}")
 
 
 def _confirmed(log: "Log", settings: "Settings", n: int, expected: bool) -> None:

@@ -25,6 +25,7 @@ from shotlog.store.asked import state
 from shotlog.store.asked.history import first_said
 from shotlog.store.asked.state import EntryRow
 from shotlog.store.inserts.making import Making, makings
+from shotlog.store.keeping.archived import archive_of_shot
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.dispositions import decisions, part_standings
@@ -82,7 +83,8 @@ class PartChain:
 
     `neighbours`: shots of the parts its values stand beside; `alike`: they were made on the same reused inserts and
     lot; `held_too`: some of them are held themselves, for what was found on an insert; `before`: the shot they lie
-    before. `said` is the verdict in force on its shot, `first_said` the one given on the day where it was another.
+    before. `said` is the verdict in force on its shot, `first_said` the one given on the day where it was another;
+    `archive`: the file that holds what was said, where it went there, else empty.
     `notes`: entries about its shot. `n_cavities`: parts its shot made.
     """
 
@@ -106,6 +108,7 @@ class PartChain:
     inspections: tuple[Inspection, ...]
     decisions: tuple[Decision, ...]
     pictures: tuple[Picture, ...]
+    archive: str = ""
 
     @property
     def part(self) -> Part:
@@ -162,7 +165,13 @@ def chain_of(log: Log, designs: Mapping[str, DesignSettings], part: Part) -> Par
         inspections=tuple(one for one in inspections(log, press, shot, shot) if one.part == part),
         decisions=tuple(one for one in decisions(log, press, shot, shot) if one.is_about(part)),
         pictures=tuple(pictures_of_part(log, part)),
+        archive=_archive(log, part) if said is None else "",
     )
+
+
+def _archive(log: Log, part: Part) -> str:
+    kept = archive_of_shot(log, part.press, part.shot)
+    return "" if kept is None else str(kept.file)
 
 
 def _on_insert(timeline: Timeline, stay: Stay, shot: int) -> int | None:

@@ -12,9 +12,10 @@ from pathlib import Path
 import pytest
 
 from shotlog.cli.main import main
-from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
+from shotlog.errors import StoreDamaged, StoreHeld, StoreUnreachable, UsageError
 from shotlog.parts.picture import Pictured
 from shotlog.settings import Settings, load
+from shotlog.store.holding import held
 from shotlog.store.keeping import copying
 from shotlog.store.keeping.anchors import compare
 from shotlog.store.keeping.backup import LIST, LOG, Backup, back_up
@@ -69,7 +70,9 @@ def unpacked(backup: Path, to: Path) -> Path:
 
 
 def everything(folder: Path) -> dict[str, bytes]:
-    return {str(path.relative_to(folder)): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    """Return what lies in a folder, but for the locks that tell who is at work."""
+    files = [path for path in folder.rglob("*") if path.is_file() and path.suffix != ".lock"]
+    return {str(path.relative_to(folder)): path.read_bytes() for path in files}
 
 
 def test_a_backup_of_a_log_in_use_is_the_same_row_by_row(settings: Settings, tmp_path: Path) -> None:
@@ -123,7 +126,11 @@ def test_on_the_day_the_computer_dies_one_file_brings_all_of_it_back(settings: S
     new.mkdir()
     done = restore(new / "trial.toml", tmp_path / "day.zip", False, NOW, nobody)
     assert (done.configuration, done.aside, done.n_waiting) == (True, None, 0)
-    assert sorted(path.name for path in new.iterdir()) == ["trial.db", "trial.pictures", "trial.toml"]
+    assert sorted(path.name for path in new.iterdir() if path.suffix != ".lock") == [
+        "trial.db",
+        "trial.pictures",
+        "trial.toml",
+    ]
     assert (new / "trial.toml").read_text(encoding="utf-8") == CONFIG
     again = load(new / "trial.toml")
     with open_log(again.store) as log, open_log(settings.store) as old:
@@ -196,6 +203,14 @@ def test_shots_that_wait_beside_the_log_are_not_written_over(settings: Settings,
         Journal(place).append(Batch("two", (*shots(204, 205),)))
     before = everything(settings.file.parent)
     with pytest.raises(StoreUnreachable, match="something waits in it, and in the backup"):
+        restore(settings.file, tmp_path / "day.zip", True, NOW, nobody)
+    assert everything(settings.file.parent) == before
+
+
+def test_a_log_that_is_held_is_left_alone(settings: Settings, tmp_path: Path) -> None:
+    back_up(settings, tmp_path / "day.zip", NOW, nobody)
+    before = everything(settings.file.parent)
+    with held(settings.file, settings.store, ["P25"]), pytest.raises(StoreHeld, match="is logged already, by process"):
         restore(settings.file, tmp_path / "day.zip", True, NOW, nobody)
     assert everything(settings.file.parent) == before
 

@@ -12,13 +12,13 @@ archive is at hand: it is a log itself, and holds them.
 
 import shutil
 import sqlite3
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import closing
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from sqlalchemy import ColumnElement, Connection, and_, delete, exists, func, literal, not_, or_, select
+from sqlalchemy import Connection, delete, func, select
 
 from shotlog.clock import iso_utc
 from shotlog.errors import StoreUnreachable, UsageError
@@ -29,6 +29,7 @@ from shotlog.store.asked.trials import trials
 from shotlog.store.keeping.archived import archives_of
 from shotlog.store.keeping.copying import copy_log, file_digest, log_file, looked_at, room_for, work_folder
 from shotlog.store.keeping.head import Head
+from shotlog.store.keeping.plain_verdicts import plain_verdicts
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force, judged_through
 from shotlog.store.log.log import Log
@@ -166,7 +167,7 @@ def _take_out(log: Log, name: str, out: Path, digest: str, head: Head, now: date
     """Take the plain verdicts out, and say in the log where they are; return how many links and rows went."""
     with log.transaction() as work:
         trial_ids = _trial_ids(work.connection, name)
-        going = _going(work.connection, trial_ids, head.links)
+        going = plain_verdicts(work.connection, trial_ids, head.links)
         rows = [row for link in going.values() for row in link]
         for n in range(0, len(rows), _AT_ONCE):
             verdicts = schema.verdicts
@@ -189,63 +190,6 @@ def _take_out(log: Log, name: str, out: Path, digest: str, head: Head, now: date
 def _trial_ids(connection: Connection, name: str) -> list[int]:
     table = schema.trials
     return list(connection.execute(select(table.c.id).where(table.c.name == name).order_by(table.c.id)).scalars())
-
-
-def _going(connection: Connection, trial_ids: Sequence[int], upto: int) -> dict[int, list[int]]:
-    """Return the verdicts that go, by link: only of links that hold nothing else, and that the archive has."""
-    plain = set(connection.execute(select(schema.verdicts.c.id).where(_plain(trial_ids))).scalars())
-    ledger = schema.ledger
-    links = select(ledger.c.id, ledger.c.rows).order_by(ledger.c.id).limit(upto).execution_options(yield_per=5000)
-    going: dict[int, list[int]] = {}
-    start = f"{schema.verdicts.name}:"
-    for link, rows in connection.execute(links):
-        names = rows.split()
-        if all(name.startswith(start) for name in names):
-            ids = [int(name.removeprefix(start)) for name in names]
-            if all(one in plain for one in ids):
-                going[link] = ids
-    return going
-
-
-def _plain(trial_ids: Sequence[int]) -> ColumnElement[bool]:
-    """Return the condition that a verdict says *no change seen* of a shot of a trial, and nothing else.
-
-    What else a verdict tells is read again later, and stays: calls and what they hold; shots held back as odd; what a
-    swap has shown; settling; the first verdict after a call, which ends it; those of shots judged more than once, or
-    inspected; the newest of all, whose number must not be given away twice, and of each press, to which it is judged.
-    """
-    table, shots, inspections = schema.verdicts, schema.shots, schema.inspections
-    names = ("before", "earlier", "other", "newer")
-    before, earlier, other, newer = (table.alias(name) for name in names)
-    same = table.c.press_id
-    told = or_(*(table.c.facts.like(f'%"{name}"%') for name in ("odd_shot", "at_shot", "found", "asked", "noted")))
-    previous = (
-        select(func.max(earlier.c.shot))
-        .where(earlier.c.press_id == same, earlier.c.judging_id == table.c.judging_id, earlier.c.shot < table.c.shot)
-        .correlate(table)
-        .scalar_subquery()
-    )
-    follows_plain = exists().where(
-        before.c.press_id == same,
-        before.c.judging_id == table.c.judging_id,
-        before.c.shot == previous,
-        before.c.verdict == "keep",
-        not_(before.c.settling),
-    )
-    return and_(
-        table.c.verdict == "keep",
-        not_(table.c.settling),
-        table.c.signals == "",
-        table.c.onset.is_(None),
-        func.coalesce(table.c.others, "") == "",
-        func.coalesce(table.c.limits, "") == "",
-        not_(func.coalesce(told, literal(False))),
-        exists().where(shots.c.press_id == same, shots.c.shot == table.c.shot, shots.c.trial_id.in_(trial_ids)),
-        follows_plain,
-        ~exists().where(other.c.press_id == same, other.c.shot == table.c.shot, other.c.id != table.c.id),
-        ~exists().where(inspections.c.press_id == same, inspections.c.shot == table.c.shot),
-        exists().where(newer.c.press_id == same, newer.c.id > table.c.id, newer.c.shot > table.c.shot),
-    )
 
 
 def _forget_states(connection: Connection, spans: Spans) -> None:

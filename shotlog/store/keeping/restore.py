@@ -5,6 +5,7 @@ that it goes on from the backup: what was written after it is not in this log, a
 """
 
 from collections.abc import Callable
+from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -14,6 +15,7 @@ from shotlog.clock import iso_utc
 from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
 from shotlog.outputs import written_aside
 from shotlog.settings import Settings, load
+from shotlog.store.holding import held
 from shotlog.store.keeping.backup import CONFIGURATION, LOG, PICTURES, WAITING, Backup, Read, opened_backup
 from shotlog.store.keeping.copying import log_file, looked_at, room_for, work_folder
 from shotlog.store.log.journal import Journal
@@ -45,6 +47,8 @@ def restore(config: Path, source: Path, force: bool, now: datetime, tell: Tell) 
 
     Raises
     ------
+    StoreHeld
+        A `run` holds the log.
     UsageError
         A log is there and `force` is not given, or the log of the configuration is on a server.
     StoreUnreachable
@@ -52,9 +56,10 @@ def restore(config: Path, source: Path, force: bool, now: datetime, tell: Tell) 
     StoreDamaged
         The backup is damaged, or none. Nothing was touched.
     """
-    with opened_backup(source) as (backup, read):
+    with opened_backup(source) as (backup, read), ExitStack() as stack:
         settings, text = _settings(config, source, backup, read)
         file = log_file(settings.store, "restore")
+        stack.enter_context(held(config, settings.store, [press.name for press in settings.presses]))
         there = [path for path in _files_of(file) if path.exists()]
         if there and not force:
             raise UsageError(

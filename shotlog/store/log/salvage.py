@@ -55,6 +55,8 @@ def salvage(source: Engine, target: Engine) -> Salvaged:
     """Write what reads of the log `source` into the empty log `target`, in one transaction."""
     old = _read(source)
     named = {number: [_name(word) for word in link["rows"].split()] for number, link in old.links.items()}
+    archived = _archived(old, named)
+    named = {number: names for number, names in named.items() if number not in archived}
     there = {(table, row_id) for table, rows in old.rows.items() for row_id in rows}
     wanted = {name for names in named.values() for name in names}
     good = _with_parents(there - _changed(old, named), old)
@@ -68,7 +70,7 @@ def salvage(source: Engine, target: Engine) -> Salvaged:
             rows = [dict(row) for row_id, row in old.rows.get(table.name, {}).items() if (table.name, row_id) in good]
             if rows:
                 connection.execute(insert(table), rows)
-        _chain(connection, old, _placed(named, good, lost_links))
+        _chain(connection, old, {**_placed(named, good, lost_links), **{number: [] for number in archived}})
     made.shots = {press: missing for press, missing in _missing_shots(old, good) if missing}
     return made
 
@@ -151,6 +153,17 @@ def _with_parents(there: set[Name], old: _Old) -> set[Name]:
     return good
 
 
+def _archived(old: _Old, named: Mapping[int, list[Name]]) -> set[int]:
+    """Return the links whose rows went into the archive of a trial: all of them are gone, and the log says so."""
+    spans = [(row["first_link"], row["last_link"]) for row in old.rows.get(schema.archives.name, {}).values()]
+    return {
+        number
+        for number, names in named.items()
+        if any(first <= number <= last for first, last in spans)
+        and not any(row_id in old.rows.get(table, {}) for table, row_id in names)
+    }
+
+
 def _missing(links: Mapping[int, Row]) -> list[int]:
     return sorted(set(range(1, max(links, default=0) + 1)) - set(links))
 
@@ -174,7 +187,11 @@ def _placed(named: Mapping[int, list[Name]], good: set[Name], lost_links: Iterab
 def _chain(connection: Connection, old: _Old, placed: Mapping[int, list[Name]]) -> None:
     before = GENESIS
     links = []
-    for number, names in placed.items():
+    for number, names in sorted(placed.items()):
+        if not names:  # its rows lie in an archive, and it is taken at its word
+            links.append(dict(old.links[number]))
+            before = old.links[number]["digest"]
+            continue
         before = digest(before, [(table, old.rows[table][row_id]) for table, row_id in names])
         rows = " ".join(f"{table}:{row_id}" for table, row_id in names)
         origin = old.links[number]["origin"] if number in old.links else None
