@@ -6,7 +6,7 @@ row that reads and was changed is left out: the chain says so. Which shots are m
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
@@ -23,8 +23,10 @@ Row = Mapping[str, Any]
 Name = tuple[str, int]
 
 _AT_ONCE = 500
-_EMPTY = 40
+_EMPTY = 3
 """So many reads in a row without a row are taken for the end of a table of which nobody can say how long it is."""
+_LOST_WHOLE = 64
+"""Up to so many rows count as lost together where neither the first, the middle nor the last of them reads."""
 _LASTING = (schema.presses, schema.trials, schema.designs, schema.inserts)
 """Names that other rows hang on: kept also where their link does not verify."""
 
@@ -110,15 +112,24 @@ def _last(connection: Connection, table: Table) -> int | None:
 
 def _read_between(connection: Connection, table: Table, low: int, high: int, found: dict[int, Row]) -> None:
     """Read the rows of two numbers and between, in ever smaller pieces where that fails."""
-    try:
-        rows = connection.execute(select(table).where(table.c.id.between(low, high))).mappings().all()
-    except (DBAPIError, ValueError, OverflowError):  # a damaged text may be none, a damaged number too large
-        if low < high:
-            middle = (low + high) // 2
-            _read_between(connection, table, low, middle, found)
-            _read_between(connection, table, middle + 1, high, found)
+    rows = _between(connection, table, low, high)
+    if rows is not None:
+        found.update((row["id"], dict(row)) for row in rows if low <= row["id"] <= high)
         return
-    found.update((row["id"], dict(row)) for row in rows if low <= row["id"] <= high)
+    middle = (low + high) // 2
+    ends = (_between(connection, table, one, one) for one in {low, middle, high})
+    if low == high or (high - low < _LOST_WHOLE and all(end is None for end in ends)):
+        return
+    _read_between(connection, table, low, middle, found)
+    _read_between(connection, table, middle + 1, high, found)
+
+
+def _between(connection: Connection, table: Table, low: int, high: int) -> Sequence[Row] | None:
+    """Return the rows of two numbers and between, None where one does not read."""
+    try:
+        return connection.execute(select(table).where(table.c.id.between(low, high))).mappings().all()
+    except (DBAPIError, ValueError, OverflowError):  # a damaged text may be none, a damaged number too large
+        return None
 
 
 def _name(word: str) -> Name:
