@@ -14,9 +14,19 @@ from shotlog.places import find_places
 from shotlog.settings import Settings, load
 
 if TYPE_CHECKING:
+    from shotlog.store.log.held_log import HeldLog
     from shotlog.store.log.log import Log
 
-__all__ = ["Subparsers", "add_command", "json_escapes", "judge_rest", "opened", "print_json", "read_settings"]
+__all__ = [
+    "Subparsers",
+    "add_command",
+    "json_escapes",
+    "judge_rest",
+    "opened",
+    "opened_to_log",
+    "print_json",
+    "read_settings",
+]
 
 Subparsers = Any
 
@@ -50,6 +60,26 @@ def opened(config: Path, read_only: bool = True) -> Iterator[tuple[Settings, "Lo
 
     settings = read_settings(config)
     with open_log(settings.store, read_only=read_only) as log:
+        yield settings, log
+
+
+@contextmanager
+def opened_to_log(config: Path) -> Iterator[tuple[Settings, "HeldLog"]]:
+    """Read a configuration, hold it and its log, and open that for the length of the block, put right if need be.
+
+    Raises
+    ------
+    StoreHeld
+        Another process logs by this configuration or into this log; says which.
+    """
+    from shotlog.recorder.put_right import say_put_right
+    from shotlog.store.holding import held
+    from shotlog.store.log.held_log import held_log
+
+    settings = read_settings(config)
+    names = [press.name for press in settings.presses] + [balance.name for balance in settings.balances]
+    with held(settings.file, settings.store, names) as holder, held_log(settings.store, holder.hold) as log:
+        say_put_right(log.reopen())
         yield settings, log
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from shotlog.cli.narrator import Narrator, ended_said
-from shotlog.cli.opening import Subparsers, add_command, opened
+from shotlog.cli.opening import Subparsers, add_command, opened_to_log
 from shotlog.cli.pages import pages
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
@@ -61,7 +61,7 @@ def log_presses(
     config: Path, stop: threading.Event, n_shots: int | None, with_pages: bool, listeners: tuple["Listener", ...] = ()
 ) -> "Ended":
     """Log every press of a configuration until `stop` or `n_shots`; return how it ended."""
-    with opened(config, read_only=False) as (settings, log):
+    with opened_to_log(config) as (settings, log):
         # what judges is loaded only now: reading the configuration has found it a place to keep what it compiles
         from shotlog.collectors import balance_options, options
         from shotlog.recorder import Recorder

@@ -70,6 +70,7 @@ class Judge:
         self._evaluator: Evaluator | None = None
         self._stand: _Stand | None = None
         self._entries: tuple[tuple[int | None, ...], Timeline] | None = None
+        self._openings = log.openings
 
     def catch_up(self, publish: Publish | None = None) -> int:
         """Judge every stored shot that has no verdict in force; return how many."""
@@ -90,6 +91,8 @@ class Judge:
 
         `publish` is handed what was found of each shot, after it is in the log.
         """
+        if self._openings != self._log.openings:  # another file may lie in its place: nothing known of it holds
+            self._openings, self._evaluator, self._stand, self._entries = self._log.openings, None, None, None
         stand = self._unjudged_after()
         if stand is None:
             return False

@@ -9,6 +9,7 @@ from typing import Literal
 
 from shotlog.clock import Clock
 from shotlog.errors import StoreError
+from shotlog.recorder.put_right import say_put_right
 from shotlog.records import Fault, Shot
 from shotlog.store.log.journal import Journal, Waiting
 from shotlog.store.log.journal_line import Batch, Spooled
@@ -113,11 +114,14 @@ class Outbox:
 
     def mistrust(self, error: StoreError) -> None:
         """Note that the log was found out of reach, or no log: it is asked again some seconds later, and not before."""
+        first = self.since is None
         if self.since is None:
             self.since = self._clock.now()
             logger.error("%s; shots are kept in %s until it can be written again", error, self._journal.path)
         self.why = str(error)
-        self._next_try = self._clock.monotonic() + _RETRY_S
+        # one that is gone or damaged can mostly be put right there and then
+        again_s = 0.0 if first and self._log.trouble is not None else _RETRY_S
+        self._next_try = self._clock.monotonic() + again_s
 
     def drain(self, for_s: float = _TURN_S) -> bool:
         """Move what waits into the log, for about `for_s` seconds; return whether nothing waits any more.
@@ -148,9 +152,7 @@ class Outbox:
 
     def _open_again(self) -> None:
         if self._log.trouble is not None:
-            done = self._log.reopen()
-            if done is not None:
-                logger.warning("log %s: %s", done.path, done.reason)
+            say_put_right(self._log.reopen())
 
     def close(self, for_s: float = _TURN_S) -> list[Batch]:
         """Try a last time to bring what waits to the log, or at least to the journal; return what is lost with this
@@ -192,6 +194,8 @@ class Outbox:
                 self._waited[record.press] = (min(first, record.shot), max(last, record.shot))
 
     def _waited_said(self) -> str:
+        if not self._n_waited:
+            return "no shot had to wait"
         spans = ", ".join(f"{press} {first} to {last}" for press, (first, last) in self._waited.items())
         return f"{some(self._n_waited, 'shot')} that waited are in it now{f' ({spans})' if spans else ''}"
 

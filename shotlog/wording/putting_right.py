@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 __all__ = ["follows_said", "put_right_said"]
 
+_NEW = "A new log goes on, with the shots the logger still had"
 _AGAIN = (
     "enter again which inserts are mounted. What was held, and what is known of sisters, stands in the old log: keep "
     "its parts apart"
@@ -30,7 +31,7 @@ def put_right_said(
         if whole:
             return f"{begun} All of its record could be read and goes on at its path: nothing is lost."
         if how == "new":
-            return f"{begun} Nothing could be read of it, so a new log goes on: {_AGAIN}."
+            return f"{begun} Nothing could be read of it. {_NEW}: {_AGAIN}."
         rows = ", ".join(f"{n} of {table}" for table, n in sorted(lost.items()))
         runs = "; ".join(f"{press} {_runs(spans)}" for press, spans in shots.items())
         missing = f" Shots that were on the damaged page: {runs}." if runs else ""
@@ -47,7 +48,7 @@ def put_right_said(
             f"An older copy was written over the log {log}. It goes on in that copy, with the shots that the logger "
             f"still had. Entries made since the copy are lost: make them again.{kept}"
         )
-    return f"The log {log} did not come back, so a new log goes on at its path: {_AGAIN}.{kept}"
+    return f"The log {log} did not come back. {_NEW}: {_AGAIN}.{kept}"
 
 
 def _runs(spans: Sequence[tuple[int, int]]) -> str:

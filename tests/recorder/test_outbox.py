@@ -221,17 +221,13 @@ def test_a_damaged_log_is_opened_again_and_takes_what_waits(
     assert (trouble.n_reopened, stored(trouble)) == (2, [3, 5, 7])
 
 
-def test_a_log_found_damaged_by_reading_is_opened_again_before_it_is_written(
-    outbox: Outbox, trouble: Trouble, clock: HandClock
-) -> None:
+def test_a_log_found_damaged_by_reading_is_opened_again_before_it_is_written(outbox: Outbox, trouble: Trouble) -> None:
     trouble.mood = "damaged"
     with pytest.raises(StoreDamaged), trouble.transaction():
         pass
     trouble.mood = ""
     outbox.mistrust(StoreDamaged("log: database disk image is malformed"))
-    assert outbox.deliver(batch(1)) == "journal"
-    clock.advance(5.0)
-    assert outbox.drain()
+    assert outbox.deliver(batch(1)) == "log"  # there and then: mostly it can be put right
     assert (trouble.n_reopened, stored(trouble)) == (1, [3])
 
 

@@ -95,8 +95,9 @@ class HeldLog(Log):
         self._renew()
         try:
             self.prepare()
+            self._look_over()
         except StoreDamaged:
-            if known:
+            if done is not None:
                 raise
             done = self._put_right()
             self._renew()
@@ -107,6 +108,12 @@ class HeldLog(Log):
         if self._trial is not None:
             self.use_trial(*self._trial)
         return done
+
+    def _look_over(self) -> None:
+        """Read what every start reads, so that a page that is damaged there is found now."""
+        for press in self.presses():
+            self.last_shot(press)
+            self.timeline(press)
 
     def _put_right(self) -> PutRight | None:
         if self._path is None:

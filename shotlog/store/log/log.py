@@ -42,6 +42,8 @@ class Log:
         self._path = None if store is None else database.file_of(store)
         self._identity = Identity(url, self._path)
         self._trouble: StoreError | None = None
+        self.openings = 0
+        """How often it was opened: what was read before the last time may be of another log."""
         self._since = 0.0
         self._trial: tuple[str, str, str, str] | None = None
         self._trial_id: int | None = None
@@ -110,6 +112,7 @@ class Log:
         else:
             database.prepare(self._writer, self._reader, self.url, self._path)
         self._identity.take()
+        self.openings += 1
         with self.reading() as connection:
             newest = read_head(connection)
             self._identity.check_chain(connection, newest)

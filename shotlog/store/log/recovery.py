@@ -121,7 +121,7 @@ def _written_over(path: Path, identity: Identity, opened: Engine | None, close: 
     """Put a file right whose content was written over while it was open; its write-ahead log may still hold it all."""
     rescued = _rescue(path, identity, opened)
     if rescued is not None and not _verifies(rescued):
-        rescued.unlink()
+        _discard(rescued)
         rescued = None
     close()
     if rescued is not None:
@@ -129,7 +129,7 @@ def _written_over(path: Path, identity: Identity, opened: Engine | None, close: 
     older = _older_copy(path, identity)
     if older is not None:
         return PutRight("older", path, _swapped(path, older, "put-aside"), uid=identity.uid, digest=_digest(identity))
-    return _salvaged(path, identity, _damage(path) or "another file was written over it")
+    return _salvaged(path, identity, "another file was written over it")
 
 
 def _damage(path: Path) -> str:
@@ -148,7 +148,7 @@ def _damage(path: Path) -> str:
             found = str(error)
         if found == "ok":
             return ""
-    return found.replace("\n", " ")
+    return " ".join(found.replace("*** in database main ***", "").split())
 
 
 def _is_ours(path: Path, identity: Identity) -> bool:
@@ -192,7 +192,7 @@ def _rescue(path: Path, identity: Identity, opened: Engine | None) -> Path | Non
         copy.close()
         raw.close()
     if _damage(to) or (identity.head is not None and _head(to, identity.head.number) != identity.head):
-        to.unlink()
+        _discard(to)
         return None
     return to
 
@@ -200,6 +200,12 @@ def _rescue(path: Path, identity: Identity, opened: Engine | None) -> Path | Non
 def _put_back(path: Path, rescued: Path, identity: Identity) -> PutRight:
     ours = identity.is_our_write_ahead(write_ahead(path))
     return PutRight("put back", path, _swapped(path, rescued, "put-aside", with_ahead=not ours), whole=True)
+
+
+def _discard(made: Path) -> None:
+    """Delete a copy that came to nothing, and what was left beside it."""
+    for end in ("", "-wal", "-shm"):
+        made.with_name(made.name + end).unlink(missing_ok=True)
 
 
 def _swapped(path: Path, new: Path, word: str, with_ahead: bool = True) -> str:
@@ -269,7 +275,7 @@ def _older_copy(path: Path, identity: Identity) -> Path | None:
         copy.close()
         source.close()
     if identity.uid is None or _uid(older) != identity.uid or _damage(older):
-        older.unlink()
+        _discard(older)
         return None
     return older
 

@@ -114,7 +114,7 @@ def _read_between(connection: Connection, table: Table, low: int, high: int, fou
     """Read the rows of two numbers and between, in ever smaller pieces where that fails."""
     rows = _between(connection, table, low, high)
     if rows is not None:
-        found.update((row["id"], dict(row)) for row in rows if low <= row["id"] <= high)
+        found.update((row["id"], row) for row in rows if low <= row["id"] <= high)
         return
     middle = (low + high) // 2
     ends = (_between(connection, table, one, one) for one in {low, middle, high})
@@ -127,7 +127,7 @@ def _read_between(connection: Connection, table: Table, low: int, high: int, fou
 def _between(connection: Connection, table: Table, low: int, high: int) -> Sequence[Row] | None:
     """Return the rows of two numbers and between, None where one does not read."""
     try:
-        return connection.execute(select(table).where(table.c.id.between(low, high))).mappings().all()
+        return [dict(row) for row in connection.execute(select(table).where(table.c.id.between(low, high))).mappings()]
     except (DBAPIError, ValueError, OverflowError):  # a damaged text may be none, a damaged number too large
         return None
 
