@@ -15,11 +15,11 @@ def set_by(step_s: float) -> str:
 
     Examples
     --------
-    >>> set_by(-7200.0), set_by(4.4)
+    >>> set_by(-7199.993), set_by(4.4)
     ('back by 2 h', 'forward by 4 s')
     """
-    size = abs(step_s)
-    return f"{'back' if step_s < 0 else 'forward'} by {f'{size:.0f} s' if size < 120 else ago(size)}"
+    size = round(abs(step_s))
+    return f"{'back' if step_s < 0 else 'forward'} by {f'{size} s' if size < 120 else ago(size)}"
 
 
 def step_said(step_s: float, at_least: bool = False) -> str:

@@ -38,6 +38,10 @@ TERMS = (
     Term("resin", "what is moulded: the plastic of the parts", ("moulded material",)),
     Term("lot", "a delivery of resin, noted at the shot it is loaded for"),
     Term("set-up", "the set-points in force; a change starts a new baseline", ("recipe", "parameter set")),
+    Term("channel map",
+         "where a channel is read, in which scale and unit; a change starts a new baseline, and no sister from "
+         "before it counts"),
+    Term("clock set", "the computer's clock was set; what is logged keeps the order in which it came"),
     Term("no level yet", "the insert's own settled shots are too few to say where its value lies"),
     Term("settling", "shots at the start and after a stop: not charted, and judged only beside sisters"),
     Term("level", "where a value lies while nothing changes, scatter left out"),
