@@ -17,7 +17,7 @@ from shotlog.wording.entries import half_named
 from shotlog.wording.found import ASKED, found_said, held_since, why_asked
 from shotlog.wording.held import held_next, held_said
 from shotlog.wording.incoming import one_line, unread_said
-from shotlog.wording.logger import failure_said, getting_ready, state_said
+from shotlog.wording.logger import failure_said, getting_ready, state_said, waiting_said
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.putting_right import follows_said
 from shotlog.wording.times import clock_time, rough_ago
@@ -50,6 +50,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.logger_state import Listening
     from shotlog.store.asked.state import last_weighing, press_state
     from shotlog.store.log.clock_steps import clock_steps
+    from shotlog.store.log.journal_place import journal_place
     from shotlog.store.log.starts import starts
 
     with opened(arguments.config) as (settings, log):
@@ -85,7 +86,11 @@ def _run(arguments: argparse.Namespace) -> int:
         for one in before:
             print(f"  {follows_said(clock_time(one.time), one.reason)}")
         now = SystemClock().now()
-        record = [*map(start_said, started), *(clock_said(one, now) for one in stepped)]
+        waits = [
+            getting_ready(logging["unjudged"]),
+            waiting_said(logging["shots_waiting"] or 0, journal_place(settings)),
+        ]
+        record = [*filter(None, waits), *map(start_said, started), *(clock_said(one, now) for one in stepped)]
         _print_all(logger, states, weighed, record)
     if logger.is_failure:
         wrong = failure_said(logger.state, logger.seen, logging["silent"], _where(logger))
@@ -96,12 +101,9 @@ def _run(arguments: argparse.Namespace) -> int:
 def _print_all(
     logger: "LoggerState", states: list[dict[str, Any]], balances: list[dict[str, Any]], record: list[str]
 ) -> None:
-    """Print how things stand; `record`: the last start of the logger and what the clock did, a line each."""
+    """Print how things stand; `record`: what waits, the last start and what the clock did, a line each."""
     now, sign = SystemClock().now(), logger.sign
     print(f"logging: {state_said(logger.state, logger.seen, None if sign is None else sign.since, now)}")
-    waits = "" if sign is None else getting_ready(sign.unjudged)
-    if waits:
-        print(f"  {waits}")
     for line in record:
         print(f"  {line}")
     for state in states:

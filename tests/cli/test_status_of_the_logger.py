@@ -12,9 +12,11 @@ from flask.testing import FlaskClient
 
 from dashboard import Source, build
 from shotlog.cli.main import main
-from shotlog.records import Link
+from shotlog.records import Link, Shot
 from shotlog.settings import load
 from shotlog.store.asked.heartbeat import Beat, beat, this_host
+from shotlog.store.log.journal import Batch, Journal
+from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import Log
 
 Say = Callable[..., tuple[int, str, str]]
@@ -94,6 +96,17 @@ def test_a_press_that_is_lost_is_said_and_is_no_failure_of_the_logger(log: Log, 
     assert json.loads(out)["logging"]["presses_lost"] == {"P15": "2026-01-05T06:00:00.000000Z"}
 
 
+def test_shots_that_wait_in_the_journal_are_counted_and_nothing_is_made(log: Log, status: Say, config: Path) -> None:
+    before = sorted(config.parent.iterdir())
+    assert json.loads(status("--json")[1])["logging"]["shots_waiting"] == 0
+    assert sorted(config.parent.iterdir()) == before
+    journal = Journal(journal_place(load(config)))
+    journal.open()
+    journal.append(Batch("o", (Shot("P25", 1, 1, datetime(2026, 1, 5, 6, tzinfo=UTC), {}),)))
+    assert json.loads(status("--json")[1])["logging"]["shots_waiting"] == 1
+    assert "1 shot waits in the journal" in status()[1]
+
+
 @pytest.fixture
 def client(config: Path, log: Log) -> FlaskClient:
     app: Dash = build(Source(load(config)))
@@ -115,7 +128,7 @@ def test_healthz_says_the_same_by_its_status(log: Log, client: FlaskClient) -> N
         assert (said["ok"], said["state"]) == (ok, state)
     assert set(said) == {
         "ok", "state", "since", "last_beat", "stale_after_s", "host", "process", "silent", "presses_lost", "unjudged",
-        "disk_free_mb",
+        "shots_waiting", "disk_free_mb",
     }  # fmt: skip
 
 

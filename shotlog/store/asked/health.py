@@ -9,6 +9,8 @@ from shotlog.settings import Settings
 from shotlog.store.asked.heartbeat import STALE_S
 from shotlog.store.asked.links import last_link
 from shotlog.store.asked.logger_state import LoggerState
+from shotlog.store.log.journal import Journal
+from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import Log
 
 __all__ = ["health"]
@@ -19,7 +21,8 @@ def health(log: Log, settings: Settings, state: LoggerState) -> dict[str, Any]:
 
     `stale_after_s`: how long no sign of life may come. `silent`: presses whose thread hangs, and for how many seconds.
     `presses_lost`: presses and balances that do not answer, since when. `unjudged`: shots that wait until judging is
-    ready. `disk_free_mb`: where the log lies, else where the configuration does; None where it cannot be told.
+    ready. `shots_waiting`: shots in the journal of this configuration, on disk and not in the log yet; None where that
+    cannot be told here. `disk_free_mb`: where the log lies, else where the configuration does, or None.
     """
     sign = state.sign
     links = {name: last_link(log, name) for name in _named(settings)}
@@ -35,12 +38,20 @@ def health(log: Log, settings: Settings, state: LoggerState) -> dict[str, Any]:
             name: iso_utc(link.time) for name, link in links.items() if link is not None and link.state == "lost"
         },
         "unjudged": 0 if sign is None else sign.unjudged,
+        "shots_waiting": _waiting(settings),
         "disk_free_mb": _free_mb(settings.text_log.parent),
     }
 
 
 def _named(settings: Settings) -> list[str]:
     return [*(one.name for one in settings.presses), *(one.name for one in settings.balances)]
+
+
+def _waiting(settings: Settings) -> int | None:
+    try:
+        return Journal(journal_place(settings)).waiting.shots
+    except OSError:
+        return None
 
 
 def _free_mb(folder: Path) -> float | None:
