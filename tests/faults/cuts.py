@@ -81,13 +81,13 @@ def main() -> int:
         for point in points:
             for one in writes[done : point + 1]:
                 disk.do(one)
-            done, told = point + 1, told_before(writes[: point + 1])
+            done, told = point + 1, told_before(writes[: point + 1], waiting=True)
             for turn, files in enumerate((disk.left(None, False), disk.left(None, True), disk.left(chance, False))):
                 states += 1
                 lay(files, folder / "cut")
                 gone = missing(folder / "cut", told)
                 waiting += bool(gone)
-                if (point in on and turn == 2) or (gone and waiting % 10 == 1):
+                if (point in on and turn == 2) or (gone and waiting % 40 == 1):
                     wrong = goes_on(folder / f"on-{point}-{turn}", files, told)
                     if wrong:
                         bad += 1

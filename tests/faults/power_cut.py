@@ -96,9 +96,8 @@ def cut_points(writes: Sequence[Write], n: int, chance: Random) -> list[int]:
     return sorted(chance.sample(range(first, len(writes)), min(n, len(writes) - first)))
 
 
-def told_before(writes: Iterable[Write]) -> list[tuple[str, int]]:
-    """Return the shots that were told as logged in what was said."""
+def told_before(writes: Iterable[Write], waiting: bool = False) -> list[tuple[str, int]]:
+    """Return the shots that were told as logged in what was said; with `waiting`, those told as waiting too."""
     text = b"".join(one.data for one in writes if one.what == "E").decode("utf-8", "replace")
-    lines = text.split("\n")[:-1]
-    shots = [told(line) for line in lines]
-    return [shot[:2] for shot in shots if shot is not None and not shot[2]]
+    shots = [told(line) for line in text.split("\n")[:-1]]
+    return [shot[:2] for shot in shots if shot is not None and (waiting or not shot[2])]
