@@ -6,6 +6,7 @@ loop, sleeps for no back-off and never retries a lost connection: that is the re
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Protocol
 
 from shotlog.clock import Clock
@@ -20,11 +21,14 @@ class Resume:
     """Where the log stands for a press: its last stored shot, unwrapped, and the counter reading that came with it.
 
     `values`: those of that shot, where they are known; what stands unchanged under a new count is no new shot.
+    `time`: when it was made, by the wall clock; `cycle_s`: what a shot usually took before it.
     """
 
     shot: int
     counter: int
     values: Mapping[str, float] = field(default_factory=dict, compare=False)
+    time: datetime | None = field(default=None, compare=False)
+    cycle_s: float | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

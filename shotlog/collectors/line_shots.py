@@ -56,6 +56,15 @@ class LineShots:
         self._counter.interrupt()
         self.may_be_cut = in_mid_line
 
+    def expect(self, shots: float | None) -> None:
+        """Take how many shots fit in the time since lines were last read; see `ShotCounter.expected`."""
+        self._counter.expected = shots
+
+    @property
+    def watched(self) -> bool:
+        """Whether a line was taken since the port was opened."""
+        return self._counter.watched
+
     def passed(self) -> bool:
         """Note a line that is no shot, and say whether it may have lacked its front."""
         cut, self.may_be_cut = self.may_be_cut, False
@@ -112,14 +121,18 @@ class LineShots:
     def _accept(self, line: Line, time: datetime, step: Step) -> Records:
         records: Records = []
         known = self._counter.known
-        if step.kind in ("reset", "set") and known is not None:
+        unsaid = self._counter.unsaid(step)
+        if known is not None and (step.kind in ("reset", "set") or unsaid):
             detail = f"counter went from {known.counter} to {line.counter}; numbering goes on at shot {step.shot}"
+            detail += f"; {unsaid}" if unsaid else ""
             records.append(self._fault(time, f"counter {step.kind}", detail, line, step.shot))
+        if step.kind in ("reset", "set", "uncertain"):
             self._recent.clear()
             self._missed.clear()
         if step.missed:
             reason = self._counter.explain(line.counter, step)
-            records.append(Gap(self._press, step.shot - step.missed, step.shot - 1, time, reason))
+            gap = Gap(self._press, step.shot - step.missed, step.shot - 1, time, reason, step.least, step.most)
+            records.append(gap)
             self._missed.extend(range(line.counter - min(step.missed, _BACK), line.counter))
         came = "".join(c if c.isprintable() else " " for c in line.raw.decode("latin-1")).strip()
         records.append(Shot(self._press, step.shot, line.counter, time, line.values, came))

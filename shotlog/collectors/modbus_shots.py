@@ -20,6 +20,7 @@ from shotlog.clock import Clock
 from shotlog.collectors.base import Reading, Resume
 from shotlog.collectors.counter import ShotCounter, Step
 from shotlog.collectors.modbus_client import ModbusClient
+from shotlog.collectors.pace import Pace
 from shotlog.collectors.register_map import Cell, RegisterMap
 from shotlog.collectors.register_values import moving, reading, values_of
 from shotlog.collectors.registers import RegisterSpan, wire_bytes
@@ -81,6 +82,7 @@ class ModbusShots:
         self._press, self._clock, self._map, self._client = press, clock, registers, client
         self._settle_s = settle_s
         self._counter = ShotCounter(registers.counter.last_count, resume)
+        self._pace = Pace(clock, resume)
         self._sight: _Sight | None = None
         self._told: set[str] = set()
         self._last_values = {} if resume is None else resume.values
@@ -97,11 +99,17 @@ class ModbusShots:
         return [self._fault("bad answer", each.detail, each.raw) for each in self._client.rejected()]
 
     def poll(self) -> Records:
+        records = self._poll()
+        self._pace.took(records, self._counter.watched)
+        return records
+
+    def _poll(self) -> Records:
         count = self._read([self._map.counter.span])
         filler = self._filler(count)
         if filler is not None:
             return filler
         raw = self._count(count)
+        self._counter.expected = self._pace.expected()
         step = self._counter.judge(raw)
         if step.new:
             return self._new_count(raw, step)
@@ -210,14 +218,18 @@ class ModbusShots:
         values, doubts = values_of(self._map.channels, words)
         no_part = self._from_before(step, words, values)
         if no_part == _SAME_VALUES and known is not None:
-            step = replace(step, shot=known.shot + 1, missed=0)  # nothing was made, whatever the count says now
+            # nothing was made, whatever the count says now
+            step = replace(step, shot=known.shot + 1, missed=0, least=None, most=None)
         records: Records = []
-        if step.kind in ("reset", "set") and known is not None:
+        unsaid = self._counter.unsaid(step)
+        if known is not None and (step.kind in ("reset", "set") or unsaid):
             detail = f"counter went from {known.counter} to {raw}; numbering goes on at shot {step.shot}"
+            detail += f"; {unsaid}" if unsaid else ""
             records.append(Fault(self._press, time, f"counter {step.kind}", detail, shot=step.shot))
         if step.missed and known is not None:
             reason = self._counter.explain(raw, step)
-            records.append(Gap(self._press, step.shot - step.missed, step.shot - 1, time, reason))
+            first, last = step.shot - step.missed, step.shot - 1
+            records.append(Gap(self._press, first, last, time, reason, step.least, step.most))
         came = " ".join(f"{address}:{word}" for address, word in sorted(words.items()))
         records.append(Shot(self._press, step.shot, raw, time, values, came, no_part))
         for doubt in doubts:
@@ -238,7 +250,7 @@ class ModbusShots:
         """Return why what stands in the registers is no part of a shot made now, empty where it is one."""
         if step.kind == "first":
             return _FIRST_CONTACT
-        if step.kind not in ("reset", "set"):
+        if step.kind not in ("reset", "set", "uncertain"):
             return ""
         settled = [cell for cell in self._map.channels if not cell.live]
         if not any(any(cell.words(words)) for cell in settled):

@@ -13,6 +13,7 @@ from shotlog.collectors.line_probe import rows
 from shotlog.collectors.line_reader import LineReader
 from shotlog.collectors.line_shots import LineShots
 from shotlog.collectors.lines import Line, LineFormat, LineSplitter, Piece, Rejection
+from shotlog.collectors.pace import Pace
 from shotlog.collectors.scaling import Scaling, read_scaling
 from shotlog.collectors.serial_port import PORT_ERRORS, Opener, PortSettings, open_port, read_port, read_waiting
 from shotlog.errors import PressUnreachable, SettingsError
@@ -68,6 +69,7 @@ class SerialLine:
         self._splitter = LineSplitter()
         self._reader = LineReader(chosen.form)
         self._shots = LineShots(press, chosen.last_count, resume)
+        self._pace = Pace(clock, resume)
 
     def open(self) -> None:
         if self._port is not None:
@@ -96,8 +98,11 @@ class SerialLine:
     def poll(self) -> Records:
         now = self._clock.now()
         records: Records = []
-        for piece in self._splitter.feed(self._read()):
+        chunk = self._read()
+        self._shots.expect(self._pace.expected())
+        for piece in self._splitter.feed(chunk):
             records += self._records(piece, now)
+        self._pace.took(records, self._shots.watched)
         return records
 
     def probe(self) -> list[Reading]:

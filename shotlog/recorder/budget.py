@@ -20,7 +20,7 @@ _FIRST_S, _LONGEST_S = 60.0, 600.0
 """What came beyond is told after a minute, then after twice as long each time, up to ten minutes."""
 _QUIET_S = 3600.0
 """A kind that did not come for so long begins anew."""
-_NUMBERING = ("counter reset", "counter set")
+_NUMBERING = ("counter reset", "counter set", "counter uncertain", "counter next")
 _CHANGES_IN_FULL = 10
 _STANDS_S = 10.0
 """A connection that stays as it is for so long is told whatever came before: the pages must not show an old state."""

@@ -9,7 +9,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from shotlog.clock import Clock
-from shotlog.collectors.base import Options, Resume
+from shotlog.collectors.base import Options
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreReplaced
 from shotlog.recorder.anchoring import Anchoring
 from shotlog.recorder.clock_watch import ClockWatch, watch_from
@@ -21,6 +21,7 @@ from shotlog.recorder.outbox import Outbox, Place
 from shotlog.recorder.presence import Presence
 from shotlog.recorder.press_loop import PressLoop
 from shotlog.recorder.press_threads import PressThreads
+from shotlog.recorder.resuming import resume_at
 from shotlog.recorder.started import Started, start_of
 from shotlog.records import Judged, Weighing
 from shotlog.settings import Settings
@@ -28,7 +29,6 @@ from shotlog.store.log.journal import Journal, Spooled
 from shotlog.store.log.journal_place import earlier_places, journal_place
 from shotlog.store.log.log import Log
 from shotlog.store.log.patience import leaving_when
-from shotlog.store.log.shots import last_shot, values_at
 from shotlog.store.parts.weights import match_new
 from shotlog.wording.weighings import say_proposal
 
@@ -153,12 +153,7 @@ class Recorder:
         return self._outbox.n_logged + self._outbox.n_waiting - self._before
 
     def _loop(self, name: str, stop: threading.Event) -> PressLoop:
-        with self._log.reading() as connection:
-            last = last_shot(connection, name)
-            resume = None if last is None else Resume(*last, values_at(connection, name, last[0]))
-        waiting = self._outbox.last_shot(name)
-        if waiting is not None and (resume is None or waiting.shot > resume.shot):
-            resume = Resume(waiting.shot, waiting.counter, waiting.values)
+        resume = resume_at(self._log, name, self._outbox.last_shot(name))
         options = self._options[name]
         return PressLoop(
             name, options.build(name, self._clock, resume), options.poll_s, self._inbox.slot(name), stop, self._clock
