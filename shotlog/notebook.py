@@ -118,7 +118,8 @@ class Log(StoredLog):
         return _frame(rows, _EVENTS, times=("time",))
 
     def gaps(self, press: str | None = None) -> "pd.DataFrame":
-        """Return one row a gap: press, first, last (shots the press counted and nobody saw), shots, time, reason."""
+        """Return one row a gap: press, first, last (shots the press counted and nobody saw), shots, time, reason;
+        least and most it may have been."""
         rows = [
             {
                 "press": name,
@@ -127,6 +128,8 @@ class Log(StoredLog):
                 "shots": gap.n_shots,
                 "time": gap.time,
                 "reason": gap.reason,
+                "least": gap.n_shots - gap.n_fewer,
+                "most": gap.n_shots + gap.n_more,
             }
             for name in self._named(press)
             for gap in state.gaps(self, name)
@@ -141,7 +144,7 @@ _RESULT = ("quantity", "value", "low", "high", "unit", "finding", "half", "instr
 _PARTS = ("press", "shot", "cavity", "time", *HALVES, "lot", "setup", "state", "why", "decided", "initials")
 _INSPECTIONS = ("number", "press", "shot", "cavity", *_RESULT, "bad", "initials", "inspected", "entered")
 _EVENTS = ("number", "press", "shot", "kind", "text", "half", "initials", "time")
-_GAPS = ("press", "first", "last", "shots", "time", "reason")
+_GAPS = ("press", "first", "last", "shots", "time", "reason", "least", "most")
 
 
 def _frame(

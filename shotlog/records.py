@@ -170,8 +170,18 @@ class Gap:
 
     @property
     def n_shots(self) -> int:
-        """How many shots were missed."""
+        """How many shots are counted as missed: where that is not certain, what numbering went on by."""
         return self.last - self.first + 1
+
+    @property
+    def n_more(self) -> int:
+        """How many more it may have been."""
+        return 0 if self.most is None else max(0, self.most - self.n_shots)
+
+    @property
+    def n_fewer(self) -> int:
+        """How many fewer it may have been."""
+        return 0 if self.least is None else max(0, self.n_shots - self.least)
 
 
 @dataclass(frozen=True, slots=True)

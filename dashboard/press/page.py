@@ -20,6 +20,7 @@ from dashboard.shared.views import PressView, Strips
 from shotlog.errors import StoreError, StoreGone, StoreUnreachable
 from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.clock import clock_said, is_of_today
+from shotlog.wording.incoming import missed_said, uncertain_said
 from shotlog.wording.numbers import some
 from shotlog.wording.times import at_time, zone_named
 
@@ -252,11 +253,14 @@ def _health(view: PressView, now: datetime) -> list[Component]:
     link, step = view.link, view.clock_step
     state = "Not connected yet" if link is None else f"{link.state.capitalize()} since {at_time(link.time, now)}"
     last = "no shot yet" if view.time is None else f"last shot {view.shot} at {at_time(view.time, now, seconds=True)}"
-    counts = f"{view.n_shots} stored, {view.n_missed} missed, {some(view.n_faults, 'fault')}"
+    counts = (
+        f"{view.n_shots} stored, {missed_said(view.n_missed, view.uncertain)} missed, {some(view.n_faults, 'fault')}"
+    )
     return [
         html.H2("Connection"),
         html.P(f"{state}; {last} ({zone_named(now)})."),
         html.P(counts + (f" (last: {view.last_fault})" if view.last_fault else "") + "."),
+        *(html.P(f"{uncertain_said(gap)}.") for gap in view.uncertain[-1:]),
         *([html.P(clock_said(step, now), className="clock")] if step is not None and is_of_today(step, now) else []),
     ]
 

@@ -27,7 +27,7 @@ from shotlog.store.asked.presence import last_came
 from shotlog.store.log.clock_steps import clock_steps
 from shotlog.store.log.starts import starts
 from shotlog.wording.clock import clock_said, start_said
-from shotlog.wording.incoming import bytes_shown, kind_named, one_line, unread_said
+from shotlog.wording.incoming import bytes_shown, kind_named, missed_said, one_line, unread_said
 from shotlog.wording.numbers import plain
 from shotlog.wording.putting_right import follows_said
 from shotlog.wording.times import at_time, clock_time
@@ -117,7 +117,7 @@ def _overview(views: dict[str, PressView], wrong: dict[str, list[Trouble]], now:
     for press, view in views.items():
         last = "none" if view.shot is None or view.time is None else f"{view.shot} at {at_time(view.time, now)}"
         link = dcc.Link(press, href=f"/press/{quote(press, safe='')}", className="touch")
-        counts = (view.n_shots, view.n_missed, view.n_faults)
+        counts = (view.n_shots, missed_said(view.n_missed, view.uncertain), view.n_faults)
         rows.append(
             [link, [*_connection(view, now), *(html.Div(str(one), className="away") for one in wrong[press])], last]
         )
@@ -176,7 +176,9 @@ def _kinds(kinds: tuple[FaultKind, ...], now: datetime) -> list[Component]:
 
 
 def _gaps(gaps: tuple[Gap, ...], now: datetime) -> list[Component]:
-    rows: list[list[Cell]] = [[at_time(g.time, now), f"{g.first} to {g.last}", str(g.n_shots), g.reason] for g in gaps]
+    rows: list[list[Cell]] = [
+        [at_time(g.time, now), f"{g.first} to {g.last}", missed_said(g.n_shots, [g]), g.reason] for g in gaps
+    ]
     return [_table("Newest gaps", ("Time", "Shots", "Missed", "How noticed"), rows)] if rows else []
 
 

@@ -149,6 +149,7 @@ def read_view(
         link=now.link,
         n_shots=now.n_shots,
         n_missed=now.n_missed,
+        uncertain=now.uncertain,
         faults=counts.faults,
         last_fault=one_line(f"{newest[0].kind}: {newest[0].detail}") if newest else "",
         cycle_s=cycle_s,

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from shotlog.parts.found import FoundWrong
 from shotlog.parts.picture import Picture
-from shotlog.records import ClockStep, Link, Verdict
+from shotlog.records import ClockStep, Gap, Link, Verdict
 from shotlog.settings import Bound
 
 __all__ = ["DrawnLevel", "DrawnMark", "EntryLine", "EventLine", "Forecast", "Mounted", "PressView", "Strip", "Strips"]
@@ -165,6 +165,7 @@ class PressView:
     found: tuple[FoundWrong, ...] = ()
     set_since_s: float = 0.0
     clock_step: ClockStep | None = None
+    uncertain: tuple[Gap, ...] = ()
 
     @property
     def n_faults(self) -> int:

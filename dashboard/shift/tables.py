@@ -13,6 +13,7 @@ from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS
 from shotlog.review.drift import Drift
 from shotlog.review.suspects import Suspects
+from shotlog.wording.incoming import missed_said
 from shotlog.wording.numbers import heading, interval, number, shots, value
 from shotlog.wording.parts import life_text, swap_showed
 from shotlog.wording.times import clock_time
@@ -111,7 +112,7 @@ def happenings(one: PressShift) -> list[Happening]:
             happened(row.event.at_shot, KINDS[row.event.kind].word, row.event.text, row.event.kind)
     for gap in record.gaps:
         n = gap.n_shots
-        happened(gap.first, "gap", f"shots {shots(gap.first, gap.last)} missed ({n}): {gap.reason}")
+        happened(gap.first, "gap", f"shots {shots(gap.first, gap.last)} missed ({missed_said(n, [gap])}): {gap.reason}")
     for stay in one.stays:
         if stay.first >= first:
             happened(stay.first, "mounted", f"{stay.serial} in {stay.half}")

@@ -6,10 +6,11 @@ from shotlog.answers.asked import Asked
 from shotlog.answers.table import Cell, Table
 from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS
+from shotlog.records import Gap
 from shotlog.review.choices import Choice
 from shotlog.review.press import PressReview
 from shotlog.store.asked.faults import FaultKind
-from shotlog.wording.incoming import kind_named, unread_said
+from shotlog.wording.incoming import gap_said, kind_named, unread_said
 from shotlog.wording.numbers import heading, interval, label, shots, some, value
 from shotlog.wording.times import clock_time
 
@@ -34,7 +35,7 @@ def missed(asked: Asked) -> list[Table]:
 
 
 def _counts(press: PressReview) -> list[tuple[Cell, ...]]:
-    gaps = "; ".join(f"{shots(gap.first, gap.last)}: {gap.reason}" for gap in press.gaps)
+    gaps = "; ".join(f"{_which(gap)}: {gap.reason}" for gap in press.gaps)
     filled = "; ".join(shots(*span) for span in press.filled)
     n_filled = sum(last - first + 1 for first, last in press.filled)
     dry = [one for one in press.entries if KINDS[one.event.kind].effect.no_part and not one.taken_back]
@@ -63,6 +64,10 @@ def _counts(press: PressReview) -> list[tuple[Cell, ...]]:
         if missing := int(np.isnan(values).sum()):
             rows.append((f"no {label(channel).lower()}", missing, "the press or balance gave none for these shots"))
     return [(press.press, *row) for row in rows]
+
+
+def _which(gap: Gap) -> str:
+    return gap_said(gap) if gap.n_more or gap.n_fewer else shots(gap.first, gap.last)
 
 
 def _fault(kind: FaultKind) -> str:

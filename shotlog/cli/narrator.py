@@ -8,6 +8,7 @@ from shotlog.clock import SystemClock
 from shotlog.entries import MAP
 from shotlog.records import ClockStep, Event, Fault, Gap, Link, Shot, Verdict, Weighing
 from shotlog.wording.entries import BEGINS_ANEW, entry_text
+from shotlog.wording.incoming import gap_said
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.verdicts import announced
 
@@ -44,7 +45,7 @@ class Narrator:
             case Weighing():
                 return record.press, f"weighed {record.grams:.3f} g on {record.balance}"
             case Gap():
-                return record.press, f"MISSED shots {record.first} to {record.last} ({record.reason})"
+                return record.press, f"MISSED {gap_said(record)} ({record.reason})"
             case Fault():
                 return record.press, f"fault, {record.kind}: {record.detail}"
             case Link():

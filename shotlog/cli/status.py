@@ -10,13 +10,13 @@ from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.starting import start_document, step_document
 from shotlog.clock import SystemClock, iso_utc
-from shotlog.records import Weighing
+from shotlog.records import Gap, Weighing
 from shotlog.settings import BalanceSettings
 from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.entries import half_named
 from shotlog.wording.found import ASKED, found_said, held_since, why_asked
 from shotlog.wording.held import held_next, held_said
-from shotlog.wording.incoming import one_line, unread_said
+from shotlog.wording.incoming import missed_said, one_line, uncertain_said, unread_said
 from shotlog.wording.logger import failure_said, getting_ready, state_said, waiting_said
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.putting_right import follows_said
@@ -154,6 +154,11 @@ def _document(state: "PressState") -> dict[str, Any]:
         },
         "shots_stored": state.n_shots,
         "shots_missed": state.n_missed,
+        "missed_said": missed_said(state.n_missed, state.uncertain),
+        "uncertain": [
+            {"first": gap.first, "last": gap.last, "least": gap.least, "most": gap.most, "reason": gap.reason}
+            for gap in state.uncertain
+        ],
         "faults": state.n_faults,
     }
 
@@ -252,7 +257,9 @@ def _print(state: dict[str, Any], now: datetime) -> None:
         )
     if not state["mounted"]:
         print("  no insert entered (shotlog mount)")
-    print(f"  stored {state['shots_stored']}, missed {state['shots_missed']}, faults {state['faults']}")
+    print(f"  stored {state['shots_stored']}, missed {state['missed_said']}, faults {state['faults']}")
+    for gap in state["uncertain"]:
+        print(f"    {uncertain_said(Gap(state['press'], time=now, **gap))}")
     for one in state["faults_by_kind"]:
         if one["said"]:
             print(f"    {one_line(one['said'])}")

@@ -168,6 +168,8 @@ GAPS = [
     Column("first", "", "first of the shots still missing", _of("first")),
     Column("last", "", "last of the shots still missing", _of("last")),
     Column("reason", "", "how it was noticed", _of("reason")),
+    Column("least", "shots", "how many it was at least", lambda gap: gap.n_shots - gap.n_fewer),
+    Column("most", "shots", "how many it was at most", lambda gap: gap.n_shots + gap.n_more),
 ]
 STARTS = [
     Column("time", "", "when the logger was started", _of("time")),

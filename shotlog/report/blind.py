@@ -5,7 +5,7 @@ from datetime import tzinfo
 from shotlog.report.html import Html, paragraph, section, table
 from shotlog.review.outages import Outage
 from shotlog.review.press import PressReview
-from shotlog.wording.incoming import kind_named
+from shotlog.wording.incoming import kind_named, missed_said
 from shotlog.wording.numbers import counted, span
 from shotlog.wording.times import moment
 
@@ -14,7 +14,10 @@ __all__ = ["blind_section"]
 
 def blind_section(review: PressReview, zone: tzinfo) -> Html:
     """Return when the press was not seen, or not as it was, and where it stood still."""
-    gaps = [(span(gap.first, gap.last), gap.n_shots, moment(gap.time, zone), gap.reason) for gap in review.gaps]
+    gaps = [
+        (span(gap.first, gap.last), missed_said(gap.n_shots, [gap]), moment(gap.time, zone), gap.reason)
+        for gap in review.gaps
+    ]
     faults = [(kind_named(k.kind), k.n, moment(k.first, zone), moment(k.last, zone), k.example) for k in review.faults]
     stops = [
         (

@@ -8,6 +8,7 @@ from shotlog.entries import FINDING
 from shotlog.report.html import Html, items, joined, text
 from shotlog.review import Review
 from shotlog.review.press import PressReview
+from shotlog.wording.incoming import missed_counted
 from shotlog.wording.numbers import counted
 from shotlog.wording.parts import held_text
 
@@ -45,8 +46,9 @@ def _whole(review: Review, left_out: list[PressReview]) -> Html:
     parts = [one.parts for one in review.presses]
     stand = held_text(*(sum(getattr(one, name) for one in parts) for name in ("held", "released", "scrapped", "open")))
     missed = sum(one.n_missed for one in review.presses)
+    gaps = [gap for one in review.presses for gap in one.gaps]
     faults = sum(kind.n for one in review.presses for kind in one.faults)
-    blind = f"{counted(missed, 'shot')} missed" + (f", {counted(faults, 'fault')}" if faults else "")
+    blind = f"{missed_counted(missed, gaps)} missed" + (f", {counted(faults, 'fault')}" if faults else "")
     away = sum(len(one.outages) for one in review.presses)
     blind += f", {counted(away, 'time')} nobody was looking" if away else ""
     silent = [*(one.press for one in left_out)]

@@ -20,6 +20,7 @@ from shotlog.review.press import PressReview
 from shotlog.review.swaps import Swap
 from shotlog.review.turns import Turn
 from shotlog.wording.entries import half_named
+from shotlog.wording.incoming import missed_counted
 from shotlog.wording.numbers import counted, label, shots, span, unbroken, unit, value
 from shotlog.wording.parts import swap_showed, why_out
 from shotlog.wording.times import moment
@@ -43,7 +44,7 @@ def _told(
 ) -> Iterator[Html]:
     yield note(
         f"Shots {span(review.first, review.last)}, {moment(review.start, zone)} to {moment(review.end, zone)}. ",
-        f"{counted(review.n_seen, 'shot')} stored, {counted(review.n_missed, 'shot')} missed; ",
+        f"{counted(review.n_seen, 'shot')} stored, {missed_counted(review.n_missed, review.gaps)} missed; ",
         f"{review.n_unjudged} settling and not judged.",
     )
     yield rest_section(whole, review)

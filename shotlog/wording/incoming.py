@@ -1,10 +1,25 @@
 """What came in from a press, as a page shows it: never more than a line or two, however much came."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from shotlog.channels import CHANNELS
+from shotlog.records import Gap
+from shotlog.wording.numbers import counted
 
-__all__ = ["BYTES_SHOWN", "LINE", "bytes_shown", "changes_said", "kind_named", "more_said", "one_line", "unread_said"]
+__all__ = [
+    "BYTES_SHOWN",
+    "LINE",
+    "bytes_shown",
+    "changes_said",
+    "gap_said",
+    "kind_named",
+    "missed_counted",
+    "missed_said",
+    "more_said",
+    "one_line",
+    "uncertain_said",
+    "unread_said",
+]
 
 LINE = 300
 """Characters of what is said of something that came."""
@@ -87,6 +102,63 @@ def unread_said(told: str, n: int, since: str, first_shot: int | None) -> str:
     often = "once, at" if n == 1 else f"{n:,} times since"
     at = "" if first_shot is None else f", shot {first_shot}" if n == 1 else f", first at shot {first_shot}"
     return f"{told[:1].upper()}{told[1:]}: {often} {since}{at}"
+
+
+def missed_said(n: int, gaps: Iterable[Gap]) -> str:
+    """Say how many shots were missed, `n` by the numbering, where `gaps` among them may have been more or fewer.
+
+    Examples
+    --------
+    >>> from datetime import UTC, datetime
+    >>> gap = Gap("P25", 65001, 65903, datetime(2026, 1, 5, tzinfo=UTC), "rolled over or began again", 903, 1439)
+    >>> missed_said(903, [gap]), missed_said(910, [gap]), missed_said(3, [])
+    ('903 to 1,439', '910 to 1,446', '3')
+    """
+    uncertain = [*gaps]
+    more, fewer = sum(gap.n_more for gap in uncertain), sum(gap.n_fewer for gap in uncertain)
+    return f"{n - fewer:,} to {n + more:,}" if more or fewer else str(n)
+
+
+def missed_counted(n: int, gaps: Iterable[Gap]) -> str:
+    """Say as `missed_said`, with the noun.
+
+    Examples
+    --------
+    >>> missed_counted(0, []), missed_counted(1, [])
+    ('no shot', '1 shot')
+    """
+    said = missed_said(n, gaps)
+    return counted(n, "shot") if said == str(n) else f"{said} shots"
+
+
+def gap_said(gap: Gap) -> str:
+    """Say which shots were missed, or how many where that is not certain.
+
+    Examples
+    --------
+    >>> from datetime import UTC, datetime
+    >>> gap_said(Gap("P25", 4, 6, datetime(2026, 1, 5, tzinfo=UTC), "the counter went on"))
+    'shots 4 to 6'
+    >>> gap_said(Gap("P25", 65001, 65903, datetime(2026, 1, 5, tzinfo=UTC), "rolled over or began again", 903, 1439))
+    '903 to 1,439 shots, counted as 65001 to 65903'
+    """
+    if not gap.n_more and not gap.n_fewer:
+        return f"shots {gap.first} to {gap.last}"
+    return f"{missed_said(gap.n_shots, [gap])} shots, counted as {gap.first} to {gap.last}"
+
+
+def uncertain_said(gap: Gap) -> str:
+    """Say of a gap of uncertain size what it means for what is counted on.
+
+    Examples
+    --------
+    >>> from datetime import UTC, datetime
+    >>> gap = Gap("P25", 65001, 65903, datetime(2026, 1, 5, tzinfo=UTC), "it rolled over", 903, 1439)
+    >>> uncertain_said(gap)
+    '903 to 1,439 shots were missed before shot 65904: shots on an insert are counted by 903 (it rolled over)'
+    """
+    often = f"{missed_said(gap.n_shots, [gap])} shots were missed before shot {gap.last + 1}"
+    return f"{often}: shots on an insert are counted by {gap.n_shots:,} ({gap.reason})"
 
 
 def _rough(seconds: float) -> str:

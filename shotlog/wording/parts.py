@@ -199,11 +199,15 @@ class _Ended(Protocol):
     def differ(self) -> bool: ...
     @property
     def called_since(self) -> int | None: ...
+    @property
+    def unsure(self) -> int: ...
 
 
 def life_text(life: _Ended) -> str:
     """Return on what ground a life is held to have ended, and what people and shots say of it where they differ."""
     ground = ending_text(life.ground, life.reason)
+    if life.unsure:
+        ground += f"; it may have made up to {life.unsure:,} shots more, missed in a gap of uncertain size"
     if not life.differ:
         return ground
     since = "" if life.called_since is None or life.shots != "gone off" else f" since {life.called_since}"

@@ -29,3 +29,13 @@ def test_a_gap_of_another_press_is_not_filled(log: Log) -> None:
     assert [(gap.first, gap.last) for gap in unseen(log, "P25")] == [(3, 4)]
     assert [(gap.first, gap.last) for gap in unseen(log, "P50")] == [(4, 4)]
     assert unseen(log, "P25", 5) == []
+
+
+def test_of_a_gap_of_uncertain_size_the_last_piece_tells_how_many_more_it_may_have_been(log: Log) -> None:
+    log.append([Gap("P25", 3, 9, START, "rolled over or began again", 7, 1439)])
+    assert [(gap.least, gap.most) for gap in unseen(log, "P25")] == [(7, 1439)]
+    log.append(shots(5, 6))
+    assert [(gap.first, gap.last, gap.least, gap.most) for gap in unseen(log, "P25")] == [
+        (3, 4, None, None),
+        (7, 9, 3, 1435),
+    ]

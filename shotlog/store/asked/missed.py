@@ -23,17 +23,21 @@ _AT_ONCE = 100
 def unseen(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Gap]:
     """Return what is still missing of the gaps that touch shots `first` to `last`, in order.
 
-    A gap that was filled in the middle comes back as two, each with the time and reason of the whole.
+    A gap that was filled in the middle comes back as two, each with the time and reason of the whole. Of how many more
+    or fewer it may have been, the last one tells.
     """
     gaps = state.gaps(log, press, first, last)
     there = _there(log, press, gaps)
-    found = []
+    found: list[Gap] = []
     for gap in gaps:
-        start = gap.first
+        start, pieces = gap.first, len(found)
         for shot in [*there[bisect_left(there, gap.first) : bisect_right(there, gap.last)], gap.last + 1]:
             if shot > start:
-                found.append(replace(gap, first=start, last=shot - 1))
+                found.append(replace(gap, first=start, last=shot - 1, least=None, most=None))
             start = shot + 1
+        if len(found) > pieces and gap.most is not None:
+            n = found[-1].n_shots
+            found[-1] = replace(found[-1], least=max(0, n - gap.n_fewer), most=n + gap.n_more)
     return found
 
 

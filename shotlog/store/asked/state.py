@@ -33,6 +33,7 @@ __all__ = [
     "press_state",
     "signals",
     "size_bytes",
+    "uncertain_gaps",
     "verdicts",
 ]
 
@@ -46,6 +47,7 @@ class PressState:
     """A press as the log knows it: last shot, what is mounted, connection, verdict. None where nothing is known.
 
     `set_since_s`: by how much the computer's clock was set since the last shot was made, forward where positive.
+    `uncertain`: the gaps of which it is not certain how many shots they hold.
     """
 
     press: str
@@ -59,6 +61,7 @@ class PressState:
     n_missed: int
     n_faults: int
     set_since_s: float = 0.0
+    uncertain: tuple[Gap, ...] = ()
 
 
 def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Timeline | None = None) -> PressState:
@@ -86,6 +89,7 @@ def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Ti
         n_missed(log, press),
         counts.n_faults,
         set_since_s,
+        uncertain_gaps(log, press),
     )
 
 
@@ -138,6 +142,12 @@ def gaps(log: Log, press: str, first: int = 0, last: int = EVER, limit: int | No
     table = schema.gaps
     query = _of(table, press).where(table.c.last >= first, table.c.first <= last).order_by(table.c.first.desc())
     return _records(log, query.limit(limit) if limit else query, Gap)[::-1]
+
+
+def uncertain_gaps(log: Log, press: str) -> tuple[Gap, ...]:
+    """Return the gaps of which it is not certain how many shots they hold, in order."""
+    table = schema.gaps
+    return tuple(_records(log, _of(table, press).where(table.c.most.is_not(None)).order_by(table.c.first), Gap))
 
 
 def n_missed(log: Log, press: str) -> int:
