@@ -67,19 +67,25 @@ def opened(config: Path, read_only: bool = True) -> Iterator[tuple[Settings, "Lo
 def opened_to_log(config: Path) -> Iterator[tuple[Settings, "HeldLog"]]:
     """Read a configuration, hold it and its log, and open that for the length of the block, put right if need be.
 
+    Where it is out of reach, and was reached before, it is opened later, by whoever delivers to it.
+
     Raises
     ------
     StoreHeld
         Another process logs by this configuration or into this log; says which.
+    StoreUnreachable
+        It is out of reach, and this configuration never logged into it.
+    StoreDamaged
+        It is no log, or a newer release wrote it.
     """
-    from shotlog.recorder.put_right import say_put_right
+    from shotlog.recorder.reaching import reach
     from shotlog.store.holding import held
     from shotlog.store.log.held_log import held_log
 
     settings = read_settings(config)
     names = [press.name for press in settings.presses] + [balance.name for balance in settings.balances]
     with held(settings.file, settings.store, names) as holder, held_log(settings.store, holder.hold) as log:
-        say_put_right(log.reopen())
+        reach(log, settings)
         yield settings, log
 
 

@@ -74,13 +74,10 @@ def log_presses(
             raise UsageError(f"{config}: every press is of kind recording; use shotlog replay")
         for line in filter(None, (*settings.cautions, compiles_anew())):
             print(f"WARNING: {line}", file=sys.stderr)
-        clock = SystemClock()
-        if settings.trial is not None:
-            trial = settings.trial
-            log.use_trial(trial.name, trial.part, trial.resin, iso_utc(clock.now()))
+        clock, about = SystemClock(), settings.trial
+        trial = None if about is None else (about.name, about.part, about.resin, iso_utc(clock.now()))
         print(f"logging {', '.join([*checked, *balances])} to {settings.store_shown}; Ctrl-C ends", file=sys.stderr)
         with pages(settings.file, with_pages, stop):
-            recorder = Recorder(
-                log, settings, checked, clock, (Narrator(), *listeners), balances, compile_apart_then_rehearse
-            )
+            shown: tuple[Listener, ...] = (Narrator(), *listeners)
+            recorder = Recorder(log, settings, checked, clock, shown, balances, compile_apart_then_rehearse, trial)
             return recorder.run(stop, n_shots)

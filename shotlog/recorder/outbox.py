@@ -2,6 +2,7 @@
 
 import logging
 import uuid
+from dataclasses import replace
 from datetime import datetime
 from math import inf
 from pathlib import Path
@@ -9,11 +10,14 @@ from typing import Literal
 
 from shotlog.clock import Clock
 from shotlog.errors import StoreError
+from shotlog.recorder.blind import Blind, Start, start_of_press
 from shotlog.recorder.put_right import say_put_right
 from shotlog.records import Fault, Shot
 from shotlog.store.log.journal import Journal, Waiting
 from shotlog.store.log.journal_line import Batch, Spooled
+from shotlog.store.log.journal_note import read_note
 from shotlog.store.log.log import Log
+from shotlog.store.log.transaction import Trial
 from shotlog.wording.numbers import some
 
 __all__ = ["Outbox", "Place"]
@@ -36,8 +40,9 @@ class Outbox:
     Every batch carries an origin of its own, so that it is stored once even where the log took it and could not say so.
     """
 
-    def __init__(self, log: Log, journal: Journal, clock: Clock) -> None:
-        self._log, self._journal, self._clock = log, journal, clock
+    def __init__(self, log: Log, journal: Journal, clock: Clock, trial: Trial = None) -> None:
+        self._log, self._journal, self._clock, self._trial = log, journal, clock, trial
+        self._blind = Blind(log)
         self._memory: list[Batch] = []
         self._next_try = self._say_again = -inf
         self._prefix = uuid.uuid4().hex
@@ -93,24 +98,38 @@ class Outbox:
         except OSError:
             return Waiting()
 
-    def last_shot(self, press: str) -> Shot | None:
-        """Return the last shot of a press among what waits."""
-        shots = (r for batch in self._memory for r in batch.records if isinstance(r, Shot) and r.press == press)
-        return max(shots, key=lambda shot: shot.shot, default=self._kept.last.get(press))
+    def start(self, press: str) -> Start:
+        """Return where the numbering of a press goes on, without the log where that cannot be asked.
 
-    def deliver(self, records: list[Spooled]) -> Place:
-        """Store a batch; return where it is."""
+        Shots that are then numbered blind are numbered again when they go into the log, where that has to be.
+        """
+        waiting = replace(self._kept, last=dict(self._kept.last), after=dict(self._kept.after))
+        for batch in self._memory:
+            waiting.add(batch)
+        start = start_of_press(press, self._log, waiting, read_note(self._journal.path))
+        self._blind.begin(press, start)
+        if start.blind and start.resume is None:
+            logger.error(
+                "the log cannot be asked, and no position of %s is noted: its shots are numbered by the counter alone, "
+                "and again when they go into the log",
+                press,
+            )
+        return start
+
+    def deliver(self, records: list[Spooled]) -> tuple[Place, tuple[Spooled, ...]]:
+        """Store a batch; return where it is, and what is there."""
         self._n += 1
-        batch = Batch(f"{self._prefix}:{self._n}", tuple(records))
+        kept, after = self._blind.entered(records)
+        batch = Batch(f"{self._prefix}:{self._n}", kept, self._trial, after)
         if not self.drain():
-            return self._keep(batch)
+            return self._keep(batch), kept
         try:
-            self._log.append(batch.records, origin=batch.origin)
+            batch = self._store(batch)
         except StoreError as error:
             self.mistrust(error)
-            return self._keep(batch)
+            return self._keep(batch), kept
         self.n_logged += batch.n_shots
-        return "log"
+        return "log", batch.records
 
     def mistrust(self, error: StoreError) -> None:
         """Note that the log was found out of reach, or no log: it is asked again some seconds later, and not before."""
@@ -168,14 +187,11 @@ class Outbox:
         for batch in self._journal.hand_over():
             if self._clock.monotonic() > until:
                 return False
-            self._log.append(batch.records, origin=batch.origin)
-            self._count(batch)
+            self._count(self._store(batch))
         while self._memory:
             if self._clock.monotonic() > until:
                 return False
-            first = self._memory[0]
-            self._log.append(first.records, origin=first.origin)
-            self._count(first)
+            self._count(self._store(self._memory[0]))
             del self._memory[0]
         for damage in self._journal.damage:
             self._tell_damaged(damage.why, damage.origin, damage.presses)
@@ -183,6 +199,12 @@ class Outbox:
             self._say_damaged(damage.why)
         self._journal.clear()
         return True
+
+    def _store(self, batch: Batch) -> Batch:
+        """Put a batch into the log and return it as it is there."""
+        settled = self._blind.settled(batch)
+        self._log.append(settled.records, settled.origin, settled.trial)
+        return settled
 
     def _count(self, batch: Batch) -> None:
         """Count a batch that waited and is in the log now."""

@@ -17,11 +17,11 @@ from shotlog.recorder.getting_ready import GettingReady
 from shotlog.recorder.inbox import Batch, Inbox
 from shotlog.recorder.judge import YIELD_S, Judge
 from shotlog.recorder.leaving import Leaving
+from shotlog.recorder.noting import Noting
 from shotlog.recorder.outbox import Outbox, Place
 from shotlog.recorder.presence import Presence
 from shotlog.recorder.press_loop import PressLoop
 from shotlog.recorder.press_threads import PressThreads
-from shotlog.recorder.resuming import resume_at
 from shotlog.recorder.started import Started, start_of
 from shotlog.records import Judged, Weighing
 from shotlog.settings import Settings
@@ -29,6 +29,7 @@ from shotlog.store.log.journal import Journal, Spooled
 from shotlog.store.log.journal_place import earlier_places, journal_place
 from shotlog.store.log.log import Log
 from shotlog.store.log.patience import leaving_when
+from shotlog.store.log.transaction import Trial
 from shotlog.store.parts.weights import match_new
 from shotlog.wording.weighings import say_proposal
 
@@ -83,6 +84,8 @@ class Recorder:
     prepare
         What has to be done once before anything can be judged. It may take long: it is done beside the logging, and
         what is stored meanwhile is judged afterwards.
+    trial
+        The trial that shots are made under, and since when.
     """
 
     def __init__(
@@ -94,12 +97,15 @@ class Recorder:
         listeners: tuple[Listener, ...] = (),
         balances: Mapping[str, Options] = MappingProxyType({}),
         prepare: Callable[[], None] | None = None,
+        trial: Trial = None,
     ) -> None:
         self._log, self._clock, self._listeners = log, clock, listeners
         self._options = {**options, **balances}
         self._inbox = Inbox(self._options)
         self._leaving = Leaving(clock)
-        self._outbox = Outbox(log, Journal(journal_place(settings), settings.reserve_mb * 1_000_000), clock)
+        journal = Journal(journal_place(settings), settings.reserve_mb * 1_000_000)
+        self._outbox = Outbox(log, journal, clock, trial)
+        self._noting = Noting(journal, self._outbox, clock, settings.store_shown)
         self._judges = {
             name: Judge(log, name, settings.designs, clock, settings.false_calls, self._leaving) for name in options
         }
@@ -135,6 +141,7 @@ class Recorder:
         self._anchoring.start()
         self._threads = PressThreads(lambda name: self._loop(name, stop), stop, self._clock)
         self._threads.start(self._options)
+        self._noting.turn(at_once=True)
         unjudged = True
         try:
             self._deliver(began)
@@ -153,10 +160,15 @@ class Recorder:
         return self._outbox.n_logged + self._outbox.n_waiting - self._before
 
     def _loop(self, name: str, stop: threading.Event) -> PressLoop:
-        resume = resume_at(self._log, name, self._outbox.last_shot(name))
-        options = self._options[name]
+        start, options = self._outbox.start(name), self._options[name]
+        self._noting.begin(name, start.resume)
         return PressLoop(
-            name, options.build(name, self._clock, resume), options.poll_s, self._inbox.slot(name), stop, self._clock
+            name,
+            options.build(name, self._clock, start.resume),
+            options.poll_s,
+            self._inbox.slot(name),
+            stop,
+            self._clock,
         )
 
     def _turn(self, wait_s: float) -> bool:
@@ -171,6 +183,7 @@ class Recorder:
         self._deliver([*self._threads.look(self._inbox.holds)])
         unjudged = self._judge_all()
         self._show_presence()
+        self._noting.turn()
         return unjudged
 
     def _finish(self, hurried: bool) -> list[Spooled]:
@@ -182,6 +195,7 @@ class Recorder:
             for batch in self._inbox.turn(0.0):
                 self._store(batch)
         lost = [record for batch in self._outbox.close() for record in batch.records]
+        self._noting.turn(at_once=True)
         if not hurried:
             self._preparing.join()
         while self._leaving.judges() and self._judge_all():
@@ -196,11 +210,12 @@ class Recorder:
     def _deliver(self, batch: list[Spooled]) -> None:
         if not batch:
             return
-        place = self._outbox.deliver(batch)
+        place, stored = self._outbox.deliver(batch)
         self._weighed |= {record.press for record in batch if isinstance(record, Weighing)}
         self._presence.note(batch)
         self._preparing.note(batch)
-        for record in batch:
+        self._noting.take(stored)
+        for record in stored:
             self._show(record if place == "log" else Kept(record, place))
 
     def _judge_all(self) -> bool:

@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 
 from shotlog.clock import HandClock
+from shotlog.collectors.base import Resume
 from shotlog.errors import StoreDamaged, StoreUnreachable
+from shotlog.recorder.blind import Start
 from shotlog.recorder.outbox import Outbox
 from shotlog.records import Gap, Shot
 from shotlog.store.asked import state
@@ -84,7 +86,7 @@ def kept(journal: Journal) -> list[list[Spooled]]:
 
 
 def test_a_log_that_works_needs_no_journal(outbox: Outbox, journal: Journal, log: Log) -> None:
-    assert outbox.deliver(batch(1)) == "log"
+    assert outbox.deliver(batch(1))[0] == "log"
     assert outbox.drain()
     assert stored(log) == [3]
     assert not journal.path.exists()
@@ -95,14 +97,14 @@ def test_what_is_refused_waits_in_the_journal_and_goes_in_later_in_order(
 ) -> None:
     outbox.deliver(batch(1))
     trouble.mood = "out of reach"
-    assert outbox.deliver(batch(2)) == "journal"
+    assert outbox.deliver(batch(2))[0] == "journal"
     assert "database is locked; shots are kept in " in caplog.text
-    assert outbox.deliver(batch(3)) == "journal"
+    assert outbox.deliver(batch(3))[0] == "journal"
     trouble.mood = ""
-    assert outbox.deliver(batch(4)) == "journal"  # too soon to try again
+    assert outbox.deliver(batch(4))[0] == "journal"  # too soon to try again
     assert outbox.waiting == len(kept(journal)) == 3
     clock.advance(5.0)
-    assert outbox.deliver(batch(5)) == "log"
+    assert outbox.deliver(batch(5))[0] == "log"
     assert stored(trouble) == [3, 5, 7, 9, 11]
     assert outbox.waiting == 0
     assert kept(journal) == []
@@ -119,10 +121,8 @@ def test_what_a_killed_run_left_in_the_journal_goes_in_at_the_next_start(
     trouble.mood = ""
     restarted = Outbox(trouble, journal, HandClock())
     assert restarted.waiting == 2
-    waiting = restarted.last_shot("P25")
-    assert waiting is not None
-    assert waiting.shot == 5
-    assert restarted.last_shot("P50") is None
+    assert restarted.start("P25") == Start(Resume(5, 0, {"cushion": 4.97}))
+    assert restarted.start("P50") == Start(None)
     assert restarted.drain()
     assert stored(trouble) == [3, 5]
 
@@ -159,7 +159,7 @@ def test_a_batch_the_log_took_without_being_able_to_say_so_is_stored_once(
 ) -> None:
     """The shot was known by its number; the gap before it was counted twice."""
     trouble.mood = "silent"
-    assert outbox.deliver(batch(1)) == "journal"
+    assert outbox.deliver(batch(1))[0] == "journal"
     trouble.mood = ""
     clock.advance(5.0)
     assert outbox.drain()
@@ -172,12 +172,12 @@ def test_log_and_journal_out_of_reach_keeps_in_memory_and_says_so_loudly(
     trouble.mood = "out of reach"
     journal.path.mkdir()
     caplog.set_level(logging.ERROR)
-    assert outbox.deliver(batch(1)) == "memory"
-    assert outbox.deliver(batch(2)) == "memory"
+    assert outbox.deliver(batch(1))[0] == "memory"
+    assert outbox.deliver(batch(2))[0] == "memory"
     assert "1 shot is in memory only: MAKE ROOM, DO NOT SWITCH OFF" in caplog.text
     assert (outbox.waiting, outbox.n_waiting, outbox.n_unsafe) == (2, 0, 2)
     journal.path.rmdir()
-    assert outbox.deliver(batch(3)) == "journal"  # the journal can be written again: memory goes there first
+    assert outbox.deliver(batch(3))[0] == "journal"  # the journal can be written again: memory goes there first
     assert kept(journal) == [batch(1), batch(2), batch(3)]
     trouble.mood = ""
     clock.advance(5.0)
@@ -211,13 +211,13 @@ def test_a_damaged_log_is_opened_again_and_takes_what_waits(
 ) -> None:
     """It was given up for ever, and what came after was in the journal of a logger that never looked again."""
     trouble.mood = "damaged"
-    assert outbox.deliver(batch(1)) == "journal"
+    assert outbox.deliver(batch(1))[0] == "journal"
     clock.advance(5.0)
-    assert outbox.deliver(batch(2)) == "journal"
+    assert outbox.deliver(batch(2))[0] == "journal"
     assert (trouble.n_reopened, stored(trouble)) == (1, [])
     trouble.mood = ""
     clock.advance(5.0)
-    assert outbox.deliver(batch(3)) == "log"
+    assert outbox.deliver(batch(3))[0] == "log"
     assert (trouble.n_reopened, stored(trouble)) == (2, [3, 5, 7])
 
 
@@ -227,7 +227,7 @@ def test_a_log_found_damaged_by_reading_is_opened_again_before_it_is_written(out
         pass
     trouble.mood = ""
     outbox.mistrust(StoreDamaged("log: database disk image is malformed"))
-    assert outbox.deliver(batch(1)) == "log"  # there and then: mostly it can be put right
+    assert outbox.deliver(batch(1))[0] == "log"  # there and then: mostly it can be put right
     assert (trouble.n_reopened, stored(trouble)) == (1, [3])
 
 
@@ -244,7 +244,7 @@ def test_moving_what_waits_leaves_time_for_what_comes(
     assert not outbox.drain()
     assert 0 < len(stored(trouble)) < 6
     assert (outbox.waiting, outbox.n_waiting) == (6 - len(stored(trouble)),) * 2
-    assert outbox.deliver(batch(7)) == "journal"
+    assert outbox.deliver(batch(7))[0] == "journal"
     while not outbox.drain():
         pass
     assert stored(trouble) == [3, 5, 7, 9, 11, 13, 15]

@@ -57,7 +57,7 @@ def waits(journal: Journal) -> list[str]:
 
 def test_batches_come_back_as_they_went_in(journal: Journal) -> None:
     assert list(journal.batches()) == []
-    given = [batch(1), Batch("a:2", RECORDS[:1], ("cap 7", "cap", "PP"), blind=True)]
+    given = [batch(1), Batch("a:2", RECORDS[:1], ("cap 7", "cap", "PP", iso_utc(NOW)), {"P25": (5, 5), "P15": None})]
     for one in given:
         journal.append(one)
     again = Journal(journal.path, RESERVE)

@@ -20,7 +20,7 @@ from shotlog.store.log import engine as database
 from shotlog.store.log.log import Log, shown
 from shotlog.store.log.recovery import PutRight, put_right
 from shotlog.store.log.shots import columns
-from shotlog.store.log.transaction import Record, Transaction, has_origin
+from shotlog.store.log.transaction import Record, Transaction, Trial, has_origin
 
 __all__ = ["HeldLog", "held_log"]
 
@@ -56,7 +56,7 @@ class HeldLog(Log):
 
     def __init__(self, url: str, writer: Engine | None, reader: Engine, store: URL | None = None) -> None:
         super().__init__(url, writer, reader, store)
-        self._newest: deque[tuple[str, list[Record]]] = deque(maxlen=_AT_HAND)
+        self._newest: deque[tuple[str, list[Record], Trial]] = deque(maxlen=_AT_HAND)
         self._trouble = StoreGone(f"log {url}: not opened yet")
         self.hold: Callable[[], None] = _nobody_else
 
@@ -68,12 +68,12 @@ class HeldLog(Log):
         with super().transaction(origin) as work:
             yield work
 
-    def append(self, records: Iterable[Record], origin: str | None = None) -> None:
+    def append(self, records: Iterable[Record], origin: str | None = None, trial: Trial = None) -> None:
         """Add records as a log does, and keep those that have an origin at hand."""
         given = list(records)
-        super().append(given, origin)
+        super().append(given, origin, trial)
         if origin is not None:
-            self._newest.append((origin, given))
+            self._newest.append((origin, given, trial))
 
     def reopen(self) -> PutRight | None:
         """Open the log, put right as far as that can be done; return what was done, None where nothing had to be.
@@ -127,12 +127,12 @@ class HeldLog(Log):
         """Name the log that this one follows, and bring in what is still at hand of what it lost."""
         with self.transaction() as work:
             work.name(done.reason, done.uid or done.aside or None, done.digest)
-        for origin, records in list(self._newest):
+        for origin, records, trial in list(self._newest):
             with self.reading() as connection:
                 again = has_origin(connection, origin)
             # a batch of which a part was lost is known by its origin; its shots are known one by one
             given = [one for one in records if isinstance(one, Shot)] if again else records
-            Log.append(self, given, None if again else origin)
+            Log.append(self, given, None if again else origin, trial)
         if done.found is not None:
             Log.append(self, self._still_missing(done.found.shots))
 

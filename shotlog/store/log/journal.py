@@ -32,6 +32,7 @@ from sqlalchemy.engine import make_url
 
 from shotlog.records import Shot
 from shotlog.store.log.journal_line import Batch, Spooled, line_of, read_line
+from shotlog.store.log.journal_note import Note, write_note
 from shotlog.store.log.journal_space import LINES_AT, JournalSpace
 
 __all__ = ["Batch", "Damage", "Journal", "Spooled", "Waiting", "journal_path", "spool_path"]
@@ -89,12 +90,13 @@ class Damage:
 
 @dataclass(slots=True)
 class Waiting:
-    """What a journal holds: how many batches and shots, since when, and the last shot of each press."""
+    """What a journal holds: how many batches and shots, since when, the last shot of each press; `after` as there."""
 
     batches: int = 0
     shots: int = 0
     since: datetime | None = None
     last: dict[str, Shot] = field(default_factory=dict)
+    after: dict[str, tuple[int, int] | None] = field(default_factory=dict)
 
     def add(self, batch: Batch) -> None:
         """Count one more batch."""
@@ -105,6 +107,7 @@ class Waiting:
         for record in batch.records:
             if isinstance(record, Shot):
                 self.last[record.press] = record
+        self.after |= batch.after
 
     def take(self, batch: Batch) -> None:
         """Count one less."""
@@ -217,6 +220,16 @@ class Journal:
         self._look()
         for _, batch in self._read(self._from):
             yield batch
+
+    def note(self, note: Note, durable: bool = True) -> None:
+        """Write down how things stand, for a start without the log and for those who only read.
+
+        Raises
+        ------
+        OSError
+            The file cannot be written.
+        """
+        write_note(self.path, note, durable)
 
     def hand_over(self) -> Iterator[Batch]:
         """Yield as `batches` does; one after which the next is asked for waits no longer."""

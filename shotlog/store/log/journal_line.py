@@ -8,7 +8,7 @@ for what it is, and nothing is ever read out of one. Lines of earlier releases a
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from datetime import datetime
 from typing import Any
 
@@ -31,14 +31,15 @@ OLD = 0
 class Batch:
     """Records that go into the log in one transaction, once: `origin` tells the batch from every other.
 
-    `trial`: name, part and resin of the trial its shots were made under, where there is one. `blind`: its shots were
-    numbered while the log could not be asked where it stands.
+    `trial`: name, part and resin of the trial its shots were made under, where there is one, and when that began.
+    `after`: presses whose shots were numbered while the log could not be asked, each with the shot and the counter that
+    this went on from, None where none was known.
     """
 
     origin: str
     records: tuple[Spooled, ...]
-    trial: tuple[str, str, str] | None = None
-    blind: bool = False
+    trial: tuple[str, str, str, str] | None = None
+    after: Mapping[str, tuple[int, int] | None] = field(default_factory=dict)
 
     @property
     def n_shots(self) -> int:
@@ -56,8 +57,8 @@ def line_of(batch: Batch, generation: int) -> bytes:
     document: dict[str, Any] = {"origin": batch.origin, "records": [_plain(record) for record in batch.records]}
     if batch.trial is not None:
         document["trial"] = batch.trial
-    if batch.blind:
-        document["blind"] = True
+    if batch.after:
+        document["after"] = dict(batch.after)
     text = json.dumps(document).encode()
     return b"%d %s %s\n" % (generation, _checksum(generation, text), text)
 
@@ -91,8 +92,8 @@ def _batch(text: bytes) -> Batch:
         return Batch(
             document["origin"],
             tuple(_record(plain) for plain in document["records"]),
-            None if trial is None else (trial[0], trial[1], trial[2]),
-            bool(document.get("blind")),
+            None if trial is None else (trial[0], trial[1], trial[2], trial[3]),
+            {press: None if at is None else (at[0], at[1]) for press, at in document.get("after", {}).items()},
         )
     except (LookupError, TypeError, AttributeError, RecursionError, UsageError) as error:
         raise ValueError(f"{type(error).__name__}: {error}") from error
@@ -100,24 +101,24 @@ def _batch(text: bytes) -> Batch:
 
 def _plain(record: Spooled) -> dict[str, Any]:
     plain: dict[str, Any] = {"record": type(record).__name__}
-    for field in fields(record):
-        value = getattr(record, field.name)
+    for one in fields(record):
+        value = getattr(record, one.name)
         if isinstance(value, datetime):
             value = iso_utc(value)
         elif isinstance(value, bytes):
             value = value.hex()
         elif isinstance(value, Mapping):
             value = dict(value)
-        plain[field.name] = value
+        plain[one.name] = value
     return plain
 
 
 def _record(plain: dict[str, Any]) -> Spooled:
     """Return a record from what was written of it; a field that came later than the line has its usual value."""
     kind = _KINDS[plain.pop("record")]
-    for field in fields(kind):
-        if field.name in plain and field.type is datetime:
-            plain[field.name] = parse_utc(plain[field.name])
-        elif field.name in plain and field.type is bytes:
-            plain[field.name] = bytes.fromhex(plain[field.name])
+    for one in fields(kind):
+        if one.name in plain and one.type is datetime:
+            plain[one.name] = parse_utc(plain[one.name])
+        elif one.name in plain and one.type is bytes:
+            plain[one.name] = bytes.fromhex(plain[one.name])
     return kind(**plain)

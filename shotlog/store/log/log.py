@@ -20,7 +20,7 @@ from shotlog.store.log.order import EntryOrder
 from shotlog.store.log.recovery import PutRight
 from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
-from shotlog.store.log.transaction import Record, Transaction, transaction
+from shotlog.store.log.transaction import Record, Transaction, Trial, transaction
 from shotlog.store.log.verifying import nobody, verify_chain
 from shotlog.withheld import without_secrets
 
@@ -152,28 +152,29 @@ class Log:
         self._writer = None if self._writer is None else database.connect(self._store)
         self._reader = database.connect(self._store, read_only=True)
 
-    def append(self, records: Iterable[Record], origin: str | None = None) -> None:
+    def append(
+        self,
+        records: Iterable[Record],
+        origin: str | None = None,
+        trial: Trial = None,
+    ) -> None:
         """Add records in one transaction; returns after they are durably committed.
 
         A shot the log already has is left alone. With `origin`, a second call of that origin adds nothing: it makes a
-        repeated delivery harmless.
+        repeated delivery harmless. `trial`: see `Transaction.under`; None for the one of `use_trial`.
         """
         with self.transaction(origin) as work:
             if origin is not None and work.has_origin(origin):
                 return
+            work.under(trial)
             for record in records:
                 work.append(record)
 
     def use_trial(self, name: str, part: str, resin: str, time: str) -> None:
         """Log the shots from now on under a trial, adding it when it is new or was described otherwise."""
-        table = schema.trials
         self._trial, self._trial_id = (name, part, resin, time), None
         with self.transaction() as work:
-            query = select(table.c.id).where(table.c.name == name, table.c.part == part, table.c.resin == resin)
-            found = work.connection.execute(query).scalar()
-            self._trial_id = (
-                found if found is not None else work.add(table, name=name, part=part, resin=resin, time=time)
-            )
+            self._trial_id = work.trial_id(name, part, resin, time)
 
     def presses(self) -> list[str]:
         """Return the names of the presses that have anything in the log, in the order they came."""

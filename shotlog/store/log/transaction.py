@@ -18,11 +18,14 @@ from shotlog.store.log.engine import translated
 from shotlog.store.log.identity import Head, Identity, read_head
 from shotlog.store.log.patience import patience_s
 
-__all__ = ["Entered", "Transaction", "has_origin", "transaction"]
+__all__ = ["Entered", "Transaction", "Trial", "has_origin", "transaction"]
 
 Record = Shot | Gap | Fault | Link | ClockStep | Start | Event | Mounting | Removal | Weighing
 
 _START = ("release", "basis", "config", "digest", "maps", "host", "process")
+
+Trial = tuple[str, str, str, str] | None
+"""Name, part and resin of a trial, and the time it was first used; None for none."""
 
 Entry = TypeVar("Entry", Event, Mounting, Removal)
 
@@ -42,6 +45,7 @@ class Transaction:
         self.connection, self.newest = connection, newest
         self.uid: str | None = None
         self._trial_id = trial_id
+        self._trial: Trial = None
         self._rows: list[tuple[str, Mapping[str, Any]]] = []
 
     def add(self, table: Table, **values: Any) -> int:
@@ -49,6 +53,17 @@ class Transaction:
         row_id: int = self.connection.execute(insert(table).values(**values).returning(table.c.id)).scalar_one()
         self._rows.append((table.name, {"id": row_id, **values}))
         return row_id
+
+    def under(self, trial: Trial) -> None:
+        """Log the shots of this transaction under a trial, which is added when its first shot is."""
+        self._trial = trial
+
+    def trial_id(self, name: str, part: str, resin: str, time: str) -> int:
+        """Return the id of a trial, adding it when it is new or was described otherwise."""
+        table = schema.trials
+        query = select(table.c.id).where(table.c.name == name, table.c.part == part, table.c.resin == resin)
+        found = self.connection.execute(query).scalar()
+        return int(found) if found is not None else self.add(table, name=name, part=part, resin=resin, time=time)
 
     def press_id(self, name: str, time: str) -> int:
         """Return the id of a press, adding it when the log has not met it."""
@@ -169,7 +184,7 @@ class Transaction:
                 shot=shot.shot,
                 counter=shot.counter,
                 time=time,
-                trial_id=self._trial_id,
+                trial_id=self._trial_id if self._trial is None else self.trial_id(*self._trial),
                 **shot.values,
             )
         if {name: stored[name] for name in CHANNELS if stored[name] is not None} != dict(shot.values):

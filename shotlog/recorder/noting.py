@@ -1,0 +1,70 @@
+"""Noting in the journal, every few seconds, where each press stands and how much waits."""
+
+import logging
+from collections.abc import Iterable
+from math import inf
+
+from shotlog.clock import Clock
+from shotlog.collectors.base import Resume
+from shotlog.recorder.outbox import Outbox
+from shotlog.records import Shot
+from shotlog.store.log.journal import Journal
+from shotlog.store.log.journal_line import Spooled
+from shotlog.store.log.journal_note import Disk, Note, Position
+
+__all__ = ["Noting"]
+
+_EVERY_S = 5.0
+
+logger = logging.getLogger(__name__)
+
+
+class Noting:
+    """Keeps the note of a journal."""
+
+    def __init__(self, journal: Journal, outbox: Outbox, clock: Clock, store: str) -> None:
+        self._journal, self._outbox, self._clock, self._store = journal, outbox, clock, store
+        self._positions: dict[str, Position] = {}
+        self._due = -inf
+        self._failed = False
+
+    def begin(self, press: str, resume: Resume | None) -> None:
+        """Begin with where a press stands when it is started."""
+        if resume is not None:
+            values = dict(resume.values)
+            self._positions[press] = Position(resume.shot, resume.counter, values, resume.time, resume.cycle_s)
+
+    def take(self, records: Iterable[Spooled]) -> None:
+        """Take note of what came."""
+        for record in records:
+            if isinstance(record, Shot):
+                before = self._positions.get(record.press)
+                cycle_s = None if before is None else before.cycle_s
+                self._positions[record.press] = Position(
+                    record.shot, record.counter, dict(record.values), record.time, cycle_s
+                )
+
+    def turn(self, disks: tuple[Disk, ...] = (), at_once: bool = False) -> None:
+        """Write the note where it is time to."""
+        if self._clock.monotonic() < self._due and not at_once:
+            return
+        self._due = self._clock.monotonic() + _EVERY_S
+        outbox = self._outbox
+        note = Note(
+            self._clock.now(),
+            self._store,
+            self._positions,
+            outbox.n_waiting,
+            outbox.n_unsafe,
+            outbox.since,
+            outbox.why,
+            disks,
+        )
+        try:
+            self._journal.note(note)
+        except OSError as error:
+            if not self._failed:
+                logger.error("%s: %s; where the presses stand is not noted", self._journal.path, error)
+            self._failed = True
+        else:
+            self._failed = False
