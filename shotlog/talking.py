@@ -255,6 +255,7 @@ def _lines(n: int) -> str:
 @contextmanager
 def talking() -> Iterator[Said]:
     """Let nothing that this process says hold it up, for the length of the block; begin it before logging is set up."""
+    _take_closed_places()
     before = sys.stderr
     said = Said(before)
     sys.stderr = said
@@ -263,6 +264,18 @@ def talking() -> Iterator[Said]:
     finally:
         if said.last_words():  # else whoever still speaks must not wait for that screen either
             sys.stderr = before
+
+
+def _take_closed_places() -> None:
+    """Open the three standard places where they are closed, as in some services: else the next file that is opened gets
+    such a place, and whatever a library writes there goes into it.
+    """
+    for place in (0, 1, 2):
+        try:
+            os.fstat(place)
+        except OSError:
+            with suppress(OSError):
+                os.open(os.devnull, os.O_RDWR)
 
 
 def keep_text(file: Path, most_mb: float) -> None:

@@ -3,6 +3,7 @@
 import io
 import logging
 import os
+import subprocess
 import sys
 import threading
 from collections.abc import Iterator
@@ -13,6 +14,7 @@ from typing import TextIO
 import pytest
 
 from shotlog import talking as module
+from shotlog.own_python import own_environment, own_python
 from shotlog.talking import Said, keep_text, talking
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
@@ -105,6 +107,18 @@ def test_a_closed_screen_and_none_at_all_are_nothing_to_stop_for(pipe: Pipe, tmp
     assert Said(None).isatty() is False
     with pytest.raises(OSError, match="no screen"):
         Said(None).fileno()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there is no such number of a file there")
+def test_no_file_is_opened_where_a_library_may_write() -> None:
+    """As a service starts it: all three standard places closed."""
+    script = (
+        "import os\nfor place in (0, 1, 2): os.close(place)\n"
+        "from shotlog.talking import talking\n"
+        "with talking(): taken = os.open(os.devnull, os.O_RDONLY)\n"
+        "os._exit(taken)"
+    )
+    assert subprocess.run(own_python("-c", script), env=own_environment(), timeout=60).returncode > 2
 
 
 def test_the_text_log_has_the_same_lines_with_date_and_zone(pipe: Pipe, tmp_path: Path) -> None:

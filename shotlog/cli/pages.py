@@ -20,7 +20,7 @@ from shotlog.restarts import Restarts
 __all__ = ["Pages", "pages", "pages_process"]
 
 _LOOK_S = 0.2
-_LET_GO_S = 2.0
+_LET_GO_S = 1.0
 """How long the process has to end when it is asked to, before it is ended."""
 _LINE = 4096
 

@@ -79,6 +79,7 @@ def _run(arguments: argparse.Namespace) -> int:
         "presses": states,
         "balances": weighed,
     }
+    waits = waiting_said(logging["shots_waiting"] or 0, journal_place(settings))
     if arguments.json:
         print_json(document)
     else:
@@ -86,14 +87,15 @@ def _run(arguments: argparse.Namespace) -> int:
         for one in before:
             print(f"  {follows_said(clock_time(one.time), one.reason)}")
         now = SystemClock().now()
-        waits = [
-            getting_ready(logging["unjudged"]),
-            waiting_said(logging["shots_waiting"] or 0, journal_place(settings)),
+        unjudged = getting_ready(logging["unjudged"])
+        record = [
+            *filter(None, (unjudged, waits)),
+            *map(start_said, started),
+            *(clock_said(one, now) for one in stepped),
         ]
-        record = [*filter(None, waits), *map(start_said, started), *(clock_said(one, now) for one in stepped)]
         _print_all(logger, states, weighed, record)
     if logger.is_failure:
-        wrong = failure_said(logger.state, logger.seen, logging["silent"], _where(logger))
+        wrong = failure_said(logger.state, logger.seen, logging["silent"], _where(logger), waits, settings.text_log)
         print(f"shotlog status: {wrong}", file=sys.stderr)
     return int(logger.is_failure)
 

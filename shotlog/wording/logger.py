@@ -22,13 +22,19 @@ def state_said(state: str, seen: datetime | None, since: datetime | None, now: d
     return f"at work since {clock_time(since)}, last sign of life {rough_ago(seen, now)}"
 
 
-def failure_said(state: str, seen: datetime | None, silent: Mapping[str, float], where: str) -> str:
-    """Return what is wrong with the logger at `where` and what to do; empty where nothing is."""
+def failure_said(
+    state: str, seen: datetime | None, silent: Mapping[str, float], where: str, waits: str, text_log: object
+) -> str:
+    """Return what is wrong with the logger at `where` and what to do; empty where nothing is.
+
+    `waits`: what is said of shots that wait in its journal, if any do; `text_log`: where it says what it does.
+    """
     again = "end it there if it hangs, and start shotlog run again"
     if state == "stale":
         return (
             f"STALE: no sign of life of the logger ({where}) since {clock_time(seen)}, and it did not say that it "
-            f"ends; nothing is in the log since, and what it may still have read is in its journal at most; {again}"
+            f"ends; nothing is in the log since; {waits or 'no shots wait in its journal'}. The end of {text_log} says "
+            f"whether it is at work and cannot reach the log; else {again}"
         )
     if state == "silent press":
         named = ", ".join(f"{press} for {ago(seconds)}" for press, seconds in sorted(silent.items()))

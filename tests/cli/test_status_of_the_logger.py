@@ -65,7 +65,9 @@ def test_a_logger_that_hangs_is_a_failure_in_one_line(log: Log, status: Say) -> 
     assert line.startswith(
         f"shotlog status: STALE: no sign of life of the logger (process 4711 on {this_host()}) since "
     )
-    assert "start shotlog run again" in line
+    assert "no shots wait in its journal. The end of " in line
+    assert "trial.db.c.log says whether it is at work and cannot reach the log" in line
+    assert line.endswith("start shotlog run again")
     code, out, _ = status("--json")
     assert code == 1
     assert json.loads(out)["logging"]["state"] == "stale"
