@@ -16,7 +16,7 @@ MAKE_VENV := $(PYTHON) -m venv $(VENV)
 INSTALL   := $(BIN)/python -m pip install --quiet --disable-pip-version-check $(PINS)
 endif
 
-.PHONY: demo test coverage mutants lint bench bench-call bench-real soak clean
+.PHONY: demo test coverage mutants fuzz lint bench bench-call bench-real soak clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
@@ -29,6 +29,9 @@ coverage: $(VENV)/.ready-test
 
 mutants: $(VENV)/.ready-test
 	$(BIN)/python -m tests.mutants.sample $(ARGS)
+
+fuzz: $(VENV)/.ready-test
+	$(BIN)/python -m tests.fuzz.fuzz $(ARGS)
 
 lint: $(VENV)/.ready-test
 	$(BIN)/ruff format --check .

@@ -1,0 +1,90 @@
+"""What odd inputs brought to light, each by itself: so that it stays mended whatever the next seed makes."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from dashboard.parts.desk import number
+from dashboard.plan.page import asked_of
+from shotlog.cli.given import amount
+from shotlog.collectors.balance_lines import Refused, read_line
+from shotlog.errors import RecordingError, ShotlogError, UsageError
+from shotlog.settings import load
+from shotlog.store import importing
+from shotlog.store.log.log import Log
+from tests.collectors.test_modbus_client import Block, framed, rtu
+from tests.fuzz.of_entries import Entries
+from tests.fuzz.of_requests import Requests
+
+
+@pytest.mark.parametrize("length", ["01", "03", "05"])
+def test_an_answer_that_says_another_length_is_not_taken(length: str) -> None:
+    client, _ = rtu(framed(f"03 {length} 03 D6" + "00" * (int(length, 16) - 2)), "holding")
+    with pytest.raises(ShotlogError):
+        client.read(Block(0x6B, 1))
+
+
+@pytest.mark.parametrize(
+    ("table", "said"),
+    [
+        ("press,shot,finding\nP25,2,flash", "needed: inspected, press, shot"),
+        ("press,shot,inspected,quantity,value,value\nP25,1,2026-01-06,wall,1,2", "appears twice"),
+        ("press,shot,inspected,quantity,value\nP25,1,2026-01-06,wall,1,2", "more cells than the header"),
+        ("press,shot,inspected,quantity,value\nP25,x,2026-01-06,wall,1", "shot: given 'x', allowed: a whole number"),
+        ("press,shot,inspected,quantity,value\nP25,1,2026-01-06,wall,inf", "value: given 'inf', allowed: a number"),
+        ("press,shot,inspected,quantity,value\nP25,1,2026-01-06,wall,1_0", "value: given '1_0', allowed: a number"),
+    ],
+)
+def test_inspections_that_do_not_read_are_refused_in_a_line(log: Log, tmp_path: Path, table: str, said: str) -> None:
+    (tmp_path / "i.csv").write_text(table, encoding="utf-8")
+    with pytest.raises(RecordingError, match=said):
+        importing.read_inspected(log, tmp_path / "i.csv")
+
+
+@pytest.mark.parametrize("text", ["1e309", "nan", "inf", "1_000", "\u0665"])
+def test_what_is_no_plain_number_is_none(text: str) -> None:
+    with pytest.raises(UsageError, match="allowed: a number"):
+        number(text, "wall")
+    with pytest.raises(UsageError, match="allowed: a number"):
+        amount(text)
+    with pytest.raises(UsageError):
+        asked_of({"other": "cap", "parts": "5", "planned": text}, {})
+    assert isinstance(read_line("\u0665 g", "g"), Refused)
+
+
+@pytest.fixture(scope="module")
+def entries(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Entries]:
+    made = Entries(tmp_path_factory.mktemp("entries"))
+    yield made
+    made.close()
+
+
+@pytest.mark.parametrize(
+    ("page", "what", "arg"),
+    [("press", "nonsense", ""), ("press", "undo", "events:x"), ("press", "undone", "shots:1"), ("press", "again", ""),
+     ("press", "say", "k"), ("press", "unchanged", "note"), ("press", "sure", "sure:sure:enter:swap"),
+     ("press", "swapped", "roof"), ("press", "open", "roof"), ("press", "enter", "roof"), ("parts", "roof", "P25 1")],
+)  # fmt: skip
+def test_a_touch_of_no_button_is_refused(entries: Entries, page: str, what: str, arg: str) -> None:
+    assert entries.judge((page, what, arg, {})) == "refused"
+
+
+def test_a_request_that_no_page_makes_is_refused_in_a_line(tmp_path: Path) -> None:
+    requests = Requests(tmp_path)
+    try:
+        assert requests.judge(("POST", "/_dash-update-component", b'{"output":"","outputs":[{"id":{"":1}}]}')) == "400"
+    finally:
+        requests.close()
+
+
+def test_a_pattern_that_python_wonders_at_is_taken_without_a_word(tmp_path: Path) -> None:
+    from shotlog.collectors import options
+
+    (tmp_path / "c.toml").write_text(
+        '[log]\nstore = "sqlite:///t.db"\n[[press]]\nname = "P"\n[press.collector]\nkind = "serial-line"\nport = "x"\n'
+        'skip = "[[a]"\nshot_counter = { field = 1 }\n'
+        '[press.collector.channels]\ncushion = { field = 2, unit = "mm" }\n',
+        encoding="utf-8",
+    )
+    assert options(load(tmp_path / "c.toml").presses[0]).describe()
