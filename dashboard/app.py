@@ -9,7 +9,7 @@ from dash.development.base_component import Component
 
 from dashboard import health
 from dashboard.pages import PAGES
-from dashboard.shared import no_entries, picture_route
+from dashboard.shared import failures, no_entries, picture_route
 from dashboard.shared.attributes import attributes
 from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
@@ -70,6 +70,7 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None)
     no_entries.register(app, context)
     picture_route.register(server, source)
     health.register(server, source)
+    failures.register(server)
 
     @server.after_request
     def marked(response: flask.Response) -> flask.Response:

@@ -398,6 +398,9 @@ _COMMA = re.compile(r"=\s*([+-]?\d+),(\d+)(?!\s*=)")
 _BARE = re.compile(r"=\s*([^\s\"'\[{#][^\"',#\[\]{}]*?)\s*(#|$)")
 """What is written to the right of a key, where no quotes, brackets or commas are in it."""
 
+_STORE = re.compile(r"\s*[\"']?store[\"']?\s*=\s*[^\"'\s]")
+"""The address of the store without quotes; it may hold a password, in whatever shape."""
+
 _NUMBER_LIKE = re.compile(r"[-+.\d_]*")
 
 
@@ -413,6 +416,8 @@ def _no_toml(text: str, error: str) -> tuple[str, str, str]:
     if found is not None and comma is not None:
         whole, part = comma.groups()
         return f"line {found[1]}", f"{whole},{part}", f"a decimal point, not a comma: {whole}.{part}"
+    if found is not None and line and _STORE.match(line[0]):
+        return f"line {found[1]}", "an address that is no text", 'a text in quotes: store = "sqlite:///trial.db"'
     if found is not None and bare is not None and not _holds(bare[1]):
         return f"line {found[1]}", bare[1], _instead_of(bare[1])
     return "the file", error, "TOML"
@@ -422,7 +427,7 @@ def _holds(value: str) -> bool:
     """Say whether a value may stand as it is: what is wrong with its line is then something else."""
     try:
         tomllib.loads(f"key = {value}")
-    except tomllib.TOMLDecodeError:
+    except ValueError:
         return False
     return True
 
@@ -455,8 +460,13 @@ def _store_url(log: Section, file: Path) -> str:
             )
         return url
     if not url.startswith(_SQLITE):
-        raise log.wrong(
-            "store", '"sqlite:///FILE", such as "sqlite:///trial.db", or "postgresql+psycopg://USER@HOST/DB"'
+        # of an address that is none nobody can say where its password ends
+        given = shown("store", url if url.startswith("sqlite") else f"{url.partition(':')[0]}:***")
+        raise SettingsError(
+            log.file,
+            "log.store",
+            given if ":" in url else shown("store", url),
+            '"sqlite:///FILE", such as "sqlite:///trial.db", or "postgresql+psycopg://USER@HOST/DB"',
         )
     name = url.removeprefix(_SQLITE)
     if name in ("", ":memory:"):

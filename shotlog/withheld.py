@@ -18,7 +18,7 @@ _NAMED = r"(?:password|passwd|passphrase|pwd|secret|api_?key)"
 
 _IN_A_QUERY = re.compile(rf"([?&][\w.-]{{0,40}}{_NAMED}=)(?!{_DONE})[^&\n]*", re.IGNORECASE)
 _UNDER_A_KEY = re.compile(
-    rf"""({_NAMED}["']?\s*[=:]\s*)(?!{re.escape(_MARK)})"""
+    rf"""({_NAMED}["']?\s*[=:]\s*)(?!{re.escape(_MARK)}|given\b)"""
     r"""("{3}[\s\S]*?"{3}|'{3}[\s\S]*?'{3}|"(?:\\.|[^"\\\n])*"?|'[^'\n]*'?|[^\s,&;}\]]+)""",
     re.IGNORECASE,
 )

@@ -7,6 +7,7 @@ Every call opens the log, enters one thing and closes it. All raise `UsageError`
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import inf, isfinite
 
 from dashboard.shared.bath_check import checked_words
 from dashboard.shared.part_path import named_in
@@ -15,6 +16,7 @@ from dashboard.shared.stored import Stored
 from shotlog.errors import UsageError
 from shotlog.parts.part import MadePart, Part
 from shotlog.parts.standing import PartStanding
+from shotlog.recording import NUMBER
 from shotlog.records import Stay
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.log.log import Log
@@ -74,10 +76,10 @@ def number(text: str, what: str) -> float | None:
     plain = (text or "").strip().replace(",", ".")
     if not plain:
         return None
-    try:
-        return float(plain)
-    except ValueError:
-        raise UsageError(f"{what}: given {text.strip()!r}, allowed: a number, or nothing") from None
+    found = float(plain) if NUMBER.fullmatch(plain) else inf
+    if not isfinite(found):
+        raise UsageError(f"{what}: given {text.strip()!r}, allowed: a number, or nothing")
+    return found
 
 
 def range_of(low: str, high: str, what: str) -> Bound:
@@ -259,6 +261,8 @@ class PartsDesk:
     def undo(self, entry: str) -> Stored:
         """Take back an entry (``dispositions:4,5``): it stays on record and is no longer in force."""
         table, _, numbers = entry.partition(":")
+        if not re.fullmatch("[0-9]{1,18}(,[0-9]{1,18})*", numbers):
+            raise UsageError(f"entry: given {entry!r}, allowed: one that is shown with a button to take it back")
         with self._source.writing() as log:
             for one in numbers.split(","):
                 take_back(log, table, int(one), self._source.clock.now(), "taken back at the screen")

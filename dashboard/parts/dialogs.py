@@ -60,6 +60,8 @@ def dialog(name: str, about: str, press: str, presses: list[str]) -> Component:
 
 def entered(desk: PartsDesk, name: str, about: str, quick: str, given: Given) -> Stored:
     """Enter what a dialog asked for; `quick` is the reason that was touched, empty where none was."""
+    if name not in DIALOGS:
+        raise UsageError(f"entry: given {name!r}, allowed: {', '.join(DIALOGS)}")
     return DIALOGS[name].enter(desk, about, quick, given)
 
 

@@ -1,5 +1,6 @@
 """Entries made at the screen: put into the log, and told in the words of what was stored."""
 
+import re
 import threading
 from collections.abc import Sequence
 from math import inf
@@ -182,24 +183,27 @@ class Desk:
 
     def undo(self, entry: str, initials: str = "") -> Stored:
         """Take back an event, a mounting or a removal (``events:17``): it stays on record and is out of force."""
-        table, _, number = entry.partition(":")
+        table, number = entry.partition(":")[0], _named(entry)[1]
         with self._source.writing() as log:
             now = self._source.clock.now()
-            record = take_back(log, table, int(number), now, "taken back at the screen", initials)
+            record = take_back(log, table, number, now, "taken back at the screen", initials)
         return Stored(f"Taken back: {'' if record is None else _told(record)}", entry, taken_back=True)
 
     def again(self, entry: str, initials: str = "") -> Stored:
         """Enter once more what was taken back, as an entry of its own."""
-        table, _, number = entry.partition(":")
+        table, number = entry.partition(":")[0], _named(entry)[1]
         with self._source.writing() as log:
-            made, record = enter_again(log, table, int(number), self._source.clock.now(), initials)
+            made, record = enter_again(log, table, number, self._source.clock.now(), initials)
         return Stored(f"Entered again: {'' if record is None else _told(record)}", f"{table}:{made}")
 
 
 def _named(entry: str) -> tuple[str, int]:
     """Return kind and number of an entry that is named by its table."""
     table, _, number = entry.partition(":")
-    return next(kind for kind, one in UNDO.items() if one.name == table), int(number)
+    kinds = [kind for kind, one in UNDO.items() if one.name == table]
+    if not kinds or not re.fullmatch("[0-9]{1,18}", number):
+        raise UsageError(f"entry: given {entry!r}, allowed: one that is shown with a button to take it back")
+    return kinds[0], int(number)
 
 
 def _found(log: Log, kind: str, number: int) -> MadeEntry:

@@ -6,6 +6,7 @@ inputs, a list drawn anew while an entry is on its way would call it again, and 
 the same reason nothing of the refresh hangs on this callback: a log that is slow to write must not stop the screen.
 """
 
+import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -149,6 +150,8 @@ def _opened(desk: Desk, context: Context, press: str, what: str, arg: str, initi
         return panels.drop_panel(arg)
     if what not in ("open", "changed"):
         return None
+    if what == "open" and arg not in (panels.SWAP, panels.REMOVE, panels.PIECES, *KINDS):
+        raise _no_button(what, arg)
     view, designs = context.reader.fresh(press).view, sorted(context.source.settings.designs)
     if what == "open":
         return panels.open_panel(arg, view, designs, initials)
@@ -164,7 +167,7 @@ def _entered(
     makers: dict[str, Callable[[], Stored]] = {
         "sure": lambda: _entered(desk, context, press, first, rest, given, sure=True),
         "say": lambda: _said_at_once(desk, press, arg, given, sure),
-        "unchanged": lambda: desk.note(press, UNCHANGED, unchanged(int(arg)), f"s{arg}", initials=who),
+        "unchanged": lambda: desk.note(press, UNCHANGED, unchanged(_shot_asked(arg)), f"s{arg}", initials=who),
         "good": lambda: desk.note(press, GOOD, GOOD, f"s{arg}" if arg else _typed_shot(given), initials=who),
         "unsure": lambda: desk.note(press, NONE_GOOD, NONE_GOOD, f"s{arg}", initials=who),
         "undone": lambda: desk.undo(arg, who),
@@ -174,7 +177,20 @@ def _entered(
         "dropped": lambda: desk.drop_piece(press, first, rest),
         "enter": lambda: _from_panel(desk, press, arg, given, sure),
     }
+    if what not in makers or (what == "sure" and sure):
+        raise _no_button(what, arg)
     return makers[what]()
+
+
+def _no_button(what: str, arg: str) -> UsageError:
+    """Return the error for a touch of what is no button here, as a page of another release may send it."""
+    return UsageError(f"touch: given {what!r} {arg!r}, allowed: a button of this page; load it anew")
+
+
+def _shot_asked(arg: str) -> int:
+    if not re.fullmatch("[0-9]{1,18}", arg):
+        raise _no_button("unchanged", arg)
+    return int(arg)
 
 
 def _typed_shot(given: Mapping[str, Any]) -> str:
@@ -187,7 +203,9 @@ def _typed_shot(given: Mapping[str, Any]) -> str:
 
 def _said_at_once(desk: Desk, press: str, arg: str, given: Mapping[str, Any], sure: bool) -> Stored:
     """Enter what one button says: kind, text, and the shot where the button names one."""
-    kind, text, at_shot, *_ = [*arg.split(":"), ""]
+    kind, text, at_shot, *_ = [*arg.split(":"), "", ""]
+    if kind not in KINDS:
+        raise _no_button("say", arg)
     at_shot = at_shot or _typed(given, f"{kind}.shot")
     half, who = _typed(given, f"{kind}.half"), _typed(given, "initials")
     return desk.note(press, kind, text, at_shot, half=half, initials=who, sure=sure)
@@ -196,6 +214,10 @@ def _said_at_once(desk: Desk, press: str, arg: str, given: Mapping[str, Any], su
 def _swapped(desk: Desk, context: Context, press: str, half: str, given: Mapping[str, Any]) -> Stored:
     """Enter that the next serial of the insert in a half took its place."""
     mounted = {piece.half: piece for piece in context.reader.fresh(press).view.mounted}
+    if half not in mounted:
+        raise UsageError(
+            f"half: given {half!r}, allowed: one that holds an insert ({', '.join(mounted) or 'none does'})"
+        )
     old = mounted[half]
     return desk.swap(
         press,
@@ -223,6 +245,8 @@ def _from_panel(desk: Desk, press: str, name: str, given: Mapping[str, Any], sur
     if name.startswith(panels.DROP):
         return desk.drop_piece(press, name.partition(":")[2], _typed(given, "drop.reason"))
     if name != panels.SWAP:
+        if name not in KINDS:
+            raise _no_button("enter", name)
         half, at_shot = _typed(given, f"{name}.half"), _typed(given, f"{name}.shot")
         return desk.note(press, name, _text(name, given), at_shot, half=half, initials=who, sure=sure)
     return desk.swap(

@@ -1,5 +1,6 @@
 """What people type: times, ranges, values with a unit."""
 
+import math
 import re
 import sys
 from datetime import UTC, datetime
@@ -11,7 +12,7 @@ from shotlog.wording.entries import display_said
 
 __all__ = ["amount", "moment", "named_amount", "shot_given", "span"]
 
-_AMOUNT = re.compile(r"([+-]?(?:\d+[.,]?\d*|[.,]\d+))\s*([A-Za-z%]*)")
+_AMOUNT = re.compile(r"([+-]?(?:\d+[.,]?\d*|[.,]\d+))\s*([A-Za-z%]*)", re.ASCII)
 
 
 def moment(text: str | None) -> datetime | None:
@@ -39,9 +40,10 @@ def amount(text: str) -> tuple[float, str]:
     (10.2, 'g')
     """
     found = _AMOUNT.fullmatch(text.strip())
-    if found is None:
+    value = math.inf if found is None else float(found[1].replace(",", "."))
+    if found is None or not math.isfinite(value):
         raise UsageError(f"value: given {text!r}, allowed: a number, with its unit behind it if need be")
-    return float(found[1].replace(",", ".")), found[2]
+    return value, found[2]
 
 
 def named_amount(text: str) -> tuple[str, float, str]:

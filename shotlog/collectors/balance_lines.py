@@ -12,7 +12,9 @@ from shotlog.units import converter
 
 __all__ = ["BalanceReading", "Refused", "read_line"]
 
-_NUMBER = re.compile(r"(?P<sign>[+-]?)\s*(?P<number>\d{1,9}(?:[.,]\d{0,6})?|[.,]\d{1,6})\s*(?P<unit>[A-Za-z%]*)")
+_NUMBER = re.compile(
+    r"(?P<sign>[+-]?)\s*(?P<number>\d{1,9}(?:[.,]\d{0,6})?|[.,]\d{1,6})\s*(?P<unit>[A-Za-z%]*)", re.ASCII
+)
 _STEADY = re.compile(r"(?:^|[\s,;])(?:ST|S|=)(?=$|[\s,;])", re.IGNORECASE)
 _MOVING = re.compile(r"(?:^|[\s,;])(?:US|SD|D|~|\?)(?=$|[\s,;])", re.IGNORECASE)
 _BEYOND = re.compile(r"-{3,}|_{3,}|\^{3,}|\+{3,}|over|under|\b(?:OL|UL|HH+|LL+|ERR?)\b", re.IGNORECASE)

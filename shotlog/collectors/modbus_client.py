@@ -2,7 +2,8 @@
 
 The library is used for framing and for its socket handling, and not trusted beyond that (each point measured):
 
-* it accepts an answer with too few registers, and one with another function code: both are checked here;
+* it accepts an answer with too few registers, one with another function code, and one that says another length than
+  it has: all are checked here;
 * it retries on its own for twelve seconds: retries are off, policy is the recorder's;
 * it says it closed a connection and does not: every failure closes here;
 * on a serial line an answer carries nothing that tells which request it belongs to. One late answer is taken for the
@@ -25,7 +26,7 @@ from pymodbus.client import ModbusSerialClient, ModbusTcpClient
 from pymodbus.exceptions import ModbusException, ModbusIOException
 from pymodbus.pdu import ModbusPDU
 
-from shotlog.collectors.registers import Block
+from shotlog.collectors.registers import Block, wire_bytes
 from shotlog.collectors.serial_port import PORT_ERRORS, Opener, PortSettings, open_port
 from shotlog.errors import PressRefused, PressUnreachable
 
@@ -209,6 +210,9 @@ class ModbusClient:
             raise self._failed(
                 f"wrong answer for {block}", f"{len(answer.registers)} registers instead of {block.words}"
             )
+        if bytes([self._function, 2 * block.words]) + wire_bytes(answer.registers) not in self._received:
+            # the library takes an odd number of bytes for half as many registers
+            raise self._failed(f"wrong answer for {block}", f"it says another length than {2 * block.words} bytes")
         return tuple(answer.registers)
 
     def _exception(self, code: int, block: Block) -> PressRefused | PressUnreachable:

@@ -2,6 +2,7 @@
 
 import codecs
 import re
+import warnings
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -231,9 +232,12 @@ def _field(section: Section) -> int | str:
 def _expression(section: Section, key: str) -> re.Pattern[str] | None:
     if not section.has(key):
         return None
+    text = section.text(key)
     try:
-        return re.compile(section.text(key))
-    except re.error as error:
+        with warnings.catch_warnings():  # of what a later Python may read otherwise; this one reads it as it always did
+            warnings.simplefilter("ignore")
+            return re.compile(text)
+    except (re.error, RecursionError, OverflowError) as error:
         raise section.wrong(key, f"a regular expression ({error})") from error
 
 

@@ -77,6 +77,10 @@ class PartsFile:
 def holds_parts(path: Path) -> bool:
     """Say whether a file holds inspections of parts rather than shots, by its header."""
     header = next(iter(_table(path)), {})
+    return _of_parts(header)
+
+
+def _of_parts(header: Mapping[str, str]) -> bool:
     return "quantity" in header or "finding" in header
 
 
@@ -256,14 +260,26 @@ def _table(path: Path) -> list[dict[str, str]]:
     try:
         with path.open(encoding="utf-8-sig", newline="") as file:
             reader = csv.DictReader(file, restkey="")
-            rows = [{name: from_cell((text or "").strip()) for name, text in row.items() if name} for row in reader]
+            heads = [name for name in reader.fieldnames or () if name]
+            if len(set(heads)) != len(heads):
+                raise RecordingError(f"{path}, line 1: a column appears twice, allowed: each name once")
+            rows = [_cells(path, reader.line_num, row) for row in reader]
     except OSError as error:
         raise RecordingError(f"{path}: {error.strerror or error}") from error
     except (UnicodeDecodeError, csv.Error) as error:
         raise RecordingError(f"{path}: it does not read as CSV in UTF-8 ({error})") from error
-    if rows and {"press", "shot"} - set(rows[0]):
-        raise RecordingError(f"{path}, line 1: given {', '.join(rows[0])}, needed: press, shot and more")
+    needed = {"press", "shot", "inspected"} if rows and _of_parts(rows[0]) else {"press", "shot"}
+    if rows and needed - set(rows[0]):
+        given = ", ".join(rows[0])
+        raise RecordingError(f"{path}, line 1: given {given}, needed: {', '.join(sorted(needed))} and more")
     return rows
+
+
+def _cells(path: Path, line: int, row: Mapping[str, str | list[str] | None]) -> dict[str, str]:
+    beyond = row.get("")
+    if isinstance(beyond, list) and any(text.strip() for text in beyond):
+        raise RecordingError(f"{path}, line {line}: more cells than the header has columns")
+    return {name: from_cell(text.strip()) if isinstance(text, str) else "" for name, text in row.items() if name}
 
 
 def _origin(path: Path) -> str:

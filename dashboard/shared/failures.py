@@ -1,0 +1,38 @@
+"""What is answered where a request cannot be: one line, told once in the log, and never a page of program text.
+
+A request that no page of this release makes is refused (a tab of another release, or somebody trying). What fails in
+our own code is a mistake in this program, and keeps its traceback in the log.
+"""
+
+import logging
+import traceback
+from pathlib import Path
+
+import flask
+from werkzeug.exceptions import HTTPException
+
+__all__ = ["register"]
+
+_OURS = Path(__file__).resolve().parents[2]
+_PACKAGES = tuple(str(_OURS / name) for name in ("dashboard", "shotlog"))
+
+logger = logging.getLogger(__name__)
+
+
+def register(server: flask.Flask) -> None:
+    """Answer what is raised while a request is answered."""
+
+    @server.errorhandler(Exception)
+    def failed(error: Exception) -> flask.Response | HTTPException:
+        if isinstance(error, HTTPException):
+            return error
+        what = f"{flask.request.method} {flask.request.path[:200]!a}: {type(error).__name__}"
+        if any(frame.filename.startswith(_PACKAGES) for frame in traceback.extract_tb(error.__traceback__)):
+            logger.error("the pages failed at %s", what, exc_info=error)
+            return _said("This failed on the server, which keeps a note of how. Load the page anew.", 500)
+        logger.warning("the pages were asked for what no page asks: %s", what)
+        return _said("No page of this release asks for that. Load the page anew.", 400)
+
+
+def _said(text: str, status: int) -> flask.Response:
+    return flask.Response(text, status, mimetype="text/plain")
