@@ -108,14 +108,14 @@ def _held_against(form: int, lines: list[bytes], records: list[Any]) -> str:
     assert len(shots) <= len(lines), f"{len(shots)} shots from {len(lines)} lines"
     missed = [n for one in records if isinstance(one, Gap) for n in (one.first, one.last)]
     assert missed == sorted(missed), f"gaps out of order: {missed}"
-    beyond = {one.shot: one.detail for one in records if isinstance(one, Fault) and one.kind == "range"}
+    told = {(one.shot, one.kind.partition(" ")[0]) for one in records if isinstance(one, Fault)}
     for fault in records:
         if isinstance(fault, Fault):
             one_line(fault.detail)
     columns = [_plain_columns(form, lines[:n]) for n in range(1, len(lines) + 1)] if form == 2 else []
     for shot in shots:
         read = [_plain(form, line, columns[n] if form == 2 else None) for n, line in enumerate(lines)]
-        fits = [one for one in read if one is not None and _agrees(shot, *one, beyond.get(shot.shot, ""))]
+        fits = [one for one in read if one is not None and _agrees(shot, *one, told)]
         assert fits, f"shot {shot.shot} {dict(shot.values)} stands in no line of {lines}"
     return (
         f"shots {min(len(shots), 3)}{'+' if len(shots) > 3 else ''}" if shots else "refused" if records else "nothing"
@@ -142,8 +142,8 @@ def _plain(form: int, line: bytes, columns: dict[str, int] | None) -> tuple[int,
     return int(cells[at["shot"]]), {name: cells[place] for name, place in at.items() if name != "shot"}
 
 
-def _agrees(shot: Shot, counter: int, fields: dict[str, str], beyond: str) -> bool:
-    """Say whether a line holds what a shot says, and a shot all that the line holds."""
+def _agrees(shot: Shot, counter: int, fields: dict[str, str], told: set[tuple[int | None, str]]) -> bool:
+    """Say whether a line holds what a shot says, and of all else that it holds is told why it was not taken."""
     if counter != shot.counter:
         return False
     for name, text in fields.items():
@@ -151,7 +151,7 @@ def _agrees(shot: Shot, counter: int, fields: dict[str, str], beyond: str) -> bo
         if name in shot.values:
             if digits is None or shot.values[name] not in {float(one) for one in digits}:
                 return False
-        elif digits is not None and not text.startswith((">", "<")) and name not in beyond:
+        elif (shot.shot, name) not in told:
             return False
     return True
 
