@@ -20,6 +20,7 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 from sqlalchemy import Connection, text
+from sqlalchemy.exc import DBAPIError
 
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import StoreHeld, StoreUnreachable
@@ -54,7 +55,8 @@ class Holder:
         self._lock(self._config.resolve(), f"configuration {self._config}", elsewhere=True)
         if self._path is not None:
             self._lock(self._path.resolve(), f"log {self._path}")
-        elif self._server is None:
+        elif self._server is None or not _answers(self._server):
+            self._leave_server()
             self._server = self._on_server()
 
     def release(self) -> None:
@@ -64,6 +66,9 @@ class Holder:
                 _said_in(path).unlink(missing_ok=True)
             lock.release()
         self._locks.clear()
+        self._leave_server()
+
+    def _leave_server(self) -> None:
         if self._server is not None:
             engine = self._server.engine
             self._server.close()
@@ -108,6 +113,7 @@ class Holder:
         engine = database.connect(self._store)
         with database.translated(self._names[0] if self._names else "on a server"):
             connection = engine.connect().execution_options(isolation_level="AUTOCOMMIT")
+            connection.execute(_NAME, {"name": f"shotlog on {platform.node()}, process {os.getpid()}"})
         for name in self._names:
             with database.translated(name):
                 if connection.execute(_TRY, {"key": _key(name)}).scalar_one():
@@ -115,17 +121,26 @@ class Holder:
                 by = connection.execute(_BY, {"key": _key(name)}).first()
             connection.close()
             engine.dispose()
-            who = "by another computer or program" if by is None else f"from {by.host}, since {by.since}"
+            who = "by another computer or program" if by is None else f"by {by.who}, since {by.since}"
             raise StoreHeld(f"press {name} is logged already into this log, {who}; end that one first")
         return connection
 
 
+_NAME = text("SELECT set_config('application_name', :name, false)")
 _TRY = text("SELECT pg_try_advisory_lock(:key)")
 _BY = text(
-    "SELECT coalesce(application_name, '') || ' ' || coalesce(host(client_addr), 'this computer') AS host, "
+    "SELECT application_name || coalesce(' (' || host(client_addr) || ')', '') AS who, "
     "to_char(backend_start, 'YYYY-MM-DD HH24:MI:SS OF') AS since FROM pg_locks JOIN pg_stat_activity USING (pid) "
     "WHERE locktype = 'advisory' AND ((classid::bigint << 32) | objid::bigint) = :key"
 )
+
+
+def _answers(connection: Connection) -> bool:
+    try:
+        connection.execute(text("SELECT 1"))
+    except DBAPIError:
+        return False
+    return True
 
 
 def _key(name: str) -> int:

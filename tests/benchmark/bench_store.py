@@ -12,9 +12,12 @@ import time
 from pathlib import Path
 from random import Random
 
+from sqlalchemy import Connection
+
 from shotlog.clock import HandClock
 from shotlog.recorder.judge import Judge
 from shotlog.records import Shot
+from shotlog.store.log.identity import Head, Identity
 from shotlog.store.log.log import Log, open_log
 
 
@@ -62,6 +65,32 @@ def measure(log: Log, connection: sqlite3.Connection, first: int, n: int) -> Non
     )
 
 
+class Unlooked(Identity):
+    """An identity that looks at nothing."""
+
+    def check_file(self) -> None: ...
+
+    def check_commit(self) -> None: ...
+
+    def check_chain(self, connection: Connection, newest: Head | None) -> None: ...
+
+
+def identity(log: Log, first: int, n: int) -> None:
+    """What it costs to look at every transaction whether it is still the log: every other one without."""
+    clock, random, looking = HandClock(), Random(3), log._identity
+    costs: dict[bool, list[float]] = {True: [], False: []}
+    for number in range(first, first + n):
+        looks = number % 2 == 0
+        log._identity = looking if looks else Unlooked(log.url, None)
+        record = shot(number, clock, random)
+        began = time.perf_counter()
+        log.append([record])
+        costs[looks].append(time.perf_counter() - began)
+    log._identity = looking
+    with_it, without = (statistics.median(costs[looks]) * 1e3 for looks in (True, False))
+    print(f"stored {with_it:.3f} ms, without looking whose log it is {without:.3f} ms ({with_it / without - 1:+.1%})")
+
+
 def fill(log: Log, first: int, n: int) -> None:
     clock, random = HandClock(), Random(2)
     for start in range(first, first + n, 1000):
@@ -79,4 +108,5 @@ if __name__ == "__main__":
             measure(log, connection, 1, 200)
             fill(log, 201, options.history - 200)
             measure(log, connection, options.history + 1, 200)
+            identity(log, options.history + 1001, 600)
         connection.close()

@@ -65,6 +65,8 @@ class HeldLog(Log):
         """Open a write transaction as a log does; refused while the log has to be put right first."""
         if self._trouble is not None:
             raise type(self._trouble)(str(self._trouble))
+        if self._path is None:  # a server that was started anew has forgotten who holds it
+            self.hold()
         with super().transaction(origin) as work:
             yield work
 
