@@ -30,6 +30,10 @@ GRACE_S = 60.0
 """How long a log that is nowhere, and of which nothing can be had, may take to come back before a new one is begun, in
 seconds. Somebody whose share is often away for minutes would take more."""
 
+STILL_S = 0.3
+"""A file that does not change for so long, in seconds, is taken for written to its end."""
+_STILL_TRIES = 20
+
 _OF_OURS = (b"CREATE TABLE ledger", b"CREATE TABLE presses", b"CREATE TABLE alembic_version")
 """What stands in the file of every log, wherever a page was lost."""
 _BLOCK = 1 << 20
@@ -100,6 +104,8 @@ def _put_right(
     is_open = there and _is_open(path, identity)
     if is_open and not identity.holds_file(path):
         return _written_over(path, identity, opened, close)
+    if there and not is_open:
+        _wait_until_still(path)
     damage = _damage(path) if there else ""
     if there and not damage and _is_ours(path, identity):
         return None
@@ -119,6 +125,7 @@ def _put_right(
 
 def _written_over(path: Path, identity: Identity, opened: Engine | None, close: Callable[[], None]) -> PutRight:
     """Put a file right whose content was written over while it was open; its write-ahead log may still hold it all."""
+    _wait_until_still(path)
     rescued = _rescue(path, identity, opened)
     if rescued is not None and not _verifies(rescued):
         _discard(rescued)
@@ -130,6 +137,17 @@ def _written_over(path: Path, identity: Identity, opened: Engine | None, close: 
     if older is not None:
         return PutRight("older", path, _swapped(path, older, "put-aside"), uid=identity.uid, digest=_digest(identity))
     return _salvaged(path, identity, "another file was written over it")
+
+
+def _wait_until_still(path: Path) -> None:
+    """Wait until nobody writes into a file any more: somebody may be copying it there just now."""
+    for _ in range(_STILL_TRIES):
+        before = path.stat()
+        time.sleep(STILL_S)
+        after = path.stat()
+        if (before.st_size, before.st_mtime_ns) == (after.st_size, after.st_mtime_ns):
+            return
+    raise StoreReplaced(f"log {path}: somebody is writing another file in its place")
 
 
 def _damage(path: Path) -> str:
