@@ -229,6 +229,24 @@ def test_a_journal_that_is_deleted_meanwhile_is_made_again(journal: Journal, cap
     assert journal.path.stat().st_size == LINES_AT + RESERVE
 
 
+def test_a_folder_that_was_away_brings_back_what_waits_in_it_and_takes_more(tmp_path: Path) -> None:
+    """Written under the first generation again, over what waited, the lines were skipped as delivered long ago."""
+    folder, away = tmp_path / "share", tmp_path / "away"
+    folder.mkdir()
+    made = Journal(folder / "trial.db.p.journal", RESERVE)
+    made.reserve()
+    made.append(batch(1))
+    made.clear()
+    made.append(batch(2))
+    folder.rename(away)
+    with pytest.raises(OSError, match="No such file"):
+        made.append(batch(3))
+    assert made.waiting.batches == 1
+    away.rename(folder)
+    made.append(batch(3))
+    assert [one.origin for one in made.batches()] == waits(made) == ["a:2", "a:3"]
+
+
 def old_line(origin: str, *records: Spooled) -> bytes:
     """Return a line as the release before wrote it: no checksum, and none of the fields that came later."""
     text = read_line_text(line_of(Batch(origin, records), 1))

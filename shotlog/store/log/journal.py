@@ -198,10 +198,11 @@ class Journal:
         """
         self._look()
         if self._space.size() == 0:
+            # while its folder is away no file can be made: what waits in it comes back with it, and goes on to count
+            self._space.mark(self._generation)
             if self._waiting.batches:
                 logger.error("%s is gone, and %d shots in it with it", self.path, self._waiting.shots)
-            self._begin()
-            self.open()
+            self._begin(self._generation)
             with suppress(OSError):
                 self._space.fill()
         line = line_of(batch, self._generation)
