@@ -60,8 +60,8 @@ def _run(arguments: argparse.Namespace) -> int:
     if damage is not None:
         raise StoreDamaged(
             f"log {settings.store_shown}: the record is whole, but the file is damaged in {', '.join(damage.tables)}, "
-            f"which holds only what can be worked out again ({damage.said}): take a backup and look at the disk; "
-            "the next `shotlog run` makes it anew"
+            f"which holds only what can be worked out again ({damage.said}): look at the disk; `shotlog run` sets "
+            "the file aside and writes it anew when it meets the page"
         )
     return 0
 

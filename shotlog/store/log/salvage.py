@@ -140,14 +140,14 @@ def _name(word: str) -> Name:
 def _changed(old: _Old, named: Mapping[int, list[Name]]) -> set[Name]:
     """Return the rows of links that read as a whole and do not verify."""
     changed: set[Name] = set()
-    for number, link in old.links.items():
-        before = old.links.get(number - 1)
-        rows = [(table, old.rows.get(table, {}).get(row_id)) for table, row_id in named[number]]
+    for number, names in named.items():
+        link, before = old.links[number], old.links.get(number - 1)
+        rows = [(table, old.rows.get(table, {}).get(row_id)) for table, row_id in names]
         if (before is None and number > 1) or any(row is None for _, row in rows):
             continue
         whole = [(table, row) for table, row in rows if row is not None]
         if digest(GENESIS if before is None else before["digest"], whole) != link["digest"]:
-            changed.update(named[number])
+            changed.update(names)
     lasting = {table.name for table in _LASTING}
     return {name for name in changed if name[0] not in lasting}
 
