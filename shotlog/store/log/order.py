@@ -43,8 +43,12 @@ class EntryOrder:
         newest = connection.execute(select(func.max(ledger.c.id))).scalar() or 0
         if newest <= self._newest_link:
             return
+        # most links are of a shot alone, or begin with a verdict and hold no entry: these are passed over cheaply
+        of_verdict = ledger.c.rows.like(f"{schema.verdicts.name}:%")
+        alone = ledger.c.rows.like(f"{schema.shots.name}:%") & ~ledger.c.rows.like("% %")
         named = or_(*(ledger.c.rows.like(f"%{name}:%") for name in _TABLES))
-        query = select(ledger.c.id, ledger.c.rows).where(ledger.c.id > self._newest_link, named).order_by(ledger.c.id)
+        query = select(ledger.c.id, ledger.c.rows).where(ledger.c.id > self._newest_link, ~of_verdict, ~alone, named)
+        query = query.order_by(ledger.c.id)
         for link, rows in connection.execute(query).all():
             names = rows.split()
             judged = _newest_verdict(names) or self._verdict_before(connection, link)
