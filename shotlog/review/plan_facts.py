@@ -7,7 +7,6 @@ from math import inf
 
 import numpy as np
 
-from shotlog.clock import parse_utc
 from shotlog.parts.part import Part
 from shotlog.records import Stay
 from shotlog.review.ledger import histories_of
@@ -15,6 +14,7 @@ from shotlog.review.lives import Life, lives_of
 from shotlog.review.source import silent
 from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import trials
+from shotlog.store.log.clock_steps import steady_seconds
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
@@ -182,9 +182,9 @@ def _times(log: Log, stays: Sequence[Stay]) -> tuple[float | None, int, list[flo
         last = int(stay.end) - 1 if stay.end != inf else 2**62
         with log.reading() as connection:
             shots, times, values = columns(connection, stay.mounting.press, ("cycle_time",), stay.first - 1, last)
+            at = steady_seconds(connection, stay.mounting.press, times, stay.first - 1, last)
         if len(shots) < 3:
             continue
-        at = np.array([parse_utc(time).timestamp() for time in times])
         ticks = np.diff(at) / np.diff(shots)
         own = values[np.isfinite(values[:, 0]) & (values[:, 0] > 0.0), 0]
         tick = float(np.median(ticks))

@@ -68,7 +68,7 @@ class Mounted:
             if new_scale:
                 self.pool.forget_values()
                 for life in stay.values():
-                    life.labelled = []
+                    life.forget_values()
             self.setup += 1
             carried = {}
             for life in stay.values():

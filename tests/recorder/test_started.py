@@ -282,6 +282,23 @@ def test_a_person_who_knows_that_the_values_are_the_same_takes_the_entry_back(
     assert json.loads(starts(log)[-1].maps)["P25"]["cushion"]["address"] == 12
 
 
+def test_an_insert_that_came_back_is_not_held_against_the_level_it_had_in_another_scale() -> None:
+    """It is judged from its first shot by what it was when it came out, and that was in the old scale."""
+    evaluator, said = Evaluator("P25", {}), []
+    for n in range(1, 151):
+        serial = "B-1" if n <= 30 or 61 <= n else "B-2"
+        level = 3.0 if serial == "B-1" else 3.02
+        values = {
+            "cushion": (level + 0.01 * (n * n % 5)) * (10.0 if n >= 76 else 1.0),
+            "peak_pressure": 600.0 + n * n % 7,
+            "fill_time": 1.2 + n * n % 11 / 1000.0,
+        }
+        events = (("map", "cushion scale 0.01 to 0.1"),) if n == 76 else ()
+        at = datetime.fromtimestamp(1_800_000_000 + 45 * n, UTC)
+        said += evaluator.step(LoggedShot("P25", n, at, values, {"moving": InForce(serial, "cap")}, events))
+    assert [one.shot for one in said if isinstance(one, Verdict) and one.verdict != "keep"] == []
+
+
 def lives(scale: float, map_at: int | None) -> list[Judged]:
     """Judge sound lives of one design, 30 shots each, of which the third is read in another scale from its first on."""
     evaluator, found = Evaluator("P25", {}), []

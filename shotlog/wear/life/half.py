@@ -192,6 +192,10 @@ class HalfState:
         """Keep the level it had when it was taken out, mean and variance by channel in its unit."""
         self.known = dict(level)
 
+    def forget_values(self) -> None:
+        """Forget what was learnt from values before: they may have been in another scale."""
+        self.labelled, self.known, self.started = [], {}, {}
+
     def _look_ahead(self) -> None:
         self.ahead = None if self.beyond is None else self.stretch.going_on(self.beyond)
 
