@@ -14,7 +14,7 @@ from datetime import datetime
 
 from shotlog.clock import Clock
 from shotlog.entries import CLOCK, clock_text
-from shotlog.errors import StoreUnreachable
+from shotlog.errors import StoreError
 from shotlog.records import ClockStep, Event, Shot
 from shotlog.store.log.clock_steps import newest_time, untold_steps
 from shotlog.store.log.journal import Spooled
@@ -117,6 +117,6 @@ def watch_from(log: Log, clock: Clock, presses: Sequence[str]) -> tuple[ClockWat
     try:
         watch = ClockWatch(clock, presses, untold_steps(log, presses))
         return watch, watch.began(newest_time(log, presses))
-    except StoreUnreachable as error:
+    except StoreError as error:
         logger.error("%s; whether the clock was set while nobody was logging is not known", error)
         return ClockWatch(clock, presses, {}), []

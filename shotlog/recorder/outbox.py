@@ -48,7 +48,7 @@ class Outbox:
         self._prefix = uuid.uuid4().hex
         self._n = self._n_waited = 0
         self._waited: dict[str, tuple[int, int]] = {}
-        self.n_logged = 0
+        self.n_logged = self.n_put_right = 0
         self.since: datetime | None = None
         self.why = ""
 
@@ -171,7 +171,9 @@ class Outbox:
 
     def _open_again(self) -> None:
         if self._log.trouble is not None:
-            say_put_right(self._log.reopen())
+            done = self._log.reopen()
+            self.n_put_right += done is not None
+            say_put_right(done)
 
     def close(self, for_s: float = _TURN_S) -> list[Batch]:
         """Try a last time to bring what waits to the log, or at least to the journal; return what is lost with this

@@ -116,7 +116,7 @@ class Recorder:
         self._watch: ClockWatch
         self._threads: PressThreads
         self._started: Started
-        self._before = 0
+        self._before = self._n_put_right = 0
         self._weighed = set(options)
         self._judging_due: dict[str, float] = {}
 
@@ -180,6 +180,10 @@ class Recorder:
         if not came:
             self._store([])
             self._outbox.drain()
+        if self._outbox.n_put_right > self._n_put_right:
+            # what was begun in its place has no start yet
+            self._n_put_right = self._outbox.n_put_right
+            self._deliver([start_of(self._settings, self._clock.now())])
         self._deliver([*self._threads.look(self._inbox.holds)])
         unjudged = self._judge_all()
         self._show_presence()

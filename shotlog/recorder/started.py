@@ -18,7 +18,7 @@ from shotlog import __version__
 from shotlog.clock import Clock
 from shotlog.collectors.channel_maps import channel_maps, map_changes
 from shotlog.entries import MAP
-from shotlog.errors import StoreUnreachable
+from shotlog.errors import StoreError
 from shotlog.recorder.basis import basis
 from shotlog.records import Event, Shot, Start
 from shotlog.settings import Settings
@@ -78,7 +78,7 @@ class Started:
             for press in sorted(self._unknown):
                 self._look_up(press)
                 self._unknown.discard(press)
-        except StoreUnreachable as error:
+        except StoreError as error:
             self._due = self._clock.monotonic() + _AGAIN_S
             logger.error("%s; whether a channel is read otherwise than before is looked up later", error)
 

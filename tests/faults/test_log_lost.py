@@ -6,6 +6,7 @@ from pathlib import Path
 
 from shotlog.store.asked import state
 from shotlog.store.log.log import open_log
+from shotlog.store.log.starts import starts
 from tests.end_to_end.running import Run, ServedPress, expected, shotlog, write_config
 
 PAGE = 4096
@@ -94,6 +95,7 @@ def check(log: Path, upto: int, mounted: str | None) -> None:
         stored = {one.shot: dict(one.values) for one in opened.logged("P25")}
         assert stored == {n: expected(n) for n in range(1, upto + 1)}
         assert state.gaps(opened, "P25") == []
+        assert starts(opened)  # a log begun anew says under which configuration as well
         halves = opened.timeline("P25").halves(upto)
         assert ("moving" not in halves) if mounted is None else halves["moving"].serial == mounted
 

@@ -18,9 +18,10 @@ from shotlog.clock import HandClock
 from shotlog.collectors import options
 from shotlog.collectors.base import Reading
 from shotlog.collectors.channel_maps import channel_maps, map_changes
-from shotlog.errors import StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreError, StoreUnreachable
 from shotlog.evaluator import Evaluator
 from shotlog.recorder import Recorder
+from shotlog.recorder.clock_watch import watch_from
 from shotlog.recorder.started import Started, start_of
 from shotlog.records import InForce, Judged, LoggedShot, Shot, Verdict
 from shotlog.settings import Settings, load
@@ -241,11 +242,23 @@ class Away(Log):
     """The log under test, which cannot be read while `away` is set."""
 
     away = True
+    error: StoreError = StoreUnreachable("log: away")
 
     def reading(self) -> object:  # type: ignore[override]
         if self.away:
-            raise StoreUnreachable("log: away")
+            raise self.error
         return super().reading()
+
+
+@pytest.mark.parametrize("error", [StoreUnreachable("log: away"), StoreDamaged("log: malformed")])
+def test_a_log_that_cannot_be_read_at_the_start_stops_nothing(
+    log: Log, clock: HandClock, tmp_path: Path, error: StoreError
+) -> None:
+    away = Away(log.url, log._writer, log._reader)
+    away.error = error
+    assert watch_from(away, clock, ["P25"])[1] == []
+    came = [Shot("P25", 4, 4, clock.now(), {"cushion": 30.0})]
+    assert Started(away, settings(tmp_path), clock).beside(came) == came
 
 
 def test_a_log_that_was_away_at_the_start_is_asked_later_and_told_of_the_first_shot(
@@ -286,7 +299,7 @@ def test_an_insert_that_came_back_is_not_held_against_the_level_it_had_in_anothe
     """It is judged from its first shot by what it was when it came out, and that was in the old scale."""
     evaluator, said = Evaluator("P25", {}), []
     for n in range(1, 151):
-        serial = "B-1" if n <= 30 or 61 <= n else "B-2"
+        serial = "B-1" if n <= 30 or n >= 61 else "B-2"
         level = 3.0 if serial == "B-1" else 3.02
         values = {
             "cushion": (level + 0.01 * (n * n % 5)) * (10.0 if n >= 76 else 1.0),
