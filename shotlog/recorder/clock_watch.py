@@ -93,9 +93,11 @@ class ClockWatch:
 
     def _told(self, shot: Shot) -> list[Event]:
         steps = self._untold.get(shot.press, [])
-        texts = [clock_text(step.step_s, step.at_least) for step in steps if step.step_s]
+        set_s, at_least = sum(one.step_s for one in steps), any(one.at_least for one in steps)
         steps.clear()
-        return [Event(shot.press, shot.shot, CLOCK, text, shot.time) for text in texts]
+        if abs(set_s) < LEAST_STEP_S:
+            return []
+        return [Event(shot.press, shot.shot, CLOCK, clock_text(set_s, at_least), shot.time)]
 
     def _after(self, record: Spooled) -> bool:
         """Say whether a record was stamped after the newest step: what was read before it may still be on its way."""

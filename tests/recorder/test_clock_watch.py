@@ -102,7 +102,7 @@ def test_what_was_read_before_the_step_and_comes_after_it_is_not_told_of_it(by: 
     assert [type(one) for one in seen.beside([after], [])] == [Event, Shot]
 
 
-def test_two_steps_before_a_shot_are_both_told() -> None:
+def test_steps_before_a_shot_are_told_as_what_they_come_to() -> None:
     clock = HandClock()
     seen = watch(clock)
     for by in (-7200.0, 60.0):
@@ -110,7 +110,12 @@ def test_two_steps_before_a_shot_are_both_told() -> None:
         clock.advance(TURN_S)
         seen.look()
     texts = [one.text for one in seen.beside([shot(clock, 1)], []) if isinstance(one, Event)]
-    assert texts == ["-7200.000 s", "+60.000 s"]
+    assert texts == ["-7140.000 s"]
+    for by in (-30.0, 30.0):
+        clock.set_by(by)
+        clock.advance(TURN_S)
+        seen.look()
+    assert seen.beside([shot(clock, 2)], []) == [shot(clock, 2)]
 
 
 def test_a_step_that_no_shot_followed_before_the_logger_ended_is_told_after_the_next_start(log: Log) -> None:
