@@ -2,9 +2,9 @@
 
 The count may have gone on from where it was, over the top once or more often, or from 0 again. Each of these is held
 against the time: how many shots fit in it at most, and how many a press makes that runs through. The one that alone
-fits, or alone is what a press makes that ran through, is taken. Where several are left, or none, the size is uncertain:
-numbering goes on by the smallest, which is certain, and `least` and `most` say what it may have been. That a new count
-ran past the old one is not thought of: then it would look like one that went on.
+fits is taken, and is certain. Where several fit and one of them is what a press makes that ran through, numbering goes
+on by that one; else by the smallest; and `least` and `most` say what it may have been. So it is where none fits. That a
+new count ran past the old one is not thought of: then it would look like one that went on.
 
 A new count that starts small says how many shots it has counted; how many there were before it, only the time bounds.
 """
@@ -47,7 +47,7 @@ def after_away(known: int, raw: int, width: int, expected: float | None, zero_is
     Examples
     --------
     >>> after_away(65000, 904, 65536, 1440.0)
-    Away(kind='rollover', shots=1440, doubtful=False, least=None, most=None)
+    Away(kind='rollover', shots=1440, doubtful=False, least=904, most=1440)
     >>> after_away(65000, 904, 65536, 2880.0)
     Away(kind='uncertain', shots=904, doubtful=True, least=904, most=2880)
     >>> after_away(65000, 904, 65536, None)
@@ -90,10 +90,13 @@ def _below(known: int, raw: int, width: int, expected: float, zero_is_shot: bool
     again_runs = _runs_through(again, expected)
     if raw == 0 and not zero_is_shot:
         return _wrapped(over, width, expected, "rollover") if over_fits and over_runs else Away("none yet", 0)
-    if over_fits and ((over_runs and not again_runs) or not again_fits):
+    if over_fits and not again_fits:
         return _wrapped(over, width, expected, "rollover")
+    if over_fits and over_runs and not again_runs:
+        nearest = _nearest(over, width, expected)
+        return Away("rollover", nearest, False, min(nearest, again), max(nearest, again))
     if again_fits and again_runs and not over_runs:
-        return Away("reset", again, raw > 1)
+        return Away("reset", again, raw > 1, *((min(over, again), max(over, again)) if over_fits else ()))
     if over_fits:
         return _uncertain(min(over, again), max(_most(over, width, fitting), int(expected)))
     if again_fits and raw <= _SMALL:

@@ -159,7 +159,10 @@ class ShotCounter:
             "uncertain": "counter rolled over or began again:",
         }.get(step.kind, "counter went on")
         said = f"{how} from {before} to {raw}{'' if self._watched else ' while not connected'}"
-        return said if step.most is None else f"{said}; {self._time_said()}"
+        if step.most is None:
+            return said
+        other = f", and would have counted {raw} from 0 again" if step.kind == "rollover" else ""
+        return f"{said}; {self._time_said()}{other}"
 
     def _time_said(self) -> str:
         if self.expected is None:

@@ -32,8 +32,8 @@ class Life:
     known. `reason`: why it came out, in a person's words; `replaced_by`: the insert whose mounting ended it.
     `stays`: (press, first, last) of each stay, `last` included. `people`, `shots`: what either says of its end, of
     `parts.ending.PEOPLE` and `SHOTS`; `differ`: whether they say different things; `called_since`: the press's number
-    of the onset by the shots, None where nothing was called that counts. `unsure`: how many shots more it may have
-    made, in gaps of uncertain size; `n_shots` counts the certain part.
+    of the onset by the shots, None where nothing was called that counts. `unsure`: how many shots more and fewer
+    it may have made, in gaps of uncertain size.
     """
 
     serial: str
@@ -56,7 +56,7 @@ class Life:
     shots: str = ""
     differ: bool = False
     called_since: int | None = None
-    unsure: int = 0
+    unsure: tuple[int, int] = (0, 0)
 
     @property
     def press(self) -> str:
@@ -130,12 +130,18 @@ def _life(end: InsertEnd, by_press: Mapping[str, History]) -> Life:
         ending.shots,
         ending.differ,
         None if episode is None else _onset(episode),
-        sum(_unsure(by_press[one.mounting.press].record, one) for one in end.stays),
+        _unsure(end, by_press),
     )
 
 
-def _unsure(record: PressRecord, stay: Stay) -> int:
-    return sum(gap.n_more for gap in record.gaps if stay.first <= gap.first < stay.end)
+def _unsure(end: InsertEnd, by_press: Mapping[str, History]) -> tuple[int, int]:
+    gaps = [
+        gap
+        for stay in end.stays
+        for gap in by_press[stay.mounting.press].record.gaps
+        if stay.first <= gap.first < stay.end
+    ]
+    return sum(gap.n_more for gap in gaps), sum(gap.n_fewer for gap in gaps)
 
 
 def _last(record: PressRecord, stay: Stay) -> int:

@@ -200,14 +200,15 @@ class _Ended(Protocol):
     @property
     def called_since(self) -> int | None: ...
     @property
-    def unsure(self) -> int: ...
+    def unsure(self) -> tuple[int, int]: ...
 
 
 def life_text(life: _Ended) -> str:
     """Return on what ground a life is held to have ended, and what people and shots say of it where they differ."""
     ground = ending_text(life.ground, life.reason)
-    if life.unsure:
-        ground += f"; it may have made up to {life.unsure:,} shots more, missed in a gap of uncertain size"
+    ends = [f"{n:,} {word}" for n, word in zip(life.unsure, ("more", "fewer"), strict=True) if n]
+    if ends:
+        ground += f"; it may have made up to {' or '.join(ends)}: the size of a gap in it is uncertain"
     if not life.differ:
         return ground
     since = "" if life.called_since is None or life.shots != "gone off" else f" since {life.called_since}"
