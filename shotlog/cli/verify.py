@@ -98,6 +98,7 @@ def _confirmed(log: "Log", settings: "Settings", n: int, expected: bool) -> None
         print(f"nothing outside the log confirms it: {settings.anchor} holds no anchor of it yet")
     else:
         head, when = found.newest.head, clock_time(found.newest.time)
+        n = max(n, head.links)  # a log in use has grown since
         print(
             f"confirmed from outside up to transaction {head.links} of {n}, written down on {when} in "
             f"{found.newest.file}"

@@ -51,8 +51,7 @@ def _log(review: Review) -> Html:
         ]
     ) + note(
         "The chain of digests over every row was recomputed for this report and holds. Kept elsewhere, this digest "
-        "shows any later change of what "
-        "was written up to now."
+        "shows any later change of what was written up to now: shotlog verify --expect compares."
     )
 
 

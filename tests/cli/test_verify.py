@@ -10,6 +10,7 @@ import pytest
 from sqlalchemy import insert
 
 from shotlog.cli.main import main
+from shotlog.store.keeping import whole_file
 from shotlog.store.keeping.head import uid_of
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log, open_log
@@ -87,6 +88,33 @@ def test_damage_in_what_can_be_worked_out_again_says_that_the_record_is_whole(
     assert status == 1
     assert "nothing changed later; last digest" in out
     assert "the record is whole, but the file is damaged in checkpoints" in err
+
+
+def test_what_no_release_puts_into_a_log_is_told(config: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with closing(sqlite3.connect(config.with_name("trial.db"))) as connection:
+        connection.execute("CREATE TRIGGER less AFTER INSERT ON shots BEGIN DELETE FROM faults; END")
+        connection.commit()
+    status, _, err = said(capsys, "verify", config)
+    assert status == 1
+    assert "a trigger 'less' was put into it, which no release of this program makes" in err
+
+
+def test_it_tells_how_far_it_is_and_can_be_stopped(
+    config: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Within the database's own check Ctrl-C would be swallowed, and come out as an interrupted statement."""
+    monkeypatch.setattr(whole_file, "_AFTER_STEPS", 1)
+    monkeypatch.setattr("shotlog.cli.progress._FIRST_S", 0.0)
+    status, _, err = said(capsys, "verify", config)
+    assert status == 0
+    assert "every page of the file is being looked at" in err
+
+    def stop(_: object, text: str) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("shotlog.cli.progress.Progress.__call__", stop)
+    status, _, err = said(capsys, "verify", config)
+    assert (status, err) == (130, "shotlog verify: stopped\n")
 
 
 def test_a_row_that_refers_to_nothing_is_told(config: Path, capsys: pytest.CaptureFixture[str]) -> None:

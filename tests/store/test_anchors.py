@@ -116,6 +116,21 @@ def test_a_log_forged_with_a_chain_that_fits_is_found(
     assert len(path.read_text().splitlines()) == 3
 
 
+def test_a_log_with_every_table_emptied_is_found(kept: tuple[Log, Path], tmp_path: Path) -> None:
+    """Nothing is left in it, not even which log it was."""
+    log, folder = kept
+    log.close()
+
+    def all_emptied(connection: sqlite3.Connection) -> None:
+        for name in {*schema.METADATA.tables}:
+            connection.execute(f"DELETE FROM {name}")
+
+    with open_log(forged(tmp_path, all_emptied)) as log:
+        assert log.verify() == (0, GENESIS)
+        with pytest.raises(StoreDamaged, match=r"this is another log: the one that stood here had 10\d transactions"):
+            anchors.compare(log, folder)
+
+
 def test_another_log_put_in_the_place_of_one_is_found(kept: tuple[Log, Path], tmp_path: Path) -> None:
     log, folder = kept
     log.close()

@@ -53,6 +53,7 @@ def verify_chain(connection: Connection, where: str, tell: Callable[[str], None]
     StoreDamaged
         A row was changed, added or taken out after it was written; says in which transaction.
     """
+    _check_no_strangers(connection, where)
     before, n, covered = GENESIS, 0, 0
     archived = _archived(connection)
     whole = connection.execute(select(func.count()).select_from(schema.ledger)).scalar_one()
@@ -75,6 +76,15 @@ def verify_chain(connection: Connection, where: str, tell: Callable[[str], None]
             f"into archives went {archived.rows} of {archived.links}"
         )
     return n, before
+
+
+def _check_no_strangers(connection: Connection, where: str) -> None:
+    """Look for what could write or read otherwise than it seems: no release ever made such a thing."""
+    if connection.dialect.name != "sqlite":
+        return
+    made = connection.exec_driver_sql("SELECT type, name FROM main.sqlite_master WHERE type IN ('trigger', 'view')")
+    for kind, name in made:
+        raise StoreDamaged(f"log {where}: a {kind} {name!r} was put into it, which no release of this program makes")
 
 
 def _archived(connection: Connection) -> _Archived:
