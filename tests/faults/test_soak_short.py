@@ -12,9 +12,18 @@ from tests.faults.soak.bench import Bench
 from tests.faults.soak.faults import WIRE, draw
 from tests.faults.soak.figures import figures
 
-SEED, WHOLE_S = 15, 14.0
+SEED, WHOLE_S = 17, 13.0
 WIRES = tuple(kind for kind in WIRE if kind not in ("reset", "leap"))
-MACHINE = ("kill", "freeze", "lock", "terminal stands", "clock back", "copy taken", "restart")
+MACHINE = (
+    "kill",
+    "lock",
+    "terminal stands",
+    "clock back",
+    "copy taken",
+    "disk full",
+    "log deleted",
+    "older copy put over",
+)
 
 
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="plays presses on pseudo-terminals, as Linux has them")

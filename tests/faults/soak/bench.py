@@ -2,6 +2,7 @@
 
 import contextlib
 import os
+import re
 import shutil
 import signal
 import socket
@@ -86,6 +87,7 @@ class Bench:
         self._end = threading.Event()
         self._machine = threading.Lock()
         self._quiet: list[tuple[float, float]] = []
+        self._away_s: list[tuple[float, float]] = []
         self._copy = self.folder / "copy.db"
 
     # --- the run ---
@@ -170,16 +172,22 @@ class Bench:
         press.now.spoilt = True
         wire.wrong.pop(kind)
         self._quiet.append((began, time.monotonic() + 3.0))
-        self._end.wait(0.5)
-        return self._said_of(planned.press, began)
+        for _ in range(12):  # an answer that is late, a counter that is polled again
+            if said := self._said_of(planned.press, began):
+                return said
+            self._end.wait(0.25)
+        return ""
 
     def _said_of(self, press: str, since: float) -> str:
-        lines = [
-            said.line
-            for said in list(self.logger.said)
-            if said.at >= since and f"{press}: " in said.line and told(said.line) is None
-        ]
-        return lines[0] if lines else ""
+        mine = [s for s in list(self.logger.said) if f"{press}: " in s.line and told(s.line) is None]
+        lines = [said.line for said in mine if said.at >= since]
+        if lines:
+            return lines[0]
+        links = [said.line for said in mine if re.search(f"{press}: (.*: )?(connected|lost|stopped)", said.line)]
+        if links and "connected" not in links[-1]:
+            return f"lost before it began: {links[-1]}"
+        away = any(began <= time.monotonic() and since <= ended for began, ended in list(self._away_s))
+        return "nobody to say it: the logger was away, or nobody read what it said" if away else ""
 
     # --- faults of the machine ---
 
@@ -197,7 +205,8 @@ class Bench:
         for press in self.presses:
             press.now.spoilt = True
         then()
-        self._quiet.append((began, time.monotonic() + 5.0))
+        self._away_s.append((began, time.monotonic() + 5.0))
+        self._quiet.append(self._away_s[-1])
 
     def _kill(self, planned: Planned) -> str:
         self._away(self.logger.kill)
@@ -281,7 +290,7 @@ class Bench:
 
     def _terminal_stands(self, planned: Planned) -> str:
         self.logger.deaf.set()
-        self._end.wait(planned.for_s)
+        self._away(lambda: self._end.wait(planned.for_s))
         self.logger.deaf.clear()
         return "nobody read what it said"
 

@@ -77,6 +77,7 @@ class Count:
         out += [f"changed: {one}" for one in self.changed] + [
             f"neither stored nor in a gap: {one}" for one in self.unsaid
         ]
+        out = list(dict.fromkeys(out))  # a log that was copied says the same twice
         return out + [f"a gap where nothing is missing: {one}" for one in self.overstated]
 
 
