@@ -53,15 +53,17 @@ def _spread(times: list[float]) -> str:
 def _machine(bench: Bench) -> str:
     samples = bench.logger.samples
     seconds, memory = np.array([s.at for s in samples]), np.array([s.rss_mb for s in samples])
-    starts = np.flatnonzero(np.diff(memory) < -30.0) + 1  # another process
-    lives = np.split(np.arange(len(samples)), starts)
-    longest = max(lives, key=len)
+    lives: dict[int, list[int]] = {}
+    for n, sample in enumerate(samples):
+        lives.setdefault(sample.process, []).append(n)
+    longest = max(lives.values(), key=len)
+    opened = f"{samples[longest[0]].files} to {samples[longest[-1]].files} in the longest life"
     longest = longest[len(longest) // 4 :]
     slope = np.polyfit(seconds[longest], memory[longest], 1)[0] * 3600.0 if len(longest) > 20 else float("nan")
     minutes = (seconds[longest[-1]] - seconds[longest[0]]) / 60.0
     return (
         f"memory MB: most {memory.max():.0f}, at the end {memory[-1]:.0f}, slope {slope:+.1f} an hour "
         f"over {minutes:.1f} min; "
-        f"open files: most {max(s.files for s in samples)}, at the end {samples[-1].files}; "
+        f"open files: most {max(s.files for s in samples)}, {opened}; "
         f"threads: most {max(s.threads for s in samples)}; processes: most {max(s.processes for s in samples)}"
     )

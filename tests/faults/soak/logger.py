@@ -32,9 +32,10 @@ class Said:
 
 @dataclass(frozen=True, slots=True)
 class Sample:
-    """The logger and all it started, at one time: memory MB, open files, threads, processes."""
+    """The logger at one time: memory MB, open files, threads, and how many processes with all it started."""
 
     at: float
+    process: int
     rss_mb: float
     files: int
     threads: int
@@ -133,7 +134,7 @@ class Logger:
             rss = int(re.findall(r"VmRSS:\s+(\d+)", status)[0]) / 1024 if "VmRSS" in status else 0.0
             threads = int(re.findall(r"Threads:\s+(\d+)", status)[0])
             files = len(list(Path(f"/proc/{family[0]}/fd").iterdir()))
-            self.samples.append(Sample(time.monotonic(), rss, files, threads, len(family)))
+            self.samples.append(Sample(time.monotonic(), family[0], rss, files, threads, len(family)))
 
     def said_since(self, at: float, *words: str) -> list[str]:
         """Return the lines since then that hold one of the words."""
