@@ -452,7 +452,7 @@ password: what then became the name of a host or of a database would be told to 
 def _store_url(log: Section, file: Path) -> str:
     url = log.text("store")
     if re.match(r"postgresql(\+\w+)?://", url):
-        if not _SERVER.fullmatch(url) or not url.isprintable():
+        if not _SERVER.fullmatch(url) or not url.isprintable() or "%00" in url:
             raise log.wrong(
                 "store",
                 '"postgresql+psycopg://USER@HOST/DB", in which @ / : within a name or a password are written '

@@ -10,7 +10,7 @@ import re
 __all__ = ["without_secrets"]
 
 _MARK = "***"
-_DONE = r"\*{3}(?:[@&/?\s\"',)]|$)"
+_DONE = r"\*{3}(?:[@&/?\s\"',)]|:\s|$)"
 """Where a secret was taken out before, and the rest of a sentence follows."""
 
 _NAMED = r"(?:password|passwd|passphrase|pwd|secret|api_?key)"

@@ -100,6 +100,8 @@ def _kept_by(settings: Settings) -> Iterator[_Kept]:
         yield _Kept("the log or belongs to it", Path(url.database or ""), also=True)
     for journal in (journal_place(settings), *earlier_places(settings)):
         yield _Kept("the journal of the log", journal, also=True)
+    for anchors in settings.anchor.glob("*.anchors") if settings.anchor is not None else ():
+        yield _Kept("where the head of the log is written down", anchors)
     yield _Kept("the pictures of the log", picture_folder(settings.store, settings.file), within=True)
 
 

@@ -39,7 +39,8 @@ def refused(file: Path) -> str:
     ["sqlite:///a\\u0000b.db", "sqlite:///a\\nb.db", "postgresql://ann:hush@h\\u0000/db", "postgresql://ann:hush@h:abc/db",
      "postgresql://ann:hush@h:99999/db", "postgresql://ann:hush@h:0/db", "postgresql://ann:hush/db",
      "postgresql://ann:p@hush@h/db", "postgresql://do/main:hush@h/db", "postgresql://ann:hush@[::1/db",
-     "mysql://ann:hush@h/db", "postgresql://h\\n/db?password=hush"],
+     "mysql://ann:hush@h/db", "postgresql://h\\n/db?password=hush",
+     "postgresql://ann:hush%00@h/db"],
 )  # fmt: skip
 def test_an_address_of_the_store_that_cannot_be(tmp_path: Path, store: str) -> None:
     (tmp_path / "c.toml").write_text(CONFIG.replace("sqlite:///trial.db", store), encoding="utf-8")

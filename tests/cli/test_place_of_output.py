@@ -14,6 +14,7 @@ from shotlog.cli.place_of_output import file_for
 from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
 from shotlog.settings import load
+from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import Log
 from tests.cli.test_parts_commands import Run, moulded, run
 from tests.made_shots import START, shots
@@ -85,6 +86,21 @@ def test_a_replay_that_fails_half_way_leaves_the_verdicts_of_before(moulded: Run
     assert out.read_text(encoding="utf-8") == "before"
     assert moulded("replay", tmp_path / "r.csv", "--verdicts", out)[0] == 0
     assert out.read_text(encoding="utf-8").startswith("press,shot,")
+
+
+def test_what_lies_in_the_folders_of_journal_and_anchors_is_kept(run: Run, tmp_path: Path) -> None:
+    config = tmp_path / "c.toml"
+    text = config.read_text(encoding="utf-8")
+    config.write_text(text.replace('trial.db"', 'trial.db"\njournal = "j"\nanchor = "a"', 1), encoding="utf-8")
+    for folder in ("j", "a"):
+        (tmp_path / folder).mkdir()
+    settings = load(config)
+    (tmp_path / "a" / "x.anchors").write_text("x", encoding="utf-8")
+    kept = [journal_place(settings), settings.text_log, tmp_path / "a" / "x.anchors", Path(f"{config}.lock")]
+    for place in kept:
+        with pytest.raises(UsageError, match="which is "):
+            file_for(place, "--out", (place.suffix,), settings)
+    assert file_for(tmp_path / "a" / "report.html", "--out", (".html",), settings)
 
 
 def test_the_report_of_a_log_without_an_ending_may_be_called_like_it(run: Run, tmp_path: Path) -> None:
