@@ -25,6 +25,7 @@ from sqlalchemy.exc import DBAPIError
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import StoreHeld, StoreUnreachable
 from shotlog.store.log import engine as database
+from shotlog.withheld import without_secrets
 
 __all__ = ["Holder", "held"]
 
@@ -111,11 +112,12 @@ class Holder:
     def _on_server(self) -> Connection:
         """Take a lock a press on the server; it is given back with the connection."""
         engine = database.connect(self._store)
-        with database.translated(self._names[0] if self._names else "on a server"):
+        where = without_secrets(self._store)
+        with database.translated(where):
             connection = engine.connect().execution_options(isolation_level="AUTOCOMMIT")
             connection.execute(_NAME, {"name": f"shotlog on {platform.node()}, process {os.getpid()}"})
         for name in self._names:
-            with database.translated(name):
+            with database.translated(where):
                 if connection.execute(_TRY, {"key": _key(name)}).scalar_one():
                     continue
                 by = connection.execute(_BY, {"key": _key(name)}).first()
