@@ -68,6 +68,8 @@ def write_folders(log: Log, designs: Mapping[str, DesignSettings], kept: Path, o
         folder = out / folder_name(trial.name, partial(_is_taken, out, about, done))
         folder.mkdir(parents=True, exist_ok=True)
         done.add(folder.name.casefold())
+        if not (folder / _ABOUT).exists():  # whose folder it is stands there also when writing it is cut short
+            _write_text(folder / _ABOUT, f"{about}not finished: writing this folder was cut short\n")
         counts = {"shots.csv": _write_shots(log, trial, folder / "shots.csv")}
         dictionary = list(_shot_columns(folder / "shots.csv"))
         for name, columns, rows in _tables(log, designs, trial):
@@ -83,10 +85,14 @@ def write_folders(log: Log, designs: Mapping[str, DesignSettings], kept: Path, o
         )
         about += f"log: {links} transactions, last digest {digest}\n\nfile, rows, SHA-256\n"
         about += "".join(f"{name}, {n}, {_digest(folder / name)}\n" for name, n in counts.items())
-        with written_aside(folder / _ABOUT) as aside:
-            aside.write_text(about, encoding="utf-8", newline="\n")
+        _write_text(folder / _ABOUT, about)
         written.append((folder.name, counts["shots.csv"]))
     return written
+
+
+def _write_text(path: Path, text: str) -> None:
+    with written_aside(path) as aside:
+        aside.write_text(text, encoding="utf-8", newline="\n")
 
 
 def _is_taken(out: Path, about: str, done: Collection[str], name: str) -> bool:

@@ -210,7 +210,8 @@ class ModbusClient:
             raise self._failed(
                 f"wrong answer for {block}", f"{len(answer.registers)} registers instead of {block.words}"
             )
-        if bytes([self._function, 2 * block.words]) + wire_bytes(answer.registers) not in self._received:
+        written = bytes([self._unit, self._function, 2 * block.words]) + wire_bytes(answer.registers)
+        if written not in self._received:
             # the library takes an odd number of bytes for half as many registers
             raise self._failed(f"wrong answer for {block}", f"it says another length than {2 * block.words} bytes")
         return tuple(answer.registers)

@@ -8,11 +8,12 @@ from pathlib import Path
 import pytest
 
 from shotlog import recording
+from shotlog.cli import trial_folder
 from shotlog.cli.folder_name import folder_name
 from shotlog.cli.main import main
 from shotlog.cli.place_of_output import file_for
 from shotlog.clock import iso_utc
-from shotlog.errors import UsageError
+from shotlog.errors import OutputError, UsageError
 from shotlog.settings import load
 from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import Log
@@ -151,6 +152,23 @@ def test_each_trial_has_a_folder_of_its_own(run: Run, log: Log, tmp_path: Path) 
     first = {file: file.read_bytes() for file in out.rglob("*") if file.is_file()}
     assert run("export", "--out", out)[0] == 0
     assert {file: file.read_bytes() for file in out.rglob("*") if file.is_file()} == first, "again, in the same folders"
+
+
+def test_a_folder_that_was_cut_short_is_written_again(
+    run: Run, log: Log, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    log.use_trial("cap-7", "cap", "PP", iso_utc(START))
+    log.append(shots(1, 1))
+
+    def full(*_: object) -> int:
+        raise OutputError("shots.csv: it cannot be written (No space left on device); nothing is left there")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(trial_folder, "_write_shots", full)
+        assert run("export", "--out", tmp_path / "out")[0] == 1
+    assert "not finished" in (tmp_path / "out" / "cap-7" / "about.txt").read_text(encoding="utf-8")
+    assert run("export", "--out", tmp_path / "out")[1] == f"{tmp_path / 'out' / 'cap-7'}: 1 shot\n"
+    assert "not finished" not in (tmp_path / "out" / "cap-7" / "about.txt").read_text(encoding="utf-8")
 
 
 def test_a_folder_of_another_log_or_of_somebodys_own_is_left_alone(run: Run, log: Log, tmp_path: Path) -> None:

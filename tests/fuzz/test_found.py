@@ -18,9 +18,9 @@ from tests.fuzz.of_entries import Entries
 from tests.fuzz.of_requests import Requests
 
 
-@pytest.mark.parametrize("length", ["01", "03", "05"])
-def test_an_answer_that_says_another_length_is_not_taken(length: str) -> None:
-    client, _ = rtu(framed(f"03 {length} 03 D6" + "00" * (int(length, 16) - 2)), "holding")
+@pytest.mark.parametrize("answer", ["03 01 03", "03 03 03 D6 00", "03 05 03 D6 00 00 00", "03 03 FF FE 03 03 02 FF FE"])
+def test_an_answer_that_says_another_length_is_not_taken(answer: str) -> None:
+    client, _ = rtu(framed(answer), "holding")
     with pytest.raises(ShotlogError):
         client.read(Block(0x6B, 1))
 
