@@ -114,10 +114,15 @@ class ClockWatch:
         return (wall, began, suspended) if self._clock.monotonic() - began < _AT_ONCE_S else None
 
 
-def watch_from(log: Log, clock: Clock, presses: Sequence[str]) -> tuple[ClockWatch, list[ClockStep]]:
-    """Return a watch over the clock that goes on from the log, and the step that was made while nobody was logging."""
+def watch_from(
+    log: Log, clock: Clock, presses: Sequence[str], waits: bool = False
+) -> tuple[ClockWatch, list[ClockStep]]:
+    """Return a watch over the clock that goes on from the log, and the step that was made while nobody was logging.
+
+    `waits`: shots wait for the log, and with them it may be told already what the log has untold.
+    """
     try:
-        watch = ClockWatch(clock, presses, untold_steps(log, presses))
+        watch = ClockWatch(clock, presses, {} if waits else untold_steps(log, presses))
         return watch, watch.began(newest_time(log, presses))
     except StoreError as error:
         logger.error("%s; whether the clock was set while nobody was logging is not known", error)

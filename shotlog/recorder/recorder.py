@@ -134,9 +134,13 @@ class Recorder:
         self._outbox.open(earlier_places(self._settings))
         self._before = self._outbox.n_waiting
         self._outbox.drain()
-        self._watch, stepped = watch_from(self._log, self._clock, [*self._options])
-        self._started = Started(self._log, self._settings, self._clock)
-        began: list[Spooled] = [*stepped, start_of(self._settings, self._clock.now())]
+        waits = bool(self._outbox.waiting)
+        self._watch, stepped = watch_from(self._log, self._clock, [*self._options], waits)
+        start = start_of(self._settings, self._clock.now())
+        self._started = Started(self._log, self._settings, self._clock, start)
+        if not waits:
+            self._started.look_up()
+        began: list[Spooled] = [*stepped, start]
         self._preparing.start()
         self._anchoring.start()
         self._threads = PressThreads(lambda name: self._loop(name, stop), stop, self._clock)

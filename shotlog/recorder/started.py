@@ -62,16 +62,17 @@ class Started:
     and then entered for the first shot that was read otherwise, which nobody has judged yet.
     """
 
-    def __init__(self, log: Log, settings: Settings, clock: Clock) -> None:
-        self._log, self._clock, self._maps = log, clock, channel_maps(settings)
+    def __init__(self, log: Log, settings: Settings, clock: Clock, start: Start) -> None:
+        self._log, self._clock, self._maps, self._start = log, clock, channel_maps(settings), start
         self._unknown = set(self._maps)
-        self._first: dict[str, int] = {}
         self._changed: dict[str, str] = {}
         self._due = -inf
-        self.look_up()
 
     def look_up(self) -> None:
-        """Read how the presses were read before, of those of which it is not known yet."""
+        """Read how the presses were read before, of those of which it is not known yet.
+
+        To be asked while nothing waits for the log: what waits was read before as well.
+        """
         if not self._unknown or self._clock.monotonic() < self._due:
             return
         try:
@@ -86,17 +87,15 @@ class Started:
         """Return a batch with the entry of each press whose channels are read otherwise before its first shot."""
         found: list[Spooled] = []
         for record in batch:
-            if isinstance(record, Shot):
-                self._first.setdefault(record.press, record.shot)
-                if record.press in self._changed:
-                    said = self._changed.pop(record.press)
-                    found.append(Event(record.press, record.shot, MAP, said, record.time))
+            if isinstance(record, Shot) and record.press in self._changed:
+                said = self._changed.pop(record.press)
+                found.append(Event(record.press, record.shot, MAP, said, record.time))
             found.append(record)
         return found
 
     def _look_up(self, press: str) -> None:
-        now, first = self._maps[press], self._first.get(press)
-        before = map_before(self._log, press, set(now), *([] if first is None else [first]))
+        now = self._maps[press]
+        before, first = map_before(self._log, press, set(now), self._start)
         said = ", ".join(map_changes(before, now))
         if said and first is not None:
             note(self._log, press, MAP, said, self._clock.now(), at_shot=first)

@@ -7,7 +7,7 @@ import hashlib
 import json
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -23,10 +23,13 @@ from shotlog.evaluator import Evaluator
 from shotlog.recorder import Recorder
 from shotlog.recorder.clock_watch import watch_from
 from shotlog.recorder.started import Started, start_of
-from shotlog.records import InForce, Judged, LoggedShot, Shot, Verdict
+from shotlog.records import Event, InForce, Judged, LoggedShot, Shot, Verdict
 from shotlog.settings import Settings, load
 from shotlog.store.asked import state
 from shotlog.store.inserts import entries
+from shotlog.store.log.journal import Journal
+from shotlog.store.log.journal_line import Batch
+from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import Log
 from shotlog.store.log.starts import starts
 from shotlog.store.undo import take_back
@@ -258,7 +261,10 @@ def test_a_log_that_cannot_be_read_at_the_start_stops_nothing(
     away.error = error
     assert watch_from(away, clock, ["P25"])[1] == []
     came = [Shot("P25", 4, 4, clock.now(), {"cushion": 30.0})]
-    assert Started(away, settings(tmp_path), clock).beside(came) == came
+    read = settings(tmp_path)
+    started = Started(away, read, clock, start_of(read, clock.now()))
+    started.look_up()
+    assert started.beside(came) == came
 
 
 def test_a_log_that_was_away_at_the_start_is_asked_later_and_told_of_the_first_shot(
@@ -266,16 +272,37 @@ def test_a_log_that_was_away_at_the_start_is_asked_later_and_told_of_the_first_s
 ) -> None:
     run(log, settings(tmp_path), clock, 0.01, 1, 3)
     away = Away(log.url, log._writer, log._reader)
-    started = Started(away, settings(tmp_path, "0.1"), clock)
+    read = settings(tmp_path, "0.1")
+    start = start_of(read, clock.now())
+    started = Started(away, read, clock, start)
+    started.look_up()
     came = [Shot("P25", n, n, clock.now(), {"cushion": 30.0}) for n in (4, 5)]
     assert started.beside(came) == came
-    log.append([start_of(settings(tmp_path, "0.1"), clock.now()), *came])
+    # numbered again when they go into the log: the press had gone on to shot 7 meanwhile
+    log.append([start, *(replace(one, shot=one.shot + 3) for one in came)])
     away.away = False
     started.look_up()
     assert noted(log) == []
     clock.advance(10.0)
     started.look_up()
     started.look_up()
+    assert noted(log) == [(7, "map", "cushion scale 0.01 to 0.1")]
+
+
+def test_what_waits_in_the_journal_was_read_before_as_well(log: Log, clock: HandClock, tmp_path: Path) -> None:
+    """A run under the new scale ended while the log was locked; the next one is read in no other scale than that."""
+    run(log, settings(tmp_path), clock, 0.01, 1, 3)
+    read = settings(tmp_path, "0.1")
+    journal = Journal(journal_place(read), 1_000_000)
+    journal.open()
+    waiting = (
+        start_of(read, clock.now()),
+        Event("P25", 4, "map", "cushion scale 0.01 to 0.1", clock.now()),
+        Shot("P25", 4, 4, clock.now(), {"cushion": 30.0}),
+    )
+    journal.append(Batch("earlier:1", waiting))
+    clock.advance(60.0)
+    run(log, read, clock, 0.1, 5, 7)
     assert noted(log) == [(4, "map", "cushion scale 0.01 to 0.1")]
 
 
