@@ -277,7 +277,9 @@ class Settings:
 
     @property
     def cautions(self) -> tuple[str, ...]:
-        """What may be wrong, a line each: a balance for a press of another configuration, a folder not there."""
+        """What may be wrong, a line each: a balance for a press of another configuration, one serial line named twice,
+        a folder not there.
+        """
         names = [press.name for press in self.presses]
         weighing = tuple(
             f"balance {one.name} weighs for {one.weighs!r}, and no press here has that name (presses: "
@@ -285,7 +287,20 @@ class Settings:
             for one in self.balances
             if one.weighs not in names
         )
-        return weighing + self._journal_cautions()
+        return weighing + self._line_cautions() + self._journal_cautions()
+
+    def _line_cautions(self) -> tuple[str, ...]:
+        """Return which name a serial port that another reads already: a port is held by one at a time."""
+        lines = [(press.name, press.collector.peek("port")) for press in self.presses]
+        lines += [(balance.name, balance.line.peek("port")) for balance in self.balances]
+        first: dict[str, str] = {}
+        found = []
+        for name, port in lines:
+            if isinstance(port, str) and port in first:
+                found.append(f"{name} and {first[port]} name one port, {port}; only one of them can be read over it")
+            elif isinstance(port, str):
+                first[port] = name
+        return tuple(found)
 
     def _journal_cautions(self) -> tuple[str, ...]:
         if self.journal is None or self.journal.is_dir():

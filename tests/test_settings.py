@@ -222,3 +222,11 @@ def test_any_text_is_refused_in_one_line(tmp_path_factory: pytest.TempPathFactor
     with pytest.raises(SettingsError) as caught:
         load(file)
     assert "\n" not in str(caught.value)
+
+
+def test_two_presses_on_one_serial_line_are_said(tmp_path: Path) -> None:
+    """The second was never read, and said only that the port could not be locked."""
+    press = '[[press]]\nname = "{}"\n[press.collector]\nkind = "modbus-rtu"\nport = "/dev/ttyUSB0"\nunit = {}\n'
+    file = tmp_path / "c.toml"
+    file.write_text('[log]\nstore = "sqlite:///t.db"\n' + press.format("P1", 1) + press.format("P2", 2))
+    assert load(file).cautions == ("P2 and P1 name one port, /dev/ttyUSB0; only one of them can be read over it",)

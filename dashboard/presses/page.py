@@ -45,7 +45,7 @@ _LONG = ("Connection", "What", "Bytes as they came")
 
 _RAW_NOTE = (
     "What the last shot came as is told within some seconds: registers as address:value, or the line as printed. It is "
-    "kept of the last shot only; the bytes of every fault are kept."
+    "kept of the last shot only; of faults, the bytes of the first few of a kind are kept, and the others are counted."
 )
 
 

@@ -113,6 +113,8 @@ class ShotCounter:
 
     def _after_away(self, raw: int, known: Resume) -> Step:
         found = after_away(known.counter, raw, self._width(known), self.expected, self._zero_is_shot)
+        if found.shots > _BELIEVABLE:
+            return Step("set", known.shot + 1, doubtful=True)
         missed = max(found.shots - 1, 0)
         ends = [None if end is None else end - 1 for end in (found.least, found.most)]
         return Step(found.kind, known.shot + found.shots, missed, found.doubtful, *ends)

@@ -1,5 +1,6 @@
 """What the presses hand over, press by press, and taken by turns: one that floods holds up nobody but itself."""
 
+import logging
 import threading
 from collections import deque
 from collections.abc import Iterable, Iterator
@@ -14,6 +15,9 @@ _MOST = 2000
 """Records of a press that may wait; a press that brings more waits itself, and its line with it."""
 _AT_ONCE = 250
 """Records of a press taken at one turn, about; what came together stays together."""
+
+
+logger = logging.getLogger(__name__)
 
 
 class Inbox:
@@ -79,7 +83,8 @@ class Slot:
 
     def put(self, batch: Batch) -> None:
         """Hand a batch over; see `Inbox.put`."""
-        self._inbox.put(self._press, batch)
+        if not self._inbox.put(self._press, batch):
+            logger.error("press %s: answered after the end; %d records of it are not kept", self._press, len(batch))
 
 
 def _joined(mine: deque[Batch]) -> Batch:

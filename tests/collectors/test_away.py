@@ -22,6 +22,7 @@ from shotlog.records import Fault, Gap, Shot
 from shotlog.settings import Section
 
 W = 65536
+NOW = HandClock().now()
 
 
 @pytest.mark.parametrize(
@@ -207,6 +208,15 @@ def test_a_printed_counter_rolls_over_at_the_digits_it_shows() -> None:
     shots = LineShots("p", 999_999_999, Resume(9_990, 9_990))
     shots.connected(in_mid_line=False)
     shots.expect(16.0)
-    found = [one for number in (5, 6) for one in shots.take(Line(number, {}, b"x"), HandClock().now())]
+    found = [one for number in (5, 6) for one in shots.take(Line(number, {}, b"x"), NOW)]
     assert [(one.first, one.last, one.least) for one in found if isinstance(one, Gap)] == [(9_991, 10_004, 4)]
     assert [one.shot for one in found if isinstance(one, Shot)] == [10_005, 10_006]
+
+
+def test_a_wide_counter_gone_wild_leaves_no_gap_of_millions() -> None:
+    shots = LineShots("p", 2**32 - 1, Resume(4_000_000_000, 4_000_000_000))
+    shots.connected(in_mid_line=False)
+    shots.expect(3.0)
+    found = [one for number in (500_000_000, 500_000_001) for one in shots.take(Line(number, {}, b"x"), NOW)]
+    assert [one for one in found if isinstance(one, Gap)] == []
+    assert [one.shot for one in found if isinstance(one, Shot)] == [4_000_000_001, 4_000_000_002]
