@@ -59,7 +59,7 @@ def _machine(bench: Bench) -> str:
     longest = max(lives.values(), key=len)
     opened = f"{samples[longest[0]].files} to {samples[longest[-1]].files} in the longest life"
     longest = longest[len(longest) // 4 :]
-    slope = np.polyfit(seconds[longest], memory[longest], 1)[0] * 3600.0 if len(longest) > 20 else float("nan")
+    slope = np.polyfit(seconds[longest], memory[longest], 1)[0] * 3600.0 if len(longest) > 600 else float("nan")
     minutes = (seconds[longest[-1]] - seconds[longest[0]]) / 60.0
     return (
         f"memory MB: most {memory.max():.0f}, at the end {memory[-1]:.0f}, slope {slope:+.1f} an hour "
