@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from shotlog.clock import SystemClock
 from shotlog.places import find_places
 from shotlog.settings import Settings, load
+from shotlog.talking import keep_text
 
 if TYPE_CHECKING:
     from shotlog.store.log.held_log import HeldLog
@@ -78,13 +79,16 @@ def opened_to_log(config: Path) -> Iterator[tuple[Settings, "HeldLog"]]:
     StoreDamaged
         It is no log, or a newer release wrote it.
     """
+    settings = read_settings(config)
+
+    # what judges is loaded only now: reading the configuration has found it a place to keep what it compiles
     from shotlog.recorder.reaching import reach
     from shotlog.store.holding import held
     from shotlog.store.log.held_log import held_log
 
-    settings = read_settings(config)
     names = [press.name for press in settings.presses] + [balance.name for balance in settings.balances]
     with held(settings.file, settings.store, names) as holder, held_log(settings.store, holder.hold) as log:
+        keep_text(settings.text_log, settings.keep_text_mb)
         reach(log, settings)
         yield settings, log
 

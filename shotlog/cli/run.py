@@ -15,7 +15,6 @@ from shotlog.cli.pages import pages
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.places import compiles_anew
-from shotlog.talking import keep_text
 
 if TYPE_CHECKING:
     from shotlog.recorder import Ended, Listener
@@ -62,12 +61,10 @@ def log_presses(
 ) -> "Ended":
     """Log every press of a configuration until `stop` or `n_shots`; return how it ended."""
     with opened_to_log(config) as (settings, log):
-        # what judges is loaded only now: reading the configuration has found it a place to keep what it compiles
         from shotlog.collectors import balance_options, options
         from shotlog.recorder import Recorder
         from shotlog.recorder.compiling import compile_apart_then_rehearse
 
-        keep_text(settings.text_log, settings.keep_text_mb)
         checked = {press.name: options(press) for press in settings.presses if press.kind != "recording"}
         balances = {balance.name: balance_options(balance) for balance in settings.balances}
         if not checked and not balances:
