@@ -23,7 +23,7 @@ def register(server: flask.Flask, source: Source) -> None:
         try:
             log = source.reading()
             state = listening.look(log)
-            found = {"ok": state.state == "running", **health(log, source.settings, state)}
+            found = {"ok": state.state == "running", **health(log, source.settings, state, source.kept.now())}
         except StoreError:  # what it says may name places: whoever may read those asks `shotlog status`
             found = {"ok": False, "state": "log cannot be read"}
         answer = flask.Response(json.dumps(found), 200 if found["ok"] else 503, content_type="application/json")

@@ -1,6 +1,7 @@
 """*At the press*: the verdict, the strips, who is mounted, and the entries; to be read standing, at two metres."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 from urllib.parse import quote, unquote
@@ -14,6 +15,7 @@ from dashboard.press.standing import PressStanding, standing
 from dashboard.shared.attributes import attributes
 from dashboard.shared.figures.ink import NOTHING
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
+from dashboard.shared.kept import low_disks
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
 from dashboard.shared.views import PressView, Strips
@@ -21,6 +23,7 @@ from shotlog.errors import StoreError, StoreGone, StoreUnreachable
 from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.clock import clock_said, is_of_today
 from shotlog.wording.incoming import missed_said, uncertain_said
+from shotlog.wording.kept import waiting_said
 from shotlog.wording.numbers import some
 from shotlog.wording.times import at_time, zone_named
 
@@ -159,12 +162,19 @@ def register(app: Dash, context: Context) -> None:
 
 def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, PressStanding]]:
     """Return how each press stands and what may be said of it; no view where the log cannot be read."""
+    kept = context.source.kept.now()
+    notices = tuple(low_disks(kept))
     try:
         fresh, seen = context.reader.look(context.source.presses)
-        return {press: (found, standing(found.view, now, seen)) for press, found in fresh.items()}
+        return {
+            press: (found, replace(standing(found.view, now, seen, kept), notices=notices))
+            for press, found in fresh.items()
+        }
     except StoreError as error:
         missing = isinstance(error, StoreUnreachable) and not context.source.is_there()
         words = _gone(error) if isinstance(error, StoreGone) else _no_log(error) if missing else _unreadable(error)
+        waits = waiting_said(kept.shots or 0, kept.place, kept.since, unsafe=kept.unsafe)
+        words = replace(words, detail=" ".join(filter(None, [words.detail, waits])), notices=notices)
         return dict.fromkeys(context.source.presses, (None, words))
 
 
@@ -223,6 +233,7 @@ def _standing(words: PressStanding) -> list[Component]:
                 _rest() if words.hold and (words.detail or words.also) else None,
                 html.P(words.before, className="before") if words.before else None,
                 None if words.question is None else entry_panel.question(words.question),
+                *(html.P(f"{notice}.", className="notice", role="alert") for notice in words.notices),
             ]
         ),
     ]

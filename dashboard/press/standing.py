@@ -13,6 +13,7 @@ from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
 from shotlog.parts.found import FoundWrong, damages, verdict_beside
 from shotlog.records import Verdict
+from shotlog.store.asked.kept import KeptNow
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wording.blame import headline, likely, pointed_at
 from shotlog.wording.entries import half_named
@@ -41,7 +42,7 @@ _BEFORE_TOUCHING = (
 class PressStanding:
     """The words on top of the page: a headline, where the change likely lies, what was seen, from which shot on parts
     are to be held, what to check next. `limit`, an action limit that is passed, goes before all of it; `also`: changes
-    that stand open beside the one that decides.
+    that stand open beside the one that decides. `notices`: what is to be done about the computer soon.
 
     `current` is false when the data are not; `before` is then the last verdict. `question` is the shot before which an
     insert may have been changed without an entry.
@@ -59,11 +60,14 @@ class PressStanding:
     question: int | None = None
     limit: str = ""
     also: tuple[str, ...] = ()
+    notices: tuple[str, ...] = ()
 
 
-def standing(view: PressView, now: datetime, logger_seen: datetime | None) -> PressStanding:
+def standing(
+    view: PressView, now: datetime, logger_seen: datetime | None, kept: KeptNow | None = None
+) -> PressStanding:
     """Return what may be said of a press."""
-    wrong = trouble(view, now, logger_seen)
+    wrong = trouble(view, now, logger_seen, kept)
     if view.shot is None:
         return _waiting(view, wrong)
     found = [one for one in view.found if one.stands]
@@ -145,11 +149,12 @@ def _before(view: PressView, now: datetime) -> str:
 
 
 def _waiting(view: PressView, wrong: list[Trouble]) -> PressStanding:
-    told = [*map(str, wrong[1:]), *_details(view)]
+    waits = wrong[0].more if wrong else ""
+    told = [*filter(None, [waits]), *map(str, wrong[1:]), *_details(view)]
     return PressStanding(
         sign="cut" if wrong else "waiting",
         headline=wrong[0].what if wrong else "Waiting for the first shot",
-        sentence=". ".join(["No shot received yet", *told]) + ".",
+        sentence=". ".join(["No shot in the log yet" if waits else "No shot received yet", *told]) + ".",
         check="" if view.mounted else "Enter which inserts are mounted, so that the shots are logged against them.",
         current=not wrong,
     )

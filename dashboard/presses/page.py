@@ -12,6 +12,7 @@ from dash.development.base_component import Component
 
 from dashboard.presses.incoming import Incoming, incoming, last_weighing, log_bytes, read_from
 from dashboard.shared.attributes import attributes
+from dashboard.shared.kept import low_disks
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
 from dashboard.shared.trouble import Trouble, trouble
@@ -23,11 +24,13 @@ from shotlog.errors import StoreError
 from shotlog.records import Fault, Gap, Weighing
 from shotlog.store.asked.faults import FaultKind
 from shotlog.store.asked.followed import followed
+from shotlog.store.asked.kept import KeptNow
 from shotlog.store.asked.presence import last_came
 from shotlog.store.log.clock_steps import clock_steps
 from shotlog.store.log.starts import starts
 from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.incoming import bytes_shown, kind_named, missed_said, one_line, unread_said
+from shotlog.wording.kept import room_said, waiting_said
 from shotlog.wording.numbers import plain
 from shotlog.wording.putting_right import follows_said
 from shotlog.wording.times import at_time, clock_time
@@ -80,12 +83,13 @@ def register(app: Dash, context: Context) -> None:
         try:
             found, alive = context.reader.look([*presses, *balances])
             weighed = {name: last_weighing(context.source, name) for name in balances}
-            wrong = {press: trouble(found[press].view, now, alive) for press in presses}
+            kept = context.source.kept.now()
+            wrong = {press: trouble(found[press].view, now, alive, kept) for press in presses}
             came = [last_came(context.source.reading(), press) for press in presses]
-            held = repr([[fresh.digest for fresh in found.values()], weighed, wrong, came])
+            held = repr([[fresh.digest for fresh in found.values()], weighed, wrong, came, _room(kept)])
             if held == seen:
                 return no_update, no_update, tick or 0
-            parts = _page(context, found, wrong, weighed, now)
+            parts = _page(context, found, wrong, weighed, kept, now)
         except StoreError as error:
             said = str(error)
             return ([html.P(said)], said, tick or 0) if said != seen else (no_update, no_update, tick or 0)
@@ -97,9 +101,13 @@ def _page(
     found: dict[str, Fresh],
     wrong: dict[str, list[Trouble]],
     weighed: dict[str, Weighing | None],
+    kept: KeptNow,
     now: datetime,
 ) -> list[Component]:
-    parts = [_overview({press: found[press].view for press in wrong}, wrong, now)]
+    waits = waiting_said(kept.shots or 0, kept.place, kept.since, kept.why, kept.unsafe)
+    told = [*filter(None, [waits]), *low_disks(kept)]
+    parts: list[Component] = [html.P(f"{one}.", className="notice", role="alert") for one in told]
+    parts += [_overview({press: found[press].view for press in wrong}, wrong, now)]
     if weighed:
         parts += [html.H2("Balances"), _balances({name: found[name].view for name in weighed}, weighed, context, now)]
     for name, fresh in found.items():
@@ -108,7 +116,14 @@ def _page(
         lists = [*_kinds(came.kinds, now), *_gaps(came.gaps, now), *_faults(came.faults, now)]
         if values or lists:
             parts.append(html.Section([html.H2(name), *values, *lists], **attributes(aria_label=name)))
-    return [*parts, html.P(_RAW_NOTE), html.H2("Log"), *_log(context)]
+    room = [html.P(f"{one}.") for one in _room(kept)]
+    return [*parts, html.P(_RAW_NOTE), html.H2("Log"), *_log(context), *room]
+
+
+def _room(kept: KeptNow) -> list[str]:
+    """Return how much room there is for the log and its journal."""
+    said = [room_said(one.what, one.folder, one.free_bytes, one.shots, one.hours) for one in kept.disks]
+    return [f"{one[0].upper()}{one[1:]}" for one in said]
 
 
 def _overview(views: dict[str, PressView], wrong: dict[str, list[Trouble]], now: datetime) -> Component:

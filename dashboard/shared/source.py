@@ -6,6 +6,7 @@ It is opened anew once another file lies at its path, as after the logger put it
 import threading
 from collections.abc import Callable
 
+from dashboard.shared.kept import KeptReader
 from shotlog.clock import Clock, SystemClock
 from shotlog.errors import StoreError, StoreGone, StoreUnreachable
 from shotlog.settings import Settings
@@ -33,6 +34,7 @@ class Source:
     ) -> None:
         self.settings = settings
         self.clock: Clock = SystemClock() if clock is None else clock
+        self.kept = KeptReader(settings, self.clock)
         self._open_for_writing = open_for_writing
         self._lock = threading.Lock()
         self._log: Log | None = None

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from dashboard.shared.views import PressView
+from shotlog.store.asked.kept import KeptNow
 from shotlog.wording.times import ago, at_time
 
 __all__ = ["Trouble", "trouble"]
@@ -29,12 +30,14 @@ class Trouble:
         return ": ".join(filter(None, (self.what, self.more)))
 
 
-def trouble(view: PressView, now: datetime, logger_seen: datetime | None) -> list[Trouble]:
-    """Return what keeps the data from being current, worst first; empty when they are."""
-    found = []
+def trouble(view: PressView, now: datetime, logger_seen: datetime | None, kept: KeptNow | None = None) -> list[Trouble]:
+    """Return what keeps the data from being current, worst first; empty when they are. `kept`: what waits."""
+    found = [] if kept is None else _waiting(kept, now)
     link = view.link
     if link is not None and link.state == "stopped":
         found.append(Trouble(f"Logging stopped at {at_time(link.time, now)}"))
+    elif kept is not None and kept.alive and kept.since is not None:
+        pass  # the logger is at work; what it cannot do is said already
     # a sign of life from the future is one of before the clock was set back
     elif logger_seen is None or abs((now - logger_seen).total_seconds()) > LOGGER_SILENT_S:
         since = "" if logger_seen is None else f" since {at_time(logger_seen, now)}"
@@ -48,3 +51,18 @@ def trouble(view: PressView, now: datetime, logger_seen: datetime | None) -> lis
         elif age > max(_STALE_LEAST_S, _STALE_CYCLES * (view.cycle_s or 0.0)):
             found.append(Trouble(f"Last shot {ago(age)} ago"))
     return found
+
+
+def _waiting(kept: KeptNow, now: datetime) -> list[Trouble]:
+    """Return that the log cannot be written, and that shots wait for it."""
+    if kept.since is None and not kept.unsafe:
+        return []
+    since = "" if kept.since is None else f" since {at_time(kept.since, now)}"
+    parts = []
+    if kept.shots:
+        wait = "shot waits" if kept.shots == 1 else "shots wait"
+        parts.append(f"{kept.shots} {wait} in the journal, on disk, and will go in")
+    if kept.unsafe:
+        are = "shot is" if kept.unsafe == 1 else "shots are"
+        parts.append(f"{kept.unsafe} {are} IN MEMORY ONLY: make room, do not switch off")
+    return [Trouble(f"Log not written{since}", "; ".join(parts) or kept.why)]

@@ -2,14 +2,17 @@
 
 import argparse
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import asdict
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from shotlog.channels import CHANNELS
-from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings
 from shotlog.cli.starting import start_document, step_document
 from shotlog.clock import SystemClock, iso_utc
+from shotlog.errors import StoreError
 from shotlog.records import Gap, Weighing
 from shotlog.settings import BalanceSettings
 from shotlog.wording.clock import clock_said, start_said
@@ -17,7 +20,8 @@ from shotlog.wording.entries import half_named
 from shotlog.wording.found import ASKED, found_said, held_since, why_asked
 from shotlog.wording.held import held_next, held_said
 from shotlog.wording.incoming import missed_said, one_line, uncertain_said, unread_said
-from shotlog.wording.logger import failure_said, getting_ready, state_said, waiting_said
+from shotlog.wording.kept import room_said, set_aside_said, space_said, waiting_said
+from shotlog.wording.logger import failure_said, getting_ready, state_said
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.putting_right import follows_said
 from shotlog.wording.times import clock_time, rough_ago
@@ -27,6 +31,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from shotlog.settings import DesignSettings
+    from shotlog.store.asked.kept import KeptNow
     from shotlog.store.asked.logger_state import LoggerState
     from shotlog.store.asked.state import PressState
     from shotlog.store.log.log import Log
@@ -47,13 +52,16 @@ def add(subparsers: Subparsers) -> None:
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.followed import followed
     from shotlog.store.asked.health import health
+    from shotlog.store.asked.kept import kept_now
     from shotlog.store.asked.logger_state import Listening
     from shotlog.store.asked.state import last_weighing, press_state
     from shotlog.store.log.clock_steps import clock_steps
-    from shotlog.store.log.journal_place import journal_place
     from shotlog.store.log.starts import starts
 
-    with opened(arguments.config) as (settings, log):
+    settings = read_settings(arguments.config)
+    kept = kept_now(settings, SystemClock().now())
+    waits = waiting_said(kept.shots or 0, kept.place, kept.since, kept.why, kept.unsafe)
+    with _said_before(waits), opened(arguments.config) as (settings, log):
         wanted = arguments.press
         balances = [one for one in settings.balances if wanted in (None, one.name)]
         presses = settings.presses if wanted is None else () if balances else (settings.press(wanted),)
@@ -65,7 +73,7 @@ def _run(arguments: argparse.Namespace) -> int:
             _balance(one, press_state(log, one.name), last_weighing(log, one.weighs, one.name)) for one in balances
         ]
         logger, before = Listening(SystemClock()).look_well(log), followed(log)
-        logging = health(log, settings, logger)
+        logging = health(log, settings, logger, kept)
         stepped, started = clock_steps(log, _STEPS), starts(log, 1)
     document = {
         "log": settings.store_shown,
@@ -79,7 +87,6 @@ def _run(arguments: argparse.Namespace) -> int:
         "presses": states,
         "balances": weighed,
     }
-    waits = waiting_said(logging["shots_waiting"] or 0, journal_place(settings))
     if arguments.json:
         print_json(document)
     else:
@@ -89,15 +96,38 @@ def _run(arguments: argparse.Namespace) -> int:
         now = SystemClock().now()
         unjudged = getting_ready(logging["unjudged"])
         record = [
-            *filter(None, (unjudged, waits)),
+            *filter(None, (unjudged, waits, *_disks(kept))),
             *map(start_said, started),
             *(clock_said(one, now) for one in stepped),
         ]
         _print_all(logger, states, weighed, record)
+    if kept.alive and kept.since is not None:
+        print(f"shotlog status: the log cannot be written: {waits or kept.why}", file=sys.stderr)
+        return 1
     if logger.is_failure:
         wrong = failure_said(logger.state, logger.seen, logging["silent"], _where(logger), waits, settings.text_log)
         print(f"shotlog status: {wrong}", file=sys.stderr)
     return int(logger.is_failure)
+
+
+@contextmanager
+def _said_before(waits: str) -> Iterator[None]:
+    """Where the log cannot be read, say all the same what waits for it."""
+    try:
+        yield
+    except StoreError:
+        if waits:
+            print(f"shotlog status: {waits}", file=sys.stderr)
+        raise
+
+
+def _disks(kept: "KeptNow") -> list[str]:
+    """Return how much room each disk has, and where what did not read was set aside."""
+    said = []
+    for one in kept.disks:
+        about = (one.what, one.folder, one.free_bytes, one.shots, one.hours)
+        said.append(space_said(*about, one.low) or room_said(*about))
+    return said if kept.set_aside is None else [*said, set_aside_said(kept.set_aside)]
 
 
 def _print_all(

@@ -22,6 +22,7 @@ from shotlog.recorder.outbox import Outbox, Place
 from shotlog.recorder.presence import Presence
 from shotlog.recorder.press_loop import PressLoop
 from shotlog.recorder.press_threads import PressThreads
+from shotlog.recorder.space import Space
 from shotlog.recorder.started import Started, start_of
 from shotlog.records import Judged, Weighing
 from shotlog.settings import Settings
@@ -105,6 +106,7 @@ class Recorder:
         self._leaving = Leaving(clock)
         journal = Journal(journal_place(settings), settings.reserve_mb * 1_000_000)
         self._outbox = Outbox(log, journal, clock, trial)
+        self._space = Space(settings, clock)
         self._noting = Noting(journal, self._outbox, clock, settings.store_shown)
         self._judges = {
             name: Judge(log, name, settings.designs, clock, settings.false_calls, self._leaving) for name in options
@@ -143,6 +145,7 @@ class Recorder:
         began: list[Spooled] = [*stepped, start]
         self._preparing.start()
         self._anchoring.start()
+        self._space.start()
         self._threads = PressThreads(lambda name: self._loop(name, stop), stop, self._clock)
         self._threads.start(self._options)
         self._noting.turn(at_once=True)
@@ -191,7 +194,8 @@ class Recorder:
         self._deliver([*self._threads.look(self._inbox.holds)])
         unjudged = self._judge_all()
         self._show_presence()
-        self._noting.turn()
+        self._space.n_logged = self._outbox.n_logged
+        self._noting.turn(self._space.disks)
         return unjudged
 
     def _finish(self, hurried: bool) -> list[Spooled]:
@@ -203,12 +207,13 @@ class Recorder:
             for batch in self._inbox.turn(0.0):
                 self._store(batch)
         lost = [record for batch in self._outbox.close() for record in batch.records]
-        self._noting.turn(at_once=True)
+        self._noting.turn(self._space.disks, at_once=True)
         if not hurried:
             self._preparing.join()
         while self._leaving.judges() and self._judge_all():
             pass
         self._anchoring.finish()
+        self._space.finish()
         return lost
 
     def _store(self, batch: Batch) -> None:

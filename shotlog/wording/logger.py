@@ -6,7 +6,7 @@ from datetime import datetime
 from shotlog.wording.numbers import some
 from shotlog.wording.times import ago, clock_time, rough_ago
 
-__all__ = ["failure_said", "getting_ready", "ready", "state_said", "waiting_said"]
+__all__ = ["failure_said", "getting_ready", "ready", "state_said"]
 
 
 def state_said(state: str, seen: datetime | None, since: datetime | None, now: datetime) -> str:
@@ -63,16 +63,3 @@ def ready(n: int) -> str:
     'judging is ready; the 3 shots that waited are judged now'
     """
     return f"judging is ready; the {some(n, 'shot')} that waited {'is' if n == 1 else 'are'} judged now"
-
-
-def waiting_said(n: int, place: object) -> str:
-    """Say that shots wait in the journal, and where it lies; empty where none does.
-
-    Examples
-    --------
-    >>> waiting_said(1, "trial.db.press.journal")
-    '1 shot waits in the journal trial.db.press.journal, on disk; the logger moves it when the log can be written again'
-    """
-    them, wait = ("it", "waits") if n == 1 else ("them", "wait")
-    moved = f"on disk; the logger moves {them} when the log can be written again"
-    return f"{some(n, 'shot')} {wait} in the journal {place}, {moved}" if n else ""

@@ -130,7 +130,7 @@ def test_healthz_says_the_same_by_its_status(log: Log, client: FlaskClient) -> N
         assert (said["ok"], said["state"]) == (ok, state)
     assert set(said) == {
         "ok", "state", "since", "last_beat", "stale_after_s", "host", "process", "silent", "presses_lost", "unjudged",
-        "shots_waiting", "disk_free_mb",
+        "shots_waiting", "shots_in_memory", "waiting_since", "disks", "disk_free_mb",
     }  # fmt: skip
 
 

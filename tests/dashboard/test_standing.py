@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 import pytest
 
@@ -10,6 +11,7 @@ from dashboard.shared.views import DrawnLevel, Mounted, PressView, Strip, Strips
 from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Link, Verdict
 from shotlog.settings import Bound
+from shotlog.store.asked.kept import KeptNow
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wording.times import at_time
 from shotlog.wording.verdicts import question, worded
@@ -231,3 +233,20 @@ def test_words_hold_still_between_shots() -> None:
     view = a_view()
     said = {standing(view, NOW + timedelta(seconds=s), NOW + timedelta(seconds=s)) for s in range(60)}
     assert len(said) == 1
+
+
+def test_a_log_that_cannot_be_written_is_said_with_what_waits_for_it_and_where_it_is() -> None:
+    """The page said that the logger was not running, and nobody knew whether the shots were kept."""
+    kept = KeptNow(Path("j"), 28, 0, NOW - timedelta(minutes=5), "database is locked", alive=True)
+    said = standing(a_view(), NOW, NOW - timedelta(minutes=5), kept)
+    assert said.headline.startswith("Log not written since ")
+    assert said.sentence == "28 shots wait in the journal, on disk, and will go in."
+    assert not said.current
+    said = standing(a_view(), NOW, NOW - timedelta(minutes=5), replace(kept, shots=1, unsafe=2))
+    assert said.sentence == (
+        "1 shot waits in the journal, on disk, and will go in; 2 shots are IN MEMORY ONLY: make room, do not switch "
+        "off."
+    )
+    ended = standing(a_view(), NOW, NOW - timedelta(minutes=5), replace(kept, alive=False))
+    assert "Logger not running since" in ended.sentence
+    assert standing(a_view(), NOW, SEEN, KeptNow(Path("j"))).current

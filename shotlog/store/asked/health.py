@@ -7,22 +7,22 @@ from typing import Any
 from shotlog.clock import iso_utc
 from shotlog.settings import Settings
 from shotlog.store.asked.heartbeat import STALE_S
+from shotlog.store.asked.kept import KeptNow
 from shotlog.store.asked.links import last_link
 from shotlog.store.asked.logger_state import LoggerState
-from shotlog.store.log.journal import Journal
-from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import Log
 
 __all__ = ["health"]
 
 
-def health(log: Log, settings: Settings, state: LoggerState) -> dict[str, Any]:
+def health(log: Log, settings: Settings, state: LoggerState, kept: KeptNow) -> dict[str, Any]:
     """Return plain facts, nothing secret among them.
 
     `stale_after_s`: how long no sign of life may come. `silent`: presses whose thread hangs, and for how many seconds.
     `presses_lost`: presses and balances that do not answer, since when. `unjudged`: shots that wait until judging is
     ready. `shots_waiting`: shots in the journal of this configuration, on disk and not in the log yet; None where that
-    cannot be told here. `disk_free_mb`: where the log lies, else where the configuration does, or None.
+    cannot be told here. `waiting_since`: since when. `shots_in_memory`: neither in the log nor on disk. `disks`: as the
+    logger saw them last. `disk_free_mb`: where the log lies, else where the configuration does, or None.
     """
     sign = state.sign
     links = {name: last_link(log, name) for name in _named(settings)}
@@ -38,20 +38,19 @@ def health(log: Log, settings: Settings, state: LoggerState) -> dict[str, Any]:
             name: iso_utc(link.time) for name, link in links.items() if link is not None and link.state == "lost"
         },
         "unjudged": 0 if sign is None else sign.unjudged,
-        "shots_waiting": _waiting(settings),
+        "shots_waiting": kept.shots,
+        "shots_in_memory": kept.unsafe,
+        "waiting_since": None if kept.since is None else iso_utc(kept.since),
+        "disks": [
+            {"of": one.what, "free_mb": round(one.free_bytes / 1e6, 1), "shots": one.shots, "hours": one.hours}
+            for one in kept.disks
+        ],
         "disk_free_mb": _free_mb(settings.text_log.parent),
     }
 
 
 def _named(settings: Settings) -> list[str]:
     return [*(one.name for one in settings.presses), *(one.name for one in settings.balances)]
-
-
-def _waiting(settings: Settings) -> int | None:
-    try:
-        return Journal(journal_place(settings)).waiting.shots
-    except OSError:
-        return None
 
 
 def _free_mb(folder: Path) -> float | None:

@@ -1,0 +1,43 @@
+"""What waits in the journal and how full the disks are, as screens say it; read anew only when the journal changed."""
+
+import threading
+
+from shotlog.clock import Clock
+from shotlog.settings import Settings
+from shotlog.store.asked.kept import KeptNow, kept_now
+from shotlog.store.log.journal_place import journal_place
+from shotlog.wording.kept import set_aside_said, space_said
+
+__all__ = ["KeptReader", "low_disks"]
+
+
+class KeptReader:
+    """Reads what waits for the log of a configuration."""
+
+    def __init__(self, settings: Settings, clock: Clock) -> None:
+        self._settings, self._clock = settings, clock
+        self._reading = threading.Lock()
+        self._found: tuple[tuple[int, int], KeptNow] | None = None
+
+    def now(self) -> KeptNow:
+        """Return what waits now."""
+        place = journal_place(self._settings)
+        try:
+            there = place.stat()
+        except OSError:
+            return KeptNow(place)
+        mark = (there.st_mtime_ns, there.st_size)
+        with self._reading:
+            if self._found is None or self._found[0] != mark:
+                self._found = (mark, kept_now(self._settings, self._clock.now()))
+            return self._found[1]
+
+
+def low_disks(kept: KeptNow) -> list[str]:
+    """Return a sentence for each disk that is low, and for what of the journal did not read."""
+    said = [
+        space_said(disk.what, disk.folder, disk.free_bytes, disk.shots, disk.hours, disk.low)
+        for disk in kept.disks
+        if disk.low
+    ]
+    return said if kept.set_aside is None else [*said, set_aside_said(kept.set_aside)]
