@@ -1,5 +1,7 @@
 """Setting files aside: what lies at the path of a log is renamed, never written over and never deleted."""
 
+from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 
 from shotlog.clock import SystemClock
@@ -15,10 +17,12 @@ def free_name(path: Path, word: str) -> Path:
     return next(at for at in map(path.with_name, names) if not at.exists() and not write_ahead(at).exists())
 
 
-def set_aside(path: Path, word: str, with_ahead: bool = True) -> str:
+def set_aside(path: Path, word: str, close: Callable[[], None], with_ahead: bool = True) -> str:
     """Rename what lies at a path, if anything does; return its new name, empty where nothing lay there.
 
     Its write-ahead log goes along; without `with_ahead` that is of another file, which was copied, and is deleted.
+    `close` closes our own connections. That comes after the renaming: closed before, the last of them would write its
+    write-ahead log into what lies there. Only where what is open cannot be renamed (Windows) it comes first.
 
     Raises
     ------
@@ -28,13 +32,17 @@ def set_aside(path: Path, word: str, with_ahead: bool = True) -> str:
     to = free_name(path, word)
     there = path.exists()
     if there:
-        path.rename(to)
+        try:
+            path.rename(to)
+        except PermissionError:
+            close()
+            path.rename(to)
     for end in ("-wal", "-shm"):
         beside = path.with_name(path.name + end)
-        if not beside.exists():
-            continue
-        if with_ahead:
-            beside.rename(to.with_name(to.name + end))
-        else:
-            beside.unlink()
+        with suppress(FileNotFoundError):
+            if with_ahead:
+                beside.rename(to.with_name(to.name + end))
+            else:
+                beside.unlink()
+    close()
     return to.name if there else ""

@@ -110,17 +110,14 @@ def _put_right(
     if there and not damage and _is_ours(path, identity):
         return None
     if not is_open and (rescued := _rescue(path, identity, opened)):
-        close()
-        return _put_back(path, rescued, identity)
+        return _put_back(path, rescued, identity, close)
     if damage:
         _refuse_strangers(path, identity, damage)
-        close()
-        return _salvaged(path, identity, damage)
+        return _salvaged(path, identity, damage, close)
     if time.monotonic() - since < GRACE_S:
         said = f"log {path}: is not back; a new one is begun {GRACE_S:.0f} s after it went"
         raise StoreReplaced(said) if there else StoreGone(said)
-    close()
-    return _begun_anew(path, identity)
+    return _begun_anew(path, identity, close)
 
 
 def _written_over(path: Path, identity: Identity, opened: Engine | None, close: Callable[[], None]) -> PutRight:
@@ -130,13 +127,13 @@ def _written_over(path: Path, identity: Identity, opened: Engine | None, close: 
     if rescued is not None and not _verifies(rescued):
         _discard(rescued)
         rescued = None
-    close()
     if rescued is not None:
-        return _put_back(path, rescued, identity)
+        return _put_back(path, rescued, identity, close)
     older = _older_copy(path, identity)
     if older is not None:
-        return PutRight("older", path, _swapped(path, older, "put-aside"), uid=identity.uid, digest=_digest(identity))
-    return _salvaged(path, identity, "another file was written over it")
+        aside = _swapped(path, older, "put-aside", close)
+        return PutRight("older", path, aside, uid=identity.uid, digest=_digest(identity))
+    return _salvaged(path, identity, "another file was written over it", close)
 
 
 def _wait_until_still(path: Path) -> None:
@@ -215,9 +212,9 @@ def _rescue(path: Path, identity: Identity, opened: Engine | None) -> Path | Non
     return to
 
 
-def _put_back(path: Path, rescued: Path, identity: Identity) -> PutRight:
+def _put_back(path: Path, rescued: Path, identity: Identity, close: Callable[[], None]) -> PutRight:
     ours = identity.is_our_write_ahead(write_ahead(path))
-    return PutRight("put back", path, _swapped(path, rescued, "put-aside", with_ahead=not ours), whole=True)
+    return PutRight("put back", path, _swapped(path, rescued, "put-aside", close, with_ahead=not ours), whole=True)
 
 
 def _discard(made: Path) -> None:
@@ -226,9 +223,9 @@ def _discard(made: Path) -> None:
         made.with_name(made.name + end).unlink(missing_ok=True)
 
 
-def _swapped(path: Path, new: Path, word: str, with_ahead: bool = True) -> str:
+def _swapped(path: Path, new: Path, word: str, close: Callable[[], None], with_ahead: bool = True) -> str:
     """Set aside what lies at a path, and put a file there; return the name under which the other is kept."""
-    aside = set_aside(path, word, with_ahead)
+    aside = set_aside(path, word, close, with_ahead)
     new.rename(path)
     return aside
 
@@ -258,7 +255,7 @@ def _refuse_strangers(path: Path, identity: Identity, damage: str) -> None:
     raise StoreDamaged(f"log {path}: {damage} (this is some other kind of file)")
 
 
-def _salvaged(path: Path, identity: Identity, damage: str) -> PutRight:
+def _salvaged(path: Path, identity: Identity, damage: str, close: Callable[[], None]) -> PutRight:
     """Set a damaged log aside, and put in its place what still reads of it."""
     new, head = free_name(path, "salvaged"), identity.head or _head(path)
     uid = identity.uid or _uid(path)
@@ -274,7 +271,7 @@ def _salvaged(path: Path, identity: Identity, damage: str) -> PutRight:
         target.dispose()
     _settle_file(new)
     whole = found is not None and not found.lost and head is not None and _head(new) == head
-    aside = _swapped(path, new, "damaged")
+    aside = _swapped(path, new, "damaged", close)
     how = "new" if found is None else "salvaged"
     return PutRight(how, path, aside, damage, whole, uid, None if head is None else head.digest, found)
 
@@ -298,11 +295,11 @@ def _older_copy(path: Path, identity: Identity) -> Path | None:
     return older
 
 
-def _begun_anew(path: Path, identity: Identity) -> PutRight:
+def _begun_anew(path: Path, identity: Identity, close: Callable[[], None]) -> PutRight:
     new = free_name(path, "new")
     _made(new).dispose()
     _settle_file(new)
-    aside = _swapped(path, new, "put-aside")
+    aside = _swapped(path, new, "put-aside", close)
     return PutRight("new", path, aside, uid=identity.uid, digest=_digest(identity))
 
 
