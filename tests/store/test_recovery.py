@@ -152,7 +152,7 @@ def test_an_older_copy_written_over_a_file_that_can_be_read_from_nowhere_else(
     held.append([shot(40)], origin="run:40")
     head, uid = held._identity.head, held._identity.uid
     written_over(path, older)
-    monkeypatch.setattr(recovery, "_rescue", lambda *_: None)  # its pages may all be in memory still
+    monkeypatch.setattr(recovery, "rescue", lambda *_: None)  # its pages may all be in memory still
     done = brought_back(held, 41)
     assert done is not None
     assert (done.how, done.whole, done.uid) == ("older", False, uid)
@@ -212,7 +212,7 @@ def test_a_log_that_is_nowhere_is_waited_for_before_a_new_one_is_begun(
     """The disk behind the open file is gone as well: nothing can be copied out of it."""
     fill(held, path)
     uid, head = held._identity.uid, held._identity.head
-    monkeypatch.setattr(recovery, "_rescue", lambda *_: None)
+    monkeypatch.setattr(recovery, "rescue", lambda *_: None)
     moved_away(path, path)
     with pytest.raises(StoreGone):
         held.append([shot(41)], origin="run:41")
@@ -302,18 +302,37 @@ def test_a_damaged_page_is_set_aside_and_what_reads_goes_on(long: HeldLog, path:
         assert log.last_shot("P25") == (401, 401)
 
 
-def test_shots_on_a_damaged_page_that_are_still_at_hand_come_back(held: HeldLog, path: Path) -> None:
-    fill(held, path, 300)
+def test_a_page_that_is_damaged_on_the_disk_and_whole_in_memory_costs_nothing(held: HeldLog, path: Path) -> None:
+    fill(held, path)
+    before = held.verify()
     checkpoint(held)
-    damage(path, pages_of(path, "shots")[1])
+    damage(path, pages_of(path, "shots")[0])
     held._reader.dispose()
     with pytest.raises(StoreDamaged):
         held.verify()
     done = held.reopen()
     assert done is not None
+    assert (done.how, done.whole, done.aside[:17]) == ("put back", True, "trial.db.damaged-")
+    assert done.damage
+    assert held.verify() == before
+    assert shots(held) == list(range(1, 41))
+
+
+def test_shots_on_a_damaged_page_that_are_still_at_hand_come_back(
+    held: HeldLog, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fill(held, path, 150)
+    checkpoint(held)
+    damage(path, pages_of(path, "shots")[1])
+    held._reader.dispose()
+    with pytest.raises(StoreDamaged):
+        held.verify()
+    monkeypatch.setattr(recovery, "rescue", lambda *_: None)
+    done = held.reopen()
+    assert done is not None
     assert done.found is not None
     assert done.found.lost["shots"] > 0
-    assert shots(held) == list(range(1, 301))
+    assert shots(held) == list(range(1, 151))
     assert state.gaps(held, "P25") == []
     held.verify()
 
