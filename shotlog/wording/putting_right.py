@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 
 __all__ = ["follows_said", "put_right_said"]
 
-_NEW = "A new log goes on, with the shots the logger still had"
+_NEW = "A new log goes on, with the shots and entries that the logger still had"
+_LOOK = "Look at what is mounted and what is held, and enter again what is missing."
 _AGAIN = (
-    "enter again which inserts are mounted. What was held, and what is known of sisters, stands in the old log: keep "
-    "its parts apart"
+    f"{_LOOK} What is known of sisters, and more of what was held, may stand in the old log only: keep parts apart."
 )
 
 
@@ -31,13 +31,13 @@ def put_right_said(
         if whole:
             return f"{begun} All of its record could be read and goes on at its path: nothing is lost."
         if how == "new":
-            return f"{begun} Nothing could be read of it. {_NEW}: {_AGAIN}."
+            return f"{begun} Nothing could be read of it. {_NEW}. {_AGAIN}"
         rows = ", ".join(f"{n} of {table}" for table, n in sorted(lost.items()))
         runs = "; ".join(f"{press} {_runs(spans)}" for press, spans in shots.items())
         missing = f" Shots that were on the damaged page: {runs}." if runs else ""
         return (
-            f"{begun} A new log goes on with all that could be read; lost are {rows}.{missing} Look at what is mounted "
-            "and held, and enter again what is missing."
+            f"{begun} A new log goes on with all that could be read; lost are {rows}, but for what the logger still "
+            f"had of shots and entries.{missing} {_LOOK}"
         )
     if how == "put back":
         happened = "Another file was put in place of" if aside else "Somebody deleted or moved"
@@ -45,10 +45,10 @@ def put_right_said(
         return f"{happened} the log {log}. {whole_again}{kept}"
     if how == "older":
         return (
-            f"An older copy was written over the log {log}. It goes on in that copy, with the shots that the logger "
-            f"still had. Entries made since the copy are lost: make them again.{kept}"
+            f"An older copy was written over the log {log}. It goes on in that copy, with the shots and entries that "
+            f"the logger still had. {_LOOK}{kept}"
         )
-    return f"The log {log} did not come back. {_NEW}: {_AGAIN}.{kept}"
+    return f"The log {log} did not come back. {_NEW}. {_AGAIN}{kept}"
 
 
 def _runs(spans: Sequence[tuple[int, int]]) -> str:

@@ -144,11 +144,13 @@ def test_nothing_acknowledged_is_lost_whatever_is_done_to_the_file(
 
 
 def test_an_older_copy_written_over_a_file_that_can_be_read_from_nowhere_else(
-    held: HeldLog, path: Path, monkeypatch: pytest.MonkeyPatch
+    held: HeldLog, path: Path, url: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Its pages are gone; what the logger still has of its shots goes into the copy, which names what it follows."""
     older = fill(held, path, 39)
     checkpoint(held)
+    with open_log(url, read_only=False) as people:
+        people.append([Mounting("P25", "fixed", Insert("A-07", "cap-f1"), 20, NOW), Event("P25", 30, "lot", "A7", NOW)])
     held.append([shot(40)], origin="run:40")
     head, uid = held._identity.head, held._identity.uid
     written_over(path, older)
@@ -159,6 +161,11 @@ def test_an_older_copy_written_over_a_file_that_can_be_read_from_nowhere_else(
     assert head is not None
     assert done.digest == head.digest
     assert shots(held) == list(range(1, 42))
+    assert {half: one.serial for half, one in held.timeline("P25").halves(41).items()} == {
+        "moving": "B-11",
+        "fixed": "A-07",
+    }
+    assert [row.event.text for row in state.entries(held, "P25", 1, 41)] == ["A7"]
     assert path.with_name(done.aside).exists()
     held.verify()
     with held.reading() as connection:

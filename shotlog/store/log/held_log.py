@@ -5,6 +5,7 @@ as far as anybody who writes can tell, until `reopen` has put it right. One prog
 holds the log.
 """
 
+import logging
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
@@ -14,15 +15,19 @@ from sqlalchemy import URL, Engine
 from sqlalchemy.engine import make_url
 
 from shotlog.clock import SystemClock
-from shotlog.errors import StoreDamaged, StoreGone
+from shotlog.errors import StoreDamaged, StoreError, StoreGone
 from shotlog.records import Gap, Shot
 from shotlog.store.log import engine as database
+from shotlog.store.log.entries_at_hand import EntriesAtHand
+from shotlog.store.log.identity import read_head
 from shotlog.store.log.log import Log, shown
 from shotlog.store.log.recovery import PutRight, put_right
 from shotlog.store.log.shots import columns
 from shotlog.store.log.transaction import Record, Transaction, Trial, has_origin
 
 __all__ = ["HeldLog", "held_log"]
+
+logger = logging.getLogger(__name__)
 
 _AT_HAND = 5_000
 """Batches kept in memory after they are stored, the newest, for a log that loses a page: hours of shots. A press that
@@ -57,6 +62,8 @@ class HeldLog(Log):
     def __init__(self, url: str, writer: Engine | None, reader: Engine, store: URL | None = None) -> None:
         super().__init__(url, writer, reader, store)
         self._newest: deque[tuple[str, list[Record], Trial]] = deque(maxlen=_AT_HAND)
+        self._entries = EntriesAtHand()
+        self._unfinished: PutRight | None = None
         self._trouble = StoreGone(f"log {url}: not opened yet")
         self.hold: Callable[[], None] = _nobody_else
 
@@ -68,7 +75,11 @@ class HeldLog(Log):
         if self._path is None:  # a server that was started anew has forgotten who holds it
             self.hold()
         with super().transaction(origin) as work:
+            before = work.newest
+            self._entries.look(work.connection, before)
             yield work
+        if work.newest != before:
+            self._entries.wrote(work.newest)
 
     def append(self, records: Iterable[Record], origin: str | None = None, trial: Trial = None) -> None:
         """Add records as a log does, and keep those that have an origin at hand."""
@@ -106,7 +117,11 @@ class HeldLog(Log):
             self.prepare()
         self._trouble = None
         if done is not None and not done.whole:
-            self._go_on_from(done)
+            self._unfinished = done
+        if self._unfinished is not None:
+            self._finish(self._unfinished)
+        with self.reading() as connection:
+            self._entries.take_all(connection, read_head(connection))
         if self._trial is not None:
             self.use_trial(*self._trial)
         return done
@@ -125,10 +140,21 @@ class HeldLog(Log):
             self._identity.head = None
         return done
 
+    def _finish(self, done: PutRight) -> None:
+        """Make a log of what was put at the path, all of it before anything else is written; else it is tried again."""
+        try:
+            self._go_on_from(done)
+        except StoreError as error:
+            self._trouble = error
+            raise
+        self._unfinished = None
+
     def _go_on_from(self, done: PutRight) -> None:
         """Name the log that this one follows, and bring in what is still at hand of what it lost."""
         with self.transaction() as work:
             work.name(done.reason, done.uid or done.aside or None, done.digest)
+            n = self._entries.bring_back(work, () if done.found is None else done.found.changed)
+        logger.warning("log %s: %d rows of entries that were still at hand are in it again", self.url, n)
         for origin, records, trial in list(self._newest):
             with self.reading() as connection:
                 again = has_origin(connection, origin)

@@ -33,10 +33,14 @@ _LASTING = (schema.presses, schema.trials, schema.designs, schema.inserts)
 
 @dataclass(slots=True)
 class Salvaged:
-    """What came of it: rows kept, rows lost by table, and the shots of each press that are missing."""
+    """What came of it: rows kept, rows lost by table, and the shots of each press that are missing.
+
+    `changed`: rows, by table and number, that read and that the chain contradicts; they are lost as well.
+    """
 
     kept: int = 0
     lost: dict[str, int] = field(default_factory=dict)
+    changed: set[Name] = field(default_factory=set)
     shots: dict[str, list[tuple[int, int]]] = field(default_factory=dict)
 
     @property
@@ -61,8 +65,9 @@ def salvage(source: Engine, target: Engine) -> Salvaged:
     named = {number: names for number, names in named.items() if number not in archived}
     there = {(table, row_id) for table, rows in old.rows.items() for row_id in rows}
     wanted = {name for names in named.values() for name in names}
-    good = _with_parents(there - _changed(old, named), old)
-    made = Salvaged(len(good))
+    changed = _changed(old, named)
+    good = _with_parents(there - changed, old)
+    made = Salvaged(len(good), changed=changed)
     for name, _ in wanted.union(there) - good:
         made.lost[name] = made.lost.get(name, 0) + 1
     if lost_links := _missing(old.links):
