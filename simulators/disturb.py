@@ -47,6 +47,8 @@ PRINTER_FAULTS = {
     "duplicate": "the line is printed twice",
     "lost": "the line is not printed",
     "stars": "**** instead of one value",
+    "error": "ERR instead of one value",
+    "chatter": "three kilobytes of lines of noise come first",
     "alarm": "a line of alarm text comes first",
     "statistics": "a line of means that looks like a shot follows",
     "bit-errors": "bits are flipped",
@@ -54,6 +56,10 @@ PRINTER_FAULTS = {
     **_COUNTER_FAULTS,
 }
 """What may go wrong on a printer line, by kind."""
+
+
+_NO_ENDS = bytes(128 + value % 128 for value in range(256))
+"""Noise in which no line ends."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,8 +124,9 @@ class WireFaults:
         pieces = [line]
         if self.active("lost"):
             return []
-        if self.active("stars"):
-            pieces = [_starred(line)]
+        for kind, text in (("stars", b"****"), ("error", b"ERR")):
+            if self.active(kind):
+                pieces = [_replaced(line, text)]
         if self.active("statistics"):
             pieces.append(b"MEAN;" + line.split(b";", 1)[-1])
         if self.active("alarm"):
@@ -132,6 +139,8 @@ class WireFaults:
             pieces = [piece.rstrip(b"\r\n") for piece in pieces]
         if self.active("bit-errors"):
             pieces = [self.flipped(piece) for piece in pieces]
+        if self.active("chatter"):
+            pieces.insert(0, b"".join(self.noise(3).translate(_NO_ENDS) + b"\r\n" for _ in range(600)))
         if self.active("garbage"):
             pieces.insert(0, self.noise(24) + b"\x00\xff\r\n")
         if self.active("split"):
@@ -145,10 +154,10 @@ class WireFaults:
             await asyncio.sleep(fault.seconds)
 
 
-def _starred(line: bytes) -> bytes:
+def _replaced(line: bytes, text: bytes) -> bytes:
     cells = line.rstrip(b"\r\n").split(b";")
     end = line[len(line.rstrip(b"\r\n")) :]
-    return b";".join([*cells[:-2], b"****", *cells[-1:]]) + end
+    return b";".join([*cells[:-2], text, *cells[-1:]]) + end
 
 
 def parse_fault(text: str) -> tuple[str, WireFault]:

@@ -180,7 +180,7 @@ def _values(view: PressView, came: Incoming, places: Mapping[str, str]) -> Compo
 def _kinds(kinds: tuple[FaultKind, ...], now: datetime) -> list[Component]:
     if not kinds:
         return []
-    counted = "; ".join(f"{kind_named(one.kind)} {one.n:,}" for one in kinds)
+    counted = "; ".join(f"{kind_named(one.kind)} {one.n}" for one in kinds)
     unread = [
         html.Li(one_line(unread_said(one.told, one.n, at_time(one.first, now), one.first_shot)))
         for one in kinds

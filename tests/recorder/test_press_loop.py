@@ -11,7 +11,7 @@ from shotlog.clock import HandClock
 from shotlog.collectors.base import Reading
 from shotlog.errors import PressRefused, PressUnreachable
 from shotlog.recorder.press_loop import Batch, PressLoop
-from shotlog.records import Fault, Gap, Link, Shot
+from shotlog.records import Fault, Gap, Link, Shot, Weighing
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 SHOT = Shot("P25", 1, 1, NOW, {"cushion": 4.97})
@@ -159,3 +159,19 @@ def test_a_thread_that_does_not_come_back_is_hanging_and_one_that_pauses_is_not(
     answered.set()
     loop.join(60)
     assert not loop.is_hanging(), "ended"
+
+
+def test_a_press_whose_shots_nobody_took_for_a_while_says_that_its_line_was_not_read() -> None:
+    """What a serial line sends meanwhile runs over its buffer: that it may be lost was not said."""
+    stop, clock = threading.Event(), WaitingClock()
+
+    class Slow(list[Shot | Gap | Fault | Link]):
+        def put(self, batch: Batch) -> None:
+            clock.advance(8.0 if SHOT in batch else 0.0)
+            self.extend(record for record in batch if not isinstance(record, Weighing))
+
+    out = Slow()
+    PressLoop("P25", Scripted(stop, [], [give(SHOT), give()], []), 0.2, out, stop, clock).run()
+    (fault,) = [record for record in out if isinstance(record, Fault)]
+    assert fault.kind == "held up"
+    assert fault.detail.startswith("nothing was read for 8 s: ")

@@ -52,6 +52,11 @@ def test_a_sound_printer_prints_headings_and_one_line_a_shot():
         ("glued", lambda sound, lines: lines == [*sound[:AT], sound[AT] + sound[AT + 1], *sound[AT + 2 :]]),
         ("partial", lambda sound, lines: len(lines[AT]) < len(sound[AT]) and sound[AT].endswith(lines[AT])),
         ("stars", lambda sound, lines: b"****" in lines[AT] and lines[AT].count(b";") == sound[AT].count(b";")),
+        ("error", lambda sound, lines: b";ERR;" in lines[AT] and lines[AT].count(b";") == sound[AT].count(b";")),
+        (
+            "chatter",
+            lambda sound, lines: lines[AT + 600 :] == sound[AT:] and len(b"".join(lines[AT : AT + 600])) == 1800,
+        ),
         ("alarm", lambda sound, lines: lines[AT].startswith(b"ALARM") and lines[AT + 1 :] == sound[AT:]),
         ("statistics", lambda sound, lines: lines[AT + 1].startswith(b"MEAN;") and lines[AT] == sound[AT]),
         ("bit-errors", lambda sound, lines: lines != sound and lines[:AT] == sound[:AT]),
