@@ -97,7 +97,8 @@ class HandClock:
 
 def iso_utc(moment: datetime) -> str:
     """Write a time as ISO 8601 in UTC with microseconds, e.g. ``2026-01-05T06:00:00.000000Z`` (sorts as text)."""
-    return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
+    # not strftime, which writes the year 26 as 26
+    return f"{moment.astimezone(UTC).replace(tzinfo=None).isoformat(timespec='microseconds')}Z"
 
 
 def parse_utc(text: str) -> datetime:

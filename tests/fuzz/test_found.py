@@ -1,6 +1,7 @@
 """What odd inputs brought to light, each by itself: so that it stays mended whatever the next seed makes."""
 
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -8,6 +9,7 @@ import pytest
 from dashboard.parts.desk import number
 from dashboard.plan.page import asked_of
 from shotlog.cli.given import amount
+from shotlog.clock import iso_utc, parse_utc
 from shotlog.collectors.balance_lines import Refused, read_line
 from shotlog.errors import RecordingError, ShotlogError, UsageError
 from shotlog.settings import load
@@ -51,6 +53,13 @@ def test_what_is_no_plain_number_is_none(text: str) -> None:
     with pytest.raises(UsageError):
         asked_of({"other": "cap", "parts": "5", "planned": text}, {})
     assert isinstance(read_line("\u0665 g", "g"), Refused)
+
+
+def test_a_time_of_long_ago_reads_back() -> None:
+    for year in (1, 26, 999, 1970, 9999):
+        moment = datetime(year, 1, 5, 6, 1, tzinfo=UTC)
+        assert iso_utc(moment) == f"{year:04d}-01-05T06:01:00.000000Z"
+        assert parse_utc(iso_utc(moment)) == moment
 
 
 @pytest.fixture(scope="module")
