@@ -79,6 +79,17 @@ def test_a_touch_of_no_button_is_refused(entries: Entries, page: str, what: str,
     assert entries.judge((page, what, arg, {})) == "refused"
 
 
+@pytest.mark.parametrize(
+    ("what", "about", "fields"),
+    [("scrap", "P25 3", {"parts": "3", "reason": "a\0b"}), ("scrap", "P25 3", {"parts": "3", "reason": "a\ud800"}),
+     ("check", "B1", {"concentration": "1", "temperature": "40", "initials": "A\0"}), ("fill", "", {"bath": "B\0"})],
+)  # fmt: skip
+def test_a_text_that_no_database_takes_is_refused(
+    entries: Entries, what: str, about: str, fields: dict[str, str]
+) -> None:
+    assert entries.judge(("parts", what, about, fields)) == "refused"
+
+
 def test_a_request_that_no_page_makes_is_refused_in_a_line(tmp_path: Path) -> None:
     requests = Requests(tmp_path)
     try:

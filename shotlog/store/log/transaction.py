@@ -11,6 +11,7 @@ from sqlalchemy import Connection, Engine, Table, func, insert, select, text
 from shotlog.channels import CHANNELS
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.entries import DRY
+from shotlog.errors import UsageError
 from shotlog.records import ClockStep, Event, Fault, Gap, Link, Mounting, Removal, Shot, Start, Weighing
 from shotlog.store.log import schema
 from shotlog.store.log.chain import GENESIS, digest
@@ -49,7 +50,16 @@ class Transaction:
         self._rows: list[tuple[str, Mapping[str, Any]]] = []
 
     def add(self, table: Table, **values: Any) -> int:
-        """Add a row to a table of the record and return its id."""
+        """Add a row to a table of the record and return its id.
+
+        Raises
+        ------
+        UsageError
+            A text holds a NUL, which no server takes and at which other programs end it.
+        """
+        for name, value in values.items():
+            if isinstance(value, str) and "\0" in value:
+                raise UsageError(f"{name}: given {value!r}, allowed: text without NUL")
         row_id: int = self.connection.execute(insert(table).values(**values).returning(table.c.id)).scalar_one()
         self._rows.append((table.name, {"id": row_id, **values}))
         return row_id
