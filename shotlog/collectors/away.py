@@ -3,8 +3,9 @@
 The count may have gone on from where it was, over the top once or more often, or from 0 again. Each of these is held
 against the time: how many shots fit in it at most, and how many a press makes that runs through. The one that alone
 fits is taken, and is certain. Where several fit and one of them is what a press makes that ran through, numbering goes
-on by that one; else by the smallest; and `least` and `most` say what it may have been. So it is where none fits. That a
-new count ran past the old one is not thought of: then it would look like one that went on.
+on by that one; else by the smallest; and `least` and `most` say what it may have been. So it is where none fits. That
+it went over the top more than once is never taken, only said: a press stands for days more often than it runs for weeks
+unseen. That a new count ran past the old one is not thought of: then it would look like one that went on.
 
 A new count that starts small says how many shots it has counted; how many there were before it, only the time bounds.
 """
@@ -63,9 +64,10 @@ def after_away(known: int, raw: int, width: int, expected: float | None, zero_is
 def _on(ahead: int, width: int, expected: float | None) -> Away:
     if expected is None:
         return Away("next", ahead, ahead > _DOUBTFUL)
-    fitting = _FASTER * expected + _FEW
-    if ahead + width <= fitting:
-        return _wrapped(ahead, width, expected, "next")
+    fitting = _fitting(expected)
+    most = _most(ahead, width, expected)
+    if most > ahead and not _runs_through(ahead, width, expected):
+        return Away("uncertain", ahead, False, ahead, most)
     if ahead <= max(fitting, _WATCHED):
         return Away("next", ahead)
     # Dry cycles may be as fast as that, and a counter that was set looks the same: the press's own count is taken.
@@ -84,21 +86,20 @@ def _below_without_time(known: int, raw: int, width: int, zero_is_shot: bool) ->
 
 
 def _below(known: int, raw: int, width: int, expected: float, zero_is_shot: bool) -> Away:
-    over, again, fitting = raw + width - known, max(raw, 1), _FASTER * expected + _FEW
+    over, again, fitting = raw + width - known, max(raw, 1), _fitting(expected)
     over_fits, again_fits = over <= fitting, again <= fitting
-    over_runs = _runs_through(_nearest(over, width, expected), expected)
-    again_runs = _runs_through(again, expected)
+    over_runs, again_runs = (_runs_through(shots, width, expected) for shots in (over, again))
     if raw == 0 and not zero_is_shot:
-        return _wrapped(over, width, expected, "rollover") if over_fits and over_runs else Away("none yet", 0)
-    if over_fits and not again_fits:
-        return _wrapped(over, width, expected, "rollover")
+        return Away("rollover", over) if over_fits and over_runs else Away("none yet", 0)
     if over_fits and over_runs and not again_runs:
-        nearest = _nearest(over, width, expected)
-        return Away("rollover", nearest, False, min(nearest, again), max(nearest, again))
+        return Away("rollover", over, False, *((min(over, again), max(over, again)) if again_fits else ()))
     if again_fits and again_runs and not over_runs:
         return Away("reset", again, raw > 1, *((min(over, again), max(over, again)) if over_fits else ()))
+    if over_fits and not again_fits:
+        most = _most(over, width, expected)
+        return Away("rollover", over) if most == over else _uncertain(over, most)
     if over_fits:
-        return _uncertain(min(over, again), max(_most(over, width, fitting), int(expected)))
+        return _uncertain(min(over, again), max(_most(over, width, expected), int(expected)))
     if again_fits and raw <= _SMALL:
         before = int(expected) > again
         return Away("reset", again, raw > 1, again if before else None, int(expected) if before else None)
@@ -107,25 +108,26 @@ def _below(known: int, raw: int, width: int, expected: float, zero_is_shot: bool
     return Away("set", 1, True, *((1, int(expected)) if expected >= _FEW else ()))
 
 
-def _wrapped(shots: int, width: int, expected: float, kind: str) -> Away:
-    """Return so many shots, or as many more as once or several times the width."""
-    nearest = _nearest(shots, width, expected)
-    if _runs_through(nearest, expected):
-        return Away(kind if nearest == shots else "rollover", nearest)
-    most = _most(shots, width, _FASTER * expected + _FEW)
-    return Away(kind, shots) if most == shots else _uncertain(shots, most)
+def _fitting(expected: float) -> float:
+    """Return how many shots can have been made at most."""
+    return _FASTER * expected + _FEW
 
 
-def _nearest(shots: int, width: int, expected: float) -> int:
-    return shots + max(0, round((expected - shots) / width)) * width
+def _scatter(expected: float) -> float:
+    """Return by how much what a press made that ran through may differ from what was expected."""
+    return _RUNS_THROUGH * expected + 2.0
 
 
-def _most(shots: int, width: int, fitting: float) -> int:
-    return shots + max(0, int((fitting - shots) // width)) * width
+def _runs_through(shots: int, width: int, expected: float) -> bool:
+    """Say whether so many shots are what a press makes that ran through; where that spans much of the counter's width
+    any number would agree, and none does.
+    """
+    return abs(shots - expected) <= _scatter(expected) <= width / 8
 
 
-def _runs_through(shots: int, expected: float) -> bool:
-    return abs(shots - expected) <= _RUNS_THROUGH * expected + 2.0
+def _most(shots: int, width: int, expected: float) -> int:
+    """Return the most it can have been, with the counter over its top as often as there was time."""
+    return shots + max(0, int((expected + _scatter(expected) - shots) // width)) * width
 
 
 def _uncertain(least: int, most: int) -> Away:

@@ -160,6 +160,8 @@ class ShotCounter:
             "reset": "counter reset",
             "uncertain": "counter rolled over or began again:",
         }.get(step.kind, "counter went on")
+        if step.kind == "uncertain" and raw > before:
+            how = "counter went on, or rolled over as well,"
         said = f"{how} from {before} to {raw}{'' if self._watched else ' while not connected'}"
         if step.most is None:
             return said
