@@ -2,6 +2,7 @@
 
 import logging
 from collections.abc import Iterable
+from datetime import datetime
 from math import inf
 
 from shotlog.clock import Clock
@@ -27,6 +28,7 @@ class Noting:
         self._positions: dict[str, Position] = {}
         self._due = -inf
         self._failed = False
+        self._waits: tuple[int, int, datetime | None] | None = None
 
     def begin(self, press: str, resume: Resume | None) -> None:
         """Begin with where a press stands when it is started."""
@@ -45,23 +47,18 @@ class Noting:
                 )
 
     def turn(self, disks: tuple[Disk, ...] = (), at_once: bool = False) -> None:
-        """Write the note where it is time to."""
-        if self._clock.monotonic() < self._due and not at_once:
-            return
-        self._due = self._clock.monotonic() + _EVERY_S
+        """Write the note where it is time to; what waits is told as soon as it changes, and brought to disk in time."""
         outbox = self._outbox
-        note = Note(
-            self._clock.now(),
-            self._store,
-            self._positions,
-            outbox.n_waiting,
-            outbox.n_unsafe,
-            outbox.since,
-            outbox.why,
-            disks,
-        )
+        waits = (outbox.n_waiting, outbox.n_unsafe, outbox.since)
+        due = at_once or self._clock.monotonic() >= self._due
+        if not due and waits == self._waits:
+            return
+        self._waits = waits
+        if due:
+            self._due = self._clock.monotonic() + _EVERY_S
+        note = Note(self._clock.now(), self._store, self._positions, *waits, outbox.why, disks)
         try:
-            self._journal.note(note)
+            self._journal.note(note, durable=due)
         except OSError as error:
             if not self._failed:
                 logger.error("%s: %s; where the presses stand is not noted", self._journal.path, error)

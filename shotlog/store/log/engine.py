@@ -30,6 +30,8 @@ SCHEMA = "0009"
 """The schema this release writes: the last file in `migrations/versions`."""
 
 _AGAIN_S = 0.02
+_SERVER_S = 5
+"""Longest wait for a server, to be reached or for what was sent to arrive, in seconds; one far away may need more."""
 _TOO_LARGE = "too large to convert to SQLite"
 """What the driver says of a number that somebody typed; it is raised as it is, outside the errors of databases."""
 _ONE_MIGRATION = threading.Lock()
@@ -49,7 +51,7 @@ def connect(url: str | URL, read_only: bool = False) -> Engine:
     try:
         parsed = make_url(url)
         if parsed.get_backend_name() != "sqlite":
-            return create_engine(parsed, pool_pre_ping=True)
+            return create_engine(parsed, pool_pre_ping=True, connect_args=_patience(parsed))
     except (ArgumentError, NoSuchModuleError, ModuleNotFoundError, ValueError) as error:
         given = without_secrets(str(url))
         raise UsageError(
@@ -66,6 +68,13 @@ def connect(url: str | URL, read_only: bool = False) -> Engine:
     event.listen(engine, "connect", _read_settings if read_only else _write_settings)
     event.listen(engine, "begin", _begin_read if read_only else begin_write)
     return engine
+
+
+def _patience(server: URL) -> dict[str, int]:
+    """Return how long to wait for a server that does not answer at all: else it is minutes, and shots wait with us."""
+    if "psycopg" not in server.drivername:
+        return {}
+    return {"connect_timeout": _SERVER_S, "tcp_user_timeout": 1000 * _SERVER_S}
 
 
 def _write_settings(connection: sqlite3.Connection, _: object) -> None:
