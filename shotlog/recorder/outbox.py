@@ -77,6 +77,11 @@ class Outbox:
         return self._kept.batches + len(self._memory)
 
     @property
+    def is_moving(self) -> bool:
+        """Whether what waits can be moved on at once, and was only interrupted for what came meanwhile."""
+        return self.waiting > 0 and self._clock.monotonic() >= self._next_try
+
+    @property
     def n_waiting(self) -> int:
         """How many shots wait in the journal, on disk."""
         return self._kept.shots

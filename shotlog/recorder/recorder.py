@@ -153,7 +153,7 @@ class Recorder:
         try:
             self._deliver(began)
             while not stop.is_set() and (n_shots is None or self._n_taken() < n_shots):
-                unjudged = self._turn(YIELD_S if unjudged else _IDLE_S)
+                unjudged = self._turn(0.0 if self._outbox.is_moving else YIELD_S if unjudged else _IDLE_S)
         finally:
             hurried = n_shots is None or self._n_taken() < n_shots
             self._leaving.begin(hurried)

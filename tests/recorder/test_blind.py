@@ -230,7 +230,7 @@ def test_the_note_tells_positions_and_what_waits_and_survives_a_cut(away: Away, 
     noting.begin("P25", start.resume)
     for n in (1, 2):
         noting.take(outbox.deliver([shot(n, n)])[1])
-        noting.turn(at_once=True)
+        noting.turn()  # the second time it is not due yet, but what waits is another
     note = read_note(journal.path)
     assert note is not None
     assert note.positions == {"P25": Position(2, 2, {"cushion": 5.002}, NOW)}

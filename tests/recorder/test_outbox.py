@@ -242,6 +242,7 @@ def test_moving_what_waits_leaves_time_for_what_comes(
     clock.advance(5.0)
     monkeypatch.setattr(trouble, "took", lambda: clock.advance(0.2))
     assert not outbox.drain()
+    assert outbox.is_moving
     assert 0 < len(stored(trouble)) < 6
     assert (outbox.waiting, outbox.n_waiting) == (6 - len(stored(trouble)),) * 2
     assert outbox.deliver(batch(7))[0] == "journal"
