@@ -91,7 +91,7 @@ def archive(settings: Settings, log: Log, name: str, out: Path, now: datetime, t
         room_for(n_bytes, out.parent)
         copy = folder / out.name
         copy_log(file, copy, tell)
-        head = looked_at(copy, tell)
+        head = looked_at(copy, f"log {file}", tell)
         _copy_pictures(log, spans, picture_folder(settings.store, settings.file), out)
         digest = file_digest(copy)
         with written_aside(out) as aside:

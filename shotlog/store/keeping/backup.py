@@ -97,7 +97,7 @@ def back_up(settings: Settings, out: Path, now: datetime, tell: Tell) -> Backup:
         # The journal first: what goes from it into the log meanwhile is then in both, and enters once.
         waiting = _copied_journals(settings, folder)
         copy_log(file, copy, tell)
-        head = looked_at(copy, tell)
+        head = looked_at(copy, f"log {file}", tell)
         with open_log(f"sqlite:///{copy.absolute().as_posix()}") as log:
             uid, wanted = uid_of(log) or "", pictures_on_record(log)
         kept = picture_folder(settings.store, settings.file)

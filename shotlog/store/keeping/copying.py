@@ -42,7 +42,7 @@ def log_file(store: str, command: str) -> Path:
     if url.get_backend_name() != "sqlite":
         means = {"restore": "pg_restore", "backup": "pg_dump"}.get(command, "the server's own means")
         raise UsageError(
-            f"{command}: given a log on a PostgreSQL server, allowed: a log in a file; use {means}, and copy "
+            f"log: given one on a PostgreSQL server, allowed: one in a file; use {means}, and copy "
             "the folder of pictures and the configuration yourself"
         )
     return Path(url.database or "")
@@ -105,22 +105,31 @@ def copy_log(file: Path, to: Path, tell: Tell) -> None:
         os.fsync(written.fileno())
 
 
-def looked_at(file: Path, tell: Tell) -> Head:
+def looked_at(file: Path, shown: str, tell: Tell) -> Head:
     """Look at every page and every transaction of a log that nobody writes to; return its head.
+
+    `shown`: what it is called towards people, to whom its own place means nothing.
 
     Raises
     ------
     StoreDamaged
         It is damaged, or was changed later.
     """
-    with open_log(f"sqlite:///{file.absolute().as_posix()}") as log:
-        with log.reading() as connection:
-            damage = file_damage(connection, tell)
-        if damage is not None and not damage.record_whole:
-            raise StoreDamaged(
-                f"log {file}: its file is damaged in {', '.join(damage.tables) or 'no table'}: {damage.said}"
-            )
-        return Head(*log.verify(tell))
+    url = f"sqlite:///{file.absolute().as_posix()}"
+
+    def told(text: str) -> None:
+        tell(text.replace(f"log {url}", shown))
+
+    try:
+        with open_log(url) as log:
+            with log.reading() as connection:
+                damage = file_damage(connection, told)
+            if damage is not None and not damage.record_whole:
+                where = ", ".join(damage.tables) or "no table"
+                raise StoreDamaged(f"{shown}: the file is damaged in {where}: {damage.said}")
+            return Head(*log.verify(told))
+    except StoreDamaged as error:
+        raise StoreDamaged(str(error).replace(f"log {url}", shown)) from error
 
 
 def file_digest(file: Path) -> str:

@@ -63,8 +63,8 @@ def restore(config: Path, source: Path, force: bool, now: datetime, tell: Tell) 
         there = [path for path in _files_of(file) if path.exists()]
         if there and not force:
             raise UsageError(
-                f"restore: {file} is there, allowed: a place where no log is; with --force it is put aside under "
-                "another name and the backup takes its place"
+                f"log: given {file}, which is there, allowed: a place where no log is; with --force it is put "
+                "aside under another name and the backup takes its place"
             )
         room_for(2 * backup.n_bytes, file.parent)
         with work_folder(file) as folder:
@@ -83,7 +83,7 @@ def _settings(config: Path, source: Path, backup: Backup, read: Read) -> tuple[S
     if config.exists():
         return load(config), None
     if not config.parent.is_dir():
-        raise UsageError(f"restore: given '{config}', allowed: a folder that is there")
+        raise UsageError(f"CONFIG: given '{config}', allowed: a folder that is there")
     listed = next((one for one in backup.files if one.name.startswith(CONFIGURATION)), None)
     if listed is None:
         raise StoreDamaged(f"backup {source}: it holds no configuration; write {config} first")
@@ -106,7 +106,7 @@ def _log_of(backup: Backup, read: Read, folder: Path, source: Path, tell: Tell) 
     log = folder / LOG
     tell(f"{source.name}: unpacking the log")
     read(listed[LOG], log)
-    if looked_at(log, tell) != backup.head:
+    if looked_at(log, f"log in {source}", tell) != backup.head:
         raise StoreDamaged(f"backup {source}: its log is not the one its list tells of")
     with open_log(f"sqlite:///{log.absolute().as_posix()}", read_only=False) as opened, opened.transaction() as work:
         reason = f"restored from {source.name}, a backup of {iso_utc(backup.made)}"
