@@ -96,15 +96,23 @@ def opened_to_log(config: Path) -> Iterator[tuple[Settings, "HeldLog"]]:
 def judge_rest(log: "Log", settings: Settings, press: str) -> int:
     """Judge what an entry left unjudged, unless a running recorder got there first; return how many shots.
 
-    Before the first shot there is nothing to judge, and what judges takes a while to load.
+    Before the first shot there is nothing to judge, and what judges takes a while to load. Where it is not compiled
+    yet on this machine, a logger at work is left to do it: it is about to.
     """
     if log.last_shot(press) is None:
         return 0
 
     from shotlog.recorder import Judge
-    from shotlog.recorder.rehearsal import rehearse
+    from shotlog.recorder.compiling import compile_apart_then_rehearse, is_compiled
+    from shotlog.store.asked.logger_state import Listening
 
-    rehearse()  # while it judges nobody else can write: no shot of a press must wait for the compiler
+    if not is_compiled():
+        if Listening(SystemClock()).look(log).state == "running":
+            return 0
+        if sys.stderr is not None and sys.stderr.isatty():
+            print("judging gets ready, once on this machine: some 15 s", file=sys.stderr)
+    # before, not while it judges: nobody else can write then, and no shot of a press must wait for the compiler
+    compile_apart_then_rehearse()
     return Judge(log, press, settings.designs, SystemClock(), settings.false_calls).catch_up()
 
 

@@ -17,7 +17,7 @@ from shotlog.places import code_can_be_kept, compiled_folder
 from shotlog.recorder.rehearsal import rehearse
 from shotlog.wear.compiled.compiler import compiler_named, compiles
 
-__all__ = ["compile_apart_then_rehearse", "main"]
+__all__ = ["compile_apart_then_rehearse", "is_compiled", "main"]
 
 _LOOPS = Path(__file__).parents[1] / "wear" / "compiled"
 _NICE = 10
@@ -27,9 +27,14 @@ logger = logging.getLogger(__name__)
 
 def compile_apart_then_rehearse() -> None:
     """Make all ready for judging; what cannot be done apart is done here."""
-    if compiles() and code_can_be_kept() and not _done_before().exists():
+    if not is_compiled() and code_can_be_kept():
         _compile_apart()
     rehearse()
+
+
+def is_compiled() -> bool:
+    """Say whether judging needs no compiler any more, as far as is known."""
+    return not compiles() or _done_before().exists()
 
 
 def _compile_apart() -> None:

@@ -53,7 +53,8 @@ def test_ctrl_c_and_a_request_to_terminate_end_it_well(tmp_path: Path, how: sign
             assert run.lines[-2] == "shotlog run: ended; 5 shots stored"
     with open_log(f"sqlite:///{tmp_path.as_posix()}/trial.db") as log:
         assert [shot.shot for shot in log.logged("P25")] == [1, 2, 3, 4, 5]
-        assert [verdict.shot for verdict in state.verdicts(log, "P25")] == [1, 2, 3, 4, 5]
+        judged = [verdict.shot for verdict in state.verdicts(log, "P25")]
+        assert judged == [1, 2, 3, 4, 5][: len(judged)], "the end waits for no compiler: the next start judges the rest"
         shot, came = last_came(log, "P25") or (0, "")
         assert shot == 5
         assert re.fullmatch(r"(\d+:\d+ )+\d+:\d+", came)
