@@ -100,4 +100,5 @@ def told_before(writes: Iterable[Write], waiting: bool = False) -> list[tuple[st
     """Return the shots that were told as logged in what was said; with `waiting`, those told as waiting too."""
     text = b"".join(one.data for one in writes if one.what == "E").decode("utf-8", "replace")
     shots = [told(line) for line in text.split("\n")[:-1]]
-    return [shot[:2] for shot in shots if shot is not None and (waiting or not shot[2])]
+    meant = ("logged", "waiting") if waiting else ("logged",)
+    return [shot[:2] for shot in shots if shot is not None and shot[2] in meant]

@@ -13,13 +13,17 @@ from pathlib import Path
 
 __all__ = ["Logger", "Said", "Sample", "told"]
 
-_SHOT = re.compile(r"^(?:\d\d:\d\d:\d\d )?([^\s:]+): (?:([^:]*\bwait[^:]*): )?shot (\d+)\b")
+_SHOT = re.compile(r"^(?:\d\d:\d\d:\d\d )?([^\s:]+): (?:([^:]*): )?shot (\d+)\b")
 
 
-def told(line: str) -> tuple[str, int, bool] | None:
-    """Return press and shot of a line, and whether the shot only waits for the log; None where it tells of none."""
+def told(line: str) -> tuple[str, int, str] | None:
+    """Return press and shot of a line, and how it stands: `logged`, `waiting` (safe, not in the log yet) or neither
+    (empty); None where it tells of none.
+    """
     match = _SHOT.match(line)
-    return (match[1], int(match[3]), bool(match[2])) if match else None
+    if match is None:
+        return None
+    return match[1], int(match[3]), "logged" if not match[2] else "waiting" if "wait" in match[2].lower() else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +84,9 @@ class Logger:
             line = raw.decode("utf-8", "replace").rstrip()
             self.said.append(Said(time.monotonic(), line))
             shot = told(line)
-            if shot is not None and shot[2]:
+            if shot is not None and shot[2] == "waiting":
                 self.waiting.append(shot[:2])
-            elif shot is not None:
+            elif shot is not None and shot[2] == "logged":
                 self.acknowledged.append(shot[:2])
                 if not self._logged:
                     self._logged = True
