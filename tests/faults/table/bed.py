@@ -43,7 +43,7 @@ class Play:
 
     def counted(self, found: Count) -> None:
         """Take over what the referee counted."""
-        self.tried += found.acknowledged
+        self.tried += found.acknowledged + found.waited
         self.lost += len(found.lost) + len(found.unsaid) + len(found.changed)
         self.doubled += len(found.doubled)
         self.wrong += found.broken[:5]
