@@ -99,8 +99,8 @@ def _own(folder: Path) -> bool:
     """Say the same of a folder that nobody else can write to: what is kept there is executed later."""
     if not _writable(folder):
         return False
-    found = folder.stat()
-    return os.name == "nt" or (found.st_uid == os.geteuid() and not found.st_mode & 0o022)
+    found, user = folder.stat(), getattr(os, "geteuid", None)
+    return user is None or (found.st_uid == user() and not found.st_mode & 0o022)
 
 
 def _temporary() -> str | None:

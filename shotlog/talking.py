@@ -146,8 +146,8 @@ class Said(io.TextIOBase):
 
     def keep(self, file: Path, most_mb: float) -> None:
         """Write every line to a text log as well, with its date and zone; the files together stay below `most_mb`."""
-        self._text = _Text(file, most_mb, self._now, self._trouble)
-        self._kept = _Place(self._text, lambda n: f"{_lines(n)} not kept")
+        self._text = _Text(file, most_mb, self._trouble)
+        self._kept = _Place(self._text, lambda n: self._stamped(f"{_lines(n)} not kept"))
 
     def last_words(self) -> bool:
         """Give what was said last a short time to be written; return whether it is, and nothing is held any more."""
@@ -166,9 +166,14 @@ class Said(io.TextIOBase):
 
     def _say(self, line: str) -> None:
         line = without_secrets(line if len(line) <= _LONGEST else f"{line[:_LONGEST]} ...")
-        for place in (self._shown, self._kept):
-            if place is not None:
-                place.put(line)
+        if self._shown is not None:
+            self._shown.put(line)
+        if self._kept is not None:
+            self._kept.put(self._stamped(_TIME_OF_DAY.sub("", line)))
+
+    def _stamped(self, text: str) -> str:
+        """Put date and zone before a line, of when it is said: a slow disk may write it later."""
+        return f"{self._now().astimezone().isoformat(timespec='seconds')} {text}"
 
     def _trouble(self, text: str) -> None:
         if self._shown is not None:
@@ -182,15 +187,14 @@ class Said(io.TextIOBase):
 class _Text:
     """The text log: files that follow each other. One that cannot be written is said once, and tried on."""
 
-    def __init__(self, file: Path, most_mb: float, now: Callable[[], datetime], trouble: Write) -> None:
-        self.file, self._now, self._trouble = file, now, trouble
+    def __init__(self, file: Path, most_mb: float, trouble: Write) -> None:
+        self.file, self._trouble = file, trouble
         self._handler = _Files(file, most_mb)
         self._failed = False
 
     def __call__(self, line: str) -> None:
-        said = f"{self._now().astimezone().isoformat(timespec='seconds')} {_TIME_OF_DAY.sub('', line)}"
         try:
-            self._handler.emit(logging.LogRecord("said", logging.INFO, "", 0, said, None, None))
+            self._handler.emit(logging.LogRecord("said", logging.INFO, "", 0, line, None, None))
         except OSError as error:
             if not self._failed:
                 self._trouble(f"{self.file} cannot be written: {error.strerror or error}; logging goes on without it")
