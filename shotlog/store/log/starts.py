@@ -3,7 +3,7 @@
 import json
 from typing import Any
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import BigInteger, Connection, func, literal, select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.records import EVER, Start
@@ -57,9 +57,9 @@ def _newest_at(connection: Connection, began: Start | None) -> int:
 
 def _shots_about(connection: Connection, press: str, upto: int) -> tuple[int, int | None]:
     """Return the row of a press's last shot up to a row, 0 for none, and the number of its first shot after that."""
-    table = schema.shots
-    query = select(table.c.id).join(schema.presses).where(schema.presses.c.name == press, table.c.id <= upto)
+    table, end = schema.shots, literal(upto, BigInteger)  # EVER is beyond the integers of a server
+    query = select(table.c.id).join(schema.presses).where(schema.presses.c.name == press, table.c.id <= end)
     newest = connection.execute(query.order_by(table.c.shot.desc()).limit(1)).scalar() or 0
     after = select(func.min(table.c.shot)).join(schema.presses)
-    first = connection.execute(after.where(schema.presses.c.name == press, table.c.id > upto)).scalar()
+    first = connection.execute(after.where(schema.presses.c.name == press, table.c.id > end)).scalar()
     return newest, first
