@@ -15,7 +15,7 @@ from pathlib import Path
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.engine import make_url
-from sqlalchemy.exc import ArgumentError, DatabaseError, DBAPIError, NoSuchModuleError, OperationalError
+from sqlalchemy.exc import ArgumentError, DatabaseError, DataError, DBAPIError, NoSuchModuleError, OperationalError
 
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
@@ -119,6 +119,8 @@ def translated(where: str) -> Iterator[None]:
         raise UsageError(f"number: given one larger than a log can hold, allowed: {2**63 - 1} at most") from error
     except UnicodeEncodeError as error:
         raise UsageError(f"text: given {error.object!r}, allowed: text in a known encoding") from error
+    except DataError as error:  # of a server: a number beyond its integers, a text that it does not take
+        raise UsageError(f"log {where}: given what it cannot hold: {_reason(error)}") from error
     except OperationalError as error:
         raise StoreUnreachable(f"log {where}: {_reason(error)}") from error
     except DatabaseError as error:
