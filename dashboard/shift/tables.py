@@ -13,6 +13,7 @@ from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS
 from shotlog.review.drift import Drift
 from shotlog.review.suspects import Suspects
+from shotlog.wording.entries import text_shown
 from shotlog.wording.incoming import missed_said
 from shotlog.wording.numbers import heading, interval, number, shots, value
 from shotlog.wording.parts import life_text, swap_showed
@@ -109,7 +110,12 @@ def happenings(one: PressShift) -> list[Happening]:
 
     for row in record.entries:
         if not row.taken_back:
-            happened(row.event.at_shot, KINDS[row.event.kind].word, row.event.text, row.event.kind)
+            happened(
+                row.event.at_shot,
+                KINDS[row.event.kind].word,
+                text_shown(row.event.kind, row.event.text),
+                row.event.kind,
+            )
     for gap in record.gaps:
         n = gap.n_shots
         happened(gap.first, "gap", f"shots {shots(gap.first, gap.last)} missed ({missed_said(n, [gap])}): {gap.reason}")

@@ -19,7 +19,7 @@ from shotlog.review.lives import Life
 from shotlog.review.press import PressReview
 from shotlog.review.swaps import Swap
 from shotlog.review.turns import Turn
-from shotlog.wording.entries import half_named
+from shotlog.wording.entries import half_named, text_shown
 from shotlog.wording.incoming import missed_counted
 from shotlog.wording.numbers import counted, label, shots, span, unbroken, unit, value
 from shotlog.wording.parts import swap_showed, why_out
@@ -206,7 +206,7 @@ def _notes(review: PressReview, zone: tzinfo) -> Html:
         (
             e.event.at_shot,
             e.event.kind,
-            e.event.text,
+            text_shown(e.event.kind, e.event.text),
             moment(e.event.time, zone),
             "taken back" if e.taken_back else "",
         )

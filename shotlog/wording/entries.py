@@ -19,6 +19,7 @@ __all__ = [
     "series_asked",
     "series_said",
     "since_shot",
+    "text_shown",
 ]
 
 
@@ -59,11 +60,23 @@ def entry_text(kind: str, text: str) -> str:
     >>> entry_text("clock", "-7200.000 s"), entry_text("map", "cushion scale 0.01 to 0.1")
     ('clock set back by 2 h', 'channel map changed: cushion scale 0.01 to 0.1')
     """
-    step_s = clock_step(text) if KINDS[kind].effect.clock_set else None
-    if step_s is not None:
-        return f"clock set {set_by(step_s)}"
+    shown = text_shown(kind, text)
+    if shown != text:
+        return f"{KINDS[kind].word} {shown}"
     word = KINDS[kind].told or KINDS[kind].word
     return word if text == kind else f"{word}: {text}"
+
+
+def text_shown(kind: str, text: str) -> str:
+    """Return the text of an entry as people read it: the recorder writes of the clock in seconds.
+
+    Examples
+    --------
+    >>> text_shown("clock", "-7200.000 s"), text_shown("lot", "4711")
+    ('back by 2 h', '4711')
+    """
+    step_s = clock_step(text) if KINDS[kind].effect.clock_set else None
+    return text if step_s is None else set_by(step_s)
 
 
 def half_named(half: str) -> str:
