@@ -311,6 +311,22 @@ def test_old_states_are_thinned_out(log: Log) -> None:
     assert kept == [1000, *range(1300, 3301, 50)]
 
 
+@pytest.mark.parametrize("damaged", [b"[2951]", b"\xff\xfe", None])
+def test_a_state_that_is_not_as_it_was_kept_is_passed_over(log: Log, damaged: bytes | None) -> None:
+    """A bit that turned in a number would have judged every shot from there on otherwise than a replay."""
+    log.append([shot(1)])
+    with log.transaction() as work:
+        judging_id = judgements.open_judging(work, 1, 0, "b", "first judging", "t")
+        for number in (2900, 2950):
+            judgements.save_point(work, 1, judging_id, number, "b", [number])
+        table = schema.checkpoints
+        whole = work.connection.execute(select(table.c.state).where(table.c.shot == 2950)).scalar_one()
+        spoiled = whole.replace("[2950]", "[2951]").encode() if damaged is None else damaged
+        work.connection.exec_driver_sql("UPDATE checkpoints SET state = CAST(? AS TEXT) WHERE shot = 2950", (spoiled,))
+    with log.reading() as connection:
+        assert judgements.restore_point(connection, "P25", 2999, "b") == (2900, [2900])
+
+
 def set_most_pages(log: Log, most: int | None) -> None:
     """Let the database grow to so many pages, as if the disk ended there; None: as it is."""
     assert log._writer is not None

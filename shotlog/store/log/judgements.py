@@ -11,7 +11,7 @@ from dataclasses import asdict
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Select, Table, and_, delete, exists, insert, select
+from sqlalchemy import ColumnElement, Connection, LargeBinary, Select, Table, and_, cast, delete, exists, insert, select
 
 from shotlog.clock import iso_utc
 from shotlog.facts import (
@@ -30,6 +30,7 @@ from shotlog.facts import (
 )
 from shotlog.records import Baseline, Judged, OtherChange, Signal, Verdict
 from shotlog.store.log import schema
+from shotlog.store.log.kept_state import opened_state, sealed_state
 from shotlog.store.log.transaction import Transaction
 
 __all__ = [
@@ -125,16 +126,22 @@ def save_point(work: Transaction, press_id: int, judging_id: int, shot: int, bas
     table = schema.checkpoints
     old = and_(table.c.press_id == press_id, table.c.shot < shot - _CHECKPOINT_WINDOW)
     work.connection.execute(delete(table).where(old, table.c.shot % _CHECKPOINT_KEEP != 0))
+    kept = sealed_state(state)
     work.connection.execute(
-        insert(table).values(press_id=press_id, judging_id=judging_id, shot=shot, basis=basis, state=json.dumps(state))
+        insert(table).values(press_id=press_id, judging_id=judging_id, shot=shot, basis=basis, state=kept)
     )
 
 
 def restore_point(connection: Connection, press: str, before: int, basis: str) -> tuple[int, Any] | None:
-    """Return (shot, state) of the last kept state at or before shot `before` that is still in force, or None."""
+    """Return (shot, state) of the last kept state at or before shot `before` that is still in force, or None.
+
+    One that is not as it was kept is passed over.
+    """
     table = schema.checkpoints
+    # as bytes: a text that a damaged disk made none of would not be read at all
+    state_kept = cast(table.c.state, LargeBinary) if connection.dialect.name == "sqlite" else table.c.state
     query: Select[Any] = (
-        select(table.c.shot, table.c.state)
+        select(table.c.shot, state_kept.label("state"))
         .join(schema.presses)
         .where(
             schema.presses.c.name == press,
@@ -143,10 +150,13 @@ def restore_point(connection: Connection, press: str, before: int, basis: str) -
             in_force(table, table.c.shot),
         )
         .order_by(table.c.shot.desc())
-        .limit(1)
+        .execution_options(yield_per=1)
     )
-    found = connection.execute(query).first()
-    return (found.shot, json.loads(found.state)) if found else None
+    for found in connection.execute(query):
+        state = opened_state(found.state)
+        if state is not None:
+            return found.shot, state
+    return None
 
 
 def verdict_rows(rows: Iterable[Any], press: str) -> Iterator[Verdict]:
