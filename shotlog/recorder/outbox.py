@@ -2,6 +2,7 @@
 
 import logging
 import uuid
+from contextlib import nullcontext
 from dataclasses import replace
 from datetime import datetime
 from math import inf
@@ -17,6 +18,7 @@ from shotlog.store.log.journal import Journal, Waiting
 from shotlog.store.log.journal_line import Batch, Spooled
 from shotlog.store.log.journal_note import read_note
 from shotlog.store.log.log import Log
+from shotlog.store.log.patience import at_once
 from shotlog.store.log.transaction import Trial
 from shotlog.wording.numbers import some
 
@@ -158,9 +160,10 @@ class Outbox:
         if now < self._next_try:
             return False
         try:
-            self._open_again()
-            if not self._move(now + for_s):
-                return False
+            with at_once() if self.since is not None else nullcontext():
+                self._open_again()
+                if not self._move(now + for_s):
+                    return False
         except StoreError as error:
             self.mistrust(error)
             self._spill()

@@ -11,7 +11,7 @@ from contextlib import contextmanager
 
 from sqlalchemy import Connection
 
-__all__ = ["BUSY_S", "SLICE_S", "begin_write", "leaving_when", "patience_s"]
+__all__ = ["BUSY_S", "SLICE_S", "at_once", "begin_write", "leaving_when", "patience_s"]
 
 BUSY_S = 10.0
 SLICE_S = 0.2
@@ -29,6 +29,13 @@ def leaving_when(leaving: Callable[[], bool]) -> Iterator[None]:
         yield
     finally:
         _leaving.remove(leaving)
+
+
+@contextmanager
+def at_once() -> Iterator[None]:
+    """For the length of the block, wait no longer than a moment: it is known to be locked, and is tried again soon."""
+    with leaving_when(lambda: True):
+        yield
 
 
 def patience_s() -> float:
