@@ -12,6 +12,7 @@ from typing import Literal
 from shotlog.clock import Clock
 from shotlog.errors import StoreError
 from shotlog.recorder.blind import Blind, Start, start_of_press
+from shotlog.recorder.holes import Holes
 from shotlog.recorder.put_right import say_put_right
 from shotlog.records import Fault, Shot
 from shotlog.store.log.journal import Journal, Waiting
@@ -45,6 +46,7 @@ class Outbox:
     def __init__(self, log: Log, journal: Journal, clock: Clock, trial: Trial = None) -> None:
         self._log, self._journal, self._clock, self._trial = log, journal, clock, trial
         self._blind = Blind(log)
+        self._holes: Holes | None = None
         self._memory: list[Batch] = []
         self._next_try = self._say_again = -inf
         self._prefix = uuid.uuid4().hex
@@ -213,6 +215,10 @@ class Outbox:
     def _store(self, batch: Batch) -> Batch:
         """Put a batch into the log and return it as it is there."""
         settled = self._blind.settled(batch)
+        if self._holes is None and self._journal.is_damaged:
+            self._holes = Holes(self._log)
+        if self._holes is not None:
+            settled = replace(settled, records=tuple(self._holes.filled(settled.records)))
         self._log.append(settled.records, settled.origin, settled.trial)
         return settled
 

@@ -264,7 +264,9 @@ def test_a_line_that_does_not_read_is_set_aside_and_the_rest_goes_in(
         restarted = Outbox(trouble, Journal(journal.path, 50_000), HandClock())
         restarted.open()
         assert restarted.drain()
-    assert stored(trouble) == [3, 7]
+    assert [shot.shot for shot in trouble.logged("P25")] == [3, 7]
+    assert [(gap.first, gap.last) for gap in state.gaps(trouble, "P25")] == [(2, 2), (4, 5), (6, 6)]
+    assert state.gaps(trouble, "P25")[1].reason == "lost with a damaged line of the journal"
     assert caplog.text.count("a line does not read (its checksum is another); it is set aside in ") == 1
     assert b'"shot": 7' in journal.damaged.read_bytes()
     (fault,) = faults(trouble, "P25")
@@ -288,3 +290,25 @@ def test_the_journal_of_an_earlier_release_is_taken_in(
     assert not spool.exists()
     assert outbox.drain()
     assert stored(trouble) == [3]
+
+
+@pytest.mark.parametrize("damaged", [1, 2, 3])
+def test_what_a_damaged_line_took_is_a_gap_wherever_it_stood(
+    outbox: Outbox, journal: Journal, trouble: Trouble, damaged: int
+) -> None:
+    """Between shots 12 and 14 the log had neither shot 13 nor a gap."""
+    outbox.deliver([Shot("P25", 10, 10, NOW, {})])
+    trouble.mood = "out of reach"
+    for number in (1, 2, 3):
+        outbox.deliver([Shot("P25", 10 + number, 10 + number, NOW, {"cushion": float(number)})])
+    data = journal.path.read_bytes()
+    journal.path.write_bytes(data.replace(b'"cushion": %d.0' % damaged, b'"cushion": 9.0'))
+    trouble.mood = ""
+    again = Outbox(trouble, Journal(journal.path, 50_000), HandClock())
+    again.open()
+    assert again.drain()
+    again.deliver([Shot("P25", 14, 14, NOW, {})])
+    again.deliver([Gap("P25", 15, 16, NOW, "counter went on"), Shot("P25", 17, 17, NOW, {})])
+    lost = 10 + damaged
+    assert [shot.shot for shot in trouble.logged("P25")] == [n for n in (10, 11, 12, 13, 14, 17) if n != lost]
+    assert [(gap.first, gap.last) for gap in state.gaps(trouble, "P25")] == [(lost, lost), (15, 16)]

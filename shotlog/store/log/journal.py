@@ -188,6 +188,11 @@ class Journal:
         self._look()
         return [self._damage[at] for at in sorted(self._damage)]
 
+    @property
+    def is_damaged(self) -> bool:
+        """Whether a piece was met that does not read."""
+        return bool(self._damage)
+
     def append(self, batch: Batch) -> None:
         """Add a batch; returns after it is on disk.
 
