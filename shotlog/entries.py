@@ -17,6 +17,7 @@ __all__ = [
     "LOT",
     "MAP",
     "NONE_GOOD",
+    "OR_MORE",
     "PURGE",
     "REMOVED",
     "SETUP",
@@ -229,6 +230,9 @@ KINDS: dict[str, EntryKind] = {
 """Every kind by its name. A shot noted as dry is a dry cycle, or a purge that the press counted as a shot."""
 
 
+OR_MORE = " or more"
+"""Ends the text of an entry of the kind `CLOCK` where nobody was there to see by how much the clock was set."""
+
 _CLOCK_STEP = re.compile(r"([+-]\d{1,12}(?:\.\d+)?) s")
 
 
@@ -240,7 +244,7 @@ def clock_text(step_s: float, at_least: bool = False) -> str:
     >>> clock_text(-7200.0), clock_text(-90.5, at_least=True)
     ('-7200.000 s', '-90.500 s or more')
     """
-    return f"{step_s:+.3f} s{' or more' if at_least else ''}"
+    return f"{step_s:+.3f} s{OR_MORE if at_least else ''}"
 
 
 def clock_step(text: str) -> float | None:

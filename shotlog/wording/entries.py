@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from shotlog.entries import KINDS, clock_step
+from shotlog.entries import KINDS, OR_MORE, clock_step
 from shotlog.records import MadeEntry
 from shotlog.wording.clock import set_by
 from shotlog.wording.numbers import some
@@ -72,11 +72,12 @@ def text_shown(kind: str, text: str) -> str:
 
     Examples
     --------
-    >>> text_shown("clock", "-7200.000 s"), text_shown("lot", "4711")
-    ('back by 2 h', '4711')
+    >>> text_shown("clock", "-7200.000 s"), text_shown("clock", "-90.500 s or more"), text_shown("lot", "4711")
+    ('back by 2 h', 'back by 90 s or more', '4711')
     """
-    step_s = clock_step(text) if KINDS[kind].effect.clock_set else None
-    return text if step_s is None else set_by(step_s)
+    exact = text.removesuffix(OR_MORE)
+    step_s = clock_step(exact) if KINDS[kind].effect.clock_set else None
+    return text if step_s is None else f"{set_by(step_s)}{text[len(exact) :]}"
 
 
 def half_named(half: str) -> str:
