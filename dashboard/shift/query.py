@@ -71,7 +71,7 @@ class Query:
 
 _DEFAULTS: dict[str, Any] = {field.name: field.default for field in fields(Query)}
 _READ: dict[type, Any] = {
-    str: str.strip,
+    str: lambda text: text.encode(errors="replace").decode().strip(),  # what no address can hold stands in none
     int: lambda text: int(text) if text.isdecimal() and len(text) < 19 else 0,
     tuple: lambda text: tuple(name for name in CHANNELS if name in text.split(_LISTED)),
 }

@@ -121,9 +121,9 @@ def run(kind: Kind, n: int, seed: int, tell: Callable[[str], None] = lambda _: N
 def run_one(kind: Kind, seed: int, number: int, figures: Figures) -> tuple[str, Any, str] | None:
     """Try one input; return how it failed, the input and the whole story, or None."""
     given = kind.make(Random(f"{kind.name}/{seed}/{number}"))
-    before = time.thread_time()
-    failed = _failure(kind, given, figures.became)
-    took_s = time.thread_time() - before
+    failed, took_s = _timed(kind, given, figures.became)
+    if failed is None and took_s > kind.most_s:  # a machine that is busy otherwise may be slow once
+        failed, took_s = _timed(kind, given, Counter())
     figures.n += 1
     figures.cpu_s += took_s
     if took_s > figures.slowest_s:
@@ -131,6 +131,11 @@ def run_one(kind: Kind, seed: int, number: int, figures: Figures) -> tuple[str, 
     if failed is None and took_s > kind.most_s:
         return "too slow", given, f"{took_s:.2f} s of processor time, allowed: {kind.most_s} s"
     return None if failed is None else (failed[0], given, failed[1])
+
+
+def _timed(kind: Kind, given: Any, became: Counter[str]) -> tuple[tuple[str, str] | None, float]:
+    before = time.thread_time()
+    return _failure(kind, given, became), time.thread_time() - before
 
 
 def _failure(kind: Kind, given: Any, became: Counter[str]) -> tuple[str, str] | None:

@@ -8,6 +8,7 @@ import pytest
 
 from dashboard.parts.desk import number
 from dashboard.plan.page import asked_of
+from dashboard.shift.query import Query
 from shotlog.cli.given import amount
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.collectors.balance_lines import Refused, read_line
@@ -53,6 +54,11 @@ def test_what_is_no_plain_number_is_none(text: str) -> None:
     with pytest.raises(UsageError):
         asked_of({"other": "cap", "parts": "5", "planned": text}, {})
     assert isinstance(read_line("\u0665 g", "g"), Refused)
+
+
+def test_a_view_holds_only_what_its_address_can() -> None:
+    view = Query.parse("press=P\udcff&trial=\ud800")
+    assert Query.parse(view.search) == view
 
 
 def test_a_time_of_long_ago_reads_back() -> None:
