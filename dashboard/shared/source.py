@@ -70,7 +70,7 @@ class Source:
                 except StoreUnreachable as error:
                     if self._was_there:
                         raise StoreGone(
-                            f"{error}, and there was one: it is deleted, moved away or out of reach"
+                            f"{self.settings.store_shown} is not there any more: deleted, moved away or out of reach"
                         ) from error
                     raise
                 self._was_there = True

@@ -45,7 +45,7 @@ def test_a_log_that_was_deleted_is_said_to_be_gone_and_followed_when_it_is_back(
         one.unlink()
     said = at_press(context, trial)
     assert (said.sign, said.headline, said.current) == ("cut", "The log is gone", False)
-    assert "it is deleted, moved away or out of reach" in said.sentence
+    assert "trial.db is not there any more: deleted, moved away or out of reach" in said.sentence
     assert "A logger that is running keeps its shots" in said.detail
     with pytest.raises(StoreGone):
         logger.append([Shot("P25", 7, 7, trial.clock.now(), {"cushion": 4.9})], origin="a:1")
