@@ -66,7 +66,7 @@ class PressLoop(threading.Thread):
     def let_go(self) -> Batch:
         """Close the connection after this thread has ended by itself, and return what was still held there."""
         try:
-            return [*self._collector.close()]
+            return [*self._faults.take([*self._collector.close()]), *self._faults.close()]
         except Exception:
             logger.exception("press %s: closing failed", self._press)
             return []
