@@ -1,11 +1,13 @@
 """The recorder writes the head of the log down outside: when it moved on, and never at the cost of a shot."""
 
 import logging
+import threading
 from pathlib import Path
 
 import pytest
 
-from shotlog.clock import HandClock
+from shotlog.clock import HandClock, SystemClock
+from shotlog.recorder import anchoring as anchoring_of_a_run
 from shotlog.recorder.anchoring import Anchoring
 from shotlog.store.keeping.anchors import anchors_named, compare
 from shotlog.store.keeping.head import head_of, uid_of
@@ -64,3 +66,23 @@ def test_without_a_folder_it_does_nothing(log: Log) -> None:
     anchoring.turn()
     anchoring.finish()
     assert head_of(log) == before
+
+
+def test_a_folder_that_hangs_holds_up_no_end(log: Log, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked, answer = threading.Event(), threading.Event()
+
+    def hang(*_: object) -> None:
+        asked.set()
+        answer.wait()
+
+    monkeypatch.setattr(anchoring_of_a_run, "write_anchor", hang)
+    monkeypatch.setattr(anchoring_of_a_run, "_LAST_S", 0.01)
+    log.append(shots(1, 1))
+    anchoring = Anchoring(log, tmp_path / "outside", SystemClock())
+    anchoring.start()
+    assert asked.wait(30)
+    anchoring.finish()
+    log.append(shots(2, 2))
+    assert log.last_shot("P25") == (2, 2)
+    answer.set()
+    anchoring.finish()
