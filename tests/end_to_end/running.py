@@ -101,7 +101,7 @@ def pseudo_terminal() -> Iterator[tuple[int, str]]:
 
 def write_config(folder: Path, *presses: str) -> Path:
     config = folder / "press.toml"
-    config.write_text('[log]\nstore = "sqlite:///trial.db"\n' + "\n".join(presses), encoding="utf-8")
+    config.write_text('[log]\nstore = "sqlite:///trial.db"\nreserve_mb = 1\n' + "\n".join(presses), encoding="utf-8")
     return config
 
 

@@ -247,6 +247,17 @@ def test_a_folder_that_was_away_brings_back_what_waits_in_it_and_takes_more(tmp_
     assert [one.origin for one in made.batches()] == waits(made) == ["a:2", "a:3"]
 
 
+def test_a_disk_that_is_pulled_and_put_back_is_not_written_over(journal: Journal, tmp_path: Path) -> None:
+    """What came after was written where the first shots still waited."""
+    journal.append(batch(1))
+    journal.path.rename(tmp_path / "pulled")
+    journal.append(batch(2))  # into a new file: the folder is still there
+    (tmp_path / "pulled").replace(journal.path)
+    journal.append(batch(3))
+    assert waits(journal) == ["a:1", "a:3"]
+    assert [one.origin for one in journal.batches()] == ["a:1", "a:3"]
+
+
 def old_line(origin: str, *records: Spooled) -> bytes:
     """Return a line as the release before wrote it: no checksum, and none of the fields that came later."""
     text = read_line_text(line_of(Batch(origin, records), 1))

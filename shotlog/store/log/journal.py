@@ -136,6 +136,7 @@ class Journal:
         self.damaged = path.with_name(f"{path.name}.damaged")
         self._space = JournalSpace(path, reserve)
         self._looked = False
+        self._file: tuple[int, int] | None = None
         self._generation = 1
         self._from = self._end = LINES_AT
         self._waiting = Waiting()
@@ -152,6 +153,7 @@ class Journal:
         self._look()
         if self._space.size() == 0:
             self._space.mark(self._generation)
+            self._file = self._space.identity()
 
     def reserve(self) -> None:
         """Take the space that is to be kept for lines.
@@ -208,6 +210,7 @@ class Journal:
             if self._waiting.batches:
                 logger.error("%s is gone, and %d shots in it with it", self.path, self._waiting.shots)
             self._begin(self._generation)
+            self._file = self._space.identity()
             with suppress(OSError):
                 self._space.fill()
         line = line_of(batch, self._generation)
@@ -298,16 +301,24 @@ class Journal:
         self._waiting, self._damage = Waiting(), {}
 
     def _look(self) -> None:
-        """Read the file, once: what waits, where the lines end, what does not read."""
-        if self._looked:
+        """Read the file, once: what waits, where the lines end, what does not read.
+
+        A disk may be pulled and put back. While there is no file, what is known of it stands; another one is looked at
+        anew, so that nothing that waits in it is written over.
+        """
+        file = self._space.identity()
+        if self._looked and file in (None, self._file):
             return
+        if self._looked and self._waiting.batches:
+            logger.error("%s is another file now, without the %d shots that waited", self.path, self._waiting.shots)
+        self._looked = False
         self._begin(self._space.generation() or 1)
         self._from = self._end = self._space.lines_at()
         for end, batch in self._read(self._from):
             self._waiting.add(batch)
             self._end = end
         self._end = max([self._end, *(at + len(one.piece) + 1 for at, one in self._damage.items())])
-        self._looked = True
+        self._looked, self._file = True, file
 
     def _read(self, start: int) -> Iterator[tuple[int, Batch]]:
         """Yield each batch of this generation from `start` on, with where its line ends; note what does not read."""

@@ -33,6 +33,14 @@ class JournalSpace:
         except FileNotFoundError:
             return 0
 
+    def identity(self) -> tuple[int, int] | None:
+        """Return what tells the file from any other that may come to lie at its path, None where there is none."""
+        try:
+            there = self._path.stat()
+        except OSError:
+            return None
+        return there.st_dev, there.st_ino
+
     def generation(self) -> int | None:
         """Return the generation the head names, None where it does not read."""
         if self.size() == 0:
