@@ -6,6 +6,7 @@ the queue by a later entry, and the shots after it move up. Where a queue has ru
 until more are queued: they are shown, not guessed.
 """
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -81,7 +82,7 @@ def serials_named(words: Sequence[str]) -> list[str]:
         if run[-1] != (last or first):
             raise UsageError(f"serials: given {word!r}, allowed: SERIAL, or SERIAL..SERIAL counting up")
         found += run
-    twice = sorted({serial for serial in found if found.count(serial) > 1}) if len(set(found)) < len(found) else []
+    twice = sorted(serial for serial, n in Counter(found).items() if n > 1)
     if twice:
         raise UsageError(f"serial {twice[0]}: given twice, allowed: each piece once")
     return found
