@@ -42,9 +42,6 @@ def main() -> int:
     text = figures(bench)
     print(text)
     (folder / "figures.txt").write_text(text, encoding="utf-8")
-    (folder / "said.txt").write_text(
-        "\n".join(f"{s.at - bench.began:9.2f} {s.line}" for s in bench.logger.said), encoding="utf-8"
-    )
     broken = [*bench.verdict.broken, *bench.notes]
     kept = folder / "kept"
     if broken:

@@ -54,6 +54,7 @@ class Bench:
     done: list[Done] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     set_aside: list[Path] = field(default_factory=list)
+    set_aside_unread: list[str] = field(default_factory=list)
     verdict: Count = field(default_factory=Count)
     verified: str = ""
     began: float = 0.0
@@ -404,6 +405,8 @@ class Bench:
         for wire in self.wires.values():
             wire.close()
         self.ended_s = time.monotonic() - self.began
+        lines = [f"{said.at - self.began:9.2f} {said.line}" for said in self.logger.said]
+        (self.folder / "said.txt").write_text("\n".join(lines), encoding="utf-8")
         self._judge()
 
     def _caught_up(self, goal: list[int]) -> bool:
@@ -425,7 +428,15 @@ class Bench:
                 return False
             return not any(a - 1.0 <= made.gone and made.shown <= b for a, b in quiet)
 
-        files = [*(f for f in self.set_aside if f.exists()), self.database]
+        files = [self.database]
+        for file in reversed(self.set_aside):
+            try:
+                rows_of(file)
+                files.insert(0, file)
+            except (
+                sqlite3.Error
+            ) as error:  # set aside in the middle of a write: nobody's log, and no promise rests on it
+                self.set_aside_unread.append(f"{file.name}: {error}")
         self.verdict = count(self.presses, self.logger.acknowledged, self.logger.waiting, files, listening)
         for file in files[-1:]:
             with contextlib.closing(sqlite3.connect(f"file:{file.as_posix()}?mode=ro", uri=True)) as log:

@@ -39,6 +39,7 @@ def figures(bench: Bench) -> str:
     for done in bench.done:
         first.setdefault(done.planned.kind, done.said)
     out += [f"  said of {kind}: {said}" for kind, said in sorted(first.items()) if said]
+    out += [f"set aside by the bench and not readable: {one}" for one in bench.set_aside_unread]
     out.append(f"verify: {bench.verified}")
     out += [f"NOTE {note}" for note in bench.notes]
     out += [f"BROKEN {line}" for line in count.broken[:60]]

@@ -311,9 +311,9 @@ def chatter(folder: Path) -> Play:
         before = bed.stored()
         bed.wires["LINE"].wrong["flood"] = 1.0
         began, n = time.monotonic(), bed.presses["TCP"].now.n
-        for _ in range(60):
+        for _ in range(40):
             bed.presses["TCP"].make()
-            time.sleep(0.12)
+            time.sleep(0.2)
         time.sleep(1.0)
         made = bed.presses["TCP"].now.n - n
         with contextlib.closing(sqlite3.connect(f"file:{bed.database}?mode=ro", uri=True)) as log:
@@ -322,7 +322,7 @@ def chatter(folder: Path) -> Play:
             ).fetchone()[0]
             rows = log.execute("SELECT count(*) FROM faults").fetchone()[0]
         play.tried = made
-        play.want(good >= 5 + made * 0.95, f"the good press stored {good - 5} of {made} (before: {before})")
+        play.want(good >= 5 + made * 0.9, f"the good press stored {good - 5} of {made} (before: {before})")
         play.want(rows <= 200, f"{rows} fault rows in 8 s")
         play.said = [*bed.told("more", since=began)[:1], f"{rows} fault rows"]
         status = bed.logger.stop(20)
