@@ -66,6 +66,19 @@ def _file(folder: Path, how: str) -> Play:
             (bed.folder / "away").mkdir()
             for one in family:
                 one.rename(bed.folder / "away" / one.name)
+        elif how == "copied over":
+            aside.append(bed.folder / "aside.db")
+            bed.logger.signal(signal.SIGSTOP)
+            with (
+                contextlib.closing(sqlite3.connect(bed.database)) as log,
+                contextlib.closing(sqlite3.connect(aside[0])) as to,
+            ):
+                log.backup(to)
+                log.execute("PRAGMA wal_checkpoint(TRUNCATE)")  # else all of it still stands in the write-ahead log
+            with bed.database.open("r+b") as out, copy.open("rb") as old:
+                out.truncate(0)
+                shutil.copyfileobj(old, out)
+            bed.logger.signal(signal.SIGCONT)
         else:
             aside.append(bed.folder / "aside.db")
             for one in family[:2]:
@@ -116,6 +129,11 @@ def file_moved(folder: Path) -> Play:
 def older_copy(folder: Path) -> Play:
     """2: an older copy is put over the log."""
     return _file(folder, "older copy")
+
+
+def copied_over(folder: Path) -> Play:
+    """2: an older copy is written over the log in place, as `cp` does; the file stays the same."""
+    return _file(folder, "copied over")
 
 
 def stopped_terminal(folder: Path) -> Play:
@@ -901,6 +919,7 @@ ROWS = (
     file_deleted,
     file_moved,
     older_copy,
+    copied_over,
     stopped_terminal,
     disk_full,
     locked_at_start,
