@@ -1,6 +1,7 @@
 """``shotlog run``: log and judge every press of the configuration until stopped. Leave it running beside the press."""
 
 import argparse
+import queue
 import signal
 import sys
 import threading
@@ -43,17 +44,31 @@ def _run(arguments: argparse.Namespace) -> int:
 
 @contextmanager
 def stop_on_signals() -> Iterator[threading.Event]:
-    """Return an event that Ctrl-C, a request to terminate and the closing of the terminal set."""
+    """Return an event that Ctrl-C, a request to terminate and the closing of the terminal set.
+
+    A thread sets it and not the handler: an event takes a lock, and a second signal comes while the first one has it.
+    What the handler does instead may be interrupted by itself.
+    """
     stop = threading.Event()
+    asked: queue.SimpleQueue[bool] = queue.SimpleQueue()
     names = [name for name in ("SIGINT", "SIGTERM", "SIGBREAK") if hasattr(signal, name)]
     if hasattr(signal, "SIGHUP") and signal.getsignal(signal.SIGHUP) is not signal.SIG_IGN:
         names.append("SIGHUP")  # else somebody took care that it goes on when they leave
-    before = {name: signal.signal(getattr(signal, name), lambda *_: stop.set()) for name in names}
+    setter = threading.Thread(target=_set_when_asked, args=(asked, stop), name="signals", daemon=True)
+    setter.start()
+    before = {name: signal.signal(getattr(signal, name), lambda *_: asked.put(True)) for name in names}
     try:
         yield stop
     finally:
         for name, handler in before.items():
             signal.signal(getattr(signal, name), handler)
+        asked.put(False)
+        setter.join()
+
+
+def _set_when_asked(asked: "queue.SimpleQueue[bool]", stop: threading.Event) -> None:
+    if asked.get():
+        stop.set()
 
 
 def log_presses(
