@@ -9,14 +9,16 @@ import threading
 from pathlib import Path
 
 from shotlog.clock import Clock
-from shotlog.errors import StoreDamaged, StoreError
+from shotlog.errors import StoreDamaged, StoreError, StoreGone
 from shotlog.store.keeping.anchors import enter_anchor, write_anchor
-from shotlog.store.keeping.head import Head, head_of
+from shotlog.store.keeping.head import Head, head_of, uid_of
 from shotlog.store.log.log import Log
 
 __all__ = ["EVERY_S", "Anchoring"]
 
 EVERY_S = 15 * 60.0
+_SOON_S = 5.0
+"""How often it is tried until the log is there to be written down: it may be opened, or begun, after this."""
 _LAST_S = 2.0
 """At the end no longer than this: a folder that hangs holds up no stop."""
 
@@ -44,18 +46,27 @@ class Anchoring:
         if self._thread.is_alive():
             self._thread.join(_LAST_S)
 
-    def turn(self) -> None:
-        """Write the head down now, where it moved on by more than the entry that said so last time."""
+    def turn(self) -> bool:
+        """Write the head down now, where it moved on by more than the entry that said so last time.
+
+        Returns whether there was a log to write down: one that is just begun has no name before its first transaction,
+        and one that is out of reach is opened later.
+        """
         if self._folder is None:
-            return
+            return True
         try:
-            if head_of(self._log) == self._mine:
-                return
+            head = head_of(self._log)
+            if not head.links or uid_of(self._log) is None:
+                return False
+            if head == self._mine:
+                return True
             anchor = write_anchor(self._log, self._folder, "run", self._clock.now())
             if anchor is not None:
                 enter_anchor(self._log, anchor)
             after = head_of(self._log)
             self._mine = after if anchor is None or after.links == anchor.head.links + 1 else None
+        except StoreGone:
+            return False  # whoever stores says so
         except StoreDamaged as error:
             self._complain(f"{error}; nothing is written down of it any more: run `shotlog verify`")
         except StoreError as error:
@@ -64,11 +75,12 @@ class Anchoring:
             )
         else:
             self._complained = ""
+        return True
 
     def _go_on(self) -> None:
         while True:
-            self.turn()
-            if self._clock.wait(self._stop, EVERY_S):
+            there = self.turn()
+            if self._clock.wait(self._stop, EVERY_S if there else _SOON_S):
                 break
         self.turn()
 

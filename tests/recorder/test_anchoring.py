@@ -11,7 +11,7 @@ from shotlog.recorder import anchoring as anchoring_of_a_run
 from shotlog.recorder.anchoring import Anchoring
 from shotlog.store.keeping.anchors import anchors_named, compare
 from shotlog.store.keeping.head import head_of, uid_of
-from shotlog.store.log.log import Log
+from shotlog.store.log.log import Log, open_log
 from tests.made_shots import shots
 
 
@@ -86,3 +86,25 @@ def test_a_folder_that_hangs_holds_up_no_end(log: Log, tmp_path: Path, monkeypat
     assert log.last_shot("P25") == (2, 2)
     answer.set()
     anchoring.finish()
+
+
+def test_a_log_that_is_just_begun_is_written_down_as_soon_as_it_has_a_name(
+    url: str, tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    """It was said that an earlier release wrote it, and the first anchor stood there after a quarter of an hour."""
+    folder = tmp_path / "outside"
+
+    class Clock(HandClock):
+        def wait(self, stop: threading.Event, seconds: float) -> bool:
+            waited.append(seconds)
+            if len(waited) == 1:
+                log.append(shots(1, 1))
+            return len(waited) > 1
+
+    waited: list[float] = []
+    with open_log(url, read_only=False) as log:
+        Anchoring(log, folder, Clock())._go_on()
+        assert head_of(log).links > 1
+    assert waited[0] < 10.0 < waited[1]
+    assert lines(folder)
+    assert not caplog.text
