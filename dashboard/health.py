@@ -8,6 +8,7 @@ from dashboard.shared.source import Source
 from shotlog.errors import StoreError
 from shotlog.store.asked.health import health
 from shotlog.store.asked.logger_state import Listening
+from shotlog.store.log.journal_place import journal_place
 
 __all__ = ["PATH", "register"]
 
@@ -15,17 +16,25 @@ PATH = "/healthz"
 
 
 def register(server: flask.Flask, source: Source) -> None:
-    """Answer with 200 while logging is at work, else with 503; either way with what is known."""
-    listening = Listening(source.clock)
+    """Answer with 200 while logging is at work, else with 503; either way with what is known.
+
+    A log that cannot be written, with every shot on disk in the journal, is no failure of the logger: started anew it
+    could do no better.
+    """
+    listening = Listening(source.clock, journal=journal_place(source.settings))
 
     @server.get(PATH)
     def healthz() -> flask.Response:
         try:
             log = source.reading()
             state = listening.look(log)
-            found = {"ok": state.state == "running", **health(log, source.settings, state, source.kept.now())}
+            found = {"ok": state.is_safe, **health(log, source.settings, state, source.kept.now())}
         except StoreError:  # what it says may name places: whoever may read those asks `shotlog status`
-            found = {"ok": False, "state": "log cannot be read"}
+            state = listening.look(None)
+            if state.state == "log not written":
+                found = {"ok": state.is_safe, **health(None, source.settings, state, source.kept.now())}
+            else:
+                found = {"ok": False, "state": "log cannot be read"}
         answer = flask.Response(json.dumps(found), 200 if found["ok"] else 503, content_type="application/json")
         answer.headers["Cache-Control"] = "no-store"
         return answer

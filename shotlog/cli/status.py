@@ -56,6 +56,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.logger_state import Listening
     from shotlog.store.asked.state import last_weighing, press_state
     from shotlog.store.log.clock_steps import clock_steps
+    from shotlog.store.log.journal_place import journal_place
     from shotlog.store.log.starts import starts
 
     settings = read_settings(arguments.config)
@@ -72,7 +73,7 @@ def _run(arguments: argparse.Namespace) -> int:
         weighed = [
             _balance(one, press_state(log, one.name), last_weighing(log, one.weighs, one.name)) for one in balances
         ]
-        logger, before = Listening(SystemClock()).look_well(log), followed(log)
+        logger, before = Listening(SystemClock(), journal=journal_place(settings)).look_well(log), followed(log)
         logging = health(log, settings, logger, kept)
         stepped, started = clock_steps(log, _STEPS), starts(log, 1)
     document = {
@@ -101,11 +102,9 @@ def _run(arguments: argparse.Namespace) -> int:
             *(clock_said(one, now) for one in stepped),
         ]
         _print_all(logger, states, weighed, record)
-    if kept.alive and kept.since is not None:
-        print(f"shotlog status: the log cannot be written: {waits or kept.why}", file=sys.stderr)
-        return 1
     if logger.is_failure:
-        wrong = failure_said(logger.state, logger.seen, logging["silent"], _where(logger), waits, settings.text_log)
+        since = kept.since if logger.state == "log not written" else logger.seen
+        wrong = failure_said(logger.state, since, logging["silent"], _where(logger), waits, settings.text_log)
         print(f"shotlog status: {wrong}", file=sys.stderr)
     return int(logger.is_failure)
 

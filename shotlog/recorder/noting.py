@@ -1,7 +1,7 @@
-"""Noting in the journal, every few seconds, where each press stands and how much waits."""
+"""Noting in the journal, every few seconds, where each press stands, how much waits, and that somebody is at work."""
 
 import logging
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import datetime
 from math import inf
 
@@ -9,6 +9,7 @@ from shotlog.clock import Clock
 from shotlog.collectors.base import Resume
 from shotlog.recorder.outbox import Outbox
 from shotlog.records import Shot
+from shotlog.store.asked.heartbeat import Beat, written
 from shotlog.store.log.journal import Journal
 from shotlog.store.log.journal_line import Spooled
 from shotlog.store.log.journal_note import Disk, Note, Position
@@ -21,9 +22,12 @@ logger = logging.getLogger(__name__)
 
 
 class Noting:
-    """Keeps the note of a journal."""
+    """Keeps the note of a journal; `sign` gives the sign of life that goes with it."""
 
-    def __init__(self, journal: Journal, outbox: Outbox, clock: Clock, store: str) -> None:
+    def __init__(
+        self, journal: Journal, outbox: Outbox, clock: Clock, store: str, sign: Callable[[], Beat] | None = None
+    ) -> None:
+        self._sign = sign
         self._journal, self._outbox, self._clock, self._store = journal, outbox, clock, store
         self._positions: dict[str, Position] = {}
         self._due = -inf
@@ -56,7 +60,8 @@ class Noting:
         self._waits = waits
         if due:
             self._due = self._clock.monotonic() + _EVERY_S
-        note = Note(self._clock.now(), self._store, self._positions, *waits, outbox.why, disks)
+        beat = "" if self._sign is None else written(self._sign())
+        note = Note(self._clock.now(), self._store, self._positions, *waits, outbox.why, disks, beat)
         try:
             self._journal.note(note, durable=due)
         except OSError as error:

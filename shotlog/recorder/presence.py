@@ -1,4 +1,4 @@
-"""Saying in the log, every few seconds, that logging is at work and what the last shots came as; only for show."""
+"""Saying, every few seconds, that logging is at work and what the last shots came as; only for show."""
 
 import os
 from collections.abc import Iterable, Mapping
@@ -29,8 +29,14 @@ class Presence:
         """Take note of what stored shots came as."""
         self._came |= dict(came_as(record) for record in batch if isinstance(record, Shot) and record.came)
 
+    def sign(self, silent: Mapping[str, float], unjudged: int, ended: bool = False) -> Beat:
+        """Return one more sign of life."""
+        self._count += 1
+        now, monotonic_s = self._clock.now(), self._clock.monotonic()
+        return Beat(self._count, now, self._since, monotonic_s, this_host(), os.getpid(), silent, unjudged, ended)
+
     def show(self, silent: Mapping[str, float], unjudged: int, ended: bool = False) -> None:
-        """Show it, where it is time to, or at the end.
+        """Show it in the log, where it is time to, or at the end.
 
         Raises
         ------
@@ -40,10 +46,8 @@ class Presence:
         if self._clock.monotonic() < self._due and not ended:
             return
         self._due = self._clock.monotonic() + _EVERY_S
-        self._count += 1
-        now, monotonic_s = self._clock.now(), self._clock.monotonic()
-        sign = Beat(self._count, now, self._since, monotonic_s, this_host(), os.getpid(), silent, unjudged, ended)
+        sign = self.sign(silent, unjudged, ended)
         beat(self._log, sign)
         came, self._came = self._came, {}
         for role, detail in came.items():
-            touch(self._log, role, detail, now)
+            touch(self._log, role, detail, sign.time)

@@ -26,6 +26,7 @@ from shotlog.recorder.space import Space
 from shotlog.recorder.started import Started, start_of
 from shotlog.records import Judged, Weighing
 from shotlog.settings import Settings
+from shotlog.store.asked.heartbeat import Beat
 from shotlog.store.log.journal import Journal, Spooled
 from shotlog.store.log.journal_place import earlier_places, journal_place
 from shotlog.store.log.log import Log
@@ -107,13 +108,14 @@ class Recorder:
         journal = Journal(journal_place(settings), settings.reserve_mb * 1_000_000)
         self._outbox = Outbox(log, journal, clock, trial)
         self._space = Space(settings, clock)
-        self._noting = Noting(journal, self._outbox, clock, settings.store_shown)
+        self._noting = Noting(journal, self._outbox, clock, settings.store_shown, self._sign)
         self._judges = {
             name: Judge(log, name, settings.designs, clock, settings.false_calls, self._leaving) for name in options
         }
         self._anchoring = Anchoring(log, settings.anchor, clock)
         self._preparing = GettingReady(prepare, clock)
         self._presence = Presence(log, clock)
+        self._has_ended = False
         self._settings = settings
         self._watch: ClockWatch
         self._threads: PressThreads
@@ -159,7 +161,9 @@ class Recorder:
             self._leaving.begin(hurried)
             stop.set()
             lost = self._finish(hurried)
-        self._show_presence(ended=True)
+        self._has_ended = True
+        self._show_presence()
+        self._noting.turn(self._space.disks, at_once=True)
         return lost
 
     def _n_taken(self) -> int:
@@ -281,11 +285,14 @@ class Recorder:
             except Exception:
                 logger.exception("showing %s failed; logging goes on", type(record).__name__)
 
-    def _show_presence(self, ended: bool = False) -> None:
+    def _sign(self) -> Beat:
+        return self._presence.sign(self._threads.silent(), self._preparing.n_waiting, self._has_ended)
+
+    def _show_presence(self) -> None:
         self._preparing.note(())
         if self._outbox.waiting:
             return
         try:
-            self._presence.show(self._threads.silent(), self._preparing.n_waiting, ended)
+            self._presence.show(self._threads.silent(), self._preparing.n_waiting, self._has_ended)
         except StoreError as error:
             self._say_trouble(error, "that the logger is at work is not shown")

@@ -19,7 +19,8 @@ def state_said(state: str, seen: datetime | None, since: datetime | None, now: d
         return f"STALE, no sign of life since {clock_time(seen)}"
     if since is None:
         return f"last seen {rough_ago(seen, now)}"
-    return f"at work since {clock_time(since)}, last sign of life {rough_ago(seen, now)}"
+    but = ", but the log is not written" if state == "log not written" else ""
+    return f"at work since {clock_time(since)}, last sign of life {rough_ago(seen, now)}{but}"
 
 
 def failure_said(
@@ -27,8 +28,12 @@ def failure_said(
 ) -> str:
     """Return what is wrong with the logger at `where` and what to do; empty where nothing is.
 
-    `waits`: what is said of shots that wait in its journal, if any do; `text_log`: where it says what it does.
+    `seen`: when it gave its last sign of life, or since when the log is not written. `waits`: what is said of shots
+    that wait in its journal, if any do; `text_log`: where it says what it does.
     """
+    if state == "log not written":
+        since = "" if seen is None else f" since {clock_time(seen)}"
+        return f"log not written{since}: logging goes on ({where}); {waits or 'no shot has had to wait yet'}"
     again = "end it there if it hangs, and start shotlog run again"
     if state == "stale":
         return (

@@ -3,6 +3,7 @@
 import json
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -14,8 +15,9 @@ from dashboard import Source, build
 from shotlog.cli.main import main
 from shotlog.records import Link, Shot
 from shotlog.settings import load
-from shotlog.store.asked.heartbeat import Beat, beat, this_host
+from shotlog.store.asked.heartbeat import Beat, beat, this_host, written
 from shotlog.store.log.journal import Batch, Journal
+from shotlog.store.log.journal_note import Note
 from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import Log
 
@@ -139,3 +141,64 @@ def test_healthz_without_a_log_tells_no_places(tmp_path: Path, config: Path) -> 
     answer = build(Source(load(config))).server.test_client().get("/healthz")
     assert answer.status_code == 503
     assert answer.get_json() == {"ok": False, "state": "log cannot be read"}
+
+
+def locked(config: Path, one: Beat, unsafe: int = 0, waits: bool = True) -> None:
+    """Note in the journal what a logger notes while the log is locked."""
+    journal = Journal(journal_place(load(config)))
+    journal.open()
+    since = one.time - timedelta(minutes=5) if waits else None
+    journal.note(Note(one.time, "a log", {}, 58, unsafe, since, "database is locked", (), written(one)))
+
+
+def test_a_sound_logger_whose_log_is_locked_is_not_called_stale(
+    log: Log, status: Say, client: FlaskClient, config: Path
+) -> None:
+    """It was, after 30 s, and whoever watches would have started it anew."""
+    beat(log, sign(300.0))
+    locked(config, replace(sign(2.0), since=sign(300.0).since, count=70))
+    code, out, err = status()
+    assert code == 1
+    assert "STALE" not in out + err
+    assert "but the log is not written" in out
+    (line,) = err.splitlines()
+    assert line.startswith("shotlog status: log not written since ")
+    assert f": logging goes on (process 4711 on {this_host()}); 58 shots wait in the journal " in line
+    assert "(database is locked)" in line
+    answer = client.get("/healthz")
+    assert answer.status_code == 200
+    said = answer.get_json()
+    assert (said["ok"], said["state"], said["shots_waiting"]) == (True, "log not written", 58)
+
+
+def test_healthz_fails_where_shots_are_in_memory_only_or_it_is_stale_after_all(
+    log: Log, client: FlaskClient, config: Path
+) -> None:
+    beat(log, sign(300.0))
+    for one, unsafe, code, state in (
+        (sign(2.0), 3, 503, "log not written"),
+        (sign(31.0), 0, 503, "stale"),
+        (sign(2.0, silent={"P25": 250.0}), 0, 503, "silent press"),
+        (sign(2.0, ended=True), 0, 503, "ended"),
+        (sign(2.0), 0, 200, "log not written"),
+    ):
+        locked(config, replace(one, count=70), unsafe)
+        answer = client.get("/healthz")
+        assert (answer.status_code, answer.get_json()["state"]) == (code, state)
+
+
+def test_what_the_log_says_counts_once_it_is_written_again(log: Log, status: Say, config: Path) -> None:
+    locked(config, sign(20.0))
+    beat(log, replace(sign(1.0), count=71))
+    assert status()[0] == 0
+    locked(config, replace(sign(0.5), count=72), waits=False)
+    assert status()[0] == 0
+
+
+def test_healthz_without_a_log_hears_a_logger_that_goes_on(tmp_path: Path, config: Path) -> None:
+    config.write_text(config.read_text(encoding="utf-8").replace("trial.db", "none.db"), encoding="utf-8")
+    locked(config, sign(2.0))
+    answer = build(Source(load(config))).server.test_client().get("/healthz")
+    said = answer.get_json()
+    assert (answer.status_code, said["state"], said["shots_waiting"]) == (200, "log not written", 58)
+    assert "none.db" not in answer.text

@@ -18,8 +18,9 @@ from shotlog.records import Fault, Gap, Judged, LoggedShot, Shot, Verdict
 from shotlog.settings import Settings, load
 from shotlog.store.asked import state
 from shotlog.store.asked.faults import faults
-from shotlog.store.asked.heartbeat import Beat, heard
+from shotlog.store.asked.heartbeat import Beat, heard, read
 from shotlog.store.log.journal import Journal
+from shotlog.store.log.journal_note import read_note
 from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import Log
 
@@ -301,6 +302,16 @@ def test_it_says_that_it_is_at_work_and_that_it_ended_as_it_was_asked_to(log: Lo
     assert (first.ended, last.ended, last.silent) == (False, True, {})
     assert last.since == first.since
     assert last.count > first.count
+
+
+def test_its_journal_says_so_too_for_a_log_that_cannot_be_written(log: Log, settings: Settings) -> None:
+    Recorder(log, settings, {"P25": Script(20)}, SystemClock()).run(threading.Event(), 15)
+    note, last = read_note(journal_place(settings)), heard(log)
+    assert note is not None
+    assert last is not None
+    sign = read(note.beat)
+    assert sign is not None
+    assert (sign.ended, sign.since, sign.count) == (True, last.since, last.count + 1)
 
 
 def test_a_run_that_fails_does_not_say_that_it_was_asked_to_end(

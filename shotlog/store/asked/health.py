@@ -15,17 +15,18 @@ from shotlog.store.log.log import Log
 __all__ = ["health"]
 
 
-def health(log: Log, settings: Settings, state: LoggerState, kept: KeptNow) -> dict[str, Any]:
+def health(log: Log | None, settings: Settings, state: LoggerState, kept: KeptNow) -> dict[str, Any]:
     """Return plain facts, nothing secret among them.
 
     `stale_after_s`: how long no sign of life may come. `silent`: presses whose thread hangs, and for how many seconds.
-    `presses_lost`: presses and balances that do not answer, since when. `unjudged`: shots that wait until judging is
-    ready. `shots_waiting`: shots in the journal of this configuration, on disk and not in the log yet; None where that
-    cannot be told here. `waiting_since`: since when. `shots_in_memory`: neither in the log nor on disk. `disks`: as the
-    logger saw them last. `disk_free_mb`: where the log lies, else where the configuration does, or None.
+    `presses_lost`: presses and balances that do not answer, since when; none where the log (None) cannot be read.
+    `unjudged`: shots that wait until judging is ready. `shots_waiting`: shots in the journal of this configuration, on
+    disk and not in the log yet; None where that cannot be told here. `waiting_since`: since when. `shots_in_memory`:
+    neither in the log nor on disk. `disks`: as the logger saw them last. `disk_free_mb`: where the log lies, else where
+    the configuration does, or None.
     """
     sign = state.sign
-    links = {name: last_link(log, name) for name in _named(settings)}
+    links = {} if log is None else {name: last_link(log, name) for name in _named(settings)}
     return {
         "state": state.state,
         "since": None if sign is None else iso_utc(sign.since),

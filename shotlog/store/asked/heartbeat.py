@@ -1,5 +1,5 @@
-"""The sign of life of the logger in the log: written every few seconds by the thread that stores, so that where no new
-one comes nothing is stored.
+"""The sign of life of the logger: written every few seconds by the thread that stores, so that where no new one comes
+nothing is stored. It goes into the log, and into the note of the journal for as long as the log cannot be written.
 
 It is counted, and told by the clock that never steps as well as by the time of day: a clock that was set makes neither
 a dead logger alive nor a live one dead.
@@ -18,7 +18,7 @@ from shotlog.store.asked.presence import touch
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 
-__all__ = ["STALE_S", "Beat", "beat", "heard", "is_fresh", "this_host"]
+__all__ = ["STALE_S", "Beat", "beat", "heard", "is_fresh", "read", "this_host", "written"]
 
 STALE_S = 30.0
 """A beat comes every 5 s; six missed are no accident."""
@@ -52,10 +52,24 @@ def this_host() -> str:
     return platform.node()
 
 
-def beat(log: Log, sign: Beat) -> None:
-    """Write a sign of life in place of the one before."""
+def written(sign: Beat) -> str:
+    """Return a sign of life as it is written down."""
     plain = {**asdict(sign), "time": iso_utc(sign.time), "since": iso_utc(sign.since), "silent": dict(sign.silent)}
-    touch(log, _ROLE, json.dumps(plain), sign.time)
+    return json.dumps(plain)
+
+
+def read(text: str) -> Beat | None:
+    """Return the sign of life that was written down; None where it is none, or of a release before this one."""
+    try:
+        plain = json.loads(text)
+        return Beat(**{**plain, "time": parse_utc(plain["time"]), "since": parse_utc(plain["since"])})
+    except (ValueError, TypeError, KeyError):
+        return None
+
+
+def beat(log: Log, sign: Beat) -> None:
+    """Write a sign of life into the log in place of the one before."""
+    touch(log, _ROLE, written(sign), sign.time)
 
 
 def heard(log: Log) -> Beat | None:
@@ -63,11 +77,7 @@ def heard(log: Log) -> Beat | None:
     table = schema.presence
     with log.reading() as connection:
         found = connection.execute(select(table.c.detail).where(table.c.role == _ROLE)).scalar()
-    try:
-        plain = json.loads(found or "")
-        return Beat(**{**plain, "time": parse_utc(plain["time"]), "since": parse_utc(plain["since"])})
-    except (ValueError, TypeError, KeyError):
-        return None
+    return read(found or "")
 
 
 def is_fresh(sign: Beat, now: datetime, monotonic_s: float, host: str) -> bool | None:

@@ -54,6 +54,7 @@ class Note:
 
     `store`: the log, as it may be shown. `positions`: by press. `waiting`, `unsafe`: shots in the journal, and those in
     memory only. `since`, `why`: since when the log cannot be written, and what was said of it; None and empty else.
+    `beat`: the sign of life that stands in the log where that can be written, see `asked.heartbeat`.
     """
 
     time: datetime
@@ -64,6 +65,7 @@ class Note:
     since: datetime | None = None
     why: str = ""
     disks: tuple[Disk, ...] = ()
+    beat: str = ""
 
 
 def write_note(path: Path, note: Note, durable: bool = True) -> None:
@@ -137,6 +139,7 @@ def _plain(note: Note) -> dict[str, Any]:
         "since": None if note.since is None else iso_utc(note.since),
         "why": note.why,
         "disks": [asdict(disk) for disk in note.disks],
+        "beat": note.beat,
     }
 
 
@@ -150,6 +153,7 @@ def _note(plain: dict[str, Any]) -> Note:
         None if plain["since"] is None else parse_utc(plain["since"]),
         plain["why"],
         tuple(Disk(**disk) for disk in plain["disks"]),
+        plain.get("beat", ""),
     )
 
 
