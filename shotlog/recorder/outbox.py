@@ -14,7 +14,8 @@ from shotlog.errors import StoreError
 from shotlog.recorder.blind import Blind, Start, start_of_press
 from shotlog.recorder.holes import Holes
 from shotlog.recorder.put_right import say_put_right
-from shotlog.records import Fault, Shot
+from shotlog.recorder.set_aside import REFUSED, SetAside
+from shotlog.records import Shot
 from shotlog.store.log.journal import Journal, Waiting
 from shotlog.store.log.journal_line import Batch, Spooled
 from shotlog.store.log.journal_note import read_note
@@ -43,7 +44,10 @@ class Outbox:
     Every batch carries an origin of its own, so that it is stored once even where the log took it and could not say so.
     """
 
-    def __init__(self, log: Log, journal: Journal, clock: Clock, trial: Trial = None) -> None:
+    def __init__(
+        self, log: Log, journal: Journal, clock: Clock, trial: Trial = None, presses: tuple[str, ...] = ()
+    ) -> None:
+        self._aside = SetAside(log, journal, clock, presses)
         self._log, self._journal, self._clock, self._trial = log, journal, clock, trial
         self._blind = Blind(log)
         self._holes: Holes | None = None
@@ -65,7 +69,7 @@ class Outbox:
                 if place.exists() and place != path:
                     self._journal.take_over(Journal(place))
             for damage in self._journal.set_aside():
-                self._say_damaged(damage.why)
+                self._aside.say(damage)
         except OSError as error:
             logger.error("%s: %s; what the log will not take is kept in memory only", path, error)
             return
@@ -137,6 +141,10 @@ class Outbox:
         except StoreError as error:
             self.mistrust(error)
             return self._keep(batch), kept
+        except OSError as error:
+            logger.error("%s: %s; what the log refuses cannot be set aside, and waits", self._journal.damaged, error)
+            self._next_try = self._clock.monotonic() + _RETRY_S
+            return self._keep(batch), kept
         self.n_logged += batch.n_shots
         return "log", batch.records
 
@@ -206,21 +214,23 @@ class Outbox:
             self._count(self._store(self._memory[0]))
             del self._memory[0]
         for damage in self._journal.damage:
-            self._tell_damaged(damage.why, damage.origin, damage.presses)
+            self._aside.tell(damage)
         for damage in self._journal.set_aside():
-            self._say_damaged(damage.why)
+            self._aside.say(damage)
         self._journal.clear()
         return True
 
     def _store(self, batch: Batch) -> Batch:
-        """Put a batch into the log and return it as it is there."""
-        settled = self._blind.settled(batch)
+        """Put a batch into the log and return it as it is there, without what the log refuses."""
+        try:
+            settled = self._blind.settled(batch)
+        except REFUSED as error:
+            return self._aside.refuse(batch, error)
         if self._holes is None and self._journal.is_damaged:
             self._holes = Holes(self._log)
         if self._holes is not None:
             settled = replace(settled, records=tuple(self._holes.filled(settled.records)))
-        self._log.append(settled.records, settled.origin, settled.trial)
-        return settled
+        return self._aside.store(settled)
 
     def _count(self, batch: Batch) -> None:
         """Count a batch that waited and is in the log now."""
@@ -236,18 +246,6 @@ class Outbox:
             return "no shot had to wait"
         spans = ", ".join(f"{press} {first} to {last}" for press, (first, last) in self._waited.items())
         return f"{some(self._n_waited, 'shot')} that waited are in it now{f' ({spans})' if spans else ''}"
-
-    def _tell_damaged(self, why: str, origin: str, presses: list[str]) -> None:
-        """Put on record, once, that something waited and did not come back."""
-        detail = f"a line of the journal does not read ({why}); it was set aside in {self._journal.damaged.name}"
-        now = self._clock.now()
-        self._log.append([Fault(press, now, "journal", detail) for press in presses], origin=origin)
-
-    def _say_damaged(self, why: str) -> None:
-        logger.error(
-            "%s: a line does not read (%s); it is set aside in %s, and what it held is not in the log. Logging goes on",
-            self._journal.path, why, self._journal.damaged,
-        )  # fmt: skip
 
     def _keep(self, batch: Batch) -> Place:
         self._memory.append(batch)

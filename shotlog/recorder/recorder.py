@@ -106,7 +106,7 @@ class Recorder:
         self._inbox = Inbox(self._options)
         self._leaving = Leaving(clock)
         journal = Journal(journal_place(settings), settings.reserve_mb * 1_000_000)
-        self._outbox = Outbox(log, journal, clock, trial)
+        self._outbox = Outbox(log, journal, clock, trial, tuple(options))
         self._space = Space(settings, clock)
         self._noting = Noting(journal, self._outbox, clock, settings.store_shown, self._sign)
         self._judges = {

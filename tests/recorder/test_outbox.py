@@ -1,7 +1,7 @@
 """What the log will not take waits and goes in later, in order, once."""
 
 import logging
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
@@ -10,14 +10,16 @@ import pytest
 
 from shotlog.clock import HandClock
 from shotlog.collectors.base import Resume
-from shotlog.errors import StoreDamaged, StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
 from shotlog.recorder.blind import Start
 from shotlog.recorder.outbox import Outbox
 from shotlog.records import Gap, Shot
 from shotlog.store.asked import state
 from shotlog.store.asked.faults import faults
-from shotlog.store.log.journal import Journal, Spooled
+from shotlog.store.log.journal import Batch, Journal, Spooled
+from shotlog.store.log.journal_space import LINES_AT
 from shotlog.store.log.log import Log
+from shotlog.store.log.transaction import Record, Trial
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 
@@ -33,6 +35,13 @@ class Trouble(Log):
         super().__init__(log.url, log._writer, log._reader)
         self.mood = ""
         self.n_reopened = 0
+        self.refused = -1
+
+    def append(self, records: Iterable[Record], origin: str | None = None, trial: Trial = None) -> None:
+        given = list(records)
+        if any(isinstance(one, Shot) and one.shot == self.refused for one in given):
+            raise UsageError("text: given what no log takes")
+        super().append(given, origin, trial)
 
     def took(self) -> None:
         """Do nothing; a test puts the time here that a transaction takes."""
@@ -312,3 +321,64 @@ def test_what_a_damaged_line_took_is_a_gap_wherever_it_stood(
     lost = 10 + damaged
     assert [shot.shot for shot in trouble.logged("P25")] == [n for n in (10, 11, 12, 13, 14, 17) if n != lost]
     assert [(gap.first, gap.last) for gap in state.gaps(trouble, "P25")] == [(lost, lost), (15, 16)]
+
+
+@pytest.mark.parametrize(
+    ("name", "was", "becomes"),
+    [("press-1", b"press-1", b"prexs-1"), ("Pr\u00e9ss", b"u00e9", b"u0000"), ("Pr\u00e9ss", b"u00e9", b"ud8e9"),
+     ("press-1", b'"press": "press-1', b'"prexx": "press-1')],
+)  # fmt: skip
+def test_no_press_is_made_of_a_damaged_line_and_none_ends_a_run(
+    journal: Journal, trouble: Trouble, name: str, was: bytes, becomes: bytes
+) -> None:
+    """One turned byte made a press for ever, or a name that no record takes, with which no run could start again."""
+    for n in range(1, 4):
+        journal.append(Batch(f"a:{n}", (Shot(name, n, n, NOW, {"cushion": 4.9}),)))
+    raw = journal.path.read_bytes()
+    at = raw.index(was, raw.index(b"\n", LINES_AT))
+    journal.path.write_bytes(raw[:at] + becomes + raw[at + len(was) :])
+    for _ in range(2):
+        again = Outbox(trouble, Journal(journal.path), HandClock(), None, (name, "other"))
+        again.open()
+        assert again.drain()
+    assert [shot.shot for shot in trouble.logged(name)] == [1, 3]
+    assert set(trouble.presses()) <= {name, "other"}
+    assert [one.kind for one in faults(trouble, name)] == ["journal"]
+
+
+def test_what_the_log_refuses_for_its_content_is_set_aside_and_the_rest_of_it_goes_in(
+    outbox: Outbox, journal: Journal, trouble: Trouble, clock: HandClock, caplog: pytest.LogCaptureFixture
+) -> None:
+    """It ended the run, and with the batch in the journal every later start as well."""
+    outbox.deliver([Shot("P25", 1, 1, NOW, {})])
+    trouble.refused = 3
+    place, taken = outbox.deliver([Shot("P25", 2, 2, NOW, {}), Shot("P25", 3, 3, NOW, {}), Shot("P25", 4, 4, NOW, {})])
+    assert (place, [one.shot for one in taken if isinstance(one, Shot)]) == ("log", [2, 4])
+    assert caplog.text.count("the log refuses what came from a press (text: given what no log takes)") == 1
+    assert b'"shot": 3' in journal.damaged.read_bytes()
+    trouble.mood = "out of reach"
+    outbox.deliver([Shot("P25", 3, 3, NOW, {}), Shot("P25", 5, 5, NOW, {})])
+    trouble.mood = ""
+    for _ in range(2):
+        again = Outbox(trouble, Journal(journal.path), HandClock())
+        again.open()
+        assert again.drain()
+    assert [shot.shot for shot in trouble.logged("P25")] == [1, 2, 4, 5]
+    assert {(one.kind, one.detail) for one in faults(trouble, "P25")} == {
+        (
+            "journal",
+            "the log refused what came (text: given what no log takes); it was set aside in trial.db.p.journal.damaged",
+        )
+    }
+
+
+def test_what_the_log_refuses_and_cannot_be_set_aside_waits(
+    outbox: Outbox, journal: Journal, trouble: Trouble, clock: HandClock
+) -> None:
+    trouble.refused = 3
+    journal.damaged.mkdir()
+    assert outbox.deliver([Shot("P25", 3, 3, NOW, {})])[0] == "journal"
+    journal.damaged.rmdir()
+    clock.advance(5.0)
+    assert outbox.drain()
+    assert b'"shot": 3' in journal.damaged.read_bytes()

@@ -22,7 +22,7 @@ import json
 import logging
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -248,15 +248,17 @@ class Journal:
             self._from = end
             self._waiting.take(batch)
 
-    def set_aside(self) -> list[Damage]:
+    def set_aside(self, more: Iterable[Damage] = ()) -> list[Damage]:
         """Write the pieces that do not read into a file beside the journal; return those it did not hold yet.
+
+        `more`: what is to be set aside besides.
 
         Raises
         ------
         OSError
             That file cannot be written; the pieces stay where they are.
         """
-        damage = self.damage
+        damage = [*self.damage, *more]
         kept = self.damaged.read_bytes() if damage and self.damaged.exists() else b""
         new = [one for one in damage if one.piece not in kept]
         if new:

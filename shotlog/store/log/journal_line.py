@@ -95,7 +95,7 @@ def _batch(text: bytes) -> Batch:
             None if trial is None else (trial[0], trial[1], trial[2], trial[3]),
             {press: None if at is None else (at[0], at[1]) for press, at in document.get("after", {}).items()},
         )
-    except (LookupError, TypeError, AttributeError, RecursionError, UsageError) as error:
+    except (LookupError, TypeError, AttributeError, OverflowError, RecursionError, UsageError) as error:
         raise ValueError(f"{type(error).__name__}: {error}") from error
 
 
