@@ -122,7 +122,7 @@ def _page(
 
 def _room(kept: KeptNow) -> list[str]:
     """Return how much room there is for the log and its journal."""
-    said = [room_said(one.what, one.folder, one.free_bytes, one.shots, one.hours) for one in kept.disks]
+    said = [room_said(one.what, one.folder, one.free_bytes, one.shots, one.hours, one.reserve) for one in kept.disks]
     return [f"{one[0].upper()}{one[1:]}" for one in said]
 
 

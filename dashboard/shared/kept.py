@@ -36,7 +36,7 @@ class KeptReader:
 def low_disks(kept: KeptNow) -> list[str]:
     """Return a sentence for each disk that is low, and for what of the journal did not read."""
     said = [
-        space_said(disk.what, disk.folder, disk.free_bytes, disk.shots, disk.hours, disk.low)
+        space_said(disk.what, disk.folder, disk.free_bytes, disk.shots, disk.hours, disk.low, disk.reserve)
         for disk in kept.disks
         if disk.low
     ]

@@ -125,7 +125,7 @@ def _disks(kept: "KeptNow") -> list[str]:
     said = []
     for one in kept.disks:
         about = (one.what, one.folder, one.free_bytes, one.shots, one.hours)
-        said.append(space_said(*about, one.low) or room_said(*about))
+        said.append(space_said(*about, one.low, one.reserve) or room_said(*about, one.reserve))
     return said if kept.set_aside is None else [*said, set_aside_said(kept.set_aside)]
 
 

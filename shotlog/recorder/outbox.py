@@ -100,6 +100,14 @@ class Outbox:
         return sum(batch.n_shots for batch in self._memory)
 
     @property
+    def reserved(self) -> int:
+        """Bytes that are still kept for shots in the journal."""
+        try:
+            return self._journal.reserved
+        except OSError:
+            return 0
+
+    @property
     def place(self) -> Path:
         """Where it is that shots wait."""
         return self._journal.path

@@ -147,6 +147,7 @@ class Recorder:
         began: list[Spooled] = [*stepped, start]
         self._preparing.start()
         self._anchoring.start()
+        self._space.reserved = self._outbox.reserved
         self._space.start()
         self._threads = PressThreads(lambda name: self._loop(name, stop), stop, self._clock)
         self._threads.start(self._options)
@@ -198,7 +199,7 @@ class Recorder:
         self._deliver([*self._threads.look(self._inbox.holds)])
         unjudged = self._judge_all()
         self._show_presence()
-        self._space.n_logged = self._outbox.n_logged
+        self._space.n_logged, self._space.reserved = self._outbox.n_logged, self._outbox.reserved
         self._noting.turn(self._space.disks)
         return unjudged
 

@@ -24,6 +24,8 @@ would take more."""
 
 _EVERY_S = 10.0
 _SHOT_BYTES = 3_600
+_LINE_BYTES = 400
+"""What a shot takes in the log, and in the journal: there without indices and verdicts."""
 _ENOUGH_SHOTS, _ENOUGH_S = 500, 600.0
 """From so much on the growth of this run tells more than the usual."""
 
@@ -36,7 +38,10 @@ def lowness(free_bytes: int) -> int:
 
 
 class Space:
-    """Looks every few seconds, in a thread of its own; says once each when a disk gets low, and when nearly full."""
+    """Looks every few seconds, in a thread of its own; says once each when a disk gets low, and when nearly full.
+
+    Who logs sets `n_logged`, the shots of this run, and `reserved`, the bytes that the journal has left beforehand.
+    """
 
     def __init__(self, settings: Settings, clock: Clock) -> None:
         self._file, self._clock = file_of(settings.store), clock
@@ -47,6 +52,7 @@ class Space:
         self._began: tuple[float, int] | None = None
         self._said: dict[str, int] = {}
         self.n_logged = 0
+        self.reserved = 0
         self.disks: tuple[Disk, ...] = ()
 
     def start(self) -> None:
@@ -67,6 +73,7 @@ class Space:
         rate = grown / took_s if took_s >= _ENOUGH_S else 0.0
         found: dict[int, Disk] = {}
         for what, folder in self._folders.items():
+            reserve = self.reserved // _LINE_BYTES if what == "the journal" else None
             try:
                 free, device = shutil.disk_usage(folder).free, folder.stat().st_dev
             except OSError:
@@ -75,7 +82,7 @@ class Space:
                 what = f"{found[device].what} and {what}"
                 folder = Path(found[device].folder)
             hours = free / rate / 3600.0 if rate else None
-            found[device] = Disk(what, str(folder), free, int(free / each), hours, lowness(free))
+            found[device] = Disk(what, str(folder), free, int(free / each), hours, lowness(free), reserve)
         self.disks = tuple(found.values())
         self._say()
         return self.disks
@@ -84,7 +91,7 @@ class Space:
         for disk in self.disks:
             said = self._said.get(disk.folder, 0)
             if disk.low > said:
-                about = (disk.what, disk.folder, disk.free_bytes, disk.shots, disk.hours, disk.low)
+                about = (disk.what, disk.folder, disk.free_bytes, disk.shots, disk.hours, disk.low, disk.reserve)
                 logger.error("%s", space_said(*about))
             # only where there is room again by a margin may it be said anew: it goes up and down around a bound
             if disk.low > said or disk.free_bytes > 1.2 * LOW_BYTES[0]:

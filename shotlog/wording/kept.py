@@ -57,20 +57,40 @@ def bytes_said(n: int) -> str:
     return f"{n / 1e9:.1f} GB" if n >= 1_000_000_000 else f"{n / 1e6:.0f} MB"
 
 
-def room_said(what: str, folder: str, free_bytes: int, shots: int | None, hours: float | None) -> str:
-    """Say how much room a disk has, and for how many shots.
+def room_said(
+    what: str, folder: str, free_bytes: int, shots: int | None, hours: float | None, reserve: int | None = None
+) -> str:
+    """Say how much room a disk has, and for how many shots; `reserve`: what the journal on it has besides, if that is
+    to be said.
 
     Examples
     --------
     >>> room_said("the log", "/data", 80_000_000, 22_222, 51.2)
     'disk of the log (/data): 80 MB free, enough for about 22,000 shots, or 51 h as it grows now'
+    >>> room_said("the log and the journal", "/data", 12, 0, None, 20_000)
+    'disk of the log and the journal (/data): 0 MB free; the reserve of the journal still takes about 20,000 shots'
     """
-    enough = "" if shots is None else f", enough for about {_rough(shots):,} shots"
-    as_now = "" if hours is None else f", or {hours:.0f} h as it grows now"
-    return f"disk of {what} ({folder}): {bytes_said(free_bytes)} free{enough}{as_now if shots is not None else ''}"
+    enough = f", enough for about {_rough(shots):,} shots" if shots else ""
+    as_now = f", or {hours:.0f} h as it grows now" if shots and hours is not None else ""
+    besides = "" if reserve is None else f"; {_reserve_said(reserve)}"
+    return f"disk of {what} ({folder}): {bytes_said(free_bytes)} free{enough}{as_now}{besides}"
 
 
-def space_said(what: str, folder: str, free_bytes: int, shots: int | None, hours: float | None, low: int) -> str:
+def _reserve_said(reserve: int) -> str:
+    if not reserve:
+        return "the journal has no reserve for shots (not taken, or used up)"
+    return f"the reserve of the journal still takes about {_rough(reserve):,} shots"
+
+
+def space_said(
+    what: str,
+    folder: str,
+    free_bytes: int,
+    shots: int | None,
+    hours: float | None,
+    low: int,
+    reserve: int | None = None,
+) -> str:
     """Say that a disk is low, and what to do; empty where it is not.
 
     Examples
@@ -78,7 +98,7 @@ def space_said(what: str, folder: str, free_bytes: int, shots: int | None, hours
     >>> space_said("the log", "/data", 80_000_000, 22_222, None, 2)
     'NEARLY FULL: disk of the log (/data): 80 MB free, enough for about 22,000 shots; make room there'
     """
-    return f"{_LOW[low]}: {room_said(what, folder, free_bytes, shots, hours)}; make room there" if low else ""
+    return f"{_LOW[low]}: {room_said(what, folder, free_bytes, shots, hours, reserve)}; make room there" if low else ""
 
 
 def _rough(n: int) -> int:

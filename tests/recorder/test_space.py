@@ -9,6 +9,7 @@ import pytest
 from shotlog.clock import HandClock
 from shotlog.recorder.space import LOW_BYTES, Space, lowness
 from shotlog.settings import load
+from shotlog.wording.kept import space_said
 
 CONFIG = '[log]\nstore = "{}"\n{}[[press]]\nname = "P"\n[press.collector]\nkind = "recording"\n'
 Usage = namedtuple("Usage", "total used free")
@@ -37,6 +38,7 @@ def test_low_is_said_once_each_and_again_only_after_there_was_room(
     tmp_path: Path, free: dict[str, int], caplog: pytest.LogCaptureFixture
 ) -> None:
     space = watching(tmp_path, HandClock())
+    space.reserved = 8_000_000
     for megabytes in (2000, 1010, 990, 1010, 990, 150, 90, 80, 120, 90, 1100, 900, 5000, 900):
         free["log"] = megabytes * 10**6
         space.look()
@@ -44,8 +46,21 @@ def test_low_is_said_once_each_and_again_only_after_there_was_room(
     assert [one.split(":")[0] for one in said] == ["low", "NEARLY FULL", "low"]
     assert said[1] == (
         f"NEARLY FULL: disk of the log and the journal ({tmp_path / 'log'}): 90 MB free, "
-        "enough for about 25,000 shots; make room there"
+        "enough for about 25,000 shots; the reserve of the journal still takes about 20,000 shots; make room there"
     )
+
+
+def test_a_full_disk_is_said_with_what_the_reserve_still_takes(tmp_path: Path, free: dict[str, int]) -> None:
+    """With space kept for 20,000 shots it was said to be enough for about 0."""
+    space, free["log"] = watching(tmp_path, HandClock()), 0
+    for reserved, said in (
+        (8_000_000, "0 MB free; the reserve of the journal still takes about 20,000 shots; make room there"),
+        (0, "0 MB free; the journal has no reserve for shots (not taken, or used up); make room there"),
+    ):
+        space.reserved = reserved
+        (disk,) = space.look()
+        words = space_said(disk.what, disk.folder, disk.free_bytes, disk.shots, disk.hours, disk.low, disk.reserve)
+        assert words.endswith(said)
 
 
 def test_how_long_it_is_enough_follows_the_growth_of_the_log(tmp_path: Path, free: dict[str, int]) -> None:

@@ -37,7 +37,8 @@ class Position:
 class Disk:
     """The disk under a folder: `what` lies on it, how much is free, and for how many shots and hours that is enough.
 
-    `low`: how low it is, 0 where it is not; see `recorder.space`.
+    `low`: how low it is, 0 where it is not; see `recorder.space`. `reserve`: for how many shots the journal on it has
+    space besides, taken beforehand; None where none lies on it.
     """
 
     what: str
@@ -46,6 +47,7 @@ class Disk:
     shots: int | None = None
     hours: float | None = None
     low: int = 0
+    reserve: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
