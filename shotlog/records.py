@@ -289,7 +289,8 @@ class Start:
     """A start of the recorder: the configuration in force, as text with its passwords taken out, and what judges.
 
     `digest`: SHA-256 of that text, in hex. `maps`: as JSON, how each channel of each press is read. `basis`: digest of
-    all that decides a verdict besides the shots.
+    all that decides a verdict besides the shots. `process`: its number, and after a comma what else a record that is no
+    start of it stands for.
     """
 
     time: datetime

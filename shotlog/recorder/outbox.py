@@ -11,11 +11,11 @@ from typing import Literal
 
 from shotlog.clock import Clock
 from shotlog.errors import StoreError
+from shotlog.recorder.away import Away
 from shotlog.recorder.blind import Blind, Start, start_of_press
 from shotlog.recorder.holes import Holes
 from shotlog.recorder.put_right import say_put_right
 from shotlog.recorder.set_aside import REFUSED, SetAside
-from shotlog.records import Shot
 from shotlog.store.log.journal import Journal, Waiting
 from shotlog.store.log.journal_line import Batch, Spooled
 from shotlog.store.log.journal_note import read_note
@@ -54,8 +54,8 @@ class Outbox:
         self._memory: list[Batch] = []
         self._next_try = self._say_again = -inf
         self._prefix = uuid.uuid4().hex
-        self._n = self._n_waited = 0
-        self._waited: dict[str, tuple[int, int]] = {}
+        self._away, self._presses = Away(clock), {*presses}
+        self._n = self._n_away = 0
         self.n_logged = self.n_put_right = 0
         self.since: datetime | None = None
         self.why = ""
@@ -63,6 +63,7 @@ class Outbox:
     def open(self, earlier: tuple[Path, ...] = ()) -> None:
         """Take the journal's space, and what waits in `earlier` journals; what cannot be done is said, and no error."""
         path = self._journal.path
+        self._away.began_before(read_note(path))
         try:
             self._journal.open()
             for place in earlier:
@@ -129,6 +130,7 @@ class Outbox:
             waiting.add(batch)
         start = start_of_press(press, self._log, waiting, read_note(self._journal.path))
         self._blind.begin(press, start)
+        self._presses.add(press)
         if start.blind and start.resume is None:
             logger.error(
                 "the log cannot be asked, and no position of %s is noted: its shots are numbered by the counter alone, "
@@ -163,6 +165,7 @@ class Outbox:
             self.since = self._clock.now()
             logger.error("%s; shots are kept in %s until it can be written again", error, self._journal.path)
         self.why = str(error)
+        self._away.began(error)
         # one that is gone or damaged can mostly be put right there and then
         again_s = 0.0 if first and self._log.trouble is not None else _RETRY_S
         self._next_try = self._clock.monotonic() + again_s
@@ -191,8 +194,9 @@ class Outbox:
             logger.error("%s: %s; its batches wait until it can be read and cleared", self._journal.path, error)
             self._next_try = self._clock.monotonic() + _RETRY_S
             return False
-        logger.warning("the log can be written again; %s", self._waited_said())
-        self._n_waited, self._waited, self.since, self.why = 0, {}, None, ""
+        logger.warning("the log can be written again; %s", self._away.said())
+        self._away, self.since, self.why = Away(self._clock), None, ""
+        self._n_away += 1
         return True
 
     def _open_again(self) -> None:
@@ -200,6 +204,7 @@ class Outbox:
             done = self._log.reopen()
             self.n_put_right += done is not None
             say_put_right(done)
+            self._away.put_right(done)
 
     def close(self, for_s: float = _TURN_S) -> list[Batch]:
         """Try a last time to bring what waits to the log, or at least to the journal; return what is lost with this
@@ -225,6 +230,9 @@ class Outbox:
             self._aside.tell(damage)
         for damage in self._journal.set_aside():
             self._aside.say(damage)
+        told = self._away.faults(sorted(self._presses))
+        if told:
+            self._log.append(told, origin=f"{self._prefix}:away:{self._n_away}")
         self._journal.clear()
         return True
 
@@ -243,17 +251,7 @@ class Outbox:
     def _count(self, batch: Batch) -> None:
         """Count a batch that waited and is in the log now."""
         self.n_logged += batch.n_shots
-        self._n_waited += batch.n_shots
-        for record in batch.records:
-            if isinstance(record, Shot):
-                first, last = self._waited.get(record.press, (record.shot, record.shot))
-                self._waited[record.press] = (min(first, record.shot), max(last, record.shot))
-
-    def _waited_said(self) -> str:
-        if not self._n_waited:
-            return "no shot had to wait"
-        spans = ", ".join(f"{press} {first} to {last}" for press, (first, last) in self._waited.items())
-        return f"{some(self._n_waited, 'shot')} that waited are in it now{f' ({spans})' if spans else ''}"
+        self._away.waited(batch)
 
     def _keep(self, batch: Batch) -> Place:
         self._memory.append(batch)

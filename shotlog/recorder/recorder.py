@@ -195,7 +195,7 @@ class Recorder:
         if self._outbox.n_put_right > self._n_put_right:
             # what was begun in its place has no start yet
             self._n_put_right = self._outbox.n_put_right
-            self._deliver([start_of(self._settings, self._clock.now())])
+            self._deliver([start_of(self._settings, self._clock.now(), put_right=True)])
         self._deliver([*self._threads.look(self._inbox.holds)])
         unjudged = self._judge_all()
         self._show_presence()

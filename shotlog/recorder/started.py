@@ -36,8 +36,11 @@ _AGAIN_S = 5.0
 logger = logging.getLogger(__name__)
 
 
-def start_of(settings: Settings, time: datetime) -> Start:
-    """Return the record of a start under a configuration, whose text is read again from its file."""
+def start_of(settings: Settings, time: datetime, put_right: bool = False) -> Start:
+    """Return the record of a start under a configuration, whose text is read again from its file.
+
+    `put_right`: it is no start of the process, which goes on in a log that was put right.
+    """
     try:
         text = without_secrets(settings.file.read_text(encoding="utf-8", errors="replace"))
     except OSError as error:
@@ -51,7 +54,7 @@ def start_of(settings: Settings, time: datetime) -> Start:
         hashlib.sha256(text.encode()).hexdigest(),
         json.dumps(channel_maps(settings), sort_keys=True),
         platform.node(),
-        str(os.getpid()),
+        f"{os.getpid()}, going on in a log that was put right" if put_right else str(os.getpid()),
     )
 
 

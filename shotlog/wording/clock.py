@@ -55,6 +55,8 @@ def clock_said(step: ClockStep, now: datetime) -> str:
 
 def start_said(start: Start) -> str:
     """Return a start of the logger in one sentence, without its full stop."""
-    where = f"{start.host or 'a host without a name'}, process {start.process}"
+    number, _, more = start.process.partition(", ")
+    where = f"{start.host or 'a host without a name'}, process {number}"
     when = clock_time(start.time)
-    return f"Started {when} by shotlog {start.release} on {where}, under the configuration {start.digest[:12]}"
+    how = f"Entered again {when}, {more}," if more else f"Started {when}"
+    return f"{how} by shotlog {start.release} on {where}, under the configuration {start.digest[:12]}"

@@ -1,8 +1,13 @@
 """What is said of a log that was put right: what happened to it, what goes on, where the old file is, what to do."""
 
 from collections.abc import Mapping, Sequence
+from datetime import UTC, datetime
 
-__all__ = ["follows_said", "put_right_said"]
+from shotlog.wording.numbers import shots as shots_of
+from shotlog.wording.numbers import some
+from shotlog.wording.times import ago
+
+__all__ = ["away_said", "follows_said", "put_right_said", "put_right_told"]
 
 _NEW = "A new log goes on, with the shots and entries that the logger still had"
 _LOOK = "Look at what is mounted and what is held, and enter again what is missing."
@@ -58,3 +63,55 @@ def _runs(spans: Sequence[tuple[int, int]]) -> str:
 def follows_said(since: str, reason: str) -> str:
     """Return what is said of a log that goes on from another one; `since`: a time as it is shown."""
     return f"goes on from an earlier log since {since}: {reason}"
+
+
+def put_right_told(how: str, aside: str, damage: str, whole: bool) -> str:
+    """Return what goes on record of a log that was put right; see `put_right_said`.
+
+    Examples
+    --------
+    >>> put_right_told("put back", "", "", True)
+    'it was deleted or moved away, and all of it was put back'
+    >>> put_right_told("older", "trial.db.put-aside-2", "", False)
+    'an older copy was written over it, and it goes on in that copy; what lay there is kept as trial.db.put-aside-2'
+    """
+    kept = f"; what lay there is kept as {aside}" if aside else ""
+    if damage:
+        rest = "all of it was put back" if whole else "what could be read of it goes on"
+        return f"it was damaged ({damage}), and {'a new one goes on' if how == 'new' else rest}{kept}"
+    if how == "put back":
+        happened = "another file was put in its place" if aside else "it was deleted or moved away"
+        return f"{happened}, and all of it was put back{kept}"
+    if how == "older":
+        return f"an older copy was written over it, and it goes on in that copy{kept}"
+    return f"it did not come back, and a new one goes on{kept}"
+
+
+def away_said(
+    since: datetime | None, now: datetime, why: str, waited: tuple[int, int, int] | None, put_right: Sequence[str]
+) -> str:
+    """Return what goes on record of a log that could not be written, up to `now`: since when, why, and what became of
+    the shots of a press; `waited`: how many, the first, the last.
+
+    Examples
+    --------
+    >>> began = datetime(2026, 1, 5, 6, tzinfo=UTC)
+    >>> said = away_said(began, began.replace(second=38), "database is locked", (59, 118, 176), ())
+    >>> for part in said.split("; "): print(part)
+    the log could not be written for 38 s, since 2026-01-05 06:00:00 UTC (database is locked)
+    59 shots of this press waited and are in it now: 118 to 176
+    """
+    at = "" if since is None else f"{since.astimezone(UTC):%Y-%m-%d %H:%M:%S} UTC"
+    began = "" if since is None else f" for {_length((now - since).total_seconds())}, since {at}"
+    because = f" ({why})" if why else ""
+    shots = "no shot of this press had to wait"
+    if waited is not None:
+        n, first, last = waited
+        shots = (
+            f"{some(n, 'shot')} of this press waited and {'is' if n == 1 else 'are'} in it now: {shots_of(first, last)}"
+        )
+    return "; ".join((f"the log could not be written{began}{because}", *put_right, shots))
+
+
+def _length(seconds: float) -> str:
+    return f"{max(1.0, seconds):.0f} s" if seconds < 120.0 else ago(seconds)

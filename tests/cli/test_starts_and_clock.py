@@ -18,7 +18,7 @@ from shotlog.records import ClockStep, Event, Link, Shot
 from shotlog.settings import load
 from shotlog.store.asked.presence import touch
 from shotlog.store.log.log import Log, open_log
-from shotlog.wording.clock import step_said
+from shotlog.wording.clock import start_said, step_said
 
 CONFIG = """
 [log]
@@ -164,3 +164,12 @@ def test_a_step_after_the_last_shot_makes_it_neither_old_nor_of_the_future(by: f
     clock.set_by(-3600.0)
     assert "Logger not running" in standing(found["P25"].view, clock.now(), touch_later).headline
     source.close()
+
+
+def test_a_log_that_was_put_right_tells_no_second_start_of_one_process(config: Path) -> None:
+    settings = load(config)
+    began, again = (start_of(settings, datetime(2026, 1, 5, tzinfo=UTC), put_right) for put_right in (False, True))
+    assert start_said(began).startswith("Started ")
+    assert start_said(again).startswith("Entered again ")
+    assert ", going on in a log that was put right, by shotlog " in start_said(again)
+    assert start_said(again).endswith(start_said(began).partition(" by shotlog ")[2])

@@ -125,7 +125,7 @@ def test_a_start_without_the_log_goes_on_from_what_was_noted(away: Away, journal
     assert outbox.deliver([shot(65_006, 6)])[0] == "log"
     assert in_log(away) == [(65_001, 1), (65_002, 2), (65_003, 3), (65_005, 5), (65_006, 6)]
     assert [(gap.first, gap.last) for gap in state.gaps(away, "P25")] == [(65_004, 65_004)]
-    assert faults(away, "P25") == []
+    assert {one.kind for one in faults(away, "P25")} == {"log"}  # that it was away, and nothing else
     away.verify()
 
 
@@ -142,7 +142,7 @@ def test_the_shot_that_still_stands_in_the_registers_is_stored_once(away: Away, 
     assert outbox.drain()
     assert in_log(away) == [(1, 1), (2, 2), (3, 3), (4, 4)]
     assert state.gaps(away, "P25") == []
-    assert faults(away, "P25") == []
+    assert {one.kind for one in faults(away, "P25")} == {"log"}  # that it was away, and nothing else
 
 
 def test_without_a_note_shots_are_numbered_by_the_counter_and_again_by_the_log(
@@ -164,7 +164,7 @@ def test_without_a_note_shots_are_numbered_by_the_counter_and_again_by_the_log(
     assert (place, stored) == ("log", (shot(18, 8),))  # what is shown is what is stored
     assert in_log(away)[-4:] == [(13, 3), (15, 5), (17, 7), (18, 8)]
     assert [(gap.first, gap.last) for gap in state.gaps(away, "P25")] == [(14, 14), (16, 16)]
-    (fault,) = faults(away, "P25")
+    (fault,) = [one for one in faults(away, "P25") if one.kind != "log"]
     assert fault.kind == "numbered again"
     assert (
         "its last shot is 13, where the counter read 3; from counter 5 on shots are numbered 15, and not 5"
