@@ -31,7 +31,7 @@ from shotlog.store.log.starts import starts
 from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.incoming import bytes_shown, kind_named, missed_said, one_line, unread_said
 from shotlog.wording.kept import room_said, waiting_said
-from shotlog.wording.numbers import plain
+from shotlog.wording.numbers import plain, shots
 from shotlog.wording.putting_right import follows_said
 from shotlog.wording.times import at_time, clock_time
 
@@ -192,7 +192,7 @@ def _kinds(kinds: tuple[FaultKind, ...], now: datetime) -> list[Component]:
 
 def _gaps(gaps: tuple[Gap, ...], now: datetime) -> list[Component]:
     rows: list[list[Cell]] = [
-        [at_time(g.time, now), f"{g.first} to {g.last}", missed_said(g.n_shots, [g]), g.reason] for g in gaps
+        [at_time(g.time, now), shots(g.first, g.last), missed_said(g.n_shots, [g]), g.reason] for g in gaps
     ]
     return [_table("Newest gaps", ("Time", "Shots", "Missed", "How noticed"), rows)] if rows else []
 

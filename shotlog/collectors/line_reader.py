@@ -98,7 +98,7 @@ class LineReader:
             return None
         short = [name for name, token in {"shot_counter": counter, **tokens}.items() if token is None]
         if short:
-            raise _Reject("field count", f"has {len(fields)} fields, too few for {', '.join(short)}")
+            raise _Reject("field count", f"has {_fields(len(fields))}, too few for {', '.join(short)}")
         count = _count(counter or "")
         self._check_length(len(fields))
         return self._line(count, {name: token or "" for name, token in tokens.items()}, raw)
@@ -116,7 +116,7 @@ class LineReader:
             if not self._agreed:
                 # One line against one: either may be the damaged one, so a third decides.
                 self._rival = n_fields
-            raise _Reject("field count", f"has {n_fields} fields, expected {self._n_fields}")
+            raise _Reject("field count", f"has {_fields(n_fields)}, expected {self._n_fields}")
 
     def _line(self, counter: int, tokens: Mapping[str, str], raw: bytes) -> Line:
         values: dict[str, float] = {}
@@ -164,6 +164,10 @@ class LineReader:
         if before is not None and before != self._columns:
             raise _Reject("header changed", "columns moved; fields are taken by the new header from here on")
         return True
+
+
+def _fields(n: int) -> str:
+    return f"{n} field" if n == 1 else f"{n} fields"
 
 
 def _came_as(channel: str, token: str) -> str:

@@ -56,6 +56,7 @@ _LISTEN_BYTES = 1 << 16
 # An answer has 260 bytes at most. The library goes on reading as long as bytes come, and shows all it holds at each
 # step: one answer that comes byte by byte adds up to half of this.
 _MOST_SHOWN = 1 << 16
+_ENDLESS = "bytes come without an end, and no answer in them"
 
 _FAILURES: tuple[type[Exception], ...] = (ModbusException, *PORT_ERRORS)
 
@@ -194,7 +195,7 @@ class ModbusClient:
         try:
             answer = ask(block.address, count=block.words, device_id=self._unit)
         except _FAILURES as error:
-            raise self._failed(f"no usable answer for {block}", _reason(error)) from error
+            raise self._failed(f"no usable answer for {block}", _reason(error, bool(self._received))) from error
         return self._checked(answer, block)
 
     def _checked(self, answer: ModbusPDU, block: Block) -> tuple[int, ...]:
@@ -235,14 +236,18 @@ class ModbusClient:
             self._received = data
             self._shown += len(data)
             if self._shown > _MOST_SHOWN:
-                raise ModbusIOException("bytes come without an end, and no answer in them")
+                raise ModbusIOException(_ENDLESS)
         return data
 
 
-def _reason(error: Exception) -> str:
+def _reason(error: Exception, came: bool = False) -> str:
+    """Say in our own words what went wrong; `came`: some bytes did. The library's words tell of its workings."""
     if isinstance(error, ModbusException):
-        text = error.string
-        return "the connection was closed" if "closed" in text.lower() else f"nothing valid in time ({text})"
+        if _ENDLESS in error.string:
+            return _ENDLESS
+        if "closed" in error.string.lower():
+            return "the connection was closed"
+        return "nothing valid came in time" if came else "the press does not answer"
     if isinstance(error, TimeoutError):
         return "timed out"
     return (isinstance(error, OSError) and error.strerror) or str(error)

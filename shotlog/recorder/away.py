@@ -9,7 +9,7 @@ from shotlog.records import Fault, Shot
 from shotlog.store.log.journal_line import Batch
 from shotlog.store.log.journal_note import Note
 from shotlog.store.log.recovery import PutRight
-from shotlog.wording.numbers import some
+from shotlog.wording.numbers import shots, some
 from shotlog.wording.putting_right import away_said, put_right_told
 
 __all__ = ["Away"]
@@ -63,5 +63,5 @@ class Away:
         n = sum(one[0] for one in self._waited.values())
         if not n:
             return "no shot had to wait"
-        spans = ", ".join(f"{press} {first} to {last}" for press, (_, first, last) in self._waited.items())
-        return f"{some(n, 'shot')} that waited are in it now ({spans})"
+        spans = ", ".join(f"{press} {shots(first, last)}" for press, (_, first, last) in self._waited.items())
+        return f"{some(n, 'shot')} that waited {'is' if n == 1 else 'are'} in it now ({spans})"

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from shotlog.channels import CHANNELS
 from shotlog.records import Gap
-from shotlog.wording.numbers import counted
+from shotlog.wording.numbers import counted, shots, shots_named
 
 __all__ = [
     "BYTES_SHOWN",
@@ -139,12 +139,14 @@ def gap_said(gap: Gap) -> str:
     >>> from datetime import UTC, datetime
     >>> gap_said(Gap("P25", 4, 6, datetime(2026, 1, 5, tzinfo=UTC), "the counter went on"))
     'shots 4 to 6'
+    >>> gap_said(Gap("P25", 40, 40, datetime(2026, 1, 5, tzinfo=UTC), "the counter went on"))
+    'shot 40'
     >>> gap_said(Gap("P25", 65001, 65903, datetime(2026, 1, 5, tzinfo=UTC), "rolled over or began again", 903, 1439))
     '903 to 1,439 shots, counted as 65001 to 65903'
     """
     if not gap.n_more and not gap.n_fewer:
-        return f"shots {gap.first} to {gap.last}"
-    return f"{missed_said(gap.n_shots, [gap])} shots, counted as {gap.first} to {gap.last}"
+        return shots_named(gap.first, gap.last)
+    return f"{missed_said(gap.n_shots, [gap])} shots, counted as {shots(gap.first, gap.last)}"
 
 
 def uncertain_said(gap: Gap) -> str:

@@ -200,6 +200,9 @@ def test_a_first_line_of_wrong_length_does_not_lock_out_the_rest() -> None:
 def test_alarm_lines_never_set_the_length_of_a_line() -> None:
     reader = LineReader(FORM)
     alarm = b"ALARM 17 HEATER"
+    said = reader.read(alarm)
+    assert isinstance(said, Rejection)
+    assert said.detail.startswith("has 1 field, too few for ")
     assert [kind(reader, raw) for raw in (alarm, alarm, SHOT, alarm, alarm, SHOT)] == [
         "field count", "field count", "shot", "field count", "field count", "shot",
     ]  # fmt: skip

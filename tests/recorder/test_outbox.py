@@ -122,6 +122,12 @@ def test_what_is_refused_waits_in_the_journal_and_goes_in_later_in_order(
     assert outbox.waiting == 0
     assert kept(journal) == []
     assert "the log can be written again; 3 shots that waited are in it now (P25 5 to 9)" in caplog.text
+    trouble.mood = "out of reach"
+    assert outbox.deliver(batch(6))[0] == "journal"
+    trouble.mood = ""
+    clock.advance(5.0)
+    assert outbox.drain()
+    assert "1 shot that waited is in it now (P25 13)" in caplog.text
     trouble.verify()
 
 

@@ -21,7 +21,7 @@ from shotlog.channels import CHANNELS
 from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
 from shotlog.store.log import schema
 from shotlog.store.log.earlier import missing_columns, read_as_empty
-from shotlog.store.log.patience import BUSY_S, SLICE_S, begin_write, patience_s
+from shotlog.store.log.patience import BUSY_S, SLICE_S, begin_write
 from shotlog.withheld import without_secrets
 
 __all__ = ["SCHEMA", "connect", "file_of", "prepare", "translated"]
@@ -135,7 +135,7 @@ def _reason(error: DBAPIError) -> str:
         "unable to open database file": "the folder does not exist or may not be written",
         "attempt to write a readonly database": "the file or its folder is read-only",
         "database or disk is full": "make room on the disk",
-        "database is locked": f"another program kept it locked for {patience_s():g} s",
+        "database is locked": "another program keeps it locked",
         "file is not a database": "this is some other kind of file",
     }
     hint = hints.get(reason)
