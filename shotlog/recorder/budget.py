@@ -5,6 +5,7 @@ gaps and weighings are never held back, nor are faults that say how the numberin
 """
 
 from dataclasses import dataclass, replace
+from datetime import datetime
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import Clock
@@ -104,8 +105,8 @@ class LinkBudget:
         self._n_full = self._n_changes = 0
         self._changed_at = self._told_at = clock.monotonic()
 
-    def say(self, state: str, detail: str) -> Records:
-        """Take how the connection stands, and return what is to be told: mostly nothing."""
+    def say(self, state: str, detail: str, since: datetime | None = None) -> Records:
+        """Take how the connection stands, by default since now; return what is to be told: mostly nothing."""
         at = self._clock.monotonic()
         if (state, detail) != self._now:
             if at - self._changed_at >= _QUIET_S:
@@ -115,10 +116,10 @@ class LinkBudget:
         in_full = self._n_full < _CHANGES_IN_FULL or state == "stopped"
         stands = at - self._changed_at >= _STANDS_S or at - self._told_at >= _LONGEST_S
         if self._n_changes and (in_full or (stands and at - self._told_at >= _FIRST_S)):
-            return self._tell(at)
+            return self._tell(at, since or self._clock.now())
         return []
 
-    def _tell(self, at: float) -> Records:
+    def _tell(self, at: float, since: datetime) -> Records:
         state, detail = self._now
         n, self._n_changes = self._n_changes, 0
         self._n_full += 1
@@ -127,4 +128,4 @@ class LinkBudget:
         elif self._now == self._told:
             return []
         self._told, self._told_at = self._now, at
-        return [Link(self._press, self._clock.now(), state, detail)]
+        return [Link(self._press, since, state, detail)]

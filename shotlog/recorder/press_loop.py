@@ -6,6 +6,7 @@ and one that comes back must not wait long. What is told of faults and of the co
 
 import logging
 import threading
+from datetime import datetime
 from typing import Protocol
 
 from shotlog.clock import Clock
@@ -23,6 +24,9 @@ _HELD_UP_S = 5.0
 """Bytes of a serial line are lost some seconds after nobody reads them: its buffer holds a few thousand."""
 
 _LOST = "what a serial line sent meanwhile may be lost, and shows as a gap of its counter"
+_BLIND_S = 20.0
+"""Where a press was not looked at for longer, apart from the pause, it is on record: the process was halted, or the
+computer was suspended. A press that takes so long to answer would want more."""
 _HANGS_S = 120.0
 """A thread waits half a minute at most before it tries again, and for an answer no longer than is configured."""
 
@@ -54,6 +58,7 @@ class PressLoop(threading.Thread):
         self._faults, self._links = FaultBudget(clock), LinkBudget(press, clock)
         self._wait_s = _FIRST_WAIT_S
         self._turned_at = clock.monotonic()
+        self._seen: tuple[float, datetime] | None = None
 
     def silent_s(self) -> float:
         """Return for how many seconds this thread has not gone round."""
@@ -94,15 +99,32 @@ class PressLoop(threading.Thread):
     def _poll_until_stopped(self) -> None:
         while not self._stop_event.is_set():
             self._turned_at = self._clock.monotonic()
+            asked_at = self._clock.now()  # what the answer brings is stamped later, and came with the connection
             records = self._collector.poll()
-            self._say("connected", "the press answers")
+            unseen_since = self._unseen_since()
+            if unseen_since is not None:
+                self._say("stopped", "the logger or its computer stood still", unseen_since)
+                asked_at = self._clock.now()
+            self._say("connected", "the press answers", asked_at)
             self._wait_s = _FIRST_WAIT_S
             self._hand_over([*records])
+            self._seen = (self._steady_s(), self._clock.now())
             self._clock.wait(self._stop_event, self._poll_s)
 
+    def _steady_s(self) -> float:
+        """Return a time that nobody sets, and that goes on while the computer is suspended, in seconds."""
+        return self._clock.monotonic() + self._clock.suspended()
+
+    def _unseen_since(self) -> datetime | None:
+        """Return since when the press was not looked at, None where that is not long."""
+        if self._seen is None or self._steady_s() - self._seen[0] <= _BLIND_S + self._poll_s:
+            return None
+        return self._seen[1]
+
     def _lost(self, detail: str, wait_s: float) -> None:
+        unseen_since, self._seen = self._unseen_since(), None
         self._close()
-        self._say("lost", detail)
+        self._say("lost", detail, unseen_since)
         self._clock.wait(self._stop_event, wait_s)
 
     def _close(self) -> None:
@@ -113,9 +135,9 @@ class PressLoop(threading.Thread):
             logger.exception("press %s: closing failed", self._press)
             self._hand_over([Fault(self._press, self._clock.now(), "internal", f"closing failed: {error!r}")])
 
-    def _say(self, state: str, detail: str) -> None:
+    def _say(self, state: str, detail: str, since: datetime | None = None) -> None:
         """Report a change: of the state, or of what is wrong (first no answer, then a refusal)."""
-        self._put(self._links.say(state, detail))
+        self._put(self._links.say(state, detail, since))
 
     def _hand_over(self, records: Batch) -> None:
         self._put(self._faults.take(records))

@@ -175,3 +175,56 @@ def test_a_press_whose_shots_nobody_took_for_a_while_says_that_its_line_was_not_
     (fault,) = [record for record in out if isinstance(record, Fault)]
     assert fault.kind == "held up"
     assert fault.detail.startswith("nothing was read for 8 s: ")
+
+
+class Halting(WaitingClock):
+    """A clock of a process that is halted for 70 s in its second pause, or whose computer is suspended then."""
+
+    def __init__(self, suspended: bool) -> None:
+        super().__init__()
+        self.is_suspended = suspended
+
+    def wait(self, stop: threading.Event, seconds: float) -> bool:
+        if len(self.waits) == 1:
+            (self.sleep if self.is_suspended else self.advance)(70.0)
+        return super().wait(stop, seconds)
+
+
+@pytest.mark.parametrize("suspended", [False, True])
+def test_while_the_process_is_halted_nobody_looks_and_that_is_on_record(suspended: bool) -> None:
+    """42 shots were missed in 70 s, and no row of the record said that nobody had been looking."""
+    stop, clock, out = threading.Event(), Halting(suspended), queue.Queue[Batch]()
+    began = clock.now()
+    polls = [give(), give(), give(Gap("P25", 3, 44, NOW, "the counter went on"), SHOT), give()]
+    PressLoop("P25", Scripted(stop, [], polls, []), 0.2, out, stop, clock).run()
+    found = [record for batch in out.queue for record in batch if isinstance(record, Link)]
+    assert [(one.state, (one.time - began).total_seconds()) for one in found] == [
+        ("connected", 0.0),
+        ("stopped", 0.2),
+        ("connected", 70.4),
+        ("stopped", 70.8),
+    ]
+    assert found[1].detail == "the logger or its computer stood still"
+
+
+def test_a_connection_that_broke_meanwhile_is_lost_since_the_press_was_last_seen() -> None:
+    stop, clock, out = threading.Event(), Halting(False), queue.Queue[Batch]()
+    began = clock.now()
+    PressLoop("P25", Scripted(stop, [], [give(), give(), fail(UNREACHABLE), give()], []), 0.2, out, stop, clock).run()
+    found = [record for batch in out.queue for record in batch if isinstance(record, Link)]
+    assert [(one.state, (one.time - began).total_seconds()) for one in found][1] == ("lost", 0.2)
+
+
+def test_what_the_first_answer_brings_came_with_the_connection() -> None:
+    """Stamped a moment before it, such a shot was taken for the last one of the logging that had broken off."""
+    stop, clock, out = threading.Event(), WaitingClock(), queue.Queue[Batch]()
+
+    def answer() -> list[Shot | Gap | Fault]:
+        clock.advance(0.01)
+        return [Shot("P25", 332, 332, clock.now(), {})]
+
+    PressLoop("P25", Scripted(stop, [], [answer], []), 0.2, out, stop, clock).run()
+    connected, shot = out.get()[0], out.get()[0]
+    assert isinstance(connected, Link)
+    assert isinstance(shot, Shot)
+    assert connected.time < shot.time
