@@ -59,6 +59,7 @@ class Outbox:
         self.n_logged = self.n_put_right = 0
         self.since: datetime | None = None
         self.why = ""
+        self._said: set[str] = set()
 
     def open(self, earlier: tuple[Path, ...] = ()) -> None:
         """Take the journal's space, and what waits in `earlier` journals; what cannot be done is said, and no error."""
@@ -163,9 +164,11 @@ class Outbox:
         first = self.since is None
         if self.since is None:
             self.since = self._clock.now()
-            logger.error("%s; shots are kept in %s until it can be written again", error, self._journal.path)
         self.why = str(error)
         self._away.began(error)
+        if self.why not in self._said:  # it may become another, and ask for something else to be done
+            self._said.add(self.why)
+            logger.error("%s; shots are kept in %s until it can be written again", error, self._journal.path)
         # one that is gone or damaged can mostly be put right there and then
         again_s = 0.0 if first and self._log.trouble is not None else _RETRY_S
         self._next_try = self._clock.monotonic() + again_s
@@ -197,6 +200,7 @@ class Outbox:
         logger.warning("the log can be written again; %s", self._away.said())
         self._away, self.since, self.why = Away(self._clock), None, ""
         self._n_away += 1
+        self._said.clear()
         return True
 
     def _open_again(self) -> None:

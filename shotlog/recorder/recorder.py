@@ -271,9 +271,11 @@ class Recorder:
         return False
 
     def _say_trouble(self, error: StoreError, then: str) -> None:
-        logger.error("%s; %s", error, then)
         if isinstance(error, StoreGone | StoreReplaced | StoreDamaged):
+            # nobody knows yet what is stored: where the shots are is said there
             self._outbox.mistrust(error)
+        else:
+            logger.error("%s; %s", error, then)
 
     def _show_all(self, judged: list[Judged]) -> None:
         for item in judged:

@@ -38,10 +38,11 @@ def put_right_said(
         if how == "new":
             return f"{begun} Nothing could be read of it. {_NEW}. {_AGAIN}"
         rows = ", ".join(f"{n} of {table}" for table, n in sorted(lost.items()))
+        less = f"lost are {rows}" if rows else "what came into the log later than that is lost"
         runs = "; ".join(f"{press} {_runs(spans)}" for press, spans in shots.items())
         missing = f" Shots that were on the damaged page: {runs}." if runs else ""
         return (
-            f"{begun} A new log goes on with all that could be read; lost are {rows}, but for what the logger still "
+            f"{begun} A new log goes on with all that could be read; {less}, but for what the logger still "
             f"had of shots and entries.{missing} {_LOOK}"
         )
     if how == "put back":

@@ -10,7 +10,7 @@ import pytest
 
 from shotlog.clock import HandClock
 from shotlog.collectors.base import Resume
-from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
+from shotlog.errors import StoreDamaged, StoreGone, StoreUnreachable, UsageError
 from shotlog.recorder.blind import Start
 from shotlog.recorder.noting import Noting
 from shotlog.recorder.outbox import Outbox
@@ -129,6 +129,18 @@ def test_what_is_refused_waits_in_the_journal_and_goes_in_later_in_order(
     assert outbox.drain()
     assert "1 shot that waited is in it now (P25 13)" in caplog.text
     trouble.verify()
+
+
+def test_another_thing_to_be_done_about_it_is_said_and_none_twice(
+    outbox: Outbox, caplog: pytest.LogCaptureFixture
+) -> None:
+    """Only the first reason was ever said: that it was deleted, and never that there is no room to bring it back."""
+    for said in ("it was deleted", "make room", "it was deleted", "make room"):
+        outbox.mistrust(StoreGone(f"log trial.db: {said}"))
+    assert [one.message.split(";")[0] for one in caplog.records] == [
+        "log trial.db: it was deleted",
+        "log trial.db: make room",
+    ]
 
 
 def test_what_a_killed_run_left_in_the_journal_goes_in_at_the_next_start(

@@ -11,7 +11,7 @@ import pytest
 
 from shotlog.clock import Clock, HandClock, SystemClock
 from shotlog.collectors.base import Collector, Reading, Resume
-from shotlog.errors import StoreDamaged, StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreReplaced, StoreUnreachable
 from shotlog.evaluator import Evaluator
 from shotlog.recorder import Ended, Kept, Recorder
 from shotlog.records import Fault, Gap, Judged, LoggedShot, Shot, Verdict
@@ -209,6 +209,18 @@ def test_a_log_that_turns_out_damaged_does_not_end_the_run(trouble: Trouble, set
         assert [one.shot for one in kept if isinstance(one, Shot) and one.press == press] == [1, 2, 3, 4]
     assert all(isinstance(one, Kept) and one.place == "journal" for one in seen)  # nothing was shown as stored
     assert [one.record for one in seen if isinstance(one, Kept)] == kept
+
+
+def test_shots_in_a_file_that_is_gone_are_not_said_to_be_stored(
+    log: Log, settings: Settings, caplog: pytest.LogCaptureFixture
+) -> None:
+    """It is often the judge that reads first what was put in place of the log."""
+    recorder = Recorder(log, settings, {"P25": Script(1)}, SystemClock())
+    recorder._say_trouble(StoreReplaced("log: another file was put in its place"), "the shots are stored")
+    (said,) = [one.message for one in caplog.records]
+    assert said.startswith("log: another file was put in its place; shots are kept in ")
+    recorder._say_trouble(StoreUnreachable("log: locked"), "the shots are stored")
+    assert caplog.records[-1].message == "log: locked; the shots are stored"
 
 
 def test_a_listener_that_fails_stops_nothing(log: Log, settings: Settings, caplog: pytest.LogCaptureFixture) -> None:
