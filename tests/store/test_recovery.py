@@ -6,17 +6,23 @@ from collections.abc import Callable, Iterator
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
+from sqlalchemy.exc import OperationalError
 
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
 from shotlog.records import Event, Fault, Insert, Mounting, Shot
 from shotlog.store.asked import state
 from shotlog.store.asked.presence import last_seen
-from shotlog.store.log import recovery
+from shotlog.store.log import copied_out, recovery
+from shotlog.store.log.copied_out import made_new
 from shotlog.store.log.held_log import HeldLog, held_log
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.log.recovery import PutRight
+from shotlog.store.log.salvage import salvage, what_reads
+from shotlog.wording.putting_right import put_right_said
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 PAGE = 4096
@@ -411,3 +417,198 @@ def test_a_log_of_a_newer_release_is_left_alone(held: HeldLog, path: Path, url: 
     with held_log(url) as log, pytest.raises(StoreDamaged, match="written by a newer release"):
         log.reopen()
     assert not list(path.parent.glob("*.damaged-*"))
+
+
+def no_room(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let no new file beside a log grow beyond a few pages: the disk is full."""
+    connect = sqlite3.connect
+
+    def short(*given: object, **named: object) -> sqlite3.Connection:
+        connection: sqlite3.Connection = connect(*given, **named)  # type: ignore[call-overload]
+        connection.execute("PRAGMA max_page_count = 8")
+        return connection
+
+    monkeypatch.setattr(copied_out.sqlite3, "connect", short)
+
+
+def beside(path: Path) -> list[str]:
+    """Return what lies beside a log that is none of its own."""
+    return sorted(one.name for one in path.parent.iterdir() if one.name.startswith(f"{path.name}."))
+
+
+def test_a_disk_too_full_to_copy_the_log_back_is_waited_for_as_long_as_the_file_is_open(
+    held: HeldLog, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A new log was begun, which closed the only file that held the shots; each try left half a copy on the disk."""
+    fill(held, path, 150)
+    held._newest.clear()
+    monkeypatch.setattr(recovery, "GRACE_S", 0.0)
+    for one in path.parent.glob("trial.db*"):
+        one.unlink()
+    with pytest.raises(StoreGone):
+        held.append([shot(151)], origin="run:151")
+    with monkeypatch.context() as full:
+        no_room(full)
+        for _ in range(2):
+            with pytest.raises(StoreUnreachable, match="all of it is still open, and cannot be copied back"):
+                held.reopen()
+            assert beside(path) == []
+    with monkeypatch.context() as full:
+        full.setattr(copied_out.shutil, "disk_usage", lambda _: SimpleNamespace(free=1000))
+        with pytest.raises(StoreUnreachable, match="1 MB must be free on its disk: make room"):
+            held.reopen()
+    done = held.reopen()
+    assert done is not None
+    assert (done.how, done.whole) == ("put back", True)
+    assert shots(held) == list(range(1, 151))
+    assert beside(path) == []
+
+
+def test_a_damaged_log_on_a_full_disk_is_salvaged_once_there_is_room(long: HeldLog, path: Path, url: str) -> None:
+    """Fifteen empty files lay beside it, one for each try."""
+    long.close()
+    damage(path, pages_of(path, "shots")[2])
+    before = path.read_bytes()
+    with held_log(url) as log, pytest.MonkeyPatch.context() as full:
+        with pytest.raises(StoreDamaged):
+            assert (log.reopen(), log.verify()) is None
+        full.setattr(recovery, "salvage", fails(OperationalError("INSERT", {}, sqlite3.OperationalError("disk full"))))
+        for _ in range(2):
+            with pytest.raises(StoreUnreachable, match="disk full"):
+                log.reopen()
+            assert beside(path) == []
+            assert path.read_bytes() == before
+        full.undo()
+        done = log.reopen()
+        assert done is not None
+        assert done.how == "salvaged"
+        assert [one for one in beside(path) if not one.startswith(done.aside)] == []
+
+
+def fails(error: Exception) -> Callable[..., Any]:
+    def call(*_: object) -> Any:
+        raise error
+
+    return call
+
+
+def test_a_copy_that_could_not_be_put_at_the_path_is_put_there_later(
+    held: HeldLog, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another program had the new file open for a moment, as on Windows: the log began anew, the copy beside it."""
+    fill(held, path)
+    held._newest.clear()
+    monkeypatch.setattr(recovery, "GRACE_S", 0.0)
+    deleted(path, path)
+    with pytest.raises(StoreGone):
+        held.append([shot(41)], origin="run:41")
+    rename = Path.rename
+
+    def in_use(one: Path, to: Path) -> Path:
+        if "rescued" in one.name:
+            raise PermissionError(13, "used by another process")
+        return rename(one, to)
+
+    with monkeypatch.context() as busy:
+        busy.setattr(Path, "rename", in_use)
+        with pytest.raises(StoreUnreachable, match="used by another process"):
+            held.reopen()
+    done = held.reopen()
+    assert done is not None
+    assert (done.how, done.whole) == ("put back", True)
+    assert shots(held) == list(range(1, 41))
+
+
+def holding_anything(path: Path) -> None:
+    """Put numbers and bytes where texts belong: what stands on a page that was written over may be anything."""
+
+    def declared(before: str, after: str) -> None:
+        with closing(sqlite3.connect(path)) as connection:
+            connection.execute("PRAGMA writable_schema = ON")
+            connection.execute("UPDATE sqlite_master SET sql = replace(sql, ?, ?)", (before, after))
+            connection.commit()
+
+    declared("TEXT", "BLOB")
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("UPDATE ledger SET rows = 7 WHERE id = 9")
+        connection.execute("UPDATE ledger SET rows = x'ff', digest = 3.5 WHERE id = 11")
+        connection.execute("UPDATE events SET text = 5")
+        connection.commit()
+    declared("BLOB", "TEXT")
+
+
+def test_what_stands_on_a_damaged_page_may_be_anything_and_ends_nothing(long: HeldLog, path: Path, url: str) -> None:
+    """A number where the names of rows belong ended `run`, and every start after it."""
+    long.append([Fault("P25", NOW, "torn", "x", b"")])
+    long.close()
+    holding_anything(path)
+    damage(path, pages_of(path, "shots")[2])
+    with held_log(url) as log:
+        done = log.reopen() or found_damaged(log)
+        assert done is not None
+        assert done.found is not None
+        assert (done.found.lost["ledger"], done.found.lost["events"]) == (2, 1)
+        ((first, last),) = done.found.shots["P25"]
+        assert shots(log) == [*range(1, first), *range(last + 1, 401)]
+        log.append([shot(401)], origin="run:401")
+        log.verify()
+
+
+def test_rows_that_are_there_twice_and_numbers_out_of_reach_are_lost_alone(long: HeldLog, path: Path) -> None:
+    old = what_reads(long._reader)
+    old.rows["presses"][2] = old.rows["presses"][1]
+    old.rows["shots"][401] = {**old.rows["shots"][400], "id": 401}
+    old.rows["gaps"][1] = {"id": 1, "press_id": 1, "first": 401, "last": 2**60, "time": "", "reason": ""}
+    target = made_new(path.with_name("new.db"))
+    found = salvage(old, target)
+    assert (found.lost, found.shots) == ({"presses": 1, "shots": 1}, {})
+    with target.connect() as connection:
+        assert connection.exec_driver_sql("SELECT max(shot) FROM shots").scalar() == 400
+    target.dispose()
+
+
+def test_a_mistake_in_putting_right_is_said_once_and_ends_nothing(
+    held: HeldLog, path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    fill(held, path)
+    moved_away(path, path)
+    with pytest.raises(StoreGone):
+        held.append([shot(41)], origin="run:41")
+    with monkeypatch.context() as wrong:
+        wrong.setattr(recovery, "rescue", fails(AttributeError("no such thing")))
+        for _ in range(3):
+            with pytest.raises(StoreUnreachable, match=r"by a mistake in this program .*; move the file away"):
+                held.reopen()
+    assert [bool(one.exc_info) for one in caplog.records if "a mistake in putting it right" in one.message] == [True]
+    assert held.reopen() is not None
+    held.append([shot(41)], origin="run:41")
+    assert shots(held) == list(range(1, 42))
+
+
+def test_what_was_lost_is_brought_in_also_where_the_new_log_cannot_be_opened_at_once(
+    held: HeldLog, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The shots still at hand were not brought in, nothing was said, and the log did not name the one before it."""
+    fill(held, path)
+    uid = held._identity.uid
+    monkeypatch.setattr(recovery, "rescue", lambda *_: None)
+    monkeypatch.setattr(recovery, "GRACE_S", 0.0)
+    moved_away(path, path)
+    with pytest.raises(StoreGone):
+        held.append([shot(41)], origin="run:41")
+    with monkeypatch.context() as locked:
+        locked.setattr(held, "prepare", fails(StoreUnreachable("database is locked")))
+        with pytest.raises(StoreUnreachable, match="locked"):
+            held.reopen()
+    done = held.reopen()
+    assert done is not None
+    assert (done.how, done.uid) == ("new", uid)
+    assert shots(held) == list(range(1, 41))
+    with held.reading() as connection:
+        assert connection.exec_driver_sql("SELECT follows FROM logs ORDER BY id DESC").scalar() == uid
+
+
+def test_nothing_is_said_to_be_lost_of_what_reads_to_its_end() -> None:
+    """ "lost are ." was said."""
+    said = put_right_said("salvaged", "trial.db", "old.db", "another file was written over it", False, {}, {})
+    assert "; what came into the log later than that is lost, but for what the logger still had" in said

@@ -15,11 +15,11 @@ from sqlalchemy import URL, Engine
 from sqlalchemy.engine import make_url
 
 from shotlog.clock import SystemClock
-from shotlog.errors import StoreDamaged, StoreError, StoreGone
+from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
 from shotlog.records import Gap, Shot
 from shotlog.store.log import engine as database
 from shotlog.store.log.entries_at_hand import EntriesAtHand
-from shotlog.store.log.identity import read_head
+from shotlog.store.log.identity import Head, read_head
 from shotlog.store.log.log import Log, shown
 from shotlog.store.log.recovery import PutRight, put_right
 from shotlog.store.log.shots import columns
@@ -64,6 +64,7 @@ class HeldLog(Log):
         self._newest: deque[tuple[str, list[Record], Trial]] = deque(maxlen=_AT_HAND)
         self._entries = EntriesAtHand()
         self._unfinished: PutRight | None = None
+        self._said = ""
         self._trouble = StoreGone(f"log {url}: not opened yet")
         self.hold: Callable[[], None] = _nobody_else
 
@@ -76,10 +77,22 @@ class HeldLog(Log):
             self.hold()
         with super().transaction(origin) as work:
             before = work.newest
-            self._entries.look(work.connection, before)
+            self._look(work, before)
             yield work
         if work.newest != before:
             self._entries.wrote(work.newest)
+
+    def _look(self, work: Transaction, newest: Head | None) -> None:
+        with self._well_formed():
+            self._entries.look(work.connection, newest)
+
+    @contextmanager
+    def _well_formed(self) -> Iterator[None]:
+        """Take for damage what no release writes: a page that was written over reads, and holds anything."""
+        try:
+            yield
+        except (AttributeError, KeyError, TypeError, ValueError) as error:
+            raise StoreDamaged(f"log {self.url}: a row holds what no row can hold: {error}") from error
 
     def append(self, records: Iterable[Record], origin: str | None = None, trial: Trial = None) -> None:
         """Add records as a log does, and keep those that have an origin at hand."""
@@ -103,6 +116,27 @@ class HeldLog(Log):
         if self._trouble is None:
             return None
         self.hold()
+        try:
+            return self._opened_again()
+        except StoreError:
+            raise
+        except Exception as error:
+            # whatever a file that was damaged or written over makes of our own reading: shots have a place meanwhile
+            self._trouble = self._unforeseen(error)
+            raise self._trouble from error
+
+    def _unforeseen(self, error: Exception) -> StoreError:
+        """Return what stands against putting the log right that nobody thought of, told in full the first time."""
+        said = f"{type(error).__name__}: {error}"
+        if said != self._said:
+            logger.error("log %s: a mistake in putting it right", self.url, exc_info=error)
+            self._said = said
+        return StoreUnreachable(
+            f"log {self.url}: cannot be put right, by a mistake in this program ({said}); "
+            "move the file away to begin a new one, and keep it"
+        )
+
+    def _opened_again(self) -> PutRight | None:
         known = self._identity.is_known
         done = self._put_right() if known else None
         self._renew()
@@ -112,25 +146,26 @@ class HeldLog(Log):
         except StoreDamaged:
             if done is not None:
                 raise
-            done = self._put_right()
+            self._put_right()
             self._renew()
             self.prepare()
         self._trouble = None
+        done = self._unfinished
         if done is not None and not done.whole:
-            self._unfinished = done
-        if self._unfinished is not None:
-            self._finish(self._unfinished)
+            self._finish(done)
         with self.reading() as connection:
             self._entries.take_all(connection, read_head(connection))
         if self._trial is not None:
             self.use_trial(*self._trial)
+        self._unfinished = None
         return done
 
     def _look_over(self) -> None:
         """Read what every start reads, so that a page that is damaged there is found now."""
-        for press in self.presses():
-            self.last_shot(press)
-            self.timeline(press)
+        with self._well_formed():
+            for press in self.presses():
+                self.last_shot(press)
+                self.timeline(press)
 
     def _put_right(self) -> PutRight | None:
         if self._path is None:
@@ -138,6 +173,9 @@ class HeldLog(Log):
         done = put_right(self._path, self._identity, self._writer, self.close, self._since)
         if done is not None and not done.whole:
             self._identity.head = None
+        # what was lost is brought in, and said, also where the log cannot be opened yet
+        if done is not None and (self._unfinished is None or not done.whole):
+            self._unfinished = done
         return done
 
     def _finish(self, done: PutRight) -> None:

@@ -2,6 +2,7 @@
 
 import sqlite3
 import time
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -57,24 +58,22 @@ def head_at(path: Path, number: int | None = None) -> Head | None:
     """Return the newest link of the log at a path, or the one of a number."""
     which = "ORDER BY id DESC LIMIT 1" if number is None else f"WHERE id = {number}"
     found = _asked(path, f"SELECT id, digest FROM ledger {which}")
-    return None if found is None else Head(*found)
+    return None if found is None or not isinstance(found[1], str) else Head(*found)
 
 
 def uid_at(path: Path) -> str | None:
     """Return which log lies at a path, None where it does not say."""
     found = _asked(path, "SELECT uid FROM logs ORDER BY id DESC LIMIT 1")
-    return None if found is None else str(found[0])
+    return None if found is None or not isinstance(found[0], str) else found[0]
 
 
 def _asked(path: Path, query: str) -> tuple[Any, ...] | None:
     """Return the row that a query finds in a file, None where there is none or it does not read."""
-    connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)
     try:
-        row: tuple[Any, ...] | None = connection.execute(query).fetchone()
+        with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as connection:
+            row: tuple[Any, ...] | None = connection.execute(query).fetchone()
     except sqlite3.Error:
         return None
-    finally:
-        connection.close()
     return row
 
 

@@ -7,6 +7,7 @@ after a while, a new log. Whichever does not hold all that was last seen in the 
 """
 
 import logging
+import sqlite3
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -17,8 +18,8 @@ from sqlalchemy.exc import DBAPIError
 
 from shotlog.errors import StoreError, StoreGone, StoreReplaced, StoreUnreachable
 from shotlog.store.log import engine as database
-from shotlog.store.log.aside import free_name, set_aside
-from shotlog.store.log.copied_out import discard, made_new, older_copy, rescue, settle_file
+from shotlog.store.log.aside import set_aside
+from shotlog.store.log.copied_out import being_made, discard, left_copy, made_new, older_copy, rescue, settle_file
 from shotlog.store.log.identity import Identity, write_ahead
 from shotlog.store.log.looked_at import (
     damage_of,
@@ -29,7 +30,7 @@ from shotlog.store.log.looked_at import (
     verifies,
     wait_until_still,
 )
-from shotlog.store.log.salvage import Salvaged, salvage
+from shotlog.store.log.salvage import Old, Salvaged, salvage, what_reads
 
 __all__ = ["GRACE_S", "PutRight", "put_right"]
 
@@ -87,6 +88,9 @@ def put_right(
         return _put_right(path, identity, opened, close, since)
     except OSError as error:
         raise StoreUnreachable(f"log {path}: cannot be put right: {error.strerror or error}") from error
+    except (sqlite3.Error, DBAPIError) as error:
+        reason = error.orig if isinstance(error, DBAPIError) else error
+        raise StoreUnreachable(f"log {path}: cannot be put right: {reason}; look at its disk") from error
 
 
 def _put_right(
@@ -103,7 +107,7 @@ def _put_right(
     damage = damage_of(path) if there else ""
     if there and not damage and _is_ours(path, identity):
         return None
-    if not is_open and (rescued := rescue(path, identity, opened)):
+    if not is_open and (rescued := rescue(path, identity, opened) or left_copy(path, identity)):
         return _put_back(path, rescued, identity, close)
     if damage and is_open:
         return _in_place(path, identity, opened, close)
@@ -166,29 +170,41 @@ def _swapped(path: Path, new: Path, word: str, close: Callable[[], None], with_a
 
 def _salvaged(path: Path, identity: Identity, damage: str, close: Callable[[], None]) -> PutRight:
     """Set a damaged log aside, and put in its place what still reads of it."""
-    new, head = free_name(path, "salvaged"), identity.head or head_at(path)
-    uid = identity.uid or uid_at(path)
+    head, uid = identity.head or head_at(path), identity.uid or uid_at(path)
     found: Salvaged | None = None
-    source, target = database.connect(url_of(path), read_only=True), made_new(new)
-    try:
-        database.prepare_reading(source, str(path))
-        found = salvage(source, target)
-    except (StoreError, DBAPIError, ValueError, KeyError) as error:
-        logger.error("log %s: nothing can be read of it: %s", path, error)
-    finally:
-        source.dispose()
-        target.dispose()
-    settle_file(new)
+    with being_made(path, "salvaged") as new:
+        target = made_new(new)
+        try:
+            old = _read(path)
+            found = None if old is None else salvage(old, target)
+        finally:
+            target.dispose()
+        settle_file(new)
     whole = found is not None and not found.lost and head is not None and head_at(new) == head
     aside = _swapped(path, new, "damaged", close)
     how = "new" if found is None else "salvaged"
     return PutRight(how, path, aside, damage, whole, uid, None if head is None else head.digest, found)
 
 
+def _read(path: Path) -> Old | None:
+    """Return what reads of a damaged log, None where that is nothing: what stands on its pages may be anything."""
+    source = database.connect(url_of(path), read_only=True)
+    try:
+        database.prepare_reading(source, str(path))
+        return what_reads(source)
+    except (StoreError, DBAPIError) as error:
+        logger.error("log %s: nothing can be read of it: %s", path, error)
+    except Exception:
+        logger.exception("log %s: nothing can be read of it; logging goes on", path)
+    finally:
+        source.dispose()
+    return None
+
+
 def _begun_anew(path: Path, identity: Identity, close: Callable[[], None]) -> PutRight:
-    new = free_name(path, "new")
-    made_new(new).dispose()
-    settle_file(new)
+    with being_made(path, "new") as new:
+        made_new(new).dispose()
+        settle_file(new)
     aside = _swapped(path, new, "put-aside", close)
     return PutRight("new", path, aside, uid=identity.uid, digest=_digest(identity))
 

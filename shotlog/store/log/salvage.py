@@ -3,21 +3,24 @@
 A page that was lost takes the rows that lay on it and no others. The rows that read are kept under their numbers, in
 the order of the chain, and chained anew; where nothing is missing, the new chain is the old one to the last digit. A
 row that reads and was changed is left out: the chain says so. Which shots are missing is told.
+
+A page that was taken for one of another table, or overwritten in part, may read and hold anything: a row of which a
+column holds what it never could, or that is there twice, counts as lost.
 """
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import accumulate
 from typing import Any
 
-from sqlalchemy import Connection, Engine, Table, func, insert, select
+from sqlalchemy import Column, Connection, Engine, Table, UniqueConstraint, func, insert, select
 from sqlalchemy.exc import DBAPIError
 
 from shotlog.store.log import schema
 from shotlog.store.log.chain import GENESIS, digest
 
-__all__ = ["Salvaged", "salvage"]
+__all__ = ["Old", "Salvaged", "salvage", "what_reads"]
 
 Row = Mapping[str, Any]
 Name = tuple[str, int]
@@ -27,6 +30,8 @@ _EMPTY = 3
 """So many reads in a row without a row are taken for the end of a table of which nobody can say how long it is."""
 _LOST_WHOLE = 64
 """Up to so many rows count as lost together where neither the first, the middle nor the last of them reads."""
+_FARTHEST = 1_000_000
+"""So many numbers in a row without a row lead to none: no page holds so many."""
 _LASTING = (schema.presses, schema.trials, schema.designs, schema.inserts)
 """Names that other rows hang on: kept also where their link does not verify."""
 
@@ -50,16 +55,28 @@ class Salvaged:
 
 
 @dataclass(slots=True)
-class _Old:
+class Old:
     """All that reads of the old log."""
 
     rows: dict[str, dict[int, Row]] = field(default_factory=dict)
     links: dict[int, Row] = field(default_factory=dict)
 
 
-def salvage(source: Engine, target: Engine) -> Salvaged:
-    """Write what reads of the log `source` into the empty log `target`, in one transaction."""
-    old = _read(source)
+def what_reads(source: Engine) -> Old:
+    """Return all that reads of a log."""
+    old = Old()
+    with source.connect() as connection:
+        old.links = _in_reach(_rows(connection, schema.ledger, 0))
+        named: dict[str, int] = defaultdict(int)
+        for link in old.links.values():
+            for table, row_id in map(_name, link["rows"].split()):
+                named[table] = max(named[table], row_id)
+        old.rows = {name: _rows(connection, table, named[name]) for name, table in schema.RECORD_TABLES.items()}
+    return old
+
+
+def salvage(old: Old, target: Engine) -> Salvaged:
+    """Write what reads of a log into the empty log `target`, in one transaction."""
     named = {number: [_name(word) for word in link["rows"].split()] for number, link in old.links.items()}
     archived = _archived(old, named)
     named = {number: names for number, names in named.items() if number not in archived}
@@ -82,18 +99,6 @@ def salvage(source: Engine, target: Engine) -> Salvaged:
     return made
 
 
-def _read(source: Engine) -> _Old:
-    old = _Old()
-    with source.connect() as connection:
-        old.links = _rows(connection, schema.ledger, 0)
-        named: dict[str, int] = defaultdict(int)
-        for link in old.links.values():
-            for table, row_id in map(_name, link["rows"].split()):
-                named[table] = max(named[table], row_id)
-        old.rows = {name: _rows(connection, table, named[name]) for name, table in schema.RECORD_TABLES.items()}
-    return old
-
-
 def _rows(connection: Connection, table: Table, at_least: int) -> dict[int, Row]:
     """Return every row of a table that reads, by number; `at_least`: a number that it is known to reach."""
     found: dict[int, Row] = {}
@@ -104,22 +109,50 @@ def _rows(connection: Connection, table: Table, at_least: int) -> dict[int, Row]
         _read_between(connection, table, low + 1, low + _AT_ONCE, found)
         empty = 0 if len(found) > before else empty + 1
         low += _AT_ONCE
+        if empty >= _EMPTY:  # the number of the last row may be none: what leads to it is not read one by one
+            low = max(low, (_next(connection, table, low) or low + 1) - 1)
+            if empty >= _FARTHEST // _AT_ONCE:
+                break
     return dict(sorted(found.items()))
+
+
+def _in_reach(links: Mapping[int, Row]) -> dict[int, Row]:
+    """Return the links up to the first that lies beyond all reach: its number was damaged; and each origin once."""
+    kept: dict[int, Row] = {}
+    once = _Once(schema.ledger)
+    last = 0
+    for number, link in links.items():
+        if number - last > _FARTHEST:
+            break
+        last = number
+        if once.is_first(link):
+            kept[number] = link
+    return kept
+
+
+def _next(connection: Connection, table: Table, after: int) -> int | None:
+    """Return the number of the first row after another, None where nobody can say."""
+    try:
+        found = connection.execute(select(func.min(table.c.id)).where(table.c.id > after)).scalar()
+    except DBAPIError:
+        return None
+    return found if isinstance(found, int) else None
 
 
 def _last(connection: Connection, table: Table) -> int | None:
     """Return the number of the last row, None where nobody can say: it is read until nothing comes any more."""
     try:
-        return int(connection.execute(select(func.max(table.c.id))).scalar() or 0)
+        last = connection.execute(select(func.max(table.c.id))).scalar() or 0
     except DBAPIError:
         return None
+    return last if isinstance(last, int) else None
 
 
 def _read_between(connection: Connection, table: Table, low: int, high: int, found: dict[int, Row]) -> None:
     """Read the rows of two numbers and between, in ever smaller pieces where that fails."""
     rows = _between(connection, table, low, high)
     if rows is not None:
-        found.update((row["id"], row) for row in rows if low <= row["id"] <= high)
+        found.update((row["id"], row) for row in rows if _fits(table, row) and low <= row["id"] <= high)
         return
     middle = (low + high) // 2
     ends = (_between(connection, table, one, one) for one in {low, middle, high})
@@ -133,8 +166,20 @@ def _between(connection: Connection, table: Table, low: int, high: int) -> Seque
     """Return the rows of two numbers and between, None where one does not read."""
     try:
         return [dict(row) for row in connection.execute(select(table).where(table.c.id.between(low, high))).mappings()]
-    except (DBAPIError, ValueError, OverflowError):  # a damaged text may be none, a damaged number too large
+    except (DBAPIError, ValueError, TypeError, OverflowError, MemoryError):  # a text may be none, a number too large
         return None
+
+
+def _fits(table: Table, row: Row) -> bool:
+    """Say whether every column of a row holds what its table can hold: SQLite returns whatever stands on the page."""
+    return all(_may_hold(column, row[column.name]) for column in table.columns)
+
+
+def _may_hold(column: Column[Any], value: object) -> bool:
+    if value is None:
+        return bool(column.nullable)
+    kind = column.type.python_type
+    return isinstance(value, (int, float) if kind is float else kind)
 
 
 def _name(word: str) -> Name:
@@ -142,7 +187,7 @@ def _name(word: str) -> Name:
     return table, int(row_id) if row_id.isdecimal() else 0
 
 
-def _changed(old: _Old, named: Mapping[int, list[Name]]) -> set[Name]:
+def _changed(old: Old, named: Mapping[int, list[Name]]) -> set[Name]:
     """Return the rows of links that read as a whole and do not verify."""
     changed: set[Name] = set()
     for number, names in named.items():
@@ -157,19 +202,38 @@ def _changed(old: _Old, named: Mapping[int, list[Name]]) -> set[Name]:
     return {name for name in changed if name[0] not in lasting}
 
 
-def _with_parents(there: set[Name], old: _Old) -> set[Name]:
-    """Return the rows whose every reference leads to a row that is there as well."""
+def _with_parents(there: set[Name], old: Old) -> set[Name]:
+    """Return the rows whose every reference leads to a row that is there as well; none twice."""
     good: set[Name] = set()
     for table in schema.METADATA.sorted_tables:
+        once = _Once(table)
         refers = [(key.parent.name, key.column.table.name) for key in table.foreign_keys]
         for row_id, row in old.rows.get(table.name, {}).items():
             parents = [(to, row[column]) for column, to in refers if row[column] is not None]
-            if (table.name, row_id) in there and all(parent in good for parent in parents):
+            led = (table.name, row_id) in there and all(parent in good for parent in parents)
+            if led and once.is_first(row):
                 good.add((table.name, row_id))
     return good
 
 
-def _archived(old: _Old, named: Mapping[int, list[Name]]) -> set[int]:
+class _Once:
+    """Tells the first row of a table from others that say they are the same."""
+
+    def __init__(self, table: Table) -> None:
+        unique = [one for one in table.constraints if isinstance(one, UniqueConstraint)]
+        self._keys = [tuple(column.name for column in one.columns) for one in unique]
+        self._seen: set[tuple[tuple[str, ...], tuple[object, ...]]] = set()
+
+    def is_first(self, row: Row) -> bool:
+        keys = {(names, tuple(row[name] for name in names)) for names in self._keys}
+        keys = {(names, values) for names, values in keys if None not in values}
+        if keys & self._seen:
+            return False
+        self._seen |= keys
+        return True
+
+
+def _archived(old: Old, named: Mapping[int, list[Name]]) -> set[int]:
     """Return the links whose rows went into the archive of a trial: all of them are gone, and the log says so."""
     spans = [(row["first_link"], row["last_link"]) for row in old.rows.get(schema.archives.name, {}).values()]
     return {
@@ -200,7 +264,7 @@ def _placed(named: Mapping[int, list[Name]], good: set[Name], lost_links: Iterab
     return {number: names for number, names in sorted(placed.items()) if names}
 
 
-def _chain(connection: Connection, old: _Old, placed: Mapping[int, list[Name]]) -> None:
+def _chain(connection: Connection, old: Old, placed: Mapping[int, list[Name]]) -> None:
     before = GENESIS
     links = []
     for number, names in sorted(placed.items()):
@@ -216,10 +280,14 @@ def _chain(connection: Connection, old: _Old, placed: Mapping[int, list[Name]]) 
         connection.execute(insert(schema.ledger), links)
 
 
-def _missing_shots(old: _Old, good: set[Name]) -> Iterable[tuple[str, list[tuple[int, int]]]]:
+def _missing_shots(old: Old, good: set[Name]) -> Iterable[tuple[str, list[tuple[int, int]]]]:
     """Yield each press with the runs of shots between those kept that no gap of the log accounts for."""
     for press_id, press in old.rows.get("presses", {}).items():
-        shots = {r["shot"] for i, r in old.rows["shots"].items() if ("shots", i) in good and r["press_id"] == press_id}
+        shots = [r for i, r in old.rows["shots"].items() if ("shots", i) in good and r["press_id"] == press_id]
         gaps = [r for i, r in old.rows["gaps"].items() if ("gaps", i) in good and r["press_id"] == press_id]
-        known = shots.union(*(range(gap["first"], gap["last"] + 1) for gap in gaps))
-        yield press["name"], [(a + 1, b - 1) for a, b in pairwise(sorted(known)) if b - a > 1]
+        known = sorted([(r["shot"], r["shot"]) for r in shots] + [(r["first"], r["last"]) for r in gaps])
+        upto = accumulate((last for _, last in known), max)
+        yield (
+            press["name"],
+            [(a + 1, first - 1) for a, (first, _) in zip(upto, known[1:], strict=False) if first - a > 1],
+        )
