@@ -178,7 +178,8 @@ class Outbox:
 
         After the log refused, it is asked again only some seconds later.
         """
-        if not self.waiting and self._log.trouble is None:
+        # a journal that could not be cleared is cleared later, and only then is it said that all is well again
+        if not self.waiting and self._log.trouble is None and self.since is None:
             return True
         now = self._clock.monotonic()
         if now < self._next_try:

@@ -18,7 +18,7 @@ from shotlog.records import Gap, Shot
 from shotlog.store.asked import state
 from shotlog.store.asked.faults import faults
 from shotlog.store.log.journal import Batch, Journal, Spooled
-from shotlog.store.log.journal_space import LINES_AT
+from shotlog.store.log.journal_space import LINES_AT, JournalSpace
 from shotlog.store.log.log import Log
 from shotlog.store.log.recovery import PutRight
 from shotlog.store.log.transaction import Record, Trial
@@ -167,6 +167,23 @@ def test_drained_and_killed_before_the_journal_was_cleared(outbox: Outbox, journ
         journal.path.write_bytes(kept)
         assert Outbox(trouble, journal, HandClock()).drain()
     assert stored(trouble) == [3]
+
+
+def test_a_journal_that_could_not_be_cleared_is_cleared_later_and_all_is_well_again(
+    outbox: Outbox, journal: Journal, trouble: Trouble, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every shot was in the log, and it was called out of reach for ever."""
+    trouble.mood = "out of reach"
+    outbox.deliver(batch(1))
+    trouble.mood = ""
+    clock.advance(5.0)
+    with monkeypatch.context() as at:
+        at.setattr(JournalSpace, "wipe", lambda *_: (_ for _ in ()).throw(OSError("disk")))
+        assert not outbox.drain()
+    clock.advance(5.0)
+    assert outbox.deliver(batch(2))[0] == "log"
+    assert (outbox.since, outbox.why, outbox.waiting) == (None, "", 0)
+    assert stored(trouble) == [3, 5]
 
 
 def test_a_log_that_goes_away_half_way_through_a_drain(

@@ -16,7 +16,7 @@ from shotlog.settings import load
 from shotlog.store.log.journal import Batch, Journal, Spooled, journal_path
 from shotlog.store.log.journal_line import line_of, read_line
 from shotlog.store.log.journal_place import earlier_places, journal_place
-from shotlog.store.log.journal_space import LINES_AT
+from shotlog.store.log.journal_space import LINES_AT, JournalSpace
 
 NOW = datetime(2026, 1, 5, 6, 0, 0, 123456, tzinfo=UTC)
 RECORDS: tuple[Spooled, ...] = (
@@ -120,6 +120,31 @@ def test_a_power_cut_between_the_mark_and_the_wiping_brings_nothing_back(journal
     after = Journal(journal.path, RESERVE)
     after.append(batch(9, *RECORDS[:1]))
     assert waits(journal) == ["a:9"]
+
+
+@pytest.mark.parametrize("power_cut", [False, True])
+def test_space_that_could_not_be_made_free_is_no_damage(
+    journal: Journal, monkeypatch: pytest.MonkeyPatch, power_cut: bool
+) -> None:
+    """The next line came to lie over half an old one, and its rest was put on record as a loss, for ever."""
+    for n in range(5):
+        journal.append(batch(n))
+    with monkeypatch.context() as at:
+        at.setattr(JournalSpace, "wipe", lambda *_: (_ for _ in ()).throw(OSError("disk")))
+        with pytest.raises(OSError, match="disk"):
+            journal.clear()
+    if power_cut:  # half of the old lines were zeros already
+        raw = journal.path.read_bytes()
+        at_half = LINES_AT + len(line_of(batch(0), 1)) * 5 // 2
+        journal.path.write_bytes(raw[:LINES_AT] + bytes(at_half - LINES_AT) + raw[at_half:])
+        journal = Journal(journal.path, RESERVE)
+    journal.append(batch(9, *RECORDS[:1]))
+    again = Journal(journal.path, RESERVE)
+    assert (waits(again), again.damage) == (["a:9"], [])
+    again.clear()
+    assert again.reserved == RESERVE
+    again.append(batch(10))
+    assert waits(again) == ["a:10"]
 
 
 def test_without_a_head_that_reads_every_whole_line_counts(journal: Journal) -> None:

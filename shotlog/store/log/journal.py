@@ -7,8 +7,9 @@ after its line is synchronised, and a line whose batch is not in the log is neve
 * the head of the file names a *generation*, and every line the generation it was written in;
 * lines follow each other; zeros come after the last one;
 * when every batch is in the log, the head is written anew with the next generation and synchronised. It lies within one
-  sector, which a disk writes whole or not at all. Only then is the space of the lines used again. A power cut between
-  the log's commit and this mark delivers batches a second time, which their origins make harmless;
+  sector, which a disk writes whole or not at all. A power cut between the log's commit and this mark delivers batches a
+  second time, which their origins make harmless. The head says that lines begin behind the old ones, until these are
+  zeros: no new line comes to lie over half an old one, whose rest would look like damage;
 * a line that does not read (cut by a power failure, damaged on the disk) hides no other: what lies between two ends of
   lines is read by itself. It is set aside beside the journal, and said. Where the head does not read, every whole line
   counts: most are in the log already, and go in no second time.
@@ -33,7 +34,7 @@ from sqlalchemy.engine import make_url
 from shotlog.records import Shot
 from shotlog.store.log.journal_line import Batch, Spooled, line_of, read_line
 from shotlog.store.log.journal_note import Note, write_note
-from shotlog.store.log.journal_space import LINES_AT, JournalSpace
+from shotlog.store.log.journal_space import LINES_AT, JournalSpace, keep_name
 
 __all__ = ["Batch", "Damage", "Journal", "Spooled", "Waiting", "journal_path", "spool_path"]
 
@@ -266,6 +267,7 @@ class Journal:
                 file.writelines(one.piece + b"\n" for one in new)
                 file.flush()
                 os.fsync(file.fileno())
+            keep_name(self.damaged)
         return new
 
     def clear(self) -> None:
@@ -279,10 +281,12 @@ class Journal:
         self._look()
         if self._space.size():
             self.set_aside()
-            self._space.mark(self._generation + 1)
-            generation, end = self._generation + 1, self._end
-            self._begin(generation)
+            end = max(self._end, LINES_AT)
+            self._space.mark(self._generation + 1, end)
+            self._begin(self._generation + 1, end)
             self._space.wipe(end)
+            self._space.mark(self._generation)
+            self._begin(self._generation)
 
     def take_over(self, other: "Journal") -> None:
         """Add the batches of another journal, of an earlier release or from where this one lay before; then it is gone.
@@ -297,9 +301,9 @@ class Journal:
         other.set_aside()
         other.path.unlink()
 
-    def _begin(self, generation: int = 1) -> None:
+    def _begin(self, generation: int = 1, lines_at: int = LINES_AT) -> None:
         self._generation = generation
-        self._from = self._end = LINES_AT
+        self._from = self._end = lines_at
         self._waiting, self._damage = Waiting(), {}
 
     def _look(self) -> None:
@@ -314,8 +318,7 @@ class Journal:
         if self._looked and self._waiting.batches:
             logger.error("%s is another file now, without the %d shots that waited", self.path, self._waiting.shots)
         self._looked = False
-        self._begin(self._space.generation() or 1)
-        self._from = self._end = self._space.lines_at()
+        self._begin(self._space.generation() or 1, self._space.lines_at())
         for end, batch in self._read(self._from):
             self._waiting.add(batch)
             self._end = end

@@ -8,9 +8,10 @@ from contextlib import suppress
 from pathlib import Path
 from typing import IO
 
-__all__ = ["LINES_AT", "NOTES_AT", "JournalSpace"]
+__all__ = ["LINES_AT", "NOTES_AT", "JournalSpace", "keep_name"]
 
-_HEAD = re.compile(rb"shotlog journal 1 (\d+) ([0-9a-f]{16})\n")
+_HEAD = re.compile(rb"shotlog journal 1 (\d+(?: from \d+)?) ([0-9a-f]{16})\n")
+"""``GENERATION CHECKSUM``; while the space before a place is being made free, ``GENERATION from PLACE CHECKSUM``."""
 _SECTOR = 512
 NOTES_AT, LINES_AT = 4_096, 69_632
 """Where the notes begin and where the lines, in bytes: each at a block of its own (4,096 on common disks), so that
@@ -43,29 +44,40 @@ class JournalSpace:
 
     def generation(self) -> int | None:
         """Return the generation the head names, None where it does not read."""
-        if self.size() == 0:
-            return None
-        with self._path.open("rb") as file:
-            found = _HEAD.match(file.read(_SECTOR))
-        return int(found[1]) if found is not None and found[2] == _checksum(found[1]) else None
+        told = self._head()
+        return int(told[0]) if told else None
 
     def lines_at(self) -> int:
         """Return where the lines begin: at the very front in the journals of earlier releases."""
+        told = self._head()
+        if told:
+            return int(told[-1]) if len(told) > 1 else LINES_AT
         if self.size() == 0:
             return LINES_AT
         with self._path.open("rb") as file:
             return 0 if file.read(1) == b"{" else LINES_AT
 
-    def mark(self, generation: int) -> None:
-        """Write the head, making the file where there is none; returns after it is on disk."""
-        number = str(generation).encode()
+    def _head(self) -> list[bytes]:
+        """Return what the head tells, nothing where it does not read."""
+        if self.size() == 0:
+            return []
+        with self._path.open("rb") as file:
+            found = _HEAD.match(file.read(_SECTOR))
+        return found[1].split(b" from ") if found is not None and found[2] == _checksum(found[1]) else []
+
+    def mark(self, generation: int, lines_at: int = LINES_AT) -> None:
+        """Write the head, making the file where there is none; returns after it is on disk.
+
+        `lines_at`: where the lines of this generation begin.
+        """
+        number = str(generation).encode() + (b"" if lines_at == LINES_AT else b" from %d" % lines_at)
         head = b"shotlog journal 1 %s %s\n" % (number, _checksum(number))
         new = not self._path.exists()
         with self._path.open("w+b" if new else "r+b") as file:
             file.write(head.ljust(_SECTOR, b"\0"))
             _to_disk(file)
         if new:
-            _keep_name(self._path)
+            keep_name(self._path)
 
     def fill(self) -> None:
         """Take the space that is to be kept: zeros, on disk for real."""
@@ -128,7 +140,7 @@ def _to_disk(file: IO[bytes]) -> None:
     os.fsync(file.fileno())
 
 
-def _keep_name(path: Path) -> None:
+def keep_name(path: Path) -> None:
     """Bring the name of a new file to disk as well, where the system knows how."""
     with suppress(OSError):
         folder = os.open(path.parent, os.O_RDONLY)
