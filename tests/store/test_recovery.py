@@ -519,6 +519,35 @@ def test_a_copy_that_could_not_be_put_at_the_path_is_put_there_later(
     assert shots(held) == list(range(1, 41))
 
 
+def test_a_salvaged_log_that_could_not_be_put_at_the_path_is_put_there_later(
+    long: HeldLog, path: Path, url: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A new log was begun without a word of what had been salvaged."""
+    long.close()
+    damage(path, pages_of(path, "shots")[2])
+    before = path.read_bytes()
+    monkeypatch.setattr(recovery, "GRACE_S", 0.0)
+    rename = Path.rename
+
+    def in_use(one: Path, to: Path) -> Path:
+        if "salvaged" in one.name:
+            raise PermissionError(13, "used by another process")
+        return rename(one, to)
+
+    with held_log(url) as log:
+        with pytest.raises(StoreDamaged):
+            assert (log.reopen(), log.verify()) is None
+        with monkeypatch.context() as busy:
+            busy.setattr(Path, "rename", in_use)
+            with pytest.raises(StoreUnreachable, match="used by another process"):
+                log.reopen()
+        assert (path.read_bytes(), beside(path)) == (before, [])
+        done = log.reopen()
+        assert done is not None
+        assert done.how == "salvaged"
+        assert 300 < len(shots(log)) < 400
+
+
 def holding_anything(path: Path) -> None:
     """Put numbers and bytes where texts belong: what stands on a page that was written over may be anything."""
 

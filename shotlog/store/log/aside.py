@@ -7,7 +7,7 @@ from pathlib import Path
 from shotlog.clock import SystemClock
 from shotlog.store.log.identity import write_ahead
 
-__all__ = ["free_name", "set_aside"]
+__all__ = ["bring_back", "free_name", "set_aside"]
 
 
 def free_name(path: Path, word: str) -> Path:
@@ -46,3 +46,12 @@ def set_aside(path: Path, word: str, close: Callable[[], None], with_ahead: bool
                 beside.unlink()
     close()
     return to.name if there else ""
+
+
+def bring_back(path: Path, aside: str) -> None:
+    """Rename what was set aside to where it lay, as far as it can be; nothing where `aside` is empty."""
+    if not aside or path.exists():
+        return
+    for end in ("-wal", "-shm", ""):
+        with suppress(OSError):
+            path.with_name(aside + end).rename(path.with_name(path.name + end))

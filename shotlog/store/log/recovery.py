@@ -18,7 +18,7 @@ from sqlalchemy.exc import DBAPIError
 
 from shotlog.errors import StoreError, StoreGone, StoreReplaced, StoreUnreachable
 from shotlog.store.log import engine as database
-from shotlog.store.log.aside import set_aside
+from shotlog.store.log.aside import bring_back, set_aside
 from shotlog.store.log.copied_out import being_made, discard, left_copy, made_new, older_copy, rescue, settle_file
 from shotlog.store.log.identity import Identity, write_ahead
 from shotlog.store.log.looked_at import (
@@ -164,7 +164,12 @@ def _put_back(path: Path, rescued: Path, identity: Identity, close: Callable[[],
 def _swapped(path: Path, new: Path, word: str, close: Callable[[], None], with_ahead: bool = True) -> str:
     """Set aside what lies at a path, and put a file there; return the name under which the other is kept."""
     aside = set_aside(path, word, close, with_ahead)
-    new.rename(path)
+    try:
+        new.rename(path)
+    except OSError:
+        # another program has the new file open; found at the path again, what lay there is put right the next time
+        bring_back(path, aside)
+        raise
     return aside
 
 
@@ -180,8 +185,8 @@ def _salvaged(path: Path, identity: Identity, damage: str, close: Callable[[], N
         finally:
             target.dispose()
         settle_file(new)
-    whole = found is not None and not found.lost and head is not None and head_at(new) == head
-    aside = _swapped(path, new, "damaged", close)
+        whole = found is not None and not found.lost and head is not None and head_at(new) == head
+        aside = _swapped(path, new, "damaged", close)
     how = "new" if found is None else "salvaged"
     return PutRight(how, path, aside, damage, whole, uid, None if head is None else head.digest, found)
 
@@ -205,7 +210,7 @@ def _begun_anew(path: Path, identity: Identity, close: Callable[[], None]) -> Pu
     with being_made(path, "new") as new:
         made_new(new).dispose()
         settle_file(new)
-    aside = _swapped(path, new, "put-aside", close)
+        aside = _swapped(path, new, "put-aside", close)
     return PutRight("new", path, aside, uid=identity.uid, digest=_digest(identity))
 
 
