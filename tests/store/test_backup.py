@@ -15,6 +15,7 @@ from shotlog.cli.main import main
 from shotlog.errors import StoreDamaged, StoreHeld, StoreUnreachable, UsageError
 from shotlog.parts.picture import Pictured
 from shotlog.settings import Settings, load
+from shotlog.store.asked.heartbeat import Beat, beat
 from shotlog.store.holding import held
 from shotlog.store.keeping import copying
 from shotlog.store.keeping.anchors import compare
@@ -22,6 +23,7 @@ from shotlog.store.keeping.backup import LIST, LOG, Backup, back_up
 from shotlog.store.keeping.head import contained, head_of, uid_of
 from shotlog.store.keeping.restore import restore
 from shotlog.store.log.journal import Batch, Journal
+from shotlog.store.log.journal_note import Disk, Note
 from shotlog.store.log.journal_place import earlier_places, journal_place
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.pictures import check_pictures, picture_folder, take_picture
@@ -198,6 +200,26 @@ def test_shots_that_waited_in_the_journal_are_in_the_backup_and_wait_again(setti
         assert [one.shot for one in log.logged("P25", 199)] == [200, 201, 202, 203, 204, 205]
 
 
+def test_a_restored_log_tells_nothing_of_the_computer_it_was_backed_up_on(
+    settings: Settings, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """It was told as STALE, by a process of the old computer, with the old computer's full disk and what it said."""
+    journal = Journal(journal_place(settings), 50_000)
+    journal.append(Batch("one", (*shots(201, 203),)))
+    full = Disk("the log", "/old/computer", 0, 0, 0.0, 2)
+    journal.note(Note(NOW, settings.store_shown, {}, 3, 0, NOW, "log /old/computer: disk is full", (full,)))
+    with open_log(settings.store, read_only=False) as log:
+        beat(log, Beat(7, NOW, NOW, 1.0, "old-computer", 18464))
+    back_up(settings, tmp_path / "day.zip", NOW, nobody)
+    config = tmp_path / "new" / "trial.toml"
+    config.parent.mkdir()
+    restore(config, tmp_path / "day.zip", False, NOW, nobody)
+    assert main(["status", str(config)]) == 0
+    told = "".join(capsys.readouterr())
+    assert "3 shots wait" in told
+    assert not [word for word in ("STALE", "old", "full", "FULL", "18464") if word in told]
+
+
 def test_shots_that_wait_beside_the_log_are_not_written_over(settings: Settings, tmp_path: Path) -> None:
     Journal(journal_place(settings)).append(Batch("one", (*shots(201, 203),)))
     back_up(settings, tmp_path / "day.zip", NOW, nobody)
@@ -322,7 +344,9 @@ def test_by_command_it_says_the_digest_and_writes_over_nothing_else(
     assert said(capsys, "backup", config, "--out", out)[0] == 0
     (tmp_path / "notes.zip").write_text("mine", encoding="utf-8")
     for taken in (tmp_path / "notes.zip", config, config.with_name("trial.db"), tmp_path):
-        assert said(capsys, "backup", config, "--out", taken)[0] == 2
+        status, _, err = said(capsys, "backup", config, "--out", taken)
+        assert status == 2
+        assert err.rstrip().endswith(("allowed: a name for a file of its own", "or that of a backup"))
     status, _, err = said(capsys, "restore", config, out)
     assert (status, len(err.splitlines())) == (2, 1)
     status, told, _ = said(capsys, "restore", config, out, "--force")

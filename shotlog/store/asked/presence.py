@@ -8,8 +8,9 @@ from shotlog.clock import iso_utc, parse_utc
 from shotlog.records import Shot
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
+from shotlog.store.log.transaction import Transaction
 
-__all__ = ["came_as", "last_came", "last_seen", "touch"]
+__all__ = ["came_as", "forget", "last_came", "last_seen", "touch"]
 
 
 def touch(log: Log, role: str, detail: str, time: datetime) -> None:
@@ -18,6 +19,11 @@ def touch(log: Log, role: str, detail: str, time: datetime) -> None:
     with log.transaction() as work:
         work.connection.execute(delete(table).where(table.c.role == role))
         work.connection.execute(insert(table).values(role=role, detail=detail, time=iso_utc(time)))
+
+
+def forget(work: Transaction, role: str) -> None:
+    """Forget that `role` was ever at work, within a transaction."""
+    work.connection.execute(delete(schema.presence).where(schema.presence.c.role == role))
 
 
 def last_seen(log: Log, role: str) -> datetime | None:

@@ -15,10 +15,12 @@ from shotlog.clock import iso_utc
 from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
 from shotlog.outputs import written_aside
 from shotlog.settings import Settings, load
+from shotlog.store.asked.presence import forget
 from shotlog.store.holding import held
 from shotlog.store.keeping.backup import CONFIGURATION, LOG, PICTURES, WAITING, Backup, Read, opened_backup
 from shotlog.store.keeping.copying import log_file, looked_at, room_for, work_folder
 from shotlog.store.log.journal import Journal
+from shotlog.store.log.journal_note import forget_notes
 from shotlog.store.log.journal_place import earlier_places, journal_place
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.pictures import picture_folder
@@ -111,6 +113,7 @@ def _log_of(backup: Backup, read: Read, folder: Path, source: Path, tell: Tell) 
     with open_log(f"sqlite:///{log.absolute().as_posix()}", read_only=False) as opened, opened.transaction() as work:
         reason = f"restored from {source.name}, a backup of {iso_utc(backup.made)}"
         work.name(reason, follows=backup.uid or None, digest=backup.head.digest)
+        forget(work, "run")  # whoever logged then did so into the log that was backed up, maybe on another computer
     left = [path for path in _files_of(log)[1:] if path.exists() and path.stat().st_size]
     if left:
         raise StoreUnreachable(f"log {log}: {left[0].name} was left beside it")
@@ -134,6 +137,7 @@ def _put_waiting(backup: Backup, read: Read, settings: Settings, folder: Path) -
         unpacked = folder / f"{n}.waiting"
         read(one, unpacked)
         n_shots += Journal(unpacked).waiting.shots
+        forget_notes(unpacked)  # of another hour, and maybe of the disks of another computer
         with written_aside(place) as aside:
             move(unpacked, aside)
     return n_shots

@@ -17,7 +17,7 @@ from typing import Any
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.store.log.journal_space import LINES_AT, NOTES_AT
 
-__all__ = ["Disk", "Note", "Position", "read_note", "write_note"]
+__all__ = ["Disk", "Note", "Position", "forget_notes", "read_note", "write_note"]
 
 _ROOM = (LINES_AT - NOTES_AT) // 2
 
@@ -108,6 +108,23 @@ def read_note(path: Path) -> Note | None:
             except (ValueError, LookupError, TypeError):
                 continue
     return None
+
+
+def forget_notes(path: Path) -> None:
+    """Make the notes in the journal at `path` zeros again; whatever stands there that is no note is left alone.
+
+    Raises
+    ------
+    OSError
+        The file cannot be written.
+    """
+    with path.open("r+b") as file:
+        for n in range(2):
+            if _number(_slot(file.read, file.seek, n)):
+                file.seek(NOTES_AT + n * _ROOM)
+                file.write(bytes(_ROOM))
+        file.flush()
+        os.fsync(file.fileno())
 
 
 def _slot(read: Any, seek: Any, n: int) -> bytes:
