@@ -32,7 +32,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.log.log import open_log
 
     settings = read_settings(arguments.config)
-    out = file_for(arguments.out, "--out", (arguments.out.suffix.lower(),), settings)
+    out = file_for(arguments.out, "--out", (), settings)
     made = back_up(settings, out, SystemClock().now(), Progress())
     n, n_pictures = some(made.head.links, "transaction"), some(made.n_pictures, "picture")
     print(f"{out}: {n}, {n_pictures}, read back and verified; digest {made.head.digest}")

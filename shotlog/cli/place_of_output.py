@@ -36,7 +36,7 @@ def file_for(
     option
         How the command calls it.
     endings
-        Endings of its name, one of which it must have.
+        Endings of its name, one of which it must have; any name will do where none is given.
     settings
         The configuration whose log, journal, pictures and own file are not to be touched.
     read
@@ -47,11 +47,12 @@ def file_for(
     UsageError
         It is one of them, by whatever name or link; or a folder, no ordinary file, or a name that ends otherwise.
     """
-    allowed = f"a name that ends in {' or '.join(endings)}, of a file of its own"
+    ends = f"that ends in {' or '.join(endings)}, of" if endings else "for"
+    allowed = f"a name {ends} a file of its own"
     _refuse_kept(out, option, allowed, settings, read)
     if out.is_dir():
         raise UsageError(f"{option}: given {_named(out)}, a folder, allowed: {allowed}")
-    if out.suffix.lower() not in endings:
+    if endings and out.suffix.lower() not in endings:
         raise UsageError(f"{option}: given {_named(out)}, allowed: {allowed}")
     if out.exists() and not out.is_file():
         raise UsageError(f"{option}: given {_named(out)}, which is no ordinary file, allowed: {allowed}")
