@@ -197,7 +197,8 @@ class _Text:
             self._handler.emit(logging.LogRecord("said", logging.INFO, "", 0, line, None, None))
         except OSError as error:
             if not self._failed:
-                self._trouble(f"{self.file} cannot be written: {error.strerror or error}; logging goes on without it")
+                why = error.strerror or error
+                self._trouble(f"{self.file} cannot be written: {why}; what is said is not kept there")
             self._failed = True
             raise
         if self._failed:
