@@ -1,5 +1,6 @@
 """The journal: batches that wait, whole or not at all, in space that was taken beforehand."""
 
+import itertools
 import json
 from dataclasses import fields
 from datetime import UTC, datetime
@@ -281,6 +282,32 @@ def test_a_disk_that_is_pulled_and_put_back_is_not_written_over(journal: Journal
     journal.append(batch(3))
     assert waits(journal) == ["a:1", "a:3"]
     assert [one.origin for one in journal.batches()] == ["a:1", "a:3"]
+
+
+@pytest.mark.parametrize("numbers", ["none", "unstable"])
+def test_on_a_share_whose_files_have_no_number_of_their_own_it_is_known_by_what_is_in_it(
+    journal: Journal, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture, numbers: str
+) -> None:
+    """It was said to be another file now, at every look; or another one in its place was not found at all."""
+    number = itertools.count(1)
+    monkeypatch.setattr(JournalSpace, "identity", lambda _: (7, 0 if numbers == "none" else next(number)))
+    journal.append(batch(1))
+    journal.append(batch(2))
+    assert [one.origin for one in journal.hand_over()] == ["a:1", "a:2"]
+    journal.clear()
+    journal.append(batch(3))
+    assert (journal.waiting.batches, waits(journal)) == (1, ["a:3"])
+    assert not caplog.text
+    kept = journal.path.read_bytes()
+    journal.path.unlink()
+    other = Journal(journal.path, RESERVE)
+    other.append(batch(0))
+    other.clear()
+    other.append(batch(4))
+    journal.append(batch(5))
+    assert waits(journal) == ["a:4", "a:5"]
+    assert "is another file now, without the 1 shots that waited" in caplog.text
+    assert len(kept) == journal.path.stat().st_size
 
 
 def old_line(origin: str, *records: Spooled) -> bytes:

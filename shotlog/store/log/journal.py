@@ -38,6 +38,8 @@ from shotlog.store.log.journal_space import LINES_AT, JournalSpace, keep_name
 
 __all__ = ["Batch", "Damage", "Journal", "Spooled", "Waiting", "journal_path", "spool_path"]
 
+_TAIL = 1 << 16
+"""By so many bytes before the end of its lines, at most, a file is known again."""
 _PRESS = re.compile(rb'"press": ("(?:[^"\\]|\\.)*")')
 
 logger = logging.getLogger(__name__)
@@ -140,6 +142,7 @@ class Journal:
         self._file: tuple[int, int] | None = None
         self._generation = 1
         self._from = self._end = LINES_AT
+        self._newest = (LINES_AT, b"")
         self._waiting = Waiting()
         self._damage: dict[int, Damage] = {}
 
@@ -217,6 +220,7 @@ class Journal:
         line = line_of(batch, self._generation)
         self._space.write(self._end, line)
         self._end += len(line)
+        self._newest = (self._end, line[-_TAIL:])
         self._waiting.add(batch)
 
     def batches(self) -> Iterator[Batch]:
@@ -304,6 +308,7 @@ class Journal:
     def _begin(self, generation: int = 1, lines_at: int = LINES_AT) -> None:
         self._generation = generation
         self._from = self._end = lines_at
+        self._newest = (lines_at, b"")
         self._waiting, self._damage = Waiting(), {}
 
     def _look(self) -> None:
@@ -313,7 +318,8 @@ class Journal:
         anew, so that nothing that waits in it is written over.
         """
         file = self._space.identity()
-        if self._looked and file in (None, self._file):
+        if self._looked and (file is None or (file == self._file and file[1]) or self._is_the_same()):
+            self._file = file or self._file
             return
         if self._looked and self._waiting.batches:
             logger.error("%s is another file now, without the %d shots that waited", self.path, self._waiting.shots)
@@ -322,8 +328,20 @@ class Journal:
         for end, batch in self._read(self._from):
             self._waiting.add(batch)
             self._end = end
+        tail = min(self._end - self._from, _TAIL)
+        self._newest = (self._end, self._space.read(self._end - tail, tail))
         self._end = max([self._end, *(at + len(one.piece) + 1 for at, one in self._damage.items())])
         self._looked, self._file = True, file
+
+    def _is_the_same(self) -> bool:
+        """Say whether the file that lies there is, by what is in it, the one that was read.
+
+        On some shares no number tells a file from others, or it has another one at every look.
+        """
+        end, tail = self._newest
+        if (self._space.generation() or 1) != self._generation or self._space.read(self._end, _TAIL).strip(b"\0"):
+            return False
+        return self._space.read(end - len(tail), len(tail)) == tail
 
     def _read(self, start: int) -> Iterator[tuple[int, Batch]]:
         """Yield each batch of this generation from `start` on, with where its line ends; note what does not read."""

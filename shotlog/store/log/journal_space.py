@@ -93,6 +93,14 @@ class JournalSpace:
             file.write(line)
             _to_disk(file)
 
+    def read(self, at: int, n: int) -> bytes:
+        """Return the `n` bytes from `at` on, fewer where the file ends before, and none where there is no file."""
+        if self.size() == 0:
+            return b""
+        with self._path.open("rb") as file:
+            file.seek(at)
+            return file.read(n)
+
     def wipe(self, end: int) -> None:
         """Make the lines up to `end` zeros again, and give back what the file has grown beyond the space kept."""
         with self._path.open("r+b") as file:
