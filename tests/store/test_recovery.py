@@ -19,7 +19,9 @@ from shotlog.store.asked.presence import last_seen
 from shotlog.store.log import copied_out, recovery
 from shotlog.store.log.copied_out import made_new
 from shotlog.store.log.held_log import HeldLog, held_log
+from shotlog.store.log.identity import Identity
 from shotlog.store.log.log import Log, open_log
+from shotlog.store.log.looked_at import refuse_strangers
 from shotlog.store.log.recovery import PutRight
 from shotlog.store.log.salvage import salvage, what_reads
 from shotlog.wording.putting_right import put_right_said
@@ -397,6 +399,16 @@ def test_a_row_that_was_changed_does_not_come_into_the_new_log(long: HeldLog, pa
         assert done.found is not None
         assert done.found.lost["events"] == 1
         log.verify()
+
+
+def test_what_may_have_locks_on_a_file_is_closed_before_it_is_read_as_bytes(path: Path) -> None:
+    """Whoever closes a file gives back the locks that the database of the same process has on it."""
+    with pytest.raises(StoreDamaged, match="some other kind of file"):
+        refuse_strangers(path, Identity("here", path), "damaged", lambda: _written(path))
+
+
+def _written(path: Path) -> None:
+    path.write_text("a picture", encoding="utf-8")
 
 
 def test_a_file_of_some_other_kind_is_left_alone(url: str, path: Path) -> None:

@@ -2,6 +2,7 @@
 
 import sqlite3
 import time
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 from typing import Any
@@ -89,10 +90,15 @@ def verifies(path: Path) -> bool:
     return True
 
 
-def refuse_strangers(path: Path, identity: Identity, damage: str) -> None:
-    """Leave a file alone that nobody ever opened as a log, and in which nothing says that it is one."""
+def refuse_strangers(path: Path, identity: Identity, damage: str, close: Callable[[], None]) -> None:
+    """Leave a file alone that nobody ever opened as a log, and in which nothing says that it is one.
+
+    `close` closes what may have it open: on some systems whoever closes a file gives back every lock that this process
+    has on it, those of the database among them.
+    """
     if identity.is_known:
         return
+    close()
     with path.open("rb") as file:
         end = b""
         while block := file.read(_BLOCK):

@@ -112,7 +112,7 @@ def _put_right(
     if damage and is_open:
         return _in_place(path, identity, opened, close)
     if damage:
-        refuse_strangers(path, identity, damage)
+        refuse_strangers(path, identity, damage, close)
         return _salvaged(path, identity, damage, close)
     if time.monotonic() - since < GRACE_S:
         said = f"log {path}: is not back; a new one is begun {GRACE_S:.0f} s after it went"
