@@ -18,6 +18,7 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.collectors import balance_options, options
+    from shotlog.store.log.engine import connect
     from shotlog.wear.constants import FALSE_CALLS_PER_100
 
     settings = load(arguments.config)
@@ -50,6 +51,7 @@ def _run(arguments: argparse.Namespace) -> int:
         print(f"  {line}")
     for line in (*settings.cautions, *settings.hints):
         print(f"WARNING: {line}")
+    connect(settings.store, read_only=True).dispose()  # connects to nothing, and needs the driver of the store
     print("this configuration is valid")
     return 0
 

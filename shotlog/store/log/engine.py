@@ -29,6 +29,7 @@ __all__ = ["SCHEMA", "connect", "file_of", "prepare", "translated"]
 SCHEMA = "0009"
 """The schema this release writes: the last file in `migrations/versions`."""
 
+_ON_SERVER = "postgresql+psycopg:"
 _AGAIN_S = 0.02
 _SERVER_S = 5
 """Longest wait for a server, to be reached or for what was sent to arrive, in seconds; one far away may need more."""
@@ -52,8 +53,13 @@ def connect(url: str | URL, read_only: bool = False) -> Engine:
         parsed = make_url(url)
         if parsed.get_backend_name() != "sqlite":
             return create_engine(parsed, pool_pre_ping=True, connect_args=_patience(parsed))
-    except (ArgumentError, NoSuchModuleError, ModuleNotFoundError, ValueError) as error:
+    except (ArgumentError, NoSuchModuleError, ImportError, ValueError) as error:
         given = without_secrets(str(url))
+        if isinstance(error, ImportError) and str(url).startswith(_ON_SERVER):
+            raise UsageError(
+                f"store: given {given!r}, for which its driver is missing here ({error}), allowed: an installation "
+                "that has it: pip install -e .[postgres]"
+            ) from error
         raise UsageError(
             f"store: given {given!r}, allowed: sqlite:///FILE or postgresql+psycopg://USER@HOST/DB ({error})"
         ) from error
