@@ -6,6 +6,7 @@ allowed. A collector reads its own keys: this module hands it the table.
 
 import difflib
 import json
+import os
 import re
 import tomllib
 from collections.abc import Collection, Iterator, Mapping
@@ -494,6 +495,8 @@ def _store_url(log: Section, file: Path) -> str:
     if not name.isprintable():
         raise log.wrong("store", "the name of a file, in characters that are seen")
     path = (file.parent / name).resolve().as_posix()
+    if name.endswith("/") or os.path.isdir(path):  # noqa: PTH112  (the other fails where one may not look)
+        raise log.wrong("store", "the name of a file, and not of a folder")
     if "?" in path:
         raise log.wrong("store", f"a file and folder without ? in their names, not {path}")
     return _SQLITE + path
