@@ -22,6 +22,7 @@ __all__ = [
     "EVER",
     "HALVES",
     "JUDGED_FIRST",
+    "LOG_AWAY",
     "VERDICTS",
     "Baseline",
     "ClockStep",
@@ -182,6 +183,10 @@ class Gap:
     def n_fewer(self) -> int:
         """How many fewer it may have been."""
         return 0 if self.least is None else max(0, self.n_shots - self.least)
+
+
+LOG_AWAY = "log"
+"""The kind of a fault that tells that the log could not be written for a while."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,9 @@ __all__ = ["baselines", "missed"]
 
 
 def missed(asked: Asked) -> list[Table]:
-    """Return how many shots were missed, torn, weighed in doubt or not judged, and why; and when nobody was looking."""
+    """Return how many shots were missed, torn, weighed in doubt or not judged, and why; when nobody was looking;
+    and when the log could not be written, where that was so.
+    """
     rows = tuple(row for press in asked.presses for row in _counts(press))
     blind = tuple(
         (press.press, clock_time(one.start), "it lasts" if one.end is None else clock_time(one.end), one.how,
@@ -26,12 +28,15 @@ def missed(asked: Asked) -> list[Table]:
         for press in asked.presses
         for one in press.outages
     )  # fmt: skip
-    return [
+    away = tuple((press.press, clock_time(one.time), one.detail) for press in asked.presses for one in press.log_away)
+    tables = [
         Table("missed", ("Press", "What", "How many", "Which and why"), rows, frozenset({"How many"}),
               title="Missed, torn, weighed in doubt, left out"),
         Table("blind", ("Press", "From", "To", "What", "Shots missed", "Detail"), blind, frozenset({"Shots missed"}),
               title="When nobody was looking", empty="Never: the connection stood and the logging ran."),
+        Table("log-away", ("Press", "Until", "What"), away, title="When the log could not be written"),
     ]  # fmt: skip
+    return tables if away else tables[:-1]
 
 
 def _counts(press: PressReview) -> list[tuple[Cell, ...]]:

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from shotlog.clock import Clock
 from shotlog.errors import StoreError
-from shotlog.records import Fault, Shot
+from shotlog.records import LOG_AWAY, Fault, Shot
 from shotlog.store.log.journal_line import Batch
 from shotlog.store.log.journal_note import Note
 from shotlog.store.log.recovery import PutRight
@@ -54,7 +54,7 @@ class Away:
         about = dict.fromkeys([*self._waited, *(presses if self._done else ())])
         told = [put_right_told(one.how, one.aside, one.damage, one.whole) for one in self._done]
         return [
-            Fault(press, now, "log", away_said(self._since, now, self._why, self._waited.get(press), told))
+            Fault(press, now, LOG_AWAY, away_said(self._since, now, self._why, self._waited.get(press), told))
             for press in about
         ]
 

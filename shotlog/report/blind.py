@@ -34,6 +34,7 @@ def blind_section(review: PressReview, zone: tzinfo) -> Html:
         )
         for one in review.outages
     ]  # fmt: skip
+    away = [(moment(one.time, zone), one.detail) for one in review.log_away]
     filled = ", ".join(span(first, last) for first, last in review.filled)
     nothing = (
         paragraph("No shot was missed, the press was seen throughout, and nothing came that could not be taken.")
@@ -45,6 +46,7 @@ def blind_section(review: PressReview, zone: tzinfo) -> Html:
         "Gaps, faults and stops",
         nothing,
         table(("nobody was looking", "from", "until", "for", "shots missed", "detail"), outages, numbers=(4,)),
+        table(("the log could not be written until", "since when, why, and what became of the shots"), away),
         table(("missed shots", "n", "noticed", "how"), gaps, numbers=(1,)),
         paragraph(f"Missed, and taken in later from elsewhere: {filled}.") if filled else "",
         _weighed(review),

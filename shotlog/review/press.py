@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from shotlog.parts.doubt import Lifted
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.picture import Picture
-from shotlog.records import Baseline, Fault, Gap
+from shotlog.records import LOG_AWAY, Baseline, Fault, Gap
 from shotlog.review.answers import Answer, answers_of
 from shotlog.review.beside import Beside
 from shotlog.review.calls import Call, calls_of
@@ -43,7 +43,15 @@ from shotlog.store.inserts.making import Making
 from shotlog.store.parts.places import Place
 from shotlog.store.parts.soaks import Soak
 
-__all__ = ["PressReview", "press_review"]
+__all__ = ["LogAway", "PressReview", "press_review"]
+
+
+@dataclass(frozen=True, slots=True)
+class LogAway:
+    """The log could not be written, up to `time`; `detail`: since when, why, and which shots of the press waited."""
+
+    time: datetime
+    detail: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +106,7 @@ class PressReview:
     values: Mapping[str, NDArray[np.float64]]
     n_unjudged: int = 0
     pictures: tuple[Picture, ...] = ()
+    log_away: tuple[LogAway, ...] = ()
 
 
 def press_review(
@@ -177,6 +186,7 @@ def press_review(
         values={name: record.values[where, at].copy() for at, name in enumerate(record.channels)},
         n_unjudged=sum(int(shot) in record.unjudged for shot in record.shots[where]),
         pictures=beside.pictures,
+        log_away=tuple(LogAway(one.time, one.detail) for one in beside.faults if one.kind == LOG_AWAY),
     )
 
 

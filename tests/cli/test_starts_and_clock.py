@@ -14,7 +14,7 @@ from dashboard.shared.press_reader import PressReader
 from shotlog.cli.main import main
 from shotlog.clock import HandClock
 from shotlog.recorder.started import start_of
-from shotlog.records import ClockStep, Event, Link, Shot
+from shotlog.records import LOG_AWAY, ClockStep, Event, Fault, Link, Shot
 from shotlog.settings import load
 from shotlog.store.asked.presence import touch
 from shotlog.store.log.log import Log, open_log
@@ -51,6 +51,7 @@ def fill(log: Log, clock: HandClock, config: Path) -> None:
             log.append([Link("P25", clock.now(), "connected", "it answers")])
             came = [Event("P25", n, "clock", "-7200.000 s", clock.now())]
         log.append([*came, Shot("P25", n, n, clock.now(), {"cushion": 3.0 + n % 3 / 100})])
+    log.append([Fault("P25", clock.now(), LOG_AWAY, f"the log could not be written: {n} shots waited") for n in (2, 3)])
     touch(log, "run", "1 press", clock.now())
 
 
@@ -152,7 +153,10 @@ def test_a_step_after_the_last_shot_makes_it_neither_old_nor_of_the_future(by: f
         clock.set_by(by)
         log.append([ClockStep(clock.now(), by, step_said(by))])
         clock.advance(10.0)
-        touch(log, "run", "1 press", clock.now())
+        log.append(
+            [Fault("P25", clock.now(), LOG_AWAY, f"the log could not be written: {n} shots waited") for n in (2, 3)]
+        )
+    touch(log, "run", "1 press", clock.now())
     source = Source(load(config), clock)
     found, alive = PressReader(source).look(["P25"])
     said = standing(found["P25"].view, clock.now(), alive)
@@ -173,3 +177,19 @@ def test_a_log_that_was_put_right_tells_no_second_start_of_one_process(config: P
     assert start_said(again).startswith("Entered again ")
     assert ", going on in a log that was put right, by shotlog " in start_said(again)
     assert start_said(again).endswith(start_said(began).partition(" by shotlog ")[2])
+
+
+def test_each_time_the_log_could_not_be_written_is_a_row_of_its_own(
+    config: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Of a log that was locked or put right, neither the report nor what it is asked for said a word."""
+    assert main(["review", str(config), "--ask", "missed"]) == 0
+    said = capsys.readouterr().out
+    page = tmp_path / "r.html"
+    assert main(["review", str(config), "--json", "--out", str(page)]) == 0
+    (press,) = json.loads(capsys.readouterr().out)["presses"]
+    for n, kept in zip((2, 3), press["log_away"], strict=True):
+        detail = f"the log could not be written: {n} shots waited"
+        assert kept["detail"] == detail
+        assert detail in said.partition("When the log could not be written")[2]
+        assert detail in page.read_text(encoding="utf-8")
