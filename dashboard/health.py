@@ -8,7 +8,7 @@ from dashboard.shared.source import Source
 from shotlog.errors import StoreError
 from shotlog.store.asked.health import health
 from shotlog.store.asked.logger_state import Listening
-from shotlog.store.log.journal_place import journal_place
+from shotlog.store.log.journal_place import noted
 
 __all__ = ["PATH", "register"]
 
@@ -21,7 +21,7 @@ def register(server: flask.Flask, source: Source) -> None:
     A log that cannot be written, with every shot on disk in the journal, is no failure of the logger: started anew it
     could do no better.
     """
-    listening = Listening(source.clock, journal=journal_place(source.settings))
+    listening = Listening(source.clock, noted=lambda: noted(source.settings))
 
     @server.get(PATH)
     def healthz() -> flask.Response:

@@ -1,11 +1,12 @@
 """What waits in the journal and how full the disks are, as screens say it; read anew only when the journal changed."""
 
 import threading
+from pathlib import Path
 
 from shotlog.clock import Clock
 from shotlog.settings import Settings
 from shotlog.store.asked.kept import KeptNow, kept_now
-from shotlog.store.log.journal_place import journal_place
+from shotlog.store.log.journal_place import journal_place, spare_note
 from shotlog.wording.kept import set_aside_said, space_said
 
 __all__ = ["KeptReader", "low_disks"]
@@ -17,20 +18,27 @@ class KeptReader:
     def __init__(self, settings: Settings, clock: Clock) -> None:
         self._settings, self._clock = settings, clock
         self._reading = threading.Lock()
-        self._found: tuple[tuple[int, int], KeptNow] | None = None
+        self._found: tuple[tuple[int, ...], KeptNow] | None = None
 
     def now(self) -> KeptNow:
         """Return what waits now."""
         place = journal_place(self._settings)
-        try:
-            there = place.stat()
-        except OSError:
+        mark = (*_mark(place), *_mark(spare_note(self._settings)))
+        if not any(mark):
             return KeptNow(place)
-        mark = (there.st_mtime_ns, there.st_size)
         with self._reading:
             if self._found is None or self._found[0] != mark:
                 self._found = (mark, kept_now(self._settings, self._clock.now()))
             return self._found[1]
+
+
+def _mark(file: Path) -> tuple[int, int]:
+    """Return what changes when a file is written, zeros where there is none."""
+    try:
+        there = file.stat()
+    except OSError:
+        return 0, 0
+    return there.st_mtime_ns, there.st_size
 
 
 def low_disks(kept: KeptNow) -> list[str]:

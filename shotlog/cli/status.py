@@ -56,7 +56,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.logger_state import Listening
     from shotlog.store.asked.state import last_weighing, press_state
     from shotlog.store.log.clock_steps import clock_steps
-    from shotlog.store.log.journal_place import journal_place
+    from shotlog.store.log.journal_place import noted
     from shotlog.store.log.starts import starts
 
     settings = read_settings(arguments.config)
@@ -73,7 +73,7 @@ def _run(arguments: argparse.Namespace) -> int:
         weighed = [
             _balance(one, press_state(log, one.name), last_weighing(log, one.weighs, one.name)) for one in balances
         ]
-        logger, before = Listening(SystemClock(), journal=journal_place(settings)).look_well(log), followed(log)
+        logger, before = Listening(SystemClock(), noted=lambda: noted(settings)).look_well(log), followed(log)
         logging = health(log, settings, logger, kept)
         stepped, started = clock_steps(log, _STEPS), starts(log, 1)
     document = {

@@ -4,6 +4,7 @@ import logging
 from collections.abc import Callable, Iterable
 from datetime import datetime
 from math import inf
+from pathlib import Path
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Resume
@@ -12,7 +13,7 @@ from shotlog.records import Shot
 from shotlog.store.asked.heartbeat import Beat, written
 from shotlog.store.log.journal import Journal
 from shotlog.store.log.journal_line import Spooled
-from shotlog.store.log.journal_note import Disk, Note, Position
+from shotlog.store.log.journal_note import Disk, Note, Position, write_note
 
 __all__ = ["Noting"]
 
@@ -22,12 +23,21 @@ logger = logging.getLogger(__name__)
 
 
 class Noting:
-    """Keeps the note of a journal; `sign` gives the sign of life that goes with it."""
+    """Keeps the note of a journal; `sign` gives the sign of life that goes with it.
+
+    `spare`: where it is written while the journal cannot be: that shots are in memory only must be told just then.
+    """
 
     def __init__(
-        self, journal: Journal, outbox: Outbox, clock: Clock, store: str, sign: Callable[[], Beat] | None = None
+        self,
+        journal: Journal,
+        outbox: Outbox,
+        clock: Clock,
+        store: str,
+        sign: Callable[[], Beat] | None = None,
+        spare: Path | None = None,
     ) -> None:
-        self._sign = sign
+        self._sign, self._spare = sign, spare
         self._journal, self._outbox, self._clock, self._store = journal, outbox, clock, store
         self._positions: dict[str, Position] = {}
         self._due = -inf
@@ -63,10 +73,27 @@ class Noting:
         beat = "" if self._sign is None else written(self._sign())
         note = Note(self._clock.now(), self._store, self._positions, *waits, outbox.why, disks, beat)
         try:
-            self._journal.note(note, durable=due)
+            self._write(note, due)
         except OSError as error:
             if not self._failed:
                 logger.error("%s: %s; where the presses stand is not noted", self._journal.path, error)
             self._failed = True
         else:
             self._failed = False
+
+    def _write(self, note: Note, due: bool) -> None:
+        spare, error = self._spare, None
+        if self._journal.path.exists():
+            try:
+                self._journal.note(note, durable=due)
+            except OSError as refused:
+                error = refused
+            else:
+                if spare is not None:
+                    spare.unlink(missing_ok=True)
+                return
+        if spare is not None:
+            spare.touch()
+            write_note(spare, note, durable=due)
+        if error is not None:
+            raise error

@@ -28,7 +28,7 @@ from shotlog.records import Judged, Weighing
 from shotlog.settings import Settings
 from shotlog.store.asked.heartbeat import Beat
 from shotlog.store.log.journal import Journal, Spooled
-from shotlog.store.log.journal_place import earlier_places, journal_place
+from shotlog.store.log.journal_place import earlier_places, journal_place, spare_note
 from shotlog.store.log.log import Log
 from shotlog.store.log.patience import leaving_when
 from shotlog.store.log.transaction import Trial
@@ -108,7 +108,7 @@ class Recorder:
         journal = Journal(journal_place(settings), settings.reserve_mb * 1_000_000)
         self._outbox = Outbox(log, journal, clock, trial, tuple(options))
         self._space = Space(settings, clock)
-        self._noting = Noting(journal, self._outbox, clock, settings.store_shown, self._sign)
+        self._noting = Noting(journal, self._outbox, clock, settings.store_shown, self._sign, spare_note(settings))
         self._judges = {
             name: Judge(log, name, settings.designs, clock, settings.false_calls, self._leaving) for name in options
         }

@@ -6,6 +6,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 from dash import Dash
@@ -13,12 +15,15 @@ from flask.testing import FlaskClient
 
 from dashboard import Source, build
 from shotlog.cli.main import main
+from shotlog.clock import SystemClock
+from shotlog.recorder.noting import Noting
+from shotlog.recorder.outbox import Outbox
 from shotlog.records import Link, Shot
 from shotlog.settings import load
 from shotlog.store.asked.heartbeat import Beat, beat, this_host, written
 from shotlog.store.log.journal import Batch, Journal
 from shotlog.store.log.journal_note import Note
-from shotlog.store.log.journal_place import journal_place
+from shotlog.store.log.journal_place import journal_place, spare_note
 from shotlog.store.log.log import Log
 
 Say = Callable[..., tuple[int, str, str]]
@@ -185,6 +190,27 @@ def test_healthz_fails_where_shots_are_in_memory_only_or_it_is_stale_after_all(
         locked(config, replace(one, count=70), unsafe)
         answer = client.get("/healthz")
         assert (answer.status_code, answer.get_json()["state"]) == (code, state)
+
+
+def test_shots_in_memory_only_are_told_where_the_journal_can_not_even_be_made(
+    log: Log, status: Say, client: FlaskClient, config: Path
+) -> None:
+    """Only the terminal said it; `status` said that no shots wait, and to end it."""
+    settings, one = load(config), replace(sign(2.0), count=70)
+    beat(log, sign(300.0))
+    place = journal_place(settings)
+    outbox = cast("Outbox", SimpleNamespace(n_waiting=0, n_unsafe=22, since=one.time, why="database is locked"))
+    noting = Noting(Journal(place), outbox, SystemClock(), "a log", lambda: one, spare_note(settings))
+    noting.turn(at_once=True)
+    code, _, err = status()
+    assert code == 1
+    assert "logging goes on" in err
+    assert "22 shots are IN MEMORY ONLY and not safe yet: make room, do not switch off" in err
+    answer = client.get("/healthz")
+    assert (answer.status_code, answer.get_json()["shots_in_memory"]) == (503, 22)
+    Journal(place).open()
+    noting.turn(at_once=True)
+    assert not spare_note(settings).exists()
 
 
 def test_what_the_log_says_counts_once_it_is_written_again(log: Log, status: Say, config: Path) -> None:

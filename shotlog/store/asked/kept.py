@@ -6,8 +6,8 @@ from pathlib import Path
 
 from shotlog.settings import Settings
 from shotlog.store.log.journal import Journal
-from shotlog.store.log.journal_note import Disk, read_note
-from shotlog.store.log.journal_place import journal_place
+from shotlog.store.log.journal_note import Disk
+from shotlog.store.log.journal_place import journal_place, noted
 
 __all__ = ["KeptNow", "kept_now"]
 
@@ -37,7 +37,7 @@ class KeptNow:
 def kept_now(settings: Settings, now: datetime) -> KeptNow:
     """Return what waits; quick while the logger is at work, however much that is."""
     place = journal_place(settings)
-    note = read_note(place)
+    note = noted(settings)
     damaged = Journal(place).damaged
     aside = damaged if damaged.exists() else None
     fresh = note is not None and abs((now - note.time).total_seconds()) < _FRESH_S

@@ -1,15 +1,15 @@
 """Whether the logger is at work, as can be told from its signs of life: in the log, and in the note of its journal."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
-from pathlib import Path
 from threading import Event
 from typing import Literal
 
 from shotlog.clock import Clock
 from shotlog.store.asked.heartbeat import STALE_S, Beat, heard, is_fresh, read, this_host
 from shotlog.store.asked.presence import last_seen
-from shotlog.store.log.journal_note import read_note
+from shotlog.store.log.journal_note import Note
 from shotlog.store.log.log import Log
 
 __all__ = ["Listening", "LoggerState", "State"]
@@ -47,11 +47,11 @@ class LoggerState:
 
 
 class Listening:
-    """Listens to the logger of a log for as long as somebody asks; `journal`: where that of its configuration lies."""
+    """Listens to the logger of a log for as long as somebody asks; `noted` returns what it noted in its journal."""
 
-    def __init__(self, clock: Clock, host: str | None = None, journal: Path | None = None) -> None:
+    def __init__(self, clock: Clock, host: str | None = None, noted: Callable[[], Note | None] = lambda: None) -> None:
         self._clock, self._host = clock, this_host() if host is None else host
-        self._journal = journal
+        self._noted = noted
         self._last: tuple[datetime, int] | None = None
         self._moved: float | None = None
 
@@ -72,7 +72,7 @@ class Listening:
             self._clock.wait(Event(), _LOOK_S)
 
     def _look(self, log: Log | None) -> tuple[LoggerState, bool]:
-        note = None if self._journal is None else read_note(self._journal)
+        note = self._noted()
         noted, sign = read("" if note is None else note.beat), None if log is None else heard(log)
         if noted is not None and (sign is None or self._is_later(noted, sign)):
             sign = noted

@@ -4,8 +4,9 @@ from pathlib import Path
 
 from shotlog.settings import Settings
 from shotlog.store.log.journal import journal_path, spool_path
+from shotlog.store.log.journal_note import Note, read_note
 
-__all__ = ["earlier_places", "journal_place"]
+__all__ = ["earlier_places", "journal_place", "noted", "spare_note"]
 
 
 def journal_place(settings: Settings) -> Path:
@@ -21,3 +22,14 @@ def earlier_places(settings: Settings) -> tuple[Path, ...]:
     if folder is not None:
         places.append(journal_path(settings.store, settings.file, folder))
     return tuple(place for place in places if place != now)
+
+
+def spare_note(settings: Settings) -> Path:
+    """Return where the logger notes how things stand while its journal cannot be written, as on a disk that is full."""
+    return settings.text_log.with_suffix(".note")
+
+
+def noted(settings: Settings) -> Note | None:
+    """Return what the logger of a configuration noted last, None where it noted nothing that reads."""
+    found = [read_note(place) for place in (journal_place(settings), spare_note(settings))]
+    return max((note for note in found if note is not None), key=lambda note: note.time, default=None)
