@@ -10,7 +10,7 @@ from shotlog.recorder.resuming import resume_at
 from shotlog.records import Shot
 from shotlog.store.log.journal import Waiting
 from shotlog.store.log.journal_line import Batch, Spooled
-from shotlog.store.log.journal_note import Note
+from shotlog.store.log.journal_note import Note, Position
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import last_shot
 from shotlog.store.log.transaction import has_origin
@@ -35,16 +35,25 @@ def start_of_press(press: str, log: Log, waiting: Waiting, note: Note | None) ->
     shot = waiting.last.get(press)
     if shot is not None and press in waiting.after:
         return Start(Resume(shot.shot, shot.counter, shot.values, shot.time), True, waiting.after[press])
+    noted = None if note is None else note.positions.get(press)
     try:
-        return Start(resume_at(log, press, shot))
+        resume = resume_at(log, press, shot)
     except StoreError:
-        noted = None if note is None else note.positions.get(press)
+        pass
+    else:
+        if resume is None and noted is not None and note is not None and not note.unsafe:
+            resume = _of(noted)  # the log that it was noted of is gone, and the one begun in its place goes on from it
+        return Start(resume)
     after = None if noted is None else (noted.shot, noted.counter)
     if shot is not None and (noted is None or shot.shot >= noted.shot):
         return Start(Resume(shot.shot, shot.counter, shot.values, shot.time), True, after)
     if noted is None:
         return Start(None, True)
-    return Start(Resume(noted.shot, noted.counter, noted.values, noted.time, noted.cycle_s), True, after)
+    return Start(_of(noted), True, after)
+
+
+def _of(noted: Position) -> Resume:
+    return Resume(noted.shot, noted.counter, noted.values, noted.time, noted.cycle_s)
 
 
 class Blind:

@@ -11,6 +11,7 @@ from shotlog.collectors.base import Resume
 from shotlog.recorder.outbox import Outbox
 from shotlog.records import Shot
 from shotlog.store.asked.heartbeat import Beat, written
+from shotlog.store.log.identity import Seen
 from shotlog.store.log.journal import Journal
 from shotlog.store.log.journal_line import Spooled
 from shotlog.store.log.journal_note import Disk, Note, Position, write_note
@@ -42,6 +43,7 @@ class Noting:
         self._positions: dict[str, Position] = {}
         self._due = -inf
         self._failed = False
+        self._seen: Seen | None = None
         self._waits: tuple[int, int, datetime | None] | None = None
 
     def begin(self, press: str, resume: Resume | None) -> None:
@@ -64,14 +66,16 @@ class Noting:
         """Write the note where it is time to; what waits is told as soon as it changes, and brought to disk in time."""
         outbox = self._outbox
         waits = (outbox.n_waiting, outbox.n_unsafe, outbox.since)
-        due = at_once or self._clock.monotonic() >= self._due
+        before, self._seen = self._seen, outbox.seen or self._seen
+        renamed = self._seen is not None and (before is None or before.uid != self._seen.uid)
+        due = at_once or renamed or self._clock.monotonic() >= self._due
         if not due and waits == self._waits:
             return
         self._waits = waits
         if due:
             self._due = self._clock.monotonic() + _EVERY_S
         beat = "" if self._sign is None else written(self._sign())
-        note = Note(self._clock.now(), self._store, self._positions, *waits, outbox.why, disks, beat)
+        note = Note(self._clock.now(), self._store, self._positions, *waits, outbox.why, disks, beat, self._seen)
         try:
             self._write(note, due)
         except OSError as error:

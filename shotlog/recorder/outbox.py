@@ -16,6 +16,7 @@ from shotlog.recorder.blind import Blind, Start, start_of_press
 from shotlog.recorder.holes import Holes
 from shotlog.recorder.put_right import say_put_right
 from shotlog.recorder.set_aside import REFUSED, SetAside
+from shotlog.store.log.identity import Seen
 from shotlog.store.log.journal import Journal, Waiting
 from shotlog.store.log.journal_line import Batch, Spooled
 from shotlog.store.log.journal_note import read_note
@@ -108,6 +109,11 @@ class Outbox:
             return self._journal.reserved
         except OSError:
             return 0
+
+    @property
+    def seen(self) -> Seen | None:
+        """The log as it was last seen, None where it never was."""
+        return self._log.seen
 
     @property
     def place(self) -> Path:

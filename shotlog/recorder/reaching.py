@@ -8,7 +8,7 @@ from shotlog.errors import StoreError, StoreHeld, StoreUnreachable
 from shotlog.recorder.put_right import say_put_right
 from shotlog.settings import Settings
 from shotlog.store.log.held_log import HeldLog
-from shotlog.store.log.journal_note import read_note
+from shotlog.store.log.journal_note import Note, read_note
 from shotlog.store.log.journal_place import journal_place
 
 __all__ = ["reach"]
@@ -24,6 +24,9 @@ def reach(log: HeldLog, settings: Settings) -> None:
     StoreDamaged
         It is no log, or a newer release wrote it.
     """
+    note = _note_of(settings)
+    if note is not None and note.seen is not None:
+        log.expect(note.seen)
     try:
         say_put_right(log.reopen())
     except StoreHeld:
@@ -35,11 +38,16 @@ def reach(log: HeldLog, settings: Settings) -> None:
 
 def _was_reached(settings: Settings, log: HeldLog) -> bool:
     """Say whether the log was there before: it can still be read, or the journal tells of it."""
-    note = read_note(journal_place(settings))
-    if note is not None and note.store == settings.store_shown:
+    if _note_of(settings) is not None:
         return True
     try:
         log.presses()
     except StoreError:
         return False
     return True
+
+
+def _note_of(settings: Settings) -> Note | None:
+    """Return what was noted of the log that is configured now; of another one it says nothing."""
+    note = read_note(journal_place(settings))
+    return None if note is None or note.store != settings.store_shown else note

@@ -54,6 +54,13 @@ def put_right_said(
             f"An older copy was written over the log {log}. It goes on in that copy, with the shots and entries that "
             f"the logger still had. {_LOOK}{kept}"
         )
+    if how == "taken up":
+        return f"The log {log} was not at its path. All of it lay beside it and is at its path again.{kept}"
+    if how == "other":
+        return (
+            f"At the path of the log {log} lies another log, or an older copy, without all that was logged before. "
+            f"Logging goes on in it, and it names the one of before; put that one back while nobody is logging. {_LOOK}"
+        )
     return f"The log {log} did not come back. {_NEW}. {_AGAIN}{kept}"
 
 

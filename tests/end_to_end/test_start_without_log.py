@@ -1,6 +1,7 @@
 """Started while the log cannot be written: shots wait in the journal and go in later; what never was there is said."""
 
 import sqlite3
+import threading
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from datetime import UTC, datetime
@@ -9,10 +10,12 @@ from pathlib import Path
 import pytest
 
 from shotlog.cli.opening import opened_to_log
+from shotlog.cli.run import log_presses
 from shotlog.errors import StoreDamaged, StoreUnreachable
 from shotlog.settings import load
 from shotlog.store.asked import state
 from shotlog.store.asked.trials import trials
+from shotlog.store.log import recovery
 from shotlog.store.log.journal import Journal
 from shotlog.store.log.journal_note import Note, write_note
 from shotlog.store.log.journal_place import journal_place
@@ -61,6 +64,32 @@ def test_a_start_while_the_log_is_locked_loses_nothing(tmp_path: Path) -> None:
         }
         assert state.gaps(log, "P25") == []
         assert [(one.name, one.shots) for one in trials(log)] == [("cap 7", {"P25": (65_533, 65_541)})]
+        log.verify()
+
+
+def test_a_log_that_is_nowhere_at_a_start_is_named_by_the_new_one_and_the_numbers_go_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    """A new log was begun in silence, and the last shot stood in it a second time."""
+    monkeypatch.setattr(recovery, "GRACE_S", 0.0)
+    with ServedPress() as press:
+        config = write_config(tmp_path, press.config("P25"))
+        press.offer(40)
+        log_presses(config, threading.Event(), 1, with_pages=False)
+        (tmp_path / "trial.db").rename(tmp_path / "elsewhere.db")
+        assert not caplog.records
+        press.offer(43)
+        log_presses(config, threading.Event(), 1, with_pages=False)
+    assert "trial.db did not come back. A new log goes on" in caplog.text
+    with open_log(f"sqlite:///{tmp_path.as_posix()}/elsewhere.db") as log:
+        uid = log.seen
+    with open_log(f"sqlite:///{tmp_path.as_posix()}/trial.db") as log:
+        assert [shot.shot for shot in log.logged("P25")] == [43]
+        assert [(gap.first, gap.last) for gap in state.gaps(log, "P25")] == [(41, 42)]
+        with log.reading() as connection:
+            follows = connection.exec_driver_sql("SELECT follows FROM logs").scalars().all()
+        assert uid is not None
+        assert follows == [uid.uid]
         log.verify()
 
 

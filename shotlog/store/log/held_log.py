@@ -6,6 +6,7 @@ holds the log.
 """
 
 import logging
+import time
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
@@ -19,7 +20,8 @@ from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
 from shotlog.records import Gap, Shot
 from shotlog.store.log import engine as database
 from shotlog.store.log.entries_at_hand import EntriesAtHand
-from shotlog.store.log.identity import Head, read_head
+from shotlog.store.log.identity import Head, Seen, read_head
+from shotlog.store.log.left_behind import held_against, taken_up
 from shotlog.store.log.log import Log, shown
 from shotlog.store.log.recovery import PutRight, put_right
 from shotlog.store.log.shots import columns
@@ -65,8 +67,19 @@ class HeldLog(Log):
         self._entries = EntriesAtHand()
         self._unfinished: PutRight | None = None
         self._said = ""
+        self._expected: Seen | None = None
         self._trouble = StoreGone(f"log {url}: not opened yet")
         self.hold: Callable[[], None] = _nobody_else
+
+    def expect(self, seen: Seen) -> None:
+        """Expect the log as it was seen before this process began: where it is not at its path, that is put right."""
+        if self._path is not None:
+            self._expected, self._since = seen, time.monotonic()
+
+    @property
+    def seen(self) -> Seen | None:
+        """The log as it was last seen, by this process or by the one before; None where it never was."""
+        return self._expected or super().seen
 
     @contextmanager
     def transaction(self, origin: str | None = None) -> Iterator[Transaction]:
@@ -138,7 +151,7 @@ class HeldLog(Log):
 
     def _opened_again(self) -> PutRight | None:
         known = self._identity.is_known
-        done = self._put_right() if known else None
+        done = self._put_right() if known else self._taken_up()
         self._renew()
         try:
             self.prepare()
@@ -150,9 +163,11 @@ class HeldLog(Log):
             self._renew()
             self.prepare()
         self._trouble = None
+        self._hold_against()
         done = self._unfinished
         if done is not None and not done.whole:
             self._finish(done)
+        self._expected = None
         with self.reading() as connection:
             self._entries.take_all(connection, read_head(connection))
         if self._trial is not None:
@@ -166,6 +181,20 @@ class HeldLog(Log):
             for press in self.presses():
                 self.last_shot(press)
                 self.timeline(press)
+
+    def _taken_up(self) -> PutRight | None:
+        if self._path is None or self._expected is None:
+            return None
+        done = taken_up(self._path, self._expected, self._since)
+        self._unfinished = done or self._unfinished
+        return done
+
+    def _hold_against(self) -> None:
+        """Hold what lies at the path, and is open now, against what was expected there."""
+        if self._path is None or self._expected is None or self._unfinished is not None:
+            return
+        with self.reading() as connection:
+            self._unfinished = held_against(connection, self._path, self._expected)
 
     def _put_right(self) -> PutRight | None:
         if self._path is None:

@@ -19,7 +19,7 @@ from sqlalchemy import Connection, select
 from shotlog.errors import StoreGone, StoreReplaced
 from shotlog.store.log import schema
 
-__all__ = ["Head", "Identity", "head_in_file", "read_head", "read_uid", "write_ahead"]
+__all__ = ["Head", "Identity", "Seen", "head_in_file", "read_head", "read_uid", "write_ahead"]
 
 _TRIES = 25
 _AGAIN_S = 0.02
@@ -32,6 +32,14 @@ class Head:
 
     number: int
     digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A log as it was last seen: what it is called, and the newest link of its chain."""
+
+    uid: str
+    head: Head
 
 
 def read_head(connection: Connection) -> Head | None:
@@ -74,6 +82,11 @@ class Identity:
     def is_known(self) -> bool:
         """Whether the log was open once, so that it can be told from others."""
         return self._file is not None
+
+    @property
+    def seen(self) -> Seen | None:
+        """The log as it was last seen, None where it was not, or has no name yet."""
+        return None if self.uid is None or self.head is None else Seen(self.uid, self.head)
 
     def is_same_disk(self, folder: Path) -> bool:
         """Say whether a folder lies on the disk that the log was on: the place of a share that went away does not."""

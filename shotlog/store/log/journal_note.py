@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from shotlog.clock import iso_utc, parse_utc
+from shotlog.store.log.identity import Head, Seen
 from shotlog.store.log.journal_space import LINES_AT, NOTES_AT
 
 __all__ = ["Disk", "Note", "Position", "forget_notes", "read_note", "write_note"]
@@ -57,6 +58,7 @@ class Note:
     `store`: the log, as it may be shown. `positions`: by press. `waiting`, `unsafe`: shots in the journal, and those in
     memory only. `since`, `why`: since when the log cannot be written, and what was said of it; None and empty else.
     `beat`: the sign of life that stands in the log where that can be written, see `asked.heartbeat`.
+    `seen`: the log as it was last seen, None where it never was.
     """
 
     time: datetime
@@ -68,6 +70,7 @@ class Note:
     why: str = ""
     disks: tuple[Disk, ...] = ()
     beat: str = ""
+    seen: Seen | None = None
 
 
 def write_note(path: Path, note: Note, durable: bool = True) -> None:
@@ -159,6 +162,7 @@ def _plain(note: Note) -> dict[str, Any]:
         "why": note.why,
         "disks": [asdict(disk) for disk in note.disks],
         "beat": note.beat,
+        "seen": None if note.seen is None else [note.seen.uid, note.seen.head.number, note.seen.head.digest],
     }
 
 
@@ -173,7 +177,12 @@ def _note(plain: dict[str, Any]) -> Note:
         plain["why"],
         tuple(Disk(**disk) for disk in plain["disks"]),
         plain.get("beat", ""),
+        _seen(*plain["seen"]) if plain.get("seen") else None,  # an earlier release noted none
     )
+
+
+def _seen(uid: str, number: int, digest: str) -> Seen:
+    return Seen(uid, Head(number, digest))
 
 
 def _position(shot: int, counter: int, values: dict[str, float], time: str | None, cycle_s: float | None) -> Position:

@@ -15,7 +15,7 @@ from shotlog.records import LoggedShot
 from shotlog.store.log import engine as database
 from shotlog.store.log import schema
 from shotlog.store.log.entered import read_timeline
-from shotlog.store.log.identity import Identity, read_head, read_uid
+from shotlog.store.log.identity import Identity, Seen, read_head, read_uid
 from shotlog.store.log.order import EntryOrder
 from shotlog.store.log.recovery import PutRight
 from shotlog.store.log.shots import last_shot, logged_shots
@@ -90,6 +90,11 @@ class Log:
     def trouble(self) -> StoreError | None:
         """Why the log has to be opened again (`reopen`), None where it need not be."""
         return self._trouble
+
+    @property
+    def seen(self) -> Seen | None:
+        """The log as it was last seen, None where it never was."""
+        return self._identity.seen
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:

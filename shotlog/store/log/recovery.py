@@ -46,7 +46,8 @@ class PutRight:
     """What was done to put a log right.
 
     `how`: ``put back``, all of it, out of the file that was still open; ``salvaged``, what reads of a damaged file;
-    ``older``, on from an older copy; ``new``, begun anew. `aside`: the name under which what lay at the path is kept,
+    ``older``, on from an older copy; ``new``, begun anew; at a start ``taken up``, all of it, from beside its path;
+    ``other``, on in another log that lies there. `aside`: the name under which what lay at the path is kept,
     empty where nothing did. `damage`: what the database said of it. `whole`: nothing that was in the log is missing.
     `uid`, `digest`: the log that it goes on from and its last known head, None where that is not known. `found`: what
     was read of a damaged file.
@@ -64,7 +65,8 @@ class PutRight:
     @property
     def reason(self) -> str:
         """Why the log goes on from another one, as it is recorded in it."""
-        gone = "an older copy was written over it" if self.how == "older" else "gone"
+        reasons = {"older": "an older copy was written over it", "other": "another log, or an older copy, lay there"}
+        gone = reasons.get(self.how, "gone")
         why = f"damaged ({self.damage})" if self.damage else gone
         return f"{why}; set aside as {self.aside}" if self.aside else why
 
