@@ -18,6 +18,7 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.collectors import balance_options, options
+    from shotlog.store.keeping.anchors import is_there, standing_against
     from shotlog.store.log.engine import connect
     from shotlog.wear.constants import FALSE_CALLS_PER_100
 
@@ -25,6 +26,9 @@ def _run(arguments: argparse.Namespace) -> int:
     presses = [(f"press {press.name}: {press.kind}", options(press)) for press in settings.presses]
     balances = [(f"balance {one.name}: weighs for {one.weighs}", balance_options(one)) for one in settings.balances]
     print(f"log: {settings.store_shown}")
+    if settings.anchor is not None:
+        new = "" if is_there(settings.anchor) else ", which is not there yet"
+        print(f"head of the log: written down in {settings.anchor}{new}")
     if settings.trial is not None:
         print(f"trial: {settings.trial.name}")
     for title, collector in (*presses, *balances):
@@ -49,6 +53,8 @@ def _run(arguments: argparse.Namespace) -> int:
     print("every key as it was understood:")
     for line in _understood(settings.understood):
         print(f"  {line}")
+    if settings.anchor is not None and (wrong := standing_against(settings.anchor)):
+        print(f"WARNING: the head of the log cannot be written down outside: anchor {settings.anchor}: {wrong}")
     for line in (*settings.cautions, *settings.hints):
         print(f"WARNING: {line}")
     connect(settings.store, read_only=True).dispose()  # connects to nothing, and needs the driver of the store

@@ -82,7 +82,7 @@ def _archived(log: "Log", tell: Progress) -> None:
 
 def _confirmed(log: "Log", settings: "Settings", n: int, expected: bool) -> None:
     """Say up to where the log is confirmed by what was written down outside of it."""
-    from shotlog.store.keeping.anchors import anchors_named, compare
+    from shotlog.store.keeping.anchors import anchors_named, compare, is_there
 
     if settings.anchor is None:
         named = anchors_named(log)
@@ -95,7 +95,8 @@ def _confirmed(log: "Log", settings: "Settings", n: int, expected: bool) -> None
         return
     found = compare(log, settings.anchor)
     if found.newest is None:
-        print(f"nothing outside the log confirms it: {settings.anchor} holds no anchor of it yet")
+        why = "holds no anchor of it yet" if is_there(settings.anchor) else "is not there"
+        print(f"nothing outside the log confirms it: {settings.anchor} {why}")
     else:
         head, when = found.newest.head, clock_time(found.newest.time)
         n = max(n, head.links)  # a log in use has grown since

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from shotlog.clock import Clock
 from shotlog.errors import StoreDamaged, StoreError, StoreGone
-from shotlog.store.keeping.anchors import enter_anchor, write_anchor
+from shotlog.store.keeping.anchors import enter_anchor, is_there, standing_against, write_anchor
 from shotlog.store.keeping.head import Head, head_of, uid_of
 from shotlog.store.log.log import Log
 
@@ -49,11 +49,16 @@ class Anchoring:
     def turn(self) -> bool:
         """Write the head down now, where it moved on by more than the entry that said so last time.
 
-        Returns whether there was a log to write down: one that is just begun has no name before its first transaction,
-        and one that is out of reach is opened later.
+        Returns whether there was a log to write down, and a folder: a log that is just begun has no name before its
+        first transaction, and one that is out of reach is opened later. The folder is looked at first, so that one that
+        is misspelt is told at once.
         """
         if self._folder is None:
             return True
+        if wrong := standing_against(self._folder):
+            self._complain(_not_written(f"anchor {self._folder}: {wrong}"))
+            return False
+        new = not is_there(self._folder)
         try:
             head = head_of(self._log)
             if not head.links or uid_of(self._log) is None:
@@ -61,6 +66,8 @@ class Anchoring:
             if head == self._mine:
                 return True
             anchor = write_anchor(self._log, self._folder, "run", self._clock.now())
+            if new:
+                logger.warning("%s was not there and is made: the head of the log is written down in it", self._folder)
             if anchor is not None:
                 enter_anchor(self._log, anchor)
             after = head_of(self._log)
@@ -70,9 +77,7 @@ class Anchoring:
         except StoreDamaged as error:
             self._complain(f"{error}; nothing is written down of it any more: run `shotlog verify`")
         except StoreError as error:
-            self._complain(
-                f"the head of the log is not written down outside: {error}; logging goes on, tried again later"
-            )
+            self._complain(_not_written(error))
         else:
             self._complained = ""
         return True
@@ -88,3 +93,7 @@ class Anchoring:
         if text != self._complained:
             logger.error("%s", text)
         self._complained = text
+
+
+def _not_written(why: object) -> str:
+    return f"the head of the log is not written down outside: {why}; logging goes on, tried again later"

@@ -216,6 +216,22 @@ def test_what_the_file_does_not_give_is_marked_and_a_password_is_not_shown(
 
 
 @pytest.mark.parametrize(
+    ("anchor", "said"), [("away/outside", "nor the folder it lies in"), ("all.toml", "no folder"), ("outside", "")]
+)
+def test_a_folder_of_anchors_that_cannot_be_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], anchor: str, said: str
+) -> None:
+    file = tmp_path / "all.toml"
+    file.write_text(EVERYTHING.replace('anchor = "outside"', f'anchor = "{anchor}"'), encoding="utf-8")
+    assert main(["check", str(file)]) == 0
+    out = capsys.readouterr().out
+    assert f"head of the log: written down in {tmp_path / anchor}" in out
+    warned = [line for line in out.splitlines() if line.startswith("WARNING") and "outside: anchor" in line]
+    assert len(warned) == bool(said)
+    assert said in "".join(warned)
+
+
+@pytest.mark.parametrize(
     ("table", "address", "said"),
     [
         ("holding", 40004, "3, if 40004 is the number of a register in a printed map; high_addresses = true, if 40004"),

@@ -59,6 +59,22 @@ def test_a_folder_out_of_reach_is_said_once_and_tried_again(
     assert len(lines(folder)) == 1
 
 
+def test_a_folder_that_is_misspelt_is_said_before_there_is_a_log_to_write_down(
+    url: str, tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    """It was said at the end, or after a quarter of an hour; and one misspelt in its last word was made in silence."""
+    with open_log(url, read_only=False) as log:
+        assert not Anchoring(log, tmp_path / "mispelt" / "outside", HandClock()).turn()
+        assert "outside: neither it nor the folder it lies in is there; logging goes on" in caplog.text
+        caplog.clear()
+        log.append(shots(1, 1))
+        assert Anchoring(log, tmp_path / "mispelt", HandClock()).turn()
+        assert Anchoring(log, tmp_path / "mispelt", HandClock()).turn()
+    assert caplog.messages == [
+        f"{tmp_path / 'mispelt'} was not there and is made: the head of the log is written down in it"
+    ]
+
+
 def test_without_a_folder_it_does_nothing(log: Log) -> None:
     before = head_of(log)
     anchoring = Anchoring(log, None, HandClock())
@@ -93,6 +109,7 @@ def test_a_log_that_is_just_begun_is_written_down_as_soon_as_it_has_a_name(
 ) -> None:
     """It was said that an earlier release wrote it, and the first anchor stood there after a quarter of an hour."""
     folder = tmp_path / "outside"
+    folder.mkdir()
 
     class Clock(HandClock):
         def wait(self, stop: threading.Event, seconds: float) -> bool:

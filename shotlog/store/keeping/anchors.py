@@ -22,7 +22,17 @@ from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 from shotlog.withheld import without_secrets
 
-__all__ = ["Anchor", "Confirmed", "anchor_file", "anchors_named", "compare", "enter_anchor", "write_anchor"]
+__all__ = [
+    "Anchor",
+    "Confirmed",
+    "anchor_file",
+    "anchors_named",
+    "compare",
+    "enter_anchor",
+    "is_there",
+    "standing_against",
+    "write_anchor",
+]
 
 _KEPT_AS = "# the head of a log kept as "
 
@@ -62,6 +72,24 @@ class _Name:
 def anchor_file(folder: Path, uid: str) -> Path:
     """Return the file that holds the anchors of a log."""
     return folder / f"{uid}.anchors"
+
+
+def standing_against(folder: Path) -> str:
+    """Return what stands against anchors in a folder, empty where nothing does; the folder itself is made if need be.
+
+    Examples
+    --------
+    >>> standing_against(Path("/misspelt/outside"))
+    'neither it nor the folder it lies in is there'
+    """
+    if is_there(folder) or (is_there(folder.parent) and not os.path.lexists(folder)):
+        return ""
+    return "it is no folder" if os.path.lexists(folder) else "neither it nor the folder it lies in is there"
+
+
+def is_there(folder: Path) -> bool:
+    """Say whether a folder is there and may be looked into."""
+    return os.path.isdir(folder)  # noqa: PTH112  (the other fails where one may not look)
 
 
 def write_anchor(log: Log, folder: Path, by: str, time: datetime, head: Head | None = None) -> Anchor | None:
