@@ -10,7 +10,7 @@ import time
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from sqlalchemy import URL, Engine
 from sqlalchemy.engine import make_url
@@ -25,7 +25,7 @@ from shotlog.store.log.left_behind import held_against, taken_up
 from shotlog.store.log.log import Log, shown
 from shotlog.store.log.recovery import PutRight, put_right
 from shotlog.store.log.shots import columns
-from shotlog.store.log.transaction import Record, Transaction, Trial, has_origin
+from shotlog.store.log.transaction import Record, Transaction, Trial, known_origins
 
 __all__ = ["HeldLog", "held_log"]
 
@@ -34,6 +34,8 @@ logger = logging.getLogger(__name__)
 _AT_HAND = 5_000
 """Batches kept in memory after they are stored, the newest, for a log that loses a page: hours of shots. A press that
 makes one a second would need more for a shift."""
+_AT_ONCE = 250
+"""Shots of batches that the log knows brought in with one transaction."""
 _LOST = "lost with a damaged page of the log"
 
 
@@ -222,14 +224,26 @@ class HeldLog(Log):
             work.name(done.reason, done.uid or done.aside or None, done.digest)
             n = self._entries.bring_back(work, () if done.found is None else done.found.changed)
         logger.warning("log %s: %d rows of entries that were still at hand are in it again", self.url, n)
-        for origin, records, trial in list(self._newest):
-            with self.reading() as connection:
-                again = has_origin(connection, origin)
-            # a batch of which a part was lost is known by its origin; its shots are known one by one
-            given = [one for one in records if isinstance(one, Shot)] if again else records
-            Log.append(self, given, None if again else origin, trial)
+        self._bring_in(list(self._newest))
         if done.found is not None:
             Log.append(self, self._still_missing(done.found.shots))
+
+    def _bring_in(self, newest: list[tuple[str, list[Record], Trial]]) -> None:
+        """Append batches once more, in their order: those that the log does not know, and the shots of all others.
+
+        A batch of which a part was lost is known by its origin; its shots are known one by one, so that many batches of
+        which nothing is missing need few transactions: shots come in meanwhile, and wait.
+        """
+        with self.reading() as connection:
+            known = known_origins(connection, [origin for origin, _, _ in newest])
+        for (is_known, trial), batches in groupby(newest, lambda batch: (batch[0] in known, batch[2])):
+            if not is_known:
+                for origin, records, _ in batches:
+                    Log.append(self, records, origin, trial)
+                continue
+            shots = [one for _, records, _ in batches for one in records if isinstance(one, Shot)]
+            for first in range(0, len(shots), _AT_ONCE):
+                Log.append(self, shots[first : first + _AT_ONCE], None, trial)
 
     def _still_missing(self, missing: Mapping[str, Iterable[tuple[int, int]]]) -> list[Gap]:
         """Return gaps for the shots that a damaged page took with it and nobody could bring back."""

@@ -1,7 +1,7 @@
 """One transaction on the log: rows in, and one link of the hash chain over all of them."""
 
 import uuid
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
@@ -19,11 +19,14 @@ from shotlog.store.log.engine import translated
 from shotlog.store.log.identity import Head, Identity, read_head
 from shotlog.store.log.patience import patience_s
 
-__all__ = ["Entered", "Transaction", "Trial", "has_origin", "transaction"]
+__all__ = ["Entered", "Transaction", "Trial", "has_origin", "known_origins", "transaction"]
 
 Record = Shot | Gap | Fault | Link | ClockStep | Start | Event | Mounting | Removal | Weighing
 
 _START = ("release", "basis", "config", "digest", "maps", "host", "process")
+
+_ASKED = 500
+"""Origins asked for with one query: a database takes only so many parameters."""
 
 Trial = tuple[str, str, str, str] | None
 """Name, part and resin of a trial, and the time it was first used; None for none."""
@@ -243,6 +246,15 @@ def has_origin(connection: Connection, origin: str) -> bool:
     """Say whether a transaction of that origin is in the log."""
     ledger = schema.ledger
     return connection.execute(select(func.count()).where(ledger.c.origin == origin)).scalar_one() > 0
+
+
+def known_origins(connection: Connection, origins: Sequence[str]) -> set[str]:
+    """Return which of some origins have a transaction in the log."""
+    origin, known = schema.ledger.c.origin, set[str]()
+    for first in range(0, len(origins), _ASKED):
+        found = connection.execute(select(origin).where(origin.in_(origins[first : first + _ASKED]))).scalars()
+        known.update(one for one in found if one is not None)
+    return known
 
 
 @contextmanager
