@@ -57,7 +57,7 @@ def test_review_as_json_is_one_document_and_no_file(run: Run, tmp_path: Path, mo
     ("words", "status", "said"),
     [
         (["--since", "yesterday"], 2, "given 'yesterday'"),
-        (["--out", "nowhere/at/all.html"], 1, "nowhere"),
+        (["--out", "nowhere/at/all.html"], 2, "nowhere"),
     ],
 )
 def test_review_says_in_one_line_what_is_wrong(

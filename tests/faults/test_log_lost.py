@@ -4,9 +4,12 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
+from shotlog.records import LOG_AWAY
 from shotlog.store.asked import state
+from shotlog.store.asked.faults import faults
 from shotlog.store.log.log import open_log
 from shotlog.store.log.starts import starts
+from shotlog.wording.clock import start_said
 from tests.end_to_end.running import Run, ServedPress, expected, shotlog, write_config
 
 PAGE = 4096
@@ -79,6 +82,7 @@ def test_everything_that_can_be_done_to_the_log_of_a_run(tmp_path: Path) -> None
         verified = shotlog("verify", config)
         assert verified.returncode == 0, verified.stderr
         assert "it goes on from an earlier log since" in verified.stdout
+        on_record(log)
         damage_a_page(log, "shots")
         with Run(config) as run:
             run.wait_for(r"is damaged \(Page \d+: .*\).* goes on with all that could be read; lost are \d+ of shots")
@@ -97,6 +101,17 @@ def check(log: Path, upto: int) -> None:
         assert state.gaps(opened, "P25") == []
         assert starts(opened)  # a log begun anew says under which configuration as well
         assert opened.timeline("P25").halves(upto)["moving"].serial == "B-11"
+
+
+def on_record(log: Path) -> None:
+    """What was done to the log is told by the log, and by no start that is none."""
+    with open_log(f"sqlite:///{log.as_posix()}") as opened:
+        told = [one.detail for one in reversed(faults(opened, "P25")) if one.kind == LOG_AWAY]
+        again = [start_said(one) for one in starts(opened)]
+    assert "deleted or moved away, and all of it was put back; 1 shot of this press waited" in told[0]
+    assert "another file was put in its place, and all of it was put back; what lay there is kept as " in told[1]
+    assert len(told) == len(DONE)
+    assert sum(one.startswith("Entered again ") for one in again) == len(again) - 1
 
 
 def damage_a_page(log: Path, table: str) -> None:
