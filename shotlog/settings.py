@@ -497,6 +497,8 @@ def _store_url(log: Section, file: Path) -> str:
     path = (file.parent / name).resolve().as_posix()
     if name.endswith("/") or os.path.isdir(path):  # noqa: PTH112  (the other fails where one may not look)
         raise log.wrong("store", "the name of a file, and not of a folder")
+    if path == file.resolve().as_posix():
+        raise log.wrong("store", "a file of its own, and not this configuration")
     if "?" in path:
         raise log.wrong("store", f"a file and folder without ? in their names, not {path}")
     return _SQLITE + path

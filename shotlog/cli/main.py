@@ -3,11 +3,12 @@
 import argparse
 import io
 import logging
+import os
 import re
 import sys
 import traceback
 from collections.abc import Mapping, Sequence
-from contextlib import nullcontext
+from contextlib import nullcontext, suppress
 from types import ModuleType
 from typing import Any
 
@@ -112,12 +113,19 @@ def _run(arguments: argparse.Namespace) -> int:
     logging.getLogger("pymodbus").setLevel(logging.CRITICAL)
     try:
         _check_texts(vars(arguments))
-        return int(arguments.run(arguments))
+        status = int(arguments.run(arguments))
+        if sys.stdout is not None:
+            sys.stdout.flush()  # here, where a pipe that nobody reads any more is met with a plain end
+        return status
     except (SettingsError, UsageError) as error:
         print(f"shotlog {arguments.command}: {error}", file=sys.stderr)
         return 2
     except ShotlogError as error:
         print(f"shotlog {arguments.command}: {error}", file=sys.stderr)
+        return 1
+    except BrokenPipeError:  # whoever reads what is printed has read enough: the rest goes nowhere
+        with suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 1
     except OSError as error:
         print(f"shotlog {arguments.command}: {error}", file=sys.stderr)

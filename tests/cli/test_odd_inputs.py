@@ -36,7 +36,7 @@ def refused(file: Path) -> str:
 
 @pytest.mark.parametrize(
     "store",
-    ["sqlite:////", "sqlite:///.", "sqlite:///hall/",
+    ["sqlite:////", "sqlite:///c.toml", "sqlite:///.", "sqlite:///hall/",
      "sqlite:///a\\u0000b.db", "sqlite:///a\\nb.db", "postgresql://ann:hush@h\\u0000/db", "postgresql://ann:hush@h:abc/db",
      "postgresql://ann:hush@h:99999/db", "postgresql://ann:hush@h:0/db", "postgresql://ann:hush/db",
      "postgresql://ann:p@hush@h/db", "postgresql://do/main:hush@h/db", "postgresql://ann:hush@[::1/db",
@@ -136,6 +136,21 @@ def test_names_beyond_the_code_page_end_no_command(tmp_path: Path, encoding: str
     ran = subprocess.run(words, capture_output=True, env={**os.environ, "PYTHONIOENCODING": encoding})
     assert (ran.returncode, ran.stderr) == (0, b"")
     assert b"\\u015d \\U0001f600" in ran.stdout
+
+
+def test_a_reader_that_has_read_enough_is_told_nothing(tmp_path: Path) -> None:
+    """`check | head` ended in a line on a broken pipe."""
+    (tmp_path / "c.toml").write_text(CONFIG, encoding="utf-8")
+    reading, writing = os.pipe()
+    os.close(reading)
+    try:
+        done = subprocess.run(
+            [sys.executable, "-m", "shotlog", "check", str(tmp_path / "c.toml")],
+            stdout=writing, stderr=subprocess.PIPE, text=True, timeout=120, check=False,
+        )  # fmt: skip
+    finally:
+        os.close(writing)
+    assert (done.returncode, done.stderr) == (1, "")
 
 
 def test_json_stays_json_where_the_terminal_lacks_letters(monkeypatch: pytest.MonkeyPatch) -> None:
