@@ -8,6 +8,8 @@
         PressRefused       the press answers, and says it has no such thing a configuration error: said, tried slowly
       StoreError
         StoreUnreachable   down, locked, read-only, disk full               the recorder spools, says so, drains later
+          StoreLocked      another program holds it                       as above
+          StoreFull        its disk is full                               as above
           StoreGone        its file was deleted, moved, or its folder is    as above; opened again by `Log.reopen`
           StoreReplaced    another file or an older copy lies in its place  as above; opened again by `Log.reopen`
           StoreHeld        another process logs into it already             refused at the start; else as above
@@ -64,6 +66,14 @@ class StoreError(ShotlogError):
 
 class StoreUnreachable(StoreError):
     """The log cannot be read or written now: missing, locked, read-only, disk full, server down."""
+
+
+class StoreLocked(StoreUnreachable):
+    """Another program holds the log."""
+
+
+class StoreFull(StoreUnreachable):
+    """The disk of the log is full."""
 
 
 class StoreGone(StoreUnreachable):

@@ -11,7 +11,7 @@ from dash.development.base_component import Component
 
 from dashboard.press import entry_panel, people
 from dashboard.press.mounted import mounted
-from dashboard.press.standing import PressStanding, standing
+from dashboard.press.standing import PressStanding, safe_of, standing
 from dashboard.shared.attributes import attributes
 from dashboard.shared.figures.ink import NOTHING
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
@@ -23,7 +23,7 @@ from shotlog.errors import StoreError, StoreGone, StoreUnreachable
 from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.clock import clock_said, is_of_today
 from shotlog.wording.incoming import missed_said, uncertain_said
-from shotlog.wording.kept import waiting_said
+from shotlog.wording.not_current import link_unknown
 from shotlog.wording.numbers import some
 from shotlog.wording.times import at_time, zone_named
 
@@ -153,7 +153,7 @@ def register(app: Dash, context: Context) -> None:
             _rate(strips) if strips is not None else no_update,
             mounted(side) if side is not None else no_update,
             entry_panel.recent_entries(side) if side is not None else no_update,
-            _health(side, now) if side is not None else no_update,
+            _health(view, now, words.is_read) if view is not None and new & {"side", "words"} else no_update,
             [_link(*item) for item in switch] if "switch" in new else no_update,
             held if new else no_update,
             tick or 0,
@@ -173,9 +173,12 @@ def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, Press
     except StoreError as error:
         missing = isinstance(error, StoreUnreachable) and not context.source.is_there()
         words = _gone(error) if isinstance(error, StoreGone) else _no_log(error) if missing else _unreadable(error)
-        waits = waiting_said(kept.shots or 0, kept.place, kept.since, unsafe=kept.unsafe)
-        words = replace(words, detail=" ".join(filter(None, [words.detail, waits])), notices=notices)
-        return dict.fromkeys(context.source.presses, (None, words))
+        words = replace(words, notices=notices)
+        held = bool(kept.shots or kept.unsafe)
+        return {
+            press: (None, replace(words, safe=safe_of(press, kept, kept.alive) if held else ""))
+            for press in context.source.presses
+        }
 
 
 def _no_log(error: StoreError) -> PressStanding:
@@ -228,6 +231,7 @@ def _standing(words: PressStanding) -> list[Component]:
                     className="said-of-it",
                 ),
                 html.P(words.detail, className="detail") if words.detail else None,
+                html.P(words.safe, className="safe") if words.safe else None,
                 _also(words.also) if words.also else None,
                 html.P([html.B("Next: "), words.check], className="check") if words.check else None,
                 _rest() if words.hold and (words.detail or words.also) else None,
@@ -260,9 +264,9 @@ def _rate(strips: Strips) -> str:
     return f"Limits: {said}" if said else ""
 
 
-def _health(view: PressView, now: datetime) -> list[Component]:
-    link, step = view.link, view.clock_step
-    state = "Not connected yet" if link is None else f"{link.state.capitalize()} since {at_time(link.time, now)}"
+def _health(view: PressView, now: datetime, is_read: bool) -> list[Component]:
+    step = view.clock_step
+    state = _link_said(view, now, is_read)
     last = "no shot yet" if view.time is None else f"last shot {view.shot} at {at_time(view.time, now, seconds=True)}"
     counts = (
         f"{view.n_shots} stored, {missed_said(view.n_missed, view.uncertain)} missed, {some(view.n_faults, 'fault')}"
@@ -274,6 +278,14 @@ def _health(view: PressView, now: datetime) -> list[Component]:
         *(html.P(f"{uncertain_said(gap)}.") for gap in view.uncertain[-1:]),
         *([html.P(clock_said(step, now), className="clock")] if step is not None and is_of_today(step, now) else []),
     ]
+
+
+def _link_said(view: PressView, now: datetime, is_read: bool) -> str:
+    if view.link is None:
+        return "Not connected yet"
+    if not is_read:
+        return f"Connection {link_unknown(view.link.state)}"
+    return f"{view.link.state.capitalize()} since {at_time(view.link.time, now)}"
 
 
 def _link(name: str, headline: str, sign: str, here: bool) -> Component:

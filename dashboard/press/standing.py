@@ -8,6 +8,7 @@ than the sentence of its verdict.
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import Any
 
 from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
@@ -16,14 +17,15 @@ from shotlog.records import Verdict
 from shotlog.store.asked.kept import KeptNow
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wording.blame import headline, likely, pointed_at
-from shotlog.wording.entries import half_named
+from shotlog.wording.entries import RELEARNING, half_named, learnt_anew
 from shotlog.wording.facts import limits_passed
 from shotlog.wording.found import ENDS, found_at, found_headline, found_said, known_before
 from shotlog.wording.incoming import one_line
+from shotlog.wording.not_current import safe_said, to_do
 from shotlog.wording.times import at_time
 from shotlog.wording.verdicts import beneath, checked, worded
 
-__all__ = ["SIGNS", "PressStanding", "standing"]
+__all__ = ["SIGNS", "PressStanding", "safe_of", "standing"]
 
 SIGNS = ("keep", "watch", "swap", "settling", "waiting", "cut")
 """The drawn signs a standing may carry; each has its picture in the assets."""
@@ -43,6 +45,7 @@ class PressStanding:
     """The words on top of the page: a headline, where the change likely lies, what was seen, from which shot on parts
     are to be held, what to check next. `limit`, an action limit that is passed, goes before all of it; `also`: changes
     that stand open beside the one that decides. `notices`: what is to be done about the computer soon.
+    `safe`: whether shots are safe, and where, while data are not current; `is_read`: somebody reads the press.
 
     `current` is false when the data are not; `before` is then the last verdict. `question` is the shot before which an
     insert may have been changed without an entry.
@@ -61,6 +64,8 @@ class PressStanding:
     limit: str = ""
     also: tuple[str, ...] = ()
     notices: tuple[str, ...] = ()
+    safe: str = ""
+    is_read: bool = True
 
 
 def standing(
@@ -69,7 +74,7 @@ def standing(
     """Return what may be said of a press."""
     wrong = trouble(view, now, logger_seen, kept)
     if view.shot is None:
-        return _waiting(view, wrong)
+        return replace(_waiting(view, wrong), **_safe(view.press, wrong, kept))
     found = [one for one in view.found if one.stands]
     if not wrong:
         said = replace(_verdict_standing(view), question=view.question)
@@ -80,12 +85,32 @@ def standing(
         headline=worst.what,
         sentence=_sentence(". ".join(filter(None, [_sentence(worst.more).rstrip("."), *map(str, others)]))),
         detail=_sentence(". ".join(_details(view))),
-        check="Judge by the parts: verdict and values are not current. What was found and is held stands.",
+        check=to_do(_first_to_do(wrong)),
         before=_before(view, now),
         current=False,
         question=view.question,
         limit=" ".join(_sentence(found_said(one)) for one in found),
+        **_safe(view.press, wrong, kept),
     )
+
+
+def _first_to_do(wrong: list[Trouble]) -> str:
+    """Return which trouble is to be mended first: a logger that has ended brings nothing in, however the log is."""
+    ended = [one.kind for one in wrong if one.ends_reading]
+    return wrong[0].kind if wrong[0].kind == "unsafe" or not ended else ended[0]
+
+
+def _safe(press: str, wrong: list[Trouble], kept: KeptNow | None) -> dict[str, Any]:
+    if not wrong or kept is None:
+        return {}
+    is_read = not any(one.ends_reading for one in wrong)
+    return {"safe": safe_of(press, kept, is_read), "is_read": is_read}
+
+
+def safe_of(press: str, kept: KeptNow, is_read: bool) -> str:
+    """Return whether shots are safe, and where; `is_read`: the logger is at work."""
+    n = kept.by_press.get(press, 0) if sum(kept.by_press.values()) == kept.shots else None
+    return safe_said(press, n, kept.shots, kept.place, kept.unsafe, is_read)
 
 
 def _beside_found(said: PressStanding, found: Sequence[FoundWrong], view: PressView) -> PressStanding:
@@ -150,12 +175,16 @@ def _before(view: PressView, now: datetime) -> str:
 
 def _waiting(view: PressView, wrong: list[Trouble]) -> PressStanding:
     waits = wrong[0].more if wrong else ""
-    told = [*filter(None, [waits]), *map(str, wrong[1:]), *_details(view)]
+    told = [*filter(None, [_sentence(waits).rstrip(".")]), *map(str, wrong[1:]), *_details(view)]
     return PressStanding(
         sign="cut" if wrong else "waiting",
         headline=wrong[0].what if wrong else "Waiting for the first shot",
         sentence=". ".join(["No shot in the log yet" if waits else "No shot received yet", *told]) + ".",
-        check="" if view.mounted else "Enter which inserts are mounted, so that the shots are logged against them.",
+        check=to_do(_first_to_do(wrong))
+        if wrong
+        else ""
+        if view.mounted
+        else "Enter which inserts are mounted, so that the shots are logged against them.",
         current=not wrong,
     )
 
@@ -176,6 +205,7 @@ def _verdict_standing(view: PressView) -> PressStanding:
             "waiting",
             "No insert entered",
             "Shots are logged, and nobody can say which insert made them.",
+            detail=_learnt_anew(view, verdict),
             check="Enter which inserts are mounted; give the shot they came in at if it was earlier.",
         )
     # the question is put below, with its answers, until it is answered
@@ -184,7 +214,9 @@ def _verdict_standing(view: PressView) -> PressStanding:
     if verdict.shot != view.shot:
         detail = f"Judged up to shot {verdict.shot} of {view.shot}. {detail}".strip()
     if verdict.verdict == "keep" and not _judged(verdict):
-        return PressStanding("settling", _before_judged(verdict), _sentence(said.seen), detail, _NOT_SHARP_YET)
+        anew = _learnt_anew(view, verdict)
+        word = RELEARNING if anew else _before_judged(verdict)
+        return PressStanding("settling", word, anew or _sentence(said.seen), detail, _NOT_SHARP_YET)
     hold = "" if view.strips.held_from is None else f"Hold parts from {view.strips.held_from} for this"
     return PressStanding(
         verdict.verdict,
@@ -204,6 +236,14 @@ def _judged(verdict: Verdict) -> bool:
     if verdict.facts is None:
         return not verdict.settling and verdict.statistic is not None
     return verdict.facts.stage in ("quiet", "called")
+
+
+def _learnt_anew(view: PressView, verdict: Verdict) -> str:
+    """Return since when the level is learnt anew because channels are read otherwise; empty where it is known again."""
+    if view.map_changed is None or _judged(verdict):
+        return ""
+    facts = verdict.facts
+    return _sentence(learnt_anew(*view.map_changed, None if facts is None else facts.judged_from))
 
 
 def _before_judged(verdict: Verdict) -> str:

@@ -31,6 +31,7 @@ from shotlog.store.log.starts import starts
 from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.incoming import bytes_shown, kind_named, missed_said, one_line, unread_said
 from shotlog.wording.kept import room_said, waiting_said
+from shotlog.wording.not_current import link_unknown
 from shotlog.wording.numbers import plain, shots
 from shotlog.wording.putting_right import follows_said
 from shotlog.wording.times import at_time, clock_time
@@ -134,7 +135,14 @@ def _overview(views: dict[str, PressView], wrong: dict[str, list[Trouble]], now:
         link = dcc.Link(press, href=f"/press/{quote(press, safe='')}", className="touch")
         counts = (view.n_shots, missed_said(view.n_missed, view.uncertain), view.n_faults)
         rows.append(
-            [link, [*_connection(view, now), *(html.Div(str(one), className="away") for one in wrong[press])], last]
+            [
+                link,
+                [
+                    *_connection(view, now, not any(one.ends_reading for one in wrong[press])),
+                    *(html.Div(str(one), className="away") for one in wrong[press]),
+                ],
+                last,
+            ]
         )
         rows[-1] += [str(n) for n in counts]
     return _table("Every press", heads, rows, heading_rows=True, stacks=True)
@@ -152,10 +160,12 @@ def _balances(
     return _table("Every balance", heads, rows, heading_rows=True, stacks=True)
 
 
-def _connection(view: PressView, now: datetime) -> list[Component]:
+def _connection(view: PressView, now: datetime, is_read: bool = True) -> list[Component]:
     link = view.link
     if link is None:
         return [html.Span("not connected yet")]
+    if not is_read:
+        return [html.Span(link_unknown(link.state))]
     detail = [html.Br(), html.Small(one_line(link.detail))] if link.detail else []
     return [html.Span(f"{link.state} since {at_time(link.time, now)}"), *detail]
 

@@ -11,6 +11,8 @@ from shotlog.wording.kept import set_aside_said, space_said
 
 __all__ = ["KeptReader", "low_disks"]
 
+_ALIVE_S = 5.0
+
 
 class KeptReader:
     """Reads what waits for the log of a configuration."""
@@ -19,6 +21,7 @@ class KeptReader:
         self._settings, self._clock = settings, clock
         self._reading = threading.Lock()
         self._found: tuple[tuple[int, ...], KeptNow] | None = None
+        self._read = 0.0
 
     def now(self) -> KeptNow:
         """Return what waits now."""
@@ -27,8 +30,11 @@ class KeptReader:
         if not any(mark):
             return KeptNow(place)
         with self._reading:
-            if self._found is None or self._found[0] != mark:
+            # a logger that is killed writes no more: that it was at work is true for some seconds only
+            old = self._clock.monotonic() - self._read > _ALIVE_S
+            if self._found is None or self._found[0] != mark or (old and self._found[1].alive):
                 self._found = (mark, kept_now(self._settings, self._clock.now()))
+                self._read = self._clock.monotonic()
             return self._found[1]
 
 

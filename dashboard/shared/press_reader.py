@@ -20,9 +20,9 @@ from dashboard.shared.source import Source
 from dashboard.shared.views import EntryLine, EventLine, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
-from shotlog.entries import KINDS
+from shotlog.entries import KINDS, MAP
 from shotlog.parts.found import FoundWrong
-from shotlog.records import Stay, Verdict, half_judged
+from shotlog.records import Event, Stay, Verdict, half_judged
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.asked.entries_made import newest_entries
@@ -158,6 +158,7 @@ def read_view(
         question=open_question(now.verdict, judged, state.entries(log, press, start, upcoming)),
         found=found,
         set_since_s=now.set_since_s,
+        map_changed=_map_changed(log, press, start, upcoming),
         clock_step=next(iter(clock_steps(log, 1)), None),
     )
 
@@ -274,16 +275,26 @@ def _onset(verdict: Verdict | None, start: int) -> tuple[int, int, int] | None:
 
 
 def _events(log: Log, press: str, timeline: Timeline, start: int, first: int, last: int) -> tuple[EventLine, ...]:
-    lines = [
-        EventLine(row.event.at_shot, words := entry_text(row.event.kind, row.event.text), words)
-        for row in state.entries(log, press, first, last)
-        if not row.taken_back
-    ]
+    lines = [_event_line(row.event) for row in state.entries(log, press, first, last) if not row.taken_back]
     for stay in timeline.stays:
         if max(first, start + 1) <= stay.first <= last:
             text = f"{stay.mounting.insert.serial} in {stay.mounting.half}"
             lines.append(EventLine(stay.first, text, text))
     return tuple(sorted(lines, key=lambda line: line.shot))
+
+
+def _map_changed(log: Log, press: str, start: int, last: int) -> tuple[int, str] | None:
+    """Return since which shot channels are read otherwise, and how, where that was changed while the insert was in."""
+    for row in reversed(state.entries(log, press, start, last)):
+        if row.event.kind == MAP and not row.taken_back:
+            return row.event.at_shot, row.event.text
+    return None
+
+
+def _event_line(event: Event) -> EventLine:
+    """Return an entry as it stands over the strip; what changed in a channel map is too long to stand there."""
+    words = entry_text(event.kind, event.text)
+    return EventLine(event.at_shot, entry_text(event.kind, event.kind) if event.kind == MAP else words, words)
 
 
 def _recent(log: Log, press: str) -> tuple[EntryLine, ...]:

@@ -21,10 +21,20 @@ _AHEAD_S = 60.0
 
 @dataclass(frozen=True, slots=True)
 class Trouble:
-    """What keeps the data from being current: in a few words for the headline, and more of it."""
+    """What keeps the data from being current: in a few words for the headline, and more of it.
+
+    `kind` says what is to be done, see `wording.not_current`; nobody reads the link where the logger is ``stopped`` or
+    ``silent``.
+    """
 
     what: str
     more: str = ""
+    kind: str = "log"
+
+    @property
+    def ends_reading(self) -> bool:
+        """Whether nobody reads the link meanwhile."""
+        return self.kind in ("stopped", "silent")
 
     def __str__(self) -> str:
         return ": ".join(filter(None, (self.what, self.more)))
@@ -35,21 +45,22 @@ def trouble(view: PressView, now: datetime, logger_seen: datetime | None, kept: 
     found = [] if kept is None else _waiting(kept, now)
     link = view.link
     if link is not None and link.state == "stopped":
-        found.append(Trouble(f"Logging stopped at {at_time(link.time, now)}"))
+        found.append(Trouble(f"Logging stopped at {at_time(link.time, now)}", kind="stopped"))
     elif kept is not None and kept.alive and kept.since is not None:
         pass  # the logger is at work; what it cannot do is said already
     # a sign of life from the future is one of before the clock was set back
     elif logger_seen is None or abs((now - logger_seen).total_seconds()) > LOGGER_SILENT_S:
         since = "" if logger_seen is None else f" since {at_time(logger_seen, now)}"
-        found.append(Trouble(f"Logger not running{since}"))
+        found.append(Trouble(f"Logger not running{since}", kind="silent"))
     if link is not None and link.state == "lost":
-        found.append(Trouble(f"Connection lost since {at_time(link.time, now)}"))
+        found.append(Trouble(f"Connection lost since {at_time(link.time, now)}", kind="link"))
     if view.time is not None:
         age = (now - view.time).total_seconds() - view.set_since_s
         if age < -_AHEAD_S:
-            found.append(Trouble("Clocks disagree", f"the last shot is stamped {ago(-age)} in the future"))
+            found.append(Trouble("Clocks disagree", f"the last shot is stamped {ago(-age)} in the future", "clocks"))
         elif age > max(_STALE_LEAST_S, _STALE_CYCLES * (view.cycle_s or 0.0)):
-            found.append(Trouble(f"Last shot {ago(age)} ago"))
+            waits = kept is not None and bool(kept.shots or kept.unsafe)
+            found.append(Trouble(f"Last shot{' in the log' if waits else ''} {ago(age)} ago", kind="quiet"))
     return found
 
 
@@ -58,11 +69,5 @@ def _waiting(kept: KeptNow, now: datetime) -> list[Trouble]:
     if kept.since is None and not kept.unsafe:
         return []
     since = "" if kept.since is None else f" since {at_time(kept.since, now)}"
-    parts = []
-    if kept.shots:
-        wait = "shot waits" if kept.shots == 1 else "shots wait"
-        parts.append(f"{kept.shots} {wait} in the journal, on disk, and will go in")
-    if kept.unsafe:
-        are = "shot is" if kept.unsafe == 1 else "shots are"
-        parts.append(f"{kept.unsafe} {are} IN MEMORY ONLY: make room, do not switch off")
-    return [Trouble(f"Log not written{since}", "; ".join(parts) or kept.why)]
+    kind = "unsafe" if kept.unsafe else kept.kind or "log"
+    return [Trouble(f"Log not written{since}", kept.why, kind)]

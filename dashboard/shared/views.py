@@ -143,7 +143,7 @@ class PressView:
     `question` is the shot before which an insert may have been changed without an entry; None where nothing is asked,
     or it has been answered. `faults` counts them by kind. `found`: what people found wrong that stands, or is asked
     about. `set_since_s`: by how much the computer's clock was set since the last shot was made;
-    `clock_step`: what the clock did last.
+    `clock_step`: what the clock did last. `map_changed`: the shot since which channels are read otherwise, and how.
     """
 
     press: str
@@ -166,6 +166,7 @@ class PressView:
     set_since_s: float = 0.0
     clock_step: ClockStep | None = None
     uncertain: tuple[Gap, ...] = ()
+    map_changed: tuple[int, str] | None = None
 
     @property
     def n_faults(self) -> int:

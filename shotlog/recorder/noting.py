@@ -75,7 +75,18 @@ class Noting:
         if due:
             self._due = self._clock.monotonic() + _EVERY_S
         beat = "" if self._sign is None else written(self._sign())
-        note = Note(self._clock.now(), self._store, self._positions, *waits, outbox.why, disks, beat, self._seen)
+        note = Note(
+            self._clock.now(),
+            self._store,
+            self._positions,
+            *waits,
+            outbox.why,
+            disks,
+            beat,
+            self._seen,
+            outbox.kind,
+            outbox.by_press,
+        )
         try:
             self._write(note, due)
         except OSError as error:

@@ -2,6 +2,7 @@
 
 import logging
 import uuid
+from collections import Counter
 from contextlib import nullcontext
 from dataclasses import replace
 from datetime import datetime
@@ -10,7 +11,7 @@ from pathlib import Path
 from typing import Literal
 
 from shotlog.clock import Clock
-from shotlog.errors import StoreError
+from shotlog.errors import StoreError, StoreFull, StoreGone, StoreLocked
 from shotlog.recorder.away import Away
 from shotlog.recorder.blind import Blind, Start, start_of_press
 from shotlog.recorder.holes import Holes
@@ -25,12 +26,15 @@ from shotlog.store.log.patience import at_once
 from shotlog.store.log.transaction import Trial
 from shotlog.wording.numbers import some
 
-__all__ = ["Outbox", "Place"]
+__all__ = ["KINDS", "Outbox", "Place"]
 
 Place = Literal["log", "journal", "memory"]
 """Where records are: in the log; on disk in the journal, durable and not in the log yet; or not safe yet."""
 
 _RETRY_S = 5.0
+KINDS: dict[str, type[StoreError]] = {"locked": StoreLocked, "full": StoreFull, "gone": StoreGone}
+"""What keeps the log from being written, where it is known what is to be done; ``log`` for all else."""
+
 _TURN_S = 0.25
 """Longest time that what waits is moved at one go, in seconds: what comes meanwhile must be taken in as well."""
 _SAY_AGAIN_S = 60.0
@@ -59,7 +63,7 @@ class Outbox:
         self._n = self._n_away = 0
         self.n_logged = self.n_put_right = 0
         self.since: datetime | None = None
-        self.why = ""
+        self.why = self.kind = ""
         self._said: set[str] = set()
 
     def open(self, earlier: tuple[Path, ...] = ()) -> None:
@@ -98,6 +102,11 @@ class Outbox:
         return self._kept.shots
 
     @property
+    def by_press(self) -> dict[str, int]:
+        """How many shots of each press wait in the journal."""
+        return {press: n for press, n in self._kept.by_press.items() if n}
+
+    @property
     def n_unsafe(self) -> int:
         """How many shots are in memory only."""
         return sum(batch.n_shots for batch in self._memory)
@@ -132,7 +141,7 @@ class Outbox:
 
         Shots that are then numbered blind are numbered again when they go into the log, where that has to be.
         """
-        waiting = replace(self._kept, last=dict(self._kept.last), after=dict(self._kept.after))
+        waiting = replace(self._kept, last=dict(self._kept.last), after=dict(self._kept.after), by_press=Counter())
         for batch in self._memory:
             waiting.add(batch)
         start = start_of_press(press, self._log, waiting, read_note(self._journal.path))
@@ -170,7 +179,7 @@ class Outbox:
         first = self.since is None
         if self.since is None:
             self.since = self._clock.now()
-        self.why = str(error)
+        self.why, self.kind = str(error), next((kind for kind, one in KINDS.items() if isinstance(error, one)), "log")
         self._away.began(error)
         if self.why not in self._said:  # it may become another, and ask for something else to be done
             self._said.add(self.why)
@@ -205,7 +214,7 @@ class Outbox:
             self._next_try = self._clock.monotonic() + _RETRY_S
             return False
         logger.warning("the log can be written again; %s", self._away.said())
-        self._away, self.since, self.why = Away(self._clock), None, ""
+        self._away, self.since, self.why, self.kind = Away(self._clock), None, "", ""
         self._n_away += 1
         self._said.clear()
         return True

@@ -9,11 +9,13 @@ from shotlog.wording.numbers import some
 
 __all__ = [
     "BEGINS_ANEW",
+    "RELEARNING",
     "at_the_shot",
     "checked_said",
     "display_said",
     "entry_text",
     "half_named",
+    "learnt_anew",
     "made_said",
     "made_what",
     "series_asked",
@@ -25,6 +27,22 @@ __all__ = [
 
 BEGINS_ANEW = "level and sisters are learnt anew from here on, for earlier values may have been in another scale"
 """What is said where a channel map was changed."""
+
+
+RELEARNING = "Learning the level anew"
+"""The headline after a channel map was changed, until the level is known again."""
+
+
+def learnt_anew(shot: int, changed: str, judged_from: int | None) -> str:
+    """Return since which shot channels are read otherwise, and what that means for the verdict.
+
+    Examples
+    --------
+    >>> learnt_anew(105, "cushion scale 0.01 to 0.1", 135)
+    'cushion scale 0.01 to 0.1 at shot 105: the level is learnt anew, no change is called before shot 135 of the press'
+    """
+    until = "yet" if judged_from is None else f"before shot {judged_from} of the press"
+    return f"{changed} at shot {shot}: the level is learnt anew, no change is called {until}"
 
 
 def checked_said(what: str, n: int) -> str:

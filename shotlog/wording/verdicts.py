@@ -132,16 +132,18 @@ def _found_said(verdict: Verdict, found: Found) -> str:
 def _worded(verdict: Verdict, facts: Facts) -> WordedVerdict:
     asked = "" if facts.asked_shot is None else question(facts.asked_shot)
     n, insert = verdict.shots_on_insert, verdict.insert or "the insert"
+    # where none is entered, no shot was made on one
+    on_it = (f"shot {n} on {insert}",) if verdict.insert else ()
     match facts.stage:
         case "settling":
-            text = f"shot {n} on {insert}, not judged before shot {facts.judged_from} of the press"
+            text = ", ".join((*on_it, f"not judged before shot {facts.judged_from} of the press"))
             return WordedVerdict(text, more=tuple(besides(facts)), question=asked, state="settling")
         case "waited":
-            return WordedVerdict(_waited(facts), more=(f"shot {n} on {insert}", *besides(facts)), question=asked)
+            return WordedVerdict(_waited(facts), more=(*on_it, *besides(facts)), question=asked)
         case "learning":
             text = f"not judged: the level of {insert} is not known yet"
             text += "" if facts.judged_from is None else f", at shot {facts.judged_from} of the press at the earliest"
-            return WordedVerdict(text, more=(f"shot {n} on it", *besides(facts)), question=asked)
+            return WordedVerdict(text, more=(*((f"shot {n} on it",) if on_it else ()), *besides(facts)), question=asked)
         case "quiet":
             text = f"no change seen in these values since shot {facts.quiet_since}"
             on = f"shot {n} on {named(verdict, insert)}"

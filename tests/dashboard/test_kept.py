@@ -8,7 +8,7 @@ import pytest
 from dashboard.press.page import look
 from dashboard.presses.page import _room
 from dashboard.shared.held import HeldReader
-from dashboard.shared.kept import low_disks
+from dashboard.shared.kept import KeptReader, low_disks
 from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
@@ -39,7 +39,10 @@ def test_a_low_disk_and_shots_that_wait_are_told_at_the_press_and_among_the_pres
     journal.note(Note(NOW, "a log", {}, 3, 0, NOW, "database is locked", (LOW, ROOM)))
     words = look(context, NOW)["P25"][1]
     assert words.headline.startswith("Log not written since ")
-    assert "3 shots wait in the journal, on disk, and will go in" in words.sentence
+    assert words.sentence == "No shot in the log yet. Database is locked."
+    assert (
+        words.safe == f"Safe: 3 shots of all presses wait on disk in the journal {journal.path}, and go into the log."
+    )
     assert words.notices == (
         "NEARLY FULL: disk of the log (/data): 80 MB free, enough for about 22,000 shots; make room there",
     )
@@ -63,4 +66,17 @@ def test_what_has_not_changed_is_not_read_again(source: Source, monkeypatch: pyt
     first = source.kept.now()
     monkeypatch.setattr("dashboard.shared.kept.kept_now", lambda *_: pytest.fail("read again"))
     assert source.kept.now() is first
+    source.close()
+
+
+def test_a_logger_that_is_killed_while_shots_wait_is_at_work_for_some_seconds_only(source: Source) -> None:
+    """Its note was read once, and said for ever that it was at work."""
+    journal = Journal(journal_place(source.settings))
+    journal.open()
+    journal.note(Note(NOW, "a log", {}, 3, 0, NOW, "database is locked"))
+    clock = HandClock(NOW)
+    reader = KeptReader(source.settings, clock)
+    assert reader.now().alive
+    clock.advance(20.0)
+    assert not reader.now().alive
     source.close()

@@ -236,17 +236,47 @@ def test_words_hold_still_between_shots() -> None:
 
 
 def test_a_log_that_cannot_be_written_is_said_with_what_waits_for_it_and_where_it_is() -> None:
-    """The page said that the logger was not running, and nobody knew whether the shots were kept."""
-    kept = KeptNow(Path("j"), 28, 0, NOW - timedelta(minutes=5), "database is locked", alive=True)
+    """The page said 34 shots of all presses of one, no path, and the same advice for whatever was wrong."""
+    kept = KeptNow(
+        Path("j"), 34, 0, NOW - timedelta(minutes=5), "database is locked", alive=True, kind="locked",
+        by_press={"P25": 12, "P15": 22},
+    )  # fmt: skip
     said = standing(a_view(), NOW, NOW - timedelta(minutes=5), kept)
     assert said.headline.startswith("Log not written since ")
-    assert said.sentence == "28 shots wait in the journal, on disk, and will go in."
+    assert said.sentence == "Database is locked."
+    assert said.safe == "Safe: 12 shots of P25 wait on disk in the journal j, and go into the log (34 of all presses)."
+    assert said.check.startswith("End the program that holds the log")
+    assert "Judge by the parts meanwhile" in said.check
     assert not said.current
-    said = standing(a_view(), NOW, NOW - timedelta(minutes=5), replace(kept, shots=1, unsafe=2))
-    assert said.sentence == (
-        "1 shot waits in the journal, on disk, and will go in; 2 shots are IN MEMORY ONLY: make room, do not switch "
-        "off."
-    )
+    old = replace(a_view(), time=NOW - timedelta(minutes=6), cycle_s=20.0)
+    assert "Last shot in the log 6 min ago" in standing(old, NOW, NOW, kept).sentence
+    said = standing(a_view(), NOW, NOW - timedelta(minutes=5), replace(kept, shots=0, by_press={}, unsafe=2))
+    assert said.safe == "NOT SAFE: 2 shots of all presses are IN MEMORY ONLY: make room, do not switch off."
+    assert "do not end shotlog run" in said.check
     ended = standing(a_view(), NOW, NOW - timedelta(minutes=5), replace(kept, alive=False))
     assert "Logger not running since" in ended.sentence
+    assert "start it again" in ended.check
+    assert not ended.is_read
     assert standing(a_view(), NOW, SEEN, KeptNow(Path("j"))).current
+
+
+def test_what_to_do_next_fits_what_is_wrong() -> None:
+    kept = KeptNow(Path("j"))
+    cable = standing(lost(a_view()), NOW, SEEN, kept)
+    assert cable.check.startswith("Check that the press is on, then its cable, then its address")
+    assert cable.safe == "Safe: every shot that came is in the log."
+    stopped = standing(replace(a_view(), link=Link("P25", NOW, "stopped", "logging ended")), NOW, SEEN, kept)
+    assert stopped.check.startswith("Start shotlog run again.")
+    assert stopped.safe == "Safe: every shot that was logged is in the log; what the press makes now is not logged."
+    full = KeptNow(Path("j"), 1, 0, NOW, "full", alive=True, kind="full", by_press={"P25": 1})
+    assert standing(a_view(), NOW, SEEN, full).check.startswith("Make room on the disk of the log.")
+
+
+def test_a_changed_channel_map_is_said_until_the_level_is_known_again() -> None:
+    view = replace(a_view(settling=True, level=False), map_changed=(38, "cushion scale 0.01 to 0.1"))
+    said = standing(view, NOW, SEEN)
+    assert said.headline == "Learning the level anew"
+    assert said.sentence.startswith("Cushion scale 0.01 to 0.1 at shot 38: the level is learnt anew")
+    assert (
+        standing(replace(a_view(), map_changed=(12, "cushion scale 0.01 to 0.1")), NOW, SEEN).headline != said.headline
+    )

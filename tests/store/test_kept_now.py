@@ -34,9 +34,11 @@ def test_while_the_logger_is_at_work_its_note_tells_and_afterwards_the_journal(s
     found = kept_now(settings, NOW + timedelta(seconds=10))
     assert found == KeptNow(place, 1, 3, NOW, "database is locked", (DISK,), None, True)
     found = kept_now(settings, NOW + timedelta(minutes=1))
-    assert found == KeptNow(place, 2, 0, NOW, "database is locked", (DISK,))
+    assert found == KeptNow(place, 2, 0, NOW, "database is locked", (DISK,), by_press={"P25": 2})
     journal.note(Note(NOW, "a log"))
-    assert kept_now(settings, NOW + timedelta(minutes=1)) == KeptNow(place, 2, since=NOW + timedelta(seconds=1))
+    assert kept_now(settings, NOW + timedelta(minutes=1)) == KeptNow(
+        place, 2, since=NOW + timedelta(seconds=1), by_press={"P25": 2}
+    )
     journal.damaged.write_bytes(b"x\n")
     assert kept_now(settings, NOW).set_aside == journal.damaged
 

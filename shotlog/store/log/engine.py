@@ -18,7 +18,7 @@ from sqlalchemy.engine import make_url
 from sqlalchemy.exc import ArgumentError, DatabaseError, DataError, DBAPIError, NoSuchModuleError, OperationalError
 
 from shotlog.channels import CHANNELS
-from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
+from shotlog.errors import StoreDamaged, StoreFull, StoreLocked, StoreUnreachable, UsageError
 from shotlog.store.log import schema
 from shotlog.store.log.earlier import missing_columns, read_as_empty
 from shotlog.store.log.patience import BUSY_S, SLICE_S, begin_write
@@ -128,11 +128,20 @@ def translated(where: str) -> Iterator[None]:
     except DataError as error:  # of a server: a number beyond its integers, a text that it does not take
         raise UsageError(f"log {where}: given what it cannot hold: {_reason(error)}") from error
     except OperationalError as error:
-        raise StoreUnreachable(f"log {where}: {_reason(error)}") from error
+        raise _unreachable(error)(f"log {where}: {_reason(error)}") from error
     except DatabaseError as error:
         raise StoreDamaged(f"log {where}: {_reason(error)}") from error
     except DBAPIError as error:
         raise StoreUnreachable(f"log {where}: {_reason(error)}") from error
+
+
+def _unreachable(error: OperationalError) -> type[StoreUnreachable]:
+    """Return which error it is, by the code of the driver."""
+    code = getattr(error.orig, "sqlite_errorcode", 0) or 0
+    state = getattr(error.orig, "sqlstate", "") or ""
+    if code & 0xFF in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED) or state == "55P03":
+        return StoreLocked
+    return StoreFull if code & 0xFF == sqlite3.SQLITE_FULL or state == "53100" else StoreUnreachable
 
 
 def _reason(error: DBAPIError) -> str:

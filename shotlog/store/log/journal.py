@@ -23,6 +23,7 @@ import json
 import logging
 import os
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
@@ -93,13 +94,17 @@ class Damage:
 
 @dataclass(slots=True)
 class Waiting:
-    """What a journal holds: how many batches and shots, since when, the last shot of each press; `after` as there."""
+    """What a journal holds: how many batches and shots, since when, the last shot of each press; `after` as there.
+
+    `by_press`: how many of the shots are of each.
+    """
 
     batches: int = 0
     shots: int = 0
     since: datetime | None = None
     last: dict[str, Shot] = field(default_factory=dict)
     after: dict[str, tuple[int, int] | None] = field(default_factory=dict)
+    by_press: Counter[str] = field(default_factory=Counter)
 
     def add(self, batch: Batch) -> None:
         """Count one more batch."""
@@ -110,12 +115,14 @@ class Waiting:
         for record in batch.records:
             if isinstance(record, Shot):
                 self.last[record.press] = record
+                self.by_press[record.press] += 1
         self.after |= batch.after
 
     def take(self, batch: Batch) -> None:
         """Count one less."""
         self.batches -= 1
         self.shots -= batch.n_shots
+        self.by_press.subtract(record.press for record in batch.records if isinstance(record, Shot))
         self.since = batch.time if self.batches else None
 
 

@@ -57,6 +57,7 @@ class Note:
 
     `store`: the log, as it may be shown. `positions`: by press. `waiting`, `unsafe`: shots in the journal, and those in
     memory only. `since`, `why`: since when the log cannot be written, and what was said of it; None and empty else.
+    `kind` of that: see `recorder.outbox.KINDS`. `by_press`: how many of those in the journal are of each press.
     `beat`: the sign of life that stands in the log where that can be written, see `asked.heartbeat`.
     `seen`: the log as it was last seen, None where it never was.
     """
@@ -71,6 +72,8 @@ class Note:
     disks: tuple[Disk, ...] = ()
     beat: str = ""
     seen: Seen | None = None
+    kind: str = ""
+    by_press: Mapping[str, int] = field(default_factory=dict)
 
 
 def write_note(path: Path, note: Note, durable: bool = True) -> None:
@@ -163,6 +166,8 @@ def _plain(note: Note) -> dict[str, Any]:
         "disks": [asdict(disk) for disk in note.disks],
         "beat": note.beat,
         "seen": None if note.seen is None else [note.seen.uid, note.seen.head.number, note.seen.head.digest],
+        "kind": note.kind,
+        "by_press": dict(note.by_press),
     }
 
 
@@ -178,6 +183,8 @@ def _note(plain: dict[str, Any]) -> Note:
         tuple(Disk(**disk) for disk in plain["disks"]),
         plain.get("beat", ""),
         _seen(*plain["seen"]) if plain.get("seen") else None,  # an earlier release noted none
+        plain.get("kind", ""),
+        plain.get("by_press", {}),
     )
 
 
