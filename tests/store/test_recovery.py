@@ -21,7 +21,7 @@ from shotlog.store.log.copied_out import made_new
 from shotlog.store.log.held_log import HeldLog, held_log
 from shotlog.store.log.identity import Identity
 from shotlog.store.log.log import Log, open_log
-from shotlog.store.log.looked_at import refuse_strangers
+from shotlog.store.log.looked_at import refuse_strangers, verifies
 from shotlog.store.log.recovery import PutRight
 from shotlog.store.log.salvage import salvage, what_reads
 from shotlog.wording.putting_right import put_right_said
@@ -592,6 +592,7 @@ def test_what_stands_on_a_damaged_page_may_be_anything_and_ends_nothing(long: He
     long.append([Fault("P25", NOW, "torn", "x", b"")])
     long.close()
     holding_anything(path)
+    assert not verifies(path)
     damage(path, pages_of(path, "shots")[2])
     with held_log(url) as log:
         done = log.reopen() or found_damaged(log)

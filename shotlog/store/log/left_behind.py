@@ -107,10 +107,7 @@ def _holds_more(path: Path, left: Path) -> bool:
 
 
 def _is_whole(path: Path) -> bool:
-    try:
-        return not _damage(path) and verifies(path)
-    except (AttributeError, KeyError, TypeError, ValueError):  # a page that was written over reads, and holds anything
-        return False
+    return not _damage(path) and verifies(path)
 
 
 def _damage(path: Path) -> str:

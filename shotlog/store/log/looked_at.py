@@ -85,6 +85,8 @@ def verifies(path: Path) -> bool:
             verify_chain(connection, str(path))
     except (StoreError, DBAPIError):
         return False
+    except (AttributeError, KeyError, TypeError, ValueError):  # a page that was written over reads, and holds anything
+        return False
     finally:
         reader.dispose()
     return True
