@@ -117,7 +117,7 @@ def test_shots_taken_in_later_fill_the_gap_they_left(moulded: Run, tmp_path: Pat
     assert press["filled"] == [[14, 15]]
     moulded("export", "--out", tmp_path / "out")
     gaps = (tmp_path / "out" / "cap-trial-7" / "gaps.csv").read_text(encoding="utf-8").splitlines()
-    assert gaps[1:] == ["P25,13,13,counter went on from 12 to 16"]
+    assert gaps[1:] == ["P25,13,13,counter went on from 12 to 16,1,1"]
 
 
 def test_a_press_nobody_configured_is_refused(run: Run, tmp_path: Path) -> None:
