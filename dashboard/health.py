@@ -19,7 +19,7 @@ def register(server: flask.Flask, source: Source) -> None:
     """Answer with 200 while logging is at work, else with 503; either way with what is known.
 
     A log that cannot be written, with every shot on disk in the journal, is no failure of the logger: started anew it
-    could do no better.
+    could do no better. Damage in its file that a page met is one: the record is not whole, whoever is at work.
     """
     listening = Listening(source.clock, noted=lambda: noted(source.settings))
 
@@ -29,6 +29,8 @@ def register(server: flask.Flask, source: Source) -> None:
             log = source.reading()
             state = listening.look(log)
             found = {"ok": state.is_safe, **health(log, source.settings, state, source.kept.now())}
+            if source.is_damaged:
+                found |= {"ok": False, "state": "log damaged"}
         except StoreError:  # what it says may name places: whoever may read those asks `shotlog status`
             state = listening.look(None)
             if state.state == "log not written":

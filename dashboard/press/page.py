@@ -19,7 +19,7 @@ from dashboard.shared.kept import low_disks
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
 from dashboard.shared.views import PressView, Strips
-from shotlog.errors import StoreError, StoreGone, StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
 from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.clock import clock_said, is_of_today
 from shotlog.wording.incoming import missed_said, uncertain_said
@@ -202,6 +202,15 @@ def _gone(error: StoreError) -> PressStanding:
 
 
 def _unreadable(error: StoreError) -> PressStanding:
+    if isinstance(error, StoreDamaged):
+        return PressStanding(
+            "cut",
+            "The log is damaged",
+            f"{error}.",
+            detail="The logger looks at every page of the file when it starts and once a day, and puts the log right.",
+            check="Judge by the parts: nothing is current. Start `shotlog run` again, and have the disk looked at.",
+            current=False,
+        )
     return PressStanding(
         "cut", "The log cannot be read", f"{error}.", check="Judge by the parts: nothing is current.", current=False
     )

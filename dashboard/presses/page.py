@@ -93,7 +93,8 @@ def register(app: Dash, context: Context) -> None:
             parts = _page(context, found, wrong, weighed, kept, now)
         except StoreError as error:
             said = str(error)
-            return ([html.P(said)], said, tick or 0) if said != seen else (no_update, no_update, tick or 0)
+            words = html.P(f"{said}.", className="notice", role="alert")
+            return ([words], said, tick or 0) if said != seen else (no_update, no_update, tick or 0)
         return parts, held, tick or 0
 
 

@@ -5,14 +5,18 @@ It is opened anew once another file lies at its path, as after the logger put it
 
 import threading
 from collections.abc import Callable
+from math import inf
 
 from dashboard.shared.kept import KeptReader
 from shotlog.clock import Clock, SystemClock
-from shotlog.errors import StoreError, StoreGone, StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
 from shotlog.settings import Settings
 from shotlog.store.log.log import Log, open_log
 
 __all__ = ["Source"]
+
+_DAMAGED_S = 60.0
+"""How long damage is held against a log after a page met it last, in seconds: while one is shown, it meets it again."""
 
 
 def _for_writing(url: str) -> Log:
@@ -39,6 +43,7 @@ class Source:
         self._lock = threading.Lock()
         self._log: Log | None = None
         self._was_there = False
+        self._damaged_s = -inf
 
     @property
     def presses(self) -> tuple[str, ...]:
@@ -61,6 +66,7 @@ class Source:
             It is no log, or a newer release wrote it.
         """
         with self._lock:
+            self._note_damage()
             if self._log is not None and (self._log.trouble is not None or not self._log.is_at_its_path()):
                 self._log.close()
                 self._log = None
@@ -75,6 +81,19 @@ class Source:
                     raise
                 self._was_there = True
             return self._log
+
+    def _note_damage(self) -> None:
+        if self._log is None:
+            return
+        if not self._log.is_at_its_path():
+            self._damaged_s = -inf
+        elif isinstance(self._log.trouble, StoreDamaged):
+            self._damaged_s = self.clock.monotonic()
+
+    @property
+    def is_damaged(self) -> bool:
+        """Whether a page that was shown met damage in the file of the log, and no other file was put there since."""
+        return self.clock.monotonic() - self._damaged_s < _DAMAGED_S
 
     def writing(self) -> Log:
         """Return the log, open for writing; the caller closes it. Never makes a log: the logger does that.

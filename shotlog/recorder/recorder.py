@@ -17,6 +17,7 @@ from shotlog.recorder.getting_ready import GettingReady
 from shotlog.recorder.inbox import Batch, Inbox
 from shotlog.recorder.judge import YIELD_S, Judge
 from shotlog.recorder.leaving import Leaving
+from shotlog.recorder.looking import Looking
 from shotlog.recorder.noting import Noting
 from shotlog.recorder.outbox import Outbox, Place
 from shotlog.recorder.presence import Presence
@@ -108,6 +109,7 @@ class Recorder:
         journal = Journal(journal_place(settings), settings.reserve_mb * 1_000_000)
         self._outbox = Outbox(log, journal, clock, trial, tuple(options))
         self._space = Space(settings, clock)
+        self._looking = Looking(log, settings.store)
         self._noting = Noting(journal, self._outbox, clock, settings.store_shown, self._sign, spare_note(settings))
         self._judges = {
             name: Judge(log, name, settings.designs, clock, settings.false_calls, self._leaving) for name in options
@@ -149,6 +151,7 @@ class Recorder:
         self._anchoring.start()
         self._space.reserved = self._outbox.reserved
         self._space.start()
+        self._looking.start()
         self._threads = PressThreads(lambda name: self._loop(name, stop), stop, self._clock)
         self._threads.start(self._options)
         self._noting.turn(at_once=True)
@@ -185,6 +188,10 @@ class Recorder:
 
     def _turn(self, wait_s: float) -> bool:
         """Store what came, then judge a little of what is stored; return whether there is more to judge."""
+        damage = self._looking.turn()
+        if damage is not None:
+            self._log.doubt(damage)
+            self._outbox.mistrust(damage)
         came = False
         for batch in self._inbox.turn(wait_s):
             came = True
@@ -204,6 +211,7 @@ class Recorder:
         return unjudged
 
     def _finish(self, hurried: bool) -> list[Spooled]:
+        self._looking.finish()
         while self._threads.are_alive and self._leaving.waits_for_presses():
             for batch in self._inbox.turn(_JOIN_S):
                 self._store(batch)

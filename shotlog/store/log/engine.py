@@ -35,6 +35,8 @@ _SERVER_S = 5
 """Longest wait for a server, to be reached or for what was sent to arrive, in seconds; one far away may need more."""
 _TOO_LARGE = "too large to convert to SQLite"
 """What the driver says of a number that somebody typed; it is raised as it is, outside the errors of databases."""
+_NO_TEXT = "Could not decode to UTF-8"
+"""What the driver says of a text that is none: no release writes one."""
 _ONE_MIGRATION = threading.Lock()
 """Alembic keeps its context in module globals: two threads migrating at once would share a connection."""
 
@@ -116,7 +118,10 @@ def _begin_read(connection: Connection) -> None:
 
 @contextmanager
 def translated(where: str) -> Iterator[None]:
-    """Turn the database library's errors into ours, naming the log."""
+    """Turn the errors of the database library and of the driver below it into ours, naming the log.
+
+    The driver's own come from whoever reads on its cursor.
+    """
     try:
         yield
     except OverflowError as error:
@@ -127,26 +132,43 @@ def translated(where: str) -> Iterator[None]:
         raise UsageError(f"text: given {error.object!r}, allowed: text in a known encoding") from error
     except DataError as error:  # of a server: a number beyond its integers, a text that it does not take
         raise UsageError(f"log {where}: given what it cannot hold: {_reason(error)}") from error
-    except OperationalError as error:
+    except (OperationalError, sqlite3.OperationalError) as error:
+        if _NO_TEXT in str(error):  # a page that reads, and holds what nobody wrote
+            raise StoreDamaged(f"log {where}: {_reason(error)}") from error
         raise _unreachable(error)(f"log {where}: {_reason(error)}") from error
     except DatabaseError as error:
         raise StoreDamaged(f"log {where}: {_reason(error)}") from error
     except DBAPIError as error:
         raise StoreUnreachable(f"log {where}: {_reason(error)}") from error
+    except sqlite3.ProgrammingError:
+        raise  # a mistake of ours, and no damage
+    except sqlite3.DatabaseError as error:
+        raise StoreDamaged(f"log {where}: {_reason(error)}") from error
 
 
-def _unreachable(error: OperationalError) -> type[StoreUnreachable]:
+def _unreachable(error: OperationalError | sqlite3.Error) -> type[StoreUnreachable]:
     """Return which error it is, by the code of the driver."""
-    code = getattr(error.orig, "sqlite_errorcode", 0) or 0
-    state = getattr(error.orig, "sqlstate", "") or ""
+    given = _given(error)
+    code = getattr(given, "sqlite_errorcode", 0) or 0
+    state = getattr(given, "sqlstate", "") or ""
     if code & 0xFF in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED) or state == "55P03":
         return StoreLocked
     return StoreFull if code & 0xFF == sqlite3.SQLITE_FULL or state == "53100" else StoreUnreachable
 
 
-def _reason(error: DBAPIError) -> str:
-    reason = str(error.orig).strip().splitlines()[0] if str(error.orig).strip() else type(error.orig).__name__
+def _given(error: DBAPIError | sqlite3.Error) -> BaseException | None:
+    """Return the driver's own error."""
+    return error.orig if isinstance(error, DBAPIError) else error
+
+
+def _reason(error: DBAPIError | sqlite3.Error) -> str:
+    given = _given(error)
+    reason = str(given).strip().splitlines()[0] if str(given).strip() else type(given).__name__
     hints = {
+        "database disk image is malformed": (
+            "a page of its file is damaged: look with `shotlog verify`; `shotlog run` sets the file aside and goes on "
+            "with all that reads of it"
+        ),
         "unable to open database file": "the folder does not exist or may not be written",
         "attempt to write a readonly database": "the file or its folder is read-only",
         "database or disk is full": "make room on the disk",

@@ -2,7 +2,7 @@
 
 import time
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Self, TypeVar
@@ -85,6 +85,11 @@ class Log:
             if self._trouble is None:
                 self._trouble, self._since = error, time.monotonic()
             raise
+
+    def doubt(self, error: StoreError) -> None:
+        """Take the log for one that has to be opened again, for what was found beside it."""
+        with suppress(StoreError), self._noticed():
+            raise error
 
     @property
     def trouble(self) -> StoreError | None:
