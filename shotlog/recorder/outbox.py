@@ -3,6 +3,7 @@
 import logging
 import uuid
 from collections import Counter
+from collections.abc import Callable
 from contextlib import nullcontext
 from dataclasses import replace
 from datetime import datetime
@@ -15,7 +16,7 @@ from shotlog.errors import StoreError, StoreFull, StoreGone, StoreLocked
 from shotlog.recorder.away import Away
 from shotlog.recorder.blind import Blind, Start, start_of_press
 from shotlog.recorder.holes import Holes
-from shotlog.recorder.put_right import say_put_right
+from shotlog.recorder.put_right import PuttingRight
 from shotlog.recorder.set_aside import REFUSED, SetAside
 from shotlog.store.log.identity import Seen
 from shotlog.store.log.journal import Journal, Waiting
@@ -50,18 +51,25 @@ class Outbox:
     """
 
     def __init__(
-        self, log: Log, journal: Journal, clock: Clock, trial: Trial = None, presses: tuple[str, ...] = ()
+        self,
+        log: Log,
+        journal: Journal,
+        clock: Clock,
+        trial: Trial = None,
+        presses: tuple[str, ...] = (),
+        leaving: Callable[[], bool] = lambda: False,
     ) -> None:
         self._aside = SetAside(log, journal, clock, presses)
         self._log, self._journal, self._clock, self._trial = log, journal, clock, trial
         self._blind = Blind(log)
+        self.putting_right = PuttingRight(log, clock, journal.path, leaving)
         self._holes: Holes | None = None
         self._memory: list[Batch] = []
         self._next_try = self._say_again = -inf
         self._prefix = uuid.uuid4().hex
         self._away, self._presses = Away(clock), {*presses}
         self._n = self._n_away = 0
-        self.n_logged = self.n_put_right = 0
+        self.n_logged = 0
         self.since: datetime | None = None
         self.why = self.kind = ""
         self._said: set[str] = set()
@@ -92,9 +100,15 @@ class Outbox:
         return self._kept.batches + len(self._memory)
 
     @property
+    def is_behind(self) -> bool:
+        """Whether the log does not hold yet all that there is, or has to be put right before it can be used."""
+        return self.waiting > 0 or self._log.trouble is not None
+
+    @property
     def is_moving(self) -> bool:
         """Whether what waits can be moved on at once, and was only interrupted for what came meanwhile."""
-        return self.waiting > 0 and self._clock.monotonic() >= self._next_try
+        at_rest = self._clock.monotonic() < self._next_try or self._log.trouble is not None
+        return self.waiting > 0 and not at_rest
 
     @property
     def n_waiting(self) -> int:
@@ -179,7 +193,7 @@ class Outbox:
         first = self.since is None
         if self.since is None:
             self.since = self._clock.now()
-        self.why, self.kind = str(error), next((kind for kind, one in KINDS.items() if isinstance(error, one)), "log")
+        self.why, self.kind = str(error), _kind_of(error)
         self._away.began(error)
         if self.why not in self._said:  # it may become another, and ask for something else to be done
             self._said.add(self.why)
@@ -193,15 +207,17 @@ class Outbox:
 
         After the log refused, it is asked again only some seconds later.
         """
+        at_work = self._log.trouble is not None or self.putting_right.is_begun
         # a journal that could not be cleared is cleared later, and only then is it said that all is well again
-        if not self.waiting and self._log.trouble is None and self.since is None:
+        if not self.waiting and not at_work and self.since is None:
             return True
         now = self._clock.monotonic()
         if now < self._next_try:
             return False
         try:
+            if not self._open_again():
+                return False
             with at_once() if self.since is not None else nullcontext():
-                self._open_again()
                 if not self._move(now + for_s):
                     return False
         except StoreError as error:
@@ -219,17 +235,27 @@ class Outbox:
         self._said.clear()
         return True
 
-    def _open_again(self) -> None:
-        if self._log.trouble is not None:
-            done = self._log.reopen()
-            self.n_put_right += done is not None
-            say_put_right(done)
-            self._away.put_right(done)
+    def _open_again(self) -> bool:
+        """Say whether the log can be used; one in trouble is put right beside, and what is in hand waits on disk."""
+        if self._log.trouble is None and not self.putting_right.is_begun:
+            return True
+        self._spill()
+        trouble = self._log.trouble
+        opened = self.putting_right.turn()
+        if self.since is None and self.putting_right.why and trouble is not None:
+            self.since = self._clock.now()
+            self.why, self.kind = self.putting_right.why, _kind_of(trouble)
+            self._away.began(trouble)
+        if opened:
+            self._away.put_right(self.putting_right.done)
+        return opened
 
-    def close(self, for_s: float = _TURN_S) -> list[Batch]:
+    def close(self, for_s: float = _TURN_S, right_s: float = 0.0) -> list[Batch]:
         """Try a last time to bring what waits to the log, or at least to the journal; return what is lost with this
-        process.
+        process. `right_s`: how long, in seconds, a log that has to be put right is waited for.
         """
+        self._spill()
+        self.putting_right.finish(right_s)
         self._next_try = -inf
         self.drain(for_s)
         self._spill()
@@ -296,3 +322,7 @@ class Outbox:
             "%s: %s; %s in memory only: MAKE ROOM, DO NOT SWITCH OFF",
             self._journal.path, error, f"{some(self.n_unsafe, 'shot')} {'is' if self.n_unsafe == 1 else 'are'}",
         )  # fmt: skip
+
+
+def _kind_of(error: StoreError) -> str:
+    return next((kind for kind, one in KINDS.items() if isinstance(error, one)), "log")

@@ -1,7 +1,8 @@
 """Reaching the log at a start: at once where that can be done, else later, with shots waiting in the journal meanwhile.
 
 After a power failure the server of the log may come back long after the press. Whoever logged into a log before goes on
-without it. What never was reached is more likely written wrongly in the configuration, and is said at once.
+without it. What never was reached is more likely written wrongly in the configuration, and is said at once. A log that
+has to be put right is left to whoever delivers to it: the presses do not wait for that.
 """
 
 from shotlog.errors import StoreError, StoreHeld, StoreUnreachable
@@ -15,7 +16,7 @@ __all__ = ["reach"]
 
 
 def reach(log: HeldLog, settings: Settings) -> None:
-    """Open the log of a configuration, put right if need be; leave it to be opened later where it was reached before.
+    """Open the log of a configuration; leave it in trouble where it is damaged, or was reached before and is not now.
 
     Raises
     ------
@@ -28,7 +29,7 @@ def reach(log: HeldLog, settings: Settings) -> None:
     if note is not None and note.seen is not None:
         log.expect(note.seen)
     try:
-        say_put_right(log.reopen())
+        say_put_right(log.open())
     except StoreHeld:
         raise
     except StoreUnreachable:

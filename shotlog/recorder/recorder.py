@@ -63,6 +63,8 @@ logging."""
 
 _IDLE_S = 0.25
 _JOIN_S = 0.05
+_RIGHT_S = 10.0
+"""How long a log that has to be put right is waited for where nobody hurries, in seconds."""
 _JUDGE_AGAIN_S = 5.0
 """Pause after judging failed, in seconds: trying at every turn would fill the screen with the same complaint."""
 
@@ -107,7 +109,7 @@ class Recorder:
         self._inbox = Inbox(self._options)
         self._leaving = Leaving(clock)
         journal = Journal(journal_place(settings), settings.reserve_mb * 1_000_000)
-        self._outbox = Outbox(log, journal, clock, trial, tuple(options))
+        self._outbox = Outbox(log, journal, clock, trial, tuple(options), self._leaving)
         self._space = Space(settings, clock)
         self._looking = Looking(log, settings.store)
         self._noting = Noting(journal, self._outbox, clock, settings.store_shown, self._sign, spare_note(settings))
@@ -139,7 +141,8 @@ class Recorder:
     def _run(self, stop: threading.Event, n_shots: int | None) -> list[Spooled]:
         self._outbox.open(earlier_places(self._settings))
         self._before = self._outbox.n_waiting
-        self._outbox.drain()
+        if self._log.trouble is None:  # else it may still be read: nobody puts it right before the presses are asked
+            self._outbox.drain()
         waits = bool(self._outbox.waiting)
         self._watch, stepped = watch_from(self._log, self._clock, [*self._options], waits)
         start = start_of(self._settings, self._clock.now())
@@ -199,9 +202,9 @@ class Recorder:
         if not came:
             self._store([])
             self._outbox.drain()
-        if self._outbox.n_put_right > self._n_put_right:
+        if self._outbox.putting_right.n_done > self._n_put_right:
             # what was begun in its place has no start yet
-            self._n_put_right = self._outbox.n_put_right
+            self._n_put_right = self._outbox.putting_right.n_done
             self._deliver([start_of(self._settings, self._clock.now(), put_right=True)])
         self._deliver([*self._threads.look(self._inbox.holds)])
         unjudged = self._judge_all()
@@ -219,7 +222,9 @@ class Recorder:
         while not self._inbox.empty:
             for batch in self._inbox.turn(0.0):
                 self._store(batch)
-        lost = [record for batch in self._outbox.close() for record in batch.records]
+        lost = [
+            record for batch in self._outbox.close(right_s=0.0 if hurried else _RIGHT_S) for record in batch.records
+        ]
         self._noting.turn(self._space.disks, at_once=True)
         if not hurried:
             self._preparing.join()
@@ -245,7 +250,7 @@ class Recorder:
             self._show(record if place == "log" else Kept(record, place))
 
     def _judge_all(self) -> bool:
-        if self._outbox.waiting:
+        if self._outbox.is_behind:
             return False
         self._started.look_up()
         self._match_weights()
@@ -301,7 +306,7 @@ class Recorder:
 
     def _show_presence(self) -> None:
         self._preparing.note(())
-        if self._outbox.waiting:
+        if self._outbox.is_behind:
             return
         try:
             self._presence.show(self._threads.silent(), self._preparing.n_waiting, self._has_ended)

@@ -7,13 +7,18 @@ from shotlog.wording.numbers import shots as shots_of
 from shotlog.wording.numbers import some
 from shotlog.wording.times import ago
 
-__all__ = ["away_said", "follows_said", "put_right_said", "put_right_told"]
+__all__ = ["away_said", "begun_said", "follows_said", "put_right_said", "put_right_told"]
 
 _NEW = "A new log goes on, with the shots and entries that the logger still had"
 _LOOK = "Look at what is mounted and what is held, and enter again what is missing."
 _AGAIN = (
     f"{_LOOK} What is known of sisters, and more of what was held, may stand in the old log only: keep parts apart."
 )
+
+
+def begun_said(trouble: str, journal: str) -> str:
+    """Return what is said when a log begins to be put right."""
+    return f"the log is being put right: {trouble}; shots wait in {journal} until that is done"
 
 
 def put_right_said(

@@ -17,6 +17,7 @@ from sqlalchemy import Engine
 from shotlog.errors import StoreUnreachable
 from shotlog.store.log import engine as database
 from shotlog.store.log.aside import free_name
+from shotlog.store.log.broken_off import copy_all, go_on, heeding
 from shotlog.store.log.identity import Head, Identity
 from shotlog.store.log.looked_at import damage_of, head_at, uid_at, url_of
 
@@ -36,6 +37,7 @@ def being_made(path: Path, word: str) -> Iterator[Path]:
         yield made
     except BaseException:
         discard(made)
+        go_on()  # what the database was interrupted in is no error of the file
         raise
 
 
@@ -76,7 +78,7 @@ def _copied(path: Path, source: sqlite3.Connection, to: Path, identity: Identity
     try:
         _check_room(path, _size(source))
         with closing(sqlite3.connect(to)) as copy:
-            source.backup(copy)
+            copy_all(source, copy)
             _settle(copy)
     except sqlite3.Error as error:
         if _reads(source, identity):
@@ -136,7 +138,7 @@ def _copied_over(path: Path, older: Path) -> bool:
     source = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True)
     with closing(source), closing(sqlite3.connect(older)) as copy:
         try:
-            source.backup(copy)
+            copy_all(source, copy)
             _settle(copy)
         except sqlite3.Error as error:
             if error.sqlite_errorcode == sqlite3.SQLITE_FULL:
@@ -148,7 +150,7 @@ def _copied_over(path: Path, older: Path) -> bool:
 
 def made_new(path: Path) -> Engine:
     """Return a new, empty log."""
-    engine, reader = database.connect(url_of(path)), database.connect(url_of(path), read_only=True)
+    engine, reader = heeding(database.connect(url_of(path))), database.connect(url_of(path), read_only=True)
     try:
         database.prepare(engine, reader, str(path), path)
     except BaseException:

@@ -2,7 +2,7 @@
 
 What goes wrong with its file is noticed when it is opened, and at every transaction. From then on it is out of reach,
 as far as anybody who writes can tell, until `reopen` has put it right. One program at a time may do that: the one that
-holds the log.
+holds the log. It takes long, and is done in a thread of its own; all others find the log out of reach meanwhile.
 """
 
 import logging
@@ -11,18 +11,20 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from itertools import groupby, pairwise
+from threading import get_ident
 
-from sqlalchemy import URL, Engine
+from sqlalchemy import URL, Connection, Engine
 from sqlalchemy.engine import make_url
 
 from shotlog.clock import SystemClock
-from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable, UsageError
 from shotlog.records import Gap, Shot
 from shotlog.store.log import engine as database
 from shotlog.store.log.entries_at_hand import EntriesAtHand
 from shotlog.store.log.identity import Head, Seen, read_head
-from shotlog.store.log.left_behind import held_against, taken_up
+from shotlog.store.log.left_behind import held_against, is_left_behind, taken_up
 from shotlog.store.log.log import Log, shown
+from shotlog.store.log.looked_at import refuse_strangers
 from shotlog.store.log.recovery import PutRight, put_right
 from shotlog.store.log.shots import columns
 from shotlog.store.log.transaction import Record, Transaction, Trial, known_origins
@@ -70,7 +72,8 @@ class HeldLog(Log):
         self._unfinished: PutRight | None = None
         self._said = ""
         self._expected: Seen | None = None
-        self._trouble = StoreGone(f"log {url}: not opened yet")
+        self._trouble = StoreUnreachable(f"log {url}: not opened yet")
+        self._at_work: int | None = None
         self.hold: Callable[[], None] = _nobody_else
 
     def expect(self, seen: Seen) -> None:
@@ -86,6 +89,7 @@ class HeldLog(Log):
     @contextmanager
     def transaction(self, origin: str | None = None) -> Iterator[Transaction]:
         """Open a write transaction as a log does; refused while the log has to be put right first."""
+        self._refuse_beside()
         if self._trouble is not None:
             raise type(self._trouble)(str(self._trouble))
         if self._path is None:  # a server that was started anew has forgotten who holds it
@@ -109,6 +113,66 @@ class HeldLog(Log):
         except (AttributeError, KeyError, TypeError, ValueError) as error:
             raise StoreDamaged(f"log {self.url}: a row holds what no row can hold: {error}") from error
 
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """Open a connection that reads, as a log does; refused while another thread puts the log right."""
+        self._refuse_beside()
+        with super().reading() as connection:
+            yield connection
+
+    def _refuse_beside(self) -> None:
+        if self._at_work not in (None, get_ident()):
+            raise StoreUnreachable(f"log {self.url}: it is being put right")
+
+    @property
+    def trouble(self) -> StoreError | None:
+        """Why the log has to be opened again, None where it need not be; until that is done to its end."""
+        if self._at_work not in (None, get_ident()):
+            return StoreUnreachable(f"log {self.url}: it is being put right")
+        return self._trouble
+
+    def open(self) -> PutRight | None:
+        """Open the log as it lies there; one that is damaged, or not at its path, is left in trouble for `reopen`.
+
+        Returns what was found otherwise than expected, as `reopen` does.
+
+        Raises
+        ------
+        StoreUnreachable
+            It cannot be opened yet.
+        StoreDamaged
+            It is no log and never was, or a newer release wrote it.
+        """
+        self.hold()
+        if self._path is not None and self._expected is not None and is_left_behind(self._path, self._expected):
+            self._left_in(StoreGone(f"log {self.url}: it is not at its path, though it was logged into before"))
+            return None
+        self._renew()
+        try:
+            self.prepare()
+            self._look_over()
+            return self._make_ready()
+        except StoreDamaged as error:
+            if self._path is None or error.__cause__ is None:  # it reads, and is some other kind of database
+                raise
+            refuse_strangers(
+                self._path, self._identity, str(getattr(error.__cause__, "orig", error.__cause__)), self.close
+            )
+            self._left_in(error)
+            return None
+        except StoreError as error:
+            self._left_in(error)
+            raise
+        except UsageError:
+            raise
+        except Exception as error:
+            unforeseen = self._unforeseen(error)
+            self._left_in(unforeseen)
+            raise unforeseen from error
+
+    def _left_in(self, trouble: StoreError) -> None:
+        self._trouble, self._since = trouble, time.monotonic()
+
     def append(self, records: Iterable[Record], origin: str | None = None, trial: Trial = None) -> None:
         """Add records as a log does, and keep those that have an origin at hand."""
         given = list(records)
@@ -130,6 +194,13 @@ class HeldLog(Log):
         """
         if self._trouble is None:
             return None
+        self._at_work = get_ident()
+        try:
+            return self._reopened()
+        finally:
+            self._at_work = None
+
+    def _reopened(self) -> PutRight | None:
         self.hold()
         try:
             return self._opened_again()
@@ -164,6 +235,10 @@ class HeldLog(Log):
             self._put_right()
             self._renew()
             self.prepare()
+        return self._make_ready()
+
+    def _make_ready(self) -> PutRight | None:
+        """Give an opened log all that it needs before anybody else writes to it; return what was done to it."""
         self._trouble = None
         self._hold_against()
         done = self._unfinished

@@ -21,10 +21,18 @@ from shotlog.store.log.identity import Seen, write_ahead
 from shotlog.store.log.looked_at import damage_of, head_at, uid_at, verifies
 from shotlog.store.log.recovery import PutRight
 
-__all__ = ["held_against", "taken_up"]
+__all__ = ["held_against", "is_left_behind", "taken_up"]
 
 _WORDS = ("rescued", "put-aside", "damaged")
 """Under which names all of a log may be left beside its path; the first is given to nothing else."""
+
+
+def is_left_behind(path: Path, seen: Seen) -> bool:
+    """Say at a glance whether a log has to be looked for beside its path; in a folder that is gone it is not."""
+    if not path.parent.is_dir():
+        return False
+    there = path.exists() and path.stat().st_size > 0
+    return not there or bool(_left(path, seen, _WORDS[:1]))
 
 
 def taken_up(path: Path, seen: Seen, since: float) -> PutRight | None:

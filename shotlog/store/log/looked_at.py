@@ -11,6 +11,7 @@ from sqlalchemy.exc import DBAPIError
 
 from shotlog.errors import StoreDamaged, StoreError, StoreReplaced, StoreUnreachable
 from shotlog.store.log import engine as database
+from shotlog.store.log.broken_off import go_on, heeding
 from shotlog.store.log.identity import Head, Identity
 from shotlog.store.log.verifying import verify_chain
 
@@ -28,6 +29,7 @@ _BLOCK = 1 << 20
 def wait_until_still(path: Path) -> None:
     """Wait until nobody writes into a file any more: somebody may be copying it there just now."""
     for _ in range(_STILL_TRIES):
+        go_on()
         before = path.stat()
         time.sleep(STILL_S)
         after = path.stat()
@@ -41,15 +43,17 @@ def damage_of(path: Path) -> str:
     found = ""
     for _ in range(2):
         try:
-            connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)
+            connection = heeding(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True))
             try:
                 found = str(connection.execute("PRAGMA integrity_check(1)").fetchone()[0])
             finally:
                 connection.close()
         except sqlite3.OperationalError as error:
+            go_on()
             raise StoreUnreachable(f"log {path}: {error}") from error
         except sqlite3.DatabaseError as error:
             found = str(error)
+        go_on()
         if found == "ok":
             return ""
     return " ".join(found.replace("*** in database main ***", "").split())
@@ -79,11 +83,12 @@ def _asked(path: Path, query: str) -> tuple[Any, ...] | None:
 
 
 def verifies(path: Path) -> bool:
-    reader = database.connect(f"sqlite:///{path.as_posix()}", read_only=True)
+    reader = heeding(database.connect(f"sqlite:///{path.as_posix()}", read_only=True))
     try:
         with reader.connect() as connection:
-            verify_chain(connection, str(path))
+            verify_chain(connection, str(path), lambda _: go_on())
     except (StoreError, DBAPIError):
+        go_on()
         return False
     except (AttributeError, KeyError, TypeError, ValueError):  # a page that was written over reads, and holds anything
         return False
@@ -104,6 +109,7 @@ def refuse_strangers(path: Path, identity: Identity, damage: str, close: Callabl
     with path.open("rb") as file:
         end = b""
         while block := file.read(_BLOCK):
+            go_on()
             if any(word in end + block for word in _OF_OURS):
                 return
             end = block[-64:]

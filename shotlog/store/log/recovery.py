@@ -19,6 +19,7 @@ from sqlalchemy.exc import DBAPIError
 from shotlog.errors import StoreError, StoreGone, StoreReplaced, StoreUnreachable
 from shotlog.store.log import engine as database
 from shotlog.store.log.aside import bring_back, set_aside
+from shotlog.store.log.broken_off import go_on, heeding
 from shotlog.store.log.copied_out import being_made, discard, left_copy, made_new, older_copy, rescue, settle_file
 from shotlog.store.log.identity import Identity, write_ahead
 from shotlog.store.log.looked_at import (
@@ -127,8 +128,7 @@ def _in_place(path: Path, identity: Identity, opened: Engine | None, close: Call
     wait_until_still(path)
     damage = damage_of(path) if uid_at(path) in (None, identity.uid) and identity.holds_file(path) else ""
     rescued = rescue(path, identity, opened)
-    if rescued is not None and not verifies(rescued):
-        discard(rescued)
+    if rescued is not None and not _is_whole(rescued):
         rescued = None
     if rescued is not None:
         return _put_back(path, rescued, identity, close, damage)
@@ -137,6 +137,17 @@ def _in_place(path: Path, identity: Identity, opened: Engine | None, close: Call
         aside = _swapped(path, older, "put-aside", close)
         return PutRight("older", path, aside, uid=identity.uid, digest=_digest(identity))
     return _salvaged(path, identity, damage or "another file was written over it", close)
+
+
+def _is_whole(made: Path) -> bool:
+    """Say whether the chain of a copy verifies; one of which it is not known that it does is deleted."""
+    whole = False
+    try:
+        whole = verifies(made)
+    finally:
+        if not whole:
+            discard(made)
+    return whole
 
 
 def _is_ours(path: Path, identity: Identity) -> bool:
@@ -195,11 +206,12 @@ def _salvaged(path: Path, identity: Identity, damage: str, close: Callable[[], N
 
 def _read(path: Path) -> Old | None:
     """Return what reads of a damaged log, None where that is nothing: what stands on its pages may be anything."""
-    source = database.connect(url_of(path), read_only=True)
+    source = heeding(database.connect(url_of(path), read_only=True))
     try:
         database.prepare_reading(source, str(path))
         return what_reads(source)
     except (StoreError, DBAPIError) as error:
+        go_on()
         logger.error("log %s: nothing can be read of it: %s", path, error)
     except Exception:
         logger.exception("log %s: nothing can be read of it; logging goes on", path)

@@ -18,6 +18,7 @@ from sqlalchemy import Column, Connection, Engine, Table, UniqueConstraint, func
 from sqlalchemy.exc import DBAPIError
 
 from shotlog.store.log import schema
+from shotlog.store.log.broken_off import go_on
 from shotlog.store.log.chain import GENESIS, digest
 
 __all__ = ["Old", "Salvaged", "salvage", "what_reads"]
@@ -135,6 +136,7 @@ def _next(connection: Connection, table: Table, after: int) -> int | None:
     try:
         found = connection.execute(select(func.min(table.c.id)).where(table.c.id > after)).scalar()
     except DBAPIError:
+        go_on()
         return None
     return found if isinstance(found, int) else None
 
@@ -144,12 +146,14 @@ def _last(connection: Connection, table: Table) -> int | None:
     try:
         last = connection.execute(select(func.max(table.c.id))).scalar() or 0
     except DBAPIError:
+        go_on()
         return None
     return last if isinstance(last, int) else None
 
 
 def _read_between(connection: Connection, table: Table, low: int, high: int, found: dict[int, Row]) -> None:
     """Read the rows of two numbers and between, in ever smaller pieces where that fails."""
+    go_on()
     rows = _between(connection, table, low, high)
     if rows is not None:
         found.update((row["id"], row) for row in rows if _fits(table, row) and low <= row["id"] <= high)
@@ -167,6 +171,7 @@ def _between(connection: Connection, table: Table, low: int, high: int) -> Seque
     try:
         return [dict(row) for row in connection.execute(select(table).where(table.c.id.between(low, high))).mappings()]
     except (DBAPIError, ValueError, TypeError, OverflowError, MemoryError):  # a text may be none, a number too large
+        go_on()
         return None
 
 
@@ -191,6 +196,7 @@ def _changed(old: Old, named: Mapping[int, list[Name]]) -> set[Name]:
     """Return the rows of links that read as a whole and do not verify."""
     changed: set[Name] = set()
     for number, names in named.items():
+        go_on()
         link, before = old.links[number], old.links.get(number - 1)
         rows = [(table, old.rows.get(table, {}).get(row_id)) for table, row_id in names]
         if (before is None and number > 1) or any(row is None for _, row in rows):
@@ -209,6 +215,7 @@ def _with_parents(there: set[Name], old: Old) -> set[Name]:
         once = _Once(table)
         refers = [(key.parent.name, key.column.table.name) for key in table.foreign_keys]
         for row_id, row in old.rows.get(table.name, {}).items():
+            go_on()
             parents = [(to, row[column]) for column, to in refers if row[column] is not None]
             led = (table.name, row_id) in there and all(parent in good for parent in parents)
             if led and once.is_first(row):
@@ -268,6 +275,7 @@ def _chain(connection: Connection, old: Old, placed: Mapping[int, list[Name]]) -
     before = GENESIS
     links = []
     for number, names in sorted(placed.items()):
+        go_on()
         if not names:  # its rows lie in an archive, and it is taken at its word
             links.append(dict(old.links[number]))
             before = old.links[number]["digest"]
