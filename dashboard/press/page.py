@@ -292,7 +292,7 @@ def _health(view: PressView, now: datetime, is_read: bool) -> list[Component]:
 def _link_said(view: PressView, now: datetime, is_read: bool) -> str:
     if view.link is None:
         return "Not connected yet"
-    if not is_read:
+    if not is_read and view.link.state != "stopped":
         return f"Connection {link_unknown(view.link.state)}"
     return f"{view.link.state.capitalize()} since {at_time(view.link.time, now)}"
 

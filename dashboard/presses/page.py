@@ -165,7 +165,7 @@ def _connection(view: PressView, now: datetime, is_read: bool = True) -> list[Co
     link = view.link
     if link is None:
         return [html.Span("not connected yet")]
-    if not is_read:
+    if not is_read and link.state != "stopped":
         return [html.Span(link_unknown(link.state))]
     detail = [html.Br(), html.Small(one_line(link.detail))] if link.detail else []
     return [html.Span(f"{link.state} since {at_time(link.time, now)}"), *detail]

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from dashboard.shared.views import PressView
 from shotlog.store.asked.kept import KeptNow
+from shotlog.wording.not_current import kept_out
 from shotlog.wording.times import ago, at_time
 
 __all__ = ["Trouble", "trouble"]
@@ -44,9 +45,11 @@ def trouble(view: PressView, now: datetime, logger_seen: datetime | None, kept: 
     """Return what keeps the data from being current, worst first; empty when they are. `kept`: what waits."""
     found = [] if kept is None else _waiting(kept, now)
     link = view.link
-    if link is not None and link.state == "stopped":
+    at_work = kept is not None and kept.alive and kept.since is not None
+    # one that started while the log is out of reach has not told the log of its links yet
+    if link is not None and link.state == "stopped" and not at_work:
         found.append(Trouble(f"Logging stopped at {at_time(link.time, now)}", kind="stopped"))
-    elif kept is not None and kept.alive and kept.since is not None:
+    elif at_work:
         pass  # the logger is at work; what it cannot do is said already
     # a sign of life from the future is one of before the clock was set back
     elif logger_seen is None or abs((now - logger_seen).total_seconds()) > LOGGER_SILENT_S:
@@ -70,4 +73,4 @@ def _waiting(kept: KeptNow, now: datetime) -> list[Trouble]:
         return []
     since = "" if kept.since is None else f" since {at_time(kept.since, now)}"
     kind = "unsafe" if kept.unsafe else kept.kind or "log"
-    return [Trouble(f"Log not written{since}", kept.why, kind)]
+    return [Trouble(f"Log not written{since}", kept_out(kept.kind, kept.why), kind)]

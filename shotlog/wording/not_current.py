@@ -2,7 +2,7 @@
 
 from shotlog.wording.numbers import some
 
-__all__ = ["link_unknown", "safe_said", "to_do"]
+__all__ = ["kept_out", "link_unknown", "safe_said", "to_do"]
 
 _MEANWHILE = "Judge by the parts meanwhile: verdict and values are not current. What was found and is held stands."
 
@@ -41,12 +41,12 @@ def safe_said(press: str, n: int | None, of_all: int | None, place: object, unsa
     Examples
     --------
     >>> print(safe_said("P25", 12, 34, "day.journal", 0, True))
-    Safe: 12 shots of P25 wait on disk in the journal day.journal, and go into the log (34 of all presses).
+    Safe: 12 shots of P25 wait on disk and go into the log (34 of all presses), in the journal day.journal.
     >>> safe_said("P25", 0, 0, "day.journal", 0, True)
     'Safe: every shot that came is in the log.'
     >>> print(safe_said("P25", 0, 1, "day.journal", 2, True))
     NOT SAFE: 2 shots of all presses are IN MEMORY ONLY: make room, do not switch off. Safe: 1 shot of other presses \
-waits on disk in the journal day.journal, and goes into the log.
+waits on disk and goes into the log, in the journal day.journal.
     """
     said = []
     if unsafe:
@@ -59,8 +59,8 @@ waits on disk in the journal day.journal, and goes into the log.
         wait, goes = ("waits", "goes") if shown == 1 else ("wait", "go")
         every = f" ({of_all} of all presses)" if n and n != of_all else ""
         said.append(
-            f"Safe: {some(shown, 'shot')} of {whose} {wait} on disk in the journal {place}, "
-            f"and {goes} into the log{every}."
+            f"Safe: {some(shown, 'shot')} of {whose} {wait} on disk and {goes} into the log{every}, "
+            f"in the journal {place}."
         )
     if not said and of_all is None:
         said.append(f"Not known whether shots wait: the journal {place} cannot be read.")
@@ -69,6 +69,17 @@ waits on disk in the journal day.journal, and goes into the log.
         made = "" if logging else "; what the press makes now is not logged"
         said.append(f"Safe: {only}{made}.")
     return " ".join(said)
+
+
+def kept_out(kind: str, why: str) -> str:
+    """Return what keeps the log from being written; `why`: what was said of it, where it is nothing of the known.
+
+    Examples
+    --------
+    >>> kept_out("locked", "log trial.db: database is locked"), kept_out("log", "log trial.db: read-only")
+    ('another program holds it', 'log trial.db: read-only')
+    """
+    return {"locked": "another program holds it", "full": "its disk is full"}.get(kind, why)
 
 
 def link_unknown(state: str) -> str:

@@ -41,7 +41,7 @@ def test_a_low_disk_and_shots_that_wait_are_told_at_the_press_and_among_the_pres
     assert words.headline.startswith("Log not written since ")
     assert words.sentence == "No shot in the log yet. Database is locked."
     assert (
-        words.safe == f"Safe: 3 shots of all presses wait on disk in the journal {journal.path}, and go into the log."
+        words.safe == f"Safe: 3 shots of all presses wait on disk and go into the log, in the journal {journal.path}."
     )
     assert words.notices == (
         "NEARLY FULL: disk of the log (/data): 80 MB free, enough for about 22,000 shots; make room there",

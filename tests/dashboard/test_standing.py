@@ -243,8 +243,8 @@ def test_a_log_that_cannot_be_written_is_said_with_what_waits_for_it_and_where_i
     )  # fmt: skip
     said = standing(a_view(), NOW, NOW - timedelta(minutes=5), kept)
     assert said.headline.startswith("Log not written since ")
-    assert said.sentence == "Database is locked."
-    assert said.safe == "Safe: 12 shots of P25 wait on disk in the journal j, and go into the log (34 of all presses)."
+    assert said.sentence == "Another program holds it."
+    assert said.safe == "Safe: 12 shots of P25 wait on disk and go into the log (34 of all presses), in the journal j."
     assert said.check.startswith("End the program that holds the log")
     assert "Judge by the parts meanwhile" in said.check
     assert not said.current
@@ -267,6 +267,9 @@ def test_what_to_do_next_fits_what_is_wrong() -> None:
     assert cable.safe == "Safe: every shot that came is in the log."
     stopped = standing(replace(a_view(), link=Link("P25", NOW, "stopped", "logging ended")), NOW, SEEN, kept)
     assert stopped.check.startswith("Start shotlog run again.")
+    begun = replace(a_view(), link=Link("P25", NOW - timedelta(hours=1), "stopped", "logging ended"))
+    waits = KeptNow(Path("j"), 1, 0, NOW, "database is locked", alive=True, kind="locked", by_press={"P25": 1})
+    assert standing(begun, NOW, SEEN, waits).check.startswith("End the program that holds the log")
     assert stopped.safe == "Safe: every shot that was logged is in the log; what the press makes now is not logged."
     full = KeptNow(Path("j"), 1, 0, NOW, "full", alive=True, kind="full", by_press={"P25": 1})
     assert standing(a_view(), NOW, SEEN, full).check.startswith("Make room on the disk of the log.")
