@@ -13,10 +13,10 @@ from math import isfinite
 from types import MappingProxyType
 
 from shotlog.channels import CHANNELS
+from shotlog.cut_short import cut_bytes, cut_text
 from shotlog.entries import KINDS
 from shotlog.errors import UsageError
 from shotlog.facts import Facts
-from shotlog.kept import cut_bytes, cut_text
 
 __all__ = [
     "EVER",

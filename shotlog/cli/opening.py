@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from shotlog.clock import SystemClock
-from shotlog.places import find_places
+from shotlog.library_places import find_places
 from shotlog.settings import Settings, load
 from shotlog.talking import keep_text
 

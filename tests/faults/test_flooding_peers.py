@@ -8,8 +8,8 @@ import pytest
 
 from shotlog.clock import SystemClock
 from shotlog.collectors import Collector, options
+from shotlog.cut_short import RAW_MOST, TEXT_MOST
 from shotlog.errors import PressUnreachable
-from shotlog.kept import RAW_MOST, TEXT_MOST
 from shotlog.records import Fault
 from shotlog.settings import PressSettings, Section
 from tests.faults.flooding import flood, peer, say_nothing, trickle

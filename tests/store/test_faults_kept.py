@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 from sqlalchemy import insert
 
-from shotlog.kept import RAW_MOST, TEXT_MOST
+from shotlog.cut_short import RAW_MOST, TEXT_MOST
 from shotlog.records import Fault
 from shotlog.store.asked.faults import FaultKind, fault_kinds, faults, faults_since
 from shotlog.store.asked.tally import Tally

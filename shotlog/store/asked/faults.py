@@ -12,7 +12,7 @@ from sqlalchemy import ColumnElement, LargeBinary, RowMapping, Select, Text, fun
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc, parse_utc
-from shotlog.kept import RAW_MOST, TEXT_MOST, said_cut
+from shotlog.cut_short import RAW_MOST, TEXT_MOST, said_cut
 from shotlog.records import Fault
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
