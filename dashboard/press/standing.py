@@ -21,7 +21,7 @@ from shotlog.wording.entries import RELEARNING, half_named, learnt_anew
 from shotlog.wording.facts import limits_passed
 from shotlog.wording.found import ENDS, found_at, found_headline, found_said, known_before
 from shotlog.wording.incoming import one_line
-from shotlog.wording.not_current import safe_said, to_do
+from shotlog.wording.not_current import UNSEEN, safe_said, to_do
 from shotlog.wording.times import at_time
 from shotlog.wording.verdicts import beneath, checked, worded
 
@@ -104,7 +104,8 @@ def _safe(press: str, wrong: list[Trouble], kept: KeptNow | None) -> dict[str, A
     if not wrong or kept is None:
         return {}
     is_read = not any(one.ends_reading for one in wrong)
-    return {"safe": safe_of(press, kept, is_read), "is_read": is_read}
+    hangs = not kept.shots and not kept.unsafe and any(one.kind == "silent" for one in wrong)
+    return {"safe": UNSEEN if hangs else safe_of(press, kept, is_read), "is_read": is_read}
 
 
 def safe_of(press: str, kept: KeptNow, is_read: bool) -> str:

@@ -2,9 +2,15 @@
 
 from shotlog.wording.numbers import some
 
-__all__ = ["kept_out", "link_unknown", "safe_said", "to_do"]
+__all__ = ["UNSEEN", "kept_out", "link_unknown", "safe_said", "to_do"]
 
 _MEANWHILE = "Judge by the parts meanwhile: verdict and values are not current. What was found and is held stands."
+
+UNSEEN = (
+    "No shot waits on disk. Where shotlog run hangs, shots that it holds in memory are not safe; where it is not at "
+    "work, what the press makes now is not logged."
+)
+"""What is said of the shots of a logger that gives no sign of life and has not said that it ends."""
 
 _TO_DO = {
     "locked": "End the program that holds the log: a viewer of databases, a copy, a sync. Nothing is lost, the shots "

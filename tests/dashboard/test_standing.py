@@ -271,6 +271,8 @@ def test_what_to_do_next_fits_what_is_wrong() -> None:
     waits = KeptNow(Path("j"), 1, 0, NOW, "database is locked", alive=True, kind="locked", by_press={"P25": 1})
     assert standing(begun, NOW, SEEN, waits).check.startswith("End the program that holds the log")
     assert stopped.safe == "Safe: every shot that was logged is in the log; what the press makes now is not logged."
+    hangs = standing(a_view(), NOW, NOW - timedelta(minutes=5), kept)
+    assert hangs.safe.startswith("No shot waits on disk. Where shotlog run hangs")
     full = KeptNow(Path("j"), 1, 0, NOW, "full", alive=True, kind="full", by_press={"P25": 1})
     assert standing(a_view(), NOW, SEEN, full).check.startswith("Make room on the disk of the log.")
 
