@@ -199,7 +199,15 @@ def test_shots_in_memory_only_are_told_where_the_journal_can_not_even_be_made(
     settings, one = load(config), replace(sign(2.0), count=70)
     beat(log, sign(300.0))
     place = journal_place(settings)
-    held = SimpleNamespace(n_waiting=0, n_unsafe=22, since=one.time, why="database is locked", seen=None)
+    held = SimpleNamespace(
+        n_waiting=0,
+        n_unsafe=22,
+        since=one.time,
+        why="database is locked",
+        seen=None,
+        kind="locked",
+        by_press={"P25": 22},
+    )
     outbox = cast("Outbox", held)
     noting = Noting(Journal(place), outbox, SystemClock(), "a log", lambda: one, spare_note(settings))
     noting.turn(at_once=True)
