@@ -86,7 +86,7 @@ def test_everything_that_can_be_done_to_the_log_of_a_run(tmp_path: Path) -> None
         damage_a_page(log, "shots")
         with Run(config) as run:
             run.wait_for(r"is damaged \(Page \d+: .*\).* goes on with all that could be read; lost are \d+ of shots")
-            run.wait_for("P25: connected")
+            run.wait_for("connected: the press answers")
             make(run, 2)
             assert run.stop() == 0
     with open_log(f"sqlite:///{log.as_posix()}") as opened:
