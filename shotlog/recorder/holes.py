@@ -1,4 +1,4 @@
-"""The shots that a damaged line of the journal took with it: what is missing between others is a gap, as any other."""
+"""The shots that damage took with it: what is missing between those before and after is a gap, as any other."""
 
 from collections.abc import Iterable
 
@@ -6,16 +6,17 @@ from shotlog.records import Gap, Shot
 from shotlog.store.log.journal_line import Spooled
 from shotlog.store.log.log import Log
 
-__all__ = ["Holes"]
+__all__ = ["OF_THE_JOURNAL", "OF_THE_LOG", "Holes"]
 
-_WHY = "lost with a damaged line of the journal"
+OF_THE_JOURNAL = "lost with a damaged line of the journal"
+OF_THE_LOG = "lost with what is missing of the log"
 
 
 class Holes:
-    """Follows the numbers of each press past a damaged line, up to its next shot at least."""
+    """Follows the numbers of each press past what was lost, up to its next shot at least; `why` it was."""
 
-    def __init__(self, log: Log) -> None:
-        self._log = log
+    def __init__(self, log: Log, why: str) -> None:
+        self._log, self._why = log, why
         self._upto: dict[str, int] = {}
 
     def filled(self, records: Iterable[Spooled]) -> list[Spooled]:
@@ -32,7 +33,7 @@ class Holes:
                 first, last = (record.shot, record.shot) if isinstance(record, Shot) else (record.first, record.last)
                 upto = self._last(record.press, first)
                 if first > upto + 1:
-                    found.append(Gap(record.press, upto + 1, first - 1, record.time, _WHY))
+                    found.append(Gap(record.press, upto + 1, first - 1, record.time, self._why))
                 self._upto[record.press] = max(upto, last)
             found.append(record)
         return found

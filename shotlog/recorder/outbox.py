@@ -15,7 +15,7 @@ from shotlog.clock import Clock
 from shotlog.errors import StoreError, StoreFull, StoreGone, StoreLocked
 from shotlog.recorder.away import Away
 from shotlog.recorder.blind import Blind, Start, start_of_press
-from shotlog.recorder.holes import Holes
+from shotlog.recorder.holes import OF_THE_JOURNAL, OF_THE_LOG, Holes
 from shotlog.recorder.put_right import PuttingRight
 from shotlog.recorder.set_aside import REFUSED, SetAside
 from shotlog.store.log.identity import Seen
@@ -247,7 +247,10 @@ class Outbox:
             self.why, self.kind = self.putting_right.why, _kind_of(trouble)
             self._away.began(trouble)
         if opened:
-            self._away.put_right(self.putting_right.done)
+            done = self.putting_right.done
+            self._away.put_right(done)
+            if done is not None and not done.whole:
+                self._holes = Holes(self._log, OF_THE_LOG)
         return opened
 
     def close(self, for_s: float = _TURN_S, right_s: float = 0.0) -> list[Batch]:
@@ -289,7 +292,7 @@ class Outbox:
         except REFUSED as error:
             return self._aside.refuse(batch, error)
         if self._holes is None and self._journal.is_damaged:
-            self._holes = Holes(self._log)
+            self._holes = Holes(self._log, OF_THE_JOURNAL)
         if self._holes is not None:
             settled = replace(settled, records=tuple(self._holes.filled(settled.records)))
         return self._aside.store(settled)

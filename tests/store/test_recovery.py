@@ -182,6 +182,24 @@ def test_an_older_copy_written_over_a_file_that_can_be_read_from_nowhere_else(
     assert named[-1].reason == f"an older copy was written over it; set aside as {done.aside}"
 
 
+def test_what_lies_between_an_older_copy_and_what_is_at_hand_is_a_gap(
+    held: HeldLog, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Shots of a run before this one, made after the copy: nobody has them, and no counter will tell that."""
+    older = fill(held, path, 39)
+    checkpoint(held)
+    held._newest.clear()
+    held.append([shot(40)], origin="run:40")
+    written_over(path, older)
+    monkeypatch.setattr(recovery, "rescue", lambda *_: None)
+    assert brought_back(held, 41) is not None
+    there = shots(held)
+    missed = [(gap.first, gap.last, gap.reason) for gap in state.gaps(held, "P25")]
+    assert missed == [(there[-3] + 1, 39, "between what the log still holds and what was at hand of it")]
+    assert there[-2:] == [40, 41]
+    held.verify()
+
+
 def test_another_file_written_over_the_open_one(held: HeldLog, path: Path) -> None:
     fill(held, path, 39)
     checkpoint(held)

@@ -39,6 +39,7 @@ makes one a second would need more for a shift."""
 _AT_ONCE = 250
 """Shots of batches that the log knows brought in with one transaction."""
 _LOST = "lost with a damaged page of the log"
+_BETWEEN = "between what the log still holds and what was at hand of it"
 
 
 def held_log(url: str, hold: Callable[[], None] | None = None) -> "HeldLog":
@@ -299,7 +300,12 @@ class HeldLog(Log):
             work.name(done.reason, done.uid or done.aside or None, done.digest)
             n = self._entries.bring_back(work, () if done.found is None else done.found.changed)
         logger.warning("log %s: %d rows of entries that were still at hand are in it again", self.url, n)
-        self._bring_in(list(self._newest))
+        newest = list(self._newest)
+        # what a damaged page took is known shot by shot, below; of a copy that is older only where it ends
+        between = self._between(newest) if done.found is None else []
+        if between:
+            Log.append(self, between)
+        self._bring_in(newest)
         if done.found is not None:
             Log.append(self, self._still_missing(done.found.shots))
 
@@ -320,6 +326,22 @@ class HeldLog(Log):
             for first in range(0, len(shots), _AT_ONCE):
                 Log.append(self, shots[first : first + _AT_ONCE], None, trial)
 
+    def _between(self, newest: list[tuple[str, list[Record], Trial]]) -> list[Gap]:
+        """Return gaps from the last shot that the log holds of each press to the first that is brought in."""
+        told: dict[str, list[Shot | Gap]] = {}
+        for _, records, _ in newest:
+            for one in records:
+                if isinstance(one, Shot | Gap):
+                    told.setdefault(one.press, []).append(one)
+        gaps = []
+        for press, came in told.items():
+            last = self.last_shot(press)
+            after = [] if last is None else [one for one in came if _number(one) > last[0]]
+            first = min(after, key=_number, default=None)
+            if last is not None and first is not None and _number(first) > last[0] + 1:
+                gaps.append(Gap(press, last[0] + 1, _number(first) - 1, first.time, _BETWEEN))
+        return gaps
+
     def _still_missing(self, missing: Mapping[str, Iterable[tuple[int, int]]]) -> list[Gap]:
         """Return gaps for the shots that a damaged page took with it and nobody could bring back."""
         now, gaps = SystemClock().now(), []
@@ -329,3 +351,7 @@ class HeldLog(Log):
                     there = [first - 1, *map(int, columns(connection, press, (), first, last)[0]), last + 1]
                     gaps += [Gap(press, a + 1, b - 1, now, _LOST) for a, b in pairwise(there) if b - a > 1]
         return gaps
+
+
+def _number(record: Shot | Gap) -> int:
+    return record.shot if isinstance(record, Shot) else record.first
