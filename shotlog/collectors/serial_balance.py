@@ -144,9 +144,11 @@ class SerialBalance:
         return []
 
     def poll(self) -> Records:
+        came = self._read()
+        # after the wait for it: a weight must not seem to be from before the shot that was logged meanwhile
         now = self._clock.now()
         records: Records = []
-        for piece in self._splitter.feed(self._read()):
+        for piece in self._splitter.feed(came):
             if not self._cut:
                 records += self._records(piece.raw, now)
             self._cut = False
