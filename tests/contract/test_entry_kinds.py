@@ -126,7 +126,7 @@ def test_a_kind_is_shown_at_the_press(noted: Noted, kind: str) -> None:
     source = noted.source()
     view = PressReader(source).fresh("P25").view
     source.close()
-    assert [line.label for line in view.strips.events if line.shot == at(kind)] == [entry_text(kind, one(kind))]
+    assert [line.text for line in view.strips.events if line.shot == at(kind)] == [entry_text(kind, one(kind))]
 
 
 @pytest.mark.parametrize("kind", KINDS)

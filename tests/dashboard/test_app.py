@@ -71,7 +71,7 @@ def test_another_mode_sends_the_figure_in_other_inks(trial: Trial, client: Flask
 def test_a_log_that_is_no_log_is_said_and_not_an_error(trial: Trial, client: FlaskClient) -> None:
     (trial.file.parent / "trial.db").write_bytes(b"something else entirely, and long enough to be looked at" * 40)
     said = json.dumps(Tab(client).refresh()["standing"])
-    assert "The log cannot be read" in said
+    assert "The log is damaged" in said
     assert "not-current" in said
 
 

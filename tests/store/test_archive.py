@@ -27,7 +27,7 @@ from shotlog.store.keeping.archived import check_archives
 from shotlog.store.keeping.head import head_of
 from shotlog.store.log.engine import connect
 from shotlog.store.log.log import Log, open_log
-from shotlog.store.log.salvage import salvage
+from shotlog.store.log.salvage import salvage, what_reads
 from shotlog.store.parts.baths import make_up
 from shotlog.store.parts.dispositions import enter_decision, part_standings
 from shotlog.store.parts.soaks import put_in
@@ -284,7 +284,7 @@ def test_a_damaged_log_that_is_put_right_keeps_what_it_says_of_its_archive(setti
     url = f"sqlite:///{(tmp_path / 'anew.db').as_posix()}"
     open_log(url, read_only=False).close()
     source, target = connect(settings.store, read_only=True), connect(url)
-    made = salvage(source, target)
+    made = salvage(what_reads(source), target)
     source.dispose()
     target.dispose()
     assert made.lost == {}
