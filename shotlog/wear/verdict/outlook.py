@@ -91,7 +91,8 @@ def _nearest(
     """
     j = int(fit.evidence.argmax())
     age = n - int(onsets[j // len(COURSES)]) + 1
-    grown = float(COURSES[j % len(COURSES), max(age, 1)])
+    # after a gap of tens of thousands of shots the change is older than any table is long
+    grown = float(COURSES[j % len(COURSES), min(max(age, 1), COURSES.shape[1] - 1)])
     share = {
         name: (1.0 if room.up else -1.0) * float(fit.size[j, channels.index(name)]) * grown / max(room.sound, 1e-6)
         for name, room in rooms.items()
