@@ -9,7 +9,7 @@ from secrets import token_hex
 
 from shotlog.errors import OutputError
 
-__all__ = ["written_aside"]
+__all__ = ["sync_folder", "written_aside"]
 
 
 @contextmanager
@@ -34,7 +34,7 @@ def written_aside(path: Path) -> Iterator[Path]:
         with aside.open("r+b") as file:
             os.fsync(file.fileno())
         aside.replace(place)
-        _sync_folder(place.parent)
+        sync_folder(place.parent)
     except OSError as error:
         stands = "what stood there stands" if os.path.lexists(place) else "nothing is left there"
         raise OutputError(f"{path}: it cannot be written ({error.strerror or error}); {stands}") from error
@@ -43,7 +43,7 @@ def written_aside(path: Path) -> Iterator[Path]:
             aside.unlink(missing_ok=True)
 
 
-def _sync_folder(folder: Path) -> None:
+def sync_folder(folder: Path) -> None:
     """Bring the new name to disk, where the system lets a folder be opened for that."""
     with suppress(OSError):
         number = os.open(folder, os.O_RDONLY)

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from shotlog import library_places as places
+from shotlog import writable_folders as places
 from shotlog.cli.main import COMMANDS
 from shotlog.wear.compiled import compiler
 

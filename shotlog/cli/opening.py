@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from shotlog.clock import SystemClock
-from shotlog.library_places import find_places
 from shotlog.settings import Settings, load
 from shotlog.talking import keep_text
+from shotlog.writable_folders import find_places
 
 if TYPE_CHECKING:
     from shotlog.store.log.held_log import HeldLog

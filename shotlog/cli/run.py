@@ -15,7 +15,7 @@ from shotlog.cli.opening import Subparsers, add_command, opened_to_log
 from shotlog.cli.pages import pages
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
-from shotlog.library_places import compiles_anew
+from shotlog.writable_folders import compiles_anew
 
 if TYPE_CHECKING:
     from shotlog.recorder import Ended, Listener

@@ -12,10 +12,10 @@ import sys
 import threading
 from pathlib import Path
 
-from shotlog.library_places import code_can_be_kept, compiled_folder
 from shotlog.own_python import own_environment, own_python
 from shotlog.recorder.rehearsal import rehearse
 from shotlog.wear.compiled.compiler import compiler_named, compiles
+from shotlog.writable_folders import code_can_be_kept, compiled_folder
 
 __all__ = ["compile_apart_then_rehearse", "is_compiled", "main"]
 

@@ -32,10 +32,11 @@ from pathlib import Path
 
 from sqlalchemy.engine import make_url
 
+from shotlog.outputs import sync_folder
 from shotlog.records import Shot
 from shotlog.store.log.journal_line import Batch, Spooled, line_of, read_line
 from shotlog.store.log.journal_note import Note, write_note
-from shotlog.store.log.journal_space import LINES_AT, JournalSpace, keep_name
+from shotlog.store.log.journal_space import LINES_AT, JournalSpace
 
 __all__ = ["Batch", "Damage", "Journal", "Spooled", "Waiting", "journal_path", "spool_path"]
 
@@ -278,7 +279,7 @@ class Journal:
                 file.writelines(one.piece + b"\n" for one in new)
                 file.flush()
                 os.fsync(file.fileno())
-            keep_name(self.damaged)
+            sync_folder(self.damaged.parent)
         return new
 
     def clear(self) -> None:

@@ -4,11 +4,12 @@ import hashlib
 import os
 import re
 from collections.abc import Iterator
-from contextlib import suppress
 from pathlib import Path
 from typing import IO
 
-__all__ = ["LINES_AT", "NOTES_AT", "JournalSpace", "keep_name"]
+from shotlog.outputs import sync_folder
+
+__all__ = ["LINES_AT", "NOTES_AT", "JournalSpace"]
 
 _HEAD = re.compile(rb"shotlog journal 1 (\d+(?: from \d+)?) ([0-9a-f]{16})\n")
 """``GENERATION CHECKSUM``; while the space before a place is being made free, ``GENERATION from PLACE CHECKSUM``."""
@@ -77,7 +78,7 @@ class JournalSpace:
             file.write(head.ljust(_SECTOR, b"\0"))
             _to_disk(file)
         if new:
-            keep_name(self._path)
+            sync_folder(self._path.parent)
 
     def fill(self) -> None:
         """Take the space that is to be kept: zeros, on disk for real."""
@@ -146,13 +147,3 @@ def _zeros(file: IO[bytes], start: int, end: int) -> None:
 def _to_disk(file: IO[bytes]) -> None:
     file.flush()
     os.fsync(file.fileno())
-
-
-def keep_name(path: Path) -> None:
-    """Bring the name of a new file to disk as well, where the system knows how."""
-    with suppress(OSError):
-        folder = os.open(path.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)

@@ -9,10 +9,9 @@ from shotlog.clock import iso_utc, parse_utc
 from shotlog.records import EVER, Start
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
+from shotlog.store.log.transaction import START_COLUMNS
 
 __all__ = ["map_before", "starts"]
-
-_NAMES = ("release", "basis", "config", "digest", "maps", "host", "process")
 
 
 def starts(log: Log, newest: int | None = None) -> list[Start]:
@@ -20,7 +19,7 @@ def starts(log: Log, newest: int | None = None) -> list[Start]:
     table = schema.starts
     with log.reading() as connection:
         rows = connection.execute(select(table).order_by(table.c.id.desc()).limit(newest)).mappings().all()
-    return [Start(parse_utc(row["time"]), **{name: row[name] for name in _NAMES}) for row in reversed(rows)]
+    return [Start(parse_utc(row["time"]), **{name: row[name] for name in START_COLUMNS}) for row in reversed(rows)]
 
 
 def map_before(

@@ -19,11 +19,11 @@ from shotlog.store.log.engine import translated
 from shotlog.store.log.identity import Head, Identity, read_head
 from shotlog.store.log.patience import patience_s
 
-__all__ = ["Entered", "Transaction", "Trial", "has_origin", "known_origins", "transaction"]
+__all__ = ["START_COLUMNS", "Entered", "Transaction", "Trial", "has_origin", "known_origins", "transaction"]
 
 Record = Shot | Gap | Fault | Link | ClockStep | Start | Event | Mounting | Removal | Weighing
 
-_START = ("release", "basis", "config", "digest", "maps", "host", "process")
+START_COLUMNS = ("release", "basis", "config", "digest", "maps", "host", "process")
 
 _ASKED = 500
 """Origins asked for with one query: a database takes only so many parameters."""
@@ -102,7 +102,7 @@ class Transaction:
         if isinstance(record, ClockStep):
             return self._clock_step(record)
         if isinstance(record, Start):
-            said = {name: getattr(record, name) for name in _START}
+            said = {name: getattr(record, name) for name in START_COLUMNS}
             return self.add(schema.starts, time=iso_utc(record.time), newest_shot=self._newest(schema.shots), **said)
         return self._append(record)
 
