@@ -41,6 +41,7 @@ __all__ = [
     "Removal",
     "Shot",
     "Signal",
+    "Signature",
     "Start",
     "Stay",
     "Verdict",
@@ -310,6 +311,24 @@ class Start:
     def __post_init__(self) -> None:
         _aware(self.time)
         for name in ("config", "maps", "host", "process"):
+            _text(name, getattr(self, name))
+
+
+@dataclass(frozen=True, slots=True)
+class Signature:
+    """How it is known who made an entry: the account that was logged in and its role, empty where nobody was.
+
+    `via`: by what it came, such as ``page`` or ``command``; `address`: of the browser, or the computer and the login
+    name of the command line. The initials stand in the entry itself.
+    """
+
+    account: str
+    role: str
+    via: str
+    address: str
+
+    def __post_init__(self) -> None:
+        for name in ("account", "role", "via", "address"):
             _text(name, getattr(self, name))
 
 

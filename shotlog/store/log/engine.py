@@ -26,7 +26,7 @@ from shotlog.withheld import without_secrets
 
 __all__ = ["SCHEMA", "connect", "file_of", "prepare", "translated"]
 
-SCHEMA = "0009"
+SCHEMA = "0010"
 """The schema this release writes: the last file in `migrations/versions`."""
 
 _ON_SERVER = "postgresql+psycopg:"

@@ -375,6 +375,16 @@ archives = _table(
     *(_whole(name) for name in ("first_link", "last_link", "links", "rows")),
     _text("time"),
 )
+signed = _table(
+    "signed",
+    _text("entry"),
+    _whole("entry_id"),
+    *(_text(name) for name in ("account", "role", "via", "address")),
+    UniqueConstraint("entry", "entry_id"),
+)
+account_changes = _table(
+    "account_changes", *(_text(name) for name in ("account", "initials", "role", "change", "by", "time"))
+)
 ledger = _table("ledger", _text("rows"), _text("digest"), Column("origin", Text, unique=True))
 
 checkpoints = _table(
