@@ -98,4 +98,4 @@ def _stop(_number: int, _frame: FrameType | None) -> None:
 
 
 def _named(host: str) -> str:
-    return "127.0.0.1" if host in ("", "0.0.0.0", "::") else f"[{host}]" if ":" in host else host
+    return "127.0.0.1" if host in ("", "0.0.0.0", "::") else f"[{host}]" if ":" in host else host  # noqa: S104  (names what was bound to; binds nothing)

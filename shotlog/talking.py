@@ -220,7 +220,7 @@ class _Files(RotatingFileHandler):
 
     def handleError(self, record: logging.LogRecord) -> None:  # noqa: N802  (the library's name)
         error = sys.exception()
-        assert error is not None
+        assert error is not None  # noqa: S101  (for the type checker; called while an error is handled)
         raise error
 
     def doRollover(self) -> None:  # noqa: N802  (the library's name)

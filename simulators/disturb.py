@@ -89,7 +89,7 @@ class WireFaults:
             if fault.kind not in allowed:
                 raise ScenarioError(f"fault: given {fault.kind!r}, allowed here: {', '.join(allowed)}")
         self.shot = 0
-        self._random = random.Random(seed)  # noise on a wire, nothing secret
+        self._random = random.Random(seed)  # noqa: S311  (noise on a wire, nothing secret)
 
     def active(self, kind: str) -> WireFault | None:
         """Return the fault of this kind that is there now."""

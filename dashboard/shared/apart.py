@@ -34,7 +34,7 @@ def apart(job: Callable[[Settings], T], settings: Settings) -> T:
     command = own_python("-c", "from dashboard.shared.apart import main; main()")
     with (
         TemporaryFile() as errors,
-        subprocess.Popen(
+        subprocess.Popen(  # noqa: S603  (our own Python, its arguments ours; no shell)
             command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=errors, env=own_environment()
         ) as process,
     ):
@@ -45,7 +45,7 @@ def apart(job: Callable[[Settings], T], settings: Settings) -> T:
             why = " ".join(last) or "no word why"
             raise StoreUnreachable(f"{job.__module__}: its process ended with {process.returncode}: {why}")
     found: T
-    found, refused = pickle.loads(said)
+    found, refused = pickle.loads(said)  # noqa: S301  (by a pipe that only the two of us hold)
     if refused:
         raise StoreUnreachable(refused)
     return found
@@ -76,7 +76,7 @@ def end_with(pipe: int, end: Callable[[], None]) -> threading.Thread:
 
 def main() -> None:
     """Be that process: read the job and the settings, do it, write what was found."""
-    job, settings = pickle.load(sys.stdin.buffer)
+    job, settings = pickle.load(sys.stdin.buffer)  # noqa: S301  (by a pipe that only the two of us hold)
     end_with(sys.stdin.fileno(), lambda: os._exit(3))
     found, refused = None, ""
     try:

@@ -139,7 +139,7 @@ def running(thread: threading.Thread, stop: threading.Event) -> Iterator[None]:
 def _presses(speed: float) -> Iterator[tuple["subprocess.Popen[str]", "queue.Queue[str]", Mapping[str, Any]]]:
     """Run the simulated presses in a process of their own; yields it, its lines, and where each press is served."""
     command = own_python("-m", "simulators", "serve", "demo", "--speed", str(speed), "--wait")
-    process = subprocess.Popen(
+    process = subprocess.Popen(  # noqa: S603  (our own Python, its arguments ours; no shell)
         command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, encoding="utf-8", env=own_environment()
     )
     lines: queue.Queue[str] = queue.Queue()

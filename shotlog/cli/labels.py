@@ -25,7 +25,7 @@ body { font: 8pt sans-serif; margin: 0 }
 """.strip()
 
 
-_ONLY_HERE = ("127.0.0.1", "localhost", "::1", "0.0.0.0", "::", "")
+_ONLY_HERE = ("127.0.0.1", "localhost", "::1", "0.0.0.0", "::", "")  # noqa: S104  (hosts to refuse; binds nothing)
 """Hosts by which no other machine finds the pages."""
 
 

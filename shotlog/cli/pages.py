@@ -44,7 +44,7 @@ def pages(config: Path, wanted: bool, stop: threading.Event) -> Iterator[None]:
 def pages_process(config: Path, *options: str, stderr: int | None = None) -> "subprocess.Popen[bytes]":
     """Start the process that serves the pages; it ends when the end of its standard input that we hold is closed."""
     command = own_python("-m", "dashboard", str(config), "--attached", *options)
-    return subprocess.Popen(command, stdin=subprocess.PIPE, stderr=stderr, env=own_environment())
+    return subprocess.Popen(command, stdin=subprocess.PIPE, stderr=stderr, env=own_environment())  # noqa: S603  (our own Python, its arguments ours; no shell)
 
 
 class Pages(threading.Thread):

@@ -41,7 +41,7 @@ def _compile_apart() -> None:
     command = own_python("-c", "from shotlog.recorder.compiling import main; main()")
     below = getattr(subprocess, "BELOW_NORMAL_PRIORITY_CLASS", 0)
     try:
-        done = subprocess.Popen(
+        done = subprocess.Popen(  # noqa: S603  (our own Python, its arguments ours; no shell)
             command, stdin=subprocess.PIPE, stderr=subprocess.DEVNULL, env=own_environment(), creationflags=below
         )
         with done:

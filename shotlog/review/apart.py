@@ -22,16 +22,16 @@ def apart(function: Callable[..., Any], *given: object) -> Any:
         That process died; its last word is on stderr.
     """
     command = own_python("-c", "from shotlog.review.apart import main; main()")
-    done = subprocess.run(
+    done = subprocess.run(  # noqa: S603  (our own Python, its arguments ours; no shell)
         command, input=pickle.dumps((function, given)), stdout=subprocess.PIPE, env=own_environment(), check=False
     )
     if done.returncode != 0:
         raise ShotlogError(f"{function.__name__}: its process ended with {done.returncode}")
-    return pickle.loads(done.stdout)
+    return pickle.loads(done.stdout)  # noqa: S301  (by a pipe that only the two of us hold)
 
 
 def main() -> None:
     """Be that process: read function and arguments, write what it returned. Ctrl-C is for who asked, who ends it."""
     signal(SIGINT, SIG_IGN)
-    function, given = pickle.load(sys.stdin.buffer)
+    function, given = pickle.load(sys.stdin.buffer)  # noqa: S301  (by a pipe that only the two of us hold)
     sys.stdout.buffer.write(pickle.dumps(function(*given)))

@@ -85,7 +85,7 @@ def test_every_figure_is_well_formed_and_says_what_it_shows(page: str) -> None:
     figures = re.findall(r"<svg .*?</svg>", page, flags=re.DOTALL)
     assert len(figures) == 1 + 4 + 1
     for figure in figures:
-        assert ElementTree.fromstring(figure).attrib["aria-label"]
+        assert ElementTree.fromstring(figure).attrib["aria-label"]  # noqa: S314  (a page of our own making)
 
 
 def test_nothing_is_loaded_from_anywhere(page: str) -> None:

@@ -71,11 +71,11 @@ class _Told:
         self._tell, self._stopped = tell, False
 
     def __enter__(self) -> None:
-        assert self._connection is not None
+        assert self._connection is not None  # noqa: S101  (for the type checker; the next line would fail as well)
         self._connection.set_progress_handler(self._step, _AFTER_STEPS)
 
     def __exit__(self, *_: object) -> None:
-        assert self._connection is not None
+        assert self._connection is not None  # noqa: S101  (for the type checker; the next line would fail as well)
         self._connection.set_progress_handler(None, 0)
         if self._stopped:
             raise KeyboardInterrupt

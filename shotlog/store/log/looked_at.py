@@ -62,7 +62,7 @@ def damage_of(path: Path) -> str:
 def head_at(path: Path, number: int | None = None) -> Head | None:
     """Return the newest link of the log at a path, or the one of a number."""
     which = "ORDER BY id DESC LIMIT 1" if number is None else f"WHERE id = {number}"
-    found = _asked(path, f"SELECT id, digest FROM ledger {which}")
+    found = _asked(path, f"SELECT id, digest FROM ledger {which}")  # noqa: S608  (a number, or none)
     return None if found is None or not isinstance(found[1], str) else Head(*found)
 
 
