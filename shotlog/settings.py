@@ -292,8 +292,9 @@ class Settings:
 
     def _line_cautions(self) -> tuple[str, ...]:
         """Return which name a serial port that another reads already: a port is held by one at a time."""
-        lines = [(press.name, press.collector.peek("port")) for press in self.presses]
-        lines += [(balance.name, balance.line.peek("port")) for balance in self.balances]
+        read = [(press.name, press.collector) for press in self.presses]
+        read += [(balance.name, balance.line) for balance in self.balances]
+        lines = [(name, line.peek("port") or line.peek("hwid")) for name, line in read]
         first: dict[str, str] = {}
         found = []
         for name, port in lines:

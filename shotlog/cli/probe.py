@@ -1,28 +1,38 @@
 """``shotlog probe``: connect once and show raw and scaled values side by side, for commissioning.
 
 A wrong word order, scale or an address off by one shows at once as a value that cannot be: compare with the press's
-screen.
+screen. With ``--ports`` nothing is connected to: it lists the serial ports of this computer.
 """
 
 import argparse
 import sys
 from dataclasses import asdict
+from pathlib import Path
 
-from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
+from shotlog.cli.opening import Subparsers, print_json, read_settings
+from shotlog.cli.ports import show_ports
 from shotlog.clock import SystemClock
-from shotlog.errors import CollectorError
+from shotlog.errors import CollectorError, UsageError
 
 __all__ = ["add"]
 
 
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
-    parser = add_command(subparsers, "probe", "connect once; show raw and scaled values of every channel", _run)
+    does = "connect once; show raw and scaled values of every channel"
+    parser = subparsers.add_parser("probe", help=does, description=does)
+    parser.add_argument("config", metavar="CONFIG", type=Path, nargs="?", help="configuration file (TOML)")
+    parser.set_defaults(run=_run)
     parser.add_argument("--press", metavar="P", help="only this press or balance")
+    parser.add_argument("--ports", action="store_true", help="only list the serial ports here; wants no CONFIG")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    if arguments.ports:
+        return show_ports(None if arguments.config is None else read_settings(arguments.config), arguments.json)
+    if arguments.config is None:
+        raise UsageError("CONFIG: given nothing, allowed: a configuration file, or --ports alone")
     from shotlog.collectors import balance_options, options
 
     settings = read_settings(arguments.config)

@@ -107,7 +107,7 @@ def rtu_line(port: PortSettings, timeout_s: float, longest_answer_s: float, open
 
     def connect(trace: Trace) -> RegisterSource:
         client = ModbusSerialClient(
-            port.port,
+            port.name,
             framer=FramerType.RTU,
             baudrate=port.baudrate,
             bytesize=port.bytesize,

@@ -125,7 +125,7 @@ class SerialLine:
         remark = f"no line came in {self._chosen.timeout_s:g} s: does the press print, and at these settings?"
         if rest:
             remark = "bytes came and no end of a line: check baudrate, parity and bytesize"
-        return [Reading("line", self._chosen.port.port, repr(rest[:200])[2:-1], None, "", remark)]
+        return [Reading("line", self._chosen.port.name, repr(rest[:200])[2:-1], None, "", remark)]
 
     def _records(self, piece: Piece, now: datetime) -> Records:
         if not piece.whole:

@@ -1,6 +1,7 @@
 """A port that refuses is told as a press that cannot be reached, whatever the system calls it."""
 
 import sys
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -22,13 +23,16 @@ if sys.platform != "win32":
 
 @pytest.mark.parametrize("refusal", REFUSALS, ids=lambda error: type(error).__name__)
 def test_a_port_that_refuses_says_which_port_at_which_settings_and_why(
-    refusal: Exception, monkeypatch: pytest.MonkeyPatch
+    refusal: Exception, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
+    port = tmp_path / "ttyUSB0"
+    port.touch()
+
     def refuse(*_: Any, **__: Any) -> None:
         raise refusal
 
     monkeypatch.setattr(serial, "serial_for_url", refuse)
     with pytest.raises(PressUnreachable) as told:
-        open_port(PortSettings("/dev/ttyUSB0", 9600, "E", 7, 1.5), 0.1)
-    assert str(told.value) == f"serial port /dev/ttyUSB0 at 9600 7E1.5 cannot be opened: {refusal}"
+        open_port(PortSettings(str(port), 9600, "E", 7, 1.5), 0.1)
+    assert str(told.value) == f"serial port {port} at 9600 7E1.5 cannot be opened: {refusal}"
     assert isinstance(refusal, PORT_ERRORS)
