@@ -16,6 +16,7 @@
         StoreDamaged       hash chain or schema does not verify             set aside by `Log.reopen`, never repaired
       RecordingError       a recording (CSV) does not read                  exit 1
       OutputError          a file for people cannot be written              exit 1; the old one stands
+      AccountsUnreadable   the file of accounts does not read               exit 1; nobody is let in
       NotEnoughShots       an estimate was asked for too early              the caller shows "not yet"
 
 A wrong value from a press is no exception: it is a record (`records.Fault`, `records.Gap`).
@@ -98,6 +99,10 @@ class RecordingError(ShotlogError):
 
 class OutputError(ShotlogError):
     """A file for people cannot be written: no room, no right, no such folder. What stood there stands."""
+
+
+class AccountsUnreadable(ShotlogError):
+    """The file of accounts cannot be read, is none, or is being changed by another program."""
 
 
 class NotEnoughShots(ShotlogError):

@@ -24,6 +24,7 @@ __all__ = [
     "JUDGED_FIRST",
     "LOG_AWAY",
     "VERDICTS",
+    "AccountChange",
     "Baseline",
     "ClockStep",
     "Event",
@@ -329,6 +330,22 @@ class Signature:
 
     def __post_init__(self) -> None:
         for name in ("account", "role", "via", "address"):
+            _text(name, getattr(self, name))
+
+
+@dataclass(frozen=True, slots=True)
+class AccountChange:
+    """What became of an account, by whom and when, with its initials and role from then on. Never a password."""
+
+    account: str
+    initials: str
+    role: str
+    change: str
+    by: str
+    time: datetime
+
+    def __post_init__(self) -> None:
+        for name in ("account", "initials", "role", "change", "by"):
             _text(name, getattr(self, name))
 
 

@@ -21,6 +21,7 @@ from shotlog.withheld import without_secrets
 __all__ = [
     "BalanceSettings",
     "DesignSettings",
+    "LoginSettings",
     "PressSettings",
     "Section",
     "Settings",
@@ -219,6 +220,20 @@ class TrialSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class LoginSettings:
+    """Who is let in to the pages. `wanted`: everybody logs in, also where the pages are bound to this machine alone.
+
+    `accounts`: the file of accounts, None for the usual place. A log-in ends once nobody touched the page for
+    `idle_min` minutes, and `hours` after it began, whatever was touched.
+    """
+
+    wanted: bool = False
+    accounts: Path | None = None
+    idle_min: float = 120.0
+    hours: float = 12.0
+
+
+@dataclass(frozen=True, slots=True)
 class PressSettings:
     """One press; `collector` is its own table, checked by the collector named in `kind`."""
 
@@ -264,6 +279,7 @@ class Settings:
     anchor: Path | None = None
     journal: Path | None = None
     reserve_mb: int = RESERVE_MB
+    login: LoginSettings = field(default_factory=LoginSettings)
 
     @property
     def store_shown(self) -> str:
@@ -273,8 +289,18 @@ class Settings:
     @property
     def text_log(self) -> Path:
         """Where what `run` says is kept as text: beside an SQLite log, else beside the configuration."""
-        beside = Path(self.store.removeprefix(_SQLITE)) if self.store.startswith(_SQLITE) else self.file
+        beside = self._beside
         return beside.with_name(f"{beside.name}.{self.file.stem}.log")
+
+    @property
+    def accounts(self) -> Path:
+        """The file of accounts: as configured, else beside an SQLite log, else beside the configuration."""
+        beside = self._beside
+        return self.login.accounts or beside.with_name(f"{beside.name}.accounts")
+
+    @property
+    def _beside(self) -> Path:
+        return Path(self.store.removeprefix(_SQLITE)) if self.store.startswith(_SQLITE) else self.file
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -347,6 +373,7 @@ def load(path: str | Path) -> Settings:
     if not host.isprintable() or " " in host:
         raise dashboard.wrong("host", "the name or address of this machine, such as 127.0.0.1 or 0.0.0.0")
     port = dashboard.integer("port", 0, 65535, 8050)
+    login = _login(dashboard, file)
     dashboard.finish()
     call = root.section("call", optional=True)
     false_calls = call.number("false_per_100_lives", *FALSE_CALLS) if call.has("false_per_100_lives") else None
@@ -368,6 +395,19 @@ def load(path: str | Path) -> Settings:
         anchor,
         journal,
         reserve_mb,
+        login,
+    )
+
+
+def _login(dashboard: Section, file: Path) -> LoginSettings:
+    accounts = _folder(dashboard, "accounts", file)
+    if accounts is not None and accounts.is_dir():
+        raise dashboard.wrong("accounts", "the name of a file, and not of a folder")
+    return LoginSettings(
+        dashboard.flag("login", False),
+        accounts,
+        dashboard.number("idle_min", 1.0, 1440.0, LoginSettings().idle_min),
+        dashboard.number("session_h", 0.1, 720.0, LoginSettings().hours),
     )
 
 
@@ -506,7 +546,7 @@ def _store_url(log: Section, file: Path) -> str:
 
 
 def _folder(section: Section, key: str, file: Path) -> Path | None:
-    """Read the name of a folder; a relative one lies beside the configuration."""
+    """Read the name of a folder or file; a relative one lies beside the configuration."""
     if not section.has(key):
         return None
     name = section.text(key)

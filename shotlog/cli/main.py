@@ -14,6 +14,7 @@ from typing import Any
 
 from shotlog import __version__
 from shotlog.cli import (
+    account,
     archive,
     backup,
     bath,
@@ -57,7 +58,7 @@ __all__ = ["COMMANDS", "main"]
 COMMANDS: tuple[ModuleType, ...] = (
     demo, check, probe, run, mount, remove, queue, note, insert, labels, status, explain, dashboard,
     parts, part, place, bath, inspect, picture, weights, entries, undo, review, inserts, plan, export, import_,
-    replay, verify, backup, restore, archive, chart,
+    replay, verify, backup, restore, archive, account, chart,
 )  # fmt: skip
 """Every command, in the order of the help. Each is a module with `add(subparsers)`."""
 

@@ -1,0 +1,61 @@
+"""Accounts in words: what one is, what became of it, and what a role may not do."""
+
+from datetime import datetime
+
+from shotlog.access.roles import ACTS
+from shotlog.records import AccountChange
+from shotlog.wording.times import at_time
+
+__all__ = ["account_said", "change_said", "no_accounts", "not_allowed"]
+
+_CHANGES = {
+    "made": "made as {role}, signs {initials}",
+    "opened again": "opened again as {role}, signs {initials}",
+    "closed": "closed",
+    "role": "made {role}",
+    "initials": "signs {initials} from then on",
+    "password": "another password",
+}
+
+_DOES = {
+    "look": "looking",
+    "enter": "entering",
+    "decide": "releasing and scrapping",
+    "accounts": "looking after accounts",
+}
+
+
+def account_said(name: str, role: str, initials: str) -> str:
+    """Return an account in words.
+
+    Examples
+    --------
+    >>> account_said("k.brand", "operator", "KB")
+    'k.brand (operator, signs KB)'
+    """
+    return f"{name} ({role}, signs {initials})"
+
+
+def change_said(change: AccountChange, now: datetime) -> str:
+    """Return what became of an account, when and by whom."""
+    became = _CHANGES.get(change.change, change.change).format(role=change.role, initials=change.initials)
+    return f"{change.account}: {became} ({at_time(change.time, now)}, by {change.by})"
+
+
+def no_accounts(host: str, config: str) -> str:
+    """Return why no pages are served where others could open them, and what to do."""
+    return (
+        f"NO PAGES on {host!r}: they could be opened from other machines, and nobody has an account; make one with: "
+        f"shotlog account {config} add NAME --role admin --initials I"
+    )
+
+
+def not_allowed(role: str, act: str) -> str:
+    """Return what a role may not do, and who may.
+
+    Examples
+    --------
+    >>> not_allowed("viewer", "enter")
+    'You are logged in as viewer: entering takes the role operator or one above it.'
+    """
+    return f"You are logged in as {role}: {_DOES[act]} takes the role {ACTS[act]} or one above it."
