@@ -1,6 +1,7 @@
 """``shotlog run``: log and judge every press of the configuration until stopped. Leave it running beside the press."""
 
 import argparse
+import os
 import queue
 import signal
 import sys
@@ -15,12 +16,16 @@ from shotlog.cli.opening import Subparsers, add_command, opened_to_log
 from shotlog.cli.pages import pages
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
+from shotlog.talking import Said
 from shotlog.writable_folders import compiles_anew
 
 if TYPE_CHECKING:
     from shotlog.recorder import Ended, Listener
 
-__all__ = ["add", "log_presses", "stop_on_signals"]
+__all__ = ["STANDS_STILL", "add", "log_presses", "stop_on_signals"]
+
+STANDS_STILL = 3
+"""Exit status of a `run` that ended itself because storing did not go on."""
 
 
 def add(subparsers: Subparsers) -> None:
@@ -79,6 +84,8 @@ def log_presses(
         from shotlog.collectors import balance_options, options
         from shotlog.recorder import Recorder
         from shotlog.recorder.compiling import compile_apart_then_rehearse
+        from shotlog.recorder.supervisor import Supervisor
+        from shotlog.recorder.watchdog import Watched
 
         checked = {press.name: options(press) for press in settings.presses if press.kind != "recording"}
         balances = {balance.name: balance_options(balance) for balance in settings.balances}
@@ -89,7 +96,21 @@ def log_presses(
         clock, about = SystemClock(), settings.trial
         trial = None if about is None else (about.name, about.part, about.resin, iso_utc(clock.now()))
         print(f"logging {', '.join([*checked, *balances])} to {settings.store_shown}; Ctrl-C ends", file=sys.stderr)
+        watched = Watched(Supervisor.of(), _end)  # before the pages are started: nobody supervises them but us
         with pages(settings.file, with_pages, stop):
             shown: tuple[Listener, ...] = (Narrator(), *listeners)
-            recorder = Recorder(log, settings, checked, clock, shown, balances, compile_apart_then_rehearse, trial)
+            prepare = compile_apart_then_rehearse
+            recorder = Recorder(log, settings, checked, clock, shown, balances, prepare, trial, watched)
             return recorder.run(stop, n_shots)
+
+
+def _end(why: str) -> None:
+    """End this process, whose storing thread does not come back: nothing can be asked of it any more.
+
+    What is stored or in the journal is on disk. The system lets go of ports and locks, and the pages end with us.
+    """
+    again = "a supervisor starts it again, else start shotlog run yourself"
+    print(f"shotlog run: {why}; it ends itself with status {STANDS_STILL}: {again}", file=sys.stderr)
+    if isinstance(sys.stderr, Said):
+        sys.stderr.last_words()
+    os._exit(STANDS_STILL)

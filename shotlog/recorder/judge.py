@@ -52,7 +52,8 @@ class _LeavingError(Exception):
 class Judge:
     """Judges the shots of one press, as they come or after the fact, and writes what it found.
 
-    `leaving` says when the end was asked for: nothing long is begun or gone on with then.
+    `leaving` says when the end was asked for: nothing long is begun or gone on with then. `going` is called at each
+    shot: this may take long, and goes on.
     """
 
     def __init__(
@@ -63,7 +64,9 @@ class Judge:
         clock: Clock,
         false_calls: float | None = None,
         leaving: Callable[[], bool] = lambda: False,
+        going: Callable[[], None] = lambda: None,
     ) -> None:
+        self._going = going
         self._log, self._press, self._designs, self._clock = log, press, designs, clock
         self._false_calls, self._leaving = false_calls, leaving
         self._basis = basis(designs, false_calls)
@@ -119,6 +122,7 @@ class Judge:
         found: list[list[Judged]] = []
         through = stand.through
         for shot in islice(self._shots(work.connection, stand.through), _BATCH):
+            self._going()
             judged = [_worded(one) for one in evaluator.step(shot)]
             judgements.record(work, press_id, judging_id, judged)
             found.append(judged)
@@ -160,6 +164,7 @@ class Judge:
             if kept is not None:
                 evaluator.restore(kept[1])
             for shot in self._shots(connection, None if kept is None else kept[0], through):
+                self._going()
                 if self._leaving():
                     raise _LeavingError
                 evaluator.step(shot)

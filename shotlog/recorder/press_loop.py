@@ -57,16 +57,30 @@ class PressLoop(threading.Thread):
         self._out, self._stop_event, self._clock = out, stop, clock
         self._faults, self._links = FaultBudget(clock), LinkBudget(press, clock)
         self._wait_s = _FIRST_WAIT_S
-        self._turned_at = clock.monotonic()
+        self._handing = threading.Lock()
+        self._is_handing_over = self.is_given_up = self._is_late = False
+        self.turns = 0
         self._seen: tuple[float, datetime] | None = None
 
-    def silent_s(self) -> float:
-        """Return for how many seconds this thread has not gone round."""
-        return self._clock.monotonic() - self._turned_at
+    @property
+    def hangs_after_s(self) -> float:
+        """For how long, in seconds, this thread may not go round: longer than any pause or answer takes."""
+        return _HANGS_S + self._poll_s
 
-    def is_hanging(self) -> bool:
-        """Say whether it has not gone round for longer than any pause or answer takes."""
-        return self.is_alive() and self.silent_s() > _HANGS_S + self._poll_s
+    @property
+    def answers(self) -> bool:
+        """Whether the press answered when it was asked last."""
+        return self._seen is not None
+
+    def give_up(self) -> bool:
+        """Let a thread that hangs in its collector go, for another one to take its place; return whether it could be.
+
+        What it brings when it comes back is not taken, and it closes its connection and ends. One that waits to hand
+        over what it has is none of those: what it waits for is the log.
+        """
+        with self._handing:
+            self.is_given_up = not self._is_handing_over
+            return self.is_given_up
 
     def let_go(self) -> Batch:
         """Close the connection after this thread has ended by itself, and return what was still held there."""
@@ -78,9 +92,9 @@ class PressLoop(threading.Thread):
 
     def run(self) -> None:
         """Connect, poll, reconnect; at the end hand over what the collector still held."""
-        while not self._stop_event.is_set():
+        while not self._is_over():
             try:
-                self._turned_at = self._clock.monotonic()
+                self.turns += 1
                 self._collector.open()
                 self._poll_until_stopped()
             except PressRefused as error:
@@ -96,9 +110,12 @@ class PressLoop(threading.Thread):
         self._say("stopped", "logging ended")
         self._put(self._faults.close())
 
+    def _is_over(self) -> bool:
+        return self._stop_event.is_set() or self.is_given_up
+
     def _poll_until_stopped(self) -> None:
-        while not self._stop_event.is_set():
-            self._turned_at = self._clock.monotonic()
+        while not self._is_over():
+            self.turns += 1
             asked_at = self._clock.now()  # what the answer brings is stamped later, and came with the connection
             records = self._collector.poll()
             unseen_since = self._unseen_since()
@@ -143,8 +160,22 @@ class PressLoop(threading.Thread):
         self._put(self._faults.take(records))
 
     def _put(self, records: Batch) -> None:
-        if not records:
+        if not records or not self._begins_handing_over():
             return
+        try:
+            self._hand(records)
+        finally:
+            self._is_handing_over = False
+
+    def _begins_handing_over(self) -> bool:
+        with self._handing:
+            self._is_handing_over = not self.is_given_up
+        if not self._is_handing_over and not self._is_late:
+            self._is_late = True
+            logger.error("press %s: a thread that stood still came back; another one reads the press", self._press)
+        return self._is_handing_over
+
+    def _hand(self, records: Batch) -> None:
         began = self._clock.monotonic()
         self._out.put(records)
         held_up_s = self._clock.monotonic() - began

@@ -14,6 +14,7 @@ from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreReplaced
 from shotlog.recorder.anchoring import Anchoring
 from shotlog.recorder.clock_watch import ClockWatch, watch_from
 from shotlog.recorder.getting_ready import GettingReady
+from shotlog.recorder.hearts import Heart
 from shotlog.recorder.inbox import Batch, Inbox
 from shotlog.recorder.judge import YIELD_S, Judge
 from shotlog.recorder.leaving import Leaving
@@ -25,6 +26,7 @@ from shotlog.recorder.press_loop import PressLoop
 from shotlog.recorder.press_threads import PressThreads
 from shotlog.recorder.space import Space
 from shotlog.recorder.started import Started, start_of
+from shotlog.recorder.watchdog import Watchdog, Watched
 from shotlog.records import Judged, Weighing
 from shotlog.settings import Settings
 from shotlog.store.asked.heartbeat import Beat
@@ -91,6 +93,8 @@ class Recorder:
         what is stored meanwhile is judged afterwards.
     trial
         The trial that shots are made under, and since when.
+    watched
+        Who is told that all goes on, and what ends the process where it does not.
     """
 
     def __init__(
@@ -103,18 +107,21 @@ class Recorder:
         balances: Mapping[str, Options] = MappingProxyType({}),
         prepare: Callable[[], None] | None = None,
         trial: Trial = None,
+        watched: Watched | None = None,
     ) -> None:
         self._log, self._clock, self._listeners = log, clock, listeners
         self._options = {**options, **balances}
         self._inbox = Inbox(self._options)
         self._leaving = Leaving(clock)
+        self._heart, self._watched = Heart("storing"), watched or Watched()
         journal = Journal(journal_place(settings), settings.reserve_mb * 1_000_000)
         self._outbox = Outbox(log, journal, clock, trial, tuple(options), self._leaving)
         self._space = Space(settings, clock)
         self._looking = Looking(log, settings.store)
         self._noting = Noting(journal, self._outbox, clock, settings.store_shown, self._sign, spare_note(settings))
         self._judges = {
-            name: Judge(log, name, settings.designs, clock, settings.false_calls, self._leaving) for name in options
+            name: Judge(log, name, settings.designs, clock, settings.false_calls, self._leaving, self._heart.beat)
+            for name in options
         }
         self._anchoring = Anchoring(log, settings.anchor, clock)
         self._preparing = GettingReady(prepare, clock)
@@ -157,6 +164,10 @@ class Recorder:
         self._looking.start()
         self._threads = PressThreads(lambda name: self._loop(name, stop), stop, self._clock)
         self._threads.start(self._options)
+        watchdog = Watchdog(
+            self._watched, self._heart, lambda: self._threads.have_begun, lambda: self._threads.silent()
+        )
+        watchdog.start()
         self._noting.turn(at_once=True)
         unjudged = True
         try:
@@ -164,6 +175,7 @@ class Recorder:
             while not stop.is_set() and (n_shots is None or self._n_taken() < n_shots):
                 unjudged = self._turn(0.0 if self._outbox.is_moving else YIELD_S if unjudged else _IDLE_S)
         finally:
+            watchdog.finish()
             hurried = n_shots is None or self._n_taken() < n_shots
             self._leaving.begin(hurried)
             stop.set()
@@ -191,6 +203,7 @@ class Recorder:
 
     def _turn(self, wait_s: float) -> bool:
         """Store what came, then judge a little of what is stored; return whether there is more to judge."""
+        self._heart.beat("storing")
         damage = self._looking.turn()
         if damage is not None:
             self._log.doubt(damage)
@@ -198,6 +211,7 @@ class Recorder:
         came = False
         for batch in self._inbox.turn(wait_s):
             came = True
+            self._heart.beat()
             self._store(batch)
         if not came:
             self._store([])
@@ -258,6 +272,7 @@ class Recorder:
             return False
         unjudged = False
         for press in self._judges:
+            self._heart.beat(f"judging {press}")
             unjudged = self._judge(press) or unjudged
         return unjudged
 

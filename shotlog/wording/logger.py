@@ -1,7 +1,7 @@
 """Whether the logger is at work, in words."""
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from shotlog.wording.numbers import some
 from shotlog.wording.times import ago, clock_time, rough_ago
@@ -42,9 +42,14 @@ def failure_said(
             f"whether it is at work and cannot reach the log; else {again}"
         )
     if state == "silent press":
-        named = ", ".join(f"{press} for {ago(seconds)}" for press, seconds in sorted(silent.items()))
+        named = ", ".join(_not_read(press, seconds, seen) for press, seconds in sorted(silent.items()))
         return f"NOT READ: {named}, by a logger that is at work ({where}); nothing of it is logged; {again}"
     return ""
+
+
+def _not_read(press: str, seconds: float, seen: datetime | None) -> str:
+    since = "" if seen is None else f" since {clock_time(seen - timedelta(seconds=seconds))},"
+    return f"{press}{since} for {ago(seconds)}"
 
 
 def getting_ready(unjudged: int) -> str:

@@ -1,6 +1,7 @@
 """A logger that hangs is a failure for `status` and for ``/healthz``; one that ended when asked is none."""
 
 import json
+import re
 import time
 from collections.abc import Callable
 from dataclasses import replace
@@ -15,7 +16,7 @@ from flask.testing import FlaskClient
 
 from dashboard import Source, build
 from shotlog.cli.main import main
-from shotlog.clock import SystemClock
+from shotlog.clock import SystemClock, parse_utc
 from shotlog.recorder.noting import Noting
 from shotlog.recorder.outbox import Outbox
 from shotlog.records import Link, Shot
@@ -84,7 +85,10 @@ def test_a_press_whose_thread_hangs_is_a_failure(log: Log, status: Say) -> None:
     beat(log, sign(1.0, silent={"P25": 250.0}))
     code, _, err = status()
     assert code == 1
-    assert "NOT READ: P25 for 4 min, by a logger that is at work" in err
+    assert re.search(r"NOT READ: P25 since [^,]+, for 4 min, by a logger that is at work", err)
+    logging = json.loads(status("--json")[1])["logging"]
+    since = parse_utc(logging["silent_since"]["P25"])
+    assert (parse_utc(logging["last_beat"]) - since).total_seconds() == logging["silent"]["P25"] == 250.0
 
 
 def test_one_that_ended_when_asked_is_none_however_long_ago_nor_one_that_never_was(log: Log, status: Say) -> None:
@@ -136,7 +140,8 @@ def test_healthz_says_the_same_by_its_status(log: Log, client: FlaskClient) -> N
         said = answer.get_json()
         assert (said["ok"], said["state"]) == (ok, state)
     assert set(said) == {
-        "ok", "state", "since", "last_beat", "stale_after_s", "host", "process", "silent", "presses_lost", "unjudged",
+        "ok", "state", "since", "last_beat", "stale_after_s", "host", "process", "silent", "silent_since",
+        "presses_lost", "unjudged",
         "shots_waiting", "shots_in_memory", "waiting_since", "disks", "disk_free_mb",
     }  # fmt: skip
 

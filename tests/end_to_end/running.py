@@ -8,9 +8,10 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
+from types import MappingProxyType
 from typing import Self
 
 from pyModbusTCP.server import DataBank, ModbusServer
@@ -106,11 +107,23 @@ def write_config(folder: Path, *presses: str) -> Path:
 
 
 class Run:
-    """``shotlog run`` as a process; what it says on stderr is the acknowledgement of each shot."""
+    """``shotlog run`` as a process; what it says on stderr is the acknowledgement of each shot.
 
-    def __init__(self, config: Path, *arguments: str) -> None:
-        command = [sys.executable, "-m", "shotlog", "run", str(config), "--no-dashboard", *arguments]
-        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    `environment`: what else stands in its own; `first`: Python that is run in it before the command.
+    """
+
+    def __init__(
+        self, config: Path, *arguments: str, environment: Mapping[str, str] = MappingProxyType({}), first: str = ""
+    ) -> None:
+        starts = ["-c", f"{first}\nfrom shotlog.cli.main import main; raise SystemExit(main())"]
+        command = [sys.executable, *(starts if first else ["-m", "shotlog"]), "run", str(config), "--no-dashboard"]
+        self.process = subprocess.Popen(
+            [*command, *arguments],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+            env={**os.environ, **environment},
+        )
         self.lines: list[str] = []
         self._changed = threading.Condition()
         self._reader = threading.Thread(target=self._read)

@@ -138,29 +138,6 @@ def test_a_port_that_fails_to_close_is_opened_again(caplog: pytest.LogCaptureFix
     assert "closing failed" in caplog.text
 
 
-def test_a_thread_that_does_not_come_back_is_hanging_and_one_that_pauses_is_not() -> None:
-    stop, asked, answered = threading.Event(), threading.Event(), threading.Event()
-    clock = HandClock()
-
-    def hang() -> list[Shot | Gap | Fault]:
-        asked.set()
-        assert answered.wait(60)
-        return []
-
-    loop = PressLoop("P25", Scripted(stop, [], [hang], []), 0.0, queue.Queue(), stop, clock)
-    assert not loop.is_hanging(), "not begun"
-    loop.start()
-    assert asked.wait(60)
-    clock.advance(119.0)
-    assert not loop.is_hanging()
-    clock.advance(2.0)
-    assert loop.is_hanging()
-    assert loop.silent_s() == 121.0
-    answered.set()
-    loop.join(60)
-    assert not loop.is_hanging(), "ended"
-
-
 def test_a_press_whose_shots_nobody_took_for_a_while_says_that_its_line_was_not_read() -> None:
     """What a serial line sends meanwhile runs over its buffer: that it may be lost was not said."""
     stop, clock = threading.Event(), WaitingClock()

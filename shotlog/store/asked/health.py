@@ -1,6 +1,7 @@
 """How it stands with the logging, for machines that watch it: what `status --json` and the address ``/healthz`` say."""
 
 import shutil
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,8 @@ __all__ = ["health"]
 def health(log: Log | None, settings: Settings, state: LoggerState, kept: KeptNow) -> dict[str, Any]:
     """Return plain facts, nothing secret among them.
 
-    `stale_after_s`: how long no sign of life may come. `silent`: presses whose thread hangs, and for how many seconds.
+    `stale_after_s`: how long no sign of life may come. `silent`: presses that are not read because a thread hangs, and
+    for how many seconds; `silent_since`: since when.
     `presses_lost`: presses and balances that do not answer, since when; none where the log (None) cannot be read.
     `unjudged`: shots that wait until judging is ready. `shots_waiting`: shots in the journal of this configuration, on
     disk and not in the log yet; None where that cannot be told here. `waiting_since`: since when. `shots_in_memory`:
@@ -35,6 +37,9 @@ def health(log: Log | None, settings: Settings, state: LoggerState, kept: KeptNo
         "host": None if sign is None else sign.host,
         "process": None if sign is None else sign.process,
         "silent": {} if sign is None else {name: round(seconds, 1) for name, seconds in sign.silent.items()},
+        "silent_since": {}
+        if sign is None
+        else {name: iso_utc(sign.time - timedelta(seconds=seconds)) for name, seconds in sign.silent.items()},
         "presses_lost": {
             name: iso_utc(link.time) for name, link in links.items() if link is not None and link.state == "lost"
         },
