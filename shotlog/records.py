@@ -47,6 +47,7 @@ __all__ = [
     "Stay",
     "Verdict",
     "Weighing",
+    "Who",
     "half_judged",
 ]
 
@@ -319,17 +320,19 @@ class Start:
 class Signature:
     """How it is known who made an entry: the account that was logged in and its role, empty where nobody was.
 
-    `via`: by what it came, such as ``page`` or ``command``; `address`: of the browser, or the computer and the login
-    name of the command line. The initials stand in the entry itself.
+    `via`: by what it came, one of ``page``, ``command``, ``import``, ``python``, ``program`` (the logger by itself) and
+    ``demo``; `address`: of the browser, or login name and computer. `initials`: of who made the entry, empty where
+    nobody said. They stand in the entry as well, but for one that was imported: that keeps whose it was.
     """
 
     account: str
     role: str
     via: str
     address: str
+    initials: str = ""
 
     def __post_init__(self) -> None:
-        for name in ("account", "role", "via", "address"):
+        for name in ("account", "role", "via", "address", "initials"):
             _text(name, getattr(self, name))
 
 
@@ -347,6 +350,14 @@ class AccountChange:
     def __post_init__(self) -> None:
         for name in ("account", "initials", "role", "change", "by"):
             _text(name, getattr(self, name))
+
+
+@dataclass(frozen=True, slots=True)
+class Who:
+    """Whose an entry is by its initials, empty where nobody said; `signature`: how it is known who made it."""
+
+    initials: str
+    signature: Signature | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -476,7 +487,8 @@ class MadeEntry:
 
     `press` is empty where it is about none, `first` and `last` are None where it is about no shot. `about` names what
     it is about (serial, kind of note, quantity, bath, decision, place) and `text` is what was said. `taken_back` is
-    when it was put out of force, None while it is in force; `why` and `by` say for what reason and by whom.
+    when it was put out of force, None while it is in force; `why` and `by` say for what reason and by whom. `signature`
+    and `back`: how it is known who entered it, and who took it back; None where that was not kept.
     """
 
     kind: str
@@ -493,6 +505,18 @@ class MadeEntry:
     taken_back: datetime | None = None
     why: str = ""
     by: str = ""
+    signature: Signature | None = None
+    back: Signature | None = None
+
+    @property
+    def who(self) -> Who:
+        """Who entered it."""
+        return Who(self.initials, self.signature)
+
+    @property
+    def who_back(self) -> Who:
+        """Who took it back."""
+        return Who(self.by, self.back)
 
 
 @dataclass(frozen=True, slots=True)

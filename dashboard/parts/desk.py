@@ -11,6 +11,7 @@ from math import inf, isfinite
 
 from dashboard.shared.bath_check import checked_words
 from dashboard.shared.part_path import named_in
+from dashboard.shared.person import act_of
 from dashboard.shared.source import Source
 from dashboard.shared.stored import Stored
 from shotlog.errors import UsageError
@@ -181,24 +182,24 @@ class PartsDesk:
         """Enter what was found on a part: each value, and a finding; without either, that nothing was found."""
         now = self._source.clock.now()
         added = []
-        with self._source.writing() as log:
+        with self._source.entering("enter", initials) as (log, who):
             for quantity, value in values.items():
                 ends = tolerances.get(quantity, Bound())
                 result = inspections.inspect(
-                    log, part, now, quantity=quantity, value=value, tolerance=ends, initials=initials
+                    log, part, now, quantity=quantity, value=value, tolerance=ends, initials=who
                 )
                 added.append(result)
             if finding or not values:
-                added.append(inspections.inspect(log, part, now, finding=finding, initials=initials))
+                added.append(inspections.inspect(log, part, now, finding=finding, initials=who))
         words = "; ".join(result_text(one).replace(WEIGHT, "weight") for one in added)
         return Stored(f"{part}: {words}", _entry("inspections", [one.entry_id for one in added]))
 
     def decide(self, press: str, parts: str, decision: str, reason: str, initials: str = "") -> Stored:
         """Release, scrap or hold parts, with the reason."""
         now = self._source.clock.now()
-        with self._source.writing() as log:
+        with self._source.entering(act_of("dispositions", decision), initials) as (log, who):
             chosen = self._chosen(log, press, parts)
-            made = dispositions.enter_decision(log, chosen, decision, now, reason=reason, initials=initials)
+            made = dispositions.enter_decision(log, chosen, decision, now, reason=reason, initials=who)
         named = f"part {chosen[0]}" if len(chosen) == 1 else f"{some(len(chosen), 'part')} of {press}, {parts.strip()}"
         why = f": {made[0].reason}" if made[0].reason else ""
         return Stored(f"{named}: {decision}{why}", _entry("dispositions", [one.entry_id for one in made]))
@@ -206,9 +207,9 @@ class PartsDesk:
     def put_in(self, bath: str, press: str, parts: str, initials: str = "") -> Stored:
         """Enter that parts went into a bath now."""
         now = self._source.clock.now()
-        with self._source.writing() as log:
+        with self._source.entering("enter", initials) as (log, who):
             chosen = self._chosen(log, press, parts)
-            put = soaks.put_in(log, bath, chosen, now, self._designs, initials=initials)
+            put = soaks.put_in(log, bath, chosen, now, self._designs, initials=who)
         last = max(soak.due for soak in put).astimezone()
         words = f"{some(len(put), 'part')} of {press}, {parts.strip()}: in {bath_named(bath)}, due {last:%d %b %H:%M}"
         return Stored(words, _entry("soaks", [soak.entry_id for soak in put]))
@@ -216,9 +217,9 @@ class PartsDesk:
     def put_at(self, press: str, parts: str, place: str, due: str, initials: str = "") -> Stored:
         """Enter where parts were put now, and when something is due with them (``24h``, ``14:30``, or nothing)."""
         now = self._source.clock.now()
-        with self._source.writing() as log:
+        with self._source.entering("enter", initials) as (log, who):
             chosen = self._chosen(log, press, parts)
-            put = places.put_at(log, chosen, place, now, due=places.due_from(due, now), initials=initials)
+            put = places.put_at(log, chosen, place, now, due=places.due_from(due, now), initials=who)
         until = "" if put[0].due is None else f", due {put[0].due.astimezone():%d %b %H:%M}"
         words = f"{some(len(set(chosen)), 'part')} of {press}, {parts.strip()}: in {put[0].place}{until}"
         return Stored(words, _entry("places", [one.entry_id for one in put]))
@@ -231,10 +232,10 @@ class PartsDesk:
         `cleared`: nothing of the half is left on them.
         """
         now = self._source.clock.now()
-        with self._source.writing() as log:
+        with self._source.entering("enter", initials) as (log, who):
             chosen = self._chosen(log, press, parts)
-            out = soaks.take_out(log, chosen, now, cleared=cleared, remark=remark, initials=initials)
-            put = places.put_at(log, chosen, place, now, initials=initials) if place.strip() else []
+            out = soaks.take_out(log, chosen, now, cleared=cleared, remark=remark, initials=who)
+            put = places.put_at(log, chosen, place, now, initials=who) if place.strip() else []
         early = sum(soak.came_out is not None and soak.came_out < soak.due for soak in out)
         said = ["nothing of the half left" if cleared else "something of the half is LEFT"]
         said += [f"{early} before due"] if early else []
@@ -247,25 +248,25 @@ class PartsDesk:
         """Enter what was measured in a bath."""
         content, warmth = number(concentration, "concentration"), number(temperature, "temperature")
         now = self._source.clock.now()
-        with self._source.writing() as log:
-            check = baths.check_bath(log, bath, now, concentration=content, temperature=warmth, initials=initials)
+        with self._source.entering("enter", initials) as (log, who):
+            check = baths.check_bath(log, bath, now, concentration=content, temperature=warmth, initials=who)
         return Stored(f"{bath_named(bath)}: {checked_words(check)}", _entry("bath_checks", [check.entry_id]))
 
     def make_up(self, bath: str, concentration: Bound, temperature: Bound, initials: str = "") -> Stored:
         """Enter that a bath was filled anew; a later filling takes its place, it is not taken back."""
         now = self._source.clock.now()
-        with self._source.writing() as log:
-            baths.make_up(log, bath, now, concentration=concentration, temperature=temperature, initials=initials)
+        with self._source.entering("enter", initials) as (log, who):
+            baths.make_up(log, bath, now, concentration=concentration, temperature=temperature, initials=who)
         return Stored(f"{bath_named(bath)}: made up")
 
-    def undo(self, entry: str) -> Stored:
+    def undo(self, entry: str, initials: str = "") -> Stored:
         """Take back an entry (``dispositions:4,5``): it stays on record and is no longer in force."""
         table, _, numbers = entry.partition(":")
         if not re.fullmatch("[0-9]{1,18}(,[0-9]{1,18})*", numbers):
             raise UsageError(f"entry: given {entry!r}, allowed: one that is shown with a button to take it back")
-        with self._source.writing() as log:
+        with self._source.entering(act_of(table), initials) as (log, who):
             for one in numbers.split(","):
-                take_back(log, table, int(one), self._source.clock.now(), "taken back at the screen")
+                take_back(log, table, int(one), self._source.clock.now(), "taken back at the screen", who)
         return Stored("Taken back")
 
     def _chosen(self, log: Log, press: str, text: str) -> list[Part]:

@@ -189,7 +189,7 @@ def _acted(
     if do == "back":
         return no_update, None, "", "", no_update, None, no_update
     if do == "undo":
-        stored = desk.undo(arg)
+        stored = desk.undo(arg, given.get("initials", ""))
         reader.entered()
         return no_update, no_update, _said(stored), "", no_update, no_update, at
     if do in ("measure", "finding", "nothing"):

@@ -5,6 +5,7 @@ import threading
 from collections.abc import Sequence
 from math import inf
 
+from dashboard.shared.person import act_of
 from dashboard.shared.source import Source
 from dashboard.shared.stored import Stored
 from shotlog.entries import KINDS
@@ -90,7 +91,7 @@ class Desk:
         serial = serial.strip()
         if single_use and not sure and is_doubtful(serial):
             raise AsksFirst(_sentence(series_asked(next_pieces(serial))), "Yes, single pieces")
-        with self._source.writing() as log:
+        with self._source.entering("enter", initials) as (log, who):
             shot, heard = _shot(log, press, at_shot)
             made = entries.mount(
                 log,
@@ -102,7 +103,7 @@ class Desk:
                 design="" if _on_record(log, serial) else design,
                 single_use=single_use,
                 reason=reason,
-                initials=initials,
+                initials=who,
             )
         once = f", {series_said(next_pieces(serial)).rstrip(',')}" if made.record.single_use else ""
         more = understood(reason) if reason else ""
@@ -110,7 +111,7 @@ class Desk:
 
     def remove(self, press: str, half: str, reason: str, at_shot: str = "", initials: str = "") -> Stored:
         """Enter that the insert in a half came out, and why."""
-        with self._source.writing() as log:
+        with self._source.entering("enter", initials) as (log, who):
             shot, heard = _shot(log, press, at_shot)
             last = log.last_shot(press)
             upcoming = 1 if last is None else last[0] + 1
@@ -120,7 +121,7 @@ class Desk:
                 raise UsageError(f"{which}, allowed: one that is mounted")
             serial = held.mounting.insert.serial
             now = self._source.clock.now()
-            made = entries.remove(log, press, serial, now, reason=reason, at_shot=shot, initials=initials)
+            made = entries.remove(log, press, serial, now, reason=reason, at_shot=shot, initials=who)
         return Stored(f"{heard}{_told(made.record)}", f"removals:{made.entry_id}", more=understood(reason))
 
     def note(
@@ -136,7 +137,7 @@ class Desk:
     ) -> Stored:
         """Enter an event, about one `half` where that was said."""
         touch = (press, kind, text.strip(), half)
-        with self._touching, self._source.writing() as log:
+        with self._touching, self._source.entering("enter", initials) as (log, who):
             at = self._source.clock.monotonic()
             before, when, stored = self._touched
             if stored is not None and before == touch and at - when < _SAME_TOUCH_S and _stands(log, stored):
@@ -148,7 +149,7 @@ class Desk:
                 word = KINDS[kind].word
                 yes = f"Yes, change the {word} of {some(n, 'checked part')}"
                 raise AsksFirst(_sentence(f"{checked_said(word, n)}."), yes)
-            made = entries.note(log, press, kind, text, now, at_shot=shot, half=half, initials=initials)
+            made = entries.note(log, press, kind, text, now, at_shot=shot, half=half, initials=who)
             finding = made.entry_id if KINDS[kind].effect.found else None
             stored = Stored(f"{heard}{_told(made.record)}", f"events:{made.entry_id}", finding=finding)
             self._touched = touch, at, stored
@@ -158,15 +159,15 @@ class Desk:
         """Queue single-use pieces, behind those that wait in the half."""
         named = queues.serials_named(serials.replace(",", " ").split())
         said: dict[str, str | float] = {"print_batch": print_batch} if print_batch.strip() else {}
-        with self._source.writing() as log:
+        with self._source.entering("enter", initials) as (log, who):
             now = self._source.clock.now()
-            queues.enqueue(log, press, named, now, half=half, said=said, initials=initials)
+            queues.enqueue(log, press, named, now, half=half, said=said, initials=who)
         return Stored(f"{some(len(named), 'piece')} added in {half}: {_span(named)}")
 
-    def drop_piece(self, press: str, serial: str, reason: str) -> Stored:
+    def drop_piece(self, press: str, serial: str, reason: str, initials: str = "") -> Stored:
         """Enter that a single-use piece is not used: the shots from its own on move up."""
-        with self._source.writing() as log:
-            queues.drop(log, press, serial, self._source.clock.now(), reason)
+        with self._source.entering("enter", initials) as (log, who):
+            queues.drop(log, press, serial, self._source.clock.now(), reason, who)
         return Stored(f"{serial} dropped: {reason}")
 
     def asked_of(self, entry: str) -> str:
@@ -184,16 +185,16 @@ class Desk:
     def undo(self, entry: str, initials: str = "") -> Stored:
         """Take back an event, a mounting or a removal (``events:17``): it stays on record and is out of force."""
         table, number = entry.partition(":")[0], _named(entry)[1]
-        with self._source.writing() as log:
+        with self._source.entering(act_of(table), initials) as (log, who):
             now = self._source.clock.now()
-            record = take_back(log, table, number, now, "taken back at the screen", initials)
+            record = take_back(log, table, number, now, "taken back at the screen", who)
         return Stored(f"Taken back: {'' if record is None else _told(record)}", entry, taken_back=True)
 
     def again(self, entry: str, initials: str = "") -> Stored:
         """Enter once more what was taken back, as an entry of its own."""
         table, number = entry.partition(":")[0], _named(entry)[1]
-        with self._source.writing() as log:
-            made, record = enter_again(log, table, number, self._source.clock.now(), initials)
+        with self._source.entering(act_of(table), initials) as (log, who):
+            made, record = enter_again(log, table, number, self._source.clock.now(), who)
         return Stored(f"Entered again: {'' if record is None else _told(record)}", f"{table}:{made}")
 
 

@@ -174,7 +174,7 @@ def _entered(
         "again": lambda: desk.again(arg, who),
         "swapped": lambda: _swapped(desk, context, press, arg, given),
         "removed": lambda: _removed(desk, press, arg, given),
-        "dropped": lambda: desk.drop_piece(press, first, rest),
+        "dropped": lambda: desk.drop_piece(press, first, rest, who),
         "enter": lambda: _from_panel(desk, press, arg, given, sure),
     }
     if what not in makers or (what == "sure" and sure):
@@ -243,7 +243,7 @@ def _from_panel(desk: Desk, press: str, name: str, given: Mapping[str, Any], sur
         batch = _typed(given, "pieces.batch")
         return desk.add_pieces(press, _typed(given, "pieces.half"), _typed(given, "pieces.serials"), batch, who)
     if name.startswith(panels.DROP):
-        return desk.drop_piece(press, name.partition(":")[2], _typed(given, "drop.reason"))
+        return desk.drop_piece(press, name.partition(":")[2], _typed(given, "drop.reason"), who)
     if name != panels.SWAP:
         if name not in KINDS:
             raise _no_button("enter", name)

@@ -6,8 +6,9 @@ import flask
 
 from shotlog.access.roles import ACTS, may
 from shotlog.errors import UsageError
+from shotlog.records import Signature
 
-__all__ = ["NotAllowed", "Person", "here", "initials", "need", "set_person"]
+__all__ = ["NotAllowed", "Person", "act_of", "here", "initials", "need", "refusal", "set_person", "signature"]
 
 
 class NotAllowed(UsageError):
@@ -36,7 +37,15 @@ def here() -> Person | None:
 def initials(typed: str) -> str:
     """Return what an entry is signed with: the initials of the account, whatever was typed; else what was typed."""
     person = here()
-    return typed.strip() if person is None else person.initials
+    return " ".join(typed.split()) if person is None else person.initials
+
+
+def signature(typed: str) -> Signature:
+    """Return what signs an entry of this request; outside of one, as in a test, only what was typed is known."""
+    person = here()
+    address = (flask.request.remote_addr or "") if flask.has_request_context() else ""
+    account, role = ("", "") if person is None else (person.account, person.role)
+    return Signature(account, role, "page", address, initials(typed))
 
 
 def need(act: str) -> None:
@@ -47,6 +56,21 @@ def need(act: str) -> None:
     NotAllowed
         It does not.
     """
+    if refused := refusal(act):
+        raise NotAllowed(refused)
+
+
+def act_of(table: str, decision: str = "") -> str:
+    """Return the act that an entry of a table, or taking one back, is: to let parts go, or to scrap them, is to decide.
+
+    Holding is entering, for everybody may hold a part; to take a hold back lets it go.
+    """
+    return "decide" if table == "dispositions" and decision != "held" else "enter"
+
+
+def refusal(act: str) -> str:
+    """Return why who is logged in may not do something, empty where it is allowed."""
     person = here()
-    if person is not None and not may(person.role, act):
-        raise NotAllowed(f"{person.account} is {person.role}: this takes the role {ACTS[act]} or one above it")
+    if person is None or may(person.role, act):
+        return ""
+    return f"{person.account} is {person.role}: this takes the role {ACTS[act]} or one above it"

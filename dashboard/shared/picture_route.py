@@ -70,8 +70,8 @@ def register(server: flask.Flask, source: Source) -> None:
     @server.delete(f"{PATH}<int:number>")
     def undone(number: int) -> flask.Response:
         try:
-            with source.writing() as log:
-                take_back(log, "pictures", _storable(number), source.clock.now(), "taken back at the screen")
+            with source.entering("enter", flask.request.args.get("initials", "")) as (log, who):
+                take_back(log, "pictures", _storable(number), source.clock.now(), "taken back at the screen", who)
         except ShotlogError as error:
             return _said(str(error), 422)
         return _said(f"picture {number}: taken back", 200, number)
@@ -79,15 +79,15 @@ def register(server: flask.Flask, source: Source) -> None:
     @server.put(f"{PATH}<int:number>")
     def entered_again(number: int) -> flask.Response:
         try:
-            with source.writing() as log:
-                again, _ = enter_again(log, "pictures", _storable(number), source.clock.now())
+            with source.entering("enter", flask.request.args.get("initials", "")) as (log, who):
+                again, _ = enter_again(log, "pictures", _storable(number), source.clock.now(), who)
         except ShotlogError as error:
             return _said(str(error), 422)
         return _said(f"picture {again}: entered again", 200, again)
 
 
 def _kept(source: Source, of: Mapping[str, str], data: bytes) -> flask.Response:
-    with source.writing() as log:
+    with source.entering("enter", of.get("initials", "")) as (log, who):
         kept = take_picture(
             log,
             _folder(source),
@@ -95,7 +95,7 @@ def _kept(source: Source, of: Mapping[str, str], data: bytes) -> flask.Response:
             _shown(log, of),
             source.clock.now(),
             remark=of.get("remark", ""),
-            initials=of.get("initials", ""),
+            initials=who,
         )
     told: dict[str, Any] = {"said": kept_text(kept), "address": f"{PATH}{kept.digest}", "number": kept.entry_id}
     return flask.jsonify(told | {"words": picture_text(kept)})

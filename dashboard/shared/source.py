@@ -4,10 +4,12 @@ It is opened anew once another file lies at its path, as after the logger put it
 """
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from math import inf
 
 from dashboard.shared.kept import KeptReader
+from dashboard.shared.person import need, signature
 from shotlog.clock import Clock, SystemClock
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
 from shotlog.settings import Settings
@@ -105,6 +107,25 @@ class Source:
         """
         self.reading()
         return self._open_for_writing(self.settings.store)
+
+    @contextmanager
+    def entering(self, act: str, typed: str) -> Iterator[tuple[Log, str]]:
+        """Open the log for an entry, and hand out with it the initials that the entry bears.
+
+        It is signed by who is logged in, whatever was `typed`; where nobody has to be, by what was typed.
+
+        Raises
+        ------
+        NotAllowed
+            The role of who is logged in does not allow `act`.
+        StoreUnreachable, StoreDamaged
+            As for `writing`.
+        """
+        need(act)
+        signed = signature(typed)
+        with self.writing() as log:
+            log.signature = signed
+            yield log, signed.initials
 
     def refuses_entries(self) -> str:
         """Return why nothing can be entered in a log that is there, empty where it can."""

@@ -6,7 +6,7 @@ from typing import Any
 
 from shotlog.cautions import CAUSTIC
 from shotlog.cli.given import amount, moment, span
-from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, opened, print_json
 from shotlog.cli.parts import chosen_parts
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
@@ -33,7 +33,7 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("--at", metavar="TIME", help="when it happened (local time, or with an offset; default: now)")
     parser.add_argument("--not-cleared", action="store_true", help="out, but something of the half is left")
     parser.add_argument("--remark", default="", metavar="TEXT")
-    parser.add_argument("--initials", default="", metavar="XY")
+    add_initials(parser)
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
@@ -44,7 +44,7 @@ def _run(arguments: argparse.Namespace) -> int:
     if len(words) < least or (action in ("make-up", "check") and len(words) > 1) or (action == "list" and words):
         allowed = "make-up BATH | check BATH | in BATH PRESS PARTS | out PRESS PARTS | list"
         raise UsageError(f"bath {action}: given {len(words)} words, allowed: {allowed}")
-    with opened(arguments.config, read_only=action == "list") as (settings, log):
+    with opened(arguments.config) if action == "list" else entering(arguments) as (settings, log):
         _ACTING[action](arguments, settings, log)
         document = _document(log)
     if arguments.json:

@@ -52,6 +52,9 @@ def operate(config: Path, lines: "queue.Queue[str]", stop: threading.Event) -> N
 
 def enter(log: "Log", settings: Settings, act: Act, now: datetime) -> str:
     """Enter one act; returns what was done, or why it could not be entered."""
+    from shotlog.store.log.signed import at_this_computer
+
+    log.signature = at_this_computer("demo", act.get("initials", ""))
     try:
         return _ACTS[act["do"]](log, settings, act, now)
     except UsageError as error:

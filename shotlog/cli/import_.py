@@ -4,7 +4,7 @@ import argparse
 from pathlib import Path
 from typing import Any
 
-from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, judge_rest
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.wording.numbers import some
@@ -19,6 +19,7 @@ def add(subparsers: Subparsers) -> None:
     )
     parser.add_argument("file", metavar="FILE.csv", type=Path)
     parser.add_argument("--dry-run", action="store_true", help="show what would be taken; change nothing")
+    add_initials(parser, "of who takes it in; what is taken keeps whose it was")
 
 
 def _run(arguments: argparse.Namespace) -> int:
@@ -26,7 +27,7 @@ def _run(arguments: argparse.Namespace) -> int:
 
     parts = importing.holds_parts(arguments.file)
     # Also a dry run may meet a log that is not there yet: it is made, and stays empty.
-    with opened(arguments.config, read_only=False) as (settings, log):
+    with entering(arguments, "import") as (settings, log):
         now = SystemClock().now()
         if settings.trial is not None and not arguments.dry_run:
             log.use_trial(settings.trial.name, settings.trial.part, settings.trial.resin, iso_utc(now))

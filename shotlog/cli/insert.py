@@ -4,7 +4,7 @@ import argparse
 from typing import Any
 
 from shotlog.cli.given import moment, named_amount
-from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened, print_json
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, judge_rest, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.wording.parts import result_text, why_out
@@ -43,7 +43,7 @@ def add(subparsers: Subparsers) -> None:
         "--dimension", action="append", default=[], metavar="NAME=VALUE", help="measured dimension, mm unless said"
     )
     parser.add_argument("--instrument", default="", metavar="I", help="what the dimensions were measured with")
-    parser.add_argument("--initials", default="", metavar="XY")
+    add_initials(parser)
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
@@ -57,7 +57,7 @@ def _run(arguments: argparse.Namespace) -> int:
     serials = serials_named(arguments.serials)
     cured = moment(arguments.cured)
     if said or sizes or cured:
-        with opened(arguments.config, read_only=False) as (settings, log):
+        with entering(arguments) as (settings, log):
             making.describe(
                 log,
                 serials,

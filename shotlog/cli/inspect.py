@@ -4,7 +4,7 @@ import argparse
 from typing import Any
 
 from shotlog.cli.given import amount, moment, named_amount, span
-from shotlog.cli.opening import Subparsers, add_command, opened
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering
 from shotlog.cli.parts import chosen_parts
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
@@ -31,7 +31,7 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("--half", default="", choices=("", *HALVES), help="the half to blame, where it is known")
     parser.add_argument("--instrument", default="", metavar="I", help="what it was measured with")
     parser.add_argument("--at", metavar="TIME", help="when (local time, or with an offset; default: now)")
-    parser.add_argument("--initials", default="", metavar="XY")
+    add_initials(parser, "of who looked")
 
 
 def _run(arguments: argparse.Namespace) -> int:
@@ -46,7 +46,7 @@ def _run(arguments: argparse.Namespace) -> int:
         quantity, (value, unit) = WEIGHT, amount(arguments.weight)
     elif arguments.dimension:
         quantity, value, unit = named_amount(arguments.dimension)
-    with opened(arguments.config, read_only=False) as (settings, log):
+    with entering(arguments) as (settings, log):
         settings.press(arguments.press)
         parts = chosen_parts(log, settings, arguments.press, [arguments.parts])
         if value is not None and len(parts) > 1:

@@ -3,7 +3,7 @@
 import argparse
 
 from shotlog.cli.given import shot_given
-from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, judge_rest
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.records import HALVES
@@ -27,7 +27,7 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("--single-use", action="store_true", help="each shot takes the next serial after this one")
     parser.add_argument("--yes", action="store_true", help="the serial is that of a piece, though it ends like a name")
     parser.add_argument("--reason", default="", metavar="TEXT", help="why the insert that it replaces came out")
-    parser.add_argument("--initials", default="", metavar="I", help="of who put it in")
+    add_initials(parser, "of who put it in")
 
 
 def _run(arguments: argparse.Namespace) -> int:
@@ -37,7 +37,7 @@ def _run(arguments: argparse.Namespace) -> int:
 
     if arguments.single_use and not arguments.yes and is_doubtful(arguments.serial):
         raise UsageError(f"{series_asked(next_pieces(arguments.serial))}; --yes where they are, else `shotlog queue`")
-    with opened(arguments.config, read_only=False) as (settings, log):
+    with entering(arguments) as (settings, log):
         settings.press(arguments.press)
         made = entries.mount(
             log,

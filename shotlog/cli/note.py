@@ -3,7 +3,7 @@
 import argparse
 
 from shotlog.cli.given import shot_given
-from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, judge_rest
 from shotlog.clock import SystemClock
 from shotlog.entries import KINDS
 from shotlog.errors import UsageError
@@ -23,14 +23,14 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("--at-shot", metavar="N", help=f"default: the next shot; for a {seen}, the last shot")
     parser.add_argument("--half", default="", choices=HALVES, help="the half that it is about")
     parser.add_argument("--yes", action="store_true", help="change the lot or set-up of parts checked already as well")
-    parser.add_argument("--initials", default="", metavar="I", help="of who noted it")
+    add_initials(parser, "of who noted it")
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.inserts import entries
     from shotlog.store.parts.checked import checked_parts
 
-    with opened(arguments.config, read_only=False) as (settings, log):
+    with entering(arguments) as (settings, log):
         settings.press(arguments.press)
         at_shot = shot_given(log, arguments.press, arguments.at_shot)
         n = checked_parts(log, arguments.press, arguments.kind, arguments.text, at_shot)

@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
 __all__ = [
     "Subparsers",
     "add_command",
+    "add_initials",
+    "entering",
     "json_escapes",
     "judge_rest",
     "opened",
@@ -31,6 +34,9 @@ __all__ = [
 
 Subparsers = Any
 
+INITIALS = "SHOTLOG_INITIALS"
+"""The variable of the environment that says whose initials stand where a command is given none."""
+
 
 def add_command(subparsers: Subparsers, name: str, help_text: str, run: Any) -> argparse.ArgumentParser:
     """Add a command that takes the configuration file first."""
@@ -38,6 +44,18 @@ def add_command(subparsers: Subparsers, name: str, help_text: str, run: Any) -> 
     parser.add_argument("config", metavar="CONFIG", type=Path, help="configuration file (TOML)")
     parser.set_defaults(run=run)
     return parser
+
+
+def add_initials(parser: argparse.ArgumentParser, of: str = "of who enters it") -> None:
+    """Add the option that says who enters; where it is not given, the environment may."""
+    said = os.environ.get(INITIALS, "")  # as given, it is cut to shape by `type`
+    parser.add_argument(
+        "--initials", default=said, type=_in_short, metavar="XY", help=f"{of} (default: {INITIALS} of the environment)"
+    )
+
+
+def _in_short(initials: str) -> str:
+    return " ".join(initials.split())
 
 
 def read_settings(config: Path) -> Settings:
@@ -61,6 +79,16 @@ def opened(config: Path, read_only: bool = True) -> Iterator[tuple[Settings, "Lo
 
     settings = read_settings(config)
     with open_log(settings.store, read_only=read_only) as log:
+        yield settings, log
+
+
+@contextmanager
+def entering(arguments: argparse.Namespace, via: str = "command") -> Iterator[tuple[Settings, "Log"]]:
+    """Open the log as `opened` does, for what somebody enters: each entry is signed, with the initials given."""
+    from shotlog.store.log.signed import at_this_computer
+
+    with opened(arguments.config, read_only=False) as (settings, log):
+        log.signature = at_this_computer(via, arguments.initials)
         yield settings, log
 
 

@@ -5,7 +5,7 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.wording.entries import display_said
@@ -27,7 +27,7 @@ def add(subparsers: Subparsers) -> None:
             f"--{name}", dest="decision", action="store_const", const=word, help=f"the parts are {word}"
         )
     parser.add_argument("--reason", default="", metavar="TEXT", help="needed to release or scrap")
-    parser.add_argument("--initials", default="", metavar="XY")
+    add_initials(parser, "of who decides; needed to release or scrap")
     parser.add_argument("--all", action="store_true", help="show the parts nothing speaks against as well")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
@@ -52,7 +52,7 @@ def _run(arguments: argparse.Namespace) -> int:
     press = arguments.press
     if arguments.decision and not arguments.parts:
         raise UsageError("parts: given none, allowed: SHOT, SHOT-SHOT or SHOT/CAVITY")
-    with opened(arguments.config, read_only=not arguments.decision) as (settings, log):
+    with entering(arguments) if arguments.decision else opened(arguments.config) as (settings, log):
         settings.press(press)
         chosen = chosen_parts(log, settings, press, arguments.parts)
         if arguments.decision:

@@ -4,7 +4,7 @@ import argparse
 from pathlib import Path
 
 from shotlog.cli.given import moment
-from shotlog.cli.opening import Subparsers, add_command, opened
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.wording.pictures import PRIVACY, kept_text
@@ -22,7 +22,7 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("--insert", default="", metavar="SERIAL", help="the insert it shows, where it shows one")
     parser.add_argument("--finding", type=int, metavar="NUMBER", help="number of the finding it belongs to")
     parser.add_argument("--at", metavar="TIME", help="when it was taken (local time, or with an offset; default: now)")
-    parser.add_argument("--initials", default="", metavar="XY")
+    add_initials(parser)
 
 
 def _run(arguments: argparse.Namespace) -> int:
@@ -31,7 +31,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.parts.picture_bytes import MOST_BYTES
     from shotlog.store.parts.pictures import picture_folder, take_picture
 
-    with opened(arguments.config, read_only=False) as (settings, log):
+    with entering(arguments) as (settings, log):
         settings.press(arguments.press)
         if "-" in arguments.part:
             raise UsageError(f"part: given {arguments.part!r}, allowed: SHOT or SHOT/CAVITY")

@@ -4,7 +4,7 @@ import argparse
 from typing import Any
 
 from shotlog.cli.given import moment
-from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, opened, print_json
 from shotlog.cli.parts import chosen_parts
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
@@ -22,7 +22,7 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("place", metavar="PLACE", nargs="?", help="one word, typed or scanned, such as bag-7")
     parser.add_argument("--due", default="", metavar="T", help="when something is due: 24h, 2d, 14:30, or ISO 8601")
     parser.add_argument("--at", metavar="TIME", help="when they were put there (default: now)")
-    parser.add_argument("--initials", default="", metavar="I")
+    add_initials(parser)
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
@@ -32,7 +32,7 @@ def _run(arguments: argparse.Namespace) -> int:
     now = SystemClock().now()
     if arguments.parts and not arguments.place:
         raise UsageError("place: given nothing, allowed: a word for the bag, box or shelf, after the parts")
-    with opened(arguments.config, read_only=not arguments.parts) as (settings, log):
+    with entering(arguments) if arguments.parts else opened(arguments.config) as (settings, log):
         settings.press(arguments.press)
         if arguments.parts:
             chosen = chosen_parts(log, settings, arguments.press, [arguments.parts])

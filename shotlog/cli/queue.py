@@ -4,7 +4,7 @@ import argparse
 from typing import Any
 
 from shotlog.cli.given import shot_given
-from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened, print_json
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, judge_rest, opened, print_json
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.records import HALVES
@@ -27,7 +27,7 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("--positions", default="", metavar="A,B,...", help="place on the plate of each piece")
     parser.add_argument("--drop", metavar="SERIAL", help="this piece was not used: the shots after it move up")
     parser.add_argument("--reason", default="", metavar="TEXT", help="why it is dropped")
-    parser.add_argument("--initials", default="", metavar="XY")
+    add_initials(parser)
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
@@ -39,11 +39,11 @@ def _run(arguments: argparse.Namespace) -> int:
     if arguments.drop and arguments.serials:
         raise UsageError("--drop: given together with serials to queue, allowed: one at a time")
     writes = bool(arguments.drop or arguments.serials)
-    with opened(arguments.config, read_only=not writes) as (settings, log):
+    with entering(arguments) if writes else opened(arguments.config) as (settings, log):
         settings.press(press)
         now = SystemClock().now()
         if arguments.drop:
-            queue.drop(log, press, arguments.drop, now, arguments.reason)
+            queue.drop(log, press, arguments.drop, now, arguments.reason, arguments.initials)
         elif arguments.serials:
             queue.enqueue(
                 log,

@@ -3,7 +3,7 @@
 import argparse
 
 from shotlog.cli.given import shot_given
-from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, judge_rest
 from shotlog.clock import SystemClock
 
 __all__ = ["add"]
@@ -16,7 +16,7 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("serial", metavar="SERIAL")
     parser.add_argument("--at-shot", metavar="N", help="first shot made without it (default: the next shot)")
     parser.add_argument("--reason", required=True, metavar="TEXT", help="why it was taken out")
-    parser.add_argument("--initials", default="", metavar="I", help="of who took it out")
+    add_initials(parser, "of who took it out")
 
 
 def _run(arguments: argparse.Namespace) -> int:
@@ -24,7 +24,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.wording.entries import since_shot
     from shotlog.wording.verdicts import understood
 
-    with opened(arguments.config, read_only=False) as (settings, log):
+    with entering(arguments) as (settings, log):
         settings.press(arguments.press)
         made = entries.remove(
             log,

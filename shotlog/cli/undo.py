@@ -2,7 +2,7 @@
 
 import argparse
 
-from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, judge_rest
 from shotlog.clock import SystemClock
 from shotlog.entries import UNDO_KINDS
 from shotlog.errors import UsageError
@@ -18,7 +18,7 @@ def add(subparsers: Subparsers) -> None:
     parser.add_argument("number", metavar="NUMBER", type=int, help="number of the entry, as `shotlog entries` lists it")
     parser.add_argument("--reason", default="", metavar="TEXT", help="why it is taken back; needed but with --again")
     parser.add_argument("--again", action="store_true", help="it was taken back: enter the same once more")
-    parser.add_argument("--initials", default="", metavar="I", help="of who takes it back")
+    add_initials(parser, "of who takes it back")
 
 
 def _run(arguments: argparse.Namespace) -> int:
@@ -26,7 +26,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.undo import UNDO, enter_again, take_back
 
     kind, number, now = arguments.kind, arguments.number, SystemClock().now()
-    with opened(arguments.config, read_only=False) as (settings, log):
+    with entering(arguments) as (settings, log):
         entry = made_entry(log, kind, number)
         if entry is None:
             raise UsageError(f"{kind} {number}: there is none; `shotlog entries` lists what was entered")

@@ -5,7 +5,7 @@ import re
 from typing import Any
 
 from shotlog.cli.given import shot_given
-from shotlog.cli.opening import Subparsers, add_command, judge_rest, opened, print_json
+from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, judge_rest, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.wording.numbers import some
@@ -25,7 +25,7 @@ def add(subparsers: Subparsers) -> None:
         help="this weighing is of that shot; NUMBER=none: of none",
     )
     parser.add_argument("--reason", default="", metavar="TEXT", help="why the match was wrong")
-    parser.add_argument("--initials", default="", metavar="XY")
+    add_initials(parser)
     parser.add_argument("--last", type=int, default=20, metavar="N", help="show so many, the newest (default: 20)")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
@@ -34,7 +34,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.parts import weights
 
     press = arguments.press
-    with opened(arguments.config, read_only=not arguments.match) as (settings, log):
+    with entering(arguments) if arguments.match else opened(arguments.config) as (settings, log):
         settings.press(press)
         if arguments.match:
             chosen = dict(_pair(log, press, text) for text in arguments.match)

@@ -16,6 +16,7 @@ from shotlog.store.log.entered import event_of
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
 from shotlog.store.log.transaction import Entered, Transaction
+from shotlog.store.parts.dispositions import refuse_nameless
 
 __all__ = ["UNDO", "enter_again", "take_back"]
 
@@ -57,11 +58,14 @@ def take_back(
     Raises
     ------
     UsageError
-        There is no such entry, it was taken back before, something rests on it, or no reason is given.
+        There is no such entry, it was taken back before, something rests on it, or no reason is given; or it is a
+        decision and nobody says who takes it back: that lets parts go, or holds them.
     """
     table = _table(entry)
     with log.transaction() as work:
         _refuse_rested_on(work, entry, entry_id)
+        if table is schema.dispositions:
+            refuse_nameless("a decision on parts is taken back", initials)
         correct(work, table, entry_id, reason, time, initials)
         for number, _ in entered_with(work.connection, entry_id) if table is schema.mountings else ():
             if is_standing(work.connection, schema.removals, number):
@@ -83,7 +87,8 @@ def enter_again(
     Raises
     ------
     UsageError
-        There is no such entry, it is in force, itself or as a later entry, or what was entered since stands against it.
+        There is no such entry, it is in force, itself or as a later entry, or what was entered since stands against it;
+        or it releases or scraps parts and nobody says who.
     """
     table = _table(entry)
     with log.transaction() as work:
@@ -100,8 +105,10 @@ def enter_again(
             out = [reason for _, reason in entered_with(work.connection, entry_id)] if entry == "mountings" else []
             made = _once_more(work, _about_a_press(work, table, entry_id), time, initials, *out[:1])
             if table is schema.events:
-                _take_pictures_along(work, entry_id, made.entry_id, time)
+                _take_pictures_along(work, entry_id, made.entry_id, time, initials)
             return made.entry_id, made.record
+        if table is schema.dispositions and row["decision"] != "held":
+            refuse_nameless(f"parts are {row['decision']}", initials)
         again = {"time": iso_utc(time), "initials": initials or row["initials"]}
         return work.add(table, **_without_number(row) | again), None
 
@@ -118,12 +125,12 @@ def _entered_since(work: Transaction, table: Table, row: Mapping[Any, Any]) -> i
     return work.connection.execute(query).scalar()
 
 
-def _take_pictures_along(work: Transaction, before: int, again: int, time: datetime) -> None:
+def _take_pictures_along(work: Transaction, before: int, again: int, time: datetime, initials: str) -> None:
     """Enter the pictures of a finding for the finding that it was entered again as."""
     table = schema.pictures
     query = select(table).where(table.c.event_id == before, standing(table)).order_by(table.c.id)
     for row in work.connection.execute(query).mappings().all():
-        correct(work, table, row["id"], f"its finding was entered again, as entry {again}", time)
+        correct(work, table, row["id"], f"its finding was entered again, as entry {again}", time, initials)
         work.add(table, **_without_number(row) | {"event_id": again, "time": iso_utc(time)})
 
 

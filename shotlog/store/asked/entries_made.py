@@ -11,6 +11,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 from shotlog.store.log.order import EntryOrder
 from shotlog.store.log.shots import FIRST_TO_COME, first_come, last_shot
+from shotlog.store.log.signed import signature_of, signed_columns, signed_on
 from shotlog.store.undo import UNDO
 
 __all__ = ["entries_made", "made_entry", "newest_entries"]
@@ -55,8 +56,11 @@ def _read(
         source = table.join(schema.soaks).join(schema.presses).join(schema.baths)
         columns += [schema.soaks.c.shot, schema.soaks.c.cavity]
         columns += [schema.presses.c.name.label("of_presses"), schema.baths.c.name.label("of_baths")]
+    back = schema.signed.alias("back")
     source = source.outerjoin(gone, (gone.c.entry == table.name) & (gone.c.entry_id == table.c.id))
+    source = source.outerjoin(schema.signed, signed_on(table)).outerjoin(back, signed_on(gone, back))
     columns += [gone.c.time.label("gone"), gone.c.reason.label("why"), gone.c.initials.label("gone_by")]
+    columns += [*signed_columns(), *signed_columns(back)]
     query = select(*columns).select_from(source).order_by(table.c.id.desc()).limit(newest)
     if number is not None:
         query = query.where(table.c.id == number)
@@ -82,6 +86,8 @@ def _read(
             None if row["gone"] is None else parse_utc(row["gone"]),
             row["why"] or "",
             row["gone_by"] or "",
+            signature_of(row),
+            signature_of(row, back),
         )
 
 

@@ -83,7 +83,7 @@ def mount_within(
     """Enter what `mount` enters, within a transaction."""
     known = _known_insert(work, serial)
     if at_shot is not None and half in (None, _last_half(work, serial)):
-        take_back_same_insert(work, press, serial, at_shot, time)
+        take_back_same_insert(work, press, serial, at_shot, time, initials)
     at_shot = _next_shot(work, press) if at_shot is None else at_shot
     half = half or _last_half(work, serial) or "moving"
     if known:

@@ -135,7 +135,9 @@ def enqueue(
             place: dict[str, str | float] = {"plate_position": positions[n]} if positions else {}
             pieces.append(describe_within(work, serial, time, said={**told, **place}, initials=initials))
         if joined is None:
-            begun = mount_within(work, press, serials[0], time, half=half, at_shot=at_shot, single_use=True)
+            begun = mount_within(
+                work, press, serials[0], time, half=half, at_shot=at_shot, single_use=True, initials=initials
+            )
             series, from_shot = serials[0], begun.record.at_shot
         else:
             begun, series = None, joined.mounting.insert.serial
@@ -147,7 +149,7 @@ def enqueue(
     return begun
 
 
-def drop(log: Log, press: str, serial: str, time: datetime, reason: str) -> None:
+def drop(log: Log, press: str, serial: str, time: datetime, reason: str, initials: str = "") -> None:
     """Take a piece out of its queue: the shots from its own on move up by one.
 
     Raises
@@ -161,7 +163,7 @@ def drop(log: Log, press: str, serial: str, time: datetime, reason: str) -> None
             waiting = timeline.queue(stay) if stay.mounting.single_use else None
             names = [insert.serial for insert in waiting or ()]
             if serial in names:
-                correct(work, schema.queued, _queued_id(work.connection, serial), reason, time)
+                correct(work, schema.queued, _queued_id(work.connection, serial), reason, time, initials)
                 judge_again(work, press, stay.first, f"piece {serial} dropped from its queue", time)
                 return
         raise UsageError(f"piece {serial}: it is in no queue of {press}")

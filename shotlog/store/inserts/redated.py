@@ -14,13 +14,15 @@ from shotlog.store.log.transaction import Transaction
 __all__ = ["correct_same_place", "take_back_same_insert"]
 
 
-def take_back_same_insert(work: Transaction, press: str, serial: str, at_shot: int, time: datetime) -> None:
+def take_back_same_insert(
+    work: Transaction, press: str, serial: str, at_shot: int, time: datetime, initials: str
+) -> None:
     """Take back the mounting of this insert that `at_shot` re-dates: the one whose stay it starts or lies in."""
     for entry_id, stay_from, stay_to in _stays_of(work, press, serial):
         if at_shot < stay_to:
             if stay_from == at_shot:
                 return
-            correct(work, schema.mountings, entry_id, f"{serial} re-dated to shot {at_shot}", time)
+            correct(work, schema.mountings, entry_id, f"{serial} re-dated to shot {at_shot}", time, initials)
             from_shot = min(at_shot, stay_from)
             judge_again(work, press, from_shot, f"mounting of {serial} re-dated from shot {stay_from}", time)
             return
@@ -31,7 +33,8 @@ def correct_same_place(work: Transaction, new: Mounting) -> None:
     table = schema.mountings
     same_place = (table.c.half == new.half) & (table.c.at_shot == new.at_shot)
     for row in work.connection.execute(_mountings_standing(new.press).where(same_place)).all():
-        correct(work, table, row.id, f"replaced by {new.insert.serial}, entered for the same shot", new.time)
+        why = f"replaced by {new.insert.serial}, entered for the same shot"
+        correct(work, table, row.id, why, new.time, new.initials)
 
 
 def _stays_of(work: Transaction, press: str, serial: str) -> list[tuple[int, int, float]]:

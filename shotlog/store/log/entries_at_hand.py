@@ -22,16 +22,12 @@ _MOST = 20_000
 
 _NAMES = (schema.presses, schema.trials)
 """Tables that the logger itself adds to and entries refer to."""
-_ENTERED = tuple(
-    table
-    for table in schema.METADATA.sorted_tables
-    if table
-    in (
-        *_NAMES, schema.designs, schema.inserts, schema.mountings, schema.removals, schema.events, schema.corrections,
-        schema.makings, schema.dimensions, schema.queued, schema.dispositions, schema.baths, schema.bath_checks,
-        schema.soaks, schema.soak_ends, schema.places, schema.pictures, schema.inspections,
-    )
+_KEPT = (
+    *_NAMES, schema.designs, schema.inserts, *(table for table in schema.ENTRIES if table is not schema.matches),
+    schema.account_changes,
 )  # fmt: skip
+_ENTERED = (*(table for table in schema.METADATA.sorted_tables if table in _KEPT), schema.signed)
+"""In the order in which they are brought back: a signature after its entry."""
 
 Row = Mapping[str, Any]
 
@@ -88,7 +84,7 @@ class EntriesAtHand:
                     and (table.name, row_id) not in refused
                     and _refers_to_rows(work.connection, table, row)
                 ):
-                    work.add(table, **row)
+                    work.bring_back(table, row)
                     n += 1
         return n
 
@@ -97,6 +93,9 @@ class EntriesAtHand:
 
 
 def _refers_to_rows(connection: Connection, table: Table, row: Row) -> bool:
+    if table is schema.signed:
+        of = schema.RECORD_TABLES[row["entry"]]
+        return connection.execute(select(of.c.id).where(of.c.id == row["entry_id"])).first() is not None
     for key in table.foreign_keys:
         parent, wanted = key.column.table, row[key.parent.name]
         if wanted is not None and connection.execute(select(parent.c.id).where(key.column == wanted)).first() is None:

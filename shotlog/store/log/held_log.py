@@ -27,6 +27,7 @@ from shotlog.store.log.log import Log, shown
 from shotlog.store.log.looked_at import refuse_strangers
 from shotlog.store.log.recovery import PutRight, put_right
 from shotlog.store.log.shots import columns
+from shotlog.store.log.signed import PROGRAM
 from shotlog.store.log.transaction import Record, Transaction, Trial, known_origins
 
 __all__ = ["HeldLog", "held_log"]
@@ -68,6 +69,7 @@ class HeldLog(Log):
 
     def __init__(self, url: str, writer: Engine | None, reader: Engine, store: URL | None = None) -> None:
         super().__init__(url, writer, reader, store)
+        self.signature = PROGRAM
         self._newest: deque[tuple[str, list[Record], Trial]] = deque(maxlen=_AT_HAND)
         self._entries = EntriesAtHand()
         self._unfinished: PutRight | None = None

@@ -11,7 +11,7 @@ from sqlalchemy import URL, Connection, Engine, select
 from sqlalchemy.engine import make_url
 
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreReplaced, StoreUnreachable
-from shotlog.records import LoggedShot
+from shotlog.records import LoggedShot, Signature
 from shotlog.store.log import engine as database
 from shotlog.store.log import schema
 from shotlog.store.log.entered import read_timeline
@@ -48,6 +48,8 @@ class Log:
         self._trial: tuple[str, str, str, str] | None = None
         self._trial_id: int | None = None
         self._order = EntryOrder()
+        self.signature: Signature | None = None
+        """Who enters what is entered through it: signs each entry, in its transaction."""
 
     def __enter__(self) -> Self:
         return self
@@ -73,7 +75,8 @@ class Log:
         """
         if self._writer is None:
             raise StoreUnreachable(f"log {self.url}: opened for reading only")
-        with self._noticed(), transaction(self._writer, self._identity, self.url, origin, self._trial_id) as work:
+        signed = self._trial_id, self.signature
+        with self._noticed(), transaction(self._writer, self._identity, self.url, origin, *signed) as work:
             yield work
 
     @contextmanager

@@ -33,6 +33,8 @@ _LOST_WHOLE = 64
 """Up to so many rows count as lost together where neither the first, the middle nor the last of them reads."""
 _FARTHEST = 1_000_000
 """So many numbers in a row without a row lead to none: no page holds so many."""
+_OF_AN_ENTRY = (schema.corrections, schema.signed)
+"""Rows that name an entry, of whichever table."""
 _LASTING = (schema.presses, schema.trials, schema.designs, schema.inserts)
 """Names that other rows hang on: kept also where their link does not verify."""
 
@@ -209,14 +211,19 @@ def _changed(old: Old, named: Mapping[int, list[Name]]) -> set[Name]:
 
 
 def _with_parents(there: set[Name], old: Old) -> set[Name]:
-    """Return the rows whose every reference leads to a row that is there as well; none twice."""
+    """Return the rows whose every reference leads to a row that is there as well; none twice.
+
+    A correction or a signature without its entry is lost with it: the entry's number is given to another one.
+    """
     good: set[Name] = set()
-    for table in schema.METADATA.sorted_tables:
+    for table in sorted(schema.METADATA.sorted_tables, key=lambda table: table in _OF_AN_ENTRY):
         once = _Once(table)
         refers = [(key.parent.name, key.column.table.name) for key in table.foreign_keys]
         for row_id, row in old.rows.get(table.name, {}).items():
             go_on()
             parents = [(to, row[column]) for column, to in refers if row[column] is not None]
+            if table in _OF_AN_ENTRY:
+                parents.append((row["entry"], row["entry_id"]))
             led = (table.name, row_id) in there and all(parent in good for parent in parents)
             if led and once.is_first(row):
                 good.add((table.name, row_id))

@@ -26,7 +26,7 @@ from sqlalchemy.schema import SchemaItem
 
 from shotlog.channels import CHANNELS
 
-__all__ = ["CACHES", "METADATA", "RECORD_TABLES"]
+__all__ = ["CACHES", "ENTRIES", "METADATA", "RECORD_TABLES"]
 
 METADATA = MetaData()
 
@@ -379,7 +379,7 @@ signed = _table(
     "signed",
     _text("entry"),
     _whole("entry_id"),
-    *(_text(name) for name in ("account", "role", "via", "address")),
+    *(_text(name) for name in ("account", "role", "via", "address", "initials")),
     UniqueConstraint("entry", "entry_id"),
 )
 account_changes = _table(
@@ -403,3 +403,9 @@ RECORD_TABLES: dict[str, Table] = {
     name: table for name, table in METADATA.tables.items() if table not in (*CACHES, ledger)
 }
 """The tables whose rows the hash chain covers."""
+
+ENTRIES: tuple[Table, ...] = (
+    mountings, removals, events, corrections, makings, dimensions, queued, dispositions, baths, bath_checks,
+    soaks, soak_ends, places, pictures, inspections, matches,
+)  # fmt: skip
+"""What people enter; the logger by itself enters some of it as well. Each row has one row of `signed` beside it."""

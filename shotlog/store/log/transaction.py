@@ -3,7 +3,7 @@
 import uuid
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import Any, Generic, TypeVar
 
 from sqlalchemy import Connection, Engine, Table, func, insert, select, text
@@ -12,7 +12,7 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.entries import DRY
 from shotlog.errors import UsageError
-from shotlog.records import ClockStep, Event, Fault, Gap, Link, Mounting, Removal, Shot, Start, Weighing
+from shotlog.records import ClockStep, Event, Fault, Gap, Link, Mounting, Removal, Shot, Signature, Start, Weighing
 from shotlog.store.log import schema
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
@@ -43,14 +43,21 @@ class Entered(Generic[Entry]):
 
 
 class Transaction:
-    """Adds rows within one database transaction."""
+    """Adds rows within one database transaction; what is an entry is signed with `signature`, if there is one."""
 
-    def __init__(self, connection: Connection, newest: Head | None = None, trial_id: int | None = None) -> None:
-        self.connection, self.newest = connection, newest
+    def __init__(
+        self,
+        connection: Connection,
+        newest: Head | None = None,
+        trial_id: int | None = None,
+        signature: Signature | None = None,
+    ) -> None:
+        self.connection, self.newest, self.signature = connection, newest, signature
         self.uid: str | None = None
         self._trial_id = trial_id
         self._trial: Trial = None
         self._rows: list[tuple[str, Mapping[str, Any]]] = []
+        self._unsigned: list[tuple[str, int]] = []
 
     def add(self, table: Table, **values: Any) -> int:
         """Add a row to a table of the record and return its id.
@@ -63,8 +70,15 @@ class Transaction:
         for name, value in values.items():
             if isinstance(value, str) and "\0" in value:
                 raise UsageError(f"{name}: given {value!r}, allowed: text without NUL")
-        row_id: int = self.connection.execute(insert(table).values(**values).returning(table.c.id)).scalar_one()
-        self._rows.append((table.name, {"id": row_id, **values}))
+        row_id = self.bring_back(table, values)
+        if table in schema.ENTRIES:
+            self._unsigned.append((table.name, row_id))
+        return row_id
+
+    def bring_back(self, table: Table, row: Mapping[str, Any]) -> int:
+        """Add a row as it was in a log before; the signature that an entry had, if any, is brought back by itself."""
+        row_id: int = self.connection.execute(insert(table).values(**row).returning(table.c.id)).scalar_one()
+        self._rows.append((table.name, {"id": row_id, **row}))
         return row_id
 
     def under(self, trial: Trial) -> None:
@@ -215,12 +229,19 @@ class Transaction:
         """Add the link of the hash chain that covers this transaction's rows."""
         if not self._rows:
             return
+        self._sign()
         if not self._is_named():
             self.name("first written by a release that tells logs apart")
         rows = " ".join(f"{table}:{row['id']}" for table, row in self._rows)
         linked = digest(GENESIS if self.newest is None else self.newest.digest, self._rows)
         query = insert(schema.ledger).values(rows=rows, digest=linked, origin=origin).returning(schema.ledger.c.id)
         self.newest = Head(self.connection.execute(query).scalar_one(), linked)
+
+    def _sign(self) -> None:
+        if self.signature is not None:
+            said = asdict(self.signature)
+            for entry, entry_id in self._unsigned:
+                self.add(schema.signed, entry=entry, entry_id=entry_id, **said)
 
     def name(self, reason: str, follows: str | None = None, digest: str | None = None) -> None:
         """Say which log this is from here on; `follows` and `digest`: the log that it goes on from, and its head."""
@@ -259,7 +280,12 @@ def known_origins(connection: Connection, origins: Sequence[str]) -> set[str]:
 
 @contextmanager
 def transaction(
-    engine: Engine, identity: Identity, where: str, origin: str | None = None, trial_id: int | None = None
+    engine: Engine,
+    identity: Identity,
+    where: str,
+    origin: str | None = None,
+    trial_id: int | None = None,
+    signature: Signature | None = None,
 ) -> Iterator[Transaction]:
     """Open a transaction; it is committed, with its link of the chain, when the block ends well.
 
@@ -276,7 +302,7 @@ def transaction(
             connection.execute(text("LOCK TABLE ledger IN EXCLUSIVE MODE"))
         newest = read_head(connection)
         identity.check_chain(connection, newest)
-        work = Transaction(connection, newest, trial_id)
+        work = Transaction(connection, newest, trial_id, signature)
         yield work
         work.seal(origin)
     identity.check_commit()

@@ -21,7 +21,7 @@ from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.inspections import inspected_shots
 from shotlog.store.parts.parts import check_made, made_before, made_parts
 
-__all__ = ["decisions", "enter_decision", "held_among", "held_on", "held_parts", "part_standings"]
+__all__ = ["decisions", "enter_decision", "held_among", "held_on", "held_parts", "part_standings", "refuse_nameless"]
 
 
 def enter_decision(
@@ -32,12 +32,14 @@ def enter_decision(
     Raises
     ------
     UsageError
-        A part was never moulded, the decision is not known, or a release or scrapping has no reason.
+        A part was never moulded, the decision is not known, or a release or scrapping has no reason or no initials.
     """
     if decision not in DECISIONS:
         raise UsageError(f"decision: given {decision!r}, allowed: {', '.join(DECISIONS)}")
     if decision != "held" and not reason.strip():
         raise UsageError(f"reason: given nothing, allowed: a few words that say why parts are {decision}")
+    if decision != "held":
+        refuse_nameless(f"parts are {decision}", initials)
     chosen = list(parts)
     with log.transaction() as work:
         check_made(work.connection, chosen)
@@ -49,6 +51,21 @@ def enter_decision(
             entry_id = work.add(schema.dispositions, press_id=press_id, time=iso_utc(time), **row)
             added.append(Decision(entry_id, first.press, time=time, **row))
     return added
+
+
+def refuse_nameless(what: str, initials: str) -> None:
+    """Refuse to let parts go, or to scrap them, where nobody says who does.
+
+    Raises
+    ------
+    UsageError
+        No initials are given.
+    """
+    if not initials.strip():
+        raise UsageError(
+            f"initials: given none, and {what} only by somebody who says who: "
+            "enter your initials first, on the page or with --initials"
+        )
 
 
 def decisions(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Decision]:

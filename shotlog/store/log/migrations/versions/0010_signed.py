@@ -14,7 +14,7 @@ def upgrade() -> None:
         sa.Column("id", sa.Integer(), primary_key=True),
         sa.Column("entry", sa.Text(), nullable=False),
         sa.Column("entry_id", sa.BigInteger(), nullable=False),
-        *(sa.Column(name, sa.Text(), nullable=False) for name in ("account", "role", "via", "address")),
+        *(sa.Column(name, sa.Text(), nullable=False) for name in ("account", "role", "via", "address", "initials")),
         sa.UniqueConstraint("entry", "entry_id"),
     )
     op.create_table(

@@ -1,0 +1,46 @@
+"""Words for who made an entry, and how that is known."""
+
+from shotlog.records import Signature, Who
+
+__all__ = ["NOT_SAID", "PROGRAM", "who_said"]
+
+NOT_SAID = "not said"
+"""What stands for who where nobody was logged in and nobody gave initials."""
+
+PROGRAM = "the logger"
+"""What stands for who where the logger entered something by itself."""
+
+
+def who_said(who: Who) -> str:
+    """Return who made an entry, and whether that was told by a log-in or typed; of an earlier release only who.
+
+    Examples
+    --------
+    >>> typed = Signature("", "", "page", "127.0.0.1", "KB")
+    >>> who_said(Who("KB", typed)), who_said(Who("KB")), who_said(Who("", Signature("", "", "page", "")))
+    ('KB, typed', 'KB', 'not said')
+    >>> who_said(Who("KB", Signature("k.brand", "quality", "page", "10.0.0.7", "KB")))
+    'KB, logged in as k.brand'
+    >>> who_said(Who("MR", Signature("", "", "import", "kb@bench", "KB"))), who_said(Who("MR", typed))
+    ('MR, taken in by KB, typed', 'MR, entered by KB, typed')
+    """
+    signature = who.signature
+    if signature is None:
+        return who.initials or NOT_SAID
+    if signature.via == "program":
+        return PROGRAM
+    maker = _maker(signature)
+    taken_in = signature.via == "import"
+    if not taken_in and who.initials in ("", signature.initials):
+        return maker or NOT_SAID
+    how = "taken in" if taken_in else "entered"
+    login = "" if signature.via == "page" else signature.address
+    by = f"by {maker or login}" if maker or login else f"by whom is {NOT_SAID}"
+    return f"{who.initials or NOT_SAID}, {how} {by}"
+
+
+def _maker(signature: Signature) -> str:
+    if signature.account:
+        name = signature.initials or signature.account
+        return f"{name}, logged in as {signature.account}"
+    return f"{signature.initials}, typed" if signature.initials else ""
