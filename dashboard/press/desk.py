@@ -136,9 +136,8 @@ class Desk:
         sure: bool = False,
     ) -> Stored:
         """Enter an event, about one `half` where that was said."""
-        touch = (press, kind, text.strip(), half)
         with self._touching, self._source.entering("enter", initials) as (log, who):
-            at = self._source.clock.monotonic()
+            touch, at = (press, kind, text.strip(), half, who), self._source.clock.monotonic()
             before, when, stored = self._touched
             if stored is not None and before == touch and at - when < _SAME_TOUCH_S and _stands(log, stored):
                 return stored

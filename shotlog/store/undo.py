@@ -64,9 +64,9 @@ def take_back(
     table = _table(entry)
     with log.transaction() as work:
         _refuse_rested_on(work, entry, entry_id)
+        correct(work, table, entry_id, reason, time, initials)
         if table is schema.dispositions:
             refuse_nameless("a decision on parts is taken back", initials)
-        correct(work, table, entry_id, reason, time, initials)
         for number, _ in entered_with(work.connection, entry_id) if table is schema.mountings else ():
             if is_standing(work.connection, schema.removals, number):
                 correct(work, schema.removals, number, reason, time, initials)

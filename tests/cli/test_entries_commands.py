@@ -165,10 +165,10 @@ def test_what_was_taken_back_is_entered_again_as_an_entry_of_its_own(run: Run, l
     assert inserts() == [("B-11", "")]  # what came out for it is in again
     assert run("undo", "mounting", 2, "--again")[1].endswith("B-12 mounted, moving half: entered again\n")
     assert inserts() == before
-    for kind in ("event", "decision"):
-        assert run("undo", kind, 1, "--again")[0] == 2
-        assert run("undo", kind, 1, "--reason", "typed wrong")[0] == 0
-        assert run("undo", kind, 1, "--again")[0] == 0
+    for kind, who in (("event", ()), ("decision", ("--initials", "QA"))):
+        assert run("undo", kind, 1, "--again", *who)[0] == 2
+        assert run("undo", kind, 1, "--reason", "typed wrong", *who)[0] == 0
+        assert run("undo", kind, 1, "--again", *who)[0] == 0
     (event,) = log.timeline("P25").events
     assert (event.text, event.half, event.initials, event.at_shot) == ("flash", "moving", "AB", 20)
     assert run("undo", "event", 9, "--again")[0] == 2
@@ -190,7 +190,7 @@ def test_a_lot_over_parts_checked_already_is_asked_first(run: Run, log: Log) -> 
     log.append(shots(1, 20))
     run("note", "P25", "lot", "L1", "--at-shot", 1)
     run("inspect", "P25", "12")
-    run("parts", "P25", "13-15", "--release", "--reason", "looked at")
+    run("parts", "P25", "13-15", "--release", "--reason", "looked at", "--initials", "QA")
     status, _, err = run("note", "P25", "lot", "L2", "--at-shot", 10)
     asked = "this changes the lot of 4 parts that were inspected, released or scrapped already; --yes to go on"
     assert (status, asked in err) == (2, True)

@@ -166,7 +166,7 @@ def test_one_part_shows_its_whole_chain(moulded: Run) -> None:
     moulded("bath", "make-up", "B1", "--at", "2026-01-05T06:00Z")
     moulded("bath", "in", "B1", "P25", "3", "--at", "2026-01-05T08:00Z")
     moulded("inspect", "P25", "3/1", "--dimension", "wall=1.4mm", "--initials", "AB")
-    moulded("parts", "P25", "3/1", "--scrap", "--reason", "too thick")
+    moulded("parts", "P25", "3/1", "--scrap", "--reason", "too thick", "--initials", "QA")
     (chain,) = json.loads(moulded("part", "P25", "3/1", "--json")[1])
     assert chain["halves"]["moving"] == {
         "serial": "S-003", "design": "cap", "print_batch": "B7", "plate_position": "c2", "single_use": True,
@@ -274,7 +274,7 @@ def test_what_is_in_the_bath_and_overdue_is_listed(moulded: Run) -> None:
 
 
 def test_words_may_come_after_an_option_as_well(moulded: Run) -> None:
-    assert moulded("parts", "P25", "--scrap", "--reason", "flash", "3-4/1")[0] == 0
+    assert moulded("parts", "P25", "--scrap", "--reason", "flash", "--initials", "QA", "3-4/1")[0] == 0
     found = json.loads(moulded("parts", "--json", "P25", "2-5/1")[1])["parts"]
     assert [(one["shot"], one["state"]) for one in found] == [
         (2, "made"), (3, "scrapped"), (4, "scrapped"), (5, "made"),

@@ -131,7 +131,7 @@ def test_what_the_page_holds_is_what_the_log_holds(worn: Trial, source: Source, 
     again = {card.first: card.again for card in PartsReader(source).view().held or ()}
     assert held_shots(source) == by_the_log(worn)
     assert again[last - 3] is True
-    desk.decide("P25", f"3,{min(by_the_log(worn) - {3})}-{last}", "scrapped", "crack")
+    desk.decide("P25", f"3,{min(by_the_log(worn) - {3})}-{last}", "scrapped", "crack", "AB")
     assert held_shots(source) == by_the_log(worn) == set()
 
 
@@ -252,7 +252,7 @@ def test_the_page_holds_all_that_status_does_however_many_were_let_go_since(worn
         for finding in ("flash", "gate residue"):
             inspect(worn.log, Part("P25", shot), worn.clock.now(), finding=finding)
     every = [Part("P25", shot) for shot in range(4, 56)]
-    enter_decision(worn.log, every, "released", worn.clock.now(), reason="trimmed")
+    enter_decision(worn.log, every, "released", worn.clock.now(), reason="trimmed", initials="QA")
     reader, told = HeldReader(source), held_on(worn.log, "P25", worn.settings.designs)
     assert told is not None
     assert (told.n_parts, told.first) == (1, 3)
@@ -323,10 +323,10 @@ def test_an_inspection_is_stored_with_its_tolerance_and_taken_back(trial: Trial,
 def test_a_decision_asks_why_and_is_taken_back(trial: Trial, desk: PartsDesk, decision: str) -> None:
     trial.shots(6)
     with pytest.raises(UsageError, match="reason"):
-        desk.decide("P25", "2-4", decision, "  ")
-    stored = desk.decide("P25", "2-3, 5", decision, "crack")
+        desk.decide("P25", "2-4", decision, "  ", "AB")
+    stored = desk.decide("P25", "2-3, 5", decision, "crack", "AB")
     assert [(one.first, one.last) for one in decisions(trial.log, "P25")] == [(2, 3), (5, 5)]
-    desk.undo(stored.entry)
+    desk.undo(stored.entry, "AB")
     assert decisions(trial.log, "P25") == []
 
 
@@ -373,7 +373,7 @@ def test_every_recent_entry_can_be_taken_back(trial: Trial, source: Source, desk
         lambda: desk.put_in("B1", "P25", "1-3"),
         lambda: desk.check_bath("B1", "1", "40"),
         lambda: desk.inspect(desk.find("P25", "4").part, {}, {}),
-        lambda: desk.decide("P25", "4-5", "scrapped", "short"),
+        lambda: desk.decide("P25", "4-5", "scrapped", "short", "AB"),
     ):
         trial.clock.advance(5)
         enter()
@@ -383,7 +383,7 @@ def test_every_recent_entry_can_be_taken_back(trial: Trial, source: Source, desk
         "P25 shots 4 to 5", "P25/4/1", "bath B1 checked", "P25 1-3 into bath B1",
     ]  # fmt: skip
     for one in recent:
-        desk.undo(one.entry)
+        desk.undo(one.entry, "AB")
     reader.entered()
     assert reader.view().recent == ()
 

@@ -106,12 +106,16 @@ def test_held_parts_stay_on_the_page_after_a_swap_until_somebody_lets_them_go(ke
     kept.mount("B-12")
     expect(headline(page)).not_to_have_text("Seen: flash")
     expect(page.locator("#held-now")).to_contain_text("12 parts held, from shot 1")
-    enter_decision(kept.log, [Part("P25", n) for n in range(1, 9)], "released", kept.clock.now(), reason="looked at")
+    enter_decision(
+        kept.log, [Part("P25", n) for n in range(1, 9)], "released", kept.clock.now(), reason="looked at", initials="QA"
+    )
     expect(page.locator("#held-now")).to_contain_text("4 parts held, from shot 9")
     expect(page.locator("#held-now")).to_contain_text("inspect 9 first")
     page.locator("#held-now a").click()
     expect(page.get_by_role("heading", name="Parts and baths")).to_be_visible()
-    enter_decision(kept.log, [Part("P25", n) for n in range(9, 13)], "scrapped", kept.clock.now(), reason="flash")
+    enter_decision(
+        kept.log, [Part("P25", n) for n in range(9, 13)], "scrapped", kept.clock.now(), reason="flash", initials="QA"
+    )
     page.go_back()
     expect(page.locator("#mounted")).to_contain_text("A-08")
     expect(page.locator("#held-now")).to_be_empty()

@@ -107,8 +107,8 @@ def exactly(name: str, day: str, steps: str, held: frozenset[int], verdict: str 
 
 CRACK = "note P1 finding crack --at-shot 40 --half fixed --initials ab"
 GOOD = 'note P1 good "looked at it" --at-shot 35 --initials ab'
-LET_GO = 'parts P1 36-80 --release --reason "measured"'
-SOME_LET_GO = 'parts P1 36-50 --release --reason "measured"'
+LET_GO = 'parts P1 36-80 --release --reason "measured" --initials QA'
+SOME_LET_GO = 'parts P1 36-50 --release --reason "measured" --initials QA'
 
 
 def good(shot: int) -> str:
@@ -209,12 +209,16 @@ CASES = [
         "swap",
     ),
     exactly(
-        "scrapped is not held", "sound", f"{GOOD}; {CRACK}; parts P1 36-40 --scrap --reason crack", span(41), "swap"
+        "scrapped is not held",
+        "sound",
+        f"{GOOD}; {CRACK}; parts P1 36-40 --scrap --reason crack --initials QA",
+        span(41),
+        "swap",
     ),
     exactly(
         "a person holds, a person lets go",
         "sound",
-        "parts P1 10-12 --hold --reason dropped; parts P1 11 --release --reason measured",
+        "parts P1 10-12 --hold --reason dropped; parts P1 11 --release --reason measured --initials QA",
         frozenset({10, 12}),
         "keep",
     ),

@@ -108,7 +108,7 @@ def test_held_parts_stand_in_the_status_with_their_number_and_first(shop: Shop) 
     said = shop.do("status")
     assert shop.verdict() != "swap"
     assert all(word in said.lower() for word in ("held", "15", "36")), said
-    shop.do("parts", "P1", "36-50", "--release", "--reason", "measured")
+    shop.do("parts", "P1", "36-50", "--release", "--reason", "measured", "--initials", "QA")
     assert shop.held() == set()
 
 

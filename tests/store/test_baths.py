@@ -131,7 +131,7 @@ def test_every_entry_about_parts_and_baths_is_noticed_at_once(bath: Log) -> None
         lambda: put_in(bath, "B1", [part], hour(2), DESIGNS),
         lambda: take_out(bath, [part], hour(40)),
         lambda: inspect(bath, part, hour(41), finding="flash"),
-        lambda: enter_decision(bath, [part], "scrapped", hour(42), reason="flash"),
+        lambda: enter_decision(bath, [part], "scrapped", hour(42), reason="flash", initials="QA"),
     ):
         enter()
         marks.append(state.change_mark(bath))

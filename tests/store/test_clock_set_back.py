@@ -53,7 +53,9 @@ def test_a_crack_found_after_a_release_holds_what_was_made_since_the_part_known_
 ) -> None:
     entries.mount(log, "P25", "B-11", clock.now(), half="moving")
     make(log, clock, 1, 8)
-    enter_decision(log, [Part("P25", n) for n in range(5, 9)], "released", clock.now(), reason="looked at")
+    enter_decision(
+        log, [Part("P25", n) for n in range(5, 9)], "released", clock.now(), reason="looked at", initials="QA"
+    )
     set_clock(log, clock, by)
     entries.note(log, "P25", "finding", "crack", clock.now(), at_shot=6, half="moving")
     held = [one.part.shot for one in part_standings(log, "P25", {}) if one.state == "held"]

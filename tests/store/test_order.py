@@ -32,7 +32,9 @@ def test_entries_of_all_tables_and_verdicts_stand_in_one_order(tmp_path: Path) -
         with log.reading() as connection:
             before = log.order(connection).place("inspections", result)
         judged(log, 3)
-        (decision,) = enter_decision(log, [Part("P25", 1)], "scrapped", NOON - timedelta(days=1), reason="burn")
+        (decision,) = enter_decision(
+            log, [Part("P25", 1)], "scrapped", NOON - timedelta(days=1), reason="burn", initials="QA"
+        )
         out = entries.mount(log, "P25", "B-1", NOON, at_shot=1) and entries.remove(log, "P25", "B-1", NOON, reason="x")
         with log.reading() as connection:
             grown, fresh = log.order(connection), EntryOrder()

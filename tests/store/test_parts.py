@@ -215,7 +215,9 @@ def test_what_people_found_and_decided_is_cut_to_a_window_too(log: Log, data: st
         inspect(log, Part(press, shot), LATER, finding="flash")
     for first in data.draw(st.lists(made, max_size=2)):
         parts = parts_named(press, f"{first}-{min(first + 6, 30)}", 1)
-        enter_decision(log, parts, data.draw(st.sampled_from(DECISIONS)), LATER + timedelta(hours=1), reason="seen")
+        enter_decision(
+            log, parts, data.draw(st.sampled_from(DECISIONS)), LATER + timedelta(hours=1), reason="seen", initials="QA"
+        )
     whole = [told(one) for one in part_standings(log, press, {})]
     first = data.draw(made)
     last = data.draw(st.integers(first, 30))
@@ -259,7 +261,7 @@ def test_only_a_person_releases_and_newer_evidence_holds_again(log: Log) -> None
 def test_judging_again_does_not_undo_a_release(log: Log) -> None:
     log.append(shots(1, 6))
     say(log, 4, "swap", 2)
-    enter_decision(log, parts_named("P25", "2-4", 1), "released", moulded(6), reason="inspected")
+    enter_decision(log, parts_named("P25", "2-4", 1), "released", moulded(6), reason="inspected", initials="QA")
     say(log, 4, "swap", 2, again=LATER)
     assert held(log) == []
 
@@ -267,9 +269,11 @@ def test_judging_again_does_not_undo_a_release(log: Log) -> None:
 def test_a_decision_that_is_taken_back_leaves_the_part_as_it_was(log: Log) -> None:
     log.append(shots(1, 6))
     say(log, 4, "swap", 3)
-    (made,) = enter_decision(log, parts_named("P25", "3-4", 1), "scrapped", LATER, reason="flash")
+    (made,) = enter_decision(log, parts_named("P25", "3-4", 1), "scrapped", LATER, reason="flash", initials="QA")
     assert held(log) == []
-    take_back(log, "dispositions", made.entry_id, LATER, "wrong tray")
+    with pytest.raises(UsageError, match="only by somebody who says who"):
+        take_back(log, "dispositions", made.entry_id, LATER, "wrong tray")
+    take_back(log, "dispositions", made.entry_id, LATER, "wrong tray", "QA")
     assert held(log) == [3, 4]
     assert decisions(log, "P25") == []
     with pytest.raises(UsageError, match="was taken back before"):
@@ -279,11 +283,11 @@ def test_a_decision_that_is_taken_back_leaves_the_part_as_it_was(log: Log) -> No
 def test_a_release_needs_a_reason_and_a_part_that_exists(log: Log) -> None:
     log.append(shots(1, 3))
     with pytest.raises(UsageError, match="reason: given nothing"):
-        enter_decision(log, [Part("P25", 1)], "released", LATER)
+        enter_decision(log, [Part("P25", 1)], "released", LATER, initials="QA")
     with pytest.raises(UsageError, match="shot 4 of P25: the press has counted no such shot"):
         enter_decision(log, [Part("P25", 4)], "held", LATER)
     with pytest.raises(UsageError, match="allowed: held, released, scrapped"):
-        enter_decision(log, [Part("P25", 1)], "good", LATER)
+        enter_decision(log, [Part("P25", 1)], "good", LATER, initials="QA")
     assert decisions(log, "P25") == []
 
 
@@ -394,7 +398,7 @@ def test_the_chain_covers_what_is_said_of_parts(log: Log) -> None:
     log.append(shots(1, 3))
     before, _ = log.verify()
     inspect(log, Part("P25", 1), LATER, finding="flash")
-    enter_decision(log, [Part("P25", 1)], "scrapped", LATER, reason="flash")
+    enter_decision(log, [Part("P25", 1)], "scrapped", LATER, reason="flash", initials="QA")
     assert log.verify()[0] == before + 2
 
 
