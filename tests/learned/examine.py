@@ -1,0 +1,290 @@
+"""The examination of `shotlog learn`: python -m tests.learned.examine [NAME...] [--seen 0 1 2] [--out FOLDER]
+
+Each press is learnt without help, with one shot read off its screen, and with two. What the command says is not read:
+the configuration it wrote is loaded, the press goes on, and what the project's own collector brings is held against
+what the press showed.
+"""
+
+import argparse
+import contextlib
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterable, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from shotlog.channels import CHANNELS
+from shotlog.clock import SystemClock
+from shotlog.collectors import Options, options
+from shotlog.errors import CollectorError, ShotlogError
+from shotlog.records import Fault, Gap, Shot
+from shotlog.settings import load
+from tests.learned.lines import PRINTERS, LinePress
+from tests.learned.odd_press import Moment, OddPress, Place
+from tests.learned.playing import Played, c_peer, played
+from tests.learned.presses import PRESSES
+from tests.learned.shots import in_unit
+
+__all__ = ["Score", "examined", "main"]
+
+_SHOTS = 12
+_FOLLOWED = 8
+"""Shots for which the press is followed by the configuration that was written."""
+_SEEN = (5, 9)
+"""Which shots after the start are read off the screen."""
+_LONGEST_S = 180.0
+_BEFORE_READING_S = 0.15
+"""How much earlier than it was printed a line may be dated: a poll takes the time, then waits for bytes."""
+
+
+@dataclass
+class Score:
+    """How one press was learnt. Of its channels: `right`, `wrong` (written, and not what the press showed), `missed`.
+
+    `offered` shots while it was followed; `stored` of them once; `extra`: the same shot again, or none.
+    """
+
+    press: str
+    seen: int
+    status: int | None = None
+    right: list[str] = field(default_factory=list)
+    wrong: list[str] = field(default_factory=list)
+    missed: list[str] = field(default_factory=list)
+    offered: int = 0
+    stored: int = 0
+    extra: int = 0
+    count: str = ""
+    faults: list[str] = field(default_factory=list)
+    forbidden: list[str] = field(default_factory=list)
+    learnt_s: float = 0.0
+    said: str = ""
+    trouble: str = ""
+
+    @property
+    def whole(self) -> bool:
+        """Whether everything was found, and nothing claimed that is not so."""
+        return not (self.wrong or self.missed or self.extra or self.trouble) and self.stored == self.offered > 0
+
+
+def examined(press: OddPress | LinePress, seen: int, folder: Path) -> Score:
+    """Let the press be learnt, then follow it by what was written."""
+    folder.mkdir(parents=True, exist_ok=True)
+    score = Score(press.name, seen)
+    with played(press) as playing:
+        config = folder / "before.toml"
+        config.write_text(_config(press, playing.where), encoding="utf-8")
+        written = config.with_name("learned.toml")
+        if seen < 0:
+            written.write_text(config.read_text(encoding="utf-8") + truth(press), encoding="utf-8")
+        else:
+            _learn(press, playing, config, score)
+        if not written.exists():
+            score.trouble = "no configuration"
+            score.missed = sorted(_wanted(press))
+        else:
+            _follow(press, playing, written, score)
+        score.forbidden = playing.forbidden
+    return score
+
+
+def _config(press: OddPress | LinePress, where: str) -> str:
+    if isinstance(press, LinePress):
+        keys = {"kind": "serial-line", "port": where, **press.keys}
+    else:
+        keys = {"kind": "modbus-tcp", "host": "127.0.0.1", "port": int(where), "timeout_s": 1.0}
+    lines = (f"{key} = {value!r}".replace("'", '"') for key, value in keys.items())
+    head = '[log]\nstore = "sqlite:///trial.db"\n\n[[press]]\nname = "P"\n[press.collector]\n'
+    return head + "\n".join(lines) + "\n"
+
+
+def truth(press: OddPress | LinePress) -> str:
+    """Return the keys of the right configuration of a press in registers: what the examination itself is tried by."""
+    if isinstance(press, LinePress):
+        return f"poll_s = 0.02\n{press.right}"
+    counts = (p for p in press.places if p.moves == "count" and _shows(p, press) and not p.type.startswith("bcd"))
+    count = next(counts)
+    address, type = count.address, count.type
+    if count.order and count.order != press.word_order:
+        type = "uint16"  # its low word alone
+    last = {65_531: "", 9_994: ", last_count = 9999"}.get(press.first, "")
+    keys = f'table = "{press.table}"\nword_order = "{press.word_order}"\nbyte_order = "{press.byte_order}"\n'
+    keys += f"settle_s = {max(press.values_s, 0.0) * 1.25}\npoll_s = 0.02\n"
+    keys += f'shot_counter = {{ address = {address}, type = "{type}"{last} }}\n[press.collector.channels]\n'
+    for name, places in press.channels().items():
+        if name not in press.unreadable:
+            place = places[0]
+            unit = place.unit or CHANNELS[name].unit
+            scale = "" if place.scale == 1.0 else f", scale = {place.scale}"
+            keys += f'{name} = {{ address = {place.address}, type = "{place.type}"{scale}, unit = "{unit}" }}\n'
+    return keys
+
+
+def screen(press: OddPress | LinePress, n: int) -> str:
+    """Return what the press's screen shows of a shot, in the units of the channels, as `--seen` takes it."""
+    values = press.shots()[n]
+    count = press.first + n
+    if isinstance(press, OddPress) and press.countable:
+        count = round(next(p for p in press.places if p.moves == "count" and _shows(p, press)).value(_moment(press, n)))
+    if isinstance(press, OddPress) and not press.countable:
+        count = press.first + 2 * n
+    shown = (f"{name}={values[name]:.{digits}f}" for name, digits in press.screen.items())
+    return ",".join((f"shot={count}", *shown))
+
+
+def _moment(press: OddPress, n: int) -> Moment:
+    return Moment(n, 0, 0.0, 0.0, press.shots()[n], press.shots()[n + 1])
+
+
+def _shows(place: Place, press: OddPress) -> bool:
+    """Say whether the screen's count is this one: it stands at `first` before anything was made."""
+    return place.value(_moment(press, 0)) == press.first
+
+
+def _learn(press: OddPress | LinePress, playing: Played, config: Path, score: Score) -> None:
+    command = [sys.executable, "-m", "shotlog", "learn", str(config), "--press", "P", "--shots", str(_SHOTS)]
+    if isinstance(press, OddPress):
+        command += ["--registers", press.registers, "--kind", press.table]
+    for n in _SEEN[: score.seen]:
+        command += ["--seen", screen(press, n)]
+    command += ["--out", str(config.with_name("learned.toml")), "--yes", "--json"]
+    began = time.monotonic()
+    try:
+        said = subprocess.run(command, capture_output=True, text=True, timeout=_LONGEST_S, check=False)
+    except subprocess.TimeoutExpired:
+        score.trouble = f"not done after {_LONGEST_S:g} s"
+        return
+    score.learnt_s = time.monotonic() - began
+    score.status = said.returncode
+    score.said = said.stderr.strip()
+    (config.parent / "said.txt").write_text(f"{' '.join(command)}\n{said.stderr}\n{said.stdout}", encoding="utf-8")
+
+
+def _wanted(press: OddPress | LinePress) -> set[str]:
+    has = set(press.channels()) if isinstance(press, OddPress) else set(press.places)
+    return has - set(press.unreadable) - set(press.free)
+
+
+def _follow(press: OddPress | LinePress, playing: Played, written: Path, score: Score) -> None:
+    try:
+        chosen = options(load(written).press("P"))
+    except ShotlogError as error:
+        score.trouble = f"the configuration does not read: {error}"
+        score.missed = sorted(_wanted(press))
+        return
+    records, first, last = _records(chosen, playing)
+    score.faults = sorted({record.kind for record in records if isinstance(record, Fault)})
+    shots = [record for record in records if isinstance(record, Shot) and not record.no_part]
+    early_s = _BEFORE_READING_S if isinstance(press, LinePress) else 0.0
+    which = [playing.shot_at(shot.time.timestamp() + early_s) for shot in shots]
+    within = [(n, shot) for n, shot in zip(which, shots, strict=True) if first < n <= last]
+    score.offered = last - first
+    score.stored = len({n for n, _ in within})
+    score.extra = len(within) - score.stored
+    if not press.countable:
+        # whatever is followed, it is not the shots
+        score.extra += score.stored + sum(isinstance(record, Gap) for record in records)
+    wrong: dict[str, int] = {}
+    found: set[str] = set()
+    for n, shot in within:
+        for name, value in shot.values.items():
+            found.add(name)
+            wrong[name] = wrong.get(name, 0) + (not _same(press, name, value, playing.values[n]))
+    wanted = _wanted(press)
+    score.wrong = sorted(name for name in found if wrong[name])
+    score.right = sorted(found - set(score.wrong))
+    score.missed = sorted(wanted - found)
+    if score.seen and isinstance(press, OddPress) and press.countable and within:
+        shown = {int(screen(press, n).split(",")[0][5:]) for n, _ in within}
+        counted = {shot.counter for _, shot in within}
+        low = {number % 65_536 for number in shown}  # of two words, the low one alone counts as well
+        score.count = "" if counted <= shown or counted <= low else "not the count on the screen"
+
+
+def _records(chosen: Options, playing: Played) -> tuple[list[Shot | Gap | Fault], int, int]:
+    """Follow the press; return what came, and the shots between whose counts it was followed."""
+    collector = chosen.build("P", SystemClock(), None)
+    records: list[Shot | Gap | Fault] = []
+    is_open, first, end = False, -1, time.monotonic() + 60.0
+    while time.monotonic() < end:
+        try:
+            if not is_open:
+                collector.open()
+                is_open = True
+            records += collector.poll()
+        except CollectorError as error:
+            records.append(Fault("P", SystemClock().now(), "lost", str(error)))
+            with contextlib.suppress(CollectorError):
+                collector.close()
+            is_open = False
+            time.sleep(0.1)
+        if first < 0 and is_open:
+            first = len(playing.made) + 1  # whatever is under way when it is opened is not counted
+        if len(playing.made) > first + _FOLLOWED:
+            break
+        time.sleep(min(chosen.poll_s, 0.05))
+    return records, first, len(playing.made) - 1
+
+
+def _same(press: OddPress | LinePress, name: str, value: float, shown: Mapping[str, float]) -> bool:
+    """Say whether a value is the one the press showed, to the last digit it gives."""
+    truth = shown[name]
+    if isinstance(press, LinePress):
+        return name in press.places and abs(value - truth) <= 0.51 * press.places[name] + 1e-9
+    places = press.channels().get(name, ())
+    if not places:
+        return False
+    digit = 1e-6 * abs(truth)
+    for place in places:
+        per = in_unit(1.0, place.unit) - in_unit(0.0, place.unit)
+        digit = max(digit, 0.0 if place.type.startswith("float") else 0.51 * place.scale / per)
+    return abs(value - truth) <= digit + 1e-9
+
+
+def _row(score: Score) -> str:
+    n = len(score.right) + len(score.missed) + len(score.wrong)
+    said = f"{score.press[:44]:44} {score.seen} {len(score.right):2}/{n:2} {len(score.wrong):2}"
+    said += f"  {score.stored:2}/{score.offered:2} {score.extra:2} {score.learnt_s:5.1f}  "
+    parts = [f"WRONG {' '.join(score.wrong)}" if score.wrong else ""]
+    parts += [f"missed {' '.join(score.missed)}" if score.missed else "", score.count, score.trouble]
+    parts += [f"asked {' '.join(score.forbidden)}" if score.forbidden else ""]
+    parts += [f"faults {', '.join(score.faults)}" if score.faults else ""]
+    return said + "; ".join(part for part in parts if part)
+
+
+def table(scores: Iterable[Score]) -> str:
+    """Return the scores as a table."""
+    head = f"{'press':44} s right wr  shots  + learnt  what"
+    return "\n".join((head, *(_row(score) for score in scores)))
+
+
+def main(presses: Sequence[OddPress | LinePress] = (*PRESSES, *PRINTERS)) -> None:
+    """Examine the presses that are named, or all, and print the table."""
+    parser = argparse.ArgumentParser(description="examine shotlog learn on odd presses")
+    parser.add_argument("name", nargs="*", help="presses whose name holds this")
+    parser.add_argument("--seen", type=int, nargs="+", default=[0, 1, 2])
+    parser.add_argument("--jobs", type=int, default=2)
+    parser.add_argument("--out", type=Path, help="keep what was written and said here")
+    given = parser.parse_args()
+    if c_peer() is None:
+        print("left out: presses by libmodbus (Debian: apt install gcc libmodbus-dev)")
+    named = [p for p in presses if not given.name or any(word in p.name for word in given.name)]
+    here = [p for p in named if isinstance(p, LinePress) or p.peer != "libmodbus" or c_peer() is not None]
+    out = given.out or Path(tempfile.mkdtemp(prefix="learned-"))
+    tasks = [(press, seen) for press in here for seen in given.seen]
+    with ThreadPoolExecutor(given.jobs) as pool:
+        scores = list(pool.map(lambda t: examined(t[0], t[1], out / f"{t[0].name[:24]}-{t[1]}"), tasks))
+    print(table(scores))
+    for seen in given.seen:
+        of = [score for score in scores if score.seen == seen]
+        right, wrong = sum(len(score.right) for score in of), sum(len(score.wrong) for score in of)
+        missed = sum(len(score.missed) for score in of)
+        whole = sum(score.whole for score in of)
+        channels = f"{right} of {right + wrong + missed} channels right, {wrong} wrong"
+        print(f"{seen} seen: {channels}; {whole} of {len(of)} presses whole")
+
+
+if __name__ == "__main__":
+    main()
