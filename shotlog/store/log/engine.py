@@ -22,6 +22,7 @@ from shotlog.errors import StoreDamaged, StoreFull, StoreLocked, StoreUnreachabl
 from shotlog.store.log import schema
 from shotlog.store.log.earlier import missing_columns, read_as_empty
 from shotlog.store.log.patience import BUSY_S, SLICE_S, begin_write
+from shotlog.store.log.still_folder import read_where_it_stands
 from shotlog.withheld import without_secrets
 
 __all__ = ["SCHEMA", "connect", "file_of", "prepare", "translated"]
@@ -75,6 +76,8 @@ def connect(url: str | URL, read_only: bool = False) -> Engine:
     engine = create_engine(target, connect_args={"timeout": timeout, "check_same_thread": False})
     event.listen(engine, "connect", _read_settings if read_only else _write_settings)
     event.listen(engine, "begin", _begin_read if read_only else begin_write)
+    if read_only:
+        read_where_it_stands(engine, path)
     return engine
 
 
