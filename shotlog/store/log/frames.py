@@ -1,19 +1,21 @@
-"""The log as pandas frames, for notebooks and exports; pandas is loaded only here."""
+"""The log as pandas frames, for notebooks and exports; pandas is loaded only here and in `columns`."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Any
 
 import pandas as pd
-from sqlalchemy import Connection, Table, select
+from sqlalchemy import Boolean, Column, Connection, Float, Integer, Table, select
 
 from shotlog import recording
 from shotlog.channels import CHANNELS
 from shotlog.records import LoggedShot
 from shotlog.store.log import schema
+from shotlog.store.log.columns import COUNT, NUMBER, TEXT, WHOLE, YES_NO, column, frame_of
 from shotlog.store.log.judgements import in_force
 from shotlog.store.log.timeline import Timeline
 from shotlog.wording.parts import why_out
 
-__all__ = ["inserts", "shots", "signals", "verdicts"]
+__all__ = ["counted", "inserts", "shots", "signals", "verdicts"]
 
 
 def shots(logged: Iterable[LoggedShot]) -> pd.DataFrame:
@@ -24,17 +26,33 @@ def shots(logged: Iterable[LoggedShot]) -> pd.DataFrame:
     unused = [name for name in CHANNELS if frame[name].isna().all()]
     frame = frame.drop(columns=[*optional, *unused])
     frame["time"] = pd.to_datetime(frame["time"], format="ISO8601", utc=True)
-    frame.attrs["units"] = {name: CHANNELS[name].unit for name in frame.columns if name in CHANNELS}
+    frame["shot"] = column(frame["shot"], COUNT)
+    measured = [name for name in frame.columns if name in CHANNELS]
+    for name in measured:
+        frame[name] = column(frame[name], NUMBER)
+    frame.attrs["units"] = {name: CHANNELS[name].unit for name in measured}
     return frame
+
+
+def counted(connection: Connection) -> pd.DataFrame:
+    """Return the press, the shot, the count that the press showed and the trial of each shot."""
+    query = (
+        select(schema.presses.c.name, schema.shots.c.shot, schema.shots.c.counter, schema.trials.c.name)
+        .select_from(schema.shots.join(schema.presses).outerjoin(schema.trials))
+        .order_by(schema.shots.c.press_id, schema.shots.c.shot)
+    )
+    rows = (dict(zip(_COUNTED, row, strict=True)) for row in connection.execute(query))
+    return frame_of(rows, _COUNTED)
+
+
+_COUNTED = {"press": TEXT, "shot": COUNT, "counter": COUNT, "trial": TEXT}
 
 
 def inserts(presses: Iterable[tuple[str, Timeline, tuple[int, int] | None]]) -> pd.DataFrame:
     """Return one row a stay, from the name, timeline and last shot of each press.
 
-    Columns: press, half, serial, design, print_batch, single_use, first, last, reason.
-
-    `last` is empty while the insert is mounted; `shots` counts what the press counted, gaps included; `reason` is a
-    person's, else it says what took the insert's place.
+    Columns: press, half, serial, design, print_batch, single_use, first, last (its last shot so far while it is
+    mounted), shots (that the press counted, gaps included), mounted, reason (a person's, else what took its place).
     """
     rows = []
     for press, timeline, latest in presses:
@@ -58,39 +76,61 @@ def inserts(presses: Iterable[tuple[str, Timeline, tuple[int, int] | None]]) -> 
                     "reason": why_out(stay.reason, stay.replaced_by),
                 }
             )
-    frame = pd.DataFrame(rows, columns=list(_STAY_COLUMNS))
-    frame.attrs["units"] = {"shots": "shots"}
-    return frame
+    return frame_of(rows, _STAYS, {"shots": "shots"})
 
 
-_STAY_COLUMNS = (
-    "press", "half", "serial", "design", "print_batch", "single_use", "first", "last", "shots", "mounted", "reason",
-)  # fmt: skip
+_STAYS = {
+    **dict.fromkeys(("press", "half", "serial", "design", "print_batch"), TEXT),
+    "single_use": YES_NO,
+    **dict.fromkeys(("first", "last", "shots"), COUNT),
+    "mounted": YES_NO,
+    "reason": TEXT,
+}
 
 
 def signals(connection: Connection, press: str | None = None) -> pd.DataFrame:
-    """Return the signals in force: press, shot, chart, channel, rule, value, centre, lower, upper."""
-    frame = _in_force(connection, schema.signals, press)
-    frame.attrs["units"] = {"value": "unit of the channel"}
-    return frame
+    """Return the signals in force, in shot order.
+
+    Columns: press, shot, chart, channel, rule, value, centre, lower, upper (in the unit of the channel, or without one
+    where the chart has a scale of its own).
+    """
+    units = dict.fromkeys(("value", "centre", "lower", "upper"), "unit of the channel")
+    return frame_of(_in_force(connection, schema.signals, press), _columns(schema.signals), units)
 
 
 def verdicts(connection: Connection, press: str | None = None) -> pd.DataFrame:
-    """Return the verdicts in force, in the columns of the verdict CSV, the sentence and the facts (JSON)."""
-    frame = _in_force(connection, schema.verdicts, press).fillna({"others": "", "limits": ""})
-    frame.attrs["units"] = {"left_median": "shots", "left_low": "shots", "left_high": "shots"}
-    return frame
+    """Return the verdicts in force, one row a shot.
+
+    Columns: those of the verdict CSV, the sentence, and the facts it rests on (JSON).
+    """
+    units = dict.fromkeys(("shots_on_insert", "left_median", "left_low", "left_high"), "shots")
+    return frame_of(_in_force(connection, schema.verdicts, press), _columns(schema.verdicts), units)
 
 
-def _in_force(connection: Connection, table: Table, press: str | None) -> pd.DataFrame:
-    kept = [column for column in table.columns if column.name not in ("id", "judging_id", "press_id")]
+def _columns(table: Table) -> dict[str, str]:
+    """Return the columns of a table as those of a frame, the press by its name."""
+    return {"press": TEXT, **{each.name: _kind(each) for each in _kept(table)}}
+
+
+def _kept(table: Table) -> list[Column[Any]]:
+    return [each for each in table.columns if each.name not in ("id", "judging_id", "press_id")]
+
+
+def _kind(of: Column[Any]) -> str:
+    if isinstance(of.type, Boolean):
+        return YES_NO
+    if isinstance(of.type, Integer):
+        return WHOLE if of.nullable else COUNT
+    return NUMBER if isinstance(of.type, Float) else TEXT
+
+
+def _in_force(connection: Connection, table: Table, press: str | None) -> list[Mapping[str, Any]]:
     query = (
-        select(schema.presses.c.name.label("press"), *kept)
+        select(schema.presses.c.name.label("press"), *_kept(table))
         .select_from(table.join(schema.presses))
         .where(in_force(table, table.c.shot))
         .order_by(schema.presses.c.id, table.c.shot, table.c.id)
     )
     if press is not None:
         query = query.where(schema.presses.c.name == press)
-    rows = connection.execute(query).mappings().all()
-    return pd.DataFrame([dict(row) for row in rows], columns=["press", *(column.name for column in kept)])
+    return [dict(row) for row in connection.execute(query).mappings()]
