@@ -49,7 +49,7 @@ def grouped(
 ) -> tuple[tuple[Group, ...], tuple[Comparison, ...]]:
     """Return the groups by every factor, and the factors compared; many lives in a process of its own.
 
-    The survival library and what it needs take more memory than the lives of years.
+    The statistics library takes more memory than the lives of years.
 
     Parameters
     ----------

@@ -1,17 +1,19 @@
 """Survival statistics with right censoring: Kaplan-Meier, Weibull, log-rank.
 
-The one place that uses the survival library. The library is heavy to load (seconds) and calls pandas in a way that
-pandas warns about; both are kept inside this module: it is loaded when first asked, and only its own calls run without
-warnings.
+Kaplan-Meier by SciPy, whose statistics take most of a second to load and are loaded when first asked. The other two are
+a root and a small sum: SciPy fits a Weibull life only roughly, without saying how well it is known, and compares two
+groups only. The tests hold all three against R, the NIST handbook and the survival library that was used before, which
+would bring a quarter of all that has to be installed.
 """
 
 import warnings
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from dataclasses import dataclass
-from importlib import import_module
-from math import exp, log, sqrt
+from math import exp, isnan, log, sqrt
 from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
 
 from shotlog.errors import NotEnoughShots
 
@@ -19,6 +21,8 @@ __all__ = ["Comparison", "Curve", "Interval", "WeibullLife", "compare", "kaplan_
 
 LEAST_FAILURES = 3
 """Fewer failures than this fix no shape (judgement; a statistician would ask for more)."""
+
+Floats = NDArray[np.float64]
 
 _NO_SHOT = 0.5
 """A life of no sound shot counts as half a shot: a Weibull life is positive."""
@@ -66,15 +70,6 @@ class Comparison:
     p: float
 
 
-@contextmanager
-def _library() -> Iterator[Any]:
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        library = import_module("lifelines")
-        import_module("lifelines.statistics")
-        yield library
-
-
 def kaplan_meier(lives: Sequence[float], failed: Sequence[bool]) -> Curve:
     """Return the Kaplan-Meier curve of lives in shots, those not failed being censored.
 
@@ -89,17 +84,22 @@ def kaplan_meier(lives: Sequence[float], failed: Sequence[bool]) -> Curve:
     """
     if not lives:
         raise NotEnoughShots("a survival curve needs at least one life: given none")
-    with _library() as library:
-        fitted = library.KaplanMeierFitter().fit(list(lives), list(failed))
-        table, limits = fitted.survival_function_, fitted.confidence_interval_
-    return Curve(
-        tuple(float(at) for at in table.index),
-        tuple(float(v) for v in table.iloc[:, 0]),
-        tuple(float(v) for v in limits.iloc[:, 0]),
-        tuple(float(v) for v in limits.iloc[:, 1]),
-        len(lives),
-        sum(map(bool, failed)),
-    )
+    from scipy.stats import CensoredData, ecdf
+
+    ended = [over for over, is_end in zip(lives, failed, strict=True) if is_end]
+    alive = [so_far for so_far, is_end in zip(lives, failed, strict=True) if not is_end]
+    found = ecdf(CensoredData(ended, right=alive)).sf
+    with warnings.catch_warnings(), np.errstate(divide="ignore", invalid="ignore"):  # where there is no interval
+        warnings.simplefilter("ignore")
+        limits: Any = found.confidence_interval(0.95, method="log-log")
+    shots = found.quantiles.tolist()
+    curves = [one.probabilities.tolist() for one in (found, limits.low, limits.high)]
+    if shots[0] > 0.0:
+        shots, curves = [0.0, *shots], [[1.0, *curve] for curve in curves]
+    survival, low, high = curves
+    # while all live, and when none does
+    low, high = ([s if isnan(v) else v for v, s in zip(ends, survival, strict=True)] for ends in (low, high))
+    return Curve(tuple(shots), tuple(survival), tuple(low), tuple(high), len(lives), len(ended))
 
 
 def weibull(lives: Sequence[float], failed: Sequence[bool]) -> WeibullLife:
@@ -120,17 +120,20 @@ def weibull(lives: Sequence[float], failed: Sequence[bool]) -> WeibullLife:
         raise NotEnoughShots(f"a life distribution needs {LEAST_FAILURES} inserts that have gone off: given {ended}")
     if len({life for life, over in zip(lives, failed, strict=True) if over}) == 1:
         raise NotEnoughShots("a life distribution needs lives of different length: all failures came at the same shot")
-    with _library() as library:
-        try:
-            fitted = library.WeibullFitter().fit([max(life, _NO_SHOT) for life in lives], list(failed))
-        except library.exceptions.ConvergenceError as error:
-            raise NotEnoughShots(f"no life distribution fits these {len(lives)} lives") from error
-        scale, shape = float(fitted.lambda_), float(fitted.rho_)
-        covariance = fitted.variance_matrix_.to_numpy()
-        likelihood = float(fitted.log_likelihood_)
-    var_log_scale = float(covariance[0, 0]) / scale**2
-    var_log_shape = float(covariance[1, 1]) / shape**2
-    cov_logs = float(covariance[0, 1]) / (scale * shape)
+    logs: Floats = np.log(np.maximum(np.asarray(lives, dtype=float), _NO_SHOT))
+    over = np.asarray(failed, dtype=bool)
+    shape = _shape(logs, float(logs[over].mean()))
+    top = float(logs.max())
+    log_scale = top + log(float(np.exp(shape * (logs - top)).sum()) / ended) / shape
+    # u = ln of the cumulated hazard at the end of each life; these sums are the second derivatives of the likelihood
+    u = shape * (logs - log_scale)
+    hazard = np.exp(u)
+    likelihood = ended * log(shape) + float((u - logs)[over].sum()) - ended
+    about_scale, about_shape = ended * shape**2, ended + float((u * u * hazard).sum())
+    about_both = -shape * float((u * hazard).sum())
+    worth = about_scale * about_shape - about_both**2
+    var_log_scale, var_log_shape, cov_logs = about_shape / worth, about_scale / worth, -about_both / worth
+    scale = exp(log_scale)
 
     def quantile(share: float) -> Interval:
         w = log(-log(1.0 - share)) / shape
@@ -140,6 +143,26 @@ def weibull(lives: Sequence[float], failed: Sequence[bool]) -> WeibullLife:
     return WeibullLife(
         _around(shape, var_log_shape), _around(scale, var_log_scale), quantile(0.1), quantile(0.5), likelihood
     )
+
+
+def _shape(logs: Floats, mean_failed: float) -> float:
+    """Return the likeliest shape: where the mean of ln lives, weighed by life to the shape, is that of the failed ones
+    and 1 / shape more. It rises with the shape, from below to above, so there is one.
+    """
+    from scipy.optimize import brentq
+
+    below_top = logs - logs.max()
+
+    def excess(shape: float) -> float:
+        weights = np.exp(shape * below_top)
+        return float(np.average(logs, weights=weights)) - 1.0 / shape - mean_failed
+
+    low, high = 1.0, 1.0
+    while excess(low) > 0.0:
+        low /= 2.0
+    while excess(high) < 0.0:
+        high *= 2.0
+    return float(brentq(excess, low, high, xtol=1e-12, rtol=1e-12)) if low < high else low
 
 
 def _around(value: float, variance_of_log: float) -> Interval:
@@ -162,6 +185,18 @@ def compare(factor: str, lives: Sequence[float], failed: Sequence[bool], groups:
     names = tuple(dict.fromkeys(groups))
     if len(names) < 2 or not any(failed):
         raise NotEnoughShots(f"a comparison by {factor} needs two groups and a failure: given {len(names)} groups")
-    with _library() as library:
-        found = library.statistics.multivariate_logrank_test(list(lives), list(groups), list(failed))
-        return Comparison(factor, names, float(found.test_statistic), float(found.p_value))
+    from scipy.special import chdtrc
+
+    times, over, of = np.asarray(lives, dtype=float), np.asarray(failed, dtype=bool), np.asarray(groups)
+    n = len(names)
+    excess, spread = np.zeros(n), np.zeros((n, n))
+    for time in np.unique(times[over]):
+        at_risk = np.array([np.count_nonzero((of == name) & (times >= time)) for name in names])
+        ended = np.array([np.count_nonzero((of == name) & (times == time) & over) for name in names])
+        alive, died, share = at_risk.sum(), ended.sum(), at_risk / at_risk.sum()
+        excess += ended - died * share
+        if alive > 1:
+            spread += died * (alive - died) / (alive - 1) * (np.diag(share) - np.outer(share, share))
+    # the excesses come to nothing together: one of them says no more
+    statistic = float(excess[:-1] @ np.linalg.pinv(spread[:-1, :-1]) @ excess[:-1])
+    return Comparison(factor, names, statistic, float(chdtrc(n - 1, statistic)))

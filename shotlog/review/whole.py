@@ -1,10 +1,11 @@
 """The review of a shift or trial: everything the report says, as plain data, and as JSON."""
 
 import platform
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, fields, is_dataclass, replace
 from datetime import datetime
-from importlib.metadata import version
+from importlib.metadata import PackageNotFoundError, version
 from typing import Any
 
 import numpy as np
@@ -120,12 +121,19 @@ def review(
             "shotlog": __version__,
             "schema of the log": SCHEMA,
             "python": platform.python_version(),
-            **{name: version(name) for name in ("numpy", "scipy", "lifelines", "matplotlib")},
+            **dict(_installed("numpy", "scipy", "matplotlib")),
         },
         CAUTION,
         _starts(starts(log), since),
         tuple(one for one in clock_steps(log) if since is None or one.time >= since),
     )
+
+
+def _installed(*packages: str) -> Iterator[tuple[str, str]]:
+    """Yield name and version of each package that is there; pictures need one that not every installation has."""
+    for name in packages:
+        with suppress(PackageNotFoundError):
+            yield name, version(name)
 
 
 def _starts(every: Sequence[Start], since: datetime | None) -> tuple[Start, ...]:

@@ -1,4 +1,4 @@
-"""Survival statistics against the NIST handbook, R, and a log-rank test worked out here."""
+"""Survival statistics against the NIST handbook, R, the survival library, and a log-rank test worked out here."""
 
 import csv
 import json
@@ -140,3 +140,33 @@ def test_censoring_lengthens_the_estimate() -> None:
     shots = [30.0, 42.0, 55.0, 60.0, 60.0, 60.0]
     censored = weibull(shots, [True, True, True, False, False, False])
     assert censored.b50.value > 1.1 * weibull(shots, [True] * 6).b50.value
+
+
+@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.filterwarnings("ignore")  # of what it calls in pandas
+def test_all_three_are_those_of_the_survival_library(seed: int) -> None:
+    """Lives with ties, lives of nothing, many censored or few, in two to five groups."""
+    library = pytest.importorskip("lifelines")
+    from lifelines.statistics import multivariate_logrank_test
+
+    rng = np.random.default_rng(seed)
+    n = int(rng.integers(6, 50))
+    ends, pulled = np.round(40.0 * rng.weibull(rng.uniform(0.6, 5.0), n)), np.round(rng.uniform(0.0, 90.0, n))
+    shots, failed = np.minimum(ends, pulled).tolist(), (ends <= pulled).tolist()
+    groups = [f"batch {g}" for g in rng.integers(0, 2 + seed % 4, n)]
+
+    curve, theirs = kaplan_meier(shots, failed), library.KaplanMeierFitter().fit(shots, failed)
+    limits = theirs.confidence_interval_.to_numpy().T
+    assert list(curve.shots) == theirs.survival_function_.index.to_list()
+    assert curve.survival == pytest.approx(theirs.survival_function_.to_numpy()[:, 0], abs=1e-12)
+    assert (curve.low, curve.high) == (pytest.approx(limits[0], abs=1e-12), pytest.approx(limits[1], abs=1e-12))
+
+    fit, fitted = weibull(shots, failed), library.WeibullFitter().fit(np.maximum(shots, 0.5), failed)
+    assert (fit.shape.value, fit.scale.value) == pytest.approx((fitted.rho_, fitted.lambda_), rel=2e-5)
+    assert fit.log_likelihood == pytest.approx(fitted.log_likelihood_, abs=1e-8)
+    spread = np.sqrt(np.diag(fitted.variance_matrix_)) / (fitted.lambda_, fitted.rho_)
+    for interval, sd in zip((fit.scale, fit.shape), spread, strict=True):
+        assert log(interval.high / interval.value) == pytest.approx(1.959963984540054 * sd, rel=2e-5)
+
+    found, test = compare("batch", shots, failed, groups), multivariate_logrank_test(shots, groups, failed)
+    assert (found.statistic, found.p) == pytest.approx((test.test_statistic, test.p_value), rel=1e-9)
