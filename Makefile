@@ -8,6 +8,8 @@ BIN := $(VENV)/bin
 endif
 UV := $(shell command -v uv 2>/dev/null)
 PINS := -c config/constraints.txt
+# what `make demo` installs beside the logger and its pages; EXTRAS= for none, or [pictures] where others have no wheel
+EXTRAS ?= [all]
 ifdef UV
 MAKE_VENV := uv venv --quiet --allow-existing --python $(PYTHON) $(VENV)
 INSTALL   := uv pip install --quiet --python $(BIN)/python $(PINS)
@@ -61,12 +63,12 @@ soak: $(VENV)/.ready-test
 
 $(VENV)/.ready: pyproject.toml config/constraints.txt
 	$(MAKE_VENV)
-	$(INSTALL) -e .
+	$(INSTALL) -e ".$(EXTRAS)"
 	$(BIN)/shotlog --version
 	@touch $@
 
 $(VENV)/.ready-test: $(VENV)/.ready
-	$(INSTALL) -e .[test]
+	$(INSTALL) -e ".[test]"
 	@touch $@
 
 clean:

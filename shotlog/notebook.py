@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import URL
 
 from shotlog.errors import StoreUnreachable, UsageError
+from shotlog.extras import need
 from shotlog.records import HALVES, Stay
 from shotlog.settings import DesignSettings, load
 from shotlog.store.asked import state
@@ -340,6 +341,8 @@ def open_log(where: str | Path, *, read_only: bool = True) -> Log:
         It was written by a newer release, or is no log.
     SettingsError
         The configuration is wrong.
+    UsageError
+        pandas is not installed: it comes with the extra `notebook`.
 
     Examples
     --------
@@ -363,6 +366,7 @@ def open_log(where: str | Path, *, read_only: bool = True) -> Log:
     0
     >>> folder.cleanup()
     """
+    need("notebook", "open_log")
     text = str(where)
     if text.lower().endswith(".toml"):
         settings = load(where)

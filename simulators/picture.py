@@ -33,7 +33,9 @@ def draw(scenario: Scenario, made: list[PressRun], path: Path) -> None:
     try:
         from matplotlib.figure import Figure
     except ImportError as error:
-        raise ScenarioError("--png: given no matplotlib in this environment, allowed: one with it installed") from error
+        raise ScenarioError(
+            '--png: matplotlib not installed here, allowed after: pip install "shotlog[pictures]"'
+        ) from error
 
     figure = Figure(figsize=(7.0 * len(made), 11.0), layout="constrained")
     axes = figure.subplots(len(_STRIPS), len(made), squeeze=False, sharex="col")

@@ -17,6 +17,7 @@ from shotlog.cli.chart_rate import SignalRate, rate_in_words, rate_of
 from shotlog.cli.opening import Subparsers
 from shotlog.cli.place_of_output import file_for
 from shotlog.errors import NotEnoughShots, UsageError
+from shotlog.extras import need
 from shotlog.outputs import written_aside
 
 if TYPE_CHECKING:
@@ -73,7 +74,7 @@ def add(subparsers: Subparsers) -> None:
         "--rules", nargs="+", metavar="RULE", help="run rules by name, or by number 1 to 8 as in ISO 7870-2"
     )
     parser.add_argument("--json", action="store_true", help="one JSON document on stdout")
-    parser.add_argument("--png", type=Path, metavar="FILE", help="draw the chart")
+    parser.add_argument("--png", type=Path, metavar="FILE", help="draw the chart, with the extra pictures installed")
     parser.set_defaults(run=_run)
 
 
@@ -84,6 +85,7 @@ def _run(arguments: argparse.Namespace) -> int:
         raise UsageError(f"--kind: given {arguments.kind!r}, allowed: {', '.join(CHARTS)}")
     if arguments.png:
         file_for(arguments.png, "--png", (".png",), read=[arguments.data])
+        need("pictures", f"--png {arguments.png}")
     columns = [name.strip() for name in arguments.column.split(",")]
     several = arguments.kind in ("t2", "mewma")
     if not several and len(columns) > 1:
@@ -267,10 +269,8 @@ def _text(found: Mapping[str, Any], column: str) -> str:
 
 
 def _draw(path: Path, title: str, run: "ChartRun") -> None:
-    try:
-        from matplotlib.figure import Figure
-    except ImportError as error:
-        raise UsageError("--png: matplotlib is not installed, allowed: with it, or without --png") from error
+    from matplotlib.figure import Figure
+
     figure = Figure(figsize=(9.0, 4.0), layout="constrained")
     axes = figure.add_subplot()
     axes.plot(run.value, "o-", color="black", markersize=3, linewidth=0.8)

@@ -9,6 +9,7 @@ from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, read_settings
 from shotlog.cli.outside import head_told
 from shotlog.cli.place_of_output import file_for, folder_for
+from shotlog.extras import need
 from shotlog.outputs import written_aside
 from shotlog.wording.numbers import some
 
@@ -22,7 +23,13 @@ __all__ = ["add"]
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
     parser = add_command(subparsers, "export", "write the shots to a file that replay and other programs read", _run)
-    parser.add_argument("--out", required=True, type=Path, metavar="FILE", help="FILE.csv, FILE.parquet, or a folder")
+    parser.add_argument(
+        "--out",
+        required=True,
+        type=Path,
+        metavar="FILE",
+        help="FILE.csv, FILE.parquet (with the extra parquet installed), or a folder",
+    )
     parser.add_argument("--press", metavar="P", help="only this press")
 
 
@@ -33,6 +40,8 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.keeping.head import head_of
 
     file_for(arguments.out, "--out", (".csv", ".parquet"), read_settings(arguments.config))
+    if suffix == ".parquet":
+        need("parquet", f"--out {arguments.out}")
     with opened(arguments.config) as (settings, log):
         head = head_of(log)
         names = [settings.press(arguments.press).name] if arguments.press else log.presses()

@@ -16,6 +16,7 @@ from shotlog.cli.outside import head_told
 from shotlog.cli.place_of_output import file_for
 from shotlog.cli.progress import Progress
 from shotlog.clock import SystemClock
+from shotlog.extras import need
 from shotlog.outputs import written_aside
 from shotlog.settings import Settings
 from shotlog.wording.numbers import some
@@ -39,7 +40,12 @@ def add(subparsers: Subparsers) -> None:
         metavar="T",
         help="only shots since this time (ISO 8601; without an offset it is this computer's local time)",
     )
-    parser.add_argument("--out", type=Path, metavar="FILE", help="the HTML file (default: review.html)")
+    parser.add_argument(
+        "--out",
+        type=Path,
+        metavar="FILE",
+        help="the HTML file (default: review.html); it holds pictures, with the extra pictures installed",
+    )
     parser.add_argument(
         "--ask",
         metavar="WORD",
@@ -60,6 +66,7 @@ def _run(arguments: argparse.Namespace) -> int:
     out = arguments.out or (None if arguments.json else Path("review.html"))
     if out is not None:
         file_for(out, "--out", (".html", ".htm"), read_settings(arguments.config))
+        need("pictures", f"--out {out}")
     with opened(arguments.config) as (settings, log):
         now = SystemClock().now()
         found = review(log, settings, now, since, tell)

@@ -97,7 +97,7 @@ def test_a_driver_that_is_not_installed_is_said_by_check_and_how_to_install_it(
         assert "is valid" not in out
         assert err.count("\n") == 1
         assert "missing here" in err
-        assert "pip install -e .[postgres]" in err
+        assert 'pip install "shotlog[postgres]"' in err
         assert "hush" not in err
 
 

@@ -19,6 +19,7 @@ from sqlalchemy.exc import ArgumentError, DatabaseError, DataError, DBAPIError, 
 
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreDamaged, StoreFull, StoreLocked, StoreUnreachable, UsageError
+from shotlog.extras import to_install
 from shotlog.store.log import schema
 from shotlog.store.log.earlier import missing_columns, read_as_empty
 from shotlog.store.log.patience import BUSY_S, SLICE_S, begin_write
@@ -60,8 +61,8 @@ def connect(url: str | URL, read_only: bool = False) -> Engine:
         given = without_secrets(str(url))
         if isinstance(error, ImportError) and str(url).startswith(_ON_SERVER):
             raise UsageError(
-                f"store: given {given!r}, for which its driver is missing here ({error}), allowed: an installation "
-                "that has it: pip install -e .[postgres]"
+                f"store: given {given!r}, for which its driver is missing here ({error}), allowed after: "
+                f"{to_install('postgres')}"
             ) from error
         raise UsageError(
             f"store: given {given!r}, allowed: sqlite:///FILE or postgresql+psycopg://USER@HOST/DB ({error})"
