@@ -7,6 +7,7 @@ import threading
 import urllib.request
 from collections.abc import Callable, Iterable
 from contextlib import suppress
+from dataclasses import replace
 from types import FrameType
 from typing import Any
 
@@ -14,6 +15,7 @@ from waitress.server import create_server
 
 from dashboard.app import build
 from dashboard.shared.source import Source
+from shotlog.access.reach import why_no_pages
 from shotlog.errors import StoreError, UsageError
 from shotlog.settings import Settings
 from shotlog.store.parts.picture_bytes import MOST_BYTES
@@ -35,8 +37,11 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
     Raises
     ------
     UsageError
-        The address cannot be listened on.
+        The address cannot be listened on, or whoever opens the pages has to log in and nobody has an account.
     """
+    settings = replace(settings, dashboard_host=host)
+    if why := why_no_pages(settings):
+        raise UsageError(f"dashboard: {why}")
     source = Source(settings)
     looks: list[Callable[[], object]] = []
     app = build(source, looks)

@@ -14,12 +14,16 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from shotlog.access.reach import why_no_pages
 from shotlog.own_python import own_environment, own_python
 from shotlog.restarts import Restarts
+from shotlog.settings import Settings
 
 __all__ = ["Pages", "pages", "pages_process"]
 
 _LOOK_S = 0.2
+_LOOK_AGAIN_S = 2.0
+"""How often it is looked whether somebody has made the account without which there are no pages."""
 _LET_GO_S = 1.0
 """How long the process has to end when it is asked to, before it is ended."""
 _LINE = 4096
@@ -28,12 +32,12 @@ logger = logging.getLogger(__name__)
 
 
 @contextmanager
-def pages(config: Path, wanted: bool, stop: threading.Event) -> Iterator[None]:
+def pages(settings: Settings, wanted: bool, stop: threading.Event) -> Iterator[None]:
     """Serve the pages for the length of the block, or until `stop`."""
     if not wanted:
         yield
         return
-    kept = Pages(lambda: pages_process(config, stderr=subprocess.PIPE), stop)
+    kept = Pages(lambda: pages_process(settings.file, stderr=subprocess.PIPE), stop, lambda: why_no_pages(settings))
     kept.start()
     try:
         yield
@@ -48,11 +52,19 @@ def pages_process(config: Path, *options: str, stderr: int | None = None) -> "su
 
 
 class Pages(threading.Thread):
-    """Keeps the pages' process going until `stop`; what it says on stderr is said here."""
+    """Keeps the pages' process going until `stop`; what it says on stderr is said here.
 
-    def __init__(self, begin: Callable[[], "subprocess.Popen[bytes]"], stop: threading.Event) -> None:
+    `refused`: why there are to be none, empty where they may be. That is said once, and looked at again and again.
+    """
+
+    def __init__(
+        self,
+        begin: Callable[[], "subprocess.Popen[bytes]"],
+        stop: threading.Event,
+        refused: Callable[[], str] = lambda: "",
+    ) -> None:
         super().__init__(name="pages", daemon=True)
-        self._begin, self._stop_event = begin, stop
+        self._begin, self._stop_event, self._refused = begin, stop, refused
         self._ended = threading.Event()
         self._restarts = Restarts()
 
@@ -63,13 +75,22 @@ class Pages(threading.Thread):
 
     def run(self) -> None:
         """Start the process, and again whenever it ends by itself."""
-        while not self._stopping():
+        while self._may_be():
             how = self._serve_once()
             if self._wait(2 * _LOOK_S):  # Ctrl-C reaches both processes, and the other one may be quicker
                 return
             wait_s = self._restarts.ended(time.monotonic())
             logger.error("the pages are gone (%s); logging goes on, and they are started again in %.0f s", how, wait_s)
             self._wait(wait_s)
+
+    def _may_be(self) -> bool:
+        """Wait until the pages may be served; return False once it is to stop."""
+        why = self._refused()
+        if why and not self._stopping():
+            logger.error("%s. Logging goes on; the pages come by themselves once that is done", why)
+        while not self._stopping() and self._refused():
+            self._wait(_LOOK_AGAIN_S)
+        return not self._stopping()
 
     def _serve_once(self) -> str:
         """Serve until the process ends or is to end; return how it ended."""

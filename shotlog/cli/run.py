@@ -98,7 +98,7 @@ def log_presses(
         trial = None if about is None else (about.name, about.part, about.resin, iso_utc(clock.now()))
         print(f"logging {', '.join([*checked, *balances])} to {settings.store_shown}; Ctrl-C ends", file=sys.stderr)
         watched = Watched(Supervisor.of(), _end)  # before the pages are started: nobody supervises them but us
-        with pages(settings.file, with_pages, stop):
+        with pages(settings, with_pages, stop):
             shown: tuple[Listener, ...] = (Narrator(), *listeners)
             prepare = compile_apart_then_rehearse
             recorder = Recorder(log, settings, checked, clock, shown, balances, prepare, trial, watched)

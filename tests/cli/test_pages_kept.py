@@ -78,6 +78,23 @@ def test_pages_that_cannot_be_started_are_said_and_tried_on(
     assert "the pages are gone (not started: Cannot allocate memory)" in caplog.text
 
 
+def test_pages_that_may_not_be_are_said_once_and_come_by_themselves_once_they_may(
+    monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    """The logging beside must go on, and nobody should have to stop it because there was no account."""
+    monkeypatch.setattr("shotlog.cli.pages._LOOK_AGAIN_S", 0.01)
+    answers = iter(["NO PAGES: nobody has an account"] * 4)
+    begun, stop = Begun(SERVES), threading.Event()
+    kept = Pages(begun, stop, lambda: next(answers, ""))
+    kept.start()
+    begun.next()
+    kept.end()
+    assert next(answers, "none left") == "none left"
+    assert [record.getMessage() for record in caplog.records] == [
+        "NO PAGES: nobody has an account. Logging goes on; the pages come by themselves once that is done"
+    ]
+
+
 @pytest.mark.skipif(os.name == "nt", reason="there a process cannot be asked to end, only ended")
 def test_pages_that_do_not_end_when_asked_are_ended(
     monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]

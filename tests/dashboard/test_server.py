@@ -16,6 +16,9 @@ from pathlib import Path
 import pytest
 from hand_filled import Trial
 
+from dashboard.server import serve
+from shotlog.errors import UsageError
+
 
 @contextmanager
 def heeding_interrupts() -> Iterator[None]:
@@ -138,3 +141,12 @@ def test_a_wrong_configuration_is_one_line_and_bad_usage(tmp_path: Path) -> None
     assert process.returncode == 2
     assert len(err.splitlines()) == 1
     assert "log.store" in err
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "press-pc"])
+def test_pages_are_not_served_to_other_machines_while_nobody_has_an_account(trial: Trial, host: str) -> None:
+    def ready(url: str) -> None:
+        pytest.fail(f"served at {url}")
+
+    with pytest.raises(UsageError, match=r"NO PAGES: they would be open to other machines.* shotlog account "):
+        serve(trial.settings, host, 0, ready)

@@ -1,0 +1,52 @@
+"""From where the pages can be reached, and what follows from it: who has to log in, and whether they are served at all.
+
+It is told by the address that they are bound to, never by whoever asks: behind a proxy everybody asks from here.
+"""
+
+import ipaddress
+
+from shotlog.access.accounts import Accounts
+from shotlog.clock import SystemClock
+from shotlog.errors import AccountsUnreadable
+from shotlog.settings import Settings
+
+__all__ = ["asks_login", "is_loopback", "why_no_pages"]
+
+
+def is_loopback(host: str) -> bool:
+    """Say whether what is bound to an address is reached from this machine alone.
+
+    Examples
+    --------
+    >>> [is_loopback(host) for host in ("127.0.0.1", "localhost", "::1", "", "0.0.0.0", "press-pc")]
+    [True, True, True, False, False, False]
+    """
+    try:
+        return ipaddress.ip_address(host.strip("[]")).is_loopback
+    except ValueError:
+        return host.casefold() == "localhost"
+
+
+def asks_login(settings: Settings) -> bool:
+    """Say whether whoever opens the pages has to log in."""
+    return settings.login.wanted or not is_loopback(settings.dashboard_host)
+
+
+def why_no_pages(settings: Settings) -> str:
+    """Return why no pages are served, and what to do; empty where they are."""
+    if not asks_login(settings):
+        return ""
+    try:
+        if Accounts(settings.accounts, SystemClock()).is_any():
+            return ""
+    except AccountsUnreadable as error:
+        return f"NO PAGES: {error}"
+    why = (
+        f"they would be open to other machines at {settings.dashboard_host!r}"
+        if not is_loopback(settings.dashboard_host)
+        else "everybody is to log in"
+    )
+    return (
+        f"NO PAGES: {why}, and nobody has an account; make one with: "
+        f"shotlog account {settings.file} add NAME --role admin --initials I"
+    )
