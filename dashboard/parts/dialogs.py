@@ -11,12 +11,16 @@ from dash.development.base_component import Component
 
 from dashboard.parts.desk import PartsDesk, range_of
 from dashboard.shared.attributes import attributes
+from dashboard.shared.person import allowed
 from dashboard.shared.picks import picks
 from dashboard.shared.stored import Stored
 from shotlog.errors import UsageError
 from shotlog.wording.where import bath_named
 
 __all__ = ["DIALOGS", "Dialog", "dialog", "entered", "field", "touch"]
+
+DECIDES = ("release", "scrap")
+"""The dialogs by which parts are decided on."""
 
 Given = Mapping[str, str]
 
@@ -93,7 +97,10 @@ def field(
 
 
 def touch(label: str, do: str, arg: str, look: str = "", spoken: str = "") -> Component:
-    """Return a button that says what it does when touched."""
+    """Return a button that says what it does when touched; nothing for whoever may not do that."""
+    decides = do == "open" and arg.partition(" ")[0] in DECIDES
+    if not allowed("decide" if decides else "enter"):
+        return html.Span(hidden=True)
     marks = attributes(data_do=do, data_arg=arg, **({"aria_label": spoken} if spoken else {}))
     return html.Button(label, className=f"touch {look}".strip(), **marks)
 

@@ -10,7 +10,9 @@ from dashboard.parts.dialogs import touch
 from dashboard.parts.reader import BathView, PartsView, Soaking
 from dashboard.shared.bath_check import checked_words
 from dashboard.shared.part_path import path_of
+from dashboard.shared.person import allowed, here
 from shotlog.cautions import CAUSTIC
+from shotlog.wording.accounts import not_allowed
 from shotlog.wording.numbers import shots, shots_named, some
 from shotlog.wording.parts import lifted_text
 from shotlog.wording.times import ago, at_time
@@ -45,7 +47,15 @@ def held(view: PartsView, now: datetime, press: str = "") -> list[Component]:
     folded = [html.Details([html.Summary(f"Older: {some(len(older), 'entry', 'entries')} more"),
                             html.Ul(older, className="runs")], className="lifted")] if older else []  # fmt: skip
     head = html.H2(f"Held: {some(n, 'part')}{of}")
-    return [head, html.Ul(cards[:_SHOWN], className="runs"), *folded, *_lifted(view, press)]
+    return [head, *_not_yours(), html.Ul(cards[:_SHOWN], className="runs"), *folded, *_lifted(view, press)]
+
+
+def _not_yours() -> list[Component]:
+    """Return that whoever is logged in enters and does not decide, in place of the buttons that decide."""
+    person = here()
+    if person is None or allowed("decide") or not allowed("enter"):
+        return []
+    return [html.P(not_allowed(person.role, "decide"), className="none")]
 
 
 def _lifted(view: PartsView, press: str) -> list[Component]:

@@ -17,6 +17,7 @@ from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context, Page
 from dashboard.shared.part_path import path_of
+from dashboard.shared.person import allowed
 from dashboard.shared.picks import picks
 from dashboard.shared.stored import Stored
 from dashboard.shared.zone import zone_note
@@ -49,17 +50,7 @@ def layout(context: Context, rest: str) -> Component:
             html.Div(id="parts-refused", role="alert", className="refused"),
             html.Div(
                 [
-                    html.Section(
-                        [
-                            html.H2("Inspect"),
-                            picks("press", "Press", presses, at or presses[0])
-                            if len(presses) > 1
-                            else _only(presses[0]),
-                            html.Div(_form(None, 0), id="parts-form"),
-                        ],
-                        className="bench",
-                        **attributes(aria_label="Inspect"),
-                    ),
+                    *([_bench(presses, at)] if allowed("enter") else []),
                     html.Section(
                         [_held_of(presses, at), html.Div(id="parts-held")],
                         className="held",
@@ -86,6 +77,12 @@ def layout(context: Context, rest: str) -> Component:
         ],
         className="sheet parts-page",
     )
+
+
+def _bench(presses: list[str], at: str) -> Component:
+    press = picks("press", "Press", presses, at or presses[0]) if len(presses) > 1 else _only(presses[0])
+    inside = [html.H2("Inspect"), press, html.Div(_form(None, 0), id="parts-form")]
+    return html.Section(inside, className="bench", **attributes(aria_label="Inspect"))
 
 
 def _held_of(presses: list[str], at: str) -> Component:

@@ -4,6 +4,7 @@ from dash import dcc, html
 from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
+from dashboard.shared.person import allowed
 
 __all__ = ["AT_SHOT", "FROM_SHOT", "back", "field", "panel", "touch"]
 
@@ -11,7 +12,9 @@ AT_SHOT, FROM_SHOT = "At shot (empty: the last)", "From shot (empty: the next)"
 
 
 def touch(label: str, what: str, arg: str, look: str = "", spoken: str = "") -> Component:
-    """Return a button; what it stands for is told in one store, by `assets/shotlog.js`."""
+    """Return a button; what it stands for is told in one store, by `assets/shotlog.js`. None for who only looks."""
+    if not allowed("enter"):
+        return html.Span(hidden=True)
     marks = attributes(data_what=what, data_arg=arg, **({"aria_label": spoken} if spoken else {}))
     return html.Button(label, className=f"touch {look}".strip(), **marks)
 

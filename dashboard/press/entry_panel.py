@@ -19,6 +19,7 @@ from dashboard.press.desk import AsksFirst, Desk, next_serial
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
+from dashboard.shared.person import allowed
 from dashboard.shared.pictures import picture_button, picture_small
 from dashboard.shared.stored import Stored
 from dashboard.shared.views import EntryLine, PressView
@@ -31,7 +32,9 @@ __all__ = ["entry_buttons", "question", "recent_entries", "register", "section"]
 
 
 def section() -> Component:
-    """Return the part of the page that takes entries."""
+    """Return the part of the page that takes entries; for who only looks, that they do."""
+    if not allowed("enter"):
+        return html.Section([html.H2("Enter"), notice()], className="desk", **attributes(aria_label="Entries"))
     return html.Section(
         [
             html.H2("Enter"),

@@ -17,6 +17,7 @@ from dashboard.shared.figures.ink import NOTHING
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
 from dashboard.shared.kept import low_disks
 from dashboard.shared.page import Context, Page
+from dashboard.shared.person import allowed
 from dashboard.shared.press_reader import Fresh
 from dashboard.shared.views import PressView, Strips
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
@@ -245,7 +246,7 @@ def _standing(words: PressStanding) -> list[Component]:
                 html.P([html.B("Next: "), words.check], className="check") if words.check else None,
                 _rest() if words.hold and (words.detail or words.also) else None,
                 html.P(words.before, className="before") if words.before else None,
-                None if words.question is None else entry_panel.question(words.question),
+                entry_panel.question(words.question) if words.question is not None and allowed("enter") else None,
                 *(html.P(f"{notice}.", className="notice", role="alert") for notice in words.notices),
             ]
         ),

@@ -13,6 +13,7 @@ from dash.development.base_component import Component
 from dashboard.press.controls import field, touch
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context
+from dashboard.shared.person import allowed
 from shotlog.errors import StoreError
 from shotlog.parts.found import FoundWrong
 from shotlog.parts.held import HeldNow
@@ -63,7 +64,7 @@ def register(app: Dash, context: Context) -> None:
 
 def _question(found: FoundWrong | None) -> Component | None:
     """Return the question which part was the last that is known to be good, each answer at one touch."""
-    if found is None:
+    if found is None or not allowed("enter"):
         return None
     likely = dict.fromkeys(one.last_good for one in found.held if one.last_good is not None)
     if found.wrong.basis != TAKEN_OUT:

@@ -4,11 +4,23 @@ from dataclasses import dataclass
 
 import flask
 
-from shotlog.access.roles import ACTS, may
+from shotlog.access.roles import may
 from shotlog.errors import UsageError
 from shotlog.records import Signature
+from shotlog.wording.accounts import not_allowed
 
-__all__ = ["NotAllowed", "Person", "act_of", "here", "initials", "need", "refusal", "set_person", "signature"]
+__all__ = [
+    "NotAllowed",
+    "Person",
+    "act_of",
+    "allowed",
+    "here",
+    "initials",
+    "need",
+    "refusal",
+    "set_person",
+    "signature",
+]
 
 
 class NotAllowed(UsageError):
@@ -73,4 +85,9 @@ def refusal(act: str) -> str:
     person = here()
     if person is None or may(person.role, act):
         return ""
-    return f"{person.account} is {person.role}: this takes the role {ACTS[act]} or one above it"
+    return not_allowed(person.role, act)
+
+
+def allowed(act: str) -> bool:
+    """Say whether who is logged in may do something; where nobody has to be, all may do all."""
+    return not refusal(act)

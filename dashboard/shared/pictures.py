@@ -7,6 +7,7 @@ from dash import html
 from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
+from dashboard.shared.person import allowed
 from dashboard.shared.picture_route import PATH
 from shotlog.parts.picture import Picture
 from shotlog.wording.pictures import PRIVACY, picture_text
@@ -20,6 +21,8 @@ def picture_button(spoken: str = "", **of: object) -> Component:
     `of` names what it shows: `finding` (number of the event), `insert` (serial), or `press`, `shot` and maybe `cavity`.
     `spoken`: what the button is called where several stand on a page.
     """
+    if not allowed("enter"):
+        return html.Span(hidden=True)
     marks = attributes(data_picture=urlencode(of), **({"aria_label": spoken} if spoken else {}))
     return html.Span(
         [
@@ -52,6 +55,7 @@ def _figure(one: Picture, undo: bool) -> Component:
     shown = html.A(html.Img(src=address, alt=f"Picture: {words}"), href=address, target="_blank")
     number = str(one.entry_id)
     back = attributes(data_picture_turn="take", data_number=number, aria_label=f"Take back picture {number}")
-    button = [html.Button("Take back", className="touch undo", type="button", **back)] if undo else []
+    taker = html.Button("Take back", className="touch undo", type="button", **back)
+    button = [taker] if undo and allowed("enter") else []
     said = html.Span(className="picture-said", role="status")
     return html.Figure([shown, html.Figcaption([words, *button, said])], className="picture")

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from math import inf
 
 from dashboard.shared.kept import KeptReader
-from dashboard.shared.person import need, signature
+from dashboard.shared.person import need, refusal, signature
 from shotlog.clock import Clock, SystemClock
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
 from shotlog.settings import Settings
@@ -129,6 +129,8 @@ class Source:
 
     def refuses_entries(self) -> str:
         """Return why nothing can be entered in a log that is there, empty where it can."""
+        if refused := refusal("enter"):
+            return refused
         if not self.is_there():
             return ""
         try:

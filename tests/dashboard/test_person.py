@@ -31,5 +31,7 @@ def test_a_role_is_refused_in_one_sentence() -> None:
         need("accounts")
         set_person(Person("k.b", "KB", "operator"))
         need("enter")
-        with pytest.raises(NotAllowed, match=r"k\.b is operator: this takes the role quality or one above it"):
+        with pytest.raises(
+            NotAllowed, match="as operator: releasing and scrapping takes the role quality or one above it"
+        ):
             need("decide")
