@@ -18,7 +18,7 @@ MAKE_VENV := $(PYTHON) -m venv $(VENV)
 INSTALL   := $(BIN)/python -m pip install --quiet --disable-pip-version-check $(PINS)
 endif
 
-.PHONY: demo test coverage mutants fuzz lint bench bench-call bench-real soak clean
+.PHONY: demo test coverage mutants fuzz lint bench bench-call bench-learn bench-real soak clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
@@ -51,6 +51,10 @@ bench-call: $(VENV)/.ready-test
 	$(BIN)/python -m tests.benchmark.examiner.examine $(EXAMINE)
 	$(BIN)/python -m tests.benchmark.examiner.trials
 	$(BIN)/python -m tests.benchmark.bench_call $(ARGS)
+
+# odd presses that `learn` was not written for, each learnt without help, with one shot and with two: some 8 minutes
+bench-learn: $(VENV)/.ready-test
+	$(BIN)/python -m tests.learned.examine $(ARGS)
 
 bench-real: $(VENV)/.ready-test
 	$(BIN)/python -m tests.benchmark.bench_real $(ARGS)

@@ -11,7 +11,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -69,8 +69,18 @@ class Score:
         return not (self.wrong or self.missed or self.extra or self.trouble) and self.stored == self.offered > 0
 
 
-def examined(press: OddPress | LinePress, seen: int, folder: Path) -> Score:
-    """Let the press be learnt, then follow it by what was written."""
+def examined(
+    press: OddPress | LinePress,
+    seen: int,
+    folder: Path,
+    followed: int = _FOLLOWED,
+    change: Callable[[str], str] = str,
+) -> Score:
+    """Let the press be learnt, then follow it by what was written.
+
+    `seen`: how many shots are read off the screen; fewer than none: nothing is learnt, the right configuration is
+    followed, or what `change` makes of it.
+    """
     folder.mkdir(parents=True, exist_ok=True)
     score = Score(press.name, seen)
     with played(press) as playing:
@@ -78,14 +88,14 @@ def examined(press: OddPress | LinePress, seen: int, folder: Path) -> Score:
         config.write_text(_config(press, playing.where), encoding="utf-8")
         written = config.with_name("learned.toml")
         if seen < 0:
-            written.write_text(config.read_text(encoding="utf-8") + truth(press), encoding="utf-8")
+            written.write_text(config.read_text(encoding="utf-8") + change(truth(press)), encoding="utf-8")
         else:
             _learn(press, playing, config, score)
         if not written.exists():
             score.trouble = "no configuration"
             score.missed = sorted(_wanted(press))
         else:
-            _follow(press, playing, written, score)
+            _follow(press, playing, written, score, followed)
         score.forbidden = playing.forbidden
     return score
 
@@ -167,14 +177,14 @@ def _wanted(press: OddPress | LinePress) -> set[str]:
     return has - set(press.unreadable) - set(press.free)
 
 
-def _follow(press: OddPress | LinePress, playing: Played, written: Path, score: Score) -> None:
+def _follow(press: OddPress | LinePress, playing: Played, written: Path, score: Score, followed: int) -> None:
     try:
         chosen = options(load(written).press("P"))
     except ShotlogError as error:
         score.trouble = f"the configuration does not read: {error}"
         score.missed = sorted(_wanted(press))
         return
-    records, first, last = _records(chosen, playing)
+    records, first, last = _records(chosen, playing, followed)
     score.faults = sorted({record.kind for record in records if isinstance(record, Fault)})
     shots = [record for record in records if isinstance(record, Shot) and not record.no_part]
     early_s = _BEFORE_READING_S if isinstance(press, LinePress) else 0.0
@@ -203,7 +213,7 @@ def _follow(press: OddPress | LinePress, playing: Played, written: Path, score: 
         score.count = "" if counted <= shown or counted <= low else "not the count on the screen"
 
 
-def _records(chosen: Options, playing: Played) -> tuple[list[Shot | Gap | Fault], int, int]:
+def _records(chosen: Options, playing: Played, followed: int) -> tuple[list[Shot | Gap | Fault], int, int]:
     """Follow the press; return what came, and the shots between whose counts it was followed."""
     collector = chosen.build("P", SystemClock(), None)
     records: list[Shot | Gap | Fault] = []
@@ -222,9 +232,11 @@ def _records(chosen: Options, playing: Played) -> tuple[list[Shot | Gap | Fault]
             time.sleep(0.1)
         if first < 0 and is_open:
             first = len(playing.made) + 1  # whatever is under way when it is opened is not counted
-        if len(playing.made) > first + _FOLLOWED:
+        if len(playing.made) > first + followed:
             break
         time.sleep(min(chosen.poll_s, 0.05))
+    with contextlib.suppress(CollectorError):
+        collector.close()
     return records, first, len(playing.made) - 1
 
 
