@@ -24,6 +24,7 @@ from shotlog.store.asked.faults import faults_since
 from shotlog.store.log.columns import COUNT, NUMBER, TEXT, TIME, WHOLE, YES_NO, Columns, column, frame_of
 from shotlog.store.log.log import Log as StoredLog
 from shotlog.store.log.log import opened_as
+from shotlog.store.log.signed import at_this_computer
 from shotlog.store.parts.dispositions import part_standings
 from shotlog.store.parts.ends import insert_ends
 from shotlog.store.parts.inspections import inspections
@@ -178,11 +179,18 @@ class Log(StoredLog):
         """Return one row an entry of any kind that can be taken back, in the order they were entered.
 
         Columns: kind and number (what ``shotlog undo`` takes), press, first, last (shots it is about), cavity, about,
-        text, half, initials, time (of the entry), taken_back (when, NaT while it is in force), why, by (who took it
-        back).
+        text, half, initials, account and role (of who was logged in), via (page, command, import, python, program,
+        demo), address (of the browser, or login name and computer), time (of the entry), taken_back (when, NaT while it
+        is in force), why, by (who took it back). An entry of an earlier release has no via.
         """
-        made = entries_made(self, self._one(press))
-        return frame_of(({word: getattr(one, word) for word in _ENTRIES} for one in made), _ENTRIES)
+        rows = [
+            {
+                **{word: getattr(one, word) for word in _ENTRIES if word not in _SIGNATURE},
+                **{word: getattr(one.signature, word, "") for word in _SIGNATURE},
+            }
+            for one in entries_made(self, self._one(press))
+        ]
+        return frame_of(rows, _ENTRIES)
 
     def gaps(self, press: str | None = None) -> "pd.DataFrame":
         """Return one row a gap: shots the press counted and nobody saw.
@@ -254,6 +262,7 @@ def _all(kind: str, *names: str) -> Columns:
     return dict.fromkeys(names, kind)
 
 
+_SIGNATURE = ("account", "role", "via", "address")
 _RESULT = ("quantity", "value", "low", "high", "unit", "finding", "half", "instrument")
 _PARTS: Columns = {
     "press": TEXT,
@@ -287,7 +296,7 @@ _ENTRIES: Columns = {
     "number": COUNT,
     "press": TEXT,
     **_all(WHOLE, "first", "last", "cavity"),
-    **_all(TEXT, "about", "text", "half", "initials"),
+    **_all(TEXT, "about", "text", "half", "initials", *_SIGNATURE),
     **_all(TIME, "time", "taken_back"),
     **_all(TEXT, "why", "by"),
 }
@@ -325,13 +334,14 @@ def _counts(log: StoredLog, press: str, half: str, shots: "pd.DataFrame") -> Ite
             yield 1 if held.mounting.single_use else before[held] + int(shot) - held.first + 1
 
 
-def open_log(where: str | Path, *, read_only: bool = True) -> Log:
+def open_log(where: str | Path, *, read_only: bool = True, initials: str = "") -> Log:
     """Open a log by its file, by the configuration that names it, or by its SQLAlchemy URL.
 
     From a configuration (a file that ends in ``.toml``) come the designs as well, and with them the cavities. Reading
     never holds a logger up, and goes on while it writes: each frame is the log as it stands at that moment. A log that
     is only read stays as it is: one of an earlier schema reads what it has no place for as empty, and its folder need
-    not be writable. One opened for writing is made when it does not exist, and brought to this release's schema.
+    not be writable. One opened for writing is made when it does not exist, and brought to this release's schema; what
+    is entered through it is signed with the login name and computer, and `initials`.
 
     Raises
     ------
@@ -367,17 +377,24 @@ def open_log(where: str | Path, *, read_only: bool = True) -> Log:
     >>> folder.cleanup()
     """
     need("notebook", "open_log")
+    url, designs = _meant(where)
+    log = opened_as(Log, url, read_only)
+    log.designs = designs
+    if not read_only:
+        log.signature = at_this_computer("python", initials)
+    return log
+
+
+def _meant(where: str | Path) -> tuple[str, Mapping[str, DesignSettings]]:
+    """Return the URL that a file, a configuration or a URL stands for, and what is known of designs."""
     text = str(where)
     if text.lower().endswith(".toml"):
         settings = load(where)
-        log = opened_as(Log, settings.store, read_only)
-        log.designs = settings.designs
-        return log
+        return settings.store, settings.designs
     if "://" in text:
-        return opened_as(Log, text, read_only)
+        return text, {}
     file = Path(where).expanduser().resolve()
     if file.is_dir():
-        raise StoreUnreachable(
-            f"log {file}: this is a folder, allowed: the file of a log, or the configuration that names it"
-        )
-    return opened_as(Log, URL.create("sqlite", database=file.as_posix()).render_as_string(), read_only)
+        allowed = "the file of a log, or the configuration that names it"
+        raise StoreUnreachable(f"log {file}: this is a folder, allowed: {allowed}")
+    return URL.create("sqlite", database=file.as_posix()).render_as_string(), {}

@@ -143,8 +143,17 @@ def test_entries_of_every_kind_with_what_was_taken_back(file: Path) -> None:
     lot = entries[entries["about"] == "lot"].iloc[0]
     assert (lot["text"], lot["taken_back"], lot["why"]) == ("L9", at(6), "typed into the wrong press")
     assert entries["taken_back"].notna().sum() == 1
+    assert set(entries["via"]) == {""}, "the store was opened past the notebook"
     assert set(entries["kind"]) == {"mounting", "removal", "event", "decision", "inspection"}
     assert entries.loc[entries["kind"] == "mounting", "about"].tolist() == ["A-07", "B-11", "B-12", "B-11"]
+
+
+def test_what_is_entered_from_python_is_signed(file: Path) -> None:
+    with shotlog.open_log(file, read_only=False, initials="RK") as log:
+        note(log, "P25", "finding", "sink", at(30), initials="RK")
+        newest = log.entries("P25").iloc[-1]
+    assert (newest["text"], newest["initials"], newest["via"], newest["account"]) == ("sink", "RK", "python", "")
+    assert "@" in newest["address"]
 
 
 def test_lives_over_all_stays(file: Path) -> None:
