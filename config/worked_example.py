@@ -2,7 +2,7 @@
 
     python config/worked_example.py demo/demo.toml quarters.csv
 
-The log is only read, and may be in use meanwhile. Needs nothing that shotlog itself does not; where matplotlib is
+The log is only read, and may be in use meanwhile. Of the extras it needs `notebook` (pandas); where matplotlib is
 installed it draws as well.
 """
 
