@@ -30,6 +30,7 @@ from shotlog.cli import (
     inserts,
     inspect,
     labels,
+    learn,
     mount,
     note,
     part,
@@ -56,7 +57,7 @@ from shotlog.withheld import without_secrets
 __all__ = ["COMMANDS", "main"]
 
 COMMANDS: tuple[ModuleType, ...] = (
-    demo, check, probe, run, mount, remove, queue, note, insert, labels, status, explain, dashboard,
+    demo, check, probe, learn, run, mount, remove, queue, note, insert, labels, status, explain, dashboard,
     parts, part, place, bath, inspect, picture, weights, entries, undo, review, inserts, plan, export, import_,
     replay, verify, backup, restore, archive, account, chart,
 )  # fmt: skip

@@ -10,7 +10,7 @@ from shotlog.collectors.register_map import RegisterMap, read_register_map
 from shotlog.collectors.serial_port import Opener, PortSettings, open_port, read_port
 from shotlog.settings import Section
 
-__all__ = ["ModbusRtuOptions", "options"]
+__all__ = ["ModbusRtuOptions", "options", "register_client"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,18 +47,37 @@ def options(section: Section) -> ModbusRtuOptions:
     SettingsError
         A key is missing or wrong.
     """
+    port, timeout_s, longest_answer_s = _line(section)
+    return ModbusRtuOptions(
+        port,
+        section.integer("unit", 1, 247, 1),
+        section.number("poll_s", 0.01, 60.0, 0.2),
+        timeout_s,
+        longest_answer_s,
+        section.number("settle_s", 0.0, 10.0, 0.0),
+        read_register_map(section),
+    )
+
+
+def register_client(section: Section, table: str) -> ModbusClient:
+    """Read only the keys that say where the press is, and make the client that reads its registers; not opened yet.
+
+    Raises
+    ------
+    SettingsError
+        A key is missing or wrong.
+    """
+    port, timeout_s, longest_answer_s = _line(section)
+    connect = rtu_line(port, timeout_s, longest_answer_s)
+    return ModbusClient(str(port), connect, table, section.integer("unit", 1, 247, 1))
+
+
+def _line(section: Section) -> tuple[PortSettings, float, float]:
+    """Read the port, the time-out and the longest an answer takes, in seconds."""
     port = read_port(section, 19200, "E")
     if port.bytesize != 8:
         raise section.wrong("bytesize", "8: Modbus RTU sends whole bytes")
     if port.flow == "xonxoff":
         raise section.wrong("flow", "none | rtscts: Modbus RTU sends every byte value")
     timeout_s = section.number("timeout_s", 0.05, 30.0, 1.0)
-    return ModbusRtuOptions(
-        port,
-        section.integer("unit", 1, 247, 1),
-        section.number("poll_s", 0.01, 60.0, 0.2),
-        timeout_s,
-        section.number("longest_answer_s", timeout_s, 60.0, max(2.0, 2 * timeout_s)),
-        section.number("settle_s", 0.0, 10.0, 0.0),
-        read_register_map(section),
-    )
+    return port, timeout_s, section.number("longest_answer_s", timeout_s, 60.0, max(2.0, 2 * timeout_s))

@@ -9,7 +9,7 @@ from shotlog.collectors.modbus_shots import ModbusShots
 from shotlog.collectors.register_map import RegisterMap, read_register_map
 from shotlog.settings import Section
 
-__all__ = ["ModbusTcpOptions", "options"]
+__all__ = ["ModbusTcpOptions", "options", "register_client"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +47,26 @@ def options(section: Section) -> ModbusTcpOptions:
         section.integer("port", 1, 65535, 502),
         section.integer("unit", 0, 255, 1),
         section.number("poll_s", 0.01, 60.0, 0.2),
-        section.number("timeout_s", 0.05, 30.0, 1.0),
+        _timeout_s(section),
         section.number("settle_s", 0.0, 10.0, 0.0),
         read_register_map(section),
     )
+
+
+def register_client(section: Section, table: str) -> ModbusClient:
+    """Read only the keys that say where the press is, and make the client that reads its registers; not opened yet.
+
+    Raises
+    ------
+    SettingsError
+        A key is missing or wrong.
+    """
+    host, port, timeout_s = _host(section), section.integer("port", 1, 65535, 502), _timeout_s(section)
+    return ModbusClient(f"{host}:{port}", tcp_line(host, port, timeout_s), table, section.integer("unit", 0, 255, 1))
+
+
+def _timeout_s(section: Section) -> float:
+    return section.number("timeout_s", 0.05, 30.0, 1.0)
 
 
 def _host(section: Section) -> str:

@@ -110,13 +110,14 @@ def _cell(name: str, section: Section, orders: Section, types: tuple[str, ...]) 
     if not orders.flag("high_addresses", False):
         _refuse_number(section, orders.choice("table", ("holding", "input"), "holding"))
     address = section.integer("address", 0, LAST_ADDRESS + 1 - kind.words)
-    return Cell(
-        name,
-        RegisterSpan(address, kind.words),
-        kind,
-        orders.choice("word_order", ("big", "little"), "big"),
-        orders.choice("byte_order", ("big", "little"), "big"),
-    )
+    word_order, byte_order = (_order_of(key, section, orders) for key in ("word_order", "byte_order"))
+    return Cell(name, RegisterSpan(address, kind.words), kind, word_order, byte_order)
+
+
+def _order_of(key: str, section: Section, orders: Section) -> str:
+    """Read an order: that of the press, unless the number has one of its own; some presses mix them."""
+    of_the_press = orders.choice(key, ("big", "little"), "big")
+    return of_the_press if section.peek(key) is None else section.choice(key, ("big", "little"))
 
 
 _NUMBERED = (("holding", 40001, 49999), ("holding", 400001, 465536), ("input", 30001, 39999), ("input", 300001, 365536))

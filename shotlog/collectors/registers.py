@@ -2,8 +2,9 @@
 
 A register is 16 bits wide, sent high byte first. Wider numbers take two or four registers, and no standard says which
 comes first: `word_order` "big" means the register with the lower address holds the high word. Few devices also
-swap the bytes inside a register, `byte_order` "little". Addresses are those on the wire and count from 0; printed maps
-often count from 1 and add 30000 or 40000 (Modbus application protocol specification v1.1b3, clause 4.4).
+swap the bytes inside a register, `byte_order` "little", and a few write a decimal digit in four bits each (BCD): 1042
+as 0x1042. Addresses are those on the wire and count from 0; printed maps often count from 1 and add 30000 or 40000
+(Modbus application protocol specification v1.1b3, clause 4.4).
 """
 
 import struct
@@ -34,13 +35,15 @@ class RegisterType:
     """A number as it lies in `words` registers; `code` is its letter in the standard library's `struct`.
 
     `fillers` are the raw numbers that devices send for "no sensor": all ones where there is no sign, the two ends of
-    the range where there is one (common practice, no source).
+    the range where there is one (common practice, no source). `digits`: four bits hold a decimal digit; what holds none
+    is read as -1 and counts as a filler.
     """
 
     name: str
     words: int
     code: str
     fillers: tuple[int, ...] = ()
+    digits: bool = False
 
     @property
     def whole(self) -> bool:
@@ -50,6 +53,8 @@ class RegisterType:
     @property
     def highest(self) -> int:
         """The highest whole number it holds."""
+        if self.digits:
+            return int(10 ** (4 * self.words) - 1)
         bits = 16 * self.words - (1 if self.code.islower() else 0)
         return int(2**bits - 1)
 
@@ -72,6 +77,8 @@ TYPES: Mapping[str, RegisterType] = {
         _whole("int32", 2, "i"),
         _whole("uint64", 4, "Q"),
         _whole("int64", 4, "q"),
+        RegisterType("bcd16", 1, "H", (-1,), digits=True),
+        RegisterType("bcd32", 2, "I", (-1,), digits=True),
         RegisterType("float32", 2, "f"),
         RegisterType("float64", 4, "d"),
     )
@@ -98,6 +105,8 @@ def decode(words: Sequence[int], kind: RegisterType, word_order: str = "big", by
     100000
     >>> decode([0x86A0, 0x0001], TYPES["uint32"], word_order="little")
     100000
+    >>> decode([0x1042], TYPES["bcd16"])
+    1042
     """
     if len(words) != kind.words:
         raise ValueError(f"{kind.name} takes {kind.words} registers, given {len(words)}")
@@ -105,6 +114,8 @@ def decode(words: Sequence[int], kind: RegisterType, word_order: str = "big", by
     if byte_order == "little":
         raw = b"".join(raw[at : at + 2][::-1] for at in range(0, len(raw), 2))
     number: int | float = struct.unpack(f">{kind.code}", raw)[0]
+    if kind.digits:
+        return int(raw.hex()) if raw.hex().isdecimal() else -1
     return number
 
 

@@ -1,0 +1,180 @@
+"""``shotlog learn``: find the register map or the line layout beside the press, while it shoots.
+
+It reads and listens, proposes, asks, and writes the press's map into the configuration; it never writes to a press.
+"""
+
+import argparse
+import shutil
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
+from shotlog.clock import SystemClock
+from shotlog.errors import SettingsError, UsageError
+from shotlog.outputs import written_aside
+from shotlog.settings import PressSettings, Settings, load
+
+__all__ = ["add"]
+
+_LONGEST_WHY = 100
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    text = "find the register map or line layout of a press while it shoots; only reads, asks before it writes the file"
+    parser = add_command(subparsers, "learn", text, _run)
+    parser.add_argument("--press", metavar="P", help="which press of the configuration (not needed where there is one)")
+    parser.add_argument(
+        "--registers", default="", metavar="A-B", help="addresses that may be read, from 0: 0-99,300-349"
+    )
+    parser.add_argument(
+        "--kind", choices=("holding", "input"), help="table of registers (default: the configuration's)"
+    )
+    parser.add_argument("--shots", type=int, default=12, metavar="N", help="how many shots to watch (default 12)")
+    parser.add_argument("--minutes", type=float, default=60.0, metavar="M", help="longest time to watch (default 60)")
+    parser.add_argument("--pace", type=float, default=10.0, metavar="R", help="requests a second at most (default 10)")
+    seen = 'figures off the press\'s screen: "shot=1042,cushion=5.12,peak_pressure=812 bar"; may be given again'
+    parser.add_argument("--seen", action="append", default=[], metavar="TEXT", help=seen)
+    parser.add_argument(
+        "--screen", type=Path, metavar="FILE.csv", help="such figures as a CSV: shot and channels, a row a shot"
+    )
+    parser.add_argument("--out", type=Path, metavar="FILE", help="write there in place of CONFIG")
+    parser.add_argument("--yes", action="store_true", help="write without asking")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.learning.by_lines import learn_lines
+    from shotlog.learning.by_registers import KINDS, learn_registers
+    from shotlog.learning.learnt import Wishes
+
+    settings = read_settings(arguments.config)
+    press = _press(settings, arguments.press)
+    if press.kind not in (*KINDS, "serial-line"):
+        raise UsageError(f"press {press.name}: given kind {press.kind}, allowed: {', '.join(KINDS)}, serial-line")
+    _check(arguments)
+    asks = sys.stdin is not None and sys.stdin.isatty() and not arguments.yes
+    seen = _seen(arguments)
+    wishes = Wishes(
+        arguments.shots,
+        arguments.minutes * 60.0,
+        arguments.registers,
+        arguments.kind,
+        arguments.pace,
+        seen,
+        _tell,
+        _asker() if asks and not seen else None,
+    )
+    learn = learn_registers if press.kind in KINDS else learn_lines
+    learnt = learn(press, wishes, SystemClock())
+    if not arguments.json:
+        _show(learnt)
+    written = _write(arguments, settings, press, learnt, asks)
+    if arguments.json:
+        print_json({"press": press.name, **learnt.document, "notes": list(learnt.notes), "written": written})
+    return 0 if learnt.map is not None else 1
+
+
+def _press(settings: Settings, name: str | None) -> PressSettings:
+    if name is not None:
+        return settings.press(name)
+    if len(settings.presses) != 1:
+        names = ", ".join(press.name for press in settings.presses)
+        raise UsageError(f"--press: given nothing, allowed: one of {names or 'the presses, of which there is none'}")
+    return settings.presses[0]
+
+
+def _check(arguments: argparse.Namespace) -> None:
+    for name, low, high in (("shots", 3, 1000), ("minutes", 0.05, 10_000.0), ("pace", 0.1, 50.0)):
+        if not low <= getattr(arguments, name) <= high:
+            raise UsageError(f"--{name}: given {getattr(arguments, name):g}, allowed: {low:g} to {high:g}")
+
+
+def _seen(arguments: argparse.Namespace) -> list[Any]:
+    from shotlog.learning.screen import seen_in, seen_in_file
+
+    seen = [seen_in(text) for text in arguments.seen]
+    if arguments.screen is not None:
+        try:
+            seen += seen_in_file(arguments.screen.read_text(encoding="utf-8"))
+        except (OSError, UnicodeDecodeError) as error:
+            raise UsageError(
+                f"--screen: given {arguments.screen}, allowed: a readable CSV in UTF-8 ({error})"
+            ) from error
+    return seen
+
+
+def _tell(line: str) -> None:
+    print(line, file=sys.stderr, flush=True)
+
+
+def _asker() -> Callable[[int], Any]:
+    from shotlog.learning.asking import Asker
+
+    return Asker(input, _tell)
+
+
+def _show(learnt: Any) -> None:
+    header = ("channel", "read from", "type", "scale", "latest", "how sure")
+    rows = [(row.channel, row.where, row.type, row.scale, row.latest, row.sure) for row in learnt.rows]
+    widths = [max(len(row[n]) for row in [header, *rows]) for n in range(len(header))]
+    for row, reason in zip([header, *rows], ["", *(row.why for row in learnt.rows)], strict=True):
+        print("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
+        if reason:
+            print(f"    {reason}")
+    for note in learnt.notes:
+        print(note)
+
+
+def _write(
+    arguments: argparse.Namespace, settings: Settings, press: PressSettings, learnt: Any, asks: bool
+) -> str | None:
+    """Write the map into the configuration, after asking; return where, or None."""
+    from shotlog.learning.config_text import with_map
+
+    target: Path = arguments.out or settings.file
+    if learnt.map is None:
+        return None
+    text = with_map(settings.file.read_text(encoding="utf-8-sig"), press.name, learnt.map)
+    if not arguments.yes:
+        if not asks:
+            _tell("nothing was written: add --yes, or answer at a terminal")
+            return None
+        if input(f"write this into {target}? [y/N] ").strip().lower() not in ("y", "yes"):
+            _tell("nothing was written")
+            return None
+    kept = _kept(target)
+    with written_aside(target) as aside:
+        aside.write_text(text, encoding="utf-8")
+        _check_written(aside, target, press.name)
+    _tell(f"written: {target}" + (f"; as it was before: {kept}" if kept else ""))
+    _tell(f"next: shotlog check {target}; then shotlog probe {target}, and compare with the press's screen")
+    return str(target)
+
+
+def _kept(target: Path) -> Path | None:
+    """Keep what stands there under a name that is free; return that."""
+    if not target.exists():
+        return None
+    names = (target.with_name(f"{target.name}.before-learn{f'-{n}' if n else ''}") for n in range(1000))
+    kept = next(name for name in names if not name.exists())
+    shutil.copy2(target, kept)
+    return kept
+
+
+def _check_written(aside: Path, target: Path, name: str) -> None:
+    """Read what was written as `check` does.
+
+    Raises
+    ------
+    UsageError
+        It is not valid: what stood there stands.
+    """
+    from shotlog.collectors import options
+
+    try:
+        options(load(aside).press(name))
+    except SettingsError as error:
+        raise UsageError(f"{target}: not written, for it would not be valid: {error}") from error

@@ -1,0 +1,214 @@
+"""Reading a range of registers over and over, gently: what answers, in as few requests as it takes, never too many.
+
+Only function codes 3 and 4 go out (the client knows no others), one request at a time. A press that refuses a piece is
+asked for its halves, down to single registers; what it refuses then is left alone and said.
+"""
+
+import threading
+from collections.abc import Iterable, Sequence
+from typing import Protocol
+
+from shotlog.clock import Clock
+from shotlog.collectors.registers import LAST_ADDRESS, MOST_REGISTERS, Block
+from shotlog.errors import PressRefused, PressUnreachable, UsageError
+from shotlog.learning.history import History
+
+__all__ = ["PACE", "RegisterReader", "Source", "pieces", "ranges_in", "said"]
+
+PACE = 10.0
+"""Requests a second at most: what controllers stand beside their own work (trade notes, 2 to 10 a second)."""
+
+_PATIENCE_S = 60.0
+_AGAIN_S = 1.0
+_FEWEST = 8
+"""A press that does not answer for so few registers is away; for more, the request may be longer than it takes."""
+
+
+class Source(Protocol):
+    """Reads registers: the client of the collectors, or a played one."""
+
+    def open(self) -> None:
+        """Connect, unless connected."""
+
+    def close(self) -> None:
+        """Disconnect."""
+
+    def read(self, block: Block) -> tuple[int, ...]:
+        """Return the registers of one block."""
+
+
+def ranges_in(text: str) -> list[Block]:
+    """Read ``0-199`` or ``0-99,300-349,400``: the first and last address of each range, both read.
+
+    Raises
+    ------
+    UsageError
+        It is no such list.
+    """
+    found = []
+    for part in text.split(","):
+        first, dash, last = part.strip().partition("-")
+        ends = (first.strip(), last.strip() if dash else first.strip())
+        if not all(end.isdecimal() and len(end) < 7 for end in ends):
+            raise UsageError(f"--registers: given {part.strip()!r}, allowed: addresses such as 0-199 or 0-99,300-349")
+        low, high = int(ends[0]), int(ends[1])
+        if not low <= high <= LAST_ADDRESS:
+            raise UsageError(f"--registers: given {part.strip()!r}, allowed: from low to high, {LAST_ADDRESS} at most")
+        found.append(Block(low, high - low + 1))
+    return found
+
+
+def pieces(ranges: Iterable[Block]) -> list[Block]:
+    """Return the ranges in pieces that one request may ask for, none twice."""
+    wanted = sorted({address for block in ranges for address in range(block.address, block.last + 1)})
+    found: list[Block] = []
+    for address in wanted:
+        if found and address == found[-1].last + 1 and found[-1].words < MOST_REGISTERS:
+            found[-1] = Block(found[-1].address, found[-1].words + 1)
+        else:
+            found.append(Block(address, 1))
+    return found
+
+
+def said(addresses: Iterable[int]) -> str:
+    """Return addresses as ranges: ``0 to 56, 58``."""
+    blocks: list[Block] = []
+    for address in sorted(addresses):
+        if blocks and address == blocks[-1].last + 1:
+            blocks[-1] = Block(blocks[-1].address, blocks[-1].words + 1)
+        else:
+            blocks.append(Block(address, 1))
+    return ", ".join(f"{each.address}" if each.words == 1 else f"{each.address} to {each.last}" for each in blocks)
+
+
+class RegisterReader:
+    """Reads what a press lets be read of some ranges.
+
+    Attributes
+    ----------
+    blocks
+        What one round asks for; set by `find`.
+    refused
+        Addresses that the press refuses.
+    n_requests
+        How many requests went out.
+    """
+
+    def __init__(
+        self, source: Source, clock: Clock, ranges: Sequence[Block], stop: threading.Event, pace: float = PACE
+    ) -> None:
+        self._source, self._clock, self._stop = source, clock, stop
+        self._ranges, self._pause_s = ranges, 1.0 / pace
+        self._next = 0.0
+        self._away_since: float | None = None
+        self.blocks: list[Block] = []
+        self.refused: list[int] = []
+        self.n_requests = 0
+        self.n_rounds = 0
+
+    @property
+    def stopped(self) -> bool:
+        """Whether it was told to stop."""
+        return self._stop.is_set()
+
+    def find(self) -> None:
+        """Find what may be read, asking for ever smaller pieces where the press refuses.
+
+        Raises
+        ------
+        PressRefused
+            It refuses every register.
+        PressUnreachable
+            It does not answer.
+        """
+        self._source.open()
+        found: list[Block] = []
+        refusal: list[PressRefused] = []
+        for piece in pieces(self._ranges):
+            self._search(piece, found, refusal)
+        if not found and refusal:
+            raise refusal[-1]
+        self.blocks = self._merged(found)
+
+    def _search(self, piece: Block, found: list[Block], refusal: list[PressRefused]) -> None:
+        if self.stopped:
+            return
+        try:
+            self._read(piece)
+        except PressRefused as error:
+            refusal.append(error)
+            if "function" in str(error).partition("exception")[2].partition(")")[0] or piece.words == 1:
+                self.refused += range(piece.address, piece.last + 1)
+                return
+        except PressUnreachable:
+            self._source.close()
+            self._clock.wait(self._stop, _AGAIN_S)
+            self._source.open()
+            if piece.words <= _FEWEST:
+                raise
+        else:
+            found.append(piece)
+            return
+        half = (piece.words + 1) // 2
+        half += half % 2 if half > 1 and piece.words > 2 else 0  # a number of two words stays whole
+        for part in (Block(piece.address, half), Block(piece.address + half, piece.words - half)):
+            if part.words:
+                self._search(part, found, refusal)
+
+    def _merged(self, found: Sequence[Block]) -> list[Block]:
+        """Return the pieces that answered, joined where the press answers them joined."""
+        merged: list[Block] = []
+        for piece in found:
+            if merged and merged[-1].last + 1 == piece.address:
+                both = Block(merged[-1].address, merged[-1].words + piece.words)
+                if both.words <= MOST_REGISTERS and self._takes(both):
+                    merged[-1] = both
+                    continue
+            merged.append(piece)
+        return merged
+
+    def _takes(self, block: Block) -> bool:
+        try:
+            self._read(block)
+        except PressRefused:
+            return False
+        except PressUnreachable:
+            self._source.close()
+            self._clock.wait(self._stop, _AGAIN_S)
+            self._source.open()
+            return False
+        return True
+
+    def round(self, history: History) -> None:
+        """Read every block once into `history`, no faster than the pace; a press that falls silent is waited for.
+
+        Raises
+        ------
+        PressUnreachable
+            It did not answer for a minute.
+        """
+        for block in self.blocks:
+            if self.stopped:
+                return
+            try:
+                self._source.open()
+                words = self._read(block)
+            except (PressUnreachable, PressRefused) as error:
+                self._source.close()
+                now = self._clock.monotonic()
+                self._away_since = now if self._away_since is None else self._away_since
+                if now - self._away_since > _PATIENCE_S:
+                    raise PressUnreachable(f"no answer for {_PATIENCE_S:g} s: {error}") from error
+                self._clock.wait(self._stop, _AGAIN_S)
+                return
+            self._away_since = None
+            history.note(block.address, words, self._clock.monotonic())
+        self.n_rounds += 1
+
+    def _read(self, block: Block) -> tuple[int, ...]:
+        now = self._clock.monotonic()
+        if now < self._next:
+            self._clock.wait(self._stop, self._next - now)
+        self._next = max(now, self._next) + self._pause_s
+        self.n_requests += 1
+        return self._source.read(block)
