@@ -7,7 +7,7 @@ is damaged, the result is read again and must hold just what it held, and the ma
 import json
 import re
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, field
 from typing import Any
@@ -131,18 +131,19 @@ def _edited(
     missing = _put_keys(lines, range(first + 1, last), made, drop, put)
     after = _last_used(lines, first, last) + 1
     put.setdefault(after, []).extend(f"{indent}{key} = {toml_value(value)}\n" for key, value in missing.items())
-    kept = press["collector"].get("channels", {})
+    inline = any((found := _KEY.match(lines[n])) and found[1] == "channels" for n in range(first + 1, last))
+    kept = press["collector"]["channels"] if inline else {}
     if _CHANNELS in own:
         start, end = own[_CHANNELS]
         below = _indent(lines[start])
         channels = _put_channels(lines, range(start + 1, end), made, drop, put)
-        after = _last_used(lines, start, end, drop) + 1
+        after = _last_used(lines, start, end, drop - set(put)) + 1
         new = []
     else:
         below = indent + ("  " if indent else "")
         channels = {name: one for name, one in kept.items() if name not in made.gone} | dict(made.channels)
         after = max(end for path, (_, end) in own.items() if path[:2] == _COLLECTOR)
-        after = _last_used(lines, first, after, drop) + 1
+        after = max(_last_used(lines, first, last), _last_used(lines, first, after, drop - set(put))) + 1
         new = [f"{below}[press.collector.channels]\n"]
     rows = [f"{below}{name} = {toml_value(one)}\n" for name, one in channels.items()]
     put.setdefault(after, []).extend([*new, *rows, *(f"{below}# {remark}\n" for remark in made.remarks)])
@@ -192,10 +193,10 @@ def _put_channels(
     return missing
 
 
-def _last_used(lines: Sequence[str], first: int, end: int, drop: set[int] | None = None) -> int:
+def _last_used(lines: Sequence[str], first: int, end: int, gone: Collection[int] = ()) -> int:
     """Return the last line of a table that says something; what follows belongs to the next."""
-    used = [n for n in range(first, end) if lines[n].strip() and not lines[n].lstrip().startswith("#")]
-    return max(used, default=first) if drop is None else max((n for n in used if n not in drop), default=first)
+    used = (n for n in range(first, end) if lines[n].strip() and not lines[n].lstrip().startswith("#"))
+    return max((n for n in used if n not in gone), default=first)
 
 
 def _indent(line: str) -> str:

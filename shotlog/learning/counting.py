@@ -70,7 +70,20 @@ def pace_of(counts: Sequence[Moment]) -> float:
 def counters(history: History) -> list[Counting]:
     """Return what may count the shots, best first; those that fit equally well stand side by side."""
     found = [counting for counting, _ in _candidates(history) if counting is not None and counting.support >= _SUPPORT]
+    found = [one for one in found if not any(_carries(other, one) for other in found)]
     return sorted(found, key=lambda one: (-round(one.support, 1), one.cell.kind.words, one.shown[-1]))
+
+
+def _carries(wide: Counting, narrow: Counting) -> bool:
+    """Say whether the wider number went on where the narrow one, its low word, began again."""
+    began_again = narrow.last_count is not None or narrow.resets > 0
+    return (
+        wide.cell.kind.words > narrow.cell.kind.words
+        and wide.cell.span.overlaps(narrow.cell.span)
+        and began_again
+        and wide.last_count is None
+        and wide.resets == 0
+    )
 
 
 def refused_counters(history: History, chosen: Iterable[Counting]) -> list[Refusal]:
@@ -126,6 +139,7 @@ def _readings(history: History, address: int) -> Iterator[Cell]:
     yield cell_at(address, "uint16")
     yield cell_at(address, "uint16", byte_order="little")
     yield cell_at(address, "bcd16")
+    yield cell_at(address, "bcd16", byte_order="little")
     for kind, first, order in (
         ("uint32", address - 1, "big"),
         ("uint32", address, "little"),

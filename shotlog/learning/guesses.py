@@ -23,7 +23,10 @@ _ODD_STEPS = (2.0, 5.0, 2.5)
 """Steps between powers of ten that some presses send in; looked for only where figures off the screen can settle it."""
 _ODD = 4.0
 _TRUNCATED = 0.7
-_SEEN = 6.0
+_ON_SCREEN = 4.0
+"""That the screen shows a channel speaks for its being sent at all."""
+_COARSER = 12.0
+"""A press may send or print a digit less than its screen shows, or another unit: so much coarser at most."""
 _POWERS = range(-6, 3)
 _WELL_KNOWN = 2.5
 """What a guess without a figure begins with: one at the usual level and scale is likelier than that there is none."""
@@ -149,27 +152,31 @@ def _weighed(
         score = _WELL_KNOWN - 0.5 * off * off - rarity
         return Guess(channel.name, series, scale, unit, tuple(own), score)
     fits = [one for one in seen if own[one.at] is not None]
-    if not fits or not all(one.figure.fits(own[one.at] or 0.0) for one in fits):
+    half_step = series.step * scale * _linear(unit, channel.unit)[0] / 2
+    coarse = half_step if fits and fits[0].figure.within < half_step <= _COARSER * fits[0].figure.within else 0.0
+    if not fits or not all(one.figure.fits(own[one.at] or 0.0, coarse) for one in fits):
         return None
     cut = sum(abs((own[one.at] or 0.0) - one.figure.value) > one.figure.within * (1 + 1e-6) for one in fits)
-    score = _SEEN * len(fits) - rarity - _TRUNCATED * cut
-    return Guess(channel.name, series, scale, unit, tuple(own), score, len(fits), _luck(fits))
+    luck = _luck(fits, coarse)
+    score = _WELL_KNOWN + _ON_SCREEN + log(1 / max(luck, 1e-12)) - rarity - _TRUNCATED * cut
+    return Guess(channel.name, series, scale, unit, tuple(own), score, len(fits), luck)
 
 
-def _luck(fits: Sequence[ByFigure]) -> float:
+def _luck(fits: Sequence[ByFigure], coarse: float) -> float:
     """Return the chance that a number that means something else agrees with these figures at some power of ten."""
     first = fits[0].figure
-    chance = min(1.0, 4 * first.within / max(abs(first.value), 1e-9) / log(10))
+    chance = min(1.0, (4 * first.within + 2 * coarse) / max(abs(first.value), 1e-9) / log(10))
     for one in fits[1:]:
         moved = abs(one.figure.value - first.value)
-        chance *= min(1.0, 2 * one.figure.within / (2 * one.figure.within + moved))
+        reach = 2 * (one.figure.within + coarse)
+        chance *= min(1.0, reach / (reach + moved))
     return chance
 
 
 def _restless(channel: Channel, measured: Sequence[float]) -> float:
     """Return how rare it is that a value jumps so much from shot to shot."""
     steps = [abs(b - a) for a, b in itertools.pairwise(measured)]
-    middle = max(abs(median(measured)), 1e-9)
+    middle = max(abs(median(measured)), 20 * channel.least_change)
     jump = (median(steps) if steps else 0.0) / middle
     if channel.unit == "degC":
         jump *= 3

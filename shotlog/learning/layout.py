@@ -21,6 +21,7 @@ _DELIMITERS = (";", "\t", "|", ",", " ")
 
 _AROUND = "\x00\x01\x02\x04\x11\x13"
 _CELL = re.compile(r"([^0-9+\-.,<>]*?)[ ]*([+-]?[ ]*[0-9.,' ]*[0-9](?:[.,])?)[ ]*([^0-9]*)")
+_COUNT = re.compile(r"([^0-9+\-.,]*?)([0-9]{1,12})")
 _NOT_MEASURED = re.compile(r"[-*._~=?]+|[<>] *[0-9.,]+|")
 _OFTEN = "äöüÄÖÜß°²µ"
 _LETTERS = "äöüÄÖÜßéèêàâçñóíáúåøæ°²³µ±"
@@ -113,7 +114,8 @@ def _group(encoding: str, texts: Sequence[str], delimiter: str, n_fields: int, l
     if not counting:
         return None
     # a mean or an alarm may have as many fields: a line of a shot has digits where the others count
-    kept = [n for n, own in enumerate(fields) if _count_of(own[counting[0]]) is not None]
+    label = _label_of([own[counting[0]] for own in fields])
+    kept = [n for n, own in enumerate(fields) if _count_of(own[counting[0]], label) is not None]
     lines, fields = [lines[n] for n in kept], [fields[n] for n in kept]
     decimal = _decimal([field for own in fields for field in own], delimiter)
     others = [text for text in texts if text not in set(lines)]
@@ -140,17 +142,24 @@ def _group(encoding: str, texts: Sequence[str], delimiter: str, n_fields: int, l
     )
 
 
-def _count_of(field: str) -> int | None:
-    found = re.fullmatch(r"[^0-9+\-.,]*?([0-9]{1,12})", field)
-    return int(found[1]) if found else None
+def _count_of(field: str, label: str) -> int | None:
+    found = _COUNT.fullmatch(field)
+    return int(found[2]) if found and found[1] == label else None
+
+
+def _label_of(fields: Sequence[str]) -> str:
+    """Return what most of the counts of a column have before them: nothing, or ``N=``."""
+    labels = Counter(found[1] for field in fields if (found := _COUNT.fullmatch(field)))
+    return labels.most_common(1)[0][0] if labels else ""
 
 
 def _goes_up(fields: Sequence[str]) -> bool:
-    counts = [count for count in map(_count_of, fields) if count is not None]
+    label = _label_of(fields)
+    counts = [count for field in fields if (count := _count_of(field, label)) is not None]
     steps = [b - a for a, b in itertools.pairwise(counts) if a != b]
     ones = sum(step == 1 for step in steps)
     falls = sum(step < 0 for step in steps)
-    return len(counts) >= 0.6 * len(fields) and ones >= _FEWEST - 1 and ones >= 0.7 * len(steps) and falls <= 2
+    return len(counts) >= 0.5 * len(fields) and ones >= _FEWEST - 1 and ones >= 0.7 * len(steps) and falls <= 2
 
 
 def columns_counting(layout: Layout, column: Column) -> list[int]:

@@ -122,7 +122,9 @@ def _series(column: Column, decimal: str) -> Series:
     raws = [number(token, decimal) if token else None for token in column.tokens]
     values = tuple(None if raw is None else float(raw) for raw in raws)
     kind = "still" if len(set(values)) == 1 else "shot"
-    return Series(Cell("", RegisterSpan(column.at, 1), TYPES["float32"], "big", "big"), values, Timing(kind))
+    step = 10.0 ** -max((len(token.rpartition(decimal)[2]) for token in column.tokens if decimal in token), default=0)
+    cell = Cell("", RegisterSpan(column.at, 1), TYPES["float32"], "big", "big")
+    return Series(cell, values, Timing(kind), None, step)
 
 
 def _found(channel: str, placed: Placed, columns: Mapping[int, Column], n_columns: int) -> LineFound:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from shotlog.channels import CHANNELS
 from shotlog.learning.assignment import Placed, assigned
-from shotlog.learning.counting import Counting, Refusal, counters, refused_counters
+from shotlog.learning.counting import Counting, Refusal, counters, pace_of, refused_counters
 from shotlog.learning.guesses import ByFigure, Guess, guesses_of
 from shotlog.learning.history import History
 from shotlog.learning.screen import ScreenShot, figures_of
@@ -100,7 +100,8 @@ def propose(history: History, seen: Sequence[ScreenShot], sweep_s: float) -> Reg
     )
     unmatched = tuple(channel for channel, own in figures.items() if own and not guesses[channel])
     unseen = tuple(number for number in numbers if number not in at)
-    late = settle_s([found.guess.series.timing for found in channels], sweep_s)
+    timings = [found.guess.series.timing for found in channels if found.sure != "possible"]
+    late = settle_s(timings, sweep_s, pace_of(counter.counting.counts))
     return RegisterProposal(counter, tuple(shots), channels, unmatched, unseen, refused, late)
 
 

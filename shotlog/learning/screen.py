@@ -32,10 +32,14 @@ class Figure:
     unit: str
     typed: str
 
-    def fits(self, value: float) -> bool:
-        """Say whether a press that measured `value` may show this: rounded, or its further digits cut off."""
-        return abs(value - self.value) <= 2 * self.within * (1 + 1e-9) + 1e-12 and (
-            abs(value) >= abs(self.value) - self.within * (1 + 1e-9) - 1e-12
+    def fits(self, value: float, coarse: float = 0.0) -> bool:
+        """Say whether a press that measured `value` may show this: rounded, or its further digits cut off.
+
+        `coarse`: by how much `value` may be off itself, having been rounded before it was sent.
+        """
+        slack = coarse + 1e-9 * abs(self.value) + 1e-12
+        return abs(value - self.value) <= 2 * self.within + slack and (
+            abs(value) >= abs(self.value) - self.within - slack
         )
 
 

@@ -25,12 +25,16 @@ _MOST_REAL, _LEAST_REAL = 1e6, 1e-4
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """A number shot by shot; None where the press said that it was not measured, by the raw number `missing`."""
+    """A number shot by shot; None where the press said that it was not measured, by the raw number `missing`.
+
+    `step`: the least it can move by, unscaled; 0 where that is as good as nothing.
+    """
 
     cell: Cell
     raws: tuple[int | float | None, ...]
     timing: Timing
     missing: int | None = None
+    step: float = 0.0
 
 
 def series_of(history: History, counting: Counting, shots: Sequence[Looked]) -> list[Series]:
@@ -72,7 +76,7 @@ def _made(history: History, cell: Cell, counting: Counting, columns: Sequence[Se
     there = [raw for raw in raws if raw is not None]
     if len(there) < 0.5 * len(words) or not _can_be(cell, there, words):
         return None
-    return Series(cell, tuple(raws), timing_of(history, cell, counting.counts), missing)
+    return Series(cell, tuple(raws), timing_of(history, cell, counting.counts), missing, float(cell.kind.whole))
 
 
 def _can_be(cell: Cell, raws: Sequence[int | float], words: Sequence[tuple[int, ...]]) -> bool:

@@ -80,7 +80,10 @@ def timing_of(history: History, cell: Cell, counts: Sequence[Moment]) -> Timing:
     return Timing(kind, late, early)
 
 
-def settle_s(timings: Sequence[Timing], sweep_s: float) -> float:
-    """Return how long to wait after the count until all of these are there, in seconds; 0 where none was seen late."""
+def settle_s(timings: Sequence[Timing], sweep_s: float, pace_s: float) -> float:
+    """Return how long to wait after the count until all of these are there, in seconds; 0 where none was seen late.
+
+    `sweep_s`: time between two readings; `pace_s`: between two counts, of which less than half is waited for.
+    """
     late = max((timing.late_s for timing in timings if timing.kind in ("shot", "seldom")), default=0.0)
-    return 0.0 if late <= 0.0 else min(10.0, ceil(20 * (1.25 * late + sweep_s)) / 20)
+    return 0.0 if late <= 0.0 else min(10.0, ceil(20 * min(1.25 * late + sweep_s, 0.45 * pace_s)) / 20)

@@ -63,6 +63,14 @@ def test_every_kind_reads_its_keys_and_describes_itself(text: str) -> None:
     assert all(line and "\n" not in line for line in chosen.describe())
 
 
+def test_a_number_may_have_an_order_of_its_own() -> None:
+    """A press whose counter has its high word first and whose floats have it last could not be read at all."""
+    told = read(TCP, **channel("fill_time", type="float32", unit="s", word_order="little")).describe()
+    assert any(line.startswith("fill_time: ") and "low word first" in line for line in told)
+    told = read(RTU, shot_counter={"address": 0, "type": "uint32", "word_order": "little"}).describe()
+    assert "low word first" in told[1]
+
+
 def test_the_description_says_what_is_read_from_where() -> None:
     assert read(TCP).describe() == [
         "Modbus TCP 127.0.0.1:5020, unit 1, counter polled every 0.2 s",

@@ -2,6 +2,7 @@
 
 import random
 import struct
+from bisect import bisect_right
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -89,7 +90,7 @@ class PlayedPress:
 
     def index(self, at: float) -> int:
         """Return which shot is the last at a time."""
-        return max(n for n, time in enumerate(self.times) if time <= at)
+        return max(bisect_right(self.times, at) - 1, 0)
 
     def read(self, block: Block) -> tuple[int, ...]:
         self.asked.append(block)

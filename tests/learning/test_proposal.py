@@ -1,0 +1,162 @@
+"""Which register is which channel: settled by figures off the screen, never guessed where two fit."""
+
+import threading
+from collections.abc import Sequence
+
+import pytest
+
+from shotlog.clock import HandClock
+from shotlog.learning.history import History
+from shotlog.learning.proposal import Found, RegisterProposal, propose
+from shotlog.learning.reading import RegisterReader, ranges_in
+from shotlog.learning.screen import ScreenShot, seen_in
+from tests.learning.played import LEVELS, PlayedPress, Word, made_shots
+
+DECIMALS = {"peak_pressure": 0, "cycle_time": 1, "melt_temperature": 0, "fill_time": 3}
+COUNTER = Word(9, "counter")
+
+
+def learnt(
+    rows: Sequence[Word], at: Sequence[int] = (), channels: Sequence[str] = (), seed: int = 3
+) -> RegisterProposal:
+    """Watch a press for 9 shots; its screen is read at the shots `at` after the first."""
+    clock = HandClock()
+    press = PlayedPress(clock, [COUNTER, *rows], made_shots(12, seed))
+    reader = RegisterReader(press, clock, ranges_in("0-79"), threading.Event(), 4.0)
+    history = History()
+    reader.find()
+    while press.index(clock.monotonic()) < 9:
+        reader.round(history)
+    for _ in range(44):
+        reader.round(history)
+    seen = [screen(press, press.first_count + n, channels) for n in at]
+    return propose(history, seen, 0.25)
+
+
+def screen(press: PlayedPress, count: int, channels: Sequence[str]) -> ScreenShot:
+    shot = press.on_screen(count)
+    shown = (f"{name}={shot[name]:.{DECIMALS.get(name, 2)}f}" for name in channels)
+    return seen_in(f"shot={count}," + ",".join(shown))
+
+
+def found(proposal: RegisterProposal, channel: str) -> Found:
+    return next(one for one in proposal.channels if one.channel == channel)
+
+
+MAP = [
+    Word(20, "cushion", "int16", 0.01),
+    Word(21, "peak_pressure", "uint16", 0.1),
+    Word(22, "fill_time", "float32"),
+    Word(24, "cycle_time", "uint32", 0.001, word_order="little"),
+    Word(26, "melt_temperature", "int16", 0.1),
+    Word(40, lambda now, shot: 512),
+    Word(41, lambda now, shot: 8150),
+    Word(42, lambda now, shot: 300 + 7 * (now % 11)),
+]
+
+
+def test_two_shots_off_the_screen_settle_the_map() -> None:
+    names = ("cushion", "peak_pressure", "fill_time", "cycle_time", "melt_temperature")
+    proposal = learnt(MAP, (2, 5), names)
+    for channel, row in zip(names, MAP, strict=False):
+        one = found(proposal, channel)
+        assert one.guess.cell.span.address == row.address
+        assert one.guess.scale == pytest.approx(row.scale)
+        assert one.sure == "settled"
+    assert proposal.unmatched == ()
+
+
+@pytest.mark.parametrize("kind", ["float32", "uint32", "bcd16", "float64"])
+@pytest.mark.parametrize("word_order", ["big", "little"])
+def test_every_type_and_order_is_found(kind: str, word_order: str) -> None:
+    scale = 1.0 if kind.startswith("float") else 0.001 if kind == "uint32" else 0.1
+    rows = [Word(20, "cushion", "int16", 0.01), Word(30, "peak_pressure", kind, scale, word_order=word_order)]
+    one = found(learnt(rows, (2, 5), ("cushion", "peak_pressure")), "peak_pressure")
+    assert (one.guess.cell.kind.name, one.guess.cell.span.address, one.guess.scale) == (kind, 30, pytest.approx(scale))
+    assert one.guess.cell.kind.words == 1 or one.guess.cell.word_order == word_order
+
+
+@pytest.mark.parametrize(
+    ("channel", "unit", "factor", "scale"),
+    [
+        ("peak_pressure", "psi", 14.503774, 1.0),
+        ("cushion", "inch", 1 / 25.4, 0.001),
+        ("melt_temperature", "degF", 0, 0.1),
+    ],
+)
+def test_a_press_that_sends_another_unit_than_its_screen_shows(
+    channel: str, unit: str, factor: float, scale: float
+) -> None:
+    shots = made_shots(12, 3)
+    sent = [shot[channel] * factor if factor else shot[channel] * 1.8 + 32 for shot in shots]
+    rows = [Word(20, "fill_time", "uint16", 0.001), Word(33, lambda now, shot: sent[shot], "uint16", scale)]
+    one = found(learnt(rows, (1, 3, 5, 7), ("fill_time", channel)), channel)
+    assert (one.guess.cell.span.address, one.guess.unit, one.guess.scale) == (33, unit, pytest.approx(scale))
+
+
+def test_a_set_point_beside_its_actual_value_is_not_taken_for_it() -> None:
+    shots = made_shots(12, 3)
+    shown = round(shots[4]["cushion"], 2)
+    rows = [Word(20, lambda now, shot: shown, "int16", 0.01), Word(50, "cushion", "int16", 0.01)]
+    one = found(learnt([*rows, *MAP[1:3]], (4,), ("cushion", "peak_pressure")), "cushion")
+    assert one.guess.cell.span.address == 50
+
+
+def test_one_value_in_two_places_is_said_to_be_in_both() -> None:
+    one = found(learnt([*MAP, Word(60, "cushion", "int16", 0.01)], (2, 5), ("cushion",)), "cushion")
+    assert {one.guess.cell.span.address, *(same.cell.span.address for same in one.same)} == {20, 60}
+
+
+def test_without_the_screen_two_that_look_alike_are_both_said() -> None:
+    rows = [
+        *MAP[1:4],
+        Word(26, "cushion", "int16", 0.01),
+        Word(27, lambda now, shot: 4.8 + 0.03 * (shot % 3), "int16", 0.01),
+    ]
+    one = found(learnt(rows), "cushion")
+    assert one.sure == "possible"
+    assert {26, 27} <= {one.guess.cell.span.address, *(rival.cell.span.address for rival in one.rivals)}
+
+
+def test_without_the_screen_the_cycle_is_told_by_the_clock() -> None:
+    one = found(learnt(MAP), "cycle_time")
+    assert (one.guess.cell.span.address, one.guess.scale, one.timed) == (24, 0.001, True)
+
+
+def test_a_figure_that_no_register_shows_is_said_and_not_bent() -> None:
+    proposal = learnt(MAP[1:], (2, 5), ("cushion", "peak_pressure"))
+    assert proposal.unmatched == ("cushion",)
+    assert all(one.channel != "cushion" for one in proposal.channels)
+
+
+def test_a_shot_that_was_never_counted_settles_nothing() -> None:
+    proposal = propose(History(), [ScreenShot(7)], 0.1)
+    assert (proposal.counter, proposal.unseen) == (None, (7,))
+
+
+@pytest.mark.parametrize(("late_s", "settle"), [(0.0, False), (1.2, True), (-1.5, False)])
+def test_values_that_come_after_the_count_are_waited_for(late_s: float, settle: bool) -> None:
+    names = ("cushion", "peak_pressure", "fill_time")
+    rows = [Word(row.address, row.what, row.kind, row.scale, late_s) for row in MAP[:3]]
+    proposal = learnt(rows, (2, 5), names)
+    assert [found(proposal, name).guess.cell.span.address for name in names] == [20, 21, 22]
+    assert found(proposal, "cushion").guess.series.timing.early == (late_s < 0)
+    assert (proposal.settle_s >= 1.2) == settle
+    assert settle or proposal.settle_s == 0.0
+
+
+def test_a_value_below_zero_is_taken_with_its_sign() -> None:
+    levels = {**LEVELS, "cushion": (0.0, 0.4)}
+    shots = made_shots(12, 3, levels)
+    rows = [Word(20, lambda now, shot: shots[shot]["cushion"], "int16", 0.01), *MAP[1:3]]
+    clock = HandClock()
+    press = PlayedPress(clock, [COUNTER, *rows], shots)
+    reader = RegisterReader(press, clock, ranges_in("0-79"), threading.Event(), 4.0)
+    history = History()
+    reader.find()
+    while press.index(clock.monotonic()) < 10:
+        reader.round(history)
+    names = ("cushion", "peak_pressure")
+    one = found(propose(history, [screen(press, 1040, names), screen(press, 1043, names)], 0.1), "cushion")
+    assert (one.guess.cell.span.address, one.guess.cell.kind.name) == (20, "int16")
+    assert min(one.guess.measured) < 0

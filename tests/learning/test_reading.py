@@ -1,0 +1,169 @@
+"""Reading a range gently: what is asked for, what is refused, how fast, and that nothing is ever written."""
+
+import socket
+import threading
+import tomllib
+from collections.abc import Iterator
+
+import pytest
+
+from shotlog.clock import HandClock
+from shotlog.collectors.registers import Block
+from shotlog.errors import PressUnreachable, UsageError
+from shotlog.learning.by_registers import learn_registers
+from shotlog.learning.history import History
+from shotlog.learning.learnt import Learnt, Wishes
+from shotlog.learning.reading import RegisterReader, pieces, ranges_in
+from shotlog.learning.screen import ScreenShot, seen_in
+from shotlog.settings import PressSettings, Section
+from tests.contract.peers import TcpPeer
+from tests.learning.played import PlayedPress, Word, made_shots
+
+
+def reader_of(press: PlayedPress, text: str, pace: float = 10.0) -> RegisterReader:
+    return RegisterReader(press, press.clock, ranges_in(text), threading.Event(), pace)
+
+
+def press(**given: object) -> PlayedPress:
+    return PlayedPress(
+        HandClock(), [Word(3, "counter"), Word(150, "cushion", "int16", 0.01)], made_shots(4, 1), **given
+    )  # type: ignore[arg-type]
+
+
+def test_a_range_is_asked_for_in_pieces_that_a_request_may_have() -> None:
+    played = press()
+    reader = reader_of(played, "0-199,300")
+    reader.find()
+    assert played.asked == [Block(0, 125), Block(125, 75), Block(300, 1)]
+    assert pieces(ranges_in("5-9,0-6")) == [Block(0, 10)]
+
+
+@pytest.mark.parametrize("text", ["", "5-", "9-3", "x", "0-65536", "-4"])
+def test_what_is_no_range_is_refused(text: str) -> None:
+    with pytest.raises(UsageError, match="--registers: given"):
+        ranges_in(text)
+
+
+def test_addresses_that_the_press_refuses_are_left_out_and_the_rest_is_read() -> None:
+    played = press(illegal=frozenset([40, 41, 160]))
+    reader = reader_of(played, "0-199")
+    reader.find()
+    assert sorted(reader.refused) == [40, 41, 160]
+    read = {a for block in reader.blocks for a in range(block.address, block.last + 1)}
+    assert read == set(range(200)) - {40, 41, 160}
+    assert len(reader.blocks) <= 5
+    asked = len(played.asked)
+    reader.round(History())
+    assert played.asked[asked:] == reader.blocks
+
+
+def test_a_press_that_takes_short_requests_only_gets_short_ones() -> None:
+    played = press(most=20)
+    reader = reader_of(played, "0-99")
+    reader.find()
+    assert reader.refused == []
+    assert all(block.words <= 20 for block in reader.blocks)
+
+
+def test_it_asks_no_faster_than_its_pace() -> None:
+    played = press(answer_s=0.001)
+    reader = reader_of(played, "0-199", pace=5.0)
+    reader.find()
+    history, began = History(), played.clock.monotonic()
+    for _ in range(10):
+        reader.round(history)
+    assert played.clock.monotonic() - began >= 19 / 5.0
+
+
+def test_a_press_that_is_away_is_waited_for_and_then_given_up() -> None:
+    played = press()
+    reader = reader_of(played, "0-9")
+    reader.find()
+
+    def away(block: Block) -> tuple[int, ...]:
+        raise PressUnreachable("no answer")
+
+    reads, played.read = played.read, away  # type: ignore[method-assign]
+    history = History()
+    reader.round(history)
+    played.read = reads  # type: ignore[method-assign]
+    reader.round(history)
+    assert history.addresses == list(range(10))
+    played.read = away  # type: ignore[method-assign]
+    for _ in range(61):
+        reader.round(history)
+    with pytest.raises(PressUnreachable, match="no answer for 60 s"):
+        reader.round(history)
+
+
+class OnTheWire:
+    """A played press behind a socket: it notes the function codes that came, and a request takes it on a little."""
+
+    def __init__(self, played: PlayedPress) -> None:
+        self.played, self.functions, self.forbidden = played, set[int](), list[bytes]()
+
+    def answer(self, request: bytes) -> bytes:
+        self.functions.add(request[0])
+        if request[0] != 3:
+            return bytes([request[0] | 0x80, 1])
+        address, count = (int.from_bytes(request[n : n + 2], "big") for n in (1, 3))
+        words = self.played.words(self.played.clock.monotonic())
+        self.played.clock.advance(0.25)
+        data = b"".join(words.get(a, 0).to_bytes(2, "big") for a in range(address, address + count))
+        return bytes([3, len(data)]) + data
+
+
+@pytest.fixture
+def wire() -> Iterator[tuple[OnTheWire, int]]:
+    rows = [
+        Word(8, "counter"),
+        Word(20, "cushion", "int16", 0.01),
+        Word(21, "peak_pressure"),
+        Word(22, "fill_time", "float32"),
+    ]
+    on_the_wire = OnTheWire(PlayedPress(HandClock(), rows, made_shots(40, 2)))
+    with TcpPeer() as server:
+        server.registers = on_the_wire  # type: ignore[assignment]
+        thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.01})
+        thread.start()
+        try:
+            yield on_the_wire, server.server_address[1]
+        finally:
+            server.shutdown()
+            thread.join()
+
+
+def learn(port: int, seen: list[ScreenShot], told: list[str], table: str | None = None) -> Learnt:
+    keys = tomllib.loads(f'kind = "modbus-tcp"\nhost = "127.0.0.1"\nport = {port}\ntimeout_s = 5.0')
+    press = PressSettings("P1", "modbus-tcp", Section("c.toml", "press[1].collector", keys))
+    wishes = Wishes(8, 3600.0, "0-99", table, 4.0, seen, told.append)
+    return learn_registers(press, wishes, HandClock())
+
+
+def test_nothing_but_reading_goes_over_the_wire(wire: tuple[OnTheWire, int]) -> None:
+    on_the_wire, port = wire
+    shot = on_the_wire.played.on_screen(1041)
+    seen = [seen_in(f"shot=1041,cushion={shot['cushion']:.2f},peak_pressure={shot['peak_pressure']:.0f}")]
+    told: list[str] = []
+    learnt = learn(port, seen, told)
+    assert on_the_wire.functions == {3}
+    assert learnt.map is not None
+    assert learnt.map.channels["cushion"] == {"address": 20, "type": "int16", "scale": 0.01, "unit": "mm"}
+    assert learnt.map.keys["shot_counter"] == {"address": 8, "type": "uint16"}
+    assert told[0].startswith("P1: reads holding registers 0 to 99 (function 3) and nothing else; it cannot write.")
+    assert "100 registers in 1 request, over and over, 4 requests a second at most, until 8 shots" in told[0]
+    assert "shot 8 of 8: register 8 shows 1046" in told
+
+
+def test_a_table_that_is_not_there_is_said(wire: tuple[OnTheWire, int]) -> None:
+    with pytest.raises(Exception, match=r"exception 1 \(illegal function\): check table"):
+        learn(wire[1], [], [], "input")
+    assert wire[0].functions == {4}
+
+
+def test_a_press_that_is_not_there_is_said() -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        port = taken.getsockname()[1]
+    with pytest.raises(PressUnreachable, match="no connection"):
+        learn(port, [], [])
