@@ -28,13 +28,16 @@ def register(server: flask.Flask, source: Source) -> None:
         try:
             log = source.reading()
             state = listening.look(log)
-            found = {"ok": state.is_safe, **health(log, source.settings, state, source.kept.now())}
+            found = {"ok": state.is_safe, **health(log, source.settings, state, source.kept.now(), source.clock.now())}
             if source.is_damaged:
                 found |= {"ok": False, "state": "log damaged"}
         except StoreError:  # what it says may name places: whoever may read those asks `shotlog status`
             state = listening.look(None)
             if state.state == "log not written":
-                found = {"ok": state.is_safe, **health(None, source.settings, state, source.kept.now())}
+                found = {
+                    "ok": state.is_safe,
+                    **health(None, source.settings, state, source.kept.now(), source.clock.now()),
+                }
             else:
                 found = {"ok": False, "state": "log cannot be read"}
         answer = flask.Response(json.dumps(found), 200 if found["ok"] else 503, content_type="application/json")

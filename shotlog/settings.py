@@ -19,6 +19,7 @@ from shotlog.errors import SettingsError
 from shotlog.withheld import without_secrets
 
 __all__ = [
+    "BackupSettings",
     "BalanceSettings",
     "DesignSettings",
     "LoginSettings",
@@ -252,6 +253,15 @@ class BalanceSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class BackupSettings:
+    """Where backups go, how often one is wanted, in hours, and how many are kept."""
+
+    folder: Path
+    every_h: float
+    keep: int
+
+
+@dataclass(frozen=True, slots=True)
 class Settings:
     """A whole configuration file.
 
@@ -259,6 +269,7 @@ class Settings:
     insert lives, on whichever press, those with a false call that are put up with; None where it is not stated.
     `anchor`: the folder where the head of the log is written down outside of it. `journal`: the folder that shots wait
     in while the log cannot be written, None for beside the log; `reserve_mb`: the space kept for them there, in MB.
+    `backup`: where backups go by themselves, None where nowhere.
     `hints`: what is still taken and would better be written otherwise, a line each. `keep_text_mb`: how large what
     `run` says may grow as a text log, in megabytes; 0 keeps none. `understood`: see `Section`; it
     grows as collectors read their tables.
@@ -280,6 +291,7 @@ class Settings:
     journal: Path | None = None
     reserve_mb: int = RESERVE_MB
     login: LoginSettings = field(default_factory=LoginSettings)
+    backup: BackupSettings | None = None
 
     @property
     def store_shown(self) -> str:
@@ -367,6 +379,7 @@ def load(path: str | Path) -> Settings:
     journal = _folder(log, "journal", file)
     reserve_mb = log.integer("reserve_mb", 0, 4096, RESERVE_MB)
     keep_text_mb = log.number("keep_text_mb", 0.0, 10_000.0, 10.0)
+    backup = _backup(log, file)
     log.finish()
     dashboard = root.section("dashboard", optional=True)
     host = dashboard.text("host", "127.0.0.1")
@@ -396,7 +409,15 @@ def load(path: str | Path) -> Settings:
         journal,
         reserve_mb,
         login,
+        backup,
     )
+
+
+def _backup(log: Section, file: Path) -> BackupSettings | None:
+    folder = _folder(log, "backup", file)
+    every_h = log.number("backup_every_h", 1.0, 720.0, 24.0)
+    keep = log.integer("backup_keep", 1, 10_000, 14)
+    return None if folder is None else BackupSettings(folder, every_h, keep)
 
 
 def _login(dashboard: Section, file: Path) -> LoginSettings:

@@ -13,6 +13,7 @@ from dashboard.press import entry_panel, people
 from dashboard.press.mounted import mounted
 from dashboard.press.standing import PressStanding, safe_of, standing
 from dashboard.shared.attributes import attributes
+from dashboard.shared.backups import backup_notices
 from dashboard.shared.figures.ink import NOTHING
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
 from dashboard.shared.kept import low_disks
@@ -167,6 +168,7 @@ def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, Press
     notices = tuple(low_disks(kept))
     try:
         fresh, seen = context.reader.look(context.source.presses)
+        notices = (*notices, *backup_notices(context.source, now))
         return {
             press: (found, replace(standing(found.view, now, seen, kept), notices=notices))
             for press, found in fresh.items()

@@ -12,6 +12,7 @@ from dash.development.base_component import Component
 
 from dashboard.presses.incoming import Incoming, incoming, last_weighing, log_bytes, read_from
 from dashboard.shared.attributes import attributes
+from dashboard.shared.backups import backup_notices
 from dashboard.shared.kept import low_disks
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
@@ -87,10 +88,11 @@ def register(app: Dash, context: Context) -> None:
             kept = context.source.kept.now()
             wrong = {press: trouble(found[press].view, now, alive, kept) for press in presses}
             came = [last_came(context.source.reading(), press) for press in presses]
-            held = repr([[fresh.digest for fresh in found.values()], weighed, wrong, came, _room(kept)])
+            backups = backup_notices(context.source, now)
+            held = repr([[fresh.digest for fresh in found.values()], weighed, wrong, came, _room(kept), backups])
             if held == seen:
                 return no_update, no_update, tick or 0
-            parts = _page(context, found, wrong, weighed, kept, now)
+            parts = _page(context, found, wrong, weighed, kept, now, backups)
         except StoreError as error:
             said = str(error)
             words = html.P(f"{said}.", className="notice", role="alert")
@@ -105,9 +107,10 @@ def _page(
     weighed: dict[str, Weighing | None],
     kept: KeptNow,
     now: datetime,
+    backups: list[str],
 ) -> list[Component]:
     waits = waiting_said(kept.shots or 0, kept.place, kept.since, kept.why, kept.unsafe)
-    told = [*filter(None, [waits]), *low_disks(kept)]
+    told = [*filter(None, [waits]), *low_disks(kept), *backups]
     parts: list[Component] = [html.P(f"{one}.", className="notice", role="alert") for one in told]
     parts += [_overview({press: found[press].view for press in wrong}, wrong, now)]
     if weighed:

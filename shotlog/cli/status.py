@@ -15,6 +15,7 @@ from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import StoreError
 from shotlog.records import Gap, Weighing
 from shotlog.settings import BalanceSettings
+from shotlog.wording.backups import backup_trouble, last_backup
 from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.entries import half_named
 from shotlog.wording.found import ASKED, found_said, held_since, why_asked
@@ -30,7 +31,8 @@ from shotlog.wording.verdicts import announced, told
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from shotlog.settings import DesignSettings
+    from shotlog.settings import DesignSettings, Settings
+    from shotlog.store.asked.backed_up import BackedUp
     from shotlog.store.asked.kept import KeptNow
     from shotlog.store.asked.logger_state import LoggerState
     from shotlog.store.asked.state import PressState
@@ -50,6 +52,7 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.store.asked.backed_up import backed_up
     from shotlog.store.asked.followed import followed
     from shotlog.store.asked.health import health
     from shotlog.store.asked.kept import kept_now
@@ -74,7 +77,8 @@ def _run(arguments: argparse.Namespace) -> int:
             _balance(one, press_state(log, one.name), last_weighing(log, one.weighs, one.name)) for one in balances
         ]
         logger, before = Listening(SystemClock(), noted=lambda: noted(settings)).look_well(log), followed(log)
-        logging = health(log, settings, logger, kept)
+        logging = health(log, settings, logger, kept, SystemClock().now())
+        backups = None if settings.backup is None else backed_up(log)
         stepped, started = clock_steps(log, _STEPS), starts(log, 1)
     document = {
         "log": settings.store_shown,
@@ -100,6 +104,7 @@ def _run(arguments: argparse.Namespace) -> int:
             *filter(None, (unjudged, waits, *_disks(kept))),
             *map(start_said, started),
             *(clock_said(one, now) for one in stepped),
+            *_backups(settings, backups, now),
         ]
         _print_all(logger, states, weighed, record)
     if logger.is_failure:
@@ -118,6 +123,13 @@ def _said_before(waits: str) -> Iterator[None]:
         if waits:
             print(f"shotlog status: {waits}", file=sys.stderr)
         raise
+
+
+def _backups(settings: "Settings", state: "BackedUp | None", now: datetime) -> list[str]:
+    if state is None or settings.backup is None:
+        return []
+    about = (state.done, state.file, state.failed, state.why, state.is_due(settings.backup, now))
+    return [backup_trouble(*about, settings.backup.every_h) or last_backup(state.done, state.file)]
 
 
 def _disks(kept: "KeptNow") -> list[str]:

@@ -18,6 +18,9 @@ keep_text_mb = 12.5
 journal = "kept"
 reserve_mb = 9
 anchor = "outside"
+backup = "backups"
+backup_every_h = 12.0
+backup_keep = 30
 [trial]
 name = "trial 7"
 part = "cap"

@@ -142,7 +142,7 @@ def test_healthz_says_the_same_by_its_status(log: Log, client: FlaskClient) -> N
     assert set(said) == {
         "ok", "state", "since", "last_beat", "stale_after_s", "host", "process", "silent", "silent_since",
         "presses_lost", "unjudged",
-        "shots_waiting", "shots_in_memory", "waiting_since", "disks", "disk_free_mb",
+        "shots_waiting", "shots_in_memory", "waiting_since", "disks", "disk_free_mb", "backup",
     }  # fmt: skip
 
 
