@@ -45,6 +45,7 @@ from shotlog.cli import (
     restore,
     review,
     run,
+    service,
     status,
     undo,
     verify,
@@ -59,7 +60,7 @@ __all__ = ["COMMANDS", "main"]
 COMMANDS: tuple[ModuleType, ...] = (
     demo, check, probe, learn, run, mount, remove, queue, note, insert, labels, status, explain, dashboard,
     parts, part, place, bath, inspect, picture, weights, entries, undo, review, inserts, plan, export, import_,
-    replay, verify, backup, restore, archive, account, chart,
+    replay, verify, backup, restore, archive, service, account, chart,
 )  # fmt: skip
 """Every command, in the order of the help. Each is a module with `add(subparsers)`."""
 

@@ -1,11 +1,9 @@
 """The serial ports of this computer, for ``shotlog probe --ports``: by which names, for whom, and who reads them."""
 
 from dataclasses import asdict
-from functools import partial
 from typing import TYPE_CHECKING
 
 from shotlog.cli.opening import print_json
-from shotlog.errors import SettingsError
 from shotlog.settings import Settings
 
 if TYPE_CHECKING:
@@ -16,21 +14,21 @@ __all__ = ["show_ports"]
 
 def show_ports(settings: Settings | None, as_json: bool) -> int:
     """Print the ports, and where there is a configuration also which press or balance reads them; return 0."""
+    from shotlog.collectors.ports_read import ports_read
     from shotlog.collectors.serial_ports import named, ports_there
 
     there = ports_there()
-    meant = [] if settings is None else _meant(settings)
     read_by: dict[str, list[str]] = {}
     missing = []
-    for name, port, hwid in meant:
-        device = named(port, hwid, there)
+    for name, port in [] if settings is None else ports_read(settings):
+        device = named(port.port, port.hwid, there)
         if device:
             read_by.setdefault(device, []).append(name)
         else:
-            missing.append((name, port or f'hwid "{hwid}"'))
+            missing.append((name, port.name))
     if as_json:
         rows = [{**asdict(one), "read_by": read_by.get(one.device, [])} for one in there]
-        print_json({"ports": rows, "not_here": [{"name": name, "port": port} for name, port in missing]})
+        print_json({"ports": rows, "not_here": [{"name": name, "port": shown} for name, shown in missing]})
         return 0
     if not there:
         print("this computer has no serial port now: is the adapter plugged in?")
@@ -38,27 +36,9 @@ def show_ports(settings: Settings | None, as_json: bool) -> int:
         print(one.device)
         for label, text in _lines(one, read_by.get(one.device, []), settings is not None):
             print(f"  {label:<12} {text}")
-    for name, port in missing:
-        print(f"{name} is to be read at {port}: not here now")
+    for name, shown in missing:
+        print(f"{name} is to be read at {shown}: not here now")
     return 0
-
-
-def _meant(settings: Settings) -> list[tuple[str, str, str]]:
-    """Return name, port and hardware address of all that is read at a serial port of this computer."""
-    from shotlog.collectors import balance_options, options
-    from shotlog.collectors.serial_port import PortSettings
-
-    found = []
-    read = [(one.name, partial(options, one)) for one in settings.presses if one.kind != "recording"]
-    weigh = [(one.name, partial(balance_options, one)) for one in settings.balances]
-    for name, checked in [*read, *weigh]:
-        try:
-            port = getattr(checked(), "port", None)
-        except SettingsError:  # what is wrong with it, `check` says
-            continue
-        if isinstance(port, PortSettings) and ("://" not in port.port or port.port.startswith("hwgrep://")):
-            found.append((name, port.port, port.hwid))
-    return found
 
 
 def _lines(one: "PortThere", read_by: list[str], asked: bool) -> list[tuple[str, str]]:

@@ -1,0 +1,188 @@
+"""What a person has to do to leave a logger running, and how to live with it, in plain words."""
+
+import os
+import shlex
+import stat
+from collections.abc import Iterable
+from pathlib import Path, PurePath
+
+from shotlog.service.facts import PlacedFile, ServiceFacts
+from shotlog.service.windows import USER
+
+__all__ = ["cautions", "for_linux", "for_windows", "said"]
+
+Chapter = tuple[str, list[str]]
+"""A heading, and lines below it; a command stands in a line of its own, indented."""
+
+
+def said(chapters: Iterable[Chapter]) -> str:
+    """Return chapters as text for a terminal."""
+    return "\n\n".join("\n".join([f"{heading}:", *(f"  {line}" for line in lines)]) for heading, lines in chapters)
+
+
+def for_linux(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> list[Chapter]:
+    """Return the steps, and how to live with it; `placed`: the files are in their places."""
+    name, config = facts.name, shlex.quote(str(facts.config))
+    folders = " ".join(dict.fromkeys(shlex.quote(str(path)) for path in _written(facts)))
+    with_user = any(one.path.parent.name == "sysusers.d" for one in files)
+    units = [f"{name}.service", *([f"{name}-backup.timer"] if facts.backup else [])]
+    place = "" if placed else f"put the files where their headings say: sudo {_again(facts)} --install, or by hand"
+    steps = [
+        *filter(None, [place]),
+        *(["make the user, who has no password and no home that anybody logs in to:", "    sudo systemd-sysusers"]
+          if with_user else []),
+        "let that user, and everybody of its group, write where the log lies:",
+        f"    sudo chgrp -R {facts.user} {folders}",
+        f"    sudo chmod -R g+rwX {folders}",
+        f"    sudo find {folders} -type d -exec chmod g+s {{}} +",
+        "who makes entries by commands on this computer belongs to that group (log out and in again after it):",
+        f"    sudo usermod -aG {facts.user} $USER",
+        "start it, now and with the computer:",
+        "    sudo systemctl daemon-reload",
+        f"    sudo systemctl enable --now {' '.join(units)}",
+    ]  # fmt: skip
+    return [
+        ("Steps", steps),
+        (
+            "Does it run",
+            [
+                f"    systemctl status {name}",
+                f"    shotlog status {config}",
+                f"the pages: {facts.url}, and for machines {facts.url}healthz",
+                *([f"    systemctl list-timers {name}-backup.timer"] if facts.backup else []),
+            ],
+        ),
+        (
+            "Stop it",
+            [
+                f"    sudo systemctl stop {name}          until the computer starts again",
+                f"    sudo systemctl disable --now {name} for good; what was read is in the log",
+            ],
+        ),
+        (
+            "What it says",
+            [
+                f"in {facts.text_log}, which makes room by itself (log.keep_text_mb)",
+                f"and in the system's journal, with what systemd says of it: journalctl -u {name}",
+            ],
+        ),
+        ("Backups", _backups(facts, "the timer")),
+        (
+            "Update",
+            [
+                f"a backup first: shotlog backup {config}{'' if facts.backup else ' --out FILE.zip'}",
+                "install the new release in the same place, then",
+                f"    sudo systemctl restart {name}",
+                f"and where its files are to be written anew: sudo {_again(facts)} --install",
+            ],
+        ),
+        (
+            "Remove",
+            [
+                f"    sudo systemctl disable --now {' '.join(units)}",
+                f"    sudo rm {' '.join(shlex.quote(str(one.path)) for one in files)}",
+                "    sudo systemctl daemon-reload",
+                "the log stays where it is",
+            ],
+        ),
+    ]
+
+
+def for_windows(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> list[Chapter]:
+    """Return the steps, and how to live with it; `placed`: the files are in their places."""
+    tasks = [(facts.name if n == 0 else f"{facts.name}-backup", one.path) for n, one in enumerate(files)]
+    folders = dict.fromkeys(map(str, _written(facts)))
+    place = "" if placed else "make the files, beside the configuration: the same command with --install"
+    reads = PurePath(os.path.commonpath([facts.python, facts.python.parent.parent]))
+    return [
+        (
+            "Steps, in a terminal of an administrator",
+            [
+                *filter(None, [place]),
+                "it runs as LOCAL SERVICE, without a password and with few rights; let it write where the log lies,",
+                *(f'    icacls "{folder}" /grant "*{USER}:(OI)(CI)M"' for folder in folders),
+                "and read the program:",
+                f'    icacls "{reads}" /grant "*{USER}:(OI)(CI)RX"',
+                "make the tasks; they start with the computer and, after a minute, now:",
+                *(f'    schtasks /create /tn {name} /xml "{path}"' for name, path in tasks),
+            ],
+        ),
+        (
+            "Does it run",
+            [
+                f"    schtasks /query /tn {facts.name} /v /fo list",
+                f'    shotlog status "{facts.config}"',
+                f"the pages: {facts.url}, and for machines {facts.url}healthz",
+                "every minute it is looked whether it runs; where it ended it is started again",
+            ],
+        ),
+        (
+            "Stop it",
+            [
+                f"    schtasks /change /tn {facts.name} /disable    else it is started again within a minute",
+                f"    schtasks /end /tn {facts.name}",
+                "it ends as in a power cut: what was told as stored is in the log; /enable and /run bring it back",
+            ],
+        ),
+        ("What it says", [f"in {facts.text_log}, which makes room by itself (log.keep_text_mb)"]),
+        ("Backups", _backups(facts, "a second task")),
+        (
+            "Update",
+            [
+                f'a backup first: shotlog backup "{facts.config}"{"" if facts.backup else " --out FILE.zip"}',
+                "stop it as above, install the new release in the same place, then",
+                f"    schtasks /change /tn {facts.name} /enable",
+                f"    schtasks /run /tn {facts.name}",
+            ],
+        ),
+        (
+            "Remove",
+            [
+                *(f"    schtasks /delete /tn {name} /f" for name, _ in tasks),
+                *(f'    del "{path}"' for _, path in tasks),
+                "the log stays where it is",
+            ],
+        ),
+    ]
+
+
+def cautions(facts: ServiceFacts) -> list[str]:
+    """Return what would keep another user from running it on this computer, a line each; none where nobody can tell."""
+    if os.name == "nt":
+        return []
+    shut: dict[Path, Path] = {}
+    for path in facts.paths:
+        for folder in reversed(Path(os.path.realpath(path)).parents):
+            try:
+                if not folder.stat().st_mode & stat.S_IXOTH:
+                    shut.setdefault(folder, path)
+                    break
+            except OSError:
+                break
+    return [
+        f"{folder}, where {path} lies, lets only its owner and group in: user {facts.user} must reach it. Keep the "
+        "program and the trial outside of home folders, such as in /opt and /srv"
+        for folder, path in shut.items()
+    ]
+
+
+def _written(facts: ServiceFacts) -> list[Path]:
+    return [*facts.writes, *([] if facts.backup is None else [Path(facts.backup.folder).absolute()])]
+
+
+def _again(facts: ServiceFacts) -> str:
+    return shlex.join(facts.command("service", str(facts.config)))
+
+
+def _backups(facts: ServiceFacts, what: str) -> list[str]:
+    if facts.backup is None:
+        return [
+            'none is made by itself. Put a folder on another machine into the configuration, [log] backup = "FOLDER",',
+            f"and call this again: {what} then makes one every backup_every_h hours and keeps the newest backup_keep",
+        ]
+    return [
+        f"{what} makes one every {facts.backup.every_h:g} h in {facts.backup.folder}",
+        f"it is read back, and the newest {facts.backup.keep} are kept",
+        "one that fails, or is long due, is said by shotlog status and on the pages",
+        "to bring one back: stop it, shotlog restore CONFIG FILE.zip --force, and start it again",
+    ]

@@ -1,0 +1,116 @@
+"""What a service has to be told of a configuration and of this computer."""
+
+import re
+import sys
+from collections.abc import Iterable
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+from shotlog.errors import UsageError
+from shotlog.settings import BackupSettings, Settings
+
+__all__ = ["PlacedFile", "ServiceFacts", "facts_of"]
+
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,80}")
+_LINES = re.compile(r"[\0-\x1f\x7f]")
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedFile:
+    """A file of the system: where it goes, and its text."""
+
+    path: Path
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ServiceFacts:
+    """What both kinds of service are made from.
+
+    `name`: of the service. `user`: who it runs as. `config`: the configuration, from the root. `writes`: the folders
+    that `run` has to write to. `serial`: whether anything is read at a serial port of this computer; `group`: whose
+    members may open one. `text_log`: where what it says is kept. `url`: of the pages on this computer; `low_port`:
+    their port wants a right of its own. `python`: the Python that has the program.
+    """
+
+    name: str
+    user: str
+    config: Path
+    writes: tuple[Path, ...]
+    serial: bool
+    group: str
+    text_log: Path
+    url: str
+    low_port: bool
+    backup: BackupSettings | None
+    python: Path
+
+    def command(self, *words: str) -> list[str]:
+        """Return the command line of a command of this program, with nothing from the folder it is started in."""
+        return [str(self.python), "-P", "-m", "shotlog", *words]
+
+    @property
+    def paths(self) -> tuple[Path, ...]:
+        """Every place that has to be reached."""
+        return (self.python, Path(sys.prefix), self.config, *self.writes)
+
+
+def facts_of(settings: Settings, name: str | None, user: str, serial: bool, group: str) -> ServiceFacts:
+    """Return what is to be told of a configuration.
+
+    Raises
+    ------
+    UsageError
+        The name or the user is none that every system takes, a place has a line break in its name, or the configuration
+        has no folder of its own: that is given to the service.
+    """
+    config = _whole(settings.file)
+    plain = re.sub(r"[^A-Za-z0-9_.-]+", "-", config.stem).strip("-.") or "trial"
+    name = f"shotlog-{plain}"[:80] if name is None else name
+    for option, given in (("--name", name), ("--user", user)):
+        if not _NAME.fullmatch(given):
+            raise UsageError(f"{option}: given {given!r}, allowed: letters, digits, and . _ - after the first")
+    backup = settings.backup
+    places = [settings.text_log.parent, settings.file.parent, settings.anchor, settings.journal]
+    places += [settings.login.accounts.parent if settings.login.accounts else None]
+    writes = _each_once(_whole(place) for place in places if place is not None)
+    host = settings.dashboard_host
+    shown = "127.0.0.1" if host in ("0.0.0.0", "::", "") else f"[{host}]" if ":" in host else host  # noqa: S104
+    facts = ServiceFacts(
+        name,
+        user,
+        config,
+        writes,
+        serial,
+        group,
+        _whole(settings.text_log),
+        f"http://{shown}:{settings.dashboard_port}/",
+        0 < settings.dashboard_port < 1024,
+        backup,
+        Path(sys.executable),
+    )
+    if config.parent in _shared():
+        raise UsageError(f"CONFIG: given one in {config.parent}, allowed: one in a folder of its own, with its log")
+    for path in facts.paths:
+        if _LINES.search(str(path)):
+            raise UsageError(f"CONFIG: {str(path)!r} has a line break or the like in its name, which no service takes")
+    return facts
+
+
+def _shared() -> set[Path]:
+    """Return folders that more than a trial lies in."""
+    found = {Path(one) for one in ("/", "/etc", "/home", "/opt", "/srv", "/tmp", "/usr", "/var")}  # noqa: S108
+    with suppress(RuntimeError):  # nobody knows a home of this user
+        found |= {Path.home(), Path.home().parent}
+    return found
+
+
+def _whole(path: Path) -> Path:
+    return Path(path).absolute()
+
+
+def _each_once(paths: Iterable[Path]) -> tuple[Path, ...]:
+    """Return paths in order, each once, and none that lies in another one."""
+    found = list(dict.fromkeys(paths))
+    return tuple(one for one in found if not any(one != other and one.is_relative_to(other) for other in found))

@@ -1,0 +1,150 @@
+"""The command ``service``: prints and explains, places its files when asked to, and writes over no other."""
+
+import io
+import json
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from shotlog.cli import service
+from shotlog.cli.main import main
+
+CONFIG = """[log]
+store = "sqlite:///trial.db"
+backup = "share"
+[[press]]
+name = "P25"
+[press.collector]
+kind = "recording"
+"""
+Say = Callable[..., tuple[int, str, str]]
+
+pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="the places are those of Linux")
+
+
+@pytest.fixture
+def config(tmp_path: Path) -> Path:
+    file = tmp_path / "hall" / "trial.toml"
+    file.parent.mkdir()
+    file.write_text(CONFIG, encoding="utf-8")
+    return file
+
+
+@pytest.fixture
+def say(config: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Say:
+    def run(*more: str) -> tuple[int, str, str]:
+        capsys.readouterr()
+        status = main(["service", str(config), *more])
+        return status, *capsys.readouterr()
+
+    return run
+
+
+def units(tmp_path: Path) -> Path:
+    return tmp_path / "root" / "etc" / "systemd" / "system"
+
+
+def test_it_prints_the_files_and_says_how_to_live_with_them(say: Say, config: Path, tmp_path: Path) -> None:
+    status, out, _ = say("--user", "nobody-here")
+    assert status == 0
+    for name in ("shotlog-trial.service", "shotlog-trial-backup.service", "shotlog-trial-backup.timer"):
+        assert f"==> /etc/systemd/system/{name}\n# Written by `shotlog service` for {config}\n" in out
+    assert "==> /etc/sysusers.d/shotlog-trial.conf" in out
+    for heading in ("Steps", "Does it run", "Stop it", "What it says", "Backups", "Update", "Remove"):
+        assert f"\n{heading}:\n" in out
+    assert "sudo systemctl enable --now shotlog-trial.service shotlog-trial-backup.timer" in out
+    assert f"in {config.with_name('trial.db.trial.log')}, which makes room by itself" in out
+    assert not units(tmp_path).exists()
+
+
+def test_for_windows_it_prints_tasks_and_their_steps(say: Say, config: Path) -> None:
+    status, out, _ = say("--for", "windows")
+    assert status == 0
+    assert f'schtasks /create /tn shotlog-trial /xml "{config.with_name("shotlog-trial.xml")}"' in out
+    assert f'icacls "{config.parent}" /grant "*S-1-5-19:(OI)(CI)M"' in out
+    assert "schtasks /end /tn shotlog-trial" in out
+
+
+def test_placing_them_leaves_the_starting_to_the_person(say: Say, tmp_path: Path) -> None:
+    root = ("--root", str(tmp_path / "root"), "--user", "nobody-here")
+    status, out, _ = say("--install", "--yes", *root)
+    assert status == 0
+    placed = sorted(path.name for path in (tmp_path / "root").rglob("*") if path.is_file())
+    assert placed == [
+        "shotlog-trial-backup.service", "shotlog-trial-backup.timer", "shotlog-trial.conf", "shotlog-trial.service",
+    ]  # fmt: skip
+    assert "sudo systemctl daemon-reload" in out
+    assert (units(tmp_path) / "shotlog-trial.service").stat().st_mode & 0o777 == 0o644
+    assert say("--install", "--yes", *root)[0] == 0, "its own files are written anew"
+
+
+def test_a_unit_that_it_did_not_write_stays(say: Say, tmp_path: Path) -> None:
+    units(tmp_path).mkdir(parents=True)
+    theirs = units(tmp_path) / "shotlog-trial-backup.timer"
+    for text in ("[Timer]\nOnCalendar=daily\n", "# Written by `shotlog service` for /other/trial.toml\n"):
+        theirs.write_text(text, encoding="utf-8")
+        status, _, err = say("--install", "--yes", "--root", str(tmp_path / "root"))
+        assert status == 2
+        assert "is there and was not written by this command for" in err
+        assert theirs.read_text(encoding="utf-8") == text
+        assert list(units(tmp_path).iterdir()) == [theirs], "none of the others is written either"
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def test_it_asks_first(say: Say, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    root = ("--install", "--root", str(tmp_path / "root"))
+    for answer in ("n\n", "\n", ""):
+        monkeypatch.setattr(sys, "stdin", Terminal(answer))
+        status, _, err = say(*root)
+        assert status == 2
+        assert "nothing is placed" in err
+    monkeypatch.setattr(sys, "stdin", io.StringIO("y\n"))
+    assert "nobody is there to be asked" in say(*root)[2]
+    assert not units(tmp_path).exists()
+    monkeypatch.setattr(sys, "stdin", Terminal("y\n"))
+    status, _, err = say(*root)
+    assert status == 0
+    assert f"writes {units(tmp_path) / 'shotlog-trial.service'}" in err
+    assert (units(tmp_path) / "shotlog-trial.service").exists()
+
+
+def test_who_may_not_write_there_is_told_so(
+    say: Say, config: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(service.os, "access", lambda *_: False)
+    status, _, err = say("--install", "--yes", "--root", str(tmp_path / "root"))
+    assert status == 2
+    assert f"only root may write to {tmp_path}: sudo " in err
+    assert not units(tmp_path).exists()
+
+
+def test_for_windows_the_file_is_one_that_its_command_reads(say: Say, config: Path) -> None:
+    assert say("--for", "windows", "--install", "--yes")[0] == 0
+    placed = config.with_name("shotlog-trial.xml")
+    assert placed.read_bytes()[:2] in (b"\xff\xfe", b"\xfe\xff")
+    assert placed.read_text(encoding="utf-16").startswith('<?xml version="1.0" encoding="UTF-16"?>')
+    assert say("--for", "windows", "--install", "--yes")[0] == 0
+    placed.write_text("mine", encoding="utf-8")
+    assert say("--for", "windows", "--install", "--yes")[0] == 2
+
+
+def test_a_place_that_its_user_cannot_reach_is_said(say: Say, config: Path) -> None:
+    config.parent.chmod(0o700)
+    status, _, err = say()
+    assert status == 0
+    said = [line for line in err.splitlines() if line.startswith("WARNING: ")]
+    assert any(f", where {config}" in line or config.is_relative_to(line.split()[1].rstrip(",")) for line in said)
+    assert all(", lets only its owner and group in: user shotlog must reach it." in line for line in said)
+
+
+def test_as_a_document(say: Say, config: Path) -> None:
+    document = json.loads(say("--json")[1])
+    assert document["placed"] is False
+    assert "/etc/systemd/system/shotlog-trial.service" in document["files"]
+    assert document["explained"]["Steps"]
