@@ -132,7 +132,7 @@ def live(url: str, day: list[int | Act], after_shot: Callable[[Log, int], None])
         return said(log)
 
 
-@settings(max_examples=20, derandomize=True, deadline=None)
+@settings(max_examples=12, derandomize=True, deadline=None)
 @given(day=days, every=st.integers(2, 9))
 def test_live_restarted_judged_late_and_replayed_are_equal_to_the_last_bit(
     tmp_path_factory: pytest.TempPathFactory, fresh: Path, day: list[int | Act], every: int
