@@ -84,7 +84,6 @@ def log_presses(
     with opened_to_log(config) as (settings, log):
         from shotlog.collectors import balance_options, options
         from shotlog.recorder import Recorder
-        from shotlog.recorder.compiling import compile_apart_then_rehearse
         from shotlog.recorder.supervisor import Supervisor
         from shotlog.recorder.watchdog import Watched
 
@@ -100,9 +99,15 @@ def log_presses(
         watched = Watched(Supervisor.of(), _end)  # before the pages are started: nobody supervises them but us
         with pages(settings, with_pages, stop):
             shown: tuple[Listener, ...] = (Narrator(), *listeners)
-            prepare = compile_apart_then_rehearse
-            recorder = Recorder(log, settings, checked, clock, shown, balances, prepare, trial, watched)
+            recorder = Recorder(log, settings, checked, clock, shown, balances, _prepare, trial, watched)
             return recorder.run(stop, n_shots)
+
+
+def _prepare() -> None:
+    """Load what judges, beside the first polls, and make it ready."""
+    from shotlog.recorder.compiling import compile_apart_then_rehearse
+
+    compile_apart_then_rehearse()
 
 
 def _end(why: str) -> None:

@@ -18,8 +18,7 @@ from shotlog.wear.change.causes import CAUSES
 from shotlog.wear.change.signatures import MODES, SIGNATURES
 from shotlog.wear.change.told import WORDS
 from shotlog.wear.constants import TABLE
-from shotlog.wear.monitor import STATE
-from shotlog.wear.plain import to_plain
+from shotlog.wear.plain import STATE, to_plain
 
 __all__ = ["basis"]
 

@@ -13,15 +13,21 @@ __all__ = ["GettingReady"]
 _SOON_S = 2.0
 """Sooner than this it is not worth a word."""
 _SAY_AGAIN_S = 60.0
+_ASKED_S = 2.0
+"""How long the presses' first answers go before: loading what judges holds them up. A press that is off does not."""
 
 logger = logging.getLogger(__name__)
 
 
 class GettingReady:
-    """Prepares in a thread of its own. What fails there is said, and judging goes on without."""
+    """Prepares in a thread of its own, once `answered` is set or for some time was not; what fails there is said, and
+    judging goes on without.
+    """
 
-    def __init__(self, prepare: Callable[[], None] | None, clock: Clock) -> None:
-        self._prepare, self._clock = prepare, clock
+    def __init__(
+        self, prepare: Callable[[], None] | None, clock: Clock, answered: threading.Event | None = None
+    ) -> None:
+        self._prepare, self._clock, self._answered = prepare, clock, answered
         self._thread = threading.Thread(target=self._prepared, name="preparing", daemon=True)
         self._n = 0
         self._say_at = 0.0
@@ -62,6 +68,8 @@ class GettingReady:
     def _prepared(self) -> None:
         try:
             if self._prepare is not None:
+                if self._answered is not None:
+                    self._answered.wait(_ASKED_S)
                 self._prepare()
         except Exception:
             logger.exception("preparing to judge failed; shots are judged all the same")

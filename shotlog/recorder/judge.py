@@ -25,7 +25,7 @@ from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Transaction
 from shotlog.wording.verdicts import told
 
-__all__ = ["YIELD_S", "Judge"]
+__all__ = ["Judge"]
 
 Publish = Callable[[list[Judged]], None]
 
@@ -33,7 +33,7 @@ _KEEP_EVERY = 50
 _BATCH = 200
 _HOLD_S = 0.25
 """Shots judged in one transaction, and time: a shot that comes in meanwhile waits no longer than that."""
-YIELD_S = 0.12
+_YIELD_S = 0.12
 """Pause between two such transactions: SQLite lets those who wait look once in a tenth of a second."""
 
 
@@ -86,7 +86,7 @@ class Judge:
                 publish(judged)
 
         while self.judge_some(count):
-            self._clock.wait(threading.Event(), YIELD_S)
+            self._clock.wait(threading.Event(), _YIELD_S)
         return n
 
     def judge_some(self, publish: Publish) -> bool:

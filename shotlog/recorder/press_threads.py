@@ -76,6 +76,11 @@ class PressThreads:
         """Whether any press is asked by now."""
         return any(loop.turns for loop in self._loops.values())
 
+    @property
+    def all_answer(self) -> bool:
+        """Whether every press answered when it was asked last."""
+        return all(loop.answers for loop in self._loops.values())
+
     def silent(self) -> Mapping[str, float]:
         """Return the presses that are not read because a thread hangs, and for how many seconds."""
         return self._silent

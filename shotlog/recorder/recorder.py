@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import inf
 from pathlib import Path
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Options
@@ -16,7 +17,6 @@ from shotlog.recorder.clock_watch import ClockWatch, watch_from
 from shotlog.recorder.getting_ready import GettingReady
 from shotlog.recorder.hearts import Heart
 from shotlog.recorder.inbox import Batch, Inbox
-from shotlog.recorder.judge import YIELD_S, Judge
 from shotlog.recorder.leaving import Leaving
 from shotlog.recorder.looking import Looking
 from shotlog.recorder.noting import Noting
@@ -37,6 +37,9 @@ from shotlog.store.log.patience import leaving_when
 from shotlog.store.log.transaction import Trial
 from shotlog.store.parts.weights import match_new
 from shotlog.wording.weighings import say_proposal
+
+if TYPE_CHECKING:
+    from shotlog.recorder.judge import Judge
 
 __all__ = ["Ended", "Kept", "Listener", "Recorder"]
 
@@ -64,6 +67,8 @@ Listener = Callable[[Spooled | Kept | Judged], None]
 logging."""
 
 _IDLE_S = 0.25
+_YIELD_S = 0.12
+"""Pause while there is more to judge: SQLite lets those who wait look once in a tenth of a second."""
 _JOIN_S = 0.05
 _RIGHT_S = 10.0
 """How long a log that has to be put right is waited for where nobody hurries, in seconds."""
@@ -119,12 +124,11 @@ class Recorder:
         self._space = Space(settings, clock)
         self._looking = Looking(log, settings.store)
         self._noting = Noting(journal, self._outbox, clock, settings.store_shown, self._sign, spare_note(settings))
-        self._judges = {
-            name: Judge(log, name, settings.designs, clock, settings.false_calls, self._leaving, self._heart.beat)
-            for name in options
-        }
+        self._judged = tuple(options)
+        self._judges: dict[str, Judge] = {}
         self._anchoring = Anchoring(log, settings.anchor, clock)
-        self._preparing = GettingReady(prepare, clock)
+        self._answered = threading.Event()
+        self._preparing = GettingReady(prepare, clock, self._answered)
         self._presence = Presence(log, clock)
         self._has_ended = False
         self._settings = settings
@@ -173,7 +177,7 @@ class Recorder:
         try:
             self._deliver(began)
             while not stop.is_set() and (n_shots is None or self._n_taken() < n_shots):
-                unjudged = self._turn(0.0 if self._outbox.is_moving else YIELD_S if unjudged else _IDLE_S)
+                unjudged = self._turn(0.0 if self._outbox.is_moving else _YIELD_S if unjudged else _IDLE_S)
         finally:
             watchdog.finish()
             hurried = n_shots is None or self._n_taken() < n_shots
@@ -221,6 +225,8 @@ class Recorder:
             self._n_put_right = self._outbox.putting_right.n_done
             self._deliver([start_of(self._settings, self._clock.now(), put_right=True)])
         self._deliver([*self._threads.look(self._inbox.holds)])
+        if self._threads.all_answer:
+            self._answered.set()
         unjudged = self._judge_all()
         self._show_presence()
         self._space.n_logged, self._space.reserved = self._outbox.n_logged, self._outbox.reserved
@@ -241,6 +247,7 @@ class Recorder:
         ]
         self._noting.turn(self._space.disks, at_once=True)
         if not hurried:
+            self._answered.set()
             self._preparing.join()
         while self._leaving.judges() and self._judge_all():
             pass
@@ -271,7 +278,7 @@ class Recorder:
         if not self._preparing.is_ready:
             return False
         unjudged = False
-        for press in self._judges:
+        for press in self._judged:
             self._heart.beat(f"judging {press}")
             unjudged = self._judge(press) or unjudged
         return unjudged
@@ -290,13 +297,24 @@ class Recorder:
         if self._clock.monotonic() < self._judging_due.get(press, -inf):
             return False
         try:
-            return self._judges[press].judge_some(self._show_all)
+            return self._judge_of(press).judge_some(self._show_all)
         except StoreError as error:
             self._say_trouble(error, "the shots are stored and will be judged later")
         except Exception:
             logger.exception("judging %s failed; logging goes on", press)
         self._judging_due[press] = self._clock.monotonic() + _JUDGE_AGAIN_S
         return False
+
+    def _judge_of(self, press: str) -> "Judge":
+        """Return what judges a press. It is loaded when it is first asked for, which is after the first polls."""
+        if press not in self._judges:
+            from shotlog.recorder.judge import Judge
+
+            designs, false_calls = self._settings.designs, self._settings.false_calls
+            self._judges[press] = Judge(
+                self._log, press, designs, self._clock, false_calls, self._leaving, self._heart.beat
+            )
+        return self._judges[press]
 
     def _say_trouble(self, error: StoreError, then: str) -> None:
         if isinstance(error, StoreGone | StoreReplaced | StoreDamaged):

@@ -36,7 +36,7 @@ from shotlog.wear.life.marks import StretchShot
 from shotlog.wear.life.mould import Mould
 from shotlog.wear.life.other_swap import answer_others, ask_other_swap
 from shotlog.wear.mounted import Mounted
-from shotlog.wear.plain import from_plain, to_plain
+from shotlog.wear.plain import STATE, from_plain, to_plain
 from shotlog.wear.verdict.called import called
 from shotlog.wear.verdict.deciding import deciding
 from shotlog.wear.verdict.evidence import Evidence, evidence_of
@@ -47,10 +47,7 @@ from shotlog.wear.verdict.limits import LimitWatch
 from shotlog.wear.verdict.quiet import quiet
 from shotlog.wear.verdict.rhythm import beside_rhythm
 
-__all__ = ["STATE", "Monitor"]
-
-STATE = 9
-"""Number of the form in which a state is kept; raised with every change of it."""
+__all__ = ["Monitor"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,10 @@ from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
 import numpy as np
 
-__all__ = ["from_plain", "to_plain"]
+__all__ = ["STATE", "from_plain", "to_plain"]
+
+STATE = 9
+"""Number of the form in which the state of a press is kept; raised with every change of it."""
 
 T = TypeVar("T")
 

@@ -41,3 +41,13 @@ def test_where_it_is_ready_soon_nothing_is_said(caplog: pytest.LogCaptureFixture
     ready.join()
     ready.note([SHOT])
     assert (ready.n_waiting, caplog.text) == (0, "")
+
+
+def test_the_first_answers_of_the_presses_go_before() -> None:
+    order: list[object] = []
+    answered = threading.Event()
+    answered.wait = lambda timeout=None: bool(order.append(timeout))  # type: ignore[method-assign]
+    ready = GettingReady(lambda: order.append("prepared"), HandClock(), answered)
+    ready.start()
+    ready.join()
+    assert order == [2.0, "prepared"]
