@@ -168,7 +168,7 @@ def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, Press
     notices = tuple(low_disks(kept))
     try:
         fresh, seen = context.reader.look(context.source.presses)
-        notices = (*notices, *backup_notices(context.source, now))
+        notices = (*notices, *backup_notices(context.source, now, in_short=True))
         return {
             press: (found, replace(standing(found.view, now, seen, kept), notices=notices))
             for press, found in fresh.items()

@@ -4,9 +4,10 @@ from datetime import datetime
 
 from shotlog.wording.times import clock_time
 
-__all__ = ["backup_trouble", "last_backup"]
+__all__ = ["backup_in_short", "backup_trouble", "last_backup"]
 
 _NOW = "shotlog backup CONFIG makes one now"
+_AGAIN = "shotlog backup CONFIG tries again"
 
 
 def last_backup(done: datetime | None, file: str) -> str:
@@ -34,9 +35,22 @@ by shotlog service CONFIG
     ''
     """
     if failed is not None:
-        return f"BACKUP FAILED since {clock_time(failed)}: {why}; {last_backup(done, file)}; {_NOW}"
+        return f"BACKUP FAILED since {clock_time(failed)}: {why}; {last_backup(done, file)}; {_AGAIN}"
     if not is_due:
         return ""
     since = "yet" if done is None else f"since {clock_time(done)}"
     starts = "what starts it by itself is told by shotlog service CONFIG"
     return f"NO BACKUP {since}, and one is wanted every {every_h:g} h: {_NOW}; {starts}"
+
+
+def backup_in_short(failed: str, is_due: bool) -> str:
+    """Say the same to who stands at a press; `failed`: since when, as it is said there, or empty.
+
+    Examples
+    --------
+    >>> backup_in_short("19:12", True), backup_in_short("", True), backup_in_short("", False)
+    ('Backups fail since 19:12; why is told on Presses', 'No backup is made any more; more on Presses', '')
+    """
+    if failed:
+        return f"Backups fail since {failed}; why is told on Presses"
+    return "No backup is made any more; more on Presses" if is_due else ""

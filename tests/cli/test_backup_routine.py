@@ -62,10 +62,10 @@ def kept(config: Path) -> list[str]:
     return sorted(path.name for path in (config.parent / "share").iterdir())
 
 
-def notices(config: Path) -> list[str]:
+def notices(config: Path, in_short: bool = False) -> list[str]:
     source = Source(load(config))
     try:
-        return backup_notices(source, SystemClock().now())
+        return backup_notices(source, SystemClock().now(), in_short)
     finally:
         source.close()
 
@@ -124,8 +124,9 @@ def test_a_share_that_is_not_mounted_is_said_and_nothing_is_made_in_its_place(
     (line,) = [line for line in said.splitlines() if "BACKUP" in line]
     assert line.startswith("  BACKUP FAILED since ")
     assert f"; last backup {file}, at " in line
-    assert line.endswith("shotlog backup CONFIG makes one now")
+    assert line.endswith("shotlog backup CONFIG tries again")
     assert [line.strip()] == notices(config)
+    assert notices(config, in_short=True)[0].startswith("Backups fail since ")
     told = json.loads(say("status", "--json")[1])["logging"]["backup"]
     assert told["failed_since"] > told["done"]
     with open_log(load(config).store) as log:

@@ -32,7 +32,7 @@ def next_backup(wanted: BackupSettings, log: Path, now: datetime) -> Path:
     """
     if not wanted.folder.is_dir():
         raise StoreUnreachable(
-            f"log.backup: there is no folder {wanted.folder}; make it, or look whether its disk or share is mounted"
+            f"there is no folder {wanted.folder} (log.backup); make it, or look whether its disk or share is mounted"
         )
     return wanted.folder / f"{log.stem}-{now.astimezone(UTC).strftime(_WRITTEN)}.zip"
 
