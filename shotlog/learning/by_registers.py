@@ -139,9 +139,8 @@ def _row(found: Found) -> Row:
     latest = " ".join(f"{value:.{decimals}f}".rstrip("0").rstrip(".") for value in guess.measured[-3:])
     kind = type_said(guess.cell).replace(guess.cell.kind.name, type_of(guess), 1)
     unit = CHANNELS[found.channel].unit
-    return Row(
-        found.channel, place_said(guess.cell), kind, scale_said(guess), f"{latest} {unit}", found.sure, why(found)
-    )
+    sure = found.sure if found.sure != "possible" else f"possible ({100 * found.share:.0f} in 100)"
+    return Row(found.channel, place_said(guess.cell), kind, scale_said(guess), f"{latest} {unit}", sure, why(found))
 
 
 def _notes(proposal: RegisterProposal, reader: RegisterReader, writable: bool, gone: Sequence[str]) -> list[str]:

@@ -19,7 +19,7 @@ from shotlog.learning.timing import Looked, looks, settle_s
 
 __all__ = ["CounterFound", "Found", "RegisterProposal", "chosen_counter", "propose"]
 
-_SETTLED, _LIKELY, _WORTH = 0.9, 0.8, 0.15
+_SETTLED, _LIKELY, _WORTH, _SURE_BY_CLOCK = 0.9, 0.8, 0.15, 0.97
 _BY_LUCK = 0.1
 
 
@@ -94,7 +94,7 @@ def propose(history: History, seen: Sequence[ScreenShot], sweep_s: float) -> Reg
         weighed = [_weighed(one, gaps, series) for one in guesses_of(channel, series, own)]
         guesses[channel] = sorted(weighed, key=lambda one: -one.score)
     channels = tuple(
-        Found(channel, one.guess, _how_sure(one, n_moving), one.share, one.same, one.rivals, _timed(one.guess, gaps))
+        _found(channel, one, n_moving, _timed(one.guess, gaps))
         for channel, one in assigned(guesses).items()
         if one.share >= _WORTH or one.guess.n_fits
     )
@@ -148,6 +148,11 @@ def _tied(channel: str, seen: Sequence[ScreenShot], at: Mapping[int, int]) -> li
     return tied
 
 
+def _found(channel: str, placed: Placed, n_moving: int, timed: bool) -> Found:
+    sure = _how_sure(placed, n_moving, timed)
+    return Found(channel, placed.guess, sure, placed.share, placed.same, placed.rivals, timed)
+
+
 def _gaps(counting: Counting) -> list[tuple[float, float]]:
     """Return the least and most time that can lie between each two counts, in seconds."""
     return [(b.after - a.by, b.by - a.after) for a, b in zip(counting.counts, counting.counts[1:], strict=False)]
@@ -187,12 +192,14 @@ def _not_a_copy(guess: Guess, series: Sequence[Series]) -> Guess:
     return replace(guess, score=guess.score - 5.0) if earlier and not guess.n_fits else guess
 
 
-def _how_sure(placed: Placed, n_moving: int) -> str:
-    guess = placed.guess
-    if guess.n_fits and placed.share >= _SETTLED and guess.luck * n_moving < _BY_LUCK:
-        return "settled" if guess.series.timing.kind != "still" else "likely"
-    return (
-        "likely"
-        if placed.share >= _LIKELY and guess.luck * (1 if not guess.n_fits else n_moving) <= 1.0
-        else "possible"
-    )
+def _how_sure(placed: Placed, n_moving: int, timed: bool) -> str:
+    """Say how sure a channel is; without a figure off the screen nothing is likely but a cycle that the clock confirms.
+
+    Of 40 made-up maps, the best guess without a figure was right once in four.
+    """
+    guess, moves = placed.guess, placed.guess.series.timing.kind != "still"
+    if not guess.n_fits:
+        return "likely" if timed and moves and placed.share >= _SURE_BY_CLOCK else "possible"
+    if placed.share >= _SETTLED and guess.luck * n_moving < _BY_LUCK:
+        return "settled" if moves else "likely"
+    return "likely" if placed.share >= _LIKELY and guess.luck * n_moving <= 1.0 else "possible"

@@ -62,7 +62,8 @@ def _cells(address: int) -> Iterator[Cell]:
 
 
 def _made(history: History, cell: Cell, counting: Counting, columns: Sequence[Sequence[int]]) -> Series | None:
-    if not any(any(column) for column in columns):
+    still = all(len(set(column)) == 1 for column in columns)
+    if not any(any(column) for column in columns) or (still and _odd(cell)):
         return None
     words = list(zip(*columns, strict=True))
     read = {own: decode(own, cell.kind, cell.word_order, cell.byte_order) for own in set(words)}
@@ -77,6 +78,11 @@ def _made(history: History, cell: Cell, counting: Counting, columns: Sequence[Se
     if len(there) < 0.5 * len(words) or not _can_be(cell, there, words):
         return None
     return Series(cell, tuple(raws), timing_of(history, cell, counting.counts), missing, float(cell.kind.whole))
+
+
+def _odd(cell: Cell) -> bool:
+    """Say whether a number is written in a way that only a value which moves can prove."""
+    return cell.byte_order == "little" or cell.kind.digits or cell.kind.words > 2
 
 
 def _can_be(cell: Cell, raws: Sequence[int | float], words: Sequence[tuple[int, ...]]) -> bool:
