@@ -91,7 +91,9 @@ def _gather(session: Session, stop: threading.Event, wishes: Wishes, source: Sou
             thread.join(0.2)
             if left and session.n_counted >= left[0] and thread.is_alive():
                 del left[0]
+                session.quiet = True
                 answer = wishes.ask(session.n_counted)
+                session.quiet = False
                 if answer is None:
                     left.clear()
                 else:

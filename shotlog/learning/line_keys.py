@@ -30,7 +30,7 @@ def map_of(proposal: LineProposal, raws: Sequence[bytes], there: Mapping[str, Ma
     by_pattern = needs_pattern(proposal, usable)
     layout = proposal.layout
     last_count = _last_count(proposal.counts)
-    keys: dict[str, object] = {"decimal": layout.decimal, "encoding": None, "fields": None}
+    keys: dict[str, object] = {"decimal": layout.decimal, "fields": None}
     if layout.encoding != "latin-1":
         keys["encoding"] = layout.encoding
     counter: dict[str, object] = {} if by_pattern else {"field": proposal.counter.at + 1}

@@ -37,6 +37,8 @@ class Session:
         What was read off the screen so far; may grow while it reads.
     n_counted
         Counts of what is taken for the shot counter so far.
+    quiet
+        Whether to tell nothing for now: a person is being asked.
     """
 
     def __init__(
@@ -47,6 +49,7 @@ class Session:
         self.history = History()
         self.seen: list[ScreenShot] = []
         self.n_counted = 0
+        self.quiet = False
         self._best: Counting | None = None
         self._recounted = 0.0
         self._told = 0.0
@@ -70,7 +73,7 @@ class Session:
                 self._recount()
             if now - self._told >= _TELL_S and self._best is None:
                 self._told = now
-                self._tell(self._waiting_said(now))
+                self._say(self._waiting_said(now))
 
     def proposal(self) -> RegisterProposal:
         """Return what was found."""
@@ -83,9 +86,13 @@ class Session:
         if self._best is not None and len(self._best.counts) != self.n_counted:
             self.n_counted = len(self._best.counts)
             shown = self._best.shown[-1]
-            self._tell(
+            self._say(
                 f"shot {min(self.n_counted, self._n_shots)} of {self._n_shots}: {self._best.cell.span} shows {shown}"
             )
+
+    def _say(self, line: str) -> None:
+        if not self.quiet:
+            self._tell(line)
 
     def _enough(self) -> bool:
         if self._clock.monotonic() - self._began > self._most_s:
