@@ -11,10 +11,12 @@ from dashboard import health
 from dashboard.pages import PAGES
 from dashboard.shared import failures, no_entries, picture_route
 from dashboard.shared.attributes import attributes
+from dashboard.shared.cookies import token_cookie
 from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
+from dashboard.walls import front
 
 __all__ = ["SAFETY", "build"]
 
@@ -24,7 +26,7 @@ SAFETY = (
 )
 
 _HTML = """<!DOCTYPE html>
-<html lang="en">
+<html lang="en" data-token="{token}">
 <head>
 {%metas%}
 <title>{%title%}</title>
@@ -37,12 +39,6 @@ _HTML = """<!DOCTYPE html>
 </body>
 </html>
 """
-
-_ONLY_THIS_MACHINE = (
-    "default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
-    "img-src 'self' data: blob:; worker-src 'self' blob:"
-)
-"""The browser itself refuses whatever would be asked of another machine."""
 
 
 def build(source: Source, first_looks: list[Callable[[], object]] | None = None) -> Dash:
@@ -57,7 +53,7 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None)
         title="shotlog",
         update_title="",
         meta_tags=[{"name": "viewport", "content": "width=device-width, initial-scale=1"}],
-        index_string=_HTML,
+        index_string=_HTML.replace("{token}", token_cookie(source.settings)),
     )
     # Our own few small files go uncompressed: compressed on the way out, they would be left open until collected.
     server: flask.Flask = app.server
@@ -71,10 +67,10 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None)
     picture_route.register(server, source)
     health.register(server, source)
     failures.register(server)
+    front.register(app, source.settings)
 
     @server.after_request
     def marked(response: flask.Response) -> flask.Response:
-        response.headers.setdefault("Content-Security-Policy", _ONLY_THIS_MACHINE)
         html_page = response.mimetype == "text/html"
         if html_page and response.status_code == 200 and not _is_known(flask.request.path):
             response.status_code = 404

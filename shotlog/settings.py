@@ -5,6 +5,7 @@ allowed. A collector reads its own keys: this module hands it the table.
 """
 
 import difflib
+import ipaddress
 import json
 import os
 import re
@@ -27,6 +28,7 @@ __all__ = [
     "Section",
     "Settings",
     "TrialSettings",
+    "WallSettings",
     "load",
 ]
 
@@ -91,6 +93,14 @@ class Section:
         if "\0" in value:
             raise self.wrong(key, "text without NUL")
         return value
+
+    def texts(self, key: str) -> tuple[str, ...]:
+        """Return a list of texts; none where the file gives none."""
+        value = self._get(key, [], "a list of texts")
+        if not isinstance(value, list) or not all(isinstance(item, str) and item for item in value):
+            raise self.wrong(key, "a list of texts")
+        self.understood[self._full(key)] = (tuple(value), key in self._table)
+        return tuple(value)
 
     def choice(self, key: str, allowed: tuple[str, ...], default: str | None = None) -> str:
         """Return one of the words in `allowed`."""
@@ -235,6 +245,20 @@ class LoginSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class WallSettings:
+    """What the pages answer to from outside. `hosts`: further names that browsers know this machine by.
+
+    `certificate` and `key`: files in PEM by which the pages are served over TLS, None for plain HTTP. `proxy`: the
+    address of a reverse proxy in front, empty for none: what it says of who asks is believed, and nobody else's word.
+    """
+
+    hosts: tuple[str, ...] = ()
+    certificate: Path | None = None
+    key: Path | None = None
+    proxy: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class PressSettings:
     """One press; `collector` is its own table, checked by the collector named in `kind`."""
 
@@ -292,6 +316,7 @@ class Settings:
     reserve_mb: int = RESERVE_MB
     login: LoginSettings = field(default_factory=LoginSettings)
     backup: BackupSettings | None = None
+    walls: WallSettings = field(default_factory=WallSettings)
 
     @property
     def store_shown(self) -> str:
@@ -387,6 +412,7 @@ def load(path: str | Path) -> Settings:
         raise dashboard.wrong("host", "the name or address of this machine, such as 127.0.0.1 or 0.0.0.0")
     port = dashboard.integer("port", 0, 65535, 8050)
     login = _login(dashboard, file)
+    walls = _walls(dashboard, file)
     dashboard.finish()
     call = root.section("call", optional=True)
     false_calls = call.number("false_per_100_lives", *FALSE_CALLS) if call.has("false_per_100_lives") else None
@@ -410,6 +436,7 @@ def load(path: str | Path) -> Settings:
         reserve_mb,
         login,
         backup,
+        walls,
     )
 
 
@@ -430,6 +457,32 @@ def _login(dashboard: Section, file: Path) -> LoginSettings:
         dashboard.number("idle_min", 1.0, 1440.0, LoginSettings().idle_min),
         dashboard.number("session_h", 0.1, 720.0, LoginSettings().hours),
     )
+
+
+def _walls(dashboard: Section, file: Path) -> WallSettings:
+    hosts = dashboard.texts("hosts")
+    if not all(_NAME.fullmatch(one) for one in hosts):
+        raise dashboard.wrong("hosts", 'names without a port, such as ["press-pc.example", "192.168.1.20"]')
+    certificate, key = _folder(dashboard, "certificate", file), _folder(dashboard, "key", file)
+    if (certificate is None) != (key is None):
+        missing = "certificate" if certificate is None else "key"
+        raise dashboard.wrong(missing, "a file in PEM: certificate and key are given together")
+    proxy = dashboard.text("proxy", "")
+    if proxy and not _is_address(proxy):
+        raise dashboard.wrong("proxy", 'the address that the proxy asks from, such as "127.0.0.1"')
+    return WallSettings(tuple(one.lower() for one in hosts), certificate, key, proxy)
+
+
+_NAME = re.compile(r"[A-Za-z0-9]([A-Za-z0-9._-]{0,252})|[0-9A-Fa-f:.]{2,45}")
+"""The name of a machine, or its address of either kind, without a port."""
+
+
+def _is_address(text: str) -> bool:
+    try:
+        ipaddress.ip_address(text)
+    except ValueError:
+        return False
+    return True
 
 
 def _text_of(file: Path) -> str:

@@ -17,6 +17,7 @@ _NAMES = ("chromium", "chromium-browser", "google-chrome")
 _FLAGS = (
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
+    "--host-resolver-rules=MAP evil.test 127.0.0.1",
 )  # fmt: skip
 
 

@@ -4,11 +4,16 @@ import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
+import flask
 import hypothesis
 import pytest
 
 from shotlog.settings import Settings
 from shotlog.store.log.log import Log, open_log
+from tests.page_client import PageClient
+
+# what writes says the token that the server left in a cookie, as a page does
+flask.Flask.test_client_class = PageClient
 
 hypothesis.settings.register_profile("repeatable", deadline=None, derandomize=True)
 hypothesis.settings.load_profile("repeatable")

@@ -14,6 +14,7 @@ from dashboard.inserts.tables import costs, curve_table, reasons
 from dashboard.shared.attributes import attributes
 from dashboard.shared.figures.ink import NOTHING
 from dashboard.shared.page import Context, Page
+from dashboard.shared.sent import Mode
 from shotlog.errors import StoreError
 from shotlog.review.groups import FACTORS
 from shotlog.wording.numbers import some
@@ -203,7 +204,7 @@ def register(app: Dash, context: Context) -> None:
         Input("ledger-number", "data"),
         State("curve-factor", "data"),
     )
-    def draw(chosen: list[str] | None, mode: str | None, narrow: bool | None, _number: int | None, factor: str) -> Any:
+    def draw(chosen: list[str] | None, mode: Mode | None, narrow: bool | None, _number: int | None, factor: str) -> Any:
         groups = [one for one in _groups(reader, factor) if one.group.name in (chosen or [])]
         return life_curve_figure(groups, mode or "day", bool(narrow)), life_curve_in_words(groups)
 

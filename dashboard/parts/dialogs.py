@@ -39,7 +39,7 @@ class Dialog:
 
 def dialog(name: str, about: str, press: str, presses: list[str]) -> Component:
     """Return a dialog about something (``P25 62-92``, ``B1``), with its fields and buttons."""
-    chosen = DIALOGS[name]
+    chosen = _named(name)
     title = chosen.title.format(about=about, bath=bath_named(about))
     quick = [touch(text, "quick", text) for text in chosen.quick]
     asked = [html.P(chosen.ask, className="ask")] if chosen.ask else []
@@ -64,9 +64,13 @@ def dialog(name: str, about: str, press: str, presses: list[str]) -> Component:
 
 def entered(desk: PartsDesk, name: str, about: str, quick: str, given: Given) -> Stored:
     """Enter what a dialog asked for; `quick` is the reason that was touched, empty where none was."""
+    return _named(name).enter(desk, about, quick, given)
+
+
+def _named(name: str) -> Dialog:
     if name not in DIALOGS:
         raise UsageError(f"entry: given {name!r}, allowed: {', '.join(DIALOGS)}")
-    return DIALOGS[name].enter(desk, about, quick, given)
+    return DIALOGS[name]
 
 
 def field(

@@ -19,6 +19,7 @@ from dashboard.shared.page import Context, Page
 from dashboard.shared.part_path import path_of
 from dashboard.shared.person import allowed
 from dashboard.shared.picks import picks
+from dashboard.shared.sent import TouchOfParts, Typed
 from dashboard.shared.stored import Stored
 from dashboard.shared.zone import zone_note
 from shotlog.entries import FINDING, KINDS
@@ -141,7 +142,13 @@ def register(app: Dash, context: Context) -> None:
         State("parts-open", "data"),
         prevent_initial_call=True,
     )
-    def act(touched: dict[str, Any] | None, _fields: Any, _choices: Any, part: Any, opened: Any) -> Any:
+    def act(
+        touched: TouchOfParts | None,
+        _fields: list[Typed],
+        _choices: list[Typed],
+        part: tuple[str, int, int] | None,
+        opened: tuple[str, str] | None,
+    ) -> Any:
         if not touched:
             return (no_update,) * 7
         given = {
@@ -160,8 +167,8 @@ def _acted(
     do: str,
     arg: str,
     given: Mapping[str, str],
-    part: Any,
-    opened: Any,
+    part: tuple[str, int, int] | None,
+    opened: tuple[str, str] | None,
     at: int,
     context: Context,
 ) -> Any:
@@ -200,7 +207,9 @@ def _acted(
     return (no_update,) * 7
 
 
-def _measured(desk: PartsDesk, do: str, arg: str, given: Mapping[str, str], part: Any) -> Stored:
+def _measured(
+    desk: PartsDesk, do: str, arg: str, given: Mapping[str, str], part: tuple[str, int, int] | None
+) -> Stored:
     if not part:
         raise UsageError("part: given nothing, allowed: a shot number, or the serial of its single-use piece")
     known = desk.find(part[0], f"{part[0]}/{part[1]}/{part[2]}")

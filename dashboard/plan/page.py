@@ -12,6 +12,7 @@ from dashboard.shared.apart import apart
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context, Page
 from dashboard.shared.picks import picks
+from dashboard.shared.sent import Typed
 from shotlog.errors import ShotlogError, StoreError, UsageError
 from shotlog.parts.plan import Plan, PlanRow, Stock
 from shotlog.review.plan import plan_for
@@ -133,10 +134,15 @@ def register(app: Dash, context: Context) -> None:
         prevent_initial_call=True,
     )
     def plan(
-        _clicks: Any, _submits: Any, names: list[Any], values: list[str], choices: list[Any], chosen: list[str]
+        _clicks: int | None,
+        _submits: list[int | None],
+        names: list[dict[str, str]],
+        values: list[Typed],
+        choices: list[dict[str, str]],
+        chosen: list[Typed],
     ) -> Any:
-        given = {one["name"]: (value or "").strip() for one, value in zip(names, values, strict=True)}
-        picked = {one["name"]: value or "" for one, value in zip(choices, chosen, strict=True)}
+        given = {one["name"]: (value or "").strip() for one, value in zip(names, values, strict=False)}
+        picked = {one["name"]: value or "" for one, value in zip(choices, chosen, strict=False)}
         try:
             found, unread = apart(partial(plan_for, asked=asked_of(given, picked)), context.source.settings)
         except ShotlogError as error:

@@ -21,6 +21,7 @@ from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
 from dashboard.shared.person import allowed
 from dashboard.shared.pictures import picture_button, picture_small
+from dashboard.shared.sent import PressName, Touch, Typed
 from dashboard.shared.stored import Stored
 from dashboard.shared.views import EntryLine, PressView
 from shotlog.entries import DRY, GOOD, KINDS, NONE_GOOD, UNCHANGED
@@ -128,7 +129,7 @@ def register(app: Dash, context: Context) -> None:
         State("press", "data"),
         prevent_initial_call=True,
     )
-    def touched(touch: dict[str, str], _texts: Any, _choices: Any, press: str) -> Any:
+    def touched(touch: Touch, _texts: list[Typed], _choices: list[Typed], press: PressName) -> Any:
         what, arg = touch["what"], touch["arg"]
         given = {item["id"]["name"]: item.get("value") for group in ctx.states_list[:2] for item in group}
         try:

@@ -20,6 +20,7 @@ from dashboard.shared.kept import low_disks
 from dashboard.shared.page import Context, Page
 from dashboard.shared.person import allowed
 from dashboard.shared.press_reader import Fresh
+from dashboard.shared.sent import Mode, PressName
 from dashboard.shared.views import PressView, Strips
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
 from shotlog.wording.chart_rate import chart_rate
@@ -131,15 +132,17 @@ def register(app: Dash, context: Context) -> None:
         State("press", "data"),
         State("seen", "data"),
     )
-    def refresh(tick: int, mode: str | None, narrow: bool | None, press: str, seen: dict[str, str]) -> Any:
-        mode = mode or "day"
+    def refresh(
+        tick: int | None, mode: Mode | None, narrow: bool | None, press: PressName, seen: dict[str, str]
+    ) -> Any:
+        inks = mode or "day"
         now = context.source.clock.now()
         looks = look(context, now)
         fresh, words = looks[press]
         switch = [(name, said.headline, said.sign, name == press) for name, (_, said) in looks.items()]
         held = {
             "words": repr(words),
-            "strips": f"{mode} {narrow} {fresh.strips_digest if fresh else ''}",
+            "strips": f"{inks} {narrow} {fresh.strips_digest if fresh else ''}",
             "side": fresh.digest if fresh else "",
             "switch": repr(switch),
         }
@@ -150,7 +153,7 @@ def register(app: Dash, context: Context) -> None:
         return (
             _standing(words) if "words" in new else no_update,
             _look(words, view) if new & {"words", "side"} else no_update,
-            strips_figure(strips, mode, bool(narrow)) if strips is not None else no_update,
+            strips_figure(strips, inks, bool(narrow)) if strips is not None else no_update,
             strips_in_words(strips) if strips is not None else no_update,
             _rate(strips) if strips is not None else no_update,
             mounted(side) if side is not None else no_update,

@@ -14,6 +14,7 @@ from dashboard.press.controls import field, touch
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context
 from dashboard.shared.person import allowed
+from dashboard.shared.sent import PressName
 from shotlog.errors import StoreError
 from shotlog.parts.found import FoundWrong
 from shotlog.parts.held import HeldNow
@@ -48,7 +49,7 @@ def register(app: Dash, context: Context) -> None:
         State("press", "data"),
         State("people-seen", "data"),
     )
-    def refresh(_tick: int | None, press: str, seen: dict[str, str]) -> Any:
+    def refresh(_tick: int | None, press: PressName, seen: dict[str, str]) -> Any:
         try:
             view, held = context.reader.fresh(press).view, context.held.now(press)
         except StoreError:

@@ -13,6 +13,7 @@ from dash.development.base_component import Component
 
 from dashboard.shared.figures.strips import strips_in_words
 from dashboard.shared.page import Context, Page
+from dashboard.shared.sent import Clicked, Mode, Option
 from dashboard.shift.asked import answer_to, asked_part
 from dashboard.shift.downloads import register_downloads
 from dashboard.shift.figures.lives import life_figure, sisters_figure, sisters_in_words
@@ -76,15 +77,15 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
         Input("mode", "data"),
         Input("narrow", "data"),
     )
-    def view(search: str | None, mode: str | None, narrow: bool | None) -> Any:
-        query, mode = Query.parse(search), mode or "day"
+    def view(search: str | None, mode: Mode | None, narrow: bool | None) -> Any:
+        query, inks = Query.parse(search), mode or "day"
         try:
             mark = state.change_mark(reader.log())
             shift = reader.read(query)
         except StoreError as error:
             return unreadable(error, context.source.is_there()), True, no_update, "", [], None, ""
         empty = not shift.presses
-        figure = no_update if empty else timeline_figure(shift, mode, bool(narrow))
+        figure = no_update if empty else timeline_figure(shift, inks, bool(narrow))
         return lead(shift), empty, figure, timeline_in_words(shift), [] if empty else tables(shift), list(mark), ""
 
     @app.callback(Output("shift-asked", "children"), Input("shift-url", "search"))
@@ -110,8 +111,8 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
         Input("mode", "data"),
         Input("narrow", "data"),
     )
-    def closely(search: str | None, mode: str | None, narrow: bool | None) -> Any:
-        query, mode = Query.parse(search), mode or "day"
+    def closely(search: str | None, mode: Mode | None, narrow: bool | None) -> Any:
+        query, inks = Query.parse(search), mode or "day"
         hidden = (True, *[no_update] * 9)
         if not query.life:
             return hidden
@@ -127,11 +128,11 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
             f"{life.serial} in {life.half} of {life.press}",
             csv_link("life", query),
             about_life(life, query),
-            life_figure(life, mode, bool(narrow)),
+            life_figure(life, inks, bool(narrow)),
             strips_in_words(life.strips),
             csv_link("sisters", query),
             about_sisters(sisters),
-            sisters_figure(sisters, mode, bool(narrow)),
+            sisters_figure(sisters, inks, bool(narrow)),
             sisters_in_words(sisters),
         )
 
@@ -154,7 +155,7 @@ def _register_controls(app: Dash, reader: ShiftReader) -> None:
         Input("shift-url", "search"),
         State("shift-trial", "options"),
     )
-    def fill(search: str | None, known: list[Any] | None) -> Any:
+    def fill(search: str | None, known: list[Option] | None) -> Any:
         query = Query.parse(search)
         options = _options(reader, query, known or [])
         values = [getattr(query, name) for name in _FREE]
@@ -169,13 +170,13 @@ def _register_controls(app: Dash, reader: ShiftReader) -> None:
         State("shift-filled", "data"),
         prevent_initial_call=True,
     )
-    def steer(*given: Any) -> Any:
+    def steer(*given: str | list[str] | None) -> Any:
         *values, search, filled = given
-        query = Query.parse(search)
+        query = Query.parse(str(search or ""))
         if not filled:
             return no_update
         chosen = dict(zip(_FREE, values, strict=True))
-        said = {name: "" if value is None else value for name, value in chosen.items()}
+        said: dict[str, Any] = {name: "" if value is None else value for name, value in chosen.items()}
         said["channels"] = tuple(name for name in CHANNELS if name in (chosen["channels"] or ()))
         wanted = Query.parse(query.but(**said).search)
         return no_update if wanted == query else wanted.search
@@ -186,27 +187,28 @@ def _register_controls(app: Dash, reader: ShiftReader) -> None:
         State("shift-url", "search"),
         prevent_initial_call=True,
     )
-    def touched(clicked: Any, search: str | None) -> Any:
-        named = (clicked or {}).get("points", [{}])[0].get("customdata") or [""]
-        return Query.parse(search).but(life=named[0], stay=0, upto=0).search if named[0] else no_update
+    def touched(clicked: Clicked | None, search: str | None) -> Any:
+        points = clicked["points"] if clicked else []
+        named = points[0].get("customdata") if points else None
+        return Query.parse(search).but(life=str(named[0]), stay=0, upto=0).search if named and named[0] else no_update
 
     @app.callback(
         Output("shift-trial", "options", allow_duplicate=True),
         Input("shift-url", "pathname"),
         prevent_initial_call="initial_duplicate",
     )
-    def name_trials(_path: str) -> Any:
+    def name_trials(_path: str | None) -> Any:
         try:
             return [_trial_option(one.name, one.part, one.resin) for one in reader.trials()]
         except StoreError:
             return no_update
 
 
-def _trial_option(name: str, part: str, resin: str) -> dict[str, str]:
+def _trial_option(name: str, part: str, resin: str) -> Option:
     return {"value": name, "label": ", ".join(text for text in (name, part, resin) if text)}
 
 
-def _options(reader: ShiftReader, query: Query, trials: list[Any]) -> list[Any]:
+def _options(reader: ShiftReader, query: Query, trials: list[Option]) -> list[Any]:
     """Return what may be chosen; what the address names can be, also where the log does not know it."""
     designs = reader.settings.designs
     try:

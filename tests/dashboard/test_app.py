@@ -177,7 +177,7 @@ def test_every_asset_comes_from_this_machine(client: FlaskClient) -> None:
     page = client.get("/").get_data(as_text=True)
     for asked in re.findall(r'(?:src|href)="([^"]*)"', page):
         assert not asked.startswith(("http:", "https:", "//"))
-    assert "default-src 'self'" in client.get("/").headers["Content-Security-Policy"]
+    assert "default-src 'none'" in client.get("/").headers["Content-Security-Policy"]
 
 
 def test_developer_tools_are_off(client: FlaskClient) -> None:
