@@ -28,6 +28,14 @@ resin = "PA66-GF30"
 [dashboard]
 host = "127.0.0.2"
 port = 8051
+hosts = ["press-pc.example"]
+certificate = "pages.pem"
+key = "pages.key"
+proxy = "192.0.2.9"
+login = true
+accounts = "people"
+idle_min = 61.5
+session_h = 9.5
 [call]
 false_per_100_lives = 3.5
 [[press]]
@@ -166,7 +174,7 @@ def leaves(table: Mapping[str, Any], path: str = "") -> Iterator[tuple[str, obje
         whole = f"{path}.{key}" if path else key
         if isinstance(value, Mapping):
             yield from leaves(value, whole)
-        elif isinstance(value, list):
+        elif isinstance(value, list) and all(isinstance(one, Mapping) for one in value):
             for n, one in enumerate(value, 1):
                 yield from leaves(one, f"{whole}[{n}]")
         else:

@@ -9,6 +9,8 @@ from playwright.sync_api import Browser, Page, Response
 from waitress.server import create_server
 from waitress.wasyncore import close_all
 
+from tests.chromium import until
+
 SIZES = ((390, 844), (1280, 800), (1920, 1080), (820, 1180))
 """A phone upright, a screen at the press, one in the office, and a tablet upright; width and height in px."""
 
@@ -24,7 +26,7 @@ def at_sizes(page: Page) -> Iterator[tuple[int, int]]:
     """Give a page each size in turn, once its figures have taken it."""
     for width, height in SIZES:
         page.set_viewport_size({"width": width, "height": height})
-        page.wait_for_function(f"window.innerWidth === {width} && {_DRAWN_ANEW}")
+        until(page, f"window.innerWidth === {width} && {_DRAWN_ANEW}")
         yield width, height
 
 
@@ -40,7 +42,7 @@ _STANDS_STILL = """([where, words]) => {
 
 def touch_drawn(page: Page, where: str, words: str) -> None:
     """Touch what is drawn in a figure, once it stands still: a figure that is drawn again has new elements."""
-    x, y = page.wait_for_function(_STANDS_STILL, arg=[where, words]).json_value()
+    x, y = until(page, _STANDS_STILL, arg=[where, words])
     page.mouse.click(x, y)
 
 

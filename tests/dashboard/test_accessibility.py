@@ -9,6 +9,7 @@ from served import Viewers, too_small_for_a_glove
 from dashboard.pages import PAGES
 from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Fault, Gap, Verdict, Weighing
+from tests.chromium import until
 
 pytestmark = pytest.mark.browser
 
@@ -42,7 +43,7 @@ def trial(tmp_path_factory: pytest.TempPathFactory) -> Trial:
 def settled(page: Page) -> None:
     """Wait until nothing is asked of the server any more that fills the page."""
     expect(page.get_by_role("heading", level=1).first).to_be_visible()
-    page.wait_for_function("document.querySelector('._dash-loading') === null")
+    until(page, "document.querySelector('._dash-loading') === null")
 
 
 @pytest.mark.parametrize("page_path", [page.path for page in PAGES])

@@ -13,6 +13,7 @@ from served import Served, Viewers, at_sizes, touch_drawn
 from worn_trial import worn_trial
 
 from dashboard import Source, build
+from tests.chromium import until
 
 pytestmark = pytest.mark.browser
 
@@ -53,7 +54,7 @@ def test_a_life_is_chosen_its_strips_too_and_the_address_reopens_both(viewers: V
     assert page.evaluate("document.getElementById('shift-lanes').untouched"), "the page was built anew"
     page.get_by_role("checkbox", name="Fill time, s").uncheck()
     page.wait_for_url("**channels=cushion*")
-    page.wait_for_function("document.querySelectorAll('#shift-strips .js-plotly-plot')[0].layout.yaxis3 === undefined")
+    until(page, "document.querySelectorAll('#shift-strips .js-plotly-plot')[0].layout.yaxis3 === undefined")
     assert asked(page) == {"life": "B-12", "channels": "cushion,peak_pressure"}
     again = viewers.open(page.url.removeprefix(viewers.home))
     expect(again.locator("#shift-life-name")).to_have_text("B-12 in moving of P25")
@@ -76,7 +77,7 @@ def go_down_to(page: Page, name: str) -> None:
     for _ in range(5):
         page.keyboard.press("ArrowDown")
         try:
-            page.wait_for_function(focused, timeout=2_000)
+            until(page, focused, timeout_s=2)
         except Error:  # of the wait, after its two seconds
             continue
         return
@@ -116,7 +117,7 @@ def test_what_is_seen_is_downloaded(viewers: Viewers, tmp_path: Path) -> None:
     waiting.value.save_as(tmp_path / "life.csv")
     assert (tmp_path / "life.csv").read_text(encoding="utf-8").startswith("Insert,Press,Shot,Shot on insert")
     for name in ("timeline", "strips", "sisters"):
-        page.wait_for_function(f"document.querySelector('#shift-{name} .main-svg')")
+        until(page, f"document.querySelector('#shift-{name} .main-svg')")
         with page.expect_download() as waiting:
             page.locator(f"#shift-{name}-save").click()
         assert waiting.value.suggested_filename == f"{name}.png"
@@ -147,7 +148,7 @@ ACROSS = """[...document.querySelectorAll('.shift section')].filter(section => {
 
 def test_figures_take_the_width_there_is_and_nothing_runs_off_the_side(viewers: Viewers) -> None:
     page = viewers.open("/shift?life=A-07&axis=time")
-    page.wait_for_function("document.querySelector('#shift-sisters .main-svg')")
+    until(page, "document.querySelector('#shift-sisters .main-svg')")
     for _ in at_sizes(page):
         assert page.evaluate(ACROSS) == []
         assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
@@ -157,7 +158,7 @@ def test_figures_take_the_width_there_is_and_nothing_runs_off_the_side(viewers: 
 
 def test_nothing_keeps_people_out_where_a_life_is_open(viewers: Viewers) -> None:
     page = viewers.open("/shift?life=B-12")
-    page.wait_for_function("document.querySelector('#shift-sisters .main-svg')")
+    until(page, "document.querySelector('#shift-sisters .main-svg')")
     page.get_by_text("Everything that happened").click()
     for mode in ("day", "dark"):
         expect(page.locator("html")).to_have_attribute("data-mode", mode)

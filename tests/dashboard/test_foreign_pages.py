@@ -98,6 +98,6 @@ def test_what_a_policy_keeps_back_is_heard_of(viewers: Viewers, trial: Trial) ->
             document.body.appendChild(script);
         }"""
     )
-    page.wait_for_function("window.ran === undefined")
+    assert page.evaluate("window.ran === undefined")
     assert [one for one in viewers.wrong if "Content Security Policy" in one and "script-src" in one]
     viewers.wrong.clear()

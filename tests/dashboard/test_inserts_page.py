@@ -33,6 +33,7 @@ from shotlog.store.inserts import entries
 from shotlog.store.inserts.making import describe
 from shotlog.store.parts.dispositions import enter_decision
 from shotlog.store.parts.inspections import inspect
+from tests.chromium import until
 
 COSTS = """
   [design.cap-r2.cost]
@@ -328,7 +329,7 @@ def test_search_and_sort(ledger_viewers: Viewers) -> None:
 @pytest.mark.browser
 def test_curves_reasons_and_costs(ledger_viewers: Viewers) -> None:
     page = opened(ledger_viewers)
-    page.wait_for_function("document.querySelector('#life-curve .js-plotly-plot')?.data?.length > 0")
+    until(page, "document.querySelector('#life-curve .js-plotly-plot')?.data?.length > 0")
     expect(page.locator("#curve-table")).to_contain_text("cap-r2")
     page.get_by_role("button", name="print batch").click()
     expect(page.locator("#curve-names button[aria-pressed=true]")).to_have_count(2)
@@ -363,7 +364,7 @@ def test_a_serial_leads_to_its_story_by_mouse_and_by_keyboard(ledger_viewers: Vi
 @pytest.mark.browser
 def test_it_fits_the_screen(ledger_viewers: Viewers) -> None:
     page = opened(ledger_viewers)
-    page.wait_for_function("document.querySelector('#life-curve .js-plotly-plot')?.data?.length > 0")
+    until(page, "document.querySelector('#life-curve .js-plotly-plot')?.data?.length > 0")
     for width, _ in at_sizes(page):
         assert page.evaluate("document.documentElement.scrollWidth") <= width
         for part in ("#life-curve", "#ledger-costs", "#ledger-reasons", "#curve-table"):

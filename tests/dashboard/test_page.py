@@ -15,6 +15,7 @@ from shotlog.records import Fault, Shot, Verdict
 from shotlog.store.asked import state
 from shotlog.store.asked.presence import came_as
 from shotlog.store.asked.presence import touch as touch_presence
+from tests.chromium import until
 
 pytestmark = pytest.mark.browser
 
@@ -33,10 +34,10 @@ def test_the_first_shot_appears_without_a_reload(trial: Trial, viewers: Viewers)
     expect(page.locator("#standing")).to_contain_text("No shot received yet")
     trial.shots(1)
     expect(headline(page)).to_have_text("Settling")
-    page.wait_for_function("document.querySelector('#strips .js-plotly-plot')?.data.length > 0")
+    until(page, "document.querySelector('#strips .js-plotly-plot')?.data.length > 0")
     assert shots_drawn(page) == [1]
     trial.shots(1)
-    page.wait_for_function("document.querySelector('#strips .js-plotly-plot')?.data[0]?.x.length == 2")
+    until(page, "document.querySelector('#strips .js-plotly-plot')?.data[0]?.x.length == 2")
     assert page.evaluate("window.notReloaded") is True
 
 
@@ -73,7 +74,7 @@ def test_it_fits_the_screen_and_the_glove(trial: Trial, viewers: Viewers) -> Non
     crowded(trial)
     page = viewers.open()
     expect(page.get_by_role("group", name="Question")).to_be_visible()
-    page.wait_for_function("document.querySelector('#strips .js-plotly-plot')?.data.length > 0")
+    until(page, "document.querySelector('#strips .js-plotly-plot')?.data.length > 0")
     for width, height in at_sizes(page):
         assert page.evaluate("document.documentElement.scrollWidth") <= width
         caution = page.get_by_role("note").bounding_box()
@@ -134,7 +135,7 @@ def test_dark_is_remembered(trial: Trial, viewers: Viewers) -> None:
     page = viewers.open()
     touch(page, "Dark / light")
     expect(page.locator("html")).to_have_attribute("data-mode", "dark")
-    page.wait_for_function("document.querySelector('#strips .js-plotly-plot')?.layout.paper_bgcolor === '#1a2128'")
+    until(page, "document.querySelector('#strips .js-plotly-plot')?.layout.paper_bgcolor === '#1a2128'")
     page.reload()
     expect(page.locator("html")).to_have_attribute("data-mode", "dark")
 
@@ -153,7 +154,7 @@ def test_a_server_that_falls_silent_is_told_and_forgotten_when_it_is_back(
     trial.shots(1)
     served.start()
     expect(page.locator("#cut-off")).to_be_empty()
-    page.wait_for_function("document.querySelector('#strips .js-plotly-plot')?.data[0]?.x.length == 4")
+    until(page, "document.querySelector('#strips .js-plotly-plot')?.data[0]?.x.length == 4")
     opened.close()
     assert not [wrong for wrong in opened.wrong if "another machine" in wrong or "page error" in wrong]
 

@@ -16,6 +16,7 @@ from shotlog.facts import Facts
 from shotlog.records import Shot, Verdict
 from shotlog.store.asked import state
 from shotlog.store.log.log import Log, open_log
+from tests.chromium import until
 
 pytestmark = pytest.mark.browser
 
@@ -240,7 +241,7 @@ def test_a_log_that_cannot_be_written_is_told_and_reading_goes_on(
     expect(page.locator("#refused")).to_contain_text("read-only")
     expect(opened.open("/parts").locator("#no-entries")).to_contain_text("read-only")
     trial.shots(1)
-    page.wait_for_function("document.querySelector('#strips .js-plotly-plot')?.data[0]?.x.length == 4")
+    until(page, "document.querySelector('#strips .js-plotly-plot')?.data[0]?.x.length == 4")
     opened.close()
     source.close()
     assert opened.wrong == []

@@ -146,7 +146,7 @@ def test_a_refusal_is_told_now_and_then_and_not_each_time(client: PageClient, to
     [
         ({"what": "a", "arg": "b", "at": 1}, Touch, True),
         ({"what": "a", "arg": "b", "at": 1, "more": []}, Touch, True),
-        ({"what": "a", "arg": "b"}, Touch, False),
+        ({"what": "a"}, Touch, False),
         ({"what": "a", "arg": ["b"], "at": 1}, Touch, False),
         ({"points": [{"x": 1}]}, Clicked, True),
         ({"points": [{"customdata": {}}]}, Clicked, False),

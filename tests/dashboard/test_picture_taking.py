@@ -11,6 +11,7 @@ from served import Viewers, too_small_for_a_glove
 
 from shotlog.cli.main import main
 from shotlog.store.parts.pictures import pictures
+from tests.chromium import until
 
 
 @pytest.fixture
@@ -29,7 +30,7 @@ def seen_whole(page: Page, image: Locator) -> bool:
     """Say whether the browser could draw a picture."""
     expect(image).to_be_visible()
     handle = image.element_handle()
-    return bool(page.wait_for_function("one => one.complete && one.naturalWidth === 30", arg=handle))
+    return bool(until(page, "one => one.complete && one.naturalWidth === 30", arg=handle))
 
 
 def test_a_finding_is_pictured_at_the_press_and_seen_everywhere(trial: Trial, viewers: Viewers, photo: Path) -> None:

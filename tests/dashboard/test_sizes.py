@@ -15,6 +15,7 @@ from dashboard.inserts.ledger import worked_out
 from dashboard.pages import PAGES
 from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Fault, Gap, Verdict, Weighing
+from tests.chromium import until
 
 pytestmark = pytest.mark.browser
 
@@ -113,8 +114,8 @@ def settled(page: Page) -> None:
     On a machine with much to do the server may be silent for a while; the page then says so on top, and fades.
     """
     expect(page.get_by_role("heading", level=1).first).to_be_visible()
-    page.wait_for_function("document.querySelector('._dash-loading') === null")
-    page.wait_for_function("!document.documentElement.classList.contains('silent')")
+    until(page, "document.querySelector('._dash-loading') === null")
+    until(page, "!document.documentElement.classList.contains('silent')")
 
 
 def held_against(page: Page, width: int) -> list[str]:

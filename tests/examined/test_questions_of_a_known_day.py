@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import pytest
 from playwright.sync_api import Page, TimeoutError
 
+from tests.chromium import until
 from tests.examined.full_day import fill
 from tests.examined.shop import Shop
 
@@ -143,7 +144,7 @@ def test_one_touch_after_the_shift_answers(day: Shop, opened: Callable[[Shop, st
         named = page.get_by_role("button", name=question.touch, exact=True)
         named.or_(page.get_by_role("link", name=question.touch, exact=True)).first.click()
         with suppress(TimeoutError):
-            page.wait_for_function(HAS_ALL, arg=list(question.words))
+            until(page, HAS_ALL, arg=list(question.words))
         unanswered[question.touch] = missing(question.words, page.inner_text("main"))
     assert {touch: words for touch, words in unanswered.items() if words} == {}
 
