@@ -351,7 +351,7 @@ class Settings:
             for one in self.balances
             if one.weighs not in names
         )
-        return weighing + self._line_cautions() + self._journal_cautions()
+        return weighing + self._line_cautions() + self._journal_cautions() + self._backup_cautions()
 
     def _line_cautions(self) -> tuple[str, ...]:
         """Return which name a serial port that another reads already: a port is held by one at a time."""
@@ -371,6 +371,11 @@ class Settings:
         if self.journal is None or self.journal.is_dir():
             return ()
         return (f"log.journal: there is no folder {self.journal}; until there is one, the journal lies beside the log",)
+
+    def _backup_cautions(self) -> tuple[str, ...]:
+        if self.backup is None or self.store.startswith(_SQLITE):
+            return ()
+        return ("log.backup: a log on a server is backed up by the server's own means (pg_dump), and not there",)
 
     def press(self, name: str) -> PressSettings:
         """Return the press called `name`.

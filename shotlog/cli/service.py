@@ -6,6 +6,7 @@ starts and stops nothing, and writes over no file but its own.
 
 import argparse
 import os
+import shlex
 import sys
 from pathlib import Path
 
@@ -119,8 +120,8 @@ def _refuse_others(path: Path, facts: ServiceFacts, encoding: str) -> None:
 def _refuse_without_rights(folder: Path, facts: ServiceFacts) -> None:
     there = next(one for one in (folder, *folder.parents) if one.is_dir())
     if not os.access(there, os.W_OK):
-        again = f"sudo {facts.python} -P -m shotlog service '{facts.config}' --install"
-        raise UsageError(f"--install: only root may write to {there}: {again}")
+        again = shlex.join(facts.command("service", str(facts.config), "--install"))
+        raise UsageError(f"--install: only root may write to {there}: sudo {again}")
 
 
 def _agreed(files: list[PlacedFile]) -> bool:

@@ -15,6 +15,18 @@ Chapter = tuple[str, list[str]]
 """A heading, and lines below it; a command stands in a line of its own, indented."""
 
 
+_LINUX_PARTS = [
+    "[Unit]: begun when the disks of the log and the network are there, and tried again for ever",
+    "Type, WatchdogSec: it says itself when it is ready and at work; where it falls silent it is started anew",
+    "Restart, TimeoutStopSec: started again whenever it failed, not where the configuration is wrong; ended in seconds",
+    "User, SupplementaryGroups: a user of its own, in the group that opens serial ports where one is read",
+    "StateDirectory, CacheDirectory: its folders in /var/lib and /var/cache, made and owned for it",
+    "ReadWritePaths: the only other folders it may write to",
+    "Protect..., Private..., Restrict..., System...: what it has no business with, and cannot do if it is broken into",
+    "[Install]: begun with the computer, once it is enabled",
+]
+
+
 def said(chapters: Iterable[Chapter]) -> str:
     """Return chapters as text for a terminal."""
     return "\n\n".join("\n".join([f"{heading}:", *(f"  {line}" for line in lines)]) for heading, lines in chapters)
@@ -42,6 +54,7 @@ def for_linux(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> lis
         f"    sudo systemctl enable --now {' '.join(units)}",
     ]  # fmt: skip
     return [
+        ("What is in the unit", _LINUX_PARTS),
         ("Steps", steps),
         (
             "Does it run",
@@ -95,6 +108,14 @@ def for_windows(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> l
     place = "" if placed else "make the files, beside the configuration: the same command with --install"
     reads = PurePath(os.path.commonpath([facts.python, facts.python.parent.parent]))
     return [
+        (
+            "What is in the task",
+            [
+                "Triggers: begun with the computer, and looked for every minute",
+                "Settings: no second one beside it, no time limit, on batteries too",
+                "Principals: as LOCAL SERVICE, which needs no log-in; Actions: the command itself",
+            ],
+        ),
         (
             "Steps, in a terminal of an administrator",
             [
@@ -175,6 +196,11 @@ def _again(facts: ServiceFacts) -> str:
 
 
 def _backups(facts: ServiceFacts, what: str) -> list[str]:
+    if facts.server:
+        return [
+            "a log on PostgreSQL is backed up by the server's own means (pg_dump)",
+            "copy the folder of pictures and the configuration beside it by hand",
+        ]
     if facts.backup is None:
         return [
             'none is made by itself. Put a folder on another machine into the configuration, [log] backup = "FOLDER",',

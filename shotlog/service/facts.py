@@ -31,7 +31,8 @@ class ServiceFacts:
     `name`: of the service. `user`: who it runs as. `config`: the configuration, from the root. `writes`: the folders
     that `run` has to write to. `serial`: whether anything is read at a serial port of this computer; `group`: whose
     members may open one. `text_log`: where what it says is kept. `url`: of the pages on this computer; `low_port`:
-    their port wants a right of its own. `python`: the Python that has the program.
+    their port wants a right of its own. `server`: the log is on one, which has its own means of backup. `python`: the
+    Python that has the program.
     """
 
     name: str
@@ -43,6 +44,7 @@ class ServiceFacts:
     text_log: Path
     url: str
     low_port: bool
+    server: bool
     backup: BackupSettings | None
     python: Path
 
@@ -71,7 +73,8 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
     for option, given in (("--name", name), ("--user", user)):
         if not _NAME.fullmatch(given):
             raise UsageError(f"{option}: given {given!r}, allowed: letters, digits, and . _ - after the first")
-    backup = settings.backup
+    server = not settings.store.startswith("sqlite")
+    backup = None if server else settings.backup
     places = [settings.text_log.parent, settings.file.parent, settings.anchor, settings.journal]
     places += [settings.login.accounts.parent if settings.login.accounts else None]
     writes = _each_once(_whole(place) for place in places if place is not None)
@@ -87,6 +90,7 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
         _whole(settings.text_log),
         f"http://{shown}:{settings.dashboard_port}/",
         0 < settings.dashboard_port < 1024,
+        server,
         backup,
         Path(sys.executable),
     )

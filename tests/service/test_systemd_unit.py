@@ -14,6 +14,7 @@ import pytest
 from shotlog.errors import UsageError
 from shotlog.recorder.leaving import _END_S
 from shotlog.recorder.watchdog import STORING_HANGS_S, STORING_STILL_S
+from shotlog.service.explained import for_linux
 from shotlog.service.facts import ServiceFacts, facts_of
 from shotlog.service.systemd import STOP_S, WATCHDOG_S, files, quoted
 from shotlog.settings import load
@@ -113,6 +114,19 @@ def test_it_may_write_where_it_has_to_and_nowhere_else(tmp_path: Path) -> None:
         ["strict"],
         ["yes"],
         [""],
+    )
+
+
+def test_a_log_on_a_server_has_no_timer_of_backups(tmp_path: Path) -> None:
+    (tmp_path / "trial.toml").write_text(
+        CONFIG.replace("sqlite:///trial.db", "postgresql+psycopg://me@db/trial"), encoding="utf-8"
+    )
+    settings = load(tmp_path / "trial.toml")
+    found = facts_of(settings, None, "shotlog", False, "dialout")
+    assert [one.path.name for one in files(found, with_user=False)] == ["shotlog-trial.service"]
+    assert any("pg_dump" in heading for heading in dict(for_linux(found, [], True))["Backups"])
+    assert settings.cautions == (
+        "log.backup: a log on a server is backed up by the server's own means (pg_dump), and not there",
     )
 
 
