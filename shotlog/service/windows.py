@@ -48,9 +48,10 @@ def _task(facts: ServiceFacts, words: tuple[str, ...], every: str, is_backup: bo
     # with the computer, and from the moment it is registered: it need not be started anew for that
     for kind, delay in (("BootTrigger", "PT15M" if is_backup else ""), ("RegistrationTrigger", "PT1M")):
         trigger = ElementTree.SubElement(triggers, kind)
+        _put(trigger, Enabled="true")
         repetition = ElementTree.SubElement(trigger, "Repetition")
         _put(repetition, Interval=every, StopAtDurationEnd="false")
-        _put(trigger, Enabled="true", **({"Delay": delay} if delay else {}))
+        _put(trigger, **({"Delay": delay} if delay else {}))
     principal = ElementTree.SubElement(ElementTree.SubElement(task, "Principals"), "Principal", {"id": "Author"})
     _put(principal, UserId=USER, RunLevel="LeastPrivilege")
     settings = ElementTree.SubElement(task, "Settings")

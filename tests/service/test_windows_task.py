@@ -13,8 +13,8 @@ from shotlog.service.windows import NAMESPACE, files
 from shotlog.settings import load
 from tests.service.test_systemd_unit import CONFIG
 
-TRIGGER = ["Repetition", "StartBoundary", "EndBoundary", "ExecutionTimeLimit", "Enabled", "Delay"]
-"""Elements of a trigger, in the order of the schema: what a kind of its own adds comes last."""
+TRIGGER = ["Enabled", "StartBoundary", "EndBoundary", "Repetition", "ExecutionTimeLimit", "Delay"]
+"""Elements of a trigger, in the order of `triggerBaseType` of the published schema; what a kind adds comes last."""
 SETTINGS = {
     "MultipleInstancesPolicy", "DisallowStartIfOnBatteries", "StopIfGoingOnBatteries", "AllowHardTerminate",
     "StartWhenAvailable", "RunOnlyIfNetworkAvailable", "AllowStartOnDemand", "Enabled", "Hidden", "RunOnlyIfIdle",
