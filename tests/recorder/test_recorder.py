@@ -19,6 +19,7 @@ from shotlog.settings import Settings, load
 from shotlog.store.asked import state
 from shotlog.store.asked.faults import faults
 from shotlog.store.asked.heartbeat import Beat, heard, read
+from shotlog.store.asked.links import links
 from shotlog.store.log.journal import Journal
 from shotlog.store.log.journal_note import read_note
 from shotlog.store.log.journal_place import journal_place
@@ -368,3 +369,45 @@ def test_a_press_whose_thread_died_is_read_again_from_where_the_log_stands(
     said = "the thread that reads the press ended by itself; it is started again in 0 s"
     assert f"press P25: {said}" in caplog.text
     assert [fault.detail for fault in faults(log, "P25")] == [said]
+
+
+class Hanging(Scripted):
+    """Its driver does not come back at the fourth shot, until it is let go: then it brings that shot after all."""
+
+    let_go = threading.Event()
+
+    def poll(self) -> Records:
+        if self._next == 4:
+            assert self.let_go.wait(60)
+        return super().poll()
+
+    def close(self) -> Records:
+        return []
+
+
+@dataclass
+class HangingOnce(Script):
+    def build(self, press: str, clock: Clock, resume: Resume | None) -> Collector:
+        self.resumed.append(resume)
+        return Hanging(press, self.n, 0) if resume is None else Scripted(press, self.n, resume.shot)
+
+
+def test_a_press_whose_driver_hangs_is_read_by_another_thread_and_nothing_is_doubled(
+    log: Log, settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It was named, and not read until somebody ended the logger."""
+    monkeypatch.setattr("shotlog.recorder.press_loop._HANGS_S", 0.3)
+    Hanging.let_go.clear()
+    press = HangingOnce(20)
+
+    def show(record: object) -> None:
+        if isinstance(record, Shot) and record.shot == 6:
+            Hanging.let_go.set()
+
+    recorder = Recorder(log, settings, {"P25": press}, SystemClock(), (show,))
+    recorder.run(threading.Event(), 10)
+    Hanging.let_go.set()
+    assert stored(log)[:10] == list(range(1, 11)), "none lost, none doubled"
+    assert [None if one is None else one.shot for one in press.resumed][:2] == [None, 3]
+    assert faults(log, "P25")[0].detail.startswith("the thread that reads the press stood still for ")
+    assert [link.state for link, _ in links(log, "P25")][:3] == ["connected", "lost", "connected"]
