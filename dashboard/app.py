@@ -8,12 +8,14 @@ from dash import Dash, Input, Output, State, dcc, html
 from dash.development.base_component import Component
 
 from dashboard import health
+from dashboard.access import gate
 from dashboard.pages import PAGES
 from dashboard.shared import failures, no_entries, picture_route
 from dashboard.shared.attributes import attributes
 from dashboard.shared.cookies import token_cookie
 from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
+from dashboard.shared.person import here
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
 from dashboard.walls import front
@@ -59,7 +61,7 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None)
     server: flask.Flask = app.server
     server.config["COMPRESS_STREAMS"] = False
     context = Context(source, PressReader(source), HeldReader(source), [] if first_looks is None else first_looks)
-    app.layout = _frame()
+    app.layout = _frame
     _register(app, context)
     for page in PAGES:
         page.register(app, context)
@@ -68,11 +70,13 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None)
     health.register(server, source)
     failures.register(server)
     front.register(app, source.settings)
+    gate.register(app, source)
 
     @server.after_request
     def marked(response: flask.Response) -> flask.Response:
-        html_page = response.mimetype == "text/html"
-        if html_page and response.status_code == 200 and not _is_known(flask.request.path):
+        rule = flask.request.url_rule
+        from_the_library = rule is not None and rule.rule == "/<path:path>" and response.status_code == 200
+        if from_the_library and not _is_known(flask.request.path):
             response.status_code = 404
         return response
 
@@ -98,6 +102,7 @@ def _frame() -> Component:
                     html.Button("Pages", className="touch only-narrow", **attributes(aria_expanded="false")),
                     html.Nav(links, **attributes(aria_label="Pages")),
                     html.Button("Dark / light", id="mode-button", className="touch"),
+                    *_who(),
                 ]
             ),
             html.Div(id="cut-off", role="alert", className="cut-off"),
@@ -106,6 +111,15 @@ def _frame() -> Component:
         ],
         className="frame",
     )
+
+
+def _who() -> list[Component]:
+    """Return who is logged in, and the button that ends it (`assets/log-out.js`); nothing where nobody has to be."""
+    person = here()
+    if person is None:
+        return []
+    name = html.A([html.B(person.account), html.Small(person.role)], href="/account", className="touch who")
+    return [name, html.Button("Log out", className="touch log-out")]
 
 
 def _register(app: Dash, context: Context) -> None:

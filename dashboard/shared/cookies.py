@@ -8,7 +8,7 @@ from hashlib import sha256
 
 from shotlog.settings import Settings
 
-__all__ = ["session_cookie", "token_cookie"]
+__all__ = ["browser_cookie", "session_cookie", "token_cookie"]
 
 
 def token_cookie(settings: Settings) -> str:
@@ -19,6 +19,11 @@ def token_cookie(settings: Settings) -> str:
 def session_cookie(settings: Settings) -> str:
     """Return the name of the cookie that a log-in is known by."""
     return _named("session", settings)
+
+
+def browser_cookie(settings: Settings) -> str:
+    """Return the name of the cookie that a browser is known again by, in which somebody was logged in before."""
+    return _named("browser", settings)
 
 
 def _named(what: str, settings: Settings) -> str:

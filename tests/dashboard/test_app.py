@@ -194,7 +194,7 @@ def test_answers_are_compressed(client: FlaskClient) -> None:
 
 
 def test_the_caution_is_on_the_frame_of_every_page(app: Dash) -> None:
-    assert SAFETY in json.dumps(app.layout.to_plotly_json(), default=lambda part: part.to_plotly_json())
+    assert SAFETY in json.dumps(app.layout().to_plotly_json(), default=lambda part: part.to_plotly_json())
     assert "Not a safety device" in SAFETY
 
 

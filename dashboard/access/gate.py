@@ -1,0 +1,114 @@
+"""The gate: before anything is answered, who asks is found out, and whether they may.
+
+On the machine itself nobody logs in: there the gate is not put up at all. Elsewhere a page leads to the one to log in
+on, and everything else (callbacks, layout, pictures, downloads) is refused. What is refused is a line in the text log.
+"""
+
+import json
+from urllib.parse import urlencode
+
+import flask
+from dash import Dash
+
+from dashboard.access.door import Door
+from dashboard.access.entrance import LOG_IN, Entrance, led_to
+from dashboard.access.needed import ASSETS, CALLBACKS, OPEN, needed_by
+from dashboard.shared.cookies import session_cookie
+from dashboard.shared.person import Person, here, set_person
+from dashboard.shared.source import Source
+from dashboard.walls.refusing import Refusing
+from shotlog.access.reach import asks_login
+from shotlog.access.roles import may
+from shotlog.errors import AccountsUnreadable
+from shotlog.wording.accounts import not_allowed
+
+__all__ = ["register"]
+
+_CALLBACKS = "/_dash-update-component"
+_PAGES = ("/", "/<path:path>", "/account", "/accounts")
+_BY_ITSELF = (".n_intervals", "ledger-number.data")
+"""What changes on a page that nobody touches: its beat, and the number of a ledger that was worked out anew."""
+_FIRST = "Log in first."
+_ENDED = "Your log-in has ended. Log in again."
+
+
+def register(app: Dash, source: Source) -> None:
+    """Put the gate up where whoever opens the pages has to log in: behind the walls, which look first."""
+    if not asks_login(source.settings):
+        return
+    door, refusing = Door(source.settings, source.clock), Refusing()
+    gate = _Gate(app, door, session_cookie(source.settings), refusing)
+    app.server.before_request(gate.look)
+    app.server.after_request(gate.say_less)
+    Entrance(app.server, source, door, refusing).open()
+
+
+class _Gate:
+    def __init__(self, app: Dash, door: Door, cookie: str, refusing: Refusing) -> None:
+        self._app, self._door, self._cookie, self._refusing = app, door, cookie, refusing
+
+    def look(self) -> flask.Response | None:
+        """Return why a request is not answered, None where it is."""
+        request = flask.request
+        rule = "" if request.url_rule is None else request.url_rule.rule
+        act, person = needed_by(rule, request.method), self._person()
+        set_person(person)
+        if act == OPEN or (rule.startswith("/assets/") and request.path.removeprefix("/assets/") in ASSETS):
+            return None
+        if person is None:
+            return self._to_log_in(rule)
+        acts = [act, *([self._of_callback()] if rule == _CALLBACKS else [])]
+        if rule and None in acts:
+            return self._refuse(403, "what no row says who may", "Nobody may do that here.")
+        for one in acts:
+            if one is not None and not may(person.role, one):
+                return self._refuse(403, "what a role may not", not_allowed(person.role, one))
+        return None
+
+    def say_less(self, response: flask.Response) -> flask.Response:
+        """Let whoever is not logged in know of the logging whether it is at work, and nothing of what it logs."""
+        if flask.request.path == "/healthz" and here() is None:
+            response.set_data(json.dumps({"ok": response.status_code == 200}))
+        return response
+
+    def _person(self) -> Person | None:
+        token = flask.request.cookies.get(self._cookie, "")
+        if not token:
+            return None
+        try:
+            account = self._door.sessions.account_of(token, self._door.accounts.find, touched=_is_touched())
+        except AccountsUnreadable as error:
+            self._refusing.note("everybody", str(error))
+            return None
+        return None if account is None else Person(account.name, account.initials, account.role)
+
+    def _of_callback(self) -> str | None:
+        """Return what the callback takes that is asked, None where it has no row or there is none."""
+        asked = flask.request.get_json(silent=True)
+        output = asked.get("output") if isinstance(asked, dict) else None
+        known = self._app.callback_map.get(output, {}) if isinstance(output, str) else {}
+        function = getattr(known.get("callback"), "__wrapped__", None)
+        return None if function is None else CALLBACKS.get(f"{function.__module__}.{function.__name__}")
+
+    def _to_log_in(self, rule: str) -> flask.Response:
+        request = flask.request
+        ended = self._cookie in request.cookies
+        if rule in _PAGES and request.method in ("GET", "HEAD"):
+            query = {"next": request.full_path.rstrip("?")} | ({"ended": "1"} if ended else {})
+            return led_to(f"{LOG_IN}?{urlencode(query, safe='/')}", 302)
+        return self._refuse(401, "what came without a log-in", _ENDED if ended else _FIRST)
+
+    def _refuse(self, status: int, what: str, words: str) -> flask.Response:
+        person = here()
+        answer = self._refusing.refuse(status, what if person is None else f"{what} ({person.account})", words)
+        answer.headers["X-Refused"] = "role" if status == 403 else "log-in"
+        return answer
+
+
+def _is_touched() -> bool:
+    """Say whether somebody touched the page: what it asks by itself keeps no log-in."""
+    if flask.request.path != _CALLBACKS:
+        return True
+    asked = flask.request.get_json(silent=True)
+    changed = asked.get("changedPropIds") if isinstance(asked, dict) else None
+    return not (isinstance(changed, list) and changed and all(str(one).endswith(_BY_ITSELF) for one in changed))
