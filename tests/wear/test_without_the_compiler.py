@@ -16,13 +16,21 @@ ALIKE = {"zeros", "ones", "empty", "int64", "float64", "bool_", "ndarray"}
 """What loops may ask NumPy for: arrays and their types, nothing that computes."""
 
 
+COMPILES = {name: value for name, value in os.environ.items() if name != "NUMBA_DISABLE_JIT"}
+PLAINLY = "import sys; sys.modules['numba'] = None; from tests.wear.judged_plainly import main; main()"
+"""As on a machine for which there is no compiler: its import is refused."""
+
+
 @pytest.fixture(scope="module")
 def runs() -> list[dict[str, Any]]:
-    """What a few short lives come to with the compiler, without it by its own switch, side by side."""
-    script = [sys.executable, "-W", "error", "-m", "tests.wear.judged_plainly"]
-    plain = {**os.environ, "NUMBA_DISABLE_JIT": "1"}
-    environments = [{k: v for k, v in os.environ.items() if k != "NUMBA_DISABLE_JIT"}, plain]
-    started = [subprocess.Popen(script, cwd=ROOT, env=env, stdout=subprocess.PIPE, text=True) for env in environments]
+    """What a few short lives come to with the compiler, and in a process that cannot have it, side by side."""
+    scripts = ["-m", "tests.wear.judged_plainly"], ["-c", PLAINLY]
+    started = [
+        subprocess.Popen(
+            [sys.executable, "-W", "error", *one], cwd=ROOT, env=COMPILES, stdout=subprocess.PIPE, text=True
+        )
+        for one in scripts
+    ]
     return [json.loads(one.communicate(timeout=300)[0]) for one in started]
 
 
@@ -45,17 +53,6 @@ def test_after_a_rehearsal_nothing_is_left_to_compile(runs: list[dict[str, Any]]
     """Loops that only other loops enter are compiled with those."""
     compiled, _ = runs
     assert compiled["late"] == []
-
-
-def test_the_call_is_made_without_the_compiler_installed() -> None:
-    """As on a machine for which there is none: the import is refused."""
-    script = (
-        "import sys; sys.modules['numba'] = None\n"
-        "from shotlog.wear.compiled.compiler import compiles; from shotlog.recorder.rehearsal import rehearse\n"
-        "from shotlog.evaluator import Evaluator; rehearse(); print(compiles(), len(Evaluator('p', {}).save()))"
-    )
-    found = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True)
-    assert found.stdout == "False 7\n"
 
 
 @pytest.mark.parametrize("file", LOOPS, ids=lambda file: file.stem)
