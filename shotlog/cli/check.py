@@ -2,18 +2,30 @@
 
 import argparse
 import json
+import sys
 from collections.abc import Iterator, Mapping
+from pathlib import Path
 
 from shotlog.cli.opening import Subparsers, add_command
 from shotlog.settings import load
 from shotlog.withheld import without_secrets
 
-__all__ = ["add"]
+__all__ = ["add", "examples"]
+
+_EXAMPLE = "press-modbus.toml"
 
 
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
-    add_command(subparsers, "check", "validate a configuration; print what would be read from where", _run)
+    text = "validate a configuration; print what would be read from where"
+    parser = add_command(subparsers, "check", text, _run)
+    parser.description = f"{text}; examples to copy lie in {examples()}"
+
+
+def examples() -> Path:
+    """Return the folder of example configurations: the checkout's, else that of the installation."""
+    checkout = Path(__file__).parents[2] / "config"
+    return checkout if (checkout / _EXAMPLE).exists() else Path(sys.prefix, "share", "shotlog")
 
 
 def _run(arguments: argparse.Namespace) -> int:
