@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 
 import pytest
+from barriers import barriers
 from dash import Dash
 from hand_filled import Trial
 from logged_in import PASSWORDS, Shop
@@ -54,6 +55,7 @@ def test_a_shift_at_a_press_that_asks_who_is_there(page: Page, shop: Shop) -> No
     page.on("request", lambda request: asked.append(request.url))
     page.goto("/press/P25")
     assert page.title() == "shotlog"
+    assert barriers(page) == []
     for width, height in SIZES:
         page.set_viewport_size({"width": width, "height": height})
         assert too_small_for_a_glove(page) == []
@@ -86,14 +88,32 @@ def test_a_shift_at_a_press_that_asks_who_is_there(page: Page, shop: Shop) -> No
     assert page.get_by_role("button", name="Swapped").count() == 0
     assert len([one for one in entries_made(shop.trial.log) if one.kind == "event"]) == 1
 
+    page.locator("header .who").click()
+    page.get_by_role("heading", name="Your account").wait_for()
+    assert barriers(page) == []
+    page.get_by_role("link", name="Back to the press").click()
+    headline(page).wait_for()
     page.get_by_role("button", name="Log out").click()
     page.get_by_role("heading", name="Log in").wait_for()
     page.goto("/parts")
     assert "/log-in?next=/parts" in page.url
 
+    log_in(page, "admin")
+    headline_of_parts = page.get_by_role("heading", name="Parts and baths")
+    headline_of_parts.wait_for()
+    page.goto("/accounts")
+    page.get_by_text("operator (viewer, signs OP)").click()
+    assert barriers(page) == []
+    assert too_small_for_a_glove(page) == []
+    page.goto("/parts")
+    headline_of_parts.wait_for()
+    page.get_by_role("button", name="Log out").click()
+    page.get_by_role("heading", name="Log in").wait_for()
+    page.goto("/parts")
+
     # a log-in that nobody touches runs out while the page goes on asking by itself
     log_in(page, "quality")
-    page.get_by_role("heading", name="Parts and baths").wait_for()
+    headline_of_parts.wait_for()
     shop.trial.clock.advance(119 * 60.0)
     with page.expect_response("**/_dash-update-component*") as beat:
         pass
