@@ -28,8 +28,8 @@ def is_loopback(host: str) -> bool:
 
 
 def asks_login(settings: Settings) -> bool:
-    """Say whether whoever opens the pages has to log in."""
-    return settings.login.wanted or not is_loopback(settings.dashboard_host)
+    """Say whether whoever opens the pages has to log in: where others can, also by a proxy that stands in front."""
+    return settings.login.wanted or bool(settings.walls.proxy) or not is_loopback(settings.dashboard_host)
 
 
 def why_no_pages(settings: Settings) -> str:

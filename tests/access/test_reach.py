@@ -9,7 +9,7 @@ from shotlog.access import passwords
 from shotlog.access.accounts import Accounts
 from shotlog.access.reach import asks_login, why_no_pages
 from shotlog.clock import HandClock
-from shotlog.settings import LoginSettings, Settings, load
+from shotlog.settings import LoginSettings, Settings, WallSettings, load
 
 CONFIG = '[log]\nstore = "sqlite:///trial.db"\n[[press]]\nname = "P25"\n[press.collector]\nkind = "recording"\n'
 
@@ -48,6 +48,7 @@ def test_behind_a_proxy_on_this_machine_it_is_asked_for(settings: Settings) -> N
     asked = replace(settings, login=LoginSettings(wanted=True))
     assert asks_login(asked)
     assert why_no_pages(asked).startswith("NO PAGES: everybody is to log in, and nobody has an account")
+    assert asks_login(replace(settings, walls=WallSettings(proxy="127.0.0.1"))), "others reach it by the proxy"
 
 
 def test_the_file_lies_beside_the_log_or_where_it_is_said(settings: Settings, tmp_path: Path) -> None:
