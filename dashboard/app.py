@@ -18,6 +18,7 @@ from dashboard.shared.page import Context
 from dashboard.shared.person import here
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
+from dashboard.shared.who import INITIALS
 from dashboard.walls import front
 
 __all__ = ["SAFETY", "build"]
@@ -95,6 +96,7 @@ def _frame() -> Component:
         [
             dcc.Location("url"),
             dcc.Store("mode", storage_type="local"),
+            dcc.Store(INITIALS, storage_type="local"),
             dcc.Store("narrow"),
             dcc.Store("beat"),
             html.Header(

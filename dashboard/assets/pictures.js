@@ -23,6 +23,12 @@
     return made || file;
   }
 
+  function signed(query) {
+    const asked = new URLSearchParams(query);
+    asked.set("initials", window.shotlog_initials());
+    return "?" + asked;
+  }
+
   async function ask(address, options) {
     try {
       const answer = await fetch(address, options);
@@ -55,7 +61,7 @@
     say(where, true, "sending the picture");
     const body = await fit(file);
     const sent = { method: "POST", headers: { "Content-Type": body.type || "image/unknown" }, body: body };
-    const answer = await ask("/pictures/?" + button.dataset.picture, sent);
+    const answer = await ask("/pictures/" + signed(button.dataset.picture), sent);
     say(where, answer.kept, answer.told.said);
     if (answer.kept) {
       show(where, answer.told);
@@ -70,7 +76,7 @@
       return;
     }
     const method = button.dataset.pictureTurn === "again" ? "PUT" : "DELETE";
-    const answer = await ask("/pictures/" + button.dataset.number, { method: method });
+    const answer = await ask("/pictures/" + button.dataset.number + signed(""), { method: method });
     say(where, answer.kept, answer.told.said);
     if (answer.kept) {
       button.dataset.number = answer.told.number;

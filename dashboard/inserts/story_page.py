@@ -15,6 +15,7 @@ from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.part_path import path_of
 from dashboard.shared.pictures import picture_button, picture_wall, privacy
+from dashboard.shared.who import who_enters
 from dashboard.shared.zone import zone_note
 from dashboard.shift import page as after_the_shift
 from dashboard.shift.query import Query
@@ -123,7 +124,9 @@ def _made(said: Mapping[str, str] | None) -> list[Component]:
 
 def _pictures(serial: str, pictures: Sequence[Picture]) -> list[Component]:
     shown = picture_wall(pictures) if pictures else html.P("No picture shows it or its parts.", className="none")
-    taken = html.Div([picture_button(f"Picture of {serial}", insert=serial), privacy()], className="taking")
+    taken = html.Div(
+        [picture_button(f"Picture of {serial}", insert=serial), privacy(), who_enters()], className="taking"
+    )
     return [html.H2("Pictures"), shown, taken]
 
 

@@ -13,6 +13,7 @@ from dashboard.shared.drawn_table import drawn_rows, side
 from dashboard.shared.page import Context, Page
 from dashboard.shared.part_path import PATH, named_in, path_of
 from dashboard.shared.pictures import picture_button, picture_wall, privacy
+from dashboard.shared.who import who_enters
 from shotlog.answers.part import blocks_of, part_named
 from shotlog.answers.table import Table
 from shotlog.errors import StoreError, UsageError
@@ -114,7 +115,8 @@ def _pictures(chain: PartChain) -> Component:
             html.H2("Pictured"),
             picture_wall(chain.pictures) if chain.pictures else html.P("No picture was taken of it.", className="none"),
             html.Div(
-                [picture_button(press=part.press, shot=part.shot, cavity=part.cavity), privacy()], className="taking"
+                [picture_button(press=part.press, shot=part.shot, cavity=part.cavity), privacy(), who_enters()],
+                className="taking",
             ),
         ],
         className="block",

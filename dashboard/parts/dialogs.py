@@ -11,9 +11,10 @@ from dash.development.base_component import Component
 
 from dashboard.parts.desk import PartsDesk, range_of
 from dashboard.shared.attributes import attributes
-from dashboard.shared.person import allowed
+from dashboard.shared.person import act_of, allowed
 from dashboard.shared.picks import picks
 from dashboard.shared.stored import Stored
+from dashboard.shared.who import who_enters
 from shotlog.errors import UsageError
 from shotlog.wording.where import bath_named
 
@@ -37,8 +38,8 @@ class Dialog:
     ask: str = ""
 
 
-def dialog(name: str, about: str, press: str, presses: list[str]) -> Component:
-    """Return a dialog about something (``P25 62-92``, ``B1``), with its fields and buttons."""
+def dialog(name: str, about: str, press: str, presses: list[str], *, asks_who: bool = False) -> Component:
+    """Return a dialog about something (``P25 62-92``, ``B1``), fields and buttons; `asks_who`: also who enters."""
     chosen = _named(name)
     title = chosen.title.format(about=about, bath=bath_named(about))
     quick = [touch(text, "quick", text) for text in chosen.quick]
@@ -48,6 +49,7 @@ def dialog(name: str, about: str, press: str, presses: list[str]) -> Component:
             [
                 html.H2(title),
                 *chosen.fields(about, presses, press),
+                *([who_enters()] if asks_who else []),
                 *asked,
                 *([html.Div(quick, className="buttons")] if quick else []),
                 *([field("reason", "Another reason", ends="enter")] if quick else []),
@@ -82,18 +84,15 @@ def field(
     number: bool = False,
     ends: str = "",
     big: bool = False,
-    keep: bool = False,
 ) -> Component:
-    """Return a labelled field; Enter in it goes to the next one, or does what `ends` says. `keep`: remembered."""
+    """Return a labelled field; Enter in it goes to the next one, or does what `ends` says."""
     entry = dcc.Input(
         id={"type": "parts-field", "name": name},
-        value=value or (None if keep else ""),
+        value=value,
         type="text",
         autoComplete="off",
         autoFocus=focus,
         className="field",
-        persistence=keep,
-        persistence_type="local",
         **attributes(inputMode="decimal" if number else "text"),
     )
     look = "labelled big" if big else "labelled"
@@ -103,7 +102,7 @@ def field(
 def touch(label: str, do: str, arg: str, look: str = "", spoken: str = "") -> Component:
     """Return a button that says what it does when touched; nothing for whoever may not do that."""
     decides = do == "open" and arg.partition(" ")[0] in DECIDES
-    if not allowed("decide" if decides else "enter"):
+    if not allowed(act_of(arg.partition(":")[0]) if do == "undo" else "decide" if decides else "enter"):
         return html.Span(hidden=True)
     marks = attributes(data_do=do, data_arg=arg, **({"aria_label": spoken} if spoken else {}))
     return html.Button(label, className=f"touch {look}".strip(), **marks)

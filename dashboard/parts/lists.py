@@ -7,7 +7,7 @@ from dash.development.base_component import Component
 
 from dashboard.parts.cards import HeldCard
 from dashboard.parts.dialogs import touch
-from dashboard.parts.reader import BathView, PartsView, Soaking
+from dashboard.parts.reader import BathView, PartsView, Recent, Soaking
 from dashboard.shared.bath_check import checked_words
 from dashboard.shared.part_path import path_of
 from dashboard.shared.person import allowed, here
@@ -17,6 +17,7 @@ from shotlog.wording.numbers import shots, shots_named, some
 from shotlog.wording.parts import lifted_text
 from shotlog.wording.times import ago, at_time
 from shotlog.wording.where import bath_named
+from shotlog.wording.who import who_said
 
 __all__ = ["baths", "held", "recent", "unread"]
 
@@ -208,9 +209,14 @@ def recent(view: PartsView, now: datetime) -> list[Component]:
     return [
         html.Li(
             [
-                html.Span([f"{one.text} ", html.Small(at_time(one.time, now))], className="what"),
+                html.Span([f"{one.text} ", html.Small(_when_and_who(one, now))], className="what"),
                 touch("Undo", "undo", one.entry, "undo", f"Undo {one.text}"),
             ]
         )
         for one in view.recent
     ] or [html.Li(html.Span("Nothing entered yet.", className="what"))]
+
+
+def _when_and_who(one: Recent, now: datetime) -> str:
+    said = "" if one.who is None else f", {who_said(one.who)}"
+    return f"{at_time(one.time, now)}{said}"

@@ -18,9 +18,11 @@ from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context, Page
 from dashboard.shared.part_path import path_of
 from dashboard.shared.person import allowed
+from dashboard.shared.person import initials as signing_initials
 from dashboard.shared.picks import picks
 from dashboard.shared.sent import TouchOfParts, Typed
 from dashboard.shared.stored import Stored
+from dashboard.shared.who import INITIALS, who_enters
 from dashboard.shared.zone import zone_note
 from shotlog.entries import FINDING, KINDS
 from shotlog.errors import ShotlogError, StoreError, UsageError
@@ -140,6 +142,7 @@ def register(app: Dash, context: Context) -> None:
         State({"type": "choice", "name": ALL}, "data"),
         State("parts-part", "data"),
         State("parts-open", "data"),
+        State(INITIALS, "data"),
         prevent_initial_call=True,
     )
     def act(
@@ -148,12 +151,14 @@ def register(app: Dash, context: Context) -> None:
         _choices: list[Typed],
         part: tuple[str, int, int] | None,
         opened: tuple[str, str] | None,
+        initials: Typed,
     ) -> Any:
         if not touched:
             return (no_update,) * 7
         given = {
             entry["id"]["name"]: entry.get("value") or "" for group in ctx.states_list[:2] for entry in group if entry
         }
+        given[INITIALS] = signing_initials(initials or "")
         at = int(touched["at"])
         try:
             return _acted(desk, reader, touched["do"], touched["arg"], given, part, opened, at, context)
@@ -186,14 +191,16 @@ def _acted(
         )
     if do == "open":
         name, _, about = arg.partition(" ")
-        dialog = dialogs.dialog(name, about, given.get("press", ""), list(context.source.presses))
+        dialog = dialogs.dialog(
+            name, about, given.get("press", ""), list(context.source.presses), asks_who=not given[INITIALS]
+        )
         return no_update, dialog, "", "", no_update, [name, about], no_update
     if do == "again":
         return _form(None, at), no_update, "", "", None, no_update, no_update
     if do == "back":
         return no_update, None, "", "", no_update, None, no_update
     if do == "undo":
-        stored = desk.undo(arg, given.get("initials", ""))
+        stored = desk.undo(arg, given[INITIALS])
         reader.entered()
         return no_update, no_update, _said(stored), "", no_update, no_update, at
     if do in ("measure", "finding", "nothing"):
@@ -223,9 +230,7 @@ def _measured(
         values[other], ends[other] = size, Bound()
     if do == "measure" and not values:
         raise UsageError("value: given nothing, allowed: a number; or touch what was seen, or nothing found")
-    return desk.inspect(
-        Part(*part), values, ends, finding=arg if do == "finding" else "", initials=given.get("initials", "")
-    )
+    return desk.inspect(Part(*part), values, ends, finding=arg if do == "finding" else "", initials=given[INITIALS])
 
 
 def _form(known: NamedPart | None, key: int) -> Component:
@@ -233,7 +238,7 @@ def _form(known: NamedPart | None, key: int) -> Component:
     if known is None:
         asked = field("part", "Part: shot number, or scan its label or piece", focus=True, ends="look", big=True)
         return html.Div(
-            [asked, html.Div(touch("Look up", "look", ""), className="row"), field("initials", "Initials", keep=True)],
+            [asked, html.Div(touch("Look up", "look", ""), className="row"), who_enters()],
             key=f"part {key}",
         )
     values = [
@@ -265,7 +270,7 @@ def _form(known: NamedPart | None, key: int) -> Component:
                     ),
                 ]
             ),
-            field("initials", "Initials", keep=True),
+            who_enters(),
         ],
         key=f"values {key}",
     )

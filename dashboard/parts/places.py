@@ -92,9 +92,12 @@ def _placed(name: str, one: PlacedRun, now: datetime) -> Component:
                 ],
                 className="what",
             ),
-            touch(
-                "Move\N{HORIZONTAL ELLIPSIS}", "open", f"put {one.press} {named}", spoken=f"Move {shots} of {one.press}"
-            ),
+            _move(one, named, shots),
         ],
         className="soaking overdue" if late > 0 else "soaking",
     )
+
+
+def _move(one: PlacedRun, named: str, shots: str) -> Component:
+    spoken = f"Move {shots} of {one.press}"
+    return touch("Move\N{HORIZONTAL ELLIPSIS}", "open", f"put {one.press} {named}", spoken=spoken)

@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TypeVar
 
@@ -12,7 +12,9 @@ from dashboard.shared.held import HeldReader
 from dashboard.shared.source import Source
 from shotlog.parts.doubt import Lifted
 from shotlog.parts.standing import Decision
+from shotlog.records import Who
 from shotlog.store.asked import state
+from shotlog.store.asked.who import makers
 from shotlog.store.log.log import Log
 from shotlog.store.parts import baths, dispositions, inspections, soaks
 from shotlog.store.parts import places as placing
@@ -59,11 +61,12 @@ class BathView:
 
 @dataclass(frozen=True, slots=True)
 class Recent:
-    """An entry in force that can be taken back."""
+    """An entry in force that can be taken back; of several made at once `who` made the first."""
 
     entry: str
     time: datetime
     text: str
+    who: Who | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +190,14 @@ def _recent(log: Log, presses: list[str], decided: list[Decision], where: WhereI
         table, _, numbers = one.entry.partition(":")
         return max(order.place(table, int(number)) for number in numbers.split(","))
 
-    return tuple(sorted(made, key=place, reverse=True)[:_RECENT])
+    shown = sorted(made, key=place, reverse=True)[:_RECENT]
+    who = makers(log, [_first(one) for one in shown])
+    return tuple(replace(one, who=who.get(_first(one))) for one in shown)
+
+
+def _first(one: Recent) -> tuple[str, int]:
+    table, _, numbers = one.entry.partition(":")
+    return table, int(numbers.partition(",")[0])
 
 
 def _at_once(entries: list[T]) -> list[list[T]]:

@@ -20,14 +20,17 @@ from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
 from dashboard.shared.person import allowed
+from dashboard.shared.person import initials as signing_initials
 from dashboard.shared.pictures import picture_button, picture_small
 from dashboard.shared.sent import PressName, Touch, Typed
 from dashboard.shared.stored import Stored
 from dashboard.shared.views import EntryLine, PressView
+from dashboard.shared.who import INITIALS, who_enters
 from shotlog.entries import DRY, GOOD, KINDS, NONE_GOOD, UNCHANGED
 from shotlog.errors import ShotlogError, UsageError
 from shotlog.wording.verdicts import question as question_said
 from shotlog.wording.verdicts import unchanged
+from shotlog.wording.who import who_said
 
 __all__ = ["entry_buttons", "question", "recent_entries", "register", "section"]
 
@@ -44,27 +47,12 @@ def section() -> Component:
             html.Div(entry_buttons(), id="panel"),
             html.Button("More", className="touch only-narrow more", **attributes(aria_expanded="false")),
             html.Div(id="refused", role="alert", className="refused"),
-            _initials(),
+            who_enters(),
             dcc.Store("touch"),
         ],
         className="desk",
         **attributes(aria_label="Entries"),
     )
-
-
-def _initials() -> Component:
-    """Return the field for who enters, which this browser remembers."""
-    entry = dcc.Input(
-        id={"type": "field", "name": "initials"},
-        value="",
-        type="text",
-        maxLength=8,
-        autoComplete="off",
-        persistence=True,
-        persistence_type="local",
-        className="field",
-    )
-    return html.Label([html.Span("Your initials, kept on this device"), entry], className="labelled initials")
 
 
 def entry_buttons() -> Component:
@@ -127,11 +115,13 @@ def register(app: Dash, context: Context) -> None:
         State({"type": "field", "name": ALL}, "value"),
         State({"type": "choice", "name": ALL}, "data"),
         State("press", "data"),
+        State(INITIALS, "data"),
         prevent_initial_call=True,
     )
-    def touched(touch: Touch, _texts: list[Typed], _choices: list[Typed], press: PressName) -> Any:
+    def touched(touch: Touch, _texts: list[Typed], _choices: list[Typed], press: PressName, initials: Typed) -> Any:
         what, arg = touch["what"], touch["arg"]
         given = {item["id"]["name"]: item.get("value") for group in ctx.states_list[:2] for item in group}
+        given[INITIALS] = signing_initials(initials or "")
         try:
             if what == "cancel":
                 return entry_buttons(), no_update, ""
@@ -285,7 +275,8 @@ def _asked(asks: AsksFirst, what: str, arg: str) -> list[Component]:
 def _about(entry: EntryLine) -> str:
     """Return at which shot something was entered, by whom, and that it was taken back."""
     where = f"shot {entry.shot}" if entry.shot else "first shot to come"
-    return ", ".join(filter(None, (where, entry.initials, "taken back" if entry.taken_back else "")))
+    back = f"taken back: {who_said(entry.who_back)}" if entry.taken_back else ""
+    return ", ".join(filter(None, (where, who_said(entry.who), back)))
 
 
 def _undo(entry: str, text: str) -> Component:

@@ -309,7 +309,8 @@ def _recent(log: Log, press: str) -> tuple[EntryLine, ...]:
             made_what(one),
             one.time,
             one.taken_back is not None,
-            one.initials,
+            one.who,
+            one.who_back,
             one.number if one.kind == "event" and one.number in findings else None,
             tuple(pictures.get(one.number, ())) if one.kind == "event" else (),
         )

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from shotlog.parts.found import FoundWrong
 from shotlog.parts.picture import Picture
-from shotlog.records import ClockStep, Gap, Link, Verdict
+from shotlog.records import ClockStep, Gap, Link, Verdict, Who
 from shotlog.settings import Bound
 
 __all__ = ["DrawnLevel", "DrawnMark", "EntryLine", "EventLine", "Forecast", "Mounted", "PressView", "Strip", "Strips"]
@@ -122,7 +122,8 @@ class Strips:
 class EntryLine:
     """What somebody entered about a press; `name` is its table and number in the log, ``events:17``.
 
-    `finding`: its number where it is a finding, which a picture may go with; `pictures`: those that do.
+    `who` entered it, `who_back` took it back. `finding`: its number where it is a finding, which a picture may go with;
+    `pictures`: those that do.
     """
 
     name: str
@@ -130,7 +131,8 @@ class EntryLine:
     text: str
     time: datetime
     taken_back: bool
-    initials: str = ""
+    who: Who
+    who_back: Who
     finding: int | None = None
     pictures: tuple[Picture, ...] = ()
 
