@@ -23,6 +23,7 @@ __all__ = [
     "HALVES",
     "JUDGED_FIRST",
     "LOG_AWAY",
+    "NOBODY",
     "VERDICTS",
     "AccountChange",
     "Baseline",
@@ -358,6 +359,10 @@ class Who:
 
     initials: str
     signature: Signature | None = None
+
+
+NOBODY = Who("")
+"""Who, where nobody said and no signature was kept."""
 
 
 @dataclass(frozen=True, slots=True)

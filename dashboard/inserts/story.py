@@ -10,10 +10,11 @@ from dashboard.shared.held import HeldReader, HeldRun, held_runs
 from dashboard.shared.source import Source
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import Decision
-from shotlog.records import Mounting
+from shotlog.records import NOBODY, Mounting, Who
 from shotlog.review.episodes import Episode
 from shotlog.review.source import Said
 from shotlog.store.asked import state
+from shotlog.store.asked.entries_made import entries_made, swapped_by
 from shotlog.store.inserts.making import AMOUNTS, TEXTS, Making, makings
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
@@ -34,7 +35,8 @@ _WORDS = {"resin": "print material", "plate_position": "place on the plate", "la
 class StayStory:
     """One stay in a press: shots `first` to `last`, what was called on it, and what became of its parts.
 
-    `last` is None before the first shot. `used_by`: the one shot a single-use piece was used by.
+    `last` is None before the first shot. `put_in` and `taken_out`: who did, as far as it was entered. `used_by`: the one
+    shot a single-use piece was used by.
     """
 
     press: str
@@ -46,6 +48,8 @@ class StayStory:
     single_use: bool
     reason: str
     since: datetime
+    put_in: Who
+    taken_out: Who
     called: tuple[Episode, ...]
     held: tuple[HeldRun, ...]
     decided: tuple[Decision, ...]
@@ -96,6 +100,7 @@ def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:
     for press in log.presses():
         timeline, newest = log.timeline(press), log.last_shot(press)
         last = 0 if newest is None else newest[0]
+        swapped = swapped_by(entries_made(log, press))
         for first, end, half, single_use, reason, mounting in _spans(timeline, serial):
             upto = int(min(end - 1, last))
             runs: list[HeldRun] = []
@@ -115,6 +120,8 @@ def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:
                 single_use,
                 reason,
                 mounting.time,
+                swapped.get(("mounting", mounting.insert.serial, mounting.at_shot), NOBODY),
+                swapped.get(("removal", serial, upto + 1), NOBODY),
                 tuple(one for one in said.episodes if one.insert == serial),
                 tuple(runs),
                 tuple(decided),

@@ -28,6 +28,7 @@ from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
 from shotlog.wording.times import at_time
 from shotlog.wording.where import bath_named
+from shotlog.wording.who import by_whom
 
 __all__ = ["layout", "register"]
 
@@ -143,13 +144,15 @@ def _stay(stay: StayStory, now: datetime) -> list[Component]:
         upto = "no shot yet" if stay.last is None else f"shots {stay.first} to {stay.last}"
         title = f"{stay.press}, {half_named(stay.half)}, {upto}"
     shots = some(stay.n_shots, "shot")
-    state = "mounted now" if stay.mounted else f"came out: {stay.reason or 'nobody said why'}"
+    state = (
+        "mounted now" if stay.mounted else f"came out: {stay.reason or 'nobody said why'}, {by_whom(stay.taken_out)}"
+    )
     link = dcc.Link(f"{stay.press} now", href=f"/press/{quote(stay.press, safe='')}", className="touch")
     called = [html.Li(f"{_shots(one.first, one.last)}: {one.worst}{_ended(one.ended)}. {one.sentence}")
               for one in stay.called]  # fmt: skip
     return [
         html.H2(title),
-        html.P([f"{shots}; entered {at_time(stay.since, now)}; {state}. ", link]),
+        html.P([f"{shots}; entered {at_time(stay.since, now)}, {by_whom(stay.put_in)}; {state}. ", link]),
         html.H3("Called"),
         html.Ul(called or [html.Li("No change was called on it.")]),
         html.H3("Parts"),

@@ -17,7 +17,7 @@ from shotlog.wording.numbers import shots, shots_named, some
 from shotlog.wording.parts import lifted_text
 from shotlog.wording.times import ago, at_time
 from shotlog.wording.where import bath_named
-from shotlog.wording.who import who_said
+from shotlog.wording.who import by_whom
 
 __all__ = ["baths", "held", "recent", "unread"]
 
@@ -218,5 +218,4 @@ def recent(view: PartsView, now: datetime) -> list[Component]:
 
 
 def _when_and_who(one: Recent, now: datetime) -> str:
-    said = "" if one.who is None else f", {who_said(one.who)}"
-    return f"{at_time(one.time, now)}{said}"
+    return at_time(one.time, now) + ("" if one.who is None else f", {by_whom(one.who)}")

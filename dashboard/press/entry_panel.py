@@ -30,7 +30,7 @@ from shotlog.entries import DRY, GOOD, KINDS, NONE_GOOD, UNCHANGED
 from shotlog.errors import ShotlogError, UsageError
 from shotlog.wording.verdicts import question as question_said
 from shotlog.wording.verdicts import unchanged
-from shotlog.wording.who import who_said
+from shotlog.wording.who import by_whom
 
 __all__ = ["entry_buttons", "question", "recent_entries", "register", "section"]
 
@@ -275,8 +275,8 @@ def _asked(asks: AsksFirst, what: str, arg: str) -> list[Component]:
 def _about(entry: EntryLine) -> str:
     """Return at which shot something was entered, by whom, and that it was taken back."""
     where = f"shot {entry.shot}" if entry.shot else "first shot to come"
-    back = f"taken back: {who_said(entry.who_back)}" if entry.taken_back else ""
-    return ", ".join(filter(None, (where, who_said(entry.who), back)))
+    back = f"taken back {by_whom(entry.who_back)}" if entry.taken_back else ""
+    return ", ".join(filter(None, (where, by_whom(entry.who), back)))
 
 
 def _undo(entry: str, text: str) -> Component:

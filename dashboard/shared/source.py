@@ -69,7 +69,9 @@ class Source:
         """
         with self._lock:
             self._note_damage()
-            if self._log is not None and (self._log.trouble is not None or not self._log.is_at_its_path()):
+            if self._log is not None and (
+                self._log.trouble is not None or not self._log.is_at_its_path() or self._log.is_outgrown()
+            ):
                 self._log.close()
                 self._log = None
             if self._log is None:

@@ -11,6 +11,7 @@ from shotlog.answers.table import Cell, Table
 from shotlog.cells import as_cell
 from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS
+from shotlog.records import Who
 from shotlog.review.drift import Drift
 from shotlog.review.suspects import Suspects
 from shotlog.wording.entries import text_shown
@@ -19,6 +20,7 @@ from shotlog.wording.numbers import heading, interval, number, shots, value
 from shotlog.wording.parts import life_text, swap_showed
 from shotlog.wording.times import clock_time
 from shotlog.wording.verdicts import VERDICT_WORDS
+from shotlog.wording.who import who_said
 
 __all__ = [
     "Happening",
@@ -88,7 +90,8 @@ def _life_row(stay: StayLine) -> tuple[Cell, ...]:
 class Happening:
     """Something that happened at a shot of a press: its kind in one word, and the whole text.
 
-    `entry`: which kind of entry it is, where a person noted it; empty of the rest.
+    `entry`: which kind of entry it is, where a person noted it; empty of the rest. `who` entered it, empty where it is
+    not an entry.
     """
 
     press: str
@@ -97,6 +100,7 @@ class Happening:
     kind: str
     text: str
     entry: str = ""
+    who: str = ""
 
 
 def happenings(one: PressShift) -> list[Happening]:
@@ -104,9 +108,10 @@ def happenings(one: PressShift) -> list[Happening]:
     record, first, last = one.history.record, one.window.first, one.window.last
     found: list[Happening] = []
 
-    def happened(shot: int, kind: str, text: str, entry: str = "") -> None:
+    def happened(shot: int, kind: str, text: str, entry: str = "", who: Who | None = None) -> None:
         if first <= shot <= last + 1:
-            found.append(Happening(one.press, shot, record.time_of(shot), kind, text, entry))
+            said = "" if who is None else who_said(who)
+            found.append(Happening(one.press, shot, record.time_of(shot), kind, text, entry, said))
 
     for row in record.entries:
         if not row.taken_back:
@@ -115,15 +120,18 @@ def happenings(one: PressShift) -> list[Happening]:
                 KINDS[row.event.kind].word,
                 text_shown(row.event.kind, row.event.text),
                 row.event.kind,
+                row.who,
             )
     for gap in record.gaps:
         n = gap.n_shots
         happened(gap.first, "gap", f"shots {shots(gap.first, gap.last)} missed ({missed_said(n, [gap])}): {gap.reason}")
     for stay in one.stays:
         if stay.first >= first:
-            happened(stay.first, "mounted", f"{stay.serial} in {stay.half}")
+            who = one.swapped_by.get(("mounting", stay.serial, stay.first))
+            happened(stay.first, "mounted", f"{stay.serial} in {stay.half}", who=who)
         if not stay.mounted and stay.last < last:
-            happened(stay.last + 1, "taken out", f"{stay.serial} of {stay.half}: {stay.reason}")
+            who = one.swapped_by.get(("removal", stay.serial, stay.last + 1))
+            happened(stay.last + 1, "taken out", f"{stay.serial} of {stay.half}: {stay.reason}", who=who)
     for before, turn in zip([None, *one.turns], one.turns, strict=False):
         if before is None or before.verdict != turn.verdict:
             happened(
@@ -137,9 +145,9 @@ def happenings(one: PressShift) -> list[Happening]:
 
 def happened_table(shift: Shift) -> Table:
     """Return everything noted, missed, called and swapped in a view, in order."""
-    heads = ("Press", "Shot", "Time", "What", "In words")
+    heads = ("Press", "Shot", "Time", "What", "In words", "Entered by")
     rows = tuple(
-        (item.press, item.shot, clock_time(item.time), item.kind, item.text)
+        (item.press, item.shot, clock_time(item.time), item.kind, item.text, item.who)
         for one in shift.presses
         for item in happenings(one)
     )

@@ -9,7 +9,7 @@ from dashboard.shift.ends import whole_lives
 from dashboard.shift.query import Query
 from dashboard.shift.scope import MOST_SHOTS, Window, matches, windows_of
 from shotlog.parts.doubt import Doubt
-from shotlog.records import Stay
+from shotlog.records import Stay, Who
 from shotlog.review.drift import Drift
 from shotlog.review.history import History, read_history
 from shotlog.review.lives import Life
@@ -19,6 +19,7 @@ from shotlog.review.states import read_parts
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.turns import Turn
 from shotlog.settings import DesignSettings, Settings
+from shotlog.store.asked.entries_made import entries_made, swapped_by
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts.making import makings
 from shotlog.store.log.entered import entries_mark
@@ -57,7 +58,9 @@ class StayLine:
 
 @dataclass(frozen=True, slots=True)
 class PressShift:
-    """One press over its window; `counted` says whether it is known how each part in doubt stands."""
+    """One press over its window; `counted` says whether it is known how each part in doubt stands.
+
+    `swapped_by`: who mounted and removed inserts, as `entries_made.swapped_by` has it."""
 
     window: Window
     history: History
@@ -66,6 +69,7 @@ class PressShift:
     drifts: tuple[Drift, ...]
     suspects: tuple[Suspects, ...]
     counted: bool
+    swapped_by: Mapping[tuple[str, str, int], Who]
 
     @property
     def press(self) -> str:
@@ -228,6 +232,7 @@ def _press_shift(
         tuple(one for one in history.drifts(known) if wanted is None or one.insert in wanted),
         tuple(one for one in suspects if wanted is None or one.insert in wanted),
         counted,
+        swapped_by(entries_made(log, window.press)),
     )
 
 

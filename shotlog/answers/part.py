@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from shotlog.answers.table import Cell, Table
+from shotlog.parts.standing import Decision
 from shotlog.records import Verdict
 from shotlog.review.chain import BesideOthers, MadeHalf, PartChain
 from shotlog.review.held import gravest
@@ -13,6 +14,7 @@ from shotlog.wording.pictures import picture_text
 from shotlog.wording.times import clock_time
 from shotlog.wording.verdicts import announced
 from shotlog.wording.where import NOWHERE, bath_named, where_text
+from shotlog.wording.who import by_whom, who_said
 
 __all__ = ["STATES", "blocks_of", "part_named"]
 
@@ -50,12 +52,16 @@ def _stands(chain: PartChain, now: datetime) -> Table:
     again = "; held again: something newer than its release speaks against it" if standing.again else ""
     rows: list[tuple[Cell, ...]] = [("state", STATES[standing.state] + again)]
     main = gravest(standing.doubts)
-    why = [] if standing.decision is None or standing.again else [decision_text(standing.decision)]
+    why = [] if standing.decision is None or standing.again else [_decision(chain, standing.decision)]
     why += [doubt_text(main)] if main is not None and (not why or standing.state == "held") else []
     rows += [("why", "; ".join(why))] if why else []
     rows += [("where it is", where_text(chain.where, now))]
     rows += [("moulded", "while nobody was logging" if standing.made.time is None else clock_time(standing.made.time))]
     return Table("stands", _WORDS, tuple(rows), title="How it stands")
+
+
+def _decision(chain: PartChain, decision: Decision) -> str:
+    return f"{decision_text(decision)}, {by_whom(chain.who('dispositions', decision.entry_id))}"
 
 
 def _against(chain: PartChain) -> Table:
@@ -121,9 +127,14 @@ def _neighbours(chain: PartChain) -> str:
 
 def _noted(chain: PartChain) -> Table:
     rows: list[tuple[Cell, ...]] = [
-        (f"{entry_text(one.event.kind, one.event.text)}", clock_time(one.event.time)) for one in chain.notes
+        (
+            entry_text(one.event.kind, one.event.text),
+            clock_time(one.event.time),
+            who_said(chain.who("events", one.entry_id)),
+        )
+        for one in chain.notes
     ]
-    return Table("noted", ("Entry", "Entered"), tuple(rows), title="Noted at its shot", empty="nothing")
+    return Table("noted", ("Entry", "Entered", "By"), tuple(rows), title="Noted at its shot", empty="nothing")
 
 
 def _said(chain: PartChain) -> Table:
@@ -152,18 +163,18 @@ def _verdict(said: Verdict) -> str:
 def _been(chain: PartChain) -> Table:
     said: list[tuple[datetime, str, str]] = []
     for one in chain.soaks:
-        out = (
-            f"due {clock_time(one.due)}"
-            if one.came_out is None
-            else f"out {clock_time(one.came_out)} (bath-out {one.end_id})"
-        )
+        out = f"due {clock_time(one.due)}"
+        if one.came_out is not None:
+            by = by_whom(chain.who("soak_ends", one.end_id))
+            out = f"out {clock_time(one.came_out)}, {by} (bath-out {one.end_id})"
         left = "; something of the half LEFT" if one.came_out is not None and not one.cleared else ""
         remark = f"; {one.remark}" if one.remark else ""
-        words = f"in {clock_time(one.went_in)} (bath-in {one.entry_id}), {out}{left}{remark}"
+        into = f"in {clock_time(one.went_in)}, {by_whom(chain.who('soaks', one.entry_id))} (bath-in {one.entry_id})"
+        words = f"{into}, {out}{left}{remark}"
         said.append((one.went_in, bath_named(one.bath), words))
     for place in chain.places:
         due = "" if place.due is None else f", due {clock_time(place.due)}"
-        by = f", by {place.initials}" if place.initials else ""
+        by = f", {by_whom(chain.who('places', place.entry_id))}"
         said.append((place.put, place.place, f"since {clock_time(place.put)}{due}{by} (place {place.entry_id})"))
     rows = tuple((where, words) for _, where, words in sorted(said))
     return Table("been", _WORDS, rows, title="Where it has been", empty=NOWHERE)
@@ -174,7 +185,7 @@ def _inspected(chain: PartChain) -> Table:
     rows = tuple(
         (
             result_text(one), clock_time(one.inspected), "BAD" if one.bad else "", one.half, one.instrument,
-            one.initials or "not said", one.entry_id,
+            who_said(chain.who("inspections", one.entry_id)), one.entry_id,
         )
         for one in chain.inspections
     )  # fmt: skip
@@ -184,13 +195,17 @@ def _inspected(chain: PartChain) -> Table:
 def _decided(chain: PartChain) -> Table:
     heads = ("Decision", "When", "By", "Number")
     rows = tuple(
-        (decision_text(one), clock_time(one.time), one.initials or "not said", one.entry_id) for one in chain.decisions
+        (decision_text(one), clock_time(one.time), who_said(chain.who("dispositions", one.entry_id)), one.entry_id)
+        for one in chain.decisions
     )
     return Table("decided", heads, rows, title="Decided", empty="nobody has yet")
 
 
 def _pictured(chain: PartChain) -> Table:
-    rows = tuple((picture_text(one), one.entry_id, f"sha256 {one.digest}") for one in chain.pictures)
+    rows = tuple(
+        (picture_text(one), who_said(chain.who("pictures", one.entry_id)), one.entry_id, f"sha256 {one.digest}")
+        for one in chain.pictures
+    )
     return Table(
-        "pictured", ("Picture", "Number", "Digest"), rows, title="Pictured", empty="no picture was taken of it"
+        "pictured", ("Picture", "By", "Number", "Digest"), rows, title="Pictured", empty="no picture was taken of it"
     )

@@ -5,12 +5,14 @@ from datetime import datetime
 from typing import Any
 
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.cli.signing import who_document
 from shotlog.cli.starting import start_document, step_document
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.entries import made_said
 from shotlog.wording.numbers import some
 from shotlog.wording.times import at_time
+from shotlog.wording.who import by_whom
 
 __all__ = ["add"]
 
@@ -67,18 +69,16 @@ def _starts(arguments: argparse.Namespace) -> int:
 
 
 def _told(one: Any, now: datetime) -> str:
-    by = f", {one.initials}" if one.initials else ""
-    line = f"{made_said(one)} ({at_time(one.time, now)}{by})"
+    line = f"{made_said(one)} ({at_time(one.time, now)}, {by_whom(one.who)})"
     if one.taken_back is None:
         return line
-    by = f" by {one.by}" if one.by else ""
-    return f"{line}: TAKEN BACK {at_time(one.taken_back, now)}{by} ({one.why})"
+    return f"{line}: TAKEN BACK {at_time(one.taken_back, now)} {by_whom(one.who_back)} ({one.why})"
 
 
 def _document(one: Any) -> dict[str, Any]:
     back = None
     if one.taken_back is not None:
-        back = {"at": iso_utc(one.taken_back), "reason": one.why, "initials": one.by}
+        back = {"at": iso_utc(one.taken_back), "reason": one.why, "initials": one.by, **who_document(one.who_back)}
     return {
         "kind": one.kind,
         "number": one.number,
@@ -90,6 +90,7 @@ def _document(one: Any) -> dict[str, Any]:
         "text": one.text,
         "half": one.half or None,
         "initials": one.initials or None,
+        **who_document(one.who),
         "entered": iso_utc(one.time),
         "in_force": one.taken_back is None,
         "taken_back": back,

@@ -4,10 +4,13 @@ What an accepted part cost.
 """
 
 import argparse
-from typing import TYPE_CHECKING
+from collections.abc import Collection, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
 
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.progress import Progress
+from shotlog.cli.signing import who_document
+from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import factor_named, life_end, life_text
@@ -15,6 +18,7 @@ from shotlog.wording.parts import factor_named, life_end, life_text
 if TYPE_CHECKING:
     from shotlog.review.groups import Group
     from shotlog.review.ledger import LedgerEntry
+    from shotlog.store.log.log import Log
 
 __all__ = ["add"]
 
@@ -38,22 +42,36 @@ def _run(arguments: argparse.Namespace) -> int:
         known = sorted(
             {row.mounting.insert.design for press in log.presses() for row in log.timeline(press).stays} - {""}
         )
+        entered = _entered(log, {entry.life.serial for entry in ledger.entries})
     if arguments.design and not ledger.entries and arguments.design not in {*known, *settings.designs}:
         raise UsageError(f"--design: given {arguments.design!r}, allowed: {', '.join(known) or 'none on record yet'}")
     if arguments.json:
-        print_json(as_json(ledger))
+        print_json({**as_json(ledger), "entered": entered})
         return 0
     if not ledger.entries:
         print("no reused insert has made a shot yet")
         return 0
     print(f"{'insert':<12} {'design':<20} {'shots':>6} {'sound':>6} {'end':<23} {'per part':>16}  how that is known")
     for entry in ledger.entries:
-        print(_line(entry))
+        print(_line(entry) + _out_by(entered[entry.life.serial]))
     for group in ledger.groups:
         print(_group(group))
     for one in ledger.comparisons:
         print(f"compared by {factor_named(one.factor)} ({', '.join(one.groups)}): log-rank p = {one.p:.3f}")
     return 0
+
+
+def _entered(log: "Log", serials: Collection[str]) -> dict[str, list[dict[str, Any]]]:
+    """Return who mounted and removed each insert, taken back or not, by serial."""
+    from shotlog.store.asked.entries_made import entries_made
+
+    found: dict[str, list[dict[str, Any]]] = {serial: [] for serial in sorted(serials)}
+    for one in entries_made(log):
+        if one.kind in ("mounting", "removal") and one.about in found:
+            about = {"kind": one.kind, "number": one.number, "press": one.press, "shot": one.first}
+            in_force = {"entered": iso_utc(one.time), "in_force": one.taken_back is None}
+            found[one.about].append({**about, **in_force, **who_document(one.who)})
+    return found
 
 
 def _line(entry: "LedgerEntry") -> str:
@@ -65,6 +83,12 @@ def _line(entry: "LedgerEntry") -> str:
     end = life_end(life)
     place = f"{life.serial:<12} {life.design or '-':<20}"
     return f"{place} {life.n_shots:>6} {life.sound:>6} {end:<23} {each:>16}  {life_text(life)}"
+
+
+def _out_by(entered: Sequence[Mapping[str, Any]]) -> str:
+    """Return who took an insert out last, as far as somebody entered it."""
+    out = [one for one in entered if one["kind"] == "removal" and one["in_force"]]
+    return f"; taken out, entered by: {out[-1]['who']}" if out else ""
 
 
 def _group(group: "Group") -> str:

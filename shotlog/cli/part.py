@@ -6,6 +6,7 @@ from typing import Any
 from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.parts import chosen_parts
+from shotlog.cli.signing import who_document
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.wording.parts import result_text, why_stands
 from shotlog.wording.verdicts import told
@@ -49,6 +50,10 @@ def _print(chain: Any) -> None:
 def _document(chain: Any) -> dict[str, Any]:
     made, values = chain.standing.made, {} if chain.shot is None else dict(chain.shot.values)
     weighed = chain.weighed
+
+    def by(table: str, number: int) -> dict[str, Any]:
+        return who_document(chain.who(table, number))
+
     return {
         "part": str(chain.part),
         "moulded": None if made.time is None else iso_utc(made.time),
@@ -61,7 +66,8 @@ def _document(chain: Any) -> dict[str, Any]:
         "beside": {one.channel: _beside(one) for one in chain.beside},
         "weighing": None if weighed is None else {"number": weighed.weighing_id, "match": weighed.why},
         "notes": [
-            {"number": one.entry_id, "at": iso_utc(one.event.time), "kind": one.event.kind, "text": one.event.text}
+            {"number": one.entry_id, "at": iso_utc(one.event.time), "kind": one.event.kind, "text": one.event.text,
+             **by("events", one.entry_id)}
             for one in chain.notes
         ],
         "signals": [signal.name for signal in chain.signals],
@@ -69,20 +75,21 @@ def _document(chain: Any) -> dict[str, Any]:
         "verdict_on_the_day": _verdict(chain.first_said or chain.said),
         "verdict_in_archive": chain.archive or None,
         "where": "" if chain.where is None else where_text(chain.where),
-        "places": [_place(one) for one in chain.places],
-        "bath": [_soak(soak) for soak in chain.soaks],
+        "places": [{**_place(one), **by("places", one.entry_id)} for one in chain.places],
+        "bath": [{**_soak(one), **by("soaks", one.entry_id), **_out_by(chain, one)} for one in chain.soaks],
         "inspections": [
             {"number": one.entry_id, "at": iso_utc(one.inspected), "result": result_text(one), "bad": one.bad,
-             "initials": one.initials}
+             "initials": one.initials, **by("inspections", one.entry_id)}
             for one in chain.inspections
         ],
         "decisions": [
             {"number": one.entry_id, "at": iso_utc(one.time), "decision": one.decision, "reason": one.reason,
-             "initials": one.initials}
+             "initials": one.initials, **by("dispositions", one.entry_id)}
             for one in chain.decisions
         ],
         "pictures": [
-            {"number": one.entry_id, "taken": iso_utc(one.taken), "remark": one.remark, "digest": one.digest}
+            {"number": one.entry_id, "taken": iso_utc(one.taken), "remark": one.remark, "digest": one.digest,
+             **by("pictures", one.entry_id)}
             for one in chain.pictures
         ],
         "state": chain.standing.state,
@@ -122,3 +129,9 @@ def _soak(soak: Any) -> dict[str, Any]:
     times = {"went_in": iso_utc(soak.went_in), "due": iso_utc(soak.due), "came_out": out}
     numbers = {"number": soak.entry_id, "out_number": soak.end_id}
     return {**numbers, "bath": soak.bath, **times, "cleared": soak.cleared, "remark": soak.remark}
+
+
+def _out_by(chain: Any, soak: Any) -> dict[str, Any]:
+    """Return who took a part out of its bath, in the same words as who put it in."""
+    said = {} if soak.end_id is None else who_document(chain.who("soak_ends", soak.end_id))
+    return {f"out_{name}": said.get(name) for name in ("who", "signature")}

@@ -48,11 +48,14 @@ def _run(arguments: argparse.Namespace) -> int:
         if n_files:
             print(f"pictures: {some(n_files, 'file')}, each there and as it was kept")
         _archived(log, tell)
+        unsigned = _signed(log)
         if arguments.expect:
             place, more = contained(log, arguments.expect)
             print(f"expected digest: that of transaction {place}; {some(more, 'transaction')} came after it")
         _confirmed(log, settings, n, bool(arguments.expect))
         before = followed(log)
+        if unsigned and not before:
+            raise StoreDamaged(f"log {settings.store_shown}: {unsigned}")
     for one in before:
         known = "not known" if one.digest is None else one.digest
         print(f"it {follows_said(clock_time(one.time), one.reason)}; that log: {one.log}, last digest {known}")
@@ -64,6 +67,21 @@ def _run(arguments: argparse.Namespace) -> int:
             "the file aside and writes it anew when it meets the page"
         )
     return 0
+
+
+def _signed(log: "Log") -> str:
+    """Say how the entries are signed; return what is wrong with signatures, empty where nothing is."""
+    from shotlog.store.log.signed import tally
+
+    with log.reading() as connection:
+        found = tally(connection)
+    n = found.by_login + found.typed + found.not_said
+    told = f"{found.by_login} by log-in, {found.typed} with typed initials, {found.not_said} of which who is not said"
+    by_itself = f"; {found.by_program} by the logger itself" if found.by_program else ""
+    print(f"signed: {some(n, 'entry', 'entries')} of people: {told}{by_itself}")
+    for one in found.wrong:
+        print(f"  {one}")
+    return "; ".join(found.wrong)
 
 
 def _archived(log: "Log", tell: Progress) -> None:

@@ -11,6 +11,7 @@ from shotlog.review.held import HeldGroup
 from shotlog.review.press import PressReview
 from shotlog.wording.numbers import counted, span
 from shotlog.wording.parts import decision_text, doubt_text, seen_by
+from shotlog.wording.who import by_whom
 
 __all__ = ["decisions_section", "rest_section"]
 
@@ -65,7 +66,7 @@ def _held_rows(shown: list[tuple[PressReview, HeldGroup]]) -> Iterator[tuple[obj
     n_told = _REASONS if len(shown) <= _FEW else 1
     for press, one in shown:
         parts = joined([Html(f"<strong>{text(press.press)}</strong>\u00a0"), _spans_text(one)])
-        yield parts, one.n, _why(one, n_told), _looks(press, one)
+        yield parts, one.n, _why(press, one, n_told), _looks(press, one)
 
 
 def _spans_text(one: HeldGroup) -> str:
@@ -90,7 +91,7 @@ def _looks(press: PressReview, one: HeldGroup) -> str:
     return ", ".join(named[:_LOOKS])
 
 
-def _why(one: HeldGroup, n_told: int) -> str:
+def _why(press: PressReview, one: HeldGroup, n_told: int) -> str:
     said = [doubt_text(doubt) for doubt in one.against[:n_told]]
     left = one.against[n_told:]
     seen = dict.fromkeys(seen_by(doubt.wrong) for doubt in left if doubt.wrong is not None and doubt.wrong.initials)
@@ -99,7 +100,7 @@ def _why(one: HeldGroup, n_told: int) -> str:
     if more:
         said.append(f"and {counted(more, 'more reason')}")
     if one.decision is not None:
-        who = f" ({one.decision.initials})" if one.decision.initials else ""
+        who = f", {by_whom(press.who('decision', one.decision.entry_id))}"
         said.append(f"{'held again; before that ' if one.again else ''}{decision_text(one.decision)}{who}")
     return "; ".join(said) or "a person holds them"
 

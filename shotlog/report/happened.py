@@ -19,17 +19,22 @@ from shotlog.review.lives import Life
 from shotlog.review.press import PressReview
 from shotlog.review.swaps import Swap
 from shotlog.review.turns import Turn
-from shotlog.wording.entries import half_named, text_shown
+from shotlog.wording.entries import half_named, made_what
 from shotlog.wording.incoming import missed_counted
 from shotlog.wording.numbers import counted, label, shots, span, unbroken, unit, value
 from shotlog.wording.parts import swap_showed, why_out
 from shotlog.wording.times import moment
 from shotlog.wording.verdicts import swap_said
+from shotlog.wording.who import by_whom, who_said
 
 __all__ = ["MOST_DRAWN", "press_section"]
 
 MOST_DRAWN = 200
 """Lives of a press drawn in one report, the newest: a log of years has a thousand, and nobody turns so many (own)."""
+
+
+_ENTERED = 400
+"""Entries of a press listed in one report, the newest; the command `shotlog entries` lists all (own)."""
 
 
 def press_section(
@@ -59,7 +64,7 @@ def _told(
     yield pieces_section(review)
     yield blind_section(review, zone)
     yield _lots(review)
-    yield _notes(review, zone)
+    yield _entered(review, zone)
 
 
 def _lots(review: PressReview) -> Html:
@@ -201,18 +206,21 @@ def _drift(one: Drift) -> tuple[object, ...]:
     )  # fmt: skip
 
 
-def _notes(review: PressReview, zone: tzinfo) -> Html:
+def _entered(review: PressReview, zone: tzinfo) -> Html:
+    """Return what people entered, with who and how that is known, and what became of it."""
     rows = [
         (
-            e.event.at_shot,
-            e.event.kind,
-            text_shown(e.event.kind, e.event.text),
-            moment(e.event.time, zone),
-            "taken back" if e.taken_back else "",
+            made_what(one),
+            "–" if one.first is None else span(one.first, one.last or one.first),
+            moment(one.time, zone),
+            who_said(one.who),
+            "" if one.taken_back is None else f"taken back {by_whom(one.who_back)}: {one.why}",
         )
-        for e in review.entries
+        for one in review.entered[-_ENTERED:]
     ]
     if not rows:
         return Html("")
-    heads = ("from shot", "kind", "text", "entered", "state")
-    return section("", "What people noted", table(heads, rows, numbers=(0,)), level=3)
+    left = len(review.entered) - len(rows)
+    more = note(f"The newest {_ENTERED}; {counted(left, 'entry', 'entries')} more: shotlog entries.") if left else ""
+    heads = ("what", "shots", "entered", "by", "state")
+    return section("", "What people entered", table(heads, rows), more, level=3)

@@ -16,6 +16,7 @@ from shotlog.store.parts.soaks import Soak
 from shotlog.wording.numbers import cost, counted, span, unbroken
 from shotlog.wording.parts import held_text, lifted_text, result_text
 from shotlog.wording.times import moment
+from shotlog.wording.who import who_said
 
 __all__ = ["parts_sections"]
 
@@ -99,7 +100,7 @@ def _looked_at(review: PressReview, zone: tzinfo) -> Html:
         paragraph(
             f"{counted(n, 'part')} inspected, {counted(len({one.part for one in bad}), 'of them', 'of them')} bad."
         ),
-        table(("part of shot", "found", "on the half", "inspected", "by"), [_found(one, zone) for one in bad]),
+        table(("part of shot", "found", "on the half", "inspected", "by"), [_found(review, one, zone) for one in bad]),
         level=3,
     )
 
@@ -132,9 +133,15 @@ def _chance(one: Shared) -> str:
     return ("below 0.001" if one.p < 0.001 else f"{one.p:.3f}") + (", told" if one.told else "")
 
 
-def _found(one: Inspection, zone: tzinfo) -> tuple[object, ...]:
+def _found(review: PressReview, one: Inspection, zone: tzinfo) -> tuple[object, ...]:
     part = f"{one.part.shot}" if one.part.cavity == 1 else f"{one.part.shot}, cavity {one.part.cavity}"
-    return (part, result_text(one), one.half or "not said", moment(one.inspected, zone), one.initials or "–")
+    return (
+        part,
+        result_text(one),
+        one.half or "not said",
+        moment(one.inspected, zone),
+        who_said(review.who("inspection", one.entry_id)),
+    )
 
 
 def _bath(review: PressReview, now: datetime, zone: tzinfo) -> Html:

@@ -8,6 +8,7 @@ from shotlog.review.press import PressReview
 from shotlog.store.parts.places import WhereIs
 from shotlog.wording.numbers import shots
 from shotlog.wording.times import moment
+from shotlog.wording.who import who_said
 
 __all__ = ["places_section"]
 
@@ -24,7 +25,8 @@ def places_section(review: PressReview, now: datetime, zone: tzinfo) -> Html:
         late = ", overdue" if said.due is not None and said.due < now else ""
         if there:
             put = moment(said.put, zone)
-            rows.append((said.place, f"{spans}{cavity}", len(there), put, f"{due}{late}", said.initials or "–"))
+            who = who_said(review.who("place", said.entry_id))
+            rows.append((said.place, f"{spans}{cavity}", len(there), put, f"{due}{late}", who))
     if not rows:
         return Html("")
     heads = ("place", "parts of shots", "n", "since", "due", "by")

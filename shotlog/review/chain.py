@@ -7,7 +7,7 @@ found on an insert holds all it ever made; then such parts, against which nothin
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from statistics import median
 
 from shotlog.channels import CHANNELS
@@ -19,11 +19,12 @@ from shotlog.parts.part import Part
 from shotlog.parts.picture import Picture
 from shotlog.parts.standing import Decision, PartStanding
 from shotlog.parts.where import Whereabouts
-from shotlog.records import InForce, LoggedShot, Signal, Stay, Verdict
+from shotlog.records import NOBODY, InForce, LoggedShot, Signal, Stay, Verdict, Who
 from shotlog.settings import DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.asked.history import first_said
 from shotlog.store.asked.state import EntryRow
+from shotlog.store.asked.who import Makers, makers
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.keeping.archived import archive_of_shot
 from shotlog.store.log.log import Log
@@ -85,7 +86,7 @@ class PartChain:
     lot; `held_too`: some of them are held themselves, for what was found on an insert; `before`: the shot they lie
     before. `said` is the verdict in force on its shot, `first_said` the one given on the day where it was another;
     `archive`: the file that holds what was said, where it went there, else empty.
-    `notes`: entries about its shot. `n_cavities`: parts its shot made.
+    `notes`: entries about its shot. `n_cavities`: parts its shot made. `makers`: who made each of the entries.
     """
 
     standing: PartStanding
@@ -109,6 +110,11 @@ class PartChain:
     decisions: tuple[Decision, ...]
     pictures: tuple[Picture, ...]
     archive: str = ""
+    makers: Makers = field(default_factory=dict)
+
+    def who(self, table: str, number: int | None) -> Who:
+        """Return who made an entry of a table (``dispositions``)."""
+        return self.makers.get((table, number or 0), NOBODY)
 
     @property
     def part(self) -> Part:
@@ -141,7 +147,7 @@ def chain_of(log: Log, designs: Mapping[str, DesignSettings], part: Part) -> Par
     neighbours = sorted(one.part.shot for one in chosen)
     made, stays, where = makings(log), timeline.stays_at(shot), where_is(log, press)
     said, on_the_day = next(iter(state.verdicts(log, press, shot, shot)), None), first_said(log, press, shot)
-    return PartChain(
+    chain = PartChain(
         standing=standing,
         halves=tuple(
             MadeHalf(half, held, made.get(held.serial), _on_insert(timeline, stays[half], shot))
@@ -167,6 +173,16 @@ def chain_of(log: Log, designs: Mapping[str, DesignSettings], part: Part) -> Par
         pictures=tuple(pictures_of_part(log, part)),
         archive=_archive(log, part) if said is None else "",
     )
+    return replace(chain, makers=makers(log, _entries_of(chain)))
+
+
+def _entries_of(chain: PartChain) -> set[tuple[str, int]]:
+    """Return the entries that a chain tells of, by table and number."""
+    found = {("events", one.entry_id) for one in chain.notes} | {("places", one.entry_id) for one in chain.places}
+    found |= {("inspections", one.entry_id) for one in chain.inspections}
+    found |= {("dispositions", one.entry_id) for one in chain.decisions}
+    found |= {("pictures", one.entry_id) for one in chain.pictures} | {("soaks", one.entry_id) for one in chain.soaks}
+    return found | {("soak_ends", one.end_id) for one in chain.soaks if one.end_id is not None}
 
 
 def _archive(log: Log, part: Part) -> str:

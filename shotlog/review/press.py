@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from shotlog.parts.doubt import Lifted
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.picture import Picture
-from shotlog.records import LOG_AWAY, Baseline, Fault, Gap
+from shotlog.records import LOG_AWAY, NOBODY, Baseline, Fault, Gap, MadeEntry, Who
 from shotlog.review.answers import Answer, answers_of
 from shotlog.review.beside import Beside
 from shotlog.review.calls import Call, calls_of
@@ -59,7 +59,8 @@ class PressReview:
     """One press over the period, shots `first` to `last`; `n_seen` of them were stored, `n_settling` not charted, of
     which `n_unjudged` were not judged either.
 
-    `values` by channel, NaN where missing.
+    `values` by channel, NaN where missing. `entered`: what people entered about the press and these shots, of every kind,
+    that which was taken back as well.
     """
 
     press: str
@@ -107,6 +108,11 @@ class PressReview:
     n_unjudged: int = 0
     pictures: tuple[Picture, ...] = ()
     log_away: tuple[LogAway, ...] = ()
+    entered: tuple[MadeEntry, ...] = ()
+
+    def who(self, kind: str, number: int) -> Who:
+        """Return who made an entry about the press, by its kind (``decision``) and number."""
+        return next((one.who for one in self.entered if (one.kind, one.number) == (kind, number)), NOBODY)
 
 
 def press_review(

@@ -1,6 +1,7 @@
 """A press read for the review: its parts taken one by one, and what lies beside the shots, put together with them."""
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from datetime import datetime
 
 from shotlog.parts.standing import PartStanding
@@ -14,6 +15,7 @@ from shotlog.review.shared import Shares
 from shotlog.review.source import silent
 from shotlog.review.states import PressParts, read_parts
 from shotlog.settings import DesignSettings
+from shotlog.store.asked.entries_made import entries_made
 from shotlog.store.inserts.making import Making
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
@@ -65,6 +67,8 @@ def read_review(
     tell(f"{press}: what happened")
     beside = read_beside(log, press, first, since)
     found = (shares.found, held.found, lots.found)
-    return press_review(
-        history, beside, first, designs, parts, *found, made, results, soaked, places(log, press)
-    ), parts
+    one = press_review(history, beside, first, designs, parts, *found, made, results, soaked, places(log, press))
+    if one is None:
+        return None, parts
+    entered = (each for each in entries_made(log, press) if each.last is None or each.last >= one.first)
+    return replace(one, entered=tuple(entered)), parts

@@ -2,7 +2,7 @@
 
 from shotlog.records import Signature, Who
 
-__all__ = ["NOT_SAID", "PROGRAM", "who_said"]
+__all__ = ["NOT_SAID", "PROGRAM", "by_whom", "who_said"]
 
 NOT_SAID = "not said"
 """What stands for who where nobody was logged in and nobody gave initials."""
@@ -37,6 +37,18 @@ def who_said(who: Who) -> str:
     login = "" if signature.via == "page" else signature.address
     by = f"by {maker or login}" if maker or login else f"by whom is {NOT_SAID}"
     return f"{who.initials or NOT_SAID}, {how} {by}"
+
+
+def by_whom(who: Who) -> str:
+    """Return who made an entry, to stand behind what was entered.
+
+    Examples
+    --------
+    >>> by_whom(Who("KB")), by_whom(Who(""))
+    ('by KB', 'by whom is not said')
+    """
+    said = who_said(who)
+    return f"by whom is {NOT_SAID}" if said == NOT_SAID else f"by {said}"
 
 
 def _maker(signature: Signature) -> str:

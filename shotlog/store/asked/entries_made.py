@@ -1,12 +1,12 @@
 """What people entered, of every kind that can be taken back, in force or not: who, when, and its number."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any
 
 from sqlalchemy import Connection, FromClause, RowMapping, select
 
 from shotlog.clock import parse_utc
-from shotlog.records import MadeEntry
+from shotlog.records import MadeEntry, Who
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 from shotlog.store.log.order import EntryOrder
@@ -14,7 +14,7 @@ from shotlog.store.log.shots import FIRST_TO_COME, first_come, last_shot
 from shotlog.store.log.signed import signature_of, signed_columns, signed_on
 from shotlog.store.undo import UNDO
 
-__all__ = ["entries_made", "made_entry", "newest_entries"]
+__all__ = ["entries_made", "made_entry", "newest_entries", "swapped_by"]
 
 
 def entries_made(log: Log, press: str | None = None) -> list[MadeEntry]:
@@ -29,6 +29,15 @@ def newest_entries(log: Log, press: str, kinds: Sequence[str], n: int) -> list[M
     with log.reading() as connection:
         found = [one for kind in kinds for one in _read(connection, kind, press=press, newest=n)]
         return _in_order(found, log.order(connection))[-n:]
+
+
+def swapped_by(made: Iterable[MadeEntry]) -> dict[tuple[str, str, int], Who]:
+    """Return who mounted and who removed an insert, by kind of entry, serial and shot, of what is in force."""
+    return {
+        (one.kind, one.about, one.first or 0): one.who
+        for one in made
+        if one.kind in ("mounting", "removal") and one.taken_back is None
+    }
 
 
 def _in_order(found: list[MadeEntry], order: EntryOrder) -> list[MadeEntry]:

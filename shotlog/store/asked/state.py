@@ -9,13 +9,14 @@ from sqlalchemy import ColumnElement, Connection, RowMapping, Select, Table, fun
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
-from shotlog.records import EVER, Baseline, Event, Gap, Link, Signal, Stay, Verdict, Weighing
+from shotlog.records import EVER, NOBODY, Baseline, Event, Gap, Link, Signal, Stay, Verdict, Weighing, Who
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log import schema
 from shotlog.store.log.clock_steps import Steady
 from shotlog.store.log.entered import event_of, in_force_from
 from shotlog.store.log.judgements import in_force, verdict_rows
 from shotlog.store.log.log import Log
+from shotlog.store.log.signed import signature_of, signed_columns, signed_on
 from shotlog.store.log.timeline import Timeline
 
 __all__ = [
@@ -166,25 +167,28 @@ def n_missed(log: Log, press: str) -> int:
 
 @dataclass(frozen=True, slots=True)
 class EntryRow:
-    """An event with its number in the log, and whether it was taken back."""
+    """An event with its number in the log, whether it was taken back, and who noted it."""
 
     entry_id: int
     event: Event
     taken_back: bool
+    who: Who = NOBODY
 
 
 def entries(log: Log, press: str, first: int = 0, last: int = EVER) -> list[EntryRow]:
     """Return the events people noted for shots `first` to `last`, in order of shot, those taken back included."""
     table = schema.events
     taken = select(schema.corrections.c.entry_id).where(schema.corrections.c.entry == "events")
+    query = _between(table, press, table.c.at_shot, first, last).add_columns(*signed_columns())
     with log.reading() as connection:
-        rows = connection.execute(_between(table, press, table.c.at_shot, first, last)).mappings().all()
+        rows = connection.execute(query.outerjoin(schema.signed, signed_on(table))).mappings().all()
         gone = set(connection.execute(taken).scalars())
     return [
         EntryRow(
             row["id"],
             event_of(press, row),
             row["id"] in gone,
+            Who(row["initials"] or "", signature_of(row)),
         )
         for row in rows
     ]

@@ -26,7 +26,7 @@ from shotlog.store.log.patience import BUSY_S, SLICE_S, begin_write
 from shotlog.store.log.still_folder import read_where_it_stands
 from shotlog.withheld import without_secrets
 
-__all__ = ["SCHEMA", "connect", "file_of", "prepare", "translated"]
+__all__ = ["SCHEMA", "connect", "file_of", "prepare", "schema_of", "translated"]
 
 SCHEMA = "0010"
 """The schema this release writes: the last file in `migrations/versions`."""
@@ -222,8 +222,8 @@ def _missing_channels(bind: Engine | Connection) -> list[str]:
     return sorted(set(CHANNELS) - {column["name"] for column in inspect(bind).get_columns("shots")})
 
 
-def prepare_reading(reader: Engine, where: str) -> None:
-    """Let a log be read as it stands, what it has no place for as empty.
+def prepare_reading(reader: Engine, where: str) -> bool:
+    """Let a log be read as it stands, what it has no place for as empty; return whether it is of an earlier schema.
 
     Raises
     ------
@@ -235,9 +235,16 @@ def prepare_reading(reader: Engine, where: str) -> None:
         missing = missing_columns(reader) if found is not None else {}
         if missing and reader.dialect.name == "sqlite":
             read_as_empty(reader, missing)
-            return
+            return True
     if found is None or missing:
         raise StoreDamaged(f"log {where}: schema {found or 'none'}, allowed here: {SCHEMA} (open it once for writing)")
+    return False
+
+
+def schema_of(reader: Engine, where: str) -> str | None:
+    """Return the schema that a log is of now, None where it is empty."""
+    with translated(where):
+        return _version(reader, where)
 
 
 def _version(engine: Engine, where: str) -> str | None:

@@ -48,6 +48,7 @@ class Log:
         self._trial: tuple[str, str, str, str] | None = None
         self._trial_id: int | None = None
         self._order = EntryOrder()
+        self._is_earlier = False
         self.signature: Signature | None = None
         """Who enters what is entered through it: signs each entry, in its transaction."""
 
@@ -121,7 +122,7 @@ class Log:
             It was written by a newer release, or is no log.
         """
         if self._writer is None:
-            database.prepare_reading(self._reader, self.url)
+            self._is_earlier = database.prepare_reading(self._reader, self.url)
         else:
             database.prepare(self._writer, self._reader, self.url, self._path)
         self._identity.take()
@@ -138,6 +139,10 @@ class Log:
         except StoreUnreachable:
             return False
         return True
+
+    def is_outgrown(self) -> bool:
+        """Say whether it is read as one of an earlier release, what came later as empty, and is none any more."""
+        return self._is_earlier and database.schema_of(self._reader, self.url) == database.SCHEMA
 
     def reopen(self) -> PutRight | None:
         """Open the log again where it is back at its path; return what was done to put it right, here always None.

@@ -63,8 +63,7 @@ def refuse_nameless(what: str, initials: str) -> None:
     """
     if not initials.strip():
         raise UsageError(
-            f"initials: given none, and {what} only by somebody who says who: "
-            "enter your initials first, on the page or with --initials"
+            f"initials: given nothing, allowed: yours; {what} only by somebody who says who, so enter them first"
         )
 
 
