@@ -35,8 +35,8 @@ _WORDS = {"resin": "print material", "plate_position": "place on the plate", "la
 class StayStory:
     """One stay in a press: shots `first` to `last`, what was called on it, and what became of its parts.
 
-    `last` is None before the first shot. `put_in` and `taken_out`: who did, as far as it was entered. `used_by`: the one
-    shot a single-use piece was used by.
+    `last` is None before the first shot. `put_in` and `taken_out`: who did, as far as it was entered. `used_by`: the
+    one shot a single-use piece was used by.
     """
 
     press: str

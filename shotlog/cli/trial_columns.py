@@ -7,10 +7,12 @@ from typing import Any
 from shotlog.records import HALVES
 from shotlog.store.inserts import making
 from shotlog.wording.parts import why_out, why_stands, wrong_text
+from shotlog.wording.who import who_said
 
 __all__ = [
     "CHECKS",
     "CLOCK",
+    "ENTRIES",
     "EVENTS",
     "GAPS",
     "INSERTS",
@@ -47,6 +49,21 @@ def _of(name: str) -> Callable[[Any], object]:
 
 def _serial(half: str) -> Callable[[Any], object]:
     return lambda standing: standing.made.halves[half].serial if half in standing.made.halves else ""
+
+
+def _signed(name: str, before: str) -> list[Column]:
+    """Return the columns of a signature; empty where none was kept."""
+    meanings = {
+        "account": "account that was logged in; empty where nobody was",
+        "role": "its role",
+        "via": "page, command, import, python, demo, or program for the logger itself",
+        "address": "of the browser, or login name and computer",
+    }
+    return [Column(f"{before}{field}", "", meaning, _in(name, field)) for field, meaning in meanings.items()]
+
+
+def _in(name: str, field: str) -> Callable[[Any], object]:
+    return lambda row: "" if getattr(row, name) is None else getattr(getattr(row, name), field)
 
 
 PARTS = [
@@ -145,6 +162,28 @@ EVENTS = [
     Column("kind", "", "kind of event", lambda e: e.event.kind),
     Column("text", "", "in words", lambda e: e.event.text),
     Column("entered", "", "when it was written down", lambda e: e.event.time),
+    Column("half", "", "half it is about, where a person said so", lambda e: e.event.half),
+    Column("initials", "", "by whom", lambda e: e.event.initials),
+    Column("who", "", "who entered it, and how that is known, in words", lambda e: who_said(e.who)),
+]
+ENTRIES = [
+    Column("kind", "", "kind of entry, as undo takes it", _of("kind")),
+    Column("number", "", "number of the entry, as undo takes it", _of("number")),
+    Column("press", "", "name of the press; empty if it is about none", _of("press")),
+    Column("first", "", "first shot it is about; empty if none", _of("first")),
+    Column("last", "", "last shot it is about", _of("last")),
+    Column("cavity", "", "cavity, from 1; empty for all", _of("cavity")),
+    Column("about", "", "serial, kind of note, quantity, bath, decision or place", _of("about")),
+    Column("text", "", "what was said", _of("text")),
+    Column("half", "", "half it is about, where a person said so", _of("half")),
+    Column("initials", "", "whose it is", _of("initials")),
+    Column("entered", "", "when it was written down", _of("time")),
+    Column("who", "", "who entered it, and how that is known, in words", lambda e: who_said(e.who)),
+    *_signed("signature", ""),
+    Column("taken_back", "", "when it was taken back; empty while in force", _of("taken_back")),
+    Column("why", "", "why it was taken back", _of("why")),
+    Column("who_back", "", "who took it back", lambda e: "" if e.taken_back is None else who_said(e.who_back)),
+    *_signed("back", "back_"),
 ]
 VERDICTS = [
     *(

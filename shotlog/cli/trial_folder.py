@@ -18,6 +18,7 @@ from shotlog.cli.folder_name import folder_name
 from shotlog.cli.trial_columns import (
     CHECKS,
     CLOCK,
+    ENTRIES,
     EVENTS,
     GAPS,
     INSERTS,
@@ -35,8 +36,10 @@ from shotlog.cli.trial_columns import (
 )
 from shotlog.clock import iso_utc
 from shotlog.outputs import written_aside
+from shotlog.records import MadeEntry
 from shotlog.settings import DesignSettings
 from shotlog.store.asked import missed, state
+from shotlog.store.asked.entries_made import entries_made
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts import making
 from shotlog.store.keeping.archived import archives_of
@@ -157,6 +160,7 @@ def _tables(
         EVENTS,
         _over(spans, lambda p, a, b: [e for e in state.entries(log, p, a, b) if not e.taken_back]),
     )
+    yield "entries.csv", ENTRIES, _entries(log, spans)
     yield "verdicts.csv", VERDICTS, _over(spans, lambda p, a, b: state.verdicts(log, p, a, b))
     yield "gaps.csv", GAPS, _over(spans, lambda p, a, b: missed.unseen(log, p, a, b))
     yield "starts.csv", STARTS, starts(log)
@@ -202,6 +206,20 @@ def _inserts(log: Log, spans: Mapping[str, tuple[int, int]]) -> list[Any]:
         for held in shot.halves.values()
     }
     return [made for serial, made in making.makings(log).items() if serial in used]
+
+
+def _entries(log: Log, spans: Mapping[str, tuple[int, int]]) -> list[Any]:
+    """Return what people entered about these shots, and about no press: baths, dimensions of inserts."""
+    return [
+        one
+        for one in entries_made(log)
+        if not one.press or (one.press in spans and (one.first is None or _touches(spans[one.press], one)))
+    ]
+
+
+def _touches(span: tuple[int, int], one: MadeEntry) -> bool:
+    first, last = one.first or 0, one.last or one.first or 0
+    return first <= span[1] + 1 and last >= span[0]
 
 
 def _write(path: Path, columns: list[Column], rows: Iterable[Any]) -> int:

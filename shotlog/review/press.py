@@ -59,8 +59,8 @@ class PressReview:
     """One press over the period, shots `first` to `last`; `n_seen` of them were stored, `n_settling` not charted, of
     which `n_unjudged` were not judged either.
 
-    `values` by channel, NaN where missing. `entered`: what people entered about the press and these shots, of every kind,
-    that which was taken back as well.
+    `values` by channel, NaN where missing. `entered`: what people entered about the press and these shots, of every
+    kind, that which was taken back as well.
     """
 
     press: str
