@@ -7,20 +7,29 @@ record of which nobody has said whether people enter it.
 import inspect as source_of
 import shutil
 from collections import Counter
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from io import BytesIO
 from pathlib import Path
 
 import pytest
+from flask import Flask
 from PIL import Image
 from sqlalchemy import select
 
+import dashboard
 import shotlog.cli
+from dashboard import Source, build
+from dashboard.parts.desk import PartsDesk
+from dashboard.press.desk import Desk
+from dashboard.shared.person import NotAllowed, Person, set_person
 from shotlog.cli.main import COMMANDS, main
 from shotlog.parts.part import Part
 from shotlog.records import Shot, Weighing
+from shotlog.settings import Bound, load
 from shotlog.store.inserts import entries, queue
 from shotlog.store.log import schema
+from shotlog.store.log.held_log import held_log
 from shotlog.store.log.log import open_log
 from shotlog.store.log.signed import tally
 from shotlog.store.parts import baths, dispositions, soaks
@@ -178,3 +187,145 @@ def test_every_command_that_enters_something_is_tried() -> None:
 def test_every_table_of_the_record_is_an_entry_or_said_not_to_be() -> None:
     assert set(schema.RECORD_TABLES) == BY_THE_PROGRAM | {table.name for table in schema.ENTRIES}
     assert not BY_THE_PROGRAM & {table.name for table in schema.ENTRIES}
+
+
+PRESSED: dict[str, Callable[[Desk], object]] = {
+    "swap": lambda desk: desk.swap("P25", "B-12", "moving", reason="worn", initials="ZZ"),
+    "remove": lambda desk: desk.remove("P25", "moving", "worn", initials="ZZ"),
+    "note": lambda desk: desk.note("P25", "pause", "pause", initials="ZZ"),
+    "add_pieces": lambda desk: desk.add_pieces("P25", "core", "C-4 C-5", "B7", "ZZ"),
+    "drop_piece": lambda desk: desk.drop_piece("P25", "C-2", "fell down", "ZZ"),
+    "undo": lambda desk: desk.undo("events:1", "ZZ"),
+    "again": lambda desk: desk.again("events:2", "ZZ"),
+}
+"""Every entry of the desk at the press; the browser says that it is ZZ."""
+
+BENCHED: dict[str, Callable[[PartsDesk], object]] = {
+    "inspect": lambda desk: desk.inspect(Part("P25", 4), {"part_weight": 7.9}, {}, finding="flash", initials="ZZ"),
+    "decide": lambda desk: desk.decide("P25", "2-4", "released", "seen", "ZZ"),
+    "put_in": lambda desk: desk.put_in("B1", "P25", "5", "ZZ"),
+    "put_at": lambda desk: desk.put_at("P25", "5", "bag-7", "24h", "ZZ"),
+    "take_out": lambda desk: desk.take_out("P25", "3", cleared=True, place="bag-7", initials="ZZ"),
+    "check_bath": lambda desk: desk.check_bath("B1", "", "40", "ZZ"),
+    "make_up": lambda desk: desk.make_up("B2", Bound(), Bound(), "ZZ"),
+    "undo": lambda desk: desk.undo("dispositions:1", "ZZ"),
+}
+"""Every entry of the desk of parts and baths."""
+
+ROUTES: dict[str, tuple[str, str]] = {
+    "POST": ("/pictures/?press=P25&shot=4&initials=ZZ", "image/jpeg"),
+    "DELETE": ("/pictures/1?initials=ZZ", ""),
+    "PUT": ("/pictures/1?initials=ZZ", ""),
+}
+"""Every way in which a picture is entered, or taken back, by an address."""
+
+KB = Person("k.brand", "KB", "quality")
+
+
+@pytest.fixture
+def source(shop: Path) -> Iterator[Source]:
+    made = Source(load(shop / "trial.toml"))
+    yield made
+    made.close()
+
+
+@pytest.mark.parametrize("person", [None, KB], ids=["typed", "logged in"])
+@pytest.mark.parametrize("name", [*(f"press {name}" for name in PRESSED), *(f"parts {name}" for name in BENCHED)])
+def test_what_a_page_enters_is_signed(shop: Path, source: Source, name: str, person: Person | None) -> None:
+    """By who is logged in, whatever the browser says; where nobody is, by the initials that were typed."""
+    before, (room, act) = counts(shop), name.split()
+    with Flask("pages").test_request_context(environ_base={"REMOTE_ADDR": "10.0.0.7"}):
+        set_person(person)
+        if room == "press":
+            PRESSED[act](Desk(source))
+        else:
+            BENCHED[act](PartsDesk(source))
+    found = signed_since(shop, before)
+    assert {how for _, how in found} == {as_signed(person)}
+    assert_initials(shop, before, "ZZ" if person is None else "KB")
+
+
+@pytest.mark.parametrize("method", ROUTES)
+def test_what_an_address_enters_is_signed(shop: Path, source: Source, method: str) -> None:
+    app = build(source)
+
+    @app.server.before_request
+    def logged_in() -> None:
+        set_person(KB)
+
+    client = app.server.test_client()
+    if method != "POST":
+        client.post("/pictures/?press=P25&shot=5", data=jpeg(), content_type="image/jpeg")
+    if method == "PUT":
+        client.delete("/pictures/1")
+    before = counts(shop)
+    address, kind = ROUTES[method]
+    assert client.open(address, method=method, data=jpeg() if kind else b"", content_type=kind).status_code == 200
+    assert {how for _, how in signed_since(shop, before)} == {as_signed(KB)}
+    assert_initials(shop, before, "KB")
+
+
+def as_signed(person: Person | None) -> tuple[str, ...]:
+    return ("", "", "page", "ZZ") if person is None else (person.account, person.role, "page", person.initials)
+
+
+def assert_initials(shop: Path, before: dict[str, int], who: str) -> None:
+    """The initials in every new row are those of who entered it."""
+    with open_log(f"sqlite:///{(shop / 'trial.db').as_posix()}") as log, log.reading() as connection:
+        for table in schema.ENTRIES:
+            if "initials" in table.c:
+                rows = connection.execute(select(table.c.initials).where(table.c.id > before[table.name]))
+                assert set(rows.scalars()) <= {who}, table.name
+
+
+def test_every_button_and_every_address_that_enters_something_is_tried(source: Source) -> None:
+    """A page enters through `Source.entering`, and nothing else of it opens the log for writing."""
+    for desk, tried in ((Desk, PRESSED), (PartsDesk, BENCHED)):
+        public = {name: one for name, one in vars(desk).items() if not name.startswith("_") and callable(one)}
+        assert {name for name, one in public.items() if "entering(" in source_of.getsource(one)} == set(tried)
+    texts = {
+        path.relative_to(Path(dashboard.__file__).parent).as_posix(): path.read_text(encoding="utf-8")
+        for path in Path(dashboard.__file__).parent.rglob("*.py")
+    }
+    assert {name for name, text in texts.items() if ".entering(" in text} == {
+        "press/desk.py", "parts/desk.py", "shared/picture_route.py"
+    }  # fmt: skip
+    assert {name for name, text in texts.items() if ".writing(" in text} == {"shared/source.py"}
+    written = {
+        (rule.rule, method)
+        for rule in build(source).server.url_map.iter_rules()
+        for method in (rule.methods or set()) - {"GET", "HEAD", "OPTIONS"}
+        if rule.rule.startswith("/pictures/")
+    }
+    assert {method for _, method in written} == set(ROUTES)
+
+
+@pytest.mark.parametrize(("role", "refused"), [("viewer", {"enter", "decide"}), ("operator", {"decide"})])
+def test_a_role_is_refused_what_it_may_not_and_nothing_is_entered(
+    shop: Path, source: Source, role: str, refused: set[str]
+) -> None:
+    before, deciding = counts(shop), {"decide", "undo"}
+    with Flask("pages").test_request_context():
+        set_person(Person("v.o", "VO", role))
+        for name, enter in BENCHED.items():
+            if ("decide" if name in deciding else "enter") in refused:
+                with pytest.raises(NotAllowed, match=f"You are logged in as {role}: "):
+                    enter(PartsDesk(source))
+        if "enter" in refused:
+            for press in PRESSED.values():
+                with pytest.raises(NotAllowed):
+                    press(Desk(source))
+    assert counts(shop) == before
+
+
+def test_the_logger_signs_what_it_enters_by_itself_as_the_program(shop: Path) -> None:
+    before = counts(shop)
+    log = held_log(f"sqlite:///{(shop / 'trial.db').as_posix()}")
+    with log:
+        log.open()
+        log.append([Shot("P25", 11, 11, at(20), {"cushion": 5.0}, no_part="the press said so")])
+        log.append([Weighing("P25", "b", 7.9, at(20.5), 600.0)])
+        match_new(log, "P25", at(21), lambda _: "the only one")
+    assert signed_since(shop, before) == [
+        ("events", ("", "", "program", "")), ("matches", ("", "", "program", ""))
+    ]  # fmt: skip
