@@ -15,6 +15,7 @@ from shotlog.review.episodes import Episode
 from shotlog.review.source import Said
 from shotlog.store.asked import state
 from shotlog.store.asked.entries_made import entries_made, swapped_by
+from shotlog.store.asked.who import Makers, makers
 from shotlog.store.inserts.making import AMOUNTS, TEXTS, Making, makings
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
@@ -35,8 +36,8 @@ _WORDS = {"resin": "print material", "plate_position": "place on the plate", "la
 class StayStory:
     """One stay in a press: shots `first` to `last`, what was called on it, and what became of its parts.
 
-    `last` is None before the first shot. `put_in` and `taken_out`: who did, as far as it was entered. `used_by`: the
-    one shot a single-use piece was used by.
+    `last` is None before the first shot. `put_in` and `taken_out`: who did, as far as it was entered; `makers`: who
+    made every other entry. `used_by`: the one shot a single-use piece was used by.
     """
 
     press: str
@@ -55,6 +56,7 @@ class StayStory:
     decided: tuple[Decision, ...]
     inspected: tuple[Inspection, ...]
     soaked: tuple[Soak, ...]
+    makers: Makers
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +98,7 @@ def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:
     """
     log = source.reading()
     found: list[tuple[tuple[int, datetime], StayStory]] = []
-    against = {one.press: one for one in held.doubts() or ()}
+    against, known = {one.press: one for one in held.doubts() or ()}, makers(log)
     for press in log.presses():
         timeline, newest = log.timeline(press), log.last_shot(press)
         last = 0 if newest is None else newest[0]
@@ -127,6 +129,7 @@ def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:
                 tuple(decided),
                 tuple(inspections.inspections(log, press, first, upto)),
                 tuple(one for one in soaks.soaks(log, press) if first <= one.part.shot <= upto),
+                known,
             )
             found.append((mounting.came, stay))
     return LifeStory(serial, tuple(stay for _, stay in sorted(found, key=lambda one: one[0], reverse=True)))

@@ -20,8 +20,12 @@ from dashboard.shared.zone import zone_note
 from dashboard.shift import page as after_the_shift
 from dashboard.shift.query import Query
 from shotlog.errors import StoreError
+from shotlog.parts.inspection import Inspection
 from shotlog.parts.picture import Picture
+from shotlog.parts.standing import Decision
+from shotlog.records import NOBODY
 from shotlog.store.parts.pictures import pictures_of_insert
+from shotlog.store.parts.soaks import Soak
 from shotlog.wording.ended import ENDED
 from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import some
@@ -168,20 +172,27 @@ def _parts(stay: StayStory, now: datetime) -> list[Component]:
     def line(first: int, last: int, text: str) -> Component:
         return html.Li([dcc.Link(_shots(first, last), href=path_of(stay.press, first)), f" {text}"])
 
+    def by(table: str, one: Decision | Inspection | Soak) -> str:
+        return by_whom(stay.makers.get((table, one.entry_id), NOBODY))
+
     said = [line(one.first, one.last, f"HELD: {'; '.join(one.why)}") for one in stay.held]
     said += [
-        line(one.first, one.last, f"{one.decision}: {one.reason} {one.initials} ({at_time(one.time, now)})")
+        line(one.first, one.last, f"{one.decision}: {one.reason} ({at_time(one.time, now)}, {by('dispositions', one)})")
         for one in stay.decided
     ]
     said += [
-        line(one.part.shot, one.part.shot, f"inspected {at_time(one.inspected, now)}: {result_text(one)}")
+        line(
+            one.part.shot,
+            one.part.shot,
+            f"inspected {at_time(one.inspected, now)}, {by('inspections', one)}: {result_text(one)}",
+        )
         for one in stay.inspected
     ]
     said += [
         line(
             one.part.shot,
             one.part.shot,
-            f"in {bath_named(one.bath)} since {at_time(one.went_in, now)}"
+            f"in {bath_named(one.bath)} since {at_time(one.went_in, now)}, {by('soaks', one)}"
             + (f", out {at_time(one.came_out, now)}" if one.came_out else f", due {at_time(one.due, now)}"),
         )
         for one in stay.soaked

@@ -33,7 +33,7 @@ def test_an_insert_is_taken_out_with_a_reason_by_somebody(trial: Trial, viewers:
     touch(page, "flash")
     said(page, "A-07 out from shot 7: flash. Counted as: parting-line wear.")
     expect(page.locator("#mounted")).not_to_contain_text("A-07")
-    expect(page.locator("#recent")).to_contain_text("A-07 removed: flash shot 7, RK")
+    expect(page.locator("#recent")).to_contain_text("A-07 removed: flash shot 7, by RK, typed")
     page.get_by_role("button", name="Undo A-07 removed: flash").click()
     expect(page.locator(".undoing")).to_have_text("P25, shot 7, A-07 removed: flash")
     touch(page, "Back")

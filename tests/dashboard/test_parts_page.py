@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from dash import Dash
 from hand_filled import CONFIG, Trial
+from made_pictures import picture
 from playwright.sync_api import Page, expect
 from served import Served, Viewers, at_sizes, too_small_for_a_glove
 
@@ -36,6 +37,7 @@ from shotlog.store.parts.baths import baths, make_up
 from shotlog.store.parts.dispositions import decisions, enter_decision, held_on, held_parts
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.inspections import inspect, inspections
+from shotlog.store.parts.pictures import pictures_of_insert
 from shotlog.store.parts.soaks import soaks
 from shotlog.wording.parts import result_text
 
@@ -482,12 +484,36 @@ def test_held_parts_are_decided_with_a_reason(
     expect(dialog).to_have_count(0)
     button.click()
     dialog.get_by_role("button", name=reason, exact=True).click()
+    expect(page.locator("#parts-refused")).to_contain_text("only by somebody who says who")
+    assert decisions(worn.log, "P25") == []
+    dialog.get_by_label("Your initials").fill("RK")
+    dialog.get_by_role("button", name=reason, exact=True).click()
     expect(page.locator("#parts-said")).to_contain_text(f"{decision}: {reason}")
-    assert {one.decision for one in decisions(worn.log, "P25")} == {decision}
+    assert {(one.decision, one.initials) for one in decisions(worn.log, "P25")} == {(decision, "RK")}
+    expect(page.locator("#parts-recent")).to_contain_text("by RK, typed")
     expect(page.locator("#parts-held")).to_contain_text("Nothing is held")
     page.locator("#parts-recent").get_by_role("button").first.click()
     expect(page.locator("#parts-held")).to_contain_text("Held: ")
     assert decisions(worn.log, "P25") == []
+
+
+@pytest.mark.browser
+def test_initials_are_asked_once_for_every_page_and_changed_at_a_touch(worn: Trial, viewers: Viewers) -> None:
+    page = viewers.open("/press/P25")
+    page.get_by_role("button", name="Pause").click()
+    expect(page.locator("#recent")).to_contain_text("pause shot 56, by whom is not said")
+    page.get_by_label("Your initials").fill("RK")
+    page.get_by_role("button", name="Purge").click()
+    expect(page.locator("#recent")).to_contain_text("purge shot 56, by RK, typed")
+    for where in ("/parts", "/part/P25/5", "/inserts/A-07"):
+        page.goto(page.url.split("/press")[0].split("/part")[0].split("/inserts")[0] + where)
+        expect(page.get_by_label("Your initials")).to_have_value("RK")
+    page.get_by_label("Your initials").fill("MR")
+    with page.expect_file_chooser() as chosen:
+        page.get_by_role("button", name="Picture of A-07").click()
+    chosen.value.set_files({"name": "a.jpg", "mimeType": "image/jpeg", "buffer": picture()})
+    expect(page.locator(".picture-place .picture-said")).to_contain_text("kept")
+    assert [one.initials for one in pictures_of_insert(worn.log, "A-07")] == ["MR"]
 
 
 @pytest.mark.browser

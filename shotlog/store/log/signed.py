@@ -83,12 +83,19 @@ def _counted(connection: Connection, table: Table) -> Iterator[tuple[str, str, b
     """Yield account, by what it came, whether initials were given, and how many entries are signed so."""
     signed = schema.signed
     in_row = table.c.initials if "initials" in table.c else literal("")
-    said = func.coalesce(signed.c.initials, in_row, "") != ""
-    account, via = func.coalesce(signed.c.account, ""), func.coalesce(signed.c.via, "")
-    query = select(account, via, said, func.count(func.distinct(table.c.id)))
-    query = query.select_from(table.outerjoin(signed, signed_on(table))).group_by(account, via, said)
-    for *how, initials, n in connection.execute(query):
-        yield how[0], how[1], bool(initials), int(n)
+    each = (
+        select(
+            table.c.id,
+            func.coalesce(signed.c.account, "").label("account"),
+            func.coalesce(signed.c.via, "").label("via"),
+            (func.coalesce(signed.c.initials, in_row, "") != "").label("said"),
+        )
+        .select_from(table.outerjoin(signed, signed_on(table)))
+        .subquery()
+    )
+    how = (each.c.account, each.c.via, each.c.said)
+    for account, via, said, n in connection.execute(select(*how, func.count(func.distinct(each.c.id))).group_by(*how)):
+        yield account, via, bool(said), int(n)
 
 
 def _missing(connection: Connection) -> Iterator[str]:
