@@ -126,9 +126,9 @@ def test_what_was_entered_is_listed_with_the_numbers_that_undo_takes(run: Run, l
     lines = run("entries", "P25")[1].splitlines()
     assert lines[0].startswith("6 entries, 1 taken back")
     assert "mounting 1       P25, shot 1, B-11 mounted, moving half" in lines[1]
-    assert ", RK)" in lines[1]
+    assert ", by RK, typed)" in lines[1]
     assert "TAKEN BACK" in lines[2]
-    assert "by AB (wrong press)" in lines[2]
+    assert "by AB, typed (wrong press)" in lines[2]
     assert "removal 1        P25, shot 15, B-11 removed: flash at the gate" in lines[3]
     assert "decision 1       P25, shots 3 to 5/1, held" in lines[6]
     found = json.loads(run("entries", "--json")[1])
