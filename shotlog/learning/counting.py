@@ -8,16 +8,15 @@ alarms miss counts, a sum goes up by more than one.
 """
 
 import itertools
-from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from statistics import median
 
 from shotlog.collectors.register_map import Cell
 from shotlog.learning.history import History, Moment, cell_at
+from shotlog.learning.pace import nearest_count, pace_of, usual_lag
 from shotlog.learning.places import place_said
 
-__all__ = ["Counting", "Refusal", "counters", "nearest_count", "pace_of", "refused_counters"]
+__all__ = ["Counting", "Refusal", "counters", "refused_counters"]
 
 _FEWEST = 3
 """Counts before anything is said: two can be chance. Someone with a very slow press would choose two."""
@@ -60,11 +59,6 @@ class Refusal:
 
     cell: Cell
     why: str
-
-
-def pace_of(counts: Sequence[Moment]) -> float:
-    """Return the usual time between two counts, in seconds."""
-    return median(b.middle - a.middle for a, b in itertools.pairwise(counts))
 
 
 def counters(history: History) -> list[Counting]:
@@ -193,32 +187,21 @@ def _together(counts: Sequence[Moment], changes: Sequence[Moment]) -> float:
     pace = pace_of(counts)
     counts = counts[-_RECENT:]
     changes = [change for change in changes if change.middle > counts[0].middle - pace / 2]
+    usual = usual_lag(counts, changes)
     by_count: dict[int, list[float]] = {}
     outside = 0
     for change in changes:
-        nearest = nearest_count(counts, change)
-        lag = change.middle - counts[nearest].middle
-        if abs(lag) > pace:
+        nearest = nearest_count(counts, change.middle - usual)
+        off = change.middle - usual - counts[nearest].middle
+        if abs(off) > pace:
             outside += 1
-            continue
-        by_count.setdefault(nearest, []).append(lag)
-    if not by_count:
-        return 0.0
-    single = [lags[0] for lags in by_count.values() if len(lags) == 1]
-    if not single:
-        return 0.0
-    usual = median(single)
+        else:
+            by_count.setdefault(nearest, []).append(off)
     slack = max(0.15 * pace, 2 * max(moment.by - moment.after for moment in counts))
-    steady = sum(abs(lag - usual) <= slack for lag in single)
+    single = [offs[0] for offs in by_count.values() if len(offs) == 1]
     n_changes = outside + sum(map(len, by_count.values()))
-    return len(by_count) / len(counts) * steady / n_changes
-
-
-def nearest_count(counts: Sequence[Moment], change: Moment) -> int:
-    """Return which count a change lies nearest to."""
-    after = bisect_left(counts, change.middle, key=lambda count: count.middle)
-    around = [n for n in (after - 1, after) if 0 <= n < len(counts)]
-    return min(around, key=lambda n: abs(counts[n].middle - change.middle))
+    steady = sum(abs(off) <= slack for off in single)
+    return len(by_count) / len(counts) * steady / n_changes if n_changes else 0.0
 
 
 def said(counting: Counting) -> str:

@@ -140,7 +140,7 @@ def _weighed(
         return None
     rarity += rarity_of_type(series.cell.kind.name, series.cell.byte_order == "little")
     rarity += rarity_of_unit(channel.name, unit, on_screen) + _restless(channel, measured)
-    rarity += _moves(channel.name, series, measured)
+    rarity += _moves(channel.name, series, measured) + series.timing.rarity + series.rarity
     if not seen:
         if min(measured) <= 0 and channel.name not in ("cushion", "melt_temperature", "insert_temperature"):
             return None

@@ -10,9 +10,10 @@ from dataclasses import dataclass, replace
 
 from shotlog.channels import CHANNELS
 from shotlog.learning.assignment import Placed, assigned
-from shotlog.learning.counting import Counting, Refusal, counters, pace_of, refused_counters
+from shotlog.learning.counting import Counting, Refusal, counters, refused_counters
 from shotlog.learning.guesses import ByFigure, Guess, guesses_of
 from shotlog.learning.history import History
+from shotlog.learning.pace import pace_of
 from shotlog.learning.screen import ScreenShot, figures_of
 from shotlog.learning.series import Series, series_of
 from shotlog.learning.timing import Looked, looks, settle_s
@@ -84,7 +85,7 @@ def propose(history: History, seen: Sequence[ScreenShot], sweep_s: float) -> Reg
     counted = [*(one.cell.span for one in all_counting), *(one.cell.span for one in refused)]
     series = [
         one
-        for one in series_of(history, counter.counting, shots)
+        for one in series_of(history, counter.counting)
         if not any(one.cell.span.overlaps(span) for span in counted) and not _only_grows(one)
     ]
     n_moving = len({one.cell.span.address for one in series if one.timing.kind != "still"})

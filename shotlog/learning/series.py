@@ -4,7 +4,7 @@ A register is a number by itself, with or without a sign, or half of a wider one
 float of 10 to the 30, a digit of BCD beyond 9) drops out here; what is left is held against the channels.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import isfinite
 
@@ -12,7 +12,7 @@ from shotlog.collectors.register_map import Cell
 from shotlog.collectors.registers import decode
 from shotlog.learning.counting import Counting
 from shotlog.learning.history import History, cell_at
-from shotlog.learning.timing import Looked, Timing, timing_of
+from shotlog.learning.timing import Timing, looks, seen_at, shares, timing_of
 
 __all__ = ["Series", "series_of"]
 
@@ -27,7 +27,8 @@ _MOST_REAL, _LEAST_REAL = 1e6, 1e-4
 class Series:
     """A number shot by shot; None where the press said that it was not measured, by the raw number `missing`.
 
-    `step`: the least it can move by, unscaled; 0 where that is as good as nothing.
+    `step`: the least it can move by, unscaled; 0 where that is as good as nothing. `rarity`: how rare it is that such
+    a number moves as its registers do.
     """
 
     cell: Cell
@@ -35,19 +36,49 @@ class Series:
     timing: Timing
     missing: int | None = None
     step: float = 0.0
+    rarity: float = 0.0
 
 
-def series_of(history: History, counting: Counting, shots: Sequence[Looked]) -> list[Series]:
-    """Return all numbers that may be values of a shot."""
-    table = {address: [history.word(address, shot.at) for shot in shots] for address in history.addresses}
+def series_of(history: History, counting: Counting) -> list[Series]:
+    """Return all numbers that may be values of a shot; what reads otherwise later in the cycle comes once for each."""
+    places = shares(counting.counts)
+    tables = []
+    for share in places:
+        shots = looks(history, counting, share)
+        tables.append({address: [history.word(address, shot.at) for shot in shots] for address in history.addresses})
     found = []
-    for address in table:
+    for address in history.addresses:
         for cell in _cells(address):
             if history.has(cell) and not cell.span.overlaps(counting.cell.span):
-                made = _made(history, cell, counting, [table[place] for place in range(address, cell.span.last + 1)])
-                if made is not None:
-                    found.append(made)
+                found += _at_each(history, cell, counting, tables, places)
     return found
+
+
+def _at_each(
+    history: History,
+    cell: Cell,
+    counting: Counting,
+    tables: Sequence[Mapping[int, Sequence[int]]],
+    places: Sequence[float],
+) -> list[Series]:
+    """Return a number as it reads at each place in the cycle, likeliest first, each way of reading once."""
+    made: list[Series] = []
+    timing: Timing | None = None
+    for table, share in zip(tables, places, strict=True):
+        columns = [table[address] for address in range(cell.span.address, cell.span.last + 1)]
+        if (timing is not None and timing.kind in ("still", "live")) or not _may_be(cell, columns):
+            break
+        timing = timing_of(history, cell, counting.counts) if timing is None else timing
+        here = seen_at(timing, share, counting.counts)
+        one = None if here is None else _made(history, cell, counting, columns, here)
+        if one is not None:
+            made.append(one)
+    made.sort(key=lambda one: (one.timing.rarity, one.raws.count(None)))
+    return [one for n, one in enumerate(made) if not any(_reads_as(one, other) for other in made[:n])]
+
+
+def _reads_as(one: Series, other: Series) -> bool:
+    return all(a == b or a is None or b is None for a, b in zip(one.raws, other.raws, strict=True))
 
 
 def _cells(address: int) -> Iterator[Cell]:
@@ -61,10 +92,14 @@ def _cells(address: int) -> Iterator[Cell]:
                 yield cell_at(address, kind, word_order, byte_order)
 
 
-def _made(history: History, cell: Cell, counting: Counting, columns: Sequence[Sequence[int]]) -> Series | None:
+def _may_be(cell: Cell, columns: Sequence[Sequence[int]]) -> bool:
     still = all(len(set(column)) == 1 for column in columns)
-    if not any(any(column) for column in columns) or (still and _odd(cell)):
-        return None
+    return any(any(column) for column in columns) and not (still and _odd(cell))
+
+
+def _made(
+    history: History, cell: Cell, counting: Counting, columns: Sequence[Sequence[int]], timing: Timing
+) -> Series | None:
     words = list(zip(*columns, strict=True))
     read = {own: decode(own, cell.kind, cell.word_order, cell.byte_order) for own in set(words)}
     raws: list[int | float | None] = [read[own] for own in words]
@@ -77,7 +112,17 @@ def _made(history: History, cell: Cell, counting: Counting, columns: Sequence[Se
     there = [raw for raw in raws if raw is not None]
     if len(there) < 0.5 * len(words) or not _can_be(cell, there, words):
         return None
-    return Series(cell, tuple(raws), timing_of(history, cell, counting.counts), missing, float(cell.kind.whole))
+    if timing.early and counting.counts[0].middle + timing.lag_s < (history.began or 0.0):
+        raws[0] = None  # the next shot's was written before anybody read
+    return Series(cell, tuple(raws), timing, missing, float(cell.kind.whole), _stiff(cell, words))
+
+
+def _stiff(cell: Cell, words: Sequence[Sequence[int]]) -> float:
+    """Return how rare it is that the last words of a real number stand still while it moves: mostly they are others."""
+    if cell.kind.whole or len(set(words)) < 3:
+        return 0.0
+    last = -1 if cell.word_order == "big" else 0
+    return 2.0 if len({own[last] for own in words}) == 1 else 0.0
 
 
 def _odd(cell: Cell) -> bool:

@@ -3,8 +3,9 @@
 from collections.abc import Callable, Sequence
 
 from shotlog.clock import Clock
-from shotlog.learning.counting import Counting, counters, pace_of
+from shotlog.learning.counting import Counting, counters
 from shotlog.learning.history import History
+from shotlog.learning.pace import pace_of
 from shotlog.learning.proposal import RegisterProposal, chosen_counter, propose
 from shotlog.learning.reading import RegisterReader
 from shotlog.learning.screen import ScreenShot

@@ -145,6 +145,18 @@ def test_values_that_come_after_the_count_are_waited_for(late_s: float, settle: 
     assert settle or proposal.settle_s == 0.0
 
 
+@pytest.mark.parametrize("late_s", [-13.0, -9.0, 8.0, 13.0])
+def test_values_written_far_from_their_count_are_laid_to_the_right_shot(late_s: float) -> None:
+    """A press that writes the fill while it fills and counts at the end looked as if all were the next shot's."""
+    names = ("cushion", "peak_pressure", "fill_time")
+    rows = [Word(row.address, row.what, row.kind, row.scale, late_s) for row in MAP[:3]]
+    proposal = learnt(rows, (2, 4, 6), names)
+    assert {found(proposal, name).sure for name in names} == {"settled"}
+    timing = found(proposal, "cushion").guess.series.timing
+    assert timing.early == (late_s < 0)
+    assert proposal.settle_s == (0.0 if late_s < 0 else 10.0 if late_s > 9 else pytest.approx(10.0, abs=0.6))
+
+
 def test_a_value_below_zero_is_taken_with_its_sign() -> None:
     levels = {**LEVELS, "cushion": (0.0, 0.4)}
     shots = made_shots(12, 3, levels)
