@@ -184,7 +184,21 @@ def cautions(facts: ServiceFacts) -> list[str]:
         f"{folder}, where {path} lies, lets only its owner and group in: user {facts.user} must reach it. Keep the "
         "program and the trial outside of home folders, such as in /opt and /srv"
         for folder, path in shut.items()
+    ] + [
+        f"user {facts.user} may not read {path}: sudo chgrp {facts.user} {shlex.quote(str(path))}, and chmod g+r"
+        for path in facts.reads
+        if not _is_readable(path, facts.user)
     ]
+
+
+def _is_readable(file: Path, user: str) -> bool:
+    """Say whether a file gives a user of that name the right to read it; one that is not there, nobody."""
+    try:
+        mode = file.stat().st_mode
+        mine, its_group = (file.owner() == user, file.group() == user) if not mode & stat.S_IROTH else (False, False)
+    except (OSError, KeyError, NotImplementedError):
+        return False
+    return bool(mode & stat.S_IROTH or (mine and mode & stat.S_IRUSR) or (its_group and mode & stat.S_IRGRP))
 
 
 def _written(facts: ServiceFacts) -> list[Path]:

@@ -32,7 +32,7 @@ class ServiceFacts:
     that `run` has to write to. `serial`: whether anything is read at a serial port of this computer; `group`: whose
     members may open one. `text_log`: where what it says is kept. `url`: of the pages on this computer; `low_port`:
     their port wants a right of its own. `server`: the log is on one, which has its own means of backup. `python`: the
-    Python that has the program.
+    Python that has the program. `reads`: files elsewhere that it has to read.
     """
 
     name: str
@@ -47,6 +47,7 @@ class ServiceFacts:
     server: bool
     backup: BackupSettings | None
     python: Path
+    reads: tuple[Path, ...] = ()
 
     def command(self, *words: str) -> list[str]:
         """Return the command line of a command of this program, with nothing from the folder it is started in."""
@@ -55,7 +56,7 @@ class ServiceFacts:
     @property
     def paths(self) -> tuple[Path, ...]:
         """Every place that has to be reached."""
-        return (self.python, Path(sys.prefix), self.config, *self.writes)
+        return (self.python, Path(sys.prefix), self.config, *self.writes, *self.reads)
 
 
 def facts_of(settings: Settings, name: str | None, user: str, serial: bool, group: str) -> ServiceFacts:
@@ -88,11 +89,12 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
         serial,
         group,
         _whole(settings.text_log),
-        f"http://{shown}:{settings.dashboard_port}/",
+        f"{'http' if settings.walls.certificate is None else 'https'}://{shown}:{settings.dashboard_port}/",
         0 < settings.dashboard_port < 1024,
         server,
         backup,
         Path(sys.executable),
+        tuple(_whole(one) for one in (settings.walls.certificate, settings.walls.key) if one is not None),
     )
     if config.parent in _shared():
         raise UsageError(f"CONFIG: given one in {config.parent}, allowed: one in a folder of its own, with its log")

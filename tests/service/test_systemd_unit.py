@@ -14,7 +14,7 @@ import pytest
 from shotlog.errors import UsageError
 from shotlog.recorder.leaving import _END_S
 from shotlog.recorder.watchdog import STORING_HANGS_S, STORING_STILL_S
-from shotlog.service.explained import for_linux
+from shotlog.service.explained import cautions, for_linux
 from shotlog.service.facts import ServiceFacts, facts_of
 from shotlog.service.systemd import STOP_S, WATCHDOG_S, files, quoted
 from shotlog.settings import load
@@ -128,6 +128,23 @@ def test_a_log_on_a_server_has_no_timer_of_backups(tmp_path: Path) -> None:
     assert settings.cautions == (
         "log.backup: a log on a server is backed up by the server's own means (pg_dump), and not there",
     )
+
+
+def test_pages_over_tls_are_named_so_and_their_files_have_to_be_reached(tmp_path: Path) -> None:
+    keys = tmp_path / "keys"
+    keys.mkdir()
+    for name in ("hall.pem", "hall.key"):
+        (keys / name).touch()
+    tls = f'[dashboard]\ncertificate = "{keys}/hall.pem"\nkey = "{keys}/hall.key"\n'
+    (tmp_path / "trial").mkdir()
+    (tmp_path / "trial" / "trial.toml").write_text(tls + CONFIG, encoding="utf-8")
+    found = facts_of(load(tmp_path / "trial" / "trial.toml"), None, "shotlog", False, "dialout")
+    assert found.url == "https://127.0.0.1:8050/"
+    assert {keys / "hall.pem", keys / "hall.key"} <= set(found.paths)
+    (keys / "hall.pem").chmod(0o644)
+    (keys / "hall.key").chmod(0o600)
+    said = [line for line in cautions(found) if "may not read" in line]
+    assert said == [f"user shotlog may not read {keys}/hall.key: sudo chgrp shotlog {keys}/hall.key, and chmod g+r"]
 
 
 def test_odd_places_are_written_so_that_they_are_read_as_they_are(tmp_path: Path) -> None:
