@@ -133,7 +133,8 @@ def _found(channel: str, placed: Placed, columns: Mapping[int, Column], n_column
     named = channel in channels_named(f"{column.before} {column.heading}")
     by_figures = placed.guess.n_fits and placed.guess.luck * n_columns < _BY_LUCK and placed.share >= 0.9
     likely = placed.share >= 0.8 and (placed.guess.n_fits or (named and unit and placed.guess.scale == 1.0))
-    sure = "settled" if by_figures else "likely" if likely else "possible"
+    moves = placed.guess.series.timing.kind != "still"
+    sure = "settled" if by_figures and moves else "likely" if by_figures or likely else "possible"
     rivals = tuple(dict.fromkeys(columns[one.cell.span.address] for one in placed.rivals))
     others = tuple(one for one in rivals if one is not column)
     return LineFound(channel, column, placed.guess, sure, named, unit, placed.share, others)

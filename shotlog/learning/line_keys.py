@@ -158,7 +158,11 @@ def why(found: LineFound) -> str:
         said.append(f"shows the {figures} read off the screen")
     if found.named:
         said.append("its heading says so")
-    said.append(f"printed in {found.unit}" if found.unit else f"its unit is not printed; {found.guess.unit} is assumed")
+    if found.unit:
+        said.append(f"printed in {found.unit}")
+    else:
+        agreed = "as on the screen" if found.guess.n_fits else "only assumed"
+        said.append(f"its unit is not printed: {found.guess.unit} {agreed}")
     if found.guess.series.timing.kind == "still":
         said.append("never moves: it may be a set-point")
     if found.rivals:

@@ -23,7 +23,7 @@ _STILL_ROUNDS, _SELDOM = 100, 5
 """Rounds without a change after which a block counts as still: some ten seconds, more than most cycles."""
 
 _PATIENCE_S = 60.0
-_AGAIN_S = 1.0
+_AGAIN_S, _TRIES = 1.0, 4
 _FEWEST = 8
 """A press that does not answer for so few registers is away; for more, the request may be longer than it takes."""
 
@@ -139,16 +139,13 @@ class RegisterReader:
         if self.stopped:
             return
         try:
-            self._read(piece)
+            self._patiently(piece)
         except PressRefused as error:
             refusal.append(error)
             if "function" in str(error).partition("exception")[2].partition(")")[0] or piece.words == 1:
                 self.refused += range(piece.address, piece.last + 1)
                 return
         except PressUnreachable:
-            self._source.close()
-            self._clock.wait(self._stop, _AGAIN_S)
-            self._source.open()
             if piece.words <= _FEWEST:
                 raise
         else:
@@ -159,6 +156,19 @@ class RegisterReader:
         for part in (Block(piece.address, half), Block(piece.address + half, piece.words - half)):
             if part.words:
                 self._search(part, found, refusal)
+
+    def _patiently(self, piece: Block) -> None:
+        """Read a piece once; a press that is busy, or hangs up, is asked again a few times."""
+        for left in range(_TRIES, 0, -1):
+            try:
+                self._source.open()
+                self._read(piece)
+                return
+            except PressUnreachable:
+                self._source.close()
+                if left == 1 or self.stopped:
+                    raise
+                self._clock.wait(self._stop, _AGAIN_S)
 
     def _merged(self, found: Sequence[Block]) -> list[Block]:
         """Return the pieces that answered, joined where the press answers them joined."""
@@ -174,13 +184,8 @@ class RegisterReader:
 
     def _takes(self, block: Block) -> bool:
         try:
-            self._read(block)
-        except PressRefused:
-            return False
-        except PressUnreachable:
-            self._source.close()
-            self._clock.wait(self._stop, _AGAIN_S)
-            self._source.open()
+            self._patiently(block)
+        except (PressRefused, PressUnreachable):
             return False
         return True
 

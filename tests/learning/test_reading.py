@@ -65,6 +65,24 @@ def test_a_press_that_takes_short_requests_only_gets_short_ones() -> None:
     assert all(block.words <= 20 for block in reader.blocks)
 
 
+def test_a_press_that_is_busy_or_hangs_up_now_and_then_is_asked_again() -> None:
+    played, n = press(illegal=frozenset([40])), 0
+    reads = played.read
+
+    def busy(block: Block) -> tuple[int, ...]:
+        nonlocal n
+        n += 1
+        if n % 3 == 0:
+            raise PressUnreachable("exception 6 (device busy)")
+        return reads(block)
+
+    played.read = busy  # type: ignore[method-assign]
+    reader = reader_of(played, "0-79")
+    reader.find()
+    assert reader.refused == [40]
+    assert {a for block in reader.blocks for a in range(block.address, block.last + 1)} == set(range(80)) - {40}
+
+
 def test_it_asks_no_faster_than_its_pace() -> None:
     played = press(answer_s=0.001)
     reader = reader_of(played, "0-199", pace=5.0)
