@@ -6,7 +6,7 @@ import stat
 from collections.abc import Iterable
 from pathlib import Path, PurePath
 
-from shotlog.service.facts import PlacedFile, ServiceFacts
+from shotlog.service.facts import PlacedFile, ServiceFacts, whole
 from shotlog.service.windows import USER
 
 __all__ = ["cautions", "for_linux", "for_windows", "said"]
@@ -35,11 +35,14 @@ def said(chapters: Iterable[Chapter]) -> str:
 def for_linux(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> list[Chapter]:
     """Return the steps, and how to live with it; `placed`: the files are in their places."""
     name, config = facts.name, shlex.quote(str(facts.config))
-    folders = " ".join(dict.fromkeys(shlex.quote(str(path)) for path in _written(facts)))
+    own = [path for path in _written(facts) if path in (facts.config.parent, facts.text_log.parent)]
+    folders = shlex.join(map(str, own))
+    elsewhere = shlex.join(str(path) for path in _written(facts) if path not in own)
     with_user = any(one.path.parent.name == "sysusers.d" for one in files)
     units = [f"{name}.service", *([f"{name}-backup.timer"] if facts.backup else [])]
     place = "" if placed else f"put the files where their headings say: sudo {_again(facts)} --install, or by hand"
     steps = [
+        f"look at the configuration once more: shotlog check {config}",
         *filter(None, [place]),
         *(["make the user, who has no password and no home that anybody logs in to:", "    sudo systemd-sysusers"]
           if with_user else []),
@@ -47,6 +50,9 @@ def for_linux(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> lis
         f"    sudo chgrp -R {facts.user} {folders}",
         f"    sudo chmod -R g+rwX {folders}",
         f"    sudo find {folders} -type d -exec chmod g+s {{}} +",
+        *(["and into these; what others have in them stays as it is (a share has to be mounted for that user):",
+           f"    sudo chgrp {facts.user} {elsewhere}",
+           f"    sudo chmod g+rwx {elsewhere}"] if elsewhere else []),
         "who makes entries by commands on this computer belongs to that group (log out and in again after it):",
         f"    sudo usermod -aG {facts.user} $USER",
         "start it, now and with the computer:",
@@ -202,7 +208,7 @@ def _is_readable(file: Path, user: str) -> bool:
 
 
 def _written(facts: ServiceFacts) -> list[Path]:
-    return [*facts.writes, *([] if facts.backup is None else [Path(facts.backup.folder).absolute()])]
+    return [*facts.writes, *([] if facts.backup is None else [whole(facts.backup.folder)])]
 
 
 def _again(facts: ServiceFacts) -> str:

@@ -1,5 +1,6 @@
 """What a service has to be told of a configuration and of this computer."""
 
+import os
 import re
 import sys
 from collections.abc import Iterable
@@ -10,7 +11,7 @@ from pathlib import Path
 from shotlog.errors import UsageError
 from shotlog.settings import BackupSettings, Settings
 
-__all__ = ["PlacedFile", "ServiceFacts", "facts_of"]
+__all__ = ["PlacedFile", "ServiceFacts", "facts_of", "whole"]
 
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,80}")
 _LINES = re.compile(r"[\0-\x1f\x7f]")
@@ -68,7 +69,7 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
         The name or the user is none that every system takes, a place has a line break in its name, or the configuration
         has no folder of its own: that is given to the service.
     """
-    config = _whole(settings.file)
+    config = whole(settings.file)
     plain = re.sub(r"[^A-Za-z0-9_.-]+", "-", config.stem).strip("-.") or "trial"
     name = f"shotlog-{plain}"[:80] if name is None else name
     for option, given in (("--name", name), ("--user", user)):
@@ -78,7 +79,7 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
     backup = None if server else settings.backup
     places = [settings.text_log.parent, settings.file.parent, settings.anchor, settings.journal]
     places += [settings.login.accounts.parent if settings.login.accounts else None]
-    writes = _each_once(_whole(place) for place in places if place is not None)
+    writes = _each_once(whole(place) for place in places if place is not None)
     host = settings.dashboard_host
     shown = "127.0.0.1" if host in ("0.0.0.0", "::", "") else f"[{host}]" if ":" in host else host  # noqa: S104
     facts = ServiceFacts(
@@ -88,13 +89,13 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
         writes,
         serial,
         group,
-        _whole(settings.text_log),
+        whole(settings.text_log),
         f"{'http' if settings.walls.certificate is None else 'https'}://{shown}:{settings.dashboard_port}/",
         0 < settings.dashboard_port < 1024,
         server,
         backup,
         Path(sys.executable),
-        tuple(_whole(one) for one in (settings.walls.certificate, settings.walls.key) if one is not None),
+        tuple(whole(one) for one in (settings.walls.certificate, settings.walls.key) if one is not None),
     )
     if config.parent in _shared():
         raise UsageError(f"CONFIG: given one in {config.parent}, allowed: one in a folder of its own, with its log")
@@ -112,8 +113,9 @@ def _shared() -> set[Path]:
     return found
 
 
-def _whole(path: Path) -> Path:
-    return Path(path).absolute()
+def whole(path: Path) -> Path:
+    """Return a path from the root, without a step upwards, which a unit does not take; a link stays as it is named."""
+    return Path(os.path.realpath(path)) if ".." in path.parts else path.absolute()
 
 
 def _each_once(paths: Iterable[Path]) -> tuple[Path, ...]:

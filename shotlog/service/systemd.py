@@ -7,7 +7,7 @@ see systemd.unit(5), systemd.service(5), systemd.exec(5).
 from pathlib import Path, PurePath
 
 from shotlog.errors import UsageError
-from shotlog.service.facts import PlacedFile, ServiceFacts
+from shotlog.service.facts import PlacedFile, ServiceFacts, whole
 
 __all__ = ["MARK", "STOP_S", "WATCHDOG_S", "files", "quoted"]
 
@@ -109,7 +109,7 @@ def _unit(facts: ServiceFacts) -> str:
 
 
 def _backup(facts: ServiceFacts) -> str:
-    writes = facts.writes if facts.backup is None else (*facts.writes, Path(facts.backup.folder).absolute())
+    writes = facts.writes if facts.backup is None else (*facts.writes, whole(facts.backup.folder))
     return "\n".join(
         [
             _mark(facts),

@@ -13,7 +13,7 @@ from shotlog.cli.main import main
 
 CONFIG = """[log]
 store = "sqlite:///trial.db"
-backup = "share"
+backup = "../share"
 [[press]]
 name = "P25"
 [press.collector]
@@ -56,6 +56,9 @@ def test_it_prints_the_files_and_says_how_to_live_with_them(say: Say, config: Pa
         assert f"\n{heading}:\n" in out
     assert "sudo systemctl enable --now shotlog-trial.service shotlog-trial-backup.timer" in out
     assert f"in {config.with_name('trial.db.trial.log')}, which makes room by itself" in out
+    assert f"sudo chgrp -R shotlog {config.parent}\n" not in out, "of another user"
+    assert f"sudo chgrp -R nobody-here {config.parent}\n" in out, "and of nothing that others have files in"
+    assert f"sudo chgrp nobody-here {tmp_path}/share\n" in out
     assert not units(tmp_path).exists()
 
 

@@ -21,7 +21,7 @@ from shotlog.settings import load
 
 CONFIG = """[log]
 store = "sqlite:///trial.db"
-anchor = "outside"
+anchor = "../outside"
 backup = "share"
 backup_every_h = 8
 [[press]]
@@ -105,10 +105,14 @@ def test_the_limits_fit_those_of_the_program() -> None:
 def test_it_may_write_where_it_has_to_and_nowhere_else(tmp_path: Path) -> None:
     found = facts(tmp_path / "trial")
     service, backup, _ = files(found, with_user=False)
-    assert words(read(service.text)["ReadWritePaths"][0], False) == [f"-{tmp_path / 'trial'}"]
+    assert words(read(service.text)["ReadWritePaths"][0], False) == [
+        f"-{tmp_path / one}" for one in ("trial", "outside")
+    ]
     elsewhere = replace(found, backup=replace(found.backup, folder=tmp_path / "share"))  # type: ignore[type-var]
     backup = files(elsewhere, with_user=False)[1]
-    assert words(read(backup.text)["ReadWritePaths"][0], False) == [f"-{tmp_path / 'trial'}", f"-{tmp_path / 'share'}"]
+    assert words(read(backup.text)["ReadWritePaths"][0], False) == [
+        f"-{tmp_path / one}" for one in ("trial", "outside", "share")
+    ]
     unit = read(service.text)
     assert (unit["ProtectSystem"], unit["NoNewPrivileges"], unit["CapabilityBoundingSet"]) == (
         ["strict"],
@@ -153,7 +157,7 @@ def test_odd_places_are_written_so_that_they_are_read_as_they_are(tmp_path: Path
     config = str(tmp_path / ODD / "trial.toml")
     assert words(read(service.text)["ExecStart"][0], True) == found.command("run", config)
     assert words(read(backup.text)["ExecStart"][0], True) == found.command("backup", config)
-    assert words(read(service.text)["ReadWritePaths"][0], False) == [f"-{tmp_path / ODD}"]
+    assert words(read(service.text)["ReadWritePaths"][0], False) == [f"-{tmp_path / ODD}", f"-{tmp_path / 'outside'}"]
     assert quoted("") == '""'
 
 
