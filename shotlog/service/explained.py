@@ -55,6 +55,8 @@ def for_linux(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> lis
            f"    sudo chmod g+rwx {elsewhere}"] if elsewhere else []),
         "who makes entries by commands on this computer belongs to that group (log out and in again after it):",
         f"    sudo usermod -aG {facts.user} $USER",
+        *(["the pages want accounts; they are made as that user, who has to read them:",
+           f"    sudo -u {facts.user} {_account(facts)}"] if facts.login else []),
         "start it, now and with the computer:",
         "    sudo systemctl daemon-reload",
         f"    sudo systemctl enable --now {' '.join(units)}",
@@ -213,6 +215,10 @@ def _written(facts: ServiceFacts) -> list[Path]:
 
 def _again(facts: ServiceFacts) -> str:
     return shlex.join(facts.command("service", str(facts.config)))
+
+
+def _account(facts: ServiceFacts) -> str:
+    return shlex.join(facts.command("account", str(facts.config), "add", "NAME", "--role", "admin"))
 
 
 def _backups(facts: ServiceFacts, what: str) -> list[str]:

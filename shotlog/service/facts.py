@@ -8,6 +8,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
+from shotlog.access.reach import is_loopback
 from shotlog.errors import UsageError
 from shotlog.settings import BackupSettings, Settings
 
@@ -32,8 +33,8 @@ class ServiceFacts:
     `name`: of the service. `user`: who it runs as. `config`: the configuration, from the root. `writes`: the folders
     that `run` has to write to. `serial`: whether anything is read at a serial port of this computer; `group`: whose
     members may open one. `text_log`: where what it says is kept. `url`: of the pages on this computer; `low_port`:
-    their port wants a right of its own. `server`: the log is on one, which has its own means of backup. `python`: the
-    Python that has the program. `reads`: files elsewhere that it has to read.
+    their port wants a right of its own; `login`: who looks at them logs in. `server`: the log is on one, which has its
+    own means of backup. `python`: the Python that has the program. `reads`: files elsewhere that it has to read.
     """
 
     name: str
@@ -45,6 +46,7 @@ class ServiceFacts:
     text_log: Path
     url: str
     low_port: bool
+    login: bool
     server: bool
     backup: BackupSettings | None
     python: Path
@@ -92,6 +94,7 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
         whole(settings.text_log),
         f"{'http' if settings.walls.certificate is None else 'https'}://{shown}:{settings.dashboard_port}/",
         0 < settings.dashboard_port < 1024,
+        settings.login.wanted or not is_loopback(host),
         server,
         backup,
         Path(sys.executable),

@@ -62,6 +62,12 @@ def test_it_prints_the_files_and_says_how_to_live_with_them(say: Say, config: Pa
     assert not units(tmp_path).exists()
 
 
+def test_pages_with_accounts_have_them_made_by_who_reads_them(say: Say, config: Path) -> None:
+    assert " -m shotlog account " not in say()[1]
+    config.write_text(CONFIG + '[dashboard]\nhost = "0.0.0.0"\n', encoding="utf-8")
+    assert f" -m shotlog account {config} add NAME --role admin" in say()[1]
+
+
 def test_for_windows_it_prints_tasks_and_their_steps(say: Say, config: Path) -> None:
     status, out, _ = say("--for", "windows")
     assert status == 0
