@@ -7,7 +7,7 @@ from shotlog.collectors.lines import LineSplitter
 from shotlog.collectors.serial_port import PORT_ERRORS, Opener, open_port, read_port, read_waiting
 from shotlog.errors import PressUnreachable, UsageError
 from shotlog.learning.config_text import MapText
-from shotlog.learning.layout import layout_of
+from shotlog.learning.layout import layout_of, spread_over
 from shotlog.learning.learnt import Learnt, Row, Wishes
 from shotlog.learning.line_guesses import LineProposal, propose_lines
 from shotlog.learning.line_keys import channel_keys, column_said, layout_said, map_of, needs_pattern, taken, why
@@ -115,6 +115,12 @@ def learnt_from(listener: Listener, press: PressSettings, wishes: Wishes, seen: 
     layout = layout_of(listener.raws)
     if layout is None:
         notes = ["no column of the lines counts shots", _waiting_said(listener)]
+        n_lines = spread_over(listener.raws)
+        if n_lines > 1:
+            notes = [
+                f"this press prints a shot over {n_lines} lines, of which one counts; one line a shot can be read: "
+                "set its printer to one line a shot, if it can"
+            ]
         lines = [raw.decode("latin-1", errors="replace")[:100] for raw in listener.raws[-3:]]
         return Learnt([], [*notes, *lines], None, {"shot_counter": None, "channels": {}, "lines": len(listener.raws)})
     proposal = propose_lines(layout, seen)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from shotlog.collectors.lines import number
 from shotlog.learning.words import unit_in
 
-__all__ = ["Column", "Layout", "columns_counting", "decoded", "layout_of"]
+__all__ = ["Column", "Layout", "columns_counting", "decoded", "layout_of", "spread_over"]
 
 _DELIMITERS = (";", "\t", "|", ",", " ")
 """In this order where two leave as many numbers."""
@@ -88,6 +88,20 @@ def layout_of(raws: Sequence[bytes]) -> Layout | None:
     encoding, texts = decoded(raws)
     made = [one for mark in _DELIMITERS if (one := _parted(encoding, texts, mark)) is not None]
     return max(made, key=lambda one: (len(one.lines), sum(1 + column.bare for column in one.columns)), default=None)
+
+
+def spread_over(raws: Sequence[bytes]) -> int:
+    """Return over how many lines a press prints each shot, where one of them counts; 0 where none does.
+
+    Lines are alike that differ in their digits only.
+    """
+    alike: dict[str, list[str]] = defaultdict(list)
+    for text in decoded(raws)[1]:
+        if any(letter.isdigit() for letter in text):
+            alike[re.sub(r"[-+0-9.,]+", "#", text).strip()].append(text)
+    often = {form: lines for form, lines in alike.items() if len(lines) >= _FEWEST and form.count("#") == 1}
+    counts = any(_goes_up([re.sub(r"[^0-9.,]", "", line) for line in lines]) for lines in often.values())
+    return len(often) if counts else 0
 
 
 def split(text: str, delimiter: str) -> list[str]:

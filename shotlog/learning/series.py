@@ -5,7 +5,7 @@ float of 10 to the 30, a digit of BCD beyond 9) drops out here; what is left is 
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isfinite
 
 from shotlog.collectors.register_map import Cell
@@ -65,14 +65,15 @@ def _at_each(
     made: list[Series] = []
     timing: Timing | None = None
     for table, share in zip(tables, places, strict=True):
-        columns = [table[address] for address in range(cell.span.address, cell.span.last + 1)]
-        if (timing is not None and timing.kind in ("still", "live")) or not _may_be(cell, columns):
+        if timing is not None and timing.kind in ("still", "live"):
+            break
+        read = _read(cell, [table[address] for address in range(cell.span.address, cell.span.last + 1)])
+        if read is None:
             break
         timing = timing_of(history, cell, counting.counts) if timing is None else timing
         here = seen_at(timing, share, counting.counts)
-        one = None if here is None else _made(history, cell, counting, columns, here)
-        if one is not None:
-            made.append(one)
+        if here is not None:
+            made.append(_as_timed(read, here, history, counting))
     made.sort(key=lambda one: (one.timing.rarity, one.raws.count(None)))
     return [one for n, one in enumerate(made) if not any(_reads_as(one, other) for other in made[:n])]
 
@@ -92,14 +93,11 @@ def _cells(address: int) -> Iterator[Cell]:
                 yield cell_at(address, kind, word_order, byte_order)
 
 
-def _may_be(cell: Cell, columns: Sequence[Sequence[int]]) -> bool:
+def _read(cell: Cell, columns: Sequence[Sequence[int]]) -> Series | None:
+    """Return the numbers of a cell as they read, still without their timing; None where it can be none."""
     still = all(len(set(column)) == 1 for column in columns)
-    return any(any(column) for column in columns) and not (still and _odd(cell))
-
-
-def _made(
-    history: History, cell: Cell, counting: Counting, columns: Sequence[Sequence[int]], timing: Timing
-) -> Series | None:
+    if not any(any(column) for column in columns) or (still and _odd(cell)):
+        return None
     words = list(zip(*columns, strict=True))
     read = {own: decode(own, cell.kind, cell.word_order, cell.byte_order) for own in set(words)}
     raws: list[int | float | None] = [read[own] for own in words]
@@ -112,9 +110,14 @@ def _made(
     there = [raw for raw in raws if raw is not None]
     if len(there) < 0.5 * len(words) or not _can_be(cell, there, words):
         return None
+    return Series(cell, tuple(raws), Timing("still"), missing, float(cell.kind.whole), _stiff(cell, words))
+
+
+def _as_timed(read: Series, timing: Timing, history: History, counting: Counting) -> Series:
+    raws = read.raws
     if timing.early and counting.counts[0].middle + timing.lag_s < (history.began or 0.0):
-        raws[0] = None  # the next shot's was written before anybody read
-    return Series(cell, tuple(raws), timing, missing, float(cell.kind.whole), _stiff(cell, words))
+        raws = (None, *raws[1:])  # the next shot's was written before anybody read
+    return replace(read, raws=raws, timing=timing)
 
 
 def _stiff(cell: Cell, words: Sequence[Sequence[int]]) -> float:

@@ -105,6 +105,14 @@ def test_a_sitting_that_is_ended_early_keeps_what_was_found() -> None:
     assert learnt.document["shots"] == list(range(118, 124))
 
 
+def test_a_shot_over_several_lines_is_said_to_be_one() -> None:
+    block = "SHOT {n}\r\nCUSHION {c:.2f} mm\r\nPEAK PRESSURE {p:.0f} bar\r\n\r\n"
+    pieces = [block.format(n=118 + n, c=s["cushion"], p=s["peak_pressure"]).encode() for n, s in enumerate(SHOTS)]
+    learnt = listen(pieces, minutes=1.0)[0]
+    assert learnt.map is None
+    assert learnt.notes[0].startswith("this press prints a shot over 3 lines, of which one counts; one line a shot")
+
+
 def test_a_silent_port_says_so_and_ends_in_time() -> None:
     learnt, _, told = listen([], minutes=1.0)
     assert learnt.map is None

@@ -173,6 +173,25 @@ def test_nothing_but_reading_goes_over_the_wire(wire: tuple[OnTheWire, int]) -> 
     assert "shot 8 of 8: register 8 shows 1046" in told
 
 
+def test_a_sitting_that_is_ended_early_keeps_the_map_found_so_far(wire: tuple[OnTheWire, int]) -> None:
+    class Told(list[str]):
+        def append(self, line: str) -> None:
+            super().append(line)
+            if line.startswith("shot 6 of 8"):
+                raise KeyboardInterrupt
+
+    told = Told()
+    learnt = learn(wire[1], [seen_in(text) for text in figures(wire[0], 1039, 1041)], told)
+    assert told[-1] == "stopped: this is what was found until then"
+    assert learnt.map is not None
+    assert learnt.map.channels["cushion"]["address"] == 20
+
+
+def figures(wire: OnTheWire, *counts: int) -> list[str]:
+    shots = {count: wire.played.on_screen(count) for count in counts}
+    return [f"shot={n},cushion={s['cushion']:.2f},peak_pressure={s['peak_pressure']:.0f}" for n, s in shots.items()]
+
+
 def test_a_table_that_is_not_there_is_said(wire: tuple[OnTheWire, int]) -> None:
     with pytest.raises(Exception, match=r"exception 1 \(illegal function\): check table"):
         learn(wire[1], [], [], "input")
