@@ -55,7 +55,7 @@ def learn_registers(press: PressSettings, wishes: Wishes, clock: Clock) -> Learn
         "at most. Ctrl-C ends it sooner and keeps what was found."
     )
     stop = threading.Event()
-    reader = RegisterReader(source, clock, ranges, stop, wishes.pace)
+    reader = RegisterReader(source, clock, ranges, stop, wishes.pace, wishes.tell)
     session = Session(reader, clock, wishes.n_shots, wishes.most_s, wishes.tell)
     session.seen += wishes.seen
     try:

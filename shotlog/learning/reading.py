@@ -1,12 +1,12 @@
 """Reading a range of registers over and over, gently: what answers, in as few requests as it takes, never too many.
 
 Only function codes 3 and 4 go out (the client knows no others), one request at a time. A press that refuses a piece is
-asked for its halves, down to single registers; what it refuses then is left alone and said.
+asked for half of it, down to single registers; what it refuses then is left alone and said.
 """
 
 import threading
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Protocol
 
 from shotlog.clock import Clock
@@ -18,6 +18,11 @@ __all__ = ["PACE", "RegisterReader", "Source", "pieces", "ranges_in", "said"]
 
 PACE = 10.0
 """Requests a second at most: what controllers stand beside their own work (trade notes, 2 to 10 a second)."""
+
+_ONE_BY_ONE, _THEN_EVERY = 64, 4
+"""So many registers refused in a row are each asked for, and then every fourth: a lone one far off may be missed."""
+
+_TELL_S = 10.0
 
 _STILL_ROUNDS, _SELDOM = 100, 5
 """Rounds without a change after which a block counts as still: some ten seconds, more than most cycles."""
@@ -85,6 +90,12 @@ def said(addresses: Iterable[int]) -> str:
     return ", ".join(f"{each.address}" if each.words == 1 else f"{each.address} to {each.last}" for each in blocks)
 
 
+def _half(words: int) -> int:
+    """Return half a block, even where it can be: a number of two words stays whole."""
+    half = words // 2
+    return max(1, half - half % 2 if half > 1 else half)
+
+
 class RegisterReader:
     """Reads what a press lets be read of some ranges.
 
@@ -99,13 +110,23 @@ class RegisterReader:
     """
 
     def __init__(
-        self, source: Source, clock: Clock, ranges: Sequence[Block], stop: threading.Event, pace: float = PACE
+        self,
+        source: Source,
+        clock: Clock,
+        ranges: Sequence[Block],
+        stop: threading.Event,
+        pace: float = PACE,
+        tell: Callable[[str], None] = lambda line: None,
     ) -> None:
         self._source, self._clock, self._stop = source, clock, stop
         self._ranges, self._pause_s = ranges, 1.0 / pace
         self._next = 0.0
         self._away_since: float | None = None
         self._still: Counter[Block] = Counter()
+        self._tell, self._told = tell, clock.monotonic()
+        self._most = MOST_REGISTERS
+        self._refusal: PressRefused | None = None
+        self._in_a_row = 0
         self.blocks: list[Block] = []
         self.refused: list[int] = []
         self.n_requests = 0
@@ -117,7 +138,7 @@ class RegisterReader:
         return self._stop.is_set()
 
     def find(self) -> None:
-        """Find what may be read, asking for ever smaller pieces where the press refuses.
+        """Find what may be read: where the press refuses, ever less is asked for, and where it answers, ever more.
 
         Raises
         ------
@@ -128,34 +149,74 @@ class RegisterReader:
         """
         self._source.open()
         found: list[Block] = []
-        refusal: list[PressRefused] = []
         for piece in pieces(self._ranges):
-            self._search(piece, found, refusal)
-        if not found and refusal:
-            raise refusal[-1]
+            self._look_through(piece, found)
+        if not found and self._refusal is not None and not self.stopped:
+            raise self._refusal
         self.blocks = self._merged(found)
 
-    def _search(self, piece: Block, found: list[Block], refusal: list[PressRefused]) -> None:
-        if self.stopped:
-            return
+    def _look_through(self, piece: Block, found: list[Block]) -> None:
+        at, size = piece.address, piece.words
+        refused: Block | None = None
+        while at <= piece.last and not self.stopped:
+            block = Block(at, min(size, self._most, piece.last + 1 - at))
+            if self._answers(block):
+                found.append(block)
+                at, size, self._in_a_row = block.last + 1, 2 * block.words, 0
+                if refused is not None and refused.address >= self._legal_from(found) and refused.last <= block.last:
+                    # all of it answers by halves: it was only too long
+                    self._most = min(self._most, max(refused.words // 2, 1))
+                    refused = None
+            elif block.words > 1:
+                refused, size = block, _half(block.words) if self._in_a_row <= _ONE_BY_ONE else 1
+            else:
+                self._in_a_row += 1
+                step = 1 if self._in_a_row <= _ONE_BY_ONE else _THEN_EVERY
+                self.refused += range(at, min(at + step, piece.last + 1))
+                at += step
+            self._tell_progress(at, found)
+
+    def _legal_from(self, found: Sequence[Block]) -> int:
+        """Return where the registers begin that answer without a hole up to the last one found."""
+        first = found[-1].address
+        for block in reversed(found):
+            if block.last + 1 < first:
+                break
+            first = block.address
+        return first
+
+    def _answers(self, block: Block) -> bool:
+        """Say whether a block is read; one too long for the press may be refused, or never answered.
+
+        Raises
+        ------
+        PressRefused
+            The press has no such table.
+        PressUnreachable
+            It does not answer for a few registers either.
+        """
         try:
-            self._patiently(piece)
+            self._patiently(block)
         except PressRefused as error:
-            refusal.append(error)
-            if "function" in str(error).partition("exception")[2].partition(")")[0] or piece.words == 1:
-                self.refused += range(piece.address, piece.last + 1)
-                return
-        except PressUnreachable:
-            if piece.words <= _FEWEST:
+            self._refusal = error
+            if "exception 1 " in str(error):
                 raise
-        else:
-            found.append(piece)
-            return
-        half = (piece.words + 1) // 2
-        half += half % 2 if half > 1 and piece.words > 2 else 0  # a number of two words stays whole
-        for part in (Block(piece.address, half), Block(piece.address + half, piece.words - half)):
-            if part.words:
-                self._search(part, found, refusal)
+            return False
+        except PressUnreachable:
+            if block.words <= _FEWEST:
+                raise
+            self._most = _half(block.words)
+            return False
+        return True
+
+    def _tell_progress(self, at: int, found: Sequence[Block]) -> None:
+        now = self._clock.monotonic()
+        if now - self._told >= _TELL_S:
+            self._told = now
+            n_found = sum(block.words for block in found)
+            self._tell(
+                f"looking through the range: at register {at}, {n_found} answer, {len(self.refused)} are refused"
+            )
 
     def _patiently(self, piece: Block) -> None:
         """Read a piece once; a press that is busy, or hangs up, is asked again a few times."""
@@ -176,7 +237,7 @@ class RegisterReader:
         for piece in found:
             if merged and merged[-1].last + 1 == piece.address:
                 both = Block(merged[-1].address, merged[-1].words + piece.words)
-                if both.words <= MOST_REGISTERS and self._takes(both):
+                if both.words <= self._most and self._takes(both):
                     merged[-1] = both
                     continue
             merged.append(piece)

@@ -57,6 +57,27 @@ def test_addresses_that_the_press_refuses_are_left_out_and_the_rest_is_read() ->
     assert played.asked[asked:] == reader.blocks
 
 
+def test_a_range_of_which_most_is_refused_is_looked_through_quickly() -> None:
+    """It was halved down to single registers, twice as many requests as registers, and nothing was said meanwhile."""
+    played = press(illegal=frozenset(range(40, 1200)))
+    told: list[str] = []
+    reader = RegisterReader(played, played.clock, ranges_in("0-1199"), threading.Event(), 10.0, told.append)
+    reader.find()
+    assert {a for block in reader.blocks for a in range(block.address, block.last + 1)} == set(range(40))
+    assert len(played.asked) < 420
+    assert set(range(40, 1200)) == set(reader.refused)
+    assert told[0].startswith("looking through the range: at register ")
+
+
+def test_an_island_among_refused_registers_is_found() -> None:
+    islands = {*range(0, 10), *range(150, 154), *range(180, 200)}
+    played = press(illegal=frozenset(set(range(200)) - islands))
+    reader = reader_of(played, "0-199")
+    reader.find()
+    assert {a for block in reader.blocks for a in range(block.address, block.last + 1)} == islands
+    assert len(reader.blocks) <= 4
+
+
 def test_a_press_that_takes_short_requests_only_gets_short_ones() -> None:
     played = press(most=20)
     reader = reader_of(played, "0-99")
