@@ -203,9 +203,10 @@ class Accounts:
 
     def _leave_owner(self, aside: Path) -> None:
         """Let the file belong to whom it did: changed by an administrator, the service must still read it."""
-        with suppress(OSError, AttributeError):
-            owner = self.path.stat()
-            os.chown(aside, owner.st_uid, owner.st_gid)
+        if hasattr(os, "chown"):
+            with suppress(OSError):
+                owner = self.path.stat()
+                os.chown(aside, owner.st_uid, owner.st_gid)
 
 
 def _read(path: Path) -> _Held:
