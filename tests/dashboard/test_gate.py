@@ -109,12 +109,17 @@ def test_a_role_is_refused_what_its_row_does_not_allow(shop: Shop, role: str) ->
 
 def touch_at_the_press(shop: Shop, client: FlaskClient, what: str, arg: str) -> Any:
     """Touch a button at the press, with initials typed that are not one's own."""
-    field = {"id": {"type": "field", "name": "initials"}, "property": "value", "value": "XX"}
-    asked = asked_of(shop.app, "dashboard.press.entry_panel.touched") | {
+    known = asked_of(shop.app, "dashboard.press.entry_panel.touched")
+    values = {"touch": {"what": what, "arg": arg, "at": 1.0}, "press": "P25", "initials": "XX"}
+
+    def filled(parts: list[dict[str, Any]]) -> list[Any]:
+        return [part | {"value": values[part["id"]]} if part["id"] in values else [] for part in parts]
+
+    asked = known | {
         "outputs": [{"id": name, "property": "children"} for name in ("panel", "said", "refused")],
         "changedPropIds": ["touch.data"],
-        "inputs": [{"id": "touch", "property": "data", "value": {"what": what, "arg": arg, "at": 1.0}}],
-        "state": [[field], [], {"id": "press", "property": "data", "value": "P25"}],
+        "inputs": filled(known["inputs"]),
+        "state": filled(known["state"]),
     }
     return client.post(UPDATE, json=asked)
 
@@ -129,7 +134,7 @@ def test_a_viewer_cannot_enter_and_an_operator_can(shop: Shop) -> None:
     assert entries_made(shop.trial.log) == []
     taken = touch_at_the_press(shop, shop.client("operator"), "say", "pause:pause")
     assert taken.status_code == 200
-    assert [one.kind for one in entries_made(shop.trial.log)] == ["event"]
+    assert [(one.kind, one.initials) for one in entries_made(shop.trial.log)] == [("event", "OP")]
 
 
 def test_a_log_in_gives_a_new_token_each_time_and_a_cookie_that_no_script_reads(shop: Shop) -> None:
