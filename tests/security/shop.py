@@ -14,9 +14,9 @@ from shotlog.cli.main import main
 from tests.dashboard.hand_filled import CONFIG, Trial
 from tests.security.visitor import Visitor
 
-__all__ = ["LETTERS", "ROLES", "RUNS", "SECRETS", "Shop", "account", "filled", "name_oddly", "serving"]
+__all__ = ["LETTERS", "ROLES", "RUNS", "SECRETS", "Shop", "account", "accounts", "filled", "name_oddly", "serving"]
 
-ROLES = {"vera": "viewer", "otto": "operator", "quinn": "quality", "anna": "admin"}
+ROLES = {"anna": "admin", "quinn": "quality", "otto": "operator", "vera": "viewer"}
 
 SECRETS = {
     "vera": "seven grey lorries",
@@ -100,6 +100,13 @@ def account(file: Path, change: str, *words: str, password: str = "") -> tuple[i
         patch("sys.stdout", said),
     ):
         return main(["account", str(file), change, *words]), said.getvalue()
+
+
+def accounts(file: Path) -> None:
+    """Make an account of each role."""
+    for name, role in ROLES.items():
+        done = account(file, "add", name, "--role", role, "--initials", name[:2].upper(), password=SECRETS[name])
+        assert done[0] == 0, done[1]
 
 
 @contextmanager

@@ -9,10 +9,11 @@ import ssl
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
+from urllib.parse import urlencode
 
 __all__ = ["Answer", "Visitor"]
 
-TOKEN_COOKIE, TOKEN_HEADER = "shotlog-token", "X-Shotlog-Token"
+TOKEN_COOKIE, TOKEN_HEADER = "shotlog-token-", "X-CSRFToken"
 
 Headers = Mapping[str, "str | list[str] | None"]
 
@@ -93,7 +94,20 @@ class Visitor:
     def arrive(self, path: str = "/") -> Answer:
         """Open a page as a browser does, and take from it what its requests have to carry."""
         answer = self.ask(path)
-        self.token = self.cookies.get(TOKEN_COOKIE, "")
+        self.token = next((value for name, value in self.cookies.items() if TOKEN_COOKIE in name), "")
+        return answer
+
+    def send_form(self, path: str, fields: Mapping[str, str], **headers: "str | list[str] | None") -> Answer:
+        """Send a form of ours, with the token that our page has in it."""
+        body = urlencode({**fields, "csrf_token": self.token})
+        sent: Headers = {"Content-Type": "application/x-www-form-urlencoded", "Origin": self.origin}
+        return self.ask(path, "POST", body, {**sent, **headers})
+
+    def log_in(self, name: str, password: str, goes_to: str = "/") -> Answer:
+        """Open the log-in page and send it."""
+        self.arrive("/log-in")
+        answer = self.send_form("/log-in", {"name": name, "password": password, "next": goes_to})
+        self.arrive("/account")
         return answer
 
     def tokens(self) -> dict[str, str]:
@@ -115,8 +129,19 @@ class Visitor:
         touch = {"what": what, "arg": argument, "at": 1}
         return self._payload("..panel.children...said.children", {"touch.data": touch, "press.data": press})
 
-    def _payload(self, output: str, values: Mapping[str, object]) -> dict[str, object]:
-        """Fill in the request for an output, whose inputs every browser is told."""
+    def decided(self, decision: str, parts: str, press: str = "P25", initials: str = "XX") -> dict[str, object]:
+        """Return what the page of the parts sends when parts are released, scrapped or held."""
+        fields = {"parts-field": {"part": "", "initials": initials, "parts": parts, "reason": "measured"}}
+        values = {
+            "parts-touch.data": {"do": "enter", "arg": "", "at": 1},
+            "parts-open.data": [decision, f"{press} {parts}"],
+        }
+        return self._payload("..parts-form.children", values, {**fields, "choice": {"press": press, "held.press": ""}})
+
+    def _payload(
+        self, output: str, values: Mapping[str, object], fields: Mapping[str, Mapping[str, object]] | None = None
+    ) -> dict[str, object]:
+        """Fill in the request for an output, whose inputs every browser is told; `fields` of a form by kind."""
         if not self._asked_of:
             self._asked_of.extend(json.loads(self.ask("/_dash-dependencies").text))
         one = next(each for each in self._asked_of if each["output"].startswith(output))
@@ -127,7 +152,11 @@ class Visitor:
 
         def filled(wanted: Mapping[str, str]) -> object:
             if "ALL" in wanted["id"]:
-                return []
+                kind = json.loads(wanted["id"])["type"]
+                return [
+                    {"id": {"name": name, "type": kind}, "property": wanted["property"], "value": value}
+                    for name, value in (fields or {}).get(kind, {}).items()
+                ]
             name = f"{wanted['id']}.{wanted['property']}"
             return {"id": wanted["id"], "property": wanted["property"], "value": values.get(name)}
 
