@@ -83,7 +83,7 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
     places += [settings.login.accounts.parent if settings.login.accounts else None]
     writes = _each_once(whole(place) for place in places if place is not None)
     host = settings.dashboard_host
-    shown = "127.0.0.1" if host in ("0.0.0.0", "::", "") else f"[{host}]" if ":" in host else host  # noqa: S104
+    shown = "127.0.0.1" if host in ("0.0.0.0", "::", "") else f"[{host}]" if ":" in host else host  # noqa: S104  (names what is bound to; binds nothing)
     facts = ServiceFacts(
         name,
         user,
@@ -110,7 +110,7 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
 
 def _shared() -> set[Path]:
     """Return folders that more than a trial lies in."""
-    found = {Path(one) for one in ("/", "/etc", "/home", "/opt", "/srv", "/tmp", "/usr", "/var")}  # noqa: S108
+    found = {Path(one) for one in ("/", "/etc", "/home", "/opt", "/srv", "/tmp", "/usr", "/var")}  # noqa: S108  (compared with, nothing is written there)
     with suppress(RuntimeError):  # nobody knows a home of this user
         found |= {Path.home(), Path.home().parent}
     return found
