@@ -122,6 +122,13 @@ def test_a_value_stands_beside_where_it_is_read_from(tmp_path: Path) -> None:
     trial.close()
 
 
+def test_backups_that_nobody_makes_are_told_among_the_presses(tmp_path: Path) -> None:
+    trial = Trial(tmp_path, READ.replace("[[press]]", 'backup = "share"\n[[press]]'))
+    trial.shots(1)
+    assert "NO BACKUP yet, and one is wanted every 24 h: shotlog backup CONFIG makes one now" in presses_page(trial)
+    trial.close()
+
+
 def test_a_balance_stands_among_the_balances_and_is_no_press(tmp_path: Path) -> None:
     trial = Trial(tmp_path, CONFIG + BALANCE)
     trial.shots(1)

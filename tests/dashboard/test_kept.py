@@ -14,6 +14,7 @@ from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
 from shotlog.clock import HandClock
 from shotlog.settings import load
+from shotlog.store.asked.backed_up import note_backup, note_failure
 from shotlog.store.log.journal import Journal
 from shotlog.store.log.journal_note import Disk, Note
 from shotlog.store.log.journal_place import journal_place
@@ -56,6 +57,19 @@ def test_a_low_disk_and_shots_that_wait_are_told_at_the_press_and_among_the_pres
     journal.note(Note(NOW, "a log", {}, 0, 0, None, "", (ROOM,)))
     (said,) = low_disks(source.kept.now())
     assert said.startswith(f"a line of the journal did not read and lies in {journal.damaged}")
+    source.close()
+
+
+def test_backups_that_fail_are_told_at_the_press_in_a_line(log: Log, tmp_path: Path) -> None:
+    (tmp_path / "c.toml").write_text(CONFIG.replace("[[press]]", 'backup = "share"\n[[press]]'))
+    source = Source(load(tmp_path / "c.toml"), HandClock(NOW))
+    context = Context(source, PressReader(source), HeldReader(source))
+    assert look(context, NOW)["P25"][1].notices == ("No backup is made any more; more on Presses",)
+    note_backup(log, "trial-20260105T060000Z.zip", NOW)
+    assert look(context, NOW)["P25"][1].notices == ()
+    note_failure(log, "there is no folder share", NOW)
+    (said,) = look(context, NOW)["P25"][1].notices
+    assert said.startswith("Backups fail since ")
     source.close()
 
 
