@@ -161,6 +161,8 @@ class RegisterReader:
         while at <= piece.last and not self.stopped:
             block = Block(at, min(size, self._most, piece.last + 1 - at))
             if self._answers(block):
+                if self._in_a_row > _ONE_BY_ONE:
+                    found += self._passed_over(block)
                 found.append(block)
                 at, size, self._in_a_row = block.last + 1, 2 * block.words, 0
                 if refused is not None and refused.address >= self._legal_from(found) and refused.last <= block.last:
@@ -175,6 +177,13 @@ class RegisterReader:
                 self.refused += range(at, min(at + step, piece.last + 1))
                 at += step
             self._tell_progress(at, found)
+
+    def _passed_over(self, block: Block) -> list[Block]:
+        """Return what answers among the registers before a block that were not asked for."""
+        before = [Block(a, 1) for a in range(block.address - _THEN_EVERY + 1, block.address) if a in self.refused]
+        there = [each for each in before if self._answers(each)]
+        self.refused = [address for address in self.refused if address not in {each.address for each in there}]
+        return there
 
     def _legal_from(self, found: Sequence[Block]) -> int:
         """Return where the registers begin that answer without a hole up to the last one found."""
