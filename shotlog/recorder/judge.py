@@ -9,6 +9,7 @@ import threading
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import islice
+from math import inf
 
 from sqlalchemy import Connection
 
@@ -45,8 +46,13 @@ class _Stand:
     through: int | None
 
 
-class _LeavingError(Exception):
-    """The end was asked for before the evaluator stood where it should: it is of no use."""
+@dataclass(slots=True)
+class _Coming:
+    """An evaluator on its way to where judging goes on, and the last shot it has seen."""
+
+    evaluator: Evaluator
+    seen: int | None = None
+    to: _Stand | None = None
 
 
 class Judge:
@@ -71,6 +77,7 @@ class Judge:
         self._false_calls, self._leaving = false_calls, leaving
         self._basis = basis(designs, false_calls)
         self._evaluator: Evaluator | None = None
+        self._coming: _Coming | None = None
         self._stand: _Stand | None = None
         self._entries: tuple[tuple[int | None, ...], Timeline] | None = None
         self._openings = log.openings
@@ -96,14 +103,14 @@ class Judge:
         """
         if self._openings != self._log.openings:  # another file may lie in its place: nothing known of it holds
             self._openings, self._evaluator, self._stand, self._entries = self._log.openings, None, None, None
+            self._coming = None
         stand = self._unjudged_after()
         if stand is None:
             return False
         if self._evaluator is None or self._stand != stand:
-            try:
-                self._evaluator = self.evaluator_after(stand.through)
-            except _LeavingError:
-                return False
+            self._evaluator = self._brought_to(stand)
+            if self._evaluator is None:
+                return not self._leaving()
         self._stand = None
         with self._log.transaction() as work:
             if self._look(work.connection) != stand:
@@ -152,23 +159,52 @@ class Judge:
         return judgements.open_judging(work, press_id, from_shot, self._basis, reason, now)
 
     def evaluator_after(self, through: int | None) -> Evaluator:
-        """Return an evaluator that has seen every shot up to `through`, from the nearest state kept.
+        """Return an evaluator that has seen every shot up to `through`.
 
         This can take long and only reads: the log stays open to others meanwhile.
         """
-        evaluator = Evaluator(self._press, self._designs, self._false_calls)
-        if through is None:
-            return evaluator
-        with self._log.reading() as connection:
-            kept = judgements.restore_point(connection, self._press, through, self._basis)
+        coming = self._nearest(through)
+        self._show(coming, through, inf)
+        return coming.evaluator
+
+    def _brought_to(self, stand: _Stand) -> Evaluator | None:
+        """Return an evaluator that has seen every shot of a stand; None while it is on its way there.
+
+        That takes as long as to judge these shots once more, and who stores has other things to do: it goes a little
+        further at each call.
+        """
+        if self._coming is None or self._coming.to != stand:
+            self._coming = self._nearest(stand.through)
+            self._coming.to = stand
+        coming = self._coming
+        if not self._show(coming, stand.through, self._clock.monotonic() + _HOLD_S):
+            return None
+        self._coming = None
+        return coming.evaluator
+
+    def _nearest(self, through: int | None) -> _Coming:
+        """Return an evaluator in the state that was kept last before `through`."""
+        coming = _Coming(Evaluator(self._press, self._designs, self._false_calls))
+        if through is not None:
+            with self._log.reading() as connection:
+                kept = judgements.restore_point(connection, self._press, through, self._basis)
             if kept is not None:
-                evaluator.restore(kept[1])
-            for shot in self._shots(connection, None if kept is None else kept[0], through):
+                coming.seen, state = kept
+                coming.evaluator.restore(state)
+        return coming
+
+    def _show(self, coming: _Coming, through: int | None, until: float) -> bool:
+        """Show an evaluator what it has not seen of the shots up to `through`; return whether it has seen all."""
+        if through is None:
+            return True
+        with self._log.reading() as connection:
+            for shot in self._shots(connection, coming.seen, through):
+                if self._leaving() or self._clock.monotonic() > until:
+                    return False
                 self._going()
-                if self._leaving():
-                    raise _LeavingError
-                evaluator.step(shot)
-        return evaluator
+                coming.evaluator.step(shot)
+                coming.seen = shot.shot
+        return True
 
     def _shots(self, connection: Connection, after: int | None, upto: int | None = None) -> Iterator[LoggedShot]:
         """Return stored shots with what was in force; the entries are read again only when there are new ones."""

@@ -297,6 +297,31 @@ def test_the_state_kept_is_taken_up_instead_of_all_shots(log: Log, monkeypatch: 
     assert steps[-1] == 221
 
 
+class Slow(HandClock):
+    """A clock by which a shot takes a tenth of a second to judge, as where there is no compiler."""
+
+    def monotonic(self) -> float:
+        self.advance(0.1)
+        return super().monotonic()
+
+
+def test_a_judge_that_begins_anew_lets_others_have_their_turn(log: Log, tmp_path: Path) -> None:
+    """Who stores asked it to judge, and waited until it had seen the shots since the last state kept."""
+    fill = judge(log)
+    for number in range(1, 45):
+        log.append([shot(number)])
+        fill.catch_up()
+    log.append([shot(45)])
+    anew, found = Judge(log, "P25", DESIGNS, Slow()), []
+    turns = 1
+    while anew.judge_some(found.append):
+        turns += 1
+        assert not found or turns > 10
+    assert turns > 10
+    assert len(found) == 1
+    assert said(log) == replayed(log, tmp_path)
+
+
 def test_old_states_are_thinned_out(log: Log) -> None:
     log.append([shot(1)])
     with log.transaction() as work:
