@@ -18,7 +18,7 @@ MAKE_VENV := $(PYTHON) -m venv $(VENV)
 INSTALL   := $(BIN)/python -m pip install --quiet --disable-pip-version-check $(PINS)
 endif
 
-.PHONY: demo test coverage mutants fuzz lint bench bench-call bench-learn bench-real soak clean
+.PHONY: demo test coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-real soak clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
@@ -46,6 +46,11 @@ bench: $(VENV)/.ready-test
 	$(BIN)/python -m tests.benchmark.bench_store
 	$(BIN)/python -m tests.benchmark.bench_pages
 	$(BIN)/python -m tests.benchmark.bench_review
+	$(BIN)/python -m tests.benchmark.bench_start
+
+# whole days judged with the compiler and without: equal to the last bit, and what a shot costs; some 15 minutes
+bench-plain: $(VENV)/.ready-test
+	$(BIN)/python -m tests.benchmark.bench_plain $(ARGS)
 
 bench-call: $(VENV)/.ready-test
 	$(BIN)/python -m tests.benchmark.examiner.examine $(EXAMINE)

@@ -2,7 +2,8 @@
 
 Beside it, in the same run: how long Python takes to load a database, the serial and the Modbus library alone. A log of
 this release is made new, or one that exists is copied (`--log trial.db`); `--cold` has the system forget the files of
-Python and its packages before each start. Nothing is asserted. Run by `make bench`.
+Python and its packages before each start. Processor time is told beside the clock's, which other work on the machine
+stretches. Nothing is asserted. Run by `make bench`.
 """
 
 import argparse
@@ -48,8 +49,10 @@ def forget(python: str) -> None:
                 os.close(descriptor)
 
 
-def first_poll_s(folder: Path, python: str, fresh: bool) -> float:
-    """Start a logger against a press that only listens; return the seconds until it is asked for registers."""
+def first_poll_s(folder: Path, python: str, fresh: bool) -> tuple[float, float]:
+    """Start a logger against a press that only listens; return the seconds until it is asked for registers, by the
+    clock and of processor time.
+    """
     with socket.create_server(("127.0.0.1", 0)) as press:
         press.settimeout(60)
         config = folder / "trial.toml"
@@ -59,21 +62,32 @@ def first_poll_s(folder: Path, python: str, fresh: bool) -> float:
                 file.unlink()
         command = [python, "-P", "-m", "shotlog", "run", str(config), "--no-dashboard"]
         began = time.perf_counter()
-        with subprocess.Popen(command, stderr=subprocess.DEVNULL, env=own_environment()) as logger:
+        # another Python has its own packages, and is not to find ours
+        environment = own_environment() if python == sys.executable else os.environ
+        with subprocess.Popen(command, stderr=subprocess.DEVNULL, env=environment) as logger:
             try:
                 wire, _ = press.accept()
                 with wire:
                     wire.settimeout(60)
                     wire.recv(12)
-                    return time.perf_counter() - began
+                    took = time.perf_counter() - began
             finally:
-                logger.terminate()
+                before = processor_s()
+                logger.kill()
+                logger.wait()
+        return took, processor_s() - before
 
 
-def bare_s(python: str) -> float:
-    began = time.perf_counter()
+def bare_s(python: str) -> tuple[float, float]:
+    began, before = time.perf_counter(), processor_s()
     subprocess.run([python, "-c", BARE], check=True)
-    return time.perf_counter() - began
+    return time.perf_counter() - began, processor_s() - before
+
+
+def processor_s() -> float:
+    """Return the processor time of all processes that were started here and have ended."""
+    times = os.times()
+    return times.children_user + times.children_system
 
 
 def main() -> None:
@@ -83,7 +97,7 @@ def main() -> None:
     parser.add_argument("--cold", action="store_true", help="with the files of Python and packages forgotten")
     parser.add_argument("--runs", type=int, default=5)
     arguments = parser.parse_args()
-    seconds: dict[str, list[float]] = {"bare": [], "run": []}
+    seconds: dict[str, list[tuple[float, float]]] = {"bare": [], "run": []}
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         if arguments.log:
@@ -97,11 +111,14 @@ def main() -> None:
                 if arguments.cold:
                     forget(arguments.python)
                 seconds[name].append(measure())
-    bare, run = (statistics.median(one) for one in seconds.values())
-    print(
-        f"{'cold' if arguments.cold else 'warm'}, {arguments.log or 'a new log'}: bare libraries {bare:.2f} s, "
-        f"first poll of run {run:.2f} s ({min(seconds['run']):.2f} to {max(seconds['run']):.2f}), {run / bare:.1f} x"
-    )
+    print(f"{'cold' if arguments.cold else 'warm'}, {arguments.log or 'a new log'}, medians of {arguments.runs}:")
+    for how, kind in enumerate(("by the clock", "processor time")):
+        bare, run = ([one[how] for one in seconds[name]] for name in ("bare", "run"))
+        middle, beside = statistics.median(run), statistics.median(bare)
+        print(
+            f"  {kind}: bare libraries {beside:.2f} s, first poll of run {middle:.2f} s "
+            f"({min(run):.2f} to {max(run):.2f}), {middle / beside:.1f} x"
+        )
 
 
 if __name__ == "__main__":
