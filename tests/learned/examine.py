@@ -33,8 +33,6 @@ __all__ = ["Score", "examined", "main"]
 _SHOTS = 12
 _FOLLOWED = 8
 """Shots for which the press is followed by the configuration that was written."""
-_SEEN = (5, 9)
-"""Which shots after the start are read off the screen."""
 _LONGEST_S = 180.0
 _BEFORE_READING_S = 0.15
 """How much earlier than it was printed a line may be dated: a poll takes the time, then waits for bytes."""
@@ -157,7 +155,7 @@ def _learn(press: OddPress | LinePress, playing: Played, config: Path, score: Sc
     command = [sys.executable, "-m", "shotlog", "learn", str(config), "--press", "P", "--shots", str(_SHOTS)]
     if isinstance(press, OddPress):
         command += ["--registers", press.registers, "--kind", press.table]
-    for n in _SEEN[: score.seen]:
+    for n in press.seen[: score.seen]:
         command += ["--seen", screen(press, n)]
     command += ["--out", str(config.with_name("learned.toml")), "--yes", "--json"]
     began = time.monotonic()

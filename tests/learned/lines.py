@@ -30,6 +30,7 @@ class LinePress:
     free: tuple[str, ...] = ()
     countable: bool = True
     right: str = ""
+    seen: tuple[int, int] = (5, 9)
     encoding: str = "latin-1"
 
     def shots(self) -> tuple[Values, ...]:

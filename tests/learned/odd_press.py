@@ -53,10 +53,10 @@ class Place:
 class OddPress:
     """One press. `values_s`: how much later than the count the values of a shot are written, before it if negative.
 
-    `screen`: what its screen shows, with decimals. `unreadable`: channels that it has and that no configuration reads.
-    `free`: channels that may be found or not. `countable`: it has a counter that a
-    configuration can follow.
-    `true_cycle`: its cycle time is what passes between its shots; else it is that of a slower press.
+    `screen`: what its screen shows, with decimals; `seen`: of which shots after the start it is read, 0 being the one
+    that stands there. `unreadable`: channels that it has and that no configuration reads. `free`: channels that may be
+    found or not. `countable`: it has a counter that a configuration can follow. `true_cycle`: its cycle time is what
+    passes between its shots; else it is that of a slower press.
     """
 
     name: str
@@ -79,6 +79,7 @@ class OddPress:
     countable: bool = True
     hydraulic: float = 1.0
     true_cycle: bool = False
+    seen: tuple[int, int] = (5, 9)
 
     def shots(self) -> tuple[Mapping[str, float], ...]:
         """Return the values of its shots, by channel and unit of the channels."""

@@ -48,6 +48,7 @@ PLAIN = OddPress(
         Place(7, "cycle_time", "uint16", 0.1),
     ),
     legal="0-39",
+    seen=(0, 6),
 )
 
 PRESSES: tuple[OddPress, ...] = (
