@@ -1,12 +1,14 @@
 """The examination of `shotlog learn`: python -m tests.learned.examine [NAME...] [--seen 0 1 2] [--out FOLDER]
 
-Each press is learnt without help, with one shot read off its screen, and with two. What the command says is not read:
-the configuration it wrote is loaded, the press goes on, and what the project's own collector brings is held against
-what the press showed.
+Each press is learnt without help, with three figures of one shot read off its screen, and with all figures of two
+shots. What the command says is not read: the configuration it wrote is loaded, the press goes on, and what the
+project's own collector brings is held against what the press showed. Only of what it did not dare to write its document
+is asked: whether the place it names first is right.
 """
 
 import argparse
 import contextlib
+import json
 import subprocess
 import sys
 import tempfile
@@ -15,15 +17,18 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import SystemClock
 from shotlog.collectors import Options, options
+from shotlog.collectors.registers import TYPES, decode
 from shotlog.errors import CollectorError, ShotlogError
 from shotlog.records import Fault, Gap, Shot
 from shotlog.settings import load
+from shotlog.units import converter
 from tests.learned.lines import PRINTERS, LinePress
-from tests.learned.odd_press import Moment, OddPress, Place
+from tests.learned.odd_press import Moment, OddPress, Place, encoded
 from tests.learned.playing import Played, c_peer, played
 from tests.learned.presses import PRESSES
 from tests.learned.shots import in_unit
@@ -34,13 +39,14 @@ _SHOTS = 12
 _FOLLOWED = 8
 """Shots for which the press is followed by the configuration that was written."""
 _LONGEST_S = 180.0
-_BEFORE_READING_S = 0.15
-"""How much earlier than it was printed a line may be dated: a poll takes the time, then waits for bytes."""
+_PACE = 50
+"""Requests a second: five times what is usual, for presses that are a hundred times as fast."""
 
 
 @dataclass
 class Score:
-    """How one press was learnt. Of its channels: `right`, `wrong` (written, and not what the press showed), `missed`.
+    """How one press was learnt. Of its channels: `right`, `wrong` (written, and not what the press showed), `missed`;
+    of those not written, `named` has those whose first proposal is right all the same.
 
     `offered` shots while it was followed; `stored` of them once; `extra`: the same shot again, or none.
     """
@@ -51,6 +57,7 @@ class Score:
     right: list[str] = field(default_factory=list)
     wrong: list[str] = field(default_factory=list)
     missed: list[str] = field(default_factory=list)
+    named: list[str] = field(default_factory=list)
     offered: int = 0
     stored: int = 0
     extra: int = 0
@@ -58,7 +65,7 @@ class Score:
     faults: list[str] = field(default_factory=list)
     forbidden: list[str] = field(default_factory=list)
     learnt_s: float = 0.0
-    said: str = ""
+    document: Mapping[str, Any] = field(default_factory=dict)
     trouble: str = ""
 
     @property
@@ -81,7 +88,7 @@ def examined(
     """
     folder.mkdir(parents=True, exist_ok=True)
     score = Score(press.name, seen)
-    with played(press) as playing:
+    with played(press, press.stand_s if seen >= 0 else 0.0) as playing:
         config = folder / "before.toml"
         config.write_text(_config(press, playing.where), encoding="utf-8")
         written = config.with_name("learned.toml")
@@ -94,6 +101,7 @@ def examined(
             score.missed = sorted(_wanted(press))
         else:
             _follow(press, playing, written, score, followed)
+        score.named = sorted(name for name in score.missed if _proposed(press, name, score.document))
         score.forbidden = playing.forbidden
     return score
 
@@ -130,16 +138,29 @@ def truth(press: OddPress | LinePress) -> str:
     return keys
 
 
-def screen(press: OddPress | LinePress, n: int) -> str:
-    """Return what the press's screen shows of a shot, in the units of the channels, as `--seen` takes it."""
+def screen(press: OddPress | LinePress, n: int, whole: bool = False) -> str:
+    """Return what the press's screen shows of a shot, as `--seen` takes it: three channels, or the `whole` screen."""
     values = press.shots()[n]
     count = press.first + n
-    if isinstance(press, OddPress) and press.countable:
-        count = round(next(p for p in press.places if p.moves == "count" and _shows(p, press)).value(_moment(press, n)))
-    if isinstance(press, OddPress) and not press.countable:
-        count = press.first + 2 * n
-    shown = (f"{name}={values[name]:.{digits}f}" for name, digits in press.screen.items())
-    return ",".join((f"shot={count}", *shown))
+    if isinstance(press, OddPress):
+        stands = [place for place in press.places if place.moves == "count" and _shows(place, press)]
+        count = round(stands[0].value(_moment(press, n))) if stands else count
+    names = ("cushion", "peak_pressure", "fill_time")
+    has = press.channels() if isinstance(press, OddPress) else press.places
+    if whole:
+        names = (*names, *(name for name in CHANNELS if name in has and name not in (*names, "cycle_time")))
+    return ",".join((f"shot={count}", *(f"{name}={_shown(press, name, values[name])}" for name in names)))
+
+
+def _shown(press: OddPress | LinePress, name: str, value: float) -> str:
+    """Return a figure as the screen has it, in the unit of the press."""
+    unit = press.channels()[name][0].unit if isinstance(press, OddPress) else press.units.get(name, "")
+    if not unit:
+        return f"{value:.{press.screen.get(name, _DECIMALS.get(name, 1))}f}"
+    return f"{in_unit(value, unit):.{_DECIMALS.get(unit, 0)}f} {unit}"
+
+
+_DECIMALS = {"switchover_position": 2, "part_weight": 2, "switchover_pressure": 0, "inch": 3, "MPa": 1}
 
 
 def _moment(press: OddPress, n: int) -> Moment:
@@ -154,9 +175,9 @@ def _shows(place: Place, press: OddPress) -> bool:
 def _learn(press: OddPress | LinePress, playing: Played, config: Path, score: Score) -> None:
     command = [sys.executable, "-m", "shotlog", "learn", str(config), "--press", "P", "--shots", str(_SHOTS)]
     if isinstance(press, OddPress):
-        command += ["--registers", press.registers, "--kind", press.table]
+        command += ["--registers", press.registers, "--kind", press.table, "--pace", str(_PACE)]
     for n in press.seen[: score.seen]:
-        command += ["--seen", screen(press, n)]
+        command += ["--seen", screen(press, n, whole=score.seen > 1)]
     command += ["--out", str(config.with_name("learned.toml")), "--yes", "--json"]
     began = time.monotonic()
     try:
@@ -166,7 +187,8 @@ def _learn(press: OddPress | LinePress, playing: Played, config: Path, score: Sc
         return
     score.learnt_s = time.monotonic() - began
     score.status = said.returncode
-    score.said = said.stderr.strip()
+    with contextlib.suppress(ValueError):
+        score.document = json.loads(said.stdout)
     (config.parent / "said.txt").write_text(f"{' '.join(command)}\n{said.stderr}\n{said.stdout}", encoding="utf-8")
 
 
@@ -185,8 +207,7 @@ def _follow(press: OddPress | LinePress, playing: Played, written: Path, score: 
     records, first, last = _records(chosen, playing, followed)
     score.faults = sorted({record.kind for record in records if isinstance(record, Fault)})
     shots = [record for record in records if isinstance(record, Shot) and not record.no_part]
-    early_s = _BEFORE_READING_S if isinstance(press, LinePress) else 0.0
-    which = [playing.shot_at(shot.time.timestamp() + early_s) for shot in shots]
+    which = [_which(press, playing, shot) for shot in shots]
     within = [(n, shot) for n, shot in zip(which, shots, strict=True) if first < n <= last]
     score.offered = last - first
     score.stored = len({n for n, _ in within})
@@ -205,10 +226,19 @@ def _follow(press: OddPress | LinePress, playing: Played, written: Path, score: 
     score.right = sorted(found - set(score.wrong))
     score.missed = sorted(wanted - found)
     if score.seen and isinstance(press, OddPress) and press.countable and within:
-        shown = {int(screen(press, n).split(",")[0][5:]) for n, _ in within}
+        shown = {int(screen(press, n).partition(",")[0].removeprefix("shot=")) for n, _ in within}
         counted = {shot.counter for _, shot in within}
         low = {number % 65_536 for number in shown}  # of two words, the low one alone counts as well
         score.count = "" if counted <= shown or counted <= low else "not the count on the screen"
+
+
+def _which(press: OddPress | LinePress, playing: Played, shot: Shot) -> int:
+    """Return which shot of the press a record is of, by its time; of a line also by the count it was printed with, for
+    a poll dates it before it waits for bytes.
+    """
+    n = playing.shot_at(shot.time.timestamp())
+    printed = shot.counter - press.first
+    return printed if isinstance(press, LinePress) and printed in (n, n + 1) else n
 
 
 def _records(chosen: Options, playing: Played, followed: int) -> tuple[list[Shot | Gap | Fault], int, int]:
@@ -253,12 +283,33 @@ def _same(press: OddPress | LinePress, name: str, value: float, shown: Mapping[s
     return abs(value - truth) <= digit + 1e-9
 
 
+def _proposed(press: OddPress | LinePress, name: str, document: Mapping[str, Any]) -> bool:
+    """Say whether the place that was named first for a channel shows its values; only asked of registers."""
+    said = document.get("channels", {}).get(name)
+    if said is None or isinstance(press, LinePress):
+        return False
+    kind, at = TYPES[said["type"]], range(said["address"], said["address"] + TYPES[said["type"]].words)
+    orders = (said.get("word_order", document["word_order"]), said.get("byte_order", document["byte_order"]))
+    convert, scale = converter(said["unit"], CHANNELS[name].unit), said.get("scale", 1.0)
+    for n in range(20, 25):
+        words = {
+            address: word
+            for place in press.places
+            for address, word in enumerate(encoded(place, place.value(_moment(press, n)), press), place.address)
+        }
+        raw = decode([words.get(address, 0) for address in at], kind, *orders)
+        if not _same(press, name, convert(raw * scale), press.shots()[n]):
+            return False
+    return True
+
+
 def _row(score: Score) -> str:
     n = len(score.right) + len(score.missed) + len(score.wrong)
     said = f"{score.press[:44]:44} {score.seen} {len(score.right):2}/{n:2} {len(score.wrong):2}"
     said += f"  {score.stored:2}/{score.offered:2} {score.extra:2} {score.learnt_s:5.1f}  "
     parts = [f"WRONG {' '.join(score.wrong)}" if score.wrong else ""]
     parts += [f"missed {' '.join(score.missed)}" if score.missed else "", score.count, score.trouble]
+    parts += [f"named all the same {' '.join(score.named)}" if score.named else ""]
     parts += [f"asked {' '.join(score.forbidden)}" if score.forbidden else ""]
     parts += [f"faults {', '.join(score.faults)}" if score.faults else ""]
     return said + "; ".join(part for part in parts if part)
@@ -292,7 +343,8 @@ def main(presses: Sequence[OddPress | LinePress] = (*PRESSES, *PRINTERS)) -> Non
         right, wrong = sum(len(score.right) for score in of), sum(len(score.wrong) for score in of)
         missed = sum(len(score.missed) for score in of)
         whole = sum(score.whole for score in of)
-        channels = f"{right} of {right + wrong + missed} channels right, {wrong} wrong"
+        named = sum(len(score.named) for score in of)
+        channels = f"{right} of {right + wrong + missed} channels right, {wrong} wrong, {named} more named first"
         print(f"{seen} seen: {channels}; {whole} of {len(of)} presses whole")
 
 

@@ -13,7 +13,8 @@ Values = Mapping[str, float]
 @dataclass(frozen=True, slots=True)
 class LinePress:
     """One printer. `line` gives what it prints for shot `n` (the count is `first` + n), `places` the last
-    digit of each channel, in its own unit. `right`: the keys of the right configuration.
+    digit of each channel, in its own unit. `right`: the keys of the right configuration; `units`: those
+    of the screen, where they are not the channel's own.
     """
 
     name: str
@@ -30,7 +31,9 @@ class LinePress:
     free: tuple[str, ...] = ()
     countable: bool = True
     right: str = ""
+    units: Mapping[str, str] = field(default_factory=dict)
     seen: tuple[int, int] = (5, 9)
+    stand_s: float = 6.0
     encoding: str = "latin-1"
 
     def shots(self) -> tuple[Values, ...]:
@@ -144,6 +147,7 @@ cycle_time = { field = 8, unit = "s" }
             "melt_temperature": 0.1 / 1.8,
             "part_weight": 0.001,
         },
+        units={"cushion": "inch", "peak_pressure": "psi", "fill_time": "ms", "melt_temperature": "degF"},
         right="""delimiter = "\t"
 skip = "^(#|MEAN|ALARM)"
 shot_counter = { field = 1 }
@@ -160,6 +164,7 @@ part_weight = { field = 6, unit = "g" }
         "pty",
         _columns,
         {"cushion": 0.01, "peak_pressure": 1.0, "fill_time": 0.001},
+        units={"peak_pressure": "MPa"},
         keys={"baudrate": 4800, "parity": "E", "bytesize": 7},
         right=r"""pattern = '\s*(?P<shot_counter>\d+) +(?P<cushion>\S+) +(?P<peak_pressure>\S+) +(?P<fill_time>\S+) .*'
 skip = "SHOT"

@@ -80,6 +80,7 @@ class OddPress:
     hydraulic: float = 1.0
     true_cycle: bool = False
     seen: tuple[int, int] = (5, 9)
+    stand_s: float = 10.0
 
     def shots(self) -> tuple[Mapping[str, float], ...]:
         """Return the values of its shots, by channel and unit of the channels."""

@@ -40,11 +40,11 @@ class Played:
     """What a press has shown.
 
     `made` holds when it counted each shot (seconds of the epoch), `forbidden` what it was asked that is no reading;
-    `asked` is set when it was first read.
+    `asked` is set when it was first read. It stands for `stand_s` seconds after that, then it shoots.
     """
 
-    def __init__(self, press: OddPress | LinePress) -> None:
-        self.press = press
+    def __init__(self, press: OddPress | LinePress, stand_s: float) -> None:
+        self.press, self.stand_s = press, stand_s
         self.values = [dict(one) for one in press.shots()]
         self.made: list[float] = []
         self.forbidden: list[str] = []
@@ -62,7 +62,7 @@ class Played:
 
     def _due(self) -> Iterator[float]:
         """Yield when the press counts, once somebody listens."""
-        at = time.time() + self.press.cycle_s
+        at = time.time() + self.stand_s + self.press.cycle_s
         while True:
             yield at
             at += self.press.cycle_s * self._rng.uniform(0.9, 1.1)
@@ -71,8 +71,8 @@ class Played:
 class PlayedRegisters(Played):
     """A press in registers."""
 
-    def __init__(self, press: OddPress, process: "subprocess.Popen[str]") -> None:
-        super().__init__(press)
+    def __init__(self, press: OddPress, process: "subprocess.Popen[str]", stand_s: float) -> None:
+        super().__init__(press, stand_s)
         self.odd, self._process = press, process
         assert process.stdout is not None
         self.where = process.stdout.readline().strip()
@@ -146,8 +146,8 @@ class PlayedRegisters(Played):
 class PlayedLines(Played):
     """A press that prints, on a pseudo-terminal or a socket."""
 
-    def __init__(self, press: LinePress) -> None:
-        super().__init__(press)
+    def __init__(self, press: LinePress, stand_s: float) -> None:
+        super().__init__(press, stand_s)
         self.printer = press
         self._peer: socket.socket | None = None
         self._threads = [threading.Thread(target=self._run)]
@@ -200,10 +200,10 @@ class PlayedLines(Played):
 
 
 @contextlib.contextmanager
-def played(press: OddPress | LinePress) -> Iterator[Played]:
-    """Run a press."""
+def played(press: OddPress | LinePress, stand_s: float = 0.0) -> Iterator[Played]:
+    """Run a press, which stands for a while once it is read, as while a range of registers is looked through."""
     if isinstance(press, LinePress):
-        printing = PlayedLines(press)
+        printing = PlayedLines(press, stand_s)
         try:
             yield printing
         finally:
@@ -212,7 +212,7 @@ def played(press: OddPress | LinePress) -> Iterator[Played]:
     program = [sys.executable, "-m", "tests.learned.peer"] if press.peer == "pyModbusTCP" else [str(c_peer())]
     command = [*program, *press.arguments()]
     process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
-    playing = PlayedRegisters(press, process)
+    playing = PlayedRegisters(press, process, stand_s)
     try:
         yield playing
     finally:

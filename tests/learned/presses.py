@@ -223,6 +223,7 @@ PRESSES: tuple[OddPress, ...] = (
         legal="0-124",
         policy={"slow_ms": 200},
         cycle_s=1.5,
+        stand_s=40.0,
         first=40_020,
     ),
     OddPress(
