@@ -38,7 +38,8 @@ __all__ = ["Score", "examined", "main"]
 _SHOTS = 12
 _FOLLOWED = 8
 """Shots for which the press is followed by the configuration that was written."""
-_LONGEST_S = 180.0
+_MINUTES = 2
+_LONGEST_S = 60.0 * _MINUTES + 60.0
 _PACE = 50
 """Requests a second: five times what is usual, for presses that are a hundred times as fast."""
 
@@ -48,7 +49,8 @@ class Score:
     """How one press was learnt. Of its channels: `right`, `wrong` (written, and not what the press showed), `missed`;
     of those not written, `named` has those whose first proposal is right all the same.
 
-    `offered` shots while it was followed; `stored` of them once; `extra`: the same shot again, or none.
+    `offered` shots while it was followed; `stored` of them once; `extra`: the same shot again, or none. `refused`:
+    nothing was written, and nothing could be, as nothing counts its shots.
     """
 
     press: str
@@ -61,6 +63,7 @@ class Score:
     offered: int = 0
     stored: int = 0
     extra: int = 0
+    refused: bool = False
     count: str = ""
     faults: list[str] = field(default_factory=list)
     forbidden: list[str] = field(default_factory=list)
@@ -71,6 +74,8 @@ class Score:
     @property
     def whole(self) -> bool:
         """Whether everything was found, and nothing claimed that is not so."""
+        if self.refused:
+            return True
         return not (self.wrong or self.missed or self.extra or self.trouble) and self.stored == self.offered > 0
 
 
@@ -79,12 +84,13 @@ def examined(
     seen: int,
     folder: Path,
     followed: int = _FOLLOWED,
+    shots: int = _SHOTS,
     change: Callable[[str], str] = str,
 ) -> Score:
     """Let the press be learnt, then follow it by what was written.
 
     `seen`: how many shots are read off the screen; fewer than none: nothing is learnt, the right configuration is
-    followed, or what `change` makes of it.
+    followed, or what `change` makes of it. `shots`: how many are watched.
     """
     folder.mkdir(parents=True, exist_ok=True)
     score = Score(press.name, seen)
@@ -95,10 +101,11 @@ def examined(
         if seen < 0:
             written.write_text(config.read_text(encoding="utf-8") + change(truth(press)), encoding="utf-8")
         else:
-            _learn(press, playing, config, score)
+            _learn(press, playing, config, score, shots)
         if not written.exists():
-            score.trouble = "no configuration"
-            score.missed = sorted(_wanted(press))
+            score.trouble = "no configuration" if press.countable else ""
+            score.missed = sorted(_wanted(press)) if press.countable else []
+            score.refused = not press.countable
         else:
             _follow(press, playing, written, score, followed)
         score.named = sorted(name for name in score.missed if _proposed(press, name, score.document))
@@ -120,7 +127,7 @@ def truth(press: OddPress | LinePress) -> str:
     """Return the keys of the right configuration of a press in registers: what the examination itself is tried by."""
     if isinstance(press, LinePress):
         return f"poll_s = 0.02\n{press.right}"
-    counts = (p for p in press.places if p.moves == "count" and _shows(p, press) and not p.type.startswith("bcd"))
+    counts = (p for p in press.places if p.moves == "count" and _shows(p, press))
     count = next(counts)
     address, type = count.address, count.type
     if count.order and count.order != press.word_order:
@@ -172,12 +179,13 @@ def _shows(place: Place, press: OddPress) -> bool:
     return place.value(_moment(press, 0)) == press.first
 
 
-def _learn(press: OddPress | LinePress, playing: Played, config: Path, score: Score) -> None:
-    command = [sys.executable, "-m", "shotlog", "learn", str(config), "--press", "P", "--shots", str(_SHOTS)]
+def _learn(press: OddPress | LinePress, playing: Played, config: Path, score: Score, shots: int) -> None:
+    command = [sys.executable, "-m", "shotlog", "learn", str(config), "--press", "P", "--shots", str(shots)]
     if isinstance(press, OddPress):
         command += ["--registers", press.registers, "--kind", press.table, "--pace", str(_PACE)]
     for n in press.seen[: score.seen]:
         command += ["--seen", screen(press, n, whole=score.seen > 1)]
+    command += ["--minutes", str(_MINUTES)]
     command += ["--out", str(config.with_name("learned.toml")), "--yes", "--json"]
     began = time.monotonic()
     try:
@@ -309,6 +317,7 @@ def _row(score: Score) -> str:
     said += f"  {score.stored:2}/{score.offered:2} {score.extra:2} {score.learnt_s:5.1f}  "
     parts = [f"WRONG {' '.join(score.wrong)}" if score.wrong else ""]
     parts += [f"missed {' '.join(score.missed)}" if score.missed else "", score.count, score.trouble]
+    parts += ["rightly nothing written" if score.refused else ""]
     parts += [f"named all the same {' '.join(score.named)}" if score.named else ""]
     parts += [f"asked {' '.join(score.forbidden)}" if score.forbidden else ""]
     parts += [f"faults {', '.join(score.faults)}" if score.faults else ""]

@@ -165,7 +165,7 @@ part_weight = { field = 6, unit = "g" }
         _columns,
         {"cushion": 0.01, "peak_pressure": 1.0, "fill_time": 0.001},
         units={"peak_pressure": "MPa"},
-        keys={"baudrate": 4800, "parity": "E", "bytesize": 7},
+        keys={"baudrate": 4800},
         right=r"""pattern = '\s*(?P<shot_counter>\d+) +(?P<cushion>\S+) +(?P<peak_pressure>\S+) +(?P<fill_time>\S+) .*'
 skip = "SHOT"
 [press.collector.channels]

@@ -79,8 +79,7 @@ class PlayedRegisters(Played):
         self._dry = 0
         self._values_of = 0
         self._began = time.time()
-        for moves in ("count", "shot", "live"):
-            self._write(moves)
+        self._write("shot", "count", "live")
         self._threads = [threading.Thread(target=each) for each in (self._listen, self._run)]
         for each in self._threads:
             each.start()
@@ -111,35 +110,44 @@ class PlayedRegisters(Played):
                 self._stop.wait(max(0.0, at - time.time()))
                 if what == "live":
                     heapq.heappush(queue, (at + _LIVE_S, 0, "live"))
+                elif what == "dry":
+                    self._dry += 1
                 elif what == "count":
                     self.made.append(time.time())
                     if self.odd.true_cycle and n > 1:
                         self.values[n]["cycle_time"] = self.made[-1] - self.made[-2]
                     self._plan(queue, next(due), n + 1)
-                elif what == "dry":
-                    self._dry += 1
-                    what = "count"
-                else:
+                if what == "shot" or (what == "count" and not self.odd.values_s):
                     self._values_of = n
-                self._write(what)
+                self._write(*self._moving(what))
+
+    def _moving(self, what: str) -> tuple[str, ...]:
+        """Return what moves at an event; values that come with the count are put before it, at the same instant."""
+        if what == "count" and not self.odd.values_s:
+            return "shot", "count"
+        return ("count" if what == "dry" else what,)
 
     def _plan(self, queue: list[tuple[float, int, str]], at: float, n: int) -> None:
         """Put the events of shot `n` into the queue; a dry cycle lies in the middle between two shots."""
         heapq.heappush(queue, (at, n, "count"))
-        heapq.heappush(queue, (at + self.odd.values_s, n, "shot"))
+        if self.odd.values_s:
+            heapq.heappush(queue, (at + self.odd.values_s, n, "shot"))
         if n in self.odd.dry_after:
             heapq.heappush(queue, (at + self.odd.cycle_s / 2, n, "dry"))
 
-    def _write(self, moves: str) -> None:
+    def _write(self, *moves: str) -> None:
         assert self._process.stdin is not None
         now = time.time()
         since = now - (self.made[-1] if self.made else self._began)
         n = self._values_of
         moment = Moment(len(self.made), self._dry, now - self._began, since, self.values[n], self.values[n + 1])
-        for place in self.odd.places:
-            if place.moves == moves:
-                words = encoded(place, place.value(moment), self.odd)
-                self._process.stdin.write(f"{place.address} {' '.join(map(str, words))}\n")
+        lines = [
+            f"{place.address} {' '.join(map(str, encoded(place, place.value(moment), self.odd)))}\n"
+            for kind in moves
+            for place in self.odd.places
+            if place.moves == kind
+        ]
+        self._process.stdin.write("".join(lines))
         self._process.stdin.flush()
 
 

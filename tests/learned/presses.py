@@ -246,7 +246,6 @@ PRESSES: tuple[OddPress, ...] = (
         "pyModbusTCP",
         (
             Place(0, count(1_095), "bcd16", moves="count"),
-            Place(1, count(1_095), "uint16", moves="count"),
             Place(2, "fill_time", "bcd16", 0.001),
             Place(3, "cushion", "uint16", 0.01),
             Place(4, "peak_pressure", "uint16", 0.1),
@@ -254,7 +253,6 @@ PRESSES: tuple[OddPress, ...] = (
         ),
         legal="0-31",
         first=1_095,
-        unreadable=("fill_time", "recovery_time"),
     ),
     OddPress(
         "count low word first, floats high word first",
