@@ -84,11 +84,15 @@ def opened(config: Path, read_only: bool = True) -> Iterator[tuple[Settings, "Lo
 
 @contextmanager
 def entering(arguments: argparse.Namespace, via: str = "command") -> Iterator[tuple[Settings, "Log"]]:
-    """Open the log as `opened` does, for what somebody enters: each entry is signed, with the initials given."""
+    """Open the log as `opened` does, for what somebody enters: each entry is signed, with the initials given.
+
+    Nothing is entered for a press that is not configured, unless it was recorded elsewhere and is imported.
+    """
     from shotlog.store.log.signed import at_this_computer
 
     with opened(arguments.config, read_only=False) as (settings, log):
         log.signature = at_this_computer(via, arguments.initials)
+        log.presses_entered = None if via == "import" else [press.name for press in settings.presses]
         yield settings, log
 
 

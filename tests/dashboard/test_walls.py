@@ -1,6 +1,6 @@
 """What every request passes before a page is asked, and what every answer says."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 import flask
@@ -9,13 +9,22 @@ from dash import Dash
 from hand_filled import Trial
 
 from dashboard import Source, build
+from dashboard.parts.desk import PartsDesk
+from dashboard.press.desk import Desk
 from dashboard.walls.headers import EXCEPTIONS
 from dashboard.walls.hosts import Hosts
 from dashboard.walls.origins import foreign
 from dashboard.walls.refusing import Refusing
 from dashboard.walls.tokens import HEADER, Tokens
+from shotlog.errors import UsageError
+from shotlog.parts.part import Part
+from shotlog.records import Shot
 from shotlog.settings import WallSettings
 from shotlog.store.asked import state
+from shotlog.store.asked.entries_made import newest_entries
+from shotlog.store.inserts.entries import note
+from shotlog.store.keeping.head import head_of
+from tests.made_pictures import picture
 from tests.page_client import PageClient
 
 
@@ -240,6 +249,34 @@ def served_to_all(trial: Trial) -> Iterator[PageClient]:
 def test_pages_served_to_the_network_answer_to_their_configured_name(served_to_all: PageClient) -> None:
     for host, status in (("press.example:8050", 200), ("evil.test", 421)):
         assert served_to_all.get("/help", headers={"Host": host}).status_code == status
+
+
+def test_a_page_enters_nothing_for_a_press_that_is_not_configured(
+    trial: Trial, source: Source, client: PageClient
+) -> None:
+    """By any callback that takes entries, and by the address that takes pictures; what is there is read on."""
+    trial.log.append([Shot("P9", n, n, trial.clock.now(), {"cushion": 5.0}) for n in (1, 2)])
+    note(trial.log, "P9", "finding", "flash", trial.clock.now(), at_shot=2)
+    head = head_of(trial.log)
+    assert client.post("/_dash-update-component", json=noted("x", press="P9")).status_code == 400
+    assert client.post("/_dash-update-component", json=noted("x", press="NEW")).status_code == 400
+    finding = newest_entries(trial.log, "P9", ("event",), 1)[0].number
+    for where in ("press=P9&shot=1", f"finding={finding}", "press=NEW&shot=1"):
+        assert client.post(f"/pictures/?{where}", data=picture(), content_type="image/jpeg").status_code == 422
+    desk, parts = Desk(source), PartsDesk(source)
+    tried: list[Callable[[], object]] = [
+        lambda: desk.note("P9", "note", "x"),
+        lambda: desk.swap("P9", "B-1", "moving", initials="MK"),
+        lambda: desk.undo(f"events:{finding}", "MK"),
+        lambda: parts.decide("P9", "1", "scrapped", "x", "MK"),
+        lambda: parts.inspect(Part("P9", 1, 1), {}, {}, finding="flash", initials="MK"),
+        lambda: parts.put_at("P9", "1", "box", "", "MK"),
+    ]
+    for one in tried:
+        with pytest.raises(UsageError, match="press P9: it is not in this configuration"):
+            one()
+    assert head_of(trial.log) == head
+    assert client.get("/part/P9/1").status_code == 200
 
 
 def test_the_log_is_told_the_first_and_then_once_in_a_while_how_many() -> None:

@@ -1,7 +1,7 @@
 """The log of one or more presses: append-only, durable per transaction, readable while it is written."""
 
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from itertools import chain
 from pathlib import Path
@@ -51,6 +51,8 @@ class Log:
         self._is_earlier = False
         self.signature: Signature | None = None
         """Who enters what is entered through it: signs each entry, in its transaction."""
+        self.presses_entered: Collection[str] | None = None
+        """The presses that something may be entered for through it; None for any."""
 
     def __enter__(self) -> Self:
         return self
@@ -76,7 +78,7 @@ class Log:
         """
         if self._writer is None:
             raise StoreUnreachable(f"log {self.url}: opened for reading only")
-        signed = self._trial_id, self.signature
+        signed = self._trial_id, self.signature, self.presses_entered
         with self._noticed(), transaction(self._writer, self._identity, self.url, origin, *signed) as work:
             yield work
 

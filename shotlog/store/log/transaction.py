@@ -1,7 +1,7 @@
 """One transaction on the log: rows in, and one link of the hash chain over all of them."""
 
 import uuid
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from typing import Any, Generic, TypeVar
@@ -14,6 +14,7 @@ from shotlog.entries import DRY
 from shotlog.errors import UsageError
 from shotlog.records import ClockStep, Event, Fault, Gap, Link, Mounting, Removal, Shot, Signature, Start, Weighing
 from shotlog.store.log import schema
+from shotlog.store.log.bounds import refuse_foreign, refuse_long
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
 from shotlog.store.log.identity import Head, Identity, read_head
@@ -43,7 +44,10 @@ class Entered(Generic[Entry]):
 
 
 class Transaction:
-    """Adds rows within one database transaction; what is an entry is signed with `signature`, if there is one."""
+    """Adds rows within one database transaction; what is an entry is signed with `signature`, if there is one.
+
+    `presses`: those that something may be entered for, None for any.
+    """
 
     def __init__(
         self,
@@ -51,8 +55,9 @@ class Transaction:
         newest: Head | None = None,
         trial_id: int | None = None,
         signature: Signature | None = None,
+        presses: Collection[str] | None = None,
     ) -> None:
-        self.connection, self.newest, self.signature = connection, newest, signature
+        self.connection, self.newest, self.signature, self._presses = connection, newest, signature, presses
         self.uid: str | None = None
         self._trial_id = trial_id
         self._trial: Trial = None
@@ -65,11 +70,16 @@ class Transaction:
         Raises
         ------
         UsageError
-            A text holds a NUL, which no server takes and at which other programs end it.
+            A text holds a NUL, which no server takes and at which other programs end it; or is longer than anybody
+            reads; or something is entered for a press that nothing may be entered for.
         """
         for name, value in values.items():
             if isinstance(value, str) and "\0" in value:
                 raise UsageError(f"{name}: given {value!r}, allowed: text without NUL")
+        if self.signature is not None and self.signature.via != "program":  # whose texts are as long as they have to be
+            refuse_long(table, values)
+        if table in schema.ENTRIES and self._presses is not None:
+            refuse_foreign(self.connection, table, values, self._presses)
         row_id = self.bring_back(table, values)
         if table in schema.ENTRIES:
             self._unsigned.append((table.name, row_id))
@@ -286,6 +296,7 @@ def transaction(
     origin: str | None = None,
     trial_id: int | None = None,
     signature: Signature | None = None,
+    presses: Collection[str] | None = None,
 ) -> Iterator[Transaction]:
     """Open a transaction; it is committed, with its link of the chain, when the block ends well.
 
@@ -302,7 +313,7 @@ def transaction(
             connection.execute(text("LOCK TABLE ledger IN EXCLUSIVE MODE"))
         newest = read_head(connection)
         identity.check_chain(connection, newest)
-        work = Transaction(connection, newest, trial_id, signature)
+        work = Transaction(connection, newest, trial_id, signature, presses)
         yield work
         work.seal(origin)
     identity.check_commit()
