@@ -2,29 +2,28 @@
 
 import errno
 import signal
+import ssl
 import sys
 import threading
 import urllib.request
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import replace
 from types import FrameType
 from typing import Any
 
-from waitress.server import create_server
-
 from dashboard.app import build
 from dashboard.shared.source import Source
+from dashboard.walls import connections
+from dashboard.walls.plain import why_plain
+from dashboard.walls.sealed import sealing, term
 from shotlog.access.reach import why_no_pages
+from shotlog.clock import SystemClock
 from shotlog.errors import StoreError, UsageError
-from shotlog.settings import Settings
-from shotlog.store.parts.picture_bytes import MOST_BYTES
+from shotlog.settings import Settings, WallSettings
 
 __all__ = ["first_looks", "listening", "serve"]
 
-_THREADS = 8
-_MOST_BODY = 2 * MOST_BYTES
-"""Bytes of a request at most: the server keeps a body on disk before a page is asked. Pictures are the largest."""
 _OTHERS = 9
 """Ports above the one configured that are tried where that is taken."""
 
@@ -42,10 +41,14 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
     settings = replace(settings, dashboard_host=host)
     if why := why_no_pages(settings):
         raise UsageError(f"dashboard: {why}")
+    walls = settings.walls
+    tls = None if walls.certificate is None or walls.key is None else sealing(walls.certificate, walls.key)
+    for line in _warnings(settings, tls):
+        sys.stderr.write(f"WARNING: {line}.\n")
     source = Source(settings)
     looks: list[Callable[[], object]] = []
     app = build(source, looks)
-    server = listening(app.server, host, port, 0 if strict or port == 0 else _OTHERS)
+    server = listening(app.server, host, port, 0 if strict or port == 0 else _OTHERS, walls, tls)
     bound = int(getattr(server, "effective_port", None) or server.effective_listen[0][1])
     signal.signal(signal.SIGTERM, _stop)
     first_look = threading.Thread(target=first_looks, args=(looks,), daemon=True)
@@ -56,7 +59,7 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
             "To have them where you want them, end that program or set another port under [dashboard].\n"
         )
     try:
-        ready(f"http://{_named(host)}:{bound}/")
+        ready(f"{'http' if tls is None else 'https'}://{_named(host)}:{bound}/")
         server.run()
     finally:
         server.close()
@@ -64,11 +67,13 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
         source.close()
 
 
-def listening(app: Any, host: str, port: int, others: int) -> Any:
+def listening(
+    app: Any, host: str, port: int, others: int, walls: WallSettings, tls: ssl.SSLContext | None = None
+) -> Any:
     """Return a server that listens on a port, or where that is taken on one of as many `others` above it."""
     for one in range(port, min(port + others, 65535) + 1):
         try:
-            return create_server(app, host=host, port=one, threads=_THREADS, max_request_body_size=_MOST_BODY)
+            return connections.server(app, host, one, walls, tls)
         except ValueError as error:  # of the library, where a host has no address
             raise UsageError(
                 f"dashboard: NO PAGES, cannot listen on {host!r}: this machine has no such name or address"
@@ -81,6 +86,15 @@ def listening(app: Any, host: str, port: int, others: int) -> Any:
                     "without them; serve them with: shotlog dashboard CONFIG --port N"
                 ) from error
     raise AssertionError
+
+
+def _warnings(settings: Settings, tls: ssl.SSLContext | None) -> Iterator[str]:
+    if plain := why_plain(settings):
+        yield plain
+    if tls is not None and settings.walls.certificate is not None:
+        ends = term(settings.walls.certificate, tls, SystemClock().now().timestamp())
+        if ends:
+            yield ends
 
 
 def _who(host: str, port: int) -> str:

@@ -5,11 +5,12 @@ from dash import Dash
 
 from dashboard.shared.cookies import session_cookie, token_cookie
 from dashboard.walls import headers
-from dashboard.walls.hosts import Hosts, is_loopback, machine_names
+from dashboard.walls.hosts import Hosts, machine_names
 from dashboard.walls.origins import WRITES, foreign
 from dashboard.walls.payloads import Payloads
 from dashboard.walls.refusing import Refusing, one_line
 from dashboard.walls.tokens import Tokens
+from shotlog.access.reach import is_loopback
 from shotlog.settings import Settings
 
 __all__ = ["TOKENS", "register"]

@@ -11,22 +11,12 @@ import socket
 from collections.abc import Iterable
 from functools import lru_cache
 
-__all__ = ["Hosts", "is_loopback", "machine_names"]
+from shotlog.access.reach import is_loopback
+
+__all__ = ["Hosts", "machine_names"]
 
 _GIVEN = re.compile(r"(\[[0-9a-f:.]+\]|[^\s:\[\]/@,]+)(:[0-9]{1,5})?", re.ASCII)
 _LOOPBACK_NAME = "localhost"
-
-
-def is_loopback(bound: str) -> bool:
-    """Say whether an address to listen on is reached from this machine alone.
-
-    Examples
-    --------
-    >>> is_loopback("127.0.0.1"), is_loopback("localhost"), is_loopback("::1"), is_loopback("0.0.0.0")
-    (True, True, True, False)
-    """
-    found = _address(bound)
-    return bound.lower() == _LOOPBACK_NAME if found is None else found.is_loopback
 
 
 def machine_names() -> tuple[str, ...]:

@@ -6,9 +6,10 @@ from typing import Any
 
 from dash import Dash
 from playwright.sync_api import Browser, Page, Response
-from waitress.server import create_server
 from waitress.wasyncore import close_all
 
+from dashboard.walls.connections import server
+from shotlog.settings import WallSettings
 from tests.chromium import until
 
 SIZES = ((390, 844), (1280, 800), (1920, 1080), (820, 1180))
@@ -80,7 +81,7 @@ class Served:
         return f"http://127.0.0.1:{self.port}"
 
     def start(self) -> None:
-        self._server = create_server(self._app.server, host="127.0.0.1", port=self.port, threads=8)
+        self._server = server(self._app.server, "127.0.0.1", self.port, WallSettings())
         self.port = self._server.effective_port
         self._thread = threading.Thread(target=self._server.run)
         self._thread.start()

@@ -13,6 +13,7 @@ from made_pictures import PLACE, picture
 from waitress.wasyncore import close_all
 
 from dashboard.server import listening
+from shotlog.settings import WallSettings
 from shotlog.store.parts.picture_bytes import MOST_BYTES
 from shotlog.store.parts.pictures import pictures, pictures_of_insert
 
@@ -122,7 +123,7 @@ def test_a_number_that_no_entry_can_have_is_not_found(client: FlaskClient, numbe
 
 def test_a_body_larger_than_any_picture_is_refused_before_it_is_read(client: FlaskClient) -> None:
     """By the server itself, which would keep a gigabyte on disk first."""
-    server = listening(client.application, "127.0.0.1", 0, 0)
+    server = listening(client.application, "127.0.0.1", 0, 0, WallSettings())
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
     with closing(HTTPConnection("127.0.0.1", server.effective_port, timeout=10)) as asked:

@@ -1,0 +1,228 @@
+"""The server of the pages under whoever is slow, many or large; and over TLS."""
+
+import socket
+import ssl
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import closing, suppress
+from http.client import HTTPConnection, HTTPSConnection
+from pathlib import Path
+from time import time
+from typing import Any
+
+import pytest
+from waitress.wasyncore import close_all
+
+from dashboard.walls.connections import HEAD_S, MOST_BODY, MOST_OF_ONE, WHOLE_S, server
+from dashboard.walls.sealed import sealing, term
+from shotlog.errors import UsageError
+from shotlog.settings import WallSettings
+
+_TLS = Path(__file__).parent / "tls"
+_ANSWERED = threading.Event()
+
+
+def app(environ: dict[str, Any], start_response: Callable[..., Any]) -> list[bytes]:
+    """Answer with what is known of the request; at ``/slow`` once the test says so."""
+    if environ["PATH_INFO"] == "/slow":
+        _ANSWERED.wait(30)
+    size = len(environ["wsgi.input"].read())
+    said = f"{environ['wsgi.url_scheme']} {environ['REMOTE_ADDR']} {environ['HTTP_HOST']} {size}".encode()
+    start_response("200 OK", [("Content-Type", "text/plain"), ("Content-Length", str(len(said)))])
+    return [said]
+
+
+class Running:
+    """A server in a thread of its own."""
+
+    def __init__(self, walls: WallSettings, tls: ssl.SSLContext | None) -> None:
+        self.server = server(app, "127.0.0.1", 0, walls, tls)
+        self._thread = threading.Thread(target=self.server.run)
+        self._thread.start()
+        self.port: int = self.server.effective_port
+
+    def within(self, act: Callable[[], Any]) -> Any:
+        """Do something in the server's own loop, and return what it gave."""
+        done, found = threading.Event(), []
+        self.server.trigger.pull_trigger(lambda: (found.append(act()), done.set()))
+        assert done.wait(30)
+        return found[0]
+
+    def stop(self) -> None:
+        def hang_up() -> None:
+            for channel in list(self.server.active_channels.values()):
+                channel.handle_close()
+            close_all(self.server._map, ignore_all=True)
+
+        self.server.trigger.pull_trigger(hang_up)
+        self._thread.join()
+        self.server.task_dispatcher.shutdown()
+
+    def open(self, said: bytes = b"") -> socket.socket:
+        opened = socket.create_connection(("127.0.0.1", self.port), timeout=30)
+        opened.sendall(said)
+        return opened
+
+    def ask(
+        self, method: str, path: str, body: bytes = b"", headers: dict[str, str] | None = None
+    ) -> tuple[int, bytes]:
+        with closing(HTTPConnection("127.0.0.1", self.port, timeout=30)) as asked:
+            asked.request(method, path, body, headers or {})
+            answer = asked.getresponse()
+            return answer.status, answer.read()
+
+
+@pytest.fixture
+def run() -> Iterator[Callable[..., Running]]:
+    running: list[Running] = []
+
+    def start(walls: WallSettings | None = None, tls: ssl.SSLContext | None = None) -> Running:
+        running.append(Running(walls or WallSettings(), tls))
+        return running[-1]
+
+    _ANSWERED.clear()
+    yield start
+    _ANSWERED.set()
+    for one in running:
+        one.stop()
+
+
+def is_open(connection: socket.socket) -> bool:
+    """Say whether the other side still holds a connection, once it says something or hangs up."""
+    with suppress(OSError):
+        return connection.recv(1) != b""
+    return False
+
+
+def test_who_opens_connections_and_says_nothing_keeps_nobody_out(run: Callable[..., Running]) -> None:
+    """110 were held, each for as long as it liked, and nobody else was answered."""
+    running = run()
+    held = [running.open(b"GET / HTTP/1.1\r\nHost: x\r\nX-") for _ in range(110)]
+    assert running.ask("GET", "/healthz")[0] == 200
+    assert running.within(lambda: len(running.server.active_channels)) <= MOST_OF_ONE + 1
+    assert not any(is_open(one) for one in held[:70])
+    for one in held:
+        one.close()
+
+
+def test_a_request_that_is_not_whole_in_time_is_dropped(run: Callable[..., Running]) -> None:
+    """However often it says a byte: it was held as long as one came in two minutes."""
+    running = run()
+    begun = time()
+    head = running.open(b"GET / HTTP/1.1\r\nX-")
+    body = running.open(b"POST / HTTP/1.1\r\nHost: x\r\nContent-Length: 9\r\n\r\nabc")
+    quiet = running.open()
+    assert running.ask("GET", "/")[0] == 200
+    running.within(lambda: running.server.maintenance(begun + HEAD_S - 1))
+    for one in (head, body):
+        one.sendall(b"a")
+    running.within(lambda: running.server.maintenance(time() + HEAD_S + 1))
+    assert not is_open(head)
+    assert not is_open(quiet)
+    assert running.within(lambda: len(running.server.active_channels)) == 1
+    running.within(lambda: running.server.maintenance(time() + WHOLE_S + 1))
+    assert not is_open(body)
+    for one in (head, body, quiet):
+        one.close()
+
+
+def test_what_watches_the_logger_is_answered_however_busy_the_pages_are(run: Callable[..., Running]) -> None:
+    running = run()
+    asked = [running.open(b"GET /slow HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n") for _ in range(20)]
+    assert running.ask("GET", "/healthz")[0] == 200
+    _ANSWERED.set()
+    for one in asked:
+        assert is_open(one)
+        one.close()
+
+
+def test_only_a_picture_may_be_large(run: Callable[..., Running]) -> None:
+    running = run()
+    assert running.ask("POST", "/_dash-update-component", b"x" * (MOST_BODY - 1))[0] == 200
+    assert running.ask("POST", "/pictures/?shot=1", b"x" * (3 * MOST_BODY))[0] == 200
+    for path, size in (("/_dash-update-component", MOST_BODY), ("/login", 10**9), ("/pictures/", 10**8)):
+        with closing(
+            running.open(b"POST %b HTTP/1.1\r\nHost: x\r\nContent-Length: %d\r\n\r\n" % (path.encode(), size))
+        ) as one:
+            assert one.recv(12) == b"HTTP/1.1 413"
+    with closing(running.open(b"POST / HTTP/1.1\r\nHost: x\r\nTransfer-Encoding: chunked\r\n\r\n")) as one:
+        with suppress(OSError):
+            for _ in range(9):
+                one.sendall(b"8000\r\n" + b"x" * 0x8000 + b"\r\n")
+        assert not one.recv(15).startswith(b"HTTP/1.1 200")
+    with closing(running.open(b"GET / HTTP/1.1\r\nX: " + b"x" * 40_000)) as one:
+        assert one.recv(12) == b"HTTP/1.1 431"
+
+
+def test_what_a_proxy_says_is_believed_of_a_configured_one_alone(run: Callable[..., Running]) -> None:
+    said = {"X-Forwarded-For": "192.0.2.9", "X-Forwarded-Proto": "https", "X-Forwarded-Host": "press.example"}
+    alone, behind, other = run(), run(WallSettings(proxy="127.0.0.1")), run(WallSettings(proxy="192.0.2.1"))
+    assert alone.ask("GET", "/", headers=said)[1] == f"http 127.0.0.1 127.0.0.1:{alone.port} 0".encode()
+    assert other.ask("GET", "/", headers=said)[1] == f"http 127.0.0.1 127.0.0.1:{other.port} 0".encode()
+    assert behind.ask("GET", "/", headers=said)[1] == b"https 192.0.2.9 press.example 0"
+
+
+def test_no_answer_tells_by_what_it_was_served(run: Callable[..., Running]) -> None:
+    running = run()
+    for asked in (b"GET / HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n", b"nothing of the kind\r\n\r\n"):
+        with closing(running.open(asked)) as one:
+            whole = b"".join(iter(lambda: one.recv(4096), b"")).lower()
+            assert b"waitress" not in whole
+            assert b"server: " not in whole
+
+
+def test_pages_are_served_over_tls(run: Callable[..., Running]) -> None:
+    running = run(tls=sealing(_TLS / "pages.pem", _TLS / "pages.key"))
+    trusting = ssl.create_default_context(cafile=str(_TLS / "pages.pem"))
+    with closing(HTTPSConnection("127.0.0.1", running.port, timeout=30, context=trusting)) as asked:
+        for size in (0, 1, 100_000, 3_000_000):
+            asked.request("POST", "/pictures/", b"x" * size)
+            answer = asked.getresponse()
+            assert answer.read() == f"https 127.0.0.1 127.0.0.1:{running.port} {size}".encode()
+        assert asked.sock.version() == "TLSv1.3"
+    old = ssl.create_default_context(cafile=str(_TLS / "pages.pem"))
+    old.maximum_version = ssl.TLSVersion.TLSv1_2
+    with closing(HTTPSConnection("127.0.0.1", running.port, timeout=30, context=old)) as asked:
+        asked.request("GET", "/")
+        assert asked.getresponse().status == 200
+    status, said = running.ask("GET", "/")
+    assert (status, said) == (400, b"These pages are served over TLS: the address begins with https://\n")
+
+
+def test_a_slow_hand_shake_keeps_nobody_out(run: Callable[..., Running]) -> None:
+    running = run(tls=sealing(_TLS / "pages.pem", _TLS / "pages.key"))
+    held = [running.open(b"\x16\x03\x01") for _ in range(60)]
+    trusting = ssl.create_default_context(cafile=str(_TLS / "pages.pem"))
+    with closing(HTTPSConnection("127.0.0.1", running.port, timeout=30, context=trusting)) as asked:
+        asked.request("GET", "/healthz")
+        assert asked.getresponse().status == 200
+    running.within(lambda: running.server.maintenance(time() + HEAD_S + 1))
+    assert not any(is_open(one) for one in held)
+    for one in held:
+        one.close()
+
+
+@pytest.mark.parametrize(
+    ("certificate", "key", "said"),
+    [
+        ("nowhere.pem", "pages.key", "dashboard.certificate: .*nowhere.pem cannot be read: No such file or directory"),
+        ("pages.pem", "nowhere.key", "dashboard.key: .*nowhere.key cannot be read: No such file or directory"),
+        ("pages.pem", "another.key", "dashboard.key: .*another.key is not the key of the certificate .*pages.pem"),
+        ("pages.key", "pages.key", "are no certificate and key in PEM without a password"),
+        ("pages.pem", "pages.pem", "are no certificate and key in PEM without a password"),
+    ],
+)
+def test_files_that_do_not_serve_are_told_in_a_line(certificate: str, key: str, said: str) -> None:
+    with pytest.raises(UsageError, match=said) as told:
+        sealing(_TLS / certificate, _TLS / key)
+    assert "\n" not in str(told.value)
+
+
+def test_a_certificate_that_ends_is_told_before_and_after() -> None:
+    file, end = _TLS / "pages.pem", ssl.cert_time_to_seconds("Nov  4 19:28:15 2126 GMT")
+    context = sealing(file, _TLS / "pages.key")
+    assert term(file, context, time()) == ""
+    assert term(file, context, end - 86_400).endswith(
+        "ends on Nov  4 19:28:15 2126 GMT; put another in its place before"
+    )
+    assert "ended on Nov  4 19:28:15 2126 GMT: browsers warn" in term(file, context, end + 1)
