@@ -18,7 +18,8 @@ EXCEPTIONS: dict[str, tuple[str, str]] = {
 _ALWAYS = {
     "X-Content-Type-Options": "nosniff",
     "X-Frame-Options": "DENY",
-    "Referrer-Policy": "no-referrer",
+    # under no-referrer a browser would say of our own forms that they come from nowhere
+    "Referrer-Policy": "same-origin",
     "Permissions-Policy": "camera=(), display-capture=(), geolocation=(), microphone=(), payment=(), usb=()",
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",

@@ -87,7 +87,8 @@ def _address(settings: Settings, given: str) -> str:
         raise UsageError(f"--address: given {given!r}, allowed: http://HOST:PORT")
     if given or settings.dashboard_host in _ONLY_HERE:
         return given.rstrip("/")
-    return f"http://{settings.dashboard_host}:{settings.dashboard_port}"
+    scheme = "http" if settings.walls.certificate is None else "https"
+    return f"{scheme}://{settings.dashboard_host}:{settings.dashboard_port}"
 
 
 def _label(made: Any) -> str:

@@ -151,7 +151,7 @@ def test_only_a_picture_may_be_large(run: Callable[..., Running]) -> None:
                 one.sendall(b"8000\r\n" + b"x" * 0x8000 + b"\r\n")
         assert not one.recv(15).startswith(b"HTTP/1.1 200")
     with closing(running.open(b"GET / HTTP/1.1\r\nX: " + b"x" * 40_000)) as one:
-        assert one.recv(12) == b"HTTP/1.1 431"
+        assert one.recv(12) == b"HTTP/1.0 431"
 
 
 def test_what_a_proxy_says_is_believed_of_a_configured_one_alone(run: Callable[..., Running]) -> None:

@@ -123,7 +123,7 @@ def test_a_part_that_is_of_another_callback_is_refused(client: PageClient, told:
     callback = next(one for one in of_server(client) if "panel.children" in one["output"])
     body = asked(callback)
     body["inputs"][0]["value"] = {"what": "open", "arg": "note", "at": 1}
-    body["state"][-1]["value"] = "P25"
+    next(one for one in body["state"] if isinstance(one, dict) and one["id"] == "press")["value"] = "P25"
     assert client.post(_PATH, json=body).status_code == 200
     for what in ("outputs", "inputs", "state", "changedPropIds"):
         for instead in (None, 0, "x", {}, [None], [{}], [[]], [{"id": 1, "property": []}], [7] * 9):

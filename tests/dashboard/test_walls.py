@@ -11,6 +11,7 @@ from hand_filled import Trial
 from dashboard import Source, build
 from dashboard.parts.desk import PartsDesk
 from dashboard.press.desk import Desk
+from dashboard.shared.who import INITIALS
 from dashboard.walls.headers import EXCEPTIONS
 from dashboard.walls.hosts import Hosts
 from dashboard.walls.origins import foreign
@@ -49,6 +50,7 @@ def noted(text: str, press: str = "P25") -> dict[str, object]:
             [{"id": {"type": "field", "name": n}, "property": "value", "value": v} for n, v in texts.items()],
             [],
             {"id": "press", "property": "data", "value": press},
+            {"id": INITIALS, "property": "data", "value": "MK"},
         ],
     }
 
@@ -216,7 +218,7 @@ def test_every_answer_says_what_keeps_foreign_pages_out(client: PageClient) -> N
         assert "frame-ancestors 'none'" in said["Content-Security-Policy"], path
         assert said["X-Frame-Options"] == "DENY"
         assert said["X-Content-Type-Options"] == "nosniff"
-        assert said["Referrer-Policy"] == "no-referrer"
+        assert said["Referrer-Policy"] == "same-origin"
         assert said["Cross-Origin-Opener-Policy"] == said["Cross-Origin-Resource-Policy"] == "same-origin"
         assert "geolocation=()" in said["Permissions-Policy"]
         assert "Strict-Transport-Security" not in said
@@ -247,7 +249,7 @@ def served_to_all(trial: Trial) -> Iterator[PageClient]:
 
 
 def test_pages_served_to_the_network_answer_to_their_configured_name(served_to_all: PageClient) -> None:
-    for host, status in (("press.example:8050", 200), ("evil.test", 421)):
+    for host, status in (("press.example:8050", 302), ("evil.test", 421)):
         assert served_to_all.get("/help", headers={"Host": host}).status_code == status
 
 
