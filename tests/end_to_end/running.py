@@ -8,7 +8,7 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from types import MappingProxyType
@@ -109,20 +109,27 @@ def write_config(folder: Path, *presses: str) -> Path:
 class Run:
     """``shotlog run`` as a process; what it says on stderr is the acknowledgement of each shot.
 
-    `environment`: what else stands in its own; `first`: Python that is run in it before the command.
+    `environment`: what else stands in its own; `first`: Python that is run in it before the command; `service`: the
+    command of a service, which is run as one: from the root folder, with nothing else in its environment.
     """
 
     def __init__(
-        self, config: Path, *arguments: str, environment: Mapping[str, str] = MappingProxyType({}), first: str = ""
+        self,
+        config: Path,
+        *arguments: str,
+        environment: Mapping[str, str] = MappingProxyType({}),
+        first: str = "",
+        service: Sequence[str] = (),
     ) -> None:
         starts = ["-c", f"{first}\nfrom shotlog.cli.main import main; raise SystemExit(main())"]
-        command = [sys.executable, *(starts if first else ["-m", "shotlog"]), "run", str(config), "--no-dashboard"]
+        command = [*service] or [sys.executable, *(starts if first else ["-m", "shotlog"]), "run", str(config)]
         self.process = subprocess.Popen(
-            [*command, *arguments],
+            [*command, "--no-dashboard", *arguments],
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,
             text=True,
-            env={**os.environ, **environment},
+            env={**({} if service else os.environ), **environment},
+            cwd="/" if service else None,
         )
         self.lines: list[str] = []
         self._changed = threading.Condition()
