@@ -3,8 +3,12 @@
 (function () {
   "use strict";
   const send = window.fetch;
+  let leaving = false;
 
   function toLogIn() {
+    if (leaving) {
+      return; // what the page asked by itself meanwhile is refused already
+    }
     location.assign("/log-in?ended=1&next=" + encodeURIComponent(location.pathname + location.search));
   }
 
@@ -29,6 +33,7 @@
 
   document.addEventListener("click", async function (event) {
     if (event.target.closest(".log-out")) {
+      leaving = true;
       await window.fetch("/log-out", { method: "POST" });
       location.assign("/log-in");
     } else {
