@@ -103,6 +103,8 @@ def _seen(arguments: argparse.Namespace) -> list[Any]:
             raise UsageError(
                 f"--screen: given {arguments.screen}, allowed: a readable CSV in UTF-8 ({error})"
             ) from error
+    if any(one.shot is None for one in seen):
+        raise UsageError('--seen: given no shot, allowed: figures with their shot, such as "shot=1042,cushion=5.12"')
     return seen
 
 

@@ -7,6 +7,7 @@ from shotlog.collectors.lines import LineSplitter
 from shotlog.collectors.serial_port import PORT_ERRORS, Opener, open_port, read_port, read_waiting
 from shotlog.errors import PressUnreachable, UsageError
 from shotlog.learning.config_text import MapText
+from shotlog.learning.figures_said import figures_said, odd_said
 from shotlog.learning.layout import layout_of, spread_over
 from shotlog.learning.learnt import Learnt, Row, Wishes
 from shotlog.learning.line_guesses import LineProposal, propose_lines
@@ -158,8 +159,11 @@ def _notes(proposal: LineProposal, listener: Listener, made: MapText | None) -> 
     notes = [layout_said(proposal.layout)]
     if proposal.layout.headings:
         notes.append(f"headings: {' / '.join(proposal.layout.headings)}")
-    for channel in proposal.unmatched:
-        notes.append(f"{channel}: no column shows what was read off the screen; check the figure and its shot")
+    notes += figures_said(proposal.unmatched, proposal.doubt, "column")
+    for found in proposal.channels:
+        odd = proposal.doubt.odd.get(found.channel)
+        if odd is not None:
+            notes.append(odd_said(found.channel, column_said(found.column), found.guess, odd, proposal.counts[odd.at]))
     for number in proposal.unseen:
         notes.append(f"shot {number} was read off the screen and never printed here: its figures settle nothing")
     if any(found.sure == "possible" for found in proposal.channels):

@@ -8,6 +8,7 @@ from shotlog.clock import Clock
 from shotlog.collectors import modbus_rtu, modbus_tcp
 from shotlog.errors import CollectorError, UsageError
 from shotlog.learning.counting import said as counting_said
+from shotlog.learning.figures_said import figures_said, odd_said
 from shotlog.learning.learnt import Learnt, Row, Wishes
 from shotlog.learning.places import place_said, type_said
 from shotlog.learning.proposal import Found, RegisterProposal
@@ -149,11 +150,8 @@ def _notes(proposal: RegisterProposal, reader: RegisterReader, writable: bool, g
     notes = [f"not the shot counter: {place_said(one.cell)} {one.why}" for one in proposal.refused[:12]]
     if reader.refused:
         notes.append(f"refused by the press and left out: registers {said(reader.refused)}")
-    for channel in proposal.unmatched:
-        notes.append(
-            f"{channel}: no register of the range shows what was read off the screen; check the figure and its shot, "
-            "or read another range or table"
-        )
+    notes += figures_said(proposal.unmatched, proposal.doubt, "register")
+    notes += [_odd_said(found, proposal) for found in proposal.channels if found.channel in proposal.doubt.odd]
     for number in proposal.unseen:
         notes.append(f"shot {number} was read off the screen and never counted here: its figures settle nothing")
     if proposal.counter is None:
@@ -170,6 +168,11 @@ def _notes(proposal: RegisterProposal, reader: RegisterReader, writable: bool, g
     if not writable:
         notes.append("nothing is sure enough to be written")
     return notes
+
+
+def _odd_said(found: Found, proposal: RegisterProposal) -> str:
+    odd = proposal.doubt.odd[found.channel]
+    return odd_said(found.channel, place_said(found.guess.cell), found.guess, odd, proposal.shots[odd.at].number)
 
 
 def _document(proposal: RegisterProposal, table: str, reader: RegisterReader) -> dict[str, object]:

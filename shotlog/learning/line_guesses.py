@@ -11,6 +11,7 @@ from shotlog.errors import UsageError
 from shotlog.learning.assignment import Placed, assigned
 from shotlog.learning.guesses import ByFigure, Guess, guesses_of
 from shotlog.learning.layout import Column, Layout, columns_counting
+from shotlog.learning.misread import Explained, explained
 from shotlog.learning.screen import ScreenShot, figures_of
 from shotlog.learning.series import Series
 from shotlog.learning.timing import Timing
@@ -50,6 +51,7 @@ class LineProposal:
     channels: tuple[LineFound, ...]
     unmatched: tuple[str, ...]
     unseen: tuple[int, ...]
+    doubt: Explained
 
 
 def propose_lines(layout: Layout, seen: Sequence[ScreenShot]) -> LineProposal:
@@ -66,16 +68,21 @@ def propose_lines(layout: Layout, seen: Sequence[ScreenShot]) -> LineProposal:
     at = {count: n for n, count in enumerate(counts)}
     columns = {one.at: one for one in layout.columns if one not in layout.counting}
     figures = {channel: _tied(channel, seen, at) for channel in CHANNELS if channel != "mass_balance"}
-    guesses = {channel: _guesses(channel, columns, layout.decimal, own) for channel, own in figures.items()}
-    placed = assigned(guesses)
+
+    def guess(channel: str, own: Sequence[ByFigure]) -> list[Guess]:
+        return _guesses(channel, columns, layout.decimal, own)
+
+    guesses = {channel: guess(channel, own) for channel, own in figures.items()}
+    doubt = explained(figures, guesses, guess, len(counts), len(columns))
+    placed = assigned({**guesses, **doubt.guesses})
     channels = tuple(
-        _found(channel, one, columns, len(columns))
+        _found(channel, one, columns, doubt.doubts(one.guess))
         for channel, one in placed.items()
         if one.share > 0.15 or one.guess.n_fits
     )
     unmatched = tuple(channel for channel, own in figures.items() if own and not guesses[channel])
     unseen = tuple(sorted(numbers - set(counts)))
-    return LineProposal(layout, counter, sure, tuple(rivals), tuple(counts), channels, unmatched, unseen)
+    return LineProposal(layout, counter, sure, tuple(rivals), tuple(counts), channels, unmatched, unseen, doubt)
 
 
 def _named_count(column: Column) -> int:
@@ -127,14 +134,15 @@ def _series(column: Column, decimal: str) -> Series:
     return Series(cell, values, Timing(kind), None, step)
 
 
-def _found(channel: str, placed: Placed, columns: Mapping[int, Column], n_columns: int) -> LineFound:
+def _found(channel: str, placed: Placed, columns: Mapping[int, Column], doubted: bool) -> LineFound:
     column = columns[placed.guess.cell.span.address]
     unit = printed_unit(column)
     named = channel in channels_named(f"{column.before} {column.heading}")
-    by_figures = placed.guess.n_fits and placed.guess.luck * n_columns < _BY_LUCK and placed.share >= 0.9
+    by_figures = placed.guess.n_fits and placed.guess.luck * len(columns) < _BY_LUCK and placed.share >= 0.9
     likely = placed.share >= 0.8 and (placed.guess.n_fits or (named and unit and placed.guess.scale == 1.0))
     moves = placed.guess.series.timing.kind != "still"
     sure = "settled" if by_figures and moves else "likely" if by_figures or likely else "possible"
+    sure = "possible" if doubted else sure
     rivals = tuple(dict.fromkeys(columns[one.cell.span.address] for one in placed.rivals))
     others = tuple(one for one in rivals if one is not column)
     return LineFound(channel, column, placed.guess, sure, named, unit, placed.share, others)

@@ -13,6 +13,7 @@ from shotlog.learning.assignment import Placed, assigned
 from shotlog.learning.counting import Counting, Refusal, counters, refused_counters
 from shotlog.learning.guesses import ByFigure, Guess, guesses_of
 from shotlog.learning.history import History
+from shotlog.learning.misread import Explained, explained
 from shotlog.learning.pace import pace_of
 from shotlog.learning.screen import ScreenShot, figures_of
 from shotlog.learning.series import Series, series_of
@@ -51,7 +52,8 @@ class Found:
 @dataclass(frozen=True, slots=True)
 class RegisterProposal:
     """The whole map. `unmatched`: channels whose figures no register agrees with; `unseen`: shots that were named and
-    not looked at; `settle_s`: how long after the count the values come, in seconds.
+    not looked at; `settle_s`: how long after the count the values come, in seconds; `doubt`: what may be wrong with
+    figures that nothing agrees with.
     """
 
     counter: CounterFound | None
@@ -61,6 +63,7 @@ class RegisterProposal:
     unseen: tuple[int, ...]
     refused: tuple[Refusal, ...]
     settle_s: float
+    doubt: Explained
 
 
 def propose(history: History, seen: Sequence[ScreenShot], sweep_s: float) -> RegisterProposal:
@@ -78,7 +81,7 @@ def propose(history: History, seen: Sequence[ScreenShot], sweep_s: float) -> Reg
     refused = tuple(refused_counters(history, all_counting))
     numbers = [one.shot for one in seen if one.shot is not None]
     if counter is None:
-        return RegisterProposal(None, (), (), (), tuple(numbers), refused, 0.0)
+        return RegisterProposal(None, (), (), (), tuple(numbers), refused, 0.0, Explained())
     shots = looks(history, counter.counting)
     at = {shot.number: n for n, shot in enumerate(shots)}
     figures = {channel: _tied(channel, seen, at) for channel in CHANNELS if channel != "mass_balance"}
@@ -90,20 +93,23 @@ def propose(history: History, seen: Sequence[ScreenShot], sweep_s: float) -> Reg
     ]
     n_moving = len({one.cell.span.address for one in series if one.timing.kind != "still"})
     gaps = _gaps(counter.counting)
-    guesses: dict[str, list[Guess]] = {}
-    for channel, own in figures.items():
+
+    def guess(channel: str, own: Sequence[ByFigure]) -> list[Guess]:
         weighed = [_weighed(one, gaps, series) for one in guesses_of(channel, series, own)]
-        guesses[channel] = sorted(weighed, key=lambda one: -one.score)
+        return sorted(weighed, key=lambda one: -one.score)
+
+    guesses = {channel: guess(channel, own) for channel, own in figures.items()}
+    unmatched = tuple(channel for channel, own in figures.items() if own and not guesses[channel])
+    doubt = explained(figures, guesses, guess, len(shots), n_moving)
     channels = tuple(
-        _found(channel, one, n_moving, _timed(one.guess, gaps))
-        for channel, one in assigned(guesses).items()
+        _found(channel, one, n_moving, _timed(one.guess, gaps), doubt.doubts(one.guess))
+        for channel, one in assigned({**guesses, **doubt.guesses}).items()
         if one.share >= _WORTH or one.guess.n_fits
     )
-    unmatched = tuple(channel for channel, own in figures.items() if own and not guesses[channel])
     unseen = tuple(number for number in numbers if number not in at)
     timings = [found.guess.series.timing for found in channels if found.sure != "possible"]
     late = settle_s(timings, sweep_s, pace_of(counter.counting.counts))
-    return RegisterProposal(counter, tuple(shots), channels, unmatched, unseen, refused, late)
+    return RegisterProposal(counter, tuple(shots), channels, unmatched, unseen, refused, late, doubt)
 
 
 def chosen_counter(found: Sequence[Counting], seen: Sequence[ScreenShot]) -> CounterFound | None:
@@ -149,8 +155,8 @@ def _tied(channel: str, seen: Sequence[ScreenShot], at: Mapping[int, int]) -> li
     return tied
 
 
-def _found(channel: str, placed: Placed, n_moving: int, timed: bool) -> Found:
-    sure = _how_sure(placed, n_moving, timed)
+def _found(channel: str, placed: Placed, n_moving: int, timed: bool, doubted: bool) -> Found:
+    sure = "possible" if doubted else _how_sure(placed, n_moving, timed)
     return Found(channel, placed.guess, sure, placed.share, placed.same, placed.rivals, timed)
 
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 
 from shotlog.channels import CHANNELS
 from shotlog.errors import UsageError
+from shotlog.learning.usual import USUAL
 from shotlog.units import converter
 
 __all__ = ["Figure", "ScreenShot", "figure", "figures_of", "seen_in", "seen_in_file"]
@@ -103,10 +104,10 @@ def seen_in(text: str) -> ScreenShot:
         name = found[1]
         if name in _SHOT:
             shot = _shot_of(found[2])
-        elif name in CHANNELS:
+        elif name in USUAL:
             figures[name] = figure(name, found[2])
         else:
-            raise UsageError(f"--seen: given {name!r}, allowed: shot, {', '.join(CHANNELS)}")
+            raise UsageError(f"--seen: given {name!r}, allowed: shot, {', '.join(USUAL)}")
     return ScreenShot(shot, figures)
 
 
@@ -129,8 +130,8 @@ def seen_in_file(text: str) -> list[ScreenShot]:
 
 def _column(cell: str) -> tuple[str, str]:
     name, _, unit = cell.strip().partition(" ")
-    if name not in CHANNELS and name not in _SHOT:
-        raise UsageError(f"--screen: given the column {name!r}, allowed: shot, {', '.join(CHANNELS)}")
+    if name not in USUAL and name not in _SHOT:
+        raise UsageError(f"--screen: given the column {name!r}, allowed: shot, {', '.join(USUAL)}")
     return name, unit.strip(" ()[]")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 import pytest
 
 from shotlog.clock import HandClock
+from shotlog.learning.figures_said import figures_said, odd_said
 from shotlog.learning.history import History
 from shotlog.learning.proposal import Found, RegisterProposal, propose
 from shotlog.learning.reading import RegisterReader, ranges_in
@@ -16,10 +17,8 @@ DECIMALS = {"peak_pressure": 0, "cycle_time": 1, "melt_temperature": 0, "fill_ti
 COUNTER = Word(9, "counter")
 
 
-def learnt(
-    rows: Sequence[Word], at: Sequence[int] = (), channels: Sequence[str] = (), seed: int = 3
-) -> RegisterProposal:
-    """Watch a press for 9 shots; its screen is read at the shots `at` after the first."""
+def watched(rows: Sequence[Word], seed: int = 3) -> tuple[PlayedPress, History]:
+    """Watch a press for 9 shots."""
     clock = HandClock()
     press = PlayedPress(clock, [COUNTER, *rows], made_shots(12, seed))
     reader = RegisterReader(press, clock, ranges_in("0-79"), threading.Event(), 4.0)
@@ -29,8 +28,15 @@ def learnt(
         reader.round(history)
     for _ in range(44):
         reader.round(history)
-    seen = [screen(press, press.first_count + n, channels) for n in at]
-    return propose(history, seen, 0.25)
+    return press, history
+
+
+def learnt(
+    rows: Sequence[Word], at: Sequence[int] = (), channels: Sequence[str] = (), seed: int = 3
+) -> RegisterProposal:
+    """Watch a press; its screen is read at the shots `at` after the first."""
+    press, history = watched(rows, seed)
+    return propose(history, [screen(press, press.first_count + n, channels) for n in at], 0.25)
 
 
 def screen(press: PlayedPress, count: int, channels: Sequence[str]) -> ScreenShot:
@@ -127,6 +133,33 @@ def test_a_figure_that_no_register_shows_is_said_and_not_bent() -> None:
     proposal = learnt(MAP[1:], (2, 5), ("cushion", "peak_pressure"))
     assert proposal.unmatched == ("cushion",)
     assert all(one.channel != "cushion" for one in proposal.channels)
+
+
+def test_one_figure_of_several_that_is_misread_is_named() -> None:
+    """All of a channel was lost to a slip in one of its figures, and it was not said in which."""
+    press, history = watched(MAP)
+    seen = [screen(press, press.first_count + n, ("cushion", "peak_pressure")) for n in (2, 5, 7)]
+    slip = seen_in("shot=1043,peak_pressure=455").figures["peak_pressure"]
+    seen[1] = ScreenShot(1043, {**seen[1].figures, "peak_pressure": slip})
+    proposal = propose(history, seen, 0.25)
+    one = found(proposal, "peak_pressure")
+    assert (one.guess.cell.span.address, one.sure) == (21, "possible")
+    said = odd_said("peak_pressure", "register 21", one.guess, proposal.doubt.odd["peak_pressure"], 1043)
+    shown = press.on_screen(1043)["peak_pressure"]
+    assert f"but for shot 1043, where it showed {shown:.1f} bar and 455 was read" in said
+    assert found(proposal, "cushion").sure == "settled"
+
+
+@pytest.mark.parametrize(("ahead", "said"), [(1, "fit the shot before the one"), (-1, "fit the shot after the one")])
+def test_a_screen_that_is_a_shot_ahead_or_behind_is_said_and_nothing_is_written_on_it(ahead: int, said: str) -> None:
+    press, history = watched(MAP)
+    names = ("cushion", "peak_pressure", "fill_time")
+    seen = [screen(press, press.first_count + n, names) for n in (3, 6)]
+    proposal = propose(history, [ScreenShot((one.shot or 0) + ahead, one.figures) for one in seen], 0.25)
+    (note,) = figures_said(proposal.unmatched, proposal.doubt, "register")
+    assert said in note
+    assert set(proposal.unmatched) == set(names)
+    assert not any(one.channel in names for one in proposal.channels)
 
 
 def test_a_shot_that_was_never_counted_settles_nothing() -> None:
