@@ -12,6 +12,7 @@ from dashboard.shared.cookies import browser_cookie, session_cookie
 from dashboard.shared.person import Person, here
 from dashboard.shared.source import Source
 from dashboard.walls.front import TOKENS
+from dashboard.walls.plain import why_plain
 from dashboard.walls.refusing import Refusing
 from dashboard.walls.tokens import FIELD
 from shotlog.errors import AccountsUnreadable, ShotlogError, UsageError
@@ -166,7 +167,8 @@ class Entrance:
         self._refusing.note(f"{what} ({who})", f"from {flask.request.remote_addr}")
 
     def _form(self, said: str, name: str = "", back: str = "", status: int = 200) -> flask.Response:
-        return _page(log_in_page(self._token(), said=said, name=name, back=back), status)
+        plain = why_plain(self._source.settings)
+        return _page(log_in_page(self._token(), said=said, name=name, back=back, plain=plain), status)
 
     def _token(self) -> tuple[str, str]:
         """Return name and value of the field that shows that a form of ours was sent."""

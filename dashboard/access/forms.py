@@ -45,17 +45,19 @@ _MOST_NAME = 40
 _NEW = f"New password, {SHORTEST} to {LONGEST} characters, any of them"
 
 
-def log_in_page(token: tuple[str, str], *, said: str = "", name: str = "", back: str = "") -> str:
+def log_in_page(token: tuple[str, str], *, said: str = "", name: str = "", back: str = "", plain: str = "") -> str:
     """Return the page to log in on.
 
-    `token`: name and value of the field against foreign pages; `back`: where it leads on to.
+    `token`: name and value of the field against foreign pages; `back`: where it leads on to; `plain`: that what is
+    typed crosses the network for others to read.
     """
     fields = [
         _field("name", "Name", "text", "username", _MOST_NAME, name, focus=not name),
         _field("password", "Password", "password", "current-password", 4 * LONGEST, focus=bool(name)),
         _input("next", back),
     ]
-    return _page("Log in", said, [_form("/log-in", fields, token, "Log in")])
+    warned = [Markup('<p class="said">Careful: {}.</p>').format(plain)] if plain else []
+    return _page("Log in", said, [*warned, _form("/log-in", fields, token, "Log in")])
 
 
 def account_page(person: Person, token: tuple[str, str], *, said: str = "") -> str:

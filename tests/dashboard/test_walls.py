@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from pathlib import Path
 
 import flask
 import pytest
@@ -15,6 +16,7 @@ from dashboard.shared.who import INITIALS
 from dashboard.walls.headers import EXCEPTIONS
 from dashboard.walls.hosts import Hosts
 from dashboard.walls.origins import foreign
+from dashboard.walls.plain import why_plain
 from dashboard.walls.refusing import Refusing
 from dashboard.walls.tokens import HEADER, Tokens
 from shotlog.errors import UsageError
@@ -251,6 +253,28 @@ def served_to_all(trial: Trial) -> Iterator[PageClient]:
 def test_pages_served_to_the_network_answer_to_their_configured_name(served_to_all: PageClient) -> None:
     for host, status in (("press.example:8050", 302), ("evil.test", 421)):
         assert served_to_all.get("/help", headers={"Host": host}).status_code == status
+
+
+def test_the_log_in_page_says_that_others_can_read_what_is_typed(served_to_all: PageClient, client: PageClient) -> None:
+    page = served_to_all.get("/log-in", headers={"Host": "press.example"}).get_data(as_text=True)
+    assert "Careful: passwords and entries cross the network so that others on it can read and change them" in page
+    assert "Careful" not in client.get("/log-in").get_data(as_text=True)
+
+
+@pytest.mark.parametrize(
+    ("host", "walls", "said"),
+    [
+        ("127.0.0.1", WallSettings(), False),
+        ("0.0.0.0", WallSettings(), True),
+        ("192.0.2.7", WallSettings(hosts=("a",)), True),
+        ("0.0.0.0", WallSettings(proxy="192.0.2.1"), False),
+        ("0.0.0.0", WallSettings(certificate=Path("a"), key=Path("b")), False),
+    ],
+)
+def test_pages_that_others_reach_without_tls_say_so(trial: Trial, host: str, walls: WallSettings, said: bool) -> None:
+    line = why_plain(replace(trial.settings, dashboard_host=host, walls=walls))
+    assert bool(line) is said
+    assert "\n" not in line
 
 
 def test_a_page_enters_nothing_for_a_press_that_is_not_configured(
