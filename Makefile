@@ -1,4 +1,4 @@
-# `make demo` and `make test` do all the set-up there is; uv is used where it is installed, else venv and pip.
+# `make demo` and `make test` do all the set-up there is.
 PYTHON ?= python3
 VENV   ?= .venv
 ifeq ($(OS),Windows_NT)
@@ -6,19 +6,23 @@ BIN := $(VENV)/Scripts
 else
 BIN := $(VENV)/bin
 endif
-UV := $(shell command -v uv 2>/dev/null)
-PINS := -c config/constraints.txt
 # what `make demo` installs beside the logger and its pages; EXTRAS= for none, or [pictures] where others have no wheel
 EXTRAS ?= [all]
+# Each package is held against its hash, which takes uv: pip does so only where it is told every package by name. Where
+# uv is not installed it is fetched into the environment, held against its own.
+UV := $(shell command -v uv 2>/dev/null)
 ifdef UV
-MAKE_VENV := uv venv --quiet --allow-existing --python $(PYTHON) $(VENV)
-INSTALL   := uv pip install --quiet --python $(BIN)/python $(PINS)
+MAKE_VENV := $(UV) venv --quiet --allow-existing --python $(PYTHON) $(VENV)
 else
-MAKE_VENV := $(PYTHON) -m venv $(VENV)
-INSTALL   := $(BIN)/python -m pip install --quiet --disable-pip-version-check $(PINS)
+UV := $(BIN)/uv
+MAKE_VENV := $(PYTHON) -m venv $(VENV) && \
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r config/uv.txt
 endif
+HASHED  := config/hashed.txt
+INSTALL := $(UV) pip install --quiet --python $(BIN)/python -c $(HASHED) -b $(HASHED)
+COMPILE := $(UV) pip compile --quiet --universal --no-header --no-annotate
 
-.PHONY: demo test coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-real soak clean
+.PHONY: demo test coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-real soak pins clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
@@ -70,7 +74,7 @@ soak: $(VENV)/.ready-test
 	$(BIN)/python -m tests.faults.cuts
 	$(BIN)/python -m tests.faults.soak $(ARGS)
 
-$(VENV)/.ready: pyproject.toml config/constraints.txt
+$(VENV)/.ready: pyproject.toml config/hashed.txt config/uv.txt
 	$(MAKE_VENV)
 	$(INSTALL) -e ".$(EXTRAS)"
 	$(BIN)/shotlog --version
@@ -79,6 +83,12 @@ $(VENV)/.ready: pyproject.toml config/constraints.txt
 $(VENV)/.ready-test: $(VENV)/.ready
 	$(INSTALL) -e ".[test]"
 	@touch $@
+
+# what is pinned, anew: ARGS=--upgrade takes the newest, else only what pyproject.toml asks for changes
+pins: $(VENV)/.ready
+	$(COMPILE) --all-extras $(ARGS) pyproject.toml -o config/constraints.txt
+	$(COMPILE) --all-extras --generate-hashes -c config/constraints.txt pyproject.toml -o $(HASHED)
+	echo uv | $(COMPILE) --generate-hashes --python-version 3.11 $(ARGS) - -o config/uv.txt
 
 clean:
 	rm -rf $(VENV) .pytest_cache .mypy_cache .ruff_cache .coverage build *.egg-info
