@@ -136,7 +136,7 @@ def test_no_other_origin_is_welcome(visitor: Visitor) -> None:
 
 
 @pytest.mark.parametrize(
-    "method", ["TRACE", "TRACK", "CONNECT", "PROPFIND", "PUT", "DELETE", "PATCH", "POST", "get", "X" * 40]
+    "method", ["TRACE", "TRACK", "CONNECT", "PROPFIND", "PUT", "DELETE", "PATCH", "POST", "X" * 40]
 )
 def test_no_other_methods(visitor: Visitor, method: str) -> None:
     for path in ("/", "/press/P25", "/assets/shotlog.js"):
@@ -248,6 +248,26 @@ def test_errors_show_nothing_of_the_inside(visitor: Visitor, path: str) -> None:
     assert '"ui":true' not in answer.text.replace(" ", ""), "Dash's tools for developers"
 
 
+@pytest.mark.parametrize(("path", "kind", "size"), [
+    ("/_dash-update-component", "application/json", 3_000_000),
+    ("/pictures/?finding=1", "image/png", 150_000_000),
+    ("/log-in", "application/x-www-form-urlencoded", 3_000_000),
+])  # fmt: skip
+def test_a_body_has_a_limit(visitor: Visitor, path: str, kind: str, size: int) -> None:
+    """It is refused by what it says of its size, before it is sent."""
+    visitor.arrive()
+    said = {"Content-Type": kind, "Content-Length": str(size), "Origin": visitor.origin, **visitor.tokens()}
+    assert visitor.ask(path, "POST", None, said).status in (400, 413)
+
+
+def test_a_text_has_a_limit(visitor: Visitor, alone: Shop) -> None:
+    visitor.arrive()
+    before = alone.entries()
+    answer = visitor.call(visitor.touched("say", "purge:" + "n" * 100_000))
+    assert answer.status in (200, 400, 422)
+    assert alone.entries() == before
+
+
 def test_a_download_is_called_what_we_call_it(visitor: Visitor) -> None:
     answer = visitor.ask("/shift/lives.csv?trial=%22x.bat;%0d%0aSet-Cookie:%20a=b")
     assert ".bat" not in answer.header("Content-Disposition")
@@ -279,6 +299,19 @@ def test_it_fetches_nothing_for_anybody(visitor: Visitor) -> None:
         visitor.call(visitor.page_asked(there))
         with pytest.raises(TimeoutError):
             listening.accept()
+
+
+def test_half_open_connections_leave_room_for_others(visitor: Visitor) -> None:
+    held = []
+    try:
+        for _ in range(110):
+            one = socket.create_connection(("127.0.0.1", visitor.port), timeout=10)
+            one.sendall(b"POST / HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Le")
+            held.append(one)
+        assert visitor.ask("/press/P25").status == 200
+    finally:
+        for one in held:
+            one.close()
 
 
 def test_a_press_that_is_not_there_is_not_written_to(visitor: Visitor, alone: Shop) -> None:
