@@ -7,16 +7,16 @@ changes came once a count and at its own place in the cycle (precision). Seconds
 alarms miss counts, a sum goes up by more than one.
 """
 
-import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from shotlog.collectors.register_map import Cell
 from shotlog.learning.history import History, Moment, cell_at
 from shotlog.learning.pace import nearest_count, pace_of, usual_lag
 from shotlog.learning.places import place_said
 
-__all__ = ["Counting", "Refusal", "counters", "refused_counters"]
+__all__ = ["Counting", "Refusal", "counted_otherwise", "counters", "refused_counters"]
 
 _FEWEST = 3
 """Counts before anything is said: two can be chance. Someone with a very slow press would choose two."""
@@ -92,6 +92,23 @@ def refused_counters(history: History, chosen: Iterable[Counting]) -> list[Refus
     return refusals
 
 
+def counted_otherwise(history: History) -> tuple[int, Refusal] | None:
+    """Return what goes with the shots and is no shot counter, and how many shots it went with; None where nothing does.
+
+    A press may count the parts of its cavities, or what is left of an order, and nothing else.
+    """
+    moving = [address for address in history.addresses if len(history.changed(address)) >= _FEWEST]
+    for refusal in refused_counters(history, []):
+        cell = refusal.cell
+        moments = history.moments(cell)
+        others = [address for address in moving if address != cell.span.address]
+        regular = len({b.raw - a.raw for a, b in pairwise(moments)}) == 1
+        counted = Counting(cell, int(history.first(cell)), tuple(moments), 0.0)
+        if regular and _support(history, counted, others) >= _SUPPORT:
+            return len(moments), refusal
+    return None
+
+
 def _no_company(counting: Counting) -> str:
     pace = pace_of(counting.counts)
     return f"goes up by one, every {pace:.2g} s, and not when the values change: a clock, or a count of something else"
@@ -124,7 +141,7 @@ def _may_count(history: History, address: int, cell: Cell) -> bool:
         history.first(one),
         *(one.raw({address: int(moment.raw)}) for moment in history.changed(address)[-_RECENT:]),
     ]
-    ones = sum(b - a == 1 for a, b in itertools.pairwise(words))
+    ones = sum(b - a == 1 for a, b in pairwise(words))
     return ones >= 0.5 * (len(words) - 1)
 
 
@@ -156,10 +173,10 @@ def _counted(history: History, cell: Cell) -> Counting | Refusal | None:
     numbers = [int(first), *(int(moment.raw) for moment in moments)]
     if len(moments) < _FEWEST or min(numbers) < 0:
         return None
-    steps = [b - a for a, b in itertools.pairwise(numbers)]
+    steps = [b - a for a, b in pairwise(numbers)]
     ones = sum(step == 1 for step in steps)
     missed = sum(step in (2, 3) for step in steps)
-    falls = [a for a, b in itertools.pairwise(numbers) if b in (0, 1) and a > b]
+    falls = [a for a, b in pairwise(numbers) if b in (0, 1) and a > b]
     if ones >= max(2, 0.7 * len(steps)) and ones + missed + len(falls) == len(steps) and len(falls) <= 2:
         tops = [top for top in falls if top in _TOPS and top > 1]
         last_count = max(tops) if tops else None

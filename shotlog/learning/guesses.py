@@ -3,10 +3,10 @@
 Every rarity is a negative logarithm: a guess that scores 3 more than another is about twenty times as likely.
 """
 
-import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 from math import log, log10
 from statistics import median
 
@@ -175,7 +175,7 @@ def _luck(fits: Sequence[ByFigure], coarse: float) -> float:
 
 def _restless(channel: Channel, measured: Sequence[float]) -> float:
     """Return how rare it is that a value jumps so much from shot to shot."""
-    steps = [abs(b - a) for a, b in itertools.pairwise(measured)]
+    steps = [abs(b - a) for a, b in pairwise(measured)]
     middle = max(abs(median(measured)), 20 * channel.least_change)
     jump = (median(steps) if steps else 0.0) / middle
     if channel.unit == "degC":

@@ -5,11 +5,11 @@ into the same columns, one of which goes up by one from line to line. Every mark
 that leaves most columns holding one number each is taken.
 """
 
-import itertools
 import re
 from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from shotlog.collectors.lines import number
 from shotlog.learning.words import unit_in
@@ -170,7 +170,7 @@ def _label_of(fields: Sequence[str]) -> str:
 def _goes_up(fields: Sequence[str]) -> bool:
     label = _label_of(fields)
     counts = [count for field in fields if (count := _count_of(field, label)) is not None]
-    steps = [b - a for a, b in itertools.pairwise(counts) if a != b]
+    steps = [b - a for a, b in pairwise(counts) if a != b]
     ones = sum(step == 1 for step in steps)
     falls = sum(step < 0 for step in steps)
     return len(counts) >= 0.5 * len(fields) and ones >= _FEWEST - 1 and ones >= 0.7 * len(steps) and falls <= 2

@@ -1,8 +1,8 @@
 """A proposal of printed columns as the keys of a configuration, and in plain words. Pure."""
 
-import itertools
 import re
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
 from shotlog.channels import CHANNELS
 from shotlog.collectors.line_reader import LineReader
@@ -87,7 +87,7 @@ def pattern_of(proposal: LineProposal, usable: Sequence[LineFound]) -> str:
 
 def _last_count(counts: Sequence[int]) -> int | None:
     """Return where the counter was seen to begin again at the digits of a display."""
-    tops = [a for a, b in itertools.pairwise(counts) if b in (0, 1) and re.fullmatch("9{2,9}", str(a))]
+    tops = [a for a, b in pairwise(counts) if b in (0, 1) and re.fullmatch("9{2,9}", str(a))]
     return max(tops, default=None)
 
 

@@ -4,9 +4,9 @@ How sure is said in three words: ``settled`` by figures off the press's own scre
 nearly as well, ``possible`` where something else does, or where luck could have made it.
 """
 
-import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from shotlog.channels import CHANNELS
 from shotlog.learning.assignment import Placed, assigned
@@ -142,7 +142,7 @@ def _one_series(fits: Sequence[Counting]) -> bool:
 def _only_grows(series: Series) -> bool:
     """Say whether it went up at every shot: a sum, not a measurement."""
     raws = [raw for raw in series.raws if raw is not None]
-    return len(raws) >= 8 and all(b > a for a, b in itertools.pairwise(raws))
+    return len(raws) >= 8 and all(b > a for a, b in pairwise(raws))
 
 
 def _tied(channel: str, seen: Sequence[ScreenShot], at: Mapping[int, int]) -> list[ByFigure]:

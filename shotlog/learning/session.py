@@ -3,9 +3,10 @@
 from collections.abc import Callable, Sequence
 
 from shotlog.clock import Clock
-from shotlog.learning.counting import Counting, counters
+from shotlog.learning.counting import Counting, Refusal, counted_otherwise, counters
 from shotlog.learning.history import History
 from shotlog.learning.pace import pace_of
+from shotlog.learning.places import place_said
 from shotlog.learning.proposal import RegisterProposal, chosen_counter, propose
 from shotlog.learning.reading import RegisterReader
 from shotlog.learning.screen import ScreenShot
@@ -52,6 +53,7 @@ class Session:
         self.n_counted = 0
         self.quiet = False
         self._best: Counting | None = None
+        self._otherwise: tuple[int, Refusal] | None = None
         self._recounted = 0.0
         self._told = 0.0
         self._began = 0.0
@@ -84,6 +86,7 @@ class Session:
     def _recount(self) -> None:
         found = chosen_counter(counters(self.history), self.seen)
         self._best = None if found is None else found.counting
+        self._otherwise = None if found is not None else counted_otherwise(self.history)
         if self._best is not None and len(self._best.counts) != self.n_counted:
             self.n_counted = len(self._best.counts)
             shown = self._best.shown[-1]
@@ -99,6 +102,8 @@ class Session:
         if self._clock.monotonic() - self._began > self._most_s:
             return True
         best = self._best
+        if self._otherwise is not None and self._otherwise[0] >= self._n_shots:
+            return True  # enough was made, and nothing counts them
         if best is None or self.n_counted < self._n_shots or self._waits_for(best, self.seen):
             return False
         return self.history.ended >= best.counts[-1].by + 0.5 * pace_of(best.counts)
@@ -111,4 +116,8 @@ class Session:
         moved = sum(bool(self.history.changed(address)) for address in self.history.addresses)
         if not moved and now - self._began >= _STILL_S:
             return f"nothing has changed for {now - self._began:.0f} s: is the press shooting, and is this the range?"
-        return f"{moved} registers have changed, and none of them counts shots yet"
+        said = f"{moved} registers have changed, and none of them counts shots yet"
+        if self._otherwise is not None:
+            refusal = self._otherwise[1]
+            said += f": {place_said(refusal.cell)} {refusal.why}"
+        return said

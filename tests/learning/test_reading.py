@@ -15,6 +15,7 @@ from shotlog.learning.history import History
 from shotlog.learning.learnt import Learnt, Wishes
 from shotlog.learning.reading import RegisterReader, pieces, ranges_in
 from shotlog.learning.screen import ScreenShot, seen_in
+from shotlog.learning.session import Session
 from shotlog.settings import PressSettings, Section
 from tests.contract.peers import TcpPeer
 from tests.learning.played import PlayedPress, Word, made_shots
@@ -211,6 +212,22 @@ def test_a_sitting_that_is_ended_early_keeps_the_map_found_so_far(wire: tuple[On
 def figures(wire: OnTheWire, *counts: int) -> list[str]:
     shots = {count: wire.played.on_screen(count) for count in counts}
     return [f"shot={n},cushion={s['cushion']:.2f},peak_pressure={s['peak_pressure']:.0f}" for n, s in shots.items()]
+
+
+def test_a_press_that_counts_no_shots_is_not_watched_for_an_hour() -> None:
+    rows = [Word(8, lambda now, shot: 2 * (700 + shot)), Word(20, "cushion", "int16", 0.01), Word(21, "peak_pressure")]
+    played = PlayedPress(HandClock(), rows, made_shots(40, 2))
+    told: list[str] = []
+    reader = RegisterReader(played, played.clock, ranges_in("0-30"), threading.Event(), 4.0)
+    session = Session(reader, played.clock, 8, 3600.0, told.append)
+    reader.find()
+    session.gather()
+    assert played.clock.monotonic() < 10 * 20.0
+    why = "none of them counts shots yet: register 8 goes up by 2 each time: parts of 2 cavities, not shots"
+    assert any(why in line for line in told)
+    proposal = session.proposal()
+    assert proposal.counter is None
+    assert [one.cell.span.address for one in proposal.refused] == [8]
 
 
 def test_a_table_that_is_not_there_is_said(wire: tuple[OnTheWire, int]) -> None:
