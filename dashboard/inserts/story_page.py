@@ -148,15 +148,13 @@ def _stay(stay: StayStory, now: datetime) -> list[Component]:
         upto = "no shot yet" if stay.last is None else f"shots {stay.first} to {stay.last}"
         title = f"{stay.press}, {half_named(stay.half)}, {upto}"
     shots = some(stay.n_shots, "shot")
-    state = (
-        "mounted now" if stay.mounted else f"came out: {stay.reason or 'nobody said why'}, {by_whom(stay.taken_out)}"
-    )
+    state = "mounted now" if stay.mounted else f"came out: {stay.reason or 'nobody said why'}{by_whom(stay.taken_out)}"
     link = dcc.Link(f"{stay.press} now", href=f"/press/{quote(stay.press, safe='')}", className="touch")
     called = [html.Li(f"{_shots(one.first, one.last)}: {one.worst}{_ended(one.ended)}. {one.sentence}")
               for one in stay.called]  # fmt: skip
     return [
         html.H2(title),
-        html.P([f"{shots}; entered {at_time(stay.since, now)}, {by_whom(stay.put_in)}; {state}. ", link]),
+        html.P([f"{shots}; entered {at_time(stay.since, now)}{by_whom(stay.put_in)}; {state}. ", link]),
         html.H3("Called"),
         html.Ul(called or [html.Li("No change was called on it.")]),
         html.H3("Parts"),
@@ -177,14 +175,14 @@ def _parts(stay: StayStory, now: datetime) -> list[Component]:
 
     said = [line(one.first, one.last, f"HELD: {'; '.join(one.why)}") for one in stay.held]
     said += [
-        line(one.first, one.last, f"{one.decision}: {one.reason} ({at_time(one.time, now)}, {by('dispositions', one)})")
+        line(one.first, one.last, f"{one.decision}: {one.reason} ({at_time(one.time, now)}{by('dispositions', one)})")
         for one in stay.decided
     ]
     said += [
         line(
             one.part.shot,
             one.part.shot,
-            f"inspected {at_time(one.inspected, now)}, {by('inspections', one)}: {result_text(one)}",
+            f"inspected {at_time(one.inspected, now)}{by('inspections', one)}: {result_text(one)}",
         )
         for one in stay.inspected
     ]
@@ -192,7 +190,7 @@ def _parts(stay: StayStory, now: datetime) -> list[Component]:
         line(
             one.part.shot,
             one.part.shot,
-            f"in {bath_named(one.bath)} since {at_time(one.went_in, now)}, {by('soaks', one)}"
+            f"in {bath_named(one.bath)} since {at_time(one.went_in, now)}{by('soaks', one)}"
             + (f", out {at_time(one.came_out, now)}" if one.came_out else f", due {at_time(one.due, now)}"),
         )
         for one in stay.soaked

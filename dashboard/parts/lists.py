@@ -218,4 +218,4 @@ def recent(view: PartsView, now: datetime) -> list[Component]:
 
 
 def _when_and_who(one: Recent, now: datetime) -> str:
-    return at_time(one.time, now) + ("" if one.who is None else f", {by_whom(one.who)}")
+    return at_time(one.time, now) + ("" if one.who is None else by_whom(one.who))

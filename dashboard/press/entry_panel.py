@@ -275,8 +275,8 @@ def _asked(asks: AsksFirst, what: str, arg: str) -> list[Component]:
 def _about(entry: EntryLine) -> str:
     """Return at which shot something was entered, by whom, and that it was taken back."""
     where = f"shot {entry.shot}" if entry.shot else "first shot to come"
-    back = f"taken back {by_whom(entry.who_back)}" if entry.taken_back else ""
-    return ", ".join(filter(None, (where, by_whom(entry.who), back)))
+    back = f"; taken back{by_whom(entry.who_back)}" if entry.taken_back else ""
+    return f"{where}{by_whom(entry.who)}{back}"
 
 
 def _undo(entry: str, text: str) -> Component:

@@ -61,7 +61,7 @@ def _stands(chain: PartChain, now: datetime) -> Table:
 
 
 def _decision(chain: PartChain, decision: Decision) -> str:
-    return f"{decision_text(decision)}, {by_whom(chain.who('dispositions', decision.entry_id))}"
+    return f"{decision_text(decision)}{by_whom(chain.who('dispositions', decision.entry_id))}"
 
 
 def _against(chain: PartChain) -> Table:
@@ -166,15 +166,15 @@ def _been(chain: PartChain) -> Table:
         out = f"due {clock_time(one.due)}"
         if one.came_out is not None:
             by = by_whom(chain.who("soak_ends", one.end_id))
-            out = f"out {clock_time(one.came_out)}, {by} (bath-out {one.end_id})"
+            out = f"out {clock_time(one.came_out)}{by} (bath-out {one.end_id})"
         left = "; something of the half LEFT" if one.came_out is not None and not one.cleared else ""
         remark = f"; {one.remark}" if one.remark else ""
-        into = f"in {clock_time(one.went_in)}, {by_whom(chain.who('soaks', one.entry_id))} (bath-in {one.entry_id})"
+        into = f"in {clock_time(one.went_in)}{by_whom(chain.who('soaks', one.entry_id))} (bath-in {one.entry_id})"
         words = f"{into}, {out}{left}{remark}"
         said.append((one.went_in, bath_named(one.bath), words))
     for place in chain.places:
         due = "" if place.due is None else f", due {clock_time(place.due)}"
-        by = f", {by_whom(chain.who('places', place.entry_id))}"
+        by = by_whom(chain.who("places", place.entry_id))
         said.append((place.put, place.place, f"since {clock_time(place.put)}{due}{by} (place {place.entry_id})"))
     rows = tuple((where, words) for _, where, words in sorted(said))
     return Table("been", _WORDS, rows, title="Where it has been", empty=NOWHERE)

@@ -69,10 +69,10 @@ def _starts(arguments: argparse.Namespace) -> int:
 
 
 def _told(one: Any, now: datetime) -> str:
-    line = f"{made_said(one)} ({at_time(one.time, now)}, {by_whom(one.who)})"
+    line = f"{made_said(one)} ({at_time(one.time, now)}{by_whom(one.who)})"
     if one.taken_back is None:
         return line
-    return f"{line}: TAKEN BACK {at_time(one.taken_back, now)} {by_whom(one.who_back)} ({one.why})"
+    return f"{line}: TAKEN BACK {at_time(one.taken_back, now)}{by_whom(one.who_back)} ({one.why})"
 
 
 def _document(one: Any) -> dict[str, Any]:

@@ -14,6 +14,7 @@ from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import factor_named, life_end, life_text
+from shotlog.wording.who import NOT_SAID
 
 if TYPE_CHECKING:
     from shotlog.review.groups import Group
@@ -87,8 +88,8 @@ def _line(entry: "LedgerEntry") -> str:
 
 def _out_by(entered: Sequence[Mapping[str, Any]]) -> str:
     """Return who took an insert out last, as far as somebody entered it."""
-    out = [one for one in entered if one["kind"] == "removal" and one["in_force"]]
-    return f"; taken out, entered by: {out[-1]['who']}" if out else ""
+    out = [one["who"] for one in entered if one["kind"] == "removal" and one["in_force"]]
+    return f"; taken out, entered by {out[-1]}" if out and out[-1] != NOT_SAID else ""
 
 
 def _group(group: "Group") -> str:

@@ -100,7 +100,7 @@ def _why(press: PressReview, one: HeldGroup, n_told: int) -> str:
     if more:
         said.append(f"and {counted(more, 'more reason')}")
     if one.decision is not None:
-        who = f", {by_whom(press.who('decision', one.decision.entry_id))}"
+        who = by_whom(press.who("decision", one.decision.entry_id))
         said.append(f"{'held again; before that ' if one.again else ''}{decision_text(one.decision)}{who}")
     return "; ".join(said) or "a person holds them"
 

@@ -214,7 +214,7 @@ def _entered(review: PressReview, zone: tzinfo) -> Html:
             "–" if one.first is None else span(one.first, one.last or one.first),
             moment(one.time, zone),
             who_said(one.who),
-            "" if one.taken_back is None else f"taken back {by_whom(one.who_back)}: {one.why}",
+            "" if one.taken_back is None else f"taken back{by_whom(one.who_back)}: {one.why}",
         )
         for one in review.entered[-_ENTERED:]
     ]

@@ -40,15 +40,19 @@ def who_said(who: Who) -> str:
 
 
 def by_whom(who: Who) -> str:
-    """Return who made an entry, to stand behind what was entered.
+    """Return who made an entry, to stand behind what was entered; nothing of an earlier release where nobody said.
 
     Examples
     --------
     >>> by_whom(Who("KB")), by_whom(Who(""))
-    ('by KB', 'by whom is not said')
+    (', by KB', '')
+    >>> by_whom(Who("", Signature("", "", "page", "127.0.0.1")))
+    ', by whom is not said'
     """
+    if who.signature is None and not who.initials:
+        return ""
     said = who_said(who)
-    return f"by whom is {NOT_SAID}" if said == NOT_SAID else f"by {said}"
+    return f", by whom is {NOT_SAID}" if said == NOT_SAID else f", by {said}"
 
 
 def _maker(signature: Signature) -> str:

@@ -72,7 +72,7 @@ def test_who_took_back_is_known_like_who_entered(log: Log) -> None:
     log.signature = LOGGED_IN
     take_back(log, "events", number, NOON + timedelta(hours=2), "wrong press", "KB")
     (one,) = entries_made(log)
-    assert (by_whom(one.who), by_whom(one.who_back)) == ("by RK, typed", "by KB, logged in as k.brand")
+    assert (by_whom(one.who), by_whom(one.who_back)) == (", by RK, typed", ", by KB, logged in as k.brand")
     assert makers(log, [("events", number)]) == {("events", number): Who("RK", TYPED)}
 
 
