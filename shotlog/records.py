@@ -50,6 +50,7 @@ __all__ = [
     "Weighing",
     "Who",
     "half_judged",
+    "initials_of",
 ]
 
 HALVES = ("fixed", "moving", "core")
@@ -335,6 +336,29 @@ class Signature:
     def __post_init__(self) -> None:
         for name in ("account", "role", "via", "address", "initials"):
             _text(name, getattr(self, name))
+
+
+_MOST_INITIALS = 20
+"""Characters that initials may have: more is no name in short, and would stand behind every entry (own)."""
+
+
+def initials_of(typed: str) -> str:
+    """Return initials as they are stored, from what somebody typed.
+
+    Raises
+    ------
+    UsageError
+        They are too long.
+
+    Examples
+    --------
+    >>> initials_of("  R.  K. ")
+    'R. K.'
+    """
+    initials = " ".join(typed.split())
+    if len(initials) > _MOST_INITIALS:
+        raise UsageError(f"initials: given {len(initials)} characters, allowed: up to {_MOST_INITIALS}")
+    return initials
 
 
 @dataclass(frozen=True, slots=True)

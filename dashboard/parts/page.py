@@ -158,9 +158,9 @@ def register(app: Dash, context: Context) -> None:
         given = {
             entry["id"]["name"]: entry.get("value") or "" for group in ctx.states_list[:2] for entry in group if entry
         }
-        given[INITIALS] = signing_initials(initials or "")
         at = int(touched["at"])
         try:
+            given[INITIALS] = signing_initials(initials or "")
             return _acted(desk, reader, touched["do"], touched["arg"], given, part, opened, at, context)
         except ShotlogError as error:
             return no_update, no_update, "", str(error), no_update, no_update, no_update

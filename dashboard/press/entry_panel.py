@@ -121,8 +121,8 @@ def register(app: Dash, context: Context) -> None:
     def touched(touch: Touch, _texts: list[Typed], _choices: list[Typed], press: PressName, initials: Typed) -> Any:
         what, arg = touch["what"], touch["arg"]
         given = {item["id"]["name"]: item.get("value") for group in ctx.states_list[:2] for item in group}
-        given[INITIALS] = signing_initials(initials or "")
         try:
+            given[INITIALS] = signing_initials(initials or "")
             if what == "cancel":
                 return entry_buttons(), no_update, ""
             opened = _opened(desk, context, press, what, arg, _typed(given, "initials"))

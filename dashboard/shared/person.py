@@ -6,7 +6,7 @@ import flask
 
 from shotlog.access.roles import may
 from shotlog.errors import UsageError
-from shotlog.records import Signature
+from shotlog.records import Signature, initials_of
 from shotlog.wording.accounts import not_allowed
 
 __all__ = [
@@ -49,7 +49,7 @@ def here() -> Person | None:
 def initials(typed: str) -> str:
     """Return what an entry is signed with: the initials of the account, whatever was typed; else what was typed."""
     person = here()
-    return " ".join(typed.split()) if person is None else person.initials
+    return initials_of(typed) if person is None else person.initials
 
 
 def signature(typed: str) -> Signature:

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from shotlog.clock import SystemClock
+from shotlog.records import initials_of
 from shotlog.settings import Settings, load
 from shotlog.talking import keep_text
 from shotlog.writable_folders import find_places
@@ -91,8 +92,8 @@ def entering(arguments: argparse.Namespace, via: str = "command") -> Iterator[tu
     from shotlog.store.log.signed import at_this_computer
 
     with opened(arguments.config, read_only=False) as (settings, log):
-        log.signature = at_this_computer(via, arguments.initials)
         log.presses_entered = None if via == "import" else [press.name for press in settings.presses]
+        log.signature = at_this_computer(via, initials_of(arguments.initials))
         yield settings, log
 
 

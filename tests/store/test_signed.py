@@ -209,3 +209,9 @@ def test_what_is_imported_keeps_whose_it_was_and_says_who_took_it_in(
     assert (first, second) == ("MR, taken in by RK, typed", "not said, taken in by RK, typed")
     assert third.startswith("ab, taken in by ")
     assert "@" in third
+
+
+def test_initials_of_any_length_are_refused(log: Log, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["note", str(tmp_path / "trial.toml"), "P25", "note", "x", "--initials", "K" * 21]) == 2
+    assert "initials: given 21 characters, allowed: up to 20" in capsys.readouterr().err
+    assert entries_made(log) == []
