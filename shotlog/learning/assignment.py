@@ -8,7 +8,7 @@ sought together, and how sure each is comes from how much worse all would be wit
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import exp
-from statistics import median
+from statistics import correlation, median
 
 from shotlog.learning.guesses import Guess
 
@@ -21,6 +21,7 @@ _KEPT = 600
 """Ways to place the channels so far that are followed further; ten times as many change no share by a hundredth."""
 
 _NEVER = 100.0
+_TOGETHER = 0.7
 _NEAR = 0.08
 
 
@@ -122,6 +123,8 @@ def _together(a: Guess, b: Guess) -> float:
         rarity = _BELOW.get((low.channel, high.channel))
         if rarity is not None and not _below(low, high):
             score -= rarity
+    if {a.channel, b.channel} == {"peak_pressure", "switchover_pressure"} and _move_together(a, b):
+        score += 1.5
     for group in _ALIKE:
         if a.channel in group and b.channel in group and a.unit != b.unit:
             score -= 2.0
@@ -130,6 +133,15 @@ def _together(a: Guess, b: Guess) -> float:
     if a.cell.byte_order != b.cell.byte_order:
         score -= 1.5
     return score
+
+
+def _move_together(a: Guess, b: Guess) -> bool:
+    """Say whether two are driven by the same: what the melt resists shows in both pressures of a shot."""
+    pairs = [(x, y) for x, y in zip(a.values, b.values, strict=True) if x is not None and y is not None]
+    columns = list(zip(*pairs, strict=True))
+    if len(pairs) < 6 or any(len(set(column)) == 1 for column in columns):
+        return False
+    return correlation(*columns) > _TOGETHER
 
 
 def _below(low: Guess, high: Guess) -> bool:

@@ -17,7 +17,7 @@ from shotlog.learning.series import Series
 from shotlog.learning.usual import USUAL, rarity_of_type, rarity_of_unit
 from shotlog.units import converter
 
-__all__ = ["ByFigure", "Guess", "guesses_of"]
+__all__ = ["ByFigure", "Guess", "guesses_of", "unusual"]
 
 _ODD_STEPS = (2.0, 5.0, 2.5)
 """Steps between powers of ten that some presses send in; looked for only where figures off the screen can settle it."""
@@ -144,12 +144,10 @@ def _weighed(
     if not seen:
         if min(measured) <= 0 and channel.name not in ("cushion", "melt_temperature", "insert_temperature"):
             return None
-        usual = USUAL[channel.name]
         level = median(measured)
         if level <= 0:
             return None
-        off = (log10(level) - log10(usual.level)) / usual.decades
-        score = _WELL_KNOWN - 0.5 * off * off - rarity
+        score = _WELL_KNOWN - unusual(channel.name, level) - rarity
         return Guess(channel.name, series, scale, unit, tuple(own), score)
     fits = [one for one in seen if own[one.at] is not None]
     half_step = series.step * scale * _linear(unit, channel.unit)[0] / 2
@@ -160,6 +158,13 @@ def _weighed(
     luck = _luck(fits, coarse)
     score = _WELL_KNOWN + _ON_SCREEN + log(1 / max(luck, 1e-12)) - rarity - _TRUNCATED * cut
     return Guess(channel.name, series, scale, unit, tuple(own), score, len(fits), luck)
+
+
+def unusual(channel: str, level: float) -> float:
+    """Return how rare such a level of a channel is; `level` in its unit, > 0."""
+    usual = USUAL[channel]
+    off = (log10(level) - log10(usual.level)) / usual.decades
+    return 0.5 * off * off
 
 
 def _luck(fits: Sequence[ByFigure], coarse: float) -> float:

@@ -4,6 +4,7 @@ How sure is said in three words: ``settled`` by figures off the press's own scre
 nearly as well, ``possible`` where something else does, or where luck could have made it.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -11,7 +12,7 @@ from itertools import pairwise
 from shotlog.channels import CHANNELS
 from shotlog.learning.assignment import Placed, assigned
 from shotlog.learning.counting import Counting, Refusal, counters, refused_counters
-from shotlog.learning.guesses import ByFigure, Guess, guesses_of
+from shotlog.learning.guesses import ByFigure, Guess, guesses_of, unusual
 from shotlog.learning.history import History
 from shotlog.learning.misread import Explained, explained
 from shotlog.learning.pace import pace_of
@@ -23,6 +24,7 @@ __all__ = ["CounterFound", "Found", "RegisterProposal", "chosen_counter", "propo
 
 _SETTLED, _LIKELY, _WORTH, _SURE_BY_CLOCK = 0.9, 0.8, 0.15, 0.97
 _BY_LUCK = 0.1
+_LEAST = -3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,8 +97,9 @@ def propose(history: History, seen: Sequence[ScreenShot], sweep_s: float) -> Reg
     gaps = _gaps(counter.counting)
 
     def guess(channel: str, own: Sequence[ByFigure]) -> list[Guess]:
-        weighed = [_weighed(one, gaps, series) for one in guesses_of(channel, series, own)]
-        return sorted(weighed, key=lambda one: -one.score)
+        floor = -math.inf if channel == "cycle_time" else _LEAST  # what the clock confirms may have any level
+        weighed = [_weighed(one, gaps, series) for one in guesses_of(channel, series, own, floor=floor)]
+        return sorted((one for one in weighed if one.n_fits or one.score > _LEAST), key=lambda one: -one.score)
 
     guesses = {channel: guess(channel, own) for channel, own in figures.items()}
     unmatched = tuple(channel for channel, own in figures.items() if own and not guesses[channel])
@@ -172,7 +175,9 @@ def _timed(guess: Guess, gaps: Sequence[tuple[float, float]]) -> bool:
 def _weighed(guess: Guess, gaps: Sequence[tuple[float, float]], series: Sequence[Series]) -> Guess:
     """Weigh a guess against what only time tells: a cycle against the counts, a copy against what it copies."""
     if guess.channel == "cycle_time":
-        return replace(guess, score=guess.score + (6.0 if _timed(guess, gaps) else -1.0))
+        if not _timed(guess, gaps):
+            return replace(guess, score=guess.score - 1.0)
+        return replace(guess, score=guess.score + 6.0 + (0.0 if guess.n_fits else unusual("cycle_time", guess.level)))
     return _not_a_copy(guess, series)
 
 

@@ -129,6 +129,20 @@ def test_without_the_screen_the_cycle_is_told_by_the_clock() -> None:
     assert (one.guess.cell.span.address, one.guess.scale, one.timed) == (24, 0.001, True)
 
 
+def test_a_cycle_of_any_length_is_told_by_the_clock() -> None:
+    """Four seconds are no usual cycle, and were never held against the clock for that."""
+    shots = made_shots(16, 3, {**LEVELS, "cycle_time": (3.9, 0.1)})
+    clock = HandClock()
+    press = PlayedPress(clock, [COUNTER, *MAP[:2], Word(5, "cycle_time", "uint16", 0.01)], shots)
+    reader = RegisterReader(press, clock, ranges_in("0-79"), threading.Event(), 10.0)
+    history = History()
+    reader.find()
+    while press.index(clock.monotonic()) < 12:
+        reader.round(history)
+    one = found(propose(history, [], 0.1), "cycle_time")
+    assert (one.guess.cell.span.address, one.guess.scale, one.sure) == (5, 0.01, "likely")
+
+
 def test_a_figure_that_no_register_shows_is_said_and_not_bent() -> None:
     proposal = learnt(MAP[1:], (2, 5), ("cushion", "peak_pressure"))
     assert proposal.unmatched == ("cushion",)
