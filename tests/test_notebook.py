@@ -267,4 +267,4 @@ def test_what_the_readme_shows_runs(file: Path, monkeypatch: pytest.MonkeyPatch)
 def test_the_package_says_that_it_is_typed() -> None:
     assert (files(shotlog) / "py.typed").is_file()
     project = (Path(__file__).parents[1] / "pyproject.toml").read_text(encoding="utf-8")
-    assert 'shotlog = ["py.typed"]' in project, "else it is left out of the wheel"
+    assert 'shotlog = ["py.typed"' in project, "else it is left out of the wheel"
