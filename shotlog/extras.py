@@ -33,10 +33,9 @@ def need(extra: str, what: str) -> None:
     UsageError
         It is not; names the packages and how to install them.
     """
-    if not has(extra):
-        raise UsageError(
-            f"{what}: {' and '.join(EXTRAS[extra])} not installed here, allowed after: {to_install(extra)}"
-        )
+    lacking = [package for package in EXTRAS[extra] if find_spec(package) is None]
+    if lacking:
+        raise UsageError(f"{what}: {' and '.join(lacking)} not installed here, allowed after: {to_install(extra)}")
 
 
 def to_install(extra: str) -> str:
