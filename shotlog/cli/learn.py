@@ -139,7 +139,7 @@ def _write(
     target: Path = arguments.out or settings.file
     if learnt.map is None:
         return None
-    text = with_map(settings.file.read_text(encoding="utf-8-sig"), press.name, learnt.map)
+    text = _with_its_line_ends(settings.file, lambda text: with_map(text, press.name, learnt.map))
     if not arguments.yes:
         if not asks:
             _tell("nothing was written: add --yes, or answer at a terminal")
@@ -147,13 +147,21 @@ def _write(
         if input(f"write this into {target}? [y/N] ").strip().lower() not in ("y", "yes"):
             _tell("nothing was written")
             return None
-    kept = _kept(target)
     with written_aside(target) as aside:
-        aside.write_text(text, encoding="utf-8")
+        aside.write_bytes(text.encode("utf-8"))
         _check_written(aside, target, press.name)
+        kept = _kept(target)
     _tell(f"written: {target}" + (f"; as it was before: {kept}" if kept else ""))
     _tell(f"next: shotlog check {target}; then shotlog probe {target}, and compare with the press's screen")
     return str(target)
+
+
+def _with_its_line_ends(file: Path, edit: Callable[[str], str]) -> str:
+    """Return a text file edited, with the line ends and the mark at its head that it had."""
+    text = file.read_bytes().decode("utf-8")
+    mark = "\ufeff" if text.startswith("\ufeff") else ""
+    edited = edit(text.removeprefix(mark).replace("\r\n", "\n"))
+    return mark + (edited.replace("\n", "\r\n") if "\r\n" in text else edited)
 
 
 def _kept(target: Path) -> Path | None:

@@ -2,7 +2,6 @@
 
 import io
 import json
-import shutil
 import threading
 import tomllib
 from collections.abc import Iterator
@@ -81,15 +80,17 @@ def test_it_finds_the_map_and_writes_what_check_takes(
     assert on_the_wire.functions == {3}
 
     out = tmp_path / "learned.toml"
-    shutil.copy(file, out)
+    out.write_bytes(b"what stood there")
+    file.write_bytes(CONFIG.format(port=port).replace("\n", "\r\n").encode())
     on_the_wire.played.clock = HandClock()
     assert main([*asked, "--out", str(out), "--yes"]) == 0
     table = capsys.readouterr().out
     assert "settled" in table
     assert "shows the 2 figures read off the screen" in table
-    written = out.read_text(encoding="utf-8")
-    assert written.startswith(CONFIG.format(port=port).rstrip("\n"))
-    assert (tmp_path / "learned.toml.before-learn").read_text(encoding="utf-8") == CONFIG.format(port=port)
+    written = out.read_bytes().decode()
+    assert written.startswith(CONFIG.format(port=port).rstrip("\n").replace("\n", "\r\n"))
+    assert written.count("\n") == written.count("\r\n")
+    assert (tmp_path / "learned.toml.before-learn").read_bytes() == b"what stood there"
     assert main(["check", str(out)]) == 0
     assert tomllib.loads(written)["press"][0]["collector"]["channels"]["cushion"]["scale"] == 0.01
 
