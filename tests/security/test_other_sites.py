@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from http.server import BaseHTTPRequestHandler, HTTPServer
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from tests.chromium import chromium
 from tests.made_pictures import picture
-from tests.security.shop import Shop
+from tests.security.shop import SECRETS, Shop
 
 
 class Site(HTTPServer):
@@ -162,4 +162,20 @@ def test_the_browser_keeps_nothing_that_lets_anybody_in(alone: Shop, browser: Br
         assert cookie["value"] not in stored
         assert cookie["sameSite"] == "Strict"
     assert not [url for url in asked if not url.startswith((alone.url + "/", "data:", "blob:"))], "another machine"
+    page.close()
+
+
+def test_back_after_log_out_shows_nothing(guarded: Shop, browser: Browser) -> None:
+    page = browser.new_page()
+    page.goto(guarded.url + "/press/P25")
+    page.get_by_label("Name").fill("quinn")
+    page.get_by_label("Password").fill(SECRETS["quinn"])
+    page.get_by_role("button", name="Log in").click()
+    expect(page.locator("main")).to_contain_text("B-11")
+    assert "shotlog-session" not in page.evaluate("document.cookie"), "out of reach of a script"
+    page.get_by_role("button", name="Log out").click()
+    expect(page.get_by_role("heading", name="Log in")).to_be_visible()
+    page.go_back()
+    expect(page.get_by_role("heading", name="Log in")).to_be_visible()
+    assert "B-11" not in page.content()
     page.close()

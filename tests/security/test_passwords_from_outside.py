@@ -1,10 +1,12 @@
 """Passwords as they are made at the machine and changed on the pages."""
 
+import re
 from pathlib import Path
 
 import pytest
 
-from tests.security.shop import SECRETS, account, filled
+from tests.security.shop import SECRETS, Shop, account, filled
+from tests.security.visitor import Visitor
 
 
 @pytest.fixture(scope="module")
@@ -50,3 +52,58 @@ def test_any_character_will_do(file: Path) -> None:
         )
         assert status == 0, said
         assert password not in said
+
+
+@pytest.fixture
+def pia(guarded: Shop) -> Visitor:
+    """Somebody whose password is changed by the tests, logged in."""
+    account(guarded.file, "add", "pia", "--role", "operator", "--initials", "PI", password=SECRETS["anna"])
+    account(guarded.file, "password", "pia", password=SECRETS["anna"])
+    visitor = guarded.visitor()
+    assert visitor.log_in("pia", SECRETS["anna"]).status == 303
+    return visitor
+
+
+def change(visitor: Visitor, old: str, new: str) -> int:
+    visitor.arrive("/account")
+    return visitor.send_form("/account", {"name": "pia", "password": old, "new": new, "again": new}).status
+
+
+LONG = "and one more odd word, " * 5
+"""Of 115 characters, the last of them a blank."""
+
+
+def test_a_change_takes_the_old_password(guarded: Shop, pia: Visitor) -> None:
+    elsewhere = guarded.visitor()
+    assert elsewhere.log_in("pia", SECRETS["anna"]).status == 303
+    assert change(pia, "not the old one", LONG) == 422
+    assert change(pia, "", LONG) in (400, 422)
+    assert elsewhere.ask("/account").status == 200
+    assert change(pia, SECRETS["anna"], LONG) == 303
+    assert pia.ask("/account").status == 200, "whoever changed it stays"
+    assert elsewhere.ask("/account").status == 302, "wherever else somebody is logged in as that, it ends"
+    assert change(pia, LONG, SECRETS["anna"]) == 303, "an earlier one may come back"
+
+
+def test_a_password_is_not_cut_short(guarded: Shop, pia: Visitor) -> None:
+    assert change(pia, SECRETS["anna"], LONG) == 303
+    visitor = guarded.visitor()
+    assert visitor.log_in("pia", LONG.strip()).status == 401
+    assert visitor.log_in("pia", LONG[:72]).status == 401
+    assert visitor.log_in("pia", LONG).status == 303
+
+
+@pytest.mark.parametrize(("path", "fields"), [
+    ("/log-in", {"name": "username", "password": "current-password"}),
+    ("/account", {"name": "username", "password": "current-password", "new": "new-password", "again": "new-password"}),
+])  # fmt: skip
+def test_the_form_helps_a_password_manager(people: dict[str, Visitor], path: str, fields: dict[str, str]) -> None:
+    """It says what each field is, hinders no pasting, and asks for nothing else: no hint, no question."""
+    text = people["vera"].ask(path).text
+    form = next(one for one in re.findall(r"<form.*?</form>", text, re.DOTALL) if 'name="password"' in one)
+    asked = {re.findall(r'name="([^"]*)"', one)[0]: one for one in re.findall(r"<input[^>]*>", form) if 'name="' in one}
+    assert set(asked) - {"next", "csrf_token"} == set(fields)
+    for name, kind in fields.items():
+        assert f'autocomplete="{kind}"' in asked[name]
+    assert "onpaste" not in text
+    assert not re.findall(r'type="password"[^>]*maxlength="([0-9]|[0-9]{2}|1[0-1][0-9])"', text), "room for all of it"
