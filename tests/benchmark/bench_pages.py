@@ -28,6 +28,7 @@ from shotlog.settings import load
 from shotlog.store.asked.presence import touch
 from shotlog.store.log.log import open_log
 from tests.benchmark.log_of_years import PRESSES, config, write
+from tests.page_client import PageClient
 
 Took = tuple[float, float]
 """Milliseconds by the clock, and of CPU: on a machine with other work only the second one says what the page costs."""
@@ -37,8 +38,13 @@ _ASK = """
 import http.client, sys
 host, port, n, body = sys.argv[1], int(sys.argv[2]), int(sys.argv[3]), sys.stdin.buffer.read()
 asking = http.client.HTTPConnection(host, port)
+asking.request("GET", "/help")
+page = asking.getresponse()
+cookie = page.getheader("Set-Cookie").partition(";")[0]
+token = cookie.partition("=")[2]
+page.read()
 for _ in range(n):
-    headers = {"Content-Type": "application/json", "Accept-Encoding": "gzip"}
+    headers = {"Content-Type": "application/json", "Accept-Encoding": "gzip", "Cookie": cookie, "X-CSRFToken": token}
     asking.request("POST", "/_dash-update-component", body, headers)
     assert asking.getresponse().read()
 """
@@ -48,7 +54,7 @@ class Tab:
     """What a browser does with a page: its layout, then every callback whose inputs are all there."""
 
     def __init__(self, app: Any) -> None:
-        self._client = app.server.test_client()
+        self._client = PageClient(app.server)
         self._callbacks = self._client.get("/_dash-dependencies").get_json()
         self.held: dict[tuple[str, str], Any] = {}
 

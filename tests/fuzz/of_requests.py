@@ -18,6 +18,7 @@ from shotlog.store.log.log import open_log
 from tests.fuzz.damage import NUMBERS, TEXTS, damaged, damaged_text
 from tests.fuzz.kind import Kind
 from tests.fuzz.of_entries import CONFIG, NOW, fill
+from tests.page_client import PageClient
 
 __all__ = ["Requests"]
 
@@ -52,7 +53,7 @@ class Requests(Kind):
         logging.getLogger("dashboard").addHandler(self._handler)
         logging.getLogger("dashboard").propagate = False
         self._source = Source(settings, HandClock(NOW))
-        self._client = build(self._source).server.test_client()
+        self._client = PageClient(build(self._source).server)
         self._callbacks = self._client.get("/_dash-dependencies").get_json()
 
     def _heard(self, record: logging.LogRecord) -> None:
