@@ -43,7 +43,7 @@ def register(app: Dash, settings: Settings) -> None:
         if not came_from:
             return None
         words = (
-            f"A page from {one_line(came_from)} asked for this, and only pages of this server may. Behind a proxy that "
+            f"This was asked for by {one_line(came_from)}, and only pages of this server may. Behind a proxy that "
             "serves them by another address, set proxy under [dashboard]."
         )
         return refusing.refuse(403, "a page of another origin", words)

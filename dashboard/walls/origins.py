@@ -13,6 +13,7 @@ WRITES = frozenset({"POST", "PUT", "PATCH", "DELETE"})
 
 _OURS = frozenset({"same-origin", "none"})
 """Sent by a page of ours, or by a person: typed, from a bookmark."""
+_NOWHERE, _ANOTHER = "a page that does not say of where it is", "a page of another site"
 
 
 def foreign(method: str, headers: Mapping[str, str], ours: str) -> str:
@@ -26,7 +27,7 @@ def foreign(method: str, headers: Mapping[str, str], ours: str) -> str:
     origin, site = headers.get("Origin"), headers.get("Sec-Fetch-Site")
     if method in WRITES:
         if origin is not None:
-            return "" if origin.lower() == ours.lower() else origin or "nowhere"
-        return "" if site is None or site in _OURS else site
+            return "" if origin.lower() == ours.lower() else _NOWHERE if origin in ("", "null") else origin
+        return "" if site is None or site in _OURS else _ANOTHER
     followed = headers.get("Sec-Fetch-Mode") == "navigate" and headers.get("Sec-Fetch-Dest") in (None, "document")
-    return "" if site is None or site in _OURS or followed else site
+    return "" if site is None or site in _OURS or followed else _ANOTHER

@@ -30,6 +30,8 @@ from shotlog.store.keeping.head import head_of
 from tests.made_pictures import picture
 from tests.page_client import PageClient
 
+NOWHERE, ANOTHER = "a page that does not say of where it is", "a page of another site"
+
 
 @pytest.fixture
 def client(trial: Trial, app: Dash) -> PageClient:
@@ -125,18 +127,18 @@ def test_another_name_is_told_which_key_to_set_and_nothing_of_the_log(client: Pa
         ("POST", {"Origin": "http://evil.test"}, "http://evil.test"),
         ("POST", {"Origin": "http://127.0.0.1:8051"}, "http://127.0.0.1:8051"),
         ("POST", {"Origin": "https://127.0.0.1:8050"}, "https://127.0.0.1:8050"),
-        ("DELETE", {"Origin": "null"}, "null"),
-        ("PUT", {"Origin": ""}, "nowhere"),
-        ("POST", {"Sec-Fetch-Site": "cross-site"}, "cross-site"),
-        ("POST", {"Sec-Fetch-Site": "same-site"}, "same-site"),
+        ("DELETE", {"Origin": "null"}, NOWHERE),
+        ("PUT", {"Origin": ""}, NOWHERE),
+        ("POST", {"Sec-Fetch-Site": "cross-site"}, ANOTHER),
+        ("POST", {"Sec-Fetch-Site": "same-site"}, ANOTHER),
         ("GET", {"Sec-Fetch-Site": "none", "Sec-Fetch-Mode": "navigate"}, ""),
         ("GET", {"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate", "Sec-Fetch-Dest": "document"}, ""),
         (
             "GET",
             {"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate", "Sec-Fetch-Dest": "iframe"},
-            "cross-site",
+            ANOTHER,
         ),
-        ("GET", {"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "no-cors", "Sec-Fetch-Dest": "image"}, "cross-site"),
+        ("GET", {"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "no-cors", "Sec-Fetch-Dest": "image"}, ANOTHER),
         ("GET", {}, ""),
     ],
 )

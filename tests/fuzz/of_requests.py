@@ -31,7 +31,7 @@ _WORDS = [
     *(one.encode("utf-8", "replace") for one in (*NUMBERS, *TEXTS)), b"null", b"{}", b"[]", b'"', b"\\ud800",
     b"[" * 500, b'"what"', b'"undo"', b'"arg"', b"true", b"..", b"\xff",
 ]  # fmt: skip
-_ANSWERS = (200, 204, 301, 302, 304, 308, 400, 403, 404, 405, 408, 411, 413, 414, 415, 500, 503)
+_ANSWERS = (200, 204, 301, 302, 304, 308, 400, 403, 404, 405, 408, 411, 413, 414, 415, 421, 500, 503)
 
 
 class Requests(Kind):
