@@ -147,7 +147,8 @@ class _Lanes:
 
     def add_task(self, channel: _Channel) -> None:
         """Have the first request of a connection answered."""
-        (self._health if channel.requests[0].path == HEALTH else self._all).add_task(channel)
+        path = getattr(channel.requests[0], "path", "")  # of what is no request there is none
+        (self._health if path == HEALTH else self._all).add_task(channel)
 
     def shutdown(self, cancel_pending: bool = True, timeout: float = 5.0) -> bool:
         """Let the threads end."""

@@ -164,9 +164,11 @@ def test_what_a_proxy_says_is_believed_of_a_configured_one_alone(run: Callable[.
 
 def test_no_answer_tells_by_what_it_was_served(run: Callable[..., Running]) -> None:
     running = run()
-    for asked in (b"GET / HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n", b"nothing of the kind\r\n\r\n"):
+    right = b"GET / HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n"
+    for asked, status in ((right, b"200"), (b"nothing of the kind\r\n\r\n", b"400"), (right.lower(), b"400")):
         with closing(running.open(asked)) as one:
             whole = b"".join(iter(lambda: one.recv(4096), b"")).lower()
+            assert whole[9:12] == status
             assert b"waitress" not in whole
             assert b"server: " not in whole
 
