@@ -54,7 +54,8 @@ class Running:
                 channel.handle_close()
             close_all(self.server._map, ignore_all=True)
 
-        self.server.trigger.pull_trigger(hang_up)
+        with suppress(OSError):  # woken by an answer that was just given, it may be gone before it is told to go
+            self.server.trigger.pull_trigger(hang_up)
         self._thread.join()
         self.server.task_dispatcher.shutdown()
 
