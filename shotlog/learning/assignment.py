@@ -21,7 +21,7 @@ _KEPT = 600
 """Ways to place the channels so far that are followed further; ten times as many change no share by a hundredth."""
 
 _NEVER = 100.0
-_TOGETHER = 0.7
+_TOGETHER, _AT_ONCE = 0.7, 0.1
 _NEAR = 0.08
 
 
@@ -125,6 +125,8 @@ def _together(a: Guess, b: Guess) -> float:
             score -= rarity
     if {a.channel, b.channel} == {"peak_pressure", "switchover_pressure"} and _move_together(a, b):
         score += 1.5
+    if _laid_apart(a, b):
+        score -= 3.0
     for group in _ALIKE:
         if a.channel in group and b.channel in group and a.unit != b.unit:
             score -= 2.0
@@ -133,6 +135,13 @@ def _together(a: Guess, b: Guess) -> float:
     if a.cell.byte_order != b.cell.byte_order:
         score -= 1.5
     return score
+
+
+def _laid_apart(a: Guess, b: Guess) -> bool:
+    """Say whether two that change at one time would be values of two shots."""
+    one, other = a.series.timing, b.series.timing
+    moving = all(timing.kind in ("shot", "seldom") for timing in (one, other))
+    return moving and abs(one.place - other.place) < _AT_ONCE and one.early != other.early
 
 
 def _move_together(a: Guess, b: Guess) -> bool:

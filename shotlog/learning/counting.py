@@ -10,6 +10,7 @@ alarms miss counts, a sum goes up by more than one.
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from statistics import median
 
 from shotlog.collectors.register_map import Cell
 from shotlog.learning.history import History, Moment, cell_at
@@ -20,6 +21,9 @@ __all__ = ["Counting", "Refusal", "counted_otherwise", "counters", "refused_coun
 
 _FEWEST = 3
 """Counts before anything is said: two can be chance. Someone with a very slow press would choose two."""
+
+_STANDS = 4
+"""Readings between two changes, at least, of what counts something made."""
 
 _SUPPORT = 0.4
 """Share of counts and changes that must go together; a true counter has 0.8 and more, a clock 0.1 (own simulations)."""
@@ -103,6 +107,9 @@ def counted_otherwise(history: History) -> tuple[int, Refusal] | None:
         moments = history.moments(cell)
         others = [address for address in moving if address != cell.span.address]
         regular = len({b.raw - a.raw for a, b in pairwise(moments)}) == 1
+        # what runs on all the time changes at each reading, and by as much where they come evenly
+        if pace_of(moments) < _STANDS * median(moment.by - moment.after for moment in moments):
+            continue
         counted = Counting(cell, int(history.first(cell)), tuple(moments), 0.0)
         if regular and _support(history, counted, others) >= _SUPPORT:
             return len(moments), refusal

@@ -28,7 +28,7 @@ _STILL_ROUNDS, _SELDOM = 100, 5
 """Rounds without a change after which a block counts as still: some ten seconds, more than most cycles."""
 
 _PATIENCE_S = 60.0
-_AGAIN_S, _TRIES = 1.0, 4
+_AGAIN_S, _LONGEST_AGAIN_S, _TRIES = 0.2, 2.0, 6
 _FEWEST = 8
 """A press that does not answer for so few registers is away; for more, the request may be longer than it takes."""
 
@@ -122,6 +122,7 @@ class RegisterReader:
         self._ranges, self._pause_s = ranges, 1.0 / pace
         self._next = 0.0
         self._away_since: float | None = None
+        self._n_failed = 0
         self._still: Counter[Block] = Counter()
         self._tell, self._told = tell, clock.monotonic()
         self._most = MOST_REGISTERS
@@ -229,16 +230,16 @@ class RegisterReader:
 
     def _patiently(self, piece: Block) -> None:
         """Read a piece once; a press that is busy, or hangs up, is asked again a few times."""
-        for left in range(_TRIES, 0, -1):
+        for n in range(_TRIES):
             try:
                 self._source.open()
                 self._read(piece)
                 return
             except PressUnreachable:
                 self._source.close()
-                if left == 1 or self.stopped:
+                if n + 1 == _TRIES or self.stopped:
                     raise
-                self._clock.wait(self._stop, _AGAIN_S)
+                self._pause(n)
 
     def _merged(self, found: Sequence[Block]) -> list[Block]:
         """Return the pieces that answered, joined where the press answers them joined."""
@@ -283,13 +284,18 @@ class RegisterReader:
                 self._away_since = now if self._away_since is None else self._away_since
                 if now - self._away_since > _PATIENCE_S:
                     raise PressUnreachable(f"no answer for {_PATIENCE_S:g} s: {error}") from error
-                self._clock.wait(self._stop, _AGAIN_S)
+                self._pause(self._n_failed)
+                self._n_failed += 1
                 return
-            self._away_since = None
+            self._away_since, self._n_failed = None, 0
             before = history.n_changes
             history.note(block.address, words, self._clock.monotonic())
             self._still[block] = self._still[block] + 1 if history.n_changes == before else 0
         self.n_rounds += 1
+
+    def _pause(self, n: int) -> None:
+        """Wait after the n-th failure in a row, from 0, ever longer: a press that is busy is soon free again."""
+        self._clock.wait(self._stop, min(_AGAIN_S * 2.0**n, _LONGEST_AGAIN_S))
 
     def _read(self, block: Block) -> tuple[int, ...]:
         now = self._clock.monotonic()

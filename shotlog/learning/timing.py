@@ -35,13 +35,15 @@ class Timing:
     """How a number moves: ``shot`` once a count, ``seldom`` at few of them, ``live`` between them as well, ``still``.
 
     `lag_s`: its usual time after the count, negative before it. `late_s`: how long after the count was seen it was
-    complete at the latest; 0 where it is there by then. `rarity`: how rare such a place in the cycle is.
+    complete at the latest; 0 where it is there by then. `rarity`: how rare such a place in the cycle is. `place`: where
+    in the cycle it changes, as a share of it from the nearest count, whichever shot it is laid to.
     """
 
     kind: str
     lag_s: float = 0.0
     late_s: float = 0.0
     rarity: float = 0.0
+    place: float = 0.0
 
     @property
     def early(self) -> bool:
@@ -94,7 +96,8 @@ def timing_of(history: History, cell: Cell, counts: Sequence[Moment]) -> Timing:
     kind = "shot" if len(windows) >= 0.3 * len(counts) else "seldom"
     early = sum(single[n].by <= counts[n].after for n in steady) > len(steady) / 2
     late = max(0.0, *(single[n].by - counts[n].by for n in steady))
-    return Timing(kind, min(usual, -1e-9) if early else max(usual, 0.0), 0.0 if early else late)
+    lag = min(usual, -1e-9) if early else max(usual, 0.0)
+    return Timing(kind, lag, 0.0 if early else late, place=lag / pace)
 
 
 def seen_at(timing: Timing, share: float, counts: Sequence[Moment]) -> Timing | None:
