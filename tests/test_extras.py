@@ -11,6 +11,7 @@ import pytest
 
 import shotlog
 from shotlog.cli.main import main
+from shotlog.cli.run import how_it_judges
 from shotlog.errors import UsageError
 from shotlog.extras import EXTRAS, has, to_install
 from shotlog.own_python import own_python
@@ -80,6 +81,14 @@ def test_what_is_switched_off_names_the_extra_in_one_line(
     assert (out, err.count("\n")) == ("", 1)
     assert to_install(extra) in err
     assert [file.name for file in tmp_path.iterdir()] == ["shots.csv"]
+
+
+def test_run_says_once_that_it_judges_without_the_compiler(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert "without a compiler" not in how_it_judges()
+    monkeypatch.setitem(sys.modules, "numba", None)
+    assert "without a compiler" in how_it_judges()
+    assert to_install("speed") in how_it_judges()
+    assert "\n" not in how_it_judges()
 
 
 def test_a_notebook_without_frames_is_told_at_once(afternoon: Settings, monkeypatch: pytest.MonkeyPatch) -> None:

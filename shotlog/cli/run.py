@@ -23,7 +23,7 @@ from shotlog.writable_folders import compiles_anew
 if TYPE_CHECKING:
     from shotlog.recorder import Ended, Listener
 
-__all__ = ["STANDS_STILL", "add", "log_presses", "stop_on_signals"]
+__all__ = ["STANDS_STILL", "add", "how_it_judges", "log_presses", "stop_on_signals"]
 
 STANDS_STILL = 3
 """Exit status of a `run` that ended itself because storing did not go on."""
@@ -91,7 +91,7 @@ def log_presses(
         balances = {balance.name: balance_options(balance) for balance in settings.balances}
         if not checked and not balances:
             raise UsageError(f"{config}: every press is of kind recording; use shotlog replay")
-        for line in filter(None, (*settings.cautions, _how_it_judges())):
+        for line in filter(None, (*settings.cautions, how_it_judges())):
             print(f"WARNING: {line}", file=sys.stderr)
         clock, about = SystemClock(), settings.trial
         trial = None if about is None else (about.name, about.part, about.resin, iso_utc(clock.now()))
@@ -122,7 +122,7 @@ def _end(why: str) -> None:
     os._exit(STANDS_STILL)
 
 
-def _how_it_judges() -> str:
+def how_it_judges() -> str:
     """Say what makes judging slow on this machine and how to mend it; empty where nothing does."""
     if has("speed"):
         return compiles_anew()
