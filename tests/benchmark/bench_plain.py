@@ -20,7 +20,7 @@ import time
 from pathlib import Path
 from typing import Any
 
-STORIES = ("demo", "gate_erosion", "erosion_and_lot", "softening", "healthy_week")
+STORIES = ("demo", "gate_erosion", "erosion_and_lot", "softening")
 REFUSED = "import sys; sys.modules['numba'] = None; "
 JUDGE = "from tests.benchmark.bench_plain import judge; judge()"
 ROOT = Path(__file__).parents[2]
