@@ -10,6 +10,7 @@ from pathlib import Path
 
 from shotlog.access.reach import is_loopback
 from shotlog.errors import UsageError
+from shotlog.own_python import own_python
 from shotlog.settings import BackupSettings, Settings
 
 __all__ = ["PlacedFile", "ServiceFacts", "facts_of", "whole"]
@@ -54,7 +55,7 @@ class ServiceFacts:
 
     def command(self, *words: str) -> list[str]:
         """Return the command line of a command of this program, with nothing from the folder it is started in."""
-        return [str(self.python), "-P", "-m", "shotlog", *words]
+        return [str(self.python), *own_python("-m", "shotlog", *words)[1:]]
 
     @property
     def paths(self) -> tuple[Path, ...]:
@@ -97,7 +98,7 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
         settings.login.wanted or not is_loopback(host),
         server,
         backup,
-        Path(sys.executable),
+        Path(own_python()[0]),
         tuple(whole(one) for one in (settings.walls.certificate, settings.walls.key) if one is not None),
     )
     if config.parent in _shared():
