@@ -25,6 +25,8 @@ __all__ = ["CounterFound", "Found", "RegisterProposal", "chosen_counter", "propo
 _SETTLED, _LIKELY, _WORTH, _SURE_BY_CLOCK = 0.9, 0.8, 0.15, 0.97
 _BY_LUCK = 0.1
 _LEAST = -3.0
+_SHUT_OUT = 3
+"""Cycles unlike the middle one, at least, before a value that follows them is taken for their length."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,15 +184,23 @@ def _weighed(guess: Guess, gaps: Sequence[tuple[float, float]], series: Sequence
 
 
 def _is_the_gap(guess: Guess, gaps: Sequence[tuple[float, float]]) -> bool:
-    """Say whether these values are the times between counts, each known to lie between two; in seconds."""
+    """Say whether these values follow the times between counts, each known to lie between two; in seconds.
+
+    Being about as long is no evidence: a value that stands at their mean must be shut out by some of them.
+    """
     for first in (1, 2):  # of the cycle that began with the count, or of the one that ended with it
-        pairs = list(zip(guess.values[first:], gaps, strict=False))
-        near = [
-            value is not None and least * 0.995 - 0.02 <= value <= most * 1.005 + 0.02 for value, (least, most) in pairs
-        ]
-        if near and sum(near) >= 0.8 * len(near):
+        pairs = [(value, gap) for value, gap in zip(guess.values[first:], gaps, strict=False) if value is not None]
+        if not pairs:
+            continue
+        middle = sorted(value for value, _ in pairs)[len(pairs) // 2]
+        near = sum(_within(value, gap) for value, gap in pairs)
+        if near >= 0.9 * len(pairs) and sum(not _within(middle, gap) for _, gap in pairs) >= _SHUT_OUT:
             return True
     return False
+
+
+def _within(value: float, gap: tuple[float, float]) -> bool:
+    return gap[0] * 0.995 - 0.02 <= value <= gap[1] * 1.005 + 0.02
 
 
 def _not_a_copy(guess: Guess, series: Sequence[Series]) -> Guess:

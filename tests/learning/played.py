@@ -19,7 +19,7 @@ LEVELS = {
     "switchover_pressure": (640.0, 4.0),
     "switchover_position": (9.0, 0.02),
     "recovery_time": (4.6, 0.05),
-    "cycle_time": (20.0, 0.2),
+    "cycle_time": (20.0, 0.7),
     "back_pressure": (62.0, 0.8),
     "melt_temperature": (236.0, 0.5),
     "insert_temperature": (61.0, 0.7),

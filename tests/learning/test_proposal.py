@@ -129,18 +129,30 @@ def test_without_the_screen_the_cycle_is_told_by_the_clock() -> None:
     assert (one.guess.cell.span.address, one.guess.scale, one.timed) == (24, 0.001, True)
 
 
-def test_a_cycle_of_any_length_is_told_by_the_clock() -> None:
-    """Four seconds are no usual cycle, and were never held against the clock for that."""
-    shots = made_shots(16, 3, {**LEVELS, "cycle_time": (3.9, 0.1)})
+def cycle_of(row: Word, spread_s: float) -> Found:
+    """Watch a press that shoots every 4 s or so, without a look at its screen."""
+    shots = made_shots(16, 3, {**LEVELS, "cycle_time": (4.0, spread_s)})
     clock = HandClock()
-    press = PlayedPress(clock, [COUNTER, *MAP[:2], Word(5, "cycle_time", "uint16", 0.01)], shots)
+    press = PlayedPress(clock, [COUNTER, *MAP[:2], row], shots)
     reader = RegisterReader(press, clock, ranges_in("0-79"), threading.Event(), 10.0)
     history = History()
     reader.find()
     while press.index(clock.monotonic()) < 12:
         reader.round(history)
-    one = found(propose(history, [], 0.1), "cycle_time")
+    return found(propose(history, [], 0.1), "cycle_time")
+
+
+def test_a_cycle_of_any_length_is_told_by_the_clock() -> None:
+    """Four seconds are no usual cycle, and were never held against the clock for that."""
+    one = cycle_of(Word(5, "cycle_time", "uint16", 0.01), 0.25)
     assert (one.guess.cell.span.address, one.guess.scale, one.sure) == (5, 0.01, "likely")
+
+
+def test_what_is_only_about_as_long_as_a_cycle_is_not_taken_for_it() -> None:
+    """A clamp force of 400, read as 4.00 s where a shot came every 4 s, was written as the cycle."""
+    shots = made_shots(16, 3, {**LEVELS, "cycle_time": (4.0, 0.03)})
+    with pytest.raises(StopIteration):
+        cycle_of(Word(5, lambda now, shot: shots[shot]["clamp_force"] + 196), 0.03)
 
 
 def test_a_figure_that_no_register_shows_is_said_and_not_bent() -> None:
