@@ -4,27 +4,23 @@ from collections.abc import Iterator
 
 import pytest
 
-from tests.security.shop import ROLES, SECRETS, Shop, accounts, filled, name_oddly, serving
+from tests.security.shop import ROLES, SECRETS, Shop, filled, name_oddly, serving
 from tests.security.visitor import Visitor
 
 
 @pytest.fixture(scope="session")
 def alone(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     """A shop on loopback, where nobody logs in."""
-    trial = filled(tmp_path_factory.mktemp("alone"), 'hosts = ["shop-pc"]')
-    trial.close()
-    name_oddly(trial.file)
-    with serving(trial.file) as shop:
+    file = filled(tmp_path_factory.mktemp("alone"), 'hosts = ["shop-pc"]')
+    name_oddly(file)
+    with serving(file) as shop:
         yield shop
 
 
 @pytest.fixture(scope="session")
 def guarded(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     """A shop where everybody logs in."""
-    trial = filled(tmp_path_factory.mktemp("guarded"), "login = true")
-    trial.close()
-    accounts(trial.file)
-    with serving(trial.file) as shop:
+    with serving(filled(tmp_path_factory.mktemp("guarded"), "login = true", with_accounts=True)) as shop:
         yield shop
 
 

@@ -7,14 +7,16 @@ import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from unittest.mock import patch
 
 from shotlog.cli.main import main
 from tests.dashboard.hand_filled import CONFIG, Trial
 from tests.security.visitor import Visitor
 
-__all__ = ["LETTERS", "ROLES", "RUNS", "SECRETS", "Shop", "account", "accounts", "filled", "name_oddly", "serving"]
+__all__ = ["LETTERS", "ROLES", "RUNS", "SECRETS", "Shop", "account", "filled", "name_oddly", "serving"]
 
 ROLES = {"anna": "admin", "quinn": "quality", "otto": "operator", "vera": "viewer"}
 
@@ -30,7 +32,7 @@ SECRETS = {
 RUNS = '"><img src=x onerror=window.ran=1><script>window.ran=1</script>'
 """What would run if it were taken for anything but text."""
 
-LETTERS = "ねこ O'Hara {{7*7}} ${7*7} 100% &amp; <b>é</b>"
+LETTERS = "ねこ O'Hara {{1234*4321}} ${1234*4321} 100% &amp; <b>é</b>"
 
 _ODD = (
     ("mount", "P25", RUNS, "--at-shot", "4", "--reason", RUNS, "--design", "<script>window.ran=1</script>"),
@@ -76,13 +78,31 @@ class Shop:
         return b"".join(file.read_bytes() for file in sorted(self.file.parent.rglob("*")) if file.is_file())
 
 
-def filled(folder: Path, dashboard: str = "") -> Trial:
-    """Make a log with nine shots on an insert, a finding at the last of them, and the keys of `[dashboard]`."""
-    made = Trial(folder, f"{CONFIG}\n[dashboard]\n{dashboard}\n")
-    made.mount("B-11")
-    made.shots(9)
-    made.note("finding", "flash")
-    return made
+@cache
+def _made(with_accounts: bool) -> dict[str, bytes]:
+    """Return the files of a shop, made once: nine shots on an insert, a finding at the last of them."""
+    with TemporaryDirectory() as folder:
+        made = Trial(Path(folder))
+        made.mount("B-11")
+        made.shots(9)
+        made.note("finding", "flash")
+        made.close()
+        for name, role in ROLES.items() if with_accounts else ():
+            done = account(
+                made.file, "add", name, "--role", role, "--initials", name[:2].upper(), password=SECRETS[name]
+            )
+            assert done[0] == 0, done[1]
+        return {file.name: file.read_bytes() for file in Path(folder).iterdir()}
+
+
+def filled(folder: Path, dashboard: str = "", with_accounts: bool = False) -> Path:
+    """Put a shop into a folder, with these keys of `[dashboard]`; returns its configuration."""
+    for name, data in _made(with_accounts).items():
+        (folder / name).write_bytes(data)
+        (folder / name).chmod(0o600)
+    file = folder / "trial.toml"
+    file.write_text(f"{CONFIG}\n[dashboard]\n{dashboard}\n", encoding="utf-8")
+    return file
 
 
 def name_oddly(file: Path) -> None:
@@ -100,13 +120,6 @@ def account(file: Path, change: str, *words: str, password: str = "") -> tuple[i
         patch("sys.stdout", said),
     ):
         return main(["account", str(file), change, *words]), said.getvalue()
-
-
-def accounts(file: Path) -> None:
-    """Make an account of each role."""
-    for name, role in ROLES.items():
-        done = account(file, "add", name, "--role", role, "--initials", name[:2].upper(), password=SECRETS[name])
-        assert done[0] == 0, done[1]
 
 
 @contextmanager

@@ -11,10 +11,7 @@ from tests.security.shop import SECRETS, account, filled, serving
 
 @pytest.fixture(scope="module")
 def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    trial = filled(tmp_path_factory.mktemp("accounts"))
-    trial.close()
-    assert account(trial.file, "add", "anna", "--role", "admin", "--initials", "AA", password=SECRETS["anna"])[0] == 0
-    return trial.file
+    return filled(tmp_path_factory.mktemp("accounts"), with_accounts=True)
 
 
 def all_files(file: Path) -> Iterator[bytes]:
@@ -44,8 +41,6 @@ def test_a_change_of_an_account_is_on_record(file: Path) -> None:
 
 
 def test_no_other_host_is_served_without_accounts(tmp_path: Path) -> None:
-    trial = filled(tmp_path)
-    trial.close()
-    asked = serving(trial.file, "--host", "0.0.0.0")
+    asked = serving(filled(tmp_path), "--host", "0.0.0.0")
     with pytest.raises(AssertionError, match=r"nobody has an account; make one with: shotlog account"), asked:
         pass

@@ -7,22 +7,13 @@ from playwright.sync_api import expect
 
 from tests.chromium import chromium
 from tests.security.another_host import two_hosts
-from tests.security.shop import SECRETS, Shop, account, filled, serving
-
-
-def log_of(tmp_path: Path) -> Path:
-    trial = filled(tmp_path)
-    trial.close()
-    return trial.file
+from tests.security.shop import SECRETS, Shop, filled, serving
 
 
 @pytest.mark.browser
 def test_a_page_opened_from_another_host_with_and_without_an_account(tmp_path: Path) -> None:
-    file = log_of(tmp_path)
-    with two_hosts() as hosts:
-        for name, role in (("anna", "admin"), ("otto", "operator")):
-            done = account(file, "add", name, "--role", role, "--initials", name[:2].upper(), password=SECRETS[name])
-            assert done[0] == 0
+    file = filled(tmp_path, with_accounts=True)
+    with two_hosts() as hosts:  # noqa: SIM117  (what follows is of these hosts)
         with serving(file, "--host", hosts.address, within=hosts.shop) as shop, chromium(within=hosts.desk) as browser:
             page = browser.new_page()
             page.goto(f"http://{hosts.address}:{shop.port}/press/P25")

@@ -1,6 +1,5 @@
 """The table of the standard in docs/security.md: no number is left out, and each test it names is there."""
 
-import ast
 import re
 from pathlib import Path
 
@@ -49,10 +48,9 @@ def test_each_row_says_whether_it_is_met_and_by_which_test() -> None:
 
 def test_each_test_that_is_named_exists() -> None:
     there = {
-        (file.name, node.name)
+        (file.name, found)
         for file in (_ROOT / "tests").rglob("test_*.py")
-        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
-        if isinstance(node, ast.FunctionDef)
+        for found in re.findall(r"^def (test_\w+)\(", file.read_text(encoding="utf-8"), re.MULTILINE)
     }
     named = {found for _, cells in _rows() for found in _TEST.findall(cells[-1])}
     assert named - there == set()

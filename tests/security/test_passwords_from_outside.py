@@ -11,11 +11,7 @@ from tests.security.visitor import Visitor
 
 @pytest.fixture(scope="module")
 def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A shop whose first account is there: only then may there be others."""
-    trial = filled(tmp_path_factory.mktemp("passwords"))
-    trial.close()
-    assert account(trial.file, "add", "anna", "--role", "admin", "--initials", "AA", password=SECRETS["anna"])[0] == 0
-    return trial.file
+    return filled(tmp_path_factory.mktemp("passwords"), with_accounts=True)
 
 
 @pytest.mark.parametrize("length", [0, 1, 11, 129, 5000])
@@ -54,43 +50,30 @@ def test_any_character_will_do(file: Path) -> None:
         assert password not in said
 
 
-@pytest.fixture
-def pia(guarded: Shop) -> Visitor:
-    """Somebody whose password is changed by the tests, logged in."""
-    account(guarded.file, "add", "pia", "--role", "operator", "--initials", "PI", password=SECRETS["anna"])
-    account(guarded.file, "password", "pia", password=SECRETS["anna"])
-    visitor = guarded.visitor()
-    assert visitor.log_in("pia", SECRETS["anna"]).status == 303
-    return visitor
-
-
-def change(visitor: Visitor, old: str, new: str) -> int:
-    visitor.arrive("/account")
-    return visitor.send_form("/account", {"name": "pia", "password": old, "new": new, "again": new}).status
-
-
 LONG = "and one more odd word, " * 5
 """Of 115 characters, the last of them a blank."""
 
 
-def test_a_change_takes_the_old_password(guarded: Shop, pia: Visitor) -> None:
-    elsewhere = guarded.visitor()
-    assert elsewhere.log_in("pia", SECRETS["anna"]).status == 303
-    assert change(pia, "not the old one", LONG) == 422
-    assert change(pia, "", LONG) in (400, 422)
+def test_a_change_takes_the_old_password_and_all_of_the_new_one(guarded: Shop) -> None:
+    old = SECRETS["anna"]
+    account(guarded.file, "add", "pia", "--role", "operator", "--initials", "PI", password=old)
+    visitor, elsewhere = guarded.visitor(), guarded.visitor()
+    assert visitor.log_in("pia", old).status == elsewhere.log_in("pia", old).status == 303
+
+    def change(before: str, after: str) -> int:
+        visitor.arrive("/account")
+        sent = {"name": "pia", "password": before, "new": after, "again": after}
+        return visitor.send_form("/account", sent).status
+
+    assert change("not the old one", LONG) == 422
+    assert change("", LONG) in (400, 422)
     assert elsewhere.ask("/account").status == 200
-    assert change(pia, SECRETS["anna"], LONG) == 303
-    assert pia.ask("/account").status == 200, "whoever changed it stays"
+    assert change(old, LONG) == 303
+    assert visitor.ask("/account").status == 200, "whoever changed it stays"
     assert elsewhere.ask("/account").status == 302, "wherever else somebody is logged in as that, it ends"
-    assert change(pia, LONG, SECRETS["anna"]) == 303, "an earlier one may come back"
-
-
-def test_a_password_is_not_cut_short(guarded: Shop, pia: Visitor) -> None:
-    assert change(pia, SECRETS["anna"], LONG) == 303
-    visitor = guarded.visitor()
-    assert visitor.log_in("pia", LONG.strip()).status == 401
-    assert visitor.log_in("pia", LONG[:72]).status == 401
-    assert visitor.log_in("pia", LONG).status == 303
+    assert elsewhere.log_in("pia", LONG[:72]).status == 401, "not cut short"
+    assert elsewhere.log_in("pia", LONG.strip()).status == 401
+    assert change(LONG, old) == 303, "an earlier one may come back"
 
 
 @pytest.mark.parametrize(("path", "fields"), [

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.security.shop import SECRETS, Shop, accounts, filled, serving
+from tests.security.shop import SECRETS, Shop, filled, serving
 
 
 @pytest.fixture(scope="module")
@@ -36,10 +36,8 @@ def sealed(tmp_path_factory: pytest.TempPathFactory, certificate: Path) -> Itera
     folder = tmp_path_factory.mktemp("sealed")
     shutil.copy(certificate, folder)
     shutil.copy(certificate.with_name("key.pem"), folder)
-    trial = filled(folder, 'login = true\ncertificate = "certificate.pem"\nkey = "key.pem"')
-    trial.close()
-    accounts(trial.file)
-    with serving(trial.file) as shop:
+    keys = 'login = true\ncertificate = "certificate.pem"\nkey = "key.pem"'
+    with serving(filled(folder, keys, with_accounts=True)) as shop:
         yield shop
 
 
