@@ -214,6 +214,10 @@ def _follow(press: OddPress | LinePress, playing: Played, written: Path, score: 
         return
     records, first, last = _records(chosen, playing, followed)
     score.faults = sorted({record.kind for record in records if isinstance(record, Fault)})
+    if score.trouble == "" and not any(isinstance(record, Shot) for record in records):
+        score.trouble = next(
+            (record.detail for record in reversed(records) if isinstance(record, Fault)), "no shot came"
+        )
     shots = [record for record in records if isinstance(record, Shot) and not record.no_part]
     which = [_which(press, playing, shot) for shot in shots]
     within = [(n, shot) for n, shot in zip(which, shots, strict=True) if first < n <= last]

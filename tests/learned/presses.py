@@ -237,9 +237,9 @@ PRESSES: tuple[OddPress, ...] = (
             Place(65, "switchover_position", "int16", 0.01),
         ),
         legal="30-33,64-79",
-        policy={"refuse_every": 29, "refuse_code": 6, "drop_at": 40},
+        policy={"refuse_every": 41, "refuse_code": 6, "drop_at": 40},
         first=630,
-        cycle_s=0.8,
+        cycle_s=2.5,
     ),
     OddPress(
         "digits in BCD",
