@@ -1,11 +1,17 @@
 """The shops that the tests of a worker share: one where nobody logs in, one with accounts; each logs in once."""
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
 from tests.security.shop import ROLES, SECRETS, Shop, filled, name_oddly, serving
 from tests.security.visitor import Visitor
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Let the tests of this room follow one another, so that one worker has them and the shops are opened once."""
+    items.sort(key=lambda item: item.path.parent != Path(__file__).parent)
 
 
 @pytest.fixture(scope="session")

@@ -136,7 +136,7 @@ def test_no_other_origin_is_welcome(visitor: Visitor) -> None:
 
 
 @pytest.mark.parametrize(
-    "method", ["TRACE", "TRACK", "CONNECT", "PROPFIND", "PUT", "DELETE", "PATCH", "POST", "X" * 40]
+    "method", ["TRACE", "TRACK", "CONNECT", "PROPFIND", "PUT", "DELETE", "PATCH", "POST", "get", "X" * 40]
 )
 def test_no_other_methods(visitor: Visitor, method: str) -> None:
     for path in ("/", "/press/P25", "/assets/shotlog.js"):
