@@ -22,7 +22,7 @@ _KEPT = 600
 
 _NEVER = 100.0
 _TOGETHER, _AT_ONCE = 0.7, 0.1
-_NEAR = 0.08
+_NEAR, _ALIKE_SHARE = 0.08, 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,11 +60,20 @@ def assigned(guesses: Mapping[str, Sequence[Guess]]) -> dict[str, Placed]:
         taken = ways[0][1][at]
         if not taken:
             continue
-        chosen = lists[channel][taken - 1]
-        near = tuple(lists[channel][n - 1] for n in ranked if n != taken and shares[n] >= _NEAR * shares[taken])
-        same = [one for one in guesses[channel] if one is not chosen and one.same_values(chosen)]
-        placed[channel] = Placed(chosen, shares[taken], _other_places(chosen, same), near[:5])
+        one_place = [n for n in ranked if _one_place(lists[channel][n - 1], lists[channel][taken - 1])]
+        alike = [n for n in one_place if shares[n] >= _ALIKE_SHARE * shares[taken]]
+        # of two readings of one place that only differ in when it is written, the later waits for both
+        chosen = max((lists[channel][n - 1] for n in alike), key=lambda one: one.series.timing.late_s)
+        share = sum(shares[n] for n in one_place)
+        near = tuple(lists[channel][n - 1] for n in ranked if n not in one_place and shares[n] >= _NEAR * share)
+        same = [one for one in guesses[channel] if not _one_place(one, chosen) and one.same_values(chosen)]
+        placed[channel] = Placed(chosen, share, _other_places(chosen, same), near[:5])
     return placed
+
+
+def _one_place(a: Guess, b: Guess) -> bool:
+    """Say whether two are read from one place in one way."""
+    return (a.cell, a.scale, a.unit) == (b.cell, b.scale, b.unit)
 
 
 def _ways(lists: Sequence[Sequence[Guess]]) -> list[tuple[float, tuple[int, ...]]]:

@@ -22,7 +22,7 @@ __all__ = ["Counting", "Refusal", "counted_otherwise", "counters", "refused_coun
 _FEWEST = 3
 """Counts before anything is said: two can be chance. Someone with a very slow press would choose two."""
 
-_STANDS = 4
+_STANDS = 10
 """Readings between two changes, at least, of what counts something made."""
 
 _SUPPORT = 0.4
@@ -105,7 +105,7 @@ def counted_otherwise(history: History) -> tuple[int, Refusal] | None:
     for refusal in refused_counters(history, []):
         cell = refusal.cell
         moments = history.moments(cell)
-        others = [address for address in moving if address != cell.span.address]
+        others = [a for a in moving if a != cell.span.address and not _even(history.changed(a))]
         regular = len({b.raw - a.raw for a, b in pairwise(moments)}) == 1
         # what runs on all the time changes at each reading, and by as much where they come evenly
         if pace_of(moments) < _STANDS * median(moment.by - moment.after for moment in moments):
@@ -114,6 +114,12 @@ def counted_otherwise(history: History) -> tuple[int, Refusal] | None:
         if regular and _support(history, counted, others) >= _SUPPORT:
             return len(moments), refusal
     return None
+
+
+def _even(changes: Sequence[Moment]) -> bool:
+    """Say whether a register mostly moves by one and the same step: another clock or count, and no value of a shot."""
+    steps = [b.raw - a.raw for a, b in pairwise(changes)]
+    return bool(steps) and max(steps.count(step) for step in set(steps)) >= 0.8 * len(steps)
 
 
 def _no_company(counting: Counting) -> str:

@@ -102,7 +102,8 @@ class Session:
         if self._clock.monotonic() - self._began > self._most_s:
             return True
         best = self._best
-        if self._otherwise is not None and self._otherwise[0] >= self._n_shots:
+        watched_s = self._clock.monotonic() - self._began
+        if self._otherwise is not None and self._otherwise[0] >= self._n_shots and watched_s >= _STILL_S:
             return True  # enough was made, and nothing counts them
         if best is None or self.n_counted < self._n_shots or self._waits_for(best, self.seen):
             return False
