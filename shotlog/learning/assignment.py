@@ -150,7 +150,7 @@ def _laid_apart(a: Guess, b: Guess) -> bool:
     """Say whether two that change at one time would be values of two shots."""
     one, other = a.series.timing, b.series.timing
     moving = all(timing.kind in ("shot", "seldom") for timing in (one, other))
-    return moving and abs(one.place - other.place) < _AT_ONCE and one.early != other.early
+    return moving and abs(one.place - other.place) < _AT_ONCE and one.laid != other.laid
 
 
 def _move_together(a: Guess, b: Guess) -> bool:

@@ -36,7 +36,8 @@ class Timing:
 
     `lag_s`: its usual time after the count, negative before it. `late_s`: how long after the count was seen it was
     complete at the latest; 0 where it is there by then. `rarity`: how rare such a place in the cycle is. `place`: where
-    in the cycle it changes, as a share of it from the nearest count, whichever shot it is laid to.
+    in the cycle it changes, as a share of it from the nearest count, whichever shot it is laid to; `laid`: to the
+    nearest count 0, to the next 1, to the one before -1.
     """
 
     kind: str
@@ -44,6 +45,7 @@ class Timing:
     late_s: float = 0.0
     rarity: float = 0.0
     place: float = 0.0
+    laid: int = 0
 
     @property
     def early(self) -> bool:
@@ -113,10 +115,10 @@ def seen_at(timing: Timing, share: float, counts: Sequence[Moment]) -> Timing | 
     if min(abs(lag - at), abs(lag + pace_s - at)) <= 2 * median(count.by - count.after for count in counts):
         return None
     if lag > at:
-        return replace(timing, lag_s=lag - pace_s, late_s=0.0, rarity=0.5 if lag > 0.3 * pace_s else 4.0)
+        return replace(timing, lag_s=lag - pace_s, late_s=0.0, laid=1, rarity=0.5 if lag > 0.3 * pace_s else 4.0)
     if lag + pace_s <= at:
         late = lag + pace_s
-        return replace(timing, lag_s=late, late_s=late, rarity=1.5 if lag < -0.3 * pace_s else 4.0)
+        return replace(timing, lag_s=late, late_s=late, laid=-1, rarity=1.5 if lag < -0.3 * pace_s else 4.0)
     return replace(timing, rarity=0.5 if lag > 0.3 * pace_s else 0.0)
 
 

@@ -129,6 +129,22 @@ def test_without_the_screen_the_cycle_is_told_by_the_clock() -> None:
     assert (one.guess.cell.span.address, one.guess.scale, one.timed) == (24, 0.001, True)
 
 
+def test_values_written_at_their_count_are_not_held_to_be_of_two_shots() -> None:
+    """Read in one block a change showed before the count, in another after it, and the second was left out."""
+    rows = [*MAP[:2], Word(70, "fill_time", "float32")]
+    clock = HandClock()
+    press = PlayedPress(clock, [Word(29, "counter"), *rows], made_shots(12, 3), illegal=frozenset(range(40, 60)))
+    reader = RegisterReader(press, clock, ranges_in("0-79"), threading.Event(), 4.0)
+    history = History()
+    reader.find()
+    while press.index(clock.monotonic()) < 10:
+        reader.round(history)
+    names = ("cushion", "peak_pressure", "fill_time")
+    seen = [screen(press, press.first_count + n, names) for n in (2, 5)]
+    proposal = propose(history, seen, 0.5)
+    assert {found(proposal, name).guess.cell.span.address for name in names} == {20, 21, 70}
+
+
 def cycle_of(row: Word, spread_s: float) -> Found:
     """Watch a press that shoots every 4 s or so, without a look at its screen."""
     shots = made_shots(16, 3, {**LEVELS, "cycle_time": (4.0, spread_s)})
