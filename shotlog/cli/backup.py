@@ -40,27 +40,32 @@ def add(subparsers: Subparsers) -> None:
 def _run(arguments: argparse.Namespace) -> int:
     settings = read_settings(arguments.config)
     if arguments.out is not None:
-        _say_missing(*_made(settings, file_for(arguments.out, "--out", (), settings)))
+        out = file_for(arguments.out, "--out", (), settings)
+        _say_missing(out, _made(settings, out))
         return 0
     if settings.backup is None:
         raise UsageError("--out: given nothing, allowed: the name of a file, or a folder as log.backup in CONFIG")
     from shotlog.store.asked.backed_up import note_backup
     from shotlog.store.keeping.copying import log_file
-    from shotlog.store.keeping.routine import make_room, next_backup
+    from shotlog.store.keeping.routine import clear_half_made, make_room, next_backup
     from shotlog.store.log.log import open_log
 
-    log = log_file(settings.store, "backup")
+    file = log_file(settings.store, "backup")
     with _failure_noted(settings):
-        out, made = _made(settings, next_backup(settings.backup, log, SystemClock().now()))
-        for old in make_room(settings.backup, log, out):
-            print(f"{old}: deleted, {settings.backup.keep} are kept")
+        out = next_backup(settings.backup, file, SystemClock().now())
+        clear_half_made(settings.backup, file)
+        made = _made(settings, out)
+        with open_log(settings.store) as log:
+            old = make_room(settings.backup, file, log, out, made)
+        for one in old:
+            print(f"{one}: deleted, {settings.backup.keep} are kept")
         _say_missing(out, made)
         with open_log(settings.store, read_only=False) as opened:
             note_backup(opened, out.name, SystemClock().now())
     return 0
 
 
-def _made(settings: Settings, out: Path) -> "tuple[Path, Backup]":
+def _made(settings: Settings, out: Path) -> "Backup":
     from shotlog.store.keeping.backup import back_up
     from shotlog.store.log.log import open_log
 
@@ -69,7 +74,7 @@ def _made(settings: Settings, out: Path) -> "tuple[Path, Backup]":
     print(f"{out}: {n}, {n_pictures}, read back and verified; digest {made.head.digest}")
     with open_log(settings.store) as log:
         written_down(log, settings, made.head, f"backup {out.name}")
-    return out, made
+    return made
 
 
 def _say_missing(out: Path, made: "Backup") -> None:

@@ -1,6 +1,8 @@
 """Backups as a routine: a new file each time, the oldest make room; what goes wrong is said where people look."""
 
 import json
+import os
+import shutil
 import zipfile
 from collections.abc import Callable
 from datetime import timedelta
@@ -13,9 +15,14 @@ from dashboard.shared.backups import backup_notices
 from shotlog.cli import backup
 from shotlog.cli.main import main
 from shotlog.clock import HandClock, SystemClock
+from shotlog.errors import StoreUnreachable
+from shotlog.parts.picture import Pictured
 from shotlog.settings import BackupSettings, load
 from shotlog.store.asked.backed_up import BackedUp, backed_up
+from shotlog.store.keeping import backup as keeping
 from shotlog.store.log.log import open_log
+from shotlog.store.parts.pictures import picture_folder, take_picture
+from tests.made_pictures import picture
 from tests.made_shots import shots
 
 CONFIG = """[log]
@@ -86,6 +93,98 @@ def test_the_oldest_make_room_and_nothing_else_in_the_folder_is_touched(
     assert status == 0
     assert "read back and verified; digest" in said
     assert f"{made[-2]}: deleted, 2 are kept" in said
+
+
+def another_trial(config: Path, name: str) -> Path:
+    """Make a trial in another folder whose log bears the same name and whose backups go to the same share."""
+    file = config.parent / name / config.name
+    file.parent.mkdir()
+    file.write_text(CONFIG.replace('"share"', '"../share"'), encoding="utf-8")
+    return file
+
+
+def test_two_logs_of_one_name_leave_each_others_backups_where_they_are(
+    config: Path, say: Say, clock: HandClock
+) -> None:
+    """Two press PCs, one share: each deleted the other's, the last one too."""
+    other = another_trial(config, "hall-b")
+    with open_log(load(other).store, read_only=False) as log:
+        log.append(shots(1, 30))
+    assert say("backup")[0] == 0
+    ours = kept(config)
+    for n in range(4):
+        assert main(["backup", str(other)]) == 0, "the first of them within the same second"
+        clock.advance(3600.0 if n else 0.0)
+    assert set(ours) < set(kept(config))
+    assert len(kept(config)) == 1 + 2
+
+
+def test_a_log_put_back_elsewhere_leaves_what_the_first_one_has_beyond_it(
+    config: Path, say: Say, clock: HandClock
+) -> None:
+    """A copy to try something with, and its configuration: it goes on from that log, and is not that log."""
+    assert say("backup")[0] == 0
+    (first,) = kept(config)
+    other = another_trial(config, "tried-on")
+    assert main(["restore", str(other), str(config.parent / "share" / first)]) == 0
+    with open_log(load(config).store, read_only=False) as log:
+        log.append(shots(21, 30))
+    clock.advance(3600.0)
+    assert say("backup")[0] == 0
+    (second,) = {*kept(config)} - {first}
+    for _ in range(3):
+        clock.advance(3600.0)
+        assert main(["backup", str(other)]) == 0
+    assert second in kept(config), "shots 21 to 30 are in no other"
+    assert first not in kept(config), "the copy holds all of it"
+
+
+def test_one_that_lacks_a_picture_makes_no_room_of_one_that_has_it(config: Path, say: Say, clock: HandClock) -> None:
+    """It was deleted a moment before the picture was said to be missing: it was the last that had it."""
+    settings = load(config)
+    folder = picture_folder(settings.store, settings.file)
+    with open_log(settings.store, read_only=False) as log:
+        take_picture(log, folder, picture(), Pictured("P25", 7), clock.now(), remark="flash")
+    assert say("backup")[0] == 0
+    (whole,) = kept(config)
+    shutil.rmtree(folder)
+    for _ in range(4):
+        clock.advance(3600.0)
+        status, _, err = say("backup")
+        assert status == 1
+        assert "1 picture on record could not be put into it" in err
+    assert whole in kept(config)
+    assert len(kept(config)) == 1 + 2, "those that lack it do not pile up"
+    with open_log(settings.store) as log:
+        assert backed_up(log).file == whole, "and it is there"
+
+
+def test_what_a_killed_one_left_is_gone_before_the_next_looks_for_room(
+    config: Path, say: Say, clock: HandClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    left = config.parent / "share" / ".trial-20260101T000000Z.zip.abc.part"
+    left.mkdir()
+    os.utime(left, (0.0, 0.0))
+    monkeypatch.setattr(keeping, "room_for", no_room)
+    assert say("backup")[0] == 1
+    assert not left.exists()
+
+
+def no_room(n_bytes: int, where: Path) -> None:
+    raise StoreUnreachable(f"{where}: needs {n_bytes} bytes")
+
+
+def test_one_by_a_clock_that_was_ahead_makes_room_in_its_turn(config: Path, say: Say, clock: HandClock) -> None:
+    assert say("backup")[0] == 0
+    (ahead,) = kept(config)
+    (config.parent / "share" / ahead).rename(config.parent / "share" / "trial-20991231T000000Z.zip")
+    for n in range(2):
+        with open_log(load(config).store, read_only=False) as log:
+            log.append(shots(21 + n, 21 + n))
+        clock.advance(3600.0)
+        assert say("backup")[0] == 0
+    assert len(kept(config)) == 2
+    assert "trial-20991231T000000Z.zip" not in kept(config)
 
 
 def test_the_newest_of_them_brings_the_log_back(config: Path, say: Say, clock: HandClock) -> None:

@@ -67,6 +67,12 @@ class Backup:
         return sum(one.name.startswith(PICTURES) for one in self.files)
 
     @property
+    def whole_pictures(self) -> frozenset[str]:
+        """The pictures it holds as they were kept: their names."""
+        names = (one.name for one in self.files if one.name.startswith(PICTURES))
+        return frozenset(name.removeprefix(PICTURES) for name in names) - {*self.missing}
+
+    @property
     def n_bytes(self) -> int:
         """How much its files come to, unpacked."""
         return sum(one.n_bytes for one in self.files)
