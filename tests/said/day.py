@@ -76,10 +76,12 @@ DAY = """
 0    parts P58 95 --release
 0    parts P58 95-100 --release --reason "measured, within tolerance" --initials cd
 0    parts P58 118-119 --scrap --reason flash
+0    parts P58 118-119 --scrap --reason flash --initials cd
 0    part P58 112
 0    part P58 95
 0    part P58 999
 0    undo decision 1 --reason "wrong tray"
+0    undo decision 1 --reason "wrong tray" --initials cd
 0    undo decision 99 --reason "wrong tray"
 0    parts P58 --all
 0    inserts
@@ -176,6 +178,9 @@ def day(patch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> str:
     """Type the whole day in the folder one is in; returns what was typed and what was answered."""
     at = EVENING
     patch.setattr(SystemClock, "now", lambda self: at)
+    patch.setattr("getpass.getuser", lambda: "technician")
+    patch.setattr("platform.node", lambda: "press-pc")
+    patch.delenv("SHOTLOG_INITIALS", raising=False)
     Path("day.toml").write_text(CONFIG, encoding="utf-8")
     for name, file, n in (("erosion_and_lot", "shots.csv", None), ("gate_erosion", "pauses.csv", 330)):
         plan = scenario(name)
