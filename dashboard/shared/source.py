@@ -126,7 +126,7 @@ class Source:
         need(act)
         signed = signature(typed)
         with self.writing() as log:
-            log.signature, log.presses_entered = signed, self.presses
+            log.signature, log.presses_open = signed, self.presses
             yield log, signed.initials
 
     def refuses_entries(self) -> str:

@@ -92,7 +92,7 @@ def entering(arguments: argparse.Namespace, via: str = "command") -> Iterator[tu
     from shotlog.store.log.signed import at_this_computer
 
     with opened(arguments.config, read_only=False) as (settings, log):
-        log.presses_entered = None if via == "import" else [press.name for press in settings.presses]
+        log.presses_open = None if via == "import" else [press.name for press in settings.presses]
         log.signature = at_this_computer(via, initials_of(arguments.initials))
         yield settings, log
 

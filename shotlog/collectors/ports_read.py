@@ -20,11 +20,12 @@ def ports_read(settings: Settings) -> list[tuple[str, PortSettings]]:
     weigh = [(one.name, partial(balance_options, one)) for one in settings.balances]
     for name, checked in [*read, *weigh]:
         try:
-            port = getattr(checked(), "port", None)
+            asked = checked()
         except SettingsError:  # what is wrong with it, `check` says
             continue
-        if isinstance(port, PortSettings) and ("://" not in port.port or port.port.startswith("hwgrep://")):
-            found.append((name, port))
+        match asked:
+            case object(port=PortSettings() as port) if "://" not in port.port or port.port.startswith("hwgrep://"):
+                found.append((name, port))
     return found
 
 

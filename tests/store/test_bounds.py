@@ -32,7 +32,7 @@ def two(log: Log) -> Log:
     take_back(log, "events", 2, START, "a mistake")
     baths.make_up(log, "B1", START)
     soaks.put_in(log, "B1", [Part("P9", 1, 1)], START + timedelta(hours=1), {})
-    log.signature, log.presses_entered = SOMEBODY, ["P25"]
+    log.signature, log.presses_open = SOMEBODY, ["P25"]
     return log
 
 

@@ -51,7 +51,7 @@ class Log:
         self._is_earlier = False
         self.signature: Signature | None = None
         """Who enters what is entered through it: signs each entry, in its transaction."""
-        self.presses_entered: Collection[str] | None = None
+        self.presses_open: Collection[str] | None = None
         """The presses that something may be entered for through it; None for any."""
 
     def __enter__(self) -> Self:
@@ -78,7 +78,7 @@ class Log:
         """
         if self._writer is None:
             raise StoreUnreachable(f"log {self.url}: opened for reading only")
-        signed = self._trial_id, self.signature, self.presses_entered
+        signed = self._trial_id, self.signature, self.presses_open
         with self._noticed(), transaction(self._writer, self._identity, self.url, origin, *signed) as work:
             yield work
 

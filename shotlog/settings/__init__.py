@@ -1,0 +1,24 @@
+"""The configuration file (TOML) as typed, checked settings.
+
+A wrong key, type, unit, address or duplicate name gives one line that names file, key, what was given and what is
+allowed. A collector reads its own keys: this room hands it the table.
+"""
+
+from shotlog.settings.dashboard import LoginSettings, WallSettings
+from shotlog.settings.designs import Bound, DesignSettings
+from shotlog.settings.section import Section
+from shotlog.settings.whole import BackupSettings, BalanceSettings, PressSettings, Settings, TrialSettings, load
+
+__all__ = [
+    "BackupSettings",
+    "BalanceSettings",
+    "Bound",
+    "DesignSettings",
+    "LoginSettings",
+    "PressSettings",
+    "Section",
+    "Settings",
+    "TrialSettings",
+    "WallSettings",
+    "load",
+]

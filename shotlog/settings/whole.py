@@ -1,0 +1,276 @@
+"""A whole configuration: its presses, balances, trial and places, and what may be wrong with them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from shotlog.errors import SettingsError
+from shotlog.settings.dashboard import LoginSettings, WallSettings, login, walls
+from shotlog.settings.designs import DesignSettings, designs
+from shotlog.settings.section import Section, fits_a_cell, path_beside
+from shotlog.settings.store_address import SQLITE, store_url
+from shotlog.settings.toml_text import tables_of, text_of
+from shotlog.withheld import without_secrets
+
+__all__ = ["BackupSettings", "BalanceSettings", "PressSettings", "Settings", "TrialSettings", "load"]
+
+
+FALSE_CALLS = (0.5, 40.0)
+"""Least and most false calls in 100 sound lives that may be asked for."""
+
+RESERVE_MB = 8
+"""Space kept in reserve for shots while the log cannot be written, in MB: about 20,000 shots of three channels. Someone
+with many presses, or a server that may be away for weeks, would choose more."""
+
+_TABLES = ("log", "press", "balance", "design", "trial", "dashboard", "call")
+"""The tables of a file; one of another name is told before what it leaves missing."""
+
+
+@dataclass(frozen=True, slots=True)
+class TrialSettings:
+    """The trial that shots are logged under."""
+
+    name: str
+    part: str = ""
+    resin: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PressSettings:
+    """One press; `collector` is its own table, checked by the collector named in `kind`."""
+
+    name: str
+    kind: str
+    collector: Section
+
+
+@dataclass(frozen=True, slots=True)
+class BalanceSettings:
+    """A bench balance; `weighs`: the press whose parts it weighs; `line`: its own keys, checked by its collector."""
+
+    name: str
+    weighs: str
+    line: Section
+
+
+@dataclass(frozen=True, slots=True)
+class BackupSettings:
+    """Where backups go, how often one is wanted, in hours, and how many are kept."""
+
+    folder: Path
+    every_h: float
+    keep: int
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """A whole configuration file.
+
+    `store` is an SQLAlchemy URL; a relative SQLite path is taken from the file's folder. `false_calls`: of 100 sound
+    insert lives, on whichever press, those with a false call that are put up with; None where it is not stated.
+    `anchor`: the folder where the head of the log is written down outside of it. `journal`: the folder that shots wait
+    in while the log cannot be written, None for beside the log; `reserve_mb`: the space kept for them there, in MB.
+    `backup`: where backups go by themselves, None where nowhere.
+    `hints`: what is still taken and would better be written otherwise, a line each. `keep_text_mb`: how large what
+    `run` says may grow as a text log, in megabytes; 0 keeps none. `understood`: see `Section`; it
+    grows as collectors read their tables.
+    """
+
+    file: Path
+    store: str = field(repr=False)
+    presses: tuple[PressSettings, ...]
+    balances: tuple[BalanceSettings, ...]
+    designs: Mapping[str, DesignSettings]
+    trial: TrialSettings | None
+    dashboard_host: str
+    dashboard_port: int
+    false_calls: float | None = None
+    hints: tuple[str, ...] = ()
+    keep_text_mb: float = 10.0
+    understood: Mapping[str, tuple[object, bool]] = field(default_factory=dict, repr=False, compare=False)
+    anchor: Path | None = None
+    journal: Path | None = None
+    reserve_mb: int = RESERVE_MB
+    login: LoginSettings = field(default_factory=LoginSettings)
+    backup: BackupSettings | None = None
+    walls: WallSettings = field(default_factory=WallSettings)
+
+    @property
+    def store_shown(self) -> str:
+        """The store as it may be shown: without a password."""
+        return without_secrets(self.store)
+
+    @property
+    def text_log(self) -> Path:
+        """Where what `run` says is kept as text: beside an SQLite log, else beside the configuration."""
+        beside = self._beside
+        return beside.with_name(f"{beside.name}.{self.file.stem}.log")
+
+    @property
+    def accounts(self) -> Path:
+        """The file of accounts: as configured, else beside an SQLite log, else beside the configuration."""
+        beside = self._beside
+        return self.login.accounts or beside.with_name(f"{beside.name}.accounts")
+
+    @property
+    def _beside(self) -> Path:
+        return Path(self.store.removeprefix(SQLITE)) if self.store.startswith(SQLITE) else self.file
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What may be wrong, a line each: a balance for a press of another configuration, one serial line named twice,
+        a folder not there.
+        """
+        names = [press.name for press in self.presses]
+        weighing = tuple(
+            f"balance {one.name} weighs for {one.weighs!r}, and no press here has that name (presses: "
+            f"{', '.join(names) or 'none'}); its weights will meet no shot unless that press logs to the same log"
+            for one in self.balances
+            if one.weighs not in names
+        )
+        return weighing + self._line_cautions() + self._journal_cautions() + self._backup_cautions()
+
+    def _line_cautions(self) -> tuple[str, ...]:
+        """Return which name a serial port that another reads already: a port is held by one at a time."""
+        read = [(press.name, press.collector) for press in self.presses]
+        read += [(balance.name, balance.line) for balance in self.balances]
+        lines = [(name, line.peek("port") or line.peek("hwid")) for name, line in read]
+        first: dict[str, str] = {}
+        found = []
+        for name, port in lines:
+            if isinstance(port, str) and port in first:
+                found.append(f"{name} and {first[port]} name one port, {port}; only one of them can be read over it")
+            elif isinstance(port, str):
+                first[port] = name
+        return tuple(found)
+
+    def _journal_cautions(self) -> tuple[str, ...]:
+        if self.journal is None or self.journal.is_dir():
+            return ()
+        return (f"log.journal: there is no folder {self.journal}; until there is one, the journal lies beside the log",)
+
+    def _backup_cautions(self) -> tuple[str, ...]:
+        if self.backup is None or self.store.startswith(SQLITE):
+            return ()
+        return ("log.backup: a log on a server is backed up by the server's own means (pg_dump), and not there",)
+
+    def press(self, name: str) -> PressSettings:
+        """Return the press called `name`.
+
+        Raises
+        ------
+        SettingsError
+            No press has that name.
+        """
+        for press in self.presses:
+            if press.name == name:
+                return press
+        known = ", ".join(press.name for press in self.presses)
+        raise SettingsError(str(self.file), "press", f'"{name}"', known)
+
+
+def load(path: str | Path) -> Settings:
+    """Read and check a configuration file.
+
+    Raises
+    ------
+    SettingsError
+        The file cannot be read, is not TOML, or holds something wrong.
+    """
+    file = Path(path)
+    root = Section(str(file), "", tables_of(file, text_of(file)))
+    root.only(_TABLES)
+    log = root.section("log")
+    store = store_url(log, file)
+    anchor = path_beside(log, "anchor", file)
+    journal = path_beside(log, "journal", file)
+    reserve_mb = log.integer("reserve_mb", 0, 4096, RESERVE_MB)
+    keep_text_mb = log.number("keep_text_mb", 0.0, 10_000.0, 10.0)
+    backup = _backup(log, file)
+    log.finish()
+    dashboard = root.section("dashboard", optional=True)
+    host = dashboard.text("host", "127.0.0.1")
+    if not host.isprintable() or " " in host:
+        raise dashboard.wrong("host", "the name or address of this machine, such as 127.0.0.1 or 0.0.0.0")
+    port = dashboard.integer("port", 0, 65535, 8050)
+    let_in = login(dashboard, file)
+    kept_out = walls(dashboard, file)
+    dashboard.finish()
+    call = root.section("call", optional=True)
+    false_calls = call.number("false_per_100_lives", *FALSE_CALLS) if call.has("false_per_100_lives") else None
+    call.finish()
+    presses, balances, hints = _read_from(root)
+    return Settings(
+        file,
+        store,
+        presses,
+        balances,
+        dict(designs(root.section("design", optional=True))),
+        _trial(root),
+        host,
+        port,
+        false_calls,
+        hints,
+        keep_text_mb,
+        root.understood,
+        anchor,
+        journal,
+        reserve_mb,
+        let_in,
+        backup,
+        kept_out,
+    )
+
+
+def _backup(log: Section, file: Path) -> BackupSettings | None:
+    folder = path_beside(log, "backup", file)
+    every_h = log.number("backup_every_h", 1.0, 720.0, 24.0)
+    keep = log.integer("backup_keep", 1, 10_000, 14)
+    return None if folder is None else BackupSettings(folder, every_h, keep)
+
+
+_OLD_BALANCE = "serial-balance"
+"""How a balance was once written: a press with this kind of collector."""
+
+
+def _read_from(root: Section) -> tuple[tuple[PressSettings, ...], tuple[BalanceSettings, ...], tuple[str, ...]]:
+    """Read what shots and weights come from, each under a name of its own, and hints at an old spelling."""
+    seen: set[str] = set()
+    presses, balances, hints = [], [], []
+    for section in root.sections("press"):
+        name = _own_name(section, seen)
+        collector = section.section("collector")
+        kind = collector.text("kind")
+        section.finish()
+        if kind == _OLD_BALANCE:
+            balances.append(BalanceSettings(name, collector.text("weighs"), collector))
+            hints.append(
+                f'{root.file}: {section.path} "{name}" is a balance and is still taken; write it as [[balance]], with '
+                "the keys of its collector beside its name and without kind"
+            )
+        else:
+            presses.append(PressSettings(name, kind, collector))
+    for section in root.sections("balance"):
+        balances.append(BalanceSettings(_own_name(section, seen), section.text("weighs"), section))
+    if not presses and not balances:
+        raise root.wrong("press", "at least one [[press]]")
+    return tuple(presses), tuple(balances), tuple(hints)
+
+
+def _own_name(section: Section, seen: set[str]) -> str:
+    name = section.text("name")
+    if name in seen:
+        raise section.wrong("name", "each press and balance its own name")
+    if not fits_a_cell(name, ",;:"):
+        raise section.wrong("name", "a name without , ; : line breaks, or blanks at its ends")
+    seen.add(name)
+    return name
+
+
+def _trial(root: Section) -> TrialSettings | None:
+    if not root.has("trial"):
+        return None
+    section = root.section("trial")
+    trial = TrialSettings(section.text("name"), section.text("part", ""), section.text("resin", ""))
+    section.finish()
+    return trial
