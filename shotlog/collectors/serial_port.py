@@ -123,7 +123,8 @@ def _advice(port: str, error: Exception) -> str:
         return ""
     there = ports_there()
     mine = next((one for one in there if port in (one.device, one.stable)), None)
-    if getattr(error, "errno", None) == errno.EACCES and mine is not None and mine.group:
+    refused = isinstance(error, OSError) and error.errno == errno.EACCES
+    if refused and mine is not None and mine.group:
         return f"; members of the group {mine.group} may open it"
     return "" if mine is not None or Path(port).exists() else f"; {ports_said(there)}"
 
