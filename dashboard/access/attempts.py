@@ -48,16 +48,20 @@ class Attempts:
         self._counts: dict[Key, _Count] = {}
 
     def begin(self, keys: Sequence[Key]) -> float:
-        """Take a try; return in how many seconds it may be made, 0 where now. Then it counts as wrong until `right`."""
+        """Take a try; return in how many seconds it may be made, 0 where now. Then it counts as wrong until `right`.
+
+        A try that has to wait leaves nothing behind: else names made up by the thousand would push out the counts of
+        others, and cost nothing.
+        """
         now = self._clock.monotonic()
         with self._lock:
-            counts = [self._count(key, now) for key in keys]
-            wait_s = max(count.until_s for count in counts) - now
+            wait_s = max(self._counts[key].until_s if key in self._counts else now for key in keys) - now
             if wait_s > 0:
                 return wait_s
-            for (kind, _), count in zip(keys, counts, strict=True):
+            for key in keys:
+                count = self._count(key, now)
                 count.wrong, count.at_s = count.wrong + 1, now
-                over = count.wrong - _FREE[kind]
+                over = count.wrong - _FREE[key[0]]
                 count.until_s = now + min(2.0 ** min(over, 10), _LONGEST_S) if over >= 0 else now
         return 0.0
 
@@ -72,13 +76,19 @@ class Attempts:
                     self._counts.pop(key, None)
 
     def _count(self, key: Key, now: float) -> _Count:
+        """Return the count of a key as the newest of all; where there is no room, another goes."""
         count = self._counts.pop(key, None)
         if count is None or now - count.at_s > _FORGOTTEN_S:
-            count = _Count(until_s=now)
-        while len(self._counts) >= _MOST_KEYS:
-            del self._counts[next(iter(self._counts))]
+            count = _Count()
+        if len(self._counts) >= _MOST_KEYS:
+            del self._counts[self._least(now)]
         self._counts[key] = count
         return count
+
+    def _least(self, now: float) -> Key:
+        """Return whose count is missed least: the oldest of those that slow nobody yet, else the oldest of all."""
+        free = (key for key, one in self._counts.items() if one.wrong < _FREE[key[0]] or now - one.at_s > _FORGOTTEN_S)
+        return next(free, next(iter(self._counts)))
 
 
 @dataclass(frozen=True, slots=True)

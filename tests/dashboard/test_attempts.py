@@ -74,6 +74,28 @@ def test_counts_do_not_grow_without_end(clock: HandClock) -> None:
     assert len(attempts._counts) == 10_000
 
 
+def test_names_made_up_by_the_thousand_push_out_no_count(clock: HandClock) -> None:
+    """What has to wait anyway is refused at once: it pushed out the count of whom it guessed at, again and again."""
+    attempts, looked_at = Attempts(clock), 0
+    for n in range(25):
+        attempts.begin(counted_by(f"n{n}", "192.168.1.66", Browser("x")))
+    for turn in range(3):
+        while attempts.begin(counted_by("kb", "192.168.1.67", Browser("x"))) == 0:
+            looked_at += 1
+        for n in range(10_000):
+            assert attempts.begin(counted_by(f"{turn}.{n}", "192.168.1.66", Browser("x"))) > 0
+    assert looked_at == 5
+
+
+def test_where_there_is_no_room_those_that_are_slowed_stay(clock: HandClock) -> None:
+    attempts, guessed = Attempts(clock), [("account", "kb")]
+    for _ in range(5):
+        attempts.begin(guessed)
+    for n in range(10_100):
+        assert attempts.begin([("account", str(n))]) == 0
+    assert attempts.begin(guessed) > 0
+
+
 def test_a_browser_is_known_again_by_what_was_left_in_it_and_by_nothing_else() -> None:
     browser = Browser("b1")
     for name in ("Ann", "kb", "ANN"):
