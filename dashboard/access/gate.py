@@ -16,6 +16,7 @@ from dashboard.access.needed import ASSETS, CALLBACKS, OPEN, needed_by
 from dashboard.shared.cookies import session_cookie
 from dashboard.shared.person import Person, here, set_person
 from dashboard.shared.source import Source
+from dashboard.walls.callbacks import PATH, asked_of, made_of
 from dashboard.walls.refusing import Refusing
 from shotlog.access.reach import asks_login
 from shotlog.access.roles import may
@@ -24,10 +25,9 @@ from shotlog.wording.accounts import not_allowed
 
 __all__ = ["register"]
 
-_CALLBACKS = "/_dash-update-component"
 _PAGES = ("/", "/<path:path>", "/account", "/accounts")
-_BY_ITSELF = (".n_intervals", "ledger-number.data")
-"""What changes on a page that nobody touches: its beat, and the number of a ledger that was worked out anew."""
+_BEAT = ".n_intervals"
+"""What changes on a page that nobody touches; so does whatever callbacks make of it."""
 _FIRST = "Log in first."
 _ENDED = "Your log-in has ended. Log in again."
 
@@ -57,7 +57,7 @@ class _Gate:
             return None
         if person is None:
             return self._to_log_in(rule)
-        acts = [act, *([self._of_callback()] if rule == _CALLBACKS else [])]
+        acts = [act, *([self._of_callback()] if rule == PATH else [])]
         if rule and None in acts:
             return self._refuse(403, "what no row says who may", "Nobody may do that here.")
         for one in acts:
@@ -76,7 +76,7 @@ class _Gate:
         if not token:
             return None
         try:
-            account = self._door.sessions.account_of(token, self._door.accounts.find, touched=_is_touched())
+            account = self._door.sessions.account_of(token, self._door.accounts.find, touched=self._is_touched())
         except AccountsUnreadable as error:
             self._refusing.note("everybody", str(error))
             return None
@@ -84,11 +84,18 @@ class _Gate:
 
     def _of_callback(self) -> str | None:
         """Return what the callback takes that is asked, None where it has no row or there is none."""
+        callback = asked_of(self._app, flask.request.get_json(silent=True))
+        if callback is None:
+            return None
+        return CALLBACKS.get(f"{callback.function.__module__}.{callback.function.__name__}")
+
+    def _is_touched(self) -> bool:
+        """Say whether somebody touched the page: what it asks by itself, however far on, keeps no log-in."""
+        if flask.request.path != PATH:
+            return True
         asked = flask.request.get_json(silent=True)
-        output = asked.get("output") if isinstance(asked, dict) else None
-        known = self._app.callback_map.get(output, {}) if isinstance(output, str) else {}
-        function = getattr(known.get("callback"), "__wrapped__", None)
-        return None if function is None else CALLBACKS.get(f"{function.__module__}.{function.__name__}")
+        changed = asked.get("changedPropIds") if isinstance(asked, dict) else None
+        return not (isinstance(changed, list) and changed and made_of(self._app, _BEAT).issuperset(map(str, changed)))
 
     def _to_log_in(self, rule: str) -> flask.Response:
         request = flask.request
@@ -103,12 +110,3 @@ class _Gate:
         answer = self._refusing.refuse(status, what if person is None else f"{what} ({person.account})", words)
         answer.headers["X-Refused"] = "role" if status == 403 else "log-in"
         return answer
-
-
-def _is_touched() -> bool:
-    """Say whether somebody touched the page: what it asks by itself keeps no log-in."""
-    if flask.request.path != _CALLBACKS:
-        return True
-    asked = flask.request.get_json(silent=True)
-    changed = asked.get("changedPropIds") if isinstance(asked, dict) else None
-    return not (isinstance(changed, list) and changed and all(str(one).endswith(_BY_ITSELF) for one in changed))

@@ -5,6 +5,8 @@ A row names an act of `shotlog.access.roles`; `OPEN` is for everybody. What has 
 
 from collections.abc import Mapping
 
+from dashboard.walls.callbacks import PATH
+
 __all__ = ["ASSETS", "CALLBACKS", "OPEN", "ROUTES", "needed_by"]
 
 OPEN = "open"
@@ -46,7 +48,7 @@ ROUTES: Mapping[str, Mapping[str, str]] = {
     "/<path:path>": {"GET": "look"},
     "/_dash-layout": {"GET": "look"},
     "/_dash-dependencies": {"GET": "look"},
-    "/_dash-update-component": {"POST": "look"},
+    PATH: {"POST": "look"},
     "/_dash-component-suites/<string:package_name>/<path:fingerprinted_path>": {"GET": "look"},
     "/_reload-hash": {"GET": "look"},
     "/_favicon.ico": {"GET": "look"},

@@ -5,7 +5,6 @@ function is called: it is no request of this release, and no mistake of this pro
 """
 
 import json
-import re
 from collections.abc import Callable, Collection, Mapping
 from functools import cache
 from inspect import Parameter, signature
@@ -19,17 +18,13 @@ from dash import Dash
 from werkzeug.exceptions import HTTPException
 
 from dashboard.shared.sent import PressName
+from dashboard.walls.callbacks import PATH, asked_of, plain
 
 __all__ = ["Payloads", "fits"]
 
-_PATH = "/_dash-update-component"
 _MOST_DEPTH = 32
 _MOST_ITEMS = 5_000
 """Of one request. The deepest that a page sends is a touch in a figure, ten deep; the most, a form of fifty fields."""
-
-
-_UNIQUE = re.compile("@[0-9a-f]{64}")
-"""What the library puts behind an output that several callbacks have."""
 
 
 class Payloads:
@@ -41,7 +36,7 @@ class Payloads:
 
     def wrong(self, request: flask.Request) -> str:
         """Return in a few words what is wrong with a request, empty where nothing is."""
-        if request.path != _PATH or request.method != "POST":
+        if request.path != PATH or request.method != "POST":
             return ""
         try:
             asked = request.get_json()
@@ -51,24 +46,22 @@ class Payloads:
 
     def _unlike(self, asked: Any) -> str:
         """Return in what a request is unlike those that its callback takes."""
-        output = asked.get("output") if isinstance(asked, dict) else None
-        known = self._app.callback_map.get(output, {}) if isinstance(output, str) else {}
-        function = getattr(known.get("callback"), "__wrapped__", None)
-        if function is None:
+        callback = asked_of(self._app, asked)
+        if callback is None:
             return "no callback of this release"
-        if asked.get("outputs") not in (_outputs(str(output)), _outputs(_UNIQUE.sub("", str(output)))):
+        if asked.get("outputs") not in (_outputs(callback.output), _outputs(plain(callback.output))):
             return "other outputs"
         if not fits(asked.get("changedPropIds"), list[str]):
             return "other triggers"
         parts: list[tuple[Any, Any]] = []
         for name in ("inputs", "state"):
             given = asked.get(name, [])
-            if not isinstance(given, list) or len(given) != len(known[name]):
+            if not isinstance(given, list) or len(given) != len(callback.known[name]):
                 return f"other {name}"
-            parts += zip(given, known[name], strict=True)
+            parts += zip(given, callback.known[name], strict=True)
         if not all(_is_one(part, of["id"], of["property"]) for part, of in parts):
             return "other inputs"
-        for name, value, hint in _taken(function, parts):
+        for name, value, hint in _taken(callback.function, parts):
             if not fits(value, hint):
                 return f"a wrong {name}"
             if hint is PressName and value not in self._presses:

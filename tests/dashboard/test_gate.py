@@ -230,6 +230,29 @@ def test_a_page_that_beats_by_itself_does_not_keep_a_log_in(shop: Shop) -> None:
     assert client.get("/_dash-layout").status_code == 401
 
 
+@pytest.mark.usefixtures("any_shape")
+def test_what_a_page_asks_by_itself_keeps_no_log_in_however_far_on(shop: Shop) -> None:
+    """A new shot changed the ledger, that the groups of the curve, and those drew it: it counted as a touch."""
+    asks: dict[tuple[str, ...], tuple[str, bool]] = {
+        ("ledger-tick.n_intervals",): ("inserts.page.refresh", False),
+        ("ledger-number.data",): ("inserts.page.choose", False),
+        ("curve-groups.data", "ledger-number.data"): ("inserts.page.draw", False),
+        ("curve-factor.data",): ("inserts.page.choose", True),
+        ("touch.data",): ("press.entry_panel.touched", True),
+        ("parts-tick.n_intervals",): ("parts.page.refresh", False),
+        ("parts-entered.data", "parts-tick.n_intervals"): ("parts.page.refresh", True),
+        ("shift-tick.n_intervals",): ("shift.page.tick", False),
+        ("shift-press.value",): ("shift.page.steer", True),
+        (): ("presses.page.refresh", True),
+    }
+    for changed, (function, is_kept) in asks.items():
+        client = shop.client("operator")
+        for _ in range(2):
+            shop.trial.clock.advance(shop.settings.login.idle_min * 45.0)
+            client.post(UPDATE, json=asked_of(shop.app, f"dashboard.{function}") | {"changedPropIds": [*changed]})
+        assert (client.get("/_dash-layout").status_code == 200) == is_kept, changed
+
+
 def test_an_account_that_is_closed_is_out_at_once(shop: Shop) -> None:
     client = shop.client("operator")
     assert client.get("/_dash-layout").status_code == 200
