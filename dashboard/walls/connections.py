@@ -10,6 +10,7 @@ import ssl
 from collections import Counter
 from copy import copy
 from functools import cache
+from pathlib import PurePath
 from time import time
 from typing import Any
 
@@ -22,7 +23,7 @@ from waitress.wasyncore import close_all
 
 from dashboard.health import PATH as HEALTH
 from dashboard.shared.picture_route import PATH as PICTURES
-from dashboard.walls.refusing import Refusing
+from dashboard.walls.refusing import Refusing, one_line
 from dashboard.walls.sealed import SealedChannel
 from shotlog.settings import WallSettings
 from shotlog.store.parts.picture_bytes import MOST_BYTES
@@ -50,6 +51,8 @@ class _Request(HTTPRequestParser):  # type: ignore[misc]  # the library has no t
     """A request as it comes in: only one for pictures may be large."""
 
     adj: Any
+    path = ""
+    """Of what is no request there is none, and the library asks for it all the same."""
 
     def parse_header(self, header_plus: bytes) -> None:
         super().parse_header(header_plus)
@@ -85,6 +88,15 @@ class _Channel(HTTPChannel):  # type: ignore[misc]
         if self.request is None:
             self.begun = None
         return taken
+
+    def handle_error(self) -> None:
+        """Close it on what nobody foresaw, which is told now and then: who sent that may send it again and again."""
+        (file, function, line), kind, error, _ = self.compact_traceback()
+        where = f"{function}, {PurePath(file).name} line {line}"
+        self.server.refusing.note(
+            f"a connection by a mistake of ours ({kind.__name__} in {where})", one_line(str(error))
+        )
+        self.handle_close()
 
     def is_late(self, now: float) -> bool:
         """Say whether a request takes longer than it may."""
@@ -147,8 +159,7 @@ class _Lanes:
 
     def add_task(self, channel: _Channel) -> None:
         """Have the first request of a connection answered."""
-        path = getattr(channel.requests[0], "path", "")  # of what is no request there is none
-        (self._health if path == HEALTH else self._all).add_task(channel)
+        (self._health if channel.requests[0].path == HEALTH else self._all).add_task(channel)
 
     def shutdown(self, cancel_pending: bool = True, timeout: float = 5.0) -> bool:
         """Let the threads end."""

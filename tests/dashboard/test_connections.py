@@ -14,6 +14,7 @@ import pytest
 from waitress.wasyncore import close_all
 
 from dashboard.walls.connections import HEAD_S, MOST_BODY, MOST_OF_ONE, WHOLE_S, server
+from dashboard.walls.refusing import Refusing
 from dashboard.walls.sealed import sealing, term
 from shotlog.errors import UsageError
 from shotlog.settings import WallSettings
@@ -172,6 +173,39 @@ def test_no_answer_tells_by_what_it_was_served(run: Callable[..., Running]) -> N
             assert whole[9:12] == status
             assert b"waitress" not in whole
             assert b"server: " not in whole
+
+
+def test_what_is_no_request_is_answered_and_is_no_line_in_the_log(
+    run: Callable[..., Running], caplog: pytest.LogCaptureFixture
+) -> None:
+    """Each was a line of 700 characters in the log, and not answered."""
+    running = run()
+    for said, status in (
+        (b"GET / HTTP/1.1\r\nHost: a\0b\r\n\r\n", b"400"),
+        (b"POST / HTTP/1.1\r\nHost: x\r\nTransfer-Encoding: \x0bchunked\r\n\r\n", b"400"),
+        (b"GET / HTTP/x\r\nHost: x\r\n\r\n", b"400"),
+        (b"GET http://[ HTTP/1.1\r\nHost: x\r\n\r\n", b"400"),
+        (b"\xff\xfe\r\n\r\n", b"400"),
+    ):
+        with closing(running.open(said)) as one:
+            assert one.recv(12)[9:12] == status, said
+    assert not caplog.records
+
+
+def test_a_mistake_of_ours_closes_the_connection_and_is_told_now_and_then(
+    run: Callable[..., Running], caplog: pytest.LogCaptureFixture, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    running = run()
+    monkeypatch.setattr(type(running.server), "refusing", Refusing())
+    monkeypatch.setattr(type(running.server.task_dispatcher), "add_task", lambda *_: {}["what nobody foresaw"])
+    for _ in range(5):
+        with closing(running.open(b"GET / HTTP/1.1\r\nHost: x\r\n\r\n")) as one:
+            assert not is_open(one)
+    (told,) = [record.getMessage() for record in caplog.records]
+    assert told.startswith("the pages refused a connection by a mistake of ours (KeyError in <lambda>, test_connection")
+    assert str(Path(__file__).parent) not in told
+    monkeypatch.undo()
+    assert running.ask("GET", "/")[0] == 200
 
 
 def test_pages_are_served_over_tls(run: Callable[..., Running]) -> None:
