@@ -16,7 +16,7 @@ from typing import Any
 
 from waitress.adjustments import Adjustments
 from waitress.channel import HTTPChannel
-from waitress.parser import HTTPRequestParser
+from waitress.parser import HTTPRequestParser, ParsingError
 from waitress.server import MultiSocketServer, TcpWSGIServer
 from waitress.task import ThreadedTaskDispatcher
 from waitress.wasyncore import close_all
@@ -55,7 +55,10 @@ class _Request(HTTPRequestParser):  # type: ignore[misc]  # the library has no t
     """Of what is no request there is none, and the library asks for it all the same."""
 
     def parse_header(self, header_plus: bytes) -> None:
-        super().parse_header(header_plus)
+        try:
+            super().parse_header(header_plus)
+        except ValueError as error:  # of an address that the library takes apart and does not check
+            raise ParsingError("no address") from error
         if not self.path.startswith(PICTURES):
             self.adj = _small(self.adj)
 
