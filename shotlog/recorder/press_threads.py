@@ -72,9 +72,9 @@ class PressThreads:
         return any(loop.is_alive() for loop in self._loops.values())
 
     @property
-    def have_begun(self) -> bool:
-        """Whether any press is asked by now."""
-        return any(loop.turns for loop in self._loops.values())
+    def are_reading(self) -> bool:
+        """Whether any press is read: one was asked by now, and not every thread stands still."""
+        return any(loop.turns for loop in self._loops.values()) and not self._silent.keys() >= self._loops.keys()
 
     @property
     def all_answer(self) -> bool:

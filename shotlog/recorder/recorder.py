@@ -169,7 +169,7 @@ class Recorder:
         self._threads = PressThreads(lambda name: self._loop(name, stop), stop, self._clock)
         self._threads.start(self._options)
         watchdog = Watchdog(
-            self._watched, self._heart, lambda: self._threads.have_begun, lambda: self._threads.silent()
+            self._watched, self._heart, lambda: self._threads.are_reading, lambda: self._threads.silent()
         )
         watchdog.start()
         self._noting.turn(at_once=True)

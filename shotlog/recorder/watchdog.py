@@ -1,8 +1,11 @@
 """Watching, from a thread of its own, that presses are read, and that what they bring is stored and judged.
 
-While all of it goes on a supervisor is told so, and told nothing otherwise: then it starts the program anew. The thread
-that stores cannot be replaced, for nobody knows what it holds and where it stands; where it does not come back, the
-process ends. What was stored, or kept in the journal, is on disk; the next start goes on from there.
+While that goes on a supervisor is told so, and no longer where nothing is read at all, or stored; then it starts
+the program anew. One press of several that is not read is said, and ends nothing: a driver that hangs would hang again
+after the start, and each start costs the other presses what their lines send meanwhile.
+
+The thread that stores cannot be replaced, for nobody knows what it holds and where it stands; where it does not come
+back, the process ends. What was stored, or kept in the journal, is on disk; the next start goes on from there.
 """
 
 import logging
@@ -51,7 +54,7 @@ class Watchdog:
     storing
         The heart of the thread that stores and judges.
     reading
-        Whether any press has been asked yet.
+        Whether any press is read.
     silent
         The presses that are not read, and for how many seconds.
     """
@@ -88,18 +91,18 @@ class Watchdog:
     def look(self, now: float) -> None:
         """Look now; `now`: seconds on a scale that never steps back."""
         still_s = self._stillness.look({"storing": self._storing.count}, now)["storing"]
-        if not self._is_ready:
-            self._is_ready = self._reading()
-            if self._is_ready:
-                self._supervisor.ready("presses are read, shots are logged")
-        silent = self._silent()
+        reading, silent = self._reading(), sorted(self._silent())
+        said = f"NOT READ: {', '.join(silent)}" if silent else "presses are read, shots are logged"
+        if reading and not self._is_ready:
+            self._is_ready = True
+            self._supervisor.ready(said)
         if still_s > STORING_STILL_S:
             self._stands(still_s)
-        elif silent:
-            self._supervisor.says(f"NOT READ: {', '.join(sorted(silent))}")
-        elif self._is_ready:
+        elif reading:
             self._has_said = False
-            self._supervisor.alive("presses are read, shots are logged")
+            self._supervisor.alive(said)
+        elif silent:
+            self._supervisor.says(said)
 
     def _stands(self, still_s: float) -> None:
         said = f"{self._storing.doing} has stood still for {still_s:.0f} s; nothing that comes is stored meanwhile"

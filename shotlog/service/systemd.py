@@ -14,8 +14,8 @@ __all__ = ["MARK", "STOP_S", "WATCHDOG_S", "files", "quoted"]
 MARK = "# Written by `shotlog service` for"
 """How each file begins that is ours, followed by the configuration."""
 WATCHDOG_S = 90
-"""Longest time without a sign of life. `run` stops giving one when something stands still for a minute or two, and ends
-by itself where that is the storing; this is for a process that cannot even look."""
+"""Longest time without a sign of life. `run` stops giving one when nothing is read or stored for a minute or two, and
+ends by itself where that is the storing; this is for a process that cannot even look."""
 STOP_S = 15
 """`run` ends within 5 s, its pages 1 s later; three times that, for a disk that is slow."""
 
@@ -77,7 +77,7 @@ def _unit(facts: ServiceFacts) -> str:
             "StartLimitIntervalSec=0",
             "",
             "[Service]",
-            "# ready is when the first press is asked; a sign of life comes while presses are read, stored and judged",
+            "# ready is when the first press is asked; a sign of life comes while any press is read and stored",
             "Type=notify",
             "NotifyAccess=main",
             f"ExecStart={_command(facts, 'run', str(facts.config))}",

@@ -52,7 +52,7 @@ class Bench:
     def __init__(self, *hang: bool) -> None:
         self.stop, self.steady = threading.Event(), 0.0
         self.clock = HandClock()
-        self.inbox = Inbox(["P25"])
+        self.inbox = Inbox(["P25", "P32"])
         self.drivers = [Driver(self.clock, one) for one in hang]
         self.begun: list[PressLoop] = []
         self.threads = PressThreads(self._make, self.stop, self.clock, lambda: self.steady)
@@ -92,7 +92,7 @@ def test_a_thread_that_hangs_is_named_and_replaced_and_what_it_brings_late_is_no
     first, second = bench.drivers
     bench.threads.start(["P25"])
     assert first.asked.wait(60)
-    assert bench.threads.have_begun
+    assert bench.threads.are_reading
     assert bench.pass_by(120.0) == []
     assert bench.threads.silent() == {}, "a pause or a slow answer is none"
     link, fault = bench.pass_by(10.0)
@@ -120,10 +120,26 @@ def test_a_press_whose_port_the_old_thread_holds_is_not_read_until_it_lets_go(be
     assert len(bench.begun) == 2
     bench.pass_by(60.0)
     assert bench.threads.silent() == {"P25": 185.0}
+    assert not bench.threads.are_reading, "there is no other"
     first.let_go.set()
     bench.begun[0].join(60)
     bench.pass_by(5.0)
     assert bench.threads.silent() == {}, "from now on it is a press that does not answer, as others are"
+    assert bench.threads.are_reading
+
+
+@pytest.mark.parametrize("bench", [(True,) * 8], indirect=True)
+def test_one_press_that_is_not_read_leaves_the_other_one_read(bench: Bench) -> None:
+    bench.threads.start(["P25", "P32"])
+    assert all(driver.asked.wait(60) for driver in bench.drivers[:2])
+    for _ in range(30):
+        bench.begun[1].turns += 1  # P32 goes round
+        bench.pass_by(5.0)
+    assert bench.threads.silent().keys() == {"P25"}
+    assert bench.threads.are_reading
+    bench.pass_by(130.0)
+    assert bench.threads.silent().keys() == {"P25", "P32"}
+    assert not bench.threads.are_reading
 
 
 @pytest.mark.parametrize("bench", [(True, False)], indirect=True)

@@ -51,13 +51,23 @@ def test_it_is_ready_when_the_first_press_is_asked_and_not_before() -> None:
     assert bench.go(4.0) == ["READY=1", "WATCHDOG=1", "WATCHDOG=1"]
 
 
-def test_nothing_is_said_to_be_well_while_a_press_is_not_read() -> None:
+def test_a_press_that_is_not_read_is_said_and_ends_nothing_while_another_one_is() -> None:
+    """Its adapter hangs at the next start as well: that ended every two minutes what read the others."""
     bench = Bench()
     bench.go(4.0)
     bench.silent = {"P25": 150.0}
-    assert bench.go(4.0) == ["STATUS=NOT READ: P25"] * 2
+    assert bench.go(4.0) == ["WATCHDOG=1", "STATUS=NOT READ: P25"] * 2
     bench.silent = {}
     assert bench.go(2.0) == ["WATCHDOG=1"]
+
+
+def test_no_sign_of_life_is_given_where_nothing_is_read() -> None:
+    bench = Bench()
+    bench.go(4.0)
+    bench.silent, bench.reading = {"P25": 150.0, "P32": 125.0}, False
+    assert bench.go(4.0) == ["STATUS=NOT READ: P25, P32"] * 2
+    bench.silent, bench.reading = {"P25": 160.0}, True
+    assert bench.go(2.0) == ["WATCHDOG=1", "STATUS=NOT READ: P25"]
 
 
 def test_storing_that_stands_still_is_told_first_and_ends_the_process_after_its_limit(
