@@ -4,13 +4,15 @@ It is told by the address that they are bound to, never by whoever asks: behind 
 """
 
 import ipaddress
+import shlex
+from pathlib import Path
 
 from shotlog.access.accounts import Accounts
 from shotlog.clock import SystemClock
 from shotlog.errors import AccountsUnreadable
 from shotlog.settings import Settings
 
-__all__ = ["asks_login", "is_loopback", "why_no_pages"]
+__all__ = ["asks_login", "first_account", "is_loopback", "why_no_pages"]
 
 
 def is_loopback(host: str) -> bool:
@@ -32,6 +34,11 @@ def asks_login(settings: Settings) -> bool:
     return settings.login.wanted or bool(settings.walls.proxy) or not is_loopback(settings.dashboard_host)
 
 
+def first_account(config: Path) -> tuple[str, ...]:
+    """Return the words, after that of the program, of the command that makes the first account."""
+    return ("account", str(config), "add", "NAME", "--role", "admin", "--initials", "I")
+
+
 def why_no_pages(settings: Settings) -> str:
     """Return why no pages are served, and what to do; empty where they are."""
     if not asks_login(settings):
@@ -46,7 +53,5 @@ def why_no_pages(settings: Settings) -> str:
         if not is_loopback(settings.dashboard_host)
         else "everybody is to log in"
     )
-    return (
-        f"NO PAGES: {why}, and nobody has an account; make one with: "
-        f"shotlog account {settings.file} add NAME --role admin --initials I"
-    )
+    command = shlex.join(("shotlog", *first_account(settings.file)))
+    return f"NO PAGES: {why}, and nobody has an account; make one with: {command}"

@@ -58,7 +58,7 @@ def _run(arguments: argparse.Namespace) -> int:
         with open_log(settings.store) as log:
             old = make_room(settings.backup, file, log, out, made)
         for one in old:
-            print(f"{one}: deleted, {settings.backup.keep} are kept")
+            print(f"{one}: deleted, log.backup_keep is {settings.backup.keep}")
         _say_missing(out, made)
         with open_log(settings.store, read_only=False) as opened:
             note_backup(opened, out.name, SystemClock().now())

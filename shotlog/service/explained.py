@@ -6,6 +6,7 @@ import stat
 from collections.abc import Iterable
 from pathlib import Path, PurePath
 
+from shotlog.access.reach import first_account
 from shotlog.service.facts import PlacedFile, ServiceFacts, whole
 from shotlog.service.windows import USER
 
@@ -218,7 +219,7 @@ def _again(facts: ServiceFacts) -> str:
 
 
 def _account(facts: ServiceFacts) -> str:
-    return shlex.join(facts.command("account", str(facts.config), "add", "NAME", "--role", "admin"))
+    return shlex.join(facts.command(*first_account(facts.config)))
 
 
 def _backups(facts: ServiceFacts, what: str) -> list[str]:

@@ -8,7 +8,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from shotlog.access.reach import is_loopback
+from shotlog.access.reach import asks_login
 from shotlog.errors import UsageError
 from shotlog.own_python import own_python
 from shotlog.settings import BackupSettings, Settings
@@ -95,7 +95,7 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
         whole(settings.text_log),
         f"{'http' if settings.walls.certificate is None else 'https'}://{shown}:{settings.dashboard_port}/",
         0 < settings.dashboard_port < 1024,
-        settings.login.wanted or not is_loopback(host),
+        asks_login(settings),
         server,
         backup,
         Path(own_python()[0]),

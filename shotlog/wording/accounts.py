@@ -6,7 +6,7 @@ from shotlog.access.roles import ACTS
 from shotlog.records import AccountChange
 from shotlog.wording.times import at_time
 
-__all__ = ["account_said", "change_said", "no_accounts", "not_allowed"]
+__all__ = ["account_said", "change_said", "not_allowed"]
 
 _CHANGES = {
     "made": "made as {role}, signs {initials}",
@@ -40,14 +40,6 @@ def change_said(change: AccountChange, now: datetime) -> str:
     """Return what became of an account, when and by whom."""
     became = _CHANGES.get(change.change, change.change).format(role=change.role, initials=change.initials)
     return f"{change.account}: {became} ({at_time(change.time, now)}, by {change.by})"
-
-
-def no_accounts(host: str, config: str) -> str:
-    """Return why no pages are served where others could open them, and what to do."""
-    return (
-        f"NO PAGES on {host!r}: they could be opened from other machines, and nobody has an account; make one with: "
-        f"shotlog account {config} add NAME --role admin --initials I"
-    )
 
 
 def not_allowed(role: str, act: str) -> str:

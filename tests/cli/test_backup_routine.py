@@ -92,7 +92,7 @@ def test_the_oldest_make_room_and_nothing_else_in_the_folder_is_touched(
     status, said, _ = say("backup")
     assert status == 0
     assert "read back and verified; digest" in said
-    assert f"{made[-2]}: deleted, 2 are kept" in said
+    assert f"{made[-2]}: deleted, log.backup_keep is 2" in said
 
 
 def another_trial(config: Path, name: str) -> Path:

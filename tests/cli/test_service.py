@@ -2,12 +2,14 @@
 
 import io
 import json
+import shlex
 import sys
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from shotlog.access import passwords
 from shotlog.cli import service
 from shotlog.cli.main import main
 
@@ -64,8 +66,29 @@ def test_it_prints_the_files_and_says_how_to_live_with_them(say: Say, config: Pa
 
 def test_pages_with_accounts_have_them_made_by_who_reads_them(say: Say, config: Path) -> None:
     assert " -m shotlog account " not in say()[1]
-    config.write_text(CONFIG + '[dashboard]\nhost = "0.0.0.0"\n', encoding="utf-8")
-    assert f" -m shotlog account {config} add NAME --role admin" in say()[1]
+    for asking in ('host = "0.0.0.0"', "login = true", 'proxy = "127.0.0.1"'):
+        config.write_text(f"{CONFIG}[dashboard]\n{asking}\n", encoding="utf-8")
+        assert f"sudo -u shotlog {sys.executable} -P -m shotlog account {config} add NAME --role admin" in say()[1]
+
+
+def test_the_lines_that_make_the_first_account_make_one(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One lacked the initials, and was refused; a blank in the place ended the other one."""
+    monkeypatch.setattr(passwords, "METHOD", "scrypt:1024:8:1")
+    config = tmp_path / "hall two" / "trial.toml"
+    config.parent.mkdir()
+    config.write_text(CONFIG + "[dashboard]\nlogin = true\n", encoding="utf-8")
+    assert main(["service", str(config)]) == 0
+    lines = [line for line in capsys.readouterr().out.splitlines() if " account " in line and " add NAME " in line]
+    assert main(["check", str(config)]) == 0
+    lines += [line for line in capsys.readouterr().out.splitlines() if "make one with: " in line]
+    assert len(lines) == 2
+    for line in lines:
+        words = shlex.split(line)
+        monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(b"eleven brass kettles\n")))
+        assert main(words[words.index("account") :]) == 0
+        config.with_name("trial.db.accounts").unlink()
 
 
 def test_for_windows_it_prints_tasks_and_their_steps(say: Say, config: Path) -> None:
