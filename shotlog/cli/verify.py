@@ -76,7 +76,7 @@ def _signed(log: "Log") -> str:
     with log.reading() as connection:
         found = tally(connection)
     n = found.by_login + found.typed + found.not_said
-    told = f"{found.by_login} by log-in, {found.typed} with typed initials, {found.not_said} of which who is not said"
+    told = f"{found.by_login} by log-in, {found.typed} with typed initials, {found.not_said} whose maker is not said"
     by_itself = f"; {found.by_program} by the logger itself" if found.by_program else ""
     print(f"signed: {some(n, 'entry', 'entries')} of people: {told}{by_itself}")
     for one in found.wrong:

@@ -82,7 +82,7 @@ def test_an_entry_without_a_signature_is_found_where_there_should_be_one(
     entered(log, None, "of before")
     entered(log, TYPED, "typed", "RK")
     assert main(["verify", str(tmp_path / "trial.toml")]) == 0
-    assert "signed: 2 entries of people: 0 by log-in, 1 with typed initials, 1 of which who is not said" in (
+    assert "signed: 2 entries of people: 0 by log-in, 1 with typed initials, 1 whose maker is not said" in (
         capsys.readouterr().out
     )
     missing = entered(log, None, "by a way that forgot")
