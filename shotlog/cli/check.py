@@ -29,7 +29,8 @@ def examples() -> Path:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.access.reach import why_no_pages
+    from shotlog.access.exposed import why_exposed
+    from shotlog.access.reach import asks_login, why_no_pages
     from shotlog.collectors import balance_options, options
     from shotlog.store.keeping.anchors import is_there, standing_against
     from shotlog.store.log.engine import connect
@@ -68,7 +69,8 @@ def _run(arguments: argparse.Namespace) -> int:
         print(f"  {line}")
     if settings.anchor is not None and (wrong := standing_against(settings.anchor)):
         print(f"WARNING: the head of the log cannot be written down outside: anchor {settings.anchor}: {wrong}")
-    for line in filter(None, (*settings.cautions, *settings.hints, why_no_pages(settings))):
+    exposed = why_exposed(settings.accounts) if asks_login(settings) else ""
+    for line in filter(None, (*settings.cautions, *settings.hints, why_no_pages(settings), exposed)):
         print(f"WARNING: {line}")
     connect(settings.store, read_only=True).dispose()  # connects to nothing, and needs the driver of the store
     print("this configuration is valid")

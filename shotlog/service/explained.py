@@ -6,8 +6,8 @@ import stat
 from collections.abc import Iterable
 from pathlib import Path, PurePath
 
-from shotlog.access.reach import first_account
-from shotlog.service.facts import PlacedFile, ServiceFacts, whole
+from shotlog.service import apart
+from shotlog.service.facts import PlacedFile, ServiceFacts
 from shotlog.service.windows import USER
 
 __all__ = ["cautions", "for_linux", "for_windows", "said"]
@@ -36,9 +36,9 @@ def said(chapters: Iterable[Chapter]) -> str:
 def for_linux(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> list[Chapter]:
     """Return the steps, and how to live with it; `placed`: the files are in their places."""
     name, config = facts.name, shlex.quote(str(facts.config))
-    own = [path for path in _written(facts) if path in (facts.config.parent, facts.text_log.parent)]
+    own = [path for path in facts.given if path in (facts.config.parent, facts.text_log.parent)]
     folders = shlex.join(map(str, own))
-    elsewhere = shlex.join(str(path) for path in _written(facts) if path not in own)
+    elsewhere = shlex.join(str(path) for path in facts.given if path not in own)
     with_user = any(one.path.parent.name == "sysusers.d" for one in files)
     units = [f"{name}.service", *([f"{name}-backup.timer"] if facts.backup else [])]
     place = "" if placed else f"put the files where their headings say: sudo {_again(facts)} --install, or by hand"
@@ -48,16 +48,15 @@ def for_linux(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> lis
         *(["make the user, who has no password and no home that anybody logs in to:", "    sudo systemd-sysusers"]
           if with_user else []),
         "let that user, and everybody of its group, write where the log lies:",
-        f"    sudo chgrp -R {facts.user} {folders}",
-        f"    sudo chmod -R g+rwX {folders}",
+        f"    sudo find {folders} {apart.spared(facts, own)} -exec chgrp {facts.user} {{}} + -exec chmod g+rwX {{}} +",
         f"    sudo find {folders} -type d -exec chmod g+s {{}} +",
         *(["and into these; what others have in them stays as it is (a share has to be mounted for that user):",
            f"    sudo chgrp {facts.user} {elsewhere}",
            f"    sudo chmod g+rwx {elsewhere}"] if elsewhere else []),
-        "who makes entries by commands on this computer belongs to that group (log out and in again after it):",
+        "who makes entries by commands on this computer belongs to that group (log out and in again after it); that is",
+        "more than any account gives, for the log and the configuration, with its passwords, are then open to him:",
         f"    sudo usermod -aG {facts.user} $USER",
-        *(["the pages want accounts; they are made as that user, who has to read them:",
-           f"    sudo -u {facts.user} {_account(facts)}"] if facts.login else []),
+        *apart.for_linux(facts),
         "start it, now and with the computer:",
         "    sudo systemctl daemon-reload",
         f"    sudo systemctl enable --now {' '.join(units)}",
@@ -113,7 +112,7 @@ def for_linux(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> lis
 def for_windows(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> list[Chapter]:
     """Return the steps, and how to live with it; `placed`: the files are in their places."""
     tasks = [(facts.name if n == 0 else f"{facts.name}-backup", one.path) for n, one in enumerate(files)]
-    folders = dict.fromkeys(map(str, _written(facts)))
+    folders = map(str, facts.given)
     place = "" if placed else "make the files, beside the configuration: the same command with --install"
     reads = PurePath(os.path.commonpath([facts.python, facts.python.parent.parent]))
     return [
@@ -133,6 +132,7 @@ def for_windows(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> l
                 *(f'    icacls "{folder}" /grant "*{USER}:(OI)(CI)M"' for folder in folders),
                 "and read the program:",
                 f'    icacls "{reads}" /grant "*{USER}:(OI)(CI)RX"',
+                *apart.for_windows(facts),
                 "make the tasks; they start with the computer and, after a minute, now:",
                 *(f'    schtasks /create /tn {name} /xml "{path}"' for name, path in tasks),
             ],
@@ -189,15 +189,39 @@ def cautions(facts: ServiceFacts) -> list[str]:
                     break
             except OSError:
                 break
-    return [
-        f"{folder}, where {path} lies, lets only its owner and group in: user {facts.user} must reach it. Keep the "
-        "program and the trial outside of home folders, such as in /opt and /srv"
-        for folder, path in shut.items()
-    ] + [
-        f"user {facts.user} may not read {path}: sudo chgrp {facts.user} {shlex.quote(str(path))}, and chmod g+r"
-        for path in facts.reads
-        if not _is_readable(path, facts.user)
-    ]
+    return (
+        [
+            f"{folder}, where {path} lies, lets only its owner and group in: user {facts.user} must reach it. Keep the "
+            "program and the trial outside of home folders, such as in /opt and /srv"
+            for folder, path in shut.items()
+        ]
+        + [
+            f"user {facts.user} may not read {path}: sudo {_let_read(facts, path)}"
+            for path in facts.reads
+            if not _is_readable(path, facts.user)
+        ]
+        + [
+            f"others than user {facts.user} may read {path}: sudo {_let_read(facts, path)}"
+            for path in facts.closed
+            if _is_open(path)
+        ]
+    )
+
+
+def _let_read(facts: ServiceFacts, path: Path) -> str:
+    """Return what lets the user of the service read a file; of one that is closed to others, nobody else."""
+    place = shlex.quote(str(path))
+    if path in facts.closed:
+        return f"chown {facts.user} {place}, and chmod 0600"
+    return f"chgrp {facts.user} {place}, and chmod g+r"
+
+
+def _is_open(file: Path) -> bool:
+    """Say whether a file gives anybody but its owner a right."""
+    try:
+        return bool(file.stat().st_mode & (stat.S_IRWXG | stat.S_IRWXO))
+    except OSError:
+        return False
 
 
 def _is_readable(file: Path, user: str) -> bool:
@@ -210,16 +234,8 @@ def _is_readable(file: Path, user: str) -> bool:
     return bool(mode & stat.S_IROTH or (mine and mode & stat.S_IRUSR) or (its_group and mode & stat.S_IRGRP))
 
 
-def _written(facts: ServiceFacts) -> list[Path]:
-    return [*facts.writes, *([] if facts.backup is None else [whole(facts.backup.folder)])]
-
-
 def _again(facts: ServiceFacts) -> str:
     return shlex.join(facts.command("service", str(facts.config)))
-
-
-def _account(facts: ServiceFacts) -> str:
-    return shlex.join(facts.command(*first_account(facts.config)))
 
 
 def _backups(facts: ServiceFacts, what: str) -> list[str]:

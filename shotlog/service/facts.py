@@ -32,16 +32,21 @@ class ServiceFacts:
     """What both kinds of service are made from.
 
     `name`: of the service. `user`: who it runs as. `config`: the configuration, from the root. `writes`: the folders
-    that `run` has to write to. `serial`: whether anything is read at a serial port of this computer; `group`: whose
-    members may open one. `text_log`: where what it says is kept. `url`: of the pages on this computer; `low_port`:
-    their port wants a right of its own; `login`: who looks at them logs in. `server`: the log is on one, which has its
-    own means of backup. `python`: the Python that has the program. `reads`: files elsewhere that it has to read.
+    that `run` has to write to. `given`: those of them, and of backups, that people who enter by commands write to as
+    well. `accounts`: the file of accounts; `closed`: it, and what else nobody but that user may read. `serial`: whether
+    anything is read at a serial port of this computer; `group`: whose members may open one. `text_log`: where what it
+    says is kept. `url`: of the pages on this computer; `low_port`: their port wants a right of its own; `login`: who
+    looks at them logs in. `server`: the log is on one, which has its own means of backup. `python`: the Python that has
+    the program. `reads`: files elsewhere that it has to read.
     """
 
     name: str
     user: str
     config: Path
     writes: tuple[Path, ...]
+    given: tuple[Path, ...]
+    accounts: Path
+    closed: tuple[Path, ...]
     serial: bool
     group: str
     text_log: Path
@@ -81,15 +86,18 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
     server = not settings.store.startswith("sqlite")
     backup = None if server else settings.backup
     places = [settings.text_log.parent, settings.file.parent, settings.anchor, settings.journal]
-    places += [settings.login.accounts.parent if settings.login.accounts else None]
-    writes = _each_once(whole(place) for place in places if place is not None)
+    shared = [whole(place) for place in places if place is not None]
+    accounts = whole(settings.accounts)
     host = settings.dashboard_host
     shown = "127.0.0.1" if host in ("0.0.0.0", "::", "") else f"[{host}]" if ":" in host else host  # noqa: S104  (names what is bound to; binds nothing)
     facts = ServiceFacts(
         name,
         user,
         config,
-        writes,
+        _each_once([*shared, accounts.parent]),
+        _each_once([*shared, *([] if backup is None else [whole(backup.folder)])]),
+        accounts,
+        (accounts, *([] if settings.walls.key is None else [whole(settings.walls.key)])),
         serial,
         group,
         whole(settings.text_log),

@@ -9,7 +9,7 @@ from pathlib import Path, PurePath
 from shotlog.errors import UsageError
 from shotlog.service.facts import PlacedFile, ServiceFacts, whole
 
-__all__ = ["MARK", "STOP_S", "WATCHDOG_S", "files", "quoted"]
+__all__ = ["MARK", "STOP_S", "WATCHDOG_S", "files", "quoted", "state_folder"]
 
 MARK = "# Written by `shotlog service` for"
 """How each file begins that is ours, followed by the configuration."""
@@ -40,9 +40,14 @@ def files(facts: ServiceFacts, with_user: bool) -> list[PlacedFile]:
         found.append(PlacedFile(_UNITS / f"{facts.name}-backup.service", _backup(facts)))
         found.append(PlacedFile(_UNITS / f"{facts.name}-backup.timer", _timer(facts)))
     if with_user:
-        user = f'u {facts.user} - "shotlog, logs presses" /var/lib/{facts.name}\n'
+        user = f'u {facts.user} - "shotlog, logs presses" {state_folder(facts)}\n'
         found.append(PlacedFile(_USERS / f"{facts.name}.conf", f"{_mark(facts)}\n{user}"))
     return found
+
+
+def state_folder(facts: ServiceFacts) -> Path:
+    """Return the folder of the service alone: nobody else looks into it."""
+    return Path("/var/lib", facts.name)
 
 
 def quoted(word: str, is_command: bool = False) -> str:
@@ -162,6 +167,7 @@ def _who(facts: ServiceFacts) -> list[str]:
         f"Group={facts.user}",
         "UMask=0007",
         f"StateDirectory={facts.name}",
+        "StateDirectoryMode=0700",
         f"CacheDirectory={facts.name}",
         f"Environment=XDG_CACHE_HOME=/var/cache/{facts.name}",
     ]

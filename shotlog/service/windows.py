@@ -10,12 +10,13 @@ from xml.etree import ElementTree
 from shotlog.errors import UsageError
 from shotlog.service.facts import PlacedFile, ServiceFacts
 
-__all__ = ["MARK", "NAMESPACE", "USER", "files"]
+__all__ = ["ADMINISTRATORS", "MARK", "NAMESPACE", "USER", "files"]
 
 MARK = "Written by shotlog service for"
 NAMESPACE = "http://schemas.microsoft.com/windows/2004/02/mit/task"
 USER = "S-1-5-19"
 """LOCAL SERVICE, by the number that is the same in every language: no password, and few rights."""
+ADMINISTRATORS = "S-1-5-32-544"
 
 
 def files(facts: ServiceFacts) -> list[PlacedFile]:

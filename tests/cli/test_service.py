@@ -2,7 +2,9 @@
 
 import io
 import json
+import os
 import shlex
+import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -21,6 +23,7 @@ name = "P25"
 [press.collector]
 kind = "recording"
 """
+grp, pwd = pytest.importorskip("grp"), pytest.importorskip("pwd")
 Say = Callable[..., tuple[int, str, str]]
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="the places are those of Linux")
@@ -58,8 +61,9 @@ def test_it_prints_the_files_and_says_how_to_live_with_them(say: Say, config: Pa
         assert f"\n{heading}:\n" in out
     assert "sudo systemctl enable --now shotlog-trial.service shotlog-trial-backup.timer" in out
     assert f"in {config.with_name('trial.db.trial.log')}, which makes room by itself" in out
-    assert f"sudo chgrp -R shotlog {config.parent}\n" not in out, "of another user"
-    assert f"sudo chgrp -R nobody-here {config.parent}\n" in out, "and of nothing that others have files in"
+    assert "-exec chgrp shotlog {} +" not in out, "of another user"
+    assert "-exec chgrp nobody-here {} +" in out
+    assert f"sudo find {config.parent} " in out, "and of nothing that others have files in"
     assert f"sudo chgrp nobody-here {tmp_path}/share\n" in out
     assert not units(tmp_path).exists()
 
@@ -91,12 +95,75 @@ def test_the_lines_that_make_the_first_account_make_one(
         config.with_name("trial.db.accounts").unlink()
 
 
+def step(out: str, begins: str) -> str:
+    return next(line.strip() for line in out.splitlines() if line.strip().startswith(begins))
+
+
+def test_the_steps_leave_the_accounts_and_the_key_to_the_service(say: Say, config: Path, tmp_path: Path) -> None:
+    """As printed, run here: they gave both, and links to anything, to everybody who enters by commands."""
+    group = grp.getgrgid(os.getgid()).gr_name
+    tls = 'certificate = "hall.pem"\nkey = "hall [1].key"\n'
+    config.write_text(f'{CONFIG}[dashboard]\nhost = "0.0.0.0"\n{tls}', encoding="utf-8")
+    closed = [config.with_name(name) for name in ("trial.db.accounts", "trial.db.accounts.lock", "hall [1].key")]
+    shared = [config, *(config.parent / name for name in ("trial.db", "hall.pem", "deeper/trial.journal"))]
+    (config.parent / "deeper").mkdir()
+    elsewhere = tmp_path / "elsewhere"
+    for path in (*closed, *shared, elsewhere):
+        path.touch()
+        path.chmod(0o600)
+    config.with_name("link").symlink_to(elsewhere)
+    out = say()[1]
+    words = shlex.split(step(out, f"sudo find {config.parent} '!'").replace("chgrp shotlog", f"chgrp {group}"))[1:]
+    subprocess.run(words, check=True, timeout=60)
+    assert [path.stat().st_mode & 0o777 for path in (*closed, elsewhere)] == [0o600] * 4
+    assert [path.stat().st_mode & 0o777 for path in shared] == [0o660] * 4
+    assert "sudo install -d -o shotlog -g shotlog -m 0700 /var/lib/shotlog-trial" in out
+    moved = f"{closed[0]} /var/lib/shotlog-trial/accounts && sudo rm {closed[0]}"
+    assert f"sudo install -o shotlog -g shotlog -m 0600 {moved}" in out
+    kept = step(out, "accounts = ")
+    config.write_text(f'{CONFIG}[dashboard]\nhost = "0.0.0.0"\n{kept}\n', encoding="utf-8")
+    out = say()[1]
+    assert "sudo install -d -o shotlog -g shotlog -m 0700 /var/lib/shotlog-trial" in out
+    assert "accounts = " not in out, "it is done"
+    assert "chgrp shotlog /var/lib" not in out
+    assert f"ReadWritePaths=-{config.parent} -/var/lib/shotlog-trial\n" in out
+
+
+def test_check_says_who_else_could_write_himself_an_account(
+    config: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    found = f"WARNING: accounts {config.with_name('trial.db.accounts')}: everybody "
+
+    def said() -> str:
+        assert main(["check", str(config)]) == 0
+        return capsys.readouterr().out
+
+    config.parent.chmod(0o777)
+    assert found not in said(), "nobody logs in"
+    config.write_text(f"{CONFIG}[dashboard]\nlogin = true\n", encoding="utf-8")
+    assert f"{found}on this computer may write to that folder" in said()
+    config.parent.chmod(0o775)
+    name = pwd.getpwuid(os.getuid()).pw_name
+    monkeypatch.setattr(grp, "getgrgid", lambda _: grp.struct_group(("shop", "x", 77, [name, "karl"])))
+    assert f"{found}in group shop may write to that folder" in said()
+    monkeypatch.setattr(grp, "getgrgid", lambda _: grp.struct_group((name, "x", 77, [])))
+    assert found not in said(), "a group of that user alone"
+    config.parent.chmod(0o755)
+    assert found not in said()
+
+
 def test_for_windows_it_prints_tasks_and_their_steps(say: Say, config: Path) -> None:
     status, out, _ = say("--for", "windows")
     assert status == 0
     assert f'schtasks /create /tn shotlog-trial /xml "{config.with_name("shotlog-trial.xml")}"' in out
     assert f'icacls "{config.parent}" /grant "*S-1-5-19:(OI)(CI)M"' in out
     assert "schtasks /end /tn shotlog-trial" in out
+    assert "ProgramData" not in out
+    config.write_text(f"{CONFIG}[dashboard]\nlogin = true\n", encoding="utf-8")
+    out = say("--for", "windows")[1]
+    assert r"    accounts = 'C:\ProgramData\shotlog-trial\accounts'" in out
+    assert r'icacls "C:\ProgramData\shotlog-trial" /inheritance:r /grant "*S-1-5-19:(OI)(CI)M"' in out
+    assert f"-m shotlog account {config} add NAME --role admin --initials I" in out
 
 
 def test_placing_them_leaves_the_starting_to_the_person(say: Say, tmp_path: Path) -> None:

@@ -81,6 +81,7 @@ def test_a_unit_says_who_it_is_how_it_is_watched_and_when_it_is_started_again(tm
     assert str(service.path) == "/etc/systemd/system/shotlog-trial.service"
     assert (unit["Type"], unit["User"], unit["Group"]) == (["notify"], ["shotlog"], ["shotlog"])
     assert (unit["StateDirectory"], unit["CacheDirectory"]) == (["shotlog-trial"], ["shotlog-trial"])
+    assert unit["StateDirectoryMode"] == ["0700"], "the accounts may lie there"
     assert (unit["Restart"], unit["RestartPreventExitStatus"]) == (["on-failure"], ["2"])
     assert "SupplementaryGroups" not in unit, "nothing is read at a serial port"
     assert unit["PrivateDevices"] == ["yes"]
@@ -147,8 +148,12 @@ def test_pages_over_tls_are_named_so_and_their_files_have_to_be_reached(tmp_path
     assert {keys / "hall.pem", keys / "hall.key"} <= set(found.paths)
     (keys / "hall.pem").chmod(0o644)
     (keys / "hall.key").chmod(0o600)
-    said = [line for line in cautions(found) if "may not read" in line]
-    assert said == [f"user shotlog may not read {keys}/hall.key: sudo chgrp shotlog {keys}/hall.key, and chmod g+r"]
+    told = f"sudo chown shotlog {keys}/hall.key, and chmod 0600"
+    said = [line for line in cautions(found) if "hall." in line and "lets only" not in line]
+    assert said == [f"user shotlog may not read {keys}/hall.key: {told}"]
+    (keys / "hall.key").chmod(0o644)
+    said = [line for line in cautions(found) if "hall." in line and "lets only" not in line]
+    assert said == [f"others than user shotlog may read {keys}/hall.key: {told}"], "and its group is of many"
 
 
 def test_odd_places_are_written_so_that_they_are_read_as_they_are(tmp_path: Path) -> None:
