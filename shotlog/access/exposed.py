@@ -1,9 +1,20 @@
-"""Whether somebody else may put another file in the place of that of accounts: whoever can write to its folder can."""
+"""Who comes to the file of accounts: whether this user does, and whether somebody else could replace it."""
 
 import stat
 from pathlib import Path
 
-__all__ = ["why_exposed"]
+__all__ = ["is_hidden", "why_exposed"]
+
+
+def is_hidden(accounts: Path) -> bool:
+    """Say whether this user may not read it: as it is meant, where another one runs the pages."""
+    try:
+        accounts.open("rb").close()
+    except PermissionError:
+        return True
+    except OSError:
+        pass
+    return False
 
 
 def why_exposed(accounts: Path) -> str:

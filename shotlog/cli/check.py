@@ -29,7 +29,7 @@ def examples() -> Path:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from shotlog.access.exposed import why_exposed
+    from shotlog.access.exposed import is_hidden, why_exposed
     from shotlog.access.reach import asks_login, why_no_pages
     from shotlog.collectors import balance_options, options
     from shotlog.store.keeping.anchors import is_there, standing_against
@@ -70,7 +70,11 @@ def _run(arguments: argparse.Namespace) -> int:
     if settings.anchor is not None and (wrong := standing_against(settings.anchor)):
         print(f"WARNING: the head of the log cannot be written down outside: anchor {settings.anchor}: {wrong}")
     exposed = why_exposed(settings.accounts) if asks_login(settings) else ""
-    for line in filter(None, (*settings.cautions, *settings.hints, why_no_pages(settings), exposed)):
+    hidden = asks_login(settings) and is_hidden(settings.accounts)
+    if hidden:
+        print(f"accounts {settings.accounts}: not looked at; who runs the pages may read them, and you may not")
+    no_pages = "" if hidden else why_no_pages(settings)
+    for line in filter(None, (*settings.cautions, *settings.hints, no_pages, exposed)):
         print(f"WARNING: {line}")
     connect(settings.store, read_only=True).dispose()  # connects to nothing, and needs the driver of the store
     print("this configuration is valid")

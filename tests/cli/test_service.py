@@ -8,6 +8,7 @@ import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -150,6 +151,26 @@ def test_check_says_who_else_could_write_himself_an_account(
     assert found not in said(), "a group of that user alone"
     config.parent.chmod(0o755)
     assert found not in said()
+
+
+def test_check_by_somebody_who_may_not_read_the_accounts_says_so_and_no_more(
+    config: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It said that there are no pages, to whoever is not the service."""
+    config.write_text(f"{CONFIG}[dashboard]\nlogin = true\n", encoding="utf-8")
+    accounts, read = config.with_name("trial.db.accounts"), Path.open
+    accounts.touch()
+
+    def refuses(path: Path, *rest: Any, **others: Any) -> Any:
+        if path == accounts:
+            raise PermissionError(13, "Permission denied")
+        return read(path, *rest, **others)
+
+    monkeypatch.setattr(Path, "open", refuses)
+    assert main(["check", str(config)]) == 0
+    out = capsys.readouterr().out
+    assert f"accounts {accounts}: not looked at; who runs the pages may read them, and you may not" in out
+    assert "NO PAGES" not in out
 
 
 def test_for_windows_it_prints_tasks_and_their_steps(say: Say, config: Path) -> None:
