@@ -6,7 +6,7 @@ has lasted long, and as soon as its account is closed or has another password. I
 
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from hashlib import sha256
 from secrets import token_urlsafe
 
@@ -24,7 +24,7 @@ _MOST = 20
 @dataclass(slots=True)
 class _Session:
     account: str
-    kept: str
+    kept: str = field(repr=False)
     began_s: float
     touched_s: float
 

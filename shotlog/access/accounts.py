@@ -12,7 +12,7 @@ import re
 import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
 from secrets import token_hex
 from typing import Any
@@ -41,7 +41,7 @@ class Account:
     name: str
     initials: str
     role: str
-    kept: str
+    kept: str = field(repr=False)
 
     @property
     def is_open(self) -> bool:
@@ -53,7 +53,7 @@ class Account:
 class _Held:
     """What the file holds. `key`: a secret of this file, by which a browser is known again."""
 
-    key: str
+    key: str = field(repr=False)
     accounts: tuple[Account, ...] = ()
     untold: tuple[AccountChange, ...] = ()
 

@@ -134,6 +134,15 @@ def test_others_may_not_read_the_file_and_its_group_keeps_what_it_was_given(acco
     assert stat.S_IMODE(accounts.path.stat().st_mode) == 0o640
 
 
+def test_nothing_secret_is_shown_where_one_is_written_out(accounts: Accounts) -> None:
+    found = accounts.find("kb")
+    assert found is not None
+    shown = f"{found!r} {accounts.all()!r} {vars(accounts)!r}"
+    assert "kb" in shown
+    assert found.kept.split("$")[-1] not in shown
+    assert accounts.key not in shown
+
+
 def test_nothing_of_a_password_stands_in_the_file(accounts: Accounts) -> None:
     kept = json.loads(accounts.path.read_text(encoding="utf-8"))
     assert ODD not in accounts.path.read_text(encoding="utf-8")
