@@ -20,6 +20,7 @@ from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
 from dashboard.shared.who import INITIALS
 from dashboard.walls import front
+from dashboard.walls.unversioned import Unversioned
 
 __all__ = ["SAFETY", "build"]
 
@@ -46,7 +47,7 @@ _HTML = """<!DOCTYPE html>
 
 def build(source: Source, first_looks: list[Callable[[], object]] | None = None) -> Dash:
     """Return the application on a source; nothing is opened or served yet. Pages add to `first_looks`."""
-    app = Dash(
+    app = Unversioned(
         "dashboard",
         assets_folder="assets",
         serve_locally=True,

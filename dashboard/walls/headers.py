@@ -7,6 +7,8 @@ from collections.abc import Sequence
 
 import flask
 
+from dashboard.walls.callbacks import PATH as CALLBACKS
+
 __all__ = ["EXCEPTIONS", "policy", "put_on"]
 
 EXCEPTIONS: dict[str, tuple[str, str]] = {
@@ -26,7 +28,11 @@ _ALWAYS = {
 }
 _ASSETS = ("/assets/", "/_dash-component-suites/", "/pictures/")
 """What a browser may keep: files of a release, and pictures, which never change."""
-_HSTS = "max-age=31536000"
+_FOR_SCRIPTS = ("/_dash-layout", "/_dash-dependencies", CALLBACKS)
+"""What only the scripts of a page ask for: opened by itself it is saved, and never shown as a page."""
+_HSTS = "max-age=86400"
+"""A day, and not a year: it goes for every port of this host, so also for a log without TLS beside this one; and where
+the certificate is taken out again, screens are kept out as long."""
 
 
 def policy(hashes: Sequence[str]) -> str:
@@ -54,5 +60,7 @@ def put_on(response: flask.Response, content_policy: str) -> None:
     response.headers.setdefault("Content-Security-Policy", content_policy)
     if not (flask.request.path.startswith(_ASSETS) and response.status_code in (200, 304)):
         response.headers["Cache-Control"] = "no-store"
+    if flask.request.path in _FOR_SCRIPTS and response.is_json:
+        response.headers.setdefault("Content-Disposition", 'attachment; filename="api.json"')
     if flask.request.is_secure:
         response.headers.setdefault("Strict-Transport-Security", _HSTS)

@@ -1,5 +1,7 @@
 """What every request passes before a page is asked, and what every answer says."""
 
+import json
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -229,6 +231,24 @@ def test_every_answer_says_what_keeps_foreign_pages_out(client: PageClient) -> N
         assert (said["Cache-Control"] == "no-store") is not path.startswith("/assets/")
 
 
+def test_no_page_tells_of_which_versions_it_is_made(client: PageClient) -> None:
+    """Nor where to ask for newer ones. What is left is in the addresses of the library's own files."""
+    config = re.search('<script id="_dash-config"[^>]*>(.*?)</script>', client.get("/help").get_data(as_text=True))
+    assert config is not None
+    told = {name: value for name, value in json.loads(config[1]).items() if "version" in name}
+    assert told.keys() > {"dash_version", "python_version"}
+    assert not [name for name, value in told.items() if value not in ("", None, True, False)]
+
+
+def test_what_scripts_ask_for_is_no_page(client: PageClient) -> None:
+    answers = [client.get("/_dash-layout"), client.get("/_dash-dependencies"),
+               client.post("/_dash-update-component", json=noted("x"))]  # fmt: skip
+    for answer in answers:
+        assert answer.status_code == 200
+        assert answer.headers["Content-Disposition"] == 'attachment; filename="api.json"'
+    assert "Content-Disposition" not in client.get("/help").headers
+
+
 def test_scripts_are_files_of_ours_or_named_by_their_digest(client: PageClient) -> None:
     policy = client.get("/").headers["Content-Security-Policy"]
     scripts = next(one for one in policy.split("; ") if one.startswith("script-src"))
@@ -239,7 +259,7 @@ def test_scripts_are_files_of_ours_or_named_by_their_digest(client: PageClient) 
 
 def test_over_tls_browsers_are_told_to_stay_with_it(client: PageClient) -> None:
     answer = client.get("/help", base_url="https://127.0.0.1:8050")
-    assert answer.headers["Strict-Transport-Security"] == "max-age=31536000"
+    assert answer.headers["Strict-Transport-Security"] == "max-age=86400"
     assert "Secure" in answer.headers["Set-Cookie"]
 
 
@@ -270,6 +290,8 @@ def test_the_log_in_page_says_that_others_can_read_what_is_typed(served_to_all: 
         ("0.0.0.0", WallSettings(), True),
         ("192.0.2.7", WallSettings(hosts=("a",)), True),
         ("0.0.0.0", WallSettings(proxy="192.0.2.1"), False),
+        ("0.0.0.0", WallSettings(proxy="127.0.0.1"), True),
+        ("127.0.0.1", WallSettings(proxy="127.0.0.1"), False),
         ("0.0.0.0", WallSettings(certificate=Path("a"), key=Path("b")), False),
     ],
 )
