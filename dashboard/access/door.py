@@ -71,6 +71,16 @@ class Door:
         account = self._right(name.strip()[:_MOST_NAME], password, address, browser)
         return LetIn(account, self.sessions.begin(account), browser.with_name(account.name))
 
+    def confirm(self, name: str, password: str, address: str, browser: Browser) -> None:
+        """Make sure that it is still the owner of an account who asks, by the password; it is tried as at a log-in.
+
+        Raises
+        ------
+        NotLetIn
+            The password is wrong, or it has to wait.
+        """
+        self._right(name, password, address, browser)
+
     def change_password(self, account: Account, password: str, new: str, address: str, browser: Browser) -> str:
         """Give an account another password, by the one that it has; return the token of a new log-in. All others end.
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 import flask
 
+from dashboard.access.attempts import Browser
 from dashboard.access.door import Door, LetIn, NotLetIn
 from dashboard.access.forms import account_page, accounts_page, log_in_page
 from dashboard.shared.cookies import browser_cookie, session_cookie
@@ -16,8 +17,9 @@ from dashboard.walls.plain import why_plain
 from dashboard.walls.refusing import Refusing
 from dashboard.walls.tokens import FIELD
 from shotlog.errors import AccountsUnreadable, ShotlogError, UsageError
+from shotlog.records import AccountChange
 from shotlog.store.account_changes import account_changes, append_account_changes
-from shotlog.wording.accounts import account_said, change_said
+from shotlog.wording.accounts import account_said, became_said, change_said
 
 __all__ = ["LOG_IN", "Entrance", "led_to"]
 
@@ -29,6 +31,7 @@ _ENDED = (
     "Your log-in has ended: nobody touched the page for long, it has lasted long, or the account or the pages changed."
 )
 _MOST_CHANGES = 30
+_NOT_OWN = "That is not your own password: nothing was changed."
 _CHANGED = "The password is changed. Whoever else was logged in with this account has to log in anew."
 
 logger = logging.getLogger(__name__)
@@ -55,8 +58,7 @@ class Entrance:
             return self._form(_ENDED if request.args.get("ended") else "", back=request.args.get("next", ""))
         name, back = request.form.get("name", ""), request.form.get("next", "")
         try:
-            browser = self._door.browser(request.cookies.get(self._browser, ""))
-            let_in = self._door.let_in(name, request.form.get("password", ""), request.remote_addr or "", browser)
+            let_in = self._door.let_in(name, request.form.get("password", ""), *self._from())
         except NotLetIn as error:
             self._note(error)
             answer = self._form(str(error), name, back, 429 if error.wait_s else 401)
@@ -93,18 +95,26 @@ class Entrance:
         if person is None:
             return led_to(LOG_IN)
         if flask.request.method != "POST":
-            said = _CHANGED if flask.request.args.get("changed") else ""
-            return _page(account_page(person, self._token(), said=said))
+            return self._own_page(person, _CHANGED if flask.request.args.get("changed") else "")
         try:
             token = self._changed(person, form.get("password", ""), form.get("new", ""), form.get("again", ""))
         except (ShotlogError, OSError) as error:
             if isinstance(error, NotLetIn):
                 self._note(error)
-            return _page(account_page(person, self._token(), said=str(error)), 422)
+            return self._own_page(person, str(error), 422)
         self._tell()
         answer = led_to("/account?changed=1")
         self._leave(answer, self._session, token)
         return answer
+
+    def _own_page(self, person: Person, said: str, status: int = 200) -> flask.Response:
+        return _page(account_page(person, self._last(person), self._token(), said=said), status)
+
+    def _last(self, person: Person) -> list[str]:
+        """Return what was changed of an account, of each kind the last, newest first: its owner is to know of each."""
+        own = {one.change: one for one in self._changes() if one.account == person.account}
+        newest = sorted(own.values(), key=lambda one: one.time, reverse=True)
+        return [became_said(one, self._source.clock.now()) for one in newest]
 
     def _accounts(self) -> flask.Response:
         person, form = here(), flask.request.form
@@ -113,7 +123,11 @@ class Entrance:
         said, status = "", 200
         if flask.request.method == "POST":
             try:
+                self._door.confirm(person.account, form.get("own", ""), *self._from())
                 said = self._kept(form, person.account)
+            except NotLetIn as error:
+                self._note(error)
+                said, status = str(error) if error.wait_s else _NOT_OWN, 422
             except (ShotlogError, OSError) as error:
                 said, status = str(error), 422
             self._tell()
@@ -138,20 +152,27 @@ class Entrance:
                 raise UsageError("No page of this release asks for that. Load the page anew.")
 
     def _became(self) -> list[str]:
-        """Return the newest changes of accounts, as the log has them; none where it cannot be read."""
+        """Return the newest changes of accounts."""
+        newest = self._changes()[: -_MOST_CHANGES - 1 : -1]
+        return [change_said(one, self._source.clock.now()) for one in newest]
+
+    def _changes(self) -> list[AccountChange]:
+        """Return what was changed of accounts, as the log has it; nothing where it cannot be read."""
         try:
-            newest = account_changes(self._source.reading())[: -_MOST_CHANGES - 1 : -1]
+            return account_changes(self._source.reading())
         except ShotlogError:
             return []
-        return [change_said(one, self._source.clock.now()) for one in newest]
 
     def _changed(self, person: Person, now: str, new: str, again: str) -> str:
         """Change the password of who asks; return the token of a new log-in."""
         account = self._door.accounts.find(person.account)
         if account is None or new != again:
             raise UsageError("The new password was typed in two ways: type the same twice.")
-        browser = self._door.browser(flask.request.cookies.get(self._browser, ""))
-        return self._door.change_password(account, now, new, flask.request.remote_addr or "", browser)
+        return self._door.change_password(account, now, new, *self._from())
+
+    def _from(self) -> tuple[str, Browser]:
+        """Return from which address a request comes, and by which browser."""
+        return flask.request.remote_addr or "", self._door.browser(flask.request.cookies.get(self._browser, ""))
 
     def _tell(self) -> None:
         """Tell the log what became of accounts; where it cannot be written it is told with the next change."""
@@ -167,7 +188,7 @@ class Entrance:
         self._refusing.note(f"{what} ({who})", f"from {flask.request.remote_addr}")
 
     def _form(self, said: str, name: str = "", back: str = "", status: int = 200) -> flask.Response:
-        plain = why_plain(self._source.settings)
+        plain = "" if flask.request.is_secure else why_plain(self._source.settings)
         return _page(log_in_page(self._token(), said=said, name=name, back=back, plain=plain), status)
 
     def _token(self) -> tuple[str, str]:
@@ -189,7 +210,4 @@ def led_to(address: str, status: int = 303) -> flask.Response:
 
 
 def _page(text: str, status: int = 200) -> flask.Response:
-    """Return a page with forms. Where no referrer is sent at all, a browser does not say of which page a form is."""
-    answer = flask.Response(text, status, mimetype="text/html")
-    answer.headers["Referrer-Policy"] = "same-origin"
-    return answer
+    return flask.Response(text, status, mimetype="text/html")

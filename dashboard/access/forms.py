@@ -21,6 +21,7 @@ _PAGE = Markup(
 <title>shotlog</title>
 <link rel="icon" type="image/svg+xml" href="/assets/mark.svg">
 <link rel="stylesheet" href="/assets/log-in.css">
+<script src="/assets/log-in.js" defer></script>
 </head>
 <body class="log-in-page">
 <main>
@@ -40,6 +41,9 @@ _FORM = Markup(
     '<form method="post" action="{to}">{fields}<input type="hidden" name="{token_name}" value="{token}">'
     '<button type="submit">{button}</button></form>'
 )
+_SHOWS = Markup(
+    '<label class="tick"><input type="checkbox" class="shows" autocomplete="off"><span>Show it</span></label>'
+)
 _BACK = Markup('<p><a class="button" href="/">Back to the press</a></p>')
 _MOST_NAME = 40
 _NEW = f"New password, {SHORTEST} to {LONGEST} characters, any of them"
@@ -54,14 +58,15 @@ def log_in_page(token: tuple[str, str], *, said: str = "", name: str = "", back:
     fields = [
         _field("name", "Name", "text", "username", _MOST_NAME, name, focus=not name),
         _field("password", "Password", "password", "current-password", 4 * LONGEST, focus=bool(name)),
+        _SHOWS,
         _input("next", back),
     ]
     warned = [Markup('<p class="said">Careful: {}.</p>').format(plain)] if plain else []
     return _page("Log in", said, [*warned, _form("/log-in", fields, token, "Log in")])
 
 
-def account_page(person: Person, token: tuple[str, str], *, said: str = "") -> str:
-    """Return the page of who is logged in: who that is, the way out, and another password."""
+def account_page(person: Person, changed: Sequence[str], token: tuple[str, str], *, said: str = "") -> str:
+    """Return the page of who is logged in: who that is, its last changes, the way out, another password."""
     keeps = may(person.role, "accounts")
     about = Markup("<p>Logged in as <b>{}</b>, {}. Entries are signed {}.</p>").format(
         person.account, person.role, person.initials
@@ -73,10 +78,12 @@ def account_page(person: Person, token: tuple[str, str], *, said: str = "") -> s
         _field("new", _NEW, "password", "new-password",
                4 * LONGEST),
         _field("again", "The new one once more", "password", "new-password", 4 * LONGEST),
+        _SHOWS,
     ]  # fmt: skip
     accounts = [Markup('<p><a class="button" href="/accounts">All accounts</a></p>')] if keeps else []
     content = [
         about,
+        *(Markup("<p>Changed last: {}.</p>").format(one) for one in changed),
         _BACK,
         *accounts,
         _form("/log-out", [], token, "Log out"),
@@ -96,6 +103,7 @@ def accounts_page(
         _field("initials", "Initials, which sign what is entered", "text", "off", 8),
         _choice(ROLES[1]),
         _field("new", _NEW, "password", "new-password", 4 * LONGEST),
+        *_own(),
     ]
     became = [Markup("<h2>What became of them</h2>"), *(Markup("<p>{}</p>").format(line) for line in changes)]
     content = [
@@ -113,18 +121,22 @@ def _card(account: Account, token: tuple[str, str]) -> Markup:
     head = account_said(account.name, account.role, account.initials)
     if not account.is_open:
         return Markup("<p>{}: closed</p>").format(head)
-    name = _input("name", account.name)
+    new = _field("new", _NEW, "password", "new-password", 4 * LONGEST)
+    changes = {
+        "role": ([_choice(account.role)], "Give this role"),
+        "password": ([new], "Give this password"),
+        "close": ([], f"Close the account of {account.name}"),
+    }
     forms = [
-        _form("/accounts", [name, _input("what", "role"), _choice(account.role)], token, "Give this role"),
-        _form(
-            "/accounts",
-            [name, _input("what", "password"), _field("new", _NEW, "password", "new-password", 4 * LONGEST)],
-            token,
-            "Give this password",
-        ),
-        _form("/accounts", [name, _input("what", "close")], token, f"Close the account of {account.name}"),
+        _form("/accounts", [_input("name", account.name), _input("what", what), *fields, *_own()], token, button)
+        for what, (fields, button) in changes.items()
     ]
     return Markup("<details><summary>{}</summary>{}</details>").format(head, Markup().join(forms))
+
+
+def _own() -> list[Markup]:
+    """Return the field for the password of who makes a change: a screen left open makes none."""
+    return [_field("own", "Your own password", "password", "current-password", 4 * LONGEST), _SHOWS]
 
 
 def _choice(chosen: str) -> Markup:

@@ -11,7 +11,7 @@ __all__ = ["ASSETS", "CALLBACKS", "OPEN", "ROUTES", "needed_by"]
 
 OPEN = "open"
 
-ASSETS = ("log-in.css", "mark.svg")
+ASSETS = ("log-in.css", "log-in.js", "mark.svg")
 """The files that the page to log in on is made of."""
 
 CALLBACKS: Mapping[str, str] = {

@@ -6,7 +6,7 @@ from shotlog.access.roles import ACTS
 from shotlog.records import AccountChange
 from shotlog.wording.times import at_time
 
-__all__ = ["account_said", "change_said", "not_allowed"]
+__all__ = ["account_said", "became_said", "change_said", "not_allowed"]
 
 _CHANGES = {
     "made": "made as {role}, signs {initials}",
@@ -36,10 +36,15 @@ def account_said(name: str, role: str, initials: str) -> str:
     return f"{name} ({role}, signs {initials})"
 
 
-def change_said(change: AccountChange, now: datetime) -> str:
-    """Return what became of an account, when and by whom."""
+def became_said(change: AccountChange, now: datetime) -> str:
+    """Return what an account became, when and by whom."""
     became = _CHANGES.get(change.change, change.change).format(role=change.role, initials=change.initials)
-    return f"{change.account}: {became} ({at_time(change.time, now)}, by {change.by})"
+    return f"{became} ({at_time(change.time, now)}, by {change.by})"
+
+
+def change_said(change: AccountChange, now: datetime) -> str:
+    """Return what became of an account, by its name."""
+    return f"{change.account}: {became_said(change, now)}"
 
 
 def not_allowed(role: str, act: str) -> str:

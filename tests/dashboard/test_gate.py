@@ -310,13 +310,17 @@ def test_whoever_looks_after_the_accounts_does_it_on_a_page_of_its_own(shop: Sho
     refused = shop.client("quality").post("/accounts", data={"what": "close", "name": "admin"})
     assert refused.status_code == 403
 
-    def asks(**form: str) -> tuple[int, str]:
-        answer = admin.post("/accounts", data=form)
+    def asks(own: str = PASSWORDS["admin"], **form: str) -> tuple[int, str]:
+        answer = admin.post("/accounts", data=form | {"own": own})
         text = answer.get_data(as_text=True)
         assert ODD not in text
         found = re.search('class="said"[^>]*>([^<]*)<', text)
         return answer.status_code, found[1] if found else ""
 
+    for own in ("", PASSWORDS["operator"]):
+        refused_too = asks(own, what="add", name="kb", initials="KB", role="admin", new=ODD)
+        assert refused_too == (422, "That is not your own password: nothing was changed.")
+    assert [one.name for one in shop.accounts.all()] == ["admin", "quality", "operator", "viewer"]
     assert asks(what="add", name="kb", initials="KB", role="operator", new=ODD) == (
         200,
         "kb (operator, signs KB): made.",
@@ -335,6 +339,32 @@ def test_whoever_looks_after_the_accounts_does_it_on_a_page_of_its_own(shop: Sho
     assert "kb: made quality (" in said
     assert said.index("operator: closed (") < said.index("kb: made quality (") < said.index("kb: made as operator")
     assert {one.by for one in account_changes(shop.trial.log)} == {"root at press-pc", "admin"}
+
+
+def test_a_screen_that_was_left_open_tries_passwords_no_faster_than_a_log_in(shop: Shop) -> None:
+    admin = shop.client("admin")
+    answers = [admin.post("/accounts", data={"what": "close", "name": "viewer", "own": str(n)}) for n in range(6)]
+    assert "Too many tries went wrong." in answers[-1].get_data(as_text=True)
+    assert "Too many tries" not in answers[4].get_data(as_text=True)
+
+
+def test_a_person_is_told_what_was_changed_of_the_account_and_by_whom(shop: Shop) -> None:
+    def told(role: str) -> list[str]:
+        return re.findall("Changed last: (.*?)</p>", shop.client(role).get("/account").get_data(as_text=True))
+
+    admin = shop.client("admin")
+    shop.trial.clock.advance(60.0)
+    for form in ({"what": "role", "role": "viewer"}, {"what": "role", "role": "operator"}):
+        admin.post("/accounts", data=form | {"name": "operator", "own": PASSWORDS["admin"]})
+        shop.trial.clock.advance(60.0)
+    admin.post("/accounts", data={"what": "password", "name": "operator", "new": ODD, "own": PASSWORDS["admin"]})
+    shop.accounts.set_password("operator", PASSWORDS["operator"], "admin")
+    password, role, made = told("operator")
+    assert password.startswith("another password (")
+    assert password.endswith(", by admin).")
+    assert role.startswith("made operator (")
+    assert made.startswith("made as operator, signs OP (")
+    assert [line.partition(" (")[0] for line in told("quality")] == ["made as quality, signs QU"]
 
 
 def test_accounts_that_do_not_read_let_nobody_in(shop: Shop) -> None:

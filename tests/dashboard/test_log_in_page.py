@@ -60,6 +60,12 @@ def test_a_shift_at_a_press_that_asks_who_is_there(page: Page, shop: Shop) -> No
         page.set_viewport_size({"width": width, "height": height})
         assert too_small_for_a_glove(page) == []
         assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+    page.get_by_label("Password").fill("hush-hush-hush")
+    page.get_by_label("Show it").check()
+    assert page.get_by_label("Password").get_attribute("type") == "text"
+    page.get_by_label("Show it").uncheck()
+    assert page.get_by_label("Password").get_attribute("type") == "password"
+    page.get_by_label("Show it").check()
     log_in(page, "operator", "hush-hush-hush")
     page.get_by_text("Name or password is wrong.").wait_for()
     log_in(page, "operator")

@@ -90,3 +90,15 @@ def test_the_form_helps_a_password_manager(people: dict[str, Visitor], path: str
         assert f'autocomplete="{kind}"' in asked[name]
     assert "onpaste" not in text
     assert not re.findall(r'type="password"[^>]*maxlength="([0-9]|[0-9]{2}|1[0-1][0-9])"', text), "room for all of it"
+
+
+@pytest.mark.parametrize("path", ["/log-in", "/account", "/accounts"])
+def test_a_password_can_be_shown_while_it_is_typed(people: dict[str, Visitor], path: str) -> None:
+    """By a tick in each form that asks for one; that it shows it is played in `tests/dashboard/test_log_in_page.py`."""
+    page = people["anna"].ask(path).text
+    forms = [one for one in re.findall(r"<form.*?</form>", page, re.DOTALL) if 'type="password"' in one]
+    assert forms
+    for form in forms:
+        assert re.search('<label class="tick"><input type="checkbox"[^>]*><span>Show it</span></label>', form)
+    assert "/assets/log-in.js" in page
+    assert people["anna"].ask("/assets/log-in.js").status == 200

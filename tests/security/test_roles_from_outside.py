@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from tests.made_pictures import picture
-from tests.security.shop import ROLES, Shop
+from tests.security.shop import ROLES, SECRETS, Shop
 from tests.security.visitor import Answer, Visitor
 
 
@@ -24,7 +24,14 @@ ACTS: dict[str, tuple[str, Callable[[Visitor], Answer]]] = {
         "admin",
         lambda visitor: visitor.send_form(
             "/accounts",
-            {"what": "add", "name": "eve", "initials": "EV", "role": "admin", "new": "four odd words here"},
+            {
+                "what": "add",
+                "name": "eve",
+                "initials": "EV",
+                "role": "admin",
+                "new": "four odd words here",
+                "own": SECRETS["anna"],
+            },
         ),
     ),
 }
