@@ -14,6 +14,6 @@ _VERSION = re.compile(r'("\w*version\w*":\s*)"(?:[^"\\]|\\.)*"')
 class Unversioned(Dash):
     """The library's application without the versions of itself, of Python, and where to ask for newer ones."""
 
-    def interpolate_index(self, *, config: str = "", **parts: Any) -> str:
-        page: str = super().interpolate_index(config=_VERSION.sub(r'\1""', config), **parts)
-        return page
+    def interpolate_index(self, *parts: Any, **named: Any) -> Any:
+        plain = named | {"config": _VERSION.sub(r'\1""', named["config"])}
+        return super().interpolate_index(*parts, **plain)  # type: ignore[no-untyped-call]  # the library has no types
