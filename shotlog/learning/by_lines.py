@@ -7,7 +7,7 @@ from shotlog.collectors.lines import LineSplitter
 from shotlog.collectors.serial_port import PORT_ERRORS, Opener, open_port, read_port, read_waiting
 from shotlog.errors import PressUnreachable, UsageError
 from shotlog.learning.config_text import MapText
-from shotlog.learning.figures_said import figures_said, odd_said
+from shotlog.learning.figures_said import figures_said, odd_said, unsettled_said
 from shotlog.learning.layout import layout_of, spread_over
 from shotlog.learning.learnt import Learnt, Row, Wishes
 from shotlog.learning.line_guesses import LineProposal, propose_lines
@@ -166,13 +166,8 @@ def _notes(proposal: LineProposal, listener: Listener, made: MapText | None) -> 
             notes.append(odd_said(found.channel, column_said(found.column), found.guess, odd, proposal.counts[odd.at]))
     for number in proposal.unseen:
         notes.append(f"shot {number} was read off the screen and never printed here: its figures settle nothing")
-    if any(found.sure == "possible" for found in proposal.channels):
-        notes.append(
-            "what is only possible is written as a remark and not read: give figures off the press's screen "
-            '(--seen "shot=1042,cushion=5.12") to settle it'
-        )
+    notes += unsettled_said([found.sure for found in proposal.channels], made is not None)
     if made is None:
-        notes.append("nothing is sure enough to be written")
         return notes
     n_taken, rejected = taken(proposal, listener.raws)
     notes.append(

@@ -8,7 +8,7 @@ from shotlog.clock import Clock
 from shotlog.collectors import modbus_rtu, modbus_tcp
 from shotlog.errors import CollectorError, UsageError
 from shotlog.learning.counting import said as counting_said
-from shotlog.learning.figures_said import figures_said, odd_said
+from shotlog.learning.figures_said import figures_said, odd_said, unsettled_said
 from shotlog.learning.learnt import Learnt, Row, Wishes
 from shotlog.learning.places import place_said, type_said
 from shotlog.learning.proposal import Found, RegisterProposal
@@ -142,8 +142,9 @@ def _row(found: Found) -> Row:
     latest = " ".join(f"{value:.{decimals}f}".rstrip("0").rstrip(".") for value in guess.measured[-3:])
     kind = type_said(guess.cell).replace(guess.cell.kind.name, type_of(guess), 1)
     unit = CHANNELS[found.channel].unit
-    sure = found.sure if found.sure != "possible" else f"possible ({100 * found.share:.0f} in 100)"
-    return Row(found.channel, place_said(guess.cell), kind, scale_said(guess), f"{latest} {unit}", sure, why(found))
+    return Row(
+        found.channel, place_said(guess.cell), kind, scale_said(guess), f"{latest} {unit}", found.sure, why(found)
+    )
 
 
 def _notes(proposal: RegisterProposal, reader: RegisterReader, writable: bool, gone: Sequence[str]) -> list[str]:
@@ -160,14 +161,7 @@ def _notes(proposal: RegisterProposal, reader: RegisterReader, writable: bool, g
         notes.append(f"the values come after the count: settle_s = {proposal.settle_s:g} s waits for them")
     if gone:
         notes.append(f"gives way, for its registers are another's: {', '.join(gone)}")
-    if proposal.counter is not None and any(found.sure == "possible" for found in proposal.channels):
-        notes.append(
-            "what is only possible is written as a remark and not read: give figures off the press's screen "
-            '(--seen "shot=1042,cushion=5.12") to settle it'
-        )
-    if not writable:
-        notes.append("nothing is sure enough to be written")
-    return notes
+    return notes + unsettled_said([found.sure for found in proposal.channels], writable)
 
 
 def _odd_said(found: Found, proposal: RegisterProposal) -> str:

@@ -51,7 +51,7 @@ def toml_value(value: object) -> str:
     if isinstance(value, str):
         return json.dumps(value, ensure_ascii=False)
     if isinstance(value, float):
-        return f"{value:g}" if "e" not in f"{value:g}" else f"{value:.12f}".rstrip("0")
+        return repr(value)  # of all digits it takes to read the same
     return str(value)
 
 
@@ -181,7 +181,7 @@ def _put_channels(
 ) -> dict[str, Mapping[str, object]]:
     missing = dict(made.channels)
     for n in body:
-        if lines[n].rstrip().endswith(ONLY_POSSIBLE):
+        if lines[n].lstrip().startswith("#") and lines[n].rstrip().endswith(ONLY_POSSIBLE):
             drop.add(n)  # what was proposed the last time
         found = _KEY.match(lines[n])
         if found is None or (found[1] not in made.channels and found[1] not in made.gone):
@@ -214,7 +214,9 @@ def _comment(line: str) -> str:
                 same = False
             if same:
                 value = line[:n].rstrip()
-                return line[len(value) :].rstrip()
+                comment = line[len(value) :].rstrip()
+                # who took the mark off such a line has it active; what is written now was not only possible
+                return comment.removesuffix(ONLY_POSSIBLE).rstrip()
     return ""
 
 

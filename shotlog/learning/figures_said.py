@@ -6,7 +6,7 @@ from shotlog.channels import CHANNELS
 from shotlog.learning.guesses import ByFigure, Guess
 from shotlog.learning.misread import Explained
 
-__all__ = ["figures_said", "odd_said"]
+__all__ = ["figures_said", "odd_said", "unsettled_said"]
 
 
 def figures_said(unmatched: Sequence[str], doubt: Explained, place: str) -> list[str]:
@@ -33,3 +33,11 @@ def odd_said(channel: str, place: str, guess: Guess, odd: ByFigure, shot: int) -
         f"{channel}: {place} shows what was read off the screen but for shot {shot}, where it showed {showed} and "
         f"{odd.figure.typed} was read; check that figure"
     )
+
+
+def unsettled_said(sure: Sequence[str], writable: bool) -> list[str]:
+    """Say what becomes of what is not sure: a remark in a map that is written, or nothing at all."""
+    how = 'figures off the press\'s screen settle it (answer when asked, or --seen "shot=1042,cushion=5.12")'
+    if not writable:
+        return [f"nothing is sure enough to be written; {how}"]
+    return [f"what is only possible goes in as a remark, which is not read; {how}"] if "possible" in sure else []

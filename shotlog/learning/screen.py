@@ -19,6 +19,9 @@ from shotlog.units import converter
 __all__ = ["Figure", "ScreenShot", "figure", "figures_of", "seen_in", "seen_in_file"]
 
 _NUMBER = re.compile(r"([+-]?[0-9][0-9' ]*(?:[.,][0-9]+)?|[+-]?[.,][0-9]+)\s*([^\d\s].*)?")
+_SLIP = re.compile(r"[A-Za-z]{1,2}[0-9.,]+.*")
+"""What stands behind a number where a letter slipped between its digits, as in 8o9."""
+
 _PAIR = re.compile(r"\s*([A-Za-z_]+)\s*[=:]\s*([^=]*?)\s*")
 _SHOT = ("shot", "shot_counter", "counter")
 
@@ -72,17 +75,26 @@ def figure(channel: str, text: str, unit: str = "") -> Figure:
     """
     found = _NUMBER.fullmatch(text.strip())
     if found is None:
-        raise UsageError(
-            f"{channel}: given {text.strip()!r}, allowed: a number as the screen shows it, such as 5.12 mm"
-        )
+        raise _no_number(channel, text)
     digits = re.sub(r"[' ]", "", found[1]).replace(",", ".")
     decimals = len(digits.partition(".")[2])
     own = CHANNELS[channel].unit
     unit = (found[2] or unit or own).strip()
     unit = {"°C": "degC", "C": "degC", "°F": "degF", "F": "degF", '"': "inch", "in": "inch"}.get(unit, unit)
-    convert = converter(unit, own)
+    try:
+        convert = converter(unit, own)
+    except UsageError:
+        if _SLIP.fullmatch(found[2] or ""):
+            raise _no_number(channel, text) from None
+        raise
     value, half = convert(float(digits)), 0.5 * 10.0**-decimals
     return Figure(channel, value, abs(convert(float(digits) + half) - value), unit, text.strip())
+
+
+def _no_number(channel: str, text: str) -> UsageError:
+    return UsageError(
+        f"{channel}: given {text.strip()!r}, which is no number, allowed: a number as the screen shows it, such as 5.12"
+    )
 
 
 def seen_in(text: str) -> ScreenShot:

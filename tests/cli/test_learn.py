@@ -103,6 +103,7 @@ def test_it_finds_the_map_and_writes_what_check_takes(
         (["--registers", "0-9", "--shots", "1"], "--shots: given 1, allowed: 3 to 1000"),
         (["--registers", "0-9", "--seen", "cusion=5"], "--seen: given 'cusion', allowed: shot, cushion"),
         (["--registers", "0-9", "--seen", "shot=7,cushion=5 bar"], "unit 'bar' cannot be converted to mm"),
+        (["--registers", "0-9", "--seen", "shot=7,peak_pressure=8o9"], "given '8o9', which is no number, allowed: "),
         (["--registers", "0-9", "--seen", "cushion=5.12"], "--seen: given no shot, allowed: figures with their shot"),
         (["--registers", "0-9", "--seen", "shot=7,mass_balance=1"], "--seen: given 'mass_balance', allowed: shot, "),
         (["--registers", "0-9", "--screen", "missing.csv"], "--screen: given missing.csv, allowed: a readable CSV"),

@@ -65,6 +65,16 @@ def test_a_second_time_replaces_what_the_first_wrote() -> None:
     assert "only possible" not in made
 
 
+def test_a_proposal_that_somebody_took_the_mark_off_is_kept_or_replaced_like_any_other() -> None:
+    taken = with_map(TEXT, "P1", MADE).replace("# peak_pressure = { address = 21 }", "peak_pressure = { address = 21 }")
+    kept = tomllib.loads(with_map(taken, "P1", MADE))["press"][1]["collector"]["channels"]
+    assert kept["peak_pressure"] == {"address": 21}
+    sure = MapText({}, {"peak_pressure": {"address": 24, "type": "uint16"}})
+    made = with_map(taken, "P1", sure)
+    assert tomllib.loads(made)["press"][1]["collector"]["channels"]["peak_pressure"]["address"] == 24
+    assert "only possible" not in made
+
+
 THERE = """    [press.collector.channels]
     cushion = { address = 1, type = 'int16', unit = 'mm' } # old
     clamp_force = { address = 5, type = 'uint16', unit = 'kN' }
@@ -115,6 +125,9 @@ def test_headers_within_texts_are_no_headers() -> None:
     assert tomllib.loads(with_map(text, "P1", MADE))["trial"]["name"] == '[[press]]\nname = "P1"\n'
 
 
-@pytest.mark.parametrize("value", [0.01, 1e-05, 2.5, 12, 'a "b" \\ ä', True, {"a": 1e-06, "b": "x"}])
+@pytest.mark.parametrize(
+    "value",
+    [0.01, 1e-05, 0.0001450377, 1234567.25, 6.894757293168361, 2.5, 12, 'a "b" \\ ä', True, {"a": 1e-06, "b": "x"}],
+)
 def test_values_are_written_so_that_they_read_the_same(value: object) -> None:
     assert tomllib.loads(f"key = {toml_value(value)}")["key"] == value
