@@ -12,7 +12,7 @@ from shotlog.learning.figures_said import figures_said, odd_said, unsettled_said
 from shotlog.learning.learnt import Learnt, Row, Wishes
 from shotlog.learning.places import place_said, type_said
 from shotlog.learning.proposal import Found, RegisterProposal
-from shotlog.learning.reading import RegisterReader, Source, pieces, ranges_in, said
+from shotlog.learning.reading import RegisterReader, Source, passed_over_said, pieces, ranges_in, said
 from shotlog.learning.register_keys import channel_keys, counter_keys, map_of, orders, scale_said, type_of, why
 from shotlog.learning.session import Session
 from shotlog.settings import PressSettings
@@ -63,6 +63,8 @@ def learn_registers(press: PressSettings, wishes: Wishes, clock: Clock) -> Learn
         reader.find()
         if reader.refused:
             wishes.tell(f"the press refuses {table} registers {said(reader.refused)}: they are left out")
+        if reader.unasked:
+            wishes.tell(passed_over_said(reader.unasked))
         _gather(session, stop, wishes, source)
     except KeyboardInterrupt:
         wishes.tell("stopped: this is what was found until then")
@@ -151,6 +153,8 @@ def _notes(proposal: RegisterProposal, reader: RegisterReader, writable: bool, g
     notes = [f"not the shot counter: {place_said(one.cell)} {one.why}" for one in proposal.refused[:12]]
     if reader.refused:
         notes.append(f"refused by the press and left out: registers {said(reader.refused)}")
+    if reader.unasked:
+        notes.append(passed_over_said(reader.unasked))
     notes += figures_said(proposal.unmatched, proposal.doubt, "register")
     notes += [_odd_said(found, proposal) for found in proposal.channels if found.channel in proposal.doubt.odd]
     for number in proposal.unseen:
@@ -203,5 +207,6 @@ def _document(proposal: RegisterProposal, table: str, reader: RegisterReader) ->
         "unseen": list(proposal.unseen),
         "no_counter": [{"address": one.cell.span.address, "why": one.why} for one in proposal.refused],
         "refused": reader.refused,
+        "unasked": sorted(reader.unasked),
         "requests": reader.n_requests,
     }

@@ -6,7 +6,7 @@ asked for half of it, down to single registers; what it refuses then is left alo
 
 import threading
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from typing import Protocol
 
 from shotlog.clock import Clock
@@ -14,13 +14,14 @@ from shotlog.collectors.registers import LAST_ADDRESS, MOST_REGISTERS, Block
 from shotlog.errors import PressRefused, PressUnreachable, UsageError
 from shotlog.learning.history import History
 
-__all__ = ["PACE", "RegisterReader", "Source", "pieces", "ranges_in", "said"]
+__all__ = ["PACE", "RegisterReader", "Source", "passed_over_said", "pieces", "ranges_in", "said"]
 
 PACE = 10.0
 """Requests a second at most: what controllers stand beside their own work (trade notes, 2 to 10 a second)."""
 
 _ONE_BY_ONE, _THEN_EVERY = 64, 4
-"""So many registers refused in a row are each asked for, and then every fourth: a lone one far off may be missed."""
+"""So many registers refused in a row are each asked for, and then every fourth: a lone one far off may be missed. A
+range of so many, named by itself, is asked for whole."""
 
 _TELL_S = 10.0
 
@@ -90,6 +91,18 @@ def said(addresses: Iterable[int]) -> str:
     return ", ".join(f"{each.address}" if each.words == 1 else f"{each.address} to {each.last}" for each in blocks)
 
 
+def passed_over_said(unasked: Collection[int]) -> str:
+    """Say which registers were not asked for, and how to have each asked."""
+    first, last = min(unasked), max(unasked)
+    starts = list(range(first, last + 1, _ONE_BY_ONE))
+    ranges = ",".join(f"{at}-{min(at + _ONE_BY_ONE - 1, last)}" for at in starts[:8])
+    further = f", and so on to {last}" if len(starts) > 8 else ""
+    return (
+        f"among registers {first} to {last} only every {_THEN_EVERY}th was asked for, for {_ONE_BY_ONE} before "
+        f"were refused; to have each asked, name them in ranges of {_ONE_BY_ONE} at most: --registers {ranges}{further}"
+    )
+
+
 def _half(words: int) -> int:
     """Return half a block, even where it can be: a number of two words stays whole."""
     half = words // 2
@@ -104,7 +117,9 @@ class RegisterReader:
     blocks
         What one round asks for; set by `find`.
     refused
-        Addresses that the press refuses.
+        Addresses that the press refuses, and those of `unasked`.
+    unasked
+        Addresses passed over among refused ones, of which only every fourth was asked for.
     n_requests
         How many requests went out.
     """
@@ -130,6 +145,8 @@ class RegisterReader:
         self._in_a_row = 0
         self.blocks: list[Block] = []
         self.refused: list[int] = []
+        self.unasked: set[int] = set()
+        self._each = {a for one in ranges if one.words <= _ONE_BY_ONE for a in range(one.address, one.last + 1)}
         self.n_requests = 0
         self.n_rounds = 0
 
@@ -174,8 +191,9 @@ class RegisterReader:
                 refused, size = block, _half(block.words) if self._in_a_row <= _ONE_BY_ONE else 1
             else:
                 self._in_a_row += 1
-                step = 1 if self._in_a_row <= _ONE_BY_ONE else _THEN_EVERY
+                step = 1 if self._in_a_row <= _ONE_BY_ONE or at in self._each else _THEN_EVERY
                 self.refused += range(at, min(at + step, piece.last + 1))
+                self.unasked |= set(range(at + 1, min(at + step, piece.last + 1)))
                 at += step
             self._tell_progress(at, found)
 
@@ -183,6 +201,7 @@ class RegisterReader:
         """Return what answers among the registers before a block that were not asked for."""
         before = [Block(a, 1) for a in range(block.address - _THEN_EVERY + 1, block.address) if a in self.refused]
         there = [each for each in before if self._answers(each)]
+        self.unasked -= {each.address for each in before}
         self.refused = [address for address in self.refused if address not in {each.address for each in there}]
         return there
 
@@ -281,6 +300,7 @@ class RegisterReader:
             except (PressUnreachable, PressRefused) as error:
                 self._source.close()
                 now = self._clock.monotonic()
+                history.failed(now)
                 self._away_since = now if self._away_since is None else self._away_since
                 if now - self._away_since > _PATIENCE_S:
                     raise PressUnreachable(f"no answer for {_PATIENCE_S:g} s: {error}") from error

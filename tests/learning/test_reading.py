@@ -13,7 +13,7 @@ from shotlog.errors import PressUnreachable, UsageError
 from shotlog.learning.by_registers import learn_registers
 from shotlog.learning.history import History
 from shotlog.learning.learnt import Learnt, Wishes
-from shotlog.learning.reading import RegisterReader, pieces, ranges_in
+from shotlog.learning.reading import RegisterReader, passed_over_said, pieces, ranges_in
 from shotlog.learning.screen import ScreenShot, seen_in
 from shotlog.learning.session import Session
 from shotlog.settings import PressSettings, Section
@@ -68,6 +68,21 @@ def test_a_range_of_which_most_is_refused_is_looked_through_quickly() -> None:
     assert len(played.asked) < 420
     assert set(range(40, 1200)) == set(reader.refused)
     assert told[0].startswith("looking through the range: at register ")
+    asked = {block.address for block in played.asked if block.words == 1}
+    assert reader.unasked == set(range(105, 1200)) - asked
+    said = passed_over_said(reader.unasked)
+    assert said.startswith(f"among registers {min(reader.unasked)} to 1199 only every 4th was asked for")
+
+
+def test_each_register_is_asked_for_under_the_ranges_that_are_named() -> None:
+    played = press(illegal=frozenset({*range(10, 400)} - {333}))
+    reader = reader_of(played, "0-399")
+    reader.find()
+    assert 333 in reader.unasked
+    again = reader_of(played, "0-9," + passed_over_said(reader.unasked).rpartition(" --registers ")[2])
+    again.find()
+    assert not again.unasked
+    assert {a for block in again.blocks for a in range(block.address, block.last + 1)} == {*range(10), 333}
 
 
 def test_an_island_among_refused_registers_is_found() -> None:
