@@ -187,14 +187,19 @@ def _counted(history: History, cell: Cell) -> Counting | Refusal | None:
     if len(moments) < _FEWEST or min(numbers) < 0:
         return None
     steps = [b - a for a, b in pairwise(numbers)]
-    ones = sum(step == 1 for step in steps)
-    missed = sum(step in (2, 3) for step in steps)
+    # what counted on while a request went unanswered says nothing of how it counts
+    whole = [history.whole(moment.after, moment.by) for moment in moments]
+    told = [step for step, seen in zip(steps, whole, strict=True) if seen]
+    ones = sum(step == 1 for step in told)
+    missed = sum(step in (2, 3) or (step > 3 and not seen) for step, seen in zip(steps, whole, strict=True))
     falls = [a for a, b in pairwise(numbers) if b in (0, 1) and a > b]
-    if ones >= max(2, 0.7 * len(steps)) and ones + missed + len(falls) == len(steps) and len(falls) <= 2:
+    n_ones = steps.count(1)
+    if ones >= max(2, 0.7 * len(told)) and n_ones + missed + len(falls) == len(steps) and len(falls) <= 2:
         tops = [top for top in falls if top in _TOPS and top > 1]
         last_count = max(tops) if tops else None
         return Counting(cell, int(first), tuple(moments), 0.0, last_count, len(falls) - len(tops), missed)
-    return Refusal(cell, _steps_said(steps)) if _steps_said(steps) else None
+    why = _steps_said(told) if len(told) >= _FEWEST else ""
+    return Refusal(cell, why) if why else None
 
 
 def _steps_said(steps: Sequence[int]) -> str:

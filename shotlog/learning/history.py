@@ -49,6 +49,7 @@ class History:
         self.began: float | None = None
         self.ended = 0.0
         self.n_changes = 0
+        self._failed: list[float] = []
 
     def note(self, address: int, words: Sequence[int], at: float) -> None:
         """Take in one answer: the registers from `address` on, read at time `at` in seconds."""
@@ -61,6 +62,14 @@ class History:
                 self._changes[place].append(Moment(self._read[place], at, word))
                 self.n_changes += 1
             self._last[place], self._read[place] = word, at
+
+    def failed(self, at: float) -> None:
+        """Note that the press was asked and gave no values, at time `at` in seconds."""
+        self._failed.append(at)
+
+    def whole(self, after: float, by: float) -> bool:
+        """Say whether every request between two times was answered."""
+        return bisect_right(self._failed, after) == bisect_right(self._failed, by)
 
     @property
     def addresses(self) -> list[int]:

@@ -102,3 +102,26 @@ def test_two_counts_of_the_same_shots_are_both_said_and_the_screen_decides() -> 
 
 def test_nothing_is_said_of_a_press_that_stands() -> None:
     assert counters(watched([Word(9, lambda now, shot: 12)], n=1)) == []
+
+
+def history_of(step: int, lost: bool) -> History:
+    """Return a count that was seen to go up by `step` nine times; a request before each went unanswered if `lost`."""
+    history = History()
+    for n in range(10):
+        for at in range(10):
+            history.note(3, [700 + step * n, *((815 + (7 * n + k) % 5) for k in range(3))], 20.0 * n + 2 * at)
+        if lost:
+            history.failed(20.0 * n + 19.0)
+    return history
+
+
+def test_a_count_that_jumps_while_the_press_did_not_answer_says_nothing_of_cavities() -> None:
+    assert "parts of 2 cavities" in refused_counters(history_of(2, lost=False), [])[0].why
+    assert refused_counters(history_of(2, lost=True), []) == []
+
+
+def test_shots_that_went_by_while_the_press_did_not_answer_are_missed_and_spoil_no_counter() -> None:
+    history = history_of(1, lost=False)
+    history.failed(199.0)
+    history.note(3, [716, 821, 822, 823], 200.0)
+    assert best(history).missed == 1
