@@ -4,7 +4,7 @@ What an accepted part cost.
 """
 
 import argparse
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING, Any
 
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
@@ -14,9 +14,10 @@ from shotlog.clock import iso_utc
 from shotlog.errors import UsageError
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import factor_named, life_end, life_text
-from shotlog.wording.who import NOT_SAID
+from shotlog.wording.who import NOT_SAID, by_whom, who_said
 
 if TYPE_CHECKING:
+    from shotlog.records import MadeEntry
     from shotlog.review.groups import Group
     from shotlog.review.ledger import LedgerEntry
     from shotlog.store.log.log import Log
@@ -43,11 +44,12 @@ def _run(arguments: argparse.Namespace) -> int:
         known = sorted(
             {row.mounting.insert.design for press in log.presses() for row in log.timeline(press).stays} - {""}
         )
-        entered = _entered(log, {entry.life.serial for entry in ledger.entries})
+        entered = _swapped(log, {entry.life.serial for entry in ledger.entries})
     if arguments.design and not ledger.entries and arguments.design not in {*known, *settings.designs}:
         raise UsageError(f"--design: given {arguments.design!r}, allowed: {', '.join(known) or 'none on record yet'}")
     if arguments.json:
-        print_json({**as_json(ledger), "entered": entered})
+        by_serial = {serial: [_document(one) for one in made] for serial, made in entered.items()}
+        print_json({**as_json(ledger), "entered": by_serial})
         return 0
     if not ledger.entries:
         print("no reused insert has made a shot yet")
@@ -62,17 +64,21 @@ def _run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _entered(log: "Log", serials: Collection[str]) -> dict[str, list[dict[str, Any]]]:
-    """Return who mounted and removed each insert, taken back or not, by serial."""
+def _swapped(log: "Log", serials: Collection[str]) -> dict[str, list["MadeEntry"]]:
+    """Return what people entered of each insert's mountings and removals, taken back or not, by serial."""
     from shotlog.store.asked.entries_made import entries_made
 
-    found: dict[str, list[dict[str, Any]]] = {serial: [] for serial in sorted(serials)}
+    found: dict[str, list[MadeEntry]] = {serial: [] for serial in sorted(serials)}
     for one in entries_made(log):
         if one.kind in ("mounting", "removal") and one.about in found:
-            about = {"kind": one.kind, "number": one.number, "press": one.press, "shot": one.first}
-            in_force = {"entered": iso_utc(one.time), "in_force": one.taken_back is None}
-            found[one.about].append({**about, **in_force, **who_document(one.who)})
+            found[one.about].append(one)
     return found
+
+
+def _document(one: "MadeEntry") -> dict[str, Any]:
+    about = {"kind": one.kind, "number": one.number, "press": one.press, "shot": one.first}
+    in_force = {"entered": iso_utc(one.time), "in_force": one.taken_back is None}
+    return {**about, **in_force, **who_document(one.who)}
 
 
 def _line(entry: "LedgerEntry") -> str:
@@ -86,10 +92,12 @@ def _line(entry: "LedgerEntry") -> str:
     return f"{place} {life.n_shots:>6} {life.sound:>6} {end:<23} {each:>16}  {life_text(life)}"
 
 
-def _out_by(entered: Sequence[Mapping[str, Any]]) -> str:
-    """Return who took an insert out last, as far as somebody entered it."""
-    out = [one["who"] for one in entered if one["kind"] == "removal" and one["in_force"]]
-    return f"; taken out, entered by {out[-1]}" if out and out[-1] != NOT_SAID else ""
+def _out_by(entered: Sequence["MadeEntry"]) -> str:
+    """Return who entered that an insert was taken out last, as far as anything is known of it."""
+    out = [one.who for one in entered if one.kind == "removal" and one.taken_back is None]
+    if not out or who_said(out[-1]) == NOT_SAID:
+        return ""
+    return f"; taken out, entered{by_whom(out[-1]).removeprefix(',')}"
 
 
 def _group(group: "Group") -> str:

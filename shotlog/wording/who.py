@@ -48,11 +48,13 @@ def by_whom(who: Who) -> str:
     (', by KB', '')
     >>> by_whom(Who("", Signature("", "", "page", "127.0.0.1")))
     ', by whom is not said'
+    >>> by_whom(Who("", Signature("", "", "import", "kb@bench", "KB")))
+    ', by whom is not said, taken in by KB, typed'
     """
     if who.signature is None and not who.initials:
         return ""
     said = who_said(who)
-    return f", by whom is {NOT_SAID}" if said == NOT_SAID else f", by {said}"
+    return f", by whom is {said}" if said.startswith(NOT_SAID) else f", by {said}"
 
 
 def _maker(signature: Signature) -> str:
