@@ -54,7 +54,7 @@ def _run(arguments: argparse.Namespace) -> int:
             print(f"expected digest: that of transaction {place}; {some(more, 'transaction')} came after it")
         _confirmed(log, settings, n, bool(arguments.expect))
         before = followed(log)
-        if unsigned and not before:
+        if unsigned:
             raise StoreDamaged(f"log {settings.store_shown}: {unsigned}")
     for one in before:
         known = "not known" if one.digest is None else one.digest
@@ -79,6 +79,8 @@ def _signed(log: "Log") -> str:
     told = f"{found.by_login} by log-in, {found.typed} with typed initials, {found.not_said} whose maker is not said"
     by_itself = f"; {found.by_program} by the logger itself" if found.by_program else ""
     print(f"signed: {some(n, 'entry', 'entries')} of people: {told}{by_itself}")
+    for one in found.lost:
+        print(f"  {one}: it was lost with the log that this one goes on from")
     for one in found.wrong:
         print(f"  {one}")
     return "; ".join(found.wrong)

@@ -91,6 +91,25 @@ def test_an_entry_without_a_signature_is_found_where_there_should_be_one(
     assert f"entry {missing} of events has no signature" in capsys.readouterr().err
 
 
+def test_a_log_that_goes_on_from_another_excuses_what_was_entered_into_that_one_alone(
+    log: Log, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What was salvaged may lack a signature; what is entered years after must not."""
+    entered(log, TYPED, "typed", "RK")
+    lost = entered(log, None, "its signature lay on a page that is lost")
+    log.signature = PROGRAM
+    with log.transaction() as work:
+        work.name("salvaged", follows="0" * 32)
+    said = f"entry {lost} of events has no signature"
+    assert (counted(log).lost, counted(log).wrong) == ((said,), ())
+    assert main(["verify", str(tmp_path / "trial.toml")]) == 0
+    assert f"  {said}: it was lost with the log that this one goes on from\n" in capsys.readouterr().out
+    missing = entered(log, None, "by a way that forgot")
+    assert counted(log).wrong == (f"entry {missing} of events has no signature",)
+    assert main(["verify", str(tmp_path / "trial.toml")]) == 1
+    assert said not in capsys.readouterr().err
+
+
 def test_a_signature_twice_or_of_nothing_is_found(log: Log, tmp_path: Path) -> None:
     """By whoever can write the file and chain it anew: the chain holds, the entry is signed by two."""
     number = entered(log, TYPED, "typed", "RK")

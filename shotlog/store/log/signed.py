@@ -58,7 +58,8 @@ class Tally:
     """How many entries were signed how; `wrong` names those whose signature is missing, doubled or of no entry.
 
     `not_said`: neither was anybody logged in nor initials given. An entry of before there were signatures counts by its
-    initials. `by_program`: what the logger entered by itself.
+    initials. `by_program`: what the logger entered by itself. `lost`: those whose signature is missing, entered before
+    the log went on from an earlier one (`asked.followed`), of which rows may be lost: no fault of this log.
     """
 
     by_login: int
@@ -66,6 +67,7 @@ class Tally:
     not_said: int
     by_program: int
     wrong: tuple[str, ...]
+    lost: tuple[str, ...] = ()
 
 
 def tally(connection: Connection) -> Tally:
@@ -75,8 +77,17 @@ def tally(connection: Connection) -> Tally:
         for account, via, initials, n in _counted(connection, table):
             named = "program" if via == PROGRAM.via else "login" if account else "typed" if initials else ""
             counts[named] += n
-    wrong = [*_missing(connection), *_doubled(connection), *_of_nothing(connection)]
-    return Tally(counts["login"], counts["typed"], counts[""], counts["program"], tuple(wrong[:_SHOWN]))
+    begun, missing = _begun(connection), list(_missing(connection))
+    lost = [said for link, said in missing if link <= begun]
+    wrong = [said for link, said in missing if link > begun] + [*_doubled(connection), *_of_nothing(connection)]
+    return Tally(
+        counts["login"],
+        counts["typed"],
+        counts[""],
+        counts["program"],
+        tuple(wrong[:_SHOWN]),
+        tuple(lost[:_SHOWN]),
+    )
 
 
 def _counted(connection: Connection, table: Table) -> Iterator[tuple[str, str, bool, int]]:
@@ -98,8 +109,20 @@ def _counted(connection: Connection, table: Table) -> Iterator[tuple[str, str, b
         yield account, via, bool(said), int(n)
 
 
-def _missing(connection: Connection) -> Iterator[str]:
-    """Yield the entries without a signature that came after the first that has one."""
+def _begun(connection: Connection) -> int:
+    """Return the link up to which a log holds what was in one that it goes on from, also what was brought back."""
+    logs, ledger = schema.logs, schema.ledger
+    newest = connection.execute(select(func.max(logs.c.id)).where(logs.c.follows.is_not(None))).scalar()
+    if newest is None:
+        return 0
+    name = f"{logs.name}:{newest}"
+    rows = ledger.c.rows
+    named = or_(rows == name, rows.like(f"{name} %"), rows.like(f"% {name}"), rows.like(f"% {name} %"))
+    return connection.execute(select(func.max(ledger.c.id)).where(named)).scalar() or 0
+
+
+def _missing(connection: Connection) -> Iterator[tuple[int, str]]:
+    """Yield the entries without a signature that came after the first that has one, and the link of each."""
     ledger = schema.ledger
     first = select(func.min(ledger.c.id)).where(or_(*_named(schema.signed)))
     since = connection.execute(first).scalar()
@@ -110,12 +133,12 @@ def _missing(connection: Connection) -> Iterator[str]:
     if not bare:
         return
     among = [like for table in schema.ENTRIES if table.name in bare for like in _named(table)]
-    links = select(ledger.c.rows).where(ledger.c.id >= since, or_(*among)).order_by(ledger.c.id)
-    for rows in connection.execute(links).scalars():
+    links = select(ledger.c.id, ledger.c.rows).where(ledger.c.id >= since, or_(*among)).order_by(ledger.c.id)
+    for link, rows in connection.execute(links):
         for word in rows.split():
             table, _, row_id = word.partition(":")
             if int(row_id) in bare.get(table, ()):
-                yield f"entry {row_id} of {table} has no signature"
+                yield link, f"entry {row_id} of {table} has no signature"
 
 
 def _named(table: Table) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
