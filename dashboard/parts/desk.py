@@ -264,9 +264,11 @@ class PartsDesk:
         table, _, numbers = entry.partition(":")
         if not re.fullmatch("[0-9]{1,18}(,[0-9]{1,18})*", numbers):
             raise UsageError(f"entry: given {entry!r}, allowed: one that is shown with a button to take it back")
-        with self._source.entering(act_of(table), initials) as (log, who):
-            for one in numbers.split(","):
-                take_back(log, table, int(one), self._source.clock.now(), "taken back at the screen", who)
+        named = [int(one) for one in numbers.split(",")]
+        self._source.need_to_take_back(table, named)
+        with self._source.entering("enter", initials) as (log, who):
+            for one in named:
+                take_back(log, table, one, self._source.clock.now(), "taken back at the screen", who)
         return Stored("Taken back")
 
     def _chosen(self, log: Log, press: str, text: str) -> list[Part]:

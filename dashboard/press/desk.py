@@ -174,6 +174,7 @@ class Desk:
         kind, number = _named(entry)
         log = self._source.reading()
         found = _found(log, kind, number)
+        self._source.need_to_take_back(UNDO[kind].name, [number])
         told = made_said(found)
         if kind != "mounting":
             return told
@@ -184,7 +185,8 @@ class Desk:
     def undo(self, entry: str, initials: str = "") -> Stored:
         """Take back an event, a mounting or a removal (``events:17``): it stays on record and is out of force."""
         table, number = entry.partition(":")[0], _named(entry)[1]
-        with self._source.entering(act_of(table), initials) as (log, who):
+        self._source.need_to_take_back(table, [number])
+        with self._source.entering("enter", initials) as (log, who):
             now = self._source.clock.now()
             record = take_back(log, table, number, now, "taken back at the screen", who)
         return Stored(f"Taken back: {'' if record is None else _told(record)}", entry, taken_back=True)

@@ -73,9 +73,10 @@ def need(act: str) -> None:
 
 
 def act_of(table: str, decision: str = "") -> str:
-    """Return the act that an entry of a table, or taking one back, is: to let parts go, or to scrap them, is to decide.
+    """Return the act that an entry of a table is: to let parts go, or to scrap them, is to decide.
 
-    Holding is entering, for everybody may hold a part; to take a hold back lets it go.
+    Holding is entering, for everybody may hold a part; to take a hold back lets it go. What taking something else back
+    is says `shotlog.store.undo.act_of_taking_back`.
     """
     return "decide" if table == "dispositions" and decision != "held" else "enter"
 

@@ -4,16 +4,17 @@ It is opened anew once another file lies at its path, as after the logger put it
 """
 
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
 from math import inf
 
 from dashboard.shared.kept import KeptReader
-from dashboard.shared.person import need, refusal, signature
+from dashboard.shared.person import allowed, need, refusal, signature
 from shotlog.clock import Clock, SystemClock
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
 from shotlog.settings import Settings
 from shotlog.store.log.log import Log, open_log
+from shotlog.store.undo import act_of_taking_back
 
 __all__ = ["Source"]
 
@@ -128,6 +129,18 @@ class Source:
         with self.writing() as log:
             log.signature, log.presses_open = signed, self.presses
             yield log, signed.initials
+
+    def need_to_take_back(self, table: str, numbers: Collection[int]) -> None:
+        """Refuse to take entries of a table back where the role of who is logged in does not allow it.
+
+        Raises
+        ------
+        NotAllowed
+            It does not.
+        """
+        need("enter")
+        for number in () if allowed("decide") and allowed("let go") else numbers:
+            need(act_of_taking_back(self.reading(), table, number, signature("")))
 
     def refuses_entries(self) -> str:
         """Return why nothing can be entered in a log that is there, empty where it can."""

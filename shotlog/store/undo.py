@@ -4,21 +4,24 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Table, and_, select
+from sqlalchemy import ColumnElement, Connection, Table, and_, select
 
 from shotlog.clock import iso_utc, parse_utc
+from shotlog.entries import NONE_GOOD
 from shotlog.errors import UsageError
-from shotlog.records import Event, Insert, Mounting, Removal
+from shotlog.records import Event, Insert, Mounting, Removal, Signature
 from shotlog.store.inserts.entries import entered_with, mount_within, note_within, remove_within
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import correct, is_standing, standing
 from shotlog.store.log.entered import event_of
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
+from shotlog.store.log.signed import signed_on
 from shotlog.store.log.transaction import Entered, Transaction
 from shotlog.store.parts.dispositions import refuse_nameless
+from shotlog.store.parts.found import found_on
 
-__all__ = ["UNDO", "enter_again", "take_back"]
+__all__ = ["UNDO", "act_of_taking_back", "enter_again", "take_back"]
 
 UNDO: dict[str, Table] = {
     "mounting": schema.mountings,
@@ -75,6 +78,47 @@ def take_back(
         record = _about_a_press(work, table, entry_id)
         judge_again(work, record.press, record.at_shot, f"entry taken back: {reason}", time)
     return record
+
+
+def act_of_taking_back(log: Log, entry: str, entry_id: int, signature: Signature) -> str:
+    """Return the act (see `shotlog.access.roles`) that it is for whom a signature names to take an entry back.
+
+    What holds parts by itself lets them go once it is out of force: what somebody found wrong, or that none before it
+    is known to be good. Whoever entered it, by the log-in, may take that slip back.
+    """
+    table = _table(entry)
+    if table is schema.dispositions:
+        return "decide"
+    numbers = [(table, entry_id)]
+    with log.reading() as connection:
+        if table is schema.mountings:
+            numbers += [(schema.removals, number) for number, _ in entered_with(connection, entry_id)]
+        others = [one for one in numbers if not _is_of(connection, *one, signature)]
+    return "let go" if any(_holds_parts(log, *one) for one in others) else "enter"
+
+
+def _is_of(connection: Connection, table: Table, entry_id: int, signature: Signature) -> bool:
+    """Whether an entry was made under the log-in that a signature names."""
+    query = select(schema.signed.c.account).select_from(table.join(schema.signed, signed_on(table)))
+    account = connection.execute(query.where(table.c.id == entry_id)).scalar()
+    return bool(account) and account == signature.account
+
+
+def _holds_parts(log: Log, table: Table, entry_id: int) -> bool:
+    """Whether parts are held for an entry in force by itself, by the rule of `shotlog.parts.found`."""
+    if table not in (schema.events, schema.removals, schema.inspections):
+        return False
+    query = (
+        select(schema.presses.c.name, *table.c).select_from(table.join(schema.presses)).where(table.c.id == entry_id)
+    )
+    with log.reading() as connection:
+        row = connection.execute(query).mappings().first()
+        if row is None or not is_standing(connection, table, entry_id):
+            return False
+        place = log.order(connection).place(table.name, entry_id)
+    if table is schema.events and row["kind"] == NONE_GOOD:
+        return True
+    return any(one.wrong.place == place for one in found_on(log, row["name"], log.timeline(row["name"])))
 
 
 def enter_again(

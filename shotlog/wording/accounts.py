@@ -21,6 +21,7 @@ _DOES = {
     "look": "looking",
     "enter": "entering",
     "decide": "releasing and scrapping",
+    "let go": "taking back what another found that holds parts",
     "accounts": "looking after accounts",
 }
 
