@@ -112,7 +112,7 @@ def _tell(line: str) -> None:
     print(line, file=sys.stderr, flush=True)
 
 
-def _asker() -> Callable[[int], Any]:
+def _asker() -> Callable[[Any], Any]:
     from shotlog.learning.asking import Asker
 
     return Asker(input, _tell)

@@ -6,6 +6,7 @@ from shotlog.clock import Clock
 from shotlog.collectors.lines import LineSplitter
 from shotlog.collectors.serial_port import PORT_ERRORS, Opener, open_port, read_port, read_waiting
 from shotlog.errors import PressUnreachable, UsageError
+from shotlog.learning.asking import Questions
 from shotlog.learning.config_text import MapText
 from shotlog.learning.figures_said import figures_said, odd_said, unsettled_said
 from shotlog.learning.layout import layout_of, spread_over
@@ -13,6 +14,7 @@ from shotlog.learning.learnt import Learnt, Row, Wishes
 from shotlog.learning.line_guesses import LineProposal, propose_lines
 from shotlog.learning.line_keys import channel_keys, column_said, layout_said, map_of, needs_pattern, taken, why
 from shotlog.learning.screen import ScreenShot
+from shotlog.learning.session import shot_said
 from shotlog.settings import PressSettings
 
 __all__ = ["learn_lines"]
@@ -29,18 +31,18 @@ class Listener:
         self._splitter = LineSplitter()
         self._cut = True
         self.raws: list[bytes] = []
-        self.n_bytes = 0
+        self.n_bytes = self.n_lines = 0
 
-    def feed(self, chunk: bytes) -> bool:
-        """Take bytes; say whether a line was finished."""
+    def feed(self, chunk: bytes) -> None:
+        """Take bytes."""
         self.n_bytes += len(chunk)
         whole = [piece.raw for piece in self._splitter.feed(chunk) if piece.whole]
         if whole and self._cut:
             self._cut = False
             whole = whole[1:]
         self.raws += whole
+        self.n_lines += len(whole)
         del self.raws[:-_MOST_LINES]
-        return bool(whole)
 
 
 def learn_lines(press: PressSettings, wishes: Wishes, clock: Clock, opener: Opener = open_port) -> Learnt:
@@ -64,37 +66,46 @@ def learn_lines(press: PressSettings, wishes: Wishes, clock: Clock, opener: Open
     port = opener(settings, _WAIT_S)
     seen = list(wishes.seen)
     began = told = clock.monotonic()
-    n_counted = 0
-    questions = [2, 5, 9] if wishes.ask is not None else []
+    n_counted = n_lines = 0
+    questions = Questions(wishes.ask)
+
+    def listen() -> None:
+        chunk = bytearray()
+        try:
+            read_waiting(port, chunk)
+        except PORT_ERRORS as error:
+            raise PressUnreachable(f"serial port {settings} was lost: {error}") from error
+        listener.feed(bytes(chunk))
+
+    def watched() -> list[Sequence[int]]:
+        listen()  # what was printed while a person was asked
+        now = layout_of(listener.raws)
+        return [propose_lines(now, seen).counts] if now is not None else []
+
     try:
         while clock.monotonic() - began < wishes.most_s:
-            chunk = bytearray()
-            try:
-                read_waiting(port, chunk)
-            except PORT_ERRORS as error:
-                raise PressUnreachable(f"serial port {settings} was lost: {error}") from error
+            listen()
             now = clock.monotonic()
-            if not listener.feed(bytes(chunk)):
+            if listener.n_lines == n_lines:
                 if now - told >= _TELL_S and not n_counted:
                     told = now
                     wishes.tell(_waiting_said(listener))
                 continue
+            n_lines = listener.n_lines
             layout = layout_of(listener.raws)
             if layout is None or len(layout.lines) == n_counted:
                 continue
             n_counted = len(layout.lines)
             found = propose_lines(layout, seen)
-            place = f"{min(n_counted, wishes.n_shots)} of {wishes.n_shots}"
-            wishes.tell(f"shot {place}: {column_said(found.counter)} shows {found.counts[-1]}")
-            if questions and wishes.ask is not None and n_counted >= questions[0]:
-                del questions[0]
-                answer = wishes.ask(n_counted)
-                if answer is None:
-                    questions.clear()
-                else:
+            wishes.tell(
+                f"{shot_said(n_counted, wishes.n_shots)}: {column_said(found.counter)} shows {found.counts[-1]}"
+            )
+            if questions.are_due(n_counted - 1):
+                answer = questions.put(watched)
+                if answer is not None:
                     seen.append(answer)
             waits = any(one.shot is not None and found.counts[-1] < one.shot <= found.counts[-1] + 50 for one in seen)
-            if n_counted >= wishes.n_shots and not waits:
+            if n_counted >= wishes.n_shots and not waits and not questions.keep_on:
                 break
     except KeyboardInterrupt:
         wishes.tell("stopped: this is what was found until then")

@@ -7,6 +7,7 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import Clock
 from shotlog.collectors import modbus_rtu, modbus_tcp
 from shotlog.errors import CollectorError, UsageError
+from shotlog.learning.asking import Questions
 from shotlog.learning.counting import said as counting_said
 from shotlog.learning.figures_said import figures_said, odd_said, unsettled_said
 from shotlog.learning.learnt import Learnt, Row, Wishes
@@ -21,9 +22,6 @@ __all__ = ["KINDS", "learn_registers", "learnt_of"]
 
 KINDS = {"modbus-tcp": modbus_tcp.register_client, "modbus-rtu": modbus_rtu.register_client}
 """How each kind of collector reaches its registers."""
-
-_ASKED_AT = (2, 5, 9)
-"""Counts after which the screen is asked for: two or three shots are enough."""
 
 
 def learn_registers(press: PressSettings, wishes: Wishes, clock: Clock) -> Learnt:
@@ -87,20 +85,18 @@ def _gather(session: Session, stop: threading.Event, wishes: Wishes, source: Sou
 
     # questions wait for a person, and the press must be read meanwhile
     thread = threading.Thread(target=work, name="reads the press")
+    questions = Questions(wishes.ask)
+    session.keep_on = questions.keep_on
     thread.start()
-    left = list(_ASKED_AT)
     try:
         while thread.is_alive():
             thread.join(0.2)
-            if left and session.n_counted >= left[0] and thread.is_alive():
-                del left[0]
+            if questions.are_due(session.n_counted) and thread.is_alive():
                 session.quiet = True
-                answer = wishes.ask(session.n_counted)
-                session.quiet = False
-                if answer is None:
-                    left.clear()
-                else:
+                answer = questions.put(lambda: session.shown)
+                if answer is not None:
                     session.seen.append(answer)
+                session.keep_on, session.quiet = questions.keep_on, False
     finally:
         stop.set()
         thread.join()

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from shotlog.learning.asking import Watched
 from shotlog.learning.config_text import MapText
 from shotlog.learning.screen import ScreenShot
 
@@ -37,7 +38,7 @@ class Learnt:
 @dataclass(frozen=True, slots=True)
 class Wishes:
     """What is asked for: how many shots, for how long at most in seconds, which registers, how gently, and figures that
-    were read off the screen. `ask`, where a person can answer, asks for the screen after so many counts.
+    were read off the screen. `ask`, where a person can answer, asks for the screen, told which shots were watched.
     """
 
     n_shots: int
@@ -47,4 +48,4 @@ class Wishes:
     pace: float
     seen: Sequence[ScreenShot]
     tell: Callable[[str], None]
-    ask: Callable[[int], ScreenShot | None] | None = None
+    ask: Callable[[Watched], ScreenShot | None] | None = None

@@ -93,7 +93,7 @@ def _named_count(column: Column) -> int:
 def _tied(channel: str, seen: Sequence[ScreenShot], at: Mapping[int, int]) -> list[ByFigure]:
     tied = []
     for one, figure in figures_of(seen, channel):
-        place = at.get(one.shot) if one.shot is not None else None if one.counted is None else one.counted - 1
+        place = at.get(one.shot) if one.shot is not None else one.counted
         if place is not None and 0 <= place < len(at):
             tied.append(ByFigure(place, figure))
     return tied

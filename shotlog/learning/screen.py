@@ -51,7 +51,7 @@ class Figure:
 class ScreenShot:
     """The screen after one shot: its number there, None where nobody gave it, and the figures by channel.
 
-    `counted`: how often the press had counted in this run when it was read; what ties it where the number is missing.
+    `counted`: its place among the shots watched, from 0; what ties it where the number is missing.
     """
 
     shot: int | None

@@ -11,7 +11,7 @@ from shotlog.learning.proposal import RegisterProposal, chosen_counter, propose
 from shotlog.learning.reading import RegisterReader
 from shotlog.learning.screen import ScreenShot
 
-__all__ = ["Session"]
+__all__ = ["Session", "shot_said"]
 
 _RECOUNT_S = 1.0
 _AHEAD = 50
@@ -19,6 +19,11 @@ _AHEAD = 50
 
 _TELL_S = 20.0
 _STILL_S = 60.0
+
+
+def shot_said(n: int, wanted: int) -> str:
+    """Return which shot it is; more than are wanted come where a person is still to answer."""
+    return f"shot {n} of {wanted}" if n <= wanted else f"shot {n}"
 
 
 class Session:
@@ -40,7 +45,11 @@ class Session:
     n_counted
         Counts of what is taken for the shot counter so far.
     quiet
-        Whether to tell nothing for now: a person is being asked.
+        Whether to tell nothing for now: a person is being asked. It does not end for having seen enough then.
+    keep_on
+        Whether not to end for having seen enough: a person is still to be asked.
+    shown
+        The numbers shown by each place that counts, the likeliest first.
     """
 
     def __init__(
@@ -52,6 +61,8 @@ class Session:
         self.seen: list[ScreenShot] = []
         self.n_counted = 0
         self.quiet = False
+        self.keep_on = False
+        self.shown: Sequence[Sequence[int]] = ()
         self._best: Counting | None = None
         self._otherwise: tuple[int, Refusal] | None = None
         self._recounted = 0.0
@@ -84,14 +95,16 @@ class Session:
         return propose(self.history, self.seen, (self.history.ended - (self.history.began or 0.0)) / rounds)
 
     def _recount(self) -> None:
-        found = chosen_counter(counters(self.history), self.seen)
+        counting = counters(self.history)
+        found = chosen_counter(counting, self.seen)
         self._best = None if found is None else found.counting
+        if found is not None:
+            self.shown = [found.counting.shown, *(one.shown for one in counting if one != found.counting)]
         self._otherwise = None if found is not None else counted_otherwise(self.history)
         if self._best is not None and len(self._best.counts) != self.n_counted:
             self.n_counted = len(self._best.counts)
-            shown = self._best.shown[-1]
             self._say(
-                f"shot {min(self.n_counted, self._n_shots)} of {self._n_shots}: {self._best.cell.span} shows {shown}"
+                f"{shot_said(self.n_counted, self._n_shots)}: {self._best.cell.span} shows {self._best.shown[-1]}"
             )
 
     def _say(self, line: str) -> None:
@@ -105,7 +118,9 @@ class Session:
         watched_s = self._clock.monotonic() - self._began
         if self._otherwise is not None and self._otherwise[0] >= self._n_shots and watched_s >= _STILL_S:
             return True  # enough was made, and nothing counts them
-        if best is None or self.n_counted < self._n_shots or self._waits_for(best, self.seen):
+        if best is None or self.quiet or self.keep_on:
+            return False
+        if self.n_counted < self._n_shots or self._waits_for(best, self.seen):
             return False
         return self.history.ended >= best.counts[-1].by + 0.5 * pace_of(best.counts)
 

@@ -12,7 +12,8 @@ import pytest
 from shotlog.channels import CHANNELS
 from shotlog.cli.main import main
 from shotlog.clock import HandClock
-from shotlog.learning.asking import Asker
+from shotlog.learning.asking import Asker, Questions
+from shotlog.learning.screen import ScreenShot
 from shotlog.learning.usual import USUAL
 from tests.contract.peers import TcpPeer
 from tests.learning.played import LEVELS, PlayedPress, Word, made_shots
@@ -120,31 +121,95 @@ def test_what_is_given_wrongly_is_said_in_one_line(
     assert said in line
 
 
+def asked(*answers: str, channels: list[str] | None = None) -> tuple[ScreenShot | None, list[str], Asker]:
+    """Answer the questions about the screen; shots 1040 to 1042 were watched, and 1043 from the third question on."""
+    left, told = list(answers), list[str]()
+    shown = [1040, 1041, 1042]
+
+    def ask(question: str) -> str:
+        told.append(question)
+        if len(told) > 3 and shown[-1] == 1042:
+            shown.append(1043)
+        return left.pop(0)
+
+    asker = Asker(ask, told.append)
+    if channels is not None:
+        asker._channels = channels
+    answer = asker(lambda: [shown, [7, 8, 9]])
+    assert not left
+    return answer, told, asker
+
+
 def test_the_screen_is_asked_for_and_a_slip_is_asked_again() -> None:
-    answers = iter(["1042", "5,12", "", "0.84 s", *[""] * 9])
-    told: list[str] = []
-    asker = Asker(lambda question: next(answers), told.append)
-    first = asker(2)
+    first, told, asker = asked("1042", "5,12", "", "five", "0.84 s", *[""] * 9)
     assert first is not None
-    assert (first.shot, first.counted) == (1042, 2)
+    assert (first.shot, first.counted) == (1042, None)
     assert {name: one.value for name, one in first.figures.items()} == {"cushion": 5.12, "fill_time": 0.84}
-    again = iter(["", "five", "5.11", "0.85"])
-    second = Asker.__call__(_with(asker, lambda question: next(again)), 5)
-    assert second is not None
-    assert {name: one.value for name, one in second.figures.items()} == {"cushion": 5.11, "fill_time": 0.85}
     assert any("allowed: a number as the screen shows it" in line for line in told)
+    assert "1040 to 1042 were watched" in told[1]
+    assert asker._channels == ["cushion", "fill_time"]
 
 
-def _with(asker: Asker, ask: object) -> Asker:
-    asker._ask = ask  # type: ignore[assignment]
-    return asker
+def test_a_dot_ends_the_figures_or_all_questions() -> None:
+    first, told, _ = asked("1042", "5.12", ".")
+    assert first is not None
+    assert list(first.figures) == ["cushion"]
+    assert "a dot skips all that are left" in told[0]
+    assert asked(".")[0] is None
+    assert asked("1042", ".")[0] is None
+
+
+def test_a_shot_that_was_not_watched_is_said_at_once_and_asked_again() -> None:
+    """Thirteen prompts were answered for nothing, and then it was said that the shot had never been counted."""
+    answer, told, _ = asked("1288", "1041", "5.12", channels=["cushion"])
+    assert answer is not None
+    assert answer.shot == 1041
+    assert any("shot 1288 was not watched, and its figures would settle nothing: 1040 to 1042 were" in t for t in told)
+    other, _, _ = asked("8", "5.12", channels=["cushion"])
+    assert other is not None
+    assert other.shot == 8
+    ahead, _, _ = asked("1044", "1044", "5.12", channels=["cushion"])
+    assert ahead is not None
+    assert ahead.shot == 1044
+
+
+def test_enter_for_the_shot_is_the_newest_that_was_watched() -> None:
+    answer, _, _ = asked("", "5.12", channels=["cushion"])
+    assert answer is not None
+    assert (answer.shot, answer.counted) == (None, 2)
+
+
+def test_a_second_screen_is_waited_for_and_a_third_is_not() -> None:
+    shown = [1040, 1041, 1042]
+    answers = iter(["1042", "5.12", ".", "1055", "5.13"])
+    questions = Questions(Asker(lambda question: next(answers), lambda line: None))
+    assert questions.keep_on
+    assert not questions.are_due(1)
+    assert questions.are_due(2)
+    assert questions.put(lambda: [shown]) is not None
+    assert questions.keep_on
+    shown.extend(range(1043, 1056))  # it went on while the first was answered
+    assert questions.are_due(15)
+    assert questions.put(lambda: [shown]) is not None
+    assert not questions.keep_on
+    assert not questions.are_due(15)
+    assert questions.are_due(16)
+
+
+@pytest.mark.parametrize("answers", [["."], ["", *[""] * 12]])
+def test_who_has_no_figures_is_asked_no_more(answers: list[str]) -> None:
+    left = iter(answers)
+    questions = Questions(Asker(lambda question: next(left), lambda line: None))
+    assert questions.put(lambda: [[1, 2, 3]]) is None
+    assert not questions.keep_on
+    assert not questions.are_due(99)
 
 
 def test_a_terminal_that_is_closed_ends_the_questions() -> None:
     def closed(question: str) -> str:
         raise EOFError
 
-    assert Asker(closed, lambda line: None)(2) is None
+    assert Asker(closed, lambda line: None)(lambda: [[1, 2]]) is None
 
 
 def test_every_channel_that_is_read_has_its_usual_level() -> None:

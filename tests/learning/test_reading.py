@@ -249,6 +249,29 @@ def test_a_clock_that_runs_on_evenly_ends_no_sitting() -> None:
     assert counter.counting.cell.span.address == 8
 
 
+@pytest.mark.parametrize("held", ["quiet", "keep_on"])
+def test_a_sitting_goes_on_while_somebody_is_asked(held: str) -> None:
+    """It ended after its shots while the question stood, and the shot that was answered for had not been watched."""
+
+    class Asked(PlayedPress):
+        def read(self, block: Block) -> tuple[int, ...]:
+            if self.index(self.clock.monotonic()) >= 14:
+                setattr(session, held, False)
+            return super().read(block)
+
+    rows = [Word(8, "counter"), Word(20, "cushion", "int16", 0.01), Word(21, "peak_pressure")]
+    played = Asked(HandClock(), rows, made_shots(40, 2))
+    reader = RegisterReader(played, played.clock, ranges_in("0-30"), threading.Event(), 4.0)
+    session = Session(reader, played.clock, 8, 3600.0, lambda line: None)
+    setattr(session, held, True)
+    session.seen.append(seen_in(f"shot=1051,cushion={played.on_screen(1051)['cushion']:.2f}"))
+    reader.find()
+    session.gather()
+    assert 14 <= session.n_counted <= 15
+    assert session.shown[0][-1] == 1038 + session.n_counted
+    assert not session.proposal().unseen
+
+
 def test_a_press_that_counts_no_shots_is_not_watched_for_an_hour() -> None:
     rows = [Word(8, lambda now, shot: 2 * (700 + shot)), Word(20, "cushion", "int16", 0.01), Word(21, "peak_pressure")]
     played = PlayedPress(HandClock(), rows, made_shots(40, 2))
