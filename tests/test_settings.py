@@ -58,7 +58,7 @@ settling_shots = 5
 
 WRONG = [
     # (replace this, by that, key named, given shown, allowed shown)
-    ('[log]\nstore = "sqlite:///trial.db"', "", "log", "nothing", "a table"),
+    ('[log]\nstore = "sqlite:///trial.db"', "", "log", "nothing", "a table, in two lines: [log] and"),
     ('store = "sqlite:///trial.db"', "", "log.store", "nothing", "text"),
     ("scale = 0.01", "scale = 0,01", "line 25", "0,01", "a decimal point, not a comma: 0.01"),
     ("part = 4.0", "part = 4,0", "line 44", "4,0", "a decimal point, not a comma: 4.0"),

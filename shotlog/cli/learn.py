@@ -12,7 +12,7 @@ from typing import Any
 
 from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
 from shotlog.clock import SystemClock
-from shotlog.errors import SettingsError, UsageError
+from shotlog.errors import OutputError, SettingsError, UsageError
 from shotlog.outputs import written_aside
 from shotlog.settings import PressSettings, Settings, load
 
@@ -140,20 +140,61 @@ def _write(
     if learnt.map is None:
         return None
     text = _with_its_line_ends(settings.file, lambda text: with_map(text, press.name, learnt.map))
-    if not arguments.yes:
-        if not asks:
-            _tell("nothing was written: add --yes, or answer at a terminal")
-            return None
-        if input(f"write this into {target}? [y/N] ").strip().lower() not in ("y", "yes"):
-            _tell("nothing was written")
-            return None
-    with written_aside(target) as aside:
-        aside.write_bytes(text.encode("utf-8"))
-        _check_written(aside, target, press.name)
-        kept = _kept(target)
+    if not arguments.yes and not _is_taken(target, settings.file, text, press.name, asks):
+        return None
+    kept = _free(target, "before-learn") if target.exists() else None
+    if kept is not None:
+        shutil.copy2(target, kept)
+    _put(target, settings.file, text, press.name)
     _tell(f"written: {target}" + (f"; as it was before: {kept}" if kept else ""))
     _tell(f"next: shotlog check {target}; then shotlog probe {target}, and compare with the press's screen")
     return str(target)
+
+
+def _is_taken(target: Path, like: Path, text: str, press: str, asks: bool) -> bool:
+    """Say whether a proposal is to be written; one that is not stays in a file of its own, which is named."""
+    proposal = _free(target, "learnt")
+    try:
+        # before it is asked: what took a dozen shots outlives a wrong key and a closed terminal
+        _put(proposal, like, text, press)
+    except OutputError as error:
+        _tell(f"the proposal cannot be kept: {error}")
+        return asks and _is_wanted(target)
+    if asks:
+        _tell(f"the proposal is kept in {proposal}")
+    if asks and _is_wanted(target):
+        proposal.unlink()
+        return True
+    why = "" if asks else "add --yes, or answer at a terminal; "
+    _tell(f"nothing was written into {target}: {why}{proposal} is the same configuration with the map in it")
+    return False
+
+
+def _is_wanted(target: Path) -> bool:
+    """Ask until yes or no is answered: an empty line may have been typed ahead, at the questions before."""
+    while True:
+        try:
+            answer = input(f"write this into {target}? [y/n] ").strip().lower()
+        except EOFError:
+            return False
+        if answer in ("y", "yes", "n", "no"):
+            return answer.startswith("y")
+        _tell("answer y or n")
+
+
+def _free(target: Path, ending: str) -> Path:
+    """Return a name beside a file that nothing has yet."""
+    names = (target.with_name(f"{target.name}.{ending}{f'-{n}' if n else ''}") for n in range(1000))
+    return next(name for name in names if not name.exists())
+
+
+def _put(place: Path, like: Path, text: str, press: str) -> None:
+    """Write a configuration, once it was read as `check` does; it may be read by those who may read `like`."""
+    with written_aside(place) as aside:
+        aside.touch(0o600)
+        aside.write_bytes(text.encode("utf-8"))
+        shutil.copymode(like, aside)
+        _check_written(aside, place, press)
 
 
 def _with_its_line_ends(file: Path, edit: Callable[[str], str]) -> str:
@@ -162,16 +203,6 @@ def _with_its_line_ends(file: Path, edit: Callable[[str], str]) -> str:
     mark = "\ufeff" if text.startswith("\ufeff") else ""
     edited = edit(text.removeprefix(mark).replace("\r\n", "\n"))
     return mark + (edited.replace("\n", "\r\n") if "\r\n" in text else edited)
-
-
-def _kept(target: Path) -> Path | None:
-    """Keep what stands there under a name that is free; return that."""
-    if not target.exists():
-        return None
-    names = (target.with_name(f"{target.name}.before-learn{f'-{n}' if n else ''}") for n in range(1000))
-    kept = next(name for name in names if not name.exists())
-    shutil.copy2(target, kept)
-    return kept
 
 
 def _check_written(aside: Path, target: Path, name: str) -> None:

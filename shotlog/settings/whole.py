@@ -180,6 +180,8 @@ def load(path: str | Path) -> Settings:
     file = Path(path)
     root = Section(str(file), "", tables_of(file, text_of(file)))
     root.only(_TABLES)
+    if not root.has("log"):
+        raise root.wrong("log", 'a table, in two lines: [log] and, below it, store = "sqlite:///trial.db"')
     log = root.section("log")
     store = store_url(log, file)
     anchor = path_beside(log, "anchor", file)

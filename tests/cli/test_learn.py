@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from shotlog.channels import CHANNELS
+from shotlog.cli.learn import _is_wanted
 from shotlog.cli.main import main
 from shotlog.clock import HandClock
 from shotlog.learning.asking import Asker, Questions
@@ -76,7 +77,11 @@ def test_it_finds_the_map_and_writes_what_check_takes(
         "cushion": 20, "peak_pressure": 21, "fill_time": 22,
     }  # fmt: skip
     assert document["written"] is None
-    assert "nothing was written: add --yes" in said.err
+    kept = tmp_path / "trial.toml.learnt"
+    assert f"nothing was written into {file}: add --yes" in said.err
+    assert f"{kept} is the same configuration with the map in it" in said.err
+    assert main(["check", str(kept)]) == 0
+    kept.unlink()
     assert file.read_text(encoding="utf-8") == CONFIG.format(port=port)
     assert on_the_wire.functions == {3}
 
@@ -92,8 +97,26 @@ def test_it_finds_the_map_and_writes_what_check_takes(
     assert written.startswith(CONFIG.format(port=port).rstrip("\n").replace("\n", "\r\n"))
     assert written.count("\n") == written.count("\r\n")
     assert (tmp_path / "learned.toml.before-learn").read_bytes() == b"what stood there"
+    assert not list(tmp_path.glob("*.learnt"))
     assert main(["check", str(out)]) == 0
     assert tomllib.loads(written)["press"][0]["collector"]["channels"]["cushion"]["scale"] == 0.01
+
+
+@pytest.mark.parametrize(("answers", "wanted"), [(["", "", "y"], True), (["", "no"], False), ([], False)])
+def test_an_empty_line_is_no_answer_to_whether_it_is_written(
+    answers: list[str], wanted: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Enters typed ahead, through the questions before, were taken for no, and the proposal was lost."""
+    left = iter(answers)
+
+    def typed(question: str) -> str:
+        try:
+            return next(left)
+        except StopIteration:
+            raise EOFError from None
+
+    monkeypatch.setattr("builtins.input", typed)
+    assert _is_wanted(Path("trial.toml")) is wanted
 
 
 @pytest.mark.parametrize(
