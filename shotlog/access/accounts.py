@@ -3,7 +3,7 @@
 It lies beside the log, and never in it: a log is copied, exported and handed on. What changes in it is told to the log,
 without the password; until the log has taken that, it waits here (`Accounts.tell`), so that an account can be closed
 while no log can be written. A closed account stays in the file, without a password: its name and initials sign what it
-entered, and nobody else gets them.
+entered, and nobody else gets them, nor those that an account signed with earlier.
 """
 
 import json
@@ -36,12 +36,16 @@ _ADMIN = ROLES[-1]
 
 @dataclass(frozen=True, slots=True)
 class Account:
-    """One account; `kept` is what is kept of its password, empty where it is closed."""
+    """One account; `kept` is what is kept of its password, empty where it is closed.
+
+    `earlier`: the initials it signed with before those it has now.
+    """
 
     name: str
     initials: str
     role: str
     kept: str = field(repr=False)
+    earlier: tuple[str, ...] = ()
 
     @property
     def is_open(self) -> bool:
@@ -100,6 +104,7 @@ class Accounts:
                 raise UsageError(f"account {there.name}: there is one already; see: shotlog account CONFIG list")
             _check_free(held, initials, there)
             made = Account(name if there is None else there.name, initials, role, kept_of(password))
+            made = replace(made, earlier=_earlier(there, initials))
             kept = tuple(one for one in held.accounts if one is not there)
             if role != _ADMIN:
                 _check_admin(kept, f"the first account has to be {_ADMIN}: --role {_ADMIN}")
@@ -132,12 +137,13 @@ class Accounts:
                 write(held.untold)
                 self._put(replace(held, untold=()))
 
-    def _change(self, name: str, change: str, by: str, **fields: str) -> Account:
+    def _change(self, name: str, change: str, by: str, **fields: Any) -> Account:
         with self._changing() as held:
             there = next((one for one in held.accounts if one.is_open and one.name.casefold() == name.casefold()), None)
             if there is None:
                 raise UsageError(f"account: given {name!r}, allowed: {_names(held)}")
             made = replace(there, **fields)
+            made = replace(made, earlier=_earlier(there, made.initials))
             _check(made.name, made.initials, made.role)
             _check_free(held, made.initials, there)
             rest = tuple(made if one is there else one for one in held.accounts)
@@ -214,9 +220,9 @@ def _read(path: Path) -> _Held:
         found: Mapping[str, Any] = json.loads(file.read(_MOST_BYTES))
     if found["format"] != _FORMAT:
         raise ValueError
-    accounts = tuple(Account(**one) for one in found["accounts"])
+    accounts = tuple(Account(**(one | {"earlier": tuple(one.get("earlier", ()))})) for one in found["accounts"])
     for one in accounts:
-        if not all(isinstance(text, str) for text in (one.name, one.initials, one.role, one.kept)):
+        if not all(isinstance(text, str) for text in (one.name, one.initials, one.role, one.kept, *one.earlier)):
             raise ValueError
     untold = tuple(AccountChange(**(one | {"time": parse_utc(one["time"])})) for one in found["untold"])
     return _Held(str(found["key"]), accounts, untold)
@@ -234,11 +240,16 @@ def _check(name: str, initials: str, role: str) -> None:
 
 
 def _check_free(held: _Held, initials: str, own: Account | None) -> None:
-    """Refuse initials that are those of another account, also of a closed one: they sign what it entered."""
+    """Refuse initials that another account signs with, or ever did, also a closed one: they sign what it entered."""
     for one in held.accounts:
-        if one is not own and one.initials.casefold() == initials.casefold():
+        if one is not own and initials.casefold() in map(str.casefold, (*one.earlier, one.initials)):
             closed = "" if one.is_open else ", which is closed"
             raise UsageError(f"initials: given {initials!r}, allowed: others than those of {one.name}{closed}")
+
+
+def _earlier(account: Account | None, initials: str) -> tuple[str, ...]:
+    """Return what an account that signs with `initials` from now on signed with before."""
+    return () if account is None else tuple(one for one in (*account.earlier, account.initials) if one != initials)
 
 
 def _check_admin(accounts: Sequence[Account], otherwise: str) -> None:

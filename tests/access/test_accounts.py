@@ -75,6 +75,30 @@ def test_the_first_account_is_an_admin_and_with_a_second_one_the_first_may_go(tm
     assert [one.role for one in accounts.all()] == ["viewer", "admin"]
 
 
+def test_initials_that_signed_are_nobody_elses(accounts: Accounts) -> None:
+    """Whose entries were signed KB was told by the file of accounts alone, and it gave KB away."""
+    accounts.set_initials("kb", "KM", "me")
+    accounts.set_initials("kb", "K3", "me")
+    accounts.set_role("kb", "quality", "me")
+    again = Accounts(accounts.path, HandClock())
+    for taken in ("kb", "KM", "K3"):
+        with pytest.raises(UsageError, match="others than those of kb"):
+            again.add("kurt", taken, "operator", ODD, "me")
+    again.close("kb", "me")
+    assert again.add("kb", "K4", "operator", ODD, "me").earlier == ("KB", "KM", "K3")
+    with pytest.raises(UsageError, match="others than those of kb"):
+        again.set_initials("Ann Admin", "K3", "me")
+    assert again.set_initials("kb", "KB", "me").earlier == ("KM", "K3", "K4")
+
+
+def test_a_file_of_before_earlier_initials_were_kept_is_read(accounts: Accounts) -> None:
+    held = json.loads(accounts.path.read_text(encoding="utf-8"))
+    for one in held["accounts"]:
+        del one["earlier"]
+    accounts.path.write_text(json.dumps(held), encoding="utf-8")
+    assert [one.earlier for one in Accounts(accounts.path, HandClock()).all()] == [(), ()]
+
+
 def test_a_closed_account_keeps_its_name_and_initials_to_itself(accounts: Accounts) -> None:
     accounts.close("kb", "me")
     assert accounts.find("kb") is None
