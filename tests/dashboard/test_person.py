@@ -12,8 +12,8 @@ def test_a_role_may_what_those_before_it_may_and_no_more() -> None:
     assert allowed == {
         "viewer": {"look"},
         "operator": {"look", "enter"},
-        "quality": {"look", "enter", "decide"},
-        "admin": {"look", "enter", "decide", "accounts"},
+        "quality": {"look", "enter", "decide", "let go"},
+        "admin": {"look", "enter", "decide", "let go", "accounts"},
     }
     assert not may("nobody", "look")
 
