@@ -17,6 +17,9 @@ _ASKED_AT = (2, 5, 9)
 _SETTLES = 2
 """Screens that settle most maps: a sitting goes on until so many were asked for."""
 
+_SOON = 2
+"""A screen may show so many shots more than were counted yet; they are waited for."""
+
 _NO_MORE = "."
 
 
@@ -74,7 +77,7 @@ class Asker:
                 self._tell(f"  {error}")
                 continue
             now = watched()
-            if number == doubted or any(number in numbers for numbers in now):
+            if number is None or number == doubted or any(_is_watched(number, shown) for shown in now):
                 return number, None
             doubted = number
             self._tell(
@@ -92,6 +95,10 @@ class Asker:
                 return figure(channel, text)
             except UsageError as error:
                 self._tell(f"  {error}")
+
+
+def _is_watched(number: int, shown: Sequence[int]) -> bool:
+    return number in shown or 0 < number - shown[-1] <= _SOON
 
 
 class Questions:
@@ -115,10 +122,12 @@ class Questions:
         """Ask; return what was answered, None where that was nothing. The next one is of a later shot."""
         del self._left[0]
         answer = self._ask(watched) if self._ask is not None else None
-        if answer is None or not answer.figures:
+        if answer is None:
             self._left.clear()
             return None
-        self._n_answered += 1
         n_now = len(watched()[0]) - 1
         self._left = [max(at, n_now + 1 + n) for n, at in enumerate(self._left)]
+        if not answer.figures:
+            return None  # Enter all along, typed ahead perhaps
+        self._n_answered += 1
         return answer

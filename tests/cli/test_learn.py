@@ -191,9 +191,12 @@ def test_a_shot_that_was_not_watched_is_said_at_once_and_asked_again() -> None:
     other, _, _ = asked("8", "5.12", channels=["cushion"])
     assert other is not None
     assert other.shot == 8
-    ahead, _, _ = asked("1044", "1044", "5.12", channels=["cushion"])
+    ahead, _, _ = asked("1050", "1050", "5.12", channels=["cushion"])
     assert ahead is not None
-    assert ahead.shot == 1044
+    assert ahead.shot == 1050
+    soon, _, _ = asked("1044", "5.12", channels=["cushion"])
+    assert soon is not None
+    assert soon.shot == 1044
 
 
 def test_enter_for_the_shot_is_the_newest_that_was_watched() -> None:
@@ -219,13 +222,21 @@ def test_a_second_screen_is_waited_for_and_a_third_is_not() -> None:
     assert questions.are_due(16)
 
 
-@pytest.mark.parametrize("answers", [["."], ["", *[""] * 12]])
-def test_who_has_no_figures_is_asked_no_more(answers: list[str]) -> None:
-    left = iter(answers)
-    questions = Questions(Asker(lambda question: next(left), lambda line: None))
+def test_who_says_that_this_is_all_is_asked_no_more() -> None:
+    questions = Questions(Asker(lambda question: ".", lambda line: None))
     assert questions.put(lambda: [[1, 2, 3]]) is None
     assert not questions.keep_on
     assert not questions.are_due(99)
+
+
+def test_empty_lines_typed_ahead_are_asked_again_at_a_later_shot_but_not_for_ever() -> None:
+    questions = Questions(Asker(lambda question: "", lambda line: None))
+    for n in (2, 5, 9):
+        assert questions.are_due(n)
+        assert questions.keep_on
+        assert questions.put(lambda: [[1, 2, 3]]) is None
+        assert not questions.are_due(n)
+    assert not questions.keep_on
 
 
 def test_a_terminal_that_is_closed_ends_the_questions() -> None:
