@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
+from shotlog.cli.typed_ahead import forget_typed_ahead
 from shotlog.clock import SystemClock
 from shotlog.errors import OutputError, SettingsError, UsageError
 from shotlog.outputs import written_aside
@@ -115,7 +116,7 @@ def _tell(line: str) -> None:
 def _asker() -> Callable[[Any], Any]:
     from shotlog.learning.asking import Asker
 
-    return Asker(input, _tell)
+    return Asker(input, _tell, forget_typed_ahead)
 
 
 def _show(learnt: Any) -> None:
@@ -171,7 +172,8 @@ def _is_taken(target: Path, like: Path, text: str, press: str, asks: bool) -> bo
 
 
 def _is_wanted(target: Path) -> bool:
-    """Ask until yes or no is answered: an empty line may have been typed ahead, at the questions before."""
+    """Ask until yes or no is answered: an empty line may be one Enter too many, at the questions before."""
+    forget_typed_ahead()
     while True:
         try:
             answer = input(f"write this into {target}? [y/n] ").strip().lower()

@@ -28,10 +28,18 @@ class _NoMore(Exception):
 
 
 class Asker:
-    """Asks for the screen after a shot; what the first answer left out is not asked for again."""
+    """Asks for the screen after a shot; what the first answer left out is not asked for again.
 
-    def __init__(self, ask: Callable[[str], str], tell: Callable[[str], None]) -> None:
-        self._ask, self._tell = ask, tell
+    Parameters
+    ----------
+    forget
+        Forgets what was typed before: it is no answer.
+    """
+
+    def __init__(
+        self, ask: Callable[[str], str], tell: Callable[[str], None], forget: Callable[[], None] = lambda: None
+    ) -> None:
+        self._ask, self._tell, self._forget = ask, tell, forget
         self._channels = [*ALWAYS_CHARTED, *(n for n in CHANNELS if n not in (*ALWAYS_CHARTED, "mass_balance"))]
 
     def __call__(self, watched: Watched) -> ScreenShot | None:
@@ -40,6 +48,7 @@ class Asker:
             "Read the press's own screen now, all of one shot; write it down, for the press goes on and is watched "
             "meanwhile. Enter skips a figure, a dot skips all that are left; 5.12, 5,12 or 740 psi will do."
         )
+        self._forget()
         figures: dict[str, Figure] = {}
         try:
             shot, at = self._shot(watched)

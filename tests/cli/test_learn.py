@@ -116,6 +116,7 @@ def test_an_empty_line_is_no_answer_to_whether_it_is_written(
             raise EOFError from None
 
     monkeypatch.setattr("builtins.input", typed)
+    monkeypatch.setattr("shotlog.cli.learn.forget_typed_ahead", lambda: None)
     assert _is_wanted(Path("trial.toml")) is wanted
 
 
