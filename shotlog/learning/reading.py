@@ -98,8 +98,8 @@ def passed_over_said(unasked: Collection[int]) -> str:
     ranges = ",".join(f"{at}-{min(at + _ONE_BY_ONE - 1, last)}" for at in starts[:8])
     further = f", and so on to {last}" if len(starts) > 8 else ""
     return (
-        f"among registers {first} to {last} only every {_THEN_EVERY}th was asked for, for {_ONE_BY_ONE} before "
-        f"were refused; to have each asked, name them in ranges of {_ONE_BY_ONE} at most: --registers {ranges}{further}"
+        f"among registers {first} to {last} only every {_THEN_EVERY}th was asked for, as {_ONE_BY_ONE} before were "
+        f"refused; to have each asked, add them to --registers in ranges of {_ONE_BY_ONE} at most: {ranges}{further}"
     )
 
 

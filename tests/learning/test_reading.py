@@ -79,7 +79,7 @@ def test_each_register_is_asked_for_under_the_ranges_that_are_named() -> None:
     reader = reader_of(played, "0-399")
     reader.find()
     assert 333 in reader.unasked
-    again = reader_of(played, "0-9," + passed_over_said(reader.unasked).rpartition(" --registers ")[2])
+    again = reader_of(played, "0-9," + passed_over_said(reader.unasked).rpartition(" at most: ")[2])
     again.find()
     assert not again.unasked
     assert {a for block in again.blocks for a in range(block.address, block.last + 1)} == {*range(10), 333}
