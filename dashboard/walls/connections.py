@@ -2,12 +2,15 @@
 
 Whoever opens connections and says nothing, or a byte a second, holds nobody up: a request that is not whole in time is
 dropped, and where an address has more connections than it may, or all together have, the one goes that has waited
-longest with no whole request. So somebody new always gets in, and is answered before others are done being slow.
+longest with no whole request, or else the one that has taken nothing of its answer for longest; never the newest. So
+somebody new always gets in, and is answered before others are done being slow.
 """
 
 import logging
+import socket
 import ssl
 from collections import Counter
+from contextlib import suppress
 from copy import copy
 from functools import cache
 from pathlib import PurePath
@@ -79,10 +82,11 @@ class _Channel(HTTPChannel):  # type: ignore[misc]
         super().__init__(*how, **more)
         self.begun: float | None = self.creation_time
 
-    @property
-    def waits(self) -> bool:
-        """Whether nothing is to be done for it: it has sent no whole request."""
-        return not self.requests and not self.total_outbufs_len
+    def is_idle(self, now: float) -> bool:
+        """Say whether nothing is to be done for it: it has sent no whole request, or does not take its answer."""
+        if self.total_outbufs_len:
+            return bool(now - self.last_activity > HEAD_S)
+        return not self.requests
 
     def received(self, data: bytes) -> bool:
         if self.begun is None:
@@ -91,6 +95,15 @@ class _Channel(HTTPChannel):  # type: ignore[misc]
         if self.request is None:
             self.begun = None
         return taken
+
+    def drop(self) -> None:
+        """Have the loop close it at its next turn, which has the sockets in its hands now.
+
+        It turns to those that can be written to: whose other side takes nothing becomes one by being shut.
+        """
+        self.will_close = True
+        with suppress(OSError):
+            socket.socket.shutdown(self.socket, socket.SHUT_RDWR)  # not as TLS does it, in the midst of another thread
 
     def handle_error(self) -> None:
         """Close it on what nobody foresaw, which is told now and then: who sent that may send it again and again."""
@@ -135,18 +148,21 @@ class _Server(TcpWSGIServer):  # type: ignore[misc]
         of_one = Counter(one.addr[0] for one in here)
         crowded = {address for address, n in of_one.items() if n > MOST_OF_ONE and address != self.proxy}
         if crowded or len(here) > MOST_CONNECTIONS:
-            found = [one for one in here if not crowded or one.addr[0] in crowded]
-            # those that are served go last, and of those that wait the one that has waited longest first
-            out = min(found, key=lambda one: (not one.waits, one.last_activity if one.begun is None else one.begun))
+            now, newest = time(), here[-1]
+            found = [one for one in here if one is not newest and (not crowded or one.addr[0] in crowded)]
+            # those that are served go last, and of each kind the one first that has done nothing for longest
+            out = min(found, key=lambda one: (not one.is_idle(now), one.begun or one.last_activity))
             self.refusing.note("more connections than there may be", f"{of_one[out.addr[0]]} of {out.addr[0]}")
-            out.will_close = True  # by the loop, at its next turn: it has the socket in its hands now
+            out.drop()
 
     def maintenance(self, now: float) -> None:
         super().maintenance(now)
         for one in self.active_channels.values():
-            if one.is_late(now) and not one.will_close:
+            if one.will_close:  # and is there yet: for the library it was idle for too long
+                one.drop()
+            elif one.is_late(now):
                 self.refusing.note("a request that took too long to come", one.addr[0])
-                one.will_close = True
+                one.drop()
 
 
 class _Lanes:

@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from waitress.wasyncore import close_all
 
+from dashboard.walls import connections
 from dashboard.walls.connections import HEAD_S, MOST_BODY, MOST_OF_ONE, WHOLE_S, server
 from dashboard.walls.refusing import Refusing
 from dashboard.walls.sealed import sealing, term
@@ -21,12 +22,17 @@ from shotlog.settings import WallSettings
 
 _TLS = Path(__file__).parent / "tls"
 _ANSWERED = threading.Event()
+_LARGE = 6_000_000
+"""Bytes of an answer that fits into no buffer of a socket."""
 
 
 def app(environ: dict[str, Any], start_response: Callable[..., Any]) -> list[bytes]:
-    """Answer with what is known of the request; at ``/slow`` once the test says so."""
+    """Answer with what is known of the request; at ``/slow`` once the test says so, at ``/big`` with much."""
     if environ["PATH_INFO"] == "/slow":
         _ANSWERED.wait(30)
+    if environ["PATH_INFO"] == "/big":
+        start_response("200 OK", [("Content-Length", str(_LARGE))])
+        return [b"x" * _LARGE]
     size = len(environ["wsgi.input"].read())
     said = f"{environ['wsgi.url_scheme']} {environ['REMOTE_ADDR']} {environ['HTTP_HOST']} {size}".encode()
     start_response("200 OK", [("Content-Type", "text/plain"), ("Content-Length", str(len(said)))])
@@ -40,7 +46,7 @@ class Running:
         self.server = server(app, "127.0.0.1", 0, walls, tls)
         self._thread = threading.Thread(target=self.server.run)
         self._thread.start()
-        self.port: int = self.server.effective_port
+        self.port = int(self.server.effective_port)
 
     def within(self, act: Callable[[], Any]) -> Any:
         """Do something in the server's own loop, and return what it gave."""
@@ -48,6 +54,15 @@ class Running:
         self.server.trigger.pull_trigger(lambda: (found.append(act()), done.set()))
         assert done.wait(30)
         return found[0]
+
+    def held(self) -> int:
+        """Return how many connections there are, once those that are to go have gone."""
+        until = time() + 30
+        while time() < until and self.within(
+            lambda: any(one.will_close for one in self.server.active_channels.values())
+        ):
+            pass
+        return int(self.within(lambda: len(self.server.active_channels)))
 
     def stop(self) -> None:
         def hang_up() -> None:
@@ -101,10 +116,49 @@ def test_who_opens_connections_and_says_nothing_keeps_nobody_out(run: Callable[.
     running = run()
     held = [running.open(b"GET / HTTP/1.1\r\nHost: x\r\nX-") for _ in range(110)]
     assert running.ask("GET", "/healthz")[0] == 200
-    assert running.within(lambda: len(running.server.active_channels)) <= MOST_OF_ONE + 1
+    assert running.held() <= MOST_OF_ONE + 1
     assert not any(is_open(one) for one in held[:70])
     for one in held:
         one.close()
+
+
+def test_who_takes_no_answer_keeps_nobody_out(run: Callable[..., Running], monkeypatch: pytest.MonkeyPatch) -> None:
+    """With as many as there may be, each new one was itself the one that waited, and was dropped at once."""
+    monkeypatch.setattr(connections, "MOST_CONNECTIONS", 12)
+    running, held = run(), []
+
+    def hold(address: str) -> None:
+        held.append(socket.socket())
+        held[-1].setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 2048)
+        held[-1].settimeout(30)
+        held[-1].bind((address, 0))
+        held[-1].connect(("127.0.0.1", running.port))
+        held[-1].sendall(b"GET /big HTTP/1.1\r\nHost: x\r\n\r\n")
+        assert held[-1].recv(1) == b"H"
+
+    for n in range(12):
+        hold(f"127.0.0.{10 + n % 3}")
+    for n in range(6):
+        assert running.ask("GET", "/healthz" if n % 2 else "/")[0] == 200
+        hold(f"127.0.0.{10 + n % 3}")
+    assert running.ask("GET", "/")[0] == 200
+    assert running.held() <= 13, "what is dropped is closed"
+    for one in held:
+        one.close()
+
+
+def test_an_answer_that_is_not_taken_for_long_is_dropped(run: Callable[..., Running]) -> None:
+    running = run()
+    with closing(socket.socket()) as one:
+        one.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 2048)
+        one.settimeout(30)
+        one.connect(("127.0.0.1", running.port))
+        one.sendall(b"GET /big HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n")
+        assert one.recv(1) == b"H"
+        until = time() + 30
+        while time() < until and running.within(lambda: len(running.server.active_channels)):
+            running.within(lambda: running.server.maintenance(time() + 1000))  # while it is answered it is not idle
+        assert running.held() == 0
 
 
 def test_a_request_that_is_not_whole_in_time_is_dropped(run: Callable[..., Running]) -> None:
@@ -121,7 +175,7 @@ def test_a_request_that_is_not_whole_in_time_is_dropped(run: Callable[..., Runni
     running.within(lambda: running.server.maintenance(time() + HEAD_S + 1))
     assert not is_open(head)
     assert not is_open(quiet)
-    assert running.within(lambda: len(running.server.active_channels)) == 1
+    assert running.held() == 1
     running.within(lambda: running.server.maintenance(time() + WHOLE_S + 1))
     assert not is_open(body)
     for one in (head, body, quiet):
