@@ -10,11 +10,14 @@ from pathlib import Path
 
 import flask
 from werkzeug.exceptions import HTTPException
+from werkzeug.wrappers import Response
 
 __all__ = ["register"]
 
 _OURS = Path(__file__).resolve().parents[2]
 _PACKAGES = tuple(str(_OURS / name) for name in ("dashboard", "shotlog"))
+
+_WORDS = {404: "There is nothing at this address", 405: "This cannot be done at this address"}
 
 logger = logging.getLogger(__name__)
 
@@ -23,15 +26,24 @@ def register(server: flask.Flask) -> None:
     """Answer what is raised while a request is answered."""
 
     @server.errorhandler(Exception)
-    def failed(error: Exception) -> flask.Response | HTTPException:
+    def failed(error: Exception) -> Response:
         if isinstance(error, HTTPException):
-            return error
+            return _plainly(error)
         what = f"{flask.request.method} {flask.request.path[:200]!a}: {type(error).__name__}"
         if any(frame.filename.startswith(_PACKAGES) for frame in traceback.extract_tb(error.__traceback__)):
             logger.error("the pages failed at %s", what, exc_info=error)
             return _said("This failed on the server, which keeps a note of how. Load the page anew.", 500)
         logger.warning("the pages were asked for what no page asks: %s", what)
         return _said("No page of this release asks for that. Load the page anew.", 400)
+
+
+def _plainly(error: HTTPException) -> Response:
+    """Return what the library answers, with its headers, and one line of ours in place of its page."""
+    answer = error.get_response()
+    if answer.status_code >= 400:
+        answer.set_data(f"{_WORDS.get(answer.status_code, error.name)}.\n")
+        answer.mimetype = "text/plain"
+    return answer
 
 
 def _said(text: str, status: int) -> flask.Response:

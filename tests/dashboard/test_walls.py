@@ -249,6 +249,23 @@ def test_what_scripts_ask_for_is_no_page(client: PageClient) -> None:
     assert "Content-Disposition" not in client.get("/help").headers
 
 
+@pytest.mark.parametrize(
+    ("method", "path", "status", "said"),
+    [
+        ("GET", "/assets/none.css", 404, "There is nothing at this address.\n"),
+        ("TRACE", "/", 405, "This cannot be done at this address.\n"),
+        ("PUT", "/parts", 405, "This cannot be done at this address.\n"),
+    ],
+)
+def test_what_is_not_there_is_said_in_a_line(
+    client: PageClient, method: str, path: str, status: int, said: str
+) -> None:
+    answer = client.open(path, method=method)
+    assert (answer.status_code, answer.mimetype) == (status, "text/plain")
+    assert answer.get_data(as_text=True) == said
+    assert ("Allow" in answer.headers) == (status == 405)
+
+
 def test_scripts_are_files_of_ours_or_named_by_their_digest(client: PageClient) -> None:
     policy = client.get("/").headers["Content-Security-Policy"]
     scripts = next(one for one in policy.split("; ") if one.startswith("script-src"))
