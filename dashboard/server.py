@@ -1,12 +1,13 @@
 """Serving the screens with a production server, until told to stop."""
 
 import errno
+import logging
 import signal
 import ssl
 import sys
 import threading
 import urllib.request
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import replace
 from types import FrameType
@@ -16,7 +17,7 @@ from dashboard.app import build
 from dashboard.shared.source import Source
 from dashboard.walls import connections
 from dashboard.walls.plain import why_plain
-from dashboard.walls.sealed import sealing, term
+from dashboard.walls.sealed import end_of, sealing, term
 from shotlog.access.reach import why_no_pages
 from shotlog.clock import SystemClock
 from shotlog.errors import StoreError, UsageError
@@ -24,8 +25,11 @@ from shotlog.settings import Settings, WallSettings
 
 __all__ = ["first_looks", "listening", "serve"]
 
+_DAY_S = 86_400.0
 _OTHERS = 9
 """Ports above the one configured that are tried where that is taken."""
+
+logger = logging.getLogger(__name__)
 
 
 def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None], strict: bool = True) -> None:
@@ -43,7 +47,8 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
         raise UsageError(f"dashboard: {why}")
     walls = settings.walls
     tls = None if walls.certificate is None or walls.key is None else sealing(walls.certificate, walls.key)
-    for line in _warnings(settings, tls):
+    ends = _ending(walls, tls)
+    for line in filter(None, (why_plain(settings), ends())):
         sys.stderr.write(f"WARNING: {line}.\n")
     source = Source(settings)
     looks: list[Callable[[], object]] = []
@@ -53,6 +58,8 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
     signal.signal(signal.SIGTERM, _stop)
     first_look = threading.Thread(target=first_looks, args=(looks,), daemon=True)
     first_look.start()
+    closed = threading.Event()
+    threading.Thread(target=_tell_daily, args=(ends, closed.wait), daemon=True).start()
     if port not in (0, bound):
         sys.stderr.write(
             f"WARNING: port {port} on {host} is taken by {_who(host, port)}; the pages are on port {bound} instead. "
@@ -62,6 +69,7 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
         ready(f"{'http' if tls is None else 'https'}://{_named(host)}:{bound}/")
         server.run()
     finally:
+        closed.set()
         server.close()
         first_look.join()
         source.close()
@@ -88,13 +96,20 @@ def listening(
     raise AssertionError
 
 
-def _warnings(settings: Settings, tls: ssl.SSLContext | None) -> Iterator[str]:
-    if plain := why_plain(settings):
-        yield plain
-    if tls is not None and settings.walls.certificate is not None:
-        ends = term(settings.walls.certificate, tls, SystemClock().now().timestamp())
-        if ends:
-            yield ends
+def _ending(walls: WallSettings, tls: ssl.SSLContext | None) -> Callable[[], str]:
+    """Return what tells whether the certificate that is served ends, whatever lies in its file meanwhile."""
+    certificate = walls.certificate
+    if tls is None or certificate is None:
+        return str
+    until = end_of(certificate, tls)
+    return lambda: term(certificate, until, SystemClock().now().timestamp())
+
+
+def _tell_daily(ends: Callable[[], str], closed: Callable[[float], bool]) -> None:
+    """Tell the log each day that the certificate ends: a service runs for months."""
+    while not closed(_DAY_S):
+        if said := ends():
+            logger.warning("%s", said)
 
 
 def _who(host: str, port: int) -> str:

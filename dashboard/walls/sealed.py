@@ -13,7 +13,7 @@ from typing import Any
 
 from shotlog.errors import UsageError
 
-__all__ = ["SealedChannel", "sealing", "term"]
+__all__ = ["SealedChannel", "end_of", "sealing", "term"]
 
 _CIPHERS = "ECDHE+AESGCM:ECDHE+CHACHA20"
 """What is taken of TLS 1.2; 1.3 has nothing else."""
@@ -117,8 +117,8 @@ def sealing(certificate: Path, key: Path) -> ssl.SSLContext:
     return context
 
 
-def term(certificate: Path, context: ssl.SSLContext, now: float) -> str:
-    """Return what is to be said of how long a certificate holds, empty where nothing is; `now` in seconds since 1970.
+def end_of(certificate: Path, context: ssl.SSLContext) -> str:
+    """Return until when a certificate holds that was just read, as it says so.
 
     The library reads a certificate only from whoever shows it: it is shown here to one that trusts it and no other.
     """
@@ -134,10 +134,15 @@ def term(certificate: Path, context: ssl.SSLContext, now: float) -> str:
             one.do_handshake()
         except ssl.SSLWantReadError:
             continue
-    until = str((asks.getpeercert() or {})["notAfter"])
+    return str((asks.getpeercert() or {})["notAfter"])
+
+
+def term(certificate: Path, until: str, now: float) -> str:
+    """Return what is to be said of how long it holds, empty where nothing is; `now` in seconds since 1970."""
     left_s = ssl.cert_time_to_seconds(until) - now
+    another = "put another in its place and start anew"
     if left_s < 0:
-        return f"the certificate {certificate} ended on {until}: browsers warn of these pages; put another in its place"
+        return f"the certificate {certificate} ended on {until}: browsers warn of these pages; {another}"
     if left_s < _SOON_DAYS * 86_400:
-        return f"the certificate {certificate} ends on {until}; put another in its place before"
+        return f"the certificate {certificate} ends on {until}; {another} before"
     return ""

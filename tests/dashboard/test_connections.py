@@ -13,10 +13,11 @@ from typing import Any
 import pytest
 from waitress.wasyncore import close_all
 
+from dashboard.server import _tell_daily
 from dashboard.walls import connections
 from dashboard.walls.connections import HEAD_S, MOST_BODY, MOST_OF_ONE, WHOLE_S, server
 from dashboard.walls.refusing import Refusing
-from dashboard.walls.sealed import sealing, term
+from dashboard.walls.sealed import end_of, sealing, term
 from shotlog.errors import UsageError
 from shotlog.settings import WallSettings
 
@@ -311,9 +312,21 @@ def test_files_that_do_not_serve_are_told_in_a_line(certificate: str, key: str, 
 
 def test_a_certificate_that_ends_is_told_before_and_after() -> None:
     file, end = _TLS / "pages.pem", ssl.cert_time_to_seconds("Nov  4 19:28:15 2126 GMT")
-    context = sealing(file, _TLS / "pages.key")
-    assert term(file, context, time()) == ""
-    assert term(file, context, end - 86_400).endswith(
-        "ends on Nov  4 19:28:15 2126 GMT; put another in its place before"
+    until = end_of(file, sealing(file, _TLS / "pages.key"))
+    assert term(file, until, time()) == ""
+    assert term(file, until, end - 86_400).endswith(
+        "ends on Nov  4 19:28:15 2126 GMT; put another in its place and start anew before"
     )
-    assert "ended on Nov  4 19:28:15 2126 GMT: browsers warn" in term(file, context, end + 1)
+    assert "ended on Nov  4 19:28:15 2126 GMT: browsers warn" in term(file, until, end + 1)
+
+
+def test_that_a_certificate_ends_is_told_each_day_while_the_pages_are_served(caplog: pytest.LogCaptureFixture) -> None:
+    said, waited = iter(["", "it ends", "it ended"]), []
+
+    def closed(seconds: float) -> bool:
+        waited.append(seconds)
+        return len(waited) > 3
+
+    _tell_daily(lambda: next(said), closed)
+    assert [record.getMessage() for record in caplog.records] == ["it ends", "it ended"]
+    assert waited == [86_400.0] * 4
