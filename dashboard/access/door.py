@@ -14,6 +14,7 @@ from shotlog.access.passwords import kept_of, matches
 from shotlog.clock import Clock
 from shotlog.errors import UsageError
 from shotlog.settings import Settings
+from shotlog.wording.logged_out import logged_out
 
 __all__ = ["Door", "LetIn", "NotLetIn"]
 
@@ -49,6 +50,7 @@ class Door:
         login = settings.login
         self.accounts = Accounts(settings.accounts, clock)
         self.sessions = Sessions(clock, login.idle_min * 60.0, login.hours * 3600.0)
+        self._lasts = login
         self._attempts = Attempts(clock)
         self._looking = threading.BoundedSemaphore(_AT_ONCE)
         self._nobodys = kept_of(token_hex())
@@ -80,6 +82,11 @@ class Door:
             The password is wrong, or it has to wait.
         """
         self._right(name, password, address, browser)
+
+    def why_logged_out(self, token: str) -> str:
+        """Return what ended a log-in, and what to do, in words; empty for one that goes on."""
+        why = self.sessions.why_ended(token)
+        return logged_out(why, self._lasts.idle_min, self._lasts.hours) if why else ""
 
     def change_password(self, account: Account, password: str, new: str, address: str, browser: Browser) -> str:
         """Give an account another password, by the one that it has; return the token of a new log-in. All others end.

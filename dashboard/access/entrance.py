@@ -20,6 +20,7 @@ from shotlog.errors import AccountsUnreadable, ShotlogError, UsageError
 from shotlog.records import AccountChange
 from shotlog.store.account_changes import account_changes, append_account_changes
 from shotlog.wording.accounts import account_said, became_said, change_said
+from shotlog.wording.logged_out import logged_out
 
 __all__ = ["LOG_IN", "Entrance", "led_to"]
 
@@ -27,9 +28,6 @@ LOG_IN = "/log-in"
 _WITHIN = re.compile(r"/(?![/\\])[^\s\\]{0,500}")
 """An address of these pages, and of no other machine."""
 _BROWSER_S = 180 * 86400
-_ENDED = (
-    "Your log-in has ended: nobody touched the page for long, it has lasted long, or the account or the pages changed."
-)
 _MOST_CHANGES = 30
 _NOT_OWN = "That is not your own password: nothing was changed."
 _CHANGED = "The password is changed. Whoever else was logged in with this account has to log in anew."
@@ -55,7 +53,7 @@ class Entrance:
     def _log_in(self) -> flask.Response:
         request = flask.request
         if request.method != "POST":
-            return self._form(_ENDED if request.args.get("ended") else "", back=request.args.get("next", ""))
+            return self._form(self._why_ended(), back=request.args.get("next", ""))
         name, back = request.form.get("name", ""), request.form.get("next", "")
         try:
             let_in = self._door.let_in(name, request.form.get("password", ""), *self._from())
@@ -74,6 +72,13 @@ class Entrance:
             )
         self._door.sessions.end(request.cookies.get(self._session, ""))
         return self._let_in(led_to(back if _WITHIN.fullmatch(back) else "/"), let_in)
+
+    def _why_ended(self) -> str:
+        """Return why who comes here was logged out; empty for somebody who comes anew."""
+        token = flask.request.cookies.get(self._session, "")
+        if not flask.request.args.get("ended"):
+            return ""
+        return self._door.why_logged_out(token) if token else logged_out("left", 0.0, 0.0)
 
     def _let_in(self, answer: flask.Response, let_in: LetIn) -> flask.Response:
         self._leave(answer, self._session, let_in.token)

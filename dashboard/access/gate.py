@@ -28,8 +28,11 @@ __all__ = ["register"]
 _PAGES = ("/", "/<path:path>", "/account", "/accounts")
 _BEAT = ".n_intervals"
 """What changes on a page that nobody touches; so does whatever callbacks make of it."""
+_SHOWN = ("/assets/", "/pictures/", "/_dash-component-suites/")
+"""What a page shows is fetched by the browser, also when what is shown changed by itself."""
 _FIRST = "Log in first."
-_ENDED = "Your log-in has ended. Log in again."
+_SOON_S = 60.0
+"""From so long before a log-in ends, each answer says so: a page with something typed on it warns."""
 
 
 def register(app: Dash, source: Source) -> None:
@@ -40,6 +43,7 @@ def register(app: Dash, source: Source) -> None:
     gate = _Gate(app, door, session_cookie(source.settings), refusing)
     app.server.before_request(gate.look)
     app.server.after_request(gate.say_less)
+    app.server.after_request(gate.say_soon)
     Entrance(app.server, source, door, refusing).open()
 
 
@@ -71,6 +75,12 @@ class _Gate:
             response.set_data(json.dumps({"ok": response.status_code == 200}))
         return response
 
+    def say_soon(self, response: flask.Response) -> flask.Response:
+        """Say that a log-in is about to end, and by what: ``idle``, which a touch puts off, or ``over``."""
+        if "log_in_ends" in flask.g:
+            response.headers["X-Log-In-Ends"] = flask.g.log_in_ends
+        return response
+
     def _person(self) -> Person | None:
         token = flask.request.cookies.get(self._cookie, "")
         if not token:
@@ -80,7 +90,12 @@ class _Gate:
         except AccountsUnreadable as error:
             self._refusing.note("everybody", str(error))
             return None
-        return None if account is None else Person(account.name, account.initials, account.role)
+        if account is None:
+            return None
+        why, left_s = self._door.sessions.left(token, account)
+        if left_s <= _SOON_S:
+            flask.g.log_in_ends = why
+        return Person(account.name, account.initials, account.role)
 
     def _of_callback(self) -> str | None:
         """Return what the callback takes that is asked, None where it has no row or there is none."""
@@ -92,7 +107,7 @@ class _Gate:
     def _is_touched(self) -> bool:
         """Say whether somebody touched the page: what it asks by itself, however far on, keeps no log-in."""
         if flask.request.path != PATH:
-            return True
+            return not (flask.request.method == "GET" and flask.request.path.startswith(_SHOWN))
         asked = flask.request.get_json(silent=True)
         changed = asked.get("changedPropIds") if isinstance(asked, dict) else None
         return not (isinstance(changed, list) and changed and made_of(self._app, _BEAT).issuperset(map(str, changed)))
@@ -103,7 +118,8 @@ class _Gate:
         if rule in _PAGES and request.method in ("GET", "HEAD"):
             query = {"next": request.full_path.rstrip("?")} | ({"ended": "1"} if ended else {})
             return led_to(f"{LOG_IN}?{urlencode(query, safe='/')}", 302)
-        return self._refuse(401, "what came without a log-in", _ENDED if ended else _FIRST)
+        words = self._door.why_logged_out(request.cookies[self._cookie]) if ended else _FIRST
+        return self._refuse(401, "what came without a log-in", words or _FIRST)
 
     def _refuse(self, status: int, what: str, words: str) -> flask.Response:
         person = here()

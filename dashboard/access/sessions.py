@@ -1,7 +1,8 @@
 """Log-ins that are going on: a random token in the browser, and here what it stands for.
 
 Of a token only its digest is kept. A log-in ends when it is logged out, when nobody touched the page for long, when it
-has lasted long, and as soon as its account is closed or has another password. It does not outlive the process.
+has lasted long, and as soon as its account is closed or has another password. It does not outlive the process. What
+ended the latest is remembered, for whoever comes with its token.
 """
 
 import threading
@@ -17,6 +18,7 @@ from shotlog.clock import Clock
 __all__ = ["Sessions"]
 
 _BYTES = 32
+_MOST_ENDED = 1000
 _MOST = 20
 """Log-ins of one account at a time; the oldest ends for a new one. A person has a phone, a tablet, and screens."""
 
@@ -45,6 +47,7 @@ class Sessions:
         self._clock, self._idle_s, self._longest_s = clock, idle_s, longest_s
         self._lock = threading.Lock()
         self._sessions: dict[str, _Session] = {}
+        self._ended: dict[str, str] = {}
 
     def begin(self, account: Account) -> str:
         """Return the token of a new log-in."""
@@ -52,7 +55,7 @@ class Sessions:
         with self._lock:
             own = [key for key, one in self._sessions.items() if one.account == account.name]
             for key in own[: max(len(own) - _MOST + 1, 0)]:
-                del self._sessions[key]
+                self._end(key, "many")
             self._sessions[_digest(token)] = _Session(account.name, account.kept, now, now)
         return token
 
@@ -64,19 +67,48 @@ class Sessions:
             if session is None:
                 return None
             account = find(session.account)
-            looks_only = account is not None and account.role == ROLES[0]
-            is_idle = now - session.touched_s >= self._idle_s and not looks_only
-            if account is None or account.kept != session.kept or is_idle or now - session.began_s >= self._longest_s:
-                del self._sessions[key]
+            if account is None or account.kept != session.kept:
+                self._end(key, "closed" if account is None else "password")
+                return None
+            why, left_s = self._left(session, account, now)
+            if left_s <= 0:
+                self._end(key, why)
                 return None
             if touched:
                 session.touched_s = now
             return account
 
+    def left(self, token: str, account: Account) -> tuple[str, float]:
+        """Return by what the log-in of an account ends next, ``idle`` or ``over``, and in how many seconds."""
+        with self._lock:
+            session = self._sessions.get(_digest(token))
+            return ("over", 0.0) if session is None else self._left(session, account, self._now())
+
+    def why_ended(self, token: str) -> str:
+        """Return what ended a log-in (a key of `shotlog.wording.logged_out`), empty for one that goes on.
+
+        One that is not known is of a process before this one.
+        """
+        with self._lock:
+            return "" if _digest(token) in self._sessions else self._ended.get(_digest(token), "restarted")
+
     def end(self, token: str) -> None:
         """End a log-in; one that has ended stays so."""
         with self._lock:
-            self._sessions.pop(_digest(token), None)
+            if _digest(token) in self._sessions:
+                self._end(_digest(token), "left")
+
+    def _left(self, session: _Session, account: Account, now: float) -> tuple[str, float]:
+        over_s = session.began_s + self._longest_s - now
+        idle_s = session.touched_s + self._idle_s - now
+        looks_only = account.role == ROLES[0]
+        return ("over", over_s) if looks_only or over_s < idle_s else ("idle", idle_s)
+
+    def _end(self, key: str, why: str) -> None:
+        del self._sessions[key]
+        self._ended[key] = why
+        if len(self._ended) > _MOST_ENDED:
+            del self._ended[next(iter(self._ended))]
 
     def _now(self) -> float:
         """Seconds that go on while the computer sleeps."""

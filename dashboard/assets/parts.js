@@ -57,7 +57,7 @@
       const edge = event.shiftKey ? stops[0] : stops[stops.length - 1];
       if (document.activeElement === edge || !dialog.contains(document.activeElement)) {
         event.preventDefault();
-        stops[event.shiftKey ? stops.length - 1 : 0].focus();
+        (document.querySelector(".typed-open .touch") || stops[event.shiftKey ? stops.length - 1 : 0]).focus();
       }
     }
   });

@@ -226,7 +226,8 @@ def test_a_page_that_beats_by_itself_does_not_keep_a_log_in(shop: Shop) -> None:
     assert last.status_code in (400, 401)
     gone = client.get("/press/P25")
     assert gone.headers["Location"] == "/log-in?next=/press/P25&ended=1"
-    assert "Your log-in has ended" in client.get(gone.headers["Location"]).get_data(as_text=True)
+    said = client.get(gone.headers["Location"]).get_data(as_text=True)
+    assert "You were logged out: nobody touched the page for 120 min. Log in to go on where you were." in said
     assert client.get("/_dash-layout").status_code == 401
 
 

@@ -125,6 +125,6 @@ def test_a_shift_at_a_press_that_asks_who_is_there(page: Page, shop: Shop) -> No
         pass
     assert beat.value.status == 200
     shop.trial.clock.advance(61.0)
-    page.get_by_text("Your log-in has ended").wait_for()
+    page.get_by_text("You were logged out: nobody touched the page for 120 min.").wait_for()
     assert "next=%2Fparts" in page.url
     assert all(url.startswith(("http://127.0.0.1:", "data:", "blob:")) for url in asked)
