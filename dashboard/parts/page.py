@@ -30,8 +30,10 @@ from shotlog.parts.part import Part
 from shotlog.parts.standing import PartStanding
 from shotlog.review.held import gravest
 from shotlog.settings import Bound
+from shotlog.store.parts.dispositions import NobodySays
 from shotlog.store.parts.inspections import WEIGHT
 from shotlog.wording.parts import decision_text, doubt_text
+from shotlog.wording.who import initials_first
 
 __all__ = ["PAGE"]
 
@@ -162,6 +164,8 @@ def register(app: Dash, context: Context) -> None:
         try:
             given[INITIALS] = signing_initials(initials or "")
             return _acted(desk, reader, touched["do"], touched["arg"], given, part, opened, at, context)
+        except NobodySays as error:
+            return no_update, no_update, "", initials_first(error.what), no_update, no_update, no_update
         except ShotlogError as error:
             return no_update, no_update, "", str(error), no_update, no_update, no_update
 

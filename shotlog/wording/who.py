@@ -2,13 +2,24 @@
 
 from shotlog.records import Signature, Who
 
-__all__ = ["NOT_SAID", "PROGRAM", "by_whom", "who_said"]
+__all__ = ["NOT_SAID", "PROGRAM", "by_whom", "initials_first", "who_said"]
 
 NOT_SAID = "not said"
 """What stands for who where nobody was logged in and nobody gave initials."""
 
 PROGRAM = "the logger"
 """What stands for who where the logger entered something by itself."""
+
+
+def initials_first(what: str) -> str:
+    """Return what to do on a page before something is entered that nobody enters without saying who.
+
+    Examples
+    --------
+    >>> initials_first("parts are released")
+    'Enter your initials first: parts are released only by somebody who says who.'
+    """
+    return f"Enter your initials first: {what} only by somebody who says who."
 
 
 def who_said(who: Who) -> str:

@@ -484,7 +484,9 @@ def test_held_parts_are_decided_with_a_reason(
     expect(dialog).to_have_count(0)
     button.click()
     dialog.get_by_role("button", name=reason, exact=True).click()
-    expect(page.locator("#parts-refused")).to_contain_text("only by somebody who says who")
+    expect(page.locator("#parts-refused")).to_have_text(
+        f"Enter your initials first: parts are {decision} only by somebody who says who."
+    )
     assert decisions(worn.log, "P25") == []
     dialog.get_by_label("Your initials").fill("RK")
     dialog.get_by_role("button", name=reason, exact=True).click()

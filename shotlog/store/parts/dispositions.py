@@ -21,7 +21,26 @@ from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.inspections import inspected_shots
 from shotlog.store.parts.parts import check_made, made_before, made_parts
 
-__all__ = ["decisions", "enter_decision", "held_among", "held_on", "held_parts", "part_standings", "refuse_nameless"]
+__all__ = [
+    "NobodySays",
+    "decisions",
+    "enter_decision",
+    "held_among",
+    "held_on",
+    "held_parts",
+    "part_standings",
+    "refuse_nameless",
+]
+
+
+class NobodySays(UsageError):
+    """Parts are to be released, scrapped or held no more, and nobody says who does that; `what`: that they are."""
+
+    def __init__(self, what: str) -> None:
+        self.what = what
+        super().__init__(
+            f"initials: given nothing, allowed: yours; {what} only by somebody who says who, so enter them first"
+        )
 
 
 def enter_decision(
@@ -58,13 +77,11 @@ def refuse_nameless(what: str, initials: str) -> None:
 
     Raises
     ------
-    UsageError
+    NobodySays
         No initials are given.
     """
     if not initials.strip():
-        raise UsageError(
-            f"initials: given nothing, allowed: yours; {what} only by somebody who says who, so enter them first"
-        )
+        raise NobodySays(what)
 
 
 def decisions(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Decision]:
