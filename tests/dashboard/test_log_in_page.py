@@ -26,6 +26,13 @@ _UNDER_THE_HEAD = """() => {
 }"""
 
 
+_ROWS_OF_THE_HEAD = """() => {
+    const shown = [...document.querySelectorAll('header :is(a, button)')].filter(one => one.checkVisibility());
+    const boxes = shown.map(one => one.getBoundingClientRect());
+    return [Math.round(Math.max(...boxes.map(box => box.bottom)) - Math.min(...boxes.map(box => box.top)))];
+}"""
+
+
 @pytest.fixture
 def shop(trial: Trial, monkeypatch: pytest.MonkeyPatch) -> Iterator[Shop]:
     monkeypatch.setattr(passwords, "METHOD", "scrypt:1024:8:1")
@@ -76,6 +83,7 @@ def test_a_shift_at_a_press_that_asks_who_is_there(page: Page, shop: Shop) -> No
         page.set_viewport_size({"width": width, "height": height})
         assert [one for one in too_small_for_a_glove(page) if "log-out" in one or "who" in one] == []
         assert page.evaluate(_UNDER_THE_HEAD) == []
+        assert page.evaluate(_ROWS_OF_THE_HEAD) == [48], "one row, and no button that wraps"
     touch(page, "Pause")
     page.locator(".said", has_text="ause").wait_for()
     (made,) = [one for one in entries_made(shop.trial.log) if one.kind == "event"]
