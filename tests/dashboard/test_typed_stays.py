@@ -73,7 +73,7 @@ def test_what_is_typed_at_the_press_outlives_the_log_in(page: Page, shop: Shop) 
     for width, height in SIZES:
         page.set_viewport_size({"width": width, "height": height})
         assert [one for one in too_small_for_a_glove(page) if "Log in" in one] == []
-        assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+        assert page.evaluate("document.querySelector('.typed-open').getBoundingClientRect().right <= innerWidth")
     assert field.input_value() == "burr at the gate"
     field.fill("burr at the gate, 2 mm")
 
