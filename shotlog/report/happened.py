@@ -1,9 +1,10 @@
 """What happened at one press: ribbon, parts, calls, swaps, verdicts, lives with strips, drift, stops, faults."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import tzinfo
 from itertools import groupby
 
+from shotlog.records import MadeEntry
 from shotlog.report.blind import blind_section
 from shotlog.report.calls import calls_section, mark, rejudged_section
 from shotlog.report.decisions import rest_section
@@ -208,19 +209,32 @@ def _drift(one: Drift) -> tuple[object, ...]:
 
 def _entered(review: PressReview, zone: tzinfo) -> Html:
     """Return what people entered, with who and how that is known, and what became of it."""
-    rows = [
-        (
-            made_what(one),
-            "–" if one.first is None else span(one.first, one.last or one.first),
-            moment(one.time, zone),
-            who_said(one.who),
-            "" if one.taken_back is None else f"taken back{by_whom(one.who_back)}: {one.why}",
-        )
-        for one in review.entered[-_ENTERED:]
-    ]
+    shown = review.entered[-_ENTERED:]
+    each = [(what, _spans(run), *rest) for (what, *rest), run in groupby(shown, lambda one: _told_of(one, zone))]
+    rows = [("; ".join(one[0] for one in run), *alike) for alike, run in groupby(each, lambda one: one[1:])]
     if not rows:
         return Html("")
-    left = len(review.entered) - len(rows)
+    left = len(review.entered) - len(shown)
     more = note(f"The newest {_ENTERED}; {counted(left, 'entry', 'entries')} more: shotlog entries.") if left else ""
     heads = ("what", "shots", "entered", "by", "state")
     return section("", "What people entered", table(heads, rows), more, level=3)
+
+
+def _told_of(one: MadeEntry, zone: tzinfo) -> tuple[str, ...]:
+    """Return all that is told of an entry but its shots: what was entered of many parts at one touch is one row."""
+    back = "" if one.taken_back is None else f"taken back{by_whom(one.who_back)}: {one.why}"
+    return made_what(one), unbroken(moment(one.time, zone)), unbroken(who_said(one.who)), back
+
+
+def _spans(entered: Iterable[MadeEntry]) -> str:
+    """Return the shots of entries, in the order they were made, those that follow each other as one span."""
+    spans: list[tuple[int, int]] = []
+    for one in entered:
+        if one.first is None:
+            continue
+        last = one.last or one.first
+        if spans and spans[-1][0] <= one.first <= spans[-1][1] + 1:
+            spans[-1] = spans[-1][0], max(spans[-1][1], last)
+        else:
+            spans.append((one.first, last))
+    return ", ".join(span(first, last) for first, last in spans) or "–"

@@ -6,6 +6,7 @@ from shotlog.entries import KINDS, OR_MORE, clock_step
 from shotlog.records import MadeEntry
 from shotlog.wording.clock import set_by
 from shotlog.wording.numbers import some
+from shotlog.wording.where import bath_named
 
 __all__ = [
     "BEGINS_ANEW",
@@ -138,9 +139,9 @@ def made_what(entry: MadeEntry) -> str:
             found = ": ".join(filter(None, (about.replace("_", " "), text)))
             said = f"inspected, {found}" + (f", {half_named(half)}" if half else "")
         case "bath-in" | "bath-out":
-            said = ": ".join(filter(None, (f"{'into' if kind == 'bath-in' else 'out of'} bath {about}", text)))
+            said = ": ".join(filter(None, (f"{'into' if kind == 'bath-in' else 'out of'} {bath_named(about)}", text)))
         case "bath-check":
-            said = f"bath {about} checked: {text}"
+            said = f"{bath_named(about)} checked: {text}"
         case _:
             words = {"decision": about, "place": f"in {about}", "picture": f"picture {about}".strip()}
             said = ": ".join(filter(None, (words.get(kind, about), text)))

@@ -150,7 +150,7 @@ def test_a_kind_is_shown_after_the_shift(noted: Noted, kind: str) -> None:
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_kind_is_in_the_report(noted: Noted, kind: str) -> None:
     listed = re.findall(r"<tr><td>([^<]*)</td><td>(\d+)</td><td>[^<]*</td><td>([^<]*)</td>", noted.report)
-    assert (entry_text(kind, one(kind)), str(at(kind)), "RK, typed") in listed
+    assert (entry_text(kind, one(kind)), str(at(kind)), "RK,\u00a0typed") in listed
     lined = f"{kind} {one(kind)}"[:14] if KINDS[kind].named else kind
     texts = [piece.partition("<")[0] for piece in noted.report.split(">")]
     named = [kind, *({KINDS[kind].word} - {kind})]

@@ -112,7 +112,7 @@ def test_the_whole_day_of_the_demo_fits_on_ten_pages(browser: Browser, tmp_path:
         "made on SH-02, which made a bad part (P15/41/1), fixed half",
         "held since the last known good one, shot 38",
         "held since the last known good one, shot 205",
-        "plate PL-3 swollen: measure every bore (ab)",
+        "plate PL-3 swollen: measure every bore, by ab, typed",
         "Decided by now: 1 released, 19 scrapped",
         "7 parts inspected, 3 bad (19, 30, 41)",
         "tray 2",

@@ -2,11 +2,13 @@
 
 import re
 from dataclasses import replace
-from datetime import UTC
+from datetime import UTC, datetime
 
 import pytest
 
+from shotlog.records import MadeEntry, Signature
 from shotlog.report.decisions import decisions_section
+from shotlog.report.happened import press_section
 from shotlog.report.to_inspect import inspect_section
 from shotlog.review import Review, review
 from shotlog.review.look_first import ToInspect
@@ -41,3 +43,23 @@ def test_the_parts_that_tell_most_stand_on_top(whole: Review) -> None:
     )
     told = inspect_section(replace(whole, presses=(replace(press, inspect_first=looks),)), UTC)
     assert re.findall(r"</strong>\u00a0(\d+)", told) == ["71", "70", "21"]
+
+
+def test_what_was_entered_at_one_touch_is_one_row(whole: Review) -> None:
+    """Twenty-four parts put into a bath took as many lines, and the day no longer fitted on ten pages."""
+    (press,) = whole.presses
+    by, later = Signature("", "", "page", "127.0.0.1", "mk"), datetime(2026, 3, 2, 9, tzinfo=UTC)
+
+    def put(number: int, shot: int, *, at: datetime = later, kind: str = "bath-in") -> MadeEntry:
+        return MadeEntry(kind, number, "P1", shot, shot, 1, "bath 1", "", "", "mk", at, signature=by)
+
+    out = MadeEntry("removal", 8, "P1", 4, 4, None, "B-1", "flash", "moving", "mk", later, signature=by)
+    into = MadeEntry("mounting", 9, "P1", 4, 4, None, "B-2", "", "moving", "mk", later, signature=by)
+    made = (*(put(n, n) for n in (1, 2, 3, 7, 8)), put(6, 9, at=later.replace(hour=10)), out, into)
+    told = "".join(press_section(whole, replace(press, entered=made), UTC, lambda _: None, None))
+    rows = re.findall("<tr>(.*?)</tr>", told.partition("What people entered")[2].replace("\u00a0", " "))
+    assert [re.findall("<td>(.*?)</td>", row)[:2] for row in rows[1:]] == [
+        ["into bath 1", "1 to 3, 7 to 8"],
+        ["into bath 1", "9"],
+        ["B-1 removed: flash; B-2 mounted, moving half", "4"],
+    ]
