@@ -384,6 +384,11 @@ class Who:
     initials: str
     signature: Signature | None = None
 
+    @property
+    def is_program(self) -> bool:
+        """Whether the logger entered it by itself."""
+        return self.signature is not None and self.signature.via == "program"
+
 
 NOBODY = Who("")
 """Who, where nobody said and no signature was kept."""

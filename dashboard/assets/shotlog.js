@@ -71,8 +71,11 @@
     }
   });
 
-  /* A scanner types a serial and ends it with Enter. */
+  /* A scanner types a serial and ends it with Enter; Escape is the button Back. */
   document.addEventListener("keydown", function (event) {
+    if (event.key === "Escape" && document.querySelector(".desk :is(.panel, .asks-who)")) {
+      tell("cancel", "");
+    }
     const panel = event.target.closest(".panel");
     if (panel && event.key === "Enter" && event.target.matches("input[type=text]")) {
       tell("enter", panel.dataset.arg);

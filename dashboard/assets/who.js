@@ -19,6 +19,13 @@
         one.value = initials;
       }
     });
+    document.querySelectorAll(".who-is-kept.of-device").forEach(function (one) { name(one, initials); });
+  }
+
+  /* In short, beside the entries, where there is no room for the field. */
+  function name(place, initials) {
+    place.classList.add("of-device");
+    place.textContent = initials ? "by " + initials : "no initials";
   }
 
   function ask(place) {
@@ -29,16 +36,35 @@
     field.type = "text";
     field.maxLength = 8;
     field.autocomplete = "off";
+    field.placeholder = " ";
     field.className = "field";
     field.value = known();
     field.addEventListener("input", function () { keep(field.value); });
     label.className = "labelled";
     label.append(words, field);
     place.append(label);
+    if (place.closest(".asks-who")) {
+      field.focus();
+    }
   }
+
+  /* Whoever enters without initials has been asked, and is not asked again; heard before the entry itself is sent. */
+  document.addEventListener("click", function (event) {
+    if (event.target.closest("button.without")) {
+      keep("");
+    }
+  }, true);
+
+  document.addEventListener("keydown", function (event) {
+    const asks = event.target.closest(".asks-who");
+    if (asks && event.key === "Enter" && event.target.matches("input")) {
+      asks.querySelector("button.primary").click();
+    }
+  });
 
   new MutationObserver(function () {
     document.querySelectorAll(".who:empty").forEach(ask);
+    document.querySelectorAll(".who-is-kept:empty").forEach(function (one) { name(one, known()); });
   }).observe(document.documentElement, { childList: true, subtree: true });
 
   window.shotlog_initials = known;

@@ -38,8 +38,8 @@ class Dialog:
     ask: str = ""
 
 
-def dialog(name: str, about: str, press: str, presses: list[str], *, asks_who: bool = False) -> Component:
-    """Return a dialog about something (``P25 62-92``, ``B1``), fields and buttons; `asks_who`: also who enters."""
+def dialog(name: str, about: str, press: str, presses: list[str]) -> Component:
+    """Return a dialog about something (``P25 62-92``, ``B1``), fields and buttons, and who enters."""
     chosen = _named(name)
     title = chosen.title.format(about=about, bath=bath_named(about))
     quick = [touch(text, "quick", text) for text in chosen.quick]
@@ -49,7 +49,7 @@ def dialog(name: str, about: str, press: str, presses: list[str], *, asks_who: b
             [
                 html.H2(title),
                 *chosen.fields(about, presses, press),
-                *([who_enters()] if asks_who else []),
+                who_enters(),
                 *asked,
                 *([html.Div(quick, className="buttons")] if quick else []),
                 *([field("reason", "Another reason", ends="enter")] if quick else []),

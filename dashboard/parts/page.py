@@ -18,11 +18,10 @@ from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context, Page
 from dashboard.shared.part_path import path_of
 from dashboard.shared.person import allowed
-from dashboard.shared.person import initials as signing_initials
 from dashboard.shared.picks import picks
 from dashboard.shared.sent import TouchOfParts, Typed
 from dashboard.shared.stored import Stored
-from dashboard.shared.who import INITIALS, who_enters
+from dashboard.shared.who import INITIALS, ask_who, signing, who_enters
 from dashboard.shared.zone import zone_note
 from shotlog.entries import FINDING, KINDS
 from shotlog.errors import ShotlogError, StoreError, UsageError
@@ -36,6 +35,9 @@ from shotlog.wording.parts import decision_text, doubt_text
 from shotlog.wording.who import initials_first
 
 __all__ = ["PAGE"]
+
+_ENTERS = ("measure", "finding", "nothing", "undo")
+"""What a touch outside of a dialog enters; a dialog has the field for who enters in sight."""
 
 HELD_OF = {"type": "choice", "name": "held.press"}
 """The press whose held parts are listed."""
@@ -162,7 +164,11 @@ def register(app: Dash, context: Context) -> None:
         }
         at = int(touched["at"])
         try:
-            given[INITIALS] = signing_initials(initials or "")
+            who = signing(initials)
+            if who is None and touched["do"] in _ENTERS:
+                asks = _asks_who(touched["do"], touched["arg"])
+                return no_update, no_update, "", asks, no_update, no_update, no_update
+            given[INITIALS] = who or ""
             return _acted(desk, reader, touched["do"], touched["arg"], given, part, opened, at, context)
         except NobodySays as error:
             return no_update, no_update, "", initials_first(error.what), no_update, no_update, no_update
@@ -195,9 +201,7 @@ def _acted(
         )
     if do == "open":
         name, _, about = arg.partition(" ")
-        dialog = dialogs.dialog(
-            name, about, given.get("press", ""), list(context.source.presses), asks_who=not given[INITIALS]
-        )
+        dialog = dialogs.dialog(name, about, given.get("press", ""), list(context.source.presses))
         return no_update, dialog, "", "", no_update, [name, about], no_update
     if do == "again":
         return _form(None, at), no_update, "", "", None, no_update, no_update
@@ -206,15 +210,15 @@ def _acted(
     if do == "undo":
         stored = desk.undo(arg, given[INITIALS])
         reader.entered()
-        return no_update, no_update, _said(stored), "", no_update, no_update, at
+        return no_update, no_update, _said(stored, given[INITIALS]), "", no_update, no_update, at
     if do in ("measure", "finding", "nothing"):
         stored = _measured(desk, do, arg, given, part)
         reader.entered()
-        return _form(None, at), no_update, _said(stored), "", None, no_update, at
+        return _form(None, at), no_update, _said(stored, given[INITIALS]), "", None, no_update, at
     if opened:
         stored = dialogs.entered(desk, opened[0], opened[1], arg, given)
         reader.entered()
-        return no_update, None, _said(stored), "", no_update, None, at
+        return no_update, None, _said(stored, given[INITIALS]), "", no_update, None, at
     return (no_update,) * 7
 
 
@@ -319,8 +323,14 @@ def _about(known: NamedPart) -> str:
     return ", ".join([*cavity, *(halves or ["no insert on record"]), moulded, *where])
 
 
-def _said(stored: Stored) -> list[Component]:
-    said: list[Component] = [html.Span(f"\N{CHECK MARK} {stored.words}")]
+def _asks_who(do: str, arg: str) -> Component:
+    enter, without = touch("Enter", do, arg, "primary"), touch("Enter without", do, arg, "without")
+    return ask_who(enter, without, touch("Back", "back", ""))
+
+
+def _said(stored: Stored, who: str) -> list[Component]:
+    by = html.Small(f", by {who}") if who else None
+    said: list[Component] = [html.Span([f"\N{CHECK MARK} {stored.words}", by])]
     undo = touch("Undo", "undo", stored.entry, "undo", f"Undo {stored.words}")
     return [*said, undo] if stored.entry else said
 

@@ -14,18 +14,17 @@ from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 from dash.development.base_component import Component
 
 from dashboard.press import panels
-from dashboard.press.controls import touch
+from dashboard.press.controls import back, touch
 from dashboard.press.desk import AsksFirst, Desk, next_serial
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
 from dashboard.shared.person import allowed
-from dashboard.shared.person import initials as signing_initials
 from dashboard.shared.pictures import picture_button, picture_small
 from dashboard.shared.sent import PressName, Touch, Typed
 from dashboard.shared.stored import Stored
 from dashboard.shared.views import EntryLine, PressView
-from dashboard.shared.who import INITIALS, who_enters
+from dashboard.shared.who import INITIALS, ask_who, signing, who_enters, who_is_kept
 from shotlog.entries import DRY, GOOD, KINDS, NONE_GOOD, UNCHANGED
 from shotlog.errors import ShotlogError, UsageError
 from shotlog.wording.verdicts import question as question_said
@@ -33,6 +32,10 @@ from shotlog.wording.verdicts import unchanged
 from shotlog.wording.who import by_whom
 
 __all__ = ["entry_buttons", "question", "recent_entries", "register", "section"]
+
+
+class _AsksWho(Exception):
+    """The first entry of a device on which nobody has said yet who enters: that is asked before it."""
 
 
 def section() -> Component:
@@ -45,7 +48,9 @@ def section() -> Component:
             notice(),
             html.Div(id="said", role="status", className="said"),
             html.Div(entry_buttons(), id="panel"),
-            html.Button("More", className="touch only-narrow more", **attributes(aria_expanded="false")),
+            html.Button(
+                ["More", who_is_kept()], className="touch only-narrow more", **attributes(aria_expanded="false")
+            ),
             html.Div(id="refused", role="alert", className="refused"),
             who_enters(),
             dcc.Store("touch"),
@@ -57,12 +62,18 @@ def section() -> Component:
 
 def entry_buttons() -> Component:
     """Return the grid of buttons that is shown while no panel is open."""
-    buttons = [touch("Swapped", "open", panels.SWAP)]
+    buttons = [_mounting()]
     for name, kind in sorted(KINDS.items(), key=lambda item: item[1].place):
         buttons += [touch(text.capitalize(), "say", f"{name}:{text}") for text in kind.at_once]
         buttons += [touch(kind.button, "open", name)] if kind.button else []
     buttons += [touch("Removed", "open", panels.REMOVE), touch("Single-use pieces", "open", panels.PIECES)]
     return html.Div(buttons, className="buttons")
+
+
+def _mounting() -> Component:
+    """Return the button that enters what was put in: where nothing is in, nothing was swapped (`entries.css`)."""
+    words = [html.Span("Insert mounted", className="first-in"), html.Span("Swapped", className="in-place-of")]
+    return html.Button(words, className="touch", **attributes(data_what="open", data_arg=panels.SWAP))
 
 
 def question(shot: int) -> Component:
@@ -80,17 +91,26 @@ def question(shot: int) -> Component:
 
 
 def recent_entries(view: PressView) -> list[Component]:
-    """Return the newest entries, each with its undo, or the way to enter it again."""
-    return [
-        html.Li(
-            [
-                html.Span([f"{entry.text} ", html.Small(_about(entry)), *_pictures(entry)], className="what"),
-                _again(entry.name, entry.text) if entry.taken_back else _undo(entry.name, entry.text),
-            ],
-            className="gone" if entry.taken_back else "",
-        )
-        for entry in view.recent
-    ]
+    """Return the newest entries, each with its undo, or the way to enter it again; folded, those of the logger itself.
+
+    What the logger entered can be put right, and is not what a person who looks for the last own entry is to undo.
+    """
+    of_people = [_entry(entry) for entry in view.recent if not entry.who.is_program]
+    of_logger = [_entry(entry) for entry in view.recent if entry.who.is_program]
+    if not of_logger:
+        return of_people
+    folded = html.Details([html.Summary("Entered by the logger itself"), html.Ul(of_logger, className="recent")])
+    return [*of_people, html.Li(folded, className="of-logger")]
+
+
+def _entry(entry: EntryLine) -> Component:
+    return html.Li(
+        [
+            html.Span([f"{entry.text} ", html.Small(_about(entry)), *_pictures(entry)], className="what"),
+            _again(entry.name, entry.text) if entry.taken_back else _undo(entry.name, entry.text),
+        ],
+        className="gone" if entry.taken_back else "",
+    )
 
 
 def _pictures(entry: EntryLine) -> list[Component]:
@@ -122,18 +142,20 @@ def register(app: Dash, context: Context) -> None:
         what, arg = touch["what"], touch["arg"]
         given = {item["id"]["name"]: item.get("value") for group in ctx.states_list[:2] for item in group}
         try:
-            given[INITIALS] = signing_initials(initials or "")
+            given[INITIALS] = signing(initials)
             if what == "cancel":
                 return entry_buttons(), no_update, ""
             opened = _opened(desk, context, press, what, arg, _typed(given, "initials"))
             if opened is not None:
                 return opened, "", ""
             stored = _entered(desk, context, press, what, arg, given)
+        except _AsksWho:
+            return no_update, "", _asks_who(what, arg)
         except AsksFirst as asks:
             return no_update, "", _asked(asks, what, arg)
         except ShotlogError as error:
             return no_update, "", str(error)
-        return entry_buttons(), _said(stored), ""
+        return entry_buttons(), _said(stored, _typed(given, INITIALS)), ""
 
 
 def _opened(desk: Desk, context: Context, press: str, what: str, arg: str, initials: str) -> Component | None:
@@ -173,6 +195,8 @@ def _entered(
     }
     if what not in makers or (what == "sure" and sure):
         raise _no_button(what, arg)
+    if given.get(INITIALS, "") is None:
+        raise _AsksWho
     return makers[what]()
 
 
@@ -272,6 +296,11 @@ def _asked(asks: AsksFirst, what: str, arg: str) -> list[Component]:
     return [html.P(str(asks)), touch(asks.yes, "sure", f"{what}:{arg}", "primary")]
 
 
+def _asks_who(what: str, arg: str) -> Component:
+    """Return the question who enters, with the touch that waits for it; what was typed stays in its panel."""
+    return ask_who(touch("Enter", what, arg, "primary"), touch("Enter without", what, arg, "without"), back())
+
+
 def _about(entry: EntryLine) -> str:
     """Return at which shot something was entered, by whom, and that it was taken back."""
     where = f"shot {entry.shot}" if entry.shot else "first shot to come"
@@ -287,9 +316,10 @@ def _again(entry: str, text: str) -> Component:
     return touch("Enter again", "again", entry, "undo", f"Enter again {text}")
 
 
-def _said(stored: Stored) -> list[Component]:
+def _said(stored: Stored, who: str) -> list[Component]:
     more = html.Small(f" {stored.more}") if stored.more else None
-    said: list[Component] = [html.Span([f"\N{CHECK MARK} {stored.words}{'.' if more else ''}", more])]
+    by = html.Small(f", by {who}") if who else None
+    said: list[Component] = [html.Span([f"\N{CHECK MARK} {stored.words}", by, "." if more else "", more])]
     if not stored.entry:
         return said
     if stored.finding is not None:

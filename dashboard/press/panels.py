@@ -31,7 +31,7 @@ _SHOWN = 6
 def open_panel(name: str, view: PressView, designs: list[str], initials: str, from_shot: str = "") -> Component:
     """Return the panel of that name; `from_shot` is what is proposed for the first shot of a mounting."""
     if name == SWAP:
-        return panel(SWAP, "Swapped", _swap(view, designs, from_shot))
+        return panel(SWAP, "Swapped" if view.mounted else "Insert mounted", _swap(view, designs, from_shot))
     if name == REMOVE:
         return panel(REMOVE, "Removed", _remove(view))
     if name == PIECES:

@@ -38,7 +38,7 @@ def who_said(who: Who) -> str:
     signature = who.signature
     if signature is None:
         return who.initials or NOT_SAID
-    if signature.via == "program":
+    if who.is_program:
         return PROGRAM
     maker = _maker(signature)
     taken_in = signature.via == "import"

@@ -171,7 +171,7 @@ def touches(component: Any) -> dict[str, dict[str, str]]:
         elif isinstance(one, dict):
             held = one.get("props", {})
             if one.get("type") == "Button" and "data-what" in held:
-                found[held["children"]] = {"what": held["data-what"], "arg": held["data-arg"]}
+                found[str(held["children"])] = {"what": held["data-what"], "arg": held["data-arg"]}
             walk(held.get("children"))
 
     walk(plain)

@@ -31,6 +31,8 @@ def at_sizes(page: Page) -> Iterator[tuple[int, int]]:
         yield width, height
 
 
+_ASKED_BEFORE = "if (localStorage.getItem('initials') === null) localStorage.setItem('initials', '\"\"')"
+
 _STANDS_STILL = """([where, words]) => {
     const one = [...document.querySelectorAll(where)].find(each => each.textContent.includes(words));
     const box = one?.getBoundingClientRect();
@@ -108,12 +110,15 @@ class Viewers:
         self._pages: list[Page] = []
         self.wrong: list[str] = []
 
-    def open(self, path: str = "/press/P25", width: int = 1280, height: int = 800) -> Page:
+    def open(self, path: str = "/press/P25", width: int = 1280, height: int = 800, *, new_device: bool = False) -> Page:
+        """Open a page, on a device that was asked who enters and was told nothing, or on one that was never asked."""
         page = self._browser.new_page(viewport={"width": width, "height": height})
         page.on("pageerror", lambda error: self.wrong.append(f"page error: {error}"))
         page.on("console", self._heard)
         page.on("request", lambda request: self._asked(request.url))
         page.on("response", self._answered)
+        if not new_device:
+            page.add_init_script(_ASKED_BEFORE)
         self._pages.append(page)
         page.goto(self.home + path)
         page.wait_for_selector("main h1")

@@ -31,7 +31,7 @@ def test_an_insert_is_taken_out_with_a_reason_by_somebody(trial: Trial, viewers:
     expect(page.locator("#refused")).to_contain_text("say which insert came out")
     picked(page, "fixed, A-07").click()
     touch(page, "flash")
-    said(page, "A-07 out from shot 7: flash. Counted as: parting-line wear.")
+    said(page, "A-07 out from shot 7: flash, by RK. Counted as: parting-line wear.")
     expect(page.locator("#mounted")).not_to_contain_text("A-07")
     expect(page.locator("#recent")).to_contain_text("A-07 removed: flash shot 7, by RK, typed")
     page.get_by_role("button", name="Undo A-07 removed: flash").click()

@@ -127,7 +127,9 @@ class Visitor:
     def touched(self, what: str, argument: str, press: str = "P25") -> dict[str, object]:
         """Return what the page of a press sends when a button on it is touched."""
         touch = {"what": what, "arg": argument, "at": 1}
-        return self._payload("..panel.children...said.children", {"touch.data": touch, "press.data": press})
+        return self._payload(
+            "..panel.children...said.children", {"touch.data": touch, "press.data": press, "initials.data": ""}
+        )
 
     def decided(self, decision: str, parts: str, press: str = "P25", initials: str = "XX") -> dict[str, object]:
         """Return what the page of the parts sends when parts are released, scrapped or held."""
