@@ -105,7 +105,7 @@ def test_a_limit_passed_while_settling_is_said_first_too(trial: Trial, viewers: 
 def test_looked_at_and_sound(full: Trial, viewers: Viewers, width: int, height: int) -> None:
     page = viewers.open(width=width, height=height)
     if width < 560:
-        touch(page, "More")
+        page.locator(".more").click()
     touch(page, "Found sound")
     expect(page.get_by_label("Who looked")).to_be_focused()
     page.get_by_label("What was looked at").fill("gate under the loupe")

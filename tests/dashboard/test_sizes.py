@@ -168,7 +168,7 @@ def test_on_a_phone_the_entries_are_under_the_thumb(viewers: Viewers) -> None:
     assert verdict["y"] < 844 / 3
     assert 844 / 2 < finding["y"] < 844 - 48
     expect(page.get_by_role("button", name="Purge", exact=True)).to_be_hidden()
-    touch(page, "More")
+    page.locator(".more").click()
     expect(page.get_by_role("button", name="Purge", exact=True)).to_be_visible()
     assert held_against(page, 390) == []
     touch(page, "Finding")
