@@ -1,5 +1,6 @@
 """What a tab of a browser asks of the server, without the browser, and the words in what it is sent."""
 
+import json
 from typing import Any
 
 from flask.testing import FlaskClient
@@ -19,10 +20,7 @@ def ask(client: FlaskClient, output: str, **given: Any) -> dict[str, Any]:
         {"id": name, "property": what.partition("@")[0]}
         for name, what in (one.rsplit(".", 1) for one in asked["output"].strip(".").split("..."))
     ]
-    filled = {
-        part: [[] if one["id"].startswith("{") else {**one, "value": values.get(one["id"])} for one in asked[part]]
-        for part in ("inputs", "state")
-    }
+    filled = {part: [_filled(one, values) for one in asked[part]] for part in ("inputs", "state")}
     first = next(one for one in asked["inputs"] if not one["id"].startswith("{"))
     answer = client.post(
         "/_dash-update-component",
@@ -35,6 +33,14 @@ def ask(client: FlaskClient, output: str, **given: Any) -> dict[str, Any]:
     )
     assert answer.status_code in (200, 204), answer.get_data(as_text=True)
     return dict(answer.get_json()["response"]) if answer.status_code == 200 else {}
+
+
+def _filled(one: dict[str, Any], values: dict[str, Any]) -> Any:
+    """Return what is sent of an input: nothing of a pattern, of one with an id of several words that id."""
+    if any(f'["{wild}"]' in one["id"] for wild in ("ALL", "MATCH", "ALLSMALLER")):
+        return []
+    named = json.loads(one["id"]) if one["id"].startswith("{") else one["id"]
+    return {**one, "id": named, "value": values.get(one["id"])}
 
 
 class Tab:
