@@ -28,10 +28,10 @@ demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
 
 test: lint
-	$(BIN)/pytest -n 4 --dist worksteal $(ARGS)
+	$(BIN)/pytest -n 5 --dist worksteal $(ARGS)
 
 coverage: $(VENV)/.ready-test
-	$(BIN)/pytest -n 4 --dist worksteal --cov --cov-report=term $(ARGS)
+	$(BIN)/pytest -n 5 --dist worksteal --cov --cov-report=term $(ARGS)
 
 mutants: $(VENV)/.ready-test
 	$(BIN)/python -m tests.mutants.sample $(ARGS)

@@ -97,6 +97,7 @@ def test_what_is_put_into_an_empty_press_was_not_swapped(trial: Trial, viewers: 
     expect(page.locator("#mounted")).to_contain_text("No insert entered")
     expect(page.get_by_role("button", name="Swapped")).to_have_count(0)
     touch(page, "Insert mounted")
+    expect(page.get_by_role("heading", name="Insert mounted")).to_be_visible()
     page.keyboard.press("Escape")
     expect(page.locator(".panel")).to_have_count(0)
     touch(page, "Insert mounted")

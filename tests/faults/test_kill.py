@@ -14,7 +14,7 @@ from shotlog.store.asked import state
 from shotlog.store.log.log import open_log
 from tests.end_to_end.running import Run, ServedPress, expected, shotlog, write_config
 
-KILLS = 12
+KILLS = 8
 
 
 def test_killed_at_many_instants(tmp_path: Path) -> None:

@@ -16,19 +16,19 @@ RIGHT = -1
 """What stands for the number of shots seen where the right configuration is followed and nothing is learnt."""
 
 
-def named(word: str) -> OddPress | LinePress:
+def named(word: str, cycle_s: float = 0.3) -> OddPress | LinePress:
     (press,) = (press for press in (*PRESSES, *PRINTERS) if word in press.name)
     if isinstance(press, OddPress) and press.peer == "libmodbus" and c_peer() is None:
         missing = "needs a C compiler and libmodbus (Debian: apt install gcc libmodbus-dev)"
         if os.environ.get("CI") == "true":
             pytest.fail(missing)
         pytest.skip(missing)
-    return replace(press, cycle_s=0.3)
+    return replace(press, cycle_s=cycle_s)
 
 
 @pytest.mark.parametrize("word", ["cavities, dry", "low word first, set-points", "semicolon"])
 def test_a_right_configuration_follows_its_press(word: str, tmp_path: Path) -> None:
-    score = examined(named(word), RIGHT, tmp_path, followed=5)
+    score = examined(named(word, cycle_s=1.0), RIGHT, tmp_path, followed=4)  # slow: misses none on a busy machine
     assert score.whole, score
     assert score.forbidden == []
 
