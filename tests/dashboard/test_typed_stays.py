@@ -104,7 +104,7 @@ def test_what_is_typed_at_the_press_outlives_the_log_in(page: Page, shop: Shop) 
     page.get_by_role("heading", name="Log in").wait_for()
 
 
-def test_what_is_typed_at_the_bench_and_at_the_ledger_does_too(page: Page, shop: Shop) -> None:
+def test_what_is_typed_at_the_bench_does_too(page: Page, shop: Shop) -> None:
     page.goto("/parts")
     log_in(page, "quality")
     page.get_by_label("Part: shot number").fill("7")
@@ -120,13 +120,3 @@ def test_what_is_typed_at_the_bench_and_at_the_ledger_does_too(page: Page, shop:
     expect(page.get_by_label("Value, mm")).to_have_value("10,25")
     touch(page, "Enter")
     page.locator(".parts-said", has_text="wall").wait_for()
-
-    page.goto("/inserts")
-    search = page.locator("#ledger-search")
-    search.fill("A-07")
-    shop.trial.clock.advance(7200.0)
-    notice(page, STAYS)
-    page.get_by_role("link", name="Log in").click()
-    log_in(page, "quality")
-    notice(page, AGAIN)
-    expect(search).to_have_value("A-07")
