@@ -22,13 +22,17 @@ HASHED  := config/hashed.txt
 INSTALL := $(UV) pip install --quiet --python $(BIN)/python -c $(HASHED) -b $(HASHED)
 COMPILE := $(UV) pip compile --quiet --universal --no-header --no-annotate
 
-.PHONY: demo test coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-real soak pins clean
+.PHONY: demo test claims coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-real soak pins clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
 
 test: lint
 	$(BIN)/pytest -n 5 --dist worksteal $(ARGS)
+
+# statistical claims over many simulated lives, marked long and left out of `test`
+claims: $(VENV)/.ready-test
+	$(BIN)/pytest -n 3 --dist worksteal -m long $(ARGS)
 
 coverage: $(VENV)/.ready-test
 	$(BIN)/pytest -n 5 --dist worksteal --cov --cov-report=term $(ARGS)

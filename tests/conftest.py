@@ -19,6 +19,15 @@ hypothesis.settings.register_profile("repeatable", deadline=None, derandomize=Tr
 hypothesis.settings.load_profile("repeatable")
 
 
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave out what is marked long unless it was asked for."""
+    if "long" in config.getoption("-m"):
+        return
+    long = [item for item in items if item.get_closest_marker("long")]
+    items[:] = [item for item in items if item not in long]
+    config.hook.pytest_deselected(items=long)
+
+
 @pytest.fixture
 def url(tmp_path: Path) -> str:
     return f"sqlite:///{(tmp_path / 'trial.db').as_posix()}"

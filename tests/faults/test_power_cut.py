@@ -20,7 +20,7 @@ from tests.faults.power_cut import Disk, cut_points, told_before
 from tests.faults.soak.referee import rows_of
 from tests.faults.table.bed import Bed
 
-CUTS, VERIFIED = 120, 12
+CUTS, VERIFIED = 60, 6
 CONFIG = '[log]\nstore = "sqlite:///trial.db"\n[[press]]\nname = "TCP"\n[press.collector]\nkind = "recording"\n'
 
 pytestmark = pytest.mark.skipif(outside.shim() is None, reason="needs a C compiler, on Linux")

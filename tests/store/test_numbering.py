@@ -121,7 +121,7 @@ def watched(draw: st.DrawFn) -> tuple[int, list[tuple[int, int]], list[tuple[int
     return top, seen, missed
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(watched())
 def test_every_shot_is_meant_by_what_the_display_showed(
     log: Log, run: tuple[int, list[tuple[int, int]], list[tuple[int, int]]]

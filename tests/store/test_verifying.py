@@ -113,8 +113,10 @@ def refuse(url: str, said: str) -> None:
     assert "\n" not in str(caught.value)
 
 
-@pytest.mark.parametrize("table", TABLES)
-@pytest.mark.parametrize("tamper", [changed, taken_out, added])
+@pytest.mark.parametrize(
+    ("tamper", "table"),
+    [*((changed, table) for table in TABLES), *((way, table) for way in (taken_out, added) for table in TABLES[::4])],
+)
 def test_a_row_tampered_with_is_found(full: Path, tmp_path: Path, tamper: Tamper, table: str) -> None:
     url = spoiled(full, tmp_path, lambda connection: tamper(connection, table))
     refuse(url, "was changed later|was taken out|rows where the chain covers")

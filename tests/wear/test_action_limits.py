@@ -123,7 +123,7 @@ notes = st.sampled_from(["", "", "", "", "pause", "dry", "setup", "lot", "findin
     st.integers(0, 2),
     st.integers(1, 5),
 )
-@trying(max_examples=25, deadline=None)
+@trying(max_examples=15, deadline=None)
 def test_never_keep_beyond_a_limit_whatever_happens(
     happened: list[tuple[int, str, bool]], learnt: int, far: int
 ) -> None:

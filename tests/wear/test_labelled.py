@@ -216,6 +216,7 @@ def right(press: OwnWay, seed: int, said: list[str]) -> bool:
     return verdict is not None and verdict.group == press.group
 
 
+@pytest.mark.long
 def test_a_fault_in_its_own_way_is_known_after_three_labels_and_a_wrong_one_does_little_harm() -> None:
     """Ten presses whose fault is in no table: without labels a coin; with three, most are right.
 

@@ -12,6 +12,8 @@ from shotlog.wear.level.sister import Sister, sister_of
 from shotlog.wear.level.sisters import pooled_prior
 from shotlog.wear.life.pool import Pool
 
+pytestmark = pytest.mark.long
+
 F = NDArray[np.float64]
 CHANNELS = ("peak_pressure",)
 LEVEL, SPREAD = 540.0, 4.0

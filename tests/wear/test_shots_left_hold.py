@@ -4,6 +4,8 @@ import pytest
 
 from tests.benchmark.lives.wearing import COURSES, Stated, Trial, cover, middle, trials
 
+pytestmark = pytest.mark.long
+
 KINDS = [
     *(Trial(course, sisters) for course in COURSES for sisters in (0, 2, 6)),
     Trial("even", 6, "peak_pressure"),

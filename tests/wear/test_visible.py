@@ -16,6 +16,8 @@ from shotlog.wear.monitor import Monitor
 from shotlog.wear.verdict.visible import step_seen
 from tests.wear.made import ALL, SPREAD, THREE, life, sisters
 
+pytestmark = pytest.mark.long
+
 
 def told(verdict: Verdict) -> dict[str, float]:
     assert verdict.facts is not None
