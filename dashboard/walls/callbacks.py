@@ -7,7 +7,7 @@ from typing import Any
 
 from dash import Dash
 
-__all__ = ["PATH", "Asked", "asked_of", "made_of", "plain"]
+__all__ = ["PATH", "Callback", "asked_of", "made_of", "plain"]
 
 PATH = "/_dash-update-component"
 _UNIQUE = re.compile("@[0-9a-f]{64}")
@@ -15,7 +15,7 @@ _UNIQUE = re.compile("@[0-9a-f]{64}")
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class Callback:
     """A callback that is asked: its output as it is known by, its function, its inputs and state as registered."""
 
     output: str
@@ -23,12 +23,12 @@ class Asked:
     known: Mapping[str, Any]
 
 
-def asked_of(app: Dash, asked: Any) -> Asked | None:
+def asked_of(app: Dash, asked: Any) -> Callback | None:
     """Return the callback that a request, as it came as JSON, asks of the server; None where there is none."""
     output = asked.get("output") if isinstance(asked, dict) else None
     known = app.callback_map.get(output, {}) if isinstance(output, str) else {}
     function = getattr(known.get("callback"), "__wrapped__", None)
-    return None if function is None else Asked(str(output), function, known)
+    return None if function is None else Callback(str(output), function, known)
 
 
 def plain(output: str) -> str:

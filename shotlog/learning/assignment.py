@@ -12,7 +12,7 @@ from statistics import correlation, median
 
 from shotlog.learning.guesses import Guess
 
-__all__ = ["Placed", "assigned"]
+__all__ = ["Assigned", "assigned"]
 
 _MOST = 10
 """Guesses a channel that are weighed together; the others are too unlikely to matter."""
@@ -26,7 +26,7 @@ _NEAR, _ALIKE_SHARE = 0.08, 0.3
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class Assigned:
     """The likeliest guess of a channel and its share against all others, 0 to 1. `same`: others that show the same
     values; `rivals`: others that fit about as well, likeliest first.
     """
@@ -37,7 +37,7 @@ class Placed:
     rivals: tuple[Guess, ...]
 
 
-def assigned(guesses: Mapping[str, Sequence[Guess]]) -> dict[str, Placed]:
+def assigned(guesses: Mapping[str, Sequence[Guess]]) -> dict[str, Assigned]:
     """Return the likeliest of all ways to place the channels; one that it leaves out is likelier not to be there.
 
     Notes
@@ -67,7 +67,7 @@ def assigned(guesses: Mapping[str, Sequence[Guess]]) -> dict[str, Placed]:
         share = sum(shares[n] for n in one_place)
         near = tuple(lists[channel][n - 1] for n in ranked if n not in one_place and shares[n] >= _NEAR * share)
         same = [one for one in guesses[channel] if not _one_place(one, chosen) and one.same_values(chosen)]
-        placed[channel] = Placed(chosen, share, _other_places(chosen, same), near[:5])
+        placed[channel] = Assigned(chosen, share, _other_places(chosen, same), near[:5])
     return placed
 
 

@@ -12,7 +12,7 @@ from shotlog.learning.counting import said as counting_said
 from shotlog.learning.figures_said import figures_said, odd_said, unsettled_said
 from shotlog.learning.learnt import Learnt, Row, Wishes
 from shotlog.learning.places import place_said, type_said
-from shotlog.learning.proposal import Found, RegisterProposal
+from shotlog.learning.proposal import RegisterFound, RegisterProposal
 from shotlog.learning.reading import RegisterReader, Source, passed_over_said, pieces, ranges_in, said
 from shotlog.learning.register_keys import channel_keys, counter_keys, map_of, orders, scale_said, type_of, why
 from shotlog.learning.session import Session
@@ -134,7 +134,7 @@ def learnt_of(
     )
 
 
-def _row(found: Found) -> Row:
+def _row(found: RegisterFound) -> Row:
     guess = found.guess
     decimals = CHANNELS[found.channel].decimals + 1
     latest = " ".join(f"{value:.{decimals}f}".rstrip("0").rstrip(".") for value in guess.measured[-3:])
@@ -164,7 +164,7 @@ def _notes(proposal: RegisterProposal, reader: RegisterReader, writable: bool, g
     return notes + unsettled_said([found.sure for found in proposal.channels], writable)
 
 
-def _odd_said(found: Found, proposal: RegisterProposal) -> str:
+def _odd_said(found: RegisterFound, proposal: RegisterProposal) -> str:
     odd = proposal.doubt.odd[found.channel]
     return odd_said(found.channel, place_said(found.guess.cell), found.guess, odd, proposal.shots[odd.at].number)
 

@@ -13,7 +13,7 @@ from itertools import pairwise
 from statistics import median
 
 from shotlog.collectors.register_map import Cell
-from shotlog.learning.history import History, Moment, cell_at
+from shotlog.learning.history import Moment, WordHistory, cell_at
 from shotlog.learning.pace import nearest_count, pace_of, usual_lag
 from shotlog.learning.places import place_said
 
@@ -65,7 +65,7 @@ class Refusal:
     why: str
 
 
-def counters(history: History) -> list[Counting]:
+def counters(history: WordHistory) -> list[Counting]:
     """Return what may count the shots, best first; those that fit equally well stand side by side."""
     found = [counting for counting, _ in _candidates(history) if counting is not None and counting.support >= _SUPPORT]
     found = [one for one in found if not any(_carries(other, one) for other in found)]
@@ -84,7 +84,7 @@ def _carries(wide: Counting, narrow: Counting) -> bool:
     )
 
 
-def refused_counters(history: History, chosen: Iterable[Counting]) -> list[Refusal]:
+def refused_counters(history: WordHistory, chosen: Iterable[Counting]) -> list[Refusal]:
     """Return what looked like a counter and was none, with the reason."""
     taken = {address for one in chosen for address in range(one.cell.span.address, one.cell.span.last + 1)}
     refusals = []
@@ -96,7 +96,7 @@ def refused_counters(history: History, chosen: Iterable[Counting]) -> list[Refus
     return refusals
 
 
-def counted_otherwise(history: History) -> tuple[int, Refusal] | None:
+def counted_otherwise(history: WordHistory) -> tuple[int, Refusal] | None:
     """Return what goes with the shots and is no shot counter, and how many shots it went with; None where nothing does.
 
     A press may count the parts of its cavities, or what is left of an order, and nothing else.
@@ -127,7 +127,7 @@ def _no_company(counting: Counting) -> str:
     return f"goes up by one, every {pace:.2g} s, and not when the values change: a clock, or a count of something else"
 
 
-def _candidates(history: History, wide: bool = True) -> Iterator[tuple[Counting | None, Refusal | None]]:
+def _candidates(history: WordHistory, wide: bool = True) -> Iterator[tuple[Counting | None, Refusal | None]]:
     moving = [address for address in history.addresses if len(history.changed(address)) >= _FEWEST]
     counting_cells = []
     for address in moving:
@@ -147,7 +147,7 @@ def _candidates(history: History, wide: bool = True) -> Iterator[tuple[Counting 
         yield replace(one, support=_support(history, one, [a for a in moving if a not in own])), None
 
 
-def _may_count(history: History, address: int, cell: Cell) -> bool:
+def _may_count(history: WordHistory, address: int, cell: Cell) -> bool:
     """Say, without much ado, whether the part of a number that moves goes up by one more often than not."""
     one = cell_at(address, "bcd16" if cell.kind.digits else "uint16", byte_order=cell.byte_order)
     words = [
@@ -158,7 +158,7 @@ def _may_count(history: History, address: int, cell: Cell) -> bool:
     return ones >= 0.5 * (len(words) - 1)
 
 
-def _readings(history: History, address: int) -> Iterator[Cell]:
+def _readings(history: WordHistory, address: int) -> Iterator[Cell]:
     """Yield the numbers that a register which changes may be the moving part of."""
     yield cell_at(address, "uint16")
     yield cell_at(address, "uint16", byte_order="little")
@@ -179,7 +179,7 @@ def _readings(history: History, address: int) -> Iterator[Cell]:
                 yield cell
 
 
-def _counted(history: History, cell: Cell) -> Counting | Refusal | None:
+def _counted(history: WordHistory, cell: Cell) -> Counting | Refusal | None:
     """Return the counts of a number; why it is no counter where it looks like one; None where it does not."""
     moments = history.moments(cell)
     first = history.first(cell)
@@ -212,7 +212,7 @@ def _steps_said(steps: Sequence[int]) -> str:
     return ""
 
 
-def _support(history: History, counting: Counting, others: Sequence[int]) -> float:
+def _support(history: WordHistory, counting: Counting, others: Sequence[int]) -> float:
     """Return how well the best three of the other registers go with the counts, 0 to 1."""
     shares = sorted((_together(counting.counts, history.changed(address)) for address in others), reverse=True)[:3]
     return sum(shares) / 3 if len(shares) >= 3 else sum(shares) / max(1, len(shares)) * 0.8

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from shotlog.collectors.register_map import Cell
 from shotlog.collectors.registers import TYPES, RegisterSpan
 
-__all__ = ["History", "Moment", "cell_at"]
+__all__ = ["Moment", "WordHistory", "cell_at"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ def cell_at(address: int, kind: str, word_order: str = "big", byte_order: str = 
     return Cell("", RegisterSpan(address, found.words), found, word_order, byte_order)
 
 
-class History:
+class WordHistory:
     """The words of a press over time.
 
     State: the first word of each register and its changes; registers that stand still cost nothing.

@@ -14,7 +14,7 @@ from itertools import pairwise
 from shotlog.collectors.lines import number
 from shotlog.learning.words import unit_in
 
-__all__ = ["Column", "Layout", "columns_counting", "decoded", "layout_of", "spread_over"]
+__all__ = ["Layout", "LineColumn", "columns_counting", "decoded", "layout_of", "spread_over"]
 
 _DELIMITERS = (";", "\t", "|", ",", " ")
 """In this order where two leave as many numbers."""
@@ -29,7 +29,7 @@ _FEWEST = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class LineColumn:
     """One column of the lines of shots: what stands around its number in every line, and its heading.
 
     `tokens`: the number as printed, line by line; empty where nothing was measured. `bare`: nothing stands around it.
@@ -58,8 +58,8 @@ class Layout:
     delimiter: str
     decimal: str
     n_fields: int
-    columns: tuple[Column, ...]
-    counting: tuple[Column, ...]
+    columns: tuple[LineColumn, ...]
+    counting: tuple[LineColumn, ...]
     lines: tuple[str, ...]
     others: tuple[str, ...]
     headings: tuple[str, ...]
@@ -176,7 +176,7 @@ def _goes_up(fields: Sequence[str]) -> bool:
     return len(counts) >= 0.5 * len(fields) and ones >= _FEWEST - 1 and ones >= 0.7 * len(steps) and falls <= 2
 
 
-def columns_counting(layout: Layout, column: Column) -> list[int]:
+def columns_counting(layout: Layout, column: LineColumn) -> list[int]:
     """Return the counts of a counting column, line by line."""
     return [int(re.sub(r"[^0-9]", "", token) or 0) for token in column.tokens]
 
@@ -194,7 +194,7 @@ def _decimal(fields: Sequence[str], delimiter: str) -> str:
 
 def _column(
     at: int, fields: Sequence[str], decimal: str, headings: Sequence[str], units: Sequence[str]
-) -> Column | None:
+) -> LineColumn | None:
     parts: list[tuple[str, str, str]] = []
     for field in fields:
         found = _CELL.fullmatch(field)
@@ -215,7 +215,7 @@ def _column(
     before, _, after = there[0]
     heading = headings[at] if at < len(headings) else ""
     unit = units[at] if at < len(units) else ""
-    return Column(at, before, after, heading, unit, tuple(token for _, token, _ in parts))
+    return LineColumn(at, before, after, heading, unit, tuple(token for _, token, _ in parts))
 
 
 def _heads(text: str, delimiter: str, n_fields: int) -> list[str]:

@@ -8,9 +8,9 @@ from shotlog.collectors.lines import number
 from shotlog.collectors.register_map import Cell
 from shotlog.collectors.registers import TYPES, RegisterSpan
 from shotlog.errors import UsageError
-from shotlog.learning.assignment import Placed, assigned
+from shotlog.learning.assignment import Assigned, assigned
 from shotlog.learning.guesses import ByFigure, Guess, guesses_of
-from shotlog.learning.layout import Column, Layout, columns_counting
+from shotlog.learning.layout import Layout, LineColumn, columns_counting
 from shotlog.learning.misread import Explained, explained
 from shotlog.learning.screen import ScreenShot, figures_of
 from shotlog.learning.series import Series
@@ -30,13 +30,13 @@ class LineFound:
     """A channel's column, how sure, and what else fits. `named`: its heading says so; `unit`: printed, or ''."""
 
     channel: str
-    column: Column
+    column: LineColumn
     guess: Guess
     sure: str
     named: bool
     unit: str
     share: float
-    rivals: tuple[Column, ...]
+    rivals: tuple[LineColumn, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +44,9 @@ class LineProposal:
     """The layout, the column that counts and how sure, the channels; as for registers (`learning.proposal`)."""
 
     layout: Layout
-    counter: Column
+    counter: LineColumn
     counter_sure: str
-    counter_rivals: tuple[Column, ...]
+    counter_rivals: tuple[LineColumn, ...]
     counts: tuple[int, ...]
     channels: tuple[LineFound, ...]
     unmatched: tuple[str, ...]
@@ -85,7 +85,7 @@ def propose_lines(layout: Layout, seen: Sequence[ScreenShot]) -> LineProposal:
     return LineProposal(layout, counter, sure, tuple(rivals), tuple(counts), channels, unmatched, unseen, doubt)
 
 
-def _named_count(column: Column) -> int:
+def _named_count(column: LineColumn) -> int:
     words = f"{column.heading} {column.before}".lower()
     return 0 if any(name in words for name in ("nr", "no", "shot", "count", "schuss", "#", "zähl")) else 1
 
@@ -99,12 +99,12 @@ def _tied(channel: str, seen: Sequence[ScreenShot], at: Mapping[int, int]) -> li
     return tied
 
 
-def printed_unit(column: Column) -> str:
+def printed_unit(column: LineColumn) -> str:
     """Return the unit that is printed with a column: behind its number, below or in its heading; '' where none is."""
     return unit_in(column.after) or unit_in(column.unit_line) or unit_in(column.heading)
 
 
-def _guesses(channel: str, columns: Mapping[int, Column], decimal: str, seen: Sequence[ByFigure]) -> list[Guess]:
+def _guesses(channel: str, columns: Mapping[int, LineColumn], decimal: str, seen: Sequence[ByFigure]) -> list[Guess]:
     found = []
     for column in columns.values():
         unit = printed_unit(column)
@@ -125,7 +125,7 @@ def _measures(unit: str, channel: str) -> bool:
     return True
 
 
-def _series(column: Column, decimal: str) -> Series:
+def _series(column: LineColumn, decimal: str) -> Series:
     raws = [number(token, decimal) if token else None for token in column.tokens]
     values = tuple(None if raw is None else float(raw) for raw in raws)
     kind = "still" if len(set(values)) == 1 else "shot"
@@ -134,7 +134,7 @@ def _series(column: Column, decimal: str) -> Series:
     return Series(cell, values, Timing(kind), None, step)
 
 
-def _found(channel: str, placed: Placed, columns: Mapping[int, Column], doubted: bool) -> LineFound:
+def _found(channel: str, placed: Assigned, columns: Mapping[int, LineColumn], doubted: bool) -> LineFound:
     column = columns[placed.guess.cell.span.address]
     unit = printed_unit(column)
     named = channel in channels_named(f"{column.before} {column.heading}")

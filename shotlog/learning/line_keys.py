@@ -8,7 +8,7 @@ from shotlog.channels import CHANNELS
 from shotlog.collectors.line_reader import LineReader
 from shotlog.collectors.lines import Line, LineFormat, Rejection
 from shotlog.learning.config_text import ONLY_POSSIBLE, MapText, toml_value
-from shotlog.learning.layout import Column, Layout
+from shotlog.learning.layout import Layout, LineColumn
 from shotlog.learning.line_guesses import LineFound, LineProposal
 
 __all__ = ["channel_keys", "column_said", "layout_said", "map_of", "needs_pattern", "taken", "why"]
@@ -144,7 +144,7 @@ def _in_order(found: Sequence[LineFound]) -> list[LineFound]:
     return sorted(found, key=lambda one: names.index(one.channel))
 
 
-def column_said(column: Column) -> str:
+def column_said(column: LineColumn) -> str:
     """Return a column for people: its number from 1, and its heading or label."""
     label = column.before.strip(" =:") or column.heading
     return f"field {column.at + 1}" + (f" ({label})" if label else "")

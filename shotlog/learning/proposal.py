@@ -10,17 +10,17 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from shotlog.channels import CHANNELS
-from shotlog.learning.assignment import Placed, assigned
+from shotlog.learning.assignment import Assigned, assigned
 from shotlog.learning.counting import Counting, Refusal, counters, refused_counters
 from shotlog.learning.guesses import ByFigure, Guess, guesses_of, unusual
-from shotlog.learning.history import History
+from shotlog.learning.history import WordHistory
 from shotlog.learning.misread import Explained, explained
 from shotlog.learning.pace import pace_of
 from shotlog.learning.screen import ScreenShot, figures_of
 from shotlog.learning.series import Series, series_of
 from shotlog.learning.timing import Looked, looks, settle_s
 
-__all__ = ["CounterFound", "Found", "RegisterProposal", "chosen_counter", "propose"]
+__all__ = ["CounterFound", "RegisterFound", "RegisterProposal", "chosen_counter", "propose"]
 
 _SETTLED, _LIKELY, _WORTH, _SURE_BY_CLOCK = 0.9, 0.8, 0.15, 0.97
 _BY_LUCK = 0.1
@@ -39,7 +39,7 @@ class CounterFound:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class RegisterFound:
     """A channel's place, how sure, and what else fits. `share`: against all others, 0 to 1. `timed`: it is the time
     between counts.
     """
@@ -62,7 +62,7 @@ class RegisterProposal:
 
     counter: CounterFound | None
     shots: tuple[Looked, ...]
-    channels: tuple[Found, ...]
+    channels: tuple[RegisterFound, ...]
     unmatched: tuple[str, ...]
     unseen: tuple[int, ...]
     refused: tuple[Refusal, ...]
@@ -70,7 +70,7 @@ class RegisterProposal:
     doubt: Explained
 
 
-def propose(history: History, seen: Sequence[ScreenShot], sweep_s: float) -> RegisterProposal:
+def propose(history: WordHistory, seen: Sequence[ScreenShot], sweep_s: float) -> RegisterProposal:
     """Return what the registers are taken for.
 
     Parameters
@@ -160,9 +160,9 @@ def _tied(channel: str, seen: Sequence[ScreenShot], at: Mapping[int, int]) -> li
     return tied
 
 
-def _found(channel: str, placed: Placed, n_moving: int, timed: bool, doubted: bool) -> Found:
+def _found(channel: str, placed: Assigned, n_moving: int, timed: bool, doubted: bool) -> RegisterFound:
     sure = "possible" if doubted else _how_sure(placed, n_moving, timed)
-    return Found(channel, placed.guess, sure, placed.share, placed.same, placed.rivals, timed)
+    return RegisterFound(channel, placed.guess, sure, placed.share, placed.same, placed.rivals, timed)
 
 
 def _gaps(counting: Counting) -> list[tuple[float, float]]:
@@ -214,7 +214,7 @@ def _not_a_copy(guess: Guess, series: Sequence[Series]) -> Guess:
     return replace(guess, score=guess.score - 5.0) if earlier and not guess.n_fits else guess
 
 
-def _how_sure(placed: Placed, n_moving: int, timed: bool) -> str:
+def _how_sure(placed: Assigned, n_moving: int, timed: bool) -> str:
     """Say how sure a channel is; without a figure off the screen nothing is likely but a cycle that the clock confirms.
 
     Of 40 made-up maps, the best guess without a figure was right once in four.

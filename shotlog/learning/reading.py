@@ -12,7 +12,7 @@ from typing import Protocol
 from shotlog.clock import Clock
 from shotlog.collectors.registers import LAST_ADDRESS, MOST_REGISTERS, Block
 from shotlog.errors import PressRefused, PressUnreachable, UsageError
-from shotlog.learning.history import History
+from shotlog.learning.history import WordHistory
 
 __all__ = ["PACE", "RegisterReader", "Source", "passed_over_said", "pieces", "ranges_in", "said"]
 
@@ -279,7 +279,7 @@ class RegisterReader:
             return False
         return True
 
-    def round(self, history: History) -> None:
+    def round(self, history: WordHistory) -> None:
         """Read the blocks once into `history`, no faster than the pace; a press that falls silent is waited for.
 
         What has not moved for a while is read every fifth round only: that spares the press, and times the rest better.

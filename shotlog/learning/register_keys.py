@@ -10,7 +10,7 @@ from shotlog.learning.config_text import ONLY_POSSIBLE, MapText, toml_value
 from shotlog.learning.counting import Counting
 from shotlog.learning.guesses import Guess
 from shotlog.learning.places import place_said, type_said
-from shotlog.learning.proposal import Found, RegisterProposal
+from shotlog.learning.proposal import RegisterFound, RegisterProposal
 
 __all__ = ["channel_keys", "counter_keys", "map_of", "scale_said", "why"]
 
@@ -31,7 +31,7 @@ def type_of(guess: Guess) -> str:
     return kind.name
 
 
-def orders(proposal: RegisterProposal, usable: tuple[Found, ...]) -> tuple[str, str]:
+def orders(proposal: RegisterProposal, usable: tuple[RegisterFound, ...]) -> tuple[str, str]:
     """Return the word and byte order most of the numbers have."""
     cells = [found.guess.cell for found in usable]
     cells += [proposal.counter.counting.cell] if proposal.counter else []
@@ -107,7 +107,7 @@ def _touches(keys: Mapping[str, object], span: RegisterSpan) -> bool:
     return isinstance(address, int) and kind is not None and RegisterSpan(address, kind.words).overlaps(span)
 
 
-def _in_order(found: tuple[Found, ...]) -> list[Found]:
+def _in_order(found: tuple[RegisterFound, ...]) -> list[RegisterFound]:
     names = list(CHANNELS)
     return sorted(found, key=lambda one: names.index(one.channel))
 
@@ -125,7 +125,7 @@ _MOVES = {
 }
 
 
-def why(found: Found) -> str:
+def why(found: RegisterFound) -> str:
     """Say in plain words why these registers, and what else fits."""
     guess = found.guess
     said = [_MOVES[guess.series.timing.kind]]

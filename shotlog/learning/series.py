@@ -11,7 +11,7 @@ from math import isfinite
 from shotlog.collectors.register_map import Cell
 from shotlog.collectors.registers import decode
 from shotlog.learning.counting import Counting
-from shotlog.learning.history import History, cell_at
+from shotlog.learning.history import WordHistory, cell_at
 from shotlog.learning.timing import Timing, looks, seen_at, shares, timing_of
 
 __all__ = ["Series", "series_of"]
@@ -39,7 +39,7 @@ class Series:
     rarity: float = 0.0
 
 
-def series_of(history: History, counting: Counting) -> list[Series]:
+def series_of(history: WordHistory, counting: Counting) -> list[Series]:
     """Return all numbers that may be values of a shot; what reads otherwise later in the cycle comes once for each."""
     places = shares(counting.counts)
     tables = []
@@ -55,7 +55,7 @@ def series_of(history: History, counting: Counting) -> list[Series]:
 
 
 def _at_each(
-    history: History,
+    history: WordHistory,
     cell: Cell,
     counting: Counting,
     tables: Sequence[Mapping[int, Sequence[int]]],
@@ -113,7 +113,7 @@ def _read(cell: Cell, columns: Sequence[Sequence[int]]) -> Series | None:
     return Series(cell, tuple(raws), Timing("still"), missing, float(cell.kind.whole), _stiff(cell, words))
 
 
-def _as_timed(read: Series, timing: Timing, history: History, counting: Counting) -> Series:
+def _as_timed(read: Series, timing: Timing, history: WordHistory, counting: Counting) -> Series:
     raws = read.raws
     if timing.early and counting.counts[0].middle + timing.lag_s < (history.began or 0.0):
         raws = (None, *raws[1:])  # the next shot's was written before anybody read

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 
 from shotlog.clock import Clock
 from shotlog.learning.counting import Counting, Refusal, counted_otherwise, counters
-from shotlog.learning.history import History
+from shotlog.learning.history import WordHistory
 from shotlog.learning.pace import pace_of
 from shotlog.learning.places import place_said
 from shotlog.learning.proposal import RegisterProposal, chosen_counter, propose
@@ -57,7 +57,7 @@ class Session:
     ) -> None:
         self._reader, self._clock, self._tell = reader, clock, tell
         self._n_shots, self._most_s = n_shots, most_s
-        self.history = History()
+        self.history = WordHistory()
         self.seen: list[ScreenShot] = []
         self.n_counted = 0
         self.quiet = False

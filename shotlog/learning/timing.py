@@ -13,7 +13,7 @@ from statistics import median
 
 from shotlog.collectors.register_map import Cell
 from shotlog.learning.counting import Counting
-from shotlog.learning.history import History, Moment
+from shotlog.learning.history import Moment, WordHistory
 from shotlog.learning.pace import nearest_count, pace_of, usual_lag
 
 __all__ = ["Looked", "Timing", "looks", "seen_at", "settle_s", "shares", "timing_of"]
@@ -59,7 +59,7 @@ def shares(counts: Sequence[Moment]) -> tuple[float, float, float]:
     return min(0.2, 2 * reading_s / pace_of(counts)), 0.5, 0.95
 
 
-def looks(history: History, counting: Counting, share: float = 0.5) -> list[Looked]:
+def looks(history: WordHistory, counting: Counting, share: float = 0.5) -> list[Looked]:
     """Return each shot that was seen whole, in order, with the time that `share` of the cycle after its count is.
 
     The first is the one that stood there at first.
@@ -76,7 +76,7 @@ def looks(history: History, counting: Counting, share: float = 0.5) -> list[Look
     return found
 
 
-def timing_of(history: History, cell: Cell, counts: Sequence[Moment]) -> Timing:
+def timing_of(history: WordHistory, cell: Cell, counts: Sequence[Moment]) -> Timing:
     """Return how a number moves with the counts."""
     pace = pace_of(counts)
     moments = history.moments(cell)

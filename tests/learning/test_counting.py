@@ -7,7 +7,7 @@ import pytest
 
 from shotlog.clock import HandClock
 from shotlog.learning.counting import Counting, counters, refused_counters
-from shotlog.learning.history import History
+from shotlog.learning.history import WordHistory
 from shotlog.learning.proposal import chosen_counter
 from shotlog.learning.reading import RegisterReader, ranges_in
 from shotlog.learning.screen import ScreenShot
@@ -16,12 +16,12 @@ from tests.learning.played import PlayedPress, Word, made_shots
 VALUES = [Word(30, "cushion", "int16", 0.01), Word(31, "peak_pressure"), Word(32, "fill_time", "uint16", 0.001)]
 
 
-def watched(rows: list[Word], n: int = 9, first_count: int = 1038) -> History:
+def watched(rows: list[Word], n: int = 9, first_count: int = 1038) -> WordHistory:
     """Read a press for `n` shots."""
     clock = HandClock()
     press = PlayedPress(clock, [*rows, *VALUES], made_shots(n + 2, 4), first_count)
     reader = RegisterReader(press, clock, ranges_in("0-49"), threading.Event(), 4.0)
-    history = History()
+    history = WordHistory()
     reader.find()
     while press.index(clock.monotonic()) < n:
         reader.round(history)
@@ -30,7 +30,7 @@ def watched(rows: list[Word], n: int = 9, first_count: int = 1038) -> History:
     return history
 
 
-def best(history: History, *shots: int) -> Counting:
+def best(history: WordHistory, *shots: int) -> Counting:
     found = chosen_counter(counters(history), [ScreenShot(shot) for shot in shots])
     assert found is not None
     return found.counting
@@ -104,9 +104,9 @@ def test_nothing_is_said_of_a_press_that_stands() -> None:
     assert counters(watched([Word(9, lambda now, shot: 12)], n=1)) == []
 
 
-def history_of(step: int, lost: bool) -> History:
+def history_of(step: int, lost: bool) -> WordHistory:
     """Return a count that was seen to go up by `step` nine times; a request before each went unanswered if `lost`."""
-    history = History()
+    history = WordHistory()
     for n in range(10):
         for at in range(10):
             history.note(3, [700 + step * n, *((815 + (7 * n + k) % 5) for k in range(3))], 20.0 * n + 2 * at)

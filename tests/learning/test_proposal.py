@@ -7,8 +7,8 @@ import pytest
 
 from shotlog.clock import HandClock
 from shotlog.learning.figures_said import figures_said, odd_said
-from shotlog.learning.history import History
-from shotlog.learning.proposal import Found, RegisterProposal, propose
+from shotlog.learning.history import WordHistory
+from shotlog.learning.proposal import RegisterFound, RegisterProposal, propose
 from shotlog.learning.reading import RegisterReader, ranges_in
 from shotlog.learning.screen import ScreenShot, seen_in
 from tests.learning.played import LEVELS, PlayedPress, Word, made_shots
@@ -17,12 +17,12 @@ DECIMALS = {"peak_pressure": 0, "cycle_time": 1, "melt_temperature": 0, "fill_ti
 COUNTER = Word(9, "counter")
 
 
-def watched(rows: Sequence[Word], seed: int = 3) -> tuple[PlayedPress, History]:
+def watched(rows: Sequence[Word], seed: int = 3) -> tuple[PlayedPress, WordHistory]:
     """Watch a press for 9 shots."""
     clock = HandClock()
     press = PlayedPress(clock, [COUNTER, *rows], made_shots(12, seed))
     reader = RegisterReader(press, clock, ranges_in("0-79"), threading.Event(), 4.0)
-    history = History()
+    history = WordHistory()
     reader.find()
     while press.index(clock.monotonic()) < 9:
         reader.round(history)
@@ -45,7 +45,7 @@ def screen(press: PlayedPress, count: int, channels: Sequence[str]) -> ScreenSho
     return seen_in(f"shot={count}," + ",".join(shown))
 
 
-def found(proposal: RegisterProposal, channel: str) -> Found:
+def found(proposal: RegisterProposal, channel: str) -> RegisterFound:
     return next(one for one in proposal.channels if one.channel == channel)
 
 
@@ -135,7 +135,7 @@ def test_values_written_at_their_count_are_not_held_to_be_of_two_shots() -> None
     clock = HandClock()
     press = PlayedPress(clock, [Word(29, "counter"), *rows], made_shots(12, 3), illegal=frozenset(range(40, 60)))
     reader = RegisterReader(press, clock, ranges_in("0-79"), threading.Event(), 4.0)
-    history = History()
+    history = WordHistory()
     reader.find()
     while press.index(clock.monotonic()) < 10:
         reader.round(history)
@@ -145,13 +145,13 @@ def test_values_written_at_their_count_are_not_held_to_be_of_two_shots() -> None
     assert {found(proposal, name).guess.cell.span.address for name in names} == {20, 21, 70}
 
 
-def cycle_of(row: Word, spread_s: float) -> Found:
+def cycle_of(row: Word, spread_s: float) -> RegisterFound:
     """Watch a press that shoots every 4 s or so, without a look at its screen."""
     shots = made_shots(16, 3, {**LEVELS, "cycle_time": (4.0, spread_s)})
     clock = HandClock()
     press = PlayedPress(clock, [COUNTER, *MAP[:2], row], shots)
     reader = RegisterReader(press, clock, ranges_in("0-79"), threading.Event(), 10.0)
-    history = History()
+    history = WordHistory()
     reader.find()
     while press.index(clock.monotonic()) < 12:
         reader.round(history)
@@ -204,7 +204,7 @@ def test_a_screen_that_is_a_shot_ahead_or_behind_is_said_and_nothing_is_written_
 
 
 def test_a_shot_that_was_never_counted_settles_nothing() -> None:
-    proposal = propose(History(), [ScreenShot(7)], 0.1)
+    proposal = propose(WordHistory(), [ScreenShot(7)], 0.1)
     assert (proposal.counter, proposal.unseen) == (None, (7,))
 
 
@@ -238,7 +238,7 @@ def test_a_value_below_zero_is_taken_with_its_sign() -> None:
     clock = HandClock()
     press = PlayedPress(clock, [COUNTER, *rows], shots)
     reader = RegisterReader(press, clock, ranges_in("0-79"), threading.Event(), 4.0)
-    history = History()
+    history = WordHistory()
     reader.find()
     while press.index(clock.monotonic()) < 10:
         reader.round(history)

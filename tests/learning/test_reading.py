@@ -11,7 +11,7 @@ from shotlog.clock import HandClock
 from shotlog.collectors.registers import Block
 from shotlog.errors import PressUnreachable, UsageError
 from shotlog.learning.by_registers import learn_registers
-from shotlog.learning.history import History
+from shotlog.learning.history import WordHistory
 from shotlog.learning.learnt import Learnt, Wishes
 from shotlog.learning.reading import RegisterReader, passed_over_said, pieces, ranges_in
 from shotlog.learning.screen import ScreenShot, seen_in
@@ -54,7 +54,7 @@ def test_addresses_that_the_press_refuses_are_left_out_and_the_rest_is_read() ->
     assert read == set(range(200)) - {40, 41, 160}
     assert len(reader.blocks) <= 5
     asked = len(played.asked)
-    reader.round(History())
+    reader.round(WordHistory())
     assert played.asked[asked:] == reader.blocks
 
 
@@ -124,7 +124,7 @@ def test_it_asks_no_faster_than_its_pace() -> None:
     played = press(answer_s=0.001)
     reader = reader_of(played, "0-199", pace=5.0)
     reader.find()
-    history, began = History(), played.clock.monotonic()
+    history, began = WordHistory(), played.clock.monotonic()
     for _ in range(10):
         reader.round(history)
     assert played.clock.monotonic() - began >= 19 / 5.0
@@ -139,7 +139,7 @@ def test_a_press_that_is_away_is_waited_for_and_then_given_up() -> None:
         raise PressUnreachable("no answer")
 
     reads, played.read = played.read, away  # type: ignore[method-assign]
-    history = History()
+    history = WordHistory()
     reader.round(history)
     played.read = reads  # type: ignore[method-assign]
     reader.round(history)
