@@ -18,7 +18,7 @@ from dashboard.shared.source import Source
 from dashboard.walls import connections
 from dashboard.walls.plain import why_plain
 from dashboard.walls.sealed import end_of, sealing, term
-from shotlog.access.reach import why_no_pages
+from shotlog.access.reach import pages_address, why_no_pages
 from shotlog.clock import SystemClock
 from shotlog.errors import StoreError, UsageError
 from shotlog.settings import Settings, WallSettings
@@ -66,7 +66,7 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
             "To have them where you want them, end that program or set another port under [dashboard].\n"
         )
     try:
-        ready(f"{'http' if tls is None else 'https'}://{_named(host)}:{bound}/")
+        ready(pages_address(host, bound, tls is not None))
         server.run()
     finally:
         closed.set()
@@ -114,7 +114,8 @@ def _tell_daily(ends: Callable[[], str], closed: Callable[[float], bool]) -> Non
 
 def _who(host: str, port: int) -> str:
     """Say as well as can be told who holds a port: another shotlog names itself on its page."""
-    with suppress(OSError, ValueError), urllib.request.urlopen(f"http://{_named(host)}:{port}/", timeout=2) as page:
+    there = pages_address(host, port, False)
+    with suppress(OSError, ValueError), urllib.request.urlopen(there, timeout=2) as page:  # noqa: S310  (http, always)
         if b"<title>shotlog</title>" in page.read(4096):
             return "another shotlog"
     return "another program"
@@ -129,7 +130,3 @@ def first_looks(looks: Iterable[Callable[[], object]]) -> None:
 
 def _stop(_number: int, _frame: FrameType | None) -> None:
     raise KeyboardInterrupt
-
-
-def _named(host: str) -> str:
-    return "127.0.0.1" if host in ("", "0.0.0.0", "::") else f"[{host}]" if ":" in host else host  # noqa: S104  (names what was bound to; binds nothing)

@@ -12,7 +12,7 @@ from shotlog.clock import SystemClock
 from shotlog.errors import AccountsUnreadable
 from shotlog.settings import Settings
 
-__all__ = ["asks_login", "first_account", "is_loopback", "why_no_pages"]
+__all__ = ["asks_login", "first_account", "is_loopback", "pages_address", "why_no_pages"]
 
 
 def is_loopback(host: str) -> bool:
@@ -27,6 +27,19 @@ def is_loopback(host: str) -> bool:
         return ipaddress.ip_address(host.strip("[]")).is_loopback
     except ValueError:
         return host.casefold() == "localhost"
+
+
+def pages_address(host: str, port: int, sealed: bool) -> str:
+    """Return the address by which this machine itself opens pages that are bound to one; `sealed`: over TLS.
+
+    Examples
+    --------
+    >>> pages_address("0.0.0.0", 8050, False), pages_address("::1", 8050, True)
+    ('http://127.0.0.1:8050/', 'https://[::1]:8050/')
+    """
+    everywhere = host in ("", "0.0.0.0", "::")  # noqa: S104  (names what was bound to; binds nothing)
+    named = "127.0.0.1" if everywhere else f"[{host}]" if ":" in host else host
+    return f"{'https' if sealed else 'http'}://{named}:{port}/"
 
 
 def asks_login(settings: Settings) -> bool:

@@ -8,7 +8,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from shotlog.access.reach import asks_login
+from shotlog.access.reach import asks_login, pages_address
 from shotlog.errors import UsageError
 from shotlog.own_python import own_python
 from shotlog.settings import BackupSettings, Settings
@@ -88,8 +88,6 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
     places = [settings.text_log.parent, settings.file.parent, settings.anchor, settings.journal]
     shared = [whole(place) for place in places if place is not None]
     accounts = whole(settings.accounts)
-    host = settings.dashboard_host
-    shown = "127.0.0.1" if host in ("0.0.0.0", "::", "") else f"[{host}]" if ":" in host else host  # noqa: S104  (names what is bound to; binds nothing)
     facts = ServiceFacts(
         name,
         user,
@@ -101,7 +99,7 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
         serial,
         group,
         whole(settings.text_log),
-        f"{'http' if settings.walls.certificate is None else 'https'}://{shown}:{settings.dashboard_port}/",
+        pages_address(settings.dashboard_host, settings.dashboard_port, settings.walls.certificate is not None),
         0 < settings.dashboard_port < 1024,
         asks_login(settings),
         server,
