@@ -5,6 +5,7 @@ on, and everything else (callbacks, layout, pictures, downloads) is refused. Wha
 """
 
 import json
+from functools import cached_property
 from urllib.parse import urlencode
 
 import flask
@@ -110,7 +111,12 @@ class _Gate:
             return not (flask.request.method == "GET" and flask.request.path.startswith(_SHOWN))
         asked = flask.request.get_json(silent=True)
         changed = asked.get("changedPropIds") if isinstance(asked, dict) else None
-        return not (isinstance(changed, list) and changed and made_of(self._app, _BEAT).issuperset(map(str, changed)))
+        return not (isinstance(changed, list) and changed and self._by_itself.issuperset(map(str, changed)))
+
+    @cached_property
+    def _by_itself(self) -> frozenset[str]:
+        """What changes on the pages without a touch: known once the first page has asked, as then the callbacks are."""
+        return made_of(self._app, _BEAT)
 
     def _to_log_in(self, rule: str) -> flask.Response:
         request = flask.request
