@@ -42,6 +42,7 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.access.accounts import Accounts
+    from shotlog.store.log.signed import login_name
 
     settings = read_settings(arguments.config)
     accounts = Accounts(settings.accounts, SystemClock())
@@ -49,7 +50,7 @@ def _run(arguments: argparse.Namespace) -> int:
         return _list(settings, accounts, arguments.json)
     if not arguments.name:
         raise UsageError(f"account {arguments.what}: given no name, allowed: NAME")
-    print(_changed(accounts, arguments, f"{_login_name()} at {platform.node()}"))
+    print(_changed(accounts, arguments, f"{login_name() or 'somebody'} at {platform.node()}"))
     _tell(settings, accounts)
     return 0
 
@@ -159,10 +160,3 @@ def _changes(settings: Settings) -> Sequence[AccountChange]:
     except StoreError as error:
         print(f"WARNING: what became of them is not told: {error}", file=sys.stderr)
         return []
-
-
-def _login_name() -> str:
-    try:
-        return getpass.getuser()
-    except (OSError, KeyError, ImportError):  # as the releases of Python have it where the system names nobody
-        return "somebody"

@@ -20,7 +20,7 @@ ODD = "eleven brass kettles"
 @pytest.fixture
 def config(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setattr(passwords, "METHOD", "scrypt:1024:8:1")
-    monkeypatch.setattr(account, "_login_name", lambda: "root")
+    monkeypatch.setattr("getpass.getuser", lambda: "root")
     monkeypatch.setattr(account.platform, "node", lambda: "press-pc")
     path = tmp_path / "t.toml"
     path.write_text(CONFIG, encoding="utf-8")

@@ -17,7 +17,7 @@ from sqlalchemy.sql.selectable import NamedFromClause
 from shotlog.records import Signature
 from shotlog.store.log import schema
 
-__all__ = ["PROGRAM", "Tally", "at_this_computer", "signature_of", "signed_columns", "signed_on", "tally"]
+__all__ = ["PROGRAM", "Tally", "at_this_computer", "login_name", "signature_of", "signed_columns", "signed_on", "tally"]
 
 PROGRAM = Signature("", "", "program", "")
 """Signs what the logger enters by itself."""
@@ -46,11 +46,15 @@ def signature_of(row: Mapping[Any, Any], signed: NamedFromClause = schema.signed
 
 def at_this_computer(via: str, initials: str = "") -> Signature:
     """Return what signs for somebody at a command line or in Python: login name and computer."""
+    return Signature("", "", via, f"{login_name() or 'unknown'}@{platform.node()}", initials)
+
+
+def login_name() -> str:
+    """Return who is logged in to this computer; empty where none is known, as in some containers."""
     try:
-        login = getpass.getuser()
-    except (ImportError, KeyError, OSError):  # no login name is known, as in some containers
-        login = "unknown"
-    return Signature("", "", via, f"{login}@{platform.node()}", initials)
+        return getpass.getuser()
+    except (ImportError, KeyError, OSError):
+        return ""
 
 
 @dataclass(frozen=True, slots=True)
