@@ -10,7 +10,9 @@ __all__ = ["EXTRAS", "has", "need", "to_install"]
 
 EXTRAS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
+        "messages": ("apprise", "paho"),
         "notebook": ("pandas",),
+        "opcua": ("asyncua",),
         "parquet": ("pandas", "pyarrow"),
         "pictures": ("matplotlib",),
         "postgres": ("psycopg",),
