@@ -41,6 +41,8 @@ __all__ = [
     "OtherChange",
     "Proposal",
     "Removal",
+    "SetPoint",
+    "SetPointChange",
     "Shot",
     "Signal",
     "Signature",
@@ -116,6 +118,49 @@ def _one_of(what: str, given: str, allowed: tuple[str, ...]) -> None:
 
 
 @dataclass(frozen=True, slots=True)
+class SetPoint:
+    """What one thing of a press is set to, in the unit it is given in; a text where it is no number."""
+
+    value: float | str
+    unit: str = ""
+
+    def __post_init__(self) -> None:
+        if isinstance(self.value, str):
+            _text("set-point", self.value)
+            object.__setattr__(self, "value", cut_text(self.value))
+        elif not isfinite(self.value):
+            raise UsageError(f"set-point: given {self.value}, allowed: a finite number, a text, or no entry")
+        _text("unit of a set-point", self.unit)
+
+
+@dataclass(frozen=True, slots=True)
+class SetPointChange:
+    """A press said by itself that something was set otherwise, from `shot` on; `by`: who did it, as the press says.
+
+    `old` is None where it does not tell what it was before.
+    """
+
+    press: str
+    shot: int
+    time: datetime
+    name: str
+    old: float | str | None
+    new: float | str
+    unit: str = ""
+    by: str = ""
+
+    def __post_init__(self) -> None:
+        _press(self.press)
+        _aware(self.time)
+        _counted("shot", self.shot)
+        for name in ("name", "unit", "by"):
+            _text(name, getattr(self, name))
+        for value in (self.old, self.new):
+            if value is not None:
+                SetPoint(value)
+
+
+@dataclass(frozen=True, slots=True)
 class Shot:
     """One moulding cycle as a press reported it.
 
@@ -123,6 +168,7 @@ class Shot:
     is copied and cannot be changed. Minus zero becomes zero: a database does not keep the difference. `came` tells the
     registers or the line it was taken from, as they came; it is for showing and no part of the record. `no_part`: why
     it made none, of what stood in the press from before; the log keeps that as an entry that a person can take back.
+    `set_points`: what the press was set to when it was made, by name; the log keeps what is not as before.
     """
 
     press: str
@@ -132,6 +178,7 @@ class Shot:
     values: Mapping[str, float] = field(default_factory=dict)
     came: str = field(default="", compare=False, repr=False)
     no_part: str = field(default="", compare=False)
+    set_points: Mapping[str, SetPoint] = field(default_factory=dict, compare=False)
 
     def __post_init__(self) -> None:
         _press(self.press)
@@ -146,6 +193,7 @@ class Shot:
                 raise UsageError(f"{name} of shot {self.shot}: given {value}, allowed: a finite number, or no entry")
         kept = MappingProxyType({name: float(value) + 0.0 for name, value in self.values.items()})
         object.__setattr__(self, "values", kept)
+        object.__setattr__(self, "set_points", MappingProxyType(dict(self.set_points)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from datetime import datetime
 from typing import Protocol
 
 from shotlog.clock import Clock
-from shotlog.records import Fault, Gap, Shot, Weighing
+from shotlog.records import Fault, Gap, SetPointChange, Shot, Weighing
 from shotlog.settings import Section
 
 __all__ = ["Collector", "CollectorKind", "Options", "Reading", "Resume"]
@@ -53,13 +53,13 @@ class Collector(Protocol):
     def open(self) -> None:
         """Connect. Opening a second time after `close` is allowed and keeps the counter's state."""
 
-    def poll(self) -> Sequence[Shot | Gap | Fault | Weighing]:
+    def poll(self) -> Sequence[Shot | Gap | Fault | Weighing | SetPointChange]:
         """Ask once and return what is new, in order; empty when nothing is. Returns within the time-out."""
 
     def probe(self) -> list[Reading]:
         """Read everything once, whatever the counter says, and show raw beside scaled values."""
 
-    def close(self) -> Sequence[Shot | Gap | Fault | Weighing]:
+    def close(self) -> Sequence[Shot | Gap | Fault | Weighing | SetPointChange]:
         """Disconnect and hand over what was still held back; closing twice is fine."""
 
 

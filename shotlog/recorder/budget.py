@@ -9,12 +9,12 @@ from datetime import datetime
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import Clock
-from shotlog.records import Fault, Gap, Link, Shot, Weighing
+from shotlog.records import Fault, Gap, Link, SetPointChange, Shot, Weighing
 from shotlog.wording.incoming import changes_said, more_said
 
 __all__ = ["FaultBudget", "LinkBudget"]
 
-Records = list[Shot | Gap | Fault | Link | Weighing]
+Records = list[Shot | Gap | Fault | Link | Weighing | SetPointChange]
 
 _IN_FULL = 5
 _FIRST_S, _LONGEST_S = 60.0, 600.0
@@ -60,7 +60,7 @@ class FaultBudget:
         now = self._clock.monotonic()
         return [one for kind in self._kinds.values() if kind.n_more for one in self._more(kind, now)]
 
-    def _one(self, record: Shot | Gap | Fault | Link | Weighing, now: float) -> Records:
+    def _one(self, record: Shot | Gap | Fault | Link | Weighing | SetPointChange, now: float) -> Records:
         if not isinstance(record, Fault) or record.kind in _NUMBERING:
             return [record]
         kind = self._kinds.setdefault(record.kind, _Kind())

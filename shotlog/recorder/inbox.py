@@ -5,11 +5,11 @@ import threading
 from collections import deque
 from collections.abc import Iterable, Iterator
 
-from shotlog.records import Fault, Gap, Link, Shot, Weighing
+from shotlog.records import Fault, Gap, Link, SetPointChange, Shot, Weighing
 
 __all__ = ["Batch", "Inbox", "Slot"]
 
-Batch = list[Shot | Gap | Fault | Link | Weighing]
+Batch = list[Shot | Gap | Fault | Link | Weighing | SetPointChange]
 
 _MOST = 2000
 """Records of a press that may wait; a press that brings more waits itself, and its line with it."""

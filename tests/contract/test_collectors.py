@@ -11,7 +11,7 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import HandClock
 from shotlog.collectors import COLLECTORS, Collector, Options, Resume, options
 from shotlog.errors import PressUnreachable, SettingsError, UsageError
-from shotlog.records import Fault, Gap, Shot, Weighing
+from shotlog.records import Fault, Gap, SetPointChange, Shot, Weighing
 from shotlog.settings import PressSettings, Section
 from tests.contract.peers import PEERS, WITHOUT_A_WIRE, Peer
 
@@ -19,7 +19,7 @@ KINDS = [kind for kind in COLLECTORS if kind in PEERS]
 UNITS = {name: CHANNELS[name].unit for name in ("cushion", "peak_pressure", "fill_time")}
 REGISTRY = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 
-Record = Shot | Gap | Fault | Weighing
+Record = Shot | Gap | Fault | Weighing | SetPointChange
 
 
 def checked(keys: dict[str, Any]) -> Options:

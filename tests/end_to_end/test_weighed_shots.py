@@ -9,13 +9,13 @@ from pathlib import Path
 from shotlog.clock import Clock, HandClock
 from shotlog.collectors.base import Collector, Reading, Resume
 from shotlog.recorder import Recorder
-from shotlog.records import Fault, Gap, Shot, Verdict, Weighing
+from shotlog.records import Fault, Gap, SetPointChange, Shot, Verdict, Weighing
 from shotlog.settings import load
 from shotlog.store.asked.state import verdicts
 from shotlog.store.log.log import open_log
 from shotlog.store.parts.weights import weighings
 
-Record = Shot | Gap | Fault | Weighing
+Record = Shot | Gap | Fault | Weighing | SetPointChange
 
 
 @dataclass(frozen=True)

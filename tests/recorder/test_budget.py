@@ -4,9 +4,9 @@ from datetime import timedelta
 
 from shotlog.clock import HandClock
 from shotlog.recorder.budget import FaultBudget, LinkBudget
-from shotlog.records import Fault, Gap, Link, Shot, Weighing
+from shotlog.records import Fault, Gap, Link, SetPointChange, Shot, Weighing
 
-Records = list[Shot | Gap | Fault | Link | Weighing]
+Records = list[Shot | Gap | Fault | Link | Weighing | SetPointChange]
 
 
 def fault(clock: HandClock, kind: str = "damaged", shot: int | None = None) -> Fault:

@@ -12,7 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from shotlog.clock import iso_utc
-from shotlog.records import ClockStep, Fault, Gap, Link, Shot, Weighing
+from shotlog.records import ClockStep, Fault, Gap, Link, SetPoint, SetPointChange, Shot, Weighing
 from shotlog.settings import load
 from shotlog.store.log.journal import Batch, Journal, Spooled, journal_path
 from shotlog.store.log.journal_line import line_of, read_line
@@ -23,9 +23,19 @@ NOW = datetime(2026, 1, 5, 6, 0, 0, 123456, tzinfo=UTC)
 RECORDS: tuple[Spooled, ...] = (
     Link("P25", NOW, "connected", "the press answers"),
     Gap("P25", 3, 5, NOW, "counter went on", least=2, most=3),
-    Shot("P25", 6, 6, NOW, {"cushion": 0.1 + 0.2, "fill_time": 0.38}, came="0:6 1:497", no_part="stood there"),
+    Shot(
+        "P25",
+        6,
+        6,
+        NOW,
+        {"cushion": 0.1 + 0.2, "fill_time": 0.38},
+        "0:6 1:497",
+        "stood there",
+        {"hold_pressure": SetPoint(0.1 + 0.2, "bar"), "recipe": SetPoint("cap, grau")},
+    ),
     Fault("P25", NOW, "torn", "Größe \u2028 line", bytes(range(256)), 6, more=41),
     Weighing("P25", "scale", 7.9, NOW, 60.0, b"7.900 g\r\n", 0.48, 29.0),
+    SetPointChange("P25", 9, NOW, "hold_pressure", 350.0, 360.0, "bar", "RK"),
     ClockStep(NOW, -7200.0, "set back"),
 )
 RESERVE = 100_000

@@ -80,6 +80,7 @@ def judged_by_an_earlier_release(url: str, path: Path) -> None:
     change(path, "ALTER TABLE faults DROP COLUMN more", "ALTER TABLE removals DROP COLUMN newest_mounting")
     change(path, *(f"ALTER TABLE gaps DROP COLUMN {name}" for name in ("least", "most")))
     since = ("logs", "starts", "clock_steps", "anchors", "archives", "signed", "account_changes")
+    since += ("set_points", "told", "acknowledgements", "cursors")
     change(path, *(f"DROP TABLE {name}" for name in since))
     change(path, "UPDATE alembic_version SET version_num = '0001'")
     change(path, "PRAGMA wal_checkpoint(TRUNCATE)")

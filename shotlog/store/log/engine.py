@@ -28,7 +28,7 @@ from shotlog.withheld import without_secrets
 
 __all__ = ["SCHEMA", "connect", "file_of", "prepare", "schema_of", "translated"]
 
-SCHEMA = "0010"
+SCHEMA = "0011"
 """The schema this release writes: the last file in `migrations/versions`."""
 
 _ON_SERVER = "postgresql+psycopg:"

@@ -14,13 +14,13 @@ from typing import Any
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
-from shotlog.records import ClockStep, Event, Fault, Gap, Link, Shot, Start, Weighing
+from shotlog.records import ClockStep, Event, Fault, Gap, Link, SetPoint, SetPointChange, Shot, Start, Weighing
 
 __all__ = ["OLD", "Batch", "Spooled", "line_of", "read_line"]
 
-Spooled = Shot | Gap | Fault | Link | Weighing | ClockStep | Event | Start
+Spooled = Shot | Gap | Fault | Link | Weighing | ClockStep | Event | Start | SetPointChange
 
-_SPOOLED = (Shot, Gap, Fault, Link, Weighing, ClockStep, Event, Start)
+_SPOOLED = (Shot, Gap, Fault, Link, Weighing, ClockStep, Event, Start, SetPointChange)
 _KINDS: dict[str, type[Spooled]] = {kind.__name__: kind for kind in _SPOOLED}
 
 OLD = 0
@@ -108,9 +108,13 @@ def _plain(record: Spooled) -> dict[str, Any]:
         elif isinstance(value, bytes):
             value = value.hex()
         elif isinstance(value, Mapping):
-            value = dict(value)
+            value = {key: _plain_value(one) for key, one in value.items()}
         plain[one.name] = value
     return plain
+
+
+def _plain_value(value: float | SetPoint) -> float | list[float | str]:
+    return [value.value, value.unit] if isinstance(value, SetPoint) else value
 
 
 def _record(plain: dict[str, Any]) -> Spooled:
@@ -121,4 +125,6 @@ def _record(plain: dict[str, Any]) -> Spooled:
             plain[one.name] = parse_utc(plain[one.name])
         elif one.name in plain and one.type is bytes:
             plain[one.name] = bytes.fromhex(plain[one.name])
+    if "set_points" in plain:
+        plain["set_points"] = {name: SetPoint(*said) for name, said in plain["set_points"].items()}
     return kind(**plain)

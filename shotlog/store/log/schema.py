@@ -1,8 +1,8 @@
 """The tables of the log, as SQLAlchemy sees them today; `migrations/` holds how a log got here.
 
 Rows are only ever added. A correction is a row in `corrections` that takes an earlier entry out of force; judgements
-made again are rows under a later `judgings` row, which puts those it covers out of force. `checkpoints` and `presence`
-are no part of the record: they may be thrown away.
+made again are rows under a later `judgings` row, which puts those it covers out of force. `checkpoints`, `presence`
+and `cursors` are no part of the record: they may be thrown away.
 """
 
 from typing import Any
@@ -385,6 +385,29 @@ signed = _table(
 account_changes = _table(
     "account_changes", *(_text(name) for name in ("account", "initials", "role", "change", "by", "time"))
 )
+set_points = _table(
+    "set_points",
+    _press(),
+    _whole("shot"),
+    *(_text(name) for name in ("name", "value", "unit")),
+    _said("old"),
+    *(_text(name) for name in ("by", "time")),
+    Index("set_points_by_press", "press_id", "name", "shot"),
+)
+"""What a press was set to, from the first shot that was made with it; a row where something was set otherwise."""
+told = _table(
+    "told",
+    _refers("presses", "press_id", nullable=True),
+    *(_text(name) for name in ("about", "spell", "phase", "receiver", "said", "time")),
+    Index("told_by_spell", "spell"),
+)
+"""Messages that a receiver took; of no press where they are of the logger itself."""
+acknowledgements = _table(
+    "acknowledgements",
+    _refers("presses", "press_id", nullable=True),
+    *(_text(name) for name in ("about", "spell", "time")),
+    _said("initials"),
+)
 ledger = _table("ledger", _text("rows"), _text("digest"), Column("origin", Text, unique=True))
 
 checkpoints = _table(
@@ -397,8 +420,9 @@ checkpoints = _table(
     Index("checkpoints_by_press", "press_id", "shot"),
 )
 presence = _table("presence", _text("role", unique=True), _text("detail"), _text("time"))
+cursors = _table("cursors", _text("receiver", unique=True), *(_text(name) for name in ("position", "time")))
 
-CACHES = (checkpoints, presence)
+CACHES = (checkpoints, presence, cursors)
 RECORD_TABLES: dict[str, Table] = {
     name: table for name, table in METADATA.tables.items() if table not in (*CACHES, ledger)
 }
@@ -406,6 +430,6 @@ RECORD_TABLES: dict[str, Table] = {
 
 ENTRIES: tuple[Table, ...] = (
     mountings, removals, events, corrections, makings, dimensions, queued, dispositions, baths, bath_checks,
-    soaks, soak_ends, places, pictures, inspections, matches,
+    soaks, soak_ends, places, pictures, inspections, matches, acknowledgements,
 )  # fmt: skip
 """What people enter; the logger by itself enters some of it as well. Each row has one row of `signed` beside it."""

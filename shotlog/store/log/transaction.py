@@ -12,7 +12,20 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.entries import DRY
 from shotlog.errors import UsageError
-from shotlog.records import ClockStep, Event, Fault, Gap, Link, Mounting, Removal, Shot, Signature, Start, Weighing
+from shotlog.records import (
+    ClockStep,
+    Event,
+    Fault,
+    Gap,
+    Link,
+    Mounting,
+    Removal,
+    SetPointChange,
+    Shot,
+    Signature,
+    Start,
+    Weighing,
+)
 from shotlog.store.log import schema
 from shotlog.store.log.bounds import refuse_foreign, refuse_long
 from shotlog.store.log.chain import GENESIS, digest
@@ -22,7 +35,7 @@ from shotlog.store.log.patience import patience_s
 
 __all__ = ["START_COLUMNS", "Entered", "Transaction", "Trial", "has_origin", "known_origins", "transaction"]
 
-Record = Shot | Gap | Fault | Link | ClockStep | Start | Event | Mounting | Removal | Weighing
+Record = Shot | Gap | Fault | Link | ClockStep | Start | Event | Mounting | Removal | Weighing | SetPointChange
 
 START_COLUMNS = ("release", "basis", "config", "digest", "maps", "host", "process")
 
@@ -134,7 +147,7 @@ class Transaction:
         """Add what a person entered."""
         return Entered(self._append(record), record)
 
-    def _append(self, record: Gap | Fault | Link | Event | Mounting | Removal | Weighing) -> int:
+    def _append(self, record: Gap | Fault | Link | Event | Mounting | Removal | Weighing | SetPointChange) -> int:
         time = iso_utc(record.time)
         press_id = self.press_id(record.press, time)
         match record:
@@ -189,6 +202,18 @@ class Transaction:
                 names = ("balance", "grams", "g_per_mm", "dose_mm", "after_s", "raw")
                 values = {name: getattr(record, name) for name in names}
                 return self.add(schema.weighings, press_id=press_id, time=time, **values)
+            case SetPointChange():
+                return self.add(
+                    schema.set_points,
+                    press_id=press_id,
+                    shot=record.shot,
+                    name=record.name,
+                    value=f"{record.new}",
+                    unit=record.unit,
+                    old=None if record.old is None else f"{record.old}",
+                    by=record.by,
+                    time=time,
+                )
             case Removal():
                 return self.add(
                     schema.removals,
