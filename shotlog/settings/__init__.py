@@ -6,6 +6,7 @@ allowed. A collector reads its own keys: this room hands it the table.
 
 from shotlog.settings.dashboard import LoginSettings, WallSettings
 from shotlog.settings.designs import Bound, DesignSettings
+from shotlog.settings.messages import BrokerSettings, MessagesSettings, ReceiverSettings
 from shotlog.settings.section import Section
 from shotlog.settings.whole import BackupSettings, BalanceSettings, PressSettings, Settings, TrialSettings, load
 
@@ -13,9 +14,12 @@ __all__ = [
     "BackupSettings",
     "BalanceSettings",
     "Bound",
+    "BrokerSettings",
     "DesignSettings",
     "LoginSettings",
+    "MessagesSettings",
     "PressSettings",
+    "ReceiverSettings",
     "Section",
     "Settings",
     "TrialSettings",

@@ -33,6 +33,10 @@ class Section:
         given = shown(key, self._table[key]) if key in self._table else "nothing"
         return SettingsError(self.file, self._full(key), given, allowed)
 
+    def wrong_secret(self, key: str, allowed: str) -> SettingsError:
+        """Return the error for `key`, of which nothing is shown: what it holds is secret, however it is written."""
+        return SettingsError(self.file, self._full(key), "something that is not shown here", allowed)
+
     def has(self, key: str) -> bool:
         """Say whether the file gives `key`."""
         self._asked.add(key)

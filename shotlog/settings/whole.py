@@ -7,6 +7,7 @@ from pathlib import Path
 from shotlog.errors import SettingsError
 from shotlog.settings.dashboard import LoginSettings, WallSettings, login, walls
 from shotlog.settings.designs import DesignSettings, designs
+from shotlog.settings.messages import MessagesSettings, messages
 from shotlog.settings.section import Section, fits_a_cell, path_beside
 from shotlog.settings.store_address import SQLITE, store_url
 from shotlog.settings.toml_text import tables_of, text_of
@@ -22,7 +23,7 @@ RESERVE_MB = 8
 """Space kept in reserve for shots while the log cannot be written, in MB: about 20,000 shots of three channels. Someone
 with many presses, or a server that may be away for weeks, would choose more."""
 
-_TABLES = ("log", "press", "balance", "design", "trial", "dashboard", "call")
+_TABLES = ("log", "press", "balance", "design", "trial", "dashboard", "call", "messages")
 """The tables of a file; one of another name is told before what it leaves missing."""
 
 
@@ -70,7 +71,7 @@ class Settings:
     insert lives, on whichever press, those with a false call that are put up with; None where it is not stated.
     `anchor`: the folder where the head of the log is written down outside of it. `journal`: the folder that shots wait
     in while the log cannot be written, None for beside the log; `reserve_mb`: the space kept for them there, in MB.
-    `backup`: where backups go by themselves, None where nowhere.
+    `backup`: where backups go by themselves, None where nowhere. `messages`: who is told of what, None for nobody.
     `hints`: what is still taken and would better be written otherwise, a line each. `keep_text_mb`: how large what
     `run` says may grow as a text log, in megabytes; 0 keeps none. `understood`: see `Section`; it
     grows as collectors read their tables.
@@ -94,6 +95,7 @@ class Settings:
     login: LoginSettings = field(default_factory=LoginSettings)
     backup: BackupSettings | None = None
     walls: WallSettings = field(default_factory=WallSettings)
+    messages: MessagesSettings | None = None
 
     @property
     def store_shown(self) -> str:
@@ -128,7 +130,8 @@ class Settings:
             for one in self.balances
             if one.weighs not in names
         )
-        return weighing + self._line_cautions() + self._journal_cautions() + self._backup_cautions()
+        telling = () if self.messages is None else self.messages.cautions
+        return weighing + self._line_cautions() + self._journal_cautions() + self._backup_cautions() + telling
 
     def _line_cautions(self) -> tuple[str, ...]:
         """Return which name a serial port that another reads already: a port is held by one at a time."""
@@ -221,6 +224,7 @@ def load(path: str | Path) -> Settings:
         let_in,
         backup,
         kept_out,
+        messages(root, file, [press.name for press in presses]),
     )
 
 

@@ -148,6 +148,28 @@ chart_limits = "3-sigma"
   late_find = 9.5
   [design.cap-r2.tolerance]
   wall = { low = 1.125, high = 1.375 }
+[messages]
+site = "hall-2"
+mqtt = "mqtts://ann@127.0.0.2:8884"
+mqtt_ca = "hall.pem"
+mqtt_password_file = "broker.password"
+about = ["swap", "lost"]
+repeat_min = 31.5
+ends = false
+[[messages.to]]
+name = "tool room"
+address = "json://***"
+about = ["watch"]
+presses = ["P2"]
+repeat_min = 12.5
+ends = true
+[[messages.to]]
+name = "night shift"
+address_file = "night.address"
+about = ["watch"]
+presses = ["P2", "P3"]
+repeat_min = 13.5
+ends = false
 """
 TABLES = {"trial", "press", "balance"}
 """Asked for as tables of their own: what is in them is printed."""
@@ -203,11 +225,11 @@ def test_every_key_a_collector_knows_is_in_the_configuration_above(
     file = tmp_path / "all.toml"
     file.write_text(EVERYTHING, encoding="utf-8")
     assert main(["check", str(file)]) == 0
-    # a pattern stands in place of a delimiter, and a hardware address of a port: press[4] has both
-    whole = {key for key in asked if not key.startswith("press[4]") and not key.endswith(".hwid")}
+    # a pattern stands in place of a delimiter, and a hardware address of a port: press[4] has both; so does messages.to
+    whole = {key for key in asked if not key.startswith(("press[4]", "messages.to[2]")) and not key.endswith(".hwid")}
     given = set(dict(leaves(tomllib.loads(EVERYTHING))))
     tables = {key for key in asked if any(other.startswith((f"{key}.", f"{key}[")) for other in given)}
-    assert whole - tables - given - {"press[3].collector.pattern"} == set()
+    assert whole - tables - given - {"press[3].collector.pattern", "messages.to[1].address_file"} == set()
 
 
 def test_what_the_file_does_not_give_is_marked_and_a_password_is_not_shown(
