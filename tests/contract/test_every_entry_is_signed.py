@@ -52,6 +52,7 @@ START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 BY_THE_PROGRAM = {
     "presses", "trials", "designs", "inserts", "shots", "gaps", "faults", "links", "judgings", "baselines", "signals",
     "verdicts", "weighings", "logs", "starts", "clock_steps", "anchors", "archives", "signed", "account_changes",
+    "set_points", "told",
 }  # fmt: skip
 """Tables of the record in which no entry of a person stands; a change of an account says who made it by itself."""
 
