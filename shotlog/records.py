@@ -132,6 +132,17 @@ class SetPoint:
             raise UsageError(f"set-point: given {self.value}, allowed: a finite number, a text, or no entry")
         _text("unit of a set-point", self.unit)
 
+    @property
+    def text(self) -> str:
+        """Its value as a person reads it, exact.
+
+        Examples
+        --------
+        >>> SetPoint(350.0, "bar").text, SetPoint(0.1).text, SetPoint("pawl 7").text
+        ('350', '0.1', 'pawl 7')
+        """
+        return self.value if isinstance(self.value, str) else repr(float(self.value) + 0.0).removesuffix(".0")
+
 
 @dataclass(frozen=True, slots=True)
 class SetPointChange:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from shotlog.collectors.base import Reading
 from shotlog.collectors.lines import Line, LineFormat, Piece, Rejection
+from shotlog.collectors.set_points import ChosenSetPoint
 
 __all__ = ["rows"]
 
@@ -32,7 +33,8 @@ def rows(form: LineFormat, named: Mapping[int, str], piece: Piece, said: Line | 
     if form.pattern is not None:
         found = form.pattern.search(text)
         groups = found.groupdict() if found else {}
-        return [whole, *(_row(form, name, f"group {name}", token or "", line) for name, token in groups.items())]
+        taken = {group: group for group in groups} | {each.name: each.subject for each in form.set_points}
+        return [whole, *(_row(form, taken[one], f"group {one}", token or "", line) for one, token in groups.items())]
     fields = form.split(text)
     return [whole, *(_row(form, named.get(n, ""), f"field {n}", token, line) for n, token in enumerate(fields, 1))]
 
@@ -44,7 +46,19 @@ def _row(form: LineFormat, name: str, where: str, token: str, line: Line | None)
         value = float(line.counter)
     elif line is not None and name in form.channels:
         value, unit = line.values.get(name), form.channels[name][1].channel.unit
+    chosen = next((one for one in form.set_points if one.subject == name), None)
+    if chosen is not None and line is not None:
+        return _set_row(chosen, where, token, line)
     return Reading(name, where, _printable(token), value, unit, "" if name else "not used")
+
+
+def _set_row(chosen: ChosenSetPoint[int | str], where: str, token: str, line: Line) -> Reading:
+    """Return the row of a set-point, which the line holds as it was taken."""
+    said = line.set_points.get(chosen.name)
+    if said is None:
+        why = next(one.why for one in line.untaken if one.name == chosen.name)
+        return Reading(chosen.subject, where, _printable(token), None, chosen.unit, f"not taken: {why}")
+    return chosen.shown(where, _printable(token), said)
 
 
 def _printable(text: str) -> str:

@@ -7,9 +7,11 @@ being half believed.
 import re
 import unicodedata
 from collections.abc import Mapping
+from decimal import Decimal
 
 from shotlog.channels import CHANNELS
 from shotlog.collectors.lines import Doubt, Line, LineFormat, Rejection, number, unread
+from shotlog.collectors.set_points import set_points_of
 
 __all__ = ["LineReader"]
 
@@ -26,12 +28,14 @@ class _Reject(Exception):
 class LineReader:
     """Reads lines of one format.
 
-    State: the columns by the last header, the number of fields seen, the header lines seen.
+    State: the columns by the last header, the number of fields seen, the header lines seen. What stands where a
+    set-point does never decides whether a line is taken: it is read from it, or said not to be.
     """
 
     def __init__(self, form: LineFormat) -> None:
         self._form = form
         self._columns: dict[str, int] | None = None if form.by_header else {}
+        self._set_columns: dict[str, int] = {}
         self._n_fields = form.n_fields
         self._agreed = form.n_fields is not None
         self._rival: int | None = None
@@ -44,11 +48,12 @@ class LineReader:
         fields = {name: field for name, (field, _) in self._form.channels.items()} | {
             "shot_counter": self._form.counter
         }
+        fields |= {f"set-point {each.name}": each.place for each in self._form.set_points}
         at = {name: field if isinstance(field, int) else self._number(field) for name, field in fields.items()}
         return {number: name for name, number in at.items() if number is not None}
 
     def _number(self, header: str) -> int | None:
-        columns = self._columns or {}
+        columns = (self._columns or {}) | self._set_columns
         return columns[header] + 1 if header in columns else None
 
     def read(self, raw: bytes, may_be_cut: bool = False) -> Line | Rejection | None:
@@ -72,6 +77,7 @@ class LineReader:
         if self._form.pattern is not None:
             return self._by_pattern(text, raw)
         fields = self._form.split(text)
+        self._notice_set_points(fields)
         if self._form.by_header and self._takes_header(fields):
             return None
         if not any(c.isdigit() for c in text):
@@ -88,7 +94,8 @@ class LineReader:
                 return None
             raise _Reject("no match", "does not match the pattern")
         groups = {name: value or "" for name, value in found.groupdict().items()}
-        return self._line(_count(groups["shot_counter"]), groups, raw)
+        settings = {each.name: groups.get(each.name) for each in self._form.set_points}
+        return self._line(_count(groups["shot_counter"]), groups, settings, raw)
 
     def _by_fields(self, text: str, fields: list[str], raw: bytes) -> Line | None:
         counter = self._field(self._form.counter, fields)
@@ -101,11 +108,22 @@ class LineReader:
             raise _Reject("field count", f"has {_fields(len(fields))}, too few for {', '.join(short)}")
         count = _count(counter or "")
         self._check_length(len(fields))
-        return self._line(count, {name: token or "" for name, token in tokens.items()}, raw)
+        settings = {each.name: self._setting(each.place, fields) for each in self._form.set_points}
+        return self._line(count, {name: token or "" for name, token in tokens.items()}, settings, raw)
 
     def _field(self, field: int | str, fields: list[str]) -> str | None:
         at = field - 1 if isinstance(field, int) else (self._columns or {})[field]
         return fields[at] if at < len(fields) else None
+
+    def _setting(self, field: int | str, fields: list[str]) -> str | None:
+        at = field - 1 if isinstance(field, int) else self._set_columns.get(field, len(fields))
+        return fields[at] if at < len(fields) else None
+
+    def _notice_set_points(self, fields: list[str]) -> None:
+        """Take from a header where the set-points stand that are found by its text."""
+        names = self._form.set_names
+        if any(name in fields for name in names):
+            self._set_columns = {name: fields.index(name) for name in names if fields.count(name) == 1}
 
     def _check_length(self, n_fields: int) -> None:
         if self._n_fields is None:
@@ -118,7 +136,7 @@ class LineReader:
                 self._rival = n_fields
             raise _Reject("field count", f"has {_fields(n_fields)}, expected {self._n_fields}")
 
-    def _line(self, counter: int, tokens: Mapping[str, str], raw: bytes) -> Line:
+    def _line(self, counter: int, tokens: Mapping[str, str], settings: Mapping[str, str | None], raw: bytes) -> Line:
         values: dict[str, float] = {}
         doubts: list[Doubt] = []
         for name, (_, scaling) in self._form.channels.items():
@@ -137,7 +155,10 @@ class LineReader:
                 detail = f"{name} is {value:g} {unit}, allowed: {low:g} to {high:g} {unit}, printed {tokens[name]!r}"
                 doubts.append(Doubt(name, "range", detail))
         self._headers_known = bool(self._headers)
-        return Line(counter, values, raw, tuple(doubts))
+        found, untaken = set_points_of(
+            self._form.set_points, lambda one: _written(settings[one.name], one.is_text, self._form.decimal)
+        )
+        return Line(counter, values, raw, tuple(doubts), found, tuple(untaken))
 
     def _pass_header(self, fields: list[str]) -> None:
         """Pass over a line of words, unless it is a header unlike those before the first shot under a header."""
@@ -173,6 +194,24 @@ def _fields(n: int) -> str:
 def _came_as(channel: str, token: str) -> str:
     what = CHANNELS[channel].label.lower()
     return f"{what} came as {token.strip()!r}" if token.strip() else f"{what} came as a blank"
+
+
+def _written(token: str | None, is_text: bool, decimal: str) -> Decimal | str:
+    """Return what is written where a set-point stands.
+
+    Raises
+    ------
+    ValueError
+        Nothing that can be taken is.
+    """
+    if token is None:
+        raise ValueError("the line has no such field")
+    if is_text:
+        return token
+    written = number(token, decimal)
+    if written is None:
+        raise ValueError(f"it came as {token.strip()!r}" if token.strip() else "it came as a blank")
+    return written
 
 
 def _has_number(token: str | None) -> bool:

@@ -135,8 +135,9 @@ class LineShots:
             records.append(gap)
             self._missed.extend(range(line.counter - min(step.missed, _BACK), line.counter))
         came = "".join(c if c.isprintable() else " " for c in line.raw.decode("latin-1")).strip()
-        records.append(Shot(self._press, step.shot, line.counter, time, line.values, came))
+        records.append(Shot(self._press, step.shot, line.counter, time, line.values, came, set_points=line.set_points))
         records += [self._fault(time, doubt.kind, doubt.detail, line, step.shot) for doubt in line.doubts]
+        records += [each.fault(self._press, time, step.shot, line.raw) for each in line.untaken]
         self._recent.append(line)
         self._counter.take(line.counter, step)
         return records

@@ -6,10 +6,12 @@ nowhere else. What a line says is worked out in `line_reader`.
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 
 from shotlog.collectors.scaling import Scaling
+from shotlog.collectors.set_points import ChosenSetPoint, Untaken
+from shotlog.records import SetPoint
 
 __all__ = ["Doubt", "Line", "LineFormat", "LineSplitter", "Piece", "Rejection", "number", "unread"]
 
@@ -118,7 +120,8 @@ class LineFormat:
     """How a press writes its lines.
 
     `counter` and `channels` give for each quantity its field: a number counting from 1, the header's text, or, with a
-    `pattern`, the name of the group. `n_fields` is the expected number of fields, None to take it from the lines.
+    `pattern`, the name of the group; each of `set_points` has it as its place. `n_fields` is the expected number of
+    fields, None to take it from the lines.
     """
 
     counter: int | str
@@ -129,6 +132,7 @@ class LineFormat:
     pattern: re.Pattern[str] | None = None
     n_fields: int | None = None
     encoding: str = "latin-1"
+    set_points: tuple[ChosenSetPoint[int | str], ...] = ()
 
     @property
     def by_header(self) -> bool:
@@ -138,7 +142,13 @@ class LineFormat:
     @property
     def last_field(self) -> int:
         """The highest field number in use; 0 where none is given by number."""
-        return max((field for field in self._fields if isinstance(field, int)), default=0)
+        used = (*self._fields, *(each.place for each in self.set_points))
+        return max((one for one in used if isinstance(one, int)), default=0)
+
+    @property
+    def set_names(self) -> list[str]:
+        """The header texts that set-points stand under; a shot is taken without them."""
+        return [] if self.pattern else [each.place for each in self.set_points if isinstance(each.place, str)]
 
     @property
     def _fields(self) -> list[int | str]:
@@ -189,12 +199,17 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line of a shot: the counter as printed, each channel that was measured, and why others were not."""
+    """A line of a shot: the counter as printed, each channel that was measured, and why others were not.
+
+    `set_points`: each that could be taken; `untaken`: why each other could not.
+    """
 
     counter: int
     values: Mapping[str, float]
     raw: bytes
     doubts: tuple[Doubt, ...] = ()
+    set_points: Mapping[str, SetPoint] = field(default_factory=dict)
+    untaken: tuple[Untaken, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

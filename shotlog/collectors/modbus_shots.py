@@ -21,9 +21,10 @@ from shotlog.collectors.base import Reading, Resume
 from shotlog.collectors.counter import ShotCounter, Step
 from shotlog.collectors.modbus_client import ModbusClient
 from shotlog.collectors.pace import Pace
-from shotlog.collectors.register_map import Cell, RegisterMap
-from shotlog.collectors.register_values import moving, reading, values_of
+from shotlog.collectors.register_map import Cell, RegisterMap, SetRegister
+from shotlog.collectors.register_values import moving, reading, set_reading, set_values_of, values_of
 from shotlog.collectors.registers import RegisterSpan, wire_bytes
+from shotlog.collectors.set_points import ChosenSetPoint
 from shotlog.collectors.stillness import Frozen, Stuck
 from shotlog.errors import PressRefused
 from shotlog.records import Fault, Gap, Shot
@@ -123,7 +124,7 @@ class ModbusShots:
         return records + self._idle()
 
     def probe(self) -> list[Reading]:
-        cells: list[Cell] = [self._map.counter, *self._map.channels]
+        cells = [self._map.counter, *self._map.cells]
         words: Words = {}
         refused: dict[str, str] = {}
         for span in (self._map.counter.span, *self._map.blocks):
@@ -135,7 +136,8 @@ class ModbusShots:
                 words |= self._one_by_one(inside) if len(inside) > 1 else {}
         if not words:
             raise PressRefused(next(iter(refused.values())))
-        return [self._row(cell, words, refused.get(cell.name, "")) for cell in cells]
+        chosen = {each.place.name: each for each in self._map.set_points}
+        return [self._row(cell, words, refused.get(cell.name, ""), chosen.get(cell.name)) for cell in cells]
 
     def _one_by_one(self, cells: Iterable[Cell]) -> Words:
         words: Words = {}
@@ -146,10 +148,10 @@ class ModbusShots:
                 continue
         return words
 
-    def _row(self, cell: Cell, words: Words, refusal: str) -> Reading:
+    def _row(self, cell: Cell, words: Words, refusal: str, set_point: ChosenSetPoint[SetRegister] | None) -> Reading:
         if cell.span.address not in words:
             return Reading(cell.name, f"{cell.span}, {cell.kind.name}", "", None, "", refusal)
-        row = reading(cell, words)
+        row = reading(cell, words) if set_point is None else set_reading(set_point, words)
         return replace(row, remark="; ".join(each for each in (row.remark, refusal) if each))
 
     def _read(self, spans: Iterable[RegisterSpan]) -> Words:
@@ -206,7 +208,7 @@ class ModbusShots:
                     return _Taken(sight, words, torn=True)
                 continue
             if before is not None:
-                changed = moving(self._map.channels, before, words)
+                changed = moving(self._map.cells, before, words)
                 n_unequal += 1
                 if not changed or n_unequal > _READ_AGAIN:
                     return _Taken(sight, words, changed)
@@ -231,11 +233,16 @@ class ModbusShots:
             first, last = step.shot - step.missed, step.shot - 1
             records.append(Gap(self._press, first, last, time, reason, step.least, step.most))
         came = " ".join(f"{address}:{word}" for address, word in sorted(words.items()))
-        records.append(Shot(self._press, step.shot, raw, time, values, came, no_part))
+        set_points, untaken = set_values_of(self._map.set_points, words, taken.moving)
+        records.append(Shot(self._press, step.shot, raw, time, values, came, no_part, set_points))
+        cells = {each.name: each.place for each in self._map.set_points}
+        for each in untaken:
+            records.append(each.fault(self._press, time, step.shot, wire_bytes(cells[each.name].words(words))))
         for doubt in doubts:
             records.append(Fault(self._press, time, doubt.kind, doubt.detail, doubt.raw, step.shot))
-        if taken.moving:
-            detail = f"{', '.join(taken.moving)} kept changing while the counter stood; the last reading was stored"
+        unsteady = [name for name in taken.moving if name not in {each.place.name for each in self._map.set_points}]
+        if unsteady:
+            detail = f"{', '.join(unsteady)} kept changing while the counter stood; the last reading was stored"
             records.append(Fault(self._press, time, "unsteady", detail, wire_bytes(words.values()), step.shot))
         if self._frozen.after_shot(self._settled(words)):
             detail = "five shots in a row were equal to the last digit: is a gateway serving an old copy?"

@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 
-from shotlog.collectors.registers import LAST_ADDRESS, TYPES, Block, RegisterSpan, RegisterType, decode, plan
+from shotlog.collectors.registers import LAST_ADDRESS, TYPES, Block, RegisterSpan, RegisterType, decode, exact, plan
 from shotlog.collectors.scaling import Scaling, read_scaling
+from shotlog.collectors.set_points import ChosenSetPoint, read_set_points
 from shotlog.settings import Section
 
-__all__ = ["Cell", "Count", "MeasuredRegister", "RegisterMap", "read_register_map"]
+__all__ = ["Cell", "Count", "MeasuredRegister", "RegisterMap", "SetRegister", "read_register_map"]
 
 # Unwrapped numbers go on from here and must still fit a database column of 64 bits.
 _HIGHEST_COUNT = 10**18
@@ -53,6 +55,26 @@ class MeasuredRegister(Cell):
 
 
 @dataclass(frozen=True, slots=True)
+class SetRegister(Cell):
+    """A set-point in registers; `missing` is the raw number that means that there is none."""
+
+    missing: int | None = None
+
+    def number(self, words: Words) -> int | Decimal:
+        """Return its number, unscaled.
+
+        Raises
+        ------
+        ValueError
+            The registers hold what stands for no number.
+        """
+        raw = self.raw(words)
+        if raw == self.missing or self.kind.empty(raw):
+            raise ValueError(f"the {self.span} read {raw}, which stands for no value")
+        return exact(raw, self.kind)
+
+
+@dataclass(frozen=True, slots=True)
 class Count(Cell):
     """The shot counter in registers; after `last_count` it starts again at 0."""
 
@@ -61,27 +83,34 @@ class Count(Cell):
 
 @dataclass(frozen=True, slots=True)
 class RegisterMap:
-    """Everything that is read from one press; `blocks` are the requests that fetch the channels."""
+    """Everything that is read from one press; `blocks` are the requests that fetch channels and set-points."""
 
     table: str
     counter: Count
     channels: tuple[MeasuredRegister, ...]
     blocks: tuple[Block, ...]
+    set_points: tuple[ChosenSetPoint[SetRegister], ...] = ()
+
+    @property
+    def cells(self) -> list[Cell]:
+        """Every number but the counter: the channels, then the set-points."""
+        return [*self.channels, *(each.place for each in self.set_points)]
 
     def describe(self) -> list[str]:
         """Say, a line each, what lies where."""
         base = 40001 if self.table == "holding" else 30001
         rows: list[tuple[Cell, str]] = [(self.counter, f"up to {self.counter.last_count}")]
         rows += [(channel, str(channel.scaling)) for channel in self.channels]
-        lines = [
-            f"{cell.name}: {self.table} {cell.span} ({base + cell.span.address} in a map that counts from {base}), "
-            f"{cell.kind.name}{_order(cell)}, {meaning}"
-            for cell, meaning in rows
-        ]
+        lines = [f"{cell.name}: {self._where(cell, base)}, {meaning}" for cell, meaning in rows]
+        lines += [each.described(self._where(each.place, base)) for each in self.set_points]
         registers = sum(block.words for block in self.blocks)
         many = "1 register" if registers == 1 else f"{registers} registers"
         requests = "1 request" if len(self.blocks) == 1 else f"{len(self.blocks)} requests"
         return [*lines, f"a shot is read in {requests} ({many}), twice until equal"]
+
+    def _where(self, cell: Cell, base: int) -> str:
+        number = f"{base + cell.span.address} in a map that counts from {base}"
+        return f"{self.table} {cell.span} ({number}), {cell.kind.name}{_order(cell)}"
 
 
 def _order(cell: Cell) -> str:
@@ -101,8 +130,10 @@ def read_register_map(section: Section) -> RegisterMap:
     table = section.choice("table", ("holding", "input"), "holding")
     counter = _counter(section)
     channels = tuple(_channels(section))
+    set_points = _set_points(section, counter, channels)
+    spans = [*(each.span for each in channels), *(each.place.span for each in set_points)]
     max_gap = section.integer("max_gap", 0, 100, 0)
-    return RegisterMap(table, counter, channels, tuple(plan((each.span for each in channels), max_gap)))
+    return RegisterMap(table, counter, channels, tuple(plan(spans, max_gap)), set_points)
 
 
 def _cell(name: str, section: Section, orders: Section, types: tuple[str, ...]) -> Cell:
@@ -157,13 +188,35 @@ def _channels(section: Section) -> Iterator[MeasuredRegister]:
     for name, table in parent.items():
         scaling = read_scaling(parent, name, table)
         cell = _cell(name, table, section, tuple(TYPES))
-        for other, span in taken.items():
-            if cell.span.overlaps(span):
-                raise table.wrong("address", f"registers that {other} does not take (it has {span})")
+        _refuse_overlap(table, cell, taken)
         taken[name] = cell.span
-        missing = table.integer("missing", -(2**63), 2**64 - 1) if table.has("missing") else None
+        missing = _missing(table)
         live = table.flag("live", False)
         table.finish()
         yield MeasuredRegister(name, cell.span, cell.kind, cell.word_order, cell.byte_order, scaling, missing, live)
     if len(taken) == 1:
         raise section.wrong("channels", "at least one channel")
+
+
+def _set_points(
+    section: Section, counter: Count, channels: tuple[MeasuredRegister, ...]
+) -> tuple[ChosenSetPoint[SetRegister], ...]:
+    taken = {cell.name: cell.span for cell in (counter, *channels)}
+
+    def place(name: str, table: Section) -> SetRegister:
+        cell = _cell(f"set-point {name}", table, section, tuple(TYPES))
+        _refuse_overlap(table, cell, taken)
+        taken[cell.name] = cell.span
+        return SetRegister(cell.name, cell.span, cell.kind, cell.word_order, cell.byte_order, _missing(table))
+
+    return read_set_points(section, place)
+
+
+def _refuse_overlap(table: Section, cell: Cell, taken: Mapping[str, RegisterSpan]) -> None:
+    for other, span in taken.items():
+        if cell.span.overlaps(span):
+            raise table.wrong("address", f"registers that {other} does not take (it has {span})")
+
+
+def _missing(table: Section) -> int | None:
+    return table.integer("missing", -(2**63), 2**64 - 1) if table.has("missing") else None

@@ -1,13 +1,16 @@
 """Words of a block as values, as faults, and as rows for commissioning. Pure."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
+from decimal import Decimal
 
 from shotlog.collectors.base import Reading
-from shotlog.collectors.register_map import Cell, MeasuredRegister
-from shotlog.collectors.registers import decode, wire_bytes
+from shotlog.collectors.register_map import Cell, MeasuredRegister, SetRegister
+from shotlog.collectors.registers import decode, exact, wire_bytes
+from shotlog.collectors.set_points import ChosenSetPoint, Untaken, set_points_of
+from shotlog.records import SetPoint
 
-__all__ = ["DoubtfulValue", "moving", "reading", "values_of"]
+__all__ = ["DoubtfulValue", "moving", "reading", "set_reading", "set_values_of", "values_of"]
 
 Words = Mapping[int, int]
 
@@ -41,6 +44,19 @@ def values_of(channels: Iterable[MeasuredRegister], words: Words) -> tuple[dict[
     return values, doubts
 
 
+def set_values_of(
+    chosen: Iterable[ChosenSetPoint[SetRegister]], words: Words, unsteady: Collection[str] = ()
+) -> tuple[dict[str, SetPoint], list[Untaken]]:
+    """Return each set-point that could be taken, and why each other could not; `unsteady` ones kept changing."""
+
+    def raw_of(one: ChosenSetPoint[SetRegister]) -> int | Decimal:
+        if one.place.name in unsteady:
+            raise ValueError("it kept changing while the counter stood")
+        return one.place.number(words)
+
+    return set_points_of(chosen, raw_of)
+
+
 def _doubt(channel: MeasuredRegister, words: Words, how: str, detail: str) -> DoubtfulValue:
     return DoubtfulValue(f"{channel.name} {how}", detail, wire_bytes(channel.words(words)))
 
@@ -50,9 +66,10 @@ def _beyond(channel: MeasuredRegister, value: float) -> str:
     return f"is {value:g} {bounds.unit}, allowed: {bounds.low:g} to {bounds.high:g} {bounds.unit}"
 
 
-def moving(channels: Iterable[MeasuredRegister], before: Words, after: Words) -> tuple[str, ...]:
-    """Name the channels whose registers differ between two readings, leaving out those that always move."""
-    return tuple(each.name for each in channels if not each.live and each.words(before) != each.words(after))
+def moving(cells: Iterable[Cell], before: Words, after: Words) -> tuple[str, ...]:
+    """Name the numbers whose registers differ between two readings, leaving out those that always move."""
+    still = [each for each in cells if not (isinstance(each, MeasuredRegister) and each.live)]
+    return tuple(each.name for each in still if each.words(before) != each.words(after))
 
 
 def reading(cell: Cell, words: Words) -> Reading:
@@ -70,6 +87,20 @@ def reading(cell: Cell, words: Words) -> Reading:
     if cell.kind.words > 1:
         remarks.append(_other_order(cell, got))
     return Reading(cell.name, f"{cell.span}, {cell.kind.name}", shown, value, unit, "; ".join(remarks))
+
+
+def set_reading(chosen: ChosenSetPoint[SetRegister], words: Words) -> Reading:
+    """Return the row that shows a set-point as it came and as it was taken."""
+    cell, said = chosen.place, reading(chosen.place, words)
+    row = chosen.row(said.where, said.raw, lambda one: one.place.number(words))
+    if cell.kind.words == 1:
+        return row
+    order = "little" if cell.word_order == "big" else "big"
+    raw = decode(cell.words(words), cell.kind, order, cell.byte_order)
+    other = "no value" if cell.kind.empty(raw) else f"{chosen.taken(exact(raw, cell.kind)).text} {chosen.unit}".strip()
+    return replace(
+        row, remark="; ".join(each for each in (row.remark, f"word_order {order} would give {other}") if each)
+    )
 
 
 def _number(raw: int | float) -> str:

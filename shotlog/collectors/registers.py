@@ -10,6 +10,7 @@ as 0x1042. Addresses are those on the wire and count from 0; printed maps often 
 import struct
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from math import isfinite
 
 __all__ = [
@@ -20,6 +21,7 @@ __all__ = [
     "RegisterSpan",
     "RegisterType",
     "decode",
+    "exact",
     "plan",
     "wire_bytes",
 ]
@@ -117,6 +119,27 @@ def decode(words: Sequence[int], kind: RegisterType, word_order: str = "big", by
     if kind.digits:
         return int(raw.hex()) if raw.hex().isdecimal() else -1
     return number
+
+
+def exact(raw: int | float, kind: RegisterType) -> int | Decimal:
+    """Return the number that was meant: of a float the shortest decimal that is stored as it.
+
+    Examples
+    --------
+    >>> exact(350.1000061035156, TYPES["float32"])
+    Decimal('350.1')
+    """
+    if isinstance(raw, int):
+        return raw
+    shortest = (f"{raw:.{digits}g}" for digits in range(6, 18))
+    return Decimal(next(one for one in shortest if _same(float(one), raw, kind)))
+
+
+def _same(one: float, raw: float, kind: RegisterType) -> bool:
+    try:
+        return struct.pack(f">{kind.code}", one) == struct.pack(f">{kind.code}", raw)
+    except OverflowError:
+        return False
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -17,6 +17,7 @@ from shotlog.collectors.lines import Line, LineFormat, LineSplitter, Piece, Reje
 from shotlog.collectors.pace import Pace
 from shotlog.collectors.scaling import Scaling, read_scaling
 from shotlog.collectors.serial_port import PORT_ERRORS, Opener, PortSettings, open_port, read_port, read_waiting
+from shotlog.collectors.set_points import ChosenSetPoint, read_set_points
 from shotlog.errors import PressUnreachable, SettingsError
 from shotlog.records import Fault, Gap, Shot
 from shotlog.settings import Section
@@ -48,7 +49,8 @@ class SerialLineOptions:
         how = "matched by a pattern" if form.pattern is not None else f"split at {form.delimiter!r}"
         lines = [f"serial line {self.port}, {how}, decimal mark {form.decimal!r}, text in {form.encoding}"]
         lines.append(f"shot_counter: {self._where(form.counter)}, up to {self.last_count}")
-        return lines + [f"{name}: {self._where(field)}, {scaling}" for name, (field, scaling) in form.channels.items()]
+        lines += [f"{name}: {self._where(field)}, {scaling}" for name, (field, scaling) in form.channels.items()]
+        return lines + [each.described(self._where(each.place)) for each in form.set_points]
 
     def _where(self, field: int | str) -> str:
         if self.form.pattern is not None:
@@ -185,6 +187,7 @@ def options(section: Section) -> SerialLineOptions:
         pattern,
         None,
         _encoding(section),
+        _set_points(section, pattern),
     )
     if form.delimiter == form.decimal:
         raise section.wrong("delimiter", "another mark than the decimal one")
@@ -215,6 +218,19 @@ def _channels(section: Section, pattern: re.Pattern[str] | None) -> dict[str, tu
     if not channels:
         raise section.wrong("channels", "at least one channel")
     return channels
+
+
+def _set_points(section: Section, pattern: re.Pattern[str] | None) -> tuple[ChosenSetPoint[int | str], ...]:
+    channels = section.section("channels").keys()
+
+    def place(name: str, table: Section) -> int | str:
+        if pattern is None:
+            return _field(table)
+        if name not in pattern.groupindex or name in (*channels, "shot_counter"):
+            raise section.wrong("pattern", f"a group named {name}, of no channel, for the set-point of that name")
+        return name
+
+    return read_set_points(section, place, texts=True)
 
 
 def _field(section: Section) -> int | str:
