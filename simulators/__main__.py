@@ -11,9 +11,10 @@ from dataclasses import fields
 from pathlib import Path
 
 from simulators.causes import CAUSES, SimulatedCause
-from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS, parse_fault
+from simulators.disturb import MODBUS_FAULTS, OPC_FAULTS, PRINTER_FAULTS, parse_fault
 from simulators.faces import FACES, FaceError
 from simulators.machine import ScenarioError
+from simulators.opc_switches import SWITCHES
 from simulators.picture import draw
 from simulators.press import PressRun
 from simulators.printout import DIALECTS
@@ -32,6 +33,8 @@ examples:
       and holds the [press.collector] table to paste into a configuration; Ctrl-C ends it
   python -m simulators serve demo --speed 60 --fault P25:refused@20-25 --fault P15:garbage@10
       the same with a press that goes away for six shots and noise on the other's line
+  python -m simulators serve set_point_edits --speed 60 --press P25=opcua-40077:no-units+two-units
+      a press on OPC UA that tells no units and has two injection units
 """
 
 
@@ -84,8 +87,12 @@ def _record_options(record: argparse.ArgumentParser) -> None:
 
 def _serve_options(serve: argparse.ArgumentParser) -> None:
     add = serve.add_argument
-    faces, faults = ", ".join(FACES), ", ".join({**MODBUS_FAULTS, **PRINTER_FAULTS})
-    dialects, form = ", ".join(DIALECTS), "NAME:KIND@FROM[-TO][,seconds=S][,code=N][,modulus=N]"
+    faces, faults = ", ".join(FACES), ", ".join({**MODBUS_FAULTS, **PRINTER_FAULTS, **OPC_FAULTS})
+    switches, dialects, form = (
+        ", ".join(SWITCHES),
+        ", ".join(DIALECTS),
+        "NAME:KIND@FROM[-TO][,seconds=S][,code=N][,modulus=N]",
+    )
     add("scenario", metavar="SCENARIO", nargs="?", default="demo", help="as for record (default: demo)")
     add("--speed", type=float, default=1.0, metavar="X", help="how many times faster than real (1 to 1000)")
     add("--shots", type=_count, metavar="N", help="shots on each press, then stop making any")
@@ -95,7 +102,8 @@ def _serve_options(serve: argparse.ArgumentParser) -> None:
         action="append",
         default=[],
         metavar="NAME=FACE[:DIALECT]",
-        help=f"face of one press: {faces}; printed lines in the dialect {dialects}; may be repeated",
+        help=f"face of one press: {faces}; printed lines in the dialect {dialects}; "
+        f"OPC UA with switches joined by +: {switches}; may be repeated",
     )
     add(
         "--fault",

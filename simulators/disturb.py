@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from simulators.machine import ScenarioError
 
-__all__ = ["MODBUS_FAULTS", "PRINTER_FAULTS", "WireFault", "WireFaults", "parse_fault"]
+__all__ = ["MODBUS_FAULTS", "OPC_FAULTS", "PRINTER_FAULTS", "WireFault", "WireFaults", "parse_fault"]
 
 _COUNTER_FAULTS = {
     "counter-reset": "the counter starts again at 1",
@@ -56,6 +56,25 @@ PRINTER_FAULTS = {
     **_COUNTER_FAULTS,
 }
 """What may go wrong on a printer line, by kind."""
+
+OPC_FAULTS = {
+    "refused": "the press restarts: connections are cut, and none is accepted meanwhile",
+    "lost": "no event comes",
+    "burst": "the events come all at once, with the last of these shots",
+    "duplicate": "the event comes twice",
+    "alarm": "an event that is no cycle comes first",
+    "null": "the cushion is null",
+    "bad-status": "the cushion is a bad status instead of a value",
+    "nan": "the cushion is not a number",
+    "infinite": "the cushion is infinite",
+    "text": "the cushion is a text",
+    "no-counter": "both counters are null",
+    "dry": "the cycle is a dry run",
+    "test-sample": "the cycle is a test sample",
+    "clock": "the press's clock is `seconds` wrong",
+    **_COUNTER_FAULTS,
+}
+"""What may go wrong on OPC UA, by kind; of the counters only that of the job is concerned."""
 
 
 _NO_ENDS = bytes(128 + value % 128 for value in range(256))

@@ -15,7 +15,7 @@ from types import FrameType
 
 import numpy as np
 
-from simulators.disturb import MODBUS_FAULTS, PRINTER_FAULTS, WireFault, WireFaults
+from simulators.disturb import MODBUS_FAULTS, OPC_FAULTS, PRINTER_FAULTS, WireFault, WireFaults
 from simulators.faces import FACES, Face, FaceError
 from simulators.modbus_server import ModbusRtuFace, ModbusTcpFace
 from simulators.operator import acts
@@ -46,7 +46,18 @@ def make_face(face: str, press: Press, scenario: Scenario, more: tuple[WireFault
         if chosen not in DIALECTS:
             raise FaceError(f"{press.name}: given dialect {chosen!r}, allowed: {', '.join(DIALECTS)}")
         return printer(scenario.start, chosen, press.first_count, wire)
+    if kind == "opcua-40077":
+        return _opc_face(dialect, press, scenario, faults)
     raise FaceError(f"{press.name}: given {kind!r}, allowed: {', '.join(FACES)}")
+
+
+def _opc_face(switches: str, press: Press, scenario: Scenario, faults: tuple[WireFault, ...]) -> Face:
+    # an extra, and slow to load: only where a press is on OPC UA
+    from simulators.opc_face import OpcFace
+    from simulators.opc_switches import read_switches
+
+    wire = WireFaults(faults, OPC_FAULTS, scenario.seed)
+    return OpcFace(None, read_switches(switches), press.first_count, wire)
 
 
 @dataclass(frozen=True, slots=True)
