@@ -94,6 +94,11 @@ class OpcPress:
         now = self._space.done if self._space is not None else {}
         return {what: before + now.get(what, 0) for what, before in self._before.items()}
 
+    @property
+    def subscribed(self) -> int:
+        """How often somebody began to listen since it was opened."""
+        return self._space.subscribed if self._space is not None else 0
+
     async def set_point(self, name: str, value: float | str) -> None:
         """Set a set-point, as a person does at the press."""
         if self._server is not None and self._space is not None:

@@ -5,11 +5,9 @@ from typing import Any
 
 from asyncua import Server, ua
 from asyncua.common.utils import ServiceError
-from asyncua.crypto.cert_gen import generate_private_key, generate_self_signed_app_certificate
+from asyncua.crypto.cert_gen import generate_private_key, generate_self_signed_app_certificate, x509
 from asyncua.crypto.permission_rules import User, UserRole
 from asyncua.server.internal_server import InternalServer
-from cryptography import x509
-from cryptography.x509.oid import ExtendedKeyUsageOID
 
 from simulators.opc_switches import OpcSwitches
 
@@ -51,7 +49,7 @@ def new_identity() -> tuple[Any, Any]:
     """Return a new certificate of the press, signed by itself, and its key."""
     key = generate_private_key()
     names = [x509.UniformResourceIdentifier(APPLICATION), x509.DNSName(socket.gethostname())]
-    usage = [ExtendedKeyUsageOID.CLIENT_AUTH, ExtendedKeyUsageOID.SERVER_AUTH]
+    usage = [x509.ExtendedKeyUsageOID.CLIENT_AUTH, x509.ExtendedKeyUsageOID.SERVER_AUTH]
     return generate_self_signed_app_certificate(key, "simulated press", {}, names, usage), key
 
 

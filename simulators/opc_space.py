@@ -50,7 +50,8 @@ _SHOWN = {"cm3": "cm\u00b3", "mm3": "mm\u00b3"}
 class OpcSpace:
     """What was built. `paths` gives each field of the event, by its names joined with "/", its path and how it goes
     out; `units` what EngineeringUnits the event can tell; `screws`
-    are the ScrewDiameter of each unit, where it is told; `done` counts what a client did to the press.
+    are the ScrewDiameter of each unit, where it is told; `done` counts what a client did to the press,
+    `subscribed` what it began to listen to.
     """
 
     event_type: ua.NodeId
@@ -60,6 +61,7 @@ class OpcSpace:
     set_points: dict[str, Node]
     screws: list[Node]
     done: Counter[str] = field(default_factory=Counter)
+    subscribed: int = 0
 
 
 def sent_unit(switches: OpcSwitches, unit: str) -> str:
@@ -118,6 +120,7 @@ async def build(server: Server, switches: OpcSwitches) -> OpcSpace:
     await builder.set_points(press)
     await builder.methods(press)
     server.subscribe_server_callback(CallbackType.PreWrite, builder.written)
+    server.subscribe_server_callback(CallbackType.ItemSubscriptionCreated, builder.subscribed)
     return space
 
 
@@ -184,6 +187,10 @@ class _Builder:
 
         for name in METHODS:
             await press.add_method(self.index[MAKER], name, counting(name), [], [])
+
+    async def subscribed(self, event: Any, service: Any) -> None:
+        """Count who began to listen."""
+        self.space.subscribed += len(event.request_params.ItemsToCreate)
 
     async def written(self, event: Any, service: Any) -> None:
         """Count what a client wrote; what the press writes itself goes another way."""
