@@ -1,0 +1,92 @@
+"""What stands in the log against what the press offered: the figures of a run, and what must not be."""
+
+import math
+import sqlite3
+from contextlib import closing
+from dataclasses import dataclass, field
+
+from tests.faults.opc.bench import NAME, Bench
+from tests.faults.opc.cases import judge
+from tests.faults.opc.played import offered
+from tests.faults.opc.services import MAY_BE_ASKED
+from tests.faults.soak.referee import count, rows_of
+from tests.faults.soak.truth import CHANNELS, Made
+
+__all__ = ["Figures", "figures"]
+
+
+@dataclass
+class Figures:
+    """One run in numbers; `wrong` says in words what must not be."""
+
+    offered: int
+    stored: int
+    in_gaps: int
+    uncertain: int
+    broken_values: int
+    wrong: list[str] = field(default_factory=list)
+
+    def row(self, title: str) -> str:
+        """Return it as one line of a table."""
+        return f"{title:34} {self.offered:8} {self.stored:8} {self.in_gaps:8} {len(self.wrong):6}"
+
+
+def figures(bench: Bench) -> Figures:
+    """Count a run that has ended."""
+    logger = bench.logger
+    out = count([bench.truth], logger.acknowledged, logger.waiting, [bench.log], lambda name, made: False)
+    wrong = [*out.broken, *bench.notes, *_not_exact(bench), *_faults(bench)]
+    told = len(bench.truth.ledger)
+    missing = told - out.stored - out.in_gaps - _before(bench)
+    if missing:
+        wrong.append(f"{missing} of {told} shots are neither stored nor in a gap")
+    wrong += [f"asked for {name}" for name in bench.relay.asked if name not in MAY_BE_ASKED and name != "Hello"]
+    wrong += [f"not watched: {line}" for line in set(bench.relay.unread)]
+    wrong += [f"{what} at the press, {times} times" for what, times in bench.changed.items() if times]
+    said = "\n".join(line.line for line in logger.said) if bench.cases else ""
+    for case in bench.cases:
+        wrong += judge(case, bench.log, said)
+    return Figures(told, out.stored, out.in_gaps, out.uncertain, len(bench.broken), wrong)
+
+
+def _before(bench: Bench) -> int:
+    """Return how many shots were made before the first that was stored: the logger had not yet come."""
+    shots, _, _ = rows_of(bench.log)
+    first = min((shot.shot for shot in shots), default=0)
+    counter = next((shot.counter for shot in shots if shot.shot == first), 0)
+    return next((made.n - 1 for made in bench.truth.ledger if made.counter == counter), 0)
+
+
+def _not_exact(bench: Bench) -> list[str]:
+    """Return each stored value that is not the one that was offered: to the last bit, but for what is converted."""
+    shots, _, _ = rows_of(bench.log)
+    by_counter: dict[int, list[Made]] = {}
+    for made in bench.truth.ledger:
+        by_counter.setdefault(made.counter, []).append(made)
+    out = []
+    for shot in shots:
+        values = dict(zip(CHANNELS, shot.values, strict=True))
+        if not any(_exactly(values, offered(made)) for made in by_counter.get(shot.counter, [])):
+            out.append(f"shot {shot.shot} (counter {shot.counter}) is stored as {values}")
+    return out
+
+
+def _exactly(values: dict[str, float | None], true: dict[str, float]) -> bool:
+    return all(value is None or math.isclose(value, true[name], rel_tol=1e-15) for name, value in values.items())
+
+
+def _faults(bench: Bench) -> list[str]:
+    """Return what was broken, reached the log as a shot without that value, and was not said with its raw text."""
+    shots, _, _ = rows_of(bench.log)
+    stored = {shot.counter for shot in shots}
+    lacking = {made.n for made in bench.truth.ledger if made.n in bench.broken and made.counter in stored}
+    with closing(sqlite3.connect(f"file:{bench.log.as_posix()}?mode=ro", uri=True)) as log:
+        rows = log.execute(
+            "SELECT kind, detail, raw, more FROM faults WHERE press_id = (SELECT id FROM presses WHERE name = ?)",
+            (NAME,),
+        ).fetchall()
+    said = sum(1 + (more or 0) for _, _, _, more in rows)
+    out = [f"a fault without raw text: {kind}: {detail}" for kind, detail, raw, _ in rows if not raw]
+    if lacking and said < len(lacking):
+        out.append(f"{len(lacking)} broken values stored as missing, {said} faults said")
+    return out
