@@ -13,6 +13,7 @@ from pathlib import Path
 from simulators.causes import CAUSES, SimulatedCause
 from simulators.disturb import MODBUS_FAULTS, OPC_FAULTS, PRINTER_FAULTS, parse_fault
 from simulators.faces import FACES, FaceError
+from simulators.file_press_faults import FILE_FAULTS
 from simulators.machine import ScenarioError
 from simulators.opc_switches import SWITCHES
 from simulators.picture import draw
@@ -35,6 +36,8 @@ examples:
       the same with a press that goes away for six shots and noise on the other's line
   python -m simulators serve set_point_edits --speed 60 --press P25=opcua-40077:no-units+two-units
       a press on OPC UA that tells no units and has two injection units
+  python -m simulators serve demo --speed 60 --press P25=euromap63:pieces=two,processed=plain
+      one of them gives its shots as files in a folder instead; a wrong switch is told with all that there are
 """
 
 
@@ -87,7 +90,8 @@ def _record_options(record: argparse.ArgumentParser) -> None:
 
 def _serve_options(serve: argparse.ArgumentParser) -> None:
     add = serve.add_argument
-    faces, faults = ", ".join(FACES), ", ".join({**MODBUS_FAULTS, **PRINTER_FAULTS, **OPC_FAULTS})
+    faces = ", ".join(FACES)
+    faults = ", ".join({**MODBUS_FAULTS, **PRINTER_FAULTS, **OPC_FAULTS, **FILE_FAULTS})
     switches, dialects, form = (
         ", ".join(SWITCHES),
         ", ".join(DIALECTS),
@@ -103,6 +107,7 @@ def _serve_options(serve: argparse.ArgumentParser) -> None:
         default=[],
         metavar="NAME=FACE[:DIALECT]",
         help=f"face of one press: {faces}; printed lines in the dialect {dialects}; "
+        "files with switches as euromap63:ftp=whole,units=other; "
         f"OPC UA with switches joined by +: {switches}; may be repeated",
     )
     add(

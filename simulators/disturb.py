@@ -11,14 +11,15 @@ from dataclasses import dataclass
 
 from simulators.machine import ScenarioError
 
-__all__ = ["MODBUS_FAULTS", "OPC_FAULTS", "PRINTER_FAULTS", "WireFault", "WireFaults", "parse_fault"]
+__all__ = ["COUNTER_FAULTS", "MODBUS_FAULTS", "OPC_FAULTS", "PRINTER_FAULTS", "WireFault", "WireFaults", "parse_fault"]
 
-_COUNTER_FAULTS = {
+COUNTER_FAULTS = {
     "counter-reset": "the counter starts again at 1",
     "rollover": "the counter passes `modulus` and is 0 at this shot",
     "stuck": "the counter stands while values change",
     "double-count": "the shot counts twice",
 }
+"""What may go wrong with the counter, on any wire."""
 
 MODBUS_FAULTS = {
     "refused": "no connection is accepted, open ones are closed",
@@ -35,7 +36,7 @@ MODBUS_FAULTS = {
     "swapped": "32-bit values have their low word first",
     "one-based": "the whole block stands one address later",
     "frozen": "values stand while the counter runs",
-    **_COUNTER_FAULTS,
+    **COUNTER_FAULTS,
 }
 """What may go wrong on Modbus, by kind."""
 
@@ -53,7 +54,7 @@ PRINTER_FAULTS = {
     "statistics": "a line of means that looks like a shot follows",
     "bit-errors": "bits are flipped",
     "clock": "the press's clock is `seconds` wrong",
-    **_COUNTER_FAULTS,
+    **COUNTER_FAULTS,
 }
 """What may go wrong on a printer line, by kind."""
 
@@ -72,7 +73,7 @@ OPC_FAULTS = {
     "dry": "the cycle is a dry run",
     "test-sample": "the cycle is a test sample",
     "clock": "the press's clock is `seconds` wrong",
-    **_COUNTER_FAULTS,
+    **COUNTER_FAULTS,
 }
 """What may go wrong on OPC UA, by kind; of the counters only that of the job is concerned."""
 

@@ -6,7 +6,7 @@ from simulators.press import PressRun
 
 __all__ = ["FACES", "Face", "FaceError", "collector_table"]
 
-FACES = ("modbus-tcp", "modbus-rtu", "serial-line", "serial-socket", "opcua-40077")
+FACES = ("modbus-tcp", "modbus-rtu", "serial-line", "serial-socket", "opcua-40077", "euromap63")
 """The faces a press may have."""
 
 
@@ -30,14 +30,14 @@ class Face(Protocol):
         """Stop serving and release everything."""
 
     def place(self) -> dict[str, object]:
-        """Return where it is: kind, and host, port, unit, url as far as they apply."""
+        """Return where it is: kind, and host, port, unit, url, folder as far as they apply."""
 
     def config(self, poll_s: float) -> str:
         """Return the `[press.collector]` table that reads it, as TOML."""
 
-    def asked(self) -> list[int] | dict[str, int]:
-        """Return the Modbus function codes that were asked for, sorted; empty on a printer line; on OPC UA how often
-        somebody wrote, and called each method.
+    def asked(self) -> list[int] | list[str] | dict[str, int]:
+        """Return what was asked for, sorted: Modbus function codes, words of requests; empty on a printer line; on
+        OPC UA how often somebody wrote, and called each method.
         """
 
 

@@ -17,6 +17,9 @@ import numpy as np
 
 from simulators.disturb import MODBUS_FAULTS, OPC_FAULTS, PRINTER_FAULTS, WireFault, WireFaults
 from simulators.faces import FACES, Face, FaceError
+from simulators.file_press_face import FileFace
+from simulators.file_press_faults import FILE_FAULTS
+from simulators.file_press_ways import parse_ways
 from simulators.modbus_server import ModbusRtuFace, ModbusTcpFace
 from simulators.operator import acts
 from simulators.press import PressRun
@@ -48,6 +51,9 @@ def make_face(face: str, press: Press, scenario: Scenario, more: tuple[WireFault
         return printer(scenario.start, chosen, press.first_count, wire)
     if kind == "opcua-40077":
         return _opc_face(dialect, press, scenario, faults)
+    if kind == "euromap63":
+        wire = WireFaults(faults, FILE_FAULTS, scenario.seed)
+        return FileFace(press.name, scenario.start, parse_ways(dialect), press.first_count, wire)
     raise FaceError(f"{press.name}: given {kind!r}, allowed: {', '.join(FACES)}")
 
 

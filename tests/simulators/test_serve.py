@@ -9,6 +9,7 @@ import shutil
 import signal
 import subprocess
 import sys
+import time
 import tomllib
 from pathlib import Path
 
@@ -155,6 +156,28 @@ def test_the_printer_behind_a_socket_needs_no_pseudo_terminal():
         while text.count(b"\r\n") < 6:
             text += port.read(1)
     assert text.splitlines()[1].startswith(b"000001;")
+
+
+def test_a_press_with_files_answers_requests_and_writes_every_shot():
+    with Served("demo", "--speed", "3000", "--shots", "20", "--press", "P25=euromap63:line=lf") as served:
+        folder, diary = (Path(served.serving["P25"][key]) for key in ("folder", "diary"))
+        job = (
+            'JOB A RESPONSE "A.LOG"; REPORT A APPEND "A.DAT" START IMMEDIATE STOP NEVER CYCLIC SHOT 1 '
+            "PARAMETERS COUNT, ActCntCyc, ActStrCsh[1];"
+        )
+        (folder / "A.JOB").write_text(job, encoding="ascii")
+        (folder / "new.tmp").write_text('00000001 EXECUTE "A.JOB";', encoding="ascii")
+        (folder / "new.tmp").rename(folder / "SESS0001.REQ")
+        while not (folder / "A.LOG").exists() or "COMMAND 2 PROCESSED" not in (folder / "A.LOG").read_text("ascii"):
+            time.sleep(0.01)
+        events = served.go()
+        header, *lines = (folder / "A.DAT").read_text("ascii").splitlines()
+        noted = [json.loads(line) for line in diary.read_text("utf-8").splitlines()]
+    assert events[-1]["functions"]["P25"] == ["EXECUTE"]
+    assert header == "COUNT,ActCntCyc,ActStrCsh[1]"
+    assert [line.split(",")[1] for line in lines] == [str(n) for n in range(1, 21)]
+    shown = [entry["values"]["ActStrCsh[1]"] for entry in noted if "shot" in entry]
+    assert [line.split(",")[2] for line in lines] == shown
 
 
 def test_the_configuration_it_offers_is_toml_of_one_collector():
