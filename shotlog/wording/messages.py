@@ -1,0 +1,251 @@
+"""What people are told away from the screen: a short sentence first, then since when, where the parts are, what next.
+
+A message tells who stands nowhere near the press, so it names the press, gives times with their offset, and says what
+no screen has to say: that it stops coming once somebody has seen it.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+
+from shotlog.parts.where import Whereabouts
+from shotlog.records import Verdict
+from shotlog.wording.blame import headline
+from shotlog.wording.numbers import label, shots, some
+from shotlog.wording.times import ago, clock_time
+from shotlog.wording.verdicts import told
+from shotlog.wording.where import bath_named
+
+__all__ = [
+    "ABOUT_WORDS",
+    "NO_SAFETY_DEVICE",
+    "STILL",
+    "backup_message",
+    "bath_message",
+    "call_message",
+    "disk_message",
+    "hold_message",
+    "how_to_stop",
+    "limit_message",
+    "logger_message",
+    "lost_message",
+    "over_message",
+    "seen_said",
+    "short_of",
+    "unwritten_message",
+    "where_held",
+]
+
+ABOUT_WORDS = {
+    "watch": "verdict: watch",
+    "swap": "verdict: swap",
+    "hold": "parts newly held",
+    "limit": "an action limit passed",
+    "lost": "a connection lost",
+    "back": "a connection back",
+    "logger": "the logger dead, or at work again",
+    "log": "the log that cannot be written",
+    "disk": "a disk that is low",
+    "bath": "parts overdue in a bath",
+    "backup": "a backup overdue",
+}
+"""What people can be told of, by the word in the configuration."""
+
+NO_SAFETY_DEVICE = (
+    "This comes from a logger that only reads. It is no safety device: it stops no press, and that no message comes is "
+    "no permission for anything."
+)
+"""Stands below a mail."""
+
+STILL = "Still so. "
+"""Begins a message that is sent again."""
+
+_LOOK = "Look before you touch: stop the cycle by the press's own controls, guards as designed"
+
+
+def short_of(said: str) -> str:
+    """Return the subject of a message: its first sentence.
+
+    >>> short_of("P25: connection lost. Since 14:30.")
+    'P25: connection lost'
+    """
+    return said.partition(". ")[0].removesuffix(".")
+
+
+def call_message(press: str, verdict: Verdict, at: datetime, held: str) -> str:
+    """Say that the verdict is to watch or to swap, since which shot, and what is held for it."""
+    why = _sentence(told(verdict))
+    return (
+        f"{press}: {headline(verdict)}. {why}Said of shot {verdict.shot}, made at {clock_time(at)}. "
+        f"{_sentence(held)}{_LOOK}."
+    )
+
+
+def limit_message(press: str, channel: str, said: str, shot: int, at: datetime, held: str) -> str:
+    """Say that a channel is beyond an action limit; `said`: by how much."""
+    by = said.removeprefix("limit passed: ")
+    return (
+        f"{press}: {label(channel)} beyond its action limit. Since shot {shot}, made at {clock_time(at)}"
+        f"{f': {by}' if by else ''}. {_sentence(held)}{_LOOK}."
+    )
+
+
+def hold_message(press: str, held: Sequence[int], at: datetime, where: str, look_first: Sequence[int]) -> str:
+    """Say which parts are held now, where they are, and which to inspect first.
+
+    Examples
+    --------
+    >>> print(short_of(hold_message("P25", (152, 153, 155), datetime(2026, 1, 5), "", (151, 152))))
+    P25: parts of 3 shots held, shots 152 to 153, 155
+    """
+    spans = ", ".join(shots(first, last) for first, last in runs_of(held))
+    word = "shot" if len(held) == 1 else "shots"
+    first = f"; inspect {' and '.join(str(shot) for shot in look_first)} first" if look_first else ""
+    return (
+        f"{press}: parts of {some(len(held), 'shot')} held, {word} {spans}. Since {clock_time(at)}. "
+        f"{_sentence(where)}Put them aside{first}; further shots may join them, see Parts and baths."
+    )
+
+
+def where_held(known: Iterable[Whereabouts], n_parts: int) -> str:
+    """Say where held parts are, as far as anybody said.
+
+    Examples
+    --------
+    >>> at = datetime(2026, 1, 5)
+    >>> where_held([Whereabouts("in bath", "B1", at, None), Whereabouts("placed", "bag-7", at, None)], 5)
+    'of these 1 in bath B1, 1 in bag-7; of 3 nobody has said where they are'
+    >>> where_held([], 2)
+    'nobody has said where they are'
+    """
+    counts = Counter(f"in {bath_named(one.name)}" if one.how == "in bath" else _placed(one) for one in known)
+    if not counts:
+        return "nobody has said where they are"
+    rest = n_parts - sum(counts.values())
+    said = ", ".join(f"{n} {place}" for place, n in counts.items())
+    return f"of these {said}" + (f"; of {rest} nobody has said where they are" if rest > 0 else "")
+
+
+def _placed(one: Whereabouts) -> str:
+    return f"out of {bath_named(one.name)}" if one.how == "out of bath" else f"in {one.name}"
+
+
+def lost_message(press: str, at: datetime, detail: str, last_shot: int | None) -> str:
+    """Say that a press does not answer."""
+    shot = "" if last_shot is None else f", after shot {last_shot}"
+    return (
+        f"{press}: connection lost. Since {clock_time(at)}{shot}: {detail.rstrip('.')}. What it makes meanwhile may be "
+        "missed, and is counted; the logger goes on trying. Look at the press's interface, the cable and the switch."
+    )
+
+
+def logger_message(site: str, at: datetime, why: str, presses: Sequence[str]) -> str:
+    """Say that the logger is dead."""
+    return (
+        f"{site}: the logger is dead. Since {clock_time(at)}: {why.rstrip('.')}. Nothing is logged of "
+        f"{', '.join(presses) or 'anything'}; start shotlog run again there. A press goes on without it."
+    )
+
+
+def unwritten_message(site: str, at: datetime, why: str, waits: str) -> str:
+    """Say that the log cannot be written; `waits`: what is said of the shots that wait."""
+    return (
+        f"{site}: the log cannot be written. Since {clock_time(at)}: {why.rstrip('.') or 'it is out of reach'}. "
+        f"{_sentence(waits)}"
+    ).rstrip()
+
+
+def disk_message(site: str, said: str) -> str:
+    """Say that a disk is low; `said`: how much room there is."""
+    return f"{site}: a disk is low. {_sentence(said)}".rstrip()
+
+
+def bath_message(bath: str, n_parts: int, presses: Sequence[str], due: datetime) -> str:
+    """Say that parts should be out of a bath."""
+    named = bath_named(bath)
+    return (
+        f"{named[:1].upper()}{named[1:]}: {some(n_parts, 'part')} overdue. Due since {clock_time(due)}, of "
+        f"{', '.join(presses)}. Take them out with goggles, face shield, gloves and apron, rinse them, and enter it."
+    )
+
+
+def backup_message(site: str, said: str) -> str:
+    """Say that no backup is made."""
+    return f"{site}: no backup. {_sentence(said)}".rstrip()
+
+
+def over_message(
+    begun: str,
+    about: str,
+    press: str | None,
+    began: datetime,
+    ended: datetime,
+    became: str = "",
+    swapped: bool = False,
+) -> str:
+    """Say that a state is over: when, and what it was.
+
+    Examples
+    --------
+    >>> at = datetime(2026, 1, 5)
+    >>> print(short_of(over_message("P25: Watch. Since shot 60.", "watch", "P25", at, at)))
+    P25: nothing is called any more
+    """
+    what, lasted = _OVER[about], ago(max(0.0, (ended - began).total_seconds()))
+    if became:
+        what = f"{about} has become {became}"
+    elif swapped:
+        what = "another insert is in the mould"
+    short = short_of(begun)
+    place = press or short.partition(":")[0]
+    return f"{place}: {what}. Since {clock_time(ended)}, after {lasted}. What was told before: {short}."
+
+
+_OVER = {
+    "watch": "nothing is called any more",
+    "swap": "nothing is called any more",
+    "hold": "no part of these is held any more",
+    "limit": "within its action limit again",
+    "lost": "connection back",
+    "logger": "the logger is at work again",
+    "log": "the log is written again",
+    "disk": "there is room on the disk again",
+    "bath": "nothing is overdue there any more",
+    "backup": "a backup was made again",
+}
+
+
+def how_to_stop(press: str | None, about: str) -> str:
+    """Say how further messages of a state are stopped."""
+    word = f"shotlog acknowledge CONFIG {press or ''} --about {about}".replace("  ", " ")
+    return f"Touch Seen at the press, or {word}: then no more is sent of it until it is over."
+
+
+def seen_said(who: str, at: str) -> str:
+    """Say who has taken note of a state, and when.
+
+    >>> seen_said("KB", "14:32")
+    'seen by KB at 14:32; no more messages of it'
+    """
+    return f"seen{f' by {who}' if who else ''} at {at}; no more messages of it"
+
+
+def runs_of(numbers: Sequence[int]) -> list[tuple[int, int]]:
+    """Return the unbroken runs of numbers in order, each by its first and last.
+
+    >>> runs_of((1, 2, 4))
+    [(1, 2), (4, 4)]
+    """
+    found: list[tuple[int, int]] = []
+    for one in numbers:
+        if found and one == found[-1][1] + 1:
+            found[-1] = found[-1][0], one
+        else:
+            found.append((one, one))
+    return found
+
+
+def _sentence(text: str) -> str:
+    """Return a text as a sentence with a blank behind it, nothing for none."""
+    plain = text.strip().rstrip(".")
+    return f"{plain[0].upper()}{plain[1:]}. " if plain else ""

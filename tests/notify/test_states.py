@@ -1,0 +1,200 @@
+"""Each state that people are told of: how it begins, lasts, ends, and keeps its name."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from shotlog.notify.states import (
+    QUIET_SHOTS,
+    HeldPart,
+    JudgedShot,
+    Known,
+    LinkRow,
+    Spell,
+    call_spells,
+    hold_spells,
+    limit_spells,
+    lost_spells,
+    named,
+)
+from shotlog.parts.doubt import Doubt, Since
+
+
+def at(minutes: float) -> datetime:
+    return datetime(2026, 1, 5, 6, 0, tzinfo=UTC) + timedelta(minutes=minutes)
+
+
+LETTERS = {"k": "keep", "w": "watch", "s": "swap"}
+
+
+def judged(said: str, first: int = 1) -> list[JudgedShot]:
+    """Shots by a letter each, of keep, watch or swap; a bar stands for another insert in the mould."""
+    found, mould, shot = [], 0, first
+    for letter in said:
+        if letter == "|":
+            mould = shot
+            continue
+        found.append(JudgedShot(shot, at(shot), LETTERS[letter], mould=mould))
+        shot += 1
+    return found
+
+
+def told(spells: list[Spell]) -> list[tuple[str, int, int, int | None]]:
+    """What, first and last shot, and the minute it was over."""
+    return [
+        (one.about, one.first, one.last, None if one.ended is None else int((one.ended - at(0)).total_seconds() // 60))
+        for one in spells
+    ]
+
+
+CALLS = {
+    "kkkk": [],
+    "kww": [("watch", 2, 3, None)],
+    "kwkwkkwkkkkw": [("watch", 2, 12, None)],  # wavers, and is one
+    "wkkkkk": [("watch", 1, 1, 2)],
+    "wkkkkkw": [("watch", 1, 1, 2), ("watch", 7, 7, None)],
+    "wws": [("watch", 1, 2, 3), ("swap", 3, 3, None)],
+    "swwwwwwww": [("swap", 1, 9, None)],  # better, and not over
+    "s|kk": [("swap", 1, 1, 2)],  # answered by a swap: over with the next shot
+    "s|ss": [("swap", 1, 1, 2), ("swap", 2, 3, None)],  # outlived it: said anew
+    "wkk|kw": [("watch", 1, 1, 4), ("watch", 5, 5, None)],
+}
+
+
+@pytest.mark.parametrize("said", CALLS)
+def test_calls_are_spells(said: str) -> None:
+    assert told(call_spells("P25", judged(said))) == CALLS[said]
+
+
+@pytest.mark.parametrize("said", CALLS)
+def test_each_spell_is_told_once_while_shots_come(said: str) -> None:
+    """Looked at after every shot, with what is known kept in between, as by a messenger that is started anew."""
+    shots, known, begun, over = judged(said), {}, [], []
+    for n in range(1, len(shots) + 1):
+        spells = named(call_spells("P25", shots[:n]), [Known(*one) for one in known.items()], shots[n - 2].shot)
+        for one in spells:
+            if one.name not in known:
+                begun.append((one.about, one.first))
+                known[one.name] = False
+            if one.ended is not None and not known[one.name]:
+                over.append((one.about, one.first))
+                known[one.name] = True
+    assert begun == [one[:2] for one in CALLS[said]]
+    assert over == [one[:2] for one in CALLS[said] if one[3] is not None]
+
+
+def test_a_swap_that_ends_a_call_is_said_to() -> None:
+    assert [one.swapped for one in call_spells("P25", judged("s|kk"))] == [True]
+    assert [one.swapped for one in call_spells("P25", judged("skkkkk"))] == [False]
+    assert [one.became for one in call_spells("P25", judged("ws"))] == ["swap", ""]
+
+
+def test_a_call_judged_anew_keeps_its_name() -> None:
+    """An entry in the past makes it begin a few shots earlier, or later; or nothing is called any more."""
+    known = [Known("watch P25 7", is_over=False)]
+    for said in ("kkkkwwwww", "kkkkkkkkkw"):
+        assert [one.name for one in named(call_spells("P25", judged(said)), known, 10)] == ["watch P25 7"]
+    assert named(call_spells("P25", judged("kkkkkkkkkk")), known, 10) == []
+
+
+def test_a_call_that_was_over_and_goes_on_is_a_new_one() -> None:
+    known = [Known("watch P25 2", is_over=True)]
+    assert [one.name for one in named(call_spells("P25", judged("kwwwwwww")), known, 6)] == ["watch P25 2'"]
+    known.append(Known("watch P25 2'", is_over=False))
+    assert [one.name for one in named(call_spells("P25", judged("kwwwwwwww")), known, 7)] == ["watch P25 2'"]
+
+
+def test_what_began_and_was_over_while_nobody_looked_is_found_once() -> None:
+    spells = call_spells("P25", judged("kkkwwkkkkkk"))
+    assert [one.name for one in named(spells, [], 2)] == ["watch P25 4"]
+    assert named(spells, [Known("watch P25 4", is_over=True)], 2) == []
+    assert named(spells, [], 11) == []  # it was over before anybody was to be told
+
+
+def test_calls_of_another_press_are_another_spell() -> None:
+    known = [Known("watch P15 2", is_over=False)]
+    assert [one.name for one in named(call_spells("P25", judged("kww")), known)] == ["watch P25 2"]
+
+
+def test_each_channel_beyond_a_limit_is_a_spell() -> None:
+    limits = ["", "cushion", "cushion;fill_time", "fill_time", *[""] * 10]
+    shots = [JudgedShot(n, at(n), "watch", tuple(filter(None, said.split(";")))) for n, said in enumerate(limits, 1)]
+    found = limit_spells("P25", shots)
+    assert [(one.of, one.first, one.last, one.ended is not None) for one in found] == [
+        ("cushion", 2, 3, True), ("fill_time", 3, 4, True)
+    ]  # fmt: skip
+    assert [one.name for one in named(found, [], 1)] == ["limit P25 cushion 2", "limit P25 fill_time 3"]
+
+
+def links(*changes: tuple[float, str]) -> list[LinkRow]:
+    return [LinkRow(n, at(seconds / 60), state, "cable") for n, (seconds, state) in enumerate(changes, 1)]
+
+
+LINKS = {
+    "away": ([(0, "connected"), (60, "lost")], [(2, None)]),
+    "back": ([(0, "lost"), (60, "connected")], [(1, 60)]),
+    "back for a moment": ([(0, "lost"), (590, "connected")], [(1, None)]),
+    "comes and goes": ([(0, "lost"), (9, "connected"), (12, "lost"), (30, "connected")], [(1, 30)]),
+    "twice": ([(0, "lost"), (9, "connected"), (200, "lost")], [(1, 9), (3, None)]),
+    "the logger ends and starts": ([(0, "lost"), (5, "stopped"), (90, "lost"), (95, "connected")], [(1, 95)]),
+    "stops well": ([(0, "connected"), (50, "stopped")], []),
+    "the clock is set back": ([(0, "lost"), (3600, "connected")], [(1, 3600)]),
+}
+
+
+@pytest.mark.parametrize("case", LINKS)
+def test_a_lost_connection_is_a_spell(case: str) -> None:
+    changes, expected = LINKS[case]
+    found = lost_spells("P25", links(*changes), at(10))
+    seconds = [None if one.ended is None else (one.ended - at(0)).total_seconds() for one in found]
+    assert [(one.first, end) for one, end in zip(found, seconds, strict=True)] == expected
+
+
+def doubt(first: int, last: int) -> Doubt:
+    since = {shot: Since(shot, at(shot)) for shot in range(first, last + 1)}
+    return Doubt("P25", "verdict", "B-12", first, last, since)
+
+
+def parts(first: int, last: int, decided: int = 0) -> list[HeldPart]:
+    """Parts that are held, the first `decided` of them released since."""
+    return [
+        HeldPart(shot, shot >= first + decided, at(500) if shot < first + decided else None)
+        for shot in range(first, last + 1)
+    ]
+
+
+def test_parts_held_are_a_spell_that_grows_and_is_over_when_all_are_decided_on() -> None:
+    grown: list[Known] = []
+    for last in (152, 153, 160):
+        (spell,) = named(hold_spells("P25", [doubt(150, last)], parts(150, last), [93]), grown, last - 1)
+        assert (spell.name, spell.held[-1], spell.ended) == ("hold P25 150", last, None)
+        grown = [Known(spell.name, is_over=False)]
+    (half,) = hold_spells("P25", [doubt(150, 160)], parts(150, 160, decided=6), [93])
+    assert (half.ended, half.held) == (None, (156, 157, 158, 159, 160))
+    (done,) = named(hold_spells("P25", [doubt(150, 160)], parts(150, 160, decided=11), [93]), grown, 160)
+    assert (done.name, done.ended) == ("hold P25 150", at(500))
+
+
+def test_an_early_edge_that_moves_back_holds_no_other_parts() -> None:
+    known = [Known("hold P25 150", is_over=False)]
+    (spell,) = named(hold_spells("P25", [doubt(141, 160)], parts(141, 160), []), known, 159)
+    assert spell.name == "hold P25 150"
+
+
+@pytest.mark.parametrize(
+    ("doubts", "moulds", "n"),
+    [
+        ([(10, 14), (16, 20)], [], 1),  # wavered
+        ([(10, 14), (14 + QUIET_SHOTS + 1, 30)], [], 2),
+        ([(10, 14), (16, 20)], [15], 2),  # another insert
+        ([(10, 14), (15, 20)], [15], 2),
+        ([(10, 14), (12, 20)], [15], 1),  # the call after the swap reaches back before it
+    ],
+)
+def test_held_parts_belong_together(doubts: list[tuple[int, int]], moulds: list[int], n: int) -> None:
+    assert len(hold_spells("P25", [doubt(*one) for one in doubts], parts(1, 40), moulds)) == n
+
+
+def test_parts_that_somebody_holds_by_hand_are_held() -> None:
+    held = [HeldPart(7, True, at(9))]
+    assert [(one.first, one.began) for one in hold_spells("P25", [], held, [], [7])] == [(7, at(9))]
