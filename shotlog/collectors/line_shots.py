@@ -61,6 +61,11 @@ class LineShots:
         self._counter.expected = shots
 
     @property
+    def known(self) -> Resume | None:
+        """The last shot that was taken, None where there is none yet."""
+        return self._counter.known
+
+    @property
     def watched(self) -> bool:
         """Whether a line was taken since the port was opened."""
         return self._counter.watched

@@ -13,7 +13,7 @@ from shotlog.errors import UsageError
 from shotlog.settings import Section
 from shotlog.units import converter
 
-__all__ = ["Scaling", "read_scaling"]
+__all__ = ["Scaling", "read_factors", "read_scaling"]
 
 # 20 digits of a 64-bit number times 17 of a scale, plus an offset: nothing is rounded before the last step.
 _EXACT = Context(prec=120)
@@ -67,6 +67,11 @@ def read_scaling(parent: Section, name: str, section: Section) -> Scaling:
         convert = converter(unit, channel.unit)
     except UsageError as error:
         raise section.wrong("unit", f"{channel.unit}, or a unit that can be converted to it") from error
+    return Scaling(channel, *read_factors(section), unit, convert)
+
+
+def read_factors(section: Section) -> tuple[Decimal, Decimal]:
+    """Read ``scale`` and ``offset`` alone, of a channel whose unit the press tells."""
     scale = section.number("scale", -1e9, 1e9, 1.0, nonzero=True)
     offset = section.number("offset", -1e9, 1e9, 0.0)
-    return Scaling(channel, Decimal(str(scale)), Decimal(str(offset)), unit, convert)
+    return Decimal(str(scale)), Decimal(str(offset))

@@ -1,0 +1,260 @@
+"""Reading a press over EUROMAP 63 by a report that is ordered here, from it alone.
+
+What is written and why stands in `euromap_words` and `euromap_orders`. When nothing comes for a while the press is
+asked whether it is there, and its job is given to it once more: one that runs is refused as running, which is what is
+hoped for; one that was lost when the press was switched off runs again. The job runs on while this program does not:
+what the press made meanwhile lies in its report, and is read at the next start.
+"""
+
+from shotlog.clock import Clock
+from shotlog.collectors.base import Reading, Resume
+from shotlog.collectors.euromap_chain import Chain
+from shotlog.collectors.euromap_changes import ChangeReader, ToldChange
+from shotlog.collectors.euromap_folder import FolderToOrder
+from shotlog.collectors.euromap_follow import Appended, Follower, Rewritten
+from shotlog.collectors.euromap_known import KnownPress, discover
+from shotlog.collectors.euromap_options import EuromapOptions
+from shotlog.collectors.euromap_orders import Orders
+from shotlog.collectors.euromap_probe import proposals, rows_of
+from shotlog.collectors.euromap_report import ReportReader, SetToken, TokenMap, moment_of
+from shotlog.collectors.euromap_rows import is_absent, token_key
+from shotlog.collectors.euromap_session import Session
+from shotlog.collectors.euromap_taker import Records, ReportTaker
+from shotlog.collectors.set_points import ChosenSetPoint
+from shotlog.errors import CollectorError, PressRefused, PressUnreachable
+from shotlog.records import Fault, SetPointChange
+
+__all__ = ["EuromapActive"]
+
+_BACK = 6
+"""Reports of ours that are looked through for the last shot of the log."""
+_GONE = 3
+
+
+class EuromapActive:
+    """A collector over a report that it orders (see `collectors.base.Collector`)."""
+
+    def __init__(self, press: str, clock: Clock, resume: Resume | None, chosen: EuromapOptions) -> None:
+        self._press, self._clock, self._resume, self._chosen = press, clock, resume, chosen
+        self._folder = FolderToOrder(chosen.folder, chosen.session)
+        self._session = Session(self._folder, chosen.session, chosen.timeout_s, chosen.pause)
+        self._orders = Orders(self._folder, self._session, chosen.session, clock)
+        self._known: KnownPress | None = None
+        self._tokens = TokenMap(chosen.counter, {})
+        self._chain: Chain | None = None
+        self._events: Appended | None = None
+        self._changes = ChangeReader("latin-1")
+        self._notes: Records = []
+        self._ends_others = self._looks_back = True
+        self._asked_at = 0.0
+        self._probed: list[str] = []
+
+    def open(self) -> None:
+        self._folder.files()
+        self._session.connect()
+        if self._chain is None:
+            self._discover()
+        if self._orders.report and self._orders.is_of_today:
+            self._renew()
+        else:
+            self._order()
+        self._asked_at = self._clock.monotonic()
+
+    def close(self) -> Records:
+        # a line that waits for the next one lies in the report still: it is read again from there
+        probed, self._probed = self._probed, []
+        for job in probed:
+            try:
+                self._orders.end(job)
+            except CollectorError:
+                continue
+            self._orders.delete(job)
+        return []
+
+    def poll(self) -> Records:
+        if self._chain is None:
+            raise PressUnreachable(f"folder {self._folder.place} is not open")
+        if self._ends_others:
+            self._end_others(self._chain)
+        elif not self._orders.is_of_today or self._chain.n_gone >= _GONE:
+            self._order()
+        records = self._chain.read() + self._told_changes(self._chain)
+        if not records:
+            self._ask_if_silent(self._chain)
+        notes, self._notes = self._notes, []
+        return notes + records
+
+    def probe(self) -> list[Reading]:
+        chosen, known = self._chosen, self._known
+        if known is None or not self._orders.report:
+            raise PressUnreachable(f"folder {self._folder.place} is not open")
+        report = self._orders.report
+        self._probed = [one for one in (report, self._orders.events) if one]
+        rows = rows_of(self._folder, f"{report}.DAT", self._tokens, known.encoding, chosen.probe_s, chosen.pause)
+        said = [Reading("", "GETINFO, GETID", "", None, "", remark) for remark in known.remarks]
+        return [*rows, *proposals(self._tokens, known.tokens), *said]
+
+    def _discover(self) -> None:
+        chosen = self._chosen
+        known = discover(self._session, chosen)
+        self._known = known
+        self._tokens = TokenMap(
+            chosen.counter, known.channels, chosen.set_points, {key: one.unit for key, one in known.tokens.items()}
+        )
+        reader = ReportReader(self._tokens, known.encoding)
+        taker = ReportTaker(self._press, self._clock, chosen.last_count, self._resume, reader)
+        self._changes = ChangeReader(known.encoding)
+        self._chain = Chain(self._press, taker, self._clock, chosen.poll_s)
+        self._notes += [self._fault("euromap63", remark) for remark in known.remarks]
+
+    def _fault(self, kind: str, detail: str, raw: bytes = b"") -> Fault:
+        return Fault(self._press, self._clock.now(), kind, detail, raw)
+
+    def _order(self) -> None:
+        """Order a report under a new name, and follow it once those before it are read to their ends."""
+        chain, chosen = self._chain, self._chosen
+        if chain is None:
+            return
+        if chosen.counts_by_report:
+            self._end_all()  # two reports would count one shot each by its own count
+        try:
+            job = self._order_report()
+        except PressRefused as error:
+            if self._known is None or not (unknown := self._known.lacking(self._tokens)):
+                raise
+            raise PressRefused(f"{error}; its list (GETID) has no {', '.join(unknown)}") from error
+        follower: Follower = (Rewritten if chosen.rewritten else Appended)(self._folder, f"{job}.DAT")
+        chain.add(follower)
+        self._ends_others = True
+        if chosen.changes:
+            self._order_events()
+
+    def _order_report(self) -> str:
+        tokens, rewritten = self._tokens.tokens, self._chosen.rewritten
+        try:
+            return self._orders.order(tokens, rewritten)
+        except PressRefused:
+            if not self._orders.running():
+                raise
+        self._end_all()  # it gives only so many reports at a time
+        return self._orders.order(tokens, rewritten)
+
+    def _end_all(self) -> None:
+        for job in self._orders.running():
+            self._orders.end(job)
+            self._orders.forget(job)
+
+    def _order_events(self) -> None:
+        try:
+            self._orders.order_events()
+        except PressRefused as error:
+            self._notes.append(
+                self._fault(
+                    "set-point changes", f"{error}; the press tells of no change by itself, set-points of shots do"
+                )
+            )
+            return
+        self._events = Appended(self._folder, f"{self._orders.events}.DAT")
+
+    def _end_others(self, chain: Chain) -> None:
+        """End the reports of ours before this one; at the first time, read from where the log stands in them."""
+        self._ends_others = False
+        before = self._orders.end_others()
+        if self._looks_back:
+            self._looks_back = False
+            self._look_back(chain, before)
+        self._orders.tidy()
+
+    def _look_back(self, chain: Chain, reports: list[str]) -> None:
+        if self._resume is None or self._chosen.rewritten:
+            return
+        scanned: list[Follower] = []
+        newest: Appended | None = None
+        for job in reversed(reports[-_BACK:]):
+            report = Appended(self._folder, f"{job}.DAT")
+            lines = report.backlog()
+            newest = newest or report
+            at = chain.taker.after(lines)
+            report.hold(lines if at is None else lines[at:])
+            scanned.insert(0, report)
+            if at is not None:
+                chain.put_before(scanned)
+                return
+        if newest is not None:
+            lines = newest.look()
+            at = chain.taker.beyond(lines)
+            if at is not None:
+                newest.hold(lines[at:])
+                chain.put_before([newest])
+
+    def _ask_if_silent(self, chain: Chain) -> None:
+        """Ask the press whether it is there, and for its job, where nothing came for long."""
+        now, cycle_s = self._clock.monotonic(), chain.taker.cycle_s or 0.0
+        if now - max(chain.line_at, self._asked_at) < max(self._chosen.silence_s, 2.0 * cycle_s):
+            return
+        self._asked_at = now
+        self._session.connect()
+        self._renew()
+
+    def _renew(self) -> None:
+        """Have the job taken once more; where the press refuses that, order another."""
+        if self._chain is None:
+            return
+        self._chain.keep()
+        try:
+            runs = self._orders.renew()
+        except PressRefused as error:
+            self._notes.append(self._fault("job", f"{error}; another report is ordered"))
+            self._order()
+            return
+        if not runs:
+            self._chain.taker.interrupt()
+            self._chain.taker.begins()
+            said = f"the press ran our job {self._orders.report} no more (was it switched off?) and runs it again"
+            self._notes.append(self._fault("job", f"{said}; shots it made meanwhile show as a gap of its counter"))
+
+    def _told_changes(self, chain: Chain) -> Records:
+        if self._events is None:
+            return []
+        records: Records = []
+        for raw in self._events.look():
+            said = self._changes.read(raw)
+            if isinstance(said, str):
+                records.append(self._fault("set-point changes", said, raw))
+            elif said is not None:
+                records.append(self._change(said, chain, raw))
+        return records
+
+    def _change(self, told: ToldChange, chain: Chain, raw: bytes) -> SetPointChange | Fault:
+        """Return a change that the press told, under the name of the configuration where it has one."""
+        key = token_key(told.token)
+        own = next((one for one in self._chosen.set_points if token_key(one.place) == key), None)
+        unit = self._tokens.units.get(key, "")
+        try:
+            new, old = _value(own, told.new, unit), None if is_absent(told.old) else _value(own, told.old, unit)
+        except ValueError as error:
+            return self._fault("set-point changes", f"{told.token}: {error}", raw)
+        known, shot = chain.taker.known, told.shot
+        if known is not None:
+            ahead = 0 if shot is None else shot - known.counter
+            shot = known.shot + (ahead if abs(ahead) <= 1000 else 0)
+        time = chain.taker.time_of(moment_of(told.date, told.time))
+        name = told.token if own is None else own.name
+        held = own.unit if own is not None and own.unit else unit
+        return SetPointChange(self._press, max(0, shot or 0) + 1, time, name, old, new, held, told.user)
+
+
+def _value(own: SetToken | None, came: str, unit: str) -> float | str:
+    """Return a value as the configuration takes it; of a token that it does not name, a number where it is one.
+
+    Raises
+    ------
+    ValueError
+        It cannot be taken so.
+    """
+    if own is not None:
+        return own.taken(came, unit).value
+    try:
+        return ChosenSetPoint("", "").taken(came).value
+    except ValueError:
+        return ChosenSetPoint("", "", is_text=True).taken(came).value

@@ -1,0 +1,107 @@
+"""Reports of one press one after the other: each is read to its end before the next one is followed."""
+
+from shotlog.clock import Clock
+from shotlog.collectors.euromap_follow import Appended, Follower
+from shotlog.collectors.euromap_taker import Records, ReportTaker
+from shotlog.errors import PressRefused
+from shotlog.records import Fault
+
+__all__ = ["Chain"]
+
+_QUIET = 2
+"""Looks in a row that bring nothing, after which a report that was ended has no more to come."""
+_A_MOMENT_S = 5.0
+
+
+class Chain:
+    """The reports that are still to be read. State: which, and when the newest was looked at last."""
+
+    def __init__(self, press: str, taker: ReportTaker, clock: Clock, poll_s: float) -> None:
+        self._press, self.taker, self._clock = press, taker, clock
+        self._a_moment_s = max(_A_MOMENT_S, 3 * poll_s)
+        self._reports: list[Follower] = []
+        self._looked_at: float | None = None
+        self._n_quiet = self.n_gone = 0
+        """`n_gone`: looks in a row at which the newest report was not there any more."""
+        self._was_there = False
+        self.line_at = clock.monotonic()
+        """When a line was read last."""
+
+    @property
+    def newest(self) -> Follower | None:
+        """The report that is followed in the end."""
+        return self._reports[-1] if self._reports else None
+
+    @property
+    def names(self) -> list[str]:
+        """The files of the reports that are not done with."""
+        return [one.name for one in self._reports]
+
+    def add(self, report: Follower) -> None:
+        """Follow a report after those before it; it begins now, or is read from where it stands."""
+        if not self._reports:
+            self.taker.begins()
+            self._looked_at = self._clock.monotonic()
+        self._reports.append(report)
+        self._was_there, self.n_gone = False, 0
+
+    def has_backlog(self) -> None:
+        """Note that what is read next may be of long ago."""
+        self._looked_at = None
+
+    def put_before(self, reports: list[Follower]) -> None:
+        """Read earlier reports before those that are followed."""
+        self._reports = [*reports, *self._reports]
+        self._looked_at = None
+
+    def keep(self) -> None:
+        """Read what the newest report holds, before the press may begin it anew."""
+        if isinstance(self.newest, Appended):
+            self.newest.keep()
+
+    def read(self) -> Records:
+        """Return what the reports bring by now.
+
+        Raises
+        ------
+        PressUnreachable
+            The folder is away.
+        PressRefused
+            The report does not have the shot counter.
+        """
+        records: Records = []
+        while self._reports:
+            report, is_newest = self._reports[0], len(self._reports) == 1
+            n_begun = report.n_begun
+            lines = report.look()
+            if report.n_begun != n_begun:
+                self.taker.begins()
+            now = self._clock.monotonic()
+            at_once = is_newest and self._looked_at is not None and now - self._looked_at <= self._a_moment_s
+            self._looked_at = now
+            if lines:
+                self.line_at, self._n_quiet = now, 0
+                try:
+                    records += self.taker.take(lines, at_once)
+                except PressRefused:
+                    if is_newest:
+                        raise
+            if is_newest:
+                self._was_there |= report.is_there
+                self.n_gone = 0 if report.is_there or not self._was_there else self.n_gone + 1
+                return records
+            self._n_quiet += not lines
+            if self._n_quiet < _QUIET:
+                return records
+            records += self._leave(report)
+        return records
+
+    def _leave(self, report: Follower) -> Records:
+        del self._reports[0]
+        self._n_quiet = 0
+        self._looked_at = None if len(self._reports) > 1 else self._looked_at
+        self.taker.begins()
+        if not report.tail.strip(b"\0\r\n \x1a"):
+            return []
+        detail = f"report {report.name} ended within a line"
+        return [Fault(self._press, self._clock.now(), "half line", detail, report.tail)]

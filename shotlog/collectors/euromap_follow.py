@@ -1,0 +1,176 @@
+"""Following a report that a press writes over EUROMAP 63 while it is read. Nothing there is atomic.
+
+A report that is appended to is followed by the place of the last line that ended: what has no newline yet waits.
+Whether it is still the same file is told by the bytes before that place; where they are others, or the file is
+shorter, it was written anew, or is being written this moment: two looks that agree start over. Bytes of NUL are what
+a share shows of a piece that is not there yet.
+
+A report that is rewritten at each shot may be half old, half new, or empty: what two looks in a row agree on is
+taken, and three where its last line has no end.
+"""
+
+from typing import Protocol
+
+from shotlog.collectors.euromap_folder import FileHeld, Folder
+
+__all__ = ["Appended", "Follower", "Rewritten"]
+
+_MARK = 64
+_LONGEST = 1 << 16
+_AT_ONCE = 1 << 20
+_MOST_BACK = 1 << 22
+"""Of a report that lay there before, the last so many bytes are looked through: some 40,000 shots."""
+_MOST_NUL = 60
+_MOST_HELD = 20
+"""Looks at which a file may be refused to us, or hold NUL, before that is no passing state."""
+
+
+class Follower(Protocol):
+    """One report. `name`: its file; `is_there`: whether it lay there at the last look."""
+
+    name: str
+    is_there: bool
+    n_begun: int
+    """How often it was begun from its first line, beyond the first time."""
+
+    def look(self) -> list[bytes]:
+        """Return the lines that are new, without their ends.
+
+        Raises
+        ------
+        PressUnreachable
+            The folder is away, or the file cannot be read.
+        """
+
+    @property
+    def tail(self) -> bytes:
+        """What stands behind the last line that ended."""
+
+
+class _Held:
+    """Bears with a file that is refused for a moment, as one is while another program writes it."""
+
+    def __init__(self) -> None:
+        self._n = 0
+
+    def passed(self) -> None:
+        self._n = 0
+
+    def bear(self, error: FileHeld) -> None:
+        self._n += 1
+        if self._n > _MOST_HELD:
+            raise error
+
+
+class Appended:
+    """A report that grows by a line a shot. State: the place up to which lines were taken."""
+
+    def __init__(self, folder: Folder, name: str) -> None:
+        self._folder, self.name = folder, name
+        self.is_there = False
+        self.n_begun = 0
+        self._at = 0
+        self._mark = b""
+        self._odd: object = None
+        self._n_nul = 0
+        self._held = _Held()
+        self._kept: list[bytes] = []
+        self.tail = b""
+
+    def look(self) -> list[bytes]:
+        kept, self._kept = self._kept, []
+        return kept + self._look()
+
+    def keep(self) -> None:
+        """Read what is there, for the next look: before the press may write it anew."""
+        self._kept += self._look()
+
+    def hold(self, lines: list[bytes]) -> None:
+        """Give these at the next look, before what comes then."""
+        self._kept = [*lines]
+
+    def backlog(self) -> list[bytes]:
+        """Return all that lies there already: its first line, and the last lines of a long file; then follow it."""
+        part = self._folder.read(self.name, 0, _LONGEST)
+        first: list[bytes] = []
+        if part is not None and part.size > _MOST_BACK:
+            first = [part.data.partition(b"\n")[0].rstrip(b"\r")]
+            start = part.size - _MOST_BACK
+            behind = self._folder.read(self.name, start, _LONGEST)
+            if behind is not None:
+                self._at = start + behind.data.find(b"\n") + 1
+        found: list[bytes] = []
+        while lines := self._look():
+            found += lines
+        return first + found
+
+    def _look(self) -> list[bytes]:
+        start = self._at - len(self._mark)
+        try:
+            part = self._folder.read(self.name, start, _AT_ONCE)
+        except FileHeld as error:
+            self._held.bear(error)
+            return []
+        self._held.passed()
+        self.is_there = part is not None
+        if part is None:
+            return []
+        if part.start < start or not part.data.startswith(self._mark):
+            return self._other((part.size, part.data[:_MARK]))
+        self._odd = None
+        return self._lines(self._there(part.data[len(self._mark) :]))
+
+    def _other(self, seen: object) -> list[bytes]:
+        if self._odd != seen:
+            self._odd = seen
+            return []
+        self._odd = None
+        self._at, self._mark, self.tail = 0, b"", b""
+        self.n_begun += 1
+        return self._look()
+
+    def _there(self, data: bytes) -> bytes:
+        """Return the bytes up to the first that is not there yet."""
+        nul = data.find(b"\0")
+        self._n_nul = 0 if nul < 0 else self._n_nul + 1
+        return data if nul < 0 or self._n_nul > _MOST_NUL else data[:nul]
+
+    def _lines(self, data: bytes) -> list[bytes]:
+        end = data.rfind(b"\n") + 1
+        if not end and len(data) > _LONGEST:
+            end = len(data)
+        self.tail = data[end:]
+        self._at += end
+        self._mark = (self._mark + data[:end])[-_MARK:] if end else self._mark
+        return [line.rstrip(b"\r") for line in data[:end].removesuffix(b"\n").split(b"\n")] if end else []
+
+
+class Rewritten:
+    """A report of which each shot replaces the one before. State: what was read last, and what was taken last."""
+
+    def __init__(self, folder: Folder, name: str) -> None:
+        self._folder, self.name = folder, name
+        self.is_there = False
+        self.n_begun = 0
+        self.tail = b""
+        self._before = b""
+        self._n_same = 0
+        self._taken = b""
+        self._held = _Held()
+
+    def look(self) -> list[bytes]:
+        try:
+            part = self._folder.read(self.name, 0, _AT_ONCE)
+        except FileHeld as error:
+            self._held.bear(error)
+            return []
+        self._held.passed()
+        self.is_there = part is not None
+        data = b"" if part is None else part.data
+        self._n_same = self._n_same + 1 if data == self._before else 0
+        self._before = data
+        enough = 1 if data.endswith(b"\n") else 2
+        if not data.strip(b"\0\r\n ") or data == self._taken or self._n_same < enough or b"\0" in data:
+            return []
+        self._taken = data
+        return [line.rstrip(b"\r") for line in data.removesuffix(b"\n").split(b"\n")]

@@ -1,0 +1,77 @@
+"""What a press says of itself over EUROMAP 63 before it is read: its code page, its tokens and their units."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from shotlog.collectors.euromap_lists import KnownToken, PressInfo, press_info, tokens_in
+from shotlog.collectors.euromap_options import EuromapOptions
+from shotlog.collectors.euromap_report import TokenMap
+from shotlog.collectors.euromap_rows import token_key
+from shotlog.collectors.euromap_session import Session
+from shotlog.collectors.euromap_units import scalings
+from shotlog.collectors.scaling import Scaling
+from shotlog.errors import PressRefused
+
+__all__ = ["KnownPress", "discover"]
+
+_FALLBACK = "cp850"
+"""The code page that the interface names as an example; used where a press names none."""
+_BUILT_IN = ("date", "time", "count")
+"""What a report may be asked for without being a token of the press."""
+
+
+@dataclass(frozen=True, slots=True)
+class KnownPress:
+    """`tokens`: what it knows, by the key of a token; `channels`: what is read, in which unit; `remarks`: to say."""
+
+    encoding: str
+    tokens: Mapping[str, KnownToken]
+    channels: Mapping[str, tuple[str, Scaling]]
+    remarks: tuple[str, ...]
+
+    def lacking(self, tokens: TokenMap) -> list[str]:
+        """Return the tokens that are wanted and not in the list of the press; none where it gave no list."""
+        wanted = [one for one in tokens.tokens if token_key(one) not in _BUILT_IN]
+        return [one for one in wanted if token_key(one) not in self.tokens] if self.tokens else []
+
+
+def discover(session: Session, chosen: EuromapOptions) -> KnownPress:
+    """Ask a press what it is and what it knows.
+
+    Raises
+    ------
+    PressUnreachable
+        It does not answer.
+    PressRefused
+        It has no such session, or neither it nor the configuration says in which unit a value comes.
+    """
+    remarks: list[str] = []
+    info = press_info(_list(session, "INFO", "GETINFO", remarks))
+    if info.max_sessions is not None and chosen.session >= info.max_sessions:
+        raise PressRefused(
+            f"the press allows sessions 0 to {info.max_sessions - 1} (MaxSessions), and the configuration says "
+            f"session = {chosen.session}"
+        )
+    tokens = tokens_in(_list(session, "IDS", "GETID", remarks))
+    channels, said = scalings(chosen.channels, tokens)
+    encoding = chosen.encoding or info.code_page
+    if encoding is None:
+        remarks.append(_fallback_said(info))
+    return KnownPress(encoding or _FALLBACK, tokens, channels, (*remarks, *said))
+
+
+def _fallback_said(info: PressInfo) -> str:
+    named = (info.said or {}).get("chardef", "")
+    of = f"names the code page {named!r}, which is not known here" if named else "names no code page"
+    return f'the press {of}: text is read as {_FALLBACK}; encoding = "..." sets another'
+
+
+def _list(session: Session, what: str, command: str, remarks: list[str]) -> str:
+    try:
+        text = session.list(what, command)
+    except PressRefused as error:
+        remarks.append(f"{error}; it is gone without")
+        return ""
+    if not text:
+        remarks.append(f"the press wrote no list of {command} in time; it is gone without")
+    return text or ""

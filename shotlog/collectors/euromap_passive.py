@@ -1,0 +1,123 @@
+"""Following a report that somebody else ordered over EUROMAP 63. Nothing at all is written, and nothing is deleted."""
+
+from fnmatch import fnmatchcase
+
+from shotlog.clock import Clock
+from shotlog.collectors.base import Reading, Resume
+from shotlog.collectors.euromap_chain import Chain
+from shotlog.collectors.euromap_folder import Folder
+from shotlog.collectors.euromap_follow import Appended, Follower, Rewritten
+from shotlog.collectors.euromap_probe import rows_of
+from shotlog.collectors.euromap_report import ReportReader, TokenMap
+from shotlog.collectors.euromap_session import Pause
+from shotlog.collectors.euromap_taker import Records, ReportTaker
+from shotlog.errors import PressUnreachable
+
+__all__ = ["EuromapPassive"]
+
+_NAMES_S = 10.0
+_BACK = 6
+"""Reports that are looked through for the last shot of the log."""
+_GONE = 3
+
+
+class EuromapPassive:
+    """A collector over a report of somebody else (see `collectors.base.Collector`).
+
+    `report`: its name, or a pattern (``SHOTS*.DAT``) where each day has a file of its own; the newest is followed.
+    """
+
+    def __init__(
+        self,
+        press: str,
+        clock: Clock,
+        resume: Resume | None,
+        folder: Folder,
+        report: str,
+        rewritten: bool,
+        tokens: TokenMap,
+        encoding: str,
+        last_count: int,
+        poll_s: float,
+        probe_s: float,
+        pause: Pause,
+    ) -> None:
+        self._press, self._clock, self._folder, self._report = press, clock, folder, report
+        self._rewritten, self._probe_s, self._pause = rewritten, probe_s, pause
+        self._resume, self._tokens, self._encoding = resume, tokens, encoding
+        self._taker = ReportTaker(press, clock, last_count, resume, ReportReader(tokens, encoding))
+        self._chain = Chain(press, self._taker, clock, poll_s)
+        self._is_open = False
+        self._done: set[str] = set()
+        self._named_at = 0.0
+
+    def open(self) -> None:
+        names = self._names()
+        if not names and self._chain.newest is None:
+            raise PressUnreachable(
+                f"no report {self._report} lies in {self._folder.place}: is it ordered, and does the press write there?"
+            )
+        if self._chain.newest is None:
+            self._begin(names)
+        self._is_open = True
+
+    def close(self) -> Records:
+        # a line that waits for the next one lies in the report still: it is read again from there
+        self._is_open = False
+        return []
+
+    def poll(self) -> Records:
+        if not self._is_open:
+            raise PressUnreachable(f"folder {self._folder.place} is not open")
+        now = self._clock.monotonic()
+        if self._chain.n_gone or now - self._named_at >= _NAMES_S:
+            self._named_at = now
+            for name in self._names():
+                if name not in self._done:
+                    self._follow(name)
+        records = self._chain.read()
+        if self._chain.n_gone >= _GONE and not records:
+            raise PressUnreachable(f"report {self._report} is not in {self._folder.place} any more")
+        return records
+
+    def probe(self) -> list[Reading]:
+        names = self._names()
+        if not names:
+            raise PressUnreachable(f"no report {self._report} lies in {self._folder.place}")
+        return rows_of(self._folder, names[-1], self._tokens, self._encoding, self._probe_s, self._pause)
+
+    def _names(self) -> list[str]:
+        """Return the reports that lie there, oldest first."""
+        wanted = self._report.upper()
+        found = [one for name, one in self._folder.files().items() if fnmatchcase(name, wanted)]
+        return [one.name for one in sorted(found, key=lambda one: (one.changed_ns, one.name))]
+
+    def _follow(self, name: str, report: Follower | None = None) -> None:
+        self._done.add(name)
+        self._chain.add(report or (Rewritten if self._rewritten else Appended)(self._folder, name))
+
+    def _begin(self, names: list[str]) -> None:
+        """Go on after the last shot of the log, where a report has it; else after what lies there already."""
+        self._done |= set(names)
+        if self._rewritten:
+            self._follow(names[-1])
+            return
+        scanned: list[Appended] = []
+        for name in reversed(names[-_BACK:] if self._resume is not None else names[-1:]):
+            report = Appended(self._folder, name)
+            lines = report.backlog()
+            at = self._taker.after(lines)
+            scanned.insert(0, report)
+            if at is not None:
+                report.hold(lines[at:])
+                break
+            report.hold(lines)
+        else:
+            newest = scanned[-1]
+            lines = newest.look()
+            at = self._taker.beyond(lines)
+            newest.hold(lines[at:] if at is not None else [])
+            scanned = [newest]
+        for report in scanned:
+            self._chain.add(report)
+        self._chain.has_backlog()

@@ -1,0 +1,200 @@
+"""From the lines of reports to records: shots, gaps, faults. Nothing is read here but the clock.
+
+A report may be read over again (it was written anew), and a new report begins while the one before still runs, so
+that no shot falls between them: what was taken already is passed over in silence there, and only there. Else a line
+that comes twice is told.
+"""
+
+from collections import deque
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+
+from shotlog.clock import Clock
+from shotlog.collectors.base import Resume
+from shotlog.collectors.euromap_report import ReportReader, ReportRow
+from shotlog.collectors.euromap_times import PressClock
+from shotlog.collectors.line_shots import LineShots
+from shotlog.collectors.lines import Rejection
+from shotlog.collectors.pace import Pace
+from shotlog.errors import PressRefused
+from shotlog.records import Fault, Gap, SetPointChange, Shot
+
+__all__ = ["Records", "ReportTaker"]
+
+Records = list[Shot | Gap | Fault | SetPointChange]
+
+_REMEMBERED = 50_000
+"""Lines that are known again where a report is read over: the shots of some days (own)."""
+_BESIDE_S = 10.0
+"""Two reports of one press say the time of a shot within so much of each other (own)."""
+_LAST = 200
+
+
+class ReportTaker:
+    """Takes the lines of one press's reports. State: counter, lines taken, the press's clock, the time of the last."""
+
+    def __init__(
+        self,
+        press: str,
+        clock: Clock,
+        last_count: int,
+        resume: Resume | None,
+        reader: ReportReader,
+    ) -> None:
+        self._press, self._clock, self.reader = press, clock, reader
+        self._shots = LineShots(press, last_count, resume)
+        self._pace = Pace(clock, resume)
+        self._press_clock = PressClock()
+        self._resume = resume
+        self._last = None if resume is None else resume.time
+        self._seen: dict[bytes, None] = {}
+        self._counts: deque[tuple[int, datetime | None]] = deque(maxlen=_LAST)
+        self._passes = False
+        self._told: set[str] = set()
+
+    @property
+    def cycle_s(self) -> float | None:
+        """What a shot usually takes, in seconds."""
+        return self._pace.cycle_s
+
+    @property
+    def known(self) -> Resume | None:
+        """The last shot that was taken."""
+        return self._shots.known
+
+    def interrupt(self) -> None:
+        """Note that shots may have been made that no report tells of."""
+        self._shots.connected(in_mid_line=False)
+
+    def begins(self) -> None:
+        """Note that the lines to come begin a report, which may tell of shots that were taken already."""
+        self._passes = True
+
+    def after(self, lines: Sequence[bytes]) -> int | None:
+        """Return where the lines begin that came after the last shot of the log; None where that one is not there.
+
+        The press's clock is set by the line of that shot, whose time we know.
+        """
+        resume = self._resume
+        rows = [(n, said) for n, raw in enumerate(lines) if isinstance(said := self.reader.read(raw), ReportRow)]
+        self.reader.notes.clear()
+        if resume is None:
+            return None
+        found = [(n, row) for n, row in rows if row.line.counter == resume.counter]
+        if not found:
+            return None
+        same = [(n, row) for n, row in found if _agree(row.line.values, resume.values)]
+        at, row = (same or found)[-1]
+        if row.moment is not None and resume.time is not None:
+            self._press_clock.seen(row.moment, resume.time)
+        self._remember(row)
+        return at + 1
+
+    def beyond(self, lines: Sequence[bytes]) -> int | None:
+        """Return where the lines begin that can only have come after the last shot of the log, which is not among them.
+
+        They count on from it to their end; or they count anew, and the press says a later time, in the zone of this
+        computer. None where neither is so.
+        """
+        resume = self._resume
+        rows = [(n, said) for n, raw in enumerate(lines) if isinstance(said := self.reader.read(raw), ReportRow)]
+        self.reader.notes.clear()
+        if resume is None or not rows:
+            return None
+        if rows[-1][1].line.counter > resume.counter:
+            older = [n for n, row in rows if row.line.counter <= resume.counter]
+            return max(older, default=-1) + 1
+        if resume.time is None:
+            return None
+        now = self._clock.now()
+        later = (
+            n for n, row in rows if row.moment and self._press_clock.time_of(row.moment, None, now)[0] > resume.time
+        )
+        return next(later, None)
+
+    def take(self, lines: Sequence[bytes], at_once: bool) -> Records:
+        """Return what lines bring, in order; `at_once`: they were written since the last look, a moment ago.
+
+        Raises
+        ------
+        PressRefused
+            The report does not have the shot counter.
+        """
+        now = self._clock.now()
+        self._shots.expect(self._pace.expected())
+        records: Records = []
+        alone = at_once and len(lines) == 1
+        for raw in lines:
+            said = self.reader.read(raw)
+            records += [Fault(self._press, now, kind, detail, raw) for kind, detail in self._notes()]
+            if isinstance(said, Rejection):
+                records.append(Fault(self._press, now, said.kind, said.detail, said.raw))
+            elif said is not None and not self._was_taken(said):
+                records += self._row(said, now, at_once, alone)
+        self._pace.took(records, self._shots.watched)
+        if not records and self.reader.lacks_counter:
+            raise PressRefused(
+                f"the report has no {self.reader.map.counter}, given as shot_counter; it has: "
+                f"{', '.join(self.reader.columns or ())[:300]}"
+            )
+        return records
+
+    def time_of(self, moment: datetime | None) -> datetime:
+        """Return a time of the press by our clock, now where it tells none; never in the future."""
+        now = self._clock.now()
+        return now if moment is None else self._press_clock.time_of(moment, None, now)[0]
+
+    def _notes(self) -> list[tuple[str, str]]:
+        notes, self.reader.notes = self.reader.notes, []
+        return notes
+
+    def _was_taken(self, row: ReportRow) -> bool:
+        """Say whether a line at the head of a report tells of a shot taken before; the first that does not ends it."""
+        if not self._passes:
+            return False
+        self._passes = row.line.raw in self._seen or any(
+            count == row.line.counter and _beside(moment, row.moment) for count, moment in self._counts
+        )
+        return self._passes
+
+    def _remember(self, row: ReportRow) -> None:
+        self._seen[row.line.raw] = None
+        self._counts.append((row.line.counter, row.moment))
+        while len(self._seen) > _REMEMBERED:
+            del self._seen[next(iter(self._seen))]
+
+    def _row(self, row: ReportRow, now: datetime, at_once: bool, alone: bool) -> Records:
+        records: Records = []
+        time, doubtful = self._time(row, now, at_once, alone)
+        if alone and row.moment is not None:
+            step_s = self._press_clock.seen(row.moment, now)
+            if step_s is not None:
+                detail = f"the press's clock was set by about {step_s:+.0f} s; times of shots are this computer's"
+                records.append(Fault(self._press, now, "press clock", detail, row.line.raw))
+        if doubtful and "press clock" not in self._told:
+            self._told.add("press clock")
+            detail = (
+                f"shots read late bear the time of the press, and it said {row.moment}, which cannot be: "
+                "they were put between the shot before and now"
+            )
+            records.append(Fault(self._press, now, "press clock", detail, row.line.raw))
+        self._remember(row)
+        self._last = time
+        return records + self._shots.take(row.line, time)
+
+    def _time(self, row: ReportRow, now: datetime, at_once: bool, alone: bool) -> tuple[datetime, bool]:
+        if alone:
+            self._told.discard("press clock")
+        if alone or row.moment is None or (at_once and not self._press_clock.is_known):
+            return now, False
+        return self._press_clock.time_of(row.moment, self._last, now)
+
+
+def _beside(one: datetime | None, other: datetime | None) -> bool:
+    return one is None or other is None or abs((one - other).total_seconds()) <= _BESIDE_S
+
+
+def _agree(values: Mapping[str, float], logged: Mapping[str, float]) -> bool:
+    """Say whether a line shows what the log has of its shot, as far as both tell."""
+    both = values.keys() & logged.keys()
+    return all(abs(values[name] - logged[name]) <= 1e-9 * max(abs(values[name]), 1.0) for name in both)
