@@ -17,7 +17,7 @@ from shotlog.collectors.euromap_options import EuromapOptions
 from shotlog.collectors.euromap_orders import Orders
 from shotlog.collectors.euromap_probe import proposals, rows_of
 from shotlog.collectors.euromap_report import ReportReader, SetToken, TokenMap, moment_of
-from shotlog.collectors.euromap_rows import is_absent, token_key
+from shotlog.collectors.euromap_rows import counts_by_report, is_absent, token_key
 from shotlog.collectors.euromap_session import Session
 from shotlog.collectors.euromap_taker import Records, ReportTaker
 from shotlog.collectors.set_points import ChosenSetPoint
@@ -115,7 +115,7 @@ class EuromapActive:
         chain, chosen = self._chain, self._chosen
         if chain is None:
             return
-        if chosen.counts_by_report:
+        if counts_by_report(chosen.counter):
             self._end_all()  # two reports would count one shot each by its own count
         try:
             job = self._order_report()

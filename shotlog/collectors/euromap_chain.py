@@ -3,7 +3,6 @@
 from shotlog.clock import Clock
 from shotlog.collectors.euromap_follow import Appended, Follower
 from shotlog.collectors.euromap_taker import Records, ReportTaker
-from shotlog.errors import PressRefused
 from shotlog.records import Fault
 
 __all__ = ["Chain"]
@@ -81,12 +80,10 @@ class Chain:
             self._looked_at = now
             if lines:
                 self.line_at, self._n_quiet = now, 0
-                try:
-                    records += self.taker.take(lines, at_once)
-                except PressRefused:
-                    if is_newest:
-                        raise
+                records += self.taker.take(lines, at_once)
             if is_newest:
+                if not records and (error := self.taker.lacks_counter()):
+                    raise error
                 self._was_there |= report.is_there
                 self.n_gone = 0 if report.is_there or not self._was_there else self.n_gone + 1
                 return records

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from shotlog.collectors.euromap_report import SetToken
-from shotlog.collectors.euromap_rows import token_key
+from shotlog.collectors.euromap_rows import counts_by_report
 from shotlog.collectors.euromap_session import Pause
 from shotlog.collectors.euromap_units import TokenChannel
 from shotlog.collectors.euromap_words import COMMANDS, SESSION, session_stem
@@ -43,11 +43,6 @@ class EuromapOptions:
         """Whether a report of somebody else is followed and nothing is written."""
         return bool(self.report)
 
-    @property
-    def counts_by_report(self) -> bool:
-        """Whether the counter may begin anew with each report."""
-        return token_key(self.counter) == "count"
-
     def describe(self) -> list[str]:
         """Say, a line each, what is read from where, and what is written."""
         mode = "rewritten at each shot" if self.rewritten else "with a line a shot"
@@ -68,7 +63,7 @@ class EuromapOptions:
         if not self.folder.is_dir():
             lines.append(f"folder {self.folder} is not there now")
         lines.append(f"shot_counter: token {self.counter}, up to {self.last_count}")
-        if self.counts_by_report:
+        if counts_by_report(self.counter):
             lines.append("COUNT may begin anew with each report: a token that counts on, such as ActCntCyc, is better")
         lines += [f"{name}: token {one.token}, {one}" for name, one in self.channels.items()]
         lines += [one.described(f"token {one.place}") for one in self.set_points]

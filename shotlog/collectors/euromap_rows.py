@@ -6,7 +6,7 @@ Fields are parted by commas, and commas stand as well in quotes and, in the line
 
 import re
 
-__all__ = ["fields_of", "is_absent", "token_key"]
+__all__ = ["counts_by_report", "fields_of", "is_absent", "token_key"]
 
 
 def fields_of(line: str, brackets: bool = True) -> list[str]:
@@ -41,6 +41,11 @@ def token_key(name: str) -> str:
     'acttmpbrlzn[1,2]'
     """
     return re.sub(r'[\s"]', "", name).lower()
+
+
+def counts_by_report(token: str) -> bool:
+    """Say whether a counter may count the lines of a report only, and begin anew with each."""
+    return token_key(token) == "count"
 
 
 def is_absent(field: str) -> bool:

@@ -12,6 +12,7 @@ from datetime import datetime
 from shotlog.clock import Clock
 from shotlog.collectors.base import Resume
 from shotlog.collectors.euromap_report import ReportReader, ReportRow
+from shotlog.collectors.euromap_rows import counts_by_report
 from shotlog.collectors.euromap_times import PressClock
 from shotlog.collectors.line_shots import LineShots
 from shotlog.collectors.lines import Rejection
@@ -69,6 +70,8 @@ class ReportTaker:
     def begins(self) -> None:
         """Note that the lines to come begin a report, which may tell of shots that were taken already."""
         self._passes = True
+        if counts_by_report(self.reader.map.counter):
+            self._shots.begins_anew()
 
     def after(self, lines: Sequence[bytes]) -> int | None:
         """Return where the lines begin that came after the last shot of the log; None where that one is not there.
@@ -113,13 +116,7 @@ class ReportTaker:
         return next(later, None)
 
     def take(self, lines: Sequence[bytes], at_once: bool) -> Records:
-        """Return what lines bring, in order; `at_once`: they were written since the last look, a moment ago.
-
-        Raises
-        ------
-        PressRefused
-            The report does not have the shot counter.
-        """
+        """Return what lines bring, in order; `at_once`: they were written since the last look, a moment ago."""
         now = self._clock.now()
         self._shots.expect(self._pace.expected())
         records: Records = []
@@ -127,17 +124,21 @@ class ReportTaker:
         for raw in lines:
             said = self.reader.read(raw)
             records += [Fault(self._press, now, kind, detail, raw) for kind, detail in self._notes()]
+            if self.reader.lacks_counter:
+                continue
             if isinstance(said, Rejection):
                 records.append(Fault(self._press, now, said.kind, said.detail, said.raw))
             elif said is not None and not self._was_taken(said):
                 records += self._row(said, now, at_once, alone)
         self._pace.took(records, self._shots.watched)
-        if not records and self.reader.lacks_counter:
-            raise PressRefused(
-                f"the report has no {self.reader.map.counter}, given as shot_counter; it has: "
-                f"{', '.join(self.reader.columns or ())[:300]}"
-            )
         return records
+
+    def lacks_counter(self) -> PressRefused | None:
+        """Return the error for a report that does not have the shot counter; its lines are nothing."""
+        if not self.reader.lacks_counter:
+            return None
+        has = ", ".join(self.reader.columns or ())[:300]
+        return PressRefused(f"the report has no {self.reader.map.counter}, given as shot_counter; it has: {has}")
 
     def time_of(self, moment: datetime | None) -> datetime:
         """Return a time of the press by our clock, now where it tells none; never in the future."""

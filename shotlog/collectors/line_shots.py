@@ -56,6 +56,11 @@ class LineShots:
         self._counter.interrupt()
         self.may_be_cut = in_mid_line
 
+    def begins_anew(self) -> None:
+        """Note that lines are counted from their first again: none of those to come is one of before."""
+        self._recent.clear()
+        self._missed.clear()
+
     def expect(self, shots: float | None) -> None:
         """Take how many shots fit in the time since lines were last read; see `ShotCounter.expected`."""
         self._counter.expected = shots

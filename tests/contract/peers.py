@@ -4,19 +4,17 @@ sent to it.
 A new kind of collector needs a line in `PEERS`; a test fails until it is there.
 """
 
-import re
 import socketserver
 import struct
 import threading
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import replace
-from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Any, Protocol
 
 from shotlog.collectors import Options
 from tests.collectors.crc import crc
+from tests.collectors.folder_press import shared_folder
 
 __all__ = ["PEERS", "WITHOUT_A_WIRE", "Peer"]
 
@@ -231,92 +229,11 @@ class PrintingPeer(SerialPeer):
         self.port.held += b"\x81\xfe8;;0x\x00\r\n"
 
 
-class FilePeer:
-    """A press on EUROMAP 63: it answers requests in a folder whenever somebody waits, and writes a line a shot."""
-
-    def __init__(self, folder: Path) -> None:
-        self.forbidden: list[bytes] = []
-        self._folder, self._away = folder, folder.with_name("away")
-        self._units: dict[str, str] = {}
-        self._reports: dict[str, list[str]] = {}
-
-    def keys(self, units: Mapping[str, str]) -> dict[str, Any]:
-        self._units = {f"Act{n}[1,{n}]": unit for n, unit in enumerate(units.values())}
-        self._names = dict(zip(self._units, units, strict=True))
-        channels = {name: {"token": token, "unit": self._units[token]} for token, name in self._names.items()}
-        counter = {"token": "ActCntCyc"}
-        return {"kind": "euromap63", "folder": str(self._folder), "shot_counter": counter, "channels": channels}
-
-    def wired(self, options: Any) -> Options:
-        wired: Options = replace(options, pause=self.look)
-        return wired
-
-    def show(self, counter: int, values: Mapping[str, float]) -> None:
-        self.look(0.0)
-        shown = {"DATE": "20260105", "TIME": f"06:{counter % 60:02d}:00", "ActCntCyc": str(counter)}
-        shown |= {token: f"{values[name]:.12f}" for token, name in self._names.items()}
-        for job, tokens in self._reports.items():
-            self._write(f"{job}.DAT", ",".join(shown[token] for token in tokens))
-
-    def garble(self) -> None:
-        for job in self._reports:
-            self._write(f"{job}.DAT", "\x81,8,,0x")
-
-    def vanish(self) -> None:
-        self._folder.rename(self._away)
-
-    def come_back(self) -> None:
-        self._away.rename(self._folder)
-
-    def look(self, seconds: float) -> None:
-        """Take the request that lies there, as a press does now and then."""
-        for request in self._folder.glob("*.REQ"):
-            text = request.read_text("ascii").strip()
-            request.unlink()
-            number, word, *rest = text.rstrip(";").split()
-            if word == "EXECUTE":
-                self._run(self._folder / rest[0].strip('"'))
-            elif word != "CONNECT":
-                self.forbidden.append(text.encode())
-            request.with_suffix(".RSP").write_text(f'{number} PROCESSED "{word}";\r\n', "ascii")
-
-    def _run(self, file: Path) -> None:
-        text = file.read_text("ascii")
-        job, word = file.stem, text.split(";")[1].split()[0]
-        done = "".join(f'COMMAND {n} PROCESSED "{word}" 20260105 06:00:00;\r\n' for n in (1, 2))
-        file.with_suffix(".LOG").write_text(done, "ascii")
-        if word == "REPORT":
-            tokens = re.split(r",\s+", text.partition("PARAMETERS")[2].strip().rstrip(";"))
-            self._reports[job] = tokens
-            self._write(f"{job}.DAT", ",".join(tokens))
-        elif word == "GETID":
-            listed = [f'{token},N,12,9,0,"{unit}","A value";' for token, unit in self._units.items()]
-            self._write(f"{job}.DAT", "\r\n".join(['ActCntCyc,N,8,0,0,"","Shots";', *listed]))
-        elif word == "GETINFO":
-            self._write(f"{job}.DAT", 'MaxSessions,8;\r\nCharDef,"850";')
-        elif text.split(";")[1].split()[:2] == ["ABORT", "JOB"]:
-            self._reports.pop(text.split(";")[1].split()[2], None)
-        else:
-            self.forbidden.append(text.encode())
-
-    def _write(self, name: str, line: str) -> None:
-        with (self._folder / name).open("a", encoding="latin-1", newline="") as file:
-            file.write(f"{line}\r\n")
-
-
-@contextmanager
-def _shared() -> Iterator[FilePeer]:
-    with TemporaryDirectory() as place:
-        folder = Path(place) / "press"
-        folder.mkdir()
-        yield FilePeer(folder)
-
-
 PEERS: dict[str, Callable[[], AbstractContextManager[Peer]]] = {
     "modbus-tcp": _served,
     "modbus-rtu": lambda: nullcontext(RtuPeer()),
     "serial-line": lambda: nullcontext(PrintingPeer()),
-    "euromap63": _shared,
+    "euromap63": shared_folder,
 }
 """A played press for each kind of collector."""
 
