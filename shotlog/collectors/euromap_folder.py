@@ -102,7 +102,7 @@ class Folder:
         return None if part is None else part.data.decode("latin-1")
 
     def _gone(self, error: Exception) -> PressUnreachable:
-        said = getattr(error, "strerror", None) or str(error) or type(error).__name__
+        said = (isinstance(error, OSError) and error.strerror) or str(error) or type(error).__name__
         return PressUnreachable(
             f"folder {self.place} cannot be used: {said}; is the share there, and may this computer read and write it?"
         )

@@ -11,7 +11,7 @@ from math import ceil
 
 from shotlog.collectors.euromap_answers import answer_in, command_answers, is_whole, refused
 from shotlog.collectors.euromap_folder import FileHeld, FolderToOrder
-from shotlog.collectors.euromap_words import Order, connect, execute, job_name, list_job, session_stem
+from shotlog.collectors.euromap_words import Order, connect, job_name, list_job, session_stem, take_job
 from shotlog.errors import PressUnreachable
 
 __all__ = ["Pause", "Session"]
@@ -62,7 +62,7 @@ class Session:
         self._folder.files()
         self._folder.drop(f"{job}.LOG")  # of the same job, earlier
         self._number = self._number % 99_999_999 + 1
-        done = self._ask(execute(self._session, self._number, job), self._number, f"the job {job} ({what})")
+        done = self._ask(take_job(self._session, self._number, job), self._number, f"the job {job} ({what})")
         return done and self._logged(job, what)
 
     def list(self, what: str, command: str) -> str | None:

@@ -25,13 +25,13 @@ __all__ = [
     "abort_job",
     "connect",
     "event_job",
-    "execute",
     "is_own",
     "job_name",
     "list_job",
     "number_of",
     "report_job",
     "session_stem",
+    "take_job",
 ]
 
 LAST_SESSION = 99
@@ -141,7 +141,7 @@ def connect(session: int) -> Order:
     return Order(f"{session_stem(session)}.REQ", "00000000 CONNECT;")
 
 
-def execute(session: int, number: int, job: str) -> Order:
+def take_job(session: int, number: int, job: str) -> Order:
     """Ask the press to take a job file of ours; `number` is that of the request."""
     return Order(f"{session_stem(session)}.REQ", f'{number:08d} EXECUTE "{job}.JOB";')
 

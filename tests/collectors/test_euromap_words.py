@@ -24,7 +24,7 @@ def test_the_tables_hold_what_is_allowed_and_nothing_else() -> None:
     "order",
     [
         words.connect(1),
-        words.execute(1, 7, "S01R0001"),
+        words.take_job(1, 7, "S01R0001"),
         words.list_job("S01INFO", "GETINFO"),
         words.list_job("S01IDS", "GETID"),
         words.report_job("S01R0001", ["DATE", "ActTmpBrlZn[1,2]"]),
