@@ -1,4 +1,4 @@
-"""``shotlog export``: the shots as a recording (CSV) or as Parquet with units in its metadata."""
+"""``shotlog export``: the shots as a recording (CSV) or as Parquet with units in its metadata; or all as it comes."""
 
 import argparse
 from collections.abc import Iterator
@@ -9,6 +9,7 @@ from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, read_settings
 from shotlog.cli.outside import head_told
 from shotlog.cli.place_of_output import file_for, folder_for
+from shotlog.errors import UsageError
 from shotlog.extras import need
 from shotlog.outputs import written_aside
 from shotlog.wording.numbers import some
@@ -25,15 +26,29 @@ def add(subparsers: Subparsers) -> None:
     parser = add_command(subparsers, "export", "write the shots to a file that replay and other programs read", _run)
     parser.add_argument(
         "--out",
-        required=True,
         type=Path,
         metavar="FILE",
-        help="FILE.csv, FILE.parquet (with the extra parquet installed), or a folder",
+        help="FILE.csv, FILE.parquet (with the extra parquet installed), or a folder; with --follow FILE.ndjson, which "
+        "is added to (default there: standard output)",
     )
     parser.add_argument("--press", metavar="P", help="only this press")
+    parser.add_argument(
+        "--follow", action="store_true", help="write what comes from now on, a JSON document a line, until stopped"
+    )
+    parser.add_argument("--since", metavar="T", help="with --follow: begin with the first shot made since then")
+    parser.add_argument("--after", metavar="ID", help="with --follow: go on after the line with this id")
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    if arguments.follow:
+        from shotlog.cli.export_follow import follow
+
+        return follow(arguments)
+    for name in ("since", "after"):
+        if getattr(arguments, name) is not None:
+            raise UsageError(f"--{name}: given without --follow, allowed: together with it")
+    if arguments.out is None:
+        raise UsageError("--out: given nothing, allowed: FILE.csv, FILE.parquet or a folder; or --follow")
     suffix = arguments.out.suffix.lower()
     if not suffix and not arguments.press:
         return _export_folders(arguments)

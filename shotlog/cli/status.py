@@ -4,7 +4,6 @@ import argparse
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import asdict
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
@@ -18,7 +17,7 @@ from shotlog.settings import BalanceSettings
 from shotlog.wording.backups import backup_trouble, last_backup
 from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.entries import half_named
-from shotlog.wording.found import ASKED, found_said, held_since, why_asked
+from shotlog.wording.found import ASKED, found_said, why_asked
 from shotlog.wording.held import held_next, held_said
 from shotlog.wording.incoming import missed_said, one_line, uncertain_said, unread_said
 from shotlog.wording.kept import room_said, set_aside_said, space_said, waiting_said
@@ -26,7 +25,6 @@ from shotlog.wording.logger import failure_said, getting_ready, state_said
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.putting_right import follows_said
 from shotlog.wording.times import clock_time, rough_ago
-from shotlog.wording.verdicts import announced, told
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -160,6 +158,8 @@ def _where(logger: "LoggerState") -> str:
 
 
 def _document(state: "PressState") -> dict[str, Any]:
+    from shotlog.answers.verdict import verdict_document
+
     verdict = state.verdict
     return {
         "press": state.press,
@@ -178,23 +178,7 @@ def _document(state: "PressState") -> dict[str, Any]:
             for half, stay in state.mounted.items()
         },
         "connection": _connection(state),
-        "verdict": None
-        if verdict is None
-        else {
-            "shot": verdict.shot,
-            "insert": verdict.insert,
-            "shots_on_insert": verdict.shots_on_insert,
-            "settling": verdict.settling,
-            "verdict": verdict.verdict,
-            "announced": announced(verdict),
-            "sentence": told(verdict),
-            "signals": list(verdict.signals),
-            "cause": verdict.cause,
-            "group": verdict.group,
-            "onset": verdict.onset,
-            "others": [asdict(other) for other in verdict.others],
-            "limits": list(verdict.limits),
-        },
+        "verdict": None if verdict is None else verdict_document(verdict),
         "shots_stored": state.n_shots,
         "shots_missed": state.n_missed,
         "missed_said": missed_said(state.n_missed, state.uncertain),
@@ -227,6 +211,7 @@ def _by_people(log: "Log", state: "PressState", designs: "Mapping[str, DesignSet
 
     `stands`: the verdict beside what they found.
     """
+    from shotlog.answers.verdict import found_documents
     from shotlog.parts.found import verdict_beside
     from shotlog.store.parts.dispositions import held_on
     from shotlog.store.parts.found import found_on
@@ -237,11 +222,7 @@ def _by_people(log: "Log", state: "PressState", designs: "Mapping[str, DesignSet
     stands = [one for one in found if one.stands]
     return {
         "stands": None if verdict is None and not stands else verdict_beside(verdict or "keep", stands),
-        "found": [
-            {"shot": one.wrong.shot, "text": one.wrong.text, "half": one.wrong.half, "initials": one.wrong.initials,
-             "said": f"{found_said(one)}; {held_since(one)}"}
-            for one in stands
-        ],
+        "found": found_documents(stands),
         "asked": "" if asked is None else f"{found_said(asked)}: {ASKED}",
         "held": None if held is None else {
             "parts": held.n_parts, "first": held.first, "look_first": list(held.look_first),

@@ -1,0 +1,107 @@
+"""What came into a log as documents, in its order: what is sent to a broker and what the live feed writes, alike.
+
+An entry that people make is no document of its own. Where it changes what stands at a press, as a finding does and an
+inspection, the newest verdict comes once more, with what stands now.
+"""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
+
+from shotlog.notify.documents import Document, document
+from shotlog.parts.found import FoundWrong
+from shotlog.settings import DesignSettings
+from shotlog.store.asked.came import Came, Following, Judgement, ToldRow
+from shotlog.store.asked.log_place import Place
+from shotlog.store.log.log import Log
+from shotlog.store.parts.found import found_on
+
+__all__ = ["Feed", "Item"]
+
+_TOLD = "mqtt"
+"""The receiver whose messages come with the feed; what another one was told is for people."""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A document of a press, None for one of the logger itself, and the place in the log behind it."""
+
+    place: Place
+    press: str | None
+    document: Document
+
+
+class Feed:
+    """What came into one log of some presses."""
+
+    def __init__(self, log: Log, presses: Collection[str], designs: Mapping[str, DesignSettings]) -> None:
+        self._log, self._presses, self._designs = log, presses, designs
+        self._following = Following(log)
+        self._found: dict[str, list[FoundWrong]] = {}
+        self._stands: dict[str, tuple[object, ...]] = {}
+
+    def after(self, place: Place, most: int = 100) -> tuple[list[Item], Place]:
+        """Return what came after a place, of `most` rows at most, and the place to go on from.
+
+        Raises
+        ------
+        StoreError
+            The log cannot be read now.
+        """
+        came, behind = self._following.after(place, most)
+        self._found.clear()
+        items: list[Item] = []
+        for one in came:
+            items += self._renewed(one.place) if one.record is None else self._items(one)
+        return items, behind
+
+    def standing(self, press: str) -> list[Item]:
+        """Return the connection to a press and its verdict as they stand.
+
+        Raises
+        ------
+        StoreError
+            The log cannot be read now.
+        """
+        self._found.clear()
+        return [item for one in self._following.standing(press) for item in self._items(one)]
+
+    def _items(self, came: Came) -> list[Item]:
+        record = came.record
+        if isinstance(record, ToldRow):
+            is_wanted = record.receiver == _TOLD and (record.press is None or record.press in self._presses)
+            return [Item(came.place, record.press, document(came.place, record))] if is_wanted else []
+        if record is None:
+            return []
+        press = record.verdict.press if isinstance(record, Judgement) else record.press
+        if press not in self._presses:
+            return []
+        found = self._found_on(press) if isinstance(record, Judgement) else ()
+        item = Item(came.place, press, document(came.place, record, found))
+        if isinstance(record, Judgement) and record.newest:
+            self._stands[press] = _what_stands(item.document)
+        return [item]
+
+    def _renewed(self, place: Place) -> list[Item]:
+        """Return the newest verdict of each press on which something else stands since it was handed out.
+
+        One that came later than the entry is told by itself, and one that waits to be made again is not told.
+        """
+        items = []
+        for press in self._presses:
+            for one in self._following.standing(press):
+                if isinstance(one.record, Judgement) and one.record.newest and one.place < place:
+                    made_again = replace(one.record, again=True)
+                    said = document(place, made_again, self._found_on(press))
+                    if self._stands.get(press) != _what_stands(said):
+                        self._stands[press] = _what_stands(said)
+                        items.append(Item(place, press, said))
+        return items
+
+    def _found_on(self, press: str) -> list[FoundWrong]:
+        if press not in self._found:
+            self._found[press] = found_on(self._log, press, self._log.timeline(press), self._designs)
+        return self._found[press]
+
+
+def _what_stands(verdict: Document) -> tuple[object, ...]:
+    return verdict["shot"], verdict["judging"], verdict["stands"], verdict["found"]

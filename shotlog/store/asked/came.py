@@ -1,0 +1,256 @@
+"""What came into the log, in the order in which it came, from any place on: for whoever is told of it as it comes."""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Connection, RowMapping, Table, select
+
+from shotlog.channels import CHANNELS
+from shotlog.clock import parse_utc
+from shotlog.records import Gap, InForce, Link, SetPointChange, Verdict
+from shotlog.store.asked.log_place import DIGITS, Place, place_of
+from shotlog.store.log import schema
+from shotlog.store.log.entered import read_timeline
+from shotlog.store.log.judgements import in_force, verdict_rows
+from shotlog.store.log.log import Log
+from shotlog.store.log.timeline import Timeline
+from shotlog.store.log.weighed import read_weights, with_weight
+
+__all__ = ["Came", "Following", "Judgement", "LoggedNow", "Record", "ToldRow"]
+
+_ASKED = 500
+"""Rows asked for with one query: a database takes only so many parameters."""
+_BEARING = frozenset(
+    table.name
+    for table in (
+        schema.events, schema.inspections, schema.dispositions, schema.removals, schema.mountings, schema.corrections,
+    )
+)  # fmt: skip
+"""Entries that may change what stands at a press without a new verdict."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoggedNow:
+    """A shot as the log has it by now: `halves` by what was entered until it is read, `values` with its weight."""
+
+    press: str
+    shot: int
+    counter: int
+    time: datetime
+    values: Mapping[str, float]
+    halves: Mapping[str, InForce]
+    trial: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """A verdict as it was made. `time`: when its shot was made; `judging`: under which it was made, a growing number.
+
+    `again`: the shot had been judged before; `newest`: no later shot had been.
+    """
+
+    verdict: Verdict
+    time: datetime | None
+    judging: int
+    again: bool
+    newest: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ToldRow:
+    """A message as it was told to a receiver; of no press where it is of the logger itself."""
+
+    press: str | None
+    about: str
+    spell: str
+    phase: str
+    receiver: str
+    said: str
+    time: datetime
+
+
+Record = LoggedNow | Judgement | Gap | Link | SetPointChange | ToldRow
+
+
+@dataclass(frozen=True, slots=True)
+class Came:
+    """What came at a place; None where it is an entry that may change what stands, of which no more is told."""
+
+    place: Place
+    record: Record | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    place: Place
+    table: str
+    row_id: int
+
+
+_Rows = Sequence[RowMapping]
+_Names = Mapping[int, str]
+_Reader = Callable[[Connection, _Rows, _Names], Iterable[tuple[int, Record]]]
+
+
+class Following:
+    """Hands out what came into a log from a place on; what it has to work out for that it keeps from call to call."""
+
+    def __init__(self, log: Log) -> None:
+        self._log = log
+        self._timelines: dict[str, Timeline] = {}
+        self._highest: dict[int, int] = {}
+        self._upto = Place()
+
+    def after(self, place: Place, most: int = 100) -> tuple[list[Came], Place]:
+        """Return what came after a place, of `most` rows at most, and the place behind it; the same where none did."""
+        with self._log.reading() as connection:
+            rows = list(_rows_after(connection, place, most))
+            if not rows:
+                return [], place
+            if place != self._upto:
+                self._highest.clear()
+            self._upto = rows[-1].place
+            if any(row.table in _BEARING for row in rows):
+                self._timelines.clear()
+            return self._came(connection, rows), rows[-1].place
+
+    def standing(self, press: str) -> list[Came]:
+        """Return the last change of the connection to a press and its newest verdict in force, as they came."""
+        with self._log.reading() as connection:
+            press_id = connection.execute(select(schema.presses.c.id).where(schema.presses.c.name == press)).scalar()
+            found = []
+            for table in (schema.links, schema.verdicts):
+                query = select(table.c.id).where(table.c.press_id == press_id)
+                if table is schema.verdicts:
+                    query = query.where(in_force(table, table.c.shot)).order_by(table.c.shot.desc())
+                newest = connection.execute(query.order_by(table.c.id.desc()).limit(1)).scalar()
+                place = None if newest is None else place_of(connection, table, newest)
+                if newest is not None and place is not None:
+                    found.append(_Row(place, table.name, newest))
+            self._highest.clear()
+            return self._came(connection, found)
+
+    def _came(self, connection: Connection, rows: Sequence[_Row]) -> list[Came]:
+        names = {row.id: row.name for row in connection.execute(select(schema.presses)).all()}
+        read: dict[str, _Reader] = {
+            "shots": self._shots, "verdicts": self._judgements, "gaps": _gaps, "links": _links,
+            "set_points": _set_points, "told": _told,
+        }  # fmt: skip
+        found: dict[tuple[str, int], Record] = {}
+        for table, reader in read.items():
+            ids = [row.row_id for row in rows if row.table == table]
+            if ids:
+                asked = _rows_of(connection, schema.RECORD_TABLES[table], ids)
+                found |= {(table, row_id): one for row_id, one in reader(connection, asked, names)}
+        return [
+            Came(row.place, found.get((row.table, row.row_id)))
+            for row in rows
+            if (row.table, row.row_id) in found or row.table in _BEARING
+        ]
+
+    def _shots(self, connection: Connection, rows: _Rows, names: _Names) -> Iterator[tuple[int, LoggedNow]]:
+        trials = {row.id: row.name for row in connection.execute(select(schema.trials)).all()}
+        weights = {}
+        for press_id in {row["press_id"] for row in rows}:
+            numbers = [row["shot"] for row in rows if row["press_id"] == press_id]
+            weights[press_id] = read_weights(connection, names[press_id], min(numbers) - 1, max(numbers))
+        for row in rows:
+            press, shot = names[row["press_id"]], row["shot"]
+            if press not in self._timelines:
+                self._timelines[press] = read_timeline(connection, press)
+            values = {name: row[name] for name in CHANNELS if row[name] is not None}
+            yield (
+                row["id"],
+                LoggedNow(
+                    press,
+                    shot,
+                    row["counter"],
+                    parse_utc(row["time"]),
+                    with_weight(values, weights[row["press_id"]].get(shot)),
+                    self._timelines[press].halves(shot),
+                    trials.get(row["trial_id"]),
+                ),
+            )
+
+    def _judgements(self, connection: Connection, rows: _Rows, names: _Names) -> Iterator[tuple[int, Judgement]]:
+        times = _times(connection, rows)
+        for row in rows:
+            press_id, shot = row["press_id"], row["shot"]
+            (said,) = verdict_rows([row], names[press_id])
+            before = self._highest_before(connection, press_id, row["id"])
+            self._highest[press_id] = max(before, shot)
+            time = times.get((press_id, shot))
+            yield row["id"], Judgement(said, time, row["judging_id"], shot <= before, shot >= before)
+
+    def _highest_before(self, connection: Connection, press_id: int, row_id: int) -> int:
+        """Return the highest shot of a press that was judged before a verdict came; -1 for none."""
+        if press_id not in self._highest:
+            table = schema.verdicts
+            query = select(table.c.shot).where(table.c.press_id == press_id, table.c.id < row_id)
+            highest = connection.execute(query.order_by(table.c.shot.desc()).limit(1)).scalar()
+            self._highest[press_id] = -1 if highest is None else int(highest)
+        return self._highest[press_id]
+
+
+def _rows_after(connection: Connection, place: Place, most: int) -> Iterator[_Row]:
+    table = schema.ledger
+    n = 0
+    query = select(table).where(table.c.id >= place.link).order_by(table.c.id)
+    links = connection.execute(query.limit(most + 1))  # of the first, all may be passed
+    for link in links:
+        passed = place.row if link.id == place.link else 0
+        for number, name in enumerate(link.rows.split()[passed : passed + most - n], passed + 1):
+            kind, _, row_id = name.partition(":")
+            yield _Row(Place(link.id, number, link.digest[:DIGITS]), kind, int(row_id))
+            n += 1
+        if n >= most:
+            return
+
+
+def _rows_of(connection: Connection, table: Table, ids: Sequence[int]) -> list[RowMapping]:
+    """Return rows by their numbers, in the order of these."""
+    found: dict[int, RowMapping] = {}
+    for first in range(0, len(ids), _ASKED):
+        query = select(table).where(table.c.id.in_(ids[first : first + _ASKED]))
+        found |= {row["id"]: row for row in connection.execute(query).mappings()}
+    return [found[one] for one in sorted(found)]
+
+
+def _times(connection: Connection, rows: Sequence[RowMapping]) -> dict[tuple[int, int], datetime]:
+    table = schema.shots
+    found: dict[tuple[int, int], datetime] = {}
+    for press_id in {row["press_id"] for row in rows}:
+        numbers = [row["shot"] for row in rows if row["press_id"] == press_id]
+        for first in range(0, len(numbers), _ASKED):
+            asked = table.c.shot.in_(numbers[first : first + _ASKED])
+            query = select(table.c.shot, table.c.time).where(table.c.press_id == press_id, asked)
+            found |= {(press_id, row.shot): parse_utc(row.time) for row in connection.execute(query)}
+    return found
+
+
+def _gaps(_: Connection, rows: _Rows, names: _Names) -> Iterator[tuple[int, Gap]]:
+    for row in rows:
+        known: dict[str, Any] = {name: row[name] for name in ("least", "most") if row[name] is not None}
+        press, time = names[row["press_id"]], parse_utc(row["time"])
+        yield row["id"], Gap(press, row["first"], row["last"], time, row["reason"], **known)
+
+
+def _links(_: Connection, rows: _Rows, names: _Names) -> Iterator[tuple[int, Link]]:
+    for row in rows:
+        yield row["id"], Link(names[row["press_id"]], parse_utc(row["time"]), row["state"], row["detail"])
+
+
+def _set_points(_: Connection, rows: _Rows, names: _Names) -> Iterator[tuple[int, SetPointChange]]:
+    for row in rows:
+        press, time = names[row["press_id"]], parse_utc(row["time"])
+        said = (row["name"], row["old"], row["value"], row["unit"], row["by"])
+        yield row["id"], SetPointChange(press, row["shot"], time, *said)
+
+
+def _told(_: Connection, rows: _Rows, names: _Names) -> Iterator[tuple[int, ToldRow]]:
+    for row in rows:
+        press = None if row["press_id"] is None else names[row["press_id"]]
+        said = (row["about"], row["spell"], row["phase"], row["receiver"], row["said"])
+        yield row["id"], ToldRow(press, *said, parse_utc(row["time"]))

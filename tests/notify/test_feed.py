@@ -1,0 +1,160 @@
+"""What came into a log, as documents: in the order of the log, each row once from any place on."""
+
+from datetime import timedelta
+
+import pytest
+from sqlalchemy import select
+
+from shotlog.clock import HandClock
+from shotlog.errors import UsageError
+from shotlog.notify.feed import Feed, Item
+from shotlog.parts.part import Part
+from shotlog.recorder.judge import Judge
+from shotlog.records import Gap, Link, SetPointChange, Start
+from shotlog.store.asked.log_place import Place, newest_place, place_since, stands_in, start_place
+from shotlog.store.asked.state import verdicts
+from shotlog.store.inserts.entries import mount
+from shotlog.store.log import schema
+from shotlog.store.log.log import Log
+from shotlog.store.parts.inspections import inspect
+from tests.made_shots import START, moulded, shot, shots
+from tests.notify.schema_of_messages import check
+
+BEGIN = Place()
+
+
+def read(feed: Feed, place: Place = BEGIN, most: int = 100) -> list[Item]:
+    found = []
+    while True:
+        items, behind = feed.after(place, most)
+        found += items
+        if behind == place:
+            return found
+        place = behind
+
+
+def of(items: list[Item], kind: str) -> list[dict[str, object]]:
+    return [item.document for item in items if item.document["type"] == kind]
+
+
+def judged(log: Log, press: str = "P25") -> None:
+    Judge(log, press, {}, HandClock()).catch_up()
+
+
+def feed_of(log: Log, *presses: str) -> Feed:
+    return Feed(log, presses or ("P25",), {})
+
+
+def test_every_kind_comes_in_the_order_of_the_log_with_its_units(log: Log) -> None:
+    mount(log, "P25", "R2-07", START, half="moving", design="cap-r2")
+    log.append(
+        [Link("P25", START, "connected", "127.0.0.1"), shot(1), Gap("P25", 2, 3, moulded(3), "not read"), shot(4)]
+    )
+    log.append([SetPointChange("P25", 5, moulded(4), "hold", "310", "325", "bar", "AB")])
+    judged(log)
+    items = read(feed_of(log))
+    for item in items:
+        check(item.document)
+    kinds = [item.document["type"] for item in items]
+    assert kinds == ["link", "shot", "gap", "shot", "set_point", "verdict", "verdict"]
+    assert of(items, "shot")[1] == {
+        "type": "shot", "id": str(items[3].place), "press": "P25", "time": "2026-01-05T06:04:00.000000Z", "shot": 4,
+        "counter": 4, "values": {"cushion": 4.97}, "units": {"cushion": "mm"},
+        "inserts": {"moving": {"serial": "R2-07", "design": "cap-r2", "print_batch": "", "single_use": False}},
+        "trial": None,
+    }  # fmt: skip
+    (point,) = of(items, "set_point")
+    assert (point["name"], point["old"], point["value"], point["unit"], point["by"]) == (
+        "hold",
+        "310",
+        "325",
+        "bar",
+        "AB",
+    )
+    assert [one["insert"] for one in of(items, "verdict")] == ["R2-07", "R2-07"]
+    assert len({item.document["id"] for item in items}) == len(items)
+
+
+@pytest.mark.parametrize("most", [1, 3, 7])
+def test_read_in_pieces_nothing_is_left_out_and_nothing_comes_twice(log: Log, most: int) -> None:
+    log.append(shots(1, 6))
+    judged(log)
+    log.append(shots(7, 9))
+    judged(log)
+    whole = [item.document for item in read(feed_of(log))]
+    assert [item.document for item in read(feed_of(log), most=most)] == whole
+    for n, one in enumerate(whole):  # whoever stopped anywhere goes on from there
+        rest = read(feed_of(log), Place.of(str(one["id"])), most)
+        assert [item.document for item in rest] == whole[n + 1 :]
+
+
+def test_a_verdict_made_anew_comes_again_and_the_newest_is_marked(log: Log) -> None:
+    log.append(shots(1, 8))
+    judged(log)
+    feed = feed_of(log)
+    first = read(feed)
+    assert [(one["shot"], one["again"], one["newest"]) for one in of(first, "verdict")] == [
+        (n, False, True) for n in range(1, 9)
+    ]
+    mount(log, "P25", "R2-08", START, half="moving", at_shot=6)
+    judged(log)
+    again = of(read(feed, first[-1].place), "verdict")
+    assert [(one["shot"], one["again"], one["newest"]) for one in again][-3:] == [
+        (6, True, False), (7, True, False), (8, True, True),
+    ]  # fmt: skip
+    assert again[-1]["insert"] == "R2-08"
+    assert int(again[-1]["judging"]) > int(of(first, "verdict")[-1]["judging"])  # type: ignore[call-overload]
+    assert of(read(feed_of(log), first[-1].place), "verdict")[-3:] == again[-3:], "a fresh reader is told the same"
+
+
+def test_a_finding_brings_the_newest_verdict_once_more_with_what_stands(log: Log) -> None:
+    mount(log, "P25", "R2-07", START, half="moving", design="cap-r2")
+    log.append(shots(1, 8))
+    judged(log)
+    feed = feed_of(log)
+    before = read(feed)
+    assert of(before, "verdict")[-1]["stands"] == "keep"
+    inspect(log, Part("P25", 7), moulded(9), finding="cracked rib", half="moving", initials="AB")
+    (now,) = of(read(feed, before[-1].place), "verdict")
+    check(now)
+    assert (now["shot"], now["stands"], now["again"], now["newest"]) == (8, "swap", True, True)
+    (found,) = now["found"]  # type: ignore[misc]
+    assert found["text"] == "cracked rib"  # type: ignore[index]
+    assert of(read(feed_of(log), before[-1].place), "verdict") == [now], "a fresh reader is told the same"
+    log.append([shot(9)])
+    judged(log)
+    mount(log, "P25", "R2-08", START, half="moving")
+    last = of(read(feed, Place.of(str(now["id"]))), "verdict")
+    assert [(one["shot"], one["stands"]) for one in last] == [(9, "keep")], "it came out before it was read"
+
+
+def test_where_one_begins(log: Log) -> None:
+    log.append(shots(1, 3))
+    with log.reading() as connection:
+        behind = newest_place(connection)
+        assert start_place(connection, 77) == behind, "no start is on record: from now on"
+    log.append([Start(moulded(3), "0.2.0", "", "", "", "{}", "host", "77"), shot(4)])
+    log.append([shot(5)])
+    feed = feed_of(log)
+    with log.reading() as connection:
+        assert [one["shot"] for one in of(read(feed, start_place(connection, 77)), "shot")] == [4, 5]
+        assert read(feed, start_place(connection, 78)) == [], "the newest start is of another process"
+        assert [one["shot"] for one in of(read(feed, place_since(connection, moulded(3))), "shot")] == [3, 4, 5]
+        assert read(feed, place_since(connection, moulded(5) + timedelta(seconds=1))) == []
+        assert stands_in(connection, behind)
+        assert not stands_in(connection, Place(behind.link, behind.row, "0" * 8))
+        assert not stands_in(connection, Place(999, 1, behind.digest))
+
+
+def test_what_is_no_place_is_refused() -> None:
+    for text in ("", "1", "1.2", "1.2.xyz", "1.2.9f3a2c1b4"):
+        with pytest.raises(UsageError, match="allowed: one that was handed out"):
+            Place.of(text)
+
+
+def test_only_the_presses_that_are_asked_for(log: Log) -> None:
+    log.append([*shots(1, 2), *shots(1, 2, press="P26")])
+    assert [item.press for item in read(feed_of(log, "P26"))] == ["P26", "P26"]
+    with log.reading() as connection:
+        assert len(connection.execute(select(schema.shots)).all()) == 4
+    assert verdicts(log, "P26") == []
