@@ -6,6 +6,7 @@ import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
+from shotlog.cli.messages import broker_said, check_messages
 from shotlog.cli.opening import Subparsers, add_command
 from shotlog.settings import load
 from shotlog.withheld import without_secrets
@@ -37,6 +38,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.wear.constants import FALSE_CALLS_PER_100
 
     settings = load(arguments.config)
+    check_messages(settings)
     presses = [(f"press {press.name}: {press.kind}", options(press)) for press in settings.presses]
     balances = [(f"balance {one.name}: weighs for {one.weighs}", balance_options(one)) for one in settings.balances]
     print(f"log: {settings.store_shown}")
@@ -64,6 +66,8 @@ def _run(arguments: argparse.Namespace) -> int:
         if settings.false_calls is None
         else f"false calls: {settings.false_calls:g} in 100 sound inserts, as stated"
     )
+    for line in broker_said(settings):
+        print(line)
     print("every key as it was understood:")
     for line in _understood(settings.understood):
         print(f"  {line}")

@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from shotlog.cli.messages import check_messages, messages
 from shotlog.cli.narrator import Narrator, ended_said
 from shotlog.cli.opening import Subparsers, add_command, opened_to_log
 from shotlog.cli.pages import pages
@@ -89,6 +90,7 @@ def log_presses(
 
         checked = {press.name: options(press) for press in settings.presses if press.kind != "recording"}
         balances = {balance.name: balance_options(balance) for balance in settings.balances}
+        check_messages(settings)
         if not checked and not balances:
             raise UsageError(f"{config}: every press is of kind recording; use shotlog replay")
         for line in filter(None, (*settings.cautions, how_it_judges())):
@@ -97,7 +99,7 @@ def log_presses(
         trial = None if about is None else (about.name, about.part, about.resin, iso_utc(clock.now()))
         print(f"logging {', '.join([*checked, *balances])} to {settings.store_shown}; Ctrl-C ends", file=sys.stderr)
         watched = Watched(Supervisor.of(), _end)  # before the pages are started: nobody supervises them but us
-        with pages(settings, with_pages, stop):
+        with messages(settings), pages(settings, with_pages, stop):
             shown: tuple[Listener, ...] = (Narrator(), *listeners)
             recorder = Recorder(log, settings, checked, clock, shown, balances, _prepare, trial, watched)
             return recorder.run(stop, n_shots)

@@ -17,8 +17,8 @@ from shotlog.store.parts.found import found_on
 
 __all__ = ["Feed", "Item"]
 
-_TOLD = "mqtt"
-"""The receiver whose messages come with the feed; what another one was told is for people."""
+_NOTED = ""
+"""The receiver of a change of state as such: noted once, before anybody is told of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ class Feed:
     def _items(self, came: Came) -> list[Item]:
         record = came.record
         if isinstance(record, ToldRow):
-            is_wanted = record.receiver == _TOLD and (record.press is None or record.press in self._presses)
+            is_wanted = record.receiver == _NOTED and (record.press is None or record.press in self._presses)
             return [Item(came.place, record.press, document(came.place, record))] if is_wanted else []
         if record is None:
             return []

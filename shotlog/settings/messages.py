@@ -33,7 +33,8 @@ _LONGEST_MIN = 10_080.0
 @dataclass(frozen=True, slots=True)
 class BrokerSettings:
     """An MQTT broker. `password_file`: where its password lies, if not in the configuration; `ca`: whose certificates
-    are believed, in PEM, None for those that the system believes.
+    are believed, in PEM, None for those that the system believes. `certificate` and `key`: files in PEM by which we are
+    known to it, None where it asks for none.
     """
 
     host: str
@@ -43,6 +44,15 @@ class BrokerSettings:
     password: str = field(default="", repr=False)
     password_file: Path | None = None
     ca: Path | None = None
+    certificate: Path | None = None
+    key: Path | None = None
+
+    @property
+    def shown(self) -> str:
+        """Its address as it may be shown: without a password."""
+        user = f"{self.user}@" if self.user else ""
+        host = f"[{self.host}]" if ":" in self.host else self.host
+        return f"mqtt{'s' * self.tls}://{user}{host}:{self.port}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +92,8 @@ class MessagesSettings:
         if self.broker is not None:
             files += [("messages: the password of the broker", self.broker.password_file)]
             files += [("messages: the certificates of the broker", self.broker.ca)]
+            files += [("messages: our certificate for the broker", self.broker.certificate)]
+            files += [("messages: the key of our certificate for the broker", self.broker.key)]
         gone = tuple(f"{what} should lie in {path}, and there is no such file" for what, path in files if _gone(path))
         idle = () if self.receivers or self.broker else ("messages: neither mqtt nor to is given; nobody is told",)
         return gone + idle
@@ -104,7 +116,7 @@ def messages(root: Section, file: Path, presses: Collection[str]) -> MessagesSet
 
 
 def _broker(table: Section, file: Path) -> BrokerSettings | None:
-    given = [key for key in ("mqtt_password_file", "mqtt_ca") if table.has(key)]
+    given = [key for key in ("mqtt_password_file", "mqtt_ca", "mqtt_certificate", "mqtt_key") if table.has(key)]
     if not table.has("mqtt"):
         if given:
             raise table.wrong("mqtt", f"the address of a broker, as {given[0]} is given")
@@ -123,9 +135,15 @@ def _broker(table: Section, file: Path) -> BrokerSettings | None:
     if password_file is not None and (password or not user):
         raise table.wrong("mqtt_password_file", "a file for a USER of mqtt, who has no password in the address")
     tls = parts.scheme == "mqtts"
-    if ca is not None and not tls:
-        raise table.wrong("mqtt_ca", "a file in PEM, together with mqtts://")
-    return BrokerSettings(parts.hostname, port or _PORTS[parts.scheme], tls, user, password, password_file, ca)
+    certificate, key = path_beside(table, "mqtt_certificate", file), path_beside(table, "mqtt_key", file)
+    if (certificate is None) != (key is None):
+        missing = "mqtt_certificate" if certificate is None else "mqtt_key"
+        raise table.wrong(missing, "a file in PEM: mqtt_certificate and mqtt_key are given together")
+    for name, one in (("mqtt_ca", ca), ("mqtt_certificate", certificate)):
+        if one is not None and not tls:
+            raise table.wrong(name, "a file in PEM, together with mqtts://")
+    where = (parts.hostname, port or _PORTS[parts.scheme], tls)
+    return BrokerSettings(*where, user, password, password_file, ca, certificate, key)
 
 
 def _is_tables(given: object) -> bool:

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from shotlog import restarts
-from shotlog.cli.pages import Pages
+from shotlog.cli.beside import Beside
 from shotlog.own_python import own_python
 from shotlog.restarts import Restarts
 from tests.end_to_end.running import DEADLINE_S
@@ -46,7 +46,7 @@ def test_killed_pages_are_started_again_and_it_is_said(
 ) -> None:
     monkeypatch.setattr(restarts, "_FIRST_S", 0.01)
     begun, stop = Begun(SERVES), threading.Event()
-    kept = Pages(begun, stop)
+    kept = Beside("the pages", begun, stop)
     kept.start()
     begun.next().kill()
     second = begun.next()
@@ -70,7 +70,7 @@ def test_pages_that_cannot_be_started_are_said_and_tried_on(
         tries.put(None)
         raise OSError(12, "Cannot allocate memory")
 
-    kept = Pages(begin, threading.Event())
+    kept = Beside("the pages", begin, threading.Event())
     kept.start()
     for _ in range(3):
         tries.get(timeout=DEADLINE_S)
@@ -82,10 +82,10 @@ def test_pages_that_may_not_be_are_said_once_and_come_by_themselves_once_they_ma
     monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
 ) -> None:
     """The logging beside must go on, and nobody should have to stop it because there was no account."""
-    monkeypatch.setattr("shotlog.cli.pages._LOOK_AGAIN_S", 0.01)
+    monkeypatch.setattr("shotlog.cli.beside._LOOK_AGAIN_S", 0.01)
     answers = iter(["NO PAGES: nobody has an account"] * 4)
     begun, stop = Begun(SERVES), threading.Event()
-    kept = Pages(begun, stop, lambda: next(answers, ""))
+    kept = Beside("the pages", begun, stop, lambda: next(answers, ""))
     kept.start()
     begun.next()
     kept.end()
@@ -99,11 +99,11 @@ def test_pages_that_may_not_be_are_said_once_and_come_by_themselves_once_they_ma
 def test_pages_that_do_not_end_when_asked_are_ended(
     monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr("shotlog.cli.pages._LET_GO_S", 0.1)
+    monkeypatch.setattr("shotlog.cli.beside.LET_GO_S", 0.1)
     up = threading.Event()
     monkeypatch.setattr("builtins.print", lambda *_, **__: up.set())  # its first word: it ignores signals by now
     begun = Begun(DEAF)
-    kept = Pages(begun, threading.Event())
+    kept = Beside("the pages", begun, threading.Event())
     kept.start()
     process = begun.next()
     assert up.wait(DEADLINE_S)

@@ -1,0 +1,85 @@
+"""``python -m shotlog.notify CONFIG``: send what comes into the log of a configuration; `shotlog run` starts it.
+
+It ends when its standard input does: with the logger, however that ends.
+"""
+
+from shotlog.own_python import leave_folder
+
+leave_folder()  # before anything else is imported
+
+import argparse
+import logging
+import os
+import signal
+import sys
+import threading
+from pathlib import Path
+
+from shotlog.clock import SystemClock
+from shotlog.errors import ShotlogError, UsageError
+from shotlog.extras import need
+from shotlog.notify.lifeline import Lifeline
+from shotlog.settings import load
+from shotlog.talking import talking
+
+__all__ = ["main"]
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Send until the logger ends; return 0, 1 for a failure, 2 for a wrong configuration, each said in one line."""
+    parser = argparse.ArgumentParser(prog="python -m shotlog.notify", description="send what comes into the log")
+    parser.add_argument("config", metavar="CONFIG", type=Path, help="configuration file")
+    given = parser.parse_args(arguments)
+    lifeline, asked = Lifeline(sys.stdin.fileno()), threading.Event()
+    _heed_signals(asked)
+    with talking():
+        logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(message)s", datefmt="%H:%M:%S")
+        for library in ("apprise", "paho", "urllib3", "requests"):
+            logging.getLogger(library).setLevel(logging.CRITICAL)
+        try:
+            _send(given.config, lifeline, asked)
+        except ShotlogError as error:
+            print(f"messages: {error}", file=sys.stderr)  # noqa: T201  (as every command says it)
+            return 2 if isinstance(error, UsageError) else 1
+    return 0
+
+
+def _heed_signals(asked: threading.Event) -> None:
+    """Leave Ctrl-C and a closed terminal to the logger, which all of a terminal's processes hear of; end by no other.
+
+    A signal sets a flag from a thread: an event takes a lock, and a second signal may come while the first has it.
+    """
+    for name in ("SIGINT", "SIGBREAK", "SIGHUP"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, lambda *_: threading.Thread(target=asked.set, daemon=True).start())
+
+
+def _send(config: Path, lifeline: Lifeline, asked: threading.Event) -> None:
+    settings = load(config)
+    if settings.messages is None:
+        raise UsageError(f"{config}: given no table [messages], allowed: with one")
+    need("messages", f"{config}: [messages]")
+    from shotlog.notify.messenger import Messenger
+    from shotlog.notify.own_log import OwnLog
+    from shotlog.notify.sender import Sender
+
+    clock, wake, broker, process = SystemClock(), threading.Event(), settings.messages.broker, os.getppid()
+    log, sender = OwnLog(settings.store, read_only=False), None
+    if broker is not None:
+        from shotlog.notify.mqtt_line import MqttLine, Will, session_of
+
+        names = [press.name for press in settings.presses]
+
+        def line(press: str | None, will: Will) -> MqttLine:
+            return MqttLine(broker, session_of(config, press), will, wake.set)
+
+        sender = Sender(broker.shown, settings.messages.site, names, settings.designs, log, line, clock, process)
+    lifeline.start()
+    Messenger(settings, clock, lifeline, sender, log, wake, process, asked.is_set).run()
+
+
+if __name__ == "__main__":
+    status = main()
+    sys.stderr.flush()
+    os._exit(status)  # a connection that waits for its broker must not hold up the end

@@ -1,0 +1,114 @@
+"""The process beside `shotlog run` that sends: it reads the log as it grows, and the logger waits for nothing of it."""
+
+import logging
+import threading
+from collections.abc import Callable
+
+from shotlog.clock import Clock
+from shotlog.errors import StoreError
+from shotlog.notify.lifeline import Lifeline
+from shotlog.notify.online import end_of, online_of
+from shotlog.notify.own_log import OwnLog
+from shotlog.notify.sender import Sender
+from shotlog.settings import Settings
+from shotlog.store.asked.heartbeat import STALE_S
+from shotlog.store.asked.logger_state import Listening, LoggerState
+from shotlog.store.log.journal_place import noted
+
+__all__ = ["Messenger"]
+
+_LOOK_S = 0.1
+"""How often the log is looked into: what a message waits for at most, beside the broker."""
+_HEAR_S = 1.0
+_END_S = 3.0
+"""How long what is left may take when the logger has ended as asked: whoever ended it waits."""
+_DEAD_S = 600.0
+"""The same when it has died: nobody waits, and a broker that is away still shows it as at work."""
+
+logger = logging.getLogger(__name__)
+
+
+class Messenger:
+    """Sends until the logger's process is gone.
+
+    Parameters
+    ----------
+    sender
+        What sends to the broker; None where none is configured.
+    log
+        Its log, of its own.
+    process
+        The number of the logger's.
+    asked
+        Whether this process alone was asked to end, as by a signal.
+    """
+
+    def __init__(
+        self,
+        settings: Settings,
+        clock: Clock,
+        lifeline: Lifeline,
+        sender: Sender | None,
+        log: OwnLog,
+        wake: threading.Event,
+        process: int,
+        asked: Callable[[], bool] = lambda: False,
+    ) -> None:
+        self._settings, self._clock, self._lifeline = settings, clock, lifeline
+        self._sender, self._log, self._wake, self._process, self._asked = sender, log, wake, process, asked
+        self._listening = Listening(clock, noted=lambda: noted(settings))
+        self._began = clock.monotonic()
+        self._hear_due = self._began
+        self.presses: tuple[str | None, ...] = (*(one.name for one in settings.presses), None)
+
+    def run(self) -> None:
+        """Send until the logger has ended or died, or this process is asked to end."""
+        if self._sender is not None:
+            self._sender.start()
+        while not self._lifeline.ended.is_set() and not self._asked():
+            if not self.turn():
+                self._wake.wait(_LOOK_S)
+            self._wake.clear()
+        self.finish()
+
+    def turn(self) -> bool:
+        """Do what is due; return whether there is more to be done at once."""
+        if self._sender is None:
+            return False
+        if self._clock.monotonic() >= self._hear_due:
+            self._hear_due = self._clock.monotonic() + _HEAR_S
+            logger_state, is_new = self.hear(), self._clock.monotonic() - self._began < STALE_S
+            for press in self.presses:
+                self._sender.say(online_of(press, logger_state, is_new))
+        try:
+            return self._sender.turn()
+        except Exception:
+            logger.exception("sending to the broker failed; it is tried again")
+            self._clock.wait(threading.Event(), _HEAR_S)
+            return False
+
+    def finish(self) -> None:
+        """Say how it ended, and end."""
+        is_gone, now = self._lifeline.ended.is_set(), self._clock.now()
+        has_died = is_gone and not self._lifeline.said_farewell
+        if has_died:
+            logger.error("the logger has died, or was killed: it said nothing of its end; nothing is logged")
+        if self._sender is not None:
+            stands = [end_of(press, has_died, now) for press in self.presses] if is_gone else []
+            self._sender.end(stands, *((_DEAD_S, self._has_successor) if has_died else (_END_S,)))
+        self._log.close()
+
+    def _has_successor(self) -> bool:
+        """Say whether another logger is at work, whose own messenger says how it stands."""
+        now = self.hear()
+        is_at_work = now is not None and now.state in ("running", "log not written", "silent press")
+        return is_at_work and now is not None and now.sign is not None and now.sign.process != self._process
+
+    def hear(self) -> LoggerState | None:
+        """Return how it stands with the logger; None where neither its log nor its journal can be read."""
+        try:
+            return self._listening.look(self._log())
+        except StoreError as error:
+            self._log.forget(error)
+        state = self._listening.look(None)
+        return None if state.sign is None else state
