@@ -22,6 +22,7 @@ CREATE TABLE shots (id INTEGER PRIMARY KEY, press_id INTEGER, shot INTEGER, coun
 CREATE TABLE gaps (id INTEGER PRIMARY KEY, press_id INTEGER, first INTEGER, last INTEGER, reason TEXT,
     least INTEGER, most INTEGER);
 CREATE TABLE faults (id INTEGER PRIMARY KEY, press_id INTEGER, kind TEXT, detail TEXT, raw BLOB, more INTEGER);
+CREATE TABLE set_points (id INTEGER PRIMARY KEY, press_id INTEGER, shot INTEGER, name TEXT, value TEXT, unit TEXT);
 INSERT INTO presses VALUES (1, 'OPC');
 """
 
@@ -41,12 +42,13 @@ def played(tmp_path: Path) -> Any:
                 base.execute("INSERT INTO shots VALUES (NULL, 1, ?, ?, ?, ?, ?, ?)", (made.n, made.counter, *values))
         base.execute("INSERT INTO gaps VALUES (NULL, 1, 11, 13, 'missed', NULL, NULL)")
         base.execute("INSERT INTO faults VALUES (NULL, 1, 'value', 'cushion', x'2d', NULL)")
+        base.execute("INSERT INTO set_points VALUES (NULL, 1, 1, 'hold', '380', 'bar')")
+        base.execute("INSERT INTO set_points VALUES (NULL, 1, 14, 'hold', '381', 'bar')")
     logger = SimpleNamespace(acknowledged=[("OPC", 39)], waiting=[])
     relay = SimpleNamespace(asked=Counter(Hello=1, Read=3, Publish=9), unread=[])
     changed = {"written": 0, "StopAtCycleEnd": 0}
-    return SimpleNamespace(
-        truth=truth, log=log, logger=logger, relay=relay, notes=[], broken={20: None}, changed=changed, cases=()
-    )
+    told = {"notes": [], "broken": {20: None}, "changed": changed, "cases": (), "counter": "MachineCycleCounter"}
+    return SimpleNamespace(truth=truth, log=log, logger=logger, relay=relay, set_to=[(1, 380.0), (12, 381.0)], **told)
 
 
 def test_a_run_with_nothing_wrong(played: Any) -> None:
@@ -67,6 +69,8 @@ def test_a_run_with_nothing_wrong(played: Any) -> None:
         ("INSERT INTO shots SELECT NULL, 1, 41, counter, cushion, peak_pressure, fill_time, recovery_time"
          " FROM shots WHERE shot = 30", r"doubled: OPC 30 as shots \[30, 41\]"),
         ("UPDATE faults SET raw = x''", "a fault without raw text"),
+        ("DELETE FROM set_points WHERE id = 2", r"set-points \[380.0\], set were \[380.0, 381.0\]"),
+        ("UPDATE set_points SET shot = 15 WHERE id = 2", "hold pressure 381 bar holds from shot 15 on, first .* 14"),
         ("DELETE FROM faults", "1 broken values stored as missing, 0 faults said"),
     ],
 )  # fmt: skip

@@ -20,7 +20,7 @@ from tests.faults.soak.truth import Made, TruePress
 __all__ = ["FAULTS", "NAME", "Bench"]
 
 NAME = "OPC"
-LOST, CUT, FREEZE, RESTART, KILL, JOB, BURST, QUEUE, TWICE, LATE, OTHER, THAW = (
+LOST, CUT, FREEZE, RESTART, KILL, JOB, BURST, TWICE, OTHER, THAW, SET = (
     "events lost",
     "connection cut",
     "press frozen, then restarted",
@@ -28,14 +28,13 @@ LOST, CUT, FREEZE, RESTART, KILL, JOB, BURST, QUEUE, TWICE, LATE, OTHER, THAW = 
     "logger killed and started",
     "new job",
     "burst",
-    "burst beyond the queue",
     "event twice",
-    "event out of order",
     "another event",
     "press frozen, then thawed",
+    "set-point changed",
 )
-FAULTS = {LOST: 6, CUT: 3, FREEZE: 1, RESTART: 1, KILL: 1, JOB: 2, BURST: 3, TWICE: 3, OTHER: 2, THAW: 1}
-"""What may happen between two shots, and how often one compared with another. QUEUE and LATE are played by hand."""
+FAULTS = {LOST: 6, CUT: 3, FREEZE: 1, RESTART: 1, KILL: 1, JOB: 2, BURST: 3, TWICE: 3, OTHER: 2, THAW: 1, SET: 2}
+"""What may happen between two shots, and how often one compared with another."""
 
 BROKEN: tuple[Any, ...] = (None, {"bad": "BadSensorFailure"}, float("nan"), float("inf"), "----", [1.0, 2.0], True)
 """What stands in a field that the press could not fill."""
@@ -54,6 +53,8 @@ name = "{name}"
     peak_pressure = {{ name = "SpecificPressureMaximum" }}
     fill_time = {{ name = "InjectionTime" }}
     recovery_time = {{ name = "DosingTime" }}
+    [press.collector.setpoints]
+    hold = {{ name = "SetHoldPressure", unit = "bar" }}
 """
 
 
@@ -77,6 +78,7 @@ class Bench:
     back_s: list[float] = field(default_factory=list)
     changed: dict[str, int] = field(default_factory=dict)
     job_after: int = 0
+    set_to: list[tuple[int, float]] = field(default_factory=list)
     cases: tuple[Case, ...] = ()
 
     def __post_init__(self) -> None:
@@ -95,6 +97,7 @@ class Bench:
     def run(self) -> None:
         """Play it all, and end when the logger has had time to store the last shots."""
         try:
+            self._set_hold(380.0)
             self.logger.start()
             self._until_read(60.0)
             self._play_cases()
@@ -164,9 +167,9 @@ class Bench:
         elif kind == FREEZE:
             self.press.freeze()
             self._missed(few, self.chance.uniform(0.5, 3.0))
-            self.press.restart(self.chance.uniform(0.0, 2.0))
+            self._restart()
         elif kind == RESTART:
-            self.press.restart(self.chance.uniform(0.0, 2.0))
+            self._restart()
             self._missed(few, 0.0)
         elif kind == THAW:
             self.press.freeze()
@@ -186,10 +189,22 @@ class Bench:
         elif kind == TWICE:
             made = self._make()
             self._send(made, made)
+        elif kind == SET:
+            self._until_read(60.0)  # the shot before is read with what was set for it
+            self._set_hold(380.0 + len(self.set_to))
         elif kind == OTHER:
             self.press.do("tell", {NAME: "heating zone 2 below limit"})
         if kind in (CUT, FREEZE, RESTART, KILL, THAW):
             self._until_read(60.0)
+
+    def _restart(self) -> None:
+        self.press.restart(self.chance.uniform(0.0, 2.0))
+        self.press.do("set", {NAME: {"SetHoldPressure": self.set_to[-1][1]}})
+
+    def _set_hold(self, bar: float) -> None:
+        """Set the hold pressure, from the next shot on."""
+        self.set_to.append((self.truth.now.n + 1, bar))
+        self.press.do("set", {NAME: {"SetHoldPressure": bar}})
 
     def _missed(self, shots: int, over_s: float) -> None:
         """Make shots that nobody can hear."""

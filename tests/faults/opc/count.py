@@ -35,7 +35,7 @@ def figures(bench: Bench) -> Figures:
     """Count a run that has ended."""
     logger = bench.logger
     out = count([bench.truth], logger.acknowledged, logger.waiting, [bench.log], lambda name, made: False)
-    wrong = [*out.broken, *bench.notes, *_not_exact(bench), *_faults(bench)]
+    wrong = [*out.broken, *bench.notes, *_not_exact(bench), *_faults(bench), *_set_points(bench)]
     told = len(bench.truth.ledger)
     missing = told - out.stored - out.in_gaps - _before(bench)
     if missing:
@@ -89,4 +89,24 @@ def _faults(bench: Bench) -> list[str]:
     out = [f"a fault without raw text: {kind}: {detail}" for kind, detail, raw, _ in rows if not raw]
     if lacking and said < len(lacking):
         out.append(f"{len(lacking)} broken values stored as missing, {said} faults said")
+    return out
+
+
+def _set_points(bench: Bench) -> list[str]:
+    """Return each change of the set-point that is not in the log, or not from the first stored shot made with it."""
+    shots, _, _ = rows_of(bench.log)
+    made = {made.counter: made.n for made in bench.truth.ledger}  # of a job's counter the last; then only values count
+    with closing(sqlite3.connect(f"file:{bench.log.as_posix()}?mode=ro", uri=True)) as log:
+        rows = log.execute("SELECT shot, value, unit FROM set_points WHERE name = 'hold' ORDER BY id").fetchall()
+    held = [(float(value), shot) for shot, value, unit in rows]
+    if [value for value, _ in held] != [bar for _, bar in bench.set_to]:
+        return [f"set-points {[value for value, _ in held]}, set were {[bar for _, bar in bench.set_to]}"]
+    if bench.counter != "MachineCycleCounter":
+        return []
+    numbers = sorted((made.get(shot.counter, 0), shot.shot) for shot in shots)
+    out = []
+    for (n, bar), (_, shot) in zip(bench.set_to, held, strict=True):
+        first = next((number for at, number in numbers if at >= n), None)
+        if shot != first:
+            out.append(f"hold pressure {bar:g} bar holds from shot {shot} on, first made with it was {first}")
     return out
