@@ -71,7 +71,7 @@ def test_a_run_with_nothing_wrong(played: Any) -> None:
         ("UPDATE faults SET raw = x''", "a fault without raw text"),
         ("DELETE FROM set_points WHERE id = 2", r"set-points \[380.0\], set were \[380.0, 381.0\]"),
         ("UPDATE set_points SET shot = 15 WHERE id = 2", "hold pressure 381 bar holds from shot 15 on, first .* 14"),
-        ("DELETE FROM faults", "1 broken values stored as missing, 0 faults said"),
+        ("DELETE FROM faults", "1 shots are stored without a value, 0 faults said"),
     ],
 )  # fmt: skip
 def test_what_it_finds_in_the_log(played: Any, spoil: str, said: str) -> None:

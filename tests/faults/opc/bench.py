@@ -190,7 +190,8 @@ class Bench:
             made = self._make()
             self._send(made, made)
         elif kind == SET:
-            self._until_read(60.0)  # the shot before is read with what was set for it
+            self._until_read(60.0)
+            self._last_read(20.0)  # with what was set for it
             self._set_hold(380.0 + len(self.set_to))
         elif kind == OTHER:
             self.press.do("tell", {NAME: "heating zone 2 below limit"})
@@ -222,6 +223,15 @@ class Bench:
                 self.back_s.append(time.monotonic() - began)
                 return
         self.notes.append(f"shot {first}: nothing was stored of what was sent for {wait_s:g} s")
+
+    def _last_read(self, wait_s: float) -> None:
+        """Wait until the log has the shot made last."""
+        until = time.monotonic() + wait_s
+        while not self._stored_since(self.truth.now.n - 1):
+            if time.monotonic() > until:
+                self.notes.append(f"shot {self.truth.now.n}: not stored within {wait_s:g} s")
+                return
+            time.sleep(0.05)
 
     def _stored_since(self, n: int) -> bool:
         """Say whether a shot made after the n-th is in the log, by its counter and its cushion."""

@@ -9,7 +9,7 @@ from tests.faults.opc.bench import NAME, Bench
 from tests.faults.opc.cases import judge
 from tests.faults.opc.played import offered
 from tests.faults.opc.services import MAY_BE_ASKED
-from tests.faults.soak.referee import count, rows_of
+from tests.faults.soak.referee import Stored, count, rows_of
 from tests.faults.soak.truth import CHANNELS, Made
 
 __all__ = ["Figures", "figures"]
@@ -37,7 +37,8 @@ def figures(bench: Bench) -> Figures:
     out = count([bench.truth], logger.acknowledged, logger.waiting, [bench.log], lambda name, made: False)
     wrong = [*out.broken, *bench.notes, *_not_exact(bench), *_faults(bench), *_set_points(bench)]
     told = len(bench.truth.ledger)
-    missing = told - out.stored - out.in_gaps - _before(bench)
+    stored = len({shot.shot for shot in _own(bench)})
+    missing = told - stored - out.in_gaps - _before(bench)
     if missing:
         wrong.append(f"{missing} of {told} shots are neither stored nor in a gap")
     wrong += [f"asked for {name}" for name in bench.relay.asked if name not in MAY_BE_ASKED and name != "Hello"]
@@ -46,12 +47,17 @@ def figures(bench: Bench) -> Figures:
     said = "\n".join(line.line for line in logger.said) if bench.cases else ""
     for case in bench.cases:
         wrong += judge(case, bench.log, said)
-    return Figures(told, out.stored, out.in_gaps, out.uncertain, len(bench.broken), wrong)
+    return Figures(told, stored, out.in_gaps, out.uncertain, len(bench.broken), wrong)
+
+
+def _own(bench: Bench) -> list[Stored]:
+    """Return what is stored of the press under faults; those of the cases stand in the same log."""
+    return [shot for shot in rows_of(bench.log)[0] if shot.press == NAME]
 
 
 def _before(bench: Bench) -> int:
     """Return how many shots were made before the first that was stored: the logger had not yet come."""
-    shots, _, _ = rows_of(bench.log)
+    shots = _own(bench)
     first = min((shot.shot for shot in shots), default=0)
     counter = next((shot.counter for shot in shots if shot.shot == first), 0)
     return next((made.n - 1 for made in bench.truth.ledger if made.counter == counter), 0)
@@ -59,7 +65,7 @@ def _before(bench: Bench) -> int:
 
 def _not_exact(bench: Bench) -> list[str]:
     """Return each stored value that is not the one that was offered: to the last bit, but for what is converted."""
-    shots, _, _ = rows_of(bench.log)
+    shots = _own(bench)
     by_counter: dict[int, list[Made]] = {}
     for made in bench.truth.ledger:
         by_counter.setdefault(made.counter, []).append(made)
@@ -77,9 +83,8 @@ def _exactly(values: dict[str, float | None], true: dict[str, float]) -> bool:
 
 def _faults(bench: Bench) -> list[str]:
     """Return what was broken, reached the log as a shot without that value, and was not said with its raw text."""
-    shots, _, _ = rows_of(bench.log)
-    stored = {shot.counter for shot in shots}
-    lacking = {made.n for made in bench.truth.ledger if made.n in bench.broken and made.counter in stored}
+    shots = _own(bench)
+    lacking = sum(None in shot.values for shot in shots)
     with closing(sqlite3.connect(f"file:{bench.log.as_posix()}?mode=ro", uri=True)) as log:
         rows = log.execute(
             "SELECT kind, detail, raw, more FROM faults WHERE press_id = (SELECT id FROM presses WHERE name = ?)",
@@ -87,18 +92,20 @@ def _faults(bench: Bench) -> list[str]:
         ).fetchall()
     said = sum(1 + (more or 0) for _, _, _, more in rows)
     out = [f"a fault without raw text: {kind}: {detail}" for kind, detail, raw, _ in rows if not raw]
-    if lacking and said < len(lacking):
-        out.append(f"{len(lacking)} broken values stored as missing, {said} faults said")
+    if said < lacking:
+        out.append(f"{lacking} shots are stored without a value, {said} faults said")
     return out
 
 
 def _set_points(bench: Bench) -> list[str]:
     """Return each change of the set-point that is not in the log, or not from the first stored shot made with it."""
-    shots, _, _ = rows_of(bench.log)
+    shots = _own(bench)
+    of_press = "press_id = (SELECT id FROM presses WHERE name = ?)"
     made = {made.counter: made.n for made in bench.truth.ledger}  # of a job's counter the last; then only values count
     with closing(sqlite3.connect(f"file:{bench.log.as_posix()}?mode=ro", uri=True)) as log:
-        rows = log.execute("SELECT shot, value, unit FROM set_points WHERE name = 'hold' ORDER BY id").fetchall()
-    held = [(float(value), shot) for shot, value, unit in rows]
+        asked = f"SELECT shot, value FROM set_points WHERE name = 'hold' AND {of_press} ORDER BY id"
+        rows = log.execute(asked, (NAME,)).fetchall()
+    held = [(float(value), shot) for shot, value in rows]
     if [value for value, _ in held] != [bar for _, bar in bench.set_to]:
         return [f"set-points {[value for value, _ in held]}, set were {[bar for _, bar in bench.set_to]}"]
     if bench.counter != "MachineCycleCounter":
