@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING
 
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.clock import SystemClock
-from shotlog.entries import MAP
+from shotlog.entries import MAP, SETUP
 from shotlog.records import ClockStep, Event, Fault, Gap, Link, Shot, Verdict, Weighing
-from shotlog.wording.entries import BEGINS_ANEW, entry_text
+from shotlog.wording.entries import BEGINS_ANEW, SET_ANEW, entry_text
 from shotlog.wording.incoming import gap_said
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.verdicts import announced
@@ -52,6 +52,8 @@ class Narrator:
                 return record.press, f"{record.state}: {record.detail}"
             case Event(kind=kind) if kind == MAP:
                 return record.press, f"{entry_text(kind, record.text)}; {BEGINS_ANEW}"
+            case Event(kind=kind) if kind == SETUP:
+                return record.press, f"shot {record.at_shot}: {entry_text(kind, record.text)}; {SET_ANEW}"
             case ClockStep():
                 return "CLOCK", record.detail
             case Verdict():

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from shotlog.collectors.registers import TYPES
 from shotlog.settings import Settings
 
-__all__ = ["ChannelMap", "channel_maps", "map_changes"]
+__all__ = ["ChannelMap", "channel_maps", "map_changes", "set_point_maps"]
 
 ChannelMap = Mapping[str, Mapping[str, object]]
 """By channel, its keys and their values."""
@@ -24,15 +24,26 @@ _ORDERS = ("word_order", "byte_order")
 def channel_maps(settings: Settings) -> dict[str, dict[str, dict[str, object]]]:
     """Return the map of each press by its name; its options must have been read before."""
     keys = {key: value for key, (value, _) in settings.understood.items()}
-    return {press.name: _map_of(f"{press.collector.path}.", keys) for press in settings.presses}
+    return {press.name: _map_of(f"{press.collector.path}.", "channels", keys) for press in settings.presses}
 
 
-def _map_of(path: str, keys: Mapping[str, object]) -> dict[str, dict[str, object]]:
+def set_point_maps(settings: Settings) -> dict[str, dict[str, dict[str, object]]]:
+    """Return the same of the set-points of each press, each under a name that no channel has."""
+    keys = {key: value for key, (value, _) in settings.understood.items()}
+    return {
+        press.name: {
+            f"set-point {name}": own for name, own in _map_of(f"{press.collector.path}.", "setpoints", keys).items()
+        }
+        for press in settings.presses
+    }
+
+
+def _map_of(path: str, table: str, keys: Mapping[str, object]) -> dict[str, dict[str, object]]:
     common = {f"collector {key}": keys[f"{path}{key}"] for key in _OF_THE_PRESS if f"{path}{key}" in keys}
     found: dict[str, dict[str, object]] = {}
     for key, value in keys.items():
-        channel, _, name = key.removeprefix(f"{path}channels.").partition(".")
-        if key.startswith(f"{path}channels.") and name and name not in _NO_VALUE:
+        channel, _, name = key.removeprefix(f"{path}{table}.").partition(".")
+        if key.startswith(f"{path}{table}.") and name and name not in _NO_VALUE:
             found.setdefault(channel, {})[name] = value
     for own in found.values():
         kind = TYPES.get(str(own.get("type")))

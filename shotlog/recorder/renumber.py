@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from shotlog.collectors.base import Resume
 from shotlog.collectors.counter import ShotCounter
-from shotlog.records import Event, Fault, Gap, Shot
+from shotlog.records import Event, Fault, Gap, SetPointChange, Shot
 from shotlog.store.log.journal_line import Spooled
 
 __all__ = ["After", "first_shots", "renumbered", "shift_of"]
@@ -82,6 +82,8 @@ def renumbered(
                 moved = replace(record, shot=record.shot + by)
             case Event():
                 moved = replace(record, at_shot=record.at_shot + by)
+            case SetPointChange():
+                moved = replace(record, shot=record.shot + by)
             case Fault() if record.shot is not None:
                 moved = replace(record, shot=record.shot + by)
         found.append(moved)

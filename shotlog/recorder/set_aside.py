@@ -31,7 +31,7 @@ class SetAside:
         self._presses = tuple(presses)
 
     def store(self, batch: Batch) -> Batch:
-        """Put a batch into the log, without what it refuses; return what of it is there.
+        """Put a batch into the log, without what it refuses; return what of it is there, and was put beside it.
 
         Raises
         ------
@@ -41,12 +41,12 @@ class SetAside:
             What it refuses cannot be set aside.
         """
         try:
-            self._log.append(batch.records, batch.origin, batch.trial)
+            made = self._log.append(batch.records, batch.origin, batch.trial)
         except REFUSED as error:
             if len(batch.records) == 1:
                 return self.refuse(batch, error)
         else:
-            return batch
+            return replace(batch, records=(*batch.records, *made)) if made else batch
         # One by one, each with an origin that is the same at every try.
         alone = [replace(batch, records=(one,), origin=f"{batch.origin}:{n}") for n, one in enumerate(batch.records)]
         return replace(batch, records=tuple(record for one in alone for record in self.store(one).records))

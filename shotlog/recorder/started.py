@@ -16,7 +16,7 @@ from math import inf
 
 from shotlog import __version__
 from shotlog.clock import Clock
-from shotlog.collectors.channel_maps import channel_maps, map_changes
+from shotlog.collectors.channel_maps import channel_maps, map_changes, set_point_maps
 from shotlog.entries import MAP
 from shotlog.errors import StoreError
 from shotlog.recorder.basis import basis
@@ -52,10 +52,16 @@ def start_of(settings: Settings, time: datetime, put_right: bool = False) -> Sta
         basis(settings.designs, settings.false_calls),
         text,
         hashlib.sha256(text.encode()).hexdigest(),
-        json.dumps(channel_maps(settings), sort_keys=True),
+        json.dumps(_maps(settings), sort_keys=True),
         platform.node(),
         f"{os.getpid()}, going on in a log that was put right" if put_right else str(os.getpid()),
     )
+
+
+def _maps(settings: Settings) -> dict[str, dict[str, dict[str, object]]]:
+    """Return how each channel and each set-point of each press is read."""
+    set_points = set_point_maps(settings)
+    return {press: own | set_points[press] for press, own in channel_maps(settings).items()}
 
 
 class Started:

@@ -11,6 +11,7 @@ from shotlog.wording.where import bath_named
 __all__ = [
     "BEGINS_ANEW",
     "RELEARNING",
+    "SET_ANEW",
     "at_the_shot",
     "checked_said",
     "display_said",
@@ -28,6 +29,10 @@ __all__ = [
 
 BEGINS_ANEW = "level and sisters are learnt anew from here on, for earlier values may have been in another scale"
 """What is said where a channel map was changed."""
+
+
+SET_ANEW = "the level is learnt anew from here on"
+"""What is said where what a press is set to was found changed."""
 
 
 RELEARNING = "Learning the level anew"

@@ -18,7 +18,7 @@ from sqlalchemy.engine import make_url
 
 from shotlog.clock import SystemClock
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable, UsageError
-from shotlog.records import Gap, Shot
+from shotlog.records import Event, Fault, Gap, SetPointChange, Shot
 from shotlog.store.log import engine as database
 from shotlog.store.log.entries_at_hand import EntriesAtHand
 from shotlog.store.log.identity import Head, Seen, read_head
@@ -70,7 +70,7 @@ class HeldLog(Log):
     def __init__(self, url: str, writer: Engine | None, reader: Engine, store: URL | None = None) -> None:
         super().__init__(url, writer, reader, store)
         self.signature = PROGRAM
-        self._newest: deque[tuple[str, list[Record], Trial]] = deque(maxlen=_AT_HAND)
+        self._newest: deque[tuple[str, list[Record | SetPointChange], Trial]] = deque(maxlen=_AT_HAND)
         self._entries = EntriesAtHand()
         self._unfinished: PutRight | None = None
         self._said = ""
@@ -176,12 +176,15 @@ class HeldLog(Log):
     def _left_in(self, trouble: StoreError) -> None:
         self._trouble, self._since = trouble, time.monotonic()
 
-    def append(self, records: Iterable[Record], origin: str | None = None, trial: Trial = None) -> None:
+    def append(
+        self, records: Iterable[Record | SetPointChange], origin: str | None = None, trial: Trial = None
+    ) -> list[Event | Fault]:
         """Add records as a log does, and keep those that have an origin at hand."""
         given = list(records)
-        super().append(given, origin, trial)
+        made = super().append(given, origin, trial)
         if origin is not None:
             self._newest.append((origin, given, trial))
+        return made
 
     def reopen(self) -> PutRight | None:
         """Open the log, put right as far as that can be done; return what was done, None where nothing had to be.
@@ -311,7 +314,7 @@ class HeldLog(Log):
         if done.found is not None:
             Log.append(self, self._still_missing(done.found.shots))
 
-    def _bring_in(self, newest: list[tuple[str, list[Record], Trial]]) -> None:
+    def _bring_in(self, newest: list[tuple[str, list[Record | SetPointChange], Trial]]) -> None:
         """Append batches once more, in their order: those that the log does not know, and the shots of all others.
 
         A batch of which a part was lost is known by its origin; its shots are known one by one, so that many batches of
@@ -328,7 +331,7 @@ class HeldLog(Log):
             for first in range(0, len(shots), _AT_ONCE):
                 Log.append(self, shots[first : first + _AT_ONCE], None, trial)
 
-    def _between(self, newest: list[tuple[str, list[Record], Trial]]) -> list[Gap]:
+    def _between(self, newest: list[tuple[str, list[Record | SetPointChange], Trial]]) -> list[Gap]:
         """Return gaps from the last shot that the log holds of each press to the first that is brought in."""
         told: dict[str, list[Shot | Gap]] = {}
         for _, records, _ in newest:

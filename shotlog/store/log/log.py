@@ -11,13 +11,15 @@ from sqlalchemy import URL, Connection, Engine, select
 from sqlalchemy.engine import make_url
 
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreReplaced, StoreUnreachable
-from shotlog.records import LoggedShot, Signature
+from shotlog.records import Event, Fault, LoggedShot, SetPointChange, Shot, Signature
 from shotlog.store.log import engine as database
 from shotlog.store.log import schema
 from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.identity import Identity, Seen, read_head, read_uid
 from shotlog.store.log.order import EntryOrder
 from shotlog.store.log.recovery import PutRight
+from shotlog.store.log.set_point_rows import HeldSetPoints
+from shotlog.store.log.set_points import KeepingSetPoints
 from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Record, Transaction, Trial, transaction
@@ -48,6 +50,7 @@ class Log:
         self._trial: tuple[str, str, str, str] | None = None
         self._trial_id: int | None = None
         self._order = EntryOrder()
+        self._set_points = HeldSetPoints()
         self._is_earlier = False
         self.signature: Signature | None = None
         """Who enters what is entered through it: signs each entry, in its transaction."""
@@ -166,7 +169,7 @@ class Log:
     def _renew(self) -> None:
         """Connect anew: what a connection still has open may lie elsewhere by now."""
         self.close()
-        self._order = EntryOrder()
+        self._order, self._set_points = EntryOrder(), HeldSetPoints()
         if self._store is None:
             return
         self._writer = None if self._writer is None else database.connect(self._store)
@@ -174,21 +177,28 @@ class Log:
 
     def append(
         self,
-        records: Iterable[Record],
+        records: Iterable[Record | SetPointChange],
         origin: str | None = None,
         trial: Trial = None,
-    ) -> None:
-        """Add records in one transaction; returns after they are durably committed.
+    ) -> list[Event | Fault]:
+        """Add records in one transaction; returns after they are durably committed, what was put beside them: set-up
+        entries of what a press was set to otherwise.
 
         A shot the log already has is left alone. With `origin`, a second call of that origin adds nothing: it makes a
         repeated delivery harmless. `trial`: see `Transaction.under`; None for the one of `use_trial`.
         """
         with self.transaction(origin) as work:
             if origin is not None and work.has_origin(origin):
-                return
+                return []
             work.under(trial)
+            keeping = KeepingSetPoints(work, self._set_points)
             for record in records:
-                work.append(record)
+                if isinstance(record, SetPointChange):
+                    keeping.told(record)
+                elif work.append(record) is not None and isinstance(record, Shot):
+                    keeping.read(record)
+            keeping.finish()
+        return keeping.made
 
     def use_trial(self, name: str, part: str, resin: str, time: str) -> None:
         """Log the shots from now on under a trial, adding it when it is new or was described otherwise."""

@@ -392,9 +392,15 @@ set_points = _table(
     *(_text(name) for name in ("name", "value", "unit")),
     _said("old"),
     *(_text(name) for name in ("by", "time")),
+    _whole("newest_start"),
     Index("set_points_by_press", "press_id", "name", "shot"),
+    Index("set_points_by_shot", "press_id", "shot"),
 )
-"""What a press was set to, from the first shot that was made with it; a row where something was set otherwise."""
+"""What a press was set to, from the first shot that was made with it; a row where something was set otherwise.
+
+An empty `value`: from that shot on it was not read. `old` is NULL where nothing before it compares: it is the first
+reading of a name, or was read otherwise, as the configurations of `newest_start` and of that of the row before tell.
+"""
 told = _table(
     "told",
     _refers("presses", "press_id", nullable=True),

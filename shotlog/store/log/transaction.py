@@ -20,7 +20,6 @@ from shotlog.records import (
     Link,
     Mounting,
     Removal,
-    SetPointChange,
     Shot,
     Signature,
     Start,
@@ -35,7 +34,7 @@ from shotlog.store.log.patience import patience_s
 
 __all__ = ["START_COLUMNS", "Entered", "Transaction", "Trial", "has_origin", "known_origins", "transaction"]
 
-Record = Shot | Gap | Fault | Link | ClockStep | Start | Event | Mounting | Removal | Weighing | SetPointChange
+Record = Shot | Gap | Fault | Link | ClockStep | Start | Event | Mounting | Removal | Weighing
 
 START_COLUMNS = ("release", "basis", "config", "digest", "maps", "host", "process")
 
@@ -147,7 +146,7 @@ class Transaction:
         """Add what a person entered."""
         return Entered(self._append(record), record)
 
-    def _append(self, record: Gap | Fault | Link | Event | Mounting | Removal | Weighing | SetPointChange) -> int:
+    def _append(self, record: Gap | Fault | Link | Event | Mounting | Removal | Weighing) -> int:
         time = iso_utc(record.time)
         press_id = self.press_id(record.press, time)
         match record:
@@ -202,18 +201,6 @@ class Transaction:
                 names = ("balance", "grams", "g_per_mm", "dose_mm", "after_s", "raw")
                 values = {name: getattr(record, name) for name in names}
                 return self.add(schema.weighings, press_id=press_id, time=time, **values)
-            case SetPointChange():
-                return self.add(
-                    schema.set_points,
-                    press_id=press_id,
-                    shot=record.shot,
-                    name=record.name,
-                    value=f"{record.new}",
-                    unit=record.unit,
-                    old=None if record.old is None else f"{record.old}",
-                    by=record.by,
-                    time=time,
-                )
             case Removal():
                 return self.add(
                     schema.removals,

@@ -21,8 +21,10 @@ def upgrade() -> None:
         *_text("name", "value", "unit"),
         sa.Column("old", sa.Text(), nullable=True),
         *_text("by", "time"),
+        sa.Column("newest_start", sa.BigInteger(), nullable=False),
     )
     op.create_index("set_points_by_press", "set_points", ["press_id", "name", "shot"])
+    op.create_index("set_points_by_shot", "set_points", ["press_id", "shot"])
     op.create_table(
         "told",
         sa.Column("id", sa.Integer(), primary_key=True),
