@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from shotlog.clock import Clock
 from shotlog.errors import UsageError
-from shotlog.records import Fault
+from shotlog.records import Fault, Shot
 from shotlog.store.log.journal import Damage, Journal
 from shotlog.store.log.journal_line import OLD, Batch, line_of
 from shotlog.store.log.log import Log
@@ -44,12 +44,19 @@ class SetAside:
             made = self._log.append(batch.records, batch.origin, batch.trial)
         except REFUSED as error:
             if len(batch.records) == 1:
-                return self.refuse(batch, error)
+                return self._without_set_points(batch, error)
         else:
             return replace(batch, records=(*batch.records, *made)) if made else batch
         # One by one, each with an origin that is the same at every try.
         alone = [replace(batch, records=(one,), origin=f"{batch.origin}:{n}") for n, one in enumerate(batch.records)]
         return replace(batch, records=tuple(record for one in alone for record in self.store(one).records))
+
+    def _without_set_points(self, batch: Batch, error: Exception) -> Batch:
+        """Set aside what is refused; a shot that was read with set-points is stored without, for it may be by them."""
+        refused, (one,) = self.refuse(batch, error), batch.records
+        if not isinstance(one, Shot) or not one.set_points:
+            return refused
+        return self.store(replace(batch, records=(replace(one, set_points={}),), origin=f"{batch.origin}:bare"))
 
     def refuse(self, batch: Batch, error: Exception) -> Batch:
         """Set a batch aside that the log refuses; return what is left of it: nothing. Raises as `store`."""

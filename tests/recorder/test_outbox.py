@@ -14,7 +14,7 @@ from shotlog.errors import StoreDamaged, StoreGone, StoreUnreachable, UsageError
 from shotlog.recorder.blind import Start
 from shotlog.recorder.noting import Noting
 from shotlog.recorder.outbox import Outbox
-from shotlog.records import Gap, Shot
+from shotlog.records import Event, Fault, Gap, SetPoint, SetPointChange, Shot
 from shotlog.store.asked import state
 from shotlog.store.asked.faults import faults
 from shotlog.store.log.journal import Batch, Journal, Spooled
@@ -40,11 +40,15 @@ class Trouble(Log):
         self.refused = -1
         self.done: PutRight | None = None
 
-    def append(self, records: Iterable[Record], origin: str | None = None, trial: Trial = None) -> None:
+    def append(
+        self, records: Iterable[Record | SetPointChange], origin: str | None = None, trial: Trial = None
+    ) -> list[Event | Fault]:
         given = list(records)
         if any(isinstance(one, Shot) and one.shot == self.refused for one in given):
             raise UsageError("text: given what no log takes")
-        super().append(given, origin, trial)
+        if any(isinstance(one, Shot) and "refused" in one.set_points for one in given):
+            raise UsageError("set-point: given what no log takes")
+        return super().append(given, origin, trial)
 
     def took(self) -> None:
         """Do nothing; a test puts the time here that a transaction takes."""
@@ -415,6 +419,33 @@ def test_what_the_log_refuses_for_its_content_is_set_aside_and_the_rest_of_it_go
             "the log refused what came (text: given what no log takes); it was set aside in trial.db.p.journal.damaged",
         )
     }
+
+
+def test_a_set_point_that_the_log_refuses_costs_no_shot(outbox: Outbox, journal: Journal, trouble: Trouble) -> None:
+    outbox.deliver([Shot("P25", 1, 1, NOW, {}, set_points={"refused": SetPoint(1.0)})])
+    assert [shot.shot for shot in trouble.logged("P25")] == [1]
+    assert b'"refused": [1.0, ""]' in journal.damaged.read_bytes()
+
+
+def test_set_points_that_waited_in_the_journal_are_entered_as_if_they_had_not(
+    outbox: Outbox, trouble: Trouble, clock: HandClock
+) -> None:
+    def read(n: int, bar: float) -> Shot:
+        return Shot("P25", n, n, NOW, {}, set_points={"hold_pressure": SetPoint(bar, "bar")})
+
+    _, taken = outbox.deliver([read(1, 350.0), read(2, 360.0)])
+    assert [one.text for one in taken if isinstance(one, Event)] == ["hold pressure 350 -> 360 bar"]
+    trouble.mood = "out of reach"
+    outbox.deliver([read(3, 360.0), read(7, 370.0)])
+    outbox.deliver([SetPointChange("P25", 8, NOW, "hold_pressure", 370.0, 380.0, "bar", "K"), read(8, 380.0)])
+    trouble.mood = ""
+    clock.advance(60.0)
+    assert outbox.drain()
+    assert [(one.at_shot, one.text) for one in trouble.timeline("P25").events] == [
+        (2, "hold pressure 350 -> 360 bar"),
+        (7, "hold pressure 360 -> 370 bar (between shots 3 and 7)"),
+        (8, "hold pressure 370 -> 380 bar (by K at the press)"),
+    ]
 
 
 def test_what_the_log_refuses_and_cannot_be_set_aside_waits(

@@ -107,9 +107,17 @@ class HeldSetPoints:
         """Return how the set-points of a press are read by a start, by `key_of`; what else it keeps stands among it."""
         if start not in self._starts:
             table = schema.starts
-            maps = connection.execute(select(table.c.maps).where(table.c.id == start)).scalar()
-            self._starts[start] = json.loads(maps) if maps else {}
+            self._starts[start] = _maps(connection.execute(select(table.c.maps).where(table.c.id == start)).scalar())
         return self._starts[start].get(press, {})
+
+
+def _maps(text: str | None) -> Mapping[str, Mapping[str, Any]]:
+    """Return what a start keeps of how presses are read; nothing where it does not tell, which must cost no shot."""
+    try:
+        maps = json.loads(text or "{}")
+    except ValueError:
+        return {}
+    return maps if isinstance(maps, dict) else {}
 
 
 def _of(press_id: int, name: str) -> ColumnElement[bool]:
