@@ -22,12 +22,15 @@ HASHED  := config/hashed.txt
 INSTALL := $(UV) pip install --quiet --python $(BIN)/python -c $(HASHED) -b $(HASHED)
 COMPILE := $(UV) pip compile --quiet --universal --no-header --no-annotate
 
+# Python keeps what it compiled: each worker of the tests and each program that they start would else do it all again
+unexport PYTHONDONTWRITEBYTECODE
+
 .PHONY: demo test claims coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-real soak pins clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
 
-test: lint
+test: lint $(VENV)/.compiled
 	$(BIN)/pytest -n 5 --dist worksteal $(ARGS)
 
 # statistical claims over many simulated lives, marked long and left out of `test`
@@ -86,6 +89,12 @@ $(VENV)/.ready: pyproject.toml config/hashed.txt config/uv.txt
 
 $(VENV)/.ready-test: $(VENV)/.ready
 	$(INSTALL) -e ".[test]"
+	@touch $@
+
+# The first that collects the tests compiles them: one here, beside `lint` where make may do two things, not five workers
+# at a time. What is wrong with a test, the run itself says.
+$(VENV)/.compiled: $(VENV)/.ready-test
+	@$(BIN)/pytest --collect-only -q >/dev/null 2>&1 || true
 	@touch $@
 
 # what is pinned, anew: ARGS=--upgrade takes the newest, else only what pyproject.toml asks for changes
