@@ -1,14 +1,18 @@
 """A log on disk for every room that needs one; generated examples are the same in every run, and none is timed."""
 
 import shutil
+import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from pathlib import Path
 
 import flask
 import hypothesis
 import pytest
+from sqlalchemy import Engine, inspect
 
 from shotlog.settings import Settings
+from shotlog.store.log import engine as store_engine
 from shotlog.store.log.log import Log, open_log
 from tests.page_client import PageClient
 
@@ -39,6 +43,34 @@ def fresh(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("fresh") / "fresh.db"
     open_log(f"sqlite:///{path.as_posix()}", read_only=False).close()
     return path
+
+
+_migrate = store_engine._migrate
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _tables_at_once(fresh: Path) -> Iterator[None]:
+    """Give a log that a test makes anew the tables of `fresh` at once, as the migrations left them there."""
+    with closing(sqlite3.connect(fresh)) as made:
+        statements = list(made.iterdump())[1:-1]  # without the begin and the commit
+
+    def make(engine: Engine) -> None:
+        with engine.begin() as connection:
+            if engine.dialect.name == "sqlite" and not inspect(connection).get_table_names():
+                for statement in statements:
+                    connection.exec_driver_sql(statement)
+                return
+        _migrate(engine)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(store_engine, "_migrate", make)
+        yield
+
+
+@pytest.fixture
+def by_migrations(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Make new logs by the migrations, as in earnest."""
+    monkeypatch.setattr(store_engine, "_migrate", _migrate)
 
 
 @pytest.fixture

@@ -22,6 +22,8 @@ from shotlog.store.log import engine, judgements, schema
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.log.transaction import Transaction
 
+pytestmark = pytest.mark.usefixtures("by_migrations")
+
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 LAST = list(CHANNELS)[-1]
 SHOT = Shot("P25", 1, 1, NOW, {"cushion": 4.97})
