@@ -47,14 +47,18 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.learning.by_files import learn_files
     from shotlog.learning.by_lines import learn_lines
     from shotlog.learning.by_registers import KINDS, learn_registers
     from shotlog.learning.learnt import Wishes
 
+    ways: dict[str, Callable[..., Any]] = dict.fromkeys(KINDS, learn_registers)
+    ways |= {"serial-line": learn_lines, "euromap63": learn_files}
+
     settings = read_settings(arguments.config)
     press = _press(settings, arguments.press)
-    if press.kind not in (*KINDS, "serial-line"):
-        raise UsageError(f"press {press.name}: given kind {press.kind}, allowed: {', '.join(KINDS)}, serial-line")
+    if press.kind not in ways:
+        raise UsageError(f"press {press.name}: given kind {press.kind}, allowed: {', '.join(ways)}")
     _check(arguments)
     asks = sys.stdin is not None and sys.stdin.isatty() and not arguments.yes
     seen = _seen(arguments)
@@ -68,8 +72,7 @@ def _run(arguments: argparse.Namespace) -> int:
         _tell,
         _asker() if asks and not seen else None,
     )
-    learn = learn_registers if press.kind in KINDS else learn_lines
-    learnt = learn(press, wishes, SystemClock())
+    learnt = ways[press.kind](press, wishes, SystemClock())
     if not arguments.json:
         _show(learnt)
     written = _write(arguments, settings, press, learnt, asks)

@@ -5,7 +5,8 @@ a real press. The active way orders a report of its own; the passive way follows
 """
 
 import codecs
-from dataclasses import dataclass
+import time
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from shotlog.channels import CHANNELS
@@ -17,6 +18,7 @@ from shotlog.collectors.euromap_options import EuromapOptions
 from shotlog.collectors.euromap_passive import EuromapPassive
 from shotlog.collectors.euromap_report import TokenMap
 from shotlog.collectors.euromap_rows import token_key
+from shotlog.collectors.euromap_session import Pause
 from shotlog.collectors.euromap_units import TokenChannel
 from shotlog.collectors.euromap_words import LAST_SESSION, TOKEN
 from shotlog.collectors.scaling import read_factors, read_scaling
@@ -24,7 +26,7 @@ from shotlog.collectors.set_points import read_set_points
 from shotlog.settings import Section
 from shotlog.settings.section import path_beside
 
-__all__ = ["EuromapKind", "options"]
+__all__ = ["EuromapKind", "options", "without_map"]
 
 _LAST_COUNT = 999_999_999
 _PASSIVE_ENCODING = "cp850"
@@ -62,30 +64,46 @@ def options(section: Section) -> EuromapKind:
     SettingsError
         A key is missing or wrong.
     """
-    section.text("folder")
-    folder = path_beside(section, "folder", Path(section.file))
-    passive = section.flag("passive", False)
+    bare = without_map(section)
     counter = section.section("shot_counter")
     token = _token(counter)
     last_count = counter.integer("last_count", 9, _LAST_COUNT, _LAST_COUNT)
     counter.finish()
-    channels = _channels(section, passive)
-    set_points = read_set_points(section, lambda name, table: _token(table), texts=True, tells_units=not passive)
+    channels = _channels(section, bare.is_passive)
+    set_points = read_set_points(
+        section, lambda name, table: _token(table), texts=True, tells_units=not bare.is_passive
+    )
+    changes = section.flag("changes", bool(set_points)) and not bare.is_passive
+    return replace(
+        bare, counter=token, last_count=last_count, channels=channels, set_points=set_points, changes=changes
+    )
+
+
+def without_map(section: Section, pause: Pause | None = None) -> EuromapKind:
+    """Read and check how the press is reached, and nothing of what is read there: for who is to find that out.
+
+    Raises
+    ------
+    SettingsError
+        A key is missing or wrong.
+    """
+    section.text("folder")
     return EuromapKind(
-        folder or Path(),
+        path_beside(section, "folder", Path(section.file)) or Path(),
         section.integer("session", 0, LAST_SESSION, 1),
-        _report(section) if passive else "",
+        _report(section) if section.flag("passive", False) else "",
         section.choice("mode", ("append", "rewrite"), "append") == "rewrite",
-        token,
-        last_count,
-        channels,
-        set_points,
-        section.flag("changes", bool(set_points)) and not passive,
+        "",
+        _LAST_COUNT,
+        {},
+        (),
+        False,
         _encoding(section),
         section.number("poll_s", 0.05, 60.0, 1.0),
         section.number("timeout_s", 0.5, 60.0, 10.0),
         section.number("silence_s", 5.0, 3600.0, 30.0),
         section.number("probe_s", 1.0, 600.0, 60.0),
+        pause or time.sleep,
     )
 
 

@@ -60,6 +60,18 @@ class Orders:
                 return job
         raise PressRefused(f"the press says of {_TRIES} new jobs, {job} the last, that they run already")
 
+    def try_out(self, tokens: Sequence[str]) -> str:
+        """Order a report beside those of a logger, for somebody who ends it soon; return its name.
+
+        Raises
+        ------
+        PressUnreachable, PressRefused
+            As for `Session.run`.
+        """
+        job = self._free("P")
+        self._session.run(report_job(job, tokens))
+        return job
+
     def order_events(self) -> None:
         """Have changes of set-points told, under a new name.
 

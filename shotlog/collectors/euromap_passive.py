@@ -13,12 +13,18 @@ from shotlog.collectors.euromap_session import Pause
 from shotlog.collectors.euromap_taker import Records, ReportTaker
 from shotlog.errors import PressUnreachable
 
-__all__ = ["EuromapPassive"]
+__all__ = ["EuromapPassive", "reports_there"]
 
 _NAMES_S = 10.0
 _BACK = 6
 """Reports that are looked through for the last shot of the log."""
 _GONE = 3
+
+
+def reports_there(folder: Folder, report: str) -> list[str]:
+    """Return the files of a name or pattern that lie in a folder, oldest first."""
+    found = [one for name, one in folder.files().items() if fnmatchcase(name, report.upper())]
+    return [one.name for one in sorted(found, key=lambda one: (one.changed_ns, one.name))]
 
 
 class EuromapPassive:
@@ -87,10 +93,7 @@ class EuromapPassive:
         return rows_of(self._folder, names[-1], self._tokens, self._encoding, self._probe_s, self._pause)
 
     def _names(self) -> list[str]:
-        """Return the reports that lie there, oldest first."""
-        wanted = self._report.upper()
-        found = [one for name, one in self._folder.files().items() if fnmatchcase(name, wanted)]
-        return [one.name for one in sorted(found, key=lambda one: (one.changed_ns, one.name))]
+        return reports_there(self._folder, self._report)
 
     def _follow(self, name: str, report: Follower | None = None) -> None:
         self._done.add(name)
