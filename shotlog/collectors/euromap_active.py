@@ -104,7 +104,7 @@ class EuromapActive:
         reader = ReportReader(self._tokens, known.encoding)
         taker = ReportTaker(self._press, self._clock, chosen.last_count, self._resume, reader)
         self._changes = ChangeReader(known.encoding)
-        self._chain = Chain(self._press, taker, self._clock, chosen.poll_s)
+        self._chain = Chain(taker, self._clock, chosen.poll_s)
         self._notes += [self._fault("euromap63", remark) for remark in known.remarks]
 
     def _fault(self, kind: str, detail: str, raw: bytes = b"") -> Fault:

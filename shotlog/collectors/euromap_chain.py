@@ -3,7 +3,6 @@
 from shotlog.clock import Clock
 from shotlog.collectors.euromap_follow import Appended, Follower
 from shotlog.collectors.euromap_taker import Records, ReportTaker
-from shotlog.records import Fault
 
 __all__ = ["Chain"]
 
@@ -15,8 +14,8 @@ _A_MOMENT_S = 5.0
 class Chain:
     """The reports that are still to be read. State: which, and when the newest was looked at last."""
 
-    def __init__(self, press: str, taker: ReportTaker, clock: Clock, poll_s: float) -> None:
-        self._press, self.taker, self._clock = press, taker, clock
+    def __init__(self, taker: ReportTaker, clock: Clock, poll_s: float) -> None:
+        self.taker, self._clock = taker, clock
         self._a_moment_s = max(_A_MOMENT_S, 3 * poll_s)
         self._reports: list[Follower] = []
         self._looked_at: float | None = None
@@ -96,9 +95,8 @@ class Chain:
     def _leave(self, report: Follower) -> Records:
         del self._reports[0]
         self._n_quiet = 0
+        # nothing follows: a line that is whole but for its end is one
+        records = self.taker.take_last(report.tail) if report.tail.strip(b"\0\r\n \x1a") else []
         self._looked_at = None if len(self._reports) > 1 else self._looked_at
         self.taker.begins()
-        if not report.tail.strip(b"\0\r\n \x1a"):
-            return []
-        detail = f"report {report.name} ended within a line"
-        return [Fault(self._press, self._clock.now(), "half line", detail, report.tail)]
+        return records

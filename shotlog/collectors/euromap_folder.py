@@ -97,7 +97,7 @@ class Folder:
             raise self._gone(error) from error
 
     def text(self, name: str, most: int = 1 << 22) -> str | None:
-        """Return a whole file of the press as text for words of the interface; None where there is none."""
+        """Return a whole file of the press, a letter a byte; None where there is none."""
         part = self.read(name, 0, most)
         return None if part is None else part.data.decode("latin-1")
 

@@ -2,8 +2,9 @@
 
 A report that is appended to is followed by the place of the last line that ended: what has no newline yet waits.
 Whether it is still the same file is told by the bytes before that place; where they are others, or the file is
-shorter, it was written anew, or is being written this moment: two looks that agree start over. Bytes of NUL are what
-a share shows of a piece that is not there yet.
+shorter, it was written anew, or is being written this moment: two looks that agree start over, or three
+that do not. Bytes of NUL are what a share shows of a piece that is not there yet. A line ends with LF, or in a report
+that has none with CR.
 
 A report that is rewritten at each shot may be half old, half new, or empty: what two looks in a row agree on is
 taken, and three where its last line has no end.
@@ -20,7 +21,8 @@ _LONGEST = 1 << 16
 _AT_ONCE = 1 << 20
 _MOST_BACK = 1 << 22
 """Of a report that lay there before, the last so many bytes are looked through: some 40,000 shots."""
-_MOST_NUL = 60
+_MOST_NUL = 10
+_MOST_ODD = 3
 _MOST_HELD = 20
 """Looks at which a file may be refused to us, or hold NUL, before that is no passing state."""
 
@@ -72,6 +74,8 @@ class Appended:
         self._at = 0
         self._mark = b""
         self._odd: object = None
+        self._n_odd = 0
+        self._end: bytes | None = None
         self._n_nul = 0
         self._held = _Held()
         self._kept: list[bytes] = []
@@ -94,11 +98,12 @@ class Appended:
         part = self._folder.read(self.name, 0, _LONGEST)
         first: list[bytes] = []
         if part is not None and part.size > _MOST_BACK:
-            first = [part.data.partition(b"\n")[0].rstrip(b"\r")]
+            end = _end_of_lines(part.data) or b"\n"
+            first = [part.data.partition(end)[0].rstrip(b"\r")]
             start = part.size - _MOST_BACK
             behind = self._folder.read(self.name, start, _LONGEST)
             if behind is not None:
-                self._at = start + behind.data.find(b"\n") + 1
+                self._at = start + behind.data.find(end) + 1
         found: list[bytes] = []
         while lines := self._look():
             found += lines
@@ -117,14 +122,15 @@ class Appended:
             return []
         if part.start < start or not part.data.startswith(self._mark):
             return self._other((part.size, part.data[:_MARK]))
-        self._odd = None
+        self._odd, self._n_odd = None, 0
         return self._lines(self._there(part.data[len(self._mark) :]))
 
     def _other(self, seen: object) -> list[bytes]:
-        if self._odd != seen:
+        self._n_odd += 1
+        if self._odd != seen and self._n_odd < _MOST_ODD:
             self._odd = seen
             return []
-        self._odd = None
+        self._odd, self._n_odd, self._end = None, 0, None
         self._at, self._mark, self.tail = 0, b"", b""
         self.n_begun += 1
         return self._look()
@@ -136,13 +142,26 @@ class Appended:
         return data if nul < 0 or self._n_nul > _MOST_NUL else data[:nul]
 
     def _lines(self, data: bytes) -> list[bytes]:
-        end = data.rfind(b"\n") + 1
+        self._end = self._end or _end_of_lines(data)
+        end = data.rfind(self._end) + 1 if self._end else 0
         if not end and len(data) > _LONGEST:
             end = len(data)
         self.tail = data[end:]
         self._at += end
         self._mark = (self._mark + data[:end])[-_MARK:] if end else self._mark
-        return [line.rstrip(b"\r") for line in data[:end].removesuffix(b"\n").split(b"\n")] if end else []
+        return _split(data[:end], self._end or b"\n") if end else []
+
+
+def _end_of_lines(data: bytes) -> bytes | None:
+    """Return what ends the lines of a report: LF where there is one, CR where something else follows it."""
+    if b"\n" in data:
+        return b"\n"
+    cr = data.find(b"\r")
+    return b"\r" if 0 <= cr < len(data) - 1 else None
+
+
+def _split(data: bytes, end: bytes) -> list[bytes]:
+    return [line.rstrip(b"\r") for line in data.removesuffix(end).split(end)]
 
 
 class Rewritten:
@@ -169,8 +188,8 @@ class Rewritten:
         data = b"" if part is None else part.data
         self._n_same = self._n_same + 1 if data == self._before else 0
         self._before = data
-        enough = 1 if data.endswith(b"\n") else 2
+        enough = 1 if data.endswith((b"\n", b"\r")) else 2
         if not data.strip(b"\0\r\n ") or data == self._taken or self._n_same < enough or b"\0" in data:
             return []
         self._taken = data
-        return [line.rstrip(b"\r") for line in data.removesuffix(b"\n").split(b"\n")]
+        return _split(data, _end_of_lines(data) or b"\n")

@@ -52,12 +52,13 @@ def discover(session: Session, chosen: EuromapOptions) -> KnownPress:
             f"the press allows sessions 0 to {info.max_sessions - 1} (MaxSessions), and the configuration says "
             f"session = {chosen.session}"
         )
-    tokens = tokens_in(_list(session, "IDS", "GETID", remarks))
-    channels, said = scalings(chosen.channels, tokens)
-    encoding = chosen.encoding or info.code_page
-    if encoding is None:
+    if chosen.encoding is None and info.code_page is None:
         remarks.append(_fallback_said(info))
-    return KnownPress(encoding or _FALLBACK, tokens, channels, (*remarks, *said))
+    encoding = chosen.encoding or info.code_page or _FALLBACK
+    listed = _list(session, "IDS", "GETID", remarks).encode("latin-1").decode(encoding, errors="replace")
+    tokens = tokens_in(listed)
+    channels, said = scalings(chosen.channels, tokens)
+    return KnownPress(encoding, tokens, channels, (*remarks, *said))
 
 
 def _fallback_said(info: PressInfo) -> str:
@@ -70,8 +71,8 @@ def _list(session: Session, what: str, command: str, remarks: list[str]) -> str:
     try:
         text = session.list(what, command)
     except PressRefused as error:
-        remarks.append(f"{error}; it is gone without")
+        remarks.append(f"{error}; the press is read without it")
         return ""
     if not text:
-        remarks.append(f"the press wrote no list of {command} in time; it is gone without")
+        remarks.append(f"the press wrote no list of {command} in time; the press is read without it")
     return text or ""

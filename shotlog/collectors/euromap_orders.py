@@ -99,7 +99,9 @@ class Orders:
 
     def end(self, job: str) -> None:
         """End a job of ours; that it was not active is fine."""
-        self._session.run(abort_job(job_name(self._number, "STOP"), job))
+        stop = job_name(self._number, "STOP")
+        self._session.run(abort_job(stop, job))
+        self.forget(stop)
 
     def end_others(self) -> list[str]:
         """End every job of ours but those that run, newest first; return the reports, oldest first."""

@@ -52,7 +52,7 @@ class EuromapPassive:
         self._rewritten, self._probe_s, self._pause = rewritten, probe_s, pause
         self._resume, self._tokens, self._encoding = resume, tokens, encoding
         self._taker = ReportTaker(press, clock, last_count, resume, ReportReader(tokens, encoding))
-        self._chain = Chain(press, self._taker, clock, poll_s)
+        self._chain = Chain(self._taker, clock, poll_s)
         self._is_open = False
         self._done: set[str] = set()
         self._named_at = 0.0

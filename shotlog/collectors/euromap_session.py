@@ -66,7 +66,7 @@ class Session:
         return done and self._logged(job, what)
 
     def list(self, what: str, command: str) -> str | None:
-        """Return the list that a command gives (GETINFO, GETID); None where it does not come whole in time.
+        """Return the list that a command gives (GETINFO, GETID), a letter a byte; None where none comes in time.
 
         Raises
         ------
@@ -76,16 +76,16 @@ class Session:
         job = job_name(self._session, what)
         self._folder.drop(f"{job}.DAT")
         self.run(list_job(job, command))
-        before, same = "", 0
+        text, same = "", 0
         for _ in self._looks(self._timeout_s):
-            text = self._text(f"{job}.DAT") or ""
-            same = same + 1 if text and text == before else 0
+            now = self._text(f"{job}.DAT") or ""
+            same = same + 1 if now and now == text else 0
+            text = now
             if same >= _STILL and is_whole(text):
                 break
-            before = text
-        else:
-            return before or None
-        return text
+        for ending in ("JOB", "LOG", "DAT"):
+            self._folder.drop(f"{job}.{ending}")
+        return text or None
 
     def _ask(self, order: Order, number: int, what: str) -> bool:
         """Send a request; return False where it is refused and stands as it should all the same."""
@@ -118,7 +118,10 @@ class Session:
         if taken:
             return PressUnreachable(f"{after}; it took the request, {order.name}")
         where = f"{order.name} still lay in {self._folder.place}"
-        return PressUnreachable(f"{after}; {where}: is the press on, and does it look into this folder?")
+        return PressUnreachable(
+            f"{after}; {where}: is the press on, does it look into this folder, and does it have a session "
+            f"{self._session}?"
+        )
 
     def _logged(self, job: str, what: str) -> bool:
         """Read what became of the commands of a job, JOB and one more; return False where that is of no harm."""

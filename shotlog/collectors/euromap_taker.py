@@ -43,7 +43,7 @@ class ReportTaker:
         reader: ReportReader,
     ) -> None:
         self._press, self._clock, self.reader = press, clock, reader
-        self._shots = LineShots(press, last_count, resume)
+        self._shots = LineShots(press, last_count, resume, came="written")
         self._pace = Pace(clock, resume)
         self._press_clock = PressClock()
         self._resume = resume
@@ -132,6 +132,13 @@ class ReportTaker:
                 records += self._row(said, now, at_once, alone)
         self._pace.took(records, self._shots.watched)
         return records
+
+    def take_last(self, raw: bytes) -> Records:
+        """Return what the last line of a report brings, which has no end and nothing behind it."""
+        said = self.reader.read(raw)
+        if not isinstance(said, Rejection):
+            return self.take([raw], at_once=False)
+        return [Fault(self._press, self._clock.now(), "half line", "a report ended within a line", raw)]
 
     def lacks_counter(self) -> PressRefused | None:
         """Return the error for a report that does not have the shot counter; its lines are nothing."""

@@ -14,6 +14,8 @@ __all__ = ["PressClock"]
 
 _STEPPED_S = 60.0
 """By so much more than before, the press's clock was set, or its summer time began or ended (own)."""
+_STEADY = 3
+"""Differences that agree, before one that does not is a clock that was set; a clock that runs away is never told."""
 _AWAY_S = 90.0
 
 
@@ -32,12 +34,11 @@ class PressClock:
         """Take what the press's clock showed at a time of ours; return by how many seconds it was set, if it was."""
         away_s = (ours - press.replace(tzinfo=UTC)).total_seconds()
         usual = median(self._away) if self._away else away_s
-        if abs(away_s - usual) <= _STEPPED_S:
-            self._away.append(away_s)
-            return None
-        self._away.clear()
+        stepped, was_steady = abs(away_s - usual) > _STEPPED_S, len(self._away) >= _STEADY
+        if stepped:
+            self._away.clear()
         self._away.append(away_s)
-        return usual - away_s
+        return usual - away_s if stepped and was_steady else None
 
     def time_of(self, press: datetime, earliest: datetime | None, latest: datetime) -> tuple[datetime, bool]:
         """Return a time of the press in UTC, between two times of ours, and whether it lay far outside of them."""

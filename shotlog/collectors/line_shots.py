@@ -39,11 +39,12 @@ class _Held:
 class LineShots:
     """The shots of one press from its lines.
 
-    State: the counter, the last lines and missed numbers, and at most one line held back.
+    State: the counter, the last lines and missed numbers, and at most one line held back. `came`: what a press does
+    with its lines.
     """
 
-    def __init__(self, press: str, last_count: int, resume: Resume | None) -> None:
-        self._press = press
+    def __init__(self, press: str, last_count: int, resume: Resume | None, came: str = "printed") -> None:
+        self._press, self._came = press, came
         self._counter = ShotCounter(last_count, resume, zero_is_shot=True)
         self._recent: deque[Line] = deque(maxlen=_BACK)
         self._missed: deque[int] = deque(maxlen=_BACK)
@@ -112,13 +113,15 @@ class LineShots:
             if same is None:
                 return [self._fault(time, "repeat", f"shot counter {line.counter} was logged before this start", line)]
             if same.values == line.values:
-                return [self._fault(time, "repeat", f"shot counter {line.counter} printed again, values equal", line)]
+                return [
+                    self._fault(time, "repeat", f"shot counter {line.counter} {self._came} again, values equal", line)
+                ]
             return [self._fault(time, "conflict", f"shot counter {line.counter} again, other values: first kept", line)]
         if line.counter in self._missed:
             detail = f"shot counter {line.counter} came after later ones; it stays in the gap"
             return [self._fault(time, "late line", detail, line)]
         if same is not None and same.values == line.values:
-            return [self._fault(time, "repeat", f"shot counter {line.counter} printed again, values equal", line)]
+            return [self._fault(time, "repeat", f"shot counter {line.counter} {self._came} again, values equal", line)]
         step = self._counter.judge(line.counter)
         if step.kind == "outside":
             detail = f"shot counter reads {line.counter}, allowed: 0 to {self._counter.last_count}"

@@ -352,7 +352,8 @@ def test_no_shot_lies_before_the_one_ahead_of_it_or_in_the_future() -> None:
 def test_summer_time_of_the_press_is_noticed_and_costs_no_time_of_ours() -> None:
     clock = PressClock()
     press = datetime(2026, 3, 29, 1, 59, 30)
-    clock.seen(press, OURS)
+    for minutes in (-2, -1, 0):
+        clock.seen(press + timedelta(minutes=minutes), OURS + timedelta(minutes=minutes))
     step_s = clock.seen(press + timedelta(hours=1, minutes=1), OURS + timedelta(minutes=1))
     assert step_s == pytest.approx(3600.0)
     told, doubtful = clock.time_of(press + timedelta(hours=1, minutes=2), OURS, OURS + timedelta(minutes=5))

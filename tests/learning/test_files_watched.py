@@ -86,14 +86,6 @@ def test_what_moved_with_the_shots_is_proposed_with_the_units_of_the_press(press
     assert said[-1] == "shot 12 of 12"
 
 
-def test_figures_off_the_screen_settle_a_token(press: FolderPress) -> None:
-    clock, made = HandClock(), []
-    seen = ["shot=1043,cushion=5.0"]
-    wait = shooting(press, clock, made)
-    learnt = learn_files(settings(press), wishes([], *seen), clock, wait)
-    assert learnt.document["shots"][0] == 1042  # type: ignore[index]
-
-
 def test_the_map_goes_into_the_configuration_and_checks(press: FolderPress, tmp_path: Path) -> None:
     text = (
         '[log]\nstore = "sqlite:///trial.db"\n\n[[press]]\nname = "P3"\n\n  [press.collector]\n  kind = "euromap63"\n'
@@ -122,6 +114,21 @@ def test_a_report_of_somebody_else_proposes_nothing_without_a_screen(press: Fold
     assert learnt.map is None
     assert "nothing is sure enough to be written" in learnt.notes[-1]
     assert press.asked == []
+
+
+def test_figures_off_the_screen_settle_a_report_of_somebody_else_and_its_units(press: FolderPress) -> None:
+    clock = HandClock()
+    press.jobs["SHOTS"] = ["DATE", "TIME", "ActCntCyc", "ActStrCsh[1]", "ActTimCyc"]
+    press.write("SHOTS.DAT", ",".join(press.jobs["SHOTS"]))
+    wait = shooting(press, clock, [])
+    for _ in range(12):
+        wait(1.0)
+    rows = [line.split(",") for line in (press.folder / "SHOTS.DAT").read_text().split()[1:]]
+    seen = [f"shot={row[2]},cushion={row[3]} mm" for row in rows[4:9:2]]
+    told = settings(press, passive=True, report="SHOTS.DAT")
+    learnt = learn_files(told, wishes([], *seen), clock, wait)
+    assert learnt.map is not None
+    assert learnt.map.channels == {"cushion": {"token": "ActStrCsh[1]", "unit": "mm"}}
 
 
 def test_the_usual_tokens_are_asked_for_first_and_what_is_set_is_not() -> None:
