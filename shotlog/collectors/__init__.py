@@ -4,7 +4,15 @@ To add one, write `collectors/<kind>.py` with its options and add a line to `COL
 press.
 """
 
-from shotlog.collectors import euromap63, modbus_rtu, modbus_tcp, recording, serial_balance, serial_line
+from shotlog.collectors import (
+    euromap63,
+    modbus_rtu,
+    modbus_tcp,
+    opcua_40077,
+    recording,
+    serial_balance,
+    serial_line,
+)
 from shotlog.collectors.base import Collector, CollectorKind, Options, Reading, Resume
 from shotlog.settings import BalanceSettings, PressSettings
 
@@ -15,6 +23,7 @@ COLLECTORS: dict[str, CollectorKind] = {
     "modbus-rtu": CollectorKind(modbus_rtu.options),
     "serial-line": CollectorKind(serial_line.options),
     "euromap63": CollectorKind(euromap63.options),
+    "opcua-40077": CollectorKind(opcua_40077.options),
     "recording": CollectorKind(recording.options),
 }
 """Every kind of collector of a press by the name the configuration uses."""

@@ -15,6 +15,7 @@ from typing import Any, Protocol
 from shotlog.collectors import Options
 from tests.collectors.crc import crc
 from tests.collectors.folder_press import shared_folder
+from tests.collectors.opcua_played import PlayedPress, offered
 
 __all__ = ["PEERS", "WITHOUT_A_WIRE", "Peer"]
 
@@ -229,11 +230,47 @@ class PrintingPeer(SerialPeer):
         self.port.held += b"\x81\xfe8;;0x\x00\r\n"
 
 
+class EventPeer:
+    """A press that sends each cycle as an event; its link, which could send nothing else, is played."""
+
+    def __init__(self) -> None:
+        self.forbidden: list[bytes] = []
+        self._press = PlayedPress({})
+        self._press.has_clock = False
+        self._fields: dict[str, str] = {}
+
+    def keys(self, units: Mapping[str, str]) -> dict[str, Any]:
+        self._fields = {name: f"InjectionUnitCycleParameters_1/Shown_{name}" for name in units}
+        shown = [(path, "Double", units[name]) for name, path in self._fields.items()]
+        self._press.fields = offered(("JobCycleCounter", "UInt64", ""), *shown)
+        channels = {name: {"name": f"Shown_{name}", "unit": unit} for name, unit in units.items()}
+        counter = {"name": "JobCycleCounter"}
+        return {"kind": "opcua-40077", "url": "opc.tcp://played:4840", "shot_counter": counter, "channels": channels}
+
+    def wired(self, options: Any) -> Options:
+        wired: Options = replace(options, link=lambda chosen: self._press)
+        return wired
+
+    def show(self, counter: int, values: Mapping[str, float]) -> None:
+        fields = {path: values[name] for name, path in self._fields.items()}
+        self._press.make({"JobCycleCounter": counter, **fields})
+
+    def garble(self) -> None:
+        self._press.make({"JobCycleCounter": "----"})
+
+    def vanish(self) -> None:
+        self._press.gone = True
+
+    def come_back(self) -> None:
+        self._press.gone = False
+
+
 PEERS: dict[str, Callable[[], AbstractContextManager[Peer]]] = {
     "modbus-tcp": _served,
     "modbus-rtu": lambda: nullcontext(RtuPeer()),
     "serial-line": lambda: nullcontext(PrintingPeer()),
     "euromap63": shared_folder,
+    "opcua-40077": lambda: nullcontext(EventPeer()),
 }
 """A played press for each kind of collector."""
 
