@@ -11,7 +11,7 @@ from shotlog.own_python import own_python
 LATER = (
     "numba", "llvmlite", "scipy", "pandas", "pyarrow", "matplotlib", "lifelines", "pint", "segno", "dash", "plotly",
     "flask", "waitress", "dashboard", "simulators", "shotlog.wear.monitor", "shotlog.evaluator", "shotlog.review",
-    "shotlog.report", "shotlog.notebook", "shotlog.notify", "paho", "apprise", "asyncua", "anyio", "asyncio",
+    "shotlog.report", "shotlog.notebook", "shotlog.notify", "paho", "apprise", "asyncua", "anyio",
     "shotlog.collectors.opcua_client",
 )  # fmt: skip
 ONLY_FOR_A_NEW_LOG = "alembic"
