@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-__all__ = ["SetUpChange", "setup_text"]
+__all__ = ["SetUpChange", "setup_text", "spoken"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +41,14 @@ def setup_text(changes: Sequence[SetUpChange], at_shot: int) -> str:
     return ", ".join(f"{_said(change)}{aside}" for change, aside in zip(changes, asides, strict=True))
 
 
+def spoken(name: str) -> str:
+    """Return the name of a set-point as a person says it."""
+    return name.replace("_", " ")
+
+
 def _said(change: SetUpChange) -> str:
     unit = f" {change.unit}" if change.unit else ""
-    return f"{change.name.replace('_', ' ')} {change.old} -> {change.new}{unit}"
+    return f"{spoken(change.name)} {change.old} -> {change.new}{unit}"
 
 
 def _aside(change: SetUpChange, at_shot: int) -> str:

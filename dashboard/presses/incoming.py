@@ -10,15 +10,16 @@ from shotlog.settings import Section
 from shotlog.store.asked import state
 from shotlog.store.asked.faults import FaultKind, fault_kinds, faults
 from shotlog.store.asked.presence import last_came
+from shotlog.store.asked.set_points import SetInForce, set_points_at
 
-__all__ = ["Incoming", "incoming", "last_weighing", "log_bytes", "read_from"]
+__all__ = ["Incoming", "incoming", "last_weighing", "log_bytes", "read_from", "set_read_from"]
 
 
 @dataclass(frozen=True, slots=True)
 class Incoming:
     """The raw reading of the counter at the last shot, the last gaps, the newest faults with their bytes, their kinds.
 
-    `came`: the last shot of which it is noted what it came as, and that.
+    `came`: the last shot of which it is noted what it came as, and that. `set_points`: what the press is set to.
     """
 
     counter: int | None
@@ -26,6 +27,7 @@ class Incoming:
     gaps: tuple[Gap, ...]
     faults: tuple[Fault, ...]
     kinds: tuple[FaultKind, ...]
+    set_points: tuple[SetInForce, ...] = ()
 
 
 def incoming(source: Source, name: str, n: int) -> Incoming:
@@ -44,6 +46,7 @@ def incoming(source: Source, name: str, n: int) -> Incoming:
         tuple(reversed(state.gaps(log, name, limit=n))),
         tuple(faults(log, name, limit=n)),
         tuple(fault_kinds(log, name)),
+        tuple(set_points_at(log, name)),
     )
 
 
@@ -71,10 +74,18 @@ def log_bytes(source: Source) -> int:
 
 def read_from(source: Source, press: str) -> Mapping[str, str]:
     """Return in words where the configuration has each channel read from; nothing where it does not say."""
-    collector = source.settings.press(press).collector
-    if not collector.has("channels"):
+    return _places(source.settings.press(press).collector, "channels")
+
+
+def set_read_from(source: Source, press: str) -> Mapping[str, str]:
+    """Return the same of each set-point."""
+    return _places(source.settings.press(press).collector, "setpoints")
+
+
+def _places(collector: Section, table: str) -> Mapping[str, str]:
+    if not collector.has(table):
         return {}
-    return {name: _where(channel) for name, channel in collector.section("channels").items()}
+    return {name: _where(one) for name, one in collector.section(table).items()}
 
 
 def _where(channel: Section) -> str:

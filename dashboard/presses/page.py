@@ -10,7 +10,7 @@ import dash
 from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
-from dashboard.presses.incoming import Incoming, incoming, last_weighing, log_bytes, read_from
+from dashboard.presses.incoming import Incoming, incoming, last_weighing, log_bytes, read_from, set_read_from
 from dashboard.shared.attributes import attributes
 from dashboard.shared.backups import backup_notices
 from dashboard.shared.kept import low_disks
@@ -35,6 +35,7 @@ from shotlog.wording.kept import room_said, waiting_said
 from shotlog.wording.not_current import link_unknown
 from shotlog.wording.numbers import plain, shots
 from shotlog.wording.putting_right import follows_said
+from shotlog.wording.set_points import NOT_READ, set_name, set_since
 from shotlog.wording.times import at_time, clock_time
 
 __all__ = ["PAGE"]
@@ -118,6 +119,7 @@ def _page(
     for name, fresh in found.items():
         came = incoming(context.source, name, _SHOWN)
         values = [_values(fresh.view, came, read_from(context.source, name))] if name in wrong else []
+        values += _set_to(name, came, set_read_from(context.source, name)) if name in wrong else []
         lists = [*_kinds(came.kinds, now), *_gaps(came.gaps, now), *_faults(came.faults, now)]
         if values or lists:
             parts.append(html.Section([html.H2(name), *values, *lists], **attributes(aria_label=name)))
@@ -189,6 +191,24 @@ def _values(view: PressView, came: Incoming, places: Mapping[str, str]) -> Compo
         return table
     shot, text = came.came
     return html.Div([table, html.P([html.B(f"Shot {shot} as it came: "), html.Code(one_line(text))])])
+
+
+def _set_to(press: str, came: Incoming, places: Mapping[str, str]) -> list[Component]:
+    """Return what a press is set to, and what of it was never read; nothing where nothing of it is to be read."""
+    rows: list[list[Cell]] = [
+        [
+            set_name(one.name),
+            one.value or NOT_READ,
+            one.unit,
+            set_since(one.since, one.by, one.is_change or not one.value),
+            places.get(one.name, ""),
+        ]
+        for one in came.set_points
+    ]
+    known = {one.name for one in came.set_points}
+    rows += [[set_name(name), NOT_READ, "", "", place] for name, place in places.items() if name not in known]
+    heads = ("Set-point", "Value", "Unit", "Since", "Read from")
+    return [_table(f"What {press} is set to", heads, rows, heading_rows=True)] if rows else []
 
 
 def _kinds(kinds: tuple[FaultKind, ...], now: datetime) -> list[Component]:

@@ -11,6 +11,7 @@ from shotlog.wording.entries import entry_text, half_named
 from shotlog.wording.numbers import heading, number, shots_named, some, value
 from shotlog.wording.parts import decision_text, doubt_text, lifted_text, result_text
 from shotlog.wording.pictures import picture_text
+from shotlog.wording.set_points import set_name, set_since, set_value
 from shotlog.wording.times import clock_time
 from shotlog.wording.verdicts import announced
 from shotlog.wording.where import NOWHERE, bath_named, where_text
@@ -36,6 +37,7 @@ def blocks_of(chain: PartChain, now: datetime) -> tuple[Table, ...]:
     return (
         _stands(chain, now),
         _made_with(chain),
+        *_set_to(chain),
         _values(chain),
         _noted(chain),
         _against(chain),
@@ -79,6 +81,20 @@ def _made_with(chain: PartChain) -> Table:
     made = chain.standing.made
     rows += [("lot", made.lot or "not noted"), ("set-up", made.setup or "not noted")]
     return Table("made with", _WORDS, tuple(rows), title="Made with")
+
+
+def _set_to(chain: PartChain) -> list[Table]:
+    """Return what the press was set to; no block where it does not tell."""
+    rows = tuple(
+        (
+            set_name(one.name),
+            set_value(one.value, one.unit),
+            set_since(one.since, one.by, one.is_change or not one.value),
+        )
+        for one in chain.set_points
+    )
+    heads = ("Set-point", "Set to", "Since")
+    return [Table("set to", heads, rows, title="What the press was set to")] if rows else []
 
 
 def _half(one: MadeHalf) -> str:

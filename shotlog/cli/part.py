@@ -6,6 +6,7 @@ from typing import Any
 from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.parts import chosen_parts
+from shotlog.cli.set_points import set_document
 from shotlog.cli.signing import who_document
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.wording.parts import result_text, why_stands
@@ -60,6 +61,7 @@ def _document(chain: Any) -> dict[str, Any]:
         "halves": {one.half: _half(one) for one in chain.halves},
         "lot": made.lot,
         "setup": made.setup,
+        "set_points": {one.name: set_document(one) for one in chain.set_points},
         "values": values,
         "units": {name: CHANNELS[name].unit for name in values},
         "neighbours": list(chain.neighbours),

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings
+from shotlog.cli.set_points import set_document, set_line
 from shotlog.cli.starting import start_document, step_document
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import StoreError
@@ -68,7 +69,12 @@ def _run(arguments: argparse.Namespace) -> int:
         balances = [one for one in settings.balances if wanted in (None, one.name)]
         presses = settings.presses if wanted is None else () if balances else (settings.press(wanted),)
         states = [
-            {**_document(now), **_came(log, now.press), **_by_people(log, now, settings.designs)}
+            {
+                **_document(now),
+                **_came(log, now.press),
+                **_set_to(log, now.press),
+                **_by_people(log, now, settings.designs),
+            }
             for now in (press_state(log, one.name) for one in presses)
         ]
         weighed = [
@@ -206,6 +212,13 @@ def _came(log: "Log", press: str) -> dict[str, Any]:
     }  # fmt: skip
 
 
+def _set_to(log: "Log", press: str) -> dict[str, Any]:
+    """Return what a press is set to, by name; nothing in it where the press does not tell."""
+    from shotlog.store.asked.set_points import set_points_at
+
+    return {"set_points": {one.name: set_document(one) for one in set_points_at(log, press)}}
+
+
 def _by_people(log: "Log", state: "PressState", designs: "Mapping[str, DesignSettings]") -> dict[str, Any]:
     """Return what people found that stands, what is asked about it, and what is held, as the page says it.
 
@@ -281,6 +294,8 @@ def _print(state: dict[str, Any], now: datetime) -> None:
         )
     if not state["mounted"]:
         print("  no insert entered (shotlog mount)")
+    if state["set_points"]:
+        print(f"  set to:     {set_line(state['set_points'])}")
     print(f"  stored {state['shots_stored']}, missed {state['missed_said']}, faults {state['faults']}")
     for gap in state["uncertain"]:
         print(f"    {uncertain_said(Gap(state['press'], time=now, **gap))}")

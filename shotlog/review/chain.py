@@ -23,6 +23,7 @@ from shotlog.records import NOBODY, InForce, LoggedShot, Signal, Stay, Verdict, 
 from shotlog.settings import DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.asked.history import first_said
+from shotlog.store.asked.set_points import SetInForce, set_points_at
 from shotlog.store.asked.state import EntryRow
 from shotlog.store.asked.who import Makers, makers
 from shotlog.store.inserts.making import Making, makings
@@ -87,6 +88,7 @@ class PartChain:
     before. `said` is the verdict in force on its shot, `first_said` the one given on the day where it was another;
     `archive`: the file that holds what was said, where it went there, else empty.
     `notes`: entries about its shot. `n_cavities`: parts its shot made. `makers`: who made each of the entries.
+    `set_points`: what the press was set to, none where it does not tell.
     """
 
     standing: PartStanding
@@ -110,6 +112,7 @@ class PartChain:
     decisions: tuple[Decision, ...]
     pictures: tuple[Picture, ...]
     archive: str = ""
+    set_points: tuple[SetInForce, ...] = ()
     makers: Makers = field(default_factory=dict)
 
     def who(self, table: str, number: int | None) -> Who:
@@ -172,6 +175,7 @@ def chain_of(log: Log, designs: Mapping[str, DesignSettings], part: Part) -> Par
         decisions=tuple(one for one in decisions(log, press, shot, shot) if one.is_about(part)),
         pictures=tuple(pictures_of_part(log, part)),
         archive=_archive(log, part) if said is None else "",
+        set_points=tuple(set_points_at(log, press, shot)),
     )
     return replace(chain, makers=makers(log, _entries_of(chain)))
 

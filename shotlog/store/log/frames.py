@@ -10,12 +10,12 @@ from shotlog import recording
 from shotlog.channels import CHANNELS
 from shotlog.records import LoggedShot
 from shotlog.store.log import schema
-from shotlog.store.log.columns import COUNT, NUMBER, TEXT, WHOLE, YES_NO, column, frame_of
+from shotlog.store.log.columns import COUNT, NUMBER, TEXT, TIME, WHOLE, YES_NO, column, frame_of
 from shotlog.store.log.judgements import in_force
 from shotlog.store.log.timeline import Timeline
 from shotlog.wording.parts import why_out
 
-__all__ = ["counted", "inserts", "shots", "signals", "verdicts"]
+__all__ = ["counted", "inserts", "set_points", "shots", "signals", "verdicts"]
 
 
 def shots(logged: Iterable[LoggedShot]) -> pd.DataFrame:
@@ -86,6 +86,33 @@ _STAYS = {
     "mounted": YES_NO,
     "reason": TEXT,
 }
+
+
+def set_points(connection: Connection, press: str | None = None) -> pd.DataFrame:
+    """Return one row where something of a press was set otherwise, or was first read, in shot order; see `Log`."""
+    table = schema.set_points
+    query = (
+        select(schema.presses.c.name.label("press"), table)
+        .select_from(table.join(schema.presses))
+        .order_by(schema.presses.c.id, table.c.shot, table.c.id)
+    )
+    if press is not None:
+        query = query.where(schema.presses.c.name == press)
+    rows = [{**row, "number": _number(row["value"])} for row in connection.execute(query).mappings()]
+    return frame_of(rows, _SET_POINTS)
+
+
+_SET_POINTS = {
+    "press": TEXT, "shot": COUNT, "name": TEXT, "value": TEXT, "number": NUMBER, "unit": TEXT, "old": TEXT, "by": TEXT,
+    "time": TIME,
+}  # fmt: skip
+
+
+def _number(value: str) -> float | None:
+    try:
+        return float(value)
+    except ValueError:
+        return None
 
 
 def signals(connection: Connection, press: str | None = None) -> pd.DataFrame:

@@ -260,6 +260,17 @@ class Log:
 
         return frames.inserts((name, self.timeline(name), self.last_shot(name)) for name in self.presses())
 
+    def set_points(self, press: str | None = None) -> "pd.DataFrame":
+        """Return what presses were set to as a pandas frame: one row where something was set otherwise, or first read.
+
+        Columns: press, shot (the first made with it), name, value (text; empty where it could not be read), number (of
+        the value, NaN where it is none), unit, old (empty at a first reading), by, time.
+        """
+        from shotlog.store.log import frames
+
+        with self.reading() as connection:
+            return frames.set_points(connection, press)
+
     def signals(self, press: str | None = None) -> "pd.DataFrame":
         """Return the signals in force as a pandas frame, in shot order."""
         from shotlog.store.log import frames
