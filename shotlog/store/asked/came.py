@@ -117,20 +117,25 @@ class Following:
             return self._came(connection, rows), rows[-1].place
 
     def standing(self, press: str) -> list[Came]:
-        """Return the last change of the connection to a press and its newest verdict in force, as they came."""
-        with self._log.reading() as connection:
-            press_id = connection.execute(select(schema.presses.c.id).where(schema.presses.c.name == press)).scalar()
-            found = []
-            for table in (schema.links, schema.verdicts):
-                query = select(table.c.id).where(table.c.press_id == press_id)
-                if table is schema.verdicts:
-                    query = query.where(in_force(table, table.c.shot)).order_by(table.c.shot.desc())
-                newest = connection.execute(query.order_by(table.c.id.desc()).limit(1)).scalar()
-                place = None if newest is None else place_of(connection, table, newest)
-                if newest is not None and place is not None:
-                    found.append(_Row(place, table.name, newest))
-            self._highest.clear()
-            return self._came(connection, found)
+        """Return the last change of the connection to a press and its newest verdict in force, as they came.
+
+        The verdict is the `newest` unless one on a later shot waits to be made again.
+        """
+        kept, self._highest = self._highest, {}
+        try:
+            with self._log.reading() as connection:
+                presses, table = schema.presses, schema.verdicts
+                press_id = connection.execute(select(presses.c.id).where(presses.c.name == press)).scalar()
+                rows = [_newest(connection, one, press_id) for one in (schema.links, table)]
+                found = [row for row in rows if row is not None]
+                for row in found:
+                    if press_id is not None and row.table == table.name:
+                        others = select(table.c.shot).where(table.c.press_id == press_id, table.c.id != row.row_id)
+                        highest = connection.execute(others.order_by(table.c.shot.desc()).limit(1)).scalar()
+                        self._highest[press_id] = -1 if highest is None else int(highest)
+                return self._came(connection, found)
+        finally:
+            self._highest = kept
 
     def _came(self, connection: Connection, rows: Sequence[_Row]) -> list[Came]:
         names = {row.id: row.name for row in connection.execute(select(schema.presses)).all()}
@@ -192,6 +197,16 @@ class Following:
             highest = connection.execute(query.order_by(table.c.shot.desc()).limit(1)).scalar()
             self._highest[press_id] = -1 if highest is None else int(highest)
         return self._highest[press_id]
+
+
+def _newest(connection: Connection, table: Table, press_id: int | None) -> _Row | None:
+    """Return the newest row of a press; of verdicts, that on the last shot of those in force."""
+    query = select(table.c.id).where(table.c.press_id == press_id)
+    if table is schema.verdicts:
+        query = query.where(in_force(table, table.c.shot)).order_by(table.c.shot.desc())
+    newest = connection.execute(query.order_by(table.c.id.desc()).limit(1)).scalar()
+    place = None if newest is None else place_of(connection, table, newest)
+    return None if newest is None or place is None else _Row(place, table.name, newest)
 
 
 def _rows_after(connection: Connection, place: Place, most: int) -> Iterator[_Row]:
