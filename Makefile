@@ -25,7 +25,7 @@ COMPILE := $(UV) pip compile --quiet --universal --no-header --no-annotate
 # Python keeps what it compiled: each worker of the tests and each program that they start would else do it all again
 unexport PYTHONDONTWRITEBYTECODE
 
-.PHONY: demo test claims coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-real soak pins clean
+.PHONY: demo test claims coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-messages bench-real soak pins clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
@@ -71,6 +71,10 @@ bench-call: $(VENV)/.ready-test
 # odd presses that `learn` was not written for, each learnt without help, with one shot and with two: some 8 minutes
 bench-learn: $(VENV)/.ready-test
 	$(BIN)/python -m tests.learned.examine $(ARGS)
+
+# from a shot in the log to its message, and what sending costs the logger, with brokers that fail in each way; some 6 minutes
+bench-messages: $(VENV)/.ready-test
+	$(BIN)/python -m tests.benchmark.bench_messages $(ARGS)
 
 bench-real: $(VENV)/.ready-test
 	$(BIN)/python -m tests.benchmark.bench_real $(ARGS)

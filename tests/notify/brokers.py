@@ -1,5 +1,6 @@
 """A broker that is not ours, Debian's mosquitto, and its own client that reads what was sent."""
 
+import getpass
 import json
 import os
 import shutil
@@ -37,7 +38,9 @@ class Broker:
         self.port = free_port()
         self._file = folder / "mosquitto.conf"
         kept = f"persistence true\npersistence_location {folder.as_posix()}/\n" if persistent else ""
-        self._file.write_text(f"listener {self.port} 127.0.0.1\n{more or 'allow_anonymous true'}\n{kept}", "utf-8")
+        # started by root it would become a user of its own, who may not come into the folder of a test
+        head = f"per_listener_settings true\nuser {getpass.getuser()}\n{kept}"
+        self._file.write_text(f"{head}listener {self.port} 127.0.0.1\nallow_anonymous true\n{more}\n", "utf-8")
         self._process: subprocess.Popen[bytes] | None = None
 
     def __enter__(self) -> Self:
@@ -49,15 +52,16 @@ class Broker:
 
     def start(self) -> None:
         assert MOSQUITTO is not None, "mosquitto is not installed"
-        command = [MOSQUITTO, "-c", str(self._file)]
-        self._process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        command, said = [MOSQUITTO, "-c", str(self._file)], self._file.with_suffix(".said")
+        with said.open("w") as out:
+            self._process = subprocess.Popen(command, stdout=out, stderr=subprocess.STDOUT)
         until = time.monotonic() + DEADLINE_S
-        while time.monotonic() < until:
+        while time.monotonic() < until and self._process.poll() is None:
             with socket.socket() as tried:
                 if tried.connect_ex(("127.0.0.1", self.port)) == 0:
                     return
             threading.Event().wait(0.01)
-        raise AssertionError("mosquitto did not come up")
+        raise AssertionError(f"mosquitto did not come up: {said.read_text()}")
 
     def stop(self, kill: bool = False) -> None:
         if self._process is not None:

@@ -2,16 +2,20 @@
 
 import os
 import signal
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
 from tests.end_to_end.running import Run, ServedPress, expected, shotlog, write_config
-from tests.notify.brokers import Broker, Subscriber, needs_mosquitto
+from tests.notify.brokers import Broker, Subscriber, free_port, needs_mosquitto
 from tests.notify.schema_of_messages import check
 
 pytestmark = needs_mosquitto
 BEFORE = "shotlog/hall-2/P25"
+ROOT = Path(__file__).parents[2]
+SECRET = "hush-4711"
 
 
 def config_of(folder: Path, press: ServedPress, port: int) -> Path:
@@ -87,3 +91,52 @@ def test_a_logger_that_is_killed_and_a_messenger_that_is(tmp_path: Path) -> None
             (dead,) = heard.wait_for("P25/online", state="dead")
             assert "the logger has died" in dead["text"]
             heard.wait_for("hall-2/online", state="dead")
+
+
+def test_a_lamp_and_a_broker_over_tls_that_asks_for_a_password(tmp_path: Path) -> None:
+    """The lamp of config/ as it is, over the broker's plain port; the logger over TLS, known by user and password."""
+    for command in (
+        "req -x509 -newkey rsa:2048 -nodes -days 2 -subj /CN=127.0.0.1 -addext subjectAltName=IP:127.0.0.1 "
+        "-keyout broker.key -out broker.pem",
+    ):
+        subprocess.run(["openssl", *command.split()], cwd=tmp_path, check=True, capture_output=True)
+    (tmp_path / "password").write_text(f"{SECRET}\n", encoding="utf-8")
+    words = ["mosquitto_passwd", "-b", "-c", str(tmp_path / "users"), "logger", SECRET]
+    subprocess.run(words, check=True, capture_output=True)
+    tls_port = free_port()
+    more = (
+        f"listener {tls_port} 127.0.0.1\nallow_anonymous false\n"
+        f"password_file {tmp_path}/users\ncertfile {tmp_path}/broker.pem\nkeyfile {tmp_path}/broker.key"
+    )
+    table = (
+        f'[messages]\nsite = "hall-2"\nmqtt = "mqtts://logger@127.0.0.1:{tls_port}"\n'
+        'mqtt_ca = "broker.pem"\nmqtt_password_file = "password"\n'
+    )
+    with ServedPress() as press, Broker(tmp_path, more=more) as broker:
+        press.offer(1)
+        lamp = subprocess.Popen(
+            [sys.executable, str(ROOT / "config" / "lamp.py"), f"127.0.0.1:{broker.port}", "shotlog/hall-2/P25"],
+            stdout=subprocess.PIPE, text=True,
+        )  # fmt: skip
+        assert lamp.stdout is not None
+        config = write_config(tmp_path, press.config("P25", poll_s=0.05), table)
+        with Run(config) as run:
+            shows = iter(lamp.stdout.readline, "")
+            assert "green\n" in shows
+            said = shotlog("note", config, "P25", "finding", "cracked rib", "--half", "moving", "--at-shot", "1")
+            assert said.returncode == 0, said.stderr
+            assert "red\n" in shows
+            press.stop()
+            assert "red and yellow: press lost\n" in shows
+            press.start()
+            assert "red\n" in shows
+            run.process.kill()
+            assert "dark\n" in shows
+            spoken = "\n".join(run.lines)
+        lamp.terminate()
+        lamp.wait()
+        lamp.stdout.close()
+        assert SECRET not in spoken
+        for file in tmp_path.iterdir():
+            if file.name not in ("password", "users") and file.is_file():
+                assert SECRET.encode() not in file.read_bytes(), file
