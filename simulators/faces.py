@@ -41,13 +41,20 @@ class Face(Protocol):
         """
 
 
-def collector_table(keys: dict[str, object], counter: str, channels: dict[str, str]) -> str:
-    """Write a `[press.collector]` table as TOML; `counter` (where it needs one) and `channels` hold inline tables."""
+def collector_table(
+    keys: dict[str, object], counter: str, channels: dict[str, str], set_points: dict[str, str] | None = None
+) -> str:
+    """Write a `[press.collector]` table as TOML; `counter` (where it needs one), `channels` and `set_points` hold
+    inline tables.
+    """
     lines = ["  [press.collector]"]
     lines += [f"  {key} = {_toml(value)}" for key, value in keys.items()]
     lines += [f"  shot_counter = {counter}"] if counter else []
     lines.append("    [press.collector.channels]")
     lines += [f"    {name} = {table}" for name, table in channels.items()]
+    if set_points:
+        lines.append("    [press.collector.setpoints]")
+        lines += [f"    {name} = {table}" for name, table in set_points.items()]
     return "\n".join(lines) + "\n"
 
 

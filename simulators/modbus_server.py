@@ -22,8 +22,10 @@ from simulators.registers import (
     INSERT_TEMPERATURE,
     N_WORDS,
     SENTINEL,
+    RegisterEntry,
     channel_entries,
     filler_words,
+    set_point_entries,
     swapped_words,
     words,
 )
@@ -31,7 +33,8 @@ from simulators.registers import (
 __all__ = ["ModbusRtuFace", "ModbusTcpFace"]
 
 _TORN_READS = 2
-_HALF = N_WORDS // 2
+_HALF = 14
+"""Words that a torn reading has of the new shot."""
 
 
 class _ModbusFace:
@@ -91,15 +94,12 @@ class _ModbusFace:
         """Return where it is."""
         raise NotImplementedError
 
-    def config(self, poll_s: float) -> str:
-        """Return the `[press.collector]` table that reads it, as TOML."""
+    def config(self, poll_s: float, set_points: bool = False) -> str:
+        """Return the `[press.collector]` table that reads it, as TOML; with what it is set to where that is asked."""
         keys = {**self.place(), "poll_s": poll_s, "timeout_s": 1.0, "table": "holding", "word_order": "big"}
-        channels = {
-            entry.channel: f'{{ address = {entry.address}, type = "{entry.type}", '
-            f'scale = {entry.scale:g}, unit = "{entry.unit}" }}'
-            for entry in channel_entries()
-        }
-        return collector_table(keys, '{ address = 0, type = "uint32" }', channels)
+        channels = {entry.channel: _table(entry) for entry in channel_entries()}
+        settings = {entry.name.replace(" ", "_"): _table(entry) for entry in set_point_entries() if set_points}
+        return collector_table(keys, '{ address = 0, type = "uint32" }', channels, settings)
 
     async def _start(self) -> None:
         raise NotImplementedError
@@ -246,3 +246,8 @@ class ModbusRtuFace(_ModbusFace):
             os.write(target, os.read(source, 4096))
         except BlockingIOError:
             return
+
+
+def _table(entry: RegisterEntry) -> str:
+    place = f'address = {entry.address}, type = "{entry.type}"'
+    return f'{{ {place}, scale = {entry.scale:g}, unit = "{entry.unit}" }}'

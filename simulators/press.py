@@ -19,7 +19,7 @@ from simulators.story import Press
 from simulators.thermal import RESTART_MIN, cold_barrel, insert_temperature, settled_temperature, tired_melt
 from simulators.timeline import StoryTimeline, timeline
 
-__all__ = ["PressRun", "mould"]
+__all__ = ["PressRun", "mould", "set_point"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +71,12 @@ def mould(press: Press, shots: int, seed: int, quiet: bool = False) -> PressRun:
     more = _registers(states, packing)
     seconds = np.cumsum(line.stop_min * 60.0 + cycle)
     return PressRun(press, line, states, filling, packing, channels, more, levels, seconds)
+
+
+def set_point(run: PressRun, index: int, key: str) -> float:
+    """Return what the press was set to at shot `index` (from 0) of a run; the shift of the barrel as its last zone."""
+    value = float(run.line.set[key][index])
+    return run.press.machine.set.zones_degc[-1] + value if key == "barrel_shift_degc" else value
 
 
 def _cadence(states: States) -> tuple[Array, Array]:

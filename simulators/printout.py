@@ -3,15 +3,15 @@
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from simulators.press import PressRun
+from simulators.press import PressRun, set_point
 
 __all__ = ["DIALECTS", "Dialect", "Field", "line_pattern", "printed"]
 
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """One printed column. `channel` may also be ``counter`` or ``time``; `factor` turns the channel's unit into the
-    printed one.
+    """One printed column. `channel` may also be ``counter`` or ``time``, or empty where it is of `set_point`, a key of
+    what the press is set to.
     """
 
     channel: str
@@ -20,6 +20,7 @@ class Field:
     unit: str = ""
     width: int = 0
     hydraulic: bool = False
+    set_point: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +106,21 @@ DIALECTS: dict[str, Dialect] = {
             Field("cycle_time", " CYCLE", 1, "s", 9),
         ),
     ),
+    "settings": Dialect(
+        ";",
+        ".",
+        "\r\n",
+        20,
+        "^$",
+        (
+            Field("counter", "NO"),
+            Field("fill_time", "FILL", 3, "s"),
+            Field("peak_pressure", "PMAX", 0, "bar"),
+            Field("cushion", "CUSH", 2, "mm"),
+            Field("", "HOLD SET", 0, "bar", set_point="hold_bar"),
+            Field("", "COOL SET", 1, "s", set_point="cooling_s"),
+        ),
+    ),
 }
 
 
@@ -133,7 +149,7 @@ def _cell(field: Field, run: PressRun, index: int, counter: int, dialect: Dialec
         return f"{counter:0{field.width}d}" if dialect.decimal == "," else f"{counter:{field.width}d}"
     if field.channel == "time":
         return moment.strftime("%H:%M:%S")
-    value = float(run.channels[field.channel][index])
+    value = set_point(run, index, field.set_point) if field.set_point else float(run.channels[field.channel][index])
     if field.hydraulic:
         value /= run.press.machine.intensification
     return f"{value:{field.width}.{field.decimals}f}".replace(".", dialect.decimal)

@@ -1,14 +1,14 @@
 """The demo register map: one shot as the words a press holds (holding and input registers alike, zero-based, high
 word first).
 
-The map is invented; it follows what controllers of small presses give. The last rows are not the controller's: a
-gateway adds back pressure and the reading of the bench balance.
+The map is invented; it follows what controllers of small presses give. Two rows are not the controller's: a gateway
+adds back pressure and the reading of the bench balance. Behind them stands what the press is set to.
 """
 
 import struct
 from dataclasses import dataclass
 
-from simulators.press import PressRun
+from simulators.press import PressRun, set_point
 
 __all__ = [
     "INSERT_TEMPERATURE",
@@ -18,6 +18,7 @@ __all__ = [
     "RegisterEntry",
     "channel_entries",
     "filler_words",
+    "set_point_entries",
     "swapped_words",
     "words",
 ]
@@ -26,7 +27,7 @@ __all__ = [
 @dataclass(frozen=True, slots=True)
 class RegisterEntry:
     """One row of the map. `channel` is the channel it carries, empty where it is none; value on the wire = value /
-    scale.
+    scale. `set_point` is the key of the set-point it carries (see `machine.SetPoints`).
     """
 
     address: int
@@ -35,6 +36,7 @@ class RegisterEntry:
     unit: str
     name: str
     channel: str = ""
+    set_point: str = ""
 
 
 MAP = (
@@ -62,9 +64,18 @@ MAP = (
     RegisterEntry(24, "uint16", 1, "", "sequence word repeated"),
     RegisterEntry(25, "uint16", 0.1, "bar", "back pressure", "back_pressure"),
     RegisterEntry(26, "float32", 1, "g", "part weight", "part_weight"),
+    RegisterEntry(28, "uint16", 0.1, "bar", "hold pressure set", set_point="hold_bar"),
+    RegisterEntry(29, "uint16", 0.01, "s", "hold time set", set_point="hold_s"),
+    RegisterEntry(30, "uint16", 0.01, "mm", "switchover position set", set_point="switchover_mm"),
+    RegisterEntry(31, "uint16", 0.1, "mm/s", "injection speed set", set_point="speed_mm_s"),
+    RegisterEntry(32, "uint16", 0.1, "s", "cooling time set", set_point="cooling_s"),
+    RegisterEntry(33, "uint16", 0.1, "bar", "back pressure set", set_point="back_pressure_bar"),
+    RegisterEntry(34, "uint16", 0.1, "kN", "clamp force set", set_point="clamp_kn"),
+    RegisterEntry(35, "int16", 0.1, "degC", "barrel zone 4 set", set_point="barrel_shift_degc"),
+    RegisterEntry(36, "float32", 1, "mm", "dose set", set_point="dose_mm"),
 )
 
-N_WORDS = 28
+N_WORDS = 38
 INSERT_TEMPERATURE = 21
 """Address of the insert temperature, where `SENTINEL` says that there is no sensor."""
 SENTINEL = 0x8000
@@ -75,6 +86,11 @@ _SEMI_AUTOMATIC, _LIMITED, _DOSE_LATE = 1 << 1, 1 << 4, 1 << 5
 def channel_entries() -> tuple[RegisterEntry, ...]:
     """Return the rows that carry a channel."""
     return tuple(entry for entry in MAP if entry.channel)
+
+
+def set_point_entries() -> tuple[RegisterEntry, ...]:
+    """Return the rows that carry a set-point."""
+    return tuple(entry for entry in MAP if entry.set_point)
 
 
 def filler_words() -> list[int]:
@@ -100,6 +116,8 @@ def words(run: PressRun, index: int, counter: int, sequence: int) -> list[int]:
 def _value(entry: RegisterEntry, run: PressRun, index: int, counter: int, sequence: int) -> float:
     if entry.channel:
         return float(run.channels[entry.channel][index])
+    if entry.set_point:
+        return set_point(run, index, entry.set_point)
     more, cushion = run.more, float(run.channels["cushion"][index])
     late = run.channels["recovery_time"][index] > 2.0 * run.press.machine.level.recovery_s
     bits = _SEMI_AUTOMATIC | (_LIMITED if run.filling.limited[index] else 0) | (_DOSE_LATE if late else 0)

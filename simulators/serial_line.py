@@ -61,14 +61,20 @@ class _PrinterFace:
         """Return the `[press.collector]` table that reads it, as TOML."""
         keys: dict[str, object] = {**self.place(), "poll_s": poll_s, "decimal": self.dialect.decimal}
         keys["skip"] = self.dialect.skip
-        fields = [(number, field) for number, field in enumerate(self.dialect.fields, 1) if field.unit]
+        measured = [(number, field) for number, field in enumerate(self.dialect.fields, 1) if field.unit]
+        fields = [(number, field) for number, field in measured if not field.set_point]
         if not self.dialect.delimiter:
             keys["pattern"] = line_pattern(self.dialect)
             return collector_table(keys, "", {field.channel: f'{{ unit = "{field.unit}" }}' for _, field in fields})
         keys["delimiter"] = self.dialect.delimiter.strip(" ")
         keys["fields"] = len(self.dialect.fields)
         channels = {field.channel: f'{{ field = {number}, unit = "{field.unit}" }}' for number, field in fields}
-        return collector_table(keys, "{ field = 1 }", channels)
+        settings = {
+            field.set_point: f'{{ field = {number}, unit = "{field.unit}" }}'
+            for number, field in measured
+            if field.set_point
+        }
+        return collector_table(keys, "{ field = 1 }", channels, settings)
 
 
 class PtyPrinterFace(_PrinterFace):

@@ -70,7 +70,7 @@ def test_a_press_on_tcp_keeps_its_last_shot_standing_in_both_tables():
         holding = client.read_holding_registers(0, count=28, device_id=1).registers
         inputs = client.read_input_registers(0, count=28, device_id=1).registers
         written = client.write_register(4, 1, device_id=1)
-        beyond = client.read_holding_registers(20, count=9, device_id=1)
+        beyond = client.read_holding_registers(30, count=9, device_id=1)
         client.close()
     assert holding == inputs
     assert client.convert_from_registers(holding[0:2], client.DATATYPE.UINT32) == 12
