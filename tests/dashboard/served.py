@@ -31,6 +31,18 @@ def at_sizes(page: Page) -> Iterator[tuple[int, int]]:
         yield width, height
 
 
+_BY_LINK = """address => {
+    history.pushState({}, '', address);
+    window.dispatchEvent(new CustomEvent('_dashprivate_pushstate'));
+}"""
+
+
+def go(page: Page, address: str) -> None:
+    """Go to another page as its link does: a browser compiles all that a page is made of at each that it opens."""
+    with page.expect_response(lambda answer: "page.children" in (answer.request.post_data or "")):
+        page.evaluate(_BY_LINK, address)
+
+
 _ASKED_BEFORE = "if (localStorage.getItem('initials') === null) localStorage.setItem('initials', '\"\"')"
 
 _STANDS_STILL = """([where, words]) => {

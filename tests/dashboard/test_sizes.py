@@ -7,7 +7,7 @@ from barriers import barriers
 from cut_off import does_not_fit
 from hand_filled import BALANCE, CONFIG, Trial
 from playwright.sync_api import Browser, Page, expect
-from served import Served, Viewers, at_sizes, too_small_for_a_glove
+from served import Served, Viewers, at_sizes, go, too_small_for_a_glove
 from touched import touch
 
 from dashboard import Source, build
@@ -148,15 +148,15 @@ def test_every_page_fits_every_size(viewers: Viewers, request: pytest.FixtureReq
     state = request.node.callspec.params["viewers"]
     ends_only = state in ("empty", "broken")
     wrong: list[str] = []
+    page = viewers.open("/help")
     for address in WHERE_IT_BREAKS if state == "broken" else addresses():
-        page = viewers.open(address)
+        go(page, address)
         settled(page)
         for width, _ in at_sizes(page):
             if ends_only and NARROWEST < width < WIDEST:
                 continue
             settled(page)
             wrong += [f"{address} at {width} px: {each}" for each in held_against(page, width)]
-        page.close()
     assert not wrong, "\n".join(wrong)
 
 
