@@ -57,7 +57,7 @@ MAP = "map"
 
 UNDO_KINDS = (
     "mounting", "removal", "event", "decision", "inspection", "place", "picture", "bath-in", "bath-out", "bath-check",
-    "dimension",
+    "dimension", "acknowledgement",
 )  # fmt: skip
 """What people enter and can take back, as they name it; `store.undo.UNDO` has the table of each."""
 

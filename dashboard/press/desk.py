@@ -12,6 +12,7 @@ from shotlog.entries import KINDS
 from shotlog.errors import UsageError
 from shotlog.records import Event, MadeEntry, Mounting, Removal
 from shotlog.store.asked.entries_made import made_entry
+from shotlog.store.asked.told import acknowledge, spells_now
 from shotlog.store.inserts import entries
 from shotlog.store.inserts import queue as queues
 from shotlog.store.inserts.series import is_doubtful, next_pieces
@@ -31,6 +32,7 @@ from shotlog.wording.entries import (
     series_said,
     since_shot,
 )
+from shotlog.wording.messages import short_of
 from shotlog.wording.numbers import some
 from shotlog.wording.verdicts import understood
 
@@ -168,6 +170,23 @@ class Desk:
         with self._source.entering("enter", initials) as (log, who):
             queues.drop(log, press, serial, self._source.clock.now(), reason, who)
         return Stored(f"{serial} dropped: {reason}")
+
+    def seen(self, press: str, upto: str, initials: str = "") -> Stored:
+        """Enter that somebody has seen what people are told of this press, and of the logger and the shop.
+
+        `upto`: number of the newest state that was shown: what began since has not been seen.
+        """
+        messages = self._source.settings.messages
+        if messages is None or not re.fullmatch("[0-9]{1,18}", upto):
+            raise UsageError(f"seen: given {upto!r}, allowed: what is shown at the press; load the page anew")
+        with self._source.entering("enter", initials) as (log, who):
+            shown = [one for one in spells_now(log, [press], messages.site) if one.number <= int(upto)]
+            new = [one for one in shown if one.seen is None]
+            if not new:
+                return Stored("Seen before: no more messages of it")
+            numbers = acknowledge(log, new, self._source.clock.now(), who)
+        undo = f"acknowledgements:{numbers[0]}" if len(numbers) == 1 else ""
+        return Stored(f"Seen, no more messages: {'; '.join(short_of(one.said) for one in new)}", undo)
 
     def asked_of(self, entry: str) -> str:
         """Return what would be taken back, in words."""

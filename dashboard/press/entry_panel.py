@@ -186,6 +186,7 @@ def _entered(
         "unchanged": lambda: desk.note(press, UNCHANGED, unchanged(_shot_asked(arg)), f"s{arg}", initials=who),
         "good": lambda: desk.note(press, GOOD, GOOD, f"s{arg}" if arg else _typed_shot(given), initials=who),
         "unsure": lambda: desk.note(press, NONE_GOOD, NONE_GOOD, f"s{arg}", initials=who),
+        "seen": lambda: desk.seen(press, arg, who),
         "undone": lambda: desk.undo(arg, who),
         "again": lambda: desk.again(arg, who),
         "swapped": lambda: _swapped(desk, context, press, arg, given),

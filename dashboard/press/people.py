@@ -1,6 +1,6 @@
-"""What stands at the press between the verdict and the strips: the one question about a finding, and what is held.
+"""What stands at the press between the verdict and the strips: a question about a finding, what is held, what is told.
 
-Both stay until a person has answered or decided, whatever the verdict is. They are refreshed on their own: what is
+They stay until a person has answered or decided, whatever the verdict is. They are refreshed on their own: what is
 being typed as an answer must not be drawn anew with every shot.
 """
 
@@ -11,6 +11,7 @@ from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
 from dashboard.press.controls import field, touch
+from dashboard.press.told_now import ToldReader, told_now
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context
 from dashboard.shared.person import allowed
@@ -26,24 +27,27 @@ __all__ = ["register", "section"]
 
 
 def section() -> Component:
-    """Return the part of the page that holds both."""
+    """Return the part of the page that holds them."""
     return html.Section(
         [
             dcc.Store("people-seen", data={}),
             html.Div(id="asked"),
             html.Div(id="held-now", role="status"),
+            html.Div(id="told-now", role="status"),
         ],
         className="people",
-        **attributes(aria_label="Found and held"),
+        **attributes(aria_label="Found, held and told"),
     )
 
 
 def register(app: Dash, context: Context) -> None:
-    """Refresh both, sending only what changed."""
+    """Refresh them, sending only what changed."""
+    told = ToldReader(context.source)
 
     @app.callback(
         Output("asked", "children"),
         Output("held-now", "children"),
+        Output("told-now", "children"),
         Output("people-seen", "data"),
         Input("tick", "n_intervals"),
         State("press", "data"),
@@ -52,13 +56,16 @@ def register(app: Dash, context: Context) -> None:
     def refresh(_tick: int | None, press: PressName, seen: dict[str, str]) -> Any:
         try:
             view, held = context.reader.fresh(press).view, context.held.now(press)
+            states = told.now(press)
         except StoreError:
-            return no_update, no_update, no_update  # the verdict says so, large
+            return no_update, no_update, no_update, no_update  # the verdict says so, large
         asked = why_asked(view.found)
-        now = {"asked": repr(asked), "held": repr(held)}
+        clock = context.source.clock.now()
+        now = {"asked": repr(asked), "held": repr(held), "told": repr(states)}
         return (
             no_update if seen.get("asked") == now["asked"] else _question(asked),
             no_update if seen.get("held") == now["held"] else _held(press, held),
+            no_update if seen.get("told") == now["told"] else told_now(states, clock),
             no_update if seen == now else now,
         )
 

@@ -11,6 +11,7 @@ from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
 from dashboard.presses.incoming import Incoming, incoming, last_weighing, log_bytes, read_from, set_read_from
+from dashboard.presses.messages import messages_told
 from dashboard.shared.attributes import attributes
 from dashboard.shared.backups import backup_notices
 from dashboard.shared.kept import low_disks
@@ -90,10 +91,11 @@ def register(app: Dash, context: Context) -> None:
             wrong = {press: trouble(found[press].view, now, alive, kept) for press in presses}
             came = [last_came(context.source.reading(), press) for press in presses]
             backups = backup_notices(context.source, now)
-            held = repr([[fresh.digest for fresh in found.values()], weighed, wrong, came, _room(kept), backups])
+            told = messages_told(context.source, now)
+            held = repr([[fresh.digest for fresh in found.values()], weighed, wrong, came, _room(kept), backups, told])
             if held == seen:
                 return no_update, no_update, tick or 0
-            parts = _page(context, found, wrong, weighed, kept, now, backups)
+            parts = _page(context, found, wrong, weighed, kept, now, backups, told)
         except StoreError as error:
             said = str(error)
             words = html.P(f"{said}.", className="notice", role="alert")
@@ -109,6 +111,7 @@ def _page(
     kept: KeptNow,
     now: datetime,
     backups: list[str],
+    messages: list[str],
 ) -> list[Component]:
     waits = waiting_said(kept.shots or 0, kept.place, kept.since, kept.why, kept.unsafe)
     told = [*filter(None, [waits]), *low_disks(kept), *backups]
@@ -116,6 +119,8 @@ def _page(
     parts += [_overview({press: found[press].view for press in wrong}, wrong, now)]
     if weighed:
         parts += [html.H2("Balances"), _balances({name: found[name].view for name in weighed}, weighed, context, now)]
+    if messages:
+        parts += [html.H2("Messages"), html.Ul([html.Li(f"{one}.") for one in messages])]
     for name, fresh in found.items():
         came = incoming(context.source, name, _SHOWN)
         values = [_values(fresh.view, came, read_from(context.source, name))] if name in wrong else []

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from shotlog.cli.messages import broker_said, check_messages
 from shotlog.cli.opening import Subparsers, add_command
+from shotlog.cli.who_is_told import doubtful_addresses, try_messages, who_is_told
 from shotlog.settings import load
 from shotlog.withheld import without_secrets
 
@@ -20,6 +21,7 @@ def add(subparsers: Subparsers) -> None:
     """Add the command."""
     text = "validate a configuration; print what would be read from where"
     parser = add_command(subparsers, "check", text, _run)
+    parser.add_argument("--messages", action="store_true", help="send one message to each receiver, to try the way")
     parser.description = f"{text}; examples to copy lie in {examples()}"
 
 
@@ -66,7 +68,7 @@ def _run(arguments: argparse.Namespace) -> int:
         if settings.false_calls is None
         else f"false calls: {settings.false_calls:g} in 100 sound inserts, as stated"
     )
-    for line in broker_said(settings):
+    for line in (*broker_said(settings), *who_is_told(settings)):
         print(line)
     print("every key as it was understood:")
     for line in _understood(settings.understood):
@@ -78,11 +80,12 @@ def _run(arguments: argparse.Namespace) -> int:
     if hidden:
         print(f"accounts {settings.accounts}: not looked at; who runs the pages may read them, and you may not")
     no_pages = "" if hidden else why_no_pages(settings)
-    for line in filter(None, (*settings.cautions, *settings.hints, no_pages, exposed)):
+    wrong_addresses = doubtful_addresses(settings)
+    for line in filter(None, (*settings.cautions, *wrong_addresses, *settings.hints, no_pages, exposed)):
         print(f"WARNING: {line}")
     connect(settings.store, read_only=True).dispose()  # connects to nothing, and needs the driver of the store
     print("this configuration is valid")
-    return 0
+    return int(arguments.messages and try_messages(settings) > 0)
 
 
 def _understood(keys: Mapping[str, tuple[object, bool]]) -> Iterator[str]:

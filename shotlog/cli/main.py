@@ -15,6 +15,7 @@ from typing import Any
 from shotlog import __version__
 from shotlog.cli import (
     account,
+    acknowledge,
     archive,
     backup,
     bath,
@@ -58,7 +59,7 @@ from shotlog.withheld import without_secrets
 __all__ = ["COMMANDS", "main"]
 
 COMMANDS: tuple[ModuleType, ...] = (
-    demo, check, probe, learn, run, mount, remove, queue, note, insert, labels, status, explain, dashboard,
+    demo, check, probe, learn, run, mount, remove, queue, note, acknowledge, insert, labels, status, explain, dashboard,
     parts, part, place, bath, inspect, picture, weights, entries, undo, review, inserts, plan, export, import_,
     replay, verify, backup, restore, archive, service, account, chart,
 )  # fmt: skip

@@ -11,6 +11,7 @@ from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings
 from shotlog.cli.set_points import set_document, set_line
 from shotlog.cli.starting import start_document, step_document
+from shotlog.cli.who_is_told import messages_document, messages_said
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import StoreError
 from shotlog.records import Gap, Weighing
@@ -83,6 +84,7 @@ def _run(arguments: argparse.Namespace) -> int:
         logger, before = Listening(SystemClock(), noted=lambda: noted(settings)).look_well(log), followed(log)
         logging = health(log, settings, logger, kept, SystemClock().now())
         backups = None if settings.backup is None else backed_up(log)
+        told = messages_document(log, settings)
         stepped, started = clock_steps(log, _STEPS), starts(log, 1)
     document = {
         "log": settings.store_shown,
@@ -93,6 +95,7 @@ def _run(arguments: argparse.Namespace) -> int:
         ],
         "started": next((start_document(one) for one in started), None),
         "clock_steps": [step_document(one) for one in stepped],
+        "messages": told,
         "presses": states,
         "balances": weighed,
     }
@@ -109,6 +112,7 @@ def _run(arguments: argparse.Namespace) -> int:
             *map(start_said, started),
             *(clock_said(one, now) for one in stepped),
             *_backups(settings, backups, now),
+            *messages_said(told),
         ]
         _print_all(logger, states, weighed, record)
     if logger.is_failure:

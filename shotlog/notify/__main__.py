@@ -63,6 +63,7 @@ def _send(config: Path, lifeline: Lifeline, asked: threading.Event) -> None:
     from shotlog.notify.messenger import Messenger
     from shotlog.notify.own_log import OwnLog
     from shotlog.notify.sender import Sender
+    from shotlog.notify.teller import Teller
 
     clock, wake, broker, process = SystemClock(), threading.Event(), settings.messages.broker, os.getppid()
     log, sender = OwnLog(settings.store, read_only=False), None
@@ -75,8 +76,9 @@ def _send(config: Path, lifeline: Lifeline, asked: threading.Event) -> None:
             return MqttLine(broker, session_of(config, press), will, wake.set)
 
         sender = Sender(broker.shown, settings.messages.site, names, settings.designs, log, line, clock, process)
+    teller = Teller(log, settings, clock) if settings.messages.receivers else None
     lifeline.start()
-    Messenger(settings, clock, lifeline, sender, log, wake, process, asked.is_set).run()
+    Messenger(settings, clock, lifeline, sender, teller, log, wake, process, asked.is_set).run()
 
 
 if __name__ == "__main__":

@@ -3,6 +3,7 @@
 import logging
 import threading
 from collections.abc import Callable
+from datetime import timedelta
 
 from shotlog.clock import Clock
 from shotlog.errors import StoreError
@@ -10,6 +11,8 @@ from shotlog.notify.lifeline import Lifeline
 from shotlog.notify.online import end_of, online_of
 from shotlog.notify.own_log import OwnLog
 from shotlog.notify.sender import Sender
+from shotlog.notify.shop_facts import Gone
+from shotlog.notify.teller import Teller
 from shotlog.settings import Settings
 from shotlog.store.asked.heartbeat import STALE_S
 from shotlog.store.asked.logger_state import Listening, LoggerState
@@ -35,8 +38,10 @@ class Messenger:
     ----------
     sender
         What sends to the broker; None where none is configured.
+    teller
+        What tells people; None where nobody is to be told.
     log
-        Its log, of its own.
+        The log of both.
     process
         The number of the logger's.
     asked
@@ -49,16 +54,18 @@ class Messenger:
         clock: Clock,
         lifeline: Lifeline,
         sender: Sender | None,
+        teller: Teller | None,
         log: OwnLog,
         wake: threading.Event,
         process: int,
         asked: Callable[[], bool] = lambda: False,
     ) -> None:
         self._settings, self._clock, self._lifeline = settings, clock, lifeline
-        self._sender, self._log, self._wake, self._process, self._asked = sender, log, wake, process, asked
+        self._sender, self._teller, self._log = sender, teller, log
+        self._wake, self._process, self._asked = wake, process, asked
         self._listening = Listening(clock, noted=lambda: noted(settings))
         self._began = clock.monotonic()
-        self._hear_due = self._began
+        self._hear_due = self._tell_due = self._began
         self.presses: tuple[str | None, ...] = (*(one.name for one in settings.presses), None)
 
     def run(self) -> None:
@@ -73,6 +80,9 @@ class Messenger:
 
     def turn(self) -> bool:
         """Do what is due; return whether there is more to be done at once."""
+        if self._clock.monotonic() >= self._tell_due:
+            self._tell_due = self._clock.monotonic() + _HEAR_S
+            self._tell(self._gone())
         if self._sender is None:
             return False
         if self._clock.monotonic() >= self._hear_due:
@@ -93,10 +103,48 @@ class Messenger:
         has_died = is_gone and not self._lifeline.said_farewell
         if has_died:
             logger.error("the logger has died, or was killed: it said nothing of its end; nothing is logged")
+        dead = Gone(now, "it died or was killed, and said nothing of its end") if has_died else None
+        self._tell(dead)
         if self._sender is not None:
             stands = [end_of(press, has_died, now) for press in self.presses] if is_gone else []
             self._sender.end(stands, *((_DEAD_S, self._has_successor) if has_died else (_END_S,)))
+        self._tell_the_rest(dead)
         self._log.close()
+
+    def _gone(self) -> Gone | None:
+        """Return what is wrong with the logger: it hangs, or does not read a press."""
+        state = self.hear()
+        if state is None or state.sign is None or self._clock.monotonic() - self._began < STALE_S:
+            return None  # of a logger that was started a moment ago there may be no sign yet
+        if state.state == "stale":
+            return Gone(state.sign.time, "it hangs: it gave no sign of life since, and did not say that it ends")
+        if state.state == "silent press":
+            since = state.sign.time - timedelta(seconds=max(state.sign.silent.values()))
+            return Gone(since, "what reads it hangs, while the logger is at work", tuple(sorted(state.sign.silent)))
+        return None
+
+    def _tell(self, gone: Gone | None) -> None:
+        """Tell people what changed; nothing that goes wrong with it may end this."""
+        if self._teller is None:
+            return
+        try:
+            self._teller.look(gone)
+        except StoreError as error:
+            self._log.forget(error)
+        except Exception:
+            logger.exception("telling people failed; it is tried again")
+
+    def _tell_the_rest(self, dead: Gone | None) -> None:
+        """Let the last messages out: of a dead logger until they are taken, for nobody waits for this to end."""
+        if self._teller is None:
+            return
+        until = self._clock.monotonic() + (_DEAD_S if dead is not None else _END_S / 2)
+        while self._teller.waits and self._clock.monotonic() < until:
+            if dead is not None and self._has_successor():
+                break
+            self._clock.wait(threading.Event(), _LOOK_S)
+            self._tell(dead)
+        self._teller.close(_END_S / 2)
 
     def _has_successor(self) -> bool:
         """Say whether another logger is at work, whose own messenger says how it stands."""

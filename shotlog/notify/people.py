@@ -6,6 +6,8 @@ library says of a failure may hold any part of an address, and is not written an
 """
 
 import logging
+import threading
+import warnings
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
@@ -18,6 +20,7 @@ from shotlog.wording.messages import NO_SAFETY_DEVICE
 __all__ = ["Message", "Send", "address_of", "is_known", "sender"]
 
 _MOST_ADDRESS = 10_000
+_LOADING = threading.Lock()
 _MAIL = ("mailto:", "mailtos:")
 
 
@@ -77,41 +80,35 @@ def sender(receiver: ReceiverSettings) -> Send:
 
 def is_known(address: str) -> bool:
     """Say whether the library knows the service of an address, and all that it needs stands in it; nothing is sent."""
-    from apprise import Apprise
-
-    _keep_quiet()
-    return Apprise.instantiate(address, asset=_asset(), suppress_exceptions=True) is not None
+    return _service(address) is not None
 
 
 def _sent(address: str, message: Message) -> bool:
-    from apprise import Apprise, NotifyType
-
-    _keep_quiet()
-    service = Apprise.instantiate(address, asset=_asset(), suppress_exceptions=True)
+    service = _service(address)
     if service is None:
         return False
     text = f"{message.text}\n\n{NO_SAFETY_DEVICE}" if address.lower().startswith(_MAIL) else message.text
-    return bool(service.notify(body=text, title=message.subject, notify_type=NotifyType.INFO))
+    return bool(service.notify(body=text, title=message.subject))
 
 
-def _asset() -> Any:
-    """Return what the library may do besides sending: nothing."""
-    from apprise import AppriseAsset
+def _service(address: str) -> Any:
+    """Return what sends to an address, None where the library cannot. It may do nothing besides."""
+    with _LOADING, warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # it looks for modules that are on their way out of Python
+        from apprise import Apprise, AppriseAsset
 
-    return AppriseAsset(
-        app_id="shotlog",
-        app_desc="shotlog",
-        app_url="",
-        image_url_mask="",
-        image_url_logo="",
-        async_mode=False,
-        http_redirects=False,
-        pgp_autogen=False,
-        pem_autogen=False,
-        storage_mode="memory",
-        plugin_paths=[],
-    )
-
-
-def _keep_quiet() -> None:
-    logging.getLogger("apprise").setLevel(logging.CRITICAL + 1)
+        logging.getLogger("apprise").setLevel(logging.CRITICAL + 1)
+        asset = AppriseAsset(
+            app_id="shotlog",
+            app_desc="shotlog",
+            app_url="",
+            image_url_mask="",
+            image_url_logo="",
+            async_mode=False,
+            http_redirects=False,
+            pgp_autogen=False,
+            pem_autogen=False,
+            storage_mode="memory",
+            plugin_paths=[],
+        )
+        return Apprise.instantiate(address, asset=asset, suppress_exceptions=True)

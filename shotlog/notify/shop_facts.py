@@ -24,10 +24,11 @@ __all__ = ["Gone", "ShopState", "baths_overdue", "logger_states", "named_here", 
 
 @dataclass(frozen=True, slots=True)
 class Gone:
-    """The logger is dead, since when and as far as is known why."""
+    """The logger is dead, since when and as far as is known why; or only some `presses` are not read by it."""
 
     since: datetime
     why: str
+    presses: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +45,9 @@ def logger_states(settings: Settings, site: str, kept: KeptNow, gone: Gone | Non
     """Return what is wrong with the logger, its log and its disks."""
     found = []
     if gone is not None:
-        presses = [one.name for one in settings.presses]
-        found.append(ShopState("logger", "", gone.since, logger_message(site, gone.since, gone.why, presses)))
+        every = [one.name for one in settings.presses]
+        said = logger_message(site, gone.since, gone.why, gone.presses or every, is_dead=not gone.presses)
+        found.append(ShopState("logger", "", gone.since, said))
     if kept.alive and kept.since is not None:
         waits = waiting_said(kept.shots or 0, kept.place, unsafe=kept.unsafe)
         found.append(ShopState("log", "", kept.since, unwritten_message(site, kept.since, kept.why, waits)))

@@ -35,6 +35,7 @@ UNDO: dict[str, Table] = {
     "bath-out": schema.soak_ends,
     "bath-check": schema.bath_checks,
     "dimension": schema.dimensions,
+    "acknowledgement": schema.acknowledgements,
 }
 """What can be taken back: the kinds as people name them, and the table that each stands in."""
 

@@ -6,6 +6,7 @@ from shotlog.entries import KINDS, OR_MORE, clock_step
 from shotlog.records import MadeEntry
 from shotlog.wording.clock import set_by
 from shotlog.wording.numbers import some
+from shotlog.wording.told_about import seen_in_short
 from shotlog.wording.where import bath_named
 
 __all__ = [
@@ -145,6 +146,8 @@ def made_what(entry: MadeEntry) -> str:
             said = f"inspected, {found}" + (f", {half_named(half)}" if half else "")
         case "bath-in" | "bath-out":
             said = ": ".join(filter(None, (f"{'into' if kind == 'bath-in' else 'out of'} {bath_named(about)}", text)))
+        case "acknowledgement":
+            said = seen_in_short(about)
         case "bath-check":
             said = f"{bath_named(about)} checked: {text}"
         case _:

@@ -17,11 +17,12 @@ from shotlog.wording.verdicts import told
 from shotlog.wording.where import bath_named
 
 __all__ = [
-    "ABOUT_WORDS",
     "NO_SAFETY_DEVICE",
     "STILL",
+    "TEST",
     "backup_message",
     "bath_message",
+    "broker_said",
     "call_message",
     "disk_message",
     "hold_message",
@@ -30,32 +31,23 @@ __all__ = [
     "logger_message",
     "lost_message",
     "over_message",
-    "seen_said",
+    "receiver_said",
     "short_of",
     "unwritten_message",
     "where_held",
 ]
-
-ABOUT_WORDS = {
-    "watch": "verdict: watch",
-    "swap": "verdict: swap",
-    "hold": "parts newly held",
-    "limit": "an action limit passed",
-    "lost": "a connection lost",
-    "back": "a connection back",
-    "logger": "the logger dead, or at work again",
-    "log": "the log that cannot be written",
-    "disk": "a disk that is low",
-    "bath": "parts overdue in a bath",
-    "backup": "a backup overdue",
-}
-"""What people can be told of, by the word in the configuration."""
 
 NO_SAFETY_DEVICE = (
     "This comes from a logger that only reads. It is no safety device: it stops no press, and that no message comes is "
     "no permission for anything."
 )
 """Stands below a mail."""
+
+TEST = (
+    "shotlog: a message to try the way",
+    "Somebody asked for it at the logger, to see whether messages come here. Nothing has happened at any press.",
+)
+"""Subject and text of a message that is sent only because somebody asked for it."""
 
 STILL = "Still so. "
 """Begins a message that is sent again."""
@@ -139,10 +131,11 @@ def lost_message(press: str, at: datetime, detail: str, last_shot: int | None) -
     )
 
 
-def logger_message(site: str, at: datetime, why: str, presses: Sequence[str]) -> str:
-    """Say that the logger is dead."""
+def logger_message(site: str, at: datetime, why: str, presses: Sequence[str], is_dead: bool = True) -> str:
+    """Say that the logger is dead, or that it does not read some presses."""
+    short = "the logger is dead" if is_dead else f"{', '.join(presses)} not read"
     return (
-        f"{site}: the logger is dead. Since {clock_time(at)}: {why.rstrip('.')}. Nothing is logged of "
+        f"{site}: {short}. Since {clock_time(at)}: {why.rstrip('.')}. Nothing is logged of "
         f"{', '.join(presses) or 'anything'}; start shotlog run again there. A press goes on without it."
     )
 
@@ -221,13 +214,40 @@ def how_to_stop(press: str | None, about: str) -> str:
     return f"Touch Seen at the press, or {word}: then no more is sent of it until it is over."
 
 
-def seen_said(who: str, at: str) -> str:
-    """Say who has taken note of a state, and when.
+def receiver_said(name: str, last: str, failing: str, waits: int) -> str:
+    """Say whether messages get out to a receiver: `last`: when it took one, `failing`: since when it takes none.
 
-    >>> seen_said("KB", "14:32")
-    'seen by KB at 14:32; no more messages of it'
+    Examples
+    --------
+    >>> receiver_said("mailto", "14:30", "", 0), receiver_said("json", "", "", 0)
+    ('messages to mailto: took the last one at 14:30', 'messages to json: none was due yet')
+    >>> receiver_said("mailto", "", "14:31", 2)
+    'messages to mailto: NOT TAKEN since 14:31, 2 messages wait; tried again until they are taken'
     """
-    return f"seen{f' by {who}' if who else ''} at {at}; no more messages of it"
+    took = f"took the last one at {last}" if last else "none was due yet"
+    wait = f"{some(waits, 'message')} wait{'s' if waits == 1 else ''}" if waits else ""
+    if failing:
+        them = "it is" if waits == 1 else "they are"
+        rest = f", {wait}; tried again until {them} taken" if waits else ""
+        return f"messages to {name}: NOT TAKEN since {failing}{rest}"
+    return f"messages to {name}: {took}" + (f", {wait}" if waits else "")
+
+
+def broker_said(broker: str, since: str, why: str) -> str:
+    """Say how it stands with the broker; `why` it cannot be reached, empty where it is connected.
+
+    Examples
+    --------
+    >>> broker_said("mqtt://hall:1883", "14:30", "")
+    'broker mqtt://hall:1883: connected since 14:30'
+    >>> broker_said("mqtt://hall:1883", "14:30", "connection refused")
+    'broker mqtt://hall:1883: NOT CONNECTED since 14:30: connection refused; what it misses is sent from the log'
+    """
+    if not since:
+        return f"broker {broker}: nobody has tried to reach it yet"
+    if not why:
+        return f"broker {broker}: connected since {since}"
+    return f"broker {broker}: NOT CONNECTED since {since}: {why.rstrip('.')}; what it misses is sent from the log"
 
 
 def runs_of(numbers: Sequence[int]) -> list[tuple[int, int]]:

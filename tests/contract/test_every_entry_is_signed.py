@@ -27,6 +27,7 @@ from shotlog.cli.main import COMMANDS, main
 from shotlog.parts.part import Part
 from shotlog.records import Shot, Weighing
 from shotlog.settings import Bound, load
+from shotlog.store.asked.told import NOTED, ToldRow, write_told
 from shotlog.store.inserts import entries, queue
 from shotlog.store.log import schema
 from shotlog.store.log.held_log import held_log
@@ -47,6 +48,8 @@ name = "P25"
 name = "P15"
   [press.collector]
   kind = "recording"
+[messages]
+site = "hall-2"
 """
 START = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 BY_THE_PROGRAM = {
@@ -86,6 +89,9 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
         dispositions.enter_decision(log, [Part("P25", 2)], "held", at(14))
         baths.make_up(log, "B1", at(15))
         soaks.put_in(log, "B1", [Part("P25", 3)], at(16), {})
+        write_told(
+            log, [ToldRow("P25", "swap", "swap P25 5", "begins", NOTED, "P25: Swap B-11. Why.", at(17))], {}, at(17)
+        )
     return folder
 
 
@@ -125,6 +131,7 @@ COMMANDED: dict[str, list[list[str]]] = {
     "remove": [["P25", "B-11", "--reason", "worn"]],
     "queue": [["P25", "C-4", "--half", "core"], ["P25", "--drop", "C-2", "--reason", "fell down"]],
     "note": [["P25", "lot", "4711"]],
+    "acknowledge": [["P25", "--about", "swap"]],
     "insert": [["D-01", "--design", "cap-r2", "--dimension", "wall=1.2"]],
     "parts": [["P25", "2-4", "--release", "--reason", "seen"]],
     "place": [["P25", "4", "bag-7"]],
@@ -198,6 +205,7 @@ PRESSED: dict[str, Callable[[Desk], object]] = {
     "note": lambda desk: desk.note("P25", "pause", "pause", initials="ZZ"),
     "add_pieces": lambda desk: desk.add_pieces("P25", "core", "C-4 C-5", "B7", "ZZ"),
     "drop_piece": lambda desk: desk.drop_piece("P25", "C-2", "fell down", "ZZ"),
+    "seen": lambda desk: desk.seen("P25", "1", "ZZ"),
     "undo": lambda desk: desk.undo("events:1", "ZZ"),
     "again": lambda desk: desk.again("events:2", "ZZ"),
 }

@@ -120,6 +120,7 @@ _SAID: dict[str, Callable[[RowMapping], tuple[str, str]]] = {
     "bath-in": lambda row: (row["of_baths"], ""),
     "bath-out": lambda row: (row["of_baths"], row["remark"]),
     "bath-check": _checked,
+    "acknowledgement": lambda row: (row["about"], ""),
     "dimension": lambda row: (row["of_inserts"], f"{row['name']} {row['value_mm']:g} mm"),
 }
 """What each kind is about, and what was said of it."""

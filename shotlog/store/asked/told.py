@@ -75,7 +75,10 @@ class Seen:
 
 @dataclass(frozen=True, slots=True)
 class SpellNow:
-    """A state that lasts, as it was noted when it began; `seen`: who has taken note of it, None where nobody has."""
+    """A state that lasts, as it was noted when it began; `seen`: who has taken note of it, None where nobody has.
+
+    `number`: of the row that noted it; a later state has a higher one.
+    """
 
     press: str | None
     about: str
@@ -83,6 +86,7 @@ class SpellNow:
     said: str
     since: datetime
     seen: Seen | None
+    number: int = 0
 
 
 def told_rows(log: Log, after: int = 0) -> list[ToldRow]:
@@ -201,7 +205,15 @@ def spells_now(log: Log, presses: Iterable[str], site: str) -> list[SpellNow]:
         rows = connection.execute(query).mappings().all()
     seen = seen_spells(log) if rows else {}
     return [
-        SpellNow(row["press"], row["about"], row["spell"], row["said"], parse_utc(row["time"]), seen.get(row["spell"]))
+        SpellNow(
+            row["press"],
+            row["about"],
+            row["spell"],
+            row["said"],
+            parse_utc(row["time"]),
+            seen.get(row["spell"]),
+            row["id"],
+        )
         for row in rows
         if row["press"] in of_press or (row["press"] is None and is_of_site(row["spell"], site))
     ]

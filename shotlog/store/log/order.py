@@ -20,6 +20,7 @@ _TABLES = tuple(
     for table in (
         schema.events, schema.inspections, schema.dispositions, schema.removals, schema.mountings, schema.places,
         schema.pictures, schema.soaks, schema.soak_ends, schema.bath_checks, schema.dimensions,
+        schema.acknowledgements,
     )
 )  # fmt: skip
 

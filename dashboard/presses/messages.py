@@ -1,0 +1,46 @@
+"""Whether messages get out: how it stands with each receiver and with the broker, and what is told now."""
+
+from datetime import datetime
+
+from dashboard.shared.source import Source
+from shotlog.store.asked.cursors import broker_stands
+from shotlog.store.asked.telling import ReceiverNow, telling
+from shotlog.store.asked.told import spells_now
+from shotlog.wording.messages import broker_said, receiver_said, short_of
+from shotlog.wording.times import at_time
+from shotlog.wording.told_about import seen_said
+
+__all__ = ["messages_told"]
+
+
+def messages_told(source: Source, now: datetime) -> list[str]:
+    """Return a sentence for each receiver, and for each state that people are told of; none where nobody is told.
+
+    Raises
+    ------
+    StoreError
+        The log cannot be read.
+    """
+    messages = source.settings.messages
+    if messages is None:
+        return []
+    log = source.reading()
+    noted = telling(log, messages.site)
+    said = []
+    if messages.broker is not None:
+        broker = broker_stands(log)
+        since, why = ("", "") if broker is None else (at_time(broker[0], now), broker[1])
+        said.append(_sentence(broker_said(messages.broker.shown, since, why)))
+    for one in messages.receivers:
+        stands = ReceiverNow() if noted is None else noted.receivers.get(one.name, ReceiverNow())
+        last, failing = ("" if at is None else at_time(at, now) for at in (stands.last, stands.failing_since))
+        said.append(_sentence(receiver_said(one.name, last, failing, stands.waits)))
+    for state in spells_now(log, source.presses, messages.site):
+        seen = state.seen
+        by = "not seen yet" if seen is None else seen_said(seen.who.initials, at_time(seen.time, now))
+        said.append(f"Told since {at_time(state.since, now)}: {short_of(state.said)}; {by}")
+    return said
+
+
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}"
