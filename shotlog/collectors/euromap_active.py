@@ -91,7 +91,7 @@ class EuromapActive:
         report = self._orders.report
         self._probed = [one for one in (report, self._orders.events) if one]
         rows = rows_of(self._folder, f"{report}.DAT", self._tokens, known.encoding, chosen.probe_s, chosen.pause)
-        said = [Reading("", "GETINFO, GETID", "", None, "", remark) for remark in known.remarks]
+        said = [Reading("", "GETINFO, GETID", "", None, "", remark) for remark, _ in known.remarks]
         return [*rows, *proposals(self._tokens, known.tokens), *said]
 
     def _discover(self) -> None:
@@ -105,7 +105,7 @@ class EuromapActive:
         taker = ReportTaker(self._press, self._clock, chosen.last_count, self._resume, reader)
         self._changes = ChangeReader(known.encoding)
         self._chain = Chain(taker, self._clock, chosen.poll_s)
-        self._notes += [self._fault("euromap63", remark) for remark in known.remarks]
+        self._notes += [self._fault("euromap63", remark, raw.encode()) for remark, raw in known.remarks]
 
     def _fault(self, kind: str, detail: str, raw: bytes = b"") -> Fault:
         return Fault(self._press, self._clock.now(), kind, detail, raw)
@@ -148,11 +148,8 @@ class EuromapActive:
         try:
             self._orders.order_events()
         except PressRefused as error:
-            self._notes.append(
-                self._fault(
-                    "set-point changes", f"{error}; the press tells of no change by itself, set-points of shots do"
-                )
-            )
+            detail = f"{error}; the press tells of no change by itself, set-points of shots do"
+            self._notes.append(self._fault("set-point changes", detail, b"EVENT"))
             return
         self._events = Appended(self._folder, f"{self._orders.events}.DAT")
 
@@ -204,14 +201,16 @@ class EuromapActive:
         try:
             runs = self._orders.renew()
         except PressRefused as error:
-            self._notes.append(self._fault("job", f"{error}; another report is ordered"))
+            detail = f"{error}; another report is ordered"
+            self._notes.append(self._fault("job", detail, f"{self._orders.report}.JOB".encode()))
             self._order()
             return
         if not runs:
             self._chain.taker.interrupt()
             self._chain.taker.begins()
             said = f"the press ran our job {self._orders.report} no more (was it switched off?) and runs it again"
-            self._notes.append(self._fault("job", f"{said}; shots it made meanwhile show as a gap of its counter"))
+            detail = f"{said}; shots it made meanwhile show as a gap of its counter"
+            self._notes.append(self._fault("job", detail, f"{self._orders.report}.JOB".encode()))
 
     def _told_changes(self, chain: Chain) -> Records:
         if self._events is None:

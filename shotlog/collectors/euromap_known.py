@@ -22,12 +22,14 @@ _BUILT_IN = ("date", "time", "count")
 
 @dataclass(frozen=True, slots=True)
 class KnownPress:
-    """`tokens`: what it knows, by the key of a token; `channels`: what is read, in which unit; `remarks`: to say."""
+    """`tokens`: what it knows, by the key of a token; `channels`: what is read, in which unit; `remarks`: to be
+    said, each with what the press wrote.
+    """
 
     encoding: str
     tokens: Mapping[str, KnownToken]
     channels: Mapping[str, tuple[str, Scaling]]
-    remarks: tuple[str, ...]
+    remarks: tuple[tuple[str, str], ...]
 
     def lacking(self, tokens: TokenMap) -> list[str]:
         """Return the tokens that are wanted and not in the list of the press; none where it gave no list."""
@@ -45,7 +47,7 @@ def discover(session: Session, chosen: EuromapOptions) -> KnownPress:
     PressRefused
         It has no such session, or neither it nor the configuration says in which unit a value comes.
     """
-    remarks: list[str] = []
+    remarks: list[tuple[str, str]] = []
     info = press_info(_list(session, "INFO", "GETINFO", remarks))
     if info.max_sessions is not None and chosen.session >= info.max_sessions:
         raise PressRefused(
@@ -53,7 +55,7 @@ def discover(session: Session, chosen: EuromapOptions) -> KnownPress:
             f"session = {chosen.session}"
         )
     if chosen.encoding is None and info.code_page is None:
-        remarks.append(_fallback_said(info))
+        remarks.append((_fallback_said(info), f"CharDef {(info.said or {}).get('chardef', '')}"))
     encoding = chosen.encoding or info.code_page or _FALLBACK
     listed = _list(session, "IDS", "GETID", remarks).encode("latin-1").decode(encoding, errors="replace")
     tokens = tokens_in(listed)
@@ -67,12 +69,12 @@ def _fallback_said(info: PressInfo) -> str:
     return f'the press {of}: text is read as {_FALLBACK}; encoding = "..." sets another'
 
 
-def _list(session: Session, what: str, command: str, remarks: list[str]) -> str:
+def _list(session: Session, what: str, command: str, remarks: list[tuple[str, str]]) -> str:
     try:
         text = session.list(what, command)
     except PressRefused as error:
-        remarks.append(f"{error}; the press is read without it")
+        remarks.append((f"{error}; the press is read without it", command))
         return ""
     if not text:
-        remarks.append(f"the press wrote no list of {command} in time; the press is read without it")
+        remarks.append((f"the press wrote no list of {command} in time; it is read without it", command))
     return text or ""

@@ -71,10 +71,10 @@ def press_info(text: str) -> PressInfo:
 
 def code_page(name: str) -> str | None:
     """Return the encoding of this computer for a code page as a press names it; None where there is none."""
-    digits = re.search(r"[0-9]{3,5}", name)
-    for one in (name, f"cp{digits[0]}" if digits else ""):
+    digits = re.fullmatch(r"(?:cp|ibm|dos|windows|win|pc)?[ _-]*([0-9]{3,5})", name.lower())
+    for one in (f"cp{digits[1]}" if digits else name, f"iso{name}"):
         try:
-            return codecs.lookup(one).name if one and not one.isdecimal() else codecs.lookup(f"cp{one}").name
+            return codecs.lookup(one).name if name else None
         except (LookupError, ValueError):
             continue
     return None

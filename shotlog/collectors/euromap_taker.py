@@ -1,11 +1,5 @@
-"""From the lines of reports to records: shots, gaps, faults. Nothing is read here but the clock.
+"""From the lines of reports to records: shots, gaps, faults. Nothing is read here but the clock."""
 
-A report may be read over again (it was written anew), and a new report begins while the one before still runs, so
-that no shot falls between them: what was taken already is passed over in silence there, and only there. Else a line
-that comes twice is told.
-"""
-
-from collections import deque
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
@@ -13,6 +7,7 @@ from shotlog.clock import Clock
 from shotlog.collectors.base import Resume
 from shotlog.collectors.euromap_report import ReportReader, ReportRow
 from shotlog.collectors.euromap_rows import counts_by_report
+from shotlog.collectors.euromap_taken import Said, TakenLines
 from shotlog.collectors.euromap_times import PressClock
 from shotlog.collectors.line_shots import LineShots
 from shotlog.collectors.lines import Rejection
@@ -23,12 +18,6 @@ from shotlog.records import Fault, Gap, SetPointChange, Shot
 __all__ = ["Records", "ReportTaker"]
 
 Records = list[Shot | Gap | Fault | SetPointChange]
-
-_REMEMBERED = 50_000
-"""Lines that are known again where a report is read over: the shots of some days (own)."""
-_BESIDE_S = 10.0
-"""Two reports of one press say the time of a shot within so much of each other (own)."""
-_LAST = 200
 
 
 class ReportTaker:
@@ -48,9 +37,7 @@ class ReportTaker:
         self._press_clock = PressClock()
         self._resume = resume
         self._last = None if resume is None else resume.time
-        self._seen: dict[bytes, None] = {}
-        self._counts: deque[tuple[int, datetime | None]] = deque(maxlen=_LAST)
-        self._passes = False
+        self._taken = TakenLines()
         self._told: set[str] = set()
 
     @property
@@ -69,7 +56,7 @@ class ReportTaker:
 
     def begins(self) -> None:
         """Note that the lines to come begin a report, which may tell of shots that were taken already."""
-        self._passes = True
+        self._taken.begins()
         if counts_by_report(self.reader.map.counter):
             self._shots.begins_anew()
 
@@ -82,6 +69,8 @@ class ReportTaker:
         rows = [(n, said) for n, raw in enumerate(lines) if isinstance(said := self.reader.read(raw), ReportRow)]
         self.reader.notes.clear()
         if resume is None:
+            for _, one in rows:
+                self._taken.add(one)
             return None
         found = [(n, row) for n, row in rows if row.line.counter == resume.counter]
         if not found:
@@ -90,7 +79,8 @@ class ReportTaker:
         at, row = (same or found)[-1]
         if row.moment is not None and resume.time is not None:
             self._press_clock.seen(row.moment, resume.time)
-        self._remember(row)
+        for _, one in rows[: [n for n, _ in rows].index(at) + 1]:
+            self._taken.add(one)
         return at + 1
 
     def beyond(self, lines: Sequence[bytes]) -> int | None:
@@ -121,15 +111,18 @@ class ReportTaker:
         self._shots.expect(self._pace.expected())
         records: Records = []
         alone = at_once and len(lines) == 1
+        said: list[Said] = []
         for raw in lines:
-            said = self.reader.read(raw)
+            said.append((raw, self.reader.read(raw)))
             records += [Fault(self._press, now, kind, detail, raw) for kind, detail in self._notes()]
-            if self.reader.lacks_counter:
-                continue
-            if isinstance(said, Rejection):
-                records.append(Fault(self._press, now, said.kind, said.detail, said.raw))
-            elif said is not None and not self._was_taken(said):
-                records += self._row(said, now, at_once, alone)
+        late, new = self._taken.part(said)
+        records += [self._too_late(row, now) for row in late]
+        for _, one in [] if self.reader.lacks_counter else new:
+            if isinstance(one, Rejection):
+                records.append(Fault(self._press, now, one.kind, one.detail, one.raw))
+                self._taken.add(one)
+            elif one is not None:
+                records += self._row(one, now, at_once, alone)
         self._pace.took(records, self._shots.watched)
         return records
 
@@ -156,20 +149,10 @@ class ReportTaker:
         notes, self.reader.notes = self.reader.notes, []
         return notes
 
-    def _was_taken(self, row: ReportRow) -> bool:
-        """Say whether a line at the head of a report tells of a shot taken before; the first that does not ends it."""
-        if not self._passes:
-            return False
-        self._passes = row.line.raw in self._seen or any(
-            count == row.line.counter and _beside(moment, row.moment) for count, moment in self._counts
-        )
-        return self._passes
-
-    def _remember(self, row: ReportRow) -> None:
-        self._seen[row.line.raw] = None
-        self._counts.append((row.line.counter, row.moment))
-        while len(self._seen) > _REMEMBERED:
-            del self._seen[next(iter(self._seen))]
+    def _too_late(self, row: ReportRow, now: datetime) -> Fault:
+        self._taken.add(row)
+        detail = f"the line of shot counter {row.line.counter} came after later ones; it stays in the gap"
+        return Fault(self._press, now, "late line", detail, row.line.raw)
 
     def _row(self, row: ReportRow, now: datetime, at_once: bool, alone: bool) -> Records:
         records: Records = []
@@ -186,7 +169,7 @@ class ReportTaker:
                 "they were put between the shot before and now"
             )
             records.append(Fault(self._press, now, "press clock", detail, row.line.raw))
-        self._remember(row)
+        self._taken.add(row)
         self._last = time
         return records + self._shots.take(row.line, time)
 
@@ -196,10 +179,6 @@ class ReportTaker:
         if alone or row.moment is None or (at_once and not self._press_clock.is_known):
             return now, False
         return self._press_clock.time_of(row.moment, self._last, now)
-
-
-def _beside(one: datetime | None, other: datetime | None) -> bool:
-    return one is None or other is None or abs((one - other).total_seconds()) <= _BESIDE_S
 
 
 def _agree(values: Mapping[str, float], logged: Mapping[str, float]) -> bool:

@@ -34,8 +34,8 @@ class TokenChannel:
 
 def scalings(
     channels: Mapping[str, TokenChannel], known: Mapping[str, KnownToken]
-) -> tuple[dict[str, tuple[str, Scaling]], list[str]]:
-    """Return what the number under each token means, and what is to be said of units that do not agree.
+) -> tuple[dict[str, tuple[str, Scaling]], list[tuple[str, str]]]:
+    """Return what the number under each token means, and what is to be said of units that do not agree, with the unit.
 
     Raises
     ------
@@ -43,7 +43,7 @@ def scalings(
         Neither the press nor the configuration says in which unit a value comes.
     """
     found: dict[str, tuple[str, Scaling]] = {}
-    said: list[str] = []
+    said: list[tuple[str, str]] = []
     lacking: list[str] = []
     for name, one in channels.items():
         token = known.get(token_key(one.token))
@@ -51,10 +51,11 @@ def scalings(
         if one.scaling is not None:
             found[name] = (one.token, one.scaling)
             if unit and not _same(unit, one.scaling.unit):
-                said.append(
+                differs = (
                     f"{name}: the press gives {one.token} in {unit!r}, the configuration says {one.scaling.unit!r}: it "
                     "is taken as the configuration says"
                 )
+                said.append((differs, f"{one.token} {unit}"))
             continue
         try:
             own = CHANNELS[name]

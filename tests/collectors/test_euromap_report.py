@@ -200,8 +200,8 @@ def test_lists_give_units_and_the_code_page() -> None:
     }
     info = press_info('MaxSessions = 4;\r\nCharDef,"850";')
     assert (info.max_sessions, info.code_page) == (4, "cp850")
-    assert [code_page(name) for name in ("850", "CP437", "ISO8859-1", "UTF-8", "", "xyz")] == [
-        "cp850", "cp437", "iso8859-1", "utf-8", None, None,
+    assert [code_page(name) for name in ("850", "CP437", "ISO8859-1", "8859-1", "UTF-8", "", "xyz")] == [
+        "cp850", "cp437", "iso8859-1", "iso8859-1", "utf-8", None, None,
     ]  # fmt: skip
 
 
