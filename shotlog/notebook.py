@@ -40,9 +40,9 @@ __all__ = ["Log", "open_log"]
 class Log(StoredLog):
     """A log, open for a notebook: frames of one press by its name, or of all.
 
-    What the press said: `shots`, `gaps`, `faults`. Who was in the mould: `inserts`, `lives`. What was made of it:
-    `signals`, `verdicts`, `parts`. What people said: `events`, `inspections`, `entries`. A name of a press that the log
-    does not know is a `UsageError`.
+    What the press said: `shots`, `set_points`, `gaps`, `faults`. Who was in the mould: `inserts`, `lives`. What was
+    made of it: `signals`, `verdicts`, `parts`. What people said: `events`, `inspections`, `entries`. A name of a press
+    that the log does not know is a `UsageError`.
 
     `designs`: what the configuration says of designs; without one, every shot is taken to make one part.
     """
@@ -83,6 +83,15 @@ class Log(StoredLog):
         """
         frame, name = super().inserts(), self._one(press)
         return frame if name is None else frame[frame["press"] == name].reset_index(drop=True)
+
+    def set_points(self, press: str | None = None) -> "pd.DataFrame":
+        """Return one row where something of a press was set otherwise, or was first read.
+
+        Columns: press, shot (the first that was made with it), name, value (text, as a person reads it; empty where it
+        could not be read), number (of the value, NaN where it is none), unit (as the configuration or the press gives
+        it), old (the value before, empty where none compares), by (who did it, as the press says), time.
+        """
+        return super().set_points(self._one(press))
 
     def signals(self, press: str | None = None) -> "pd.DataFrame":
         """Return one row a signal of a chart: a rule fired at a shot.

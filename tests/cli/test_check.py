@@ -56,6 +56,8 @@ name = "P1"
   shot_counter = { address = 40004, type = "uint16", last_count = 9999 }
     [press.collector.channels]
     cushion = { address = 2, type = "int16", scale = 0.01, offset = 0.5, unit = "mm", missing = -32768, live = true }
+    [press.collector.setpoints]
+    hold = { address = 60, type = "int16", scale = 0.1, offset = 1.5, unit = "bar", missing = -1 }
 [[press]]
 name = "P2"
   [press.collector]
@@ -79,6 +81,8 @@ name = "P2"
   shot_counter = { address = 0, type = "uint32", last_count = 8888 }
     [press.collector.channels]
     fill_time = { address = 2, type = "int16", scale = 0.001, offset = 0.25, unit = "s", missing = -1, live = false }
+    [press.collector.setpoints]
+    speed = { address = 61, type = "uint16", scale = 0.2, offset = 2.5, unit = "mm/s", missing = 0 }
 [[press]]
 name = "P3"
   [press.collector]
@@ -99,15 +103,19 @@ name = "P3"
   shot_counter = { field = 1, last_count = 7777 }
     [press.collector.channels]
     peak_pressure = { field = 3, unit = "MPa", scale = 0.1, offset = 0.75 }
+    [press.collector.setpoints]
+    hold = { field = 4, text = false, scale = 0.3, offset = 3.5, unit = "bar" }
 [[press]]
 name = "P4"
   [press.collector]
   kind = "serial-line"
   hwid = "USB VID:PID=0403:6001 SER=A1"
-  pattern = '(?P<shot_counter>\\d+) (?P<cushion>\\S+)'
+  pattern = '(?P<shot_counter>\\d+) (?P<cushion>\\S+) (?P<hold>\\S+)'
   shot_counter = { last_count = 6666 }
     [press.collector.channels]
     cushion = { unit = "mm" }
+    [press.collector.setpoints]
+    hold = { unit = "bar" }
 [[balance]]
 name = "balance-1"
 weighs = "P1"
