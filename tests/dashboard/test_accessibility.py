@@ -47,7 +47,7 @@ def settled(page: Page) -> None:
 
 
 def test_nothing_serious_by_day_and_dark(viewers: Viewers) -> None:
-    page = viewers.open(PAGES[-1].path)
+    page = viewers.open("/plan")
     found: dict[tuple[str, str | None], list[str]] = {}
     for each in PAGES:
         go(page, each.path)

@@ -24,7 +24,7 @@ from shotlog.settings import load
 from shotlog.store.asked.presence import touch
 from shotlog.store.log.log import open_log
 
-__all__ = ["CONFIG", "CYCLE_S", "MORNING", "Row", "Said", "Shop", "sound_day", "write_day"]
+__all__ = ["CONFIG", "CYCLE_S", "MORNING", "Row", "Said", "Shop", "command", "sound_day", "write_day"]
 
 MORNING = datetime(2026, 3, 2, 6, tzinfo=UTC)
 CYCLE_S = 75
@@ -77,6 +77,17 @@ class Said:
     @property
     def all(self) -> str:
         return self.out + self.err
+
+
+def command(*words: object) -> Said:
+    """Type a command, in this process: what starts Python and loads the program is held by the end-to-end tests."""
+    out, err = StringIO(), StringIO()
+    with redirect_stdout(out), redirect_stderr(err):
+        try:
+            status = main(list(map(str, words)))
+        except SystemExit as ended:
+            status = ended.code if isinstance(ended.code, int) else 2 if ended.code else 0
+    return Said(status, out.getvalue(), err.getvalue())
 
 
 def sound_values(shot: int, noise: Random, mounted: int = 1) -> dict[str, float]:
@@ -151,16 +162,10 @@ class Shop:
         """Let time go by; less than nothing sets the clock back."""
         self.now += timedelta(hours=hours)
 
-    def ask(self, command: str, *words: object) -> Said:
+    def ask(self, name: str, *words: object) -> Said:
         """Type a command, whatever comes of it."""
-        out, err = StringIO(), StringIO()
-        with redirect_stdout(out), redirect_stderr(err):
-            try:
-                status = main([command, str(self.config), *map(str, words)])
-            except SystemExit as ended:
-                status = ended.code if isinstance(ended.code, int) else 2 if ended.code else 0
-        self.typed.append(" ".join(map(str, (command, *words))))
-        return Said(status, out.getvalue(), err.getvalue())
+        self.typed.append(" ".join(map(str, (name, *words))))
+        return command(name, self.config, *words)
 
     def do(self, command: str, *words: object) -> str:
         """Type a command that must succeed; returns what it printed."""

@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from tests.end_to_end.running import Run, ServedPress, shotlog, write_config
-from tests.examined.shop import Shop, sound_day
+from tests.end_to_end.running import Run, ServedPress, write_config
+from tests.examined.shop import Shop, command, sound_day
 
 
 @pytest.fixture(scope="module")
@@ -157,7 +157,7 @@ def test_settling_of_a_design_is_as_long_as_the_design_says_or_said_why(
 
 
 def parts_of(config: Path, press: str = "P1") -> list[int]:
-    return [row["shot"] for row in json.loads(shotlog("parts", config, press, "--json").stdout)["parts"]]
+    return [row["shot"] for row in json.loads(command("parts", config, press, "--json").out)["parts"]]
 
 
 def test_the_number_on_the_display_after_a_rollover_is_understood(tmp_path: Path) -> None:
@@ -171,19 +171,19 @@ def test_the_number_on_the_display_after_a_rollover_is_understood(tmp_path: Path
                 run.wait_for(f"P1: shot {n} ")
             assert run.stop() == 0
     shown = 65_545 - 65_536
-    assert shotlog("mount", config, "P1", "B-11", "--half", "moving", "--at-shot", "65530").returncode == 0
-    taken = shotlog("mount", config, "P1", "B-12", "--half", "moving", "--at-shot", "3")
-    assert taken.returncode == 0, taken.stderr
-    assert "65539" in taken.stdout
-    found = json.loads(shotlog("part", config, "P1", str(65_539), "--json").stdout)
+    assert command("mount", config, "P1", "B-11", "--half", "moving", "--at-shot", "65530").status == 0
+    taken = command("mount", config, "P1", "B-12", "--half", "moving", "--at-shot", "3")
+    assert taken.status == 0, taken.err
+    assert "65539" in taken.out
+    found = json.loads(command("part", config, "P1", str(65_539), "--json").out)
     assert found[0]["halves"]["moving"]["serial"] == "B-12"
-    found = json.loads(shotlog("part", config, "P1", str(65_538), "--json").stdout)
+    found = json.loads(command("part", config, "P1", str(65_538), "--json").out)
     assert found[0]["halves"]["moving"]["serial"] == "B-11"
-    assert shotlog("note", config, "P1", "finding", "flash", "--at-shot", str(shown)).returncode == 0
-    assert "65545" in shotlog("entries", config, "P1").stdout
+    assert command("note", config, "P1", "finding", "flash", "--at-shot", str(shown)).status == 0
+    assert "65545" in command("entries", config, "P1").out
     for wrong in ("70000", "12"):
-        refused = shotlog("mount", config, "P1", "B-13", "--half", "moving", "--at-shot", wrong)
-        assert refused.returncode != 0, f"{wrong}: {refused.stdout}"
+        refused = command("mount", config, "P1", "B-13", "--half", "moving", "--at-shot", wrong)
+        assert refused.status != 0, f"{wrong}: {refused.out}"
 
 
 def test_registers_that_stand_at_zero_from_before_are_no_part(tmp_path: Path) -> None:
