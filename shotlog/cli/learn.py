@@ -47,13 +47,14 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.learning.by_events import learn_events
     from shotlog.learning.by_files import learn_files
     from shotlog.learning.by_lines import learn_lines
     from shotlog.learning.by_registers import KINDS, learn_registers
     from shotlog.learning.learnt import Wishes
 
     ways: dict[str, Callable[..., Any]] = dict.fromkeys(KINDS, learn_registers)
-    ways |= {"serial-line": learn_lines, "euromap63": learn_files}
+    ways |= {"serial-line": learn_lines, "euromap63": learn_files, "opcua-40077": learn_events}
 
     settings = read_settings(arguments.config)
     press = _press(settings, arguments.press)

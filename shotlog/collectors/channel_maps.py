@@ -14,8 +14,11 @@ __all__ = ["ChannelMap", "channel_maps", "map_changes", "set_point_maps"]
 ChannelMap = Mapping[str, Mapping[str, object]]
 """By channel, its keys and their values."""
 
-_OF_THE_PRESS = ("kind", "table", "word_order", "byte_order", "unit", "delimiter", "decimal", "pattern")
-"""Keys of a collector that say where all of its numbers are found; `unit` is the station on a bus."""
+_OF_THE_PRESS = (
+    "kind", "table", "word_order", "byte_order", "unit", "delimiter", "decimal", "pattern",
+    "injection_unit", "mould", "screw_diameter_mm", "intensification_ratio",
+)  # fmt: skip
+"""Keys of a collector that say where all of its numbers are found and what they become; `unit` is a station on a bus."""
 
 _NO_VALUE = ("live",)
 _ORDERS = ("word_order", "byte_order")
