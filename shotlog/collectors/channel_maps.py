@@ -18,7 +18,7 @@ _OF_THE_PRESS = (
     "kind", "table", "word_order", "byte_order", "unit", "delimiter", "decimal", "pattern",
     "injection_unit", "mould", "screw_diameter_mm", "intensification_ratio",
 )  # fmt: skip
-"""Keys of a collector that say where all of its numbers are found and what they become; `unit` is a station on a bus."""
+"""Keys of a collector that say where all of its numbers are found and what they become; `unit`: a station on a bus."""
 
 _NO_VALUE = ("live",)
 _ORDERS = ("word_order", "byte_order")
