@@ -12,7 +12,7 @@ EXTRAS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "messages": ("apprise", "paho"),
         "notebook": ("pandas",),
-        "opcua": ("asyncua",),
+        "opcua": ("asyncua", "cryptography"),
         "parquet": ("pandas", "pyarrow"),
         "pictures": ("matplotlib",),
         "postgres": ("psycopg",),

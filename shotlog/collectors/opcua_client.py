@@ -11,6 +11,7 @@ import logging
 import socket
 from collections.abc import Callable, Coroutine, Sequence
 from contextlib import suppress
+from os import strerror
 from time import monotonic
 from typing import Any, TypeVar
 from urllib.parse import urlsplit
@@ -258,4 +259,5 @@ async def _goodbye(client: Client | None) -> None:
 
 
 def _reason(error: OSError) -> str:
-    return error.strerror or str(error) or type(error).__name__
+    """Return what the system calls it: the library of the loop puts the address into the text."""
+    return strerror(error.errno) if error.errno and error.errno > 0 else str(error) or type(error).__name__
