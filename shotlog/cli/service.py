@@ -37,10 +37,12 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.collectors.folders_shared import folders_shared
     from shotlog.collectors.ports_read import reads_serial, serial_group
 
     settings = read_settings(arguments.config)
-    facts = facts_of(settings, arguments.name, arguments.user, reads_serial(settings), serial_group())
+    serial, shared = reads_serial(settings), folders_shared(settings)
+    facts = facts_of(settings, arguments.name, arguments.user, serial, serial_group(), *shared)
     system = arguments.system or ("windows" if os.name == "nt" else "linux")
     files = windows.files(facts) if system == "windows" else systemd.files(facts, not _is_there(facts.user))
     wrong = cautions(facts) if system == "linux" else []

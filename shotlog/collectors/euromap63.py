@@ -100,7 +100,7 @@ def without_map(section: Section, pause: Pause | None = None) -> EuromapKind:
         False,
         _encoding(section),
         section.number("poll_s", 0.01, 60.0, 1.0),
-        section.number("timeout_s", 0.5, 60.0, 10.0),
+        section.number("timeout_s", 0.5, 15.0, 10.0),
         section.number("silence_s", 1.0, 3600.0, 30.0),
         section.number("probe_s", 1.0, 600.0, 60.0),
         pause or time.sleep,

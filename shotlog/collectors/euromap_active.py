@@ -8,6 +8,7 @@ what the press made meanwhile lies in its report, and is read at the next start.
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Reading, Resume
+from shotlog.collectors.euromap_answers import TooMany
 from shotlog.collectors.euromap_chain import Chain
 from shotlog.collectors.euromap_changes import ChangeReader, ToldChange
 from shotlog.collectors.euromap_folder import FolderToOrder
@@ -29,6 +30,9 @@ __all__ = ["EuromapActive"]
 _BACK = 6
 """Reports of ours that are looked through for the last shot of the log."""
 _GONE = 3
+_DAY_AGAIN_S = 3600.0
+_RENEWED = 2
+"""Times in a row, without a shot between, that a press may take a job as if it had not run: it does not tell."""
 
 
 class EuromapActive:
@@ -42,11 +46,12 @@ class EuromapActive:
         self._known: KnownPress | None = None
         self._tokens = TokenMap(chosen.counter, {})
         self._chain: Chain | None = None
-        self._events: Appended | None = None
+        self._events: list[Appended] = []
         self._changes = ChangeReader("latin-1")
         self._notes: Records = []
         self._ends_others = self._looks_back = True
-        self._asked_at = 0.0
+        self._asked_at = self._day_at = 0.0
+        self._renewed_at, self._n_renewed = -1.0, 0
         self._probed: list[str] = []
 
     def open(self) -> None:
@@ -54,7 +59,7 @@ class EuromapActive:
         self._session.connect()
         if self._chain is None:
             self._discover()
-        if self._orders.report and self._orders.is_of_today:
+        if self._orders.report:
             self._renew()
         else:
             self._order()
@@ -74,13 +79,11 @@ class EuromapActive:
     def poll(self) -> Records:
         if self._chain is None:
             raise PressUnreachable(f"folder {self._folder.place} is not open")
-        if self._ends_others:
-            self._end_others(self._chain)
-        elif not self._orders.is_of_today or self._chain.n_gone >= _GONE:
-            self._order()
+        if self._looks_back:
+            self._look_back(self._chain)
         records = self._chain.read() + self._told_changes(self._chain)
-        if not records:
-            self._ask_if_silent(self._chain)
+        if not records:  # what was read is handed over before anything is asked that may fail
+            self._keep_ordered(self._chain)
         notes, self._notes = self._notes, []
         return notes + records
 
@@ -90,7 +93,7 @@ class EuromapActive:
             raise PressUnreachable(f"folder {self._folder.place} is not open")
         report = self._orders.report
         self._probed = [one for one in (report, self._orders.events) if one]
-        rows = rows_of(self._folder, f"{report}.DAT", self._tokens, known.encoding, chosen.probe_s, chosen.pause)
+        rows = rows_of(self._follower(report), self._tokens, known.encoding, chosen.probe_s, chosen.pause)
         said = [Reading("", "GETINFO, GETID", "", None, "", remark) for remark, _ in known.remarks]
         return [*rows, *proposals(self._tokens, known.tokens), *said]
 
@@ -123,17 +126,19 @@ class EuromapActive:
             if self._known is None or not (unknown := self._known.lacking(self._tokens)):
                 raise
             raise PressRefused(f"{error}; its list (GETID) has no {', '.join(unknown)}") from error
-        follower: Follower = (Rewritten if chosen.rewritten else Appended)(self._folder, f"{job}.DAT")
-        chain.add(follower)
-        self._ends_others = True
+        chain.add(self._follower(job))
+        self._ends_others, self._n_renewed = True, 0
         if chosen.changes:
             self._order_events()
+
+    def _follower(self, job: str) -> Follower:
+        return (Rewritten if self._chosen.rewritten else Appended)(self._folder, f"{job}.DAT")
 
     def _order_report(self) -> str:
         tokens, rewritten = self._tokens.tokens, self._chosen.rewritten
         try:
             return self._orders.order(tokens, rewritten)
-        except PressRefused:
+        except TooMany:
             if not self._orders.running():
                 raise
         self._end_all()  # it gives only so many reports at a time
@@ -144,6 +149,23 @@ class EuromapActive:
             self._orders.end(job)
             self._orders.forget(job)
 
+    def _keep_ordered(self, chain: Chain) -> None:
+        """See that one report of ours runs, of today, and that the press is there."""
+        now = self._clock.monotonic()
+        if self._ends_others:
+            self._end_others()
+        elif chain.n_gone >= _GONE:
+            self._order()
+        elif not self._orders.is_of_today and now >= self._day_at:
+            self._day_at = now + _DAY_AGAIN_S
+            try:
+                self._order()
+            except PressRefused as error:
+                detail = f"{error}; the report of yesterday is followed on, and another is ordered in an hour"
+                self._notes.append(self._fault("job", detail, f"{self._orders.report}.JOB".encode()))
+        else:
+            self._ask_if_silent(chain)
+
     def _order_events(self) -> None:
         try:
             self._orders.order_events()
@@ -151,20 +173,25 @@ class EuromapActive:
             detail = f"{error}; the press tells of no change by itself, set-points of shots do"
             self._notes.append(self._fault("set-point changes", detail, b"EVENT"))
             return
-        self._events = Appended(self._folder, f"{self._orders.events}.DAT")
+        self._events = [*self._events[-1:], Appended(self._folder, f"{self._orders.events}.DAT")]
 
-    def _end_others(self, chain: Chain) -> None:
-        """End the reports of ours before this one; at the first time, read from where the log stands in them."""
+    def _end_others(self) -> None:
+        """End the reports of ours before this one."""
+        try:
+            self._orders.end_others()
+        except PressRefused as error:
+            self._notes.append(self._fault("job", f"{error}; it is read over", b"ABORT JOB"))
         self._ends_others = False
-        before = self._orders.end_others()
-        if self._looks_back:
-            self._looks_back = False
-            self._look_back(chain, before)
         self._orders.tidy()
 
-    def _look_back(self, chain: Chain, reports: list[str]) -> None:
-        if self._resume is None or self._chosen.rewritten:
-            return
+    def _look_back(self, chain: Chain) -> None:
+        """Read from where the log stands in earlier reports of ours, at the first time."""
+        reports = [job for job in self._orders.lying() if job != self._orders.report]
+        if self._resume is not None and not self._chosen.rewritten:
+            self._look_back_in(chain, reports)
+        self._looks_back = False
+
+    def _look_back_in(self, chain: Chain, reports: list[str]) -> None:
         scanned: list[Follower] = []
         newest: Appended | None = None
         for job in reversed(reports[-_BACK:]):
@@ -191,21 +218,29 @@ class EuromapActive:
             return
         self._asked_at = now
         self._session.connect()
-        self._renew()
+        if chain.line_at > self._renewed_at or self._n_renewed < _RENEWED:
+            self._renew()
 
     def _renew(self) -> None:
         """Have the job taken once more; where the press refuses that, order another."""
         if self._chain is None:
             return
         self._chain.keep()
+        if self._chain.line_at > self._renewed_at:
+            self._n_renewed = 0
+        self._renewed_at = self._clock.monotonic()
         try:
             runs = self._orders.renew()
         except PressRefused as error:
-            detail = f"{error}; another report is ordered"
+            detail = (
+                f"{error}; another report is ordered. If another program asks in this folder under session "
+                f"{self._chosen.session}, give it another number"
+            )
             self._notes.append(self._fault("job", detail, f"{self._orders.report}.JOB".encode()))
             self._order()
             return
         if not runs:
+            self._n_renewed += 1
             self._chain.taker.interrupt()
             self._chain.taker.begins()
             said = f"the press ran our job {self._orders.report} no more (was it switched off?) and runs it again"
@@ -213,10 +248,8 @@ class EuromapActive:
             self._notes.append(self._fault("job", detail, f"{self._orders.report}.JOB".encode()))
 
     def _told_changes(self, chain: Chain) -> Records:
-        if self._events is None:
-            return []
         records: Records = []
-        for raw in self._events.look():
+        for raw in [line for report in self._events for line in report.look()]:
             said = self._changes.read(raw)
             if isinstance(said, str):
                 records.append(self._fault("set-point changes", said, raw))

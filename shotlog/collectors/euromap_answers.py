@@ -11,7 +11,17 @@ from dataclasses import dataclass
 
 from shotlog.errors import CollectorError, PressRefused, PressUnreachable
 
-__all__ = ["NOT_ACTIVE", "RUNNING", "Answer", "Refusal", "answer_in", "command_answers", "is_whole", "refused"]
+__all__ = [
+    "NOT_ACTIVE",
+    "RUNNING",
+    "Answer",
+    "Refusal",
+    "TooMany",
+    "answer_in",
+    "command_answers",
+    "is_whole",
+    "refused",
+]
 
 _SESSION, _JOB = 5, 6
 
@@ -31,8 +41,13 @@ _WORDS = {
     (_JOB, RUNNING): "the job is running already",
     (_JOB, NOT_ACTIVE): "the job was not active",
 }
+_TOO_MANY = {(_JOB, 3), (_JOB, 7)}
 _WAIT = {(_SESSION, 5), (_SESSION, 6)}
 """What goes by itself or at the press: asked again soon."""
+
+
+class TooMany(PressRefused):
+    """The press has as many jobs or reports as it can have."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +125,11 @@ def command_answers(text: str) -> dict[int, Refusal | None]:
 
 
 def refused(what: str, refusal: Refusal) -> CollectorError:
-    """Return the error for what a press refused: `PressUnreachable` where it is worth asking again soon."""
-    kind = PressUnreachable if (refusal.klass, refusal.number) in _WAIT else PressRefused
+    """Return the error for what a press refused: `PressUnreachable` where it is worth asking again soon.
+
+    >>> type(refused("a job", Refusal(6, 7, ""))).__name__
+    'TooMany'
+    """
+    code = (refusal.klass, refusal.number)
+    kind = PressUnreachable if code in _WAIT else TooMany if code in _TOO_MANY else PressRefused
     return kind(f"the press did not take {what}: {refusal}")

@@ -78,8 +78,10 @@ class Chain:
             at_once = is_newest and self._looked_at is not None and now - self._looked_at <= self._a_moment_s
             self._looked_at = now
             if lines:
-                self.line_at, self._n_quiet = now, 0
-                records += self.taker.take(lines, at_once)
+                self._n_quiet = 0
+                new = self.taker.take(lines, at_once)
+                self.line_at = now if new else self.line_at  # a header alone is no sign of life
+                records += new
             if is_newest:
                 if not records and (error := self.taker.lacks_counter()):
                     raise error

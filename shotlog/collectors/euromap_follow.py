@@ -105,8 +105,10 @@ class Appended:
             if behind is not None:
                 self._at = start + behind.data.find(end) + 1
         found: list[bytes] = []
+        self._n_nul = _MOST_NUL  # what lay there before is as it is
         while lines := self._look():
             found += lines
+            self._n_nul = _MOST_NUL
         return first + found
 
     def _look(self) -> list[bytes]:

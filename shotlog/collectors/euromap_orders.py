@@ -6,12 +6,13 @@ ended only once the new one runs, so that no shot falls between them. Our own ol
 """
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from datetime import date
 
 from shotlog.clock import Clock
 from shotlog.collectors.euromap_folder import FolderToOrder, Found
 from shotlog.collectors.euromap_session import Session
-from shotlog.collectors.euromap_words import abort_job, event_job, job_name, number_of, report_job
+from shotlog.collectors.euromap_words import Order, abort_job, event_job, job_name, number_of, report_job
 from shotlog.errors import PressRefused
 
 __all__ = ["Orders"]
@@ -55,7 +56,7 @@ class Orders:
         """
         for _ in range(_TRIES):
             job = self._free("R")
-            if self._session.run(report_job(job, tokens, rewrite)):
+            if self._taken(job, report_job(job, tokens, rewrite)):
                 self.report, self._day = job, self._today()
                 return job
         raise PressRefused(f"the press says of {_TRIES} new jobs, {job} the last, that they run already")
@@ -69,8 +70,16 @@ class Orders:
             As for `Session.run`.
         """
         job = self._free("P")
-        self._session.run(report_job(job, tokens))
+        self._taken(job, report_job(job, tokens))
         return job
+
+    def _taken(self, job: str, order: Order) -> bool:
+        """Have a job taken; what was written for one that is refused is deleted."""
+        try:
+            return self._session.run(order)
+        except PressRefused:
+            self.delete(job)
+            raise
 
     def order_events(self) -> None:
         """Have changes of set-points told, under a new name.
@@ -80,8 +89,8 @@ class Orders:
         PressUnreachable, PressRefused
             As for `Session.run`.
         """
-        job = self._free("E")
-        self._session.run(event_job(job))
+        job, self.events = self._free("E"), ""
+        self._taken(job, event_job(job))
         self.events = job
 
     def renew(self) -> bool:
@@ -94,7 +103,8 @@ class Orders:
         """
         runs = not self._session.again(self.report)
         if self.events:
-            self._session.again(self.events, "EVENT")
+            with suppress(PressRefused):  # set-points are read with each shot as well
+                self._session.again(self.events, "EVENT")
         return runs
 
     def end(self, job: str) -> None:

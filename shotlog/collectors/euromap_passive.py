@@ -90,14 +90,17 @@ class EuromapPassive:
         names = self._names()
         if not names:
             raise PressUnreachable(f"no report {self._report} lies in {self._folder.place}")
-        return rows_of(self._folder, names[-1], self._tokens, self._encoding, self._probe_s, self._pause)
+        return rows_of(self._follower(names[-1]), self._tokens, self._encoding, self._probe_s, self._pause)
 
     def _names(self) -> list[str]:
         return reports_there(self._folder, self._report)
 
     def _follow(self, name: str, report: Follower | None = None) -> None:
         self._done.add(name)
-        self._chain.add(report or (Rewritten if self._rewritten else Appended)(self._folder, name))
+        self._chain.add(report or self._follower(name))
+
+    def _follower(self, name: str) -> Follower:
+        return Rewritten(self._folder, name) if self._rewritten else Appended(self._folder, name)
 
     def _begin(self, names: list[str]) -> None:
         """Go on after the last shot of the log, where a report has it; else after what lies there already."""

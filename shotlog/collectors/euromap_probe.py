@@ -5,8 +5,7 @@ from math import ceil
 
 from shotlog.channels import CHANNELS
 from shotlog.collectors.base import Reading
-from shotlog.collectors.euromap_folder import Folder
-from shotlog.collectors.euromap_follow import Rewritten
+from shotlog.collectors.euromap_follow import Appended, Follower
 from shotlog.collectors.euromap_lists import KnownToken
 from shotlog.collectors.euromap_report import ReportReader, ReportRow, SetToken, TokenMap
 from shotlog.collectors.euromap_rows import is_absent, token_key
@@ -20,7 +19,7 @@ __all__ = ["proposals", "rows_of"]
 _STEP_S = 0.25
 
 
-def rows_of(folder: Folder, report: str, tokens: TokenMap, encoding: str, wait_s: float, pause: Pause) -> list[Reading]:
+def rows_of(report: Follower, tokens: TokenMap, encoding: str, wait_s: float, pause: Pause) -> list[Reading]:
     """Wait for a line of a report, and return what each of its tokens is taken for.
 
     Raises
@@ -31,12 +30,12 @@ def rows_of(folder: Folder, report: str, tokens: TokenMap, encoding: str, wait_s
     reader = ReportReader(tokens, encoding)
     rejected: Rejection | None = None
     row: ReportRow | None = None
-    # the whole file at each look, when it stands still: a report of a probe is short, and of a long one the end counts
-    report_now = Rewritten(folder, report)
+    begun = report.backlog() if isinstance(report, Appended) else []
     for n in range(ceil(wait_s / _STEP_S) + 1):
         if n:
             pause(_STEP_S)
-        for raw in report_now.look():
+        lines, begun = [*begun, *report.look()], []
+        for raw in lines:
             said = reader.read(raw)
             row = said if isinstance(said, ReportRow) else row
             rejected = said if isinstance(said, Rejection) else rejected
@@ -48,7 +47,7 @@ def rows_of(folder: Folder, report: str, tokens: TokenMap, encoding: str, wait_s
     elif reader.columns is not None:
         remark += f" It has written the names: {', '.join(reader.columns)[:200]}"
     raw_line = "" if rejected is None else rejected.raw[:200].decode(encoding, errors="replace")
-    return [Reading("report", report, "".join(c if c.isprintable() else " " for c in raw_line), None, "", remark)]
+    return [Reading("report", report.name, "".join(c if c.isprintable() else " " for c in raw_line), None, "", remark)]
 
 
 def _rows(tokens: TokenMap, reader: ReportReader, row: ReportRow) -> list[Reading]:

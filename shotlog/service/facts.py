@@ -68,8 +68,16 @@ class ServiceFacts:
         return (self.python, Path(sys.prefix), self.config, *self.writes, *self.reads)
 
 
-def facts_of(settings: Settings, name: str | None, user: str, serial: bool, group: str) -> ServiceFacts:
-    """Return what is to be told of a configuration.
+def facts_of(
+    settings: Settings,
+    name: str | None,
+    user: str,
+    serial: bool,
+    group: str,
+    written: Iterable[Path] = (),
+    read: Iterable[Path] = (),
+) -> ServiceFacts:
+    """Return what is to be told of a configuration; `written` and `read`: folders that are shared with presses.
 
     Raises
     ------
@@ -92,7 +100,7 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
         name,
         user,
         config,
-        _each_once([*shared, accounts.parent]),
+        _each_once([*shared, accounts.parent, *map(whole, written)]),
         _each_once([*shared, *([] if backup is None else [whole(backup.folder)])]),
         accounts,
         (accounts, *([] if settings.walls.key is None else [whole(settings.walls.key)])),
@@ -105,7 +113,7 @@ def facts_of(settings: Settings, name: str | None, user: str, serial: bool, grou
         server,
         backup,
         Path(own_python()[0]),
-        tuple(whole(one) for one in (settings.walls.certificate, settings.walls.key) if one is not None),
+        tuple(whole(one) for one in (settings.walls.certificate, settings.walls.key, *read) if one is not None),
     )
     if config.parent in _shared():
         raise UsageError(f"CONFIG: given one in {config.parent}, allowed: one in a folder of its own, with its log")

@@ -131,7 +131,14 @@ class Settings:
             if one.weighs not in names
         )
         telling = () if self.messages is None else self.messages.cautions
-        return weighing + self._line_cautions() + self._journal_cautions() + self._backup_cautions() + telling
+        return (
+            weighing
+            + self._line_cautions()
+            + self._folder_cautions()
+            + self._journal_cautions()
+            + self._backup_cautions()
+            + telling
+        )
 
     def _line_cautions(self) -> tuple[str, ...]:
         """Return which name a serial port that another reads already: a port is held by one at a time."""
@@ -145,6 +152,22 @@ class Settings:
                 found.append(f"{name} and {first[port]} name one port, {port}; only one of them can be read over it")
             elif isinstance(port, str):
                 first[port] = name
+        return tuple(found)
+
+    def _folder_cautions(self) -> tuple[str, ...]:
+        """Return which presses are asked in one folder under one session: each would end the report of the other."""
+        first: dict[tuple[object, object], str] = {}
+        found = []
+        for press in self.presses:
+            folder, session = press.collector.peek("folder"), press.collector.peek("session")
+            if not isinstance(folder, str) or press.collector.peek("passive"):
+                continue
+            other = first.setdefault((folder, 1 if session is None else session), press.name)
+            if other != press.name:
+                found.append(
+                    f"{press.name} and {other} are asked in one folder, {folder}, under one session; each press has a "
+                    "folder of its own, and each program that asks in it a session"
+                )
         return tuple(found)
 
     def _journal_cautions(self) -> tuple[str, ...]:

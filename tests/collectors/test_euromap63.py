@@ -260,7 +260,7 @@ def test_a_new_day_is_a_new_report_and_the_one_before_is_read_to_its_end(press: 
     clock.advance(86_400.0)
     press.date = "20260106"
     shot(press, 8)
-    records += collector.poll()  # the new one is ordered, and shot 8 stands in the old
+    records += polled(collector, 2)  # the new one is ordered, and shot 8 stands in the old
     assert sorted(press.jobs) == ["S01R0001", "S01R0002"]
     shot(press, 9)  # in both
     records += polled(collector)
@@ -357,6 +357,62 @@ def test_old_reports_of_ours_are_deleted_in_the_end_and_those_of_others_stay(
     assert left >= set(others)
     assert "S01R0005.DAT" not in left
     assert {"S01R0008.DAT", "S01R0020.DAT", "S01R0021.DAT"} <= left
+
+
+def test_a_press_that_refuses_the_report_of_a_new_day_is_read_by_that_of_yesterday(
+    press: FolderPress, clock: HandClock
+) -> None:
+    collector = opened(press, clock)
+    press.refuse["REPORT"] = 'ERROR 06 00000004 "disk full";'
+    clock.advance(86_400.0)
+    press.date = "20260106"
+    records = []
+    for counter in (7, 8, 9):
+        shot(press, counter)
+        records += polled(collector)
+    assert numbers(records) == [7, 8, 9]
+    assert [one.detail.split("; ")[-1] for one in records if isinstance(one, Fault)] == [
+        "the report of yesterday is followed on, and another is ordered in an hour"
+    ]
+    assert sorted({one.name[:8] for one in press.folder.glob("S01R*")}) == ["S01R0001"]
+
+
+def test_a_press_that_never_says_that_a_job_runs_is_not_given_it_over_and_over(
+    press: FolderPress, clock: HandClock
+) -> None:
+    collector = opened(press, clock)
+    shot(press, 7)
+    records = polled(collector)
+    for _ in range(20):
+        press.restart()  # so that it takes the job each time as if it had not run
+        press.jobs["S01R0001"] = ["DATE", "TIME", "ActCntCyc", "Act0[1,0]", "Act1[1,1]"]
+        run, press.jobs = press.jobs, {}
+        clock.advance(31.0)
+        records += polled(collector, 1)
+        press.jobs = run
+    assert kinds(records) == ["job", "job"]
+    assert press.asked.count("CONNECT") > 20
+
+
+def test_a_line_that_was_damaged_and_is_whole_when_read_over_comes_too_late(
+    press: FolderPress, clock: HandClock
+) -> None:
+    collector = opened(press, clock)
+    records = []
+    for counter in (7, 8, 9):
+        shot(press, counter)
+        records += polled(collector)
+    file = press.folder / "S01R0001.DAT"
+    whole = file.read_text()
+    lines = whole.splitlines(keepends=True)
+    file.write_text("".join([*lines[:2], "8,half\r\n", *lines[3:]]), newline="")
+    records += polled(collector)
+    file.write_text(whole, newline="")
+    records += polled(collector)
+    shot(press, 10)
+    records += polled(collector)
+    assert numbers(records) == [7, 8, 9, 10]
+    assert set(kinds(records)) <= {"field count"}
 
 
 # Set-points

@@ -179,7 +179,7 @@ def test_an_error_is_said_in_plain_words_with_what_to_do(code: str, kind: type[E
     assert answer is not None
     assert answer.refusal is not None
     error = refused("the job S01R0001", answer.refusal)
-    assert type(error) is kind
+    assert isinstance(error, kind)
     assert says in str(error)
     assert "its own words" in str(error)
 
@@ -261,12 +261,36 @@ def test_a_file_that_shrank_or_is_another_is_read_from_its_beginning(tmp_path: P
     assert report.n_begun == 2
 
 
+def test_a_file_that_is_another_at_each_look_is_read_from_its_beginning_at_the_third(tmp_path: Path) -> None:
+    file, report = tmp_path / "SHOTS.DAT", appended(tmp_path)
+    file.write_bytes(b"H\r\n1,1\r\n2,2\r\n")
+    report.look()
+    looks = []
+    for n in range(3):
+        file.write_bytes(b"H\r\n" + b"3,3\r\n" * (n + 1))
+        looks.append(report.look())
+    assert looks == [[], [], [b"H", b"3,3", b"3,3", b"3,3"]]
+
+
+def test_lines_may_end_with_cr_alone(tmp_path: Path) -> None:
+    file, report = tmp_path / "SHOTS.DAT", appended(tmp_path)
+    file.write_bytes(b"H\r")
+    assert report.look() == []
+    file.write_bytes(b"H\r1,1\r")
+    assert report.look() == [b"H", b"1,1"]
+
+
 def test_bytes_that_are_not_there_yet_are_waited_for(tmp_path: Path) -> None:
     file, report = tmp_path / "SHOTS.DAT", appended(tmp_path)
     file.write_bytes(b"H\r\n1,\0\0\r\n")
     assert report.look() == [b"H"]
     file.write_bytes(b"H\r\n1,25\r\n")
     assert report.look() == [b"1,25"]
+
+
+def test_bytes_that_never_came_hide_nothing_of_a_report_that_lay_there(tmp_path: Path) -> None:
+    (tmp_path / "SHOTS.DAT").write_bytes(b"H\r\n1,1\r\n\0\0\0\r\n2,2\r\n")
+    assert appended(tmp_path).backlog() == [b"H", b"1,1", b"\0\0\0", b"2,2"]
 
 
 def test_a_long_report_is_begun_near_its_end_with_its_header(tmp_path: Path) -> None:

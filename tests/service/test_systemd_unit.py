@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from shotlog.collectors.folders_shared import folders_shared
 from shotlog.errors import UsageError
 from shotlog.recorder.leaving import _END_S
 from shotlog.recorder.watchdog import STORING_HANGS_S, STORING_STILL_S
@@ -42,6 +43,29 @@ def facts(folder: Path, serial: bool = False) -> ServiceFacts:
     folder.mkdir(exist_ok=True)
     (folder / "trial.toml").write_text(CONFIG, encoding="utf-8")
     return facts_of(load(folder / "trial.toml"), None, "shotlog", serial, "dialout")
+
+
+def test_a_folder_shared_with_a_press_may_be_written_to_and_one_that_is_only_read_may_not(tmp_path: Path) -> None:
+    press = """
+[[press]]
+name = "{name}"
+  [press.collector]
+  kind = "euromap63"
+  folder = "/mnt/{name}"
+  shot_counter = {{ token = "ActCntCyc" }}
+  {more}
+    [press.collector.channels]
+    cushion = {{ token = "ActStrCsh[1]", unit = "mm" }}
+"""
+    asked = press.format(name="P1", more="")
+    followed = press.format(name="P2", more='passive = true\n  report = "SHOTS.DAT"')
+    (tmp_path / "trial.toml").write_text('[log]\nstore = "sqlite:///trial.db"\n' + asked + followed, encoding="utf-8")
+    settings = load(tmp_path / "trial.toml")
+    assert folders_shared(settings) == ([Path("/mnt/P1")], [Path("/mnt/P2")])
+    found = facts_of(settings, None, "shotlog", False, "dialout", *folders_shared(settings))
+    (unit,) = (one.text for one in files(found, with_user=False))
+    assert read(unit)["ReadWritePaths"] == [f"-{tmp_path} -/mnt/P1"]
+    assert found.given == (tmp_path,), "nobody enters anything there"
 
 
 def read(text: str) -> dict[str, list[str]]:
