@@ -213,7 +213,7 @@ def _set_to(press: str, came: Incoming, places: Mapping[str, str]) -> list[Compo
     known = {one.name for one in came.set_points}
     rows += [[set_name(name), NOT_READ, "", "", place] for name, place in places.items() if name not in known]
     heads = ("Set-point", "Value", "Unit", "Since", "Read from")
-    return [_table(f"What {press} is set to", heads, rows, heading_rows=True)] if rows else []
+    return [_table(f"What {press} is set to", heads, rows, heading_rows=True, stacks=True)] if rows else []
 
 
 def _kinds(kinds: tuple[FaultKind, ...], now: datetime) -> list[Component]:

@@ -37,8 +37,8 @@ def set_since(since: int, by: str = "", is_change: bool = True) -> str:
     Examples
     --------
     >>> set_since(119, "K"), set_since(3, is_change=False)
-    ('since shot 119, by K at the press', 'as it was when it was first read, at shot 3')
+    ('since shot 119, by K at the press', 'unchanged since it was first read, at shot 3')
     """
     if not is_change:
-        return f"as it was when it was first read, at shot {since}"
+        return f"unchanged since it was first read, at shot {since}"
     return f"since shot {since}{f', by {by} at the press' if by else ''}"

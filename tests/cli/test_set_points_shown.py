@@ -104,8 +104,8 @@ def test_status_says_how_many_there_are_and_what_was_changed_last(
 @pytest.mark.parametrize(
     ("shot", "hold", "cooling"),
     [
-        (40, "350 bar  as it was when it was first read, at shot 1", "45 s     as it was when it was first read"),
-        (41, "360 bar   since shot 41, by K at the press", "45 s      as it was when it was first read, at shot 1"),
+        (40, "350 bar  unchanged since it was first read, at shot 1", "45 s     unchanged since it was first read"),
+        (41, "360 bar   since shot 41, by K at the press", "45 s      unchanged since it was first read, at shot 1"),
         (50, "360 bar   since shot 41, by K at the press", "not read  since shot 50"),
     ],
 )
@@ -135,7 +135,7 @@ def test_the_page_of_presses_shows_value_since_when_and_where_from(log: Log) -> 
     rows = [[cell.children for cell in row.children] for row in table.children[2].children]
     assert rows == [
         ["Hold pressure", "360", "bar", "since shot 41, by K at the press", "register 40, uint16, x 0.1"],
-        ["Cooling", "45", "s", "as it was when it was first read, at shot 51", ""],
+        ["Cooling", "45", "s", "unchanged since it was first read, at shot 51", ""],
         ["Mould heat", "not read", "", "", "register 42, uint16"],
     ]
     assert _set_to("P25", SimpleNamespace(set_points=()), {}) == []  # type: ignore[arg-type]

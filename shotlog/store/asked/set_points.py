@@ -34,14 +34,19 @@ def set_points_at(log: Log, press: str, shot: int = EVER) -> list[SetInForce]:
     table = schema.set_points
     of_press = table.join(schema.presses)
     newest = (
-        select(table.c.press_id, table.c.name, func.max(table.c.shot).label("shot"))
+        select(
+            table.c.press_id,
+            table.c.name,
+            func.max(table.c.shot).label("shot"),
+            func.min(table.c.id).label("first"),
+        )
         .select_from(of_press)
         .where(schema.presses.c.name == press, table.c.shot <= min(shot, EVER))
         .group_by(table.c.press_id, table.c.name)
         .subquery()
     )
     same = (table.c.press_id == newest.c.press_id) & (table.c.name == newest.c.name) & (table.c.shot == newest.c.shot)
-    query = select(table).join(newest, same).order_by(table.c.id)
+    query = select(table).join(newest, same).order_by(newest.c.first, table.c.id)
     with log.reading() as connection:
         rows = {row["name"]: row for row in connection.execute(query).mappings()}
     return [_in_force(row) for row in rows.values()]
