@@ -65,7 +65,7 @@ def register(app: Dash, context: Context) -> None:
         return (
             no_update if seen.get("asked") == now["asked"] else _question(asked),
             no_update if seen.get("held") == now["held"] else _held(press, held),
-            no_update if seen.get("told") == now["told"] else told_now(states, clock),
+            no_update if seen.get("told") == now["told"] else told_now(press, states, clock),
             no_update if seen == now else now,
         )
 

@@ -20,7 +20,7 @@ from shotlog.wording.told_about import seen_said
 
 __all__ = ["ToldReader", "told_now"]
 
-_ONLY = "It stops messages, and no alarm of the press."
+_ONLY = "Seen stops messages, and no alarm of the press."
 
 
 class ToldReader:
@@ -49,24 +49,43 @@ class ToldReader:
         return kept[1]
 
 
-def told_now(states: Sequence[SpellNow], now: datetime) -> Component | None:
+def told_now(press: str, states: Sequence[SpellNow], now: datetime) -> Component | None:
     """Return what is told and not seen yet, with its button, and who has seen the rest; None where nothing is told."""
     if not states:
         return None
     new = [one for one in states if one.seen is None]
-    seen = [html.P(_seen(one, now), className="seen") for one in states if one.seen is not None]
+    seen = _seen(press, [one for one in states if one.seen is not None], now)
     if not new:
         return html.Div(seen, className="told-now")
-    told = html.Ul([html.Li(f"{short_of(one.said)}, since {at_time(one.since, now)}") for one in new])
+    told = html.P([html.B("People are told: "), "; ".join(_each(press, new, now)), ". ", html.Small(_ONLY)])
     button = touch("Seen", "seen", str(max(one.number for one in new)), "primary", "Seen: no more messages of it")
     return html.Div(
-        [html.B("People are told"), told, html.Div([button, html.Small(_ONLY)], className="row"), *seen],
+        [button, told, *seen],
         className="told-now new",
         role="group",
         **attributes(aria_label="What people are told"),
     )
 
 
-def _seen(one: SpellNow, now: datetime) -> str:
-    who = "" if one.seen is None else one.seen.who.initials
-    return f"{short_of(one.said)}: {seen_said(who, '' if one.seen is None else at_time(one.seen.time, now))}."
+def _each(press: str, states: Sequence[SpellNow], now: datetime) -> list[str]:
+    """Return states in short, each said once: of which parts are held, the page says more."""
+    return list(dict.fromkeys(_short(press, one, now) for one in states))
+
+
+def _seen(press: str, states: Sequence[SpellNow], now: datetime) -> list[Component]:
+    """Return who has seen what and when, a line for each time somebody has."""
+    lines: dict[str, list[str]] = {}
+    for one in states:
+        if one.seen is not None:
+            said = seen_said(one.seen.who.initials, at_time(one.seen.time, now))
+            lines.setdefault(said, []).append(_what(press, one))
+    return [html.P(f"{'; '.join(dict.fromkeys(what))}: {said}.", className="seen") for said, what in lines.items()]
+
+
+def _what(press: str, one: SpellNow) -> str:
+    return "parts held" if one.about == "hold" else short_of(one.said).removeprefix(f"{press}: ")
+
+
+def _short(press: str, one: SpellNow, now: datetime) -> str:
+    what = _what(press, one)
+    return what if one.about == "hold" else f"{what}, since {at_time(one.since, now)}"

@@ -32,7 +32,7 @@ __all__ = ["Passed", "PressLook", "look_at_press"]
 _BACK = 60
 """Shots before the oldest one that matters which are read as well: a call reaches back to its early edge."""
 _BACK_AT_FIRST = 300
-_MOST_BACK = 5_000
+_MOST_BACK = 2_000
 """Shots that are read at most. Parts held for longer than that, and never decided on, are told of no more."""
 
 

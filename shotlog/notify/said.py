@@ -38,7 +38,8 @@ def spell_said(log: Log, settings: Settings, spell: Spell, now: datetime) -> str
     if spell.about == "hold":
         held = spell.held or (spell.first,)
         known = where_is(log, press).known(press, held[0], held[-1])
-        return hold_message(press, held, spell.began, where_held(known, len(held)), _look_first(log, settings, press))
+        first = [shot for shot in _look_first(log, settings, press) if spell.first - 1 <= shot <= spell.last]
+        return hold_message(press, held, spell.began, where_held(known, len(held)), first)
     verdict = next(iter(verdicts(log, press, spell.first, spell.first)), None)
     parts = _held(log, settings, press)
     if verdict is None:

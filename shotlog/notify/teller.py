@@ -23,7 +23,7 @@ from shotlog.notify.states import Known, Spell
 from shotlog.settings import ReceiverSettings, Settings
 from shotlog.store.asked.judged import press_mark
 from shotlog.store.asked.kept import kept_now
-from shotlog.store.asked.telling import ReceiverNow, Telling, note_telling
+from shotlog.store.asked.telling import ReceiverNow, Telling, note_telling, telling
 from shotlog.store.asked.told import (
     NOTED,
     ToldRow,
@@ -116,6 +116,7 @@ class Teller:
         if log is not None and self._ledger is not None:
             self._positions |= {self._place_of(press): _position(one) for press, one in self._passed.items()}
             self._write(log, self._clock.now())
+            self._note(log, self._clock.now())
 
     @property
     def waits(self) -> bool:
@@ -146,6 +147,8 @@ class Teller:
         for press in self._settings.presses:
             kept = position_of(log, self._place_of(press.name))
             self._passed[press.name] = self._kept[press.name] = Passed() if kept is None else _passed(kept)
+        before = telling(log, self._site)
+        self._noted = None if before is None else before.receivers
         self._ledger = Ledger()
         self._read_on(log)
 

@@ -198,7 +198,10 @@ def _about(section: Section, usual: tuple[str, ...]) -> tuple[str, ...]:
     given = section.texts("about")
     if any(one not in ABOUT for one in given):
         raise section.wrong("about", f"a list of {', '.join(ABOUT)}")
-    return tuple(dict.fromkeys(given)) if section.has("about") else usual
+    if section.has("about"):
+        return tuple(dict.fromkeys(given))
+    section.understood[f"{section.path}.about"] = (usual, False)
+    return usual
 
 
 def _repeat(section: Section, usual: float) -> float:

@@ -1,0 +1,90 @@
+"""At the press: what people are told of it, and the button by which somebody says that it is seen."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from hand_filled import CONFIG, Trial
+from playwright.sync_api import expect
+from served import Viewers
+from touched import touch
+
+from dashboard import Source
+from dashboard.press.desk import Desk
+from dashboard.presses.messages import messages_told
+from shotlog.errors import UsageError
+from shotlog.store.asked.telling import ReceiverNow, Telling, note_telling
+from shotlog.store.asked.told import NOTED, ToldRow, seen_spells, write_told
+
+MESSAGES = '[messages]\nsite = "hall-2"\nmqtt = "mqtt://127.0.0.1:1883"\nto = ["json://10.0.0.7"]\n'
+
+
+@pytest.fixture
+def trial(tmp_path: Path) -> Iterator[Trial]:
+    """A press whose configuration tells people, with a swap, held parts and a low disk that are told."""
+    made = Trial(tmp_path, CONFIG + MESSAGES)
+    made.mount("B-11")
+    made.shots(12)
+    tell(made, "swap P25 12", "P25: Swap B-11, moving. Why.")
+    tell(made, "hold P25 10", "P25: parts of 3 shots held, shots 10 to 12. Why.")
+    tell(made, "watch P15 4", "P15: Watch. Why.", "P15")
+    tell(made, "disk at hall-2/the log/x", "hall-2: a disk is low. Why.", None)
+    tell(made, "disk at hall-3/the log/x", "hall-3: a disk is low. Why.", None)
+    yield made
+    made.close()
+
+
+def tell(trial: Trial, spell: str, said: str, press: str | None = "P25", phase: str = "begins") -> None:
+    about = spell.partition(" ")[0]
+    write_told(trial.log, [ToldRow(press, about, spell, phase, NOTED, said, trial.clock.now())], {}, trial.clock.now())
+
+
+@pytest.mark.browser
+def test_what_is_told_is_silenced_at_one_touch_and_says_by_whom(trial: Trial, viewers: Viewers) -> None:
+    page = viewers.open()
+    told = page.locator("#told-now")
+    expect(told).to_contain_text("Swap B-11, moving, since")
+    expect(told).to_contain_text("parts held; hall-2: a disk is low")
+    expect(told).to_contain_text("Seen stops messages, and no alarm of the press.")
+    expect(told).not_to_contain_text("P15")
+    expect(told).not_to_contain_text("hall-3")
+    button = told.get_by_role("button").bounding_box()
+    assert button is not None
+    assert min(button["width"], button["height"]) >= 48
+    tell(trial, "limit P25 cushion 12", "P25: Cushion beyond its action limit. Why.")
+    expect(told).to_contain_text("Cushion beyond its action limit")
+    page.get_by_label("Your initials").first.fill("KB")
+    touch(page, "Seen: no more messages of it")
+    expect(told).to_contain_text(
+        "Swap B-11, moving; parts held; hall-2: a disk is low; Cushion beyond its action limit: seen by KB"
+    )
+    expect(told.get_by_role("button")).to_have_count(0)
+    assert {one.who.initials for one in seen_spells(trial.log).values()} == {"KB"}
+    tell(trial, "swap P25 12", "P25: nothing is called any more.", phase="ends")
+    expect(told).not_to_contain_text("Swap B-11")
+
+
+def test_what_began_since_it_was_shown_has_not_been_seen(trial: Trial) -> None:
+    source = Source(trial.settings, trial.clock)
+    desk = Desk(source)
+    with pytest.raises(UsageError, match="load the page anew"):
+        desk.seen("P25", "x", "KB")
+    assert desk.seen("P25", "1", "KB").words == "Seen, no more messages: P25: Swap B-11, moving"
+    assert list(seen_spells(trial.log)) == ["swap P25 12"]
+    assert desk.seen("P25", "1", "KB").words == "Seen before: no more messages of it"
+    desk.undo("acknowledgements:1", "KB")
+    assert list(seen_spells(trial.log)) == []
+    source.close()
+
+
+def test_presses_tells_whether_messages_get_out(trial: Trial) -> None:
+    source = Source(trial.settings, trial.clock)
+    now = trial.clock.now()
+    said = messages_told(source, now)
+    assert said[:2] == [
+        "Broker mqtt://127.0.0.1:1883: nobody has tried to reach it yet", "Messages to json: none was due yet"
+    ]  # fmt: skip
+    note_telling(trial.log, "hall-2", Telling(now, {"json": ReceiverNow(None, now, 2)}))
+    assert "NOT TAKEN since" in messages_told(source, now)[1]
+    assert len(said) == 2 + 4  # what is told of both presses, and of the shop; of another site nothing
+    source.close()
