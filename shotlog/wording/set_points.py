@@ -32,13 +32,14 @@ def set_value(value: str, unit: str) -> str:
 
 
 def set_since(since: int, by: str = "", is_change: bool = True) -> str:
-    """Return since which shot it is so, and by whom where the press says so; `is_change`: it was something else before.
+    """Return the shot since which it is so, and by whom where the press says so; `is_change`: it was something else
+    before.
 
     Examples
     --------
     >>> set_since(119, "K"), set_since(3, is_change=False)
-    ('since shot 119, by K at the press', 'unchanged since it was first read, at shot 3')
+    ('shot 119, by K at the press', 'shot 3, when it was first read')
     """
     if not is_change:
-        return f"unchanged since it was first read, at shot {since}"
-    return f"since shot {since}{f', by {by} at the press' if by else ''}"
+        return f"shot {since}, when it was first read"
+    return f"shot {since}{f', by {by} at the press' if by else ''}"

@@ -3,6 +3,7 @@
 import csv
 import json
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 from random import Random
 from types import SimpleNamespace
@@ -14,9 +15,10 @@ from dashboard.presses.page import _set_to
 from shotlog.cli.main import main
 from shotlog.clock import HandClock
 from shotlog.collectors import options
+from shotlog.evaluator import Evaluator
 from shotlog.recorder.judge import Judge
 from shotlog.recorder.started import start_of
-from shotlog.records import SetPoint, SetPointChange, Shot
+from shotlog.records import SetPoint, SetPointChange, Shot, Verdict
 from shotlog.settings import load
 from shotlog.store.asked.set_points import set_points_at
 from shotlog.store.inserts.entries import mount
@@ -104,9 +106,9 @@ def test_status_says_how_many_there_are_and_what_was_changed_last(
 @pytest.mark.parametrize(
     ("shot", "hold", "cooling"),
     [
-        (40, "350 bar  unchanged since it was first read, at shot 1", "45 s     unchanged since it was first read"),
-        (41, "360 bar   since shot 41, by K at the press", "45 s      unchanged since it was first read, at shot 1"),
-        (50, "360 bar   since shot 41, by K at the press", "not read  since shot 50"),
+        (40, "350 bar  shot 1, when it was first read", "45 s     shot 1, when it was first read"),
+        (41, "360 bar   shot 41, by K at the press", "45 s      shot 1, when it was first read"),
+        (50, "360 bar   shot 41, by K at the press", "not read  shot 50"),
     ],
 )
 def test_a_part_says_what_the_press_was_set_to_and_since_which_shot(
@@ -134,8 +136,8 @@ def test_the_page_of_presses_shows_value_since_when_and_where_from(log: Log) -> 
     (table,) = _set_to("P25", came, places)
     rows = [[cell.children for cell in row.children] for row in table.children[2].children]
     assert rows == [
-        ["Hold pressure", "360", "bar", "since shot 41, by K at the press", "register 40, uint16, x 0.1"],
-        ["Cooling", "45", "s", "unchanged since it was first read, at shot 51", ""],
+        ["Hold pressure", "360", "bar", "shot 41, by K at the press", "register 40, uint16, x 0.1"],
+        ["Cooling", "45", "s", "shot 51, when it was first read", ""],
         ["Mould heat", "not read", "", "", "register 42, uint16"],
     ]
     assert _set_to("P25", SimpleNamespace(set_points=()), {}) == []  # type: ignore[arg-type]
@@ -153,6 +155,21 @@ def test_a_frame_of_them_for_notebooks(log: Log) -> None:
     assert frame["number"].tolist()[:3] == [350.0, 45.0, 360.0]
     assert str(frame["time"].dtype) == "datetime64[ns, UTC]"
     assert log.set_points("P15").empty
+
+
+def test_what_a_person_entered_as_well_is_no_second_set_up(log: Log) -> None:
+    """It would be a second new baseline, and twice as likely to be the work of the set-up."""
+
+    def said(more: tuple[tuple[str, str], ...]) -> list[tuple[object, ...]]:
+        evaluator, found = Evaluator("P25", {}), []
+        for shot in log.logged("P25"):
+            given = replace(shot, events=(*more, *shot.events)) if shot.shot == EDITED_AT else shot
+            *_, verdict = evaluator.step(given)
+            assert isinstance(verdict, Verdict)
+            found.append((verdict.verdict, verdict.settling, verdict.statistic, verdict.threshold, verdict.signals))
+        return found
+
+    assert said((("setup", "hold up by 10"),)) == said(())
 
 
 def test_the_call_knows_the_change_and_a_replay_says_the_same(

@@ -75,8 +75,8 @@ class HalfState:
     # shots, and what was noted with them
 
     def note(self, n: int, kinds: Iterable[str]) -> None:
-        """Note kinds of entries made at shot `n` of the insert."""
-        self.events = [*self.events[-MOST_EVENTS:], *((n, kind) for kind in kinds)]
+        """Note kinds of entries made at shot `n` of the insert; what two entries say of one shot is said once."""
+        self.events = [*self.events[-MOST_EVENTS:], *((n, kind) for kind in dict.fromkeys(kinds))]
 
     def take_verdict(self, n: int, verdict: str, group: str, onset: int | None) -> None:
         """Take note of what the verdict at shot `n` says against it; `onset`: on the insert."""
