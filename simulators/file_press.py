@@ -22,8 +22,6 @@ from simulators.press import PressRun
 
 __all__ = ["FilePress"]
 
-_COUNTERS = ("ActCntCyc", "ActCntMachAdd")
-
 
 @dataclass
 class _Event:
@@ -74,22 +72,27 @@ class FilePress:
 
     def show(self, run: PressRun, index: int) -> None:
         """Make shot `index` (from 0) of a run: what is due is written, as the faults let it through."""
+        values = {
+            name: text_of(token, token.value(run, index))
+            for name, token in self.tokens.items()
+            if token.source is not None
+        }
+        self.make(index + 1, float(run.seconds[index]), values, run.press.operator)
+
+    def make(self, shot: int, seconds: float, values: dict[str, str], user: str = "") -> None:
+        """Make a shot, so long after the start, that has these texts by token; `user` is who stands there."""
         with self.guard:
-            self.faults.shot = index + 1
-            self._turn_of_faults()
+            self.faults.shot = shot
+            self.turn()
             wrong = self.faults.active("clock")
-            self.now = self.clock + timedelta(seconds=float(run.seconds[index]) + (wrong.seconds if wrong else 0.0))
-            self._changes(run, index)
-            self.counter = str(self.faults.counter(self.first_count + index + 1))
+            self.now = self.clock + timedelta(seconds=seconds + (wrong.seconds if wrong else 0.0))
+            self._changes(values, user)
+            self.counter = values.get("ActCntCyc", str(self.faults.counter(self.first_count + shot)))
             before = self._values
-            counters = dict.fromkeys(_COUNTERS, self.counter) | {"ActCntMachAdd": str(self.first_count + index + 1)}
-            self._values = counters | {
-                name: text_of(token, token.value(run, index))
-                for name, token in self.tokens.items()
-                if token.source is not None
-            }
+            counters = {"ActCntCyc": self.counter, "ActCntMachAdd": str(self.first_count + shot)}
+            self._values = counters | values
             written = [] if self.off else [name for report in self.reports for name in self._line(report, before)]
-            self.diary.note(shot=index + 1, counter=self.counter, values=self._values, written=written)
+            self.diary.note(shot=shot, counter=self.counter, values=self._values, written=written)
 
     def slow(self, seconds: float) -> None:
         """Say how long the folder's next writes wait between pieces."""
@@ -106,8 +109,8 @@ class FilePress:
         whole = [report.line(moment, values) for moment in moments if values]
         return [report.file] if any(whole) and not at_time else []
 
-    def _turn_of_faults(self) -> None:
-        """What begins or ends with this shot."""
+    def turn(self) -> None:
+        """Let begin and end what the faults say now of the share, the power and the jobs."""
         for kind in ("away", "restart", "job-lost"):
             here = self.faults.active(kind) is not None
             if here == (kind in self._gone):
@@ -125,14 +128,12 @@ class FilePress:
             if not here and self.ways.report:
                 self._order_for_somebody_else()
 
-    def _changes(self, run: PressRun, index: int) -> None:
+    def _changes(self, values: dict[str, str], user: str) -> None:
         """Log each set-point that is not as it was at the shot before.
 
         The shot of an entry is what the counter shows at that moment: the first shot made with it is the next one.
         """
-        settings = {
-            name: text_of(token, token.value(run, index)) for name, token in self.tokens.items() if token.setting
-        }
+        settings = {name: values[name] for name, token in self.tokens.items() if token.setting and name in values}
         for name, new in settings.items():
             old = self._settings.get(name, new)
             if old == new:
@@ -141,8 +142,7 @@ class FilePress:
             for event in () if self.off else self.events:
                 event.count += 1
                 head = f"{event.count},{date_text(self.now)},{time_text(self.now)},{self.counter}"
-                line = f'{head},"{name}",{old},{new},"{run.press.operator}"{self.ways.end}'
-                self.put(event.file, line, append=True)
+                self.put(event.file, f'{head},"{name}",{old},{new},"{user}"{self.ways.end}', append=True)
         self._settings = settings
 
     # --- jobs ---

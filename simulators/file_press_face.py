@@ -109,7 +109,7 @@ class FileFace:
         if self.ways.ftp == "no":
             return SharedFolder(self.folder, pause)
         self._host = FtpHost(self.folder)
-        return FtpFolder(self._host, pause)
+        return FtpFolder(self._host.address, pause)
 
     def _wait(self, seconds: float) -> None:
         self._end.wait(seconds)

@@ -13,16 +13,26 @@ import threading
 import time
 import warnings
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any
 
 from simulators.faces import FaceError
 
-__all__ = ["FtpFolder", "FtpHost"]
+__all__ = ["FtpAddress", "FtpFolder", "FtpHost"]
+
+
+@dataclass(frozen=True, slots=True)
+class FtpAddress:
+    """Where the host's folder is served, on the loopback address, and for whom."""
+
+    port: int
+    user: str
+    password: str
 
 
 class FtpHost:
-    """The folder at the host, served by FTP on a free port of the loopback address."""
+    """The folder at the host, served by FTP on a free port (`address`)."""
 
     def __init__(self, path: Path) -> None:
         try:
@@ -34,14 +44,14 @@ class FtpHost:
                 filesystems = importlib.import_module("pyftpdlib.filesystems")
         except ImportError as error:
             raise FaceError("euromap63: ftp: given no pyftpdlib, allowed: an environment that has it") from error
-        self.path, self.user, self.password = path, "press", secrets.token_hex(8)
+        user, password = "press", secrets.token_hex(8)
         users = authorizers.DummyAuthorizer()
-        users.add_user(self.user, self.password, str(path), perm="elradfmw")
+        users.add_user(user, password, str(path), perm="elradfmw")
         kept = type("Unbuffered", (filesystems.AbstractedFS,), {"open": _unbuffered})
         handler = type("Handler", (handlers.FTPHandler,), {"authorizer": users, "abstracted_fs": kept})
         logging.getLogger("pyftpdlib").setLevel(logging.WARNING)  # it tells of every transfer, on stderr
         self._server = servers.FTPServer(("127.0.0.1", 0), handler)
-        self.port: int = self._server.address[1]
+        self.address = FtpAddress(self._server.address[1], user, password)
         self._end = threading.Event()
         self._thread = threading.Thread(target=self._serve, daemon=True)
         self._thread.start()
@@ -65,8 +75,8 @@ def _unbuffered(_: object, name: str, mode: str) -> IO[Any]:
 class FtpFolder:
     """The folder as the press reaches it. `pause` is called between two pieces of an upload."""
 
-    def __init__(self, host: FtpHost, pause: Callable[[], None] = lambda: time.sleep(0.02)) -> None:
-        self.host, self.pause = host, pause
+    def __init__(self, address: FtpAddress, pause: Callable[[], None] = lambda: time.sleep(0.02)) -> None:
+        self.address, self.pause = address, pause
         self._link: ftplib.FTP | None = None
         self._away = False
 
@@ -116,7 +126,7 @@ class FtpFolder:
     def _ftp(self) -> ftplib.FTP:
         if self._link is None:
             link = ftplib.FTP(timeout=10)  # noqa: S321 (what presses speak; loopback only)
-            link.connect("127.0.0.1", self.host.port)
-            link.login(self.host.user, self.host.password)
+            link.connect("127.0.0.1", self.address.port)
+            link.login(self.address.user, self.address.password)
             self._link = link
         return self._link

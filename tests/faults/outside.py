@@ -53,12 +53,15 @@ class Write:
     data: bytes
 
 
-def read_record(record: Path) -> list[Write]:
-    """Return what was recorded, in order; files by their names in the folder."""
+def read_record(record: Path, below: Path | None = None) -> list[Write]:
+    """Return what was recorded, in order; files by their names, or by their paths `below` a folder."""
     raw, at, out = record.read_bytes(), 0, []
     while at < len(raw):
         length, offset, n = struct.unpack_from("=IQQ", raw, at + 1)
         name, data = raw[at + 21 : at + 21 + length], raw[at + 21 + length : at + 21 + length + n]
-        out.append(Write(chr(raw[at]), Path(os.fsdecode(name)).name, offset, data))
+        path = Path(os.fsdecode(name))
+        out.append(
+            Write(chr(raw[at]), path.relative_to(below.resolve()).as_posix() if below else path.name, offset, data)
+        )
         at += 21 + length + n
     return out

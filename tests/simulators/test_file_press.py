@@ -293,7 +293,7 @@ def test_an_upload_is_seen_growing(tmp_path):
             pass
         seen.append(grown)
 
-    folder = FtpFolder(host, look)
+    folder = FtpFolder(host.address, look)
     folder.write("A.DAT", [b"abcd", b"efgh"])
     folder.write("B.DAT", [b"more"], append=True)
     folder.write("B.DAT", [b"over"], append=True)
