@@ -83,7 +83,7 @@ class FileFace:
 
     def config(self, poll_s: float) -> str:
         """Return the `[press.collector]` table that reads it, as TOML."""
-        keys: dict[str, object] = {"kind": self.kind, "folder": str(self.folder), "poll_s": poll_s}
+        keys: dict[str, object] = {"kind": self.kind, "folder": str(self.folder), "poll_s": max(0.05, poll_s)}
         passive = bool(self.ways.report)
         if passive:
             keys |= {"passive": True, "report": self.ways.report}

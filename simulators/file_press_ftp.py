@@ -42,6 +42,7 @@ class FtpHost:
                 handlers = importlib.import_module("pyftpdlib.handlers")
                 servers = importlib.import_module("pyftpdlib.servers")
                 filesystems = importlib.import_module("pyftpdlib.filesystems")
+                loops = importlib.import_module("pyftpdlib.ioloop")
         except ImportError as error:
             raise FaceError("euromap63: ftp: given no pyftpdlib, allowed: an environment that has it") from error
         user, password = "press", secrets.token_hex(8)
@@ -50,7 +51,7 @@ class FtpHost:
         kept = type("Unbuffered", (filesystems.AbstractedFS,), {"open": _unbuffered})
         handler = type("Handler", (handlers.FTPHandler,), {"authorizer": users, "abstracted_fs": kept})
         logging.getLogger("pyftpdlib").setLevel(logging.WARNING)  # it tells of every transfer, on stderr
-        self._server = servers.FTPServer(("127.0.0.1", 0), handler)
+        self._server = servers.FTPServer(("127.0.0.1", 0), handler, ioloop=loops.IOLoop())
         self.address = FtpAddress(self._server.address[1], user, password)
         self._end = threading.Event()
         self._thread = threading.Thread(target=self._serve, daemon=True)

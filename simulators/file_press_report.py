@@ -93,7 +93,8 @@ class Report:
         else:
             for _ in range(times):
                 self._put(self._ended(line, half=fault("half") is not None))
-        return line == sound and not fault("half") and not fault("cut")
+        lost = fault("away") and self.ways.ftp == "append"  # what a whole upload missed comes with the next
+        return line == sound and not (fault("half") or fault("cut") or lost)
 
     def _before(self) -> None:
         """What happens to the file before the line comes."""
@@ -150,6 +151,8 @@ class Report:
         whole = new or self.ways.pieces == "whole" or self.ways.ftp == "whole"
         data = self.content if whole else data
         pieces = in_pieces(data, 1 if self.ways.pieces == "one" and not split else 2)
+        if self.ways.pieces == "tail":
+            pieces = [data[:-4], data[-4:]]
         if cut:  # the upload breaks off, the next one is whole again
             pieces = in_pieces(data, 3)[:2]
         self.folder.write(self.file, pieces, append=not whole)

@@ -30,7 +30,8 @@ class FileWays:
     by appending. `processed`: with the command behind it, or the bare word. `session_id`: whether an error of the
     session carries the id of the request. `deletes`: the request, after or before the answer is written. `ends`: the
     case of the extensions it writes. `last_newline`: a line is ended at once, or only when the next one comes.
-    `pieces`: a write is one piece, two pieces `piece_s` apart, or the whole file truncated and written anew in two.
+    `pieces`: a write is one piece, two pieces `piece_s` apart (`tail`: the second has only the last four bytes), or the
+    whole file truncated and written anew in two.
     `units`: of GETID; `other` means inch, psi, ms and degrees Fahrenheit. `header`: once in a file, or again at each
     start of a report. `info`: what stands between name and value in GETINFO. `dates`: whether GETID lists DATE, TIME
     and COUNT too. `survive`: jobs outlive a restart. `slow_s`: how late an answer comes. `others`: other people's
@@ -47,7 +48,7 @@ class FileWays:
     line: str = _one_of(*LINE_ENDS)
     last_newline: str = _one_of("yes", "no")
     code_page: str = _one_of(*CODE_PAGES)
-    pieces: str = _one_of("one", "two", "whole")
+    pieces: str = _one_of("one", "two", "tail", "whole")
     piece_s: float = 0.02
     units: str = _one_of("metric", "other")
     header: str = _one_of("once", "again")

@@ -60,8 +60,8 @@ def read_record(record: Path, below: Path | None = None) -> list[Write]:
         length, offset, n = struct.unpack_from("=IQQ", raw, at + 1)
         name, data = raw[at + 21 : at + 21 + length], raw[at + 21 + length : at + 21 + length + n]
         path = Path(os.fsdecode(name))
-        out.append(
-            Write(chr(raw[at]), path.relative_to(below.resolve()).as_posix() if below else path.name, offset, data)
-        )
+        inside = below is not None and path.is_relative_to(below.resolve())
+        file = path.relative_to(below.resolve()).as_posix() if below and inside else path.name
+        out.append(Write(chr(raw[at]), file, offset, data))
         at += 21 + length + n
     return out

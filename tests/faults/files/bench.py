@@ -26,18 +26,27 @@ class Kind:
     every: int = 1
     keys: str = ""
     units: bool = False
+    counter: str = ""
 
 
 KINDS = {
-    "APPEND": Kind("pieces=two,others=yes"),
-    "WHOLE": Kind("pieces=whole,ends=lower,deletes=before,processed=plain", first=9000, last_count=9999),
-    "FTP": Kind("ftp=whole,pieces=two,line=lf,code-page=8859-1,info=equals", first=65000, last_count=65535),
-    "FTPAPP": Kind("ftp=append,session-id=no,header=again,info=space,slow-s=0.2"),
+    "APPEND": Kind("pieces=two,others=yes", keys="silence_s = 5\n  changes = true"),
+    "WHOLE": Kind(
+        "pieces=whole,ends=lower,deletes=before,processed=plain",
+        first=9000,
+        last_count=9999,
+        keys="silence_s = 5",
+        counter=", last_count = 9999",
+    ),
+    "FTP": Kind(
+        "ftp=whole,pieces=two,line=lf,code-page=8859-1,info=equals", first=65000, last_count=65535, keys="silence_s = 5"
+    ),
+    "FTPAPP": Kind("ftp=append,session-id=no,header=again,info=space,slow-s=0.2", keys="silence_s = 5"),
     "PASSIVE": Kind("pieces=two,report=THEIRS.DAT", keys='passive = true\n  report = "THEIRS.DAT"', units=True),
     "REWRITE": Kind(
         "pieces=two,report=THEIRS.DAT,mode=rewrite",
         every=8,
-        keys='passive = true\n  report = "THEIRS.DAT"',
+        keys='passive = true\n  report = "THEIRS.DAT"\n  mode = "rewrite"',
         units=True,
     ),
 }
@@ -65,9 +74,9 @@ name = "{name}"
   [press.collector]
   kind = "euromap63"
   folder = {folder}
-  poll_s = 0.03
+  poll_s = 0.05
   {keys}
-  shot_counter = {{ token = "ActCntCyc" }}
+  shot_counter = {{ token = "ActCntCyc"{counter} }}
     [press.collector.channels]
     cushion = {{ token = "ActStrCsh[1]"{mm} }}
     peak_pressure = {{ token = "ActPrsMachSpecMax"{bar} }}
@@ -111,7 +120,7 @@ class Bench:
     def _table(self, name: str) -> str:
         kind, place = self.kinds[name], self.places[name]
         units = {unit: f', unit = "{unit}"' if kind.units else "" for unit in ("mm", "bar", "s")}
-        return CONFIG.format(name=name, folder=f"'{place.folder}'", keys=kind.keys, **units)
+        return CONFIG.format(name=name, folder=f"'{place.folder}'", keys=kind.keys, counter=kind.counter, **units)
 
     def run(self) -> None:
         """Play it all, and end when the logger has had time to store the last shots."""
@@ -136,6 +145,9 @@ class Bench:
     def _play(self) -> None:
         due = self._next()
         while self.made < self.shots:
+            if not self.logger.alive:
+                self.notes.append(f"ended by itself: {[said.line for said in self.logger.said[-3:]]}")
+                return
             self._step += 1
             if self._step < due:
                 self._shots(self._turn(), {})
@@ -211,7 +223,7 @@ class Bench:
         """
         began, first = time.monotonic(), {name: self.truth[name].now.n for name in names}
         waiting = list(names)
-        while waiting and time.monotonic() < began + wait_s:
+        while waiting and time.monotonic() < began + wait_s and self.logger.alive:
             self._step += 1
             if every or self._step % 20 == 1:
                 self._shots(waiting, {}, sound=True)

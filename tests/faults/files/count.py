@@ -1,21 +1,17 @@
-"""What is counted of a run: offered, stored, in gaps, wrong; and what was asked of the presses."""
+"""What is counted of a run, from outside: offered, stored, in gaps, wrong."""
 
 import math
-import re
 import sqlite3
 from contextlib import closing
 from dataclasses import dataclass, field
 
-from tests.faults import outside
 from tests.faults.files.bench import HARM, SPOILT, Bench
 from tests.faults.files.played import offered
+from tests.faults.files.watch import asked, written
 from tests.faults.soak.referee import Stored, count, rows_of
 from tests.faults.soak.truth import CHANNELS, Made
 
-__all__ = ["Figures", "figures"]
-
-COMMANDS = {"JOB", "REPORT", "EVENT", "GETID", "GETINFO", "ABORT"}
-"""What may stand in a job; ABORT of a job that was ordered from here."""
+__all__ = ["HEAD", "Figures", "figures", "leftover"]
 
 
 @dataclass
@@ -50,13 +46,18 @@ def figures(bench: Bench) -> dict[str, Figures]:
         mine = [one for one in shots if one.press == name]
         found = count([press], told, waiting, [bench.log], lambda press, made: False)
         stored = len(mine)
-        wrong = [*found.broken, *_not_exact(mine, press.ledger), *_faults(bench, name, mine), *_asked(bench, name)]
+        wrong = [
+            *found.broken,
+            *_not_exact(mine, press.ledger),
+            *_faults(bench, name, mine),
+            *asked(bench.places[name]),
+        ]
         missing = len(press.ledger) - stored - found.in_gaps - _before(mine, press.ledger)
         if missing:
             wrong.append(f"{missing} of {len(press.ledger)} shots are neither stored nor in a gap")
         unread = _unread(bench, name, mine)
         out[name] = Figures(len(press.ledger), stored, found.in_gaps, found.uncertain, unread, wrong)
-    out[""].wrong += _written(bench)
+    out[""].wrong += written(bench.record, list(bench.places.values()))
     return out
 
 
@@ -107,7 +108,7 @@ def _faults(bench: Bench, name: str, mine: list[Stored]) -> list[str]:
 
 def _of_text(kind: str) -> bool:
     """Say whether a fault of this kind is about something that was read."""
-    return kind not in ("link", "counter", "clock")
+    return kind not in ("euromap63", "job", "log")
 
 
 def _unread(bench: Bench, name: str, mine: list[Stored]) -> list[str]:
@@ -115,68 +116,18 @@ def _unread(bench: Bench, name: str, mine: list[Stored]) -> list[str]:
     if "mode=rewrite" in bench.kinds[name].ways:
         return []
     ledger, stored = bench.truth[name].ledger, {(one.counter, one.values[3]) for one in mine}
+    before = _before(mine, ledger)
     whole = {entry["shot"] for entry in bench.places[name].noted() if entry.get("written")}
     harmed = sorted(n for (press, n), kind in bench.faulty.items() if press == name and kind in HARM)
     out = []
     for made in ledger:
-        if made.n not in whole or made.unreadable or (name, made.n) in bench.faulty:
+        if made.n <= before or made.n not in whole or made.unreadable or (name, made.n) in bench.faulty:
             continue
         near = any(made.n <= n and ledger[n - 1].shown - made.shown < 3.0 for n in harmed)
         after_half = bench.faulty.get((name, made.n - 1)) in ("half", "cut")
         if not near and not after_half and (made.counter, offered(made)["recovery_time"]) not in stored:
             out.append(f"shot {made.n} (counter {made.counter})")
     return out
-
-
-def _asked(bench: Bench, name: str) -> list[str]:
-    """Return what was asked of a press that may not be asked, or in a way that no press need understand."""
-    noted, wrong, own = bench.places[name].noted(), [], set()
-    passive = "report=" in bench.kinds[name].ways
-    for entry in noted:
-        if "refused" in entry:
-            wrong.append(f"asked for {entry['refused']}")
-        if "asked" in entry and not re.fullmatch(
-            r'\d{8} (CONNECT|EXECUTE "[A-Za-z0-9_]+\.JOB");\s*', entry["asked"], re.IGNORECASE
-        ):
-            wrong.append(f"asked {entry['asked']!r}")
-        if passive and "asked" in entry:
-            wrong.append(f"asked {entry['asked']!r} in passive mode")
-        if "job" in entry:
-            wrong += _job(entry["text"], own)
-    return wrong
-
-
-def _job(text: str, own: set[str]) -> list[str]:
-    wrong = []
-    for statement in filter(None, (part.strip() for part in text.split(";"))):
-        said = statement.split()
-        if said[0] not in COMMANDS:
-            wrong.append(f"ordered {statement!r}")
-        if said[0] == "JOB":
-            own.add(said[1])
-        if said[0] == "ABORT" and (said[1:2] != ["JOB"] or said[2] not in own):
-            wrong.append(f"ordered {statement!r}, own jobs are {sorted(own)}")
-    return wrong
-
-
-def _written(bench: Bench) -> list[str]:
-    """Return what the logger wrote into folders and should not have: anything in passive mode, anybody else's file."""
-    wrong = []
-    touched: dict[str, set[str]] = {}
-    for one in outside.read_record(bench.record, bench.root / "shared") if bench.record.exists() else []:
-        folder, _, file = one.file.partition("/")
-        if one.what in "WTCUR":
-            touched.setdefault(folder, set()).add(file)
-    for name, kind in bench.kinds.items():
-        if "report=" in kind.ways and touched.get(name):
-            wrong.append(f"{name}: written in passive mode: {sorted(touched[name])[:10]}")
-    theirs = {"OLD01.DAT", "OLD01.JOB", "SESS0007.RSP", "readme.txt", "OTHERS.LOG", "OTHERS.DAT", "THEIRS.DAT"}
-    wrong += [f"{name}: touched {sorted(files & theirs)}" for name, files in touched.items() if files & theirs]
-    for name, place in bench.places.items():
-        if "others=yes" in place.ways:
-            gone = {"OLD01.DAT", "OLD01.JOB", "SESS0007.RSP", "readme.txt"} - {p.name for p in place.folder.iterdir()}
-            wrong += [f"{name}: gone: {sorted(gone)}"] if gone else []
-    return wrong
 
 
 def leftover(bench: Bench) -> dict[str, int]:

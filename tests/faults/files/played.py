@@ -4,6 +4,7 @@ import contextlib
 import json
 import subprocess
 import sys
+import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -59,6 +60,11 @@ class Place:
         if "ftp=" in self.ways:
             self.host = FtpHost(self.folder)
 
+    @property
+    def passive(self) -> bool:
+        """Whether somebody else ordered its report, and nobody may ask it anything."""
+        return "report=" in self.ways
+
     def told(self) -> dict[str, Any]:
         """Return what the process of the presses needs to know."""
         at = self.host.address if self.host else None
@@ -87,6 +93,7 @@ class Played:
 
     def __init__(self, places: Sequence[Place]) -> None:
         self.places = list(places)
+        self.began = time.monotonic()
         self._process: subprocess.Popen[str] | None = None
         self.start()
 
@@ -108,7 +115,8 @@ class Played:
 
     def make(self, shots: Mapping[str, Sequence[tuple[Made, dict[str, str], Sequence[Fault]]]]) -> None:
         """Make shots, press by press: each with its texts and what goes wrong with its line."""
-        told = {name: [(made.n, shown, faults, "mk") for made, shown, faults in these] for name, these in shots.items()}
+        at = time.monotonic() - self.began
+        told = {name: [(made.n, at, shown, faults) for made, shown, faults in these] for name, these in shots.items()}
         self.do("make", told)
 
     def last(self, name: str, *faults: Fault) -> None:

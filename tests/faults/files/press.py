@@ -20,8 +20,8 @@ from simulators.file_press_ftp import FtpAddress, FtpFolder
 from simulators.file_press_sessions import Sessions
 from simulators.file_press_ways import parse_ways
 
-CLOCK = datetime(2026, 10, 24, 23, 40, tzinfo=UTC)
-"""The press's own clock at its first shot: a day ends soon, and an hour comes twice the night after."""
+CLOCK = datetime(2026, 10, 24, 23, 58, 30, tzinfo=UTC)
+"""The press's own clock at its first shot: a day ends soon."""
 
 
 class Served:
@@ -55,12 +55,12 @@ class Served:
             self.press.faults.faults = self.lasting
             self.press.turn()
 
-    def make(self, shot: int, values: dict[str, str], faults: list[list[Any]], user: str) -> None:
-        """Make a shot with faults of its own: each its kind, and seconds."""
+    def make(self, shot: int, seconds: float, values: dict[str, str], faults: list[list[Any]]) -> None:
+        """Make a shot, so long after the first, with faults of its own: each its kind, and seconds."""
         with self.press.guard:
             own = tuple(WireFault(kind, 0, 10**9, seconds) for kind, seconds in faults)
             self.press.faults.faults = (*self.lasting, *own)
-            self.press.make(shot, 75.0 * shot, values, user)
+            self.press.make(shot, seconds, values, "mk")
             self.press.faults.faults = self.lasting
 
     def close(self) -> None:
