@@ -50,7 +50,9 @@ class FtpHost:
         users.add_user(user, password, str(path), perm="elradfmw")
         kept = type("Unbuffered", (filesystems.AbstractedFS,), {"open": _unbuffered})
         handler = type("Handler", (handlers.FTPHandler,), {"authorizer": users, "abstracted_fs": kept})
-        logging.getLogger("pyftpdlib").setLevel(logging.WARNING)  # it tells of every transfer, on stderr
+        logger = logging.getLogger("pyftpdlib")
+        logger.addHandler(logging.NullHandler())  # else it adds one of its own and tells of every transfer on stderr
+        logger.setLevel(logging.WARNING)
         self._server = servers.FTPServer(("127.0.0.1", 0), handler, ioloop=loops.IOLoop())
         self.address = FtpAddress(self._server.address[1], user, password)
         self._end = threading.Event()

@@ -10,7 +10,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from tests.faults.files.bench import KINDS, Bench
+from tests.faults.files.bench import FAULTS, KINDS, Bench
 from tests.faults.files.count import HEAD, Figures, figures, leftover
 
 
@@ -22,13 +22,15 @@ def main() -> int:
     parser.add_argument("--every", type=int, default=12, help="steps between two faults, about")
     parser.add_argument("--pace", type=float, default=0.05, help="seconds from step to step")
     parser.add_argument("--press", action="append", default=[], choices=list(KINDS), help="only these")
+    parser.add_argument("--fault", action="append", default=[], choices=list(FAULTS), help="only these")
     parser.add_argument("--keep", action="store_true", help="leave the folder")
     options = parser.parse_args()
     status = 0
     for seed in options.seed or [17]:
         root = Path(tempfile.mkdtemp(prefix=f"files-{seed}-"))
         kinds = {name: kind for name, kind in KINDS.items() if not options.press or name in options.press}
-        bench = Bench(root, seed, options.shots, options.every, pace_s=options.pace, kinds=kinds)
+        faults = {kind: weight for kind, weight in FAULTS.items() if not options.fault or kind in options.fault}
+        bench = Bench(root, seed, options.shots, options.every, pace_s=options.pace, kinds=kinds, faults=faults)
         began = time.monotonic()
         bench.run()
         counted = figures(bench)

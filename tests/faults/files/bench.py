@@ -13,7 +13,7 @@ from tests.faults.files.played import Fault, Place, Played, offered, texts
 from tests.faults.soak.logger import Logger
 from tests.faults.soak.truth import CHANNELS, TruePress
 
-__all__ = ["BROKEN", "HARM", "KINDS", "SPOILT", "Bench", "Kind"]
+__all__ = ["BROKEN", "FAULTS", "HARM", "KINDS", "SPOILT", "Bench", "Kind"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +65,9 @@ LINE = {
 LASTING = {"away": 3, "silent": 1, "restart": 2, "job-lost": 2, "busy": 1, "offline": 1}
 MACHINE = {"presses killed": 1, "logger killed": 2, "new day": 1, "count anew": 2}
 
+FAULTS = LINE | LASTING | MACHINE
+"""What may happen between two steps, and how often one compared with another."""
+
 BROKEN = ("?", "ERR", "", "99999999999999", "-", "1.2.3", "NaN", "inf", '"?"', "--.--")
 """What stands in a cell that the press could not fill."""
 
@@ -98,6 +101,7 @@ class Bench:
     spoilt: int = 25
     pace_s: float = 0.05
     kinds: dict[str, Kind] = field(default_factory=lambda: dict(KINDS))
+    faults: dict[str, int] = field(default_factory=lambda: dict(FAULTS))
     done: Counter[str] = field(default_factory=Counter)
     notes: list[str] = field(default_factory=list)
     broken: dict[tuple[str, int], str] = field(default_factory=dict)
@@ -177,8 +181,7 @@ class Bench:
         self.presses.make(told)
 
     def _fault(self) -> None:
-        pool = LINE | LASTING | MACHINE
-        (kind,) = self.chance.choices([*pool], [*pool.values()])
+        (kind,) = self.chance.choices([*self.faults], [*self.faults.values()])
         name = self.chance.choice([*self.kinds])
         if kind in LASTING and "report=" in self.kinds[name].ways and kind not in ("away", "restart", "job-lost"):
             kind = "half"  # nobody asks it anything

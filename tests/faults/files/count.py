@@ -33,6 +33,9 @@ class Figures:
         return f"{title:12}" + "".join(f"{cell:10}" for cell in cells)
 
 
+ABSENT = ("?", "", "-", '"?"', "--.--")
+"""What stands for a value that is not there."""
+
 HEAD = f"{'':12}" + "".join(f"{name:>10}" for name in ("offered", "stored", "in gaps", "uncertain", "unread", "wrong"))
 
 
@@ -92,7 +95,12 @@ def _not_exact(mine: list[Stored], ledger: list[Made]) -> list[str]:
 def _faults(bench: Bench, name: str, mine: list[Stored]) -> list[str]:
     """Return what was broken and not said with its raw text."""
     stored = {one.counter for one in mine}
-    lacking = [made for made in bench.truth[name].ledger if (name, made.n) in bench.broken and made.counter in stored]
+    lacking, before = 0, ""
+    for made in bench.truth[name].ledger:
+        told = f"{made.unreadable} absent" if bench.broken.get((name, made.n)) in ABSENT else ""
+        if (name, made.n) in bench.broken and made.counter in stored and not (told and told == before):
+            lacking += 1  # what is absent is told once until it is there again
+        before = told
     with closing(sqlite3.connect(f"file:{bench.log.as_posix()}?mode=ro", uri=True)) as log:
         rows = log.execute(
             "SELECT kind, detail, raw, more FROM faults WHERE press_id = (SELECT id FROM presses WHERE name = ?)",
@@ -101,8 +109,8 @@ def _faults(bench: Bench, name: str, mine: list[Stored]) -> list[str]:
     said = sum(1 + (more or 0) for _, _, _, more in rows)
     spoilt = sum(kind in SPOILT for (press, _), kind in bench.faulty.items() if press == name)
     out = [f"a fault without raw text: {kind}: {detail}" for kind, detail, raw, _ in rows if not raw and _of_text(kind)]
-    if said < len(lacking) + spoilt // 2:  # a line may have been taken from the file before it was read
-        out.append(f"{len(lacking)} broken values stored as missing, {spoilt} lines spoilt, {said} faults said")
+    if said < lacking + spoilt // 2:  # a line may have been taken from the file before it was read
+        out.append(f"{lacking} broken values stored as missing, {spoilt} lines spoilt, {said} faults said")
     return out
 
 
