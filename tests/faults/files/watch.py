@@ -69,6 +69,7 @@ def written(record: Path, places: Sequence[Place]) -> list[str]:
         if files & THEIRS:
             wrong.append(f"{place.name}: touched {sorted(files & THEIRS)}")
         if "others=yes" in place.ways:
-            gone = THEIRS - {"THEIRS.LOG", "THEIRS.DAT"} - {one.name for one in place.folder.iterdir()}
+            there = {one.name.upper() for one in place.folder.iterdir()}
+            gone = {file for file in THEIRS if file.upper() not in there} - {"THEIRS.LOG", "THEIRS.DAT"}
             wrong += [f"{place.name}: gone: {sorted(gone)}"] if gone else []
     return wrong
