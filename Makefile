@@ -25,7 +25,7 @@ COMPILE := $(UV) pip compile --quiet --universal --no-header --no-annotate
 # Python keeps what it compiled: each worker of the tests and each program that they start would else do it all again
 unexport PYTHONDONTWRITEBYTECODE
 
-.PHONY: demo test claims coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-messages bench-real soak pins clean
+.PHONY: demo test claims coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-messages bench-real soak interfaces pins clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
@@ -84,6 +84,10 @@ soak: $(VENV)/.ready-test
 	-$(BIN)/python -m tests.faults.table
 	$(BIN)/python -m tests.faults.cuts
 	$(BIN)/python -m tests.faults.soak $(ARGS)
+
+# presses on open interfaces, 10,000 shots of each under faults, counted from outside: some 15 minutes
+interfaces: $(VENV)/.ready-test
+	$(BIN)/python -m tests.faults.opc $(ARGS)
 
 $(VENV)/.ready: pyproject.toml config/hashed.txt config/uv.txt
 	$(MAKE_VENV)
