@@ -4,6 +4,7 @@ It is told each cycle as names and values and knows no story; `opc_face.py` tell
 subscribed to, or that did not fit a client's queue, is gone, as on a press.
 """
 
+import asyncio
 import contextlib
 import gc
 from collections.abc import Iterator, Mapping
@@ -87,7 +88,8 @@ class OpcPress:
             return
         server, self._server = self._server, None
         self._before, self._space = self.done(), None
-        await server.stop()
+        with contextlib.suppress(TimeoutError):  # it may wait for clients that are gone without a word
+            await asyncio.wait_for(server.stop(), 5.0)
 
     def done(self) -> dict[str, int]:
         """Return how often somebody wrote, and called each method, since it was first opened."""

@@ -69,7 +69,7 @@ def test_a_run_with_nothing_wrong(played: Any) -> None:
         ("INSERT INTO shots SELECT NULL, 1, 41, counter, cushion, peak_pressure, fill_time, recovery_time"
          " FROM shots WHERE shot = 30", r"doubled: OPC 30 as shots \[30, 41\]"),
         ("UPDATE faults SET raw = x''", "a fault without raw text"),
-        ("DELETE FROM set_points WHERE id = 2", r"set-points \[380.0\], set were \[380.0, 381.0\]"),
+        ("DELETE FROM set_points WHERE id = 2", r"set-points \['380'\], set were \['380', '381'\]"),
         ("UPDATE set_points SET shot = 15 WHERE id = 2", "hold pressure 381 bar holds from shot 15 on, first .* 14"),
         ("DELETE FROM faults", "1 shots are stored without a value, 0 faults said"),
     ],

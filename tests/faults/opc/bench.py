@@ -60,7 +60,7 @@ name = "{name}"
 
 @dataclass
 class Bench:
-    """One run. `spoilt`: a value of every so many shots is broken; `every`: shots between two faults, about; `pace_s`:
+    """One run. `shots`: from when the logger has come on; `spoilt`: a value of every so many shots is broken; `every`: shots between two faults, about; `pace_s`:
     from shot to shot.
     """
 
@@ -103,6 +103,7 @@ class Bench:
             self._play_cases()
             self._play()
             self._until_read(60.0)
+            self._last_read(30.0)
             if self.logger.stop(30.0) is None:
                 self.notes.append("the logger did not end when asked to")
             self.changed = self.press.done()
@@ -122,10 +123,14 @@ class Bench:
         for case in self.cases:
             for one in case.cycles():
                 self.press.send(case.name, one)
+        until = time.monotonic() + 60.0
+        while any(self._newest(case.name) < len(case.sent) + 2 for case in self.cases) and time.monotonic() < until:
+            time.sleep(0.1)
 
     def _play(self) -> None:
-        due = self._next()
-        while self.truth.now.n < self.shots:
+        last = self.truth.now.n + self.shots
+        due = self.truth.now.n + self._next()
+        while self.truth.now.n < last:
             if self.truth.now.n >= due:
                 (kind,) = self.chance.choices([*self.faults], [*self.faults.values()])
                 self._fault(kind)
@@ -235,12 +240,20 @@ class Bench:
 
     def _stored_since(self, n: int) -> bool:
         """Say whether a shot made after the n-th is in the log, by its counter and its cushion."""
-        if not self.log.exists():
-            return False
         wanted = {(made.counter, offered(made)["cushion"]) for made in self.truth.ledger[n:]}
+        return any(row in wanted for row in self._last_rows(NAME))
+
+    def _newest(self, name: str) -> int:
+        """Return the counter of the newest shot of a press in the log, 0 for none."""
+        return max((counter for counter, _ in self._last_rows(name)), default=0)
+
+    def _last_rows(self, name: str) -> list[tuple[int, float]]:
+        """Return counter and cushion of the newest shots of a press."""
+        if not self.log.exists():
+            return []
+        query = "SELECT counter, cushion FROM shots WHERE press_id = (SELECT id FROM presses WHERE name = ?)"
         try:
             with closing(sqlite3.connect(f"file:{self.log.as_posix()}?mode=ro", uri=True, timeout=5)) as log:
-                rows = log.execute("SELECT counter, cushion FROM shots ORDER BY id DESC LIMIT 20").fetchall()
+                return log.execute(f"{query} ORDER BY id DESC LIMIT 20", (name,)).fetchall()
         except sqlite3.OperationalError:
-            return False
-        return any(row in wanted for row in rows)
+            return []

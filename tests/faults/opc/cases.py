@@ -87,28 +87,27 @@ def _broken(name: str, *values: Any) -> tuple[Mapping[str, Any], ...]:
     return tuple({name: value} for value in values)
 
 
-WITHOUT_CUSHION = {"cushion": None}
-
 CASES = (
     Case(
-        "broken-cushion",
-        _broken(f"{UNIT}/CushionStroke", None, {"bad": "BadSensorFailure"}, math.nan, math.inf, "----", [1.0, 2.0],
-                True, 1e9),
-        (WITHOUT_CUSHION,) * 8,
-        raw=("BadSensorFailure|808C0000|2156658688", "nan", "inf", "----", r"1\.0, 2\.0", "(?i)true",
-             r"1e\+?0?9|1000000000"),
-    ),
-    Case(
-        "broken-times",
-        (*_broken(f"{UNIT}/InjectionTime", None, "0,72 s", -5.0), {f"{UNIT}/DosingTime": {"bad": "BadNoData"}}),
-        ({"fill_time": None}, {"fill_time": None}, {"fill_time": None}, {"recovery_time": None}),
-        raw=("0,72 s", "-5", "BadNoData|809B0000|2157641728"),
-    ),
-    Case(
-        "broken-counter",
-        _broken("MachineCycleCounter", None, {"bad": "BadSensorFailure"}, "12x"),
-        (None, None, None),
-        raw=("BadSensorFailure|808C0000|2156658688", "12x"),
+        "broken",
+        (
+            {f"{UNIT}/CushionStroke": None, f"{UNIT}/SpecificPressureMaximum": {"bad": "BadSensorFailure"}},
+            {f"{UNIT}/InjectionTime": math.nan, f"{UNIT}/DosingTime": math.inf},
+            {f"{UNIT}/CushionStroke": "----", f"{UNIT}/SpecificPressureMaximum": [1.0, 2.0]},
+            {f"{UNIT}/InjectionTime": True, f"{UNIT}/DosingTime": "0,72 s"},
+            {f"{UNIT}/CushionStroke": 1e9, f"{UNIT}/InjectionTime": -5.0},
+            *({"MachineCycleCounter": counter} for counter in (None, {"bad": "BadOutOfService"}, "12x")),
+        ),
+        (
+            {"cushion": None, "peak_pressure": None},
+            {"fill_time": None, "recovery_time": None},
+            {"cushion": None, "peak_pressure": None},
+            {"fill_time": None, "recovery_time": None},
+            {"cushion": None, "fill_time": None},
+            *(None, None, None),
+        ),
+        raw=("BadOutOfService", "12x", "BadSensorFailure",
+             "nan", "inf", "----", r"1\.0, 2\.0", "(?i)true", "0,72 s", r"1000000000", "-5"),
     ),
     Case(
         "other-units",
@@ -118,18 +117,18 @@ CASES = (
         sound={f"{UNIT}/SpecificPressureMaximum": 53.4},
     ),
     Case(
-        "no-units",
-        ({f"{UNIT}/SpecificPressureMaximum": None},),
-        ({"peak_pressure": None},),
-        "no-units+deep+job-counter",
+        "bare",
+        ({f"{UNIT}/SpecificPressureMaximum": None}, {f"{UNIT}/CushionVolume": 2.0}),
+        ({"peak_pressure": None}, {"cushion": 2000.0 / AREA_MM2}),
+        "no-units+deep+job-counter+volume-only",
         """
-    cushion = { name = "CushionStroke", unit = "mm" }
+    cushion = { name = "CushionVolume", unit = "cm3" }
     peak_pressure = { name = "SpecificPressureMaximum", unit = "MPa" }
     fill_time = { name = "InjectionTime" }
     recovery_time = { name = "DosingTime" }
 """,
         counter="JobCycleCounter",
-        sound={f"{UNIT}/SpecificPressureMaximum": 53.4},
+        sound={f"{UNIT}/SpecificPressureMaximum": 53.4, f"{UNIT}/CushionVolume": 4.97 * AREA_MM2 / 1000.0},
     ),
     Case(
         "volume",

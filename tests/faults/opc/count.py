@@ -105,9 +105,9 @@ def _set_points(bench: Bench) -> list[str]:
     with closing(sqlite3.connect(f"file:{bench.log.as_posix()}?mode=ro", uri=True)) as log:
         asked = f"SELECT shot, value FROM set_points WHERE name = 'hold' AND {of_press} ORDER BY id"
         rows = log.execute(asked, (NAME,)).fetchall()
-    held = [(float(value), shot) for shot, value in rows]
-    if [value for value, _ in held] != [bar for _, bar in bench.set_to]:
-        return [f"set-points {[value for value, _ in held]}, set were {[bar for _, bar in bench.set_to]}"]
+    held = [(value, shot) for shot, value in rows]
+    if [value for value, _ in held] != [f"{bar:g}" for _, bar in bench.set_to]:
+        return [f"set-points {[value for value, _ in held]}, set were {[f'{bar:g}' for _, bar in bench.set_to]}"]
     if bench.counter != "MachineCycleCounter":
         return []
     numbers = sorted((made.get(shot.counter, 0), shot.shot) for shot in shots)

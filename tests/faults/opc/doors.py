@@ -38,23 +38,26 @@ class Door:
 
 
 USER = '  user = "operator"\n  password_file = "right.txt"\n'
+OPEN = "  unprotected_login = true\n"
 ENCRYPTED = '  security_policy = "Basic256Sha256"\n  certificate = "own.der"\n  private_key = "own.pem"\n'
 DOORS = (
     Door("plain", "", True),
     Door("encrypted", ENCRYPTED, True, switches="encrypt"),
     Door("encrypted with user", ENCRYPTED + USER, True, switches="encrypt+user"),
-    Door("user", USER, True, switches="user"),
-    Door("wrong password", USER.replace("right", "wrong"), False, "(?i)password|user", "user"),
+    Door("user", USER + OPEN, True, switches="user"),
+    Door("user in the open", USER, False, "(?i)password would go", switches="user"),
+    Door("wrong password", USER.replace("right", "wrong") + OPEN, False, "(?i)password|user", "user"),
     Door("no user given", "", False, "(?i)user", "user"),
     Door("no security given", "", False, "(?i)security_policy|secur", "encrypt"),
     Door("certificate not trusted", ENCRYPTED, False, "(?i)certificate.*trust|trust.*certificate", "encrypt+untrusted"),
     Door("sessions used up", "", False, "(?i)session|connection", "sessions=-1"),
-    Door("nobody there", "", False, "(?i)refused|no connection", behind="nobody"),
+    Door("nobody there", "", False, "cannot be reached", behind="nobody"),
     Door("no OPC UA", "", False, "(?i)opc|answer", behind="noise"),
     Door("silence", "", False, "(?i)answer", behind="silence"),
-    Door("field that is not there", "", False, "(?i)CushionLength", channels=PLAIN.replace("Stroke", "Length")),
-    Door("no unit anywhere", "", False, "(?i)unit", "no-units"),
-    Door("volume without a screw", "", False, "(?i)screw", "volume-only+no-screw",
+    Door("field that is not there", "", True, "cushion has no value: no event type.*CushionLength",
+         channels=PLAIN.replace("Stroke", "Length")),
+    Door("no unit anywhere", "", True, "gives no unit for .*CushionStroke; give it", "no-units"),
+    Door("volume without a screw", "", True, "the screw's diameter is not known: give", "volume-only+no-screw",
          channels=PLAIN.replace("Stroke", "Volume")),
 )  # fmt: skip
 
@@ -135,7 +138,7 @@ name = "P"
     for secret in (PASSWORD, "open-sesame", "Traceback"):
         if secret in stderr + stdout:
             wrong.append(f"{secret} is shown")
-    return process.returncode, (stderr.strip() or stdout.strip())[:600], wrong
+    return process.returncode, stderr.strip() or stdout.strip(), wrong
 
 
 def _own_certificate(folder: Path) -> None:

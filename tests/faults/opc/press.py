@@ -6,6 +6,8 @@ that it can be frozen, killed and started again, it knows nothing but what it is
 
 import asyncio
 import json
+import logging
+import os
 import sys
 from typing import Any
 
@@ -50,9 +52,9 @@ async def serve() -> None:
         else:
             raise ValueError(what)
         print(json.dumps(answer), flush=True)
-    for press in presses.values():
-        await press.close()
+    os._exit(0)  # as a press is switched off: the library would wait for clients to leave
 
 
 if __name__ == "__main__":
+    logging.disable(logging.CRITICAL)  # what the library says of clients that were refused
     asyncio.run(serve())
