@@ -48,6 +48,7 @@ name = "{name}"
   kind = "opcua-40077"
   url = "opc.tcp://127.0.0.1:{port}"
   shot_counter = {{ name = "{counter}" }}
+  keep_alive_s = 1.0
     [press.collector.channels]
     cushion = {{ name = "CushionStroke" }}
     peak_pressure = {{ name = "SpecificPressureMaximum" }}
@@ -60,8 +61,8 @@ name = "{name}"
 
 @dataclass
 class Bench:
-    """One run. `shots`: from when the logger has come on; `spoilt`: a value of every so many shots is broken; `every`: shots between two faults, about; `pace_s`:
-    from shot to shot.
+    """One run. `shots`: from when the logger has come on; `spoilt`: a value of every so many shots is broken; `every`:
+    shots between two faults, about; `pace_s`: from shot to shot.
     """
 
     folder: Path
