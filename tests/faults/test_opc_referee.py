@@ -47,7 +47,14 @@ def played(tmp_path: Path) -> Any:
     logger = SimpleNamespace(acknowledged=[("OPC", 39)], waiting=[])
     relay = SimpleNamespace(asked=Counter(Hello=1, Read=3, Publish=9), unread=[])
     changed = {"written": 0, "StopAtCycleEnd": 0}
-    told = {"notes": [], "broken": {20: None}, "changed": changed, "cases": (), "counter": "MachineCycleCounter"}
+    told = {
+        "notes": [],
+        "broken": {20: None},
+        "done": Counter(),
+        "changed": changed,
+        "cases": (),
+        "counter": "MachineCycleCounter",
+    }
     return SimpleNamespace(truth=truth, log=log, logger=logger, relay=relay, set_to=[(1, 380.0), (12, 381.0)], **told)
 
 

@@ -153,7 +153,7 @@ CASES = (
         sound={f"{UNIT}/SpecificPressureMaximum": None, f"{UNIT}/HydraulicPressureMaximum": 534.0 / 11.2},
     ),
     Case(
-        "volume, no screw",
+        "volume-no-screw",
         ({f"{UNIT}/CushionVolume": 2.0},),
         ({"cushion": 2000.0 / (pi * 100.0)},),
         "volume-only+no-screw",

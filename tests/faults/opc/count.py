@@ -5,7 +5,7 @@ import sqlite3
 from contextlib import closing
 from dataclasses import dataclass, field
 
-from tests.faults.opc.bench import NAME, Bench
+from tests.faults.opc.bench import KILL, NAME, Bench
 from tests.faults.opc.cases import judge
 from tests.faults.opc.played import offered
 from tests.faults.opc.services import MAY_BE_ASKED
@@ -92,7 +92,8 @@ def _faults(bench: Bench) -> list[str]:
         ).fetchall()
     said = sum(1 + (more or 0) for _, _, _, more in rows)
     out = [f"a fault without raw text: {kind}: {detail}" for kind, detail, raw, _ in rows if not raw]
-    if said < lacking:
+    # beyond the first five of a kind they are counted, and a killed logger takes that number along
+    if said < lacking and not bench.done[KILL]:
         out.append(f"{lacking} shots are stored without a value, {said} faults said")
     return out
 
@@ -105,15 +106,21 @@ def _set_points(bench: Bench) -> list[str]:
     with closing(sqlite3.connect(f"file:{bench.log.as_posix()}?mode=ro", uri=True)) as log:
         asked = f"SELECT shot, value FROM set_points WHERE name = 'hold' AND {of_press} ORDER BY id"
         rows = log.execute(asked, (NAME,)).fetchall()
-    held = [(value, shot) for shot, value in rows]
-    if [value for value, _ in held] != [f"{bar:g}" for _, bar in bench.set_to]:
-        return [f"set-points {[value for value, _ in held]}, set were {[f'{bar:g}' for _, bar in bench.set_to]}"]
+    held: list[tuple[str, int, bool]] = []
+    unknown = False  # a row without a value: of the shots from there on nothing is said
+    for shot, value in rows:
+        if value and (not held or held[-1][0] != value):
+            held.append((value, shot, unknown))
+        unknown = not value
+    values, wanted = [value for value, _, _ in held], [f"{bar:g}" for _, bar in bench.set_to]
+    if values != wanted:
+        return [f"set-points {values}, set were {wanted}"]
     if bench.counter != "MachineCycleCounter":
         return []
     numbers = sorted((made.get(shot.counter, 0), shot.shot) for shot in shots)
     out = []
-    for (n, bar), (_, shot) in zip(bench.set_to, held, strict=True):
-        first = next((number for at, number in numbers if at >= n), None)
-        if shot != first:
+    for (n, bar), (_, shot, unknown) in zip(bench.set_to, held, strict=True):
+        first = next((number for at, number in numbers if at >= n), 0)
+        if shot != first and not (unknown and shot > first):
             out.append(f"hold pressure {bar:g} bar holds from shot {shot} on, first made with it was {first}")
     return out
