@@ -107,7 +107,7 @@ def _set_points(bench: Bench) -> list[str]:
         asked = f"SELECT shot, value FROM set_points WHERE name = 'hold' AND {of_press} ORDER BY id"
         rows = log.execute(asked, (NAME,)).fetchall()
     held: list[tuple[str, int, bool]] = []
-    unknown = False  # a row without a value: of the shots from there on nothing is said
+    unknown = True  # before the first, and from a row without a value on: nothing is said of these shots
     for shot, value in rows:
         if value and (not held or held[-1][0] != value):
             held.append((value, shot, unknown))
