@@ -2,8 +2,8 @@
 
 The cursor moves only behind what the broker has acknowledged. So an outage of the broker, of this process or of the
 logger leaves nothing out: what came meanwhile is read from the log again. Twice comes what was acknowledged and not yet
-written down as such when this process was killed (a second's worth at most), and what was on its way when a connection
-was lost; its ``id`` is the same then.
+written down as such when this process was killed (a second's worth, some hundred at most), and what was on its way when
+a connection was lost; its ``id`` is the same then.
 
 A broker that meets this log for the first time is sent what comes from the start of this logger on, and how each press
 stands; no history, however long that is.
@@ -35,8 +35,9 @@ __all__ = ["RECEIVER", "Sender", "payload_of"]
 RECEIVER = "mqtt"
 """The cursor's name, and that of the receiver whose messages are sent here."""
 
-_SAVE_S = 1.0
-"""How often the cursor is written at most: each time takes the log's lock for some milliseconds."""
+_SAVE_S, _SAVE_SOON_S, _SAVE_ITEMS = 1.0, 0.1, 200
+"""How often the cursor is written, and how often where so many were acknowledged since, as after an outage: each time
+takes the log's lock for some milliseconds."""
 _AGAIN_S = 5.0
 """Pause after the log could not be read or written."""
 _PATIENCE_S = 3.0
@@ -96,6 +97,7 @@ class Sender:
         self._queue: deque[Item] = deque()
         self._out: deque[tuple[Place, Callable[[], bool]]] = deque()
         self._saved: Place | None = None
+        self._n_unsaved = 0
         self._save_due = self._read_due = -inf
         self._trouble = self._noted = ""
         self._trouble_since: float | None = None
@@ -177,6 +179,7 @@ class Sender:
     def _take_acknowledged(self) -> None:
         while self._out and self._out[0][1]():
             self._place = self._out.popleft()[0]
+            self._n_unsaved += 1
         if self._place is not None and not self._out and not self._queue:
             self._place = self._read
 
@@ -238,11 +241,12 @@ class Sender:
 
     def _save(self) -> None:
         now = self._clock.monotonic()
-        if self._place is None or self._place == self._saved or now < self._save_due:
+        soon_s = _SAVE_S - _SAVE_SOON_S if self._n_unsaved >= _SAVE_ITEMS else 0.0
+        if self._place is None or self._place == self._saved or now < self._save_due - soon_s:
             return
         try:
             save_cursor(self._log(), RECEIVER, self._place, self._clock.now())
-            self._saved, self._save_due = self._place, now + _SAVE_S
+            self._saved, self._save_due, self._n_unsaved = self._place, now + _SAVE_S, 0
             self._complained.discard("saving")
         except StoreError as error:
             self._save_due = now + _AGAIN_S

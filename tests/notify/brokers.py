@@ -39,7 +39,7 @@ class Broker:
         self._file = folder / "mosquitto.conf"
         kept = f"persistence true\npersistence_location {folder.as_posix()}/\n" if persistent else ""
         # started by root it would become a user of its own, who may not come into the folder of a test
-        head = f"per_listener_settings true\nuser {getpass.getuser()}\n{kept}"
+        head = f"per_listener_settings true\nuser {getpass.getuser()}\nmax_queued_messages 0\n{kept}"
         self._file.write_text(f"{head}listener {self.port} 127.0.0.1\nallow_anonymous true\n{more}\n", "utf-8")
         self._process: subprocess.Popen[bytes] | None = None
 
