@@ -66,7 +66,7 @@ def _send(config: Path, lifeline: Lifeline, asked: threading.Event) -> None:
     from shotlog.notify.teller import Teller
 
     clock, wake, broker, process = SystemClock(), threading.Event(), settings.messages.broker, os.getppid()
-    log, sender = OwnLog(settings.store, read_only=False), None
+    log, sends, sender = OwnLog(settings.store, read_only=False), OwnLog(settings.store, read_only=False), None
     if broker is not None:
         from shotlog.notify.mqtt_line import MqttLine, Will, session_of
 
@@ -75,8 +75,9 @@ def _send(config: Path, lifeline: Lifeline, asked: threading.Event) -> None:
         def line(press: str | None, will: Will) -> MqttLine:
             return MqttLine(broker, session_of(config, press), will, wake.set)
 
-        sender = Sender(broker.shown, settings.messages.site, names, settings.designs, log, line, clock, process)
-    teller = Teller(log, settings, clock) if settings.messages.receivers else None
+        sender = Sender(broker.shown, settings.messages.site, names, settings.designs, sends, line, clock, process)
+    told = bool(settings.messages.receivers) or broker is not None  # the broker is told of each change as well
+    teller = Teller(log, settings, clock) if told else None
     lifeline.start()
     Messenger(settings, clock, lifeline, sender, teller, log, wake, process, asked.is_set).run()
 

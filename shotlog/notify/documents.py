@@ -14,8 +14,9 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc
 from shotlog.parts.found import FoundWrong, verdict_beside
 from shotlog.records import Gap, Link, SetPointChange
-from shotlog.store.asked.came import Judgement, LoggedNow, Record, ToldRow
+from shotlog.store.asked.came import Judgement, LoggedNow, Record
 from shotlog.store.asked.log_place import Place
+from shotlog.store.asked.told import ToldRow
 
 __all__ = ["Document", "document", "judgement_document"]
 

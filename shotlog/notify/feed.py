@@ -10,15 +10,13 @@ from dataclasses import dataclass, replace
 from shotlog.notify.documents import Document, document
 from shotlog.parts.found import FoundWrong
 from shotlog.settings import DesignSettings
-from shotlog.store.asked.came import Came, Following, Judgement, ToldRow
+from shotlog.store.asked.came import Came, Following, Judgement
 from shotlog.store.asked.log_place import Place
+from shotlog.store.asked.told import NOTED, ToldRow, is_of_site
 from shotlog.store.log.log import Log
 from shotlog.store.parts.found import found_on
 
 __all__ = ["Feed", "Item"]
-
-_NOTED = ""
-"""The receiver of a change of state as such: noted once, before anybody is told of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,10 +29,12 @@ class Item:
 
 
 class Feed:
-    """What came into one log of some presses."""
+    """What came into one log of some presses, with what is told at a `site`; None: that is left out."""
 
-    def __init__(self, log: Log, presses: Collection[str], designs: Mapping[str, DesignSettings]) -> None:
-        self._log, self._presses, self._designs = log, presses, designs
+    def __init__(
+        self, log: Log, presses: Collection[str], designs: Mapping[str, DesignSettings], site: str | None = None
+    ) -> None:
+        self._log, self._presses, self._designs, self._site = log, presses, designs, site
         self._following = Following(log)
         self._found: dict[str, list[FoundWrong]] = {}
         self._stands: dict[str, tuple[object, ...]] = {}
@@ -68,8 +68,7 @@ class Feed:
     def _items(self, came: Came) -> list[Item]:
         record = came.record
         if isinstance(record, ToldRow):
-            is_wanted = record.receiver == _NOTED and (record.press is None or record.press in self._presses)
-            return [Item(came.place, record.press, document(came.place, record))] if is_wanted else []
+            return [Item(came.place, record.press, document(came.place, record))] if self._is_ours(record) else []
         if record is None:
             return []
         press = record.verdict.press if isinstance(record, Judgement) else record.press
@@ -80,6 +79,12 @@ class Feed:
         if isinstance(record, Judgement) and record.newest:
             self._stands[press] = _what_stands(item.document)
         return [item]
+
+    def _is_ours(self, row: ToldRow) -> bool:
+        """Whether a row is a change of state as such, and not that somebody was told of it, and of this site."""
+        if row.receiver != NOTED or self._site is None:
+            return False
+        return row.press in self._presses or (row.press is None and is_of_site(row.spell, self._site))
 
     def _renewed(self, place: Place) -> list[Item]:
         """Return the newest verdict of each press on which something else stands since it was handed out.

@@ -41,7 +41,7 @@ class Messenger:
     teller
         What tells people; None where nobody is to be told.
     log
-        The log of both.
+        The log of the teller; the sender, which works in a thread of its own, has its own.
     process
         The number of the logger's.
     asked
@@ -65,37 +65,47 @@ class Messenger:
         self._wake, self._process, self._asked = wake, process, asked
         self._listening = Listening(clock, noted=lambda: noted(settings))
         self._began = clock.monotonic()
-        self._hear_due = self._tell_due = self._began
+        self._stop = threading.Event()
+        self._sending = threading.Thread(target=self._send_on, name="sending", daemon=True)
         self.presses: tuple[str | None, ...] = (*(one.name for one in settings.presses), None)
 
     def run(self) -> None:
         """Send until the logger has ended or died, or this process is asked to end."""
         if self._sender is not None:
             self._sender.start()
+            self._sending.start()
         while not self._lifeline.ended.is_set() and not self._asked():
-            if not self.turn():
-                self._wake.wait(_LOOK_S)
-            self._wake.clear()
+            self.turn()
+            self._clock.wait(self._lifeline.ended, _HEAR_S)
+        self._stop.set()
+        self._wake.set()
+        if self._sender is not None:
+            self._sending.join()
         self.finish()
 
-    def turn(self) -> bool:
-        """Do what is due; return whether there is more to be done at once."""
-        if self._clock.monotonic() >= self._tell_due:
-            self._tell_due = self._clock.monotonic() + _HEAR_S
-            self._tell(self._gone())
-        if self._sender is None:
-            return False
-        if self._clock.monotonic() >= self._hear_due:
-            self._hear_due = self._clock.monotonic() + _HEAR_S
-            logger_state, is_new = self.hear(), self._clock.monotonic() - self._began < STALE_S
+    def turn(self) -> None:
+        """Look how it stands with the logger, and what people are to be told; about once a second."""
+        state = self.hear()
+        self._tell(self._gone(state))
+        if self._sender is not None:
             for press in self.presses:
-                self._sender.say(online_of(press, logger_state, is_new))
-        try:
-            return self._sender.turn()
-        except Exception:
-            logger.exception("sending to the broker failed; it is tried again")
-            self._clock.wait(threading.Event(), _HEAR_S)
-            return False
+                self._sender.say(online_of(press, state, self._is_new))
+
+    @property
+    def _is_new(self) -> bool:
+        """Whether the logger may have been started a moment ago, and gave no sign of life yet."""
+        return self._clock.monotonic() - self._began < STALE_S
+
+    def _send_on(self) -> None:
+        """Send to the broker, apart from all else: a question to the log that takes long must delay no message."""
+        while self._sender is not None and not self._stop.is_set():
+            try:
+                if not self._sender.turn():
+                    self._wake.wait(_LOOK_S)
+            except Exception:
+                logger.exception("sending to the broker failed; it is tried again")
+                self._clock.wait(self._stop, _HEAR_S)
+            self._wake.clear()
 
     def finish(self) -> None:
         """Say how it ended, and end."""
@@ -111,11 +121,10 @@ class Messenger:
         self._tell_the_rest(dead)
         self._log.close()
 
-    def _gone(self) -> Gone | None:
+    def _gone(self, state: LoggerState | None) -> Gone | None:
         """Return what is wrong with the logger: it hangs, or does not read a press."""
-        state = self.hear()
-        if state is None or state.sign is None or self._clock.monotonic() - self._began < STALE_S:
-            return None  # of a logger that was started a moment ago there may be no sign yet
+        if state is None or state.sign is None or self._is_new:
+            return None
         if state.state == "stale":
             return Gone(state.sign.time, "it hangs: it gave no sign of life since, and did not say that it ends")
         if state.state == "silent press":

@@ -90,6 +90,7 @@ class Sender:
         self._ends = {
             press: _End(line(press, self._will(press)), Online(press, "starting")) for press in (*presses, None)
         }
+        self._said: dict[str | None, Online] = {}
         self._open: Log | None = None
         self._feed: Feed | None = None
         self._place: Place | None = None
@@ -110,14 +111,18 @@ class Sender:
             end.line.start()
 
     def say(self, online: Online) -> None:
-        """Take how it stands with a press; it is sent where that has changed."""
-        end = self._ends[online.press]
-        if online.state != end.online.state:
-            end.online = online
-            end.greeted = False
+        """Take how it stands with a press, from any thread; it is sent where that has changed."""
+        self._said[online.press] = online
+
+    def _take_said(self) -> None:
+        for press, end in self._ends.items():
+            online = self._said.pop(press, None)
+            if online is not None and online.state != end.online.state:
+                end.online, end.greeted = online, False
 
     def turn(self) -> bool:
         """Send what there is room for; return whether there may be more to send at once."""
+        self._take_said()
         for end in self._ends.values():
             knew_us = end.line.came_up()
             if knew_us is not None:
@@ -236,7 +241,7 @@ class Sender:
             elif self._place is None:
                 self._read = place
         self._place = place
-        self._open, self._feed = log, Feed(log, self._presses, self._designs)
+        self._open, self._feed = log, Feed(log, self._presses, self._designs, self._site)
         return self._feed
 
     def _save(self) -> None:

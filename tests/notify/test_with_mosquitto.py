@@ -91,6 +91,10 @@ def test_a_logger_that_is_killed_and_a_messenger_that_is(tmp_path: Path) -> None
             (dead,) = heard.wait_for("P25/online", state="dead")
             assert "the logger has died" in dead["text"]
             heard.wait_for("hall-2/online", state="dead")
+            (told,) = heard.wait_for("hall-2/message", about="logger", phase="begins")
+            assert told["text"].startswith("hall-2: the logger is dead")
+        for _, document, _ in heard.heard:
+            check(document)
 
 
 def test_a_lamp_and_a_broker_over_tls_that_asks_for_a_password(tmp_path: Path) -> None:

@@ -11,6 +11,7 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
 from shotlog.records import Gap, InForce, Link, SetPointChange, Verdict
 from shotlog.store.asked.log_place import DIGITS, Place, place_of
+from shotlog.store.asked.told import ToldRow
 from shotlog.store.log import schema
 from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.judgements import in_force, verdict_rows
@@ -18,7 +19,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.weighed import read_weights, with_weight
 
-__all__ = ["Came", "Following", "Judgement", "LoggedNow", "Record", "ToldRow"]
+__all__ = ["Came", "Following", "Judgement", "LoggedNow", "Record"]
 
 _ASKED = 500
 """Rows asked for with one query: a database takes only so many parameters."""
@@ -56,19 +57,6 @@ class Judgement:
     judging: int
     again: bool
     newest: bool
-
-
-@dataclass(frozen=True, slots=True)
-class ToldRow:
-    """A message as it was told to a receiver; of no press where it is of the logger itself."""
-
-    press: str | None
-    about: str
-    spell: str
-    phase: str
-    receiver: str
-    said: str
-    time: datetime
 
 
 Record = LoggedNow | Judgement | Gap | Link | SetPointChange | ToldRow
@@ -268,4 +256,4 @@ def _told(_: Connection, rows: _Rows, names: _Names) -> Iterator[tuple[int, Told
     for row in rows:
         press = None if row["press_id"] is None else names[row["press_id"]]
         said = (row["about"], row["spell"], row["phase"], row["receiver"], row["said"])
-        yield row["id"], ToldRow(press, *said, parse_utc(row["time"]))
+        yield row["id"], ToldRow(press, *said, parse_utc(row["time"]), row["id"])
