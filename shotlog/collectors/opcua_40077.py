@@ -103,6 +103,7 @@ class OpcUa40077:
         self._readers: list[Reader] = []
         self._counter = self._quality = self._status = ""
         self._set_points = SetPointFields(chosen.set_points)
+        self._variables: Mapping[str, Came] = {}
         self._heard: datetime | None = None
         self._waits_since: float | None = None
         self._told: set[str] = set()
@@ -140,10 +141,12 @@ class OpcUa40077:
         events = self._link.turn()
         records = self._said(now, bool(events))
         self._shots.expect(self._pace.expected())
-        variables = self._read_along() if events else {}
+        before, now_read = self._variables, self._read_along() if events else {}
+        self._variables = now_read or before
         cycles: list[Cycle] = []
         for n, event in enumerate(events, 1):
-            taken = self._cycle(event, now, variables if n == len(events) else {})
+            # of those before the last, what was read before them holds, where something was
+            taken = self._cycle(event, now, now_read if n == len(events) else before or now_read)
             if isinstance(taken, Cycle):
                 cycles.append(taken)
             else:

@@ -15,7 +15,7 @@ from asyncua.observer import Observer
 from shotlog.collectors.opcua_certificates import Security, application_uri, is_over, named, password_in
 from shotlog.collectors.opcua_options import Server
 from shotlog.collectors.opcua_refusals import OurSide
-from shotlog.errors import PressRefused
+from shotlog.errors import PressRefused, PressUnreachable
 
 __all__ = ["ASKED", "SESSION_S", "Secured", "log_in", "secured"]
 
@@ -69,9 +69,19 @@ class Secured:
         self.client = new_client(server)
 
     async def connect(self) -> None:
-        """Connect to the socket and say hello."""
+        """Connect to the socket and say hello.
+
+        Raises
+        ------
+        PressUnreachable
+            Something answers there, and does not know what to make of a hello.
+        """
         await self.client.uaclient.connect_socket(self.host, self.port)
-        await self.client.send_hello()
+        try:
+            await self.client.send_hello()
+        except ConnectionError as error:
+            why = "something answers there, and hangs up at the first word: is it an OPC UA server?"
+            raise PressUnreachable(f"{self.server.url} is reached, but {why}") from error
 
 
 def new_client(server: Server) -> Client:

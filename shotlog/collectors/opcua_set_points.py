@@ -1,7 +1,7 @@
 """Set-points of a press on OPC UA: a field of the event, a variable by its BrowseName, or a node by its id. Read only.
 
 A field comes with its own cycle. A variable is read when an event has come, once for all that came at once, and stands
-for the last of them: what it was for those before is not known.
+for the last of them; for those before it what was read before holds.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence

@@ -195,9 +195,13 @@ def test_set_points_come_with_the_event_or_are_read_for_the_last_of_it(press):
         said.detail == "set-point gone has no value: neither an event nor a variable of this press is called SetSpeed"
     )
     own = {"hold": SetPoint(357.0, "bar"), "program": SetPoint("cap r2")}
-    assert dict(first.set_points) == own
     read = {"hold_time": SetPoint(2.5, "s"), "mould": SetPoint(80.0, "degC")}
+    assert dict(first.set_points) == own | read
     assert dict(second.set_points) == own | {"hold": SetPoint(358.0, "bar")} | read
+    press.variables["ns=2;i=7"] = 45.0
+    for count in (9, 10):
+        press.make(values(count, SetHoldPressure=350.0, SetProgram="cap r2"))
+    assert [one.set_points["mould"].value for one in collector.poll()] == [80.0, 90.0]
 
 
 def test_no_event_for_long_after_connecting_is_said_once(press):
