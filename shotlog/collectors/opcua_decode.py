@@ -41,6 +41,8 @@ def _plain(value: object) -> object:
         return int(value)
     if isinstance(value, float):
         return float(value)
+    if isinstance(value, list):
+        return [_plain(one) for one in value[:100]]
     if isinstance(value, bytes):
         return value.hex()
     if isinstance(value, datetime):

@@ -45,7 +45,8 @@ class ChannelField:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """Why a channel has no value: `kind` begins with the channel; `raw`: what came."""
+    """Why a channel has no value: `kind` begins with the channel and tells each way from others, for the first of each
+    is kept in full; `raw`: what came."""
 
     kind: str
     detail: str
@@ -67,13 +68,15 @@ class Reader:
         if self.scaling is None:
             return self._doubt("not read", self.remark, came)
         if came is None or (came.value is None and not came.status):
-            return self._doubt("not measured", f"{name}: the event has no value under {self.path}", came)
+            return self._doubt("not given", f"{name}: the event has no value under {self.path}", came)
         if came.status:
-            return self._doubt("not measured", f"{name}: the press gives {self.path} as {came.status}", came)
+            return self._doubt(came.status, f"{name}: the press gives {self.path} as {came.status}", came)
         if isinstance(came.value, bool) or not isinstance(came.value, int | float):
-            return self._doubt("no number", f"{name}: {self.path} is {came.text[:80]!r}, no number", came)
+            what = came.kind if isinstance(came.value, bool | list) else "text"
+            how = f"a list of {what}" if isinstance(came.value, list) else what
+            return self._doubt(f"no number, {how}", f"{name}: {self.path} is {came.text[:80]!r}, no number", came)
         if not isfinite(came.value):
-            return self._doubt("not measured", f"{name} reads {came.value}", came)
+            return self._doubt("not finite", f"{name} reads {came.value}", came)
         value = self.scaling.value(came.value)
         if self.scaling.believable(value):
             return value

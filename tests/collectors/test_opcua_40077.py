@@ -96,7 +96,7 @@ def test_a_field_without_a_value_costs_its_channel_and_not_the_shot(press):
     assert isinstance(shot, Shot)
     assert isinstance(fault, Fault)
     assert dict(shot.values) == {"peak_pressure": 540.0, "fill_time": 0.721}
-    assert (fault.kind, fault.shot) == ("cushion not measured", 7)
+    assert (fault.kind, fault.shot) == ("cushion BadSensorFailure", 7)
     assert fault.raw == f"{UNIT}CushionStroke=null (BadSensorFailure)".encode()
 
 

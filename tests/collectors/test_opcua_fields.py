@@ -104,14 +104,15 @@ def test_the_pressure_of_the_oil_wants_its_ratio():
 @pytest.mark.parametrize(
     ("came", "kind", "says"),
     [
-        (None, "cushion not measured", "has no value under"),
-        (Came(None), "cushion not measured", "has no value under"),
-        (Came(None, "StatusCode", "BadSensorFailure"), "cushion not measured", "BadSensorFailure"),
-        (Came(5.0, "Double", "UncertainLastUsableValue"), "cushion not measured", "UncertainLastUsableValue"),
-        (Came(math.nan), "cushion not measured", "reads nan"),
-        (Came(math.inf), "cushion not measured", "reads inf"),
-        (Came("----"), "cushion no number", "'----'"),
-        (Came(True), "cushion no number", "True"),
+        (None, "cushion not given", "has no value under"),
+        (Came(None), "cushion not given", "has no value under"),
+        (Came(None, "StatusCode", "BadSensorFailure"), "cushion BadSensorFailure", "BadSensorFailure"),
+        (Came(5.0, "Double", "UncertainLastUsableValue"), "cushion UncertainLastUsableValue", "gives"),
+        (Came(math.nan), "cushion not finite", "reads nan"),
+        (Came(math.inf), "cushion not finite", "reads inf"),
+        (Came("----"), "cushion no number, text", "'----'"),
+        (Came([1.0, 2.0], "Double"), "cushion no number, a list of Double", "'[1.0, 2.0]'"),
+        (Came(True, "Boolean"), "cushion no number, Boolean", "True"),
         (Came(9.9e8), "cushion range", "allowed: -5 to 500 mm"),
     ],
 )

@@ -82,7 +82,7 @@ def test_it_reads_a_press_whole_and_leaves_nothing_behind() -> None:
         gap, shot, fault = until_shots(reading, 1)
         assert isinstance(gap, Gap)
         assert isinstance(fault, Fault)
-        assert (gap.first, gap.last, shot.shot, fault.kind) == (508, 509, 510, "cushion not measured")
+        assert (gap.first, gap.last, shot.shot, fault.kind) == (508, 509, 510, "cushion not given")
         press.do(press.press.close())
         with pytest.raises(PressUnreachable, match="was lost: the press closed the connection"):
             until_shots(reading, 1)
