@@ -16,7 +16,7 @@ DURATION = "Duration"
 
 @dataclass(frozen=True, slots=True)
 class Came:
-    """One value as it came: a number, text, truth, a list of these, or None; `kind`: its type; `status`: empty where good."""
+    """One value as it came: number, text, truth, a list of these, or None; `kind`: its type; `status`: "" where good."""
 
     value: object
     kind: str = ""
