@@ -16,7 +16,7 @@ DURATION = "Duration"
 
 @dataclass(frozen=True, slots=True)
 class Came:
-    """One value as it came: number, text, truth, a list of these, or None; `kind`: its type; `status`: "" where good."""
+    """One value as it came: number, text, truth, a list, or None; `kind`: its type; `status`: "" where good."""
 
     value: object
     kind: str = ""
