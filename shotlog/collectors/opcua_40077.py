@@ -4,6 +4,7 @@ Events are subscribed to, and nothing else is asked but set-points and a screw's
 of a cycle are in its event and nowhere else, so what was missed is a gap.
 """
 
+import threading
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
@@ -31,6 +32,8 @@ __all__ = ["Link", "OpcUa40077", "OpcUa40077Options", "options"]
 Records = list[Shot | Gap | Fault]
 
 _QUALITY, _STATUS = "CycleQuality", "ProductionStatus"
+_PROBE_PAUSE_S = 0.1
+_NEVER = threading.Event()
 _NOTHING_YET_S = 600.0
 """After so long without an event the first time, what may be wrong is said; a longer cycle would want more."""
 
@@ -173,12 +176,15 @@ class OpcUa40077:
         """Wait for one event, with all of its fields, and show it beside what is taken of it."""
         chosen, until = self._chosen, monotonic() + self._chosen.wait_s
         events = self._link.turn()
-        if not events:
+        event = events[-1] if events else None
+        if event is None or not event.fields.keys() >= self._offer.fields.keys():
             self._link.subscribe(list(self._offer.fields))
+            events = []
         while not events and monotonic() < until:
             events = self._link.turn()
-        event = events[-1] if events else None
-        variables = self._set_points.read(self._link)
+            self._clock.wait(_NEVER, 0.0 if events else _PROBE_PAUSE_S)
+        event = events[-1] if events else event
+        variables = self._read_along()
         rows = probe_rows(self._offer, event, self._counter, self._readers, chosen.parts, self._geometry, chosen.wait_s)
         return [*rows, *self._set_points.rows(event, variables)]
 

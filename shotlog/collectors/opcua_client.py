@@ -40,8 +40,10 @@ T = TypeVar("T")
 
 _QUIET_S = 0.01
 _LONGEST_TURN_S = 0.5
-_CONNECT = 8
-"""Time-outs that connecting may take in all: a dozen requests, and browsing."""
+_CONNECT, _CONNECT_MOST_S = 8, 60.0
+"""Time-outs that connecting may take in all, a dozen requests and browsing, and seconds: the thread counts as hanging
+after two minutes.
+"""
 _GOODBYE_S = 1.0
 _FRESH = 0.6
 """Share of a secure channel's life after which it is renewed."""
@@ -85,7 +87,7 @@ class OpcClient:
         self.close()
         self._loop = asyncio.new_event_loop()
         try:
-            return self._run(self._connect(wanted), _CONNECT * self._server.timeout_s)
+            return self._run(self._connect(wanted), min(_CONNECT * self._server.timeout_s, _CONNECT_MOST_S))
         except BaseException:
             self.close()
             raise

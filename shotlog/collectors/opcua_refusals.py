@@ -143,8 +143,8 @@ _OTHER: Mapping[str, str] = {
     ),
     "BadServerUriInvalid": "another server answers there than the one meant: look at url",
     "BadServiceUnsupported": (
-        "this server lacks a service that is needed (events by subscription): is it the press's, with EUROMAP 77 "
-        "or OPC 40077 switched on?"
+        "this server sends no events from there: leave node out where one is given; else, is it the press's server, with "
+        "EUROMAP 77 (OPC 40077) switched on?"
     ),
     "BadNodeIdUnknown": "the press has no such node: look at node and at what probe finds",
     "BadAttributeIdInvalid": "this node sends no events: leave node out, so that the Server object is asked",

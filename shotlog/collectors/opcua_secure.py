@@ -128,12 +128,18 @@ async def secured(made: Secured) -> None:
 
 async def _of_press(made: Secured, security: Security, mode: ua.MessageSecurityMode, policy: str) -> bytes:
     """Return the press's certificate, from what it offers before anything is secured."""
-    url = made.server.url
+    url, pinned = made.server.url, security.of_press()
     await made.connect()
-    await made.client.open_secure_channel()
-    offered = await made.client.get_endpoints()
-    await made.client.close_secure_channel()
-    made.client.disconnect_socket()
+    try:
+        await made.client.open_secure_channel()
+        offered = await made.client.get_endpoints()
+        await made.client.close_secure_channel()
+    except (ua.UaStatusCodeError, ConnectionError):
+        if pinned is None:
+            raise
+        return _der(pinned)  # a press that says nothing to one who is not secured yet; what it must show is known
+    finally:
+        made.client.disconnect_socket()
     fitting = [one for one in offered if one.SecurityMode == mode and one.SecurityPolicyUri == policy]
     if not fitting:
         ways = "; ".join(sorted({_way(one) for one in offered}))
@@ -144,7 +150,6 @@ async def _of_press(made: Secured, security: Security, mode: ua.MessageSecurityM
     certificate = x509_from_der(fitting[0].ServerCertificate)
     if certificate is None:
         raise PressRefused(f"{url} shows no certificate for {made.ours.policy}")
-    pinned = security.of_press()
     if pinned is not None and pinned != certificate:
         raise PressRefused(
             f"{url} shows another certificate ({named(certificate)}) than the one in server_certificate "

@@ -226,7 +226,7 @@ def test_a_queue_that_ran_over_is_said(press):
 
 def test_probe_shows_what_the_press_has_and_proposes_a_channel_map(press):
     collector = collecting(
-        press, channels={"cushion": {"name": "CushionVolume", "unit": "cm3"}}, screw_diameter_mm=18.0
+        press, channels={"cushion": {"name": "CushionVolume", "unit": "cm3"}}, screw_diameter_mm=18.0, wait_s=0.1
     )
     press.make(values(7, **{f"{UNIT}CushionVolume": 1.27}))
     rows = collector.probe()
