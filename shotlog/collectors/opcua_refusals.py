@@ -143,7 +143,7 @@ _OTHER: Mapping[str, str] = {
     ),
     "BadServerUriInvalid": "another server answers there than the one meant: look at url",
     "BadServiceUnsupported": (
-        "this server sends no events from there: leave node out where one is given; else, is it the press's server, with "
+        "this server sends no events from there: leave node out where one is given; else, is it the press's, with "
         "EUROMAP 77 (OPC 40077) switched on?"
     ),
     "BadNodeIdUnknown": "the press has no such node: look at node and at what probe finds",
