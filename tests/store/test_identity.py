@@ -9,6 +9,8 @@ import pytest
 
 from shotlog.errors import StoreGone, StoreReplaced, StoreUnreachable
 from shotlog.records import Shot
+from shotlog.store.log import identity
+from shotlog.store.log.identity import head_in_file
 from shotlog.store.log.log import Log, open_log
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
@@ -106,14 +108,35 @@ def test_what_a_person_does_to_the_file_is_noticed_before_anything_is_written(
 
 @pytest.mark.parametrize("does", [written_over, written_over_with_another_file, cut_off])
 def test_what_is_written_over_the_file_that_is_open_is_noticed(
-    log: Log, path: Path, older: Path, does: Callable[[Path, Path], None]
+    log: Log, path: Path, older: Path, does: Callable[[Path, Path], None], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The file keeps its number, and the write-ahead log beside it covers up what lies below."""
+    monkeypatch.setattr(identity, "_PAUSES_S", (0.0, 0.0))
     checkpoint(log)
     log.append([shot(3)])
     does(path, older)
     with pytest.raises(StoreReplaced, match="written over it"):
         log.append([shot(4)])
+
+
+def test_a_checkpoint_that_a_busy_disk_holds_up_is_waited_for(
+    log: Log, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    log.append([shot(1)])
+    checkpoint(log)
+    head, whole = head_in_file(path), path.read_bytes()
+    path.write_bytes(whole[:4096] + bytes(len(whole) - 4096))  # as far as it came
+    waited: list[float] = []
+
+    def waits(pause_s: float) -> None:
+        waited.append(pause_s)
+        if sum(waited) > 1.0:
+            path.write_bytes(whole)
+
+    monkeypatch.setattr(identity.time, "sleep", waits)
+    assert head is not None
+    assert head_in_file(path) == head
+    assert sum(waited) > 1.0
 
 
 def test_a_file_that_goes_away_while_a_transaction_runs_is_not_acknowledged(log: Log, path: Path) -> None:

@@ -21,9 +21,10 @@ from shotlog.store.log import schema
 
 __all__ = ["Head", "Identity", "Seen", "head_in_file", "read_head", "read_uid", "write_ahead"]
 
-_TRIES = 25
-_AGAIN_S = 0.02
-"""A checkpoint of another program may be writing the file just now: so often it is read again, with such pauses."""
+_PAUSES_S = (0.0, *[0.02] * 25, *[0.5] * 10)
+"""A checkpoint of another program may be writing the file just now: before each reading it waits so long. A busy disk
+holds a checkpoint up for a second and more."""
+_BEGINS = b"SQLite format 3\0"
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,9 +201,8 @@ def _link(connection: Connection, number: int) -> Head | None:
 
 def head_in_file(path: Path) -> Head | None:
     """Return the newest link that the file itself holds, whatever the write-ahead log beside it adds."""
-    for tried in range(_TRIES):
-        if tried:
-            time.sleep(_AGAIN_S)
+    for pause_s in _PAUSES_S:
+        time.sleep(pause_s)
         before = _content(path.stat())
         try:
             connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True)
@@ -213,7 +213,15 @@ def head_in_file(path: Path) -> Head | None:
         except sqlite3.OperationalError:
             row = None  # a new log may lie in its write-ahead log yet, tables and all
         except sqlite3.DatabaseError:
+            if not _begins_as_one(path):
+                return None
             continue
         if _content(path.stat()) == before:
             return None if row is None else Head(*row)
     return None
+
+
+def _begins_as_one(path: Path) -> bool:
+    """Say whether a file begins as a log does: what does not is no log that is being written just now."""
+    with path.open("rb") as file:
+        return file.read(len(_BEGINS)) == _BEGINS
