@@ -82,8 +82,8 @@ class Ledger:
         seen
             The spells that somebody has taken note of.
         since
-            Number of the newest row when the receiver was first in the configuration: of what was over by then it is
-            not told.
+            Number of the newest row when the receiver was first in the configuration: of what began before that it is
+            told only while it lasts.
         own
             The spells without a press that are of this site.
         """
@@ -92,7 +92,7 @@ class Ledger:
             begins = story.begins
             if begins.press is None and name not in own:
                 continue
-            old = story.over is not None and 0 < story.over.number <= since
+            old = story.over is not None and 0 < begins.number <= since and receiver.name not in story.took
             if not old and (one := _due(story, receiver, name in seen, now)) is not None:
                 found.append(one)
         return found

@@ -122,7 +122,7 @@ def _held(
     stands = part_standings(log, press, settings.designs, start, timeline=timeline)
     spoken = [one for one in stands if one.doubts or one.decision is not None]
     parts = [
-        HeldPart(one.part.shot, one.state == "held", None if one.decision is None else one.decision.time)
+        HeldPart(one.part.shot, one.state == "held", None if one.decision is None else one.decision.time, one.made.time)
         for one in spoken
     ]
     by_hand = {one.part.shot for one in spoken if one.state == "held" and not one.doubts}

@@ -11,7 +11,7 @@ another state; one that gets better is not, until nothing is called. Parts held 
 grows with every shot, and is over when people have decided on every part of it.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -67,11 +67,15 @@ class LinkRow:
 
 @dataclass(frozen=True, slots=True)
 class HeldPart:
-    """A part that somebody or something speaks against, and whether it is held now; `decided`: when people last did."""
+    """A part that somebody or something speaks against, and whether it is held now.
+
+    `decided`: when people last did; `made`: when it was moulded, None where nobody saw.
+    """
 
     shot: int
     is_held: bool
     decided: datetime | None = None
+    made: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,7 +226,8 @@ def hold_spells(
     by_hand
         Shots of which somebody holds parts of which nothing speaks against them.
     """
-    known = [(one.first, one.last, min(since.time for since in one.since.values())) for one in doubts if one.since]
+    made = {one.shot: one.made for one in parts if one.made is not None}
+    known = [(one.first, one.last, _known_since(one, made)) for one in doubts if one.since]
     spans: list[tuple[int, int, datetime | None]] = []
     for first, last, began in sorted([*known, *((shot, shot, None) for shot in by_hand)], key=lambda one: one[:2]):
         if spans and _touches(spans[-1][1], first, moulds):
@@ -241,6 +246,12 @@ def hold_spells(
         over = None if held else max(decided, default=start)
         found.append(Spell(press, "hold", first, last, start, ended=over, held=held))
     return found
+
+
+def _known_since(doubt: Doubt, made: Mapping[int, datetime]) -> datetime:
+    """Return when something first spoke against parts; that a shot lay far out, not before it was made."""
+    since = min(one.time for one in doubt.since.values())
+    return max(since, made.get(doubt.first, since))
 
 
 def _touches(last: int, first: int, moulds: Sequence[int]) -> bool:

@@ -35,7 +35,7 @@ from shotlog.store.asked.told import (
     write_told,
 )
 from shotlog.store.log.log import Log
-from shotlog.wording.messages import STILL, how_to_stop, over_message, short_of
+from shotlog.wording.messages import STILL, how_to_stop, over_by_now, over_message, short_of
 
 __all__ = ["Teller"]
 
@@ -276,7 +276,9 @@ def _message(due: Due) -> Message:
         said = due.began.said
         return Message(short_of(said), f"{still}{said} {how_to_stop(due.press, due.about)}")
     over = "" if due.over is None else due.over.said
-    return Message(short_of(over), over if due.began is None else f"{due.began.said} {over}")
+    if due.began is None:
+        return Message(short_of(over), over)
+    return Message(over_by_now(due.began.said), f"{due.began.said} {over}")
 
 
 def _position(passed: Passed) -> str:

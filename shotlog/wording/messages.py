@@ -30,6 +30,7 @@ __all__ = [
     "limit_message",
     "logger_message",
     "lost_message",
+    "over_by_now",
     "over_message",
     "receiver_said",
     "short_of",
@@ -62,6 +63,15 @@ def short_of(said: str) -> str:
     'P25: connection lost'
     """
     return said.partition(". ")[0].removesuffix(".")
+
+
+def over_by_now(said: str) -> str:
+    """Return the subject of one message that tells that something began and is over.
+
+    >>> over_by_now("P25: connection lost. Since 14:30.")
+    'P25: connection lost, and over by now'
+    """
+    return f"{short_of(said)}, and over by now"
 
 
 def call_message(press: str, verdict: Verdict, at: datetime, held: str) -> str:

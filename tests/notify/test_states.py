@@ -175,6 +175,13 @@ def test_parts_held_are_a_spell_that_grows_and_is_over_when_all_are_decided_on()
     assert (done.name, done.ended) == ("hold P25 150", at(500))
 
 
+def test_a_shot_far_out_is_not_held_before_it_was_made() -> None:
+    """What speaks against it bears the time when its judging was opened, which may be at the start."""
+    far = Doubt("P25", "far out", "B-12", 152, 152, {152: Since(1, at(0))})
+    (spell,) = hold_spells("P25", [far], [HeldPart(152, True, made=at(152))], [])
+    assert spell.began == at(152)
+
+
 def test_an_early_edge_that_moves_back_holds_no_other_parts() -> None:
     known = [Known("hold P25 150", is_over=False)]
     (spell,) = named(hold_spells("P25", [doubt(141, 160)], parts(141, 160), []), known, 159)
