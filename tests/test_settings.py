@@ -234,3 +234,13 @@ def test_two_presses_on_one_serial_line_are_said(tmp_path: Path) -> None:
     file = tmp_path / "c.toml"
     file.write_text('[log]\nstore = "sqlite:///t.db"\n' + press.format("P1", 1) + press.format("P2", 2))
     assert load(file).cautions == ("P2 and P1 name one port, /dev/ttyUSB0; only one of them can be read over it",)
+
+
+def test_two_presses_asked_in_one_folder_under_one_session_are_said(tmp_path: Path) -> None:
+    press = '[[press]]\nname = "P{}"\n[press.collector]\nkind = "euromap63"\nfolder = "/mnt/p"\n{}\n'
+    file = tmp_path / "c.toml"
+    told = ["session = 2", "", "session = 1", 'passive = true\nreport = "X.DAT"']
+    presses = "".join(press.format(n, one) for n, one in enumerate(told))
+    file.write_text('[log]\nstore = "sqlite:///c.db"\n' + presses, encoding="utf-8")
+    (caution,) = load(file).cautions
+    assert caution.startswith("P2 and P1 are asked in one folder, /mnt/p, under one session")
