@@ -191,7 +191,8 @@ class Rewritten:
         self._n_same = self._n_same + 1 if data == self._before else 0
         self._before = data
         enough = 1 if data.endswith((b"\n", b"\r")) else 2
-        if not data.strip(b"\0\r\n ") or data == self._taken or self._n_same < enough or b"\0" in data:
+        enough = _MOST_NUL if b"\0" in data else enough
+        if not data.strip(b"\0\r\n ") or data == self._taken or self._n_same < enough:
             return []
         self._taken = data
         return _split(data, _end_of_lines(data) or b"\n")

@@ -122,7 +122,9 @@ class EuromapPassive:
             newest = scanned[-1]
             lines = newest.look()
             at = self._taker.beyond(lines)
-            newest.hold(lines[at:] if at is not None else [])
+            if at is None:
+                self._taker.skip(lines)
+            newest.hold([] if at is None else lines[at:])
             scanned = [newest]
         for report in scanned:
             self._chain.add(report)

@@ -73,6 +73,12 @@ class ReportReader:
         """Whether the report has columns, and none of them is the shot counter."""
         return self.columns is not None and token_key(self.map.counter) not in self.columns
 
+    def twin(self) -> "ReportReader":
+        """Return one that reads as this one does now, for lines that are only looked at."""
+        twin = ReportReader(self.map, self.encoding)
+        twin.columns = self.columns
+        return twin
+
     def read(self, raw: bytes) -> ReportRow | Rejection | None:
         """Return what a line says; None for a header or a blank line."""
         text = raw.decode(self.encoding, errors="replace").strip("\x1a\ufeff")

@@ -65,23 +65,35 @@ class ReportTaker:
 
         The press's clock is set by the line of that shot, whose time we know.
         """
-        resume = self._resume
-        rows = [(n, said) for n, raw in enumerate(lines) if isinstance(said := self.reader.read(raw), ReportRow)]
-        self.reader.notes.clear()
-        if resume is None:
-            for _, one in rows:
-                self._taken.add(one)
-            return None
-        found = [(n, row) for n, row in rows if row.line.counter == resume.counter]
-        if not found:
+        resume, rows = self._resume, self._rows(lines)
+        found = [] if resume is None else [(n, row) for n, row in rows if row.line.counter == resume.counter]
+        if resume is None or not found:
             return None
         same = [(n, row) for n, row in found if _agree(row.line.values, resume.values)]
         at, row = (same or found)[-1]
         if row.moment is not None and resume.time is not None:
             self._press_clock.seen(row.moment, resume.time)
-        for _, one in rows[: [n for n, _ in rows].index(at) + 1]:
-            self._taken.add(one)
-        return at + 1
+        return self._begins_at(lines, at + 1, rows)
+
+    def skip(self, lines: Sequence[bytes]) -> None:
+        """Take lines as read that are of before: nothing comes of them, and their headers hold on."""
+        self._begins_at(lines, len(lines), self._rows(lines))
+
+    def _rows(self, lines: Sequence[bytes]) -> list[tuple[int, ReportRow]]:
+        """Return the lines of shots and their places, and leave the reader as it was."""
+        twin = self.reader.twin()
+        return [(n, said) for n, raw in enumerate(lines) if isinstance(said := twin.read(raw), ReportRow)]
+
+    def _begins_at(self, lines: Sequence[bytes], at: int, rows: Sequence[tuple[int, ReportRow]]) -> int:
+        """Take what comes before a place as read: the headers, and the shots, which are taken or of before the log."""
+        shots = dict(rows)
+        for n, raw in enumerate(lines[:at]):
+            if n in shots:
+                self._taken.add(shots[n])
+            else:
+                self.reader.read(raw)
+        self.reader.notes.clear()
+        return at
 
     def beyond(self, lines: Sequence[bytes]) -> int | None:
         """Return where the lines begin that can only have come after the last shot of the log, which is not among them.
@@ -89,21 +101,20 @@ class ReportTaker:
         They count on from it to their end; or they count anew, and the press says a later time, in the zone of this
         computer. None where neither is so.
         """
-        resume = self._resume
-        rows = [(n, said) for n, raw in enumerate(lines) if isinstance(said := self.reader.read(raw), ReportRow)]
-        self.reader.notes.clear()
+        resume, rows = self._resume, self._rows(lines)
         if resume is None or not rows:
             return None
         if rows[-1][1].line.counter > resume.counter:
             older = [n for n, row in rows if row.line.counter <= resume.counter]
-            return max(older, default=-1) + 1
+            return self._begins_at(lines, max(older, default=-1) + 1, rows)
         if resume.time is None:
             return None
         now = self._clock.now()
         later = (
             n for n, row in rows if row.moment and self._press_clock.time_of(row.moment, None, now)[0] > resume.time
         )
-        return next(later, None)
+        at = next(later, None)
+        return None if at is None else self._begins_at(lines, at, rows)
 
     def take(self, lines: Sequence[bytes], at_once: bool) -> Records:
         """Return what lines bring, in order; `at_once`: they were written since the last look, a moment ago."""
@@ -128,8 +139,7 @@ class ReportTaker:
 
     def take_last(self, raw: bytes) -> Records:
         """Return what the last line of a report brings, which has no end and nothing behind it."""
-        said = self.reader.read(raw)
-        if not isinstance(said, Rejection):
+        if not isinstance(self.reader.twin().read(raw), Rejection):
             return self.take([raw], at_once=False)
         return [Fault(self._press, self._clock.now(), "half line", "a report ended within a line", raw)]
 
