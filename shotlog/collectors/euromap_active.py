@@ -12,7 +12,7 @@ from shotlog.collectors.euromap_answers import TooMany
 from shotlog.collectors.euromap_chain import Chain
 from shotlog.collectors.euromap_changes import ChangeReader, ToldChange
 from shotlog.collectors.euromap_folder import FolderToOrder
-from shotlog.collectors.euromap_follow import Appended, Follower, Rewritten
+from shotlog.collectors.euromap_follow import Appended, Follower, follower
 from shotlog.collectors.euromap_known import KnownPress, discover
 from shotlog.collectors.euromap_options import EuromapOptions
 from shotlog.collectors.euromap_orders import Orders
@@ -132,7 +132,7 @@ class EuromapActive:
             self._order_events()
 
     def _follower(self, job: str) -> Follower:
-        return (Rewritten if self._chosen.rewritten else Appended)(self._folder, f"{job}.DAT")
+        return follower(self._folder, f"{job}.DAT", self._chosen.rewritten, self._clock)
 
     def _order_report(self) -> str:
         tokens, rewritten = self._tokens.tokens, self._chosen.rewritten

@@ -74,6 +74,9 @@ class Chain:
             lines = report.look()
             if report.n_begun != n_begun:
                 self.taker.begins()
+            if report.broken:
+                records.append(self.taker.half(report.broken))
+                report.broken = b""
             now = self._clock.monotonic()
             at_once = is_newest and self._looked_at is not None and now - self._looked_at <= self._a_moment_s
             self._looked_at = now

@@ -7,14 +7,15 @@ that do not. Bytes of NUL are what a share shows of a piece that is not there ye
 that has none with CR.
 
 A report that is rewritten at each shot may be half old, half new, or empty: what two looks in a row agree on is
-taken, and three where its last line has no end.
+taken. Where its last line has no end, it must have stood for a while, and no line of that report may have had an end.
 """
 
 from typing import Protocol
 
+from shotlog.clock import Clock
 from shotlog.collectors.euromap_folder import FileHeld, Folder
 
-__all__ = ["Appended", "Follower", "Rewritten"]
+__all__ = ["Appended", "Follower", "Rewritten", "follower"]
 
 _MARK = 64
 _LONGEST = 1 << 16
@@ -22,6 +23,8 @@ _AT_ONCE = 1 << 20
 _MOST_BACK = 1 << 22
 """Of a report that lay there before, the last so many bytes are looked through: some 40,000 shots."""
 _MOST_NUL = 10
+_STANDS_S = 1.0
+"""A writer pauses no longer between two pieces (own): 0.02 s were seen."""
 _MOST_ODD = 3
 _MOST_HELD = 20
 """Looks at which a file may be refused to us, or hold NUL, before that is no passing state."""
@@ -47,6 +50,9 @@ class Follower(Protocol):
     @property
     def tail(self) -> bytes:
         """What stands behind the last line that ended."""
+
+    broken: bytes
+    """A line that stopped half-way for good, until somebody takes it away."""
 
 
 class _Held:
@@ -79,7 +85,7 @@ class Appended:
         self._n_nul = 0
         self._held = _Held()
         self._kept: list[bytes] = []
-        self.tail = b""
+        self.tail = self.broken = b""
 
     def look(self) -> list[bytes]:
         kept, self._kept = self._kept, []
@@ -154,6 +160,11 @@ class Appended:
         return _split(data[:end], self._end or b"\n") if end else []
 
 
+def follower(folder: Folder, name: str, rewritten: bool, clock: Clock) -> Follower:
+    """Return what follows a report, as it is written."""
+    return Rewritten(folder, name, clock) if rewritten else Appended(folder, name)
+
+
 def _end_of_lines(data: bytes) -> bytes | None:
     """Return what ends the lines of a report: LF where there is one, CR where something else follows it."""
     if b"\n" in data:
@@ -167,15 +178,19 @@ def _split(data: bytes, end: bytes) -> list[bytes]:
 
 
 class Rewritten:
-    """A report of which each shot replaces the one before. State: what was read last, and what was taken last."""
+    """A report of which each shot replaces the one before. State: what was read last, since when it stands, and what
+    was taken last.
+    """
 
-    def __init__(self, folder: Folder, name: str) -> None:
-        self._folder, self.name = folder, name
+    def __init__(self, folder: Folder, name: str, clock: Clock) -> None:
+        self._folder, self.name, self._clock = folder, name, clock
         self.is_there = False
         self.n_begun = 0
-        self.tail = b""
+        self.tail = self.broken = b""
         self._before = b""
         self._n_same = 0
+        self._since = 0.0
+        self._has_ends = False
         self._taken = b""
         self._held = _Held()
 
@@ -188,11 +203,22 @@ class Rewritten:
         self._held.passed()
         self.is_there = part is not None
         data = b"" if part is None else part.data
-        self._n_same = self._n_same + 1 if data == self._before else 0
-        self._before = data
-        enough = 1 if data.endswith((b"\n", b"\r")) else 2
-        enough = _MOST_NUL if b"\0" in data else enough
-        if not data.strip(b"\0\r\n ") or data == self._taken or self._n_same < enough:
+        if data != self._before:
+            self._before, self._n_same, self._since = data, 0, self._clock.monotonic()
+            return []
+        self._n_same += 1
+        if not data.strip(b"\0\r\n ") or data == self._taken or not self._stands(data):
             return []
         self._taken = data
-        return _split(data, _end_of_lines(data) or b"\n")
+        lines = _split(data, _end_of_lines(data) or b"\n")
+        if self._has_ends and not data.endswith((b"\n", b"\r")):
+            self.broken = lines.pop()
+        return lines
+
+    def _stands(self, data: bytes) -> bool:
+        """Say whether what two looks agreed on is all that will be written of it."""
+        if data.endswith((b"\n", b"\r")):
+            self._has_ends = True
+            return b"\0" not in data or self._n_same >= _MOST_NUL
+        lasts = self._clock.monotonic() - self._since >= _STANDS_S
+        return lasts and self._n_same >= (_MOST_NUL if self._has_ends or b"\0" in data else 2)

@@ -6,7 +6,7 @@ from shotlog.clock import Clock
 from shotlog.collectors.base import Reading, Resume
 from shotlog.collectors.euromap_chain import Chain
 from shotlog.collectors.euromap_folder import Folder
-from shotlog.collectors.euromap_follow import Appended, Follower, Rewritten
+from shotlog.collectors.euromap_follow import Appended, Follower, follower
 from shotlog.collectors.euromap_probe import rows_of
 from shotlog.collectors.euromap_report import ReportReader, TokenMap
 from shotlog.collectors.euromap_session import Pause
@@ -100,7 +100,7 @@ class EuromapPassive:
         self._chain.add(report or self._follower(name))
 
     def _follower(self, name: str) -> Follower:
-        return Rewritten(self._folder, name) if self._rewritten else Appended(self._folder, name)
+        return follower(self._folder, name, self._rewritten, self._clock)
 
     def _begin(self, names: list[str]) -> None:
         """Go on after the last shot of the log, where a report has it; else after what lies there already."""

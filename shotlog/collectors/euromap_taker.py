@@ -141,7 +141,11 @@ class ReportTaker:
         """Return what the last line of a report brings, which has no end and nothing behind it."""
         if not isinstance(self.reader.twin().read(raw), Rejection):
             return self.take([raw], at_once=False)
-        return [Fault(self._press, self._clock.now(), "half line", "a report ended within a line", raw)]
+        return [self.half(raw)]
+
+    def half(self, raw: bytes) -> Fault:
+        """Return what is said of a line that has no end."""
+        return Fault(self._press, self._clock.now(), "half line", "a report ended within a line", raw)
 
     def lacks_counter(self) -> PressRefused | None:
         """Return the error for a report that does not have the shot counter; its lines are nothing."""

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from shotlog.clock import Clock
 from shotlog.collectors.euromap63 import without_map
 from shotlog.collectors.euromap_folder import Folder, FolderToOrder
-from shotlog.collectors.euromap_follow import Appended, Follower, Rewritten
+from shotlog.collectors.euromap_follow import Appended, Follower, follower
 from shotlog.collectors.euromap_known import discover
 from shotlog.collectors.euromap_lists import KnownToken
 from shotlog.collectors.euromap_options import EuromapOptions
@@ -135,7 +135,7 @@ def _watch_passive(press: PressSettings, chosen: EuromapOptions, wishes: Wishes,
     if not names:
         raise PressUnreachable(f"no report {chosen.report} lies in {chosen.folder}")
     heard = _Heard(chosen.encoding or "cp850")
-    report = (Rewritten if chosen.rewritten else Appended)(folder, names[-1])
+    report = follower(folder, names[-1], chosen.rewritten, clock)
     if isinstance(report, Appended):
         heard.hear(report.backlog())
         del heard.rows[: -wishes.n_shots]  # what lies there already is as good as what is watched

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from shotlog.channels import CHANNELS
+from shotlog.clock import HandClock
 from shotlog.collectors.euromap_answers import Answer, answer_in, command_answers, is_whole, refused
 from shotlog.collectors.euromap_changes import ChangeReader, ToldChange
 from shotlog.collectors.euromap_folder import Folder
@@ -305,7 +306,7 @@ def test_a_long_report_is_begun_near_its_end_with_its_header(tmp_path: Path) -> 
 
 
 def test_a_rewritten_report_is_taken_when_two_looks_agree(tmp_path: Path) -> None:
-    file, report = tmp_path / "SHOTS.DAT", Rewritten(Folder(tmp_path), "SHOTS.DAT")
+    file, report = tmp_path / "SHOTS.DAT", Rewritten(Folder(tmp_path), "SHOTS.DAT", HandClock())
     looks = []
     for content in (b"", b"H\r\n1,2", b"H\r\n1,2.5\r\n", b"H\r\n1,2.5\r\n", b"H\r\n1,2.5\r\n", b"H\r\n2,3\r\n"):
         file.write_bytes(content)
@@ -314,10 +315,41 @@ def test_a_rewritten_report_is_taken_when_two_looks_agree(tmp_path: Path) -> Non
     assert looks == [[], [], [], [b"H", b"1,2.5"], [], [], [b"H", b"2,3"]]
 
 
-def test_a_rewritten_report_without_an_end_takes_three_looks(tmp_path: Path) -> None:
+def looks(report: Rewritten, clock: HandClock, times: int, apart_s: float = 0.1) -> list[list[bytes]]:
+    found = []
+    for _ in range(times):
+        found.append(report.look())
+        clock.advance(apart_s)
+    return found
+
+
+def test_a_rewritten_report_without_an_end_is_taken_once_it_stood_for_a_while(tmp_path: Path) -> None:
     (tmp_path / "SHOTS.DAT").write_bytes(b"H\r\n1,2.5")
-    report = Rewritten(Folder(tmp_path), "SHOTS.DAT")
-    assert [report.look() for _ in range(4)] == [[], [], [b"H", b"1,2.5"], []]
+    clock = HandClock()
+    report = Rewritten(Folder(tmp_path), "SHOTS.DAT", clock)
+    assert looks(report, clock, 8, 0.25) == [*[[]] * 4, [b"H", b"1,2.5"], [], [], []]
+
+
+def test_a_last_line_without_its_end_is_not_taken_for_a_value_where_others_had_one(tmp_path: Path) -> None:
+    """A writer that pauses before its last bytes: both halves stand for some looks."""
+    file, clock = tmp_path / "SHOTS.DAT", HandClock()
+    report = Rewritten(Folder(tmp_path), "SHOTS.DAT", clock)
+    found = []
+    for n in (1, 2, 3):
+        for half in (b"", b"H\r\n%d,0.7" % n, b"H\r\n%d,0.705\r\n" % n):
+            file.write_bytes(half)
+            found += looks(report, clock, 8)
+    assert [one for one in found if one] == [[b"H", b"%d,0.705" % n] for n in (1, 2, 3)]
+
+
+def test_what_never_gets_its_end_there_is_told_and_no_value(tmp_path: Path) -> None:
+    file, clock = tmp_path / "SHOTS.DAT", HandClock()
+    report = Rewritten(Folder(tmp_path), "SHOTS.DAT", clock)
+    file.write_bytes(b"H\r\n1,0.701\r\n")
+    looks(report, clock, 3)
+    file.write_bytes(b"H\r\n2,0.")
+    assert [b"H"] in looks(report, clock, 14)
+    assert report.broken == b"2,0."
 
 
 def test_a_file_that_is_refused_for_a_moment_is_borne_with_and_for_long_is_said(
