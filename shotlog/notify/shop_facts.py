@@ -12,6 +12,7 @@ from shotlog.clock import iso_utc
 from shotlog.settings import Settings
 from shotlog.store.asked.backed_up import backed_up
 from shotlog.store.asked.kept import KeptNow
+from shotlog.store.log.journal_note import LOW_BYTES, Disk
 from shotlog.store.log.log import Log
 from shotlog.store.parts.places import where_is
 from shotlog.store.parts.soaks import Soak
@@ -41,21 +42,34 @@ class ShopState:
     said: str
 
 
-def logger_states(settings: Settings, site: str, kept: KeptNow, gone: Gone | None, now: datetime) -> list[ShopState]:
-    """Return what is wrong with the logger, its log and its disks."""
+_UNWRITTEN_S = 15.0
+"""A log that cannot be written for less is being copied or put right, and goes on by itself (own)."""
+_ROOM = 1.2
+"""There is room again above so many times the bound: free space goes up and down around it (as `recorder.space`)."""
+
+
+def logger_states(
+    settings: Settings, site: str, kept: KeptNow, gone: Gone | None, lasting: Sequence[str], now: datetime
+) -> list[ShopState]:
+    """Return what is wrong with the logger, its log and its disks; `lasting`: the names of the spells that last."""
     found = []
     if gone is not None:
         every = [one.name for one in settings.presses]
         said = logger_message(site, gone.since, gone.why, gone.presses or every, is_dead=not gone.presses)
         found.append(ShopState("logger", "", gone.since, said))
-    if kept.alive and kept.since is not None:
+    if kept.alive and kept.since is not None and (now - kept.since).total_seconds() >= _UNWRITTEN_S:
         waits = waiting_said(kept.shots or 0, kept.place, unsafe=kept.unsafe)
         found.append(ShopState("log", "", kept.since, unwritten_message(site, kept.since, kept.why, waits)))
-    for disk in kept.disks:
-        if disk.low:
-            room = (disk.what, disk.folder, disk.free_bytes, disk.shots, disk.hours, disk.low, disk.reserve)
-            found.append(ShopState("disk", disk.what, now, disk_message(site, space_said(*room))))
-    return found
+    return [*found, *(state for disk in kept.disks for state in _disk(site, disk, lasting, now))]
+
+
+def _disk(site: str, disk: Disk, lasting: Sequence[str], now: datetime) -> Iterator[ShopState]:
+    """Yield that a disk is low, and that it is nearly full, which is told again."""
+    for low, (bound, of) in enumerate(zip(LOW_BYTES, (disk.what, f"{disk.what}, nearly full"), strict=True), 1):
+        is_told = any(name.startswith(f"disk at {site}/{of}/") for name in lasting)
+        if disk.free_bytes < bound * (_ROOM if is_told else 1.0):
+            room = (disk.what, disk.folder, disk.free_bytes, disk.shots, disk.hours, max(disk.low, low), disk.reserve)
+            yield ShopState("disk", of, now, disk_message(site, space_said(*room)))
 
 
 def shop_states(log: Log, settings: Settings, site: str, soaking: Sequence[Soak], now: datetime) -> list[ShopState]:

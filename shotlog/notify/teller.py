@@ -205,7 +205,7 @@ class Teller:
 
     def _shop(self, log: Log | None, gone: Gone | None, now: datetime) -> list[ToldRow]:
         lasting = [name for name, over in self._told.known if not over and is_of_site(name, self._site)]
-        states = logger_states(self._settings, self._site, kept_now(self._settings, now), gone, now)
+        states = logger_states(self._settings, self._site, kept_now(self._settings, now), gone, lasting, now)
         looked_at = {"logger", "log", "disk"}
         try:
             if log is not None:

@@ -12,15 +12,11 @@ from pathlib import Path
 from shotlog.clock import Clock
 from shotlog.settings import Settings
 from shotlog.store.log.engine import file_of
-from shotlog.store.log.journal_note import Disk
+from shotlog.store.log.journal_note import LOW_BYTES, Disk
 from shotlog.store.log.journal_place import journal_place
 from shotlog.wording.kept import space_said
 
 __all__ = ["LOW_BYTES", "Space", "lowness"]
-
-LOW_BYTES = (1_000_000_000, 100_000_000)
-"""Free space below which a disk is low, and below which it is nearly full. Who logs hundreds of presses to one disk
-would take more."""
 
 _EVERY_S = 10.0
 _SHOT_BYTES = 3_600

@@ -18,7 +18,11 @@ from shotlog.clock import iso_utc, parse_utc
 from shotlog.store.log.identity import Head, Seen
 from shotlog.store.log.journal_space import LINES_AT, NOTES_AT
 
-__all__ = ["Disk", "Note", "Position", "forget_notes", "read_note", "write_note"]
+__all__ = ["LOW_BYTES", "Disk", "Note", "Position", "forget_notes", "read_note", "write_note"]
+
+LOW_BYTES = (1_000_000_000, 100_000_000)
+"""Free space below which a disk is low, and below which it is nearly full. Who logs hundreds of presses to one disk
+would take more."""
 
 _ROOM = (LINES_AT - NOTES_AT) // 2
 
