@@ -9,11 +9,21 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from time import monotonic
-from typing import Protocol
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Collector, Reading, Resume
-from shotlog.collectors.opcua_fields import Doubt, Parts, Reader, count_in, find, readers_of, whole_in
+from shotlog.collectors.opcua_fields import (
+    Doubt,
+    Parts,
+    Reader,
+    count_in,
+    find,
+    readers_of,
+    units_told,
+    whole_in,
+    with_units,
+)
+from shotlog.collectors.opcua_link import Link
 from shotlog.collectors.opcua_names import DRY_RUN, TEST_SAMPLE
 from shotlog.collectors.opcua_options import Options40077, read_options
 from shotlog.collectors.opcua_probe import probe_rows, proposed_counter
@@ -27,7 +37,7 @@ from shotlog.errors import CollectorError, PressRefused
 from shotlog.records import Fault, Gap, Shot
 from shotlog.settings import Section
 
-__all__ = ["Link", "OpcUa40077", "OpcUa40077Options", "options"]
+__all__ = ["OpcUa40077", "OpcUa40077Options", "options"]
 
 Records = list[Shot | Gap | Fault]
 
@@ -36,36 +46,6 @@ _PROBE_PAUSE_S = 0.1
 _NEVER = threading.Event()
 _NOTHING_YET_S = 600.0
 """After so long without an event the first time, what may be wrong is said; a longer cycle would want more."""
-
-
-class Link(Protocol):
-    """The connection to the press (see `opcua_client.OpcClient`)."""
-
-    @property
-    def is_open(self) -> bool:
-        """Whether a connection was made and not closed."""
-
-    @property
-    def heard_ago_s(self) -> float:
-        """How long ago the press was last heard of, in seconds."""
-
-    def open(self, wanted: Sequence[str]) -> Offer:
-        """Connect and say what the press offers; variables called as in `wanted` are looked for, and read."""
-
-    def subscribe(self, paths: Sequence[str]) -> None:
-        """Have events sent, with these fields."""
-
-    def turn(self) -> list[CycleEvent]:
-        """Return the events that came since."""
-
-    def overflowed(self) -> int:
-        """Return how often the press said, since it was last asked, that its queue ran over."""
-
-    def read(self, nodes: Sequence[str]) -> dict[str, Came]:
-        """Return what variables hold now."""
-
-    def close(self) -> None:
-        """Leave nothing open."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +117,11 @@ class OpcUa40077:
         self._heard = None
         if self._waits_since is None and "event" not in self._told:
             self._waits_since = self._clock.monotonic()
-        self._tell(offer.remarks, [one.remark for one in self._readers if one.remark], self._set_points.remarks)
+        self._tell(
+            offer.remarks,
+            [one.remark for one in self._readers if one.remark and not one.waits_for_unit],
+            self._set_points.remarks,
+        )
 
     def poll(self) -> Records:
         now = self._clock.now()
@@ -178,12 +162,14 @@ class OpcUa40077:
         events = self._link.turn()
         event = events[-1] if events else None
         if event is None or not event.fields.keys() >= self._offer.fields.keys():
-            self._link.subscribe(list(self._offer.fields))
+            self._link.subscribe(with_units(self._offer, self._offer.fields))
             events = []
         while not events and monotonic() < until:
             events = self._link.turn()
             self._clock.wait(_NEVER, 0.0 if events else _PROBE_PAUSE_S)
         event = events[-1] if events else event
+        if event is not None:
+            self._take_units(event)
         variables = self._read_along()
         rows = probe_rows(self._offer, event, self._counter, self._readers, chosen.parts, self._geometry, chosen.wait_s)
         return [*rows, *self._set_points.rows(event, variables)]
@@ -193,7 +179,8 @@ class OpcUa40077:
 
     def _paths(self) -> list[str]:
         paths = [self._counter, self._quality, self._status, *(one.path for one in self._readers)]
-        return [path for path in dict.fromkeys([*paths, *self._set_points.paths]) if path in self._offer.fields]
+        used = [path for path in dict.fromkeys([*paths, *self._set_points.paths]) if path in self._offer.fields]
+        return with_units(self._offer, used)
 
     def _read_along(self) -> Mapping[str, Came]:
         """Return what set-points hold that are variables; the screw is looked at again where it is used."""
@@ -218,6 +205,20 @@ class OpcUa40077:
             self._tell(
                 [f"the press's screw is {found:g} mm now, {before:g} mm before: volumes become mm by the new one"]
             )
+
+    def _take_units(self, event: CycleEvent) -> None:
+        """Take the units that an event brought along, where they are others than before."""
+        before, self._offer = self._offer, units_told(self._offer, event)
+        if self._offer is before:
+            return
+        old = {one.path: one.unit for one in before.fields.values()}
+        self._readers = readers_of(self._chosen.channels, self._offer, self._chosen.parts, self._geometry)
+        self._set_points.found(self._offer, self._chosen.parts)
+        used = {one.path for one in self._readers if one.field.unit is None}
+        changed = [
+            one for one in self._offer.fields.values() if one.path in used and old[one.path] not in ("", one.unit)
+        ]
+        self._tell([f"the press gives {one.path} in {one.unit} now, {old[one.path]} before" for one in changed])
 
     def _tell(self, *sentences: Sequence[str]) -> None:
         """Have each sentence said once, with the next look at the press."""
@@ -250,6 +251,7 @@ class OpcUa40077:
             came = event.fields.get(self._counter, Came(None))
             detail = f"an event whose {self._counter} is {came.text}: it belongs to no shot"
             return Fault(self._press, now, "no counter", detail, event.text.encode())
+        self._take_units(event)
         values: dict[str, float] = {}
         doubts: list[Doubt] = []
         for reader in self._readers:

@@ -12,7 +12,7 @@ from asyncua.client.ua_session import UaSession
 
 from shotlog.collectors.opcua_decode import came_of
 from shotlog.collectors.opcua_names import CYCLE_EVENT_ID, CYCLE_EVENT_NAME, GENERAL_TYPES
-from shotlog.collectors.opcua_said import Came, FieldOffered
+from shotlog.collectors.opcua_said import ENGINEERING_UNITS, Came, FieldOffered
 from shotlog.collectors.opcua_units import of_eu
 from shotlog.errors import PressRefused
 
@@ -26,7 +26,6 @@ _MOST_NODES = 5000
 _DEEPEST = 8
 _ALL = 63
 _BASE = ua.NodeId(ua.ObjectIds.BaseEventType)
-_UNITS = "EngineeringUnits"
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,13 +125,15 @@ async def fields_of(session: UaSession, types: Sequence[EventType]) -> Found:
 
 async def _describe(session: UaSession, found: Found, variables: dict[str, ua.NodeId]) -> None:
     """Add data types and units to the fields."""
-    own = {path: node for path, node in variables.items() if not path.endswith(f"/{_UNITS}")}
+    own = {path: node for path, node in variables.items() if not path.endswith(f"/{ENGINEERING_UNITS}")}
     kinds = await _read(session, list(own.values()), ua.AttributeIds.DataType)
-    holders = [path for path in variables if path.endswith(f"/{_UNITS}")]
+    holders = [path for path in variables if path.endswith(f"/{ENGINEERING_UNITS}")]
     values = await _read(session, [variables[path] for path in holders], ua.AttributeIds.Value)
-    units = {path.removesuffix(f"/{_UNITS}"): _unit(value) for path, value in zip(holders, values, strict=True)}
+    units = {
+        path.removesuffix(f"/{ENGINEERING_UNITS}"): _unit(value) for path, value in zip(holders, values, strict=True)
+    }
     for path, value in zip(own, kinds, strict=True):
-        found.fields[path] = FieldOffered(path, _kind(value), units.get(path, ""))
+        found.fields[path] = FieldOffered(path, _kind(value), units.get(path, ""), path in units)
 
 
 def _unit(value: ua.DataValue) -> str:
@@ -182,7 +183,9 @@ async def variables_named(session: UaSession, wanted: Iterable[str]) -> dict[str
                     continue
                 seen.add(node)
                 path = f"{above}/{name}" if above else name
-                if ref.NodeClass == ua.NodeClass.Variable and (name in names or (name == _UNITS and above in found)):
+                if ref.NodeClass == ua.NodeClass.Variable and (
+                    name in names or (name == ENGINEERING_UNITS and above in found)
+                ):
                     found[path] = node
                 following.append((node, path))
         level = following

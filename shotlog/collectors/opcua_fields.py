@@ -8,17 +8,29 @@ every value twice (`InjectionUnitCycleParameters_1`, `_2`).
 import difflib
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import isfinite
 
 from shotlog.channels import Channel
 from shotlog.collectors.opcua_names import DURATIONS
-from shotlog.collectors.opcua_said import DURATION, Came, FieldOffered, Offer
+from shotlog.collectors.opcua_said import DURATION, Came, CycleEvent, FieldOffered, Offer
 from shotlog.collectors.opcua_units import Geometry, known_unit, scaling_of
 from shotlog.collectors.scaling import Scaling
 
-__all__ = ["ChannelField", "Doubt", "Parts", "Reader", "count_in", "find", "readers_of", "unit_of", "whole_in"]
+__all__ = [
+    "ChannelField",
+    "Doubt",
+    "Parts",
+    "Reader",
+    "count_in",
+    "find",
+    "readers_of",
+    "unit_of",
+    "units_told",
+    "whole_in",
+    "with_units",
+]
 
 _UNIT = "InjectionUnitCycleParameters_"
 _MOULD = "MouldCycleParameters_"
@@ -55,12 +67,16 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True)
 class Reader:
-    """Where a channel is read on this connection: its path, how it is scaled (None: not at all), what to say of it."""
+    """Where a channel is read on this connection: its path, how it is scaled (None: not at all), what to say of it.
+
+    `waits_for_unit`: it is not scaled because its unit may come with the first event.
+    """
 
     field: ChannelField
     path: str
     scaling: Scaling | None
     remark: str = ""
+    waits_for_unit: bool = False
 
     def value(self, came: Came | None) -> float | Doubt:
         """Return the value in the channel's unit, or why there is none."""
@@ -154,7 +170,7 @@ def _reader(field: ChannelField, offer: Offer, parts: Parts, geometry: Geometry)
     remarks = [one for one in (remark, said) if one]
     if not unit:
         why = f"{field.channel.name} has no value: the press gives no unit for {path}; give it as unit"
-        return Reader(field, path, None, why)
+        return Reader(field, path, None, why, offer.fields[path].tells_unit)
     scaling = scaling_of(field.channel, offer.fields[path].name, unit, field.scale, field.offset, geometry)
     if isinstance(scaling, str):
         return Reader(field, path, None, f"{field.channel.name} has no value: {scaling}")
@@ -181,6 +197,27 @@ def unit_of(field: ChannelField, offered: FieldOffered) -> tuple[str, str]:
     if offered.unit:
         return offered.unit, ""
     return ("ms", "") if offered.name in DURATIONS else ("", "")
+
+
+def with_units(offer: Offer, paths: Iterable[str]) -> list[str]:
+    """Return paths to ask for, with the units that events can bring along."""
+    own = list(paths)
+    return own + [
+        offer.fields[path].unit_path for path in own if path in offer.fields and offer.fields[path].tells_unit
+    ]
+
+
+def units_told(offer: Offer, event: CycleEvent) -> Offer:
+    """Return the offer with the units that an event brought along, which go before those of its type; the same where
+    they are as before.
+    """
+    told: dict[str, FieldOffered] = {}
+    for path, offered in offer.fields.items():
+        came = event.fields.get(offered.unit_path) if offered.tells_unit else None
+        unit = "" if came is None or came.status or came.value is None else str(came.value)
+        if unit and unit != offered.unit:
+            told[path] = replace(offered, unit=unit)
+    return replace(offer, fields={**offer.fields, **told}) if told else offer
 
 
 def whole_in(came: Came | None) -> int | None:

@@ -8,7 +8,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 
-__all__ = ["DURATION", "Came", "CycleEvent", "FieldOffered", "Offer"]
+__all__ = ["DURATION", "ENGINEERING_UNITS", "Came", "CycleEvent", "FieldOffered", "Offer"]
+
+ENGINEERING_UNITS = "EngineeringUnits"
 
 DURATION = "Duration"
 """The data type of a time in milliseconds (OPC UA part 3, 8.13)."""
@@ -49,11 +51,20 @@ class CycleEvent:
 
 @dataclass(frozen=True, slots=True)
 class FieldOffered:
-    """A field that an event type has: its data type by name, and the unit the press gives for it, empty for none."""
+    """A field that an event type has: its data type by name, and the unit the press gives for it, empty for none.
+
+    `tells_unit`: each event can bring the unit along, under `unit_path`; a type often declares it and leaves it empty.
+    """
 
     path: str
     kind: str
     unit: str = ""
+    tells_unit: bool = False
+
+    @property
+    def unit_path(self) -> str:
+        """The path of its EngineeringUnits."""
+        return f"{self.path}/{ENGINEERING_UNITS}"
 
     @property
     def name(self) -> str:

@@ -4,7 +4,8 @@ import threading
 from collections.abc import Callable, Mapping, Sequence
 
 from shotlog.clock import Clock
-from shotlog.collectors.opcua_40077 import Link
+from shotlog.collectors.opcua_fields import units_told, with_units
+from shotlog.collectors.opcua_link import Link
 from shotlog.collectors.opcua_options import Server, read_server
 from shotlog.collectors.opcua_said import CycleEvent
 from shotlog.collectors.opcua_screw import SCREW, diameter_in, screw_path
@@ -61,7 +62,8 @@ def learn_events(
     def watched() -> Watched:
         eu = offer.read.get(f"{screw}/EngineeringUnits")
         told = diameter_in(offer.read.get(screw), str(eu.value) if eu is not None and eu.value else "")
-        return Watched(offer, events, Geometry(screw_mm if screw_mm is not None else told, ratio), unit)
+        known = units_told(offer, events[-1]) if events else offer
+        return Watched(known, events, Geometry(screw_mm if screw_mm is not None else told, ratio), unit)
 
     def counts() -> list[Sequence[int]]:
         events.extend(link.turn())  # what came while a person was asked
@@ -69,7 +71,7 @@ def learn_events(
         return [found[1]] if found is not None else []
 
     try:
-        link.subscribe(list(offer.fields))
+        link.subscribe(with_units(offer, offer.fields))
         questions, never = Questions(wishes.ask), threading.Event()
         began = told_at = clock.monotonic()
         n_told = 0

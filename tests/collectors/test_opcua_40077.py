@@ -8,7 +8,7 @@ import pytest
 from shotlog.clock import HandClock
 from shotlog.collectors import options
 from shotlog.collectors.opcua_40077 import OpcUa40077Options
-from shotlog.collectors.opcua_said import Came
+from shotlog.collectors.opcua_said import Came, FieldOffered
 from shotlog.errors import PressRefused, PressUnreachable, SettingsError
 from shotlog.records import Fault, Gap, SetPoint, Shot
 from shotlog.settings import PressSettings, Section
@@ -202,6 +202,20 @@ def test_set_points_come_with_the_event_or_are_read_for_the_last_of_it(press):
     for count in (9, 10):
         press.make(values(count, SetHoldPressure=350.0, SetProgram="cap r2"))
     assert [one.set_points["mould"].value for one in collector.poll()] == [80.0, 90.0]
+
+
+def test_a_unit_that_only_comes_with_the_event_is_taken_from_it_and_a_change_is_said(press):
+    path = f"{UNIT}SpecificPressureMaximum"
+    press.fields[path] = FieldOffered(path, "Double", "", tells_unit=True)
+    collector = collecting(press)
+    assert f"{path}/EngineeringUnits" in press.subscribed
+    assert collector.poll() == []
+    for count, unit, value in ((7, "bar", 540.0), (8, "MPa", 54.0), (9, None, 54.0)):
+        press.make(values(count, **{path: value, f"{path}/EngineeringUnits": unit}))
+    records = collector.poll()
+    assert [one.values["peak_pressure"] for one in records if isinstance(one, Shot)] == [540.0] * 3
+    (said,) = (one for one in collector.poll() if isinstance(one, Fault))
+    assert said.detail == f"the press gives {path} in MPa now, bar before"
 
 
 def test_no_event_for_long_after_connecting_is_said_once(press):
