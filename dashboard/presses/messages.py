@@ -6,7 +6,7 @@ from dashboard.shared.source import Source
 from shotlog.store.asked.cursors import broker_stands
 from shotlog.store.asked.telling import ReceiverNow, telling
 from shotlog.store.asked.told import spells_now
-from shotlog.wording.messages import broker_said, receiver_said, short_of
+from shotlog.wording.messages import broker_said, idle_said, receiver_said, short_of
 from shotlog.wording.times import at_time
 from shotlog.wording.told_about import seen_said
 
@@ -26,7 +26,8 @@ def messages_told(source: Source, now: datetime) -> list[str]:
         return []
     log = source.reading()
     noted = telling(log, messages.site)
-    said = []
+    idle = noted is None or noted.is_idle(now)
+    said = [idle_said("" if noted is None else at_time(noted.time, now))] if idle else []
     if messages.broker is not None:
         broker = broker_stands(log)
         since, why = ("", "") if broker is None else (at_time(broker[0], now), broker[1])

@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from shotlog.clock import iso_utc
+from shotlog.clock import SystemClock, iso_utc
 from shotlog.extras import has
 from shotlog.settings import ReceiverSettings, Settings
-from shotlog.wording.messages import TEST, broker_said, receiver_said, short_of
+from shotlog.wording.messages import TEST, broker_said, idle_said, receiver_said, short_of
 from shotlog.wording.times import clock_time
 from shotlog.wording.told_about import ABOUT_WORDS, seen_said
 
@@ -89,6 +89,7 @@ def messages_document(log: "Log", settings: Settings) -> dict[str, Any] | None:
             "why": why,
             "said": broker_said(broker.shown, since, why),
         },
+        "idle": noted is None or noted.is_idle(SystemClock().now()),
         "looked": None if noted is None else iso_utc(noted.time),
         "receivers": [_receiver(one, noted) for one in settings.messages.receivers],
         "states": [
@@ -128,6 +129,8 @@ def messages_said(document: dict[str, Any] | None) -> Iterator[str]:
         yield document["broker"]["said"]
     for one in document["receivers"]:
         yield one["said"]
+    if document["idle"]:
+        yield idle_said(clock_time(None if document["looked"] is None else datetime.fromisoformat(document["looked"])))
     for state in document["states"]:
         seen = state["seen"]
         at = "" if seen is None else clock_time(datetime.fromisoformat(seen["time"]))

@@ -27,6 +27,7 @@ __all__ = [
     "disk_message",
     "hold_message",
     "how_to_stop",
+    "idle_said",
     "limit_message",
     "logger_message",
     "lost_message",
@@ -241,6 +242,16 @@ def receiver_said(name: str, last: str, failing: str, waits: int) -> str:
         rest = f", {wait}; tried again until {them} taken" if waits else ""
         return f"messages to {name}: NOT TAKEN since {failing}{rest}"
     return f"messages to {name}: {took}" + (f", {wait}" if waits else "")
+
+
+def idle_said(looked: str) -> str:
+    """Say that nothing tells people: since when, empty where nothing ever did.
+
+    >>> idle_said("14:30")
+    'NOBODY IS TOLD since 14:30: what sends messages is not at work; it runs beside shotlog run'
+    """
+    since = f"since {looked}" if looked else "yet"
+    return f"NOBODY IS TOLD {since}: what sends messages is not at work; it runs beside shotlog run"
 
 
 def broker_said(broker: str, since: str, why: str) -> str:

@@ -95,6 +95,7 @@ def test_status_tells_whether_messages_get_out(told: Path) -> None:
     assert "messages to tool room: NOT TAKEN since 2026-01-05 12:00:00 +00:00, 3 messages wait" in text
     assert "told since 2026-01-05 12:00:00 +00:00: P25: Swap B-12, moving; not seen yet" in text
     assert "P25: parts of 17 shots held; seen by KB at" in text
+    assert "NOBODY IS TOLD since 2026-01-05 12:00:00 +00:00: what sends messages is not at work" in text
     assert "hall-3" not in text
     document = json.loads(said("status", config, "--json"))["messages"]
     assert document["receivers"][0] | {"said": ""} == {

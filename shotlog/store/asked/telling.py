@@ -3,7 +3,7 @@
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from sqlalchemy import select
 
@@ -13,6 +13,9 @@ from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 
 __all__ = ["ReceiverNow", "Telling", "note_telling", "telling"]
+
+
+_FRESH = timedelta(minutes=3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +33,10 @@ class Telling:
 
     time: datetime
     receivers: Mapping[str, ReceiverNow] = field(default_factory=dict)
+
+    def is_idle(self, now: datetime) -> bool:
+        """Whether what tells people is not at work: it notes once a minute how it stands."""
+        return not timedelta() <= now - self.time <= _FRESH
 
 
 def note_telling(log: Log, site: str, state: Telling) -> None:
