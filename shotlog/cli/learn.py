@@ -1,6 +1,6 @@
 """``shotlog learn``: find the register map or the line layout beside the press, while it shoots.
 
-It reads and listens, proposes, asks, and writes the press's map into the configuration; it never writes to a press.
+It reads and listens, proposes, asks, and writes the press's map into the configuration; it sets nothing at a press.
 """
 
 import argparse

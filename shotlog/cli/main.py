@@ -66,7 +66,7 @@ COMMANDS: tuple[ModuleType, ...] = (
 """Every command, in the order of the help. Each is a module with `add(subparsers)`."""
 
 _CAUTION = (
-    "Reads only; never writes to a press. Not a safety device: it does not stop the press and replaces no guard, "
+    "Reads only; sets nothing at a press. Not a safety device: it does not stop the press and replaces no guard, "
     "interlock, inspection or competent person. If data and eyes disagree, trust eyes and stop the press its own way."
 )
 

@@ -1,7 +1,7 @@
 """Collectors: every way to read a press, in one table; and the one way to read a balance.
 
-To add one, write `collectors/<kind>.py` with its options and add a line to `COLLECTORS`. None of them can write to a
-press.
+To add one, write `collectors/<kind>.py` with its options and add a line to `COLLECTORS`. None of them can set anything
+at a press; one that is asked by files writes those requests and nothing else (`euromap_words`).
 """
 
 from shotlog.collectors import (

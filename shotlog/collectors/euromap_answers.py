@@ -36,7 +36,7 @@ _WORDS = {
     (_SESSION, 6): "it is offline: switch its host computer interface to online at the press",
     (_JOB, 3): "it has too many jobs: end those that nobody needs, at the press or in the programs that ordered them",
     (_JOB, 4): "it cannot create the file: may it write into this folder, and is there room?",
-    (_JOB, 6): "it does not know one of the tokens; shotlog probe lists those it knows",
+    (_JOB, 6): "it does not know one of the tokens; shotlog learn finds those it knows",
     (_JOB, 7): "it gives no more reports: end one that nobody needs, at the press or in the program that ordered it",
     (_JOB, RUNNING): "the job is running already",
     (_JOB, NOT_ACTIVE): "the job was not active",

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
 
 from shotlog.collectors.euromap_lists import KnownToken, PressInfo, press_info, tokens_in
 from shotlog.collectors.euromap_options import EuromapOptions
@@ -32,9 +33,15 @@ class KnownPress:
     remarks: tuple[tuple[str, str], ...]
 
     def lacking(self, tokens: TokenMap) -> list[str]:
-        """Return the tokens that are wanted and not in the list of the press; none where it gave no list."""
+        """Return the tokens that are wanted and not in the list of the press, each with the nearest one that is; none
+        where it gave no list.
+        """
         wanted = [one for one in tokens.tokens if token_key(one) not in _BUILT_IN]
-        return [one for one in wanted if token_key(one) not in self.tokens] if self.tokens else []
+        return [self._with_nearest(one) for one in wanted if self.tokens and token_key(one) not in self.tokens]
+
+    def _with_nearest(self, token: str) -> str:
+        nearest = get_close_matches(token_key(token), self.tokens, 1)
+        return f"{token} (nearest: {self.tokens[nearest[0]].name})" if nearest else token
 
 
 def discover(session: Session, chosen: EuromapOptions) -> KnownPress:

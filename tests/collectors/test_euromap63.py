@@ -123,7 +123,7 @@ def test_a_report_that_is_refused_says_why_and_names_what_the_press_does_not_kno
     press.refuse["REPORT"] = 'ERROR 06 00000006 "unknown parameter";'
     press.logs = logs
     press.lists["GETID"] = 'ActCntCyc,N,8,0,0,"","Shots";\r\nAct0[1,0],N,12,9,0,"mm","A";'
-    with pytest.raises(PressRefused, match=r"does not know one of the tokens.*has no Act1\[1,1\]"):
+    with pytest.raises(PressRefused, match=r"not know one of the tokens.*has no Act1\[1,1\] \(nearest: Act0\[1,0\]\)"):
         opened(press, clock)
 
 
