@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -14,8 +15,8 @@ from shotlog.errors import StoreUnreachable
 from shotlog.recorder.blind import Start
 from shotlog.recorder.noting import Noting
 from shotlog.recorder.outbox import Outbox
-from shotlog.recorder.renumber import After, shift_of
-from shotlog.records import Event, Gap, Shot
+from shotlog.recorder.renumber import After, renumbered, shift_of
+from shotlog.records import Event, Gap, SetPointChange, Shot
 from shotlog.store.asked import state
 from shotlog.store.asked.faults import faults
 from shotlog.store.asked.trials import trials
@@ -252,3 +253,8 @@ def test_a_note_that_has_no_room_or_no_journal_is_no_note(journal: Journal, tmp_
     assert not (tmp_path / "none").exists()
     with pytest.raises(OSError, match="does not fit"):
         journal.note(Note(NOW, "a log", {f"P{n}": Position(n, n, {"cushion": 5.0}) for n in range(2000)}))
+
+
+def test_what_a_press_told_of_a_shot_is_moved_with_it() -> None:
+    told = SetPointChange("P25", 8, NOW, "hold", 350.0, 360.0, "bar", "K")
+    assert renumbered([told], {"P25": 65_000}, {}) == [replace(told, shot=65_008)]

@@ -23,7 +23,7 @@ from shotlog.evaluator import Evaluator
 from shotlog.recorder import Recorder
 from shotlog.recorder.clock_watch import watch_from
 from shotlog.recorder.started import Started, start_of
-from shotlog.records import Event, InForce, Judged, LoggedShot, Shot, Verdict
+from shotlog.records import Event, InForce, Judged, LoggedShot, SetPoint, Shot, Verdict
 from shotlog.settings import Settings, load
 from shotlog.store.asked import state
 from shotlog.store.inserts import entries
@@ -367,3 +367,28 @@ def test_sisters_of_before_are_not_held_against_values_of_another_scale() -> Non
     # until sisters have been learnt anew it is judged by its own level, after settling shots that are not judged
     unjudged = {one.shot for one in lives(10.0, 61) if isinstance(one, Verdict) and one.settling}
     assert set(range(61, 71)) <= unjudged
+
+
+SET = '[press.collector.setpoints]\n  hold = {{ address = 9, type = "uint16", scale = {scale}, unit = "{unit}" }}'
+
+
+@pytest.mark.parametrize(("scale", "unit"), [("0.01", "bar"), ("0.1", "MPa")])
+def test_a_set_point_that_is_read_otherwise_is_neither_a_new_map_nor_a_new_set_up(
+    log: Log, tmp_path: Path, scale: str, unit: str
+) -> None:
+    """Another unit or scale in the configuration moves what is read, and nothing was done at the press."""
+    clock, values = HandClock(), {"cushion": 3.0}
+    first = settings(tmp_path, more=SET.format(scale="0.1", unit="bar"))
+    log.append([start_of(first, clock.now())])
+    log.append([Shot("P25", 1, 1, clock.now(), values, set_points={"hold": SetPoint(350.0, "bar")})])
+    changed = settings(tmp_path, more=SET.format(scale=scale, unit=unit))
+    start = start_of(changed, clock.now())
+    started = Started(log, changed, clock, start)
+    started.look_up()
+    log.append([start])
+    read = 35.0 if unit == "bar" else 350.0
+    shots = [Shot("P25", n, n, clock.now(), values, set_points={"hold": SetPoint(read, unit)}) for n in (2, 3)]
+    log.append(started.beside(shots))
+    assert log.timeline("P25").events == []
+    log.append([Shot("P25", 4, 4, clock.now(), values, set_points={"hold": SetPoint(read + 1.0, unit)})])
+    assert [one.kind for one in log.timeline("P25").events] == ["setup"]

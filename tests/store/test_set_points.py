@@ -260,3 +260,12 @@ def test_the_chain_covers_them(log: Log) -> None:
         work.connection.execute(schema.set_points.update().values(value="355"))
     with pytest.raises(StoreDamaged, match="set_points"):
         log.verify()
+
+
+def test_what_is_told_again_after_a_restart_is_known(log: Log) -> None:
+    """The file that a press writes its changes into is read again from its start."""
+    old = [told(2, "SetDose", 27.0, 26.0), told(4, "SetDose", 26.0, 25.0)]
+    log.append([shot(1), old[0], shot(2), shot(3), old[1], shot(4), shot(5)])
+    for _ in range(2):
+        log.append(old)
+    assert rows(log, "SetDose") == [(2, "26", "27"), (4, "25", "26")]

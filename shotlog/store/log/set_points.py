@@ -233,7 +233,7 @@ class KeepingSetPoints:
         held = self._held.newest(self._work.connection, at.press_id, name, self._stored_after(at.press_id, at.shot))
         while held is not None and held.shot >= at.shot - 1:
             before = self._stored_before(at.press_id, held.shot)
-            if held.value == new and held.old is not None and (before is None or before <= at.shot):
+            if held.value == new and (before is None or before <= at.shot):
                 return held
             held = self._held.newest(self._work.connection, at.press_id, name, held.shot - 1)
         return None
