@@ -185,8 +185,9 @@ class Desk:
             if not new:
                 return Stored("Seen before: no more messages of it")
             numbers = acknowledge(log, new, self._source.clock.now(), who)
-        undo = f"acknowledgements:{numbers[0]}" if len(numbers) == 1 else ""
-        return Stored(f"Seen, no more messages: {'; '.join(short_of(one.said) for one in new)}", undo)
+        if len(numbers) > 1:
+            return Stored(f"Seen: no more messages of these {len(numbers)}")
+        return Stored(f"Seen, no more messages: {short_of(new[0].said)}", f"acknowledgements:{numbers[0]}")
 
     def asked_of(self, entry: str) -> str:
         """Return what would be taken back, in words."""
