@@ -85,9 +85,10 @@ soak: $(VENV)/.ready-test
 	$(BIN)/python -m tests.faults.cuts
 	$(BIN)/python -m tests.faults.soak $(ARGS)
 
-# presses on open interfaces, 10,000 shots of each under faults, counted from outside: some 15 minutes
+# presses on open interfaces, 10,000 shots of each under faults, counted from outside: some 20 minutes
 interfaces: $(VENV)/.ready-test
 	$(BIN)/python -m tests.faults.opc $(ARGS)
+	$(BIN)/python -m tests.faults.files $(ARGS)
 
 $(VENV)/.ready: pyproject.toml config/hashed.txt config/uv.txt
 	$(MAKE_VENV)

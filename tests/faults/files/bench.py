@@ -203,6 +203,9 @@ class Bench:
             self.logger.kill()
             for _ in range(self.chance.randint(0, 6)):
                 self._shots(self._turn(), {})
+            if self.chance.random() < 0.3:
+                self.truth[name].reset()
+                self.done["count anew while it was away"] += 1
             self.logger.start()
             self._until_read([*self.kinds], 60.0)
         else:
