@@ -17,18 +17,18 @@ __all__ = ["Said", "TakenLines"]
 _REMEMBERED = 50_000
 """Lines that are known again: the shots of some days (own)."""
 _LAST = 200
-_BESIDE_S = 10.0
+_BESIDE_S = 2.0
 """Two reports of one press say the time of a shot within so much of each other (own)."""
 
 Said = tuple[bytes, ReportRow | Rejection | None]
 
 
 class TakenLines:
-    """State: the lines taken, newest last; the counts and times of the last; whether lines taken before may come."""
+    """State: the lines taken, newest last; those of the last shots; whether lines taken before may come again."""
 
     def __init__(self) -> None:
         self._lines: dict[bytes, None] = {}
-        self._counts: deque[tuple[int, datetime | None]] = deque(maxlen=_LAST)
+        self._rows: deque[ReportRow] = deque(maxlen=_LAST)
         self._may_come_again = False
 
     def begins(self) -> None:
@@ -41,7 +41,7 @@ class TakenLines:
             self._lines[said.raw] = None
         else:
             self._lines[said.line.raw] = None
-            self._counts.append((said.line.counter, said.moment))
+            self._rows.append(said)
         while len(self._lines) > _REMEMBERED:
             del self._lines[next(iter(self._lines))]
 
@@ -59,7 +59,15 @@ class TakenLines:
             return False
         if raw in self._lines or isinstance(said, Rejection):
             return raw in self._lines
-        return any(count == said.line.counter and _beside(moment, said.moment) for count, moment in self._counts)
+        return any(_tell_one_shot(row, said) for row in self._rows)
+
+
+def _tell_one_shot(one: ReportRow, other: ReportRow) -> bool:
+    """Say whether lines of two reports tell of one shot: a count alone may have begun anew."""
+    if one.line.counter != other.line.counter or not _beside(one.moment, other.moment):
+        return False
+    both = one.line.values.keys() & other.line.values.keys()
+    return bool(both) and all(one.line.values[name] == other.line.values[name] for name in both)
 
 
 def _beside(one: datetime | None, other: datetime | None) -> bool:

@@ -321,6 +321,41 @@ def test_a_restart_of_ours_reads_what_was_made_meanwhile_and_names_nothing_twice
     assert (press.folder / "S01R0001.DAT").exists()
 
 
+@pytest.mark.parametrize(
+    ("away", "after", "numbered"),
+    [
+        ((6, 7, 1, 2, 3), range(4, 10), range(6, 17)),
+        ((6, 7, 8), range(1, 5), range(6, 13)),
+        ((), range(1, 4), range(6, 9)),
+    ],
+)
+def test_a_count_that_began_anew_around_a_stop_of_ours_loses_nothing(
+    press: FolderPress, clock: HandClock, away: tuple[int, ...], after: range, numbered: range
+) -> None:
+    made = iter(range(1000))
+
+    def make(counter: int) -> None:
+        press.show(counter, {"cushion": 5.0 + next(made) / 64, "fill_time": 0.75})
+
+    before = opened(press, clock)
+    records: list[Any] = []
+    for counter in range(1, 6):
+        make(counter)
+        records += polled(before)
+    logged = records[-1]
+    before.close()
+    for counter in away:
+        make(counter)
+    collector = chosen(press).build("P25", clock, Resume(5, 5, logged.values, logged.time, 1.0))
+    collector.open()
+    found: list[Any] = polled(collector, 6)
+    for counter in after:
+        make(counter)
+        found += polled(collector)
+    assert numbers(found) == [*numbered]
+    assert not any(isinstance(one, Gap) for one in found)
+
+
 def test_a_count_that_is_of_the_report_never_runs_twice(press: FolderPress, clock: HandClock) -> None:
     collector = opened(press, clock, shot_counter={"token": "COUNT"})
     shot(press, 1)
