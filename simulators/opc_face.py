@@ -11,6 +11,7 @@ from typing import Any
 
 from simulators.disturb import OPC_FAULTS, WireFaults
 from simulators.faces import collector_table
+from simulators.machine import Machine
 from simulators.opc_event import BadField
 from simulators.opc_names import (
     DRY_RUN,
@@ -24,7 +25,7 @@ from simulators.opc_names import (
     unit_object,
 )
 from simulators.opc_press import Cycle, OpcPress
-from simulators.opc_switches import OpcSwitches
+from simulators.opc_switches import OpcSwitches, sent_unit
 from simulators.press import PressRun
 
 __all__ = ["OpcFace", "cycle_values"]
@@ -99,8 +100,10 @@ class OpcFace:
         first_count: int = 0,
         faults: WireFaults | None = None,
         port: int = 0,
+        machine: Machine | None = None,
     ) -> None:
         self.shown = 0
+        self._machine = machine or Machine()
         self.switches = switches or OpcSwitches()
         self.faults = faults or WireFaults((), OPC_FAULTS)
         self.press = OpcPress(self.switches, port)
@@ -173,13 +176,22 @@ class OpcFace:
 
     def config(self, poll_s: float) -> str:
         """Return the `[press.collector]` table that reads it, as TOML; a unit only where the press tells none."""
-        switches = self.switches
+        switches, machine = self.switches, self._machine
         counter = next(e.name for e in reversed([*top_fields(switches.machine_counter)]) if "Counter" in e.name)
-        fields = [*top_fields(), *unit_fields(switches.stroke, switches.specific, switches.hydraulic)]
+        fields = {entry.name: entry for entry in (*top_fields(), *unit_fields())}
         channels = {}
-        for entry in fields:
-            if entry.channel and not ("Specific" in entry.name and not switches.specific):
-                told = switches.units or entry.unit == "ms"
-                unit = "" if told else f', unit = "{"MPa" if switches.mpa and entry.unit == "bar" else entry.unit}"'
-                channels[entry.channel] = f'{{ name = "{entry.name}"{unit} }}'
-        return collector_table(self.place(), f'{{ name = "{counter}" }}', channels)
+        for entry in [field for field in fields.values() if field.channel]:
+            name = entry.name
+            if not switches.stroke:
+                name = name.replace("Stroke", "Volume")
+            if not switches.specific:
+                name = name.replace("Specific", "Hydraulic")
+            unit = sent_unit(switches, fields[name].unit)
+            told = switches.units or unit == "ms"
+            channels[entry.channel] = f'{{ name = "{name}" }}' if told else f'{{ name = "{name}", unit = "{unit}" }}'
+        keys = self.place()
+        if not switches.stroke and not switches.screw:
+            keys["screw_diameter_mm"] = machine.screw_mm
+        if not switches.specific:
+            keys["intensification_ratio"] = machine.intensification
+        return collector_table(keys, f'{{ name = "{counter}" }}', channels)

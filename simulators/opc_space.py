@@ -26,9 +26,9 @@ from simulators.opc_names import (
     unit_fields,
     unit_object,
 )
-from simulators.opc_switches import OpcSwitches
+from simulators.opc_switches import OpcSwitches, sent_unit
 
-__all__ = ["METHODS", "OpcSpace", "build", "sent_unit"]
+__all__ = ["METHODS", "OpcSpace", "build"]
 
 METHODS = ("StopAtCycleEnd", "FinishJob")
 """What would stop the press."""
@@ -62,11 +62,6 @@ class OpcSpace:
     screws: list[Node]
     done: Counter[str] = field(default_factory=Counter)
     subscribed: int = 0
-
-
-def sent_unit(switches: OpcSwitches, unit: str) -> str:
-    """Return the unit in which a field goes out."""
-    return {"bar": "MPa", "cm3": "mm3"}.get(unit, unit) if switches.mpa else unit
 
 
 def engineering_unit(unit: str) -> ua.EUInformation:

@@ -8,7 +8,7 @@ from typing import Any
 
 from simulators.faces import FaceError
 
-__all__ = ["SWITCHES", "OpcSwitches", "read_switches"]
+__all__ = ["SWITCHES", "OpcSwitches", "read_switches", "sent_unit"]
 
 SWITCHES = {
     "no-units": "no EngineeringUnits anywhere",
@@ -72,6 +72,11 @@ class OpcSwitches:
     sessions: int = 0
     queue: int = 0
     clock_s: float = 0.0
+
+
+def sent_unit(switches: OpcSwitches, unit: str) -> str:
+    """Return the unit in which a field goes out."""
+    return {"bar": "MPa", "cm3": "mm3"}.get(unit, unit) if switches.mpa else unit
 
 
 def read_switches(text: str) -> OpcSwitches:

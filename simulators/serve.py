@@ -63,7 +63,7 @@ def _opc_face(switches: str, press: Press, scenario: Scenario, faults: tuple[Wir
     from simulators.opc_switches import read_switches
 
     wire = WireFaults(faults, OPC_FAULTS, scenario.seed)
-    return OpcFace(None, read_switches(switches), press.first_count, wire)
+    return OpcFace(None, read_switches(switches), press.first_count, wire, machine=press.machine)
 
 
 @dataclass(frozen=True, slots=True)

@@ -144,6 +144,17 @@ def test_every_switch_is_read_and_a_wrong_one_is_told():
             read_switches(wrong)
 
 
+def test_the_configuration_fits_the_switches():
+    """What reads a press that has only volumes and the pressure of the oil, and tells no unit and no screw."""
+    face = OpcFace(None, read_switches("volume-only+no-screw+hydraulic-only+no-units+mpa"), machine=RUN.press.machine)
+    table = face.config(0.2)
+    assert f"screw_diameter_mm = {RUN.press.machine.screw_mm}" in table
+    assert f"intensification_ratio = {RUN.press.machine.intensification}" in table
+    assert 'cushion = { name = "CushionVolume", unit = "mm3" }' in table
+    assert 'peak_pressure = { name = "HydraulicPressureMaximum", unit = "MPa" }' in table
+    assert 'fill_time = { name = "InjectionTime" }' in table
+
+
 def test_two_units_and_other_units_of_measure_are_the_same_shot():
     plain = cycle_values(RUN, 3, OpcSwitches(), 4, 4)
     other = cycle_values(RUN, 3, read_switches("two-units+mpa+hydraulic-only+set-points"), 4, 4)
