@@ -38,6 +38,7 @@ TERMS = (
     Term("resin", "what is moulded: the plastic of the parts", ("moulded material",)),
     Term("lot", "a delivery of resin, noted at the shot it is loaded for"),
     Term("set-up", "the set-points in force; a change starts a new baseline", ("recipe", "parameter set")),
+    Term("set-point", "one thing that a press is set to; read with each shot where that is configured, never written"),
     Term("channel map",
          "where a channel is read, in which scale and unit; a change starts a new baseline, and no sister from "
          "before it counts"),
