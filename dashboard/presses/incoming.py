@@ -93,6 +93,7 @@ def _where(channel: Section) -> str:
     try:
         place = [f"register {channel.integer('address', 0, 65535)}"] if channel.has("address") else []
         place += [f"field {channel.integer('field', 1, 10_000)}"] if channel.has("field") else []
+        place += [channel.text(key) for key in ("token", "name", "node") if channel.has(key)]
         place += [channel.text("type")] if channel.has("type") else []
         place += [f"x {channel.number('scale', -1e12, 1e12):g}"] if channel.has("scale") else []
     except SettingsError:

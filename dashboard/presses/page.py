@@ -51,8 +51,9 @@ _LONG = ("Connection", "What", "Bytes as they came")
 """Heads of columns that take a line of their own where a row is stacked."""
 
 _RAW_NOTE = (
-    "What the last shot came as is told within some seconds: registers as address:value, or the line as printed. It is "
-    "kept of the last shot only; of faults, the bytes of the first few of a kind are kept, and the others are counted."
+    "What the last shot came as is told within some seconds: registers as address:value, the line as printed, or the "
+    "event with its fields. It is kept of the last shot only; of faults, the bytes of the first few of a kind are "
+    "kept, and the others are counted."
 )
 
 

@@ -75,8 +75,8 @@ _CERTIFICATE: Mapping[str, str] = {
 
 _USER: Mapping[str, str] = {
     "BadUserAccessDenied": (
-        "the press lets this user not in, or not to this: ask who administers its users for one that may read and "
-        "subscribe to events"
+        "the press does not let this user in with this password, or not to this. Look at the file password_file names, "
+        "and ask who administers its users for one that may read and subscribe to events"
     ),
     "BadIdentityTokenRejected": (
         "the press does not take this user with this password. Look at user and at the file password_file names, or "

@@ -205,7 +205,7 @@ def test_who_is_refused_is_told_what_to_do(tmp_path: Path) -> None:
             collector(press.url, **files.keys()).open()
         reading.close()
         wrong = said(press, **files.keys(user="operator", password_file="wrong"))
-        assert "BadUserAccessDenied: the press lets this user not in" in wrong
+        assert "BadUserAccessDenied: the press does not let this user in with this password" in wrong
         assert wrong.endswith("given user 'operator'")
         assert "give user and password_file" in said(press, **files.keys())
         assert "takes no connection without security: give security_policy" in said(press)

@@ -122,6 +122,24 @@ def test_a_value_stands_beside_where_it_is_read_from(tmp_path: Path) -> None:
     trial.close()
 
 
+def test_a_field_of_an_event_stands_beside_its_value(tmp_path: Path) -> None:
+    events = (
+        READ[: READ.index("  kind")]
+        + """  kind = "opcua-40077"
+  url = "opc.tcp://127.0.0.1:1"
+  shot_counter = { name = "JobCycleCounter" }
+    [press.collector.channels]
+    cushion = { name = "CushionVolume", unit = "cm3" }
+"""
+    )
+    trial = Trial(tmp_path, events)
+    trial.shots(1, values={"cushion": 4.9})
+    sent = presses_page(trial)
+    assert '"CushionVolume"' in sent
+    assert '"4.90"' in sent
+    trial.close()
+
+
 def test_backups_that_nobody_makes_are_told_among_the_presses(tmp_path: Path) -> None:
     trial = Trial(tmp_path, READ.replace("[[press]]", 'backup = "share"\n[[press]]'))
     trial.shots(1)
