@@ -268,9 +268,10 @@ class Sender:
         if (trouble and now - since < _PATIENCE_S) or (self._has_noted and trouble == self._noted):
             return
         if trouble and not self._noted:
-            logger.error("%s: %s; what comes stays in the log and is sent once it answers", self._shown, trouble)
+            said = "the broker %s cannot be told (%s); what comes stays in the log and is sent once it answers"
+            logger.error(said, self._shown, trouble)
         elif self._noted and not trouble:
-            logger.error("%s is reached again; what came meanwhile is sent now", self._shown)
+            logger.error("the broker %s is reached again; what came meanwhile is sent now", self._shown)
         self._noted, self._has_noted = trouble, True
         try:
             note_broker(self._log(), trouble, self._clock.now())
