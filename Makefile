@@ -25,7 +25,7 @@ COMPILE := $(UV) pip compile --quiet --universal --no-header --no-annotate
 # Python keeps what it compiled: each worker of the tests and each program that they start would else do it all again
 unexport PYTHONDONTWRITEBYTECODE
 
-.PHONY: demo test claims coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-messages bench-real soak interfaces pins clean
+.PHONY: demo test claims coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-messages bench-real soak interfaces told pins clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
@@ -99,6 +99,10 @@ $(VENV)/.ready: pyproject.toml config/hashed.txt config/uv.txt
 $(VENV)/.ready-test: $(VENV)/.ready
 	$(INSTALL) -e ".[test]"
 	@touch $@
+
+# who is told how often, with broker, inbox, messenger, logger and log failing in each way: some 20 minutes
+told: $(VENV)/.ready-test
+	$(BIN)/python -m tests.faults.messages $(ARGS)
 
 # The first that collects the tests compiles them: one here, beside `lint` where make may do two things, not five workers
 # at a time. What is wrong with a test, the run itself says.
