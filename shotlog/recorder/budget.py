@@ -90,8 +90,10 @@ class FaultBudget:
 
 
 def _of_a_value(fault: Fault) -> bool:
-    """Say whether a fault is about one channel of shots that are stored; its kind then begins with the channel."""
-    return fault.kind.partition(" ")[0] in CHANNELS
+    """Say whether a fault is about one channel or set-point of shots that are stored; its kind then begins with it."""
+    return fault.kind.partition(" ")[0] in CHANNELS or (
+        fault.kind.startswith("set-point ") and fault.kind.endswith(" not taken")
+    )
 
 
 class LinkBudget:

@@ -68,6 +68,13 @@ def test_what_a_channel_came_as_is_told_once_with_its_shots() -> None:
     ]
 
 
+def test_a_set_point_that_is_not_read_is_told_once_as_a_channel_is() -> None:
+    clock = HandClock()
+    kinds = ["set-point hold_pressure not taken", "set-point changes"]
+    told = [len(FaultBudget(clock).take([fault(clock, kind, n) for n in range(1, 9)])) for kind in kinds]
+    assert told == [1, 5]
+
+
 def test_a_connection_that_comes_and_goes_is_told_ten_times_and_then_counted() -> None:
     """Each of ten thousand reconnects made two rows."""
     clock = HandClock()

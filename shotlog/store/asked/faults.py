@@ -41,7 +41,9 @@ class FaultKind:
 
     @property
     def channel(self) -> str:
-        """The channel it is about, of shots that are stored without it; empty where it is about none."""
+        """The channel or set-point it is about, of shots that are stored without it; empty where it is about none."""
+        if self.kind.startswith("set-point ") and self.kind.endswith(" not taken"):
+            return self.kind.removesuffix(" not taken")
         first = self.kind.partition(" ")[0]
         return first if first in CHANNELS else ""
 
