@@ -8,22 +8,29 @@ from shotlog.collectors import (
     euromap63,
     modbus_rtu,
     modbus_tcp,
-    opcua_40077,
     recording,
     serial_balance,
     serial_line,
 )
 from shotlog.collectors.base import Collector, CollectorKind, Options, Reading, Resume
-from shotlog.settings import BalanceSettings, PressSettings
+from shotlog.settings import BalanceSettings, PressSettings, Section
 
 __all__ = ["COLLECTORS", "Collector", "CollectorKind", "Options", "Reading", "Resume", "balance_options", "options"]
+
+
+def _opcua_40077(section: Section) -> Options:
+    """Read the keys; it is loaded here, for few presses are of this kind and it has many parts."""
+    from shotlog.collectors import opcua_40077
+
+    return opcua_40077.options(section)
+
 
 COLLECTORS: dict[str, CollectorKind] = {
     "modbus-tcp": CollectorKind(modbus_tcp.options),
     "modbus-rtu": CollectorKind(modbus_rtu.options),
     "serial-line": CollectorKind(serial_line.options),
     "euromap63": CollectorKind(euromap63.options),
-    "opcua-40077": CollectorKind(opcua_40077.options),
+    "opcua-40077": CollectorKind(_opcua_40077),
     "recording": CollectorKind(recording.options),
 }
 """Every kind of collector of a press by the name the configuration uses."""

@@ -4,6 +4,7 @@ The library takes two seconds to import, so all that wants it here is in this mo
 """
 
 import ast
+import logging
 import socket
 import threading
 from datetime import UTC, datetime, timedelta
@@ -228,6 +229,8 @@ def test_a_password_that_anybody_could_read_is_not_sent(tmp_path: Path) -> None:
     assert log_in(allowed) == ("operator", "let-me-see")
     assert allowed.remarks == ["the password goes over the network to be read by anybody (unprotected_login)"]
     assert "let-me-see" not in repr(allowed.server)
+    talker = logging.getLogger("asyncua.client.ua_client")
+    assert not talker.isEnabledFor(logging.CRITICAL), "at its most talkative the library says what it sends"
 
 
 def server_of(url: str, **more: Any) -> Server:
