@@ -150,7 +150,7 @@ class FilePress:
     def _order_for_somebody_else(self) -> None:
         """Run the report that somebody else ordered (`ways.report`)."""
         clause = f"CYCLIC TIME {self.ways.cyclic_time}" if self.ways.cyclic_time else f"CYCLIC SHOT {self.ways.every}"
-        wanted = ", ".join((*OWN_PARAMETERS, *TOKENS))
+        wanted = ", ".join((*OWN_PARAMETERS, *reversed(TOKENS)))  # the counter last: a line cut short tells a wrong one
         self.run_job(
             'JOB Theirs RESPONSE "THEIRS.LOG";'
             f'REPORT Theirs {self.ways.mode.upper()} "{self.ways.report}" START IMMEDIATE STOP NEVER '

@@ -44,7 +44,7 @@ KINDS = {
     "FTPAPP": Kind("ftp=append,session-id=no,header=again,info=space,slow-s=0.2", keys="silence_s = 5"),
     "PASSIVE": Kind("pieces=two,report=THEIRS.DAT", keys='passive = true\n  report = "THEIRS.DAT"', units=True),
     "REWRITE": Kind(
-        "pieces=two,report=THEIRS.DAT,mode=rewrite",
+        "pieces=tail,report=THEIRS.DAT,mode=rewrite",
         every=8,
         keys='passive = true\n  report = "THEIRS.DAT"\n  mode = "rewrite"',
         units=True,
