@@ -80,6 +80,7 @@ def _go_on(
     from shotlog.store.asked.log_place import newest_place, stands_in
 
     escapes = json_escapes() if out is sys.stdout else False
+    site = None if settings.messages is None else settings.messages.site
     opened, feed, is_away = None, None, False
     while not stop.is_set():
         items: list[Item] = []
@@ -90,7 +91,7 @@ def _go_on(
                     if not stands_in(connection, place):
                         print("another log lies in its place; it goes on with what comes into that", file=sys.stderr)
                         place = newest_place(connection)
-                opened, feed = now, Feed(now, presses, settings.designs)
+                opened, feed = now, Feed(now, presses, settings.designs, site)
             items, place = feed.after(place)
             is_away = False
         except StoreError as error:

@@ -13,6 +13,7 @@ from shotlog.recorder.judge import Judge
 from shotlog.records import Gap, Link, SetPointChange, Start
 from shotlog.store.asked.log_place import Place, newest_place, place_since, stands_in, start_place
 from shotlog.store.asked.state import verdicts
+from shotlog.store.asked.told import NOTED, ToldRow, write_told
 from shotlog.store.inserts.entries import mount
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
@@ -158,3 +159,17 @@ def test_only_the_presses_that_are_asked_for(log: Log) -> None:
     with log.reading() as connection:
         assert len(connection.execute(select(schema.shots)).all()) == 4
     assert verdicts(log, "P26") == []
+
+
+def test_a_change_of_state_comes_once_whoever_is_told_of_it_and_of_its_own_site_alone(log: Log) -> None:
+    def told(press: str | None, spell: str, receiver: str) -> ToldRow:
+        return ToldRow(press, "swap", spell, "begins", receiver, "P25: swap", START)
+
+    rows = [told("P25", "a", NOTED), told("P25", "a", "tool room"), told("P26", "b", NOTED)]
+    here, elsewhere = told(None, "disk at hall-2/x", NOTED), told(None, "disk at hall-3/x", NOTED)
+    write_told(log, [*rows, here, elsewhere], {}, START)
+    items = read(Feed(log, ("P25",), {}, "hall-2"))
+    for item in items:
+        check(item.document)
+    assert [(one["press"], one["spell"]) for one in of(items, "message")] == [("P25", "a"), (None, "disk at hall-2/x")]
+    assert read(feed_of(log)) == [], "nothing is told where no messages are configured"
