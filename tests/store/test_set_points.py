@@ -184,10 +184,10 @@ def test_set_and_set_back_between_two_shots_is_no_entry(log: Log) -> None:
 
 def test_what_is_told_and_not_read_with_shots_is_entered_with_the_next_or_late(log: Log) -> None:
     log.append([told(3, "SetTmp", 290.0, 295.0), shot(3), shot(4)])
-    assert entries(log) == []  # the first that is known of it
+    assert entries(log) == []  # no shot was made before it
     log.append([told(5, "SetTmp", 295.0, 300.0), told(5, "SetDose", 27.0, 26.0)])
     log.append([shot(5)])
-    assert entries(log) == [(5, "SetTmp 295 -> 300 s (by K at the press)")]
+    assert entries(log) == [(5, "SetTmp 295 -> 300 s, SetDose 27 -> 26 s (by K at the press)")]
     log.append([shot(6), shot(7), told(6, "SetTmp", 300.0, 310.0), told(6, "SetDose", 26.0, 25.0)])
     assert entries(log)[1:] == [(6, "SetTmp 300 -> 310 s, SetDose 26 -> 25 s (by K at the press)")]
 

@@ -15,7 +15,7 @@ are held against what is in force, so that the same change is made one entry, wh
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import pairwise
 from typing import Any
@@ -126,6 +126,8 @@ class KeepingSetPoints:
         if held is before and not self._is_new(at, held):
             return self._stands_still(at, held)
         base = None if at.before is None else self._held.last_value(connection, press_id, name, at.before)
+        if base is None and at.before is not None and held.old is not None and said is None:
+            base = replace(held, value=held.old)  # never read; the press told what it was before
         if base is None or base.value == held.value or not self._compares(at.press, base, held):
             return None
         change = SetUpChange(name, base.value, held.value, held.unit, self._after(at, name, held), held.by)
