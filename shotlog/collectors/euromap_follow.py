@@ -54,6 +54,12 @@ class Follower(Protocol):
     broken: bytes
     """A line that stopped half-way for good, until somebody takes it away."""
 
+    def backlog(self) -> list[bytes]:
+        """Return what lies there already, and follow it from there: of a long report its first line and the last."""
+
+    def hold(self, lines: list[bytes]) -> None:
+        """Give these at the next look, before what comes then."""
+
 
 class _Held:
     """Bears with a file that is refused for a moment, as one is while another program writes it."""
@@ -96,11 +102,9 @@ class Appended:
         self._kept += self._look()
 
     def hold(self, lines: list[bytes]) -> None:
-        """Give these at the next look, before what comes then."""
         self._kept = [*lines]
 
     def backlog(self) -> list[bytes]:
-        """Return all that lies there already: its first line, and the last lines of a long file; then follow it."""
         part = self._folder.read(self.name, 0, _LONGEST)
         first: list[bytes] = []
         if part is not None and part.size > _MOST_BACK:
@@ -193,8 +197,23 @@ class Rewritten:
         self._has_ends = False
         self._taken = b""
         self._held = _Held()
+        self._kept: list[bytes] = []
+
+    def hold(self, lines: list[bytes]) -> None:
+        self._kept = [*lines]
+
+    def backlog(self) -> list[bytes]:
+        part = self._folder.read(self.name, 0, _AT_ONCE)
+        if part is None or not part.data.endswith((b"\n", b"\r")):
+            return []  # it is being written
+        self._taken = part.data
+        return _split(part.data, _end_of_lines(part.data) or b"\n")
 
     def look(self) -> list[bytes]:
+        kept, self._kept = self._kept, []
+        return kept + self._look()
+
+    def _look(self) -> list[bytes]:
         try:
             part = self._folder.read(self.name, 0, _AT_ONCE)
         except FileHeld as error:

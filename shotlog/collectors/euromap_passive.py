@@ -6,7 +6,7 @@ from shotlog.clock import Clock
 from shotlog.collectors.base import Reading, Resume
 from shotlog.collectors.euromap_chain import Chain
 from shotlog.collectors.euromap_folder import Folder
-from shotlog.collectors.euromap_follow import Appended, Follower, follower
+from shotlog.collectors.euromap_follow import Follower, follower
 from shotlog.collectors.euromap_probe import rows_of
 from shotlog.collectors.euromap_report import ReportReader, TokenMap
 from shotlog.collectors.euromap_session import Pause
@@ -95,9 +95,9 @@ class EuromapPassive:
     def _names(self) -> list[str]:
         return reports_there(self._folder, self._report)
 
-    def _follow(self, name: str, report: Follower | None = None) -> None:
+    def _follow(self, name: str) -> None:
         self._done.add(name)
-        self._chain.add(report or self._follower(name))
+        self._chain.add(self._follower(name))
 
     def _follower(self, name: str) -> Follower:
         return follower(self._folder, name, self._rewritten, self._clock)
@@ -105,12 +105,10 @@ class EuromapPassive:
     def _begin(self, names: list[str]) -> None:
         """Go on after the last shot of the log, where a report has it; else after what lies there already."""
         self._done |= set(names)
-        if self._rewritten:
-            self._follow(names[-1])
-            return
-        scanned: list[Appended] = []
-        for name in reversed(names[-_BACK:] if self._resume is not None else names[-1:]):
-            report = Appended(self._folder, name)
+        scanned: list[Follower] = []
+        goes_on = self._resume is not None and not self._rewritten
+        for name in reversed(names[-_BACK:] if goes_on else names[-1:]):
+            report = self._follower(name)
             lines = report.backlog()
             at = self._taker.after(lines)
             scanned.insert(0, report)

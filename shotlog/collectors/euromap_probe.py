@@ -5,7 +5,7 @@ from math import ceil
 
 from shotlog.channels import CHANNELS
 from shotlog.collectors.base import Reading
-from shotlog.collectors.euromap_follow import Appended, Follower
+from shotlog.collectors.euromap_follow import Follower
 from shotlog.collectors.euromap_lists import KnownToken
 from shotlog.collectors.euromap_report import ReportReader, ReportRow, SetToken, TokenMap
 from shotlog.collectors.euromap_rows import is_absent, token_key
@@ -30,7 +30,7 @@ def rows_of(report: Follower, tokens: TokenMap, encoding: str, wait_s: float, pa
     reader = ReportReader(tokens, encoding)
     rejected: Rejection | None = None
     row: ReportRow | None = None
-    begun = report.backlog() if isinstance(report, Appended) else []
+    begun = report.backlog()
     for n in range(ceil(wait_s / _STEP_S) + 1):
         if n:
             pause(_STEP_S)

@@ -591,9 +591,12 @@ def test_a_report_without_the_counter_is_refused_with_what_it_has(press: FolderP
 
 
 def test_a_report_rewritten_at_each_shot_is_followed(press: FolderPress, clock: HandClock) -> None:
-    collector = checked(passive(press, mode="rewrite")).build("P25", clock, None)
+    keys = passive(press, mode="rewrite")
+    shot(press, 6)  # of before anybody looked
+    collector = checked(keys).build("P25", clock, None)
     collector.open()
-    records = []
+    records = polled(collector)
+    assert records == []
     for counter in (7, 8):
         (press.folder / "SHOTS.DAT").unlink()
         press.write("SHOTS.DAT", ",".join(press.jobs["SHOTS"]))
@@ -601,6 +604,20 @@ def test_a_report_rewritten_at_each_shot_is_followed(press: FolderPress, clock: 
         records += polled(collector)
     assert numbers(records) == [7, 8]
     assert kinds(records) == []
+
+
+def test_what_a_rewritten_report_shows_at_a_start_is_taken_where_the_log_has_it_not(
+    press: FolderPress, clock: HandClock
+) -> None:
+    keys = passive(press, mode="rewrite")
+    shot(press, 8)
+    values = {"cushion": 5.0 + 8 / 64, "fill_time": 0.75}
+    for counter, new in ((8, []), (7, [8])):
+        collector = checked(keys).build("P25", clock, Resume(counter, counter, values if counter == 8 else {}))
+        collector.open()
+        records = polled(collector)
+        assert numbers(records) == new
+        assert kinds(records) == []
 
 
 # Probe, check

@@ -20,7 +20,10 @@ seed = 3
 name = "P53"
 preset = "pa66-gf30"
 mount = [{ half = "moving", serial = "M-01", design = "nut-moving-r1" }]
-edit = [{ at_shot = 12, key = "hold_bar", value = 410.0 }]
+edit = [
+    { at_shot = 12, key = "hold_bar", value = 410.0 },
+    { at_shot = 20, key = "speed_mm_s", value = 25.0 },
+]
 """
 PRESS = """
 [[press]]
@@ -64,6 +67,7 @@ def test_every_shot_is_stored_with_its_values_and_a_change_told_twice_is_one_ent
     entries = json.loads(capsys.readouterr().out)
     told = [one for one in entries if "hold" in str(one)]
     assert len(told) == 1, entries
+    assert len([one for one in entries if "SetSpdInj[1]" in str(one)]) == 1, "told by the press, and read by nobody"
     jobs = [one["text"].split(";")[1].split()[0] for one in diary if "job" in one]
     assert set(jobs) == {"GETINFO", "GETID", "REPORT", "EVENT"}
     assert left == [f"S01{letter}0001.{end}" for letter in "ER" for end in ("DAT", "JOB", "LOG")]
