@@ -105,7 +105,6 @@ class OpcUa40077:
                 raise PressRefused(f"shot_counter: {why}" + (f'; try name = "{usual}"' if usual else ""))
             self._quality, self._status = (find(name, offer.fields, Parts())[0] for name in (_QUALITY, _STATUS))
             self._screw = screw_path(offer.read, chosen.parts.unit or 1) if wanted else ""
-            self._geometry = chosen.geometry
             self._take_screw(offer.read)
             self._readers = readers_of(chosen.channels, offer, chosen.parts, self._geometry)
             self._set_points.found(offer, chosen.parts)
@@ -114,7 +113,7 @@ class OpcUa40077:
             self._link.close()
             raise
         self._shots.connected()
-        self._heard = None
+        self._heard, self._variables = None, {}
         if self._waits_since is None and "event" not in self._told:
             self._waits_since = self._clock.monotonic()
         self._tell(

@@ -70,7 +70,7 @@ class Options40077:
         lines.append(f"silence: the press counts as lost {SILENT * server.keep_alive_s:g} s after it was last heard of")
         lines += list(server.security.lines()) if server.security is not None else ["security: none"]
         if server.user:
-            lines.append(f"user: {server.user}, password from {server.password_file or 'nowhere: it is empty'}")
+            lines.append(f"user: {server.user}, {_password_said(server.password_file)}")
         unit = self.parts.unit
         lines.append(f"injection unit: {unit if unit is not None else '1, if the press has several (not given)'}")
         lines.append(f"shot_counter: event field {self.counter}, up to {self.last_count}")
@@ -89,6 +89,13 @@ class Options40077:
                 f"a volume over the area of a screw of {f'{given:g} mm' if given else 'the diameter the press gives'}, "
             )
         return how + str(Scaling(one.channel, one.scale, one.offset, one.unit, float))
+
+
+def _password_said(file: Path | None) -> str:
+    """Say where the password comes from, and nothing of it."""
+    if file is None:
+        return "without a password"
+    return f"password from {file}" + ("" if file.is_file() else ", which is not there")
 
 
 def read_options(section: Section) -> Options40077:

@@ -1,7 +1,7 @@
 """The screw's diameter as the press tells it, for volumes that become lengths. Pure but for the reading.
 
 `ScrewDiameter` is optional in OPC 40077, and a variable of the injection unit. It is read again with each shot where
-it is used, because a screw is changed with the press switched on.
+it is used: a press is given another screw while nobody watches, and its volumes go on.
 """
 
 import re

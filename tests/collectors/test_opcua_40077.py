@@ -168,6 +168,11 @@ def test_the_screw_of_the_press_turns_volumes_into_lengths_and_is_looked_at_agai
         assert dict(shot.values) == expected
     (said,) = (one for one in collector.poll() if isinstance(one, Fault))
     assert said.detail == "the press's screw is 20 mm now, 18 mm before: volumes become mm by the new one"
+    collector.close()
+    press.variables["Press/Unit_1/ScrewDiameter"] = 22.0
+    collector.open()
+    (said,) = (one for one in collector.poll() if isinstance(one, Fault))
+    assert said.detail.startswith("the press's screw is 22 mm now, 20 mm before")
 
 
 def test_set_points_come_with_the_event_or_are_read_for_the_last_of_it(press):
@@ -309,7 +314,7 @@ def test_check_says_what_is_read_from_where():
         channels=channels, user="logger", password_file="pw", screw_diameter_mm=18, injection_unit=2
     ).describe()
     assert said[1] == "silence: the press counts as lost 15 s after it was last heard of"
-    assert "user: logger, password from pw" in said
+    assert "user: logger, password from pw, which is not there" in said
     assert "injection unit: 2" in said
     assert "cushion: event field CushionStroke, mm" in said
     assert "fill_time: event field InjectionTime, in the unit the press gives, converted to s" in said
