@@ -1,4 +1,4 @@
-"""A press that gives its shots as files in a shared folder, after EUROMAP 63 (as far as our sheet knows the standard).
+"""A press that gives its shots as files in a shared folder, after EUROMAP 63 as public programs on both sides speak it.
 
 It runs jobs, writes reports and the logs of jobs, and logs changes of set-points. It is asked nothing that would change
 it: such a command is noted as refused. Not verified on a real press.

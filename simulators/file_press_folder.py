@@ -9,7 +9,7 @@ __all__ = ["Folder", "SharedFolder", "in_pieces"]
 
 
 def in_pieces(data: bytes, number: int) -> list[bytes]:
-    """Cut bytes into pieces of much the same length; no cut falls on the end of a line."""
+    """Cut bytes into so many pieces of much the same length."""
     size = max(1, -(-len(data) // number))
     return [data[at : at + size] for at in range(0, len(data), size)] or [b""]
 

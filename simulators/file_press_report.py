@@ -4,7 +4,7 @@ APPEND: a header line, then a line a shot. REWRITE: header and one line, written
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from simulators.disturb import WireFaults
@@ -30,8 +30,8 @@ def time_text(moment: datetime) -> str:
 
 @dataclass
 class Report:
-    """One that runs. `write_slowly` is called with the seconds between two pieces of one write; `content` is the file
-    as the press believes it to be.
+    """One that runs. `slow` is told the seconds between two pieces of the next write; `content` is the file as the
+    press believes it to be.
     """
 
     job: str
@@ -45,7 +45,6 @@ class Report:
     since: int = 0
     due: datetime | None = None
     content: bytes = b""
-    old: bytes = field(default=b"")
 
     def begin(self, moment: datetime) -> None:
         """Begin the file, or go on with one that is there."""

@@ -1,7 +1,6 @@
 """The ways in which presses differ that give their shots as files (EUROMAP 63): one switch each.
 
-What differs was seen between public programs of both sides, or stands as not known in our sheet; nothing here was
-verified on a real press.
+What differs was seen between public programs of both sides, or is not known; nothing here was verified on a real press.
 """
 
 from dataclasses import dataclass, field, fields
