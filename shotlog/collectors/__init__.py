@@ -4,36 +4,25 @@ To add one, write `collectors/<kind>.py` with its options and add a line to `COL
 at a press; one that is asked by files writes those requests and nothing else (`euromap_words`).
 """
 
-from shotlog.collectors import (
-    euromap63,
-    modbus_rtu,
-    modbus_tcp,
-    recording,
-    serial_balance,
-    serial_line,
-)
 from shotlog.collectors.base import Collector, CollectorKind, Options, Reading, Resume
-from shotlog.settings import BalanceSettings, PressSettings, Section
+from shotlog.settings import BalanceSettings, PressSettings
 
 __all__ = ["COLLECTORS", "Collector", "CollectorKind", "Options", "Reading", "Resume", "balance_options", "options"]
 
 
-def _opcua_40077(section: Section) -> Options:
-    """Read the keys; it is loaded here, for few presses are of this kind and it has many parts."""
-    from shotlog.collectors import opcua_40077
-
-    return opcua_40077.options(section)
-
-
 COLLECTORS: dict[str, CollectorKind] = {
-    "modbus-tcp": CollectorKind(modbus_tcp.options),
-    "modbus-rtu": CollectorKind(modbus_rtu.options),
-    "serial-line": CollectorKind(serial_line.options),
-    "euromap63": CollectorKind(euromap63.options),
-    "opcua-40077": CollectorKind(_opcua_40077),
-    "recording": CollectorKind(recording.options),
+    "modbus-tcp": CollectorKind("modbus_tcp"),
+    "modbus-rtu": CollectorKind("modbus_rtu"),
+    "serial-line": CollectorKind("serial_line"),
+    "euromap63": CollectorKind("euromap63"),
+    "opcua-40077": CollectorKind("opcua_40077"),
+    "recording": CollectorKind("recording"),
 }
-"""Every kind of collector of a press by the name the configuration uses."""
+"""Every kind of collector of a press by the name the configuration uses, with its module: it is loaded when a press of
+its kind is read, for a logger needs few of them.
+"""
+
+_BALANCE = CollectorKind("serial_balance")
 
 
 def options(press: PressSettings) -> Options:
@@ -61,6 +50,6 @@ def balance_options(balance: BalanceSettings) -> Options:
     SettingsError
         One of its keys is missing, wrong or unknown.
     """
-    checked = serial_balance.options(balance.line)
+    checked = _BALANCE.options(balance.line)
     balance.line.finish()
     return checked

@@ -7,6 +7,7 @@ loop, sleeps for no back-off and never retries a lost connection: that is the re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from importlib import import_module
 from typing import Protocol
 
 from shotlog.clock import Clock
@@ -79,6 +80,17 @@ class Options(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class CollectorKind:
-    """One row of `COLLECTORS`: reads and checks its own keys of the configuration."""
+    """One row of `COLLECTORS`: the module beside this one that reads and checks its own keys of the configuration."""
 
-    options: Callable[[Section], Options]
+    module: str
+
+    def options(self, section: Section) -> Options:
+        """Read and check the keys of one press, or balance.
+
+        Raises
+        ------
+        SettingsError
+            A key is missing or wrong.
+        """
+        read: Callable[[Section], Options] = import_module(f"shotlog.collectors.{self.module}").options
+        return read(section)

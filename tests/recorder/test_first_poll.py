@@ -12,7 +12,7 @@ LATER = (
     "numba", "llvmlite", "scipy", "pandas", "pyarrow", "matplotlib", "lifelines", "pint", "segno", "dash", "plotly",
     "flask", "waitress", "dashboard", "simulators", "shotlog.wear.monitor", "shotlog.evaluator", "shotlog.review",
     "shotlog.report", "shotlog.notebook", "shotlog.notify", "paho", "apprise", "asyncua", "anyio",
-    "shotlog.collectors.opcua_40077", "shotlog.collectors.opcua_options",
+    "shotlog.collectors.opcua_40077", "shotlog.collectors.euromap63", "shotlog.collectors.serial_line",
 )  # fmt: skip
 ONLY_FOR_A_NEW_LOG = "alembic"
 CONFIG = """
