@@ -48,6 +48,7 @@ class EuromapKind(EuromapOptions):
             self.report,
             self.rewritten,
             TokenMap(self.counter, channels, self.set_points),
+            self.header,
             self.encoding or _PASSIVE_ENCODING,
             self.last_count,
             self.poll_s,
@@ -104,6 +105,7 @@ def without_map(section: Section, pause: Pause | None = None) -> EuromapKind:
         section.number("silence_s", 1.0, 3600.0, 30.0),
         section.number("probe_s", 1.0, 600.0, 60.0),
         pause or time.sleep,
+        section.text("header", ""),
     )
 
 

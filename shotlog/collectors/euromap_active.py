@@ -93,7 +93,7 @@ class EuromapActive:
             raise PressUnreachable(f"folder {self._folder.place} is not open")
         report = self._orders.report
         self._probed = [one for one in (report, self._orders.events) if one]
-        rows = rows_of(self._follower(report), self._tokens, known.encoding, chosen.probe_s, chosen.pause)
+        rows = rows_of(self._follower(report), ReportReader(self._tokens, known.encoding), chosen.probe_s, chosen.pause)
         said = [Reading("", "GETINFO, GETID", "", None, "", remark) for remark, _ in known.remarks]
         return [*rows, *proposals(self._tokens, known.tokens), *said]
 
@@ -204,7 +204,8 @@ class EuromapActive:
             if at is not None:
                 chain.put_before(scanned)
                 return
-        if newest is not None:
+        since = None if self._resume is None else self._resume.time
+        if newest is not None and self._folder.changed_since(newest.name, since):
             lines = newest.look()
             at = chain.taker.beyond(lines)
             if at is not None:

@@ -8,12 +8,16 @@ nothing is locked or watched, and whatever the system says of it is `PressUnreac
 import contextlib
 import os
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from shotlog.collectors.euromap_words import Order, is_own
 from shotlog.errors import PressUnreachable
 
 __all__ = ["FileHeld", "Folder", "FolderToOrder", "Found", "Part"]
+
+
+_APART_S = 5.0
 
 
 class FileHeld(PressUnreachable):
@@ -65,6 +69,11 @@ class Folder:
             raise self._gone(error) from error
         self._spelt = {name: one.name for name, one in found.items()}
         return found
+
+    def changed_since(self, name: str, moment: datetime | None) -> bool:
+        """Say whether a file was written to after a time of ours, give or take what clocks are apart."""
+        found = self.files().get(name.upper())
+        return found is not None and (moment is None or found.changed_ns / 1e9 >= moment.timestamp() - _APART_S)
 
     def read(self, name: str, start: int = 0, most: int = 1 << 20) -> Part | None:
         """Return the bytes of a file from `start` on, `most` of them; None where there is no such file.

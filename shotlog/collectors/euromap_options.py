@@ -19,7 +19,8 @@ class EuromapOptions:
     """Times are in seconds: `timeout_s` how long an answer is waited for, `silence_s` after how long without a line the
     press is asked whether it is there, `probe_s` how long a probe waits for a shot. `report` is the name or pattern
     that is followed in the passive way, empty in the active one. `changes`: whether the press is to tell of set-points
-    that are changed. `encoding`: None where the press says it.
+    that are changed. `encoding`: None where the press says it. `header`: the names of the columns of a report that has
+    none, in the passive way.
     """
 
     folder: Path
@@ -37,6 +38,7 @@ class EuromapOptions:
     silence_s: float
     probe_s: float
     pause: Pause = time.sleep
+    header: str = ""
 
     @property
     def is_passive(self) -> bool:

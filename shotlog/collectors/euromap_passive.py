@@ -31,6 +31,7 @@ class EuromapPassive:
     """A collector over a report of somebody else (see `collectors.base.Collector`).
 
     `report`: its name, or a pattern (``SHOTS*.DAT``) where each day has a file of its own; the newest is followed.
+    `header`: the names of its columns before it says any, empty where it does.
     """
 
     def __init__(
@@ -42,6 +43,7 @@ class EuromapPassive:
         report: str,
         rewritten: bool,
         tokens: TokenMap,
+        header: str,
         encoding: str,
         last_count: int,
         poll_s: float,
@@ -50,8 +52,8 @@ class EuromapPassive:
     ) -> None:
         self._press, self._clock, self._folder, self._report = press, clock, folder, report
         self._rewritten, self._probe_s, self._pause = rewritten, probe_s, pause
-        self._resume, self._tokens, self._encoding = resume, tokens, encoding
-        self._taker = ReportTaker(press, clock, last_count, resume, ReportReader(tokens, encoding))
+        self._resume, self._tokens, self._header, self._encoding = resume, tokens, header, encoding
+        self._taker = ReportTaker(press, clock, last_count, resume, self._reader())
         self._chain = Chain(self._taker, clock, poll_s)
         self._is_open = False
         self._done: set[str] = set()
@@ -90,7 +92,13 @@ class EuromapPassive:
         names = self._names()
         if not names:
             raise PressUnreachable(f"no report {self._report} lies in {self._folder.place}")
-        return rows_of(self._follower(names[-1]), self._tokens, self._encoding, self._probe_s, self._pause)
+        return rows_of(self._follower(names[-1]), self._reader(), self._probe_s, self._pause)
+
+    def _reader(self) -> ReportReader:
+        reader = ReportReader(self._tokens, self._encoding)
+        reader.read(self._header.encode(self._encoding, errors="replace"))
+        reader.notes.clear()
+        return reader
 
     def _names(self) -> list[str]:
         return reports_there(self._folder, self._report)
@@ -119,7 +127,9 @@ class EuromapPassive:
         else:
             newest = scanned[-1]
             lines = newest.look()
-            at = self._taker.beyond(lines)
+            since = None if self._resume is None else self._resume.time
+            is_new = self._folder.changed_since(newest.name, since)
+            at = self._taker.beyond(lines) if is_new else None
             if at is None:
                 self._taker.skip(lines)
             newest.hold([] if at is None else lines[at:])

@@ -19,7 +19,7 @@ __all__ = ["proposals", "rows_of"]
 _STEP_S = 0.25
 
 
-def rows_of(report: Follower, tokens: TokenMap, encoding: str, wait_s: float, pause: Pause) -> list[Reading]:
+def rows_of(report: Follower, reader: ReportReader, wait_s: float, pause: Pause) -> list[Reading]:
     """Wait for a line of a report, and return what each of its tokens is taken for.
 
     Raises
@@ -27,7 +27,6 @@ def rows_of(report: Follower, tokens: TokenMap, encoding: str, wait_s: float, pa
     PressUnreachable
         The folder is away.
     """
-    reader = ReportReader(tokens, encoding)
     rejected: Rejection | None = None
     row: ReportRow | None = None
     begun = report.backlog()
@@ -40,13 +39,13 @@ def rows_of(report: Follower, tokens: TokenMap, encoding: str, wait_s: float, pa
             row = said if isinstance(said, ReportRow) else row
             rejected = said if isinstance(said, Rejection) else rejected
         if row is not None:
-            return _rows(tokens, reader, row)
+            return _rows(reader.map, reader, row)
     remark = f"no shot was written in {wait_s:g} s: does the press make shots, in automatic mode?"
     if rejected is not None:
         remark = f"not taken: {rejected.kind}, {rejected.detail}"
     elif reader.columns is not None:
         remark += f" It has written the names: {', '.join(reader.columns)[:200]}"
-    raw_line = "" if rejected is None else rejected.raw[:200].decode(encoding, errors="replace")
+    raw_line = "" if rejected is None else rejected.raw[:200].decode(reader.encoding, errors="replace")
     return [Reading("report", report.name, "".join(c if c.isprintable() else " " for c in raw_line), None, "", remark)]
 
 

@@ -24,6 +24,10 @@ SetToken = ChosenSetPoint[str]
 """A set-point that is found under a token."""
 
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
+_NO_HEADER = (
+    "came before any line of names: order the report anew, or give its names in their order, "
+    'header = "DATE,TIME,..." (passive way)'
+)
 _COUNT = re.compile(r"([0-9]{1,18})(?:\.0*)?")
 
 
@@ -91,7 +95,7 @@ class ReportReader:
         if self._is_header(names):
             return self._take_header(names, raw)
         if self.columns is None:
-            return Rejection("no header", "came before any line of names", raw)
+            return Rejection("no header", _NO_HEADER, raw)
         fields = fields_of(text, brackets=False)
         if len(fields) == len(self.columns) + 1 and not fields[-1]:
             fields.pop()

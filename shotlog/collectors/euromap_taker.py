@@ -70,7 +70,9 @@ class ReportTaker:
         if resume is None or not found:
             return None
         same = [(n, row) for n, row in found if _agree(row.line.values, resume.values)]
-        at, row = (same or found)[-1]
+        if not same:
+            return None  # a count alone may be of before it began anew
+        at, row = same[-1]
         if row.moment is not None and resume.time is not None:
             self._press_clock.seen(row.moment, resume.time)
         return self._begins_at(lines, at + 1, rows)
@@ -98,23 +100,14 @@ class ReportTaker:
     def beyond(self, lines: Sequence[bytes]) -> int | None:
         """Return where the lines begin that can only have come after the last shot of the log, which is not among them.
 
-        They count on from it to their end; or they count anew, and the press says a later time, in the zone of this
-        computer. None where neither is so.
+        They count on from it to their end. None where they do not: what was made meanwhile is a gap of the counter
+        then, for a shot is better missed, and said, than stored twice.
         """
         resume, rows = self._resume, self._rows(lines)
-        if resume is None or not rows:
+        if resume is None or not rows or rows[-1][1].line.counter <= resume.counter:
             return None
-        if rows[-1][1].line.counter > resume.counter:
-            older = [n for n, row in rows if row.line.counter <= resume.counter]
-            return self._begins_at(lines, max(older, default=-1) + 1, rows)
-        if resume.time is None:
-            return None
-        now = self._clock.now()
-        later = (
-            n for n, row in rows if row.moment and self._press_clock.time_of(row.moment, None, now)[0] > resume.time
-        )
-        at = next(later, None)
-        return None if at is None else self._begins_at(lines, at, rows)
+        older = [n for n, row in rows if row.line.counter <= resume.counter]
+        return self._begins_at(lines, max(older, default=-1) + 1, rows)
 
     def take(self, lines: Sequence[bytes], at_once: bool) -> Records:
         """Return what lines bring, in order; `at_once`: they were written since the last look, a moment ago."""

@@ -1,8 +1,10 @@
 """A press over EUROMAP 63 from its options on: what is asked, what is followed, what becomes of it when it fails."""
 
+import os
 import re
 import stat
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
@@ -572,6 +574,32 @@ def test_a_new_file_of_a_pattern_is_followed_once_the_one_before_is_read(press: 
     records += polled(collector)
     assert numbers(records) == [7, 8, 9]
     assert kinds(records) == []
+
+
+def test_a_report_without_names_is_said_and_read_by_those_that_are_given(press: FolderPress, clock: HandClock) -> None:
+    keys = passive(press)
+    (press.folder / "SHOTS.DAT").write_text("")
+    collector = checked(keys).build("P25", clock, None)
+    collector.open()
+    shot(press, 7)
+    assert [one.detail.partition(": ")[0] for one in polled(collector)] == ["came before any line of names"]
+    collector = checked(keys | {"header": "DATE,TIME,ActCntCyc,Act0[1,0],Act1[1,1]"}).build("P25", clock, None)
+    collector.open()
+    shot(press, 8)
+    assert numbers(polled(collector)) == [8]
+
+
+def test_lines_of_an_earlier_count_are_not_taken_for_what_came_after(press: FolderPress, clock: HandClock) -> None:
+    """The report that has the last shot of the log is gone, and an older one has counts beyond it."""
+    keys = passive(press, report="SHOTS*.DAT")
+    for counter in range(1, 13):
+        shot(press, counter)
+    os.utime(press.folder / "SHOTS.DAT", (1.0, 1.0))
+    values = {"cushion": 9.0, "fill_time": 0.75}
+    for resume in (Resume(15, 3, values, clock.now(), 60.0), Resume(15, 3, values, None, 60.0)):
+        collector = checked(keys).build("P25", clock, replace(resume, counter=20) if resume.time is None else resume)
+        collector.open()
+        assert numbers(polled(collector)) == []
 
 
 def test_a_report_that_is_not_there_is_said(press: FolderPress, clock: HandClock) -> None:
