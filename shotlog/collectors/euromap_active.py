@@ -197,6 +197,7 @@ class EuromapActive:
         for job in reversed(reports[-_BACK:]):
             report = Appended(self._folder, f"{job}.DAT")
             lines = report.backlog()
+            chain.taker.reader.begin_with(self._orders.asked_by(job))  # who emptied it took its header too
             newest = newest or report
             at = chain.taker.after(lines)
             report.hold(lines if at is None else lines[at:])

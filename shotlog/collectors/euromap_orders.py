@@ -46,6 +46,11 @@ class Orders:
         numbers = {number_of(name, self._number, letter) for name in self._folder.files()}
         return [job_name(self._number, f"{letter}{n:04d}") for n in sorted(n for n in numbers if n is not None)]
 
+    def asked_by(self, job: str) -> list[str]:
+        """Return the tokens that a report of ours was ordered with, in their order; none where its order is gone."""
+        text = self._folder.text(f"{job}.JOB") or ""
+        return [one.strip() for one in text.partition("PARAMETERS")[2].strip().rstrip(";").split(", ") if one.strip()]
+
     def order(self, tokens: Sequence[str], rewrite: bool = False) -> str:
         """Order a report under a new name and return it.
 

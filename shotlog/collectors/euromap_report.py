@@ -77,6 +77,11 @@ class ReportReader:
         """Whether the report has columns, and none of them is the shot counter."""
         return self.columns is not None and token_key(self.map.counter) not in self.columns
 
+    def begin_with(self, names: Sequence[str]) -> None:
+        """Take these for the columns as long as no header says any."""
+        if self.columns is None and names:
+            self.columns = [token_key(name) for name in names]
+
     def twin(self) -> "ReportReader":
         """Return one that reads as this one does now, for lines that are only looked at."""
         twin = ReportReader(self.map, self.encoding)

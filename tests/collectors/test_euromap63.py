@@ -323,6 +323,25 @@ def test_a_restart_of_ours_reads_what_was_made_meanwhile_and_names_nothing_twice
     assert (press.folder / "S01R0001.DAT").exists()
 
 
+def test_a_report_of_ours_that_lost_its_header_is_caught_up_with_by_what_was_asked_for(
+    press: FolderPress, clock: HandClock
+) -> None:
+    before = opened(press, clock)
+    shot(press, 7)
+    logged = polled(before)[-1]
+    before.close()
+    file = press.folder / "S01R0001.DAT"
+    file.write_text(file.read_text().partition("\n")[2])
+    shot(press, 8)
+    after = chosen(press).build("P25", clock, Resume(7, 7, logged.values, logged.time, 60.0))
+    after.open()
+    records = polled(after)
+    shot(press, 9)
+    records += polled(after)
+    assert numbers(records) == [8, 9]
+    assert kinds(records) == []
+
+
 @pytest.mark.parametrize(
     ("away", "after", "numbered"),
     [
