@@ -192,10 +192,13 @@ def over_message(
     Examples
     --------
     >>> at = datetime(2026, 1, 5)
-    >>> print(short_of(over_message("P25: Watch. Since shot 60.", "watch", "P25", at, at)))
-    P25: nothing is called any more
+    >>> said = over_message("P25: connection lost. Since 06:00.", "lost", "P25", at, at.replace(second=7))
+    >>> short_of(said), said.partition(", ")[2]
+    ('P25: connection back', 'after 7 s. What was told before: P25: connection lost.')
     """
-    what, lasted = _OVER[about], ago(max(0.0, (ended - began).total_seconds()))
+    seconds = max(0.0, (ended - began).total_seconds())
+    # an age that is shown anew may be rough; this stays as it was sent, and "after 0 s" would be no time at all
+    what, lasted = _OVER[about], ago(seconds) if seconds >= 60 else f"{seconds:.2g} s"
     if became:
         what = f"{about} has become {became}"
     elif swapped:
