@@ -42,12 +42,12 @@ class PressClock:
 
     def time_of(self, press: datetime, earliest: datetime | None, latest: datetime) -> tuple[datetime, bool]:
         """Return a time of the press in UTC, between two times of ours, and whether it lay far outside of them."""
-        if self._away:
-            moved = press.replace(tzinfo=UTC) + timedelta(seconds=median(self._away))
-        else:
-            try:
+        try:
+            if self._away:
+                moved = press.replace(tzinfo=UTC) + timedelta(seconds=median(self._away))
+            else:
                 moved = press.astimezone(UTC)
-            except (OSError, OverflowError, ValueError):
-                return latest, True
+        except (OSError, OverflowError, ValueError):  # of a year that no calendar has
+            return latest, True
         held = min(max(moved, earliest) if earliest is not None else moved, latest)
         return held, abs((held - moved).total_seconds()) > _AWAY_S

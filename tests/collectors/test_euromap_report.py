@@ -405,6 +405,17 @@ def test_no_shot_lies_before_the_one_ahead_of_it_or_in_the_future() -> None:
     assert clock.time_of(press - timedelta(hours=1), OURS, now) == (OURS, True)
 
 
+@pytest.mark.parametrize("year", [1, 9999])
+@pytest.mark.parametrize("ours", [datetime(1, 1, 2, tzinfo=UTC), datetime(9999, 12, 30, tzinfo=UTC), None])
+def test_a_press_in_the_year_of_no_calendar_gives_a_time_of_ours(year: int, ours: datetime | None) -> None:
+    clock = PressClock()
+    press = datetime(year, 1, 1) if year == 1 else datetime(year, 12, 31, 23, 59, 59)
+    if ours is not None:
+        clock.seen(datetime(2026, 11, 28), ours)
+    told, _ = clock.time_of(press, OURS, OURS)
+    assert told == OURS
+
+
 def test_summer_time_of_the_press_is_noticed_and_costs_no_time_of_ours() -> None:
     clock = PressClock()
     press = datetime(2026, 3, 29, 1, 59, 30)
