@@ -206,6 +206,7 @@ class Bench:
 
     def _restart(self) -> None:
         self.press.restart(self.chance.uniform(0.0, 2.0))
+        self.relay.target = self.press.ports[NAME]
         self.press.do("set", {NAME: {"SetHoldPressure": self.set_to[-1][1]}})
 
     def _set_hold(self, bar: float) -> None:

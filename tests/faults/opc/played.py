@@ -49,10 +49,12 @@ def cycle(made: Made, broken: Any = None, job: int = 0) -> dict[str, Any]:
 
 
 class Played:
-    """Presses by name and switches, in a process; killed and started again it serves on the same ports."""
+    """Presses by name and switches, in a process. Started again they are on other ports, as another program may have
+    taken the old ones meanwhile: it is the relay that stays where it is.
+    """
 
     def __init__(self, presses: Mapping[str, str]) -> None:
-        self.switches, self.ports = dict(presses), dict.fromkeys(presses, 0)
+        self.switches, self.ports = dict(presses), dict[str, int]()
         self.changed: dict[str, int] = {}
         self.frozen = False
         self._process: subprocess.Popen[str] | None = None
@@ -62,7 +64,7 @@ class Played:
         """Start it, as a press is switched on."""
         command = [sys.executable, "-m", "tests.faults.opc.press"]
         self._process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
-        self.ports = self.do("open", {name: [self.switches[name], self.ports[name]] for name in self.switches})
+        self.ports = self.do("open", self.switches)
 
     def do(self, what: str, told: Any) -> Any:
         """Tell it to do something and wait until it is done."""

@@ -29,8 +29,8 @@ async def serve() -> None:
         ((what, told),) = json.loads(line).items()
         answer: Any = True
         if what == "open":
-            for name, (switches, port) in told.items():
-                presses[name] = OpcPress(read_switches(switches), port)
+            for name, switches in told.items():
+                presses[name] = OpcPress(read_switches(switches))
                 await presses[name].open()
                 await presses[name].screw(SCREW_MM)
             answer = {name: press.port for name, press in presses.items()}
