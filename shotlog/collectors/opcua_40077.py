@@ -127,12 +127,13 @@ class OpcUa40077:
         events = self._link.turn()
         records = self._said(now, bool(events))
         self._shots.expect(self._pace.expected())
-        before, now_read = self._variables, self._read_along() if events else {}
-        self._variables = now_read or before
+        now_read = self._read_along() if events else {}
+        # of those before the last is known what was read before them and is so still
+        unchanged = {name: came for name, came in now_read.items() if self._variables.get(name) == came}
+        self._variables = now_read if events else self._variables
         cycles: list[Cycle] = []
         for n, event in enumerate(events, 1):
-            # of those before the last, what was read before them holds, where something was
-            taken = self._cycle(event, now, now_read if n == len(events) else before or now_read)
+            taken = self._cycle(event, now, now_read if n == len(events) else unchanged)
             if isinstance(taken, Cycle):
                 cycles.append(taken)
             else:

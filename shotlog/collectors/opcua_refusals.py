@@ -110,7 +110,7 @@ _POLICY: Mapping[str, str] = {
 _BUSY: Mapping[str, str] = {
     "BadTooManySessions": (
         "the press has no session left: mostly another program holds them, or an earlier start of this one does "
-        "for some minutes more; close what else reads this press, or raise its limit"
+        "for half a minute more; close what else reads this press, or raise its limit"
     ),
     "BadTooManySubscriptions": (
         "the press has no subscription left: close what else reads this press, or raise its limit"

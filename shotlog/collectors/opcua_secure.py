@@ -17,7 +17,7 @@ from shotlog.collectors.opcua_options import Server
 from shotlog.collectors.opcua_refusals import OurSide
 from shotlog.errors import PressRefused, PressUnreachable
 
-__all__ = ["ASKED", "SESSION_S", "Secured", "log_in", "secured"]
+__all__ = ["ASKED", "Secured", "log_in", "secured", "session_s"]
 
 ASKED = frozenset(
     {
@@ -35,8 +35,15 @@ ASKED = frozenset(
 )
 """Every kind of request that may go to a press, beside opening and closing the channel."""
 
-SESSION_S = 120.0
-"""How long the press keeps a session that nobody closed: short, for some have only a few."""
+_SESSION, _SESSION_LEAST_S = 6, 30.0
+
+
+def session_s(server: Server) -> float:
+    """Return how long the press is to keep a session that nobody closed, in seconds: six words of life, for some have
+    one session only, and who was cut off comes back no sooner.
+    """
+    return max(_SESSION * server.keep_alive_s, _SESSION_LEAST_S)
+
 
 _NAME = "shotlog, a logger that only reads"
 _URI = "urn:shotlog:logger"
@@ -89,7 +96,7 @@ def new_client(server: Server) -> Client:
     client = Client(server.url, timeout=server.timeout_s)
     client.name = client.description = _NAME
     client.application_uri = client.product_uri = _URI
-    client.session_timeout = int(SESSION_S * 1000)
+    client.session_timeout = int(session_s(server) * 1000)
     client.uaclient.observer = _OnlyAsks()
     return client
 

@@ -1,7 +1,7 @@
 """Set-points of a press on OPC UA: a field of the event, a variable by its BrowseName, or a node by its id. Read only.
 
 A field comes with its own cycle. A variable is read when an event has come, once for all that came at once, and stands
-for the last of them; for those before it what was read before holds.
+for the last of them; of those before it is known what was read before them and has not changed since.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence

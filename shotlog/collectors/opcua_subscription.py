@@ -14,7 +14,7 @@ from shotlog.collectors.opcua_browse import EventType, Found
 from shotlog.collectors.opcua_decode import came_in, moment_in, status_name
 from shotlog.collectors.opcua_options import SILENT, Server
 from shotlog.collectors.opcua_said import CycleEvent
-from shotlog.collectors.opcua_secure import SESSION_S
+from shotlog.collectors.opcua_secure import session_s
 
 __all__ = ["Subscription"]
 
@@ -45,7 +45,7 @@ class Subscription:
         asked = ua.CreateSubscriptionParameters()
         asked.RequestedPublishingInterval = _PUBLISH_MS
         asked.RequestedMaxKeepAliveCount = max(1, round(self._server.keep_alive_s * 1000.0 / _PUBLISH_MS))
-        asked.RequestedLifetimeCount = round(SESSION_S * 1000.0 / _PUBLISH_MS)
+        asked.RequestedLifetimeCount = round(session_s(self._server) * 1000.0 / _PUBLISH_MS)
         asked.MaxNotificationsPerPublish = _AT_ONCE
         asked.PublishingEnabled = True
         made = await session.create_subscription(asked, self.take)
