@@ -191,6 +191,8 @@ class Bench:
         if kind in LINE or kind == "cut":
             seconds = 3600.0 * self.chance.choice((1, -1, 24)) if kind == "clock" else self.chance.uniform(0.05, 0.4)
             self._shots([name], {name: [(kind, seconds)]})
+            if kind == "emptied" and self.kinds[name].units:
+                self._without_names(name)
         elif kind in LASTING:
             self._last(name, kind)
         elif kind == "count anew":
@@ -213,6 +215,13 @@ class Bench:
             time.sleep(self.chance.uniform(0.0, 1.0))
             self.presses.start()
             self._until_read([*self.kinds], 120.0)
+
+    def _without_names(self, name: str) -> None:
+        """Nobody but who ordered a report knows its columns without the header: it comes again some shots later."""
+        for _ in range(self.chance.randint(2, 10)):
+            self._shots([name], {name: [("no header", 0.0)]})
+            time.sleep(self.pace_s)
+        self._shots([name], {name: [("deleted", 0.0)]})
 
     def _last(self, name: str, kind: str) -> None:
         self.presses.last(name, (kind, 0.0))
