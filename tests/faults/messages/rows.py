@@ -138,7 +138,7 @@ def logger_killed(shop: Shop) -> Changes:
 
 
 def both_killed(shop: Shop) -> Changes:
-    """All ends at once, as when the power goes; what has happened meanwhile is told afterwards."""
+    """All ends at once, as when the power goes: nobody is left to tell of that, and the rest is told afterwards."""
     shop.shots(1, low=True)
     time.sleep(3)
     sends = shop.messenger()
@@ -149,7 +149,7 @@ def both_killed(shop: Shop) -> Changes:
     time.sleep(10)
     shop.log()
     shop.shots(16)
-    return _BEGINS + _ENDS + Counter({("logger", "begins"): 1, ("logger", "ends"): 1})
+    return _BEGINS + _ENDS
 
 
 def log_held(shop: Shop) -> Changes:
