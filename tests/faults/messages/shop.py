@@ -28,7 +28,7 @@ _TAKEN_S = 2.0
 class Shop:
     """`every_s`: between two shots."""
 
-    def __init__(self, folder: Path, every_s: float = 0.1, more: str = "") -> None:
+    def __init__(self, folder: Path, every_s: float = 0.1) -> None:
         self.folder = folder
         self.every_s = every_s
         self.press = ServedPress()
@@ -50,7 +50,7 @@ class Shop:
         self.config.write_text(
             '[log]\nstore = "sqlite:///trial.db"\nreserve_mb = 1\n'
             f'[messages]\nsite = "hall-2"\nmqtt = "mqtt://logger@127.0.0.1:{self.broker.port}"\n'
-            f'mqtt_password_file = "broker.password"\nto = ["{self.inbox.address}"]\n{more}'
+            f'mqtt_password_file = "broker.password"\nto = ["{self.inbox.address}"]\n'
             f"[design.cap-r2.limits]\ncushion = {{ low = {_LIMIT_MM} }}\n{self.press.config('P1')}",
             encoding="utf-8",
         )
@@ -161,10 +161,6 @@ class Shop:
 
     def logged(self) -> list[int]:
         return [row[0] for row in self._rows("SELECT shot FROM shots ORDER BY shot")]
-
-    def told(self) -> list[tuple[str, str, str, str]]:
-        """Return what the log says was told: about, phase, spell, receiver."""
-        return self._rows("SELECT about, phase, spell, receiver FROM told ORDER BY id")
 
     def _rows(self, question: str) -> list[Any]:
         with closing(sqlite3.connect(f"file:{self.folder / 'trial.db'}?mode=ro", uri=True)) as log:
