@@ -11,6 +11,7 @@ the write-ahead log: what a checkpoint once put there may grow, and never goes b
 import os
 import sqlite3
 import time
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,10 +22,18 @@ from shotlog.store.log import schema
 
 __all__ = ["Head", "Identity", "Seen", "head_in_file", "read_head", "read_uid", "write_ahead"]
 
-_PAUSES_S = (0.0, *[0.02] * 25, *[0.5] * 10)
-"""A checkpoint of another program may be writing the file just now: before each reading it waits so long. A busy disk
-holds a checkpoint up for a second and more."""
-_BEGINS = b"SQLite format 3\0"
+_TRIES = 5
+_AGAIN_S = 0.02
+"""A checkpoint of another program may be writing the file just now: so often it is read again, with such pauses."""
+
+
+class MixedPages(Exception):
+    """A file holds pages of more than one moment, and tells nothing by itself.
+
+    A checkpoint is writing it; or one was held up by somebody who was reading: it leaves out every page that was
+    written again since, until the next one (SQLite's "Write-Ahead Logging", on concurrency). With its write-ahead log
+    it is whole.
+    """
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +86,8 @@ class Identity:
         found = self._stat(self._path)
         self._file, self._content = (found.st_dev, found.st_ino), _content(found)
         self._ahead = _number(write_ahead(self._path))
-        self._in_file = head_in_file(self._path)
+        with suppress(MixedPages):
+            self._in_file = head_in_file(self._path)
 
     @property
     def is_known(self) -> bool:
@@ -99,7 +109,10 @@ class Identity:
 
     def holds_file(self, path: Path) -> bool:
         """Say whether the file at a path holds what a checkpoint once put into that of the log."""
-        link = head_in_file(path)
+        try:
+            link = head_in_file(path)
+        except MixedPages:
+            return not self._is_shorter(path.stat())
         return self._in_file is None or (link is not None and link.number >= self._in_file.number)
 
     def check_file(self) -> None:
@@ -128,8 +141,8 @@ class Identity:
         """
         self.check_file()
         if self._path is not None and self._content is not None:
-            found = _content(self._stat(self._path))
-            if found != self._content:
+            found = self._stat(self._path)
+            if _content(found) != self._content:
                 self._take_content(self._path, found)
 
     def check_chain(self, connection: Connection, newest: Head | None) -> None:
@@ -163,17 +176,27 @@ class Identity:
 
     def _check_content(self, connection: Connection, path: Path) -> None:
         """Look into the file whenever it was written: by a checkpoint, or by somebody who copied over it."""
-        found = _content(self._stat(path))
-        if found == self._content:
+        found = self._stat(path)
+        if _content(found) == self._content:
             return
         self._take_content(path, found, connection)
 
-    def _take_content(self, path: Path, found: tuple[int, int, int], connection: Connection | None = None) -> None:
-        link, before = head_in_file(path), self._in_file
-        gone_back = before is not None and (link is None or link.number < before.number)
-        if gone_back or (connection and link is not None and _link(connection, link.number) != link):
+    def _take_content(self, path: Path, found: os.stat_result, connection: Connection | None = None) -> None:
+        before = self._in_file
+        try:
+            link = head_in_file(path)
+        except MixedPages:
+            gone_back, link = self._is_shorter(found), before
+        else:
+            gone_back = before is not None and (link is None or link.number < before.number)
+            gone_back = gone_back or bool(connection and link is not None and _link(connection, link.number) != link)
+        if gone_back:
             raise StoreReplaced(f"log {self._where}: an older copy, or another file, was written over it")
-        self._in_file, self._content = link, found
+        self._in_file, self._content = link, _content(found)
+
+    def _is_shorter(self, found: os.stat_result) -> bool:
+        """Say whether a file that cannot be read was cut: what packs one leaves it whole."""
+        return self._content is not None and found.st_size < self._content[0]
 
 
 def write_ahead(path: Path) -> Path:
@@ -200,9 +223,16 @@ def _link(connection: Connection, number: int) -> Head | None:
 
 
 def head_in_file(path: Path) -> Head | None:
-    """Return the newest link that the file itself holds, whatever the write-ahead log beside it adds."""
-    for pause_s in _PAUSES_S:
-        time.sleep(pause_s)
+    """Return the newest link that the file itself holds, whatever the write-ahead log beside it adds; None for none.
+
+    Raises
+    ------
+    MixedPages
+        It does not say.
+    """
+    for tried in range(_TRIES):
+        if tried:
+            time.sleep(_AGAIN_S)
         before = _content(path.stat())
         try:
             connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True)
@@ -212,16 +242,10 @@ def head_in_file(path: Path) -> Head | None:
                 connection.close()
         except sqlite3.OperationalError:
             row = None  # a new log may lie in its write-ahead log yet, tables and all
-        except sqlite3.DatabaseError:
-            if not _begins_as_one(path):
+        except sqlite3.DatabaseError as error:
+            if error.sqlite_errorcode == sqlite3.SQLITE_NOTADB:
                 return None
             continue
         if _content(path.stat()) == before:
             return None if row is None else Head(*row)
-    return None
-
-
-def _begins_as_one(path: Path) -> bool:
-    """Say whether a file begins as a log does: what does not is no log that is being written just now."""
-    with path.open("rb") as file:
-        return file.read(len(_BEGINS)) == _BEGINS
+    raise MixedPages
