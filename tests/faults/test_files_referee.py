@@ -5,7 +5,6 @@ be written; it reads the log, the diaries and the folders alone.
 import json
 import re
 import sqlite3
-from collections import Counter
 from contextlib import closing
 from types import SimpleNamespace
 
@@ -53,7 +52,7 @@ def played(tmp_path):
         base.execute("INSERT INTO gaps VALUES (NULL, 1, 11, 13, 'missed', NULL, NULL)")
         base.execute("INSERT INTO faults VALUES (NULL, 1, 'cushion absent', '', x'3f', NULL)")
     logger = SimpleNamespace(acknowledged=[("P", 39)], waiting=[])
-    more = {"notes": [], "broken": {("P", 20): "?"}, "faulty": {}, "done": Counter(), "record": tmp_path / "record"}
+    more = {"notes": [], "broken": {("P", 20): "?"}, "faulty": {}, "killed": [], "record": tmp_path / "record"}
     return SimpleNamespace(
         truth={"P": truth}, places={"P": place}, kinds={"P": Kind("others=yes")}, log=log, logger=logger, **more
     )

@@ -106,6 +106,7 @@ class Bench:
     notes: list[str] = field(default_factory=list)
     broken: dict[tuple[str, int], str] = field(default_factory=dict)
     faulty: dict[tuple[str, int], str] = field(default_factory=dict)
+    killed: list[float] = field(default_factory=list)
     back_s: dict[str, list[float]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -203,6 +204,7 @@ class Bench:
             self._until_read([one for one, k in self.kinds.items() if not k.units], 60.0)
         elif kind == "logger killed":
             self.logger.kill()
+            self.killed.append(time.monotonic())
             for _ in range(self.chance.randint(0, 6)):
                 self._shots(self._turn(), {})
             if self.chance.random() < 0.3:
