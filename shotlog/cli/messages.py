@@ -1,5 +1,6 @@
 """The messages beside the logging: a process of their own, which alone knows the broker and whoever else is told."""
 
+import os
 import subprocess
 import threading
 from collections.abc import Iterator
@@ -57,7 +58,7 @@ def messages(settings: Settings) -> Iterator[None]:
     if settings.messages is None:
         yield
         return
-    command = own_python("-m", "shotlog.notify", str(settings.file))
+    command = own_python("-m", "shotlog.notify", str(settings.file), "--logger", str(os.getpid()))
 
     def begin() -> "subprocess.Popen[bytes]":
         return subprocess.Popen(  # noqa: S603  (our own Python, its arguments ours; no shell)

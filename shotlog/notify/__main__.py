@@ -1,6 +1,7 @@
 """``python -m shotlog.notify CONFIG``: send what comes into the log of a configuration; `shotlog run` starts it.
 
-It ends when its standard input does: with the logger, however that ends.
+It ends when its standard input does: with the logger, however that ends. Which process that is, is told it: between the
+two there may be another one, as there is where a virtual environment starts Python on Windows.
 """
 
 from shotlog.own_python import leave_folder
@@ -29,6 +30,9 @@ def main(arguments: list[str] | None = None) -> int:
     """Send until the logger ends; return 0, 1 for a failure, 2 for a wrong configuration, each said in one line."""
     parser = argparse.ArgumentParser(prog="python -m shotlog.notify", description="send what comes into the log")
     parser.add_argument("config", metavar="CONFIG", type=Path, help="configuration file")
+    parser.add_argument(
+        "--logger", metavar="PID", type=int, required=True, help="number of the logger's process, as its log has it"
+    )
     given = parser.parse_args(arguments)
     lifeline, asked = Lifeline(sys.stdin.fileno()), threading.Event()
     _heed_signals(asked)
@@ -37,7 +41,7 @@ def main(arguments: list[str] | None = None) -> int:
         for library in ("apprise", "paho", "urllib3", "requests"):
             logging.getLogger(library).setLevel(logging.CRITICAL)
         try:
-            _send(given.config, lifeline, asked)
+            _send(given.config, given.logger, lifeline, asked)
         except ShotlogError as error:
             print(f"messages: {error}", file=sys.stderr)  # noqa: T201  (as every command says it)
             return 2 if isinstance(error, UsageError) else 1
@@ -55,7 +59,7 @@ def _heed_signals(asked: threading.Event) -> None:
     signal.signal(signal.SIGTERM, lambda *_: threading.Thread(target=asked.set, daemon=True).start())
 
 
-def _send(config: Path, lifeline: Lifeline, asked: threading.Event) -> None:
+def _send(config: Path, process: int, lifeline: Lifeline, asked: threading.Event) -> None:
     settings = load(config)
     if settings.messages is None:
         raise UsageError(f"{config}: given no table [messages], allowed: with one")
@@ -65,7 +69,7 @@ def _send(config: Path, lifeline: Lifeline, asked: threading.Event) -> None:
     from shotlog.notify.sender import Sender
     from shotlog.notify.teller import Teller
 
-    clock, wake, broker, process = SystemClock(), threading.Event(), settings.messages.broker, os.getppid()
+    clock, wake, broker = SystemClock(), threading.Event(), settings.messages.broker
     log, sends, sender = OwnLog(settings.store, read_only=False), OwnLog(settings.store, read_only=False), None
     if broker is not None:
         from shotlog.notify.mqtt_line import MqttLine, Will, session_of

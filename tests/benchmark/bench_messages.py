@@ -102,7 +102,7 @@ def one_run(folder: Path, title: str, port: int | None, hears: int | None, n: in
         heard = None if hears is None else stack.enter_context(Subscriber(hears))
         cpu: Callable[[], float] = float
         if port is not None:
-            command = own_python("-m", "shotlog.notify", str(folder / "trial.toml"))
+            command = own_python("-m", "shotlog.notify", str(folder / "trial.toml"), "--logger", str(os.getpid()))
             process = subprocess.Popen(command, stdin=subprocess.PIPE, stderr=subprocess.DEVNULL, env=own_environment())
             stack.callback(process.wait)
             stack.callback(process.kill)

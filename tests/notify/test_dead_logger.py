@@ -5,10 +5,14 @@ import threading
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
+from shotlog.cli import messages as beside
 from shotlog.clock import HandClock, SystemClock
+from shotlog.notify import __main__ as process
+from shotlog.notify import messenger as room
 from shotlog.notify.lifeline import FAREWELL, Lifeline
 from shotlog.notify.messenger import Messenger
 from shotlog.notify.own_log import OwnLog
@@ -82,3 +86,34 @@ def test_a_press_that_is_not_read_is_named(shop: Shop) -> None:
     assert row.said.startswith("hall-2: P25 not read. Since 2026-01-05 06:00:20 +00:00: what reads it hangs")
     assert row.time == clock.now() - timedelta(seconds=40)
     made.finish()
+
+
+def test_the_process_of_the_logger_is_told_and_not_guessed(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Between the logger and what sends there may be another process, as a virtual environment's on Windows."""
+    commands: list[list[str]] = []
+    begun = threading.Event()
+    got: list[object] = []
+
+    def begin(command: list[str], **_: object) -> None:
+        commands.append(command)
+        begun.set()
+        raise OSError("not begun")
+
+    def note(*given: object) -> object:
+        got.extend(given)
+        return SimpleNamespace(run=lambda: None)
+
+    monkeypatch.setattr(beside.subprocess, "Popen", begin)
+    monkeypatch.setattr(beside, "own_python", lambda *arguments: list(arguments))
+    monkeypatch.setattr(room, "Messenger", note)
+    with beside.messages(shop.settings):
+        assert begun.wait(30.0)
+    module, name, *arguments = commands[0]
+    assert (module, name, arguments[-2:]) == ("-m", "shotlog.notify", ["--logger", str(os.getpid())])
+    ours, its = os.pipe()
+    os.close(its)
+    monkeypatch.setattr(process.sys, "stdin", SimpleNamespace(fileno=lambda: ours))
+    monkeypatch.setattr(process, "_heed_signals", lambda _: None)
+    assert process.main([*arguments[:-1], "77"]) == 0
+    assert 77 in got
+    os.close(ours)
