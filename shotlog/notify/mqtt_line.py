@@ -144,10 +144,16 @@ class MqttLine:
             return set(self._waiting)
 
     def end(self, cleanly: bool) -> None:
+        is_to_say = cleanly and self._is_connected
+        if is_to_say:
+            self._client.disconnect()  # written by our thread, which ends once nothing waits to be written
         self._ended.set()
-        if cleanly and self._is_connected:
-            self._client.disconnect()
+        if is_to_say:
             self._thread.join(_LET_GO_S)
+
+    @property
+    def _is_done(self) -> bool:
+        return self._ended.is_set() and not self._client.want_write()
 
     def _go_on(self) -> None:
         pause_s = _FIRST_S
@@ -155,7 +161,7 @@ class MqttLine:
             was_up = False
             try:
                 self._meet()
-                while self._client.loop(_TURN_S) == paho.MQTT_ERR_SUCCESS and not self._ended.is_set():
+                while self._client.loop(_TURN_S) == paho.MQTT_ERR_SUCCESS and not self._is_done:
                     was_up = was_up or self._is_connected
             except (OSError, ValueError) as error:
                 self._trouble = _why(error)
@@ -174,8 +180,7 @@ class MqttLine:
             client.tls_set_context(context)
             self._has_tls = True
         if broker.user:
-            file = broker.password_file
-            secret = broker.password if file is None else file.read_text(encoding="utf-8").strip("\r\n")
+            secret = broker.password if broker.password_file is None else _secret_in(broker.password_file)
             client.username_pw_set(broker.user, secret or None)
         self._trouble = "the broker does not answer"
         client.connect(broker.host, broker.port, _KEEPALIVE_S)
@@ -196,6 +201,14 @@ class MqttLine:
         if self._is_connected:
             self._trouble = "the connection to the broker was lost"
         self._is_connected = False
+
+
+def _secret_in(file: Path) -> str:
+    """Return the password in a file; an error of decoding would show a byte of it, and goes no further."""
+    try:
+        return file.read_text(encoding="utf-8-sig").strip("\r\n")
+    except UnicodeDecodeError:
+        raise ValueError(f"{file}: it is not in UTF-8") from None
 
 
 def _why(error: OSError | ValueError) -> str:
