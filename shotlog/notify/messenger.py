@@ -2,6 +2,7 @@
 
 import logging
 import threading
+import traceback
 from collections.abc import Callable
 from datetime import timedelta
 
@@ -66,6 +67,7 @@ class Messenger:
         self._listening = Listening(clock, noted=lambda: noted(settings))
         self._began = clock.monotonic()
         self._stop = threading.Event()
+        self._complained: set[tuple[object, ...]] = set()
         self._sending = threading.Thread(target=self._send_on, name="sending", daemon=True)
         self.presses: tuple[str | None, ...] = (*(one.name for one in settings.presses), None)
 
@@ -102,8 +104,8 @@ class Messenger:
             try:
                 if not self._sender.turn():
                     self._wake.wait(_LOOK_S)
-            except Exception:
-                logger.exception("sending to the broker failed; it is tried again")
+            except Exception as error:  # noqa: BLE001  (told below, with where)
+                self._complain("sending to the broker", error)
                 self._clock.wait(self._stop, _HEAR_S)
             self._wake.clear()
 
@@ -140,8 +142,16 @@ class Messenger:
             self._teller.look(gone)
         except StoreError as error:
             self._log.forget(error)
-        except Exception:
-            logger.exception("telling people failed; it is tried again")
+        except Exception as error:  # noqa: BLE001  (told below, with where)
+            self._complain("telling people", error)
+
+    def _complain(self, what: str, error: Exception) -> None:
+        """Say once how a mistake of ours came about: it may come again each second for days."""
+        place = traceback.extract_tb(error.__traceback__)[-1]
+        kind = (what, type(error).__name__, place.filename, place.lineno)
+        if kind not in self._complained:
+            self._complained.add(kind)
+            logger.error("%s failed; it is tried again, and this is said once", what, exc_info=error)
 
     def _tell_the_rest(self, dead: Gone | None) -> None:
         """Let the last messages out: of a dead logger until they are taken, for nobody waits for this to end."""

@@ -1,6 +1,8 @@
 """The messenger tells people that the logger is dead, and ends once they know."""
 
 import os
+import subprocess
+import sys
 import threading
 from collections.abc import Iterator
 from datetime import timedelta
@@ -103,7 +105,7 @@ def test_the_process_of_the_logger_is_told_and_not_guessed(shop: Shop, monkeypat
         got.extend(given)
         return SimpleNamespace(run=lambda: None)
 
-    monkeypatch.setattr(beside.subprocess, "Popen", begin)
+    monkeypatch.setattr(subprocess, "Popen", begin)
     monkeypatch.setattr(beside, "own_python", lambda *arguments: list(arguments))
     monkeypatch.setattr(room, "Messenger", note)
     with beside.messages(shop.settings):
@@ -112,8 +114,25 @@ def test_the_process_of_the_logger_is_told_and_not_guessed(shop: Shop, monkeypat
     assert (module, name, arguments[-2:]) == ("-m", "shotlog.notify", ["--logger", str(os.getpid())])
     ours, its = os.pipe()
     os.close(its)
-    monkeypatch.setattr(process.sys, "stdin", SimpleNamespace(fileno=lambda: ours))
+    monkeypatch.setattr(sys, "stdin", SimpleNamespace(fileno=lambda: ours))
     monkeypatch.setattr(process, "_heed_signals", lambda _: None)
     assert process.main([*arguments[:-1], "77"]) == 0
     assert 77 in got
     os.close(ours)
+
+
+def test_a_mistake_that_lasts_is_told_once(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    clock = HandClock()
+    made = messenger(shop, clock, Receiver(), Lifeline(0))
+
+    def broken(*_: object) -> None:
+        raise KeyError("a mistake of ours")
+
+    monkeypatch.setattr(Teller, "look", broken)
+    for _ in range(5):
+        clock.advance(1.0)
+        made.turn()
+    (told,) = [one for one in caplog.records if "telling people failed" in one.message]
+    assert told.exc_info is not None
