@@ -12,7 +12,7 @@ from datetime import datetime
 from shotlog.settings import ReceiverSettings
 from shotlog.store.asked.told import NOTED, OVER, ToldRow
 
-__all__ = ["Due", "Ledger"]
+__all__ = ["Due", "Stories"]
 
 
 @dataclass(slots=True)
@@ -39,7 +39,7 @@ class Due:
     over: ToldRow | None = None
 
 
-class Ledger:
+class Stories:
     """Every spell that there is to tell of, from the rows of the log as they come."""
 
     def __init__(self, rows: Iterable[ToldRow] = ()) -> None:

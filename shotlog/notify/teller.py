@@ -14,7 +14,7 @@ from datetime import datetime
 from shotlog.clock import Clock
 from shotlog.errors import StoreError
 from shotlog.notify.courier import Courier, Parcel
-from shotlog.notify.due import Due, Ledger
+from shotlog.notify.due import Due, Stories
 from shotlog.notify.people import Message, Send, sender
 from shotlog.notify.press_facts import Passed, look_at_press
 from shotlog.notify.said import over_said, spell_said
@@ -68,7 +68,7 @@ class Teller:
         self._log, self._settings, self._clock = log, settings, clock
         self._site, self._receivers = settings.messages.site, settings.messages.receivers
         self.couriers = {one.name: Courier(one.name, send(one), clock) for one in self._receivers}
-        self._ledger: Ledger | None = None
+        self._stories: Stories | None = None
         self._read = 0
         self._unwritten: list[ToldRow] = []
         self._positions: dict[str, str] = {}
@@ -91,7 +91,7 @@ class Teller:
         """
         now = self._clock.now()
         log = self._opened()
-        if self._ledger is None:
+        if self._stories is None:
             if log is None:
                 return []  # what was told before is not known, and would be told again
             self._begin(log)
@@ -113,7 +113,7 @@ class Teller:
             courier.finish(wait_s)
         log = self._opened()
         self._unwritten += [row for courier in self.couriers.values() for row in courier.collect()]
-        if log is not None and self._ledger is not None:
+        if log is not None and self._stories is not None:
             self._positions |= {self._place_of(press): _position(one) for press, one in self._passed.items()}
             self._write(log, self._clock.now())
             self._note(log, self._clock.now())
@@ -124,10 +124,10 @@ class Teller:
         return any(one.standing.waits for one in self.couriers.values())
 
     @property
-    def _told(self) -> Ledger:
-        if self._ledger is None:
+    def _told(self) -> Stories:
+        if self._stories is None:
             raise RuntimeError("nothing is told before the log was read")
-        return self._ledger
+        return self._stories
 
     def _opened(self) -> Log | None:
         try:
@@ -149,7 +149,7 @@ class Teller:
             self._passed[press.name] = self._kept[press.name] = Passed() if kept is None else _passed(kept)
         before = telling(log, self._site)
         self._noted = None if before is None else before.receivers
-        self._ledger = Ledger()
+        self._stories = Stories()
         self._read_on(log)
 
     def _read_on(self, log: Log) -> None:
