@@ -5,6 +5,7 @@ logger and over a log that is away for a while; whoever reads sees each row of t
 """
 
 import argparse
+import errno
 import json
 import os
 import select
@@ -31,6 +32,8 @@ __all__ = ["follow"]
 _LOOK_S = 0.1
 _AWAY_S = 1.0
 """Pause after the log could not be read."""
+_NOBODY_READS = (errno.EPIPE, errno.EINVAL)
+"""What a pipe says whose reader has read enough; the second is Windows' word for it."""
 
 
 def follow(arguments: argparse.Namespace, stop: threading.Event | None = None) -> int:
@@ -120,7 +123,9 @@ def _is_unread(out: TextIO) -> bool:
 def _to_stdout(write: Callable[[TextIO], None]) -> None:
     try:
         write(sys.stdout)
-    except BrokenPipeError:  # its reader has read enough
+    except OSError as error:
+        if error.errno not in _NOBODY_READS:
+            raise
         with suppress(OSError, ValueError):
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 

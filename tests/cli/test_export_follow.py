@@ -1,9 +1,12 @@
 """`shotlog export --follow`: every row of the log once, as it comes, as a line of JSON."""
 
 import argparse
+import errno
+import io
 import json
 import os
 import subprocess
+import sys
 import threading
 from collections.abc import Callable
 from pathlib import Path
@@ -116,6 +119,28 @@ def test_a_reader_that_goes_away_ends_it_and_so_does_ctrl_c(config: Path, log: L
                 log.append([shot(4)])  # there it is told by the next line
             assert one.wait(DEADLINE_S) == 0
             assert one.stderr.read() == b""
+
+
+class Pipe(io.StringIO):
+    """Refuses the next line, with the number that the system gives."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__()
+        self._number = number
+
+    def write(self, _text: str) -> int:
+        raise OSError(self._number, os.strerror(self._number))
+
+
+@pytest.mark.parametrize(
+    ("number", "status"), [(errno.EPIPE, 0), (errno.EINVAL, 0), (errno.ENOSPC, 1)], ids=["here", "Windows", "full disk"]
+)
+def test_a_pipe_that_nobody_reads_is_no_failure_on_any_system(
+    config: Path, log: Log, monkeypatch: pytest.MonkeyPatch, number: int, status: int
+) -> None:
+    log.append([shot(1)])
+    monkeypatch.setattr(sys, "stdout", Pipe(number))
+    assert main(["export", str(config), "--follow", "--since", "2026-01-05T06:00:00Z"]) == status
 
 
 @pytest.mark.parametrize(
