@@ -272,6 +272,7 @@ class OpcUa40077:
             "dry run (ProductionStatus 5)" if whole_in(event.fields.get(self._status)) == DRY_RUN else "",
             _quality_said(whole_in(event.fields.get(self._quality))),
             set_points,
+            event.time,
         )
 
 

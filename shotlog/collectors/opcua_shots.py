@@ -31,7 +31,7 @@ _IDS = 1000
 @dataclass(frozen=True, slots=True)
 class Cycle:
     """One event as it was understood. `no_part`: why it made none; `remark`: what else the press says of it, which is
-    no measurement."""
+    no measurement; `said`: its time by the press's own clock, None where it says none."""
 
     id: bytes
     counter: int
@@ -42,10 +42,14 @@ class Cycle:
     no_part: str = ""
     remark: str = ""
     set_points: Mapping[str, SetPoint] = field(default_factory=dict)
+    said: datetime | None = None
 
     def same_as(self, other: "Cycle") -> bool:
-        """Say whether both tell of the same cycle under the same count."""
-        return self.counter == other.counter and self.values == other.values
+        """Say whether both tell of the same cycle under the same count; a new job may bring count and values again,
+        and only the press's time tells then.
+        """
+        times = {self.said, other.said} - {None}
+        return self.counter == other.counter and self.values == other.values and len(times) < 2
 
 
 @dataclass(slots=True)
@@ -164,6 +168,9 @@ class EventShots:
             return self._fault(cycle, "dry cycle not counted", detail)
         if same is None:
             return self._fault(cycle, "repeat", f"shot counter {count} was logged before this start")
+        if same.values == cycle.values:
+            detail = f"an event with shot counter {count} came again, values equal, at another time of the press"
+            return self._fault(cycle, "repeat", detail)
         detail = f"an event with shot counter {count} again, other values: the first is kept"
         return self._fault(cycle, "conflict", detail)
 

@@ -1,5 +1,6 @@
 """Cycle events as shots: twice, late, missed, a new job, dry runs, a burst."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 from shotlog.collectors.base import Resume
@@ -49,6 +50,23 @@ def test_the_same_event_twice_is_one_shot():
     assert taken((cycle(7),), (again,), (cycle(8),)) == [("shot", 7, 7), ("fault", "repeat"), ("shot", 8, 8)]
     other = cycle(7, id=b"another", cushion=9.0)
     assert taken((cycle(7),), (other,)) == [("shot", 7, 7), ("fault", "conflict")]
+
+
+def test_a_new_job_that_brings_count_and_values_again_is_known_by_the_time_of_the_press():
+    """A press that rounds, and three parts of a job: only its clock tells the next job's from them."""
+
+    def at(counter: int, minute: int) -> Cycle:
+        return replace(cycle(counter, b"%d at %d" % (counter, minute)), said=NOON + timedelta(minutes=minute))
+
+    first = tuple((at(n, n),) for n in (1, 2, 3))
+    assert taken(*first, *((at(n, n + 3),) for n in (1, 2, 3))) == [
+        *(("shot", n, n) for n in (1, 2, 3)),
+        ("fault", "counter reset"),
+        *(("shot", n + 3, n) for n in (1, 2, 3)),
+    ]
+    again = tuple((replace(at(n, n), id=b"again %d" % n),) for n in (1, 2, 3))
+    assert taken(*first, *again)[3:] == [("fault", "repeat")] * 3
+    assert taken(*first, (at(3, 4),))[3:] == [("fault", "repeat")]
 
 
 def test_what_was_logged_before_this_start_is_not_taken_again():
