@@ -169,7 +169,7 @@ class OpcClient:
             raise PressUnreachable(f"{url} answers what cannot be read: {error}") from error
 
     async def _connect(self, wanted: Sequence[str]) -> Offer:
-        made = self._made = Secured(self._server, *self._address())
+        made = self._made = Secured(self._server, *self._addresses())
         await secured(made)
         client = made.client
         await made.connect()
@@ -197,12 +197,13 @@ class OpcClient:
         names = tuple(f"{one.name} ({one.node.to_string()})" for one in self._types)
         return Offer(names, self._found.fields, tuple(remarks), dict(zip(self._nodes, values, strict=True)))
 
-    def _address(self) -> tuple[str, int]:
-        """Return the address behind the name; the loop's own way would leave a thread behind."""
+    def _addresses(self) -> tuple[list[str], int]:
+        """Return the addresses behind the name; the loop's own way would leave a thread behind."""
         parts = urlsplit(self._server.url)
         host, port = parts.hostname or "", parts.port or 4840
         try:
-            return str(socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0][4][0]), port
+            found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)
+            return list(dict.fromkeys(str(one[4][0]) for one in found)), port
         except OSError as error:
             raise PressUnreachable(
                 f"{self._server.url} cannot be reached: the name {host} leads nowhere: {_reason(error)}"

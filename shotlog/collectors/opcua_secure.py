@@ -4,6 +4,7 @@ A certificate of the press other than the configured one is refused before anyth
 it offers; a password that anybody could read on its way is not sent unless the configuration allows it.
 """
 
+from collections.abc import Sequence
 from contextlib import AbstractContextManager, nullcontext
 from typing import Any
 
@@ -67,10 +68,10 @@ class _OnlyAsks(Observer):  # type: ignore[misc]  # the library is not followed
 
 
 class Secured:
-    """A client, the address behind the press's name, and what of our side a sentence names."""
+    """A client, the addresses behind the press's name, and what of our side a sentence names."""
 
-    def __init__(self, server: Server, host: str, port: int) -> None:
-        self.server, self.host, self.port = server, host, port
+    def __init__(self, server: Server, hosts: Sequence[str], port: int) -> None:
+        self.server, self._hosts, self._port = server, hosts, port
         self.ours = OurSide(server.url, user=server.user)
         self.remarks: list[str] = []
         self.client = new_client(server)
@@ -80,15 +81,29 @@ class Secured:
 
         Raises
         ------
+        OSError
+            Nobody listens at any of the addresses.
         PressUnreachable
             Something answers there, and does not know what to make of a hello.
         """
-        await self.client.uaclient.connect_socket(self.host, self.port)
+        await self._connect_socket()
         try:
             await self.client.send_hello()
         except ConnectionError as error:
             why = "something answers there, and hangs up at the first word: is it an OPC UA server?"
             raise PressUnreachable(f"{self.server.url} is reached, but {why}") from error
+
+    async def _connect_socket(self) -> None:
+        """Connect to the first address that answers, and stay with it; a name often stands for two, with one in use."""
+        for host in self._hosts:
+            try:
+                await self.client.uaclient.connect_socket(host, self._port)
+            except OSError:
+                if host == self._hosts[-1]:
+                    raise
+            else:
+                self._hosts = [host]
+                return
 
 
 def new_client(server: Server) -> Client:
