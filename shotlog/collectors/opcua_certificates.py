@@ -150,13 +150,14 @@ def password_in(file: Path) -> str:
     Raises
     ------
     PressRefused
-        It cannot be read, or is empty; says the file and never what is in it.
+        It cannot be read, or is empty; says the file and never what is in it, with no error behind it that does.
     """
     try:
-        lines = file.read_text(encoding="utf-8").splitlines()
-    except (OSError, UnicodeDecodeError) as error:
-        why = error.strerror if isinstance(error, OSError) else "not in UTF-8"
-        raise PressRefused(f"password_file {file} cannot be read: {why}") from error
+        lines = file.read_text(encoding="utf-8-sig").splitlines()  # some editors put a mark before the text
+    except OSError as error:
+        raise PressRefused(f"password_file {file} cannot be read: {error.strerror}") from error
+    except UnicodeDecodeError:
+        raise PressRefused(f"password_file {file} is not in UTF-8: save it as UTF-8") from None
     if not lines or not lines[0]:
         raise PressRefused(f"password_file {file} has no password in its first line")
     return lines[0]

@@ -7,6 +7,7 @@ import ast
 import logging
 import socket
 import threading
+import traceback
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -236,6 +237,13 @@ def test_a_password_that_anybody_could_read_is_not_sent(tmp_path: Path) -> None:
     assert log_in(allowed) == ("operator", "let-me-see")
     assert allowed.remarks == ["the password goes over the network to be read by anybody (unprotected_login)"]
     assert "let-me-see" not in repr(allowed.server)
+    Files.put_into(tmp_path, "right", b"\xef\xbb\xbflet-me-see\r\n")
+    assert log_in(allowed) == ("operator", "let-me-see"), "a mark that an editor puts first is no part of it"
+    Files.put_into(tmp_path, "right", b"let-me-s\xe4e\n")
+    with pytest.raises(PressRefused, match="right is not in UTF-8: save it as UTF-8$") as caught:
+        log_in(allowed)
+    shown = "".join(traceback.format_exception(caught.value))
+    assert "UnicodeDecodeError" not in shown, "it shows a byte"
     talker = logging.getLogger("asyncua.client.ua_client")
     assert not talker.isEnabledFor(logging.CRITICAL), "at its most talkative the library says what it sends"
 
