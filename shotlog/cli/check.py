@@ -33,6 +33,7 @@ def examples() -> Path:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.access.exposed import is_hidden, why_exposed
+    from shotlog.access.exposed_secrets import exposed_secrets
     from shotlog.access.reach import asks_login, why_no_pages
     from shotlog.collectors import balance_options, options
     from shotlog.store.keeping.anchors import is_there, standing_against
@@ -80,8 +81,9 @@ def _run(arguments: argparse.Namespace) -> int:
     if hidden:
         print(f"accounts {settings.accounts}: not looked at; who runs the pages may read them, and you may not")
     no_pages = "" if hidden else why_no_pages(settings)
-    wrong_addresses = doubtful_addresses(settings)
-    for line in filter(None, (*settings.cautions, *wrong_addresses, *settings.hints, no_pages, exposed)):
+    told = (*settings.cautions, *doubtful_addresses(settings), *settings.hints, no_pages, exposed)
+    secrets = exposed_secrets(settings.understood, settings.file.resolve().parent)
+    for line in filter(None, (*told, *secrets)):
         print(f"WARNING: {line}")
     connect(settings.store, read_only=True).dispose()  # connects to nothing, and needs the driver of the store
     print("this configuration is valid")

@@ -68,7 +68,7 @@ class Options40077:
             f"OPC UA {server.url}, cycle events of {server.node or 'the Server object'}, every type derived from theirs"
         ]
         lines.append(f"silence: the press counts as lost {SILENT * server.keep_alive_s:g} s after it was last heard of")
-        lines += list(server.security.lines()) if server.security is not None else ["security: none"]
+        lines += [f"security: none{_login_said(server)}"] if server.security is None else list(server.security.lines())
         if server.user:
             lines.append(f"user: {server.user}, {_password_said(server.password_file)}")
         unit = self.parts.unit
@@ -89,6 +89,15 @@ class Options40077:
                 f"a volume over the area of a screw of {f'{given:g} mm' if given else 'the diameter the press gives'}, "
             )
         return how + str(Scaling(one.channel, one.scale, one.offset, one.unit, float))
+
+
+def _login_said(server: Server) -> str:
+    """Say what becomes of a password where nothing is encrypted."""
+    if server.password_file is None:
+        return ""
+    if server.unprotected_login:
+        return "; the password goes over the network to be read by anybody (unprotected_login)"
+    return "; the password is sent only if the press has it encrypted, and else the press is not logged in to"
 
 
 def _password_said(file: Path | None) -> str:
