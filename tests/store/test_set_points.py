@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -260,6 +261,27 @@ def test_the_chain_covers_them(log: Log) -> None:
         work.connection.execute(schema.set_points.update().values(value="355"))
     with pytest.raises(StoreDamaged, match="set_points"):
         log.verify()
+
+
+def test_two_changes_at_one_shot_that_are_told_again_are_known(log: Log) -> None:
+    """A press's file of changes that is read over from its beginning."""
+    name = "SetTmpMold[1]"
+    changes = [told(4, name, 40.0, 50.0), told(4, name, 50.0, 45.0)]
+    log.append([told(2, name, 38.0, 40.0), shot(1), shot(2), shot(3), *changes, shot(4), shot(5)])
+    before = rows(log, name), entries(log)
+    assert before[0][-2:] == [(4, "50", "40"), (4, "45", "50")]
+    assert log.append([*changes, shot(6)]) == []
+    assert (rows(log, name), entries(log)) == before
+
+
+def test_what_is_set_again_at_one_shot_is_in_force(log: Log) -> None:
+    """There, back, and there again, minutes apart, before the next shot."""
+    name = "SetTmpMold[1]"
+    there, back = told(4, name, 40.0, 50.0), told(4, name, 50.0, 40.0)
+    later = [replace(one, time=one.time + timedelta(minutes=n)) for n, one in enumerate((there, back, there))]
+    log.append([told(2, name, 38.0, 40.0), shot(1), shot(2), shot(3), *later, shot(4)])
+    assert rows(log, name)[-1] == (4, "50", "40")
+    assert entries(log)[-1] == (4, "SetTmpMold[1] 40 -> 50 s (by K at the press)")
 
 
 def test_what_is_told_again_after_a_restart_is_known(log: Log) -> None:

@@ -76,10 +76,15 @@ class HeldSetPoints:
         table = schema.set_points
         return _first(connection, _of(press_id, name), table.c.shot <= upto, table.c.value != "")
 
-    def last_change(self, connection: Connection, press_id: int, name: str, upto: int) -> Held | None:
-        """Return the last row up to a shot at which a name was found changed."""
+    def told_before(
+        self, connection: Connection, press_id: int, name: str, time: str, value: str, old: str | None
+    ) -> Held | None:
+        """Return the row of a change by when the press said that it was made: one that is told again, of which later
+        ones are known; `old` is what it was before, None where that is not told.
+        """
         table = schema.set_points
-        return _first(connection, _of(press_id, name), table.c.shot <= upto, table.c.old.is_not(None))
+        was = [] if old is None else [table.c.old == old]
+        return _first(connection, _of(press_id, name), table.c.time == time, table.c.value == value, *was)
 
     def changes(self, connection: Connection, press_id: int, name: str, upto: int) -> list[Changed]:
         """Return the last changes of a name up to a shot, in their order; one that was told twice is one."""

@@ -85,7 +85,9 @@ class KeepingSetPoints:
         new = SetPoint(change.new).text
         last = self._stored_before(press_id, None)
         at = _Shot(change.press, press_id, change.shot, change.time, last)
-        known = self._known(at, change.name, new)
+        known = self._known(at, change.name, new) or self._held.told_before(
+            connection, press_id, change.name, iso_utc(change.time), new, _text_of(change.old)
+        )
         if known is not None:
             if change.by and not known.by:
                 self._add(at, known.shot, change.name, known.value, known.unit, known.old, change.by)
@@ -97,8 +99,8 @@ class KeepingSetPoints:
         if held is not None and held.value == new:
             return
         old = held.value if held is not None and held.value else None
-        if change.old is not None:
-            told = SetPoint(change.old).text
+        told = _text_of(change.old)
+        if told is not None:
             if shot != change.shot and old not in (None, told):
                 return  # what is read with the next shot tells
             old = told
@@ -283,3 +285,7 @@ class KeepingSetPoints:
 
     def _read_as(self, press: str, name: str, start: int) -> Mapping[str, Any] | None:
         return self._held.read_as(self._work.connection, press, start).get(key_of(name))
+
+
+def _text_of(value: float | str | None) -> str | None:
+    return None if value is None else SetPoint(value).text
