@@ -97,7 +97,7 @@ def _login_said(server: Server) -> str:
         return ""
     if server.unprotected_login:
         return "; the password goes over the network to be read by anybody (unprotected_login)"
-    return "; the password is sent only if the press has it encrypted, and else the press is not logged in to"
+    return "; the password is sent only if the press has it encrypted, else nobody is logged in"
 
 
 def _password_said(file: Path | None) -> str:

@@ -317,10 +317,7 @@ def test_check_says_what_is_read_from_where():
     ).describe()
     assert said[1] == "silence: the press counts as lost 15 s after it was last heard of"
     assert "user: logger, password from pw, which is not there" in said
-    assert (
-        "security: none; the password is sent only if the press has it encrypted, and else the press is not logged in to"
-        in said
-    )
+    assert "security: none; the password is sent only if the press has it encrypted, else nobody is logged in" in said
     open_to_all = checked(user="logger", password_file="pw", unprotected_login=True).describe()
     assert "security: none; the password goes over the network to be read by anybody (unprotected_login)" in open_to_all
     assert "security: none" in checked().describe()

@@ -240,7 +240,7 @@ def test_a_password_that_anybody_could_read_is_not_sent(tmp_path: Path) -> None:
     Files.put_into(tmp_path, "right", b"\xef\xbb\xbflet-me-see\r\n")
     assert log_in(allowed) == ("operator", "let-me-see"), "a mark that an editor puts first is no part of it"
     Files.put_into(tmp_path, "right", b"let-me-s\xe4e\n")
-    with pytest.raises(PressRefused, match="right is not in UTF-8: save it as UTF-8$") as caught:
+    with pytest.raises(PressRefused, match=r"right is not in UTF-8: save it as UTF-8$") as caught:
         log_in(allowed)
     shown = "".join(traceback.format_exception(caught.value))
     assert "UnicodeDecodeError" not in shown, "it shows a byte"
