@@ -7,7 +7,7 @@ from shotlog.collectors.euromap_taker import Records, ReportTaker
 __all__ = ["Chain"]
 
 _QUIET = 2
-"""Looks in a row that bring nothing, after which a report that was ended has no more to come."""
+"""Looks in a row that bring nothing, after which a report has no more to come, once a later one goes on."""
 _A_MOMENT_S = 5.0
 
 
@@ -70,6 +70,7 @@ class Chain:
         records: Records = []
         while self._reports:
             report, is_newest = self._reports[0], len(self._reports) == 1
+            is_over = not is_newest and self._goes_on_behind()  # before the last look: what it has came before that
             n_begun = report.n_begun
             lines = report.look()
             if report.n_begun != n_begun:
@@ -81,7 +82,6 @@ class Chain:
             at_once = is_newest and self._looked_at is not None and now - self._looked_at <= self._a_moment_s
             self._looked_at = now
             if lines:
-                self._n_quiet = 0
                 new = self.taker.take(lines, at_once)
                 self.line_at = now if new else self.line_at  # a header alone is no sign of life
                 records += new
@@ -91,16 +91,27 @@ class Chain:
                 self._was_there |= report.is_there
                 self.n_gone = 0 if report.is_there or not self._was_there else self.n_gone + 1
                 return records
-            self._n_quiet += not lines
-            if self._n_quiet < _QUIET:
+            self._n_quiet = 0 if lines else self._n_quiet + 1
+            if self._n_quiet < _QUIET or (report.is_there and not is_over):
                 return records
             records += self._leave(report)
         return records
 
+    def _goes_on_behind(self) -> bool:
+        """Say whether a later report has a line that is no header: the one before gets no more then.
+
+        A report of a new day may lie there with its header while the shot over midnight still goes into the old one.
+        """
+        for report in self._reports[1:]:
+            lines = report.look()
+            report.hold(lines)
+            if self.taker.has_more_than_a_header(lines):
+                return True
+        return False
+
     def _leave(self, report: Follower) -> Records:
         del self._reports[0]
         self._n_quiet = 0
-        # nothing follows: a line that is whole but for its end is one
         records = self.taker.take_last(report.tail) if report.tail.strip(b"\0\r\n \x1a") else []
         self._looked_at = None if len(self._reports) > 1 else self._looked_at
         self.taker.begins()

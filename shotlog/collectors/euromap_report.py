@@ -7,6 +7,7 @@ value is there again.
 
 import re
 import unicodedata
+from codecs import BOM_UTF8
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -88,9 +89,9 @@ class ReportReader:
         twin.columns = self.columns
         return twin
 
-    def read(self, raw: bytes) -> ReportRow | Rejection | None:
-        """Return what a line says; None for a header or a blank line."""
-        text = raw.decode(self.encoding, errors="replace").strip("\x1a\ufeff")
+    def read(self, raw: bytes, is_cut: bool = False) -> ReportRow | Rejection | None:
+        """Return what a line says; None for a header or a blank line; `is_cut`: its last field may go on."""
+        text = raw.removeprefix(BOM_UTF8).decode(self.encoding, errors="replace").strip("\x1a\ufeff")
         if not text.strip():
             return None
         if any(unicodedata.category(letter) == "Cc" and letter != "\t" for letter in text):
@@ -107,6 +108,8 @@ class ReportReader:
         if len(fields) != len(self.columns):
             detail = f"has {len(fields)} fields, and the header of the report {len(self.columns)}"
             return Rejection("field count", detail, raw)
+        if is_cut:
+            return self._row(dict(zip(self.columns[:-1], fields[:-1], strict=True)), raw)
         return self._row(dict(zip(self.columns, fields, strict=True)), raw)
 
     def _is_header(self, names: Sequence[str]) -> bool:

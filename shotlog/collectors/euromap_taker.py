@@ -109,15 +109,17 @@ class ReportTaker:
         older = [n for n, row in rows if row.line.counter <= resume.counter]
         return self._begins_at(lines, max(older, default=-1) + 1, rows)
 
-    def take(self, lines: Sequence[bytes], at_once: bool) -> Records:
-        """Return what lines bring, in order; `at_once`: they were written since the last look, a moment ago."""
+    def take(self, lines: Sequence[bytes], at_once: bool, is_cut: bool = False) -> Records:
+        """Return what lines bring, in order; `at_once`: they were written since the last look, a moment ago; `is_cut`:
+        they have no end.
+        """
         now = self._clock.now()
         self._shots.expect(self._pace.expected())
         records: Records = []
         alone = at_once and len(lines) == 1
         said: list[Said] = []
         for raw in lines:
-            said.append((raw, self.reader.read(raw)))
+            said.append((raw, self.reader.read(raw, is_cut)))
             records += [Fault(self._press, now, kind, detail, raw) for kind, detail in self._notes()]
         late, new = self._taken.part(said)
         records += [self._too_late(row, now) for row in late]
@@ -131,14 +133,24 @@ class ReportTaker:
         return records
 
     def take_last(self, raw: bytes) -> Records:
-        """Return what the last line of a report brings, which has no end and nothing behind it."""
-        if not isinstance(self.reader.twin().read(raw), Rejection):
-            return self.take([raw], at_once=False)
-        return [self.half(raw)]
+        """Return what the last line of a report brings, which has no end and nothing behind it.
 
-    def half(self, raw: bytes) -> Fault:
-        """Return what is said of a line that has no end."""
-        return Fault(self._press, self._clock.now(), "half line", "a report ended within a line", raw)
+        It may have been cut within its last field, ``1`` of ``15.25``: that one is left out, and it is said.
+        """
+        said = self.reader.twin().read(raw, is_cut=True)
+        if isinstance(said, Rejection):
+            return [self.half(raw)]
+        records = [] if said is None else self.take([raw], at_once=False, is_cut=True)
+        return [self.half(raw, "; its last field may be cut, and is left out"), *records] if records else []
+
+    def has_more_than_a_header(self, lines: Sequence[bytes]) -> bool:
+        """Say whether lines of a report that is not read yet hold one that is neither blank nor a header."""
+        twin = self.reader.twin()
+        return any(twin.read(raw) is not None for raw in lines)
+
+    def half(self, raw: bytes, became: str = "") -> Fault:
+        """Return what is said of a line that has no end, and of what became of it."""
+        return Fault(self._press, self._clock.now(), "half line", f"a report ended within a line{became}", raw)
 
     def lacks_counter(self) -> PressRefused | None:
         """Return the error for a report that does not have the shot counter; its lines are nothing."""
