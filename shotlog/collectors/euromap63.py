@@ -110,9 +110,10 @@ def without_map(section: Section, pause: Pause | None = None) -> EuromapKind:
 
 
 def _report(section: Section) -> str:
-    report = section.text("report")
+    report = section.text("report", "")
     if not report.strip() or any(mark in report for mark in '/\\:"<>|\0'):
-        raise section.wrong("report", 'the name of the report in the folder, "SHOTS.DAT", or a pattern, "SHOTS*.DAT"')
+        wanted = 'the name of the report in the folder, "SHOTS.DAT", or a pattern, "SHOTS*.DAT"'
+        raise section.wrong("report", f"with passive = true {wanted}")
     return report
 
 

@@ -21,7 +21,7 @@ from shotlog.collectors.euromap_report import ReportReader, SetToken, TokenMap, 
 from shotlog.collectors.euromap_rows import counts_by_report, is_absent, token_key
 from shotlog.collectors.euromap_session import Session
 from shotlog.collectors.euromap_taker import Records, ReportTaker
-from shotlog.collectors.set_points import ChosenSetPoint
+from shotlog.collectors.set_points import ChosenSetPoint, Untaken
 from shotlog.errors import CollectorError, PressRefused, PressUnreachable
 from shotlog.records import Fault, SetPointChange
 
@@ -101,14 +101,19 @@ class EuromapActive:
         chosen = self._chosen
         known = discover(self._session, chosen)
         self._known = known
+        set_points = tuple(one for one in chosen.set_points if not known.lacks(one.place))
         self._tokens = TokenMap(
-            chosen.counter, known.channels, chosen.set_points, {key: one.unit for key, one in known.tokens.items()}
+            chosen.counter, known.channels, set_points, {key: one.unit for key, one in known.tokens.items()}
         )
         reader = ReportReader(self._tokens, known.encoding)
         taker = ReportTaker(self._press, self._clock, chosen.last_count, self._resume, reader)
         self._changes = ChangeReader(known.encoding)
         self._chain = Chain(taker, self._clock, chosen.poll_s)
         self._notes += [self._fault("euromap63", remark, raw.encode()) for remark, raw in known.remarks]
+        for one in chosen.set_points:
+            if known.lacks(one.place):
+                lacks = f"the press does not list (GETID) {known.with_nearest(one.place)}; the report goes without it"
+                self._notes.append(Untaken(one.name, lacks).fault(self._press, self._clock.now(), None))
 
     def _fault(self, kind: str, detail: str, raw: bytes = b"") -> Fault:
         return Fault(self._press, self._clock.now(), kind, detail, raw)

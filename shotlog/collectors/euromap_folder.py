@@ -113,7 +113,8 @@ class Folder:
     def _gone(self, error: Exception) -> PressUnreachable:
         said = (isinstance(error, OSError) and error.strerror) or str(error) or type(error).__name__
         return PressUnreachable(
-            f"folder {self.place} cannot be used: {said}; is the share there, and may this computer read and write it?"
+            f"folder {self.place} cannot be used: {said}; look whether the share is there and mounted, and whether "
+            "this computer may read and write it"
         )
 
 

@@ -2,9 +2,8 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
 
-from shotlog.collectors.euromap_lists import KnownToken, PressInfo, press_info, tokens_in
+from shotlog.collectors.euromap_lists import KnownToken, PressInfo, nearest_to, press_info, tokens_in
 from shotlog.collectors.euromap_options import EuromapOptions
 from shotlog.collectors.euromap_report import TokenMap
 from shotlog.collectors.euromap_rows import token_key
@@ -32,16 +31,18 @@ class KnownPress:
     channels: Mapping[str, tuple[str, Scaling]]
     remarks: tuple[tuple[str, str], ...]
 
-    def lacking(self, tokens: TokenMap) -> list[str]:
-        """Return the tokens that are wanted and not in the list of the press, each with the nearest one that is; none
-        where it gave no list.
-        """
-        wanted = [one for one in tokens.tokens if token_key(one) not in _BUILT_IN]
-        return [self._with_nearest(one) for one in wanted if self.tokens and token_key(one) not in self.tokens]
+    def lacks(self, token: str) -> bool:
+        """Say whether the press gave a list and a token is not in it."""
+        return bool(self.tokens) and token_key(token) not in {*self.tokens, *_BUILT_IN}
 
-    def _with_nearest(self, token: str) -> str:
-        nearest = get_close_matches(token_key(token), self.tokens, 1)
-        return f"{token} (nearest: {self.tokens[nearest[0]].name})" if nearest else token
+    def lacking(self, tokens: TokenMap) -> list[str]:
+        """Return the tokens that are wanted and that the press lacks, each with the nearest one that it has."""
+        return [self.with_nearest(one) for one in tokens.tokens if self.lacks(one)]
+
+    def with_nearest(self, token: str) -> str:
+        """Return a token, and the one of the press that is spelt most like it."""
+        nearest = nearest_to(token, self.tokens)
+        return f"{token} (nearest: {nearest})" if nearest else token
 
 
 def discover(session: Session, chosen: EuromapOptions) -> KnownPress:

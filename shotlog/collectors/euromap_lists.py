@@ -9,10 +9,11 @@ import codecs
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
 
 from shotlog.collectors.euromap_rows import fields_of, token_key
 
-__all__ = ["KnownToken", "PressInfo", "code_page", "press_info", "tokens_in"]
+__all__ = ["KnownToken", "PressInfo", "code_page", "nearest_to", "press_info", "tokens_in"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,18 @@ def tokens_in(text: str) -> dict[str, KnownToken]:
             one = KnownToken(fields[0], fields[1].upper().startswith("N"), fields[5], ",".join(fields[6:]))
             found.setdefault(token_key(one.name), one)
     return found
+
+
+def nearest_to(token: str, known: Mapping[str, KnownToken]) -> str:
+    """Return the token of a press that is spelt most like one that it does not know; empty where none is near.
+
+    Examples
+    --------
+    >>> nearest_to("ActTimCycle", tokens_in('ActTimCyc,N,8,4,0,"s","Actual Cycle Time";'))
+    'ActTimCyc'
+    """
+    nearest = get_close_matches(token_key(token), known, 1)
+    return known[nearest[0]].name if nearest else ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,7 +63,8 @@ class EuromapPassive:
         names = self._names()
         if not names and self._chain.newest is None:
             raise PressUnreachable(
-                f"no report {self._report} lies in {self._folder.place}: is it ordered, and does the press write there?"
+                f"no report {self._report} lies in {self._folder.place}: look whether it is ordered, and whether the "
+                "press writes there (the share, its mount)"
             )
         if self._chain.newest is None:
             self._begin(names)

@@ -119,8 +119,8 @@ class Session:
             return PressUnreachable(f"{after}; it took the request, {order.name}")
         where = f"{order.name} still lay in {self._folder.place}"
         return PressUnreachable(
-            f"{after}; {where}: is the press on, does it look into this folder, and does it have a session "
-            f"{self._session}?"
+            f"{after}; {where}: look whether the press is on, looks into this folder (the share, its mount), and has a "
+            f"session {self._session}"
         )
 
     def _logged(self, job: str, what: str) -> bool:

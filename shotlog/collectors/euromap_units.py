@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from shotlog.channels import CHANNELS
-from shotlog.collectors.euromap_lists import KnownToken
+from shotlog.collectors.euromap_lists import KnownToken, nearest_to
 from shotlog.collectors.euromap_rows import token_key
 from shotlog.collectors.scaling import Scaling
 from shotlog.errors import PressRefused, UsageError
@@ -40,11 +40,12 @@ def scalings(
     Raises
     ------
     PressRefused
-        Neither the press nor the configuration says in which unit a value comes.
+        The press does not know a token, or neither it nor the configuration says in which unit a value comes.
     """
     found: dict[str, tuple[str, Scaling]] = {}
     said: list[tuple[str, str]] = []
     lacking: list[str] = []
+    unknown: list[str] = []
     for name, one in channels.items():
         token = known.get(token_key(one.token))
         unit = "" if token is None else token.unit
@@ -61,8 +62,14 @@ def scalings(
             own = CHANNELS[name]
             found[name] = (one.token, Scaling(own, one.scale, one.offset, unit, converter(unit, own.unit)))
         except UsageError:
-            gives = f"in {unit!r}" if unit else "without a unit" if token is not None else "not in its list (GETID)"
-            lacking.append(f"{name} ({one.token}: {gives})")
+            if token is None and known:
+                has = nearest_to(one.token, known)
+                unknown.append(f"{one.token}, given for {name}{has and f' (it has {has})'}")
+            else:
+                gives = f"in {unit!r}" if unit else "without a unit" if token is not None else "it gave no list (GETID)"
+                lacking.append(f"{name} ({one.token}: {gives})")
+    if unknown:
+        raise PressRefused(f"the press knows no token {'; nor '.join(unknown)}: the list it gave (GETID) is without it")
     if lacking:
         raise PressRefused(
             f'no unit is known for {", ".join(lacking)}: give unit = "..." there, as the press\'s screen shows it'

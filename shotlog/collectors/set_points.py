@@ -128,8 +128,8 @@ class Untaken:
         """What the fault is about, as its kind begins."""
         return f"set-point {self.name}"
 
-    def fault(self, press: str, time: datetime, shot: int, raw: bytes = b"") -> Fault:
-        """Return the fault to be handed out beside the shot."""
+    def fault(self, press: str, time: datetime, shot: int | None, raw: bytes = b"") -> Fault:
+        """Return the fault to be handed out, beside the shot where it is of one."""
         return Fault(press, time, f"{self.subject} not taken", f"{self.subject}: {self.why}", raw, shot)
 
 

@@ -92,7 +92,7 @@ def test_an_answer_to_another_request_is_not_taken_for_this_one(press: FolderPre
 def test_an_answer_that_lay_there_before_is_not_taken_for_this_one(press: FolderPress, clock: HandClock) -> None:
     (press.folder / "SESS0001.RSP").write_text('00000000 PROCESSED "CONNECT";\r\n')
     press.silent = True
-    with pytest.raises(PressUnreachable, match=r"SESS0001.REQ still lay in .*: is the press on"):
+    with pytest.raises(PressUnreachable, match=r"SESS0001.REQ still lay in .*: look whether the press is on"):
         opened(press, clock, timeout_s=1.0)
     assert list(press.folder.iterdir()) == [], "a press switched on later finds no old request"
 
@@ -162,11 +162,20 @@ def test_units_come_from_the_press_and_are_converted(press: FolderPress, clock: 
     assert dict(taken.values) == {"cushion": pytest.approx(5.08), "fill_time": pytest.approx(0.75)}
 
 
-@pytest.mark.parametrize("listed", ['Act0[1,0],N,8,4,0,"","Cushion";', 'Act0[1,0],N,8,4,0,"C","Cushion";', ""])
+@pytest.mark.parametrize("listed", ['Act0[1,0],N,8,4,0,"","Cushion";', 'Act0[1,0],N,8,4,0,"C","Cushion";'])
 def test_a_unit_is_never_guessed(press: FolderPress, clock: HandClock, listed: str) -> None:
     keys = without_units(press)
     press.lists["GETID"] = f'{listed}\r\nAct1[1,1],N,8,4,0,"s","Fill";'
     with pytest.raises(PressRefused, match=r"no unit is known for cushion \(Act0\[1,0\].*give unit ="):
+        press.wired(checked(keys)).build("P25", clock, None).open()
+
+
+def test_a_token_that_the_press_does_not_know_is_named_with_the_nearest_one(
+    press: FolderPress, clock: HandClock
+) -> None:
+    keys = without_units(press)
+    press.lists["GETID"] = 'Act1[1,1],N,8,4,0,"s","Fill";'
+    with pytest.raises(PressRefused, match=r"knows no token Act0\[1,0\], given for cushion \(it has Act1\[1,1\]\)"):
         press.wired(checked(keys)).build("P25", clock, None).open()
 
 
@@ -487,6 +496,21 @@ def test_set_points_are_read_with_each_shot(press: FolderPress, clock: HandClock
     assert press.events == ["S01E0001"]
 
 
+def test_a_set_point_that_the_press_does_not_list_costs_no_shot(press: FolderPress, clock: HandClock) -> None:
+    press.lists["GETID"] = (
+        'Act0[1,0],N,8,4,0,"mm","C";\r\nAct1[1,1],N,8,4,0,"s","F";\r\nSetDescMat,A,20,0,1,"","Resin";'
+    )
+    collector = chosen(press, **with_set_points()).build("P25", clock, None)
+    collector.open()
+    shot(press, 7, SetDescMat='"PA 6"')
+    records = polled(collector)
+    assert [one.set_points for one in records if isinstance(one, Shot)] == [{"resin": SetPoint("PA 6")}]
+    assert [one.detail for one in records if isinstance(one, Fault)] == [
+        "set-point hold: the press does not list (GETID) SetPrsHldSpec[1]; the report goes without it"
+    ]
+    assert "SetPrsHldSpec[1]" not in press.jobs["S01R0001"]
+
+
 def test_a_change_that_the_press_tells_is_a_record_under_the_name_of_the_configuration(
     press: FolderPress, clock: HandClock
 ) -> None:
@@ -624,7 +648,7 @@ def test_lines_of_an_earlier_count_are_not_taken_for_what_came_after(press: Fold
 def test_a_report_that_is_not_there_is_said(press: FolderPress, clock: HandClock) -> None:
     keys = passive(press)
     (press.folder / "SHOTS.DAT").unlink()
-    with pytest.raises(PressUnreachable, match=r"no report SHOTS.DAT lies in .*: is it ordered"):
+    with pytest.raises(PressUnreachable, match=r"no report SHOTS.DAT lies in .*: look whether it is ordered"):
         checked(keys).build("P25", clock, None).open()
 
 
@@ -714,6 +738,13 @@ def test_a_key_that_is_wrong_is_named(press: FolderPress, keys: dict[str, Any], 
     assert caught.value.key == f"press[1].collector.{key}"
 
 
+def test_the_passive_way_says_that_it_wants_a_report(press: FolderPress) -> None:
+    with pytest.raises(
+        SettingsError, match=r"report: given nothing, allowed: with passive = true the name of the report"
+    ):
+        checked(press.keys(UNITS) | {"passive": True})
+
+
 def test_in_the_passive_way_each_channel_wants_its_unit(press: FolderPress) -> None:
     with pytest.raises(SettingsError) as caught:
         checked(without_units(press) | {"passive": True, "report": "SHOTS.DAT"})
@@ -730,5 +761,5 @@ def test_check_says_what_is_written_and_what_is_not(press: FolderPress) -> None:
 def test_a_folder_that_is_not_there_is_said_by_check_and_by_the_link(press: FolderPress, clock: HandClock) -> None:
     away = checked(press.keys(UNITS) | {"folder": str(press.folder / "none")})
     assert any("is not there now" in line for line in away.describe())
-    with pytest.raises(PressUnreachable, match=r"none cannot be used: .*is the share there"):
+    with pytest.raises(PressUnreachable, match=r"none cannot be used: .*look whether the share is there"):
         away.build("P25", clock, None).open()
