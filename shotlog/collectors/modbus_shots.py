@@ -4,7 +4,8 @@ The press writes the registers in its own time, so what is read may be half old 
 may move before the values do or after. A shot is therefore taken like this: the counter is polled; when it has
 moved, the blocks and then the counter are read again and again until two readings in a row are equal with the counter
 still. If the counter moves on, what was read belongs to no shot for sure and is thrown away. If the values keep
-moving under a still counter, the last reading is stored and the moving channels are named.
+moving under a still counter, the last reading is stored and the moving channels are named. Set-points are read along,
+in requests of their own: one that the press refuses is said once and absent, and costs no shot.
 
 Registers go on showing the last shot for as long as nothing is moulded, so what they hold may be from before: at first
 contact, when nobody knows what made it, and under a count that began anew while the values stayed as they were, or all
@@ -25,6 +26,7 @@ from shotlog.collectors.register_map import Cell, RegisterMap, SetRegister
 from shotlog.collectors.register_values import moving, reading, set_reading, set_values_of, values_of
 from shotlog.collectors.registers import RegisterSpan, wire_bytes
 from shotlog.collectors.set_points import ChosenSetPoint
+from shotlog.collectors.set_registers import SetRegisters
 from shotlog.collectors.stillness import Frozen, Stuck
 from shotlog.errors import PressRefused
 from shotlog.records import Fault, Gap, Shot
@@ -82,6 +84,7 @@ class ModbusShots:
     ) -> None:
         self._press, self._clock, self._map, self._client = press, clock, registers, client
         self._settle_s = settle_s
+        self._sets = SetRegisters(registers)
         self._counter = ShotCounter(registers.counter.last_count, resume)
         self._pace = Pace(clock, resume)
         self._sight: _Sight | None = None
@@ -127,7 +130,7 @@ class ModbusShots:
         cells = [self._map.counter, *self._map.cells]
         words: Words = {}
         refused: dict[str, str] = {}
-        for span in (self._map.counter.span, *self._map.blocks):
+        for span in (self._map.counter.span, *self._map.blocks, *self._map.set_blocks):
             try:
                 words |= self._read([span])
             except PressRefused as error:
@@ -198,8 +201,9 @@ class ModbusShots:
     def _take(self, sight: _Sight) -> _Taken:
         n_moved = n_unequal = 0
         before: Words | None = None
+        self._sets.begin()
         while True:
-            words = self._read(self._map.blocks)
+            words = self._read(self._map.blocks) | self._sets.read(self._client.read)
             raw = self._count(self._read([self._map.counter.span]))
             if raw != sight.raw:
                 n_moved += 1
@@ -233,11 +237,16 @@ class ModbusShots:
             first, last = step.shot - step.missed, step.shot - 1
             records.append(Gap(self._press, first, last, time, reason, step.least, step.most))
         came = " ".join(f"{address}:{word}" for address, word in sorted(words.items()))
-        set_points, untaken = set_values_of(self._map.set_points, words, taken.moving)
+        refused, new = self._sets.refused(), self._sets.newly_refused()
+        set_points, untaken = set_values_of(self._map.set_points, words, taken.moving, refused)
         records.append(Shot(self._press, step.shot, raw, time, values, came, no_part, set_points))
         cells = {each.name: each.place for each in self._map.set_points}
         for each in untaken:
-            records.append(each.fault(self._press, time, step.shot, wire_bytes(cells[each.name].words(words))))
+            cell = cells[each.name]
+            if cell.name not in refused:
+                records.append(each.fault(self._press, time, step.shot, wire_bytes(cell.words(words))))
+            elif cell.name in new:
+                records.append(each.fault(self._press, time, step.shot))
         for doubt in doubts:
             records.append(Fault(self._press, time, doubt.kind, doubt.detail, doubt.raw, step.shot))
         unsteady = [name for name in taken.moving if name not in {each.place.name for each in self._map.set_points}]

@@ -83,13 +83,16 @@ class Count(Cell):
 
 @dataclass(frozen=True, slots=True)
 class RegisterMap:
-    """Everything that is read from one press; `blocks` are the requests that fetch channels and set-points."""
+    """Everything that is read from one press. `blocks` are the requests that fetch the channels, and set-points that
+    lie within; `set_blocks` those that fetch the other set-points, which a press may refuse without harm to a shot.
+    """
 
     table: str
     counter: Count
     channels: tuple[MeasuredRegister, ...]
     blocks: tuple[Block, ...]
     set_points: tuple[ChosenSetPoint[SetRegister], ...] = ()
+    set_blocks: tuple[Block, ...] = ()
 
     @property
     def cells(self) -> list[Cell]:
@@ -103,9 +106,10 @@ class RegisterMap:
         rows += [(channel, str(channel.scaling)) for channel in self.channels]
         lines = [f"{cell.name}: {self._where(cell, base)}, {meaning}" for cell, meaning in rows]
         lines += [each.described(self._where(each.place, base)) for each in self.set_points]
-        registers = sum(block.words for block in self.blocks)
+        blocks = (*self.blocks, *self.set_blocks)
+        registers = sum(block.words for block in blocks)
         many = "1 register" if registers == 1 else f"{registers} registers"
-        requests = "1 request" if len(self.blocks) == 1 else f"{len(self.blocks)} requests"
+        requests = "1 request" if len(blocks) == 1 else f"{len(blocks)} requests"
         return [*lines, f"a shot is read in {requests} ({many}), twice until equal"]
 
     def _where(self, cell: Cell, base: int) -> str:
@@ -131,9 +135,14 @@ def read_register_map(section: Section) -> RegisterMap:
     counter = _counter(section)
     channels = tuple(_channels(section))
     set_points = _set_points(section, counter, channels)
-    spans = [*(each.span for each in channels), *(each.place.span for each in set_points)]
     max_gap = section.integer("max_gap", 0, 100, 0)
-    return RegisterMap(table, counter, channels, tuple(plan(spans, max_gap)), set_points)
+    blocks = plan((each.span for each in channels), max_gap)
+    outside = [one.place.span for one in set_points if not any(_within(one.place.span, block) for block in blocks)]
+    return RegisterMap(table, counter, channels, tuple(blocks), set_points, tuple(plan(outside, max_gap)))
+
+
+def _within(span: RegisterSpan, block: Block) -> bool:
+    return block.address <= span.address and span.last <= block.last
 
 
 def _cell(name: str, section: Section, orders: Section, types: tuple[str, ...]) -> Cell:

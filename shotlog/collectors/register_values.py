@@ -45,11 +45,18 @@ def values_of(channels: Iterable[MeasuredRegister], words: Words) -> tuple[dict[
 
 
 def set_values_of(
-    chosen: Iterable[ChosenSetPoint[SetRegister]], words: Words, unsteady: Collection[str] = ()
+    chosen: Iterable[ChosenSetPoint[SetRegister]],
+    words: Words,
+    unsteady: Collection[str] = (),
+    refused: Mapping[str, str] | None = None,
 ) -> tuple[dict[str, SetPoint], list[Untaken]]:
-    """Return each set-point that could be taken, and why each other could not; `unsteady` ones kept changing."""
+    """Return each set-point that could be taken, and why each other could not; `unsteady` ones kept changing, and
+    `refused` ones the press did not give, by the name of the registers, with its words.
+    """
 
     def raw_of(one: ChosenSetPoint[SetRegister]) -> int | Decimal:
+        if refused and one.place.name in refused:
+            raise ValueError(refused[one.place.name])
         if one.place.name in unsteady:
             raise ValueError("it kept changing while the counter stood")
         return one.place.number(words)
@@ -67,8 +74,11 @@ def _beyond(channel: MeasuredRegister, value: float) -> str:
 
 
 def moving(cells: Iterable[Cell], before: Words, after: Words) -> tuple[str, ...]:
-    """Name the numbers whose registers differ between two readings, leaving out those that always move."""
-    still = [each for each in cells if not (isinstance(each, MeasuredRegister) and each.live)]
+    """Name the numbers whose registers differ between two readings, leaving out those that always move, and those that
+    the press did not give.
+    """
+    given = [each for each in cells if each.span.address in before and each.span.address in after]
+    still = [each for each in given if not (isinstance(each, MeasuredRegister) and each.live)]
     return tuple(each.name for each in still if each.words(before) != each.words(after))
 
 

@@ -18,7 +18,7 @@ from shotlog.collectors.modbus_shots import ModbusShots
 from shotlog.collectors.register_map import read_register_map
 from shotlog.collectors.registers import TYPES, Block, exact
 from shotlog.collectors.set_points import MOST_SET_POINTS, ChosenSetPoint
-from shotlog.errors import SettingsError
+from shotlog.errors import PressRefused, SettingsError
 from shotlog.records import Fault, SetPoint, Shot
 from shotlog.settings import PressSettings, Section
 from tests.collectors.test_modbus_shots import MAP, Played
@@ -89,15 +89,65 @@ def test_set_points_come_with_the_shot_exact_and_in_their_unit() -> None:
     assert faults == []
 
 
-def test_they_are_read_in_the_same_requests_as_the_shot() -> None:
+def test_they_are_read_in_requests_of_their_own_unless_they_lie_within_one_of_channels() -> None:
     registers = read_register_map(Section("f", "c", tomllib.loads(SET)))
-    assert [str(block) for block in registers.blocks] == ["registers 2 to 4", "registers 10 to 15"]
+    assert [str(block) for block in registers.blocks] == ["registers 2 to 3", "registers 10 to 11"]
+    assert [str(block) for block in registers.set_blocks] == ["register 4", "registers 12 to 15"]
     assert "set-point hold_pressure: holding register 4 (40005 in a map that counts from 40001), uint16, x 0.1 bar" in (
         registers.describe()
     )
+    assert registers.describe()[-1] == "a shot is read in 4 requests (9 registers), twice until equal"
+    bridged = read_register_map(Section("f", "c", tomllib.loads("max_gap = 8" + SET)))
+    assert [str(block) for block in bridged.blocks] == ["registers 2 to 11"]
+    assert [str(block) for block in bridged.set_blocks] == ["registers 12 to 15"]
 
 
-@given(at=st.integers(1, 7), n_words=st.integers(0, 3))
+def test_one_that_the_press_refuses_is_said_once_and_absent_and_costs_no_shot() -> None:
+    collector, played = press()
+    own, refuses = played.read, {14}
+
+    def read(block: Block) -> tuple[int, ...]:
+        if any(block.address <= one <= block.last for one in refuses):
+            played.reads.append(block)
+            raise PressRefused(f"no {block} here")
+        return own(block)
+
+    played.read = read  # type: ignore[method-assign]
+    said = []
+    for n in (7, 8, 9):
+        played.show(n, cushion=490 + n)
+        set_to(played)
+        shot, faults = one_shot(collector.poll())
+        assert (shot.shot, sorted(shot.set_points)) == (n, ["hold_pressure", "melt_heat"])
+        said += [(fault.shot, fault.kind, fault.detail) for fault in faults]
+    assert said == [(7, "set-point screw_back not taken", "set-point screw_back: no registers 14 to 15 here")]
+    assert played.reads[-9:].count(Block(14, 2)) == 1, "it is asked for once a shot"
+    refuses.clear()
+    played.show(10, cushion=500)
+    shot, faults = one_shot(collector.poll())
+    assert (len(shot.set_points), faults) == (3, [])
+    refuses.add(4)
+    played.show(11, cushion=501)
+    shot, (fault,) = one_shot(collector.poll())
+    assert (fault.shot, fault.detail) == (11, "set-point hold_pressure: no register 4 here")
+
+
+def test_a_channel_that_the_press_refuses_is_a_press_that_is_not_read() -> None:
+    collector, played = press()
+    own = played.read
+
+    def read(block: Block) -> tuple[int, ...]:
+        if block.address == 10:
+            raise PressRefused(f"no {block} here")
+        return own(block)
+
+    played.read = read  # type: ignore[method-assign]
+    played.show(7)
+    with pytest.raises(PressRefused):
+        collector.poll()
+
+
+@given(at=st.integers(1, 11), n_words=st.integers(0, 3))
 def test_one_that_is_edited_while_it_is_read_is_the_old_or_the_new_and_never_between(at: int, n_words: int) -> None:
     """The press writes a word after the other, at any moment between two answers."""
     collector, played = press()
