@@ -6,9 +6,8 @@ from dashboard.shared.source import Source
 from shotlog.store.asked.cursors import broker_stands
 from shotlog.store.asked.telling import ReceiverNow, telling
 from shotlog.store.asked.told import spells_now
-from shotlog.wording.messages import broker_said, idle_said, receiver_said, short_of
+from shotlog.wording.messages import broker_said, idle_said, receiver_said, told_in_short
 from shotlog.wording.times import at_time
-from shotlog.wording.told_about import seen_said
 
 __all__ = ["messages_told"]
 
@@ -38,8 +37,8 @@ def messages_told(source: Source, now: datetime) -> list[str]:
         said.append(_sentence(receiver_said(one.name, last, failing, stands.waits)))
     for state in spells_now(log, source.presses, messages.site):
         seen = state.seen
-        by = "not seen yet" if seen is None else seen_said(seen.who.initials, at_time(seen.time, now))
-        said.append(f"Told since {at_time(state.since, now)}: {short_of(state.said)}; {by}")
+        by = None if seen is None else (seen.who.initials, at_time(seen.time, now))
+        said.append(_sentence(told_in_short(state.said, at_time(state.since, now), by)))
     return said
 
 

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.extras import has
 from shotlog.settings import ReceiverSettings, Settings
-from shotlog.wording.messages import TEST, broker_said, idle_said, receiver_said, short_of
+from shotlog.wording.messages import TEST, broker_said, idle_said, receiver_said, told_in_short
 from shotlog.wording.times import clock_time
-from shotlog.wording.told_about import ABOUT_WORDS, seen_said
+from shotlog.wording.told_about import ABOUT_WORDS
 
 if TYPE_CHECKING:
     from shotlog.store.asked.telling import Telling
@@ -133,6 +133,5 @@ def messages_said(document: dict[str, Any] | None) -> Iterator[str]:
         yield idle_said(clock_time(None if document["looked"] is None else datetime.fromisoformat(document["looked"])))
     for state in document["states"]:
         seen = state["seen"]
-        at = "" if seen is None else clock_time(datetime.fromisoformat(seen["time"]))
-        by = f"; {seen_said(seen['by'], at)}" if seen else "; not seen yet (shotlog acknowledge CONFIG)"
-        yield f"told since {clock_time(datetime.fromisoformat(state['since']))}: {short_of(state['text'])}{by}"
+        by = None if seen is None else (seen["by"], clock_time(datetime.fromisoformat(seen["time"])))
+        yield told_in_short(state["text"], clock_time(datetime.fromisoformat(state["since"])), by)

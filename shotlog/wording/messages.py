@@ -13,6 +13,7 @@ from shotlog.records import Verdict
 from shotlog.wording.blame import headline
 from shotlog.wording.numbers import label, shots, some
 from shotlog.wording.times import ago, clock_time
+from shotlog.wording.told_about import seen_said
 from shotlog.wording.verdicts import told
 from shotlog.wording.where import bath_named
 
@@ -35,6 +36,7 @@ __all__ = [
     "over_message",
     "receiver_said",
     "short_of",
+    "told_in_short",
     "unwritten_message",
     "where_held",
 ]
@@ -224,8 +226,19 @@ _OVER = {
 
 def how_to_stop(press: str | None, about: str) -> str:
     """Say how further messages of a state are stopped."""
-    word = f"shotlog acknowledge CONFIG {press or ''} --about {about}".replace("  ", " ")
+    word = f"shotlog acknowledge CONFIG {press or ''} --about {about} --initials XY".replace("  ", " ")
     return f"Touch Seen at the press, or {word}: then no more is sent of it until it is over."
+
+
+def told_in_short(said: str, since: str, seen: tuple[str, str] | None) -> str:
+    """Say what people are told of, and who has seen it when, None where nobody has.
+
+    Examples
+    --------
+    >>> told_in_short("P25: connection lost. Since 14:30.", "14:30", None)
+    'told since 14:30: P25: connection lost; not seen yet'
+    """
+    return f"told since {since}: {short_of(said)}; {seen_said(*seen) if seen else 'not seen yet'}"
 
 
 def receiver_said(name: str, last: str, failing: str, waits: int) -> str:

@@ -71,14 +71,34 @@ def test_what_is_told_can_be_said_to_be_seen(told: Path, capsys: pytest.CaptureF
         "P25: parts of 17 shots held: seen, no more messages of it (acknowledgement 2)\n"
         "hall-2: a disk is low: seen, no more messages of it (acknowledgement 3)\n"
     )
-    assert said("acknowledge", config) == "it was seen before: no message comes of it any more\n"
-    assert main(["acknowledge", config, "--about", "lost"]) == 2
-    assert "there is nothing that people are told of now" in capsys.readouterr().err
+    assert said("acknowledge", config, "P25") == "it was seen before: no message comes of it any more\n"
+    assert main(["acknowledge", config, "--about", "lost", "--initials", "RM"]) == 2
+    assert capsys.readouterr().err == "shotlog acknowledge: there is nothing that people are told of now\n"
     assert main(["acknowledge", config, "P99"]) == 2
     listed = said("entries", config)
     assert "P25, seen, of what is told: verdict: swap" in listed
     said("undo", config, "acknowledgement", "1", "--reason", "the other press", "--initials", "KB")
-    assert said("acknowledge", config).startswith("P25: Swap B-12, moving: seen")
+    assert said("acknowledge", config, "P25", "--initials", "KB").startswith("P25: Swap B-12, moving: seen")
+
+
+def test_without_anything_it_only_lists_and_nobody_acknowledges_without_a_name(
+    told: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    config = str(told / "shop.toml")
+    monkeypatch.setenv("SHOTLOG_INITIALS", "KB")
+    lines = said("acknowledge", config).splitlines()
+    assert lines[0] == "told since 2026-01-05 12:00:00 +00:00: P25: Swap B-12, moving; not seen yet"
+    assert [line.partition(": ")[2] for line in lines[1:3]] == [
+        "P25: parts of 17 shots held; not seen yet",
+        "hall-2: a disk is low; not seen yet",
+    ]
+    assert lines[3].startswith("nothing was entered")
+    assert "(acknowledgement 1)" in said("acknowledge", config, "P25", "--about", "swap")
+    assert "; seen by KB at " in said("acknowledge", config).splitlines()[0]
+    monkeypatch.delenv("SHOTLOG_INITIALS")
+    assert main(["acknowledge", config, "P25"]) == 2
+    assert "initials: given nothing, allowed: yours; messages are stopped only by" in capsys.readouterr().err
+    assert main(["acknowledge", config, "--initials", ""]) == 2
 
 
 def test_without_messages_there_is_nothing_to_see(told: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -151,7 +151,7 @@ def acknowledge(log: Log, spells: Iterable[SpellNow], time: datetime, initials: 
     """
     chosen = list(spells)
     if not chosen:
-        raise UsageError("acknowledge: there is nothing that people are told of now")
+        raise UsageError("there is nothing that people are told of now")
     numbers = []
     with log.transaction() as work:
         seen = set(work.connection.execute(select(schema.acknowledgements.c.spell).where(_STANDS)).scalars())
