@@ -68,7 +68,7 @@ def told_now(press: str, states: Sequence[SpellNow], now: datetime) -> Component
 
 
 def _each(press: str, states: Sequence[SpellNow], now: datetime) -> list[str]:
-    """Return states in short, each said once: of which parts are held, the page says more."""
+    """Return states in short, each said once."""
     return list(dict.fromkeys(_short(press, one, now) for one in states))
 
 
@@ -83,9 +83,9 @@ def _seen(press: str, states: Sequence[SpellNow], now: datetime) -> list[Compone
 
 
 def _what(press: str, one: SpellNow) -> str:
-    return "parts held" if one.about == "hold" else short_of(one.said).removeprefix(f"{press}: ")
+    """Return a state as it was told; held parts by their shots, for several holds may be told, and not all be seen."""
+    return short_of(one.said).removeprefix(f"{press}: ")
 
 
 def _short(press: str, one: SpellNow, now: datetime) -> str:
-    what = _what(press, one)
-    return what if one.about == "hold" else f"{what}, since {at_time(one.since, now)}"
+    return f"{_what(press, one)}, since {at_time(one.since, now)}"

@@ -35,7 +35,7 @@ from shotlog.store.asked.told import (
     write_told,
 )
 from shotlog.store.log.log import Log
-from shotlog.wording.messages import STILL, how_to_stop, over_by_now, over_message, short_of
+from shotlog.wording.messages import STILL, how_to_stop, over_by_now, over_message, rest_of, short_of
 
 __all__ = ["Teller"]
 
@@ -270,14 +270,14 @@ def _of_shop(name: str, state: ShopState) -> ToldRow:
 
 
 def _message(due: Due) -> Message:
-    """Return what is sent: what began, and what is over of it."""
+    """Return what is sent: what began, and what is over of it. What the subject says the text does not say again."""
     if due.over is None and due.began is not None:
         still = STILL if due.phase == "again" else ""
         said = due.began.said
-        return Message(short_of(said), f"{still}{said} {how_to_stop(due.press, due.about)}")
+        return Message(short_of(said), f"{still}{rest_of(said)} {how_to_stop(due.press, due.about)}")
     over = "" if due.over is None else due.over.said
     if due.began is None:
-        return Message(short_of(over), over)
+        return Message(short_of(over), rest_of(over))
     return Message(over_by_now(due.began.said), f"{due.began.said} {over}")
 
 

@@ -147,7 +147,7 @@ def made_what(entry: MadeEntry) -> str:
         case "bath-in" | "bath-out":
             said = ": ".join(filter(None, (f"{'into' if kind == 'bath-in' else 'out of'} {bath_named(about)}", text)))
         case "acknowledgement":
-            said = seen_in_short(about)
+            said = seen_in_short(about, text, entry.press)
         case "bath-check":
             said = f"{bath_named(about)} checked: {text}"
         case _:

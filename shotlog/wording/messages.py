@@ -13,7 +13,7 @@ from shotlog.records import Verdict
 from shotlog.wording.blame import headline
 from shotlog.wording.numbers import label, shots, some
 from shotlog.wording.times import ago, clock_time
-from shotlog.wording.told_about import seen_said
+from shotlog.wording.told_about import seen_said, short_of
 from shotlog.wording.verdicts import told
 from shotlog.wording.where import bath_named
 
@@ -35,6 +35,7 @@ __all__ = [
     "over_by_now",
     "over_message",
     "receiver_said",
+    "rest_of",
     "short_of",
     "told_in_short",
     "unwritten_message",
@@ -59,13 +60,13 @@ STILL = "Still so. "
 _LOOK = "Look before you touch: stop the cycle by the press's own controls, guards as designed"
 
 
-def short_of(said: str) -> str:
-    """Return the subject of a message: its first sentence.
+def rest_of(said: str) -> str:
+    """Return what a message says below its subject; all of it where it is no more than that.
 
-    >>> short_of("P25: connection lost. Since 14:30.")
-    'P25: connection lost'
+    >>> rest_of("P25: connection lost. Since 14:30."), rest_of("hall-2: a disk is low.")
+    ('Since 14:30.', 'hall-2: a disk is low.')
     """
-    return said.partition(". ")[0].removesuffix(".")
+    return said.partition(". ")[2] or said
 
 
 def over_by_now(said: str) -> str:

@@ -76,7 +76,7 @@ def test_what_is_told_can_be_said_to_be_seen(told: Path, capsys: pytest.CaptureF
     assert capsys.readouterr().err == "shotlog acknowledge: there is nothing that people are told of now\n"
     assert main(["acknowledge", config, "P99"]) == 2
     listed = said("entries", config)
-    assert "P25, seen, of what is told: verdict: swap" in listed
+    assert "P25, seen, of what is told: Swap B-12, moving" in listed
     said("undo", config, "acknowledgement", "1", "--reason", "the other press", "--initials", "KB")
     assert said("acknowledge", config, "P25", "--initials", "KB").startswith("P25: Swap B-12, moving: seen")
 

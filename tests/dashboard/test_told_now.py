@@ -1,5 +1,6 @@
 """At the press: what people are told of it, and the button by which somebody says that it is seen."""
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,10 +12,13 @@ from touched import touch
 
 from dashboard import Source
 from dashboard.press.desk import Desk
+from dashboard.press.told_now import ToldReader, told_now
 from dashboard.presses.messages import messages_told
 from shotlog.errors import UsageError
+from shotlog.store.asked.entries_made import entries_made
 from shotlog.store.asked.telling import ReceiverNow, Telling, note_telling
 from shotlog.store.asked.told import NOTED, ToldRow, seen_spells, write_told
+from shotlog.wording.entries import made_said
 
 MESSAGES = '[messages]\nsite = "hall-2"\nmqtt = "mqtt://127.0.0.1:1883"\nto = ["json://10.0.0.7"]\n'
 
@@ -44,7 +48,7 @@ def test_what_is_told_is_silenced_at_one_touch_and_says_by_whom(trial: Trial, vi
     page = viewers.open()
     told = page.locator("#told-now")
     expect(told).to_contain_text("Swap B-11, moving, since")
-    expect(told).to_contain_text("parts held; hall-2: a disk is low")
+    expect(told).to_contain_text(re.compile("parts of 3 shots held, shots 10 to 12, since .*; hall-2: a disk is low"))
     expect(told).to_contain_text("Seen stops messages, and no alarm of the press.")
     expect(told).not_to_contain_text("P15")
     expect(told).not_to_contain_text("hall-3")
@@ -56,7 +60,8 @@ def test_what_is_told_is_silenced_at_one_touch_and_says_by_whom(trial: Trial, vi
     page.get_by_label("Your initials").first.fill("KB")
     touch(page, "Seen: no more messages of it")
     expect(told).to_contain_text(
-        "Swap B-11, moving; parts held; hall-2: a disk is low; Cushion beyond its action limit: seen by KB"
+        "Swap B-11, moving; parts of 3 shots held, shots 10 to 12; hall-2: a disk is low; "
+        "Cushion beyond its action limit: seen by KB"
     )
     expect(told.get_by_role("button")).to_have_count(0)
     assert {one.who.initials for one in seen_spells(trial.log).values()} == {"KB"}
@@ -74,6 +79,22 @@ def test_what_began_since_it_was_shown_has_not_been_seen(trial: Trial) -> None:
     assert desk.seen("P25", "1", "KB").words == "Seen before: no more messages of it"
     desk.undo("acknowledgements:1", "KB")
     assert list(seen_spells(trial.log)) == []
+    source.close()
+
+
+def test_of_two_holds_it_is_said_which_one_was_seen(trial: Trial) -> None:
+    source = Source(trial.settings, trial.clock)
+    Desk(source).seen("P25", "2", "KB")
+    tell(trial, "hold P25 48", "P25: parts of 2 shots held, shots 48 to 49. Why.")
+    states = ToldReader(source).now("P25")
+    shown = str(told_now("P25", states, trial.clock.now()))
+    assert "parts of 2 shots held, shots 48 to 49, since" in shown
+    assert "parts of 3 shots held, shots 10 to 12: seen by KB" in shown
+    listed = [made_said(one) for one in entries_made(trial.log, "P25") if one.kind == "acknowledgement"]
+    assert listed == [
+        "P25, seen, of what is told: Swap B-11, moving",
+        "P25, seen, of what is told: parts of 3 shots held, shots 10 to 12",
+    ]
     source.close()
 
 

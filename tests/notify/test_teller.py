@@ -154,7 +154,7 @@ def test_no_more_is_sent_once_somebody_has_seen_it(tmp_path: Path) -> None:
     assert shop.json.subjects == CALLED
     shop.look(2.0)
     assert shop.json.subjects == [*CALLED, *CALLED]
-    assert shop.json.got[-2].text.startswith("Still so. P25: Watch. ")
+    assert shop.json.got[-2].text.startswith("Still so. Said of shot 3")  # the subject is not said twice
     shop.receivers["mailto"].away = True
     shop.shots("wwwww")
     now = spells_now(shop.log, ["P25"], "hall-2")

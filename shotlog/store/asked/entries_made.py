@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any
 
-from sqlalchemy import Connection, FromClause, RowMapping, select
+from sqlalchemy import Connection, FromClause, RowMapping, func, select
 
 from shotlog.clock import parse_utc
 from shotlog.records import MadeEntry, Who
@@ -65,6 +65,10 @@ def _read(
         source = table.join(schema.soaks).join(schema.presses).join(schema.baths)
         columns += [schema.soaks.c.shot, schema.soaks.c.cavity]
         columns += [schema.presses.c.name.label("of_presses"), schema.baths.c.name.label("of_baths")]
+    if table is schema.acknowledgements:
+        told = schema.told
+        begun = (told.c.spell == table.c.spell) & (told.c.receiver == "") & (told.c.phase == "begins")
+        columns.append(select(func.min(told.c.said)).where(begun).scalar_subquery().label("told"))
     back = schema.signed.alias("back")
     source = source.outerjoin(gone, (gone.c.entry == table.name) & (gone.c.entry_id == table.c.id))
     source = source.outerjoin(schema.signed, signed_on(table)).outerjoin(back, signed_on(gone, back))
@@ -120,7 +124,7 @@ _SAID: dict[str, Callable[[RowMapping], tuple[str, str]]] = {
     "bath-in": lambda row: (row["of_baths"], ""),
     "bath-out": lambda row: (row["of_baths"], row["remark"]),
     "bath-check": _checked,
-    "acknowledgement": lambda row: (row["about"], ""),
+    "acknowledgement": lambda row: (row["about"], row["told"] or ""),
     "dimension": lambda row: (row["of_inserts"], f"{row['name']} {row['value_mm']:g} mm"),
 }
 """What each kind is about, and what was said of it."""

@@ -107,7 +107,8 @@ def people_row(fault: str, shop: Shop, offered: Changes) -> Row:
 
 def changes_in(message: Mapping[str, Any]) -> list[tuple[str, str]]:
     """Return what a message to people tells."""
-    return [what for what, words in _IN_A_TEXT.items() if re.search(words, message["message"], re.DOTALL)]
+    read = f"{message['title']}. {message['message']}"  # the text goes on where the subject ends
+    return [what for what, words in _IN_A_TEXT.items() if re.search(words, read, re.DOTALL)]
 
 
 def _row(fault: str, receiver: str, offered: Changes, had: Changes, remark: str) -> Row:
