@@ -14,6 +14,7 @@ grows with every shot, and is over when people have decided on every part of it.
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from math import inf
 
 from shotlog.parts.doubt import Doubt
 
@@ -39,6 +40,8 @@ in. Who wants to know at once that a call was withdrawn would take fewer."""
 _QUIET_OF_LIMIT = 10
 """The same of a value beyond an action limit: where single shots fly far, as by a ring that leaks now and then, that is
 one state, and not a message a shot (own)."""
+
+_QUIET_OF = {"watch": QUIET_SHOTS, "swap": QUIET_SHOTS, "limit": _QUIET_OF_LIMIT}
 
 STEADY_S = 20.0
 """A connection that is back for so long is back (own); one that comes and goes is lost."""
@@ -264,7 +267,8 @@ def named(spells: Iterable[Spell], known: Iterable[Known], passed: int = -1) -> 
     """Return the spells of one press by the names that the log knows them by, in order; new ones get one.
 
     A spell that is over and that nobody knew of is left out where it was seen up to `passed` at the latest: that far
-    was looked before. A spell that is known as over, and goes on, is a new one of the same place.
+    was looked before. A spell that is known as over, and goes on, is a new one of the same place. A call that was quiet
+    for long enough by `passed` is over, also where an archive has left too few of the shots without it to count.
     """
     known = list(known)
     taken = {one.name for one in known}
@@ -282,7 +286,8 @@ def named(spells: Iterable[Spell], known: Iterable[Known], passed: int = -1) -> 
             if one.name not in within and spell.first - QUIET_SHOTS <= one.anchor <= spell.last + QUIET_SHOTS
         ]
         match = next((one for one in inside or near if one.name in open_names), None)
-        if match is None and spell.ended is not None and (inside or spell.last <= passed):
+        is_over = spell.ended is not None or spell.last + _QUIET_OF.get(spell.about, inf) <= passed
+        if match is None and is_over and (inside or spell.last <= passed):
             used.update(one.name for one in inside)
             continue
         name = f"{spell.key} {spell.first}" if match is None else match.name

@@ -111,6 +111,17 @@ def test_what_began_and_was_over_while_nobody_looked_is_found_once() -> None:
     assert named(spells, [], 11) == []  # it was over before anybody was to be told
 
 
+def test_a_call_that_was_over_stays_so_where_an_archive_took_the_shots_without_it() -> None:
+    shots = judged("kwwkkkkkkkkkk")
+    thinned = [one for one in shots if one.shot in (1, 2, 3, 4, 13)]
+    known = [Known("watch P25 2", is_over=True)]
+    assert named(call_spells("P25", shots), known, 13) == named(call_spells("P25", thinned), known, 13) == []
+    (again,) = named(call_spells("P25", [*thinned, *judged("w", first=14)]), known, 13)
+    assert again.name == "watch P25 2'", "seen beyond what was looked at before"
+    anew = named(call_spells("P25", judged("kwwwwwwwwwwkk")), known, 13)
+    assert [one.name for one in anew] == ["watch P25 2'"], "judged anew, and called by now"
+
+
 def test_calls_of_another_press_are_another_spell() -> None:
     known = [Known("watch P15 2", is_over=False)]
     assert [one.name for one in named(call_spells("P25", judged("kww")), known)] == ["watch P25 2"]
