@@ -133,3 +133,16 @@ def test_what_is_wrong_is_said_in_one_line_without_an_address(tmp_path: Path, te
     assert f" {key}: given" in str(caught.value)
     assert HUSH not in str(caught.value)
     assert "\n" not in str(caught.value)
+
+
+def test_what_is_said_of_a_wrong_address_is_said_whole(tmp_path: Path) -> None:
+    """Whatever is shown loses all that follows the slashes of such an address."""
+    with pytest.raises(SettingsError) as caught:
+        load(of(tmp_path, f"[messages]\nto = ['https://host/{HUSH}']\n"))
+    said = str(caught.value)
+    assert without_secrets(said) == said
+    assert said.endswith("an address of the web, http, is none")
+
+
+def test_an_address_without_a_place_is_one(tmp_path: Path) -> None:
+    assert [one.name for one in table(tmp_path, '[messages]\nto = ["syslog://"]\n').receivers] == ["syslog"]

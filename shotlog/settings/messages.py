@@ -22,7 +22,7 @@ connection lost and back, a logger that is dead, a log that cannot be written, s
 
 _PORTS = {"mqtt": 1883, "mqtts": 8883}
 
-_ADDRESS = re.compile(r"([a-z][a-z0-9+.-]*)://[^\s]+", re.IGNORECASE)
+_ADDRESS = re.compile(r"([a-z][a-z0-9+.-]*)://[^\s]*", re.IGNORECASE)
 _OF_THE_WEB = ("http", "https")
 """Not taken: an address of the web does not say which service it is of, and nothing would say that it holds a token."""
 
@@ -216,10 +216,9 @@ def _kind(address: str) -> str:
 
 
 def _wrong_address(section: Section, key: str) -> SettingsError:
-    allowed = (
-        "an address of the notification library, SERVICE://..., such as mailto://, json:// or tgram://; not http://"
-    )
-    return section.wrong_secret(key, allowed)
+    # no :// in it: whatever is shown loses what follows that, as it may be a token
+    allowed = "an address of the notification library, which begins with its service, such as mailto, json or tgram"
+    return section.wrong_secret(key, f"{allowed}, a colon and two slashes; an address of the web, http, is none")
 
 
 def _gone(path: Path | None) -> bool:
