@@ -22,7 +22,7 @@ def online_said(state: str, since: datetime | None, press: str | None = None) ->
         "at work": f"{what} {'are' if press is None else 'is'} logged{at}",
         "starting": "the logger has just been started, and gave no sign of life yet",
         "ended": "the logger was ended as asked; nothing is logged until shotlog run is started again",
-        "dead": f"the logger has died{at}: nothing is logged; {again}",
+        "dead": f"the logger is dead{at}: nothing is logged; {again}",
         "stale": f"the logger hangs: no sign of life of it{at}, nothing is logged; end it and start shotlog run again",
         "silent press": f"{what} is not read{at}: its thread in the logger hangs; end shotlog run and start it again",
         "unknown": f"how it stands with the logger cannot be told{at}: the log cannot be read",

@@ -119,7 +119,7 @@ def test_what_a_press_makes_comes_once_over_outages_and_a_dead_logger_is_told(tm
                 lamp.shows("red")
                 run.process.kill()
                 (dead,) = heard.wait_for("P25/online", state="dead")
-                assert "the logger has died" in dead["text"]
+                assert "the logger is dead since" in dead["text"]
                 lamp.shows("dark")
                 (told,) = heard.wait_for("hall-2/message", about="logger", phase="begins")
                 assert told["text"].startswith("hall-2: the logger is dead")
