@@ -33,8 +33,9 @@ def messages_told(source: Source, now: datetime) -> list[str]:
         said.append(_sentence(broker_said(messages.broker.shown, since, why)))
     for one in messages.receivers:
         stands = ReceiverNow() if noted is None else noted.receivers.get(one.name, ReceiverNow())
-        last, failing = ("" if at is None else at_time(at, now) for at in (stands.last, stands.failing_since))
-        said.append(_sentence(receiver_said(one.name, last, failing, stands.waits)))
+        times = (stands.last, stands.failing_since, stands.next_try)
+        last, failing, again = ("" if at is None else at_time(at, now) for at in times)
+        said.append(_sentence(receiver_said(one.name, last, failing, stands.waits, stands.why, again)))
     for state in spells_now(log, source.presses, messages.site):
         seen = state.seen
         by = None if seen is None else (seen.who.initials, at_time(seen.time, now))

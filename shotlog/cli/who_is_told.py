@@ -47,14 +47,18 @@ def doubtful_addresses(settings: Settings) -> Iterator[str]:
 
 def try_messages(settings: Settings) -> int:
     """Send one message to each receiver, because somebody asked for it; return how many did not take it."""
+    from shotlog.notify.not_taken import NotTaken
     from shotlog.notify.people import Message, sender
 
     receivers = () if settings.messages is None else settings.messages.receivers
     failed = 0
     for one in receivers:
-        taken = sender(one)(Message(*TEST))
-        failed += not taken
-        print(f"messages: {one.name} {'took the message' if taken else 'did NOT take the message'}")
+        try:
+            sender(one)(Message(*TEST))
+            print(f"messages: {one.name} took the message")
+        except NotTaken as error:
+            failed += 1
+            print(f"messages: {one.name} did NOT take the message: {error.why}")
     if not receivers:
         print("shotlog check: there is nobody to send a message to: no receiver under [messages]", file=sys.stderr)
     return failed if receivers else 1
@@ -110,14 +114,16 @@ def messages_document(log: "Log", settings: Settings) -> dict[str, Any] | None:
 def _receiver(receiver: ReceiverSettings, noted: "Telling | None") -> dict[str, Any]:
     stands = None if noted is None else noted.receivers.get(receiver.name)
     last, failing = (None, None) if stands is None else (stands.last, stands.failing_since)
-    waits = 0 if stands is None else stands.waits
+    waits, why, again = (0, "", None) if stands is None else (stands.waits, stands.why, stands.next_try)
     return {
         "name": receiver.name,
         "about": list(receiver.about),
         "last": None if last is None else iso_utc(last),
         "failing_since": None if failing is None else iso_utc(failing),
         "waits": waits,
-        "said": receiver_said(receiver.name, clock_time(last), clock_time(failing), waits),
+        "why": why,
+        "next_try": None if again is None else iso_utc(again),
+        "said": receiver_said(receiver.name, clock_time(last), clock_time(failing), waits, why, clock_time(again)),
     }
 
 

@@ -38,7 +38,7 @@ def main(arguments: list[str] | None = None) -> int:
     _heed_signals(asked)
     with talking():
         logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(message)s", datefmt="%H:%M:%S")
-        for library in ("apprise", "paho", "urllib3", "requests"):
+        for library in ("paho", "urllib3", "requests"):
             logging.getLogger(library).setLevel(logging.CRITICAL)
         try:
             _send(given.config, given.logger, lifeline, asked)

@@ -4,10 +4,11 @@ import logging
 import threading
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from shotlog.clock import Clock
 from shotlog.notify.due import Due
+from shotlog.notify.not_taken import NotTaken
 from shotlog.notify.people import Message, Send
 from shotlog.store.asked.told import ToldRow
 
@@ -34,11 +35,16 @@ class Parcel:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """How it stands with a receiver: since when it takes nothing, None where it does; how many messages wait."""
+    """How it stands with a receiver: since when it takes nothing, None where it does; how many messages wait.
+
+    `why` it took nothing at the last try, and when the `next_try` is.
+    """
 
     waits: int = 0
     failing_since: datetime | None = None
     last: datetime | None = None
+    why: str = ""
+    next_try: datetime | None = None
 
 
 class Courier:
@@ -90,7 +96,7 @@ class Courier:
             if not self._waiting or self._clock.monotonic() < self._not_before_s:
                 return False
             self._sending = parcel = self._waiting.pop(0)
-        taken = self._try(parcel)
+        taken, why = self._try(parcel)
         now = self._clock.now()
         with self._lock:
             self._sending = None
@@ -100,7 +106,8 @@ class Courier:
                 self._wait_s, self._not_before_s = _FIRST_S, 0.0
             else:
                 self._waiting.insert(0, parcel)
-                self._standing = replace(self._standing, failing_since=self._standing.failing_since or now)
+                since, again = self._standing.failing_since or now, now + timedelta(seconds=self._wait_s)
+                self._standing = replace(self._standing, failing_since=since, why=why, next_try=again)
                 self._not_before_s = self._clock.monotonic() + self._wait_s
                 self._wait_s = min(2.0 * self._wait_s, _LONGEST_S)
         return taken
@@ -112,12 +119,16 @@ class Courier:
         if self._thread is not None:
             self._thread.join(wait_s)
 
-    def _try(self, parcel: Parcel) -> bool:
+    def _try(self, parcel: Parcel) -> tuple[bool, str]:
+        """Return whether it was taken, and why not."""
         try:
-            return self._send(parcel.message)
+            return self._send(parcel.message), ""
+        except NotTaken as error:
+            return False, error.why
         except Exception as error:  # noqa: BLE001  (a library of many hands; what it says may hold the address)
-            logger.warning("message to %s: %s in the library that sends it", self.receiver, type(error).__name__)
-            return False
+            why = f"{type(error).__name__} in the library that sends it"
+            logger.warning("message to %s: %s", self.receiver, why)
+            return False, why
 
     def _go_on(self) -> None:
         while not self._stop.is_set():

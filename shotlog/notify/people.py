@@ -5,15 +5,15 @@ configuration is fetched from anywhere, nothing is kept on disk, and nothing is 
 library says of a failure may hold any part of an address, and is not written anywhere.
 """
 
-import logging
 import threading
 import warnings
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from shotlog.errors import SettingsError, ShotlogError
+from shotlog.errors import SettingsError
 from shotlog.extras import need
+from shotlog.notify.not_taken import NotTaken, listened, why_not
 from shotlog.settings import ReceiverSettings
 from shotlog.wording.messages import NO_SAFETY_DEVICE
 
@@ -33,7 +33,7 @@ class Message:
 
 
 Send = Callable[[Message], bool]
-"""Sends a message to one receiver within some seconds, and says whether it was taken."""
+"""Sends a message to one receiver within some seconds, and says whether it was taken; `NotTaken` says why not."""
 
 
 def address_of(receiver: ReceiverSettings) -> str:
@@ -59,7 +59,7 @@ def address_of(receiver: ReceiverSettings) -> str:
 
 
 def sender(receiver: ReceiverSettings) -> Send:
-    """Return what sends to a receiver. Its file is read at each message, so that a new address holds at once.
+    """Return what sends to a receiver, or raises `NotTaken`. Its file is read at each message: a new one holds at once.
 
     Raises
     ------
@@ -71,9 +71,10 @@ def sender(receiver: ReceiverSettings) -> Send:
     def send(message: Message) -> bool:
         try:
             address = address_of(receiver)
-        except ShotlogError:
-            return False
-        return _sent(address, message)
+        except SettingsError as error:
+            raise NotTaken(f"its file: given {error.given}, allowed: {error.allowed}") from None
+        _deliver(address, message)
+        return True
 
     return send
 
@@ -83,21 +84,23 @@ def is_known(address: str) -> bool:
     return _service(address) is not None
 
 
-def _sent(address: str, message: Message) -> bool:
+def _deliver(address: str, message: Message) -> None:
     service = _service(address)
     if service is None:
-        return False
+        raise NotTaken("its address is of no service that is known, or lacks something it needs")
     text = f"{message.text}\n\n{NO_SAFETY_DEVICE}" if address.lower().startswith(_MAIL) else message.text
-    return bool(service.notify(body=text, title=message.subject))
+    with listened() as heard:
+        taken = service.notify(body=text, title=message.subject)
+    if not taken:
+        raise NotTaken(why_not(heard))
 
 
 def _service(address: str) -> Any:
     """Return what sends to an address, None where the library cannot. It may do nothing besides."""
-    with _LOADING, warnings.catch_warnings():
+    with _LOADING, listened(), warnings.catch_warnings():
         warnings.simplefilter("ignore")  # it looks for modules that are on their way out of Python
         from apprise import Apprise, AppriseAsset
 
-        logging.getLogger("apprise").setLevel(logging.CRITICAL + 1)
         asset = AppriseAsset(
             app_id="shotlog",
             app_desc="shotlog",

@@ -242,7 +242,13 @@ class Teller:
         stands = {name: one.standing for name, one in self.couriers.items()}
         before = self._noted or {}
         state = {
-            name: ReceiverNow(one.last or (before[name].last if name in before else None), one.failing_since, one.waits)
+            name: ReceiverNow(
+                one.last or (before[name].last if name in before else None),
+                one.failing_since,
+                one.waits,
+                one.why,
+                one.next_try,
+            )
             for name, one in stands.items()
         }
         if state == self._noted and self._clock.monotonic() - self._noted_at < 6 * _NOTE_S:

@@ -242,8 +242,8 @@ def told_in_short(said: str, since: str, seen: tuple[str, str] | None) -> str:
     return f"told since {since}: {short_of(said)}; {seen_said(*seen) if seen else 'not seen yet'}"
 
 
-def receiver_said(name: str, last: str, failing: str, waits: int) -> str:
-    """Say whether messages get out to a receiver: `last`: when it took one, `failing`: since when it takes none.
+def receiver_said(name: str, last: str, failing: str, waits: int, why: str = "", next_try: str = "") -> str:
+    """Say whether messages get out to a receiver: `last`: when it took one, `failing`: since when it takes none, `why`.
 
     Examples
     --------
@@ -251,13 +251,16 @@ def receiver_said(name: str, last: str, failing: str, waits: int) -> str:
     ('messages to mailto: took the last one at 14:30', 'messages to json: none was due yet')
     >>> receiver_said("mailto", "", "14:31", 2)
     'messages to mailto: NOT TAKEN since 14:31, 2 messages wait; tried again until they are taken'
+    >>> receiver_said("mailto", "", "14:31", 1, "no answer in time", "14:36")
+    'messages to mailto: NOT TAKEN since 14:31 (no answer in time), 1 message waits; the next try is at 14:36'
     """
     took = f"took the last one at {last}" if last else "none was due yet"
     wait = f"{some(waits, 'message')} wait{'s' if waits == 1 else ''}" if waits else ""
     if failing:
         them = "it is" if waits == 1 else "they are"
-        rest = f", {wait}; tried again until {them} taken" if waits else ""
-        return f"messages to {name}: NOT TAKEN since {failing}{rest}"
+        again = f"the next try is at {next_try}" if next_try else f"tried again until {them} taken"
+        rest = f", {wait}; {again}" if waits else ""
+        return f"messages to {name}: NOT TAKEN since {failing}{f' ({why})' if why else ''}{rest}"
     return f"messages to {name}: {took}" + (f", {wait}" if waits else "")
 
 

@@ -121,6 +121,7 @@ def test_status_tells_whether_messages_get_out(told: Path) -> None:
     assert document["receivers"][0] | {"said": ""} == {
         "name": "tool room", "about": ["swap", "hold", "lost", "back"], "last": "2026-01-05T12:00:00.000000Z",
         "failing_since": "2026-01-05T12:00:00.000000Z", "waits": 3, "said": "",
+            "why": "", "next_try": None,
     }  # fmt: skip
     assert [(one["about"], one["seen"] is None) for one in document["states"]] == [
         ("swap", True), ("hold", False), ("disk", True)
@@ -151,7 +152,8 @@ def test_check_sends_a_message_only_where_it_is_asked_to(way: tuple[str, list[di
     said("check", config)
     assert got == []
     text = said("check", config, "--messages", status=1)
-    assert "messages: tool room took the message\nmessages: night shift did NOT take the message\n" in text
+    assert "messages: tool room took the message\n" in text
+    assert "messages: night shift did NOT take the message: it answered with error 503\n" in text
     assert [one["title"] for one in got] == ["shotlog: a message to try the way"]
 
 

@@ -9,6 +9,8 @@ import pytest
 
 from shotlog.errors import StoreUnreachable
 from shotlog.notify.courier import Courier
+from shotlog.notify.not_taken import NotTaken
+from shotlog.notify.people import Message
 from shotlog.notify.shop_facts import Gone
 from shotlog.parts.part import Part
 from shotlog.records import Verdict
@@ -143,6 +145,22 @@ def test_it_is_tried_again_later_and_later(shop: Shop) -> None:
             tries.append(round(shop.clock.monotonic() - first))
         assert before == courier.standing.waits == 2
     assert tries == [5, 15, 35, 75, 155, 315, 615]
+
+
+def test_why_a_receiver_takes_nothing_and_when_it_is_tried_again_is_noted(shop: Shop) -> None:
+    def refuse(_: Message) -> bool:
+        raise NotTaken("no answer in time")
+
+    shop.teller.couriers["json"]._send = refuse
+    shop.shots("kkw")
+    for _ in range(2):
+        shop.look()
+    noted = telling(shop.log, "hall-2")
+    assert noted is not None
+    stands = noted.receivers["json"]
+    assert (stands.waits, stands.why) == (2, "no answer in time")
+    assert stands.failing_since is not None
+    assert stands.next_try == stands.failing_since + timedelta(seconds=5)
 
 
 def test_no_more_is_sent_once_somebody_has_seen_it(tmp_path: Path) -> None:

@@ -20,11 +20,16 @@ _FRESH = timedelta(minutes=3)
 
 @dataclass(frozen=True, slots=True)
 class ReceiverNow:
-    """How it stands with a receiver: when it took the last message, since when it takes none, how many wait."""
+    """How it stands with a receiver: when it took the last message, since when it takes none, how many wait.
+
+    `why` it takes none, and when the `next_try` is.
+    """
 
     last: datetime | None = None
     failing_since: datetime | None = None
     waits: int = 0
+    why: str = ""
+    next_try: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +53,8 @@ def note_telling(log: Log, site: str, state: Telling) -> None:
         The log cannot be written now.
     """
     plain = {
-        name: [_iso(one.last), _iso(one.failing_since), one.waits] for name, one in sorted(state.receivers.items())
+        name: [_iso(one.last), _iso(one.failing_since), one.waits, one.why, _iso(one.next_try)]
+        for name, one in sorted(state.receivers.items())
     }
     touch(log, _role(site), json.dumps(plain), state.time)
 
@@ -63,7 +69,8 @@ def telling(log: Log, site: str) -> Telling | None:
     try:
         plain = json.loads(found.detail)
         receivers = {
-            name: ReceiverNow(_time(last), _time(failing), waits) for name, (last, failing, waits) in plain.items()
+            name: ReceiverNow(_time(last), _time(failing), waits, why, _time(next_try))
+            for name, (last, failing, waits, why, next_try) in plain.items()
         }
     except (ValueError, TypeError, AttributeError):  # of another release
         receivers = {}
