@@ -581,7 +581,8 @@ class MadeEntry:
     `press` is empty where it is about none, `first` and `last` are None where it is about no shot. `about` names what
     it is about (serial, kind of note, quantity, bath, decision, place) and `text` is what was said. `taken_back` is
     when it was put out of force, None while it is in force; `why` and `by` say for what reason and by whom. `signature`
-    and `back`: how it is known who entered it, and who took it back; None where that was not kept.
+    and `back`: how it is known who entered it, and who took it back; None where that was not kept. `at_press`: who made
+    the change at the press, where the press said so only after the logger had made an entry of it.
     """
 
     kind: str
@@ -600,6 +601,7 @@ class MadeEntry:
     by: str = ""
     signature: Signature | None = None
     back: Signature | None = None
+    at_press: str = ""
 
     @property
     def who(self) -> Who:

@@ -89,6 +89,7 @@ def _document(one: Any) -> dict[str, Any]:
         "about": one.about,
         "text": one.text,
         "half": one.half or None,
+        "at_press": one.at_press or None,
         "initials": one.initials or None,
         **who_document(one.who),
         "entered": iso_utc(one.time),

@@ -141,6 +141,7 @@ def made_what(entry: MadeEntry) -> str:
             said = f"{about} removed: {text}"
         case "event":
             said = entry_text(about, text) + (f", {half_named(half)}" if half else "")
+            said += f", by {entry.at_press} at the press" if entry.at_press else ""
         case "inspection":
             found = ": ".join(filter(None, (about.replace("_", " "), text)))
             said = f"inspected, {found}" + (f", {half_named(half)}" if half else "")

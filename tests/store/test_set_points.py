@@ -10,11 +10,13 @@ import pytest
 from shotlog.errors import StoreDamaged
 from shotlog.records import Event, Link, SetPoint, SetPointChange, Shot, Start
 from shotlog.store.asked.entries_made import entries_made
+from shotlog.store.asked.set_points import set_points_at
 from shotlog.store.inserts.entries import note
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 from shotlog.store.log.signed import PROGRAM
 from shotlog.store.undo import take_back
+from shotlog.wording.entries import made_said
 
 T0 = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 HOLD = {"scale": 0.1, "unit": "bar", "address": 40}
@@ -161,6 +163,9 @@ def test_read_with_the_shot_and_told_afterwards_is_one_entry(log: Log, counted: 
     assert rows(log)[1:] == [(2, "360", "350"), (2, "360", "350")]  # the second says who
     log.append([shot(4, hold=360.0), told(counted, "hold", 350.0, 360.0)])
     assert len(rows(log)) == 3
+    (entry,) = entries_made(log, "p")
+    assert made_said(entry) == "p, shot 2, set-up: hold 350 -> 360 bar, by K at the press"
+    assert [(one.since, one.by) for one in set_points_at(log, "p") if one.name == "hold"] == [(2, "K")]
 
 
 def test_told_of_the_shot_before_the_one_that_is_read_with_it_is_one_entry(log: Log) -> None:
@@ -169,6 +174,8 @@ def test_told_of_the_shot_before_the_one_that_is_read_with_it_is_one_entry(log: 
     assert entries(log) == []
     log.append([shot(2, hold=360.0)])
     assert entries(log) == [(2, "hold 350 -> 360 bar (by K at the press)")]
+    (entry,) = entries_made(log, "p")
+    assert made_said(entry) == "p, shot 2, set-up: hold 350 -> 360 bar (by K at the press)"
 
 
 def test_told_over_a_gap_it_is_entered_at_the_shot_that_the_press_names(log: Log) -> None:

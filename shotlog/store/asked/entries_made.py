@@ -6,7 +6,9 @@ from typing import Any
 from sqlalchemy import Connection, FromClause, RowMapping, func, select
 
 from shotlog.clock import parse_utc
+from shotlog.entries import SETUP
 from shotlog.records import MadeEntry, Who
+from shotlog.setup_text import spoken
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 from shotlog.store.log.order import EntryOrder
@@ -101,7 +103,20 @@ def _read(
             row["gone_by"] or "",
             signature_of(row),
             signature_of(row, back),
+            _at_press(connection, row) if kind == "event" and row["kind"] == SETUP else "",
         )
+
+
+def _at_press(connection: Connection, row: RowMapping) -> str:
+    """Return who changed at the press what a set-up entry of the logger tells of; empty where nobody is known, or
+    where its text says it.
+    """
+    table = schema.set_points
+    changed = (table.c.press_id == row["press_id"], table.c.shot == row["at_shot"], table.c.by != "")
+    if " at the press)" in row["text"] or not Who(row["initials"] or "", signature_of(row)).is_program:
+        return ""
+    rows = connection.execute(select(table.c.name, table.c.by).where(*changed).order_by(table.c.id)).all()
+    return " and ".join(dict.fromkeys(one.by for one in rows if f"{spoken(one.name)} " in row["text"]))
 
 
 def _measured(row: RowMapping) -> tuple[str, str]:
