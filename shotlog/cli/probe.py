@@ -8,11 +8,16 @@ import argparse
 import sys
 from dataclasses import asdict
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, print_json, read_settings
 from shotlog.cli.ports import show_ports
 from shotlog.clock import SystemClock
 from shotlog.errors import CollectorError, UsageError
+
+if TYPE_CHECKING:
+    from shotlog.collectors.base import Reading
 
 __all__ = ["add"]
 
@@ -60,14 +65,17 @@ def _run(arguments: argparse.Namespace) -> int:
         found[name] = [asdict(reading) for reading in readings]
         if not arguments.json:
             print(f"{what} {name}")
-            _print_table([(r.name, r.where, r.raw, _value(r.value), r.unit, r.remark) for r in readings])
+            _print_table([(r.name, r.where, r.raw, _value(r), r.unit, r.remark) for r in readings])
     if arguments.json:
         print_json(found)
     return 1 if failed else 0
 
 
-def _value(value: float | None) -> str:
-    return "not measured" if value is None else f"{value:.10g}"
+def _value(row: "Reading") -> str:
+    """Return the value of a row as it is shown; what is measured nowhere, as an event's name, has none."""
+    if row.value is None:
+        return "not measured" if row.name in CHANNELS else ""
+    return f"{row.value:.10g}"
 
 
 def _print_table(rows: list[tuple[str, ...]]) -> None:

@@ -171,7 +171,8 @@ class OpcUa40077:
         if event is not None:
             self._take_units(event)
         variables = self._read_along()
-        rows = probe_rows(self._offer, event, self._counter, self._readers, chosen.parts, self._geometry, chosen.wait_s)
+        how = (self._counter, self._readers, chosen.parts, self._geometry, chosen.wait_s, self._set_points.paths)
+        rows = probe_rows(self._offer, event, *how)
         return [*rows, *self._set_points.rows(event, variables)]
 
     def _wants_screw(self) -> bool:

@@ -163,6 +163,11 @@ class OpcClient:
             raise refusal(status_name(ua.StatusCode(ua.UInt32(int(error.code)))), ours) from error
         except TimeoutError as error:
             raise PressUnreachable(f"{url} does not answer within {self._server.timeout_s:g} s") from error
+        except ConnectionRefusedError as error:
+            raise PressUnreachable(
+                f"{url} cannot be reached: {_reason(error)}; look at the port, and whether the OPC UA server is "
+                "switched on at the press"
+            ) from error
         except OSError as error:
             raise PressUnreachable(f"{url} cannot be reached: {_reason(error)}") from error
         except (ua.UaError, ValueError, LookupError, TypeError, AttributeError) as error:

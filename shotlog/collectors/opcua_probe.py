@@ -1,15 +1,18 @@
 """What a press on OPC UA offers, as rows for commissioning, and the channel map that its fields suggest. Pure."""
 
-from collections.abc import Iterator, Mapping, Sequence
+import re
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from shotlog.channels import CHANNELS
 from shotlog.collectors.base import Reading
 from shotlog.collectors.opcua_fields import ChannelField, Doubt, Parts, Reader, find, unit_of
 from shotlog.collectors.opcua_names import COUNTERS, NAMES, is_hydraulic
-from shotlog.collectors.opcua_said import Came, CycleEvent, Offer
+from shotlog.collectors.opcua_said import Came, CycleEvent, FieldOffered, Offer
 from shotlog.collectors.opcua_units import Geometry, known_unit, scaling_of
 
-__all__ = ["probe_rows", "proposed_channels", "proposed_counter"]
+__all__ = ["probe_rows", "proposed_channels", "proposed_counter", "set_point_key"]
+
+_TEXTS = ("String", "LocalizedText")
 
 
 def proposed_counter(offer: Offer) -> str:
@@ -50,6 +53,24 @@ def as_key(field: ChannelField, path: str) -> str:
     return f'{field.channel.name} = {{ name = "{field.name}"{unit} }}'
 
 
+def set_point_key(offered: FieldOffered, path: str) -> str:
+    """Return a set-point as a line of the configuration, where a field is one by its name; else empty.
+
+    Examples
+    --------
+    >>> set_point_key(FieldOffered("InjectionUnit_1/SetHoldPressure", "Double", "bar"), "SetHoldPressure")
+    'hold_pressure = { name = "SetHoldPressure" }'
+    >>> set_point_key(FieldOffered("Settings/Dose", "Double"), "Dose")
+    ''
+    """
+    found = re.fullmatch(r"Set([A-Z][A-Za-z0-9_]*)", offered.name)
+    if found is None:
+        return ""
+    name = re.sub(r"(?<=[a-z0-9])(?=[A-Z])", "_", found[1]).lower()[:40]
+    text = ", text = true" if offered.kind in _TEXTS else ""
+    return f'{name} = {{ name = "{path}"{text} }}'
+
+
 def probe_rows(
     offer: Offer,
     event: CycleEvent | None,
@@ -58,9 +79,10 @@ def probe_rows(
     parts: Parts,
     geometry: Geometry,
     waited_s: float,
+    set_paths: Collection[str] = (),
 ) -> list[Reading]:
     """Return what was found: the event types, the counter, the channels, then every other field with what it may be
-    taken for; raw values where an event came.
+    taken for; raw values where an event came. Those of `set_paths` are set-points, which have rows of their own.
     """
     rows = [Reading("event type", name, "", None, "", "") for name in offer.types]
     rows += [Reading("connection", "", "", None, "", remark) for remark in offer.remarks]
@@ -78,7 +100,7 @@ def probe_rows(
         Reading("shot_counter", counter, shown.text if shown is not None else "", count, "", _kind(offer, counter))
     )
     rows += [_row(reader, offer, fields, event is not None) for reader in readers]
-    used = {counter, *(reader.path for reader in readers)}
+    used = {counter, *(reader.path for reader in readers), *set_paths}
     fitting = {path: (field, lacking) for _, field, path, lacking in proposed_channels(offer, parts, geometry)}
     for path in offer.fields:
         if path in used:
@@ -88,12 +110,20 @@ def probe_rows(
         if path in fitting and fitting[path][0].channel.name not in {one.field.channel.name for one in readers}:
             field, lacking = fitting[path]
             remark = f"{_kind(offer, path)}; proposed: {as_key(field, path)}{f' ({lacking})' if lacking else ''}"
+        elif key := set_point_key(offer.fields[path], _found_by(offer, path, parts)):
+            remark = f"{_kind(offer, path)}; proposed under setpoints: {key}"
         value = came.value if came is not None and isinstance(came.value, int | float) else None
         number = None if value is None or isinstance(value, bool) else float(value)
         rows.append(
             Reading("", path, came.text[:200] if came is not None else "", number, offer.fields[path].unit, remark)
         )
     return rows
+
+
+def _found_by(offer: Offer, path: str, parts: Parts) -> str:
+    """Return the shortest name by which a field is found again."""
+    name = path.rpartition("/")[2]
+    return name if find(name, offer.fields, parts)[0] == path else path
 
 
 def _row(reader: Reader, offer: Offer, fields: Mapping[str, Came], has_event: bool) -> Reading:

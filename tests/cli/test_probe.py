@@ -10,6 +10,8 @@ from serial.tools.list_ports_common import ListPortInfo
 
 from shotlog.cli.main import main
 from shotlog.collectors import serial_ports
+from shotlog.collectors.base import Reading
+from shotlog.collectors.modbus_shots import ModbusShots
 
 CONFIG = """
 [log]
@@ -115,3 +117,15 @@ def test_ports_say_who_reads_them_and_which_are_not_here(
     assert document["ports"][0]["read_by"] == ["P1"]
     assert document["ports"][0]["hwid"] == "USB VID:PID=0403:6001 SER=A1 LOCATION=1-1"
     assert document["not_here"] == [{"name": "B1", "port": 'hwid "SER=B2"'}]
+
+
+def test_only_a_channel_without_a_value_was_not_measured(
+    file: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rows = [Reading("event type", "PressCycle", "", None, ""), Reading("cushion", "register 2", "", None, "mm")]
+    monkeypatch.setattr(ModbusShots, "open", lambda collector: None)
+    monkeypatch.setattr(ModbusShots, "probe", lambda collector: rows)
+    assert main(["probe", file]) == 0
+    *_, event, cushion = capsys.readouterr().out.splitlines()
+    assert event.split() == ["event", "type", "PressCycle"]
+    assert "not measured" in cushion

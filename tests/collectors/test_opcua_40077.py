@@ -263,6 +263,30 @@ def test_probe_shows_what_the_press_has_and_proposes_a_channel_map(press):
     assert [row.where for row in rows if row.name == "event type"] == ["PressCycleEventType (ns=2;i=1)"]
 
 
+def test_probe_proposes_set_points_that_no_line_reads_yet(press):
+    press.fields |= offered(
+        ("SetHoldPressure", "Double", "bar"),
+        (f"{UNIT}SetDose", "Double", "mm"),
+        ("SetSwitchover", "String", ""),
+        ("Settled", "Boolean", ""),
+    )
+    probed = collecting(press, setpoints={"dose": {"name": "SetDose"}}, wait_s=0.1)
+    rows = probed.probe()
+    probed.close()
+    found = {row.where: row for row in rows}
+    assert found["SetHoldPressure"].remark == (
+        'Double, bar; proposed under setpoints: hold_pressure = { name = "SetHoldPressure" }'
+    )
+    assert found["SetSwitchover"].remark.endswith('switchover = { name = "SetSwitchover", text = true }')
+    assert found["Settled"].remark == "Boolean; not used"
+    assert [row.name for row in rows if row.where == f"{UNIT}SetDose"] == ["set-point dose"]
+    keys = {"hold_pressure": {"name": "SetHoldPressure"}, "switchover": {"name": "SetSwitchover", "text": True}}
+    collector = collecting(press, setpoints=keys)
+    press.make(values(7) | {"SetHoldPressure": 380.0, "SetSwitchover": "position"})
+    (shot,) = collector.poll()
+    assert shot.set_points == {"hold_pressure": SetPoint(380.0, "bar"), "switchover": SetPoint("position")}
+
+
 def test_probe_without_an_event_says_so_and_shows_the_fields(press):
     rows = collecting(press, wait_s=0.1).probe()
     (event,) = (row for row in rows if row.name == "event")

@@ -94,7 +94,7 @@ def test_it_reads_a_press_whole_and_leaves_nothing_behind(monkeypatch: pytest.Mo
         with pytest.raises(PressUnreachable, match="was lost: the press closed the connection"):
             until_shots(reading, 1)
         assert reading.close() == []
-        with pytest.raises(PressUnreachable, match="cannot be reached"):
+        with pytest.raises(PressUnreachable, match=r"cannot be reached: .*; look at the port, and whether the OPC UA"):
             reading.open()
         press.do(press.press.open())
         with monkeypatch.context() as names:
