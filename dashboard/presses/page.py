@@ -104,6 +104,10 @@ def register(app: Dash, context: Context) -> None:
         return parts, held, tick or 0
 
 
+def _message(said: str, is_wrong: bool) -> Component:
+    return html.Li(html.Strong(f"{said}.") if is_wrong else f"{said}.")
+
+
 def _page(
     context: Context,
     found: dict[str, Fresh],
@@ -112,7 +116,7 @@ def _page(
     kept: KeptNow,
     now: datetime,
     backups: list[str],
-    messages: list[str],
+    messages: list[tuple[str, bool]],
 ) -> list[Component]:
     waits = waiting_said(kept.shots or 0, kept.place, kept.since, kept.why, kept.unsafe)
     told = [*filter(None, [waits]), *low_disks(kept), *backups]
@@ -121,7 +125,7 @@ def _page(
     if weighed:
         parts += [html.H2("Balances"), _balances({name: found[name].view for name in weighed}, weighed, context, now)]
     if messages:
-        parts += [html.H2("Messages"), html.Ul([html.Li(f"{one}.") for one in messages])]
+        parts += [html.H2("Messages"), html.Ul([_message(*one) for one in messages])]
     for name, fresh in found.items():
         came = incoming(context.source, name, _SHOWN)
         values = [_values(fresh.view, came, read_from(context.source, name))] if name in wrong else []

@@ -82,6 +82,7 @@ def messages_document(log: "Log", settings: Settings) -> dict[str, Any] | None:
     noted, states = telling(log, site), spells_now(log, [one.name for one in settings.presses], site)
     broker, stands = settings.messages.broker, broker_stands(log)
     since, why = ("", "") if stands is None else (clock_time(stands[0]), stands[1])
+    idle = noted is None or noted.is_idle(SystemClock().now())
     return {
         "site": site,
         "broker": None
@@ -89,11 +90,11 @@ def messages_document(log: "Log", settings: Settings) -> dict[str, Any] | None:
         else {
             "address": broker.shown,
             "since": None if stands is None else iso_utc(stands[0]),
-            "connected": stands is not None and not why,
+            "connected": stands is not None and not why and not idle,
             "why": why,
-            "said": broker_said(broker.shown, since, why),
+            "said": broker_said(broker.shown, since, why, idle),
         },
-        "idle": noted is None or noted.is_idle(SystemClock().now()),
+        "idle": idle,
         "looked": None if noted is None else iso_utc(noted.time),
         "receivers": [_receiver(one, noted) for one in settings.messages.receivers],
         "states": [

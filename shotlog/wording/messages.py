@@ -140,7 +140,7 @@ def lost_message(press: str, at: datetime, detail: str, last_shot: int | None) -
     """Say that a press does not answer."""
     shot = "" if last_shot is None else f", after shot {last_shot}"
     return (
-        f"{press}: connection lost. Since {clock_time(at)}{shot}: {detail.rstrip('.')}. What it makes meanwhile may be "
+        f"{press}: connection lost. Since {clock_time(at)}{shot}: {_closed(detail)} What it makes meanwhile may be "
         "missed, and is counted; the logger goes on trying. Look at the press's interface, the cable and the switch."
     )
 
@@ -149,15 +149,16 @@ def logger_message(site: str, at: datetime, why: str, presses: Sequence[str], is
     """Say that the logger is dead, or that it does not read some presses."""
     short = "the logger is dead" if is_dead else f"{', '.join(presses)} not read"
     return (
-        f"{site}: {short}. Since {clock_time(at)}: {why.rstrip('.')}. Nothing is logged of "
-        f"{', '.join(presses) or 'anything'}; start shotlog run again there. A press goes on without it."
+        f"{site}: {short}. Since {clock_time(at)}: {_closed(why)} Nothing is logged of "
+        f"{', '.join(presses) or 'anything'}. Look on the logger's computer whether it comes back by itself, else "
+        "start shotlog run again. A press goes on without it."
     )
 
 
 def unwritten_message(site: str, at: datetime, why: str, waits: str) -> str:
     """Say that the log cannot be written; `waits`: what is said of the shots that wait."""
     return (
-        f"{site}: the log cannot be written. Since {clock_time(at)}: {why.rstrip('.') or 'it is out of reach'}. "
+        f"{site}: the log cannot be written. Since {clock_time(at)}: {_closed(why or 'it is out of reach')} "
         f"{_sentence(waits)}"
     ).rstrip()
 
@@ -226,9 +227,16 @@ _OVER = {
 
 
 def how_to_stop(press: str | None, about: str) -> str:
-    """Say how further messages of a state are stopped."""
+    """Say how further messages of a state are stopped.
+
+    Examples
+    --------
+    >>> how_to_stop(None, "logger")
+    'shotlog acknowledge CONFIG --about logger --initials XY: then no more is sent of it until it is over.'
+    """
     word = f"shotlog acknowledge CONFIG {press or ''} --about {about} --initials XY".replace("  ", " ")
-    return f"Touch Seen at the press, or {word}: then no more is sent of it until it is over."
+    page = "" if about == "logger" else "Touch Seen at the press, or "  # with the logger its pages are gone
+    return f"{page}{word}: then no more is sent of it until it is over."
 
 
 def told_in_short(said: str, since: str, seen: tuple[str, str] | None) -> str:
@@ -274,18 +282,25 @@ def idle_said(looked: str) -> str:
     return f"NOBODY IS TOLD {since}: what sends messages is not at work; it runs beside shotlog run"
 
 
-def broker_said(broker: str, since: str, why: str) -> str:
+def broker_said(broker: str, since: str, why: str, idle: bool = False) -> str:
     """Say how it stands with the broker; `why` it cannot be reached, empty where it is connected.
+
+    `idle`: what sends is not at work, and what was noted last holds no more.
 
     Examples
     --------
     >>> broker_said("mqtt://hall:1883", "14:30", "")
     'broker mqtt://hall:1883: connected since 14:30'
+    >>> broker_said("mqtt://hall:1883", "14:30", "", idle=True)
+    'broker mqtt://hall:1883: NOT CONNECTED: what sends messages is not at work; what it misses is sent from the log'
     >>> broker_said("mqtt://hall:1883", "14:30", "connection refused")
     'broker mqtt://hall:1883: NOT CONNECTED since 14:30: connection refused; what it misses is sent from the log'
     """
     if not since:
         return f"broker {broker}: nobody has tried to reach it yet"
+    if idle:
+        gone = "NOT CONNECTED: what sends messages is not at work"
+        return f"broker {broker}: {gone}; what it misses is sent from the log"
     if not why:
         return f"broker {broker}: connected since {since}"
     return f"broker {broker}: NOT CONNECTED since {since}: {why.rstrip('.')}; what it misses is sent from the log"
@@ -304,6 +319,16 @@ def runs_of(numbers: Sequence[int]) -> list[tuple[int, int]]:
         else:
             found.append((one, one))
     return found
+
+
+def _closed(text: str) -> str:
+    """Return a text with the mark that closes it, one of its own or a full stop.
+
+    >>> _closed("no answer"), _closed("may it be read?")
+    ('no answer.', 'may it be read?')
+    """
+    plain = text.strip().rstrip(".")
+    return plain if plain.endswith(("?", "!")) else f"{plain}."
 
 
 def _sentence(text: str) -> str:

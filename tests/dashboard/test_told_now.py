@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ from dashboard.press.desk import Desk
 from dashboard.press.told_now import ToldReader, told_now
 from dashboard.presses.messages import messages_told
 from shotlog.errors import UsageError
+from shotlog.store.asked.cursors import note_broker
 from shotlog.store.asked.entries_made import entries_made
 from shotlog.store.asked.telling import ReceiverNow, Telling, note_telling
 from shotlog.store.asked.told import NOTED, ToldRow, seen_spells, write_told
@@ -102,11 +104,19 @@ def test_presses_tells_whether_messages_get_out(trial: Trial) -> None:
     source = Source(trial.settings, trial.clock)
     now = trial.clock.now()
     said = messages_told(source, now)
-    assert said[:3] == [
+    assert [one for one, _ in said[:3]] == [
         "NOBODY IS TOLD yet: what sends messages is not at work; it runs beside shotlog run",
         "Broker mqtt://127.0.0.1:1883: nobody has tried to reach it yet", "Messages to json: none was due yet"
     ]  # fmt: skip
     note_telling(trial.log, "hall-2", Telling(now, {"json": ReceiverNow(None, now, 2)}))
-    assert "NOT TAKEN since" in messages_told(source, now)[1]
+    words, is_wrong = messages_told(source, now)[1]
+    assert "NOT TAKEN since" in words
+    assert is_wrong
+    assert not messages_told(source, now)[0][1], "nobody has tried the broker yet, and nothing is wrong with it"
+    note_broker(trial.log, "", now)
+    assert "connected since" in messages_told(source, now)[0][0]
+    later = messages_told(source, now + timedelta(hours=1))
+    assert [wrong for _, wrong in later[:2]] == [True, True], "nobody is told, and the broker is not connected"
+    assert "NOT CONNECTED: what sends messages is not at work" in later[1][0]
     assert len(said) == 3 + 4  # what is told of both presses, and of the shop; of another site nothing
     source.close()

@@ -11,6 +11,7 @@ from shotlog.settings import Settings, load
 from shotlog.store.asked.kept import KeptNow
 from shotlog.store.log.journal_note import Disk
 from shotlog.store.parts.soaks import Soak
+from shotlog.wording.messages import lost_message
 from tests.notify.told_shop import CONFIG
 
 NOW = datetime(2026, 1, 5, 12, 0, tzinfo=UTC)
@@ -82,3 +83,8 @@ def test_a_state_that_lasts_keeps_its_name_and_is_of_its_site() -> None:
     (name,) = named_here("hall-2", [late], [])
     assert list(named_here("hall-2", [ShopState("backup", "", NOW + timedelta(1), "")], [name])) == [name]
     assert list(named_here("hall-3", [late], [name])) != [name]
+
+
+def test_what_is_told_is_closed_by_one_mark() -> None:
+    said = lost_message("P25", datetime(2026, 1, 5, tzinfo=UTC), "may this computer read and write it?", 7)
+    assert "may this computer read and write it? What it makes" in said
