@@ -13,7 +13,7 @@ from time import monotonic
 from shotlog.clock import Clock
 from shotlog.collectors.base import Collector, Reading, Resume
 from shotlog.collectors.opcua_fields import (
-    Doubt,
+    FieldDoubt,
     Parts,
     Reader,
     count_in,
@@ -23,15 +23,15 @@ from shotlog.collectors.opcua_fields import (
     whole_in,
     with_units,
 )
-from shotlog.collectors.opcua_link import Link
 from shotlog.collectors.opcua_names import DRY_RUN, TEST_SAMPLE
 from shotlog.collectors.opcua_options import Options40077, read_options
 from shotlog.collectors.opcua_probe import probe_rows, proposed_counter
-from shotlog.collectors.opcua_said import Came, CycleEvent, Offer
+from shotlog.collectors.opcua_said import CycleEvent, Given, Offer
 from shotlog.collectors.opcua_screw import SCREW, diameter_in, screw_path
 from shotlog.collectors.opcua_set_points import SetPointFields
 from shotlog.collectors.opcua_shots import Cycle, EventShots
-from shotlog.collectors.opcua_times import PressClock
+from shotlog.collectors.opcua_times import EventTimes
+from shotlog.collectors.opcua_wire import Wire
 from shotlog.collectors.pace import Pace
 from shotlog.errors import CollectorError, PressRefused
 from shotlog.records import Fault, Gap, Shot
@@ -50,10 +50,10 @@ _NOTHING_YET_S = 600.0
 
 @dataclass(frozen=True, slots=True)
 class OpcUa40077Options:
-    """The checked keys of an ``opcua-40077`` collector; `link` makes the connection, by default over the wire."""
+    """The checked keys of an ``opcua-40077`` collector; `wire` makes the connection, by default over the wire."""
 
     chosen: Options40077
-    link: Callable[[Options40077], Link] | None = None
+    wire: Callable[[Options40077], Wire] | None = None
 
     @property
     def poll_s(self) -> float:
@@ -64,10 +64,10 @@ class OpcUa40077Options:
         return self.chosen.describe()
 
     def build(self, press: str, clock: Clock, resume: Resume | None) -> Collector:
-        return OpcUa40077(press, clock, resume, self.chosen, (self.link or _over_the_wire)(self.chosen))
+        return OpcUa40077(press, clock, resume, self.chosen, (self.wire or _over_the_wire)(self.chosen))
 
 
-def _over_the_wire(chosen: Options40077) -> Link:
+def _over_the_wire(chosen: Options40077) -> Wire:
     from shotlog.collectors.opcua_client import OpcClient
 
     return OpcClient(chosen.server)
@@ -76,28 +76,28 @@ def _over_the_wire(chosen: Options40077) -> Link:
 class OpcUa40077:
     """A collector over events (see `collectors.base.Collector`)."""
 
-    def __init__(self, press: str, clock: Clock, resume: Resume | None, chosen: Options40077, link: Link) -> None:
-        self._press, self._clock, self._chosen, self._link = press, clock, chosen, link
+    def __init__(self, press: str, clock: Clock, resume: Resume | None, chosen: Options40077, wire: Wire) -> None:
+        self._press, self._clock, self._chosen, self._wire = press, clock, chosen, wire
         self._shots = EventShots(press, chosen.last_count, resume)
         self._pace = Pace(clock, resume)
-        self._press_clock = PressClock()
+        self._times = EventTimes()
         self._offer = Offer((), {})
         self._geometry, self._screw = chosen.geometry, ""
         self._readers: list[Reader] = []
         self._counter = self._quality = self._status = ""
         self._set_points = SetPointFields(chosen.set_points)
-        self._variables: Mapping[str, Came] = {}
+        self._variables: Mapping[str, Given] = {}
         self._heard: datetime | None = None
         self._waits_since: float | None = None
         self._told: set[str] = set()
         self._to_tell: list[str] = []
 
     def open(self) -> None:
-        if self._link.is_open:
+        if self._wire.is_open:
             return
         chosen = self._chosen
         wanted = [SCREW] if self._wants_screw() else []
-        self._offer = offer = self._link.open([*wanted, *self._set_points.names])
+        self._offer = offer = self._wire.open([*wanted, *self._set_points.names])
         try:
             self._counter, why = find(chosen.counter, offer.fields, Parts())
             if not self._counter:
@@ -108,9 +108,9 @@ class OpcUa40077:
             self._take_screw(offer.read)
             self._readers = readers_of(chosen.channels, offer, chosen.parts, self._geometry)
             self._set_points.found(offer, chosen.parts)
-            self._link.subscribe(self._paths())
+            self._wire.subscribe(self._paths())
         except BaseException:
-            self._link.close()
+            self._wire.close()
             raise
         self._shots.connected()
         self._heard, self._variables = None, {}
@@ -124,7 +124,7 @@ class OpcUa40077:
 
     def poll(self) -> Records:
         now = self._clock.now()
-        events = self._link.turn()
+        events = self._wire.turn()
         records = self._said(now, bool(events))
         self._shots.expect(self._pace.expected())
         now_read = self._read_along() if events else {}
@@ -139,33 +139,33 @@ class OpcUa40077:
             else:
                 records.append(taken)
         records += self._shots.take(cycles)
-        off = self._press_clock.off_said() if events else ""
+        off = self._times.off_said() if events else ""
         if off:
             records.append(Fault(self._press, now, "press clock", off))
-        self._heard = now - timedelta(seconds=self._link.heard_ago_s)
+        self._heard = now - timedelta(seconds=self._wire.heard_ago_s)
         self._pace.took(records, self._shots.watched)
         return records
 
     def close(self) -> Records:
         records: Records = []
-        if self._link.is_open:
+        if self._wire.is_open:
             try:
                 records = self.poll()
             except CollectorError:
                 records = []  # the line is lost, and what came before was handed over
-        self._link.close()
+        self._wire.close()
         return records + self._shots.flush()
 
     def probe(self) -> list[Reading]:
         """Wait for one event, with all of its fields, and show it beside what is taken of it."""
         chosen, until = self._chosen, monotonic() + self._chosen.wait_s
-        events = self._link.turn()
+        events = self._wire.turn()
         event = events[-1] if events else None
         if event is None or not event.fields.keys() >= self._offer.fields.keys():
-            self._link.subscribe(with_units(self._offer, self._offer.fields))
+            self._wire.subscribe(with_units(self._offer, self._offer.fields))
             events = []
         while not events and monotonic() < until:
-            events = self._link.turn()
+            events = self._wire.turn()
             self._clock.wait(_NEVER, 0.0 if events else _PROBE_PAUSE_S)
         event = events[-1] if events else event
         if event is not None:
@@ -183,16 +183,16 @@ class OpcUa40077:
         used = [path for path in dict.fromkeys([*paths, *self._set_points.paths]) if path in self._offer.fields]
         return with_units(self._offer, used)
 
-    def _read_along(self) -> Mapping[str, Came]:
+    def _read_along(self) -> Mapping[str, Given]:
         """Return what set-points hold that are variables; the screw is looked at again where it is used."""
         if self._screw and any("Volume" in one.path for one in self._readers):
             try:
-                self._take_screw(self._link.read([self._screw]))
+                self._take_screw(self._wire.read([self._screw]))
             except CollectorError:
                 return {}  # the events are at hand; the next look at the press says that the line is lost
-        return self._set_points.read(self._link)
+        return self._set_points.read(self._wire)
 
-    def _take_screw(self, came: Mapping[str, Came]) -> None:
+    def _take_screw(self, came: Mapping[str, Given]) -> None:
         if not self._screw:
             return
         unit = self._offer.read.get(f"{self._screw}/EngineeringUnits")
@@ -239,36 +239,36 @@ class OpcUa40077:
                     "automatic, and may this user see its events? shotlog probe shows what it offers"
                 ]
             )
-        n_lost = self._link.overflowed()
+        n_lost = self._wire.overflowed()
         if n_lost:
             self._to_tell.append("the press's queue of events ran over: those it dropped show as a gap of the counter")
         told, self._to_tell = self._to_tell, []
         return [Fault(self._press, now, "press offers", one) for one in told]
 
-    def _cycle(self, event: CycleEvent, now: datetime, variables: Mapping[str, Came]) -> Cycle | Fault:
+    def _cycle(self, event: CycleEvent, now: datetime, variables: Mapping[str, Given]) -> Cycle | Fault:
         """Return what an event says, or the fault that it is: one without a count belongs to no shot."""
         count = count_in(event.fields.get(self._counter))
         if count is None:
-            came = event.fields.get(self._counter, Came(None))
+            came = event.fields.get(self._counter, Given(None))
             detail = f"an event whose {self._counter} is {came.text}: it belongs to no shot"
             return Fault(self._press, now, "no counter", detail, event.text.encode())
         self._take_units(event)
         values: dict[str, float] = {}
-        doubts: list[Doubt] = []
+        doubts: list[FieldDoubt] = []
         for reader in self._readers:
             taken = reader.value(event.fields.get(reader.path))
-            if isinstance(taken, Doubt):
+            if isinstance(taken, FieldDoubt):
                 doubts.append(taken)
             else:
                 values[reader.field.channel.name] = taken
         set_points, untaken = self._set_points.of(event, variables)
-        doubts += [Doubt(f"{one.subject} not taken", f"{one.subject}: {one.why}") for one in untaken]
+        doubts += [FieldDoubt(f"{one.subject} not taken", f"{one.subject}: {one.why}") for one in untaken]
         return Cycle(
             event.id,
             count,
             values,
             doubts,
-            self._press_clock.made_at(event.time, now, self._heard),
+            self._times.made_at(event.time, now, self._heard),
             event.text,
             "dry run (ProductionStatus 5)" if whole_in(event.fields.get(self._status)) == DRY_RUN else "",
             _quality_said(whole_in(event.fields.get(self._quality))),

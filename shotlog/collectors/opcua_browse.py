@@ -12,7 +12,7 @@ from asyncua.client.ua_session import UaSession
 
 from shotlog.collectors.opcua_decode import came_of
 from shotlog.collectors.opcua_names import CYCLE_EVENT_ID, CYCLE_EVENT_NAME, GENERAL_TYPES
-from shotlog.collectors.opcua_said import ENGINEERING_UNITS, Came, FieldOffered
+from shotlog.collectors.opcua_said import ENGINEERING_UNITS, FieldOffered, Given
 from shotlog.collectors.opcua_units import of_eu
 from shotlog.errors import PressRefused
 
@@ -194,7 +194,7 @@ async def variables_named(session: UaSession, wanted: Iterable[str]) -> dict[str
     return found
 
 
-async def read_values(session: UaSession, nodes: Sequence[ua.NodeId]) -> list[Came]:
+async def read_values(session: UaSession, nodes: Sequence[ua.NodeId]) -> list[Given]:
     """Return what variables hold now."""
     return [came_of(value) for value in await _read(session, nodes, ua.AttributeIds.Value)]
 

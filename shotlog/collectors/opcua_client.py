@@ -29,7 +29,7 @@ from shotlog.collectors.opcua_browse import (
 from shotlog.collectors.opcua_decode import status_name
 from shotlog.collectors.opcua_options import Server
 from shotlog.collectors.opcua_refusals import OurSide, closed_unsaid, nothing_fits, refusal
-from shotlog.collectors.opcua_said import Came, CycleEvent, Offer
+from shotlog.collectors.opcua_said import CycleEvent, Given, Offer
 from shotlog.collectors.opcua_secure import Secured, log_in, secured
 from shotlog.collectors.opcua_subscription import Subscription
 from shotlog.errors import CollectorError, PressUnreachable
@@ -125,7 +125,7 @@ class OpcClient:
         n, subscription.n_overflows = subscription.n_overflows, 0
         return n
 
-    def read(self, nodes: Sequence[str]) -> dict[str, Came]:
+    def read(self, nodes: Sequence[str]) -> dict[str, Given]:
         """Return what variables hold now, by their id or by the path under which they were found."""
         if self._made is None:
             raise PressUnreachable(f"{self._server.url} is not open")

@@ -7,31 +7,31 @@ from datetime import UTC, datetime
 
 from asyncua import ua
 
-from shotlog.collectors.opcua_said import Came
+from shotlog.collectors.opcua_said import Given
 from shotlog.collectors.opcua_units import of_eu
 
 __all__ = ["came_in", "came_of", "moment_in", "status_name"]
 
 
-def came_of(value: ua.DataValue) -> Came:
+def came_of(value: ua.DataValue) -> Given:
     """Return what was read, with its status where it is not good."""
     inside = came_in(value.Value)
     code = value.StatusCode
     if code is not None and not code.is_good():
-        return Came(inside.value, inside.kind, status_name(code))
+        return Given(inside.value, inside.kind, status_name(code))
     return inside
 
 
-def came_in(variant: ua.Variant | None) -> Came:
+def came_in(variant: ua.Variant | None) -> Given:
     """Return one value of an event."""
     if variant is None or variant.Value is None:
-        return Came(None)
+        return Given(None)
     kind, value = variant.VariantType.name, variant.Value
     if isinstance(value, ua.DataValue):
         return came_of(value)
     if isinstance(value, ua.StatusCode):
-        return Came(None, kind, "" if value.is_good() else status_name(value))
-    return Came(_plain(value), kind)
+        return Given(None, kind, "" if value.is_good() else status_name(value))
+    return Given(_plain(value), kind)
 
 
 def _plain(value: object) -> object:

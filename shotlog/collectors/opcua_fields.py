@@ -14,13 +14,13 @@ from math import isfinite
 
 from shotlog.channels import Channel
 from shotlog.collectors.opcua_names import DURATIONS
-from shotlog.collectors.opcua_said import DURATION, Came, CycleEvent, FieldOffered, Offer
+from shotlog.collectors.opcua_said import DURATION, CycleEvent, FieldOffered, Given, Offer
 from shotlog.collectors.opcua_units import Geometry, known_unit, scaling_of
 from shotlog.collectors.scaling import Scaling
 
 __all__ = [
     "ChannelField",
-    "Doubt",
+    "FieldDoubt",
     "Parts",
     "Reader",
     "count_in",
@@ -56,7 +56,7 @@ class ChannelField:
 
 
 @dataclass(frozen=True, slots=True)
-class Doubt:
+class FieldDoubt:
     """Why a channel has no value: `kind` begins with the channel and tells each way from others, for the first of each
     is kept in full; `raw`: what came."""
 
@@ -78,7 +78,7 @@ class Reader:
     remark: str = ""
     waits_for_unit: bool = False
 
-    def value(self, came: Came | None) -> float | Doubt:
+    def value(self, came: Given | None) -> float | FieldDoubt:
         """Return the value in the channel's unit, or why there is none."""
         name = self.field.channel.name
         if self.scaling is None:
@@ -100,9 +100,9 @@ class Reader:
         allowed = f"allowed: {bounds.low:g} to {bounds.high:g} {bounds.unit}"
         return self._doubt("range", f"{name} is {value:g} {bounds.unit}, {allowed}, raw {came.text}", came)
 
-    def _doubt(self, how: str, detail: str, came: Came | None) -> Doubt:
+    def _doubt(self, how: str, detail: str, came: Given | None) -> FieldDoubt:
         raw = f"{self.path}={'null' if came is None else came.text}".encode()
-        return Doubt(f"{self.field.channel.name} {how}", detail, raw)
+        return FieldDoubt(f"{self.field.channel.name} {how}", detail, raw)
 
 
 def find(name: str, fields: Iterable[str], parts: Parts) -> tuple[str, str]:
@@ -220,7 +220,7 @@ def units_told(offer: Offer, event: CycleEvent) -> Offer:
     return replace(offer, fields={**offer.fields, **told}) if told else offer
 
 
-def whole_in(came: Came | None) -> int | None:
+def whole_in(came: Given | None) -> int | None:
     """Return a whole number that is not negative; None where what came is none."""
     if came is None or came.status or isinstance(came.value, bool):
         return None
@@ -230,7 +230,7 @@ def whole_in(came: Came | None) -> int | None:
     return value if isinstance(value, int) and value >= 0 else None
 
 
-def count_in(came: Came | None) -> int | None:
+def count_in(came: Given | None) -> int | None:
     """Return the count that a shot counter shows; None where it shows none that a log could hold."""
     count = whole_in(came)
     return count if count is not None and count < 2**62 else None

@@ -10,7 +10,7 @@ from shotlog.channels import CHANNELS, Channel
 from shotlog.collectors.opcua_certificates import MODES, POLICIES, Security
 from shotlog.collectors.opcua_fields import ChannelField, Parts
 from shotlog.collectors.opcua_names import COUNTERS, NAMES, is_hydraulic, is_volume
-from shotlog.collectors.opcua_set_points import Place
+from shotlog.collectors.opcua_set_points import Where
 from shotlog.collectors.opcua_units import Geometry, known_unit, scaling_of, to_mm3
 from shotlog.collectors.scaling import Scaling
 from shotlog.collectors.set_points import ChosenSetPoint, read_set_points
@@ -59,7 +59,7 @@ class Options40077:
     channels: tuple[ChannelField, ...]
     parts: Parts
     geometry: Geometry
-    set_points: tuple[ChosenSetPoint[Place], ...] = ()
+    set_points: tuple[ChosenSetPoint[Where], ...] = ()
 
     def describe(self) -> list[str]:
         """Say, a line each, what is read from where."""
@@ -144,14 +144,14 @@ def read_options(section: Section) -> Options40077:
     )
 
 
-def _place(name: str, table: Section) -> Place:
+def _place(name: str, table: Section) -> Where:
     if table.has("node") == table.has("name"):
         raise table.wrong(
             "node" if table.has("node") else "name", 'name = "BrowseName" or node = "ns=2;s=Id", one of both'
         )
     if table.has("node"):
-        return Place(node=_node(table, "node"))
-    return Place(table.text("name"))
+        return Where(node=_node(table, "node"))
+    return Where(table.text("name"))
 
 
 def _node(section: Section, key: str) -> str:

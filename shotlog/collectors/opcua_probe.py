@@ -5,9 +5,9 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from shotlog.channels import CHANNELS
 from shotlog.collectors.base import Reading
-from shotlog.collectors.opcua_fields import ChannelField, Doubt, Parts, Reader, find, unit_of
+from shotlog.collectors.opcua_fields import ChannelField, FieldDoubt, Parts, Reader, find, unit_of
 from shotlog.collectors.opcua_names import COUNTERS, NAMES, is_hydraulic
-from shotlog.collectors.opcua_said import Came, CycleEvent, FieldOffered, Offer
+from shotlog.collectors.opcua_said import CycleEvent, FieldOffered, Given, Offer
 from shotlog.collectors.opcua_units import Geometry, known_unit, scaling_of
 
 __all__ = ["probe_rows", "proposed_channels", "proposed_counter", "set_point_key"]
@@ -93,7 +93,7 @@ def probe_rows(
         rows.append(
             Reading("event", event.type, f"Time {event.time.isoformat() if event.time else 'null'}", None, "", "")
         )
-    fields: Mapping[str, Came] = {} if event is None else event.fields
+    fields: Mapping[str, Given] = {} if event is None else event.fields
     shown = fields.get(counter)
     count = float(shown.value) if shown is not None and isinstance(shown.value, int) else None
     rows.append(
@@ -126,14 +126,14 @@ def _found_by(offer: Offer, path: str, parts: Parts) -> str:
     return name if find(name, offer.fields, parts)[0] == path else path
 
 
-def _row(reader: Reader, offer: Offer, fields: Mapping[str, Came], has_event: bool) -> Reading:
+def _row(reader: Reader, offer: Offer, fields: Mapping[str, Given], has_event: bool) -> Reading:
     name, unit = reader.field.channel.name, reader.field.channel.unit
     came = fields.get(reader.path)
     remarks = [_kind(offer, reader.path), reader.remark]
     value: float | None = None
     if has_event:
         taken = reader.value(came)
-        if isinstance(taken, Doubt):
+        if isinstance(taken, FieldDoubt):
             remarks.append("" if taken.detail == reader.remark else taken.detail)
         else:
             value = taken

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 
-__all__ = ["DURATION", "ENGINEERING_UNITS", "Came", "CycleEvent", "FieldOffered", "Offer"]
+__all__ = ["DURATION", "ENGINEERING_UNITS", "CycleEvent", "FieldOffered", "Given", "Offer"]
 
 ENGINEERING_UNITS = "EngineeringUnits"
 
@@ -17,7 +17,7 @@ DURATION = "Duration"
 
 
 @dataclass(frozen=True, slots=True)
-class Came:
+class Given:
     """One value as it came: number, text, truth, a list, or None; `kind`: its type; `status`: "" where good."""
 
     value: object
@@ -40,7 +40,7 @@ class CycleEvent:
     id: bytes
     type: str
     time: datetime | None
-    fields: Mapping[str, Came]
+    fields: Mapping[str, Given]
 
     @property
     def text(self) -> str:
@@ -81,5 +81,5 @@ class Offer:
     types: tuple[str, ...]
     fields: Mapping[str, FieldOffered]
     remarks: tuple[str, ...] = ()
-    read: Mapping[str, Came] = field(default_factory=dict)
+    read: Mapping[str, Given] = field(default_factory=dict)
     """Variables that were looked for by name in the address space, and read."""

@@ -8,7 +8,7 @@ import re
 from collections.abc import Mapping
 from math import isfinite
 
-from shotlog.collectors.opcua_said import Came
+from shotlog.collectors.opcua_said import Given
 from shotlog.collectors.opcua_units import known_unit
 from shotlog.errors import UsageError
 from shotlog.units import converter
@@ -20,12 +20,12 @@ _LEAST, _MOST = 5.0, 200.0
 """In mm: what is outside is none of a press of 6 to 50 t, and mostly a variable that nobody filled."""
 
 
-def screw_path(variables: Mapping[str, Came], unit: int) -> str:
+def screw_path(variables: Mapping[str, Given], unit: int) -> str:
     """Return where the screw of an injection unit is told; empty where it is not, or where several may be it.
 
     Examples
     --------
-    >>> both = {"Press/Units/Unit_1/ScrewDiameter": Came(18.0), "Press/Units/Unit_2/ScrewDiameter": Came(22.0)}
+    >>> both = {"Press/Units/Unit_1/ScrewDiameter": Given(18.0), "Press/Units/Unit_2/ScrewDiameter": Given(22.0)}
     >>> screw_path(both, 2)
     'Press/Units/Unit_2/ScrewDiameter'
     """
@@ -36,7 +36,7 @@ def screw_path(variables: Mapping[str, Came], unit: int) -> str:
     return own[0] if len(own) == 1 else ""
 
 
-def diameter_in(came: Came | None, unit: str) -> float | None:
+def diameter_in(came: Given | None, unit: str) -> float | None:
     """Return a diameter in mm; None where what came is none that a screw has."""
     if came is None or came.status or isinstance(came.value, bool) or not isinstance(came.value, int | float):
         return None

@@ -10,16 +10,16 @@ from typing import Protocol
 
 from shotlog.collectors.base import Reading
 from shotlog.collectors.opcua_fields import Parts, find
-from shotlog.collectors.opcua_said import Came, CycleEvent, Offer
+from shotlog.collectors.opcua_said import CycleEvent, Given, Offer
 from shotlog.collectors.set_points import ChosenSetPoint, Raw, Untaken, set_points_of
 from shotlog.errors import CollectorError
 from shotlog.records import SetPoint
 
-__all__ = ["Place", "Reads", "SetPointFields"]
+__all__ = ["Reads", "SetPointFields", "Where"]
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Where:
     """Where a set-point is found: by a BrowseName, or by a node's id."""
 
     name: str = ""
@@ -32,13 +32,13 @@ class Place:
 class Reads(Protocol):
     """Who can read variables."""
 
-    def read(self, nodes: Sequence[str]) -> dict[str, Came]: ...
+    def read(self, nodes: Sequence[str]) -> dict[str, Given]: ...
 
 
 class SetPointFields:
     """Where the set-points of a press are found on this connection."""
 
-    def __init__(self, chosen: Sequence[ChosenSetPoint[Place]]) -> None:
+    def __init__(self, chosen: Sequence[ChosenSetPoint[Where]]) -> None:
         self._chosen = chosen
         self._fields: dict[str, str] = {}
         self._variables: dict[str, str] = {}
@@ -64,7 +64,7 @@ class SetPointFields:
             variable, also = _variable(one.place.name, offer.read)
             if variable:
                 self._variables[one.name] = variable
-                unit = offer.read.get(f"{variable}/EngineeringUnits", Came(None)).value
+                unit = offer.read.get(f"{variable}/EngineeringUnits", Given(None)).value
                 self._units[one.name] = "" if unit is None else str(unit)
             else:
                 self._lacking[one.name] = also or remark
@@ -79,23 +79,23 @@ class SetPointFields:
         """What there is to say of those that were not found."""
         return [f"set-point {name} has no value: {why}" for name, why in self._lacking.items()]
 
-    def read(self, link: Reads) -> Mapping[str, Came]:
+    def read(self, wire: Reads) -> Mapping[str, Given]:
         """Return what the variables hold, by the set-point's name; none where the line was just lost."""
         if not self._variables:
             return {}
         try:
-            came = link.read(list(self._variables.values()))
+            came = wire.read(list(self._variables.values()))
         except CollectorError:
             return {}  # the shots are at hand; the next look at the press says that the line is lost
         return {name: came[node] for name, node in self._variables.items() if node in came}
 
-    def of(self, event: CycleEvent, variables: Mapping[str, Came]) -> tuple[dict[str, SetPoint], list[Untaken]]:
+    def of(self, event: CycleEvent, variables: Mapping[str, Given]) -> tuple[dict[str, SetPoint], list[Untaken]]:
         """Return what the set-points were for an event; a variable that was not read for it is left out."""
-        here = {name: event.fields.get(path, Came(None)) for name, path in self._fields.items()} | dict(variables)
+        here = {name: event.fields.get(path, Given(None)) for name, path in self._fields.items()} | dict(variables)
         due = [one for one in self._chosen if one.name in here]
         return set_points_of(due, lambda one: raw_in(here[one.name]), lambda one: self._units.get(one.name, ""))
 
-    def rows(self, event: CycleEvent | None, variables: Mapping[str, Came]) -> Iterable[Reading]:
+    def rows(self, event: CycleEvent | None, variables: Mapping[str, Given]) -> Iterable[Reading]:
         """Yield the rows of ``probe``."""
         for one in self._chosen:
             where = self._fields.get(one.name) or self._variables.get(one.name) or str(one.place)
@@ -108,11 +108,11 @@ class SetPointFields:
                 yield one.row(where, came.text, _always(came), self._units.get(one.name, ""))
 
 
-def _always(came: Came) -> Callable[[ChosenSetPoint[Place]], Raw]:
+def _always(came: Given) -> Callable[[ChosenSetPoint[Where]], Raw]:
     return lambda one: raw_in(came)
 
 
-def raw_in(came: Came) -> Raw:
+def raw_in(came: Given) -> Raw:
     """Return a number or a text as it came.
 
     Raises
@@ -129,7 +129,7 @@ def raw_in(came: Came) -> Raw:
     return came.value if isinstance(came.value, int | float | str) else str(came.value)
 
 
-def _variable(name: str, variables: Mapping[str, Came]) -> tuple[str, str]:
+def _variable(name: str, variables: Mapping[str, Given]) -> tuple[str, str]:
     """Return the path of the one variable a name means, and else what to say."""
     fitting = [path for path in variables if path == name or path.endswith(f"/{name}")]
     if len(fitting) == 1:

@@ -14,7 +14,7 @@ from datetime import datetime
 
 from shotlog.collectors.base import Resume
 from shotlog.collectors.counter import ShotCounter, Step
-from shotlog.collectors.opcua_fields import Doubt
+from shotlog.collectors.opcua_fields import FieldDoubt
 from shotlog.collectors.stillness import Frozen
 from shotlog.records import Fault, Gap, SetPoint, Shot
 
@@ -36,7 +36,7 @@ class Cycle:
     id: bytes
     counter: int
     values: Mapping[str, float]
-    doubts: Sequence[Doubt]
+    doubts: Sequence[FieldDoubt]
     time: datetime
     text: str
     no_part: str = ""

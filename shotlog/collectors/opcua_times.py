@@ -9,14 +9,14 @@ the event came, and never before the press was last heard of.
 from collections import deque
 from datetime import datetime, timedelta
 
-__all__ = ["PressClock"]
+__all__ = ["EventTimes"]
 
 _KEPT = 50
 _OFF_S = 60.0
 """A clock that is off by more is said."""
 
 
-class PressClock:
+class EventTimes:
     """State: by how much the last events' own times differed from when they came, and what was said of it."""
 
     def __init__(self) -> None:

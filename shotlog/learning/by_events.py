@@ -5,11 +5,11 @@ from collections.abc import Callable, Mapping, Sequence
 
 from shotlog.clock import Clock
 from shotlog.collectors.opcua_fields import units_told, with_units
-from shotlog.collectors.opcua_link import Link
 from shotlog.collectors.opcua_options import Server, read_server
 from shotlog.collectors.opcua_said import CycleEvent
 from shotlog.collectors.opcua_screw import SCREW, diameter_in, screw_path
 from shotlog.collectors.opcua_units import Geometry
+from shotlog.collectors.opcua_wire import Wire
 from shotlog.errors import UsageError
 from shotlog.learning.asking import Questions
 from shotlog.learning.event_keys import Watched, counter_of, learnt_events
@@ -23,14 +23,14 @@ _TELL_S = 20.0
 _PAUSE_S = 0.1
 
 
-def _over_the_wire(server: Server) -> Link:
+def _over_the_wire(server: Server) -> Wire:
     from shotlog.collectors.opcua_client import OpcClient
 
     return OpcClient(server)
 
 
 def learn_events(
-    press: PressSettings, wishes: Wishes, clock: Clock, connect: Callable[[Server], Link] = _over_the_wire
+    press: PressSettings, wishes: Wishes, clock: Clock, connect: Callable[[Server], Wire] = _over_the_wire
 ) -> Learnt:
     """Listen to a press while it shoots and propose its map.
 
@@ -53,8 +53,8 @@ def learn_events(
         f"{wishes.n_shots} cycle events came, {wishes.most_s / 60:g} minutes at most. Ctrl-C ends it sooner and keeps "
         "what was found."
     )
-    link = connect(server)
-    offer = link.open([SCREW])
+    wire = connect(server)
+    offer = wire.open([SCREW])
     events: list[CycleEvent] = []
     seen = list(wishes.seen)
     screw = screw_path(offer.read, unit or 1)
@@ -66,17 +66,17 @@ def learn_events(
         return Watched(known, events, Geometry(screw_mm if screw_mm is not None else told, ratio), unit)
 
     def counts() -> list[Sequence[int]]:
-        events.extend(link.turn())  # what came while a person was asked
+        events.extend(wire.turn())  # what came while a person was asked
         found = counter_of(watched(), seen)
         return [found[1]] if found is not None else []
 
     try:
-        link.subscribe(with_units(offer, offer.fields))
+        wire.subscribe(with_units(offer, offer.fields))
         questions, never = Questions(wishes.ask), threading.Event()
         began = told_at = clock.monotonic()
         n_told = 0
         while clock.monotonic() - began < wishes.most_s:
-            events += link.turn()
+            events += wire.turn()
             clock.wait(never, _PAUSE_S)
             if len(events) != n_told:
                 n_told = len(events)
@@ -95,7 +95,7 @@ def learn_events(
     except KeyboardInterrupt:
         wishes.tell("stopped: this is what was found until then")
     finally:
-        link.close()
+        wire.close()
     channels = section.peek("channels")
     there = {k: v for k, v in channels.items() if isinstance(v, Mapping)} if isinstance(channels, Mapping) else {}
     return learnt_events(watched(), seen, there)

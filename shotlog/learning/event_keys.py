@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from shotlog.channels import CHANNELS
-from shotlog.collectors.opcua_fields import ChannelField, Doubt, Parts, Reader, count_in, readers_of
+from shotlog.collectors.opcua_fields import ChannelField, FieldDoubt, Parts, Reader, count_in, readers_of
 from shotlog.collectors.opcua_names import COUNTERS, NAMES
 from shotlog.collectors.opcua_said import CycleEvent, Offer
 from shotlog.collectors.opcua_units import Geometry
@@ -152,7 +152,7 @@ def _field(
     if reader.path not in watched.offer.fields:
         return None
     taken = [reader.value(event.fields.get(reader.path)) for event in watched.events]
-    values = tuple(None if isinstance(value, Doubt) else value for value in taken)
+    values = tuple(None if isinstance(value, FieldDoubt) else value for value in taken)
     fits, misses = 0, []
     for shot, figure in _figures(name, seen, counts):
         value = values[counts.index(shot)]

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from shotlog.collectors.opcua_said import Came, CycleEvent, FieldOffered, Offer
+from shotlog.collectors.opcua_said import CycleEvent, FieldOffered, Given, Offer
 from shotlog.errors import PressUnreachable
 
 __all__ = ["UNIT", "PlayedPress", "offered"]
@@ -52,7 +52,7 @@ class PlayedPress:
         """Send a cycle; its time goes on by a minute, or is `after_s` from noon."""
         self.n_made += 1
         time = NOON + timedelta(seconds=60.0 * self.n_made if after_s is None else after_s)
-        came = {path: one if isinstance(one, Came) else Came(one, "Double") for path, one in values.items()}
+        came = {path: one if isinstance(one, Given) else Given(one, "Double") for path, one in values.items()}
         own = time if self.has_clock else None
         event = CycleEvent(id or b"%d" % self.n_made, "PressCycleEventType", own, came)
         self.waiting.append(event)
@@ -62,8 +62,8 @@ class PlayedPress:
         if self.gone:
             raise PressUnreachable("opc.tcp://played cannot be reached: Connection refused")
         self.is_open = True
-        named = {path: Came(value) for path, value in self.variables.items() if path.rpartition("/")[2] in wanted}
-        units = {path: Came(value) for path, value in self.variables.items() if path.endswith("/EngineeringUnits")}
+        named = {path: Given(value) for path, value in self.variables.items() if path.rpartition("/")[2] in wanted}
+        units = {path: Given(value) for path, value in self.variables.items() if path.endswith("/EngineeringUnits")}
         return Offer(("PressCycleEventType (ns=2;i=1)",), self.fields, self.remarks, named | units)
 
     def subscribe(self, paths: Sequence[str]) -> None:
@@ -79,11 +79,11 @@ class PlayedPress:
         n, self.n_overflows = self.n_overflows, 0
         return n
 
-    def read(self, nodes: Sequence[str]) -> dict[str, Came]:
+    def read(self, nodes: Sequence[str]) -> dict[str, Given]:
         self.reads.append(list(nodes))
         if self.gone:
             raise PressUnreachable("opc.tcp://played was lost")
-        return {node: Came(self.variables.get(node), "Double") for node in nodes}
+        return {node: Given(self.variables.get(node), "Double") for node in nodes}
 
     def close(self) -> None:
         self.is_open = False

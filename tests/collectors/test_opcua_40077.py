@@ -8,7 +8,7 @@ import pytest
 from shotlog.clock import HandClock
 from shotlog.collectors import options
 from shotlog.collectors.opcua_40077 import OpcUa40077Options
-from shotlog.collectors.opcua_said import Came, FieldOffered
+from shotlog.collectors.opcua_said import FieldOffered, Given
 from shotlog.errors import PressRefused, PressUnreachable, SettingsError
 from shotlog.records import Fault, Gap, SetPoint, Shot
 from shotlog.settings import PressSettings, Section
@@ -34,7 +34,7 @@ def checked(**more: Any) -> OpcUa40077Options:
 
 
 def collecting(press: PlayedPress, clock: HandClock | None = None, **more: Any):
-    collector = replace(checked(**more), link=lambda chosen: press).build("P25", clock or HandClock(), None)
+    collector = replace(checked(**more), wire=lambda chosen: press).build("P25", clock or HandClock(), None)
     collector.open()
     return collector
 
@@ -91,7 +91,7 @@ def test_a_dry_run_made_no_part_and_a_test_sample_is_a_part_that_is_called_so(pr
 
 def test_a_field_without_a_value_costs_its_channel_and_not_the_shot(press):
     collector = collecting(press)
-    press.make(values(7, **{f"{UNIT}CushionStroke": Came(None, "StatusCode", "BadSensorFailure")}))
+    press.make(values(7, **{f"{UNIT}CushionStroke": Given(None, "StatusCode", "BadSensorFailure")}))
     shot, fault = collector.poll()
     assert isinstance(shot, Shot)
     assert isinstance(fault, Fault)

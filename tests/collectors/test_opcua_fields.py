@@ -6,8 +6,8 @@ from decimal import Decimal
 import pytest
 
 from shotlog.channels import CHANNELS
-from shotlog.collectors.opcua_fields import ChannelField, Doubt, Parts, Reader, count_in, find, readers_of
-from shotlog.collectors.opcua_said import Came, FieldOffered, Offer
+from shotlog.collectors.opcua_fields import ChannelField, FieldDoubt, Parts, Reader, count_in, find, readers_of
+from shotlog.collectors.opcua_said import FieldOffered, Given, Offer
 from shotlog.collectors.opcua_units import Geometry, of_eu
 from tests.collectors.opcua_played import STANDARD, UNIT, offered
 
@@ -56,31 +56,31 @@ def test_a_name_that_no_type_has_is_told_with_the_nearest():
 @pytest.mark.parametrize("unit", [None, "ms", "s"])
 def test_a_duration_is_milliseconds_whatever_the_configuration_calls_it(unit):
     found = reader("cycle_time", "CycleTime", unit)
-    assert found.value(Came(30_250.0)) == 30.25
+    assert found.value(Given(30_250.0)) == 30.25
     assert bool(found.remark) == (unit == "s")
 
 
 def test_a_time_of_the_standard_that_is_no_duration_by_type_is_milliseconds_unless_somebody_says_other():
     plain = offered((f"{UNIT}InjectionTime", "Double", ""))
-    assert reader("fill_time", "InjectionTime", None, plain).value(Came(721.0)) == 0.721
-    assert reader("fill_time", "InjectionTime", "s", plain).value(Came(0.721)) == 0.721
+    assert reader("fill_time", "InjectionTime", None, plain).value(Given(721.0)) == 0.721
+    assert reader("fill_time", "InjectionTime", "s", plain).value(Given(0.721)) == 0.721
     told = offered((f"{UNIT}InjectionTime", "Double", "s"))
-    assert reader("fill_time", "InjectionTime", None, told).value(Came(0.721)) == 0.721
+    assert reader("fill_time", "InjectionTime", None, told).value(Given(0.721)) == 0.721
 
 
 def test_the_unit_of_the_press_is_taken_and_that_of_the_configuration_wins():
     told = offered((f"{UNIT}SpecificPressureMaximum", "Double", "MPa"))
-    assert reader("peak_pressure", "SpecificPressureMaximum", None, told).value(Came(54.0)) == pytest.approx(540.0)
+    assert reader("peak_pressure", "SpecificPressureMaximum", None, told).value(Given(54.0)) == pytest.approx(540.0)
     wins = reader("peak_pressure", "SpecificPressureMaximum", "bar", told)
-    assert wins.value(Came(540.0)) == 540.0
+    assert wins.value(Given(540.0)) == 540.0
     assert wins.remark == "the press calls it MPa; bar, as configured, is taken"
 
 
 def test_no_unit_from_anybody_is_no_value_and_is_said():
     silent = offered((f"{UNIT}CushionStroke", "Double", ""))
     found = reader("cushion", "CushionStroke", None, silent)
-    doubt = found.value(Came(5.0))
-    assert isinstance(doubt, Doubt)
+    doubt = found.value(Given(5.0))
+    assert isinstance(doubt, FieldDoubt)
     assert doubt.kind == "cushion not read"
     assert doubt.detail.endswith(f"the press gives no unit for {UNIT}CushionStroke; give it as unit")
     assert doubt.raw == f"{UNIT}CushionStroke=5.0".encode()
@@ -89,15 +89,17 @@ def test_no_unit_from_anybody_is_no_value_and_is_said():
 def test_a_volume_becomes_a_length_by_the_area_of_the_screw():
     area = math.pi / 4 * 18.0**2
     found = reader("cushion", "CushionVolume", geometry=Geometry(18.0))
-    assert found.value(Came(5.0 * area / 1000.0)) == pytest.approx(5.0, rel=1e-12)
+    assert found.value(Given(5.0 * area / 1000.0)) == pytest.approx(5.0, rel=1e-12)
     in_mm3 = reader("cushion", "CushionVolume", "mm3", geometry=Geometry(18.0))
-    assert in_mm3.value(Came(5.0 * area)) == pytest.approx(5.0, rel=1e-12)
+    assert in_mm3.value(Given(5.0 * area)) == pytest.approx(5.0, rel=1e-12)
     unknown = reader("cushion", "CushionVolume")
     assert unknown.remark.endswith("the screw's diameter is not known: give screw_diameter_mm")
 
 
 def test_the_pressure_of_the_oil_wants_its_ratio():
-    assert reader("peak_pressure", "HydraulicPressureMaximum", geometry=Geometry(None, 10.5)).value(Came(52.0)) == 546.0
+    assert (
+        reader("peak_pressure", "HydraulicPressureMaximum", geometry=Geometry(None, 10.5)).value(Given(52.0)) == 546.0
+    )
     assert "intensification_ratio is not given" in reader("peak_pressure", "HydraulicPressureMaximum").remark
 
 
@@ -105,20 +107,20 @@ def test_the_pressure_of_the_oil_wants_its_ratio():
     ("came", "kind", "says"),
     [
         (None, "cushion not given", "has no value under"),
-        (Came(None), "cushion not given", "has no value under"),
-        (Came(None, "StatusCode", "BadSensorFailure"), "cushion BadSensorFailure", "BadSensorFailure"),
-        (Came(5.0, "Double", "UncertainLastUsableValue"), "cushion UncertainLastUsableValue", "gives"),
-        (Came(math.nan), "cushion not finite", "reads nan"),
-        (Came(math.inf), "cushion not finite", "reads inf"),
-        (Came("----"), "cushion no number, text", "'----'"),
-        (Came([1.0, 2.0], "Double"), "cushion no number, a list of Double", "'[1.0, 2.0]'"),
-        (Came(True, "Boolean"), "cushion no number, Boolean", "True"),
-        (Came(9.9e8), "cushion range", "allowed: -5 to 500 mm"),
+        (Given(None), "cushion not given", "has no value under"),
+        (Given(None, "StatusCode", "BadSensorFailure"), "cushion BadSensorFailure", "BadSensorFailure"),
+        (Given(5.0, "Double", "UncertainLastUsableValue"), "cushion UncertainLastUsableValue", "gives"),
+        (Given(math.nan), "cushion not finite", "reads nan"),
+        (Given(math.inf), "cushion not finite", "reads inf"),
+        (Given("----"), "cushion no number, text", "'----'"),
+        (Given([1.0, 2.0], "Double"), "cushion no number, a list of Double", "'[1.0, 2.0]'"),
+        (Given(True, "Boolean"), "cushion no number, Boolean", "True"),
+        (Given(9.9e8), "cushion range", "allowed: -5 to 500 mm"),
     ],
 )
 def test_what_is_no_measurement_is_absent_with_its_text_and_never_zero(came, kind, says):
     doubt = reader("cushion", "CushionStroke").value(came)
-    assert isinstance(doubt, Doubt)
+    assert isinstance(doubt, FieldDoubt)
     assert doubt.kind == kind
     assert says in doubt.detail
     assert doubt.raw == f"{UNIT}CushionStroke={'null' if came is None else came.text}".encode()
@@ -127,15 +129,15 @@ def test_what_is_no_measurement_is_absent_with_its_text_and_never_zero(came, kin
 def test_scale_and_offset_come_before_the_unit():
     chosen = ChannelField(CHANNELS["cushion"], "CushionStroke", "mm", Decimal("0.01"), Decimal("-0.5"))
     (found,) = readers_of([chosen], Offer((), STANDARD), Parts(), Geometry())
-    assert found.value(Came(557, "Int32")) == 5.07
+    assert found.value(Given(557, "Int32")) == 5.07
 
 
 @pytest.mark.parametrize(
-    "came", [None, Came(None), Came("118"), Came(True), Came(-1), Came(1.5), Came(7, "", "Bad"), Came(2**63)]
+    "came", [None, Given(None), Given("118"), Given(True), Given(-1), Given(1.5), Given(7, "", "Bad"), Given(2**63)]
 )
 def test_a_counter_is_a_whole_number_or_none(came):
     assert count_in(came) is None
-    assert count_in(Came(118.0)) == count_in(Came(118)) == 118
+    assert count_in(Given(118.0)) == count_in(Given(118)) == 118
 
 
 def test_units_by_their_code_or_as_they_are_shown():

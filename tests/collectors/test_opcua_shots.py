@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 
 from shotlog.collectors.base import Resume
 from shotlog.collectors.opcua_shots import Cycle, EventShots
-from shotlog.collectors.opcua_times import PressClock
+from shotlog.collectors.opcua_times import EventTimes
 from shotlog.records import Fault, Gap, Shot
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
@@ -139,7 +139,7 @@ def at(seconds: float) -> datetime:
 
 
 def test_shots_bear_our_time_however_wrong_the_clock_of_the_press_is():
-    clock, off = PressClock(), 3 * 3600.0
+    clock, off = EventTimes(), 3 * 3600.0
     assert clock.made_at(at(off), at(0.1), None) == at(0.1)
     assert clock.off_said().startswith("the press's clock is 3 h 0 min ahead of this computer's")
     assert clock.off_said() == ""
@@ -147,14 +147,14 @@ def test_shots_bear_our_time_however_wrong_the_clock_of_the_press_is():
 
 
 def test_a_burst_is_spread_over_the_time_in_which_nothing_was_heard():
-    clock = PressClock()
+    clock = EventTimes()
     clock.made_at(at(-500.0), at(0.0), None)
     made = [clock.made_at(at(-500.0 + 30.0 * n), at(100.0), at(20.0)) for n in (1, 2, 3)]
     assert made == [at(30.0), at(60.0), at(90.0)]
 
 
 def test_a_clock_that_is_set_back_moves_no_shot_before_the_press_was_last_heard_of():
-    clock = PressClock()
+    clock = EventTimes()
     clock.made_at(at(0.0), at(0.0), None)
     assert clock.made_at(at(30.0 - 7200.0), at(30.0), at(28.0)) == at(28.0)
     assert clock.made_at(at(60.0 + 7200.0), at(60.0), at(58.0)) == at(60.0)

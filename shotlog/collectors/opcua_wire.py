@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from typing import Protocol
 
-from shotlog.collectors.opcua_said import Came, CycleEvent, Offer
+from shotlog.collectors.opcua_said import CycleEvent, Given, Offer
 
-__all__ = ["Link"]
+__all__ = ["Wire"]
 
 
-class Link(Protocol):
+class Wire(Protocol):
     """The connection to the press."""
 
     @property
@@ -31,7 +31,7 @@ class Link(Protocol):
     def overflowed(self) -> int:
         """Return how often the press said, since it was last asked, that its queue ran over."""
 
-    def read(self, nodes: Sequence[str]) -> dict[str, Came]:
+    def read(self, nodes: Sequence[str]) -> dict[str, Given]:
         """Return what variables hold now."""
 
     def close(self) -> None:
