@@ -10,20 +10,20 @@ from shotlog.clock import Clock
 from shotlog.collectors.base import Reading, Resume
 from shotlog.collectors.euromap_answers import TooMany
 from shotlog.collectors.euromap_chain import Chain
-from shotlog.collectors.euromap_changes import ChangeReader, ToldChange
+from shotlog.collectors.euromap_events import ToldChanges
 from shotlog.collectors.euromap_folder import FolderToOrder
 from shotlog.collectors.euromap_follow import Appended, Follower, follower
 from shotlog.collectors.euromap_known import KnownPress, discover
 from shotlog.collectors.euromap_options import EuromapOptions
 from shotlog.collectors.euromap_orders import Orders
 from shotlog.collectors.euromap_probe import proposals, rows_of
-from shotlog.collectors.euromap_report import ReportReader, SetToken, TokenMap, moment_of
-from shotlog.collectors.euromap_rows import counts_by_report, is_absent, token_key
+from shotlog.collectors.euromap_report import ReportReader, TokenMap
+from shotlog.collectors.euromap_rows import counts_by_report
 from shotlog.collectors.euromap_session import Session
 from shotlog.collectors.euromap_taker import Records, ReportTaker
-from shotlog.collectors.set_points import ChosenSetPoint, Untaken
+from shotlog.collectors.set_points import Untaken
 from shotlog.errors import CollectorError, PressRefused, PressUnreachable
-from shotlog.records import Fault, SetPointChange
+from shotlog.records import Fault
 
 __all__ = ["EuromapActive"]
 
@@ -46,8 +46,7 @@ class EuromapActive:
         self._known: KnownPress | None = None
         self._tokens = TokenMap(chosen.counter, {})
         self._chain: Chain | None = None
-        self._events: list[Appended] = []
-        self._changes = ChangeReader("latin-1")
+        self._events: ToldChanges | None = None
         self._notes: Records = []
         self._ends_others = self._looks_back = True
         self._asked_at = self._day_at = 0.0
@@ -81,7 +80,7 @@ class EuromapActive:
             raise PressUnreachable(f"folder {self._folder.place} is not open")
         if self._looks_back:
             self._look_back(self._chain)
-        records = self._chain.read() + self._told_changes(self._chain)
+        records = self._chain.read() + (self._events.look() if self._events else [])
         if not records:  # what was read is handed over before anything is asked that may fail
             self._keep_ordered(self._chain)
         notes, self._notes = self._notes, []
@@ -107,7 +106,7 @@ class EuromapActive:
         )
         reader = ReportReader(self._tokens, known.encoding)
         taker = ReportTaker(self._press, self._clock, chosen.last_count, self._resume, reader)
-        self._changes = ChangeReader(known.encoding)
+        self._events = ToldChanges(self._press, self._clock, taker, self._tokens, chosen.set_points, known.encoding)
         self._chain = Chain(taker, self._clock, chosen.poll_s)
         self._notes += [self._fault("euromap63", remark, raw.encode()) for remark, raw in known.remarks]
         for one in chosen.set_points:
@@ -178,7 +177,8 @@ class EuromapActive:
             detail = f"{error}; the press tells of no change by itself, set-points of shots do"
             self._notes.append(self._fault("set-point changes", detail, b"EVENT"))
             return
-        self._events = [*self._events[-1:], Appended(self._folder, f"{self._orders.events}.DAT")]
+        if self._events is not None:
+            self._events.follow(Appended(self._folder, f"{self._orders.events}.DAT"))
 
     def _end_others(self) -> None:
         """End the reports of ours before this one."""
@@ -194,6 +194,9 @@ class EuromapActive:
         reports = [job for job in self._orders.lying() if job != self._orders.report]
         if self._resume is not None and not self._chosen.rewritten:
             self._look_back_in(chain, reports)
+        events = [job for job in self._orders.lying("E") if job != self._orders.events]
+        if self._resume is not None and self._events is not None and self._chosen.changes and events:
+            self._events.go_back(Appended(self._folder, f"{events[-1]}.DAT"), self._resume.counter)
         self._looks_back = False
 
     def _look_back_in(self, chain: Chain, reports: list[str]) -> None:
@@ -253,47 +256,3 @@ class EuromapActive:
             said = f"the press ran our job {self._orders.report} no more (was it switched off?) and runs it again"
             detail = f"{said}; shots it made meanwhile show as a gap of its counter"
             self._notes.append(self._fault("job", detail, f"{self._orders.report}.JOB".encode()))
-
-    def _told_changes(self, chain: Chain) -> Records:
-        records: Records = []
-        for raw in [line for report in self._events for line in report.look()]:
-            said = self._changes.read(raw)
-            if isinstance(said, str):
-                records.append(self._fault("set-point changes", said, raw))
-            elif said is not None:
-                records.append(self._change(said, chain, raw))
-        return records
-
-    def _change(self, told: ToldChange, chain: Chain, raw: bytes) -> SetPointChange | Fault:
-        """Return a change that the press told, under the name of the configuration where it has one."""
-        key = token_key(told.token)
-        own = next((one for one in self._chosen.set_points if token_key(one.place) == key), None)
-        unit = self._tokens.units.get(key, "")
-        try:
-            new, old = _value(own, told.new, unit), None if is_absent(told.old) else _value(own, told.old, unit)
-        except ValueError as error:
-            return self._fault("set-point changes", f"{told.token}: {error}", raw)
-        known, shot = chain.taker.known, told.shot
-        if known is not None:
-            ahead = 0 if shot is None else shot - known.counter
-            shot = known.shot + (ahead if abs(ahead) <= 1000 else 0)
-        time = chain.taker.time_of(moment_of(told.date, told.time))
-        name = told.token if own is None else own.name
-        held = own.unit if own is not None and own.unit else unit
-        return SetPointChange(self._press, max(0, shot or 0) + 1, time, name, old, new, held, told.user)
-
-
-def _value(own: SetToken | None, came: str, unit: str) -> float | str:
-    """Return a value as the configuration takes it; of a token that it does not name, a number where it is one.
-
-    Raises
-    ------
-    ValueError
-        It cannot be taken so.
-    """
-    if own is not None:
-        return own.taken(came, unit).value
-    try:
-        return ChosenSetPoint("", "").taken(came).value
-    except ValueError:
-        return ChosenSetPoint("", "", is_text=True).taken(came).value

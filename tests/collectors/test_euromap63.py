@@ -529,6 +529,48 @@ def test_a_change_that_the_press_tells_is_a_record_under_the_name_of_the_configu
     assert [one.raw for one in records if isinstance(one, Fault)] == [b"3,2026"]
 
 
+def test_a_file_of_changes_that_is_written_anew_tells_nothing_twice(press: FolderPress, clock: HandClock) -> None:
+    collector = opened(press, clock, **with_set_points())
+    shot(press, 7)
+    polled(collector)
+    press.change('1,20260105,06:00:00,7,SetPrsHldSpec[1],540,560,"R. K."')
+    press.change('2,20260105,06:00:30,7,SetPrsHldSpec[1],560,550,"R. K."')
+    press.change("3,2026")
+    first = polled(collector)
+    file = press.folder / "S01E0001.DAT"
+    whole = file.read_bytes()
+    file.write_bytes(whole[:20])
+    again = polled(collector)
+    file.write_bytes(whole)
+    press.change('4,20260105,06:01:00,7,SetPrsHldSpec[1],550,560,"R. K."')
+    again += polled(collector)
+    assert [one.new for one in first if isinstance(one, SetPointChange)] == [560.0, 550.0]
+    assert [one.new for one in again if isinstance(one, SetPointChange)] == [560.0]
+    assert kinds(again) == []
+
+
+def test_what_a_press_told_while_the_logger_was_stopped_is_read_at_the_next_start(
+    press: FolderPress, clock: HandClock
+) -> None:
+    before = opened(press, clock, **with_set_points())
+    press.change('1,20260105,05:59:00,7,SetVelInj[1],20,30,"R. K."')
+    shot(press, 7)
+    logged = polled(before)[-2]
+    assert isinstance(logged, Shot)
+    before.close()
+    shot(press, 8)
+    press.change('2,20260105,06:00:30,8,SetVelInj[1],30,35,"S. T."')
+    shot(press, 9)
+    resume = Resume(1007, 7, logged.values, logged.time, 60.0)
+    after = chosen(press, **with_set_points()).build("P25", clock, resume)
+    after.open()
+    records = polled(after)
+    press.change('3,20260105,06:01:00,9,SetVelInj[1],35,40,"S. T."')
+    records += polled(after)
+    told = [(one.shot, one.new, one.by) for one in records if isinstance(one, SetPointChange)]
+    assert told == [(1009, 35.0, "S. T."), (1010, 40.0, "S. T.")]
+
+
 def test_a_press_that_tells_of_no_changes_is_read_all_the_same(press: FolderPress, clock: HandClock) -> None:
     press.refuse["EVENT"] = 'ERROR 06 00000001 "unknown";'
     collector = chosen(press, **with_set_points()).build("P25", clock, None)
