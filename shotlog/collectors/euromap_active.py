@@ -6,6 +6,10 @@ hoped for; one that was lost when the press was switched off runs again. The job
 what the press made meanwhile lies in its report, and is read at the next start.
 """
 
+from collections import deque
+from collections.abc import Callable
+from functools import partial
+
 from shotlog.clock import Clock
 from shotlog.collectors.base import Reading, Resume
 from shotlog.collectors.euromap_answers import TooMany
@@ -30,6 +34,8 @@ __all__ = ["EuromapActive"]
 _BACK = 6
 """Reports of ours that are looked through for the last shot of the log."""
 _GONE = 3
+_QUICK_S = 1.0
+"""A poll that has waited for answers so long asks nothing more."""
 _DAY_AGAIN_S = 3600.0
 _RENEWED = 2
 """Times in a row, without a shot between, that a press may take a job as if it had not run: it does not tell."""
@@ -48,6 +54,7 @@ class EuromapActive:
         self._chain: Chain | None = None
         self._events: ToldChanges | None = None
         self._notes: Records = []
+        self._steps: deque[Callable[[], None]] = deque()
         self._ends_others = self._looks_back = True
         self._asked_at = self._day_at = 0.0
         self._renewed_at, self._n_renewed = -1.0, 0
@@ -58,10 +65,13 @@ class EuromapActive:
         self._session.connect()
         if self._chain is None:
             self._discover()
+        self._steps.clear()
         if self._orders.report:
             self._renew()
         else:
             self._order()
+        while self._steps:
+            self._steps.popleft()()
         self._asked_at = self._clock.monotonic()
 
     def close(self) -> Records:
@@ -117,58 +127,72 @@ class EuromapActive:
     def _fault(self, kind: str, detail: str, raw: bytes = b"") -> Fault:
         return Fault(self._press, self._clock.now(), kind, detail, raw)
 
-    def _order(self) -> None:
-        """Order a report under a new name, and follow it once those before it are read to their ends."""
-        chain, chosen = self._chain, self._chosen
-        if chain is None:
-            return
-        if counts_by_report(chosen.counter):
-            self._end_all()  # two reports would count one shot each by its own count
+    def _order(self, refused: Callable[[PressRefused], None] | None = None) -> None:
+        """Plan to order a report under a new name, and to follow it once those before it are read to their ends.
+
+        `refused`: what to do where the press does not take it; it is raised where nothing is given.
+        """
+        if counts_by_report(self._chosen.counter):
+            self._plan_to_end(self._orders.running())  # two reports would count one shot each by its own count
+        self._steps.append(partial(self._order_report, refused or self._raise, may_end=True))
+
+    def _raise(self, error: PressRefused) -> None:
+        if self._known is None or not (unknown := self._known.lacking(self._tokens)):
+            raise error
+        raise PressRefused(f"{error}; its list (GETID) has no {', '.join(unknown)}") from error
+
+    def _order_report(self, refused: Callable[[PressRefused], None], may_end: bool) -> None:
+        running: list[str] = []
         try:
-            job = self._order_report()
+            job = self._orders.order(self._tokens.tokens, self._chosen.rewritten)
         except PressRefused as error:
-            if self._known is None or not (unknown := self._known.lacking(self._tokens)):
-                raise
-            raise PressRefused(f"{error}; its list (GETID) has no {', '.join(unknown)}") from error
-        chain.add(self._follower(job))
+            if may_end and isinstance(error, TooMany):  # it gives only so many reports at a time
+                running = self._orders.running()
+            if not running:
+                refused(error)
+                return
+            self._plan_to_end(running)
+            self._steps.append(partial(self._order_report, refused, may_end=False))
+            return
+        if self._chain is not None:
+            self._chain.add(self._follower(job))
         self._ends_others, self._n_renewed = True, 0
-        if chosen.changes:
-            self._order_events()
+        if self._chosen.changes:
+            self._steps.append(self._order_events)
+
+    def _plan_to_end(self, jobs: list[str]) -> None:
+        self._steps += [partial(self._orders.end, job) for job in jobs]
 
     def _follower(self, job: str) -> Follower:
         return follower(self._folder, f"{job}.DAT", self._chosen.rewritten, self._clock)
 
-    def _order_report(self) -> str:
-        tokens, rewritten = self._tokens.tokens, self._chosen.rewritten
-        try:
-            return self._orders.order(tokens, rewritten)
-        except TooMany:
-            if not self._orders.running():
-                raise
-        self._end_all()  # it gives only so many reports at a time
-        return self._orders.order(tokens, rewritten)
-
-    def _end_all(self) -> None:
-        for job in self._orders.running():
-            self._orders.end(job)
-            self._orders.forget(job)
-
     def _keep_ordered(self, chain: Chain) -> None:
-        """See that one report of ours runs, of today, and that the press is there."""
+        """See that one report of ours runs, of today, and that the press is there.
+
+        A press that is quick is asked all that is planned at once; one that is slow may take the whole time-out to
+        answer each request, and is asked one at a time.
+        """
+        if not self._steps:
+            self._plan(chain)
+        began = self._clock.monotonic()
+        while self._steps and self._clock.monotonic() - began < _QUICK_S:
+            self._steps.popleft()()
+
+    def _plan(self, chain: Chain) -> None:
         now = self._clock.monotonic()
         if self._ends_others:
-            self._end_others()
+            self._plan_to_end_others()
         elif chain.n_gone >= _GONE:
             self._order()
         elif not self._orders.is_of_today and now >= self._day_at:
             self._day_at = now + _DAY_AGAIN_S
-            try:
-                self._order()
-            except PressRefused as error:
-                detail = f"{error}; the report of yesterday is followed on, and another is ordered in an hour"
-                self._notes.append(self._fault("job", detail, f"{self._orders.report}.JOB".encode()))
+            self._order(self._refused_today)
         else:
             self._ask_if_silent(chain)
+
+    def _refused_today(self, error: PressRefused) -> None:
+        detail = f"{error}; the report of yesterday is followed on, and another is ordered in an hour"
+        self._notes.append(self._fault("job", detail, f"{self._orders.report}.JOB".encode()))
 
     def _order_events(self) -> None:
         try:
@@ -180,14 +204,21 @@ class EuromapActive:
         if self._events is not None:
             self._events.follow(Appended(self._folder, f"{self._orders.events}.DAT"))
 
-    def _end_others(self) -> None:
-        """End the reports of ours before this one."""
-        try:
-            self._orders.end_others()
-        except PressRefused as error:
-            self._notes.append(self._fault("job", f"{error}; it is read over", b"ABORT JOB"))
+    def _plan_to_end_others(self) -> None:
+        """Plan to end the reports of ours before this one."""
+        self._steps += [partial(self._end_other, job) for job in self._orders.others()]
+        self._steps.append(self._others_ended)
+
+    def _others_ended(self) -> None:
         self._ends_others = False
         self._orders.tidy()
+
+    def _end_other(self, job: str) -> None:
+        try:
+            self._orders.end(job)
+        except PressRefused as error:
+            self._notes.append(self._fault("job", f"{error}; it is read over", b"ABORT JOB"))
+            self._steps = deque([self._others_ended])  # the others would be refused as well
 
     def _look_back(self, chain: Chain) -> None:
         """Read from where the log stands in earlier reports of ours, at the first time."""
@@ -227,8 +258,12 @@ class EuromapActive:
         if now - max(chain.line_at, self._asked_at) < max(self._chosen.silence_s, 2.0 * cycle_s):
             return
         self._asked_at = now
-        self._session.connect()
+        self._steps.append(self._session.connect)
         if chain.line_at > self._renewed_at or self._n_renewed < _RENEWED:
+            self._steps.append(self._renew_if_silent)
+
+    def _renew_if_silent(self) -> None:
+        if self._chain is not None and self._chain.line_at < self._asked_at:
             self._renew()
 
     def _renew(self) -> None:
@@ -249,6 +284,8 @@ class EuromapActive:
             self._notes.append(self._fault("job", detail, f"{self._orders.report}.JOB".encode()))
             self._order()
             return
+        if self._orders.events:
+            self._steps.append(self._orders.renew_events)
         if not runs:
             self._n_renewed += 1
             self._chain.taker.interrupt()

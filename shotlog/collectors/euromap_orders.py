@@ -106,25 +106,29 @@ class Orders:
         PressUnreachable, PressRefused
             As for `Session.run`.
         """
-        runs = not self._session.again(self.report)
-        if self.events:
-            with suppress(PressRefused):  # set-points are read with each shot as well
-                self._session.again(self.events, "EVENT")
-        return runs
+        return not self._session.again(self.report)
+
+    def renew_events(self) -> None:
+        """Have the job of events taken once more.
+
+        Raises
+        ------
+        PressUnreachable
+            As for `Session.run`.
+        """
+        with suppress(PressRefused):  # set-points are read with each shot as well
+            self._session.again(self.events, "EVENT")
 
     def end(self, job: str) -> None:
-        """End a job of ours; that it was not active is fine."""
+        """End a job of ours; that it was not active is fine. Its report stays."""
         stop = job_name(self._number, "STOP")
         self._session.run(abort_job(stop, job))
         self.forget(stop)
+        self.forget(job)
 
-    def end_others(self) -> list[str]:
-        """End every job of ours but those that run, newest first; return the reports, oldest first."""
-        reports = [job for job in self.lying("R") if job != self.report]
-        for job in [*self._active(reports), *self._active([one for one in self.lying("E") if one != self.events])]:
-            self.end(job)
-            self.forget(job)
-        return reports
+    def others(self) -> list[str]:
+        """Return every job of ours that may be running but those that are to, newest first."""
+        return [job for job in self.running() if job not in (self.report, self.events)]
 
     def running(self) -> list[str]:
         """Return every job of ours that may be running, newest first."""

@@ -27,11 +27,14 @@ _STILL = 3
 
 
 class Session:
-    """The requests of one session, and the jobs of ours that run under it. State: the number of the last request."""
+    """The requests of one session, and the jobs of ours that run under it. State: the number of the last
+    request, and for how long its answer was waited for.
+    """
 
     def __init__(self, folder: FolderToOrder, session: int, timeout_s: float, pause: Pause) -> None:
         self._folder, self._session, self._timeout_s, self._pause = folder, session, timeout_s, pause
         self._number = 0
+        self._waited_s = 0.0
 
     def connect(self) -> None:
         """Ask whether the press is there.
@@ -126,7 +129,7 @@ class Session:
     def _logged(self, job: str, what: str) -> bool:
         """Read what became of the commands of a job, JOB and one more; return False where that is of no harm."""
         done: dict[int, object] = {}
-        for _ in self._looks(min(self._timeout_s, _LOG_S)):
+        for _ in self._looks(min(self._timeout_s - self._waited_s, _LOG_S)):
             done = self.logged(job, what)
             if len(done) > 1 or any(done.values()):
                 break
@@ -157,4 +160,5 @@ class Session:
         for n in range(ceil(seconds / _STEP_S) + 1):
             if n:
                 self._pause(_STEP_S)
+            self._waited_s = n * _STEP_S
             yield

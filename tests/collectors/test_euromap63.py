@@ -264,6 +264,37 @@ def test_a_press_that_falls_silent_is_out_of_reach_and_its_shots_are_caught_up(
     assert kinds(records) == []
 
 
+@pytest.mark.parametrize("counter", ["ActCntCyc", "COUNT"])
+def test_no_poll_takes_longer_than_an_answer_may_of_a_press_that_is_slow(
+    press: FolderPress, clock: HandClock, counter: str
+) -> None:
+    press.logs = False
+    looked_at = [0.0]
+
+    def pause(seconds: float) -> None:
+        clock.advance(seconds)
+        if clock.monotonic() - looked_at[0] >= 8.0:
+            looked_at[0] = clock.monotonic()
+            press.look(seconds)
+
+    keys = press.keys(UNITS) | with_set_points(shot_counter={"token": counter})
+    press.lists["GETID"] = ""
+    collector = replace(checked(keys), pause=pause).build("P25", clock, None)  # type: ignore[type-var]
+    collector.open()
+    took = []
+    for away_s in (0.0, 31.0, 86_400.0):
+        clock.advance(away_s)
+        for _ in range(8):
+            began = clock.monotonic()
+            collector.poll()
+            took.append(clock.monotonic() - began)
+            clock.advance(1.0)
+    assert max(took) <= 11.0, "an answer, and what was asked within a second before"
+    assert list(press.jobs) == ["S01R0002"]
+    assert press.events == ["S01E0002"]
+    assert press.asked.count("CONNECT") > 1
+
+
 def test_a_new_day_is_a_new_report_and_the_one_before_is_read_to_its_end(press: FolderPress, clock: HandClock) -> None:
     collector = opened(press, clock)
     shot(press, 7)
