@@ -248,7 +248,7 @@ class EventPeer:
         return {"kind": "opcua-40077", "url": "opc.tcp://played:4840", "shot_counter": counter, "channels": channels}
 
     def wired(self, options: Any) -> Options:
-        wired: Options = replace(options, link=lambda chosen: self._press)
+        wired: Options = replace(options, wire=lambda chosen: self._press)
         return wired
 
     def show(self, counter: int, values: Mapping[str, float]) -> None:
