@@ -21,7 +21,9 @@ def add(subparsers: Subparsers) -> None:
     """Add the command."""
     text = "validate a configuration; print what would be read from where"
     parser = add_command(subparsers, "check", text, _run)
-    parser.add_argument("--messages", action="store_true", help="send one message to each receiver, to try the way")
+    parser.add_argument(
+        "--messages", action="store_true", help="send one message to each receiver, knock at the broker"
+    )
     parser.description = f"{text}; examples to copy lie in {examples()}"
 
 

@@ -46,7 +46,7 @@ def doubtful_addresses(settings: Settings) -> Iterator[str]:
 
 
 def try_messages(settings: Settings) -> int:
-    """Send one message to each receiver, because somebody asked for it; return how many did not take it."""
+    """Send one message to each receiver, and knock at the broker, because somebody asked; return how many failed."""
     from shotlog.notify.not_taken import NotTaken
     from shotlog.notify.people import Message, sender
 
@@ -59,9 +59,17 @@ def try_messages(settings: Settings) -> int:
         except NotTaken as error:
             failed += 1
             print(f"messages: {one.name} did NOT take the message: {error.why}")
-    if not receivers:
-        print("shotlog check: there is nobody to send a message to: no receiver under [messages]", file=sys.stderr)
-    return failed if receivers else 1
+    broker = None if settings.messages is None else settings.messages.broker
+    if broker is not None:
+        from shotlog.notify.broker_tried import why_not_in
+
+        why = why_not_in(broker)
+        failed += bool(why)
+        print(f"messages: broker {broker.shown} {f'does NOT let us in: {why}' if why else 'lets us in'}")
+    if not receivers and broker is None:
+        print("shotlog check: there is nobody to tell: neither a receiver nor a broker in [messages]", file=sys.stderr)
+        return 1
+    return failed
 
 
 def messages_document(log: "Log", settings: Settings) -> dict[str, Any] | None:

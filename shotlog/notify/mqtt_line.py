@@ -83,20 +83,21 @@ class MqttLine:
     session
         Our client id, see `session_of`.
     will
-        What the broker publishes where we go without a word.
+        What the broker publishes where we go without a word; None where we only try the way, and it keeps nothing.
     wake
         Called when something was acknowledged or the connection changed.
     """
 
-    def __init__(self, broker: BrokerSettings, session: str, will: Will, wake: Callable[[], None]) -> None:
+    def __init__(self, broker: BrokerSettings, session: str, will: Will | None, wake: Callable[[], None]) -> None:
         self._broker, self._wake = broker, wake
         self._client = client = paho.Client(
-            CallbackAPIVersion.VERSION2, session, clean_session=False, protocol=paho.MQTTv311
+            CallbackAPIVersion.VERSION2, session, clean_session=will is None, protocol=paho.MQTTv311
         )
         client.connect_timeout = _CONNECT_S
         client.max_inflight_messages_set(ROOM)
         client.max_queued_messages_set(2 * ROOM)
-        client.will_set(will[0], will[1], qos=1, retain=True)
+        if will is not None:
+            client.will_set(will[0], will[1], qos=1, retain=True)
         client.on_connect, client.on_publish, client.on_disconnect = self._connected, self._published, self._lost
         # else `publish` would write to the wire itself, in the thread of whoever sends
         client.on_socket_register_write = lambda *_: None

@@ -121,7 +121,7 @@ def test_status_tells_whether_messages_get_out(told: Path) -> None:
     assert document["receivers"][0] | {"said": ""} == {
         "name": "tool room", "about": ["swap", "hold", "lost", "back"], "last": "2026-01-05T12:00:00.000000Z",
         "failing_since": "2026-01-05T12:00:00.000000Z", "waits": 3, "said": "",
-            "why": "", "next_try": None,
+        "why": "", "next_try": None,
     }  # fmt: skip
     assert [(one["about"], one["seen"] is None) for one in document["states"]] == [
         ("swap", True), ("hold", False), ("disk", True)
