@@ -1,7 +1,7 @@
 """How things stand that people are told of, as spells: a state for as long as it lasts. Pure: facts in, spells out.
 
 Two rules make one message out of one change. A state begins at once, and is over only when it has stayed away: a call
-and a limit after `QUIET_SHOTS` judged shots without it, a lost connection once it has been back for `STEADY_S` seconds.
+and a limit after `QUIET_SHOTS` judged shots without it, a lost connection once it is back for good (`shotlog.lost`).
 And a spell keeps its name: `named` gives one that is known to the log the name it has there, also where shots were
 judged again meanwhile and it began a few shots earlier or later by now.
 
@@ -16,11 +16,11 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from math import inf
 
+from shotlog.lost import is_brief
 from shotlog.parts.doubt import Doubt
 
 __all__ = [
     "QUIET_SHOTS",
-    "STEADY_S",
     "HeldPart",
     "JudgedShot",
     "Known",
@@ -42,9 +42,6 @@ _QUIET_OF_LIMIT = 10
 one state, and not a message a shot (own)."""
 
 _QUIET_OF = {"watch": QUIET_SHOTS, "swap": QUIET_SHOTS, "limit": _QUIET_OF_LIMIT}
-
-STEADY_S = 20.0
-"""A connection that is back for so long is back (own); one that comes and goes is lost."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,20 +196,15 @@ def lost_spells(press: str, rows: Sequence[LinkRow], now: datetime) -> list[Spel
     lost: Spell | None = None
     for row in rows:
         if row.state == "lost":
-            if lost is None or (lost.ended is not None and not _is_brief(lost.ended, row.time)):
+            if lost is None or (lost.ended is not None and not is_brief(lost.ended, row.time)):
                 found += [] if lost is None else [lost]
                 lost = Spell(press, "lost", row.number, row.number, row.time, detail=row.detail)
             lost = replace(lost, last=row.number, ended=None)
         elif row.state == "connected" and lost is not None and lost.ended is None:
             lost = replace(lost, last=row.number, ended=row.time)
     if lost is not None:
-        found.append(replace(lost, ended=None) if lost.ended is not None and _is_brief(lost.ended, now) else lost)
+        found.append(replace(lost, ended=None) if lost.ended is not None and is_brief(lost.ended, now) else lost)
     return found
-
-
-def _is_brief(since: datetime, until: datetime) -> bool:
-    """Whether a connection is back for less than it takes; a clock that was set back makes it none."""
-    return 0.0 <= (until - since).total_seconds() < STEADY_S
 
 
 def hold_spells(

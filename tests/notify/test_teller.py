@@ -15,6 +15,8 @@ from shotlog.notify.shop_facts import Gone
 from shotlog.parts.part import Part
 from shotlog.records import Verdict
 from shotlog.settings import load
+from shotlog.store.asked.links import last_link
+from shotlog.store.asked.state import press_state
 from shotlog.store.asked.telling import telling
 from shotlog.store.asked.told import NOTED, acknowledge, seen_spells, spells_now, told_rows
 from shotlog.store.inserts import entries
@@ -221,6 +223,26 @@ def test_a_lost_connection_is_told_at_once_and_back_once_it_stays(shop: Shop) ->
     for _ in range(4):
         shop.look(5.0)
     assert shop.json.subjects == ["P25: connection lost", "P25: connection back"]
+
+
+def test_one_loss_has_one_since_whoever_says_it(shop: Shop) -> None:
+    """The logger ends and starts again meanwhile, and the press comes back for a moment."""
+    shop.shots("kk")
+    lost_at = shop.clock.now()
+    for state in ("lost", "stopped", "lost", "connected", "lost"):
+        shop.link(state)
+        shop.look(5.0)
+    (told,) = spells_now(shop.log, ["P25"], "hall-2")
+    shown, watched = press_state(shop.log, "P25").link, last_link(shop.log, "P25")
+    assert shown is not None
+    assert watched is not None
+    assert (told.since, shown.time, watched.time, shown.state) == (lost_at, lost_at, lost_at, "lost")
+    shop.link("connected")
+    shop.look(30.0)
+    shop.link("lost")
+    again = last_link(shop.log, "P25")
+    assert again is not None
+    assert again.time > lost_at
 
 
 def test_back_is_told_only_where_it_is_asked_for(tmp_path: Path) -> None:

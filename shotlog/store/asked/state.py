@@ -10,6 +10,7 @@ from sqlalchemy import ColumnElement, Connection, RowMapping, Select, Table, fun
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
 from shotlog.records import EVER, NOBODY, Baseline, Event, Gap, Link, Signal, Stay, Verdict, Weighing, Who
+from shotlog.store.asked.links import newest_link
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log import schema
 from shotlog.store.log.clock_steps import Steady
@@ -75,7 +76,7 @@ def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Ti
     timeline = log.timeline(press) if timeline is None else timeline
     with log.reading() as connection:
         row = _newest(connection, schema.shots, schema.shots.c.shot, press)
-        link = _newest(connection, schema.links, schema.links.c.id, press)
+        link = newest_link(connection, press)
         set_since_s = 0.0 if row is None else Steady(connection).set_since_shot(row["id"])
     shot = None if row is None else row["shot"]
     return PressState(
@@ -84,7 +85,7 @@ def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Ti
         None if row is None else parse_utc(row["time"]),
         {} if row is None else {name: row[name] for name in CHANNELS if row[name] is not None},
         timeline.stays_at(1 if shot is None else shot + 1),
-        None if link is None else Link(press, parse_utc(link["time"]), link["state"], link["detail"]),
+        link,
         last_verdicts[-1] if last_verdicts else None,
         counts.n_shots,
         n_missed(log, press),
