@@ -20,6 +20,7 @@ from shotlog.notify.states import (
     lost_spells,
     named,
 )
+from shotlog.parts.standing import by_shot, held_by_hand
 from shotlog.settings import Settings
 from shotlog.store.asked.judged import is_judged_again, judged_from, links_from
 from shotlog.store.log.log import Log
@@ -32,6 +33,8 @@ __all__ = ["Passed", "PressLook", "look_at_press"]
 _BACK = 60
 """Shots before the oldest one that matters which are read as well: a call reaches back to its early edge."""
 _BACK_AT_FIRST = 300
+_BEHIND = 5
+"""Shots by which judging may be behind; more of them, and it is catching up (own)."""
 _MOST_BACK = 2_000
 """Shots that are read at most. Parts held for longer than that, and never decided on, are told of no more."""
 
@@ -59,12 +62,20 @@ class PressLook:
 
 
 def look_at_press(
-    log: Log, settings: Settings, press: str, known: Sequence[Known], passed: Passed, now: datetime, shots: bool = True
+    log: Log,
+    settings: Settings,
+    press: str,
+    known: Sequence[Known],
+    passed: Passed,
+    now: datetime,
+    shots: bool = True,
+    patient: bool = True,
 ) -> PressLook:
     """Return how things stand at a press.
 
     `known`: the spells of this press that the log knows. `shots`: whether to look at more than its connection; while
-    shots are judged again, that waits.
+    shots are judged again, that waits. `patient`: whether it waits as well while judging is behind by some shots: what
+    would be told then is another thing with every one of them.
 
     Raises
     ------
@@ -84,7 +95,9 @@ def look_at_press(
         for shot, time, verdict, limits in judged_from(log, press, first)
     ]
     upto = judged[-1].shot if judged else passed.shot
-    held = _held(log, settings, press, first, timeline, moulds)
+    if patient and newest[0] - upto > _BEHIND and judged:
+        return PressLook(tuple(lost), (), Passed(passed.shot, link), is_whole=False)
+    held = _held(log, settings, press, first, timeline, moulds, shot_known)
     old = Passed(upto if passed.shot < 0 else passed.shot, link)
     spells = named([*call_spells(press, judged), *limit_spells(press, judged), *held], shot_known, old.shot)
     there = {one.name for one in spells}
@@ -112,18 +125,31 @@ def _lost(log: Log, press: str, known: Sequence[Known], passed: int, now: dateti
 
 
 def _held(
-    log: Log, settings: Settings, press: str, first: int, timeline: Timeline, moulds: Sequence[int]
+    log: Log,
+    settings: Settings,
+    press: str,
+    first: int,
+    timeline: Timeline,
+    moulds: Sequence[int],
+    known: Sequence[Known],
 ) -> list[Spell]:
     doubts, _ = said_of_parts(log, press, first, timeline=timeline, designs=settings.designs)
-    decided = [one for one in decisions(log, press, first) if one.decision == "held"]
-    if not doubts and not decided:
+    decided = decisions(log, press)
+    by_people = [one.first for one in decided if one.decision == "held" and one.last >= first]
+    if not doubts and not by_people:
         return []
-    start = min([*(one.first for one in doubts), *(one.first for one in decided)])
+    start = min([*(one.first for one in doubts), *by_people])
     stands = part_standings(log, press, settings.designs, start, timeline=timeline)
-    spoken = [one for one in stands if one.doubts or one.decision is not None]
+    said = by_shot(decided, {one.part.shot for one in stands})
     parts = [
-        HeldPart(one.part.shot, one.state == "held", None if one.decision is None else one.decision.time, one.made.time)
-        for one in spoken
+        HeldPart(
+            one.part.shot,
+            one.state == "held",
+            None if one.decision is None else one.decision.time,
+            one.made.time,
+            held_by_hand(one.part, one.doubts, said.get(one.part.shot, ())),
+        )
+        for one in stands
+        if one.doubts or one.decision is not None
     ]
-    by_hand = {one.part.shot for one in spoken if one.state == "held" and not one.doubts}
-    return hold_spells(press, doubts, parts, moulds, sorted(by_hand))
+    return hold_spells(press, doubts, parts, moulds, known)

@@ -19,6 +19,7 @@ from shotlog.wording.messages import (
     over_message,
     where_held,
 )
+from shotlog.wording.parts import by_hand, doubts_text
 
 __all__ = ["over_said", "spell_said"]
 
@@ -39,7 +40,8 @@ def spell_said(log: Log, settings: Settings, spell: Spell, now: datetime) -> str
         held = spell.held or (spell.first,)
         known = where_is(log, press).known(press, held[0], held[-1])
         first = [shot for shot in _look_first(log, settings, press) if spell.first - 1 <= shot <= spell.last]
-        return hold_message(press, held, spell.began, where_held(known, len(held)), first)
+        why = doubts_text(spell.doubts) if spell.by is None else [by_hand(spell.by)]
+        return hold_message(press, held, spell.began, "; ".join(why), where_held(known, len(held)), first, not spell.of)
     verdict = next(iter(verdicts(log, press, spell.first, spell.first)), None)
     parts = _held(log, settings, press)
     if verdict is None:

@@ -7,8 +7,11 @@ judged again meanwhile and it began a few shots earlier or later by now.
 
 A swap is an answer to a call. What is said of the press once another reused half is in the mould is a spell of its
 own, for whoever has seen the one before has swapped because of it. A call that gets worse, from watch to swap, is
-another state; one that gets better is not, until nothing is called. Parts held for calls that touch are one spell: it
-grows with every shot, and is over when people have decided on every part of it.
+another state; one that gets better is not, until nothing is called.
+
+Parts held for calls that touch are one spell: it grows with every shot that joins it, and is over when people have
+decided on every part of it. Parts made before those that were told, which a call holds by a date further back, are a
+spell of their own, for they may have left the press by then. So are those that a person holds that nothing held.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -18,6 +21,7 @@ from math import inf
 
 from shotlog.lost import is_brief
 from shotlog.parts.doubt import Doubt
+from shotlog.parts.standing import Decision
 
 __all__ = [
     "QUIET_SHOTS",
@@ -69,13 +73,15 @@ class LinkRow:
 class HeldPart:
     """A part that somebody or something speaks against, and whether it is held now.
 
-    `decided`: when people last did; `made`: when it was moulded, None where nobody saw.
+    `decided`: when people last did; `made`: when it was moulded, None where nobody saw. `by`: the decision by which a
+    person holds it that nothing held before, None where there is none.
     """
 
     shot: int
     is_held: bool
     decided: datetime | None = None
     made: datetime | None = None
+    by: Decision | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,8 +108,8 @@ class Spell:
     `of`: which of several of its kind, such as a channel or a bath. `first` and `last`: the shots, or rows, in which it
     was seen. `began`: when. `ended`: when it was over, None while it lasts; `became`: the state that took its place;
     `swapped`: another insert came in.
-    `held`: shots of which parts are held. `detail`: what was said of it where it comes from. `name`: empty until it is
-    known by one.
+    `held`: shots of which parts are held, for `doubts`, or by a person (`by`). `detail`: what was said of it where it
+    comes from. `name`: empty until it is known by one.
     """
 
     press: str | None
@@ -116,6 +122,8 @@ class Spell:
     became: str = ""
     swapped: bool = False
     held: tuple[int, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+    by: Decision | None = None
     detail: str = ""
     name: str = ""
 
@@ -126,7 +134,7 @@ class Spell:
 
     def holds(self, known: Known) -> bool:
         """Say whether a spell that the log knows began within this one, and is the same by that."""
-        return known.of == self.key and self.first <= known.anchor <= self.last
+        return known.of == self.key and (self.by is not None or self.first <= known.anchor <= self.last)
 
 
 def call_spells(press: str, judged: Sequence[JudgedShot]) -> list[Spell]:
@@ -208,39 +216,91 @@ def lost_spells(press: str, rows: Sequence[LinkRow], now: datetime) -> list[Spel
 
 
 def hold_spells(
-    press: str, doubts: Iterable[Doubt], parts: Sequence[HeldPart], moulds: Sequence[int], by_hand: Iterable[int] = ()
+    press: str, doubts: Sequence[Doubt], parts: Sequence[HeldPart], moulds: Sequence[int], known: Sequence[Known] = ()
 ) -> list[Spell]:
     """Return the spells in which parts are held: doubts that touch, or that nothing but a few shots parts, are one.
 
     Parameters
     ----------
     parts
-        Those spoken against, in order of shot.
+        Those spoken against or held, in order of shot.
     moulds
         The shots at which reused halves came in: a few shots across one of them part two spells.
-    by_hand
-        Shots of which somebody holds parts of which nothing speaks against them.
+    known
+        The spells that the log knows: they tell from which shot on parts were told.
     """
+    rest = [one for one in parts if one.by is None]
     made = {one.shot: one.made for one in parts if one.made is not None}
-    known = [(one.first, one.last, _known_since(one, made)) for one in doubts if one.since]
-    spans: list[tuple[int, int, datetime | None]] = []
-    for first, last, began in sorted([*known, *((shot, shot, None) for shot in by_hand)], key=lambda one: one[:2]):
-        if spans and _touches(spans[-1][1], first, moulds):
-            times = [one for one in (spans[-1][2], began) if one is not None]
-            spans[-1] = spans[-1][0], max(spans[-1][1], last), min(times, default=None)
+    spans: list[tuple[int, int, list[Doubt]]] = []
+    for one in sorted((one for one in doubts if one.since), key=lambda one: (one.first, one.last)):
+        if spans and _touches(spans[-1][1], one.first, moulds):
+            spans[-1] = spans[-1][0], max(spans[-1][1], one.last), [*spans[-1][2], one]
         else:
-            spans.append((first, last, began))
-    found = []
-    for first, last, began in spans:
-        inside = [one for one in parts if first <= one.shot <= last]
-        decided = [one.decided for one in inside if one.decided is not None]
-        start = began or min(decided, default=None)
-        if not inside or start is None:
-            continue
-        held = tuple(dict.fromkeys(one.shot for one in inside if one.is_held))
-        over = None if held else max(decided, default=start)
-        found.append(Spell(press, "hold", first, last, start, ended=over, held=held))
+            spans.append((one.first, one.last, [one]))
+    found = _by_hand(press, parts)
+    for first, last, spoken in spans:
+        spell = _held_for(press, first, last, spoken, rest, made)
+        found += [] if spell is None else [spell, *_further_back(spell, rest, known)]
     return found
+
+
+def _held_for(
+    press: str,
+    first: int,
+    last: int,
+    doubts: Sequence[Doubt],
+    parts: Sequence[HeldPart],
+    made: Mapping[int, datetime],
+) -> Spell | None:
+    inside = [one for one in parts if first <= one.shot <= last]
+    if not inside:
+        return None
+    held = tuple(dict.fromkeys(one.shot for one in inside if one.is_held))
+    start = min(_known_since(one, made) for one in doubts)
+    over = None if held else max((one.decided for one in inside if one.decided is not None), default=start)
+    return Spell(press, "hold", first, last, start, ended=over, held=held, doubts=tuple(doubts))
+
+
+def _further_back(spell: Spell, parts: Sequence[HeldPart], known: Sequence[Known]) -> list[Spell]:
+    """Return what a spell holds before the shot that it was told from, a spell for each date further back."""
+    found = []
+    upto = min((one.anchor for one in known if spell.holds(one)), default=spell.first)
+    while spell.first < upto:
+        of = f"before {upto}"
+        told = next((one.anchor for one in known if one.of == f"{spell.key} {of}" and one.anchor < upto), None)
+        first = spell.first if told is None else told
+        inside = [one for one in parts if first <= one.shot < upto]
+        held = tuple(dict.fromkeys(one.shot for one in inside if one.is_held))
+        since = [one.since[shot].time for one in spell.doubts for shot in range(first, upto) if shot in one.since]
+        began = min(since, default=spell.began)
+        over = None if held else max((one.decided for one in inside if one.decided is not None), default=began)
+        if inside:
+            one = replace(spell, of=of, first=first, last=upto - 1, began=began, ended=over, held=held)
+            found.append(one)
+        upto = first
+    return found
+
+
+def _by_hand(press: str, parts: Sequence[HeldPart]) -> list[Spell]:
+    """Return the parts that people hold which nothing held before, those of one entry as one; it has that time."""
+    entries: dict[str, list[HeldPart]] = {}
+    for one in parts:
+        if one.by is not None and one.is_held:
+            entries.setdefault(f"by hand {one.by.time.isoformat()}", []).append(one)
+    return [
+        Spell(
+            press,
+            "hold",
+            held[0].shot,
+            held[-1].shot,
+            held[0].by.time,
+            of,
+            held=tuple(dict.fromkeys(one.shot for one in held)),
+            by=held[0].by,
+        )
+        for of, held in entries.items()
+        if held[0].by is not None
+    ]
 
 
 def _known_since(doubt: Doubt, made: Mapping[int, datetime]) -> datetime:

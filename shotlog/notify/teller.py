@@ -42,6 +42,8 @@ __all__ = ["Teller"]
 _SHOP_S = 5.0
 """How often the shop, the logger and the connections are looked at; a press at once when something of it came."""
 _NOTE_S = 10.0
+_PATIENT_S = 30.0
+"""How long what is told of a press waits for judging to catch up (own)."""
 _PASSED_EVERY = 20
 """Shots after which it is kept how far was looked: what began since is known to the log by then anyhow."""
 
@@ -76,6 +78,7 @@ class Teller:
         self._kept: dict[str, Passed] = {}
         self._since: dict[str, int] = {}
         self._marks: dict[str, object] = {}
+        self._behind_since: dict[str, float] = {}
         self._seen: frozenset[str] = frozenset()
         self._shop_at = self._noted_at = -_NOTE_S
         self._noted: Mapping[str, ReceiverNow] | None = None
@@ -177,8 +180,14 @@ class Teller:
         is_news = self._marks.get(press) != mark
         if not is_news and not is_time:
             return []
+        with log.one_moment():
+            return self._looked_at(log, press, mark, is_news, now)
+
+    def _looked_at(self, log: Log, press: str, mark: object, is_news: bool, now: datetime) -> list[ToldRow]:
         known = [Known(name, over) for name, over in self._told.known if self._is_of(name, press)]
-        seen = look_at_press(log, self._settings, press, known, self._passed[press], now, is_news)
+        at = self._clock.monotonic()
+        patient = at - self._behind_since.get(press, at) < _PATIENT_S
+        seen = look_at_press(log, self._settings, press, known, self._passed[press], now, is_news, patient)
         names = {one.name for one in known}
         new = []
         for spell in seen.spells:
@@ -189,11 +198,17 @@ class Teller:
                 new.append(_noted(spell, phase, over_said(spell, began.said), spell.ended))
         for one in seen.gone:
             if (began := self._told.lasting(one.name)) is not None:
-                said = over_message(began.said, began.about, press, began.time, now)
+                joined = any(spell.about == "hold" and one.anchor in spell.held for spell in seen.spells)
+                said = over_message(
+                    began.said, began.about, press, began.time, now, joined=began.about == "hold" and joined
+                )
                 new.append(ToldRow(press, began.about, one.name, "ends", NOTED, said, now))
         self._passed[press] = seen.passed
         if seen.is_whole:
             self._marks[press] = mark
+            self._behind_since.pop(press, None)
+        else:
+            self._behind_since.setdefault(press, at)
         if new or seen.passed.shot - self._kept[press].shot >= _PASSED_EVERY or self._kept[press] == Passed():
             self._kept[press] = seen.passed
             self._positions[self._place_of(press)] = _position(seen.passed)

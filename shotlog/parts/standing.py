@@ -14,7 +14,7 @@ from typing import Protocol, TypeVar
 from shotlog.parts.doubt import Doubt, Lifted
 from shotlog.parts.part import MadePart, Part
 
-__all__ = ["DECISIONS", "Decision", "Ground", "PartStanding", "by_shot", "ground", "standings"]
+__all__ = ["DECISIONS", "Decision", "Ground", "PartStanding", "by_shot", "ground", "held_by_hand", "standings"]
 
 DECISIONS = ("held", "released", "scrapped")
 
@@ -107,6 +107,26 @@ def ground(part: Part, against: Sequence[Doubt], decided: Sequence[Decision]) ->
     newest = max((doubt.since[part.shot] for doubt in against), default=None)
     again = said.decision == "released" and newest is not None and newest.place > said.place
     return Ground("held" if again else said.decision, tuple(against), said, again)
+
+
+def held_by_hand(part: Part, against: Sequence[Doubt], decided: Sequence[Decision]) -> Decision | None:
+    """Return the decision by which a person holds a part that nothing held before it, None where there is none.
+
+    It stays the same one when more is said of the part, or when it is held once more. Parameters as of `ground`.
+    """
+    by: Decision | None = None
+    before: Decision | None = None
+    for one in decided:
+        if not one.is_about(part):
+            continue
+        if one.decision != "held":
+            by = None
+        elif before is None or before.decision != "held":
+            since = -1 if before is None else before.place
+            spoken = any(since < doubt.since[part.shot].place < one.place for doubt in against)
+            by = None if spoken and (before is None or before.decision == "released") else one
+        before = one
+    return by
 
 
 def standings(

@@ -96,20 +96,25 @@ def limit_message(press: str, channel: str, said: str, shot: int, at: datetime, 
     )
 
 
-def hold_message(press: str, held: Sequence[int], at: datetime, where: str, look_first: Sequence[int]) -> str:
-    """Say which parts are held now, where they are, and which to inspect first.
+def hold_message(
+    press: str, held: Sequence[int], at: datetime, why: str, where: str, look_first: Sequence[int], grows: bool = True
+) -> str:
+    """Say which parts are held now, why or by whom, where they are, and which to inspect first.
+
+    `grows`: whether further shots may join them, of which no message is sent.
 
     Examples
     --------
-    >>> print(short_of(hold_message("P25", (152, 153, 155), datetime(2026, 1, 5), "", (151, 152))))
+    >>> print(short_of(hold_message("P25", (152, 153, 155), datetime(2026, 1, 5), "", "", (151, 152))))
     P25: parts of 3 shots held, shots 152 to 153, 155
     """
     spans = ", ".join(shots(first, last) for first, last in runs_of(held))
     word = "shot" if len(held) == 1 else "shots"
     first = f"; inspect {' and '.join(str(shot) for shot in look_first)} first" if look_first else ""
+    more = "; further shots may join without another message, see Parts and baths" if grows else ""
     return (
-        f"{press}: parts of {some(len(held), 'shot')} held, {word} {spans}. Since {clock_time(at)}. "
-        f"{_sentence(where)}Put them aside{first}; further shots may join them, see Parts and baths."
+        f"{press}: parts of {some(len(held), 'shot')} held, {word} {spans}. "
+        f"Since {clock_time(at)}{f': {why}' if why else ''}. {_sentence(where)}Put them aside{first}{more}."
     )
 
 
@@ -190,8 +195,9 @@ def over_message(
     ended: datetime,
     became: str = "",
     swapped: bool = False,
+    joined: bool = False,
 ) -> str:
-    """Say that a state is over: when, and what it was.
+    """Say that a state is over: when, and what it was; `joined`: held parts are held on, as part of another hold.
 
     Examples
     --------
@@ -205,6 +211,8 @@ def over_message(
     what, lasted = _OVER[about], ago(seconds) if seconds >= 60 else f"{seconds:.2g} s"
     if became:
         what = f"{about} has become {became}"
+    elif joined:
+        what = "these parts are held with others now, or for another reason"
     elif swapped:
         what = "another insert is in the mould"
     short = short_of(begun)

@@ -14,6 +14,7 @@ from shotlog.wording.numbers import label, shots
 
 __all__ = [
     "bad_text",
+    "by_hand",
     "decision_text",
     "doubt_text",
     "doubts_text",
@@ -169,6 +170,12 @@ def wrong_text(wrong: Iterable[OutOfRange]) -> str:
 def decision_text(decision: Decision) -> str:
     """Return what a person decided, with the reason where one is given."""
     return f"{decision.decision}: {decision.reason}" if decision.reason else decision.decision
+
+
+def by_hand(decision: Decision) -> str:
+    """Return who holds parts and why, as far as that was said."""
+    who = f"held by {decision.initials}" if decision.initials else "held by hand"
+    return f"{who}: {decision.reason}" if decision.reason else who
 
 
 def why_stands(standing: PartStanding) -> str:

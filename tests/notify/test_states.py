@@ -1,5 +1,6 @@
 """Each state that people are told of: how it begins, lasts, ends, and keeps its name."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -18,6 +19,8 @@ from shotlog.notify.states import (
     named,
 )
 from shotlog.parts.doubt import Doubt, Since
+from shotlog.parts.part import Part
+from shotlog.parts.standing import Decision, held_by_hand
 
 
 def at(minutes: float) -> datetime:
@@ -193,10 +196,19 @@ def test_a_shot_far_out_is_not_held_before_it_was_made() -> None:
     assert spell.began == at(152)
 
 
-def test_an_early_edge_that_moves_back_holds_no_other_parts() -> None:
+def test_parts_that_a_call_holds_further_back_are_told_once_each() -> None:
     known = [Known("hold P25 150", is_over=False)]
-    (spell,) = named(hold_spells("P25", [doubt(141, 160)], parts(141, 160), []), known, 159)
-    assert spell.name == "hold P25 150"
+    spells = hold_spells("P25", [doubt(141, 160)], parts(141, 160), [], known)
+    assert [one.name for one in named(spells, known, 159)] == ["hold P25 150", "hold P25 before 150 141"]
+    assert spells[1].held == tuple(range(141, 150))
+    known.append(Known("hold P25 before 150 141", is_over=False))
+    spells = hold_spells("P25", [doubt(139, 161)], parts(139, 161), [], known)
+    again = named(spells, known, 160)
+    assert [(one.name, one.held[0], one.held[-1]) for one in again] == [
+        ("hold P25 150", 139, 161),
+        ("hold P25 before 150 141", 141, 149),
+        ("hold P25 before 141 139", 139, 140),
+    ]
 
 
 @pytest.mark.parametrize(
@@ -213,6 +225,41 @@ def test_held_parts_belong_together(doubts: list[tuple[int, int]], moulds: list[
     assert len(hold_spells("P25", [doubt(*one) for one in doubts], parts(1, 40), moulds)) == n
 
 
-def test_parts_that_somebody_holds_by_hand_are_held() -> None:
-    held = [HeldPart(7, True, at(9))]
-    assert [(one.first, one.began) for one in hold_spells("P25", [], held, [], [7])] == [(7, at(9))]
+def decision(number: int, first: int, last: int, what: str = "held", place: int = 0) -> Decision:
+    return Decision(number, "P25", first, last, None, what, "short shot seen", "KM", at(500 + number), place or number)
+
+
+def test_parts_that_a_person_newly_holds_are_a_spell_of_their_own() -> None:
+    """Also beside parts that are held already, by hand or by a call: what was seen before says nothing of them."""
+    one, two = decision(1, 20, 22), decision(2, 20, 32)
+    held = [HeldPart(shot, True, at(502), by=one if shot <= 22 else two) for shot in range(20, 33)]
+    spells = named(hold_spells("P25", [], held[:3], []), [], 20)
+    known = [Known(spells[0].name, is_over=False)]
+    spells = named(hold_spells("P25", [doubt(15, 19)], [*parts(15, 19), *held], [], known), known, 32)
+    assert {spell.held: spell.name for spell in spells} == {
+        (20, 21, 22): known[0].name,
+        tuple(range(23, 33)): "hold P25 by hand 2026-01-05T14:22:00+00:00 23",
+        tuple(range(15, 20)): "hold P25 15",
+    }
+    known = [Known(spell.name, is_over=False) for spell in spells]
+    left = named(hold_spells("P25", [], held[8:], [], known), known, 32)  # the first of them are released
+    assert [spell.name for spell in left] == ["hold P25 by hand 2026-01-05T14:22:00+00:00 23"]
+
+
+@pytest.mark.parametrize(
+    ("spoken", "decided", "by"),
+    [
+        (None, [(1, "held")], 1),
+        (None, [(1, "held"), (2, "held")], 1),  # once more
+        (0, [(1, "held")], None),  # a call held it before
+        (5, [(1, "held")], 1),  # and said so later
+        (0, [(1, "released"), (2, "held")], 2),
+        (2, [(1, "released"), (3, "held")], None),  # newer evidence had held it again
+        (2, [(1, "scrapped"), (3, "held")], 3),
+        (None, [(1, "held"), (2, "released")], None),
+    ],
+)
+def test_a_person_holds_what_nothing_held(spoken: int | None, decided: list[tuple[int, str]], by: int | None) -> None:
+    against = [] if spoken is None else [replace(doubt(7, 7), since={7: Since(spoken, at(0))})]
+    found = held_by_hand(Part("P25", 7), against, [decision(n, 7, 7, what) for n, what in decided])
+    assert (None if found is None else found.entry_id) == by

@@ -4,16 +4,18 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from shotlog.errors import StoreUnreachable
+from shotlog.notify import teller
 from shotlog.notify.courier import Courier
 from shotlog.notify.not_taken import NotTaken
 from shotlog.notify.people import Message
 from shotlog.notify.shop_facts import Gone
 from shotlog.parts.part import Part
-from shotlog.records import Verdict
+from shotlog.records import Shot, Verdict
 from shotlog.settings import load
 from shotlog.store.asked.links import last_link
 from shotlog.store.asked.state import press_state
@@ -204,6 +206,60 @@ def test_parts_that_are_all_decided_on_are_held_no_more(shop: Shop) -> None:
     assert shop.json.got[-1].text.endswith("What was told before: P25: parts of 1 shot held, shot 3.")
 
 
+def test_parts_newly_held_by_hand_are_told_though_the_hold_before_was_seen(shop: Shop) -> None:
+    shop.shots("k" * 12)
+    held = [Part("P25", shot) for shot in range(2, 11)]
+    dispositions.enter_decision(shop.log, held[:3], "held", shop.clock.now(), reason="short shot seen", initials="KM")
+    shop.look()
+    assert ": held by KM: short shot seen. Nobody has said where they are" in shop.json.got[0].text
+    acknowledge(shop.log, spells_now(shop.log, ["P25"], "hall-2"), shop.clock.now(), "KB")
+    dispositions.enter_decision(shop.log, held, "held", shop.clock.now(), reason="short again", initials="KM")
+    shop.look()
+    shop.look()
+    assert shop.json.subjects == [
+        "P25: parts of 3 shots held, shots 2 to 4",
+        "P25: parts of 6 shots held, shots 5 to 10",
+    ]
+    assert [(one.said[:40], one.seen is None) for one in spells_now(shop.log, ["P25"], "hall-2")] == [
+        ("P25: parts of 3 shots held, shots 2 to 4", False),
+        ("P25: parts of 6 shots held, shots 5 to 1", True),
+    ]
+    dispositions.enter_decision(shop.log, held[:3], "released", shop.clock.now(), reason="sound", initials="KM")
+    shop.look()
+    assert shop.json.subjects[2:] == ["P25: no part of these is held any more"]
+
+
+def test_two_messages_of_one_moment_agree_and_none_is_sent_while_judging_catches_up(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shop.shots("k" * 9)
+    shop.look()
+    for shot in range(10, 40):
+        shop.log.append([Shot("P25", shot, shot, shop.clock.now(), {"cushion": 5.0})])
+    watches = [Verdict("P25", shot, "B-11", shot, False, "watch", onset=10, onset_low=10) for shot in range(10, 40)]
+    shop.judge(*watches[:8])
+    shop.look()
+    shop.look()
+    assert shop.json.subjects == []
+    shop.judge(*watches[8:20])
+    said = teller.spell_said
+
+    def meanwhile(*given: Any) -> str:
+        shop.judge(watches.pop(20))  # judging goes on between two messages
+        return said(*given)
+
+    monkeypatch.setattr(teller, "spell_said", meanwhile)
+    shop.look(31.0)  # it has waited long enough
+    assert shop.json.subjects == ["P25: Watch", "P25: parts of 20 shots held, shots 10 to 29"]
+    assert "20 parts held, from shot 10; put them aside: shots 10 to 29" in shop.json.got[0].text
+
+
+def test_a_hold_by_a_call_says_what_was_said_of_its_parts(shop: Shop) -> None:
+    shop.shots("kkw")
+    shop.look()
+    assert ": watch at shot 3 on B-11, onset 3. Nobody" in shop.json.got[1].text
+
+
 def test_a_limit_passed_names_its_channel(shop: Shop) -> None:
     shop.shots("kw", limits=["cushion"])
     shop.look()
@@ -309,10 +365,12 @@ def test_judged_anew_is_no_news(shop: Shop) -> None:
         shop.judge(Verdict("P25", shot, "B-11", shot, False, "watch", onset=3, onset_low=3))
     shop.look()
     shop.look()
-    assert len(shop.json.got) == n
+    assert shop.json.subjects[n:] == ["P25: parts of 1 shot held, shot 3"]  # it was not held before
+    n += 1
     shop.judge(*(Verdict("P25", shot, "B-11", shot, False, "keep") for shot in (3, 4, 5, 6)), anew=True)
     shop.look()
-    assert shop.json.subjects[n:] == ["P25: nothing is called any more", "P25: no part of these is held any more"]
+    over = "P25: no part of these is held any more"  # of both that were told
+    assert shop.json.subjects[n:] == ["P25: nothing is called any more", over, over]
 
 
 def test_what_was_before_anybody_was_to_be_told_is_not_told(tmp_path: Path) -> None:

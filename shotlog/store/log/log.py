@@ -1,5 +1,6 @@
 """The log of one or more presses: append-only, durable per transaction, readable while it is written."""
 
+import threading
 import time
 from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import contextmanager, suppress
@@ -52,6 +53,7 @@ class Log:
         self._order = EntryOrder()
         self._set_points = HeldSetPoints()
         self._is_earlier = False
+        self._moment = threading.local()
         self.signature: Signature | None = None
         """Who enters what is entered through it: signs each entry, in its transaction."""
         self.presses_open: Collection[str] | None = None
@@ -113,8 +115,23 @@ class Log:
     @contextmanager
     def reading(self) -> Iterator[Connection]:
         """Open a connection that reads one consistent state; keep it short, the log grows meanwhile."""
+        held = getattr(self._moment, "connection", None)
+        if held is not None:
+            with self._noticed(), database.translated(self.url):
+                yield held
+            return
         with self._noticed(), database.translated(self.url), self._reader.connect() as connection:
             yield connection
+
+    @contextmanager
+    def one_moment(self) -> Iterator[None]:
+        """Let all that this thread reads within be of one state: what is said of it in several sentences agrees."""
+        with self.reading() as connection:
+            self._moment.connection = connection
+            try:
+                yield
+            finally:
+                self._moment.connection = None
 
     def prepare(self) -> None:
         """Make sure that what lies at the path is a log of ours, and can be read and written as it was opened.
