@@ -42,6 +42,8 @@ _AGAIN_S = 5.0
 """Pause after the log could not be read or written."""
 _PATIENCE_S = 3.0
 """How long a broker may be away before a word is said of it."""
+_SAVING_PATIENCE_S = 60.0
+"""The same of the cursor: the logger says itself that the log cannot be written, and mostly it can be again soon."""
 _TURN_S, _AWAY_S = 0.02, 0.5
 
 _RETAINED = {"link", "verdict"}
@@ -102,6 +104,7 @@ class Sender:
         self._save_due = self._read_due = -inf
         self._trouble = self._noted = ""
         self._trouble_since: float | None = None
+        self._unsaved_since: float | None = None
         self._complained: set[str] = set()
         self._has_noted = self._is_caught_up = False
 
@@ -252,12 +255,15 @@ class Sender:
         try:
             save_cursor(self._log(), RECEIVER, self._place, self._clock.now())
             self._saved, self._save_due, self._n_unsaved = self._place, now + _SAVE_S, 0
+            self._unsaved_since = None
             self._complained.discard("saving")
         except StoreError as error:
             self._save_due = now + _AGAIN_S
-            self._complain(
-                "saving", f"{error}; how far {self._shown} was told is not kept: after a start some comes twice"
-            )
+            if self._unsaved_since is None:
+                self._unsaved_since = now
+            if now - self._unsaved_since >= _SAVING_PATIENCE_S:
+                told = f"nothing that comes is missed by {self._shown}, and some comes twice if this is ended meanwhile"
+                self._complain("saving", f"{error}; until it can be written, {told}")
 
     def _tell_of_broker(self) -> None:
         """Say once that the broker is away, and that it is back; `status` and the pages read it from the log."""
