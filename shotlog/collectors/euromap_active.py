@@ -7,7 +7,7 @@ what the press made meanwhile lies in its report, and is read at the next start.
 """
 
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import partial
 
 from shotlog.clock import Clock
@@ -18,6 +18,7 @@ from shotlog.collectors.euromap_events import ToldChanges
 from shotlog.collectors.euromap_folder import FolderToOrder
 from shotlog.collectors.euromap_follow import Appended, Follower, follower
 from shotlog.collectors.euromap_known import KnownPress, discover
+from shotlog.collectors.euromap_look_back import BACK, LOOKS, look_back
 from shotlog.collectors.euromap_options import EuromapOptions
 from shotlog.collectors.euromap_orders import Orders
 from shotlog.collectors.euromap_probe import proposals, rows_of
@@ -31,8 +32,6 @@ from shotlog.records import Fault
 
 __all__ = ["EuromapActive"]
 
-_BACK = 6
-"""Reports of ours that are looked through for the last shot of the log."""
 _GONE = 3
 _QUICK_S = 1.0
 """A poll that has waited for answers so long asks nothing more."""
@@ -224,28 +223,23 @@ class EuromapActive:
         """Read from where the log stands in earlier reports of ours, at the first time."""
         reports = [job for job in self._orders.lying() if job != self._orders.report]
         if self._resume is not None and not self._chosen.rewritten:
-            self._look_back_in(chain, reports)
+            self._catch_up(chain, reports, self._resume)
         events = [job for job in self._orders.lying("E") if job != self._orders.events]
         if self._resume is not None and self._events is not None and self._chosen.changes and events:
             self._events.go_back(Appended(self._folder, f"{events[-1]}.DAT"), self._resume.counter)
         self._looks_back = False
 
-    def _look_back_in(self, chain: Chain, reports: list[str]) -> None:
-        scanned: list[Follower] = []
-        newest: Appended | None = None
-        for job in reversed(reports[-_BACK:]):
-            report = Appended(self._folder, f"{job}.DAT")
-            lines = report.backlog()
-            chain.taker.reader.begin_with(self._orders.asked_by(job))  # who emptied it took its header too
-            newest = newest or report
-            at = chain.taker.after(lines)
-            report.hold(lines if at is None else lines[at:])
-            scanned.insert(0, report)
-            if at is not None:
-                chain.put_before(scanned)
-                return
-        since = None if self._resume is None else self._resume.time
-        if newest is not None and self._folder.changed_since(newest.name, since):
+    def _catch_up(self, chain: Chain, reports: list[str], resume: Resume) -> None:
+        def newest_first() -> Iterator[Follower]:
+            for job in reversed(reports[-BACK:]):
+                chain.taker.reader.begin_with(self._orders.asked_by(job))  # who emptied it took its header too
+                yield Appended(self._folder, f"{job}.DAT")
+
+        found, is_found = look_back(chain.taker, newest_first, LOOKS if reports else 0, self._chosen.pause)
+        if is_found:
+            chain.put_before(found)
+        elif found and self._folder.changed_since(found[-1].name, resume.time):
+            newest = found[-1]
             lines = newest.look()
             at = chain.taker.beyond(lines)
             if at is not None:

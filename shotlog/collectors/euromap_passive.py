@@ -1,5 +1,6 @@
 """Following a report that somebody else ordered over EUROMAP 63. Nothing at all is written, and nothing is deleted."""
 
+from collections.abc import Iterator
 from fnmatch import fnmatchcase
 
 from shotlog.clock import Clock
@@ -7,6 +8,7 @@ from shotlog.collectors.base import Reading, Resume
 from shotlog.collectors.euromap_chain import Chain
 from shotlog.collectors.euromap_folder import Folder
 from shotlog.collectors.euromap_follow import Follower, follower
+from shotlog.collectors.euromap_look_back import BACK, LOOKS, look_back
 from shotlog.collectors.euromap_probe import rows_of
 from shotlog.collectors.euromap_report import ReportReader, TokenMap
 from shotlog.collectors.euromap_session import Pause
@@ -16,8 +18,6 @@ from shotlog.errors import PressUnreachable
 __all__ = ["EuromapPassive", "reports_there"]
 
 _NAMES_S = 10.0
-_BACK = 6
-"""Reports that are looked through for the last shot of the log."""
 _GONE = 3
 
 
@@ -114,19 +114,14 @@ class EuromapPassive:
     def _begin(self, names: list[str]) -> None:
         """Go on after the last shot of the log, where a report has it; else after what lies there already."""
         self._done |= set(names)
-        scanned: list[Follower] = []
         goes_on = self._resume is not None and not self._rewritten
-        for name in reversed(names[-_BACK:] if goes_on else names[-1:]):
-            report = self._follower(name)
-            lines = report.backlog()
-            at = self._taker.after(lines)
-            scanned.insert(0, report)
-            if at is not None:
-                report.hold(lines[at:])
-                break
-            report.hold(lines)
-        else:
-            newest = scanned[-1]
+
+        def newest_first() -> Iterator[Follower]:
+            return map(self._follower, reversed(names[-BACK:] if goes_on else names[-1:]))
+
+        found, is_found = look_back(self._taker, newest_first, LOOKS if goes_on else 1, self._pause)
+        if not is_found:
+            newest = found[-1]
             lines = newest.look()
             since = None if self._resume is None else self._resume.time
             is_new = self._folder.changed_since(newest.name, since)
@@ -134,7 +129,7 @@ class EuromapPassive:
             if at is None:
                 self._taker.skip(lines)
             newest.hold([] if at is None else lines[at:])
-            scanned = [newest]
-        for report in scanned:
+            found = [newest]
+        for report in found:
             self._chain.add(report)
         self._chain.has_backlog()

@@ -363,6 +363,33 @@ def test_a_restart_of_ours_reads_what_was_made_meanwhile_and_names_nothing_twice
     assert (press.folder / "S01R0001.DAT").exists()
 
 
+def test_a_report_that_is_being_written_whole_at_our_start_is_looked_at_again(
+    press: FolderPress, clock: HandClock
+) -> None:
+    before = opened(press, clock)
+    shot(press, 7)
+    logged = polled(before)[-1]
+    before.close()
+    shot(press, 8)
+    file = press.folder / "S01R0001.DAT"
+    whole = file.read_bytes()
+
+    def pause(seconds: float) -> None:
+        press.look(seconds)
+        if len(press.jobs) == 2:  # the new report is ordered, and the old one is whole again
+            file.write_bytes(whole)
+
+    keys = press.keys(UNITS)
+    after = replace(checked(keys), pause=pause).build(  # type: ignore[type-var]
+        "P25", clock, Resume(7, 7, logged.values, logged.time, 60.0)
+    )
+    after.open()
+    file.write_bytes(whole[:50])
+    records = polled(after)
+    assert numbers(records) == [8]
+    assert kinds(records) == []
+
+
 def test_a_report_of_ours_that_lost_its_header_is_caught_up_with_by_what_was_asked_for(
     press: FolderPress, clock: HandClock
 ) -> None:
@@ -712,8 +739,8 @@ def test_lines_of_an_earlier_count_are_not_taken_for_what_came_after(press: Fold
         shot(press, counter)
     os.utime(press.folder / "SHOTS.DAT", (1.0, 1.0))
     values = {"cushion": 9.0, "fill_time": 0.75}
-    for resume in (Resume(15, 3, values, clock.now(), 60.0), Resume(15, 3, values, None, 60.0)):
-        collector = checked(keys).build("P25", clock, replace(resume, counter=20) if resume.time is None else resume)
+    for resume in (Resume(15, 3, values, clock.now(), 60.0), Resume(15, 20, values, None, 60.0)):
+        collector = press.wired(checked(keys)).build("P25", clock, resume)
         collector.open()
         assert numbers(polled(collector)) == []
 
