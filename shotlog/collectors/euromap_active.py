@@ -24,7 +24,7 @@ from shotlog.collectors.euromap_orders import Orders
 from shotlog.collectors.euromap_probe import proposals, rows_of
 from shotlog.collectors.euromap_report import ReportReader, TokenMap
 from shotlog.collectors.euromap_rows import counts_by_report
-from shotlog.collectors.euromap_session import Session
+from shotlog.collectors.euromap_session import PressSession
 from shotlog.collectors.euromap_taker import Records, ReportTaker
 from shotlog.collectors.set_points import Untaken
 from shotlog.errors import CollectorError, PressRefused, PressUnreachable
@@ -46,7 +46,7 @@ class EuromapActive:
     def __init__(self, press: str, clock: Clock, resume: Resume | None, chosen: EuromapOptions) -> None:
         self._press, self._clock, self._resume, self._chosen = press, clock, resume, chosen
         self._folder = FolderToOrder(chosen.folder, chosen.session)
-        self._session = Session(self._folder, chosen.session, chosen.timeout_s, chosen.pause)
+        self._session = PressSession(self._folder, chosen.session, chosen.timeout_s, chosen.pause)
         self._orders = Orders(self._folder, self._session, chosen.session, clock)
         self._known: KnownPress | None = None
         self._tokens = TokenMap(chosen.counter, {})

@@ -14,7 +14,7 @@ from pathlib import Path
 from shotlog.collectors.euromap_words import Order, is_own
 from shotlog.errors import PressUnreachable
 
-__all__ = ["FileHeld", "Folder", "FolderToOrder", "Found", "Part"]
+__all__ = ["FileHeld", "FileThere", "Folder", "FolderToOrder", "Stretch"]
 
 
 _APART_S = 5.0
@@ -25,7 +25,7 @@ class FileHeld(PressUnreachable):
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FileThere:
     """A file that lies there: its name as it is spelt, size in bytes and time of its last change in ns."""
 
     name: str
@@ -34,7 +34,7 @@ class Found:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Stretch:
     """Bytes of a file, read from `start`, and how many it had."""
 
     data: bytes
@@ -49,7 +49,7 @@ class Folder:
         self.place = place
         self._spelt: dict[str, str] = {}
 
-    def files(self) -> dict[str, Found]:
+    def files(self) -> dict[str, FileThere]:
         """Return the files that lie there, by their names in capitals.
 
         Raises
@@ -57,14 +57,14 @@ class Folder:
         PressUnreachable
             The folder cannot be looked at.
         """
-        found: dict[str, Found] = {}
+        found: dict[str, FileThere] = {}
         try:
             with os.scandir(self.place) as entries:
                 for entry in entries:
                     with contextlib.suppress(FileNotFoundError):  # taken away since
                         if entry.is_file():
                             state = entry.stat()
-                            found[entry.name.upper()] = Found(entry.name, state.st_size, state.st_mtime_ns)
+                            found[entry.name.upper()] = FileThere(entry.name, state.st_size, state.st_mtime_ns)
         except (OSError, ValueError) as error:
             raise self._gone(error) from error
         self._spelt = {name: one.name for name, one in found.items()}
@@ -75,7 +75,7 @@ class Folder:
         found = self.files().get(name.upper())
         return found is not None and (moment is None or found.changed_ns / 1e9 >= moment.timestamp() - _APART_S)
 
-    def read(self, name: str, start: int = 0, most: int = 1 << 20) -> Part | None:
+    def read(self, name: str, start: int = 0, most: int = 1 << 20) -> Stretch | None:
         """Return the bytes of a file from `start` on, `most` of them; None where there is no such file.
 
         Raises
@@ -92,12 +92,12 @@ class Folder:
         found = self.files().get(name.upper())
         return None if found is None else self._read(self.place / found.name, start, most)
 
-    def _read(self, place: Path, start: int, most: int) -> Part | None:
+    def _read(self, place: Path, start: int, most: int) -> Stretch | None:
         try:
             with place.open("rb") as file:
                 size = file.seek(0, os.SEEK_END)
                 file.seek(min(start, size))
-                return Part(file.read(most), min(start, size), size)
+                return Stretch(file.read(most), min(start, size), size)
         except FileNotFoundError:
             return None
         except PermissionError as error:

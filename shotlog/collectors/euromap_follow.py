@@ -61,7 +61,7 @@ class Follower(Protocol):
         """Give these at the next look, before what comes then."""
 
 
-class _Held:
+class _Patience:
     """Bears with a file that is refused for a moment, as one is while another program writes it."""
 
     def __init__(self) -> None:
@@ -89,7 +89,7 @@ class Appended:
         self._n_odd = 0
         self._end: bytes | None = None
         self._n_nul = 0
-        self._held = _Held()
+        self._patience = _Patience()
         self._kept: list[bytes] = []
         self.tail = self.broken = b""
 
@@ -126,9 +126,9 @@ class Appended:
         try:
             part = self._folder.read(self.name, start, _AT_ONCE)
         except FileHeld as error:
-            self._held.bear(error)
+            self._patience.bear(error)
             return []
-        self._held.passed()
+        self._patience.passed()
         self.is_there = part is not None
         if part is None:
             return []
@@ -196,7 +196,7 @@ class Rewritten:
         self._since = 0.0
         self._has_ends = False
         self._taken = b""
-        self._held = _Held()
+        self._patience = _Patience()
         self._kept: list[bytes] = []
 
     def hold(self, lines: list[bytes]) -> None:
@@ -217,9 +217,9 @@ class Rewritten:
         try:
             part = self._folder.read(self.name, 0, _AT_ONCE)
         except FileHeld as error:
-            self._held.bear(error)
+            self._patience.bear(error)
             return []
-        self._held.passed()
+        self._patience.passed()
         self.is_there = part is not None
         data = b"" if part is None else part.data
         if data != self._before:

@@ -7,7 +7,7 @@ from shotlog.collectors.euromap_lists import KnownToken, PressInfo, nearest_to, 
 from shotlog.collectors.euromap_options import EuromapOptions
 from shotlog.collectors.euromap_report import TokenMap
 from shotlog.collectors.euromap_rows import token_key
-from shotlog.collectors.euromap_session import Session
+from shotlog.collectors.euromap_session import PressSession
 from shotlog.collectors.euromap_units import scalings
 from shotlog.collectors.scaling import Scaling
 from shotlog.errors import PressRefused
@@ -45,7 +45,7 @@ class KnownPress:
         return f"{token} (nearest: {nearest})" if nearest else token
 
 
-def discover(session: Session, chosen: EuromapOptions) -> KnownPress:
+def discover(session: PressSession, chosen: EuromapOptions) -> KnownPress:
     """Ask a press what it is and what it knows.
 
     Raises
@@ -77,7 +77,7 @@ def _fallback_said(info: PressInfo) -> str:
     return f'the press {of}: text is read as {_FALLBACK}; encoding = "..." sets another'
 
 
-def _list(session: Session, what: str, command: str, remarks: list[tuple[str, str]]) -> str:
+def _list(session: PressSession, what: str, command: str, remarks: list[tuple[str, str]]) -> str:
     try:
         text = session.list(what, command)
     except PressRefused as error:

@@ -10,8 +10,8 @@ from contextlib import suppress
 from datetime import date
 
 from shotlog.clock import Clock
-from shotlog.collectors.euromap_folder import FolderToOrder, Found
-from shotlog.collectors.euromap_session import Session
+from shotlog.collectors.euromap_folder import FileThere, FolderToOrder
+from shotlog.collectors.euromap_session import PressSession
 from shotlog.collectors.euromap_words import Order, abort_job, event_job, job_name, number_of, report_job
 from shotlog.errors import PressRefused
 
@@ -26,7 +26,7 @@ _LAST_NUMBER = 9999
 class Orders:
     """The reports and events that one session ordered. State: those that run, and since which day."""
 
-    def __init__(self, folder: FolderToOrder, session: Session, number: int, clock: Clock) -> None:
+    def __init__(self, folder: FolderToOrder, session: PressSession, number: int, clock: Clock) -> None:
         self._folder, self._session, self._number, self._clock = folder, session, number, clock
         self.report = ""
         """The job that runs, and the name of its report without ending; empty before one was ordered."""
@@ -57,7 +57,7 @@ class Orders:
         Raises
         ------
         PressUnreachable, PressRefused
-            As for `Session.run`.
+            As for `PressSession.run`.
         """
         for _ in range(_TRIES):
             job = self._free("R")
@@ -72,7 +72,7 @@ class Orders:
         Raises
         ------
         PressUnreachable, PressRefused
-            As for `Session.run`.
+            As for `PressSession.run`.
         """
         job = self._free("P")
         self._taken(job, report_job(job, tokens))
@@ -92,7 +92,7 @@ class Orders:
         Raises
         ------
         PressUnreachable, PressRefused
-            As for `Session.run`.
+            As for `PressSession.run`.
         """
         job, self.events = self._free("E"), ""
         self._taken(job, event_job(job))
@@ -104,7 +104,7 @@ class Orders:
         Raises
         ------
         PressUnreachable, PressRefused
-            As for `Session.run`.
+            As for `PressSession.run`.
         """
         return not self._session.again(self.report)
 
@@ -114,7 +114,7 @@ class Orders:
         Raises
         ------
         PressUnreachable
-            As for `Session.run`.
+            As for `PressSession.run`.
         """
         with suppress(PressRefused):  # set-points are read with each shot as well
             self._session.again(self.events, "EVENT")
@@ -136,7 +136,7 @@ class Orders:
 
     def _active(self, jobs: Sequence[str]) -> list[str]:
         """Return which of some jobs may be running: those whose job file still lies there."""
-        files: Mapping[str, Found] = self._folder.files()
+        files: Mapping[str, FileThere] = self._folder.files()
         return [job for job in reversed(jobs) if f"{job}.JOB" in files]
 
     def forget(self, job: str) -> None:

@@ -14,7 +14,7 @@ from shotlog.collectors.euromap_folder import FileHeld, FolderToOrder
 from shotlog.collectors.euromap_words import Order, connect, job_name, list_job, session_stem, take_job
 from shotlog.errors import PressUnreachable
 
-__all__ = ["Pause", "Session"]
+__all__ = ["Pause", "PressSession"]
 
 Pause = Callable[[float], None]
 """Waits so many seconds; a test lets its press answer instead."""
@@ -26,7 +26,7 @@ _STILL = 3
 """Looks in a row that agree, after which an answer without its end is taken as it stands."""
 
 
-class Session:
+class PressSession:
     """The requests of one session, and the jobs of ours that run under it. State: the number of the last
     request, and for how long its answer was waited for.
     """

@@ -12,7 +12,7 @@ from datetime import datetime
 from shotlog.collectors.euromap_report import ReportRow
 from shotlog.collectors.lines import Rejection
 
-__all__ = ["Said", "TakenLines"]
+__all__ = ["ReadLine", "TakenLines"]
 
 _REMEMBERED = 50_000
 """Lines that are known again: the shots of some days (own)."""
@@ -20,7 +20,7 @@ _LAST = 200
 _BESIDE_S = 2.0
 """Two reports of one press say the time of a shot within so much of each other (own)."""
 
-Said = tuple[bytes, ReportRow | Rejection | None]
+ReadLine = tuple[bytes, ReportRow | Rejection | None]
 
 
 class TakenLines:
@@ -45,7 +45,7 @@ class TakenLines:
         while len(self._lines) > _REMEMBERED:
             del self._lines[next(iter(self._lines))]
 
-    def part(self, said: Sequence[Said]) -> tuple[list[ReportRow], list[Said]]:
+    def part(self, said: Sequence[ReadLine]) -> tuple[list[ReportRow], list[ReadLine]]:
         """Return the lines that come too late, and those that are new; what was taken is in neither."""
         if not self._may_come_again:
             return [], [*said]

@@ -7,7 +7,7 @@ from shotlog.clock import Clock
 from shotlog.collectors.base import Resume
 from shotlog.collectors.euromap_report import ReportReader, ReportRow
 from shotlog.collectors.euromap_rows import counts_by_report
-from shotlog.collectors.euromap_taken import Said, TakenLines
+from shotlog.collectors.euromap_taken import ReadLine, TakenLines
 from shotlog.collectors.euromap_times import PressClock
 from shotlog.collectors.line_shots import LineShots
 from shotlog.collectors.lines import Rejection
@@ -117,7 +117,7 @@ class ReportTaker:
         self._shots.expect(self._pace.expected())
         records: Records = []
         alone = at_once and len(lines) == 1
-        said: list[Said] = []
+        said: list[ReadLine] = []
         for raw in lines:
             said.append((raw, self.reader.read(raw, is_cut)))
             records += [Fault(self._press, now, kind, detail, raw) for kind, detail in self._notes()]

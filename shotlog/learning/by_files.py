@@ -17,7 +17,7 @@ from shotlog.collectors.euromap_options import EuromapOptions
 from shotlog.collectors.euromap_orders import Orders
 from shotlog.collectors.euromap_passive import reports_there
 from shotlog.collectors.euromap_rows import fields_of, token_key
-from shotlog.collectors.euromap_session import Pause, Session
+from shotlog.collectors.euromap_session import Pause, PressSession
 from shotlog.collectors.euromap_usual import COUNTERS, USUAL_TOKENS
 from shotlog.errors import PressRefused, PressUnreachable, UsageError
 from shotlog.learning.asking import Questions
@@ -84,7 +84,7 @@ def learn_files(press: PressSettings, wishes: Wishes, clock: Clock, pause: Pause
     )
     folder = FolderToOrder(chosen.folder, chosen.session)
     folder.files()
-    session = Session(folder, chosen.session, chosen.timeout_s, chosen.pause)
+    session = PressSession(folder, chosen.session, chosen.timeout_s, chosen.pause)
     session.connect()
     known = discover(session, chosen)
     orders = Orders(folder, session, chosen.session, clock)
