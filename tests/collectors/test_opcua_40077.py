@@ -100,6 +100,16 @@ def test_a_field_without_a_value_costs_its_channel_and_not_the_shot(press):
     assert fault.raw == f"{UNIT}CushionStroke=null (BadSensorFailure)".encode()
 
 
+def test_a_new_job_of_equal_values_is_told_from_events_that_come_again_by_their_time(press):
+    press.has_clock = True
+    collector = collecting(press)
+    shots: list[int] = []
+    for count in (1, 2, 3, 1, 2, 3, 2, 3):
+        press.make(values(count))
+        shots += [one.counter for one in collector.poll() if isinstance(one, Shot)]
+    assert shots == [1, 2, 3, 1, 2, 3, 2, 3]
+
+
 def test_an_event_without_a_count_is_kept_whole_as_a_fault(press):
     collector = collecting(press)
     press.make(values(7, JobCycleCounter=None))
