@@ -4,7 +4,7 @@ Only the newest shots are read, and those since a state that lasts began: a log 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from shotlog.notify.states import (
@@ -20,7 +20,7 @@ from shotlog.notify.states import (
     lost_spells,
     named,
 )
-from shotlog.parts.standing import by_shot, held_by_hand
+from shotlog.parts.standing import Decision, by_shot, held_by_hand
 from shotlog.settings import Settings
 from shotlog.store.asked.judged import is_judged_again, judged_from, links_from
 from shotlog.store.log.log import Log
@@ -41,10 +41,11 @@ _MOST_BACK = 2_000
 
 @dataclass(frozen=True, slots=True)
 class Passed:
-    """How far was looked at a press: shots judged, and changes of its connection; -1 for never."""
+    """How far was looked at a press: shots judged, changes of its connection, decisions on parts; -1 for never."""
 
     shot: int = -1
     link: int = -1
+    decision: int = -1
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +87,9 @@ def look_at_press(
     shot_known = [one for one in known if one.of != f"lost {press}"]
     newest = log.last_shot(press)
     if not shots or newest is None or is_judged_again(log, press):
-        return PressLook(tuple(lost), (), Passed(passed.shot, link), not shots or newest is None)
-    first = _first(newest[0], shot_known, passed.shot)
+        return PressLook(tuple(lost), (), replace(passed, link=link), not shots or newest is None)
+    decided = decisions(log, press)
+    first = _first(newest[0], shot_known, passed, decided)
     timeline = log.timeline(press)
     moulds = sorted({stay.first for stay in timeline.stays if not stay.mounting.single_use})
     judged = [
@@ -96,18 +98,20 @@ def look_at_press(
     ]
     upto = judged[-1].shot if judged else passed.shot
     if patient and newest[0] - upto > _BEHIND and judged:
-        return PressLook(tuple(lost), (), Passed(passed.shot, link), is_whole=False)
-    held = _held(log, settings, press, first, timeline, moulds, shot_known)
-    old = Passed(upto if passed.shot < 0 else passed.shot, link)
-    spells = named([*call_spells(press, judged), *limit_spells(press, judged), *held], shot_known, old.shot)
+        return PressLook(tuple(lost), (), replace(passed, link=link), is_whole=False)
+    held = _held(log, settings, press, first, timeline, moulds, decided, shot_known)
+    old = upto if passed.shot < 0 else passed.shot
+    spells = named([*call_spells(press, judged), *limit_spells(press, judged), *held], shot_known, old)
     there = {one.name for one in spells}
     gone = [one for one in shot_known if not one.is_over and one.name not in there and one.anchor >= first]
-    return PressLook((*lost, *spells), tuple(gone), Passed(upto, link))
+    latest = max((one.entry_id for one in decided), default=0)
+    return PressLook((*lost, *spells), tuple(gone), Passed(upto, link, max(latest, passed.decision)))
 
 
-def _first(newest: int, known: Sequence[Known], passed: int) -> int:
-    """Return the first shot to be read."""
-    matter = [newest - _BACK_AT_FIRST if passed < 0 else min(passed, newest)]
+def _first(newest: int, known: Sequence[Known], passed: Passed, decided: Sequence[Decision]) -> int:
+    """Return the first shot to be read; parts made long ago may be held by hand today."""
+    matter = [newest - _BACK_AT_FIRST if passed.shot < 0 else min(passed.shot, newest)]
+    matter += [one.first for one in decided if one.decision == "held" and one.entry_id > passed.decision >= 0]
     matter += [one.anchor - QUIET_SHOTS for one in known if not one.is_over and one.anchor >= 0]
     return max(0, newest - _MOST_BACK, min(matter) - _BACK)
 
@@ -131,10 +135,10 @@ def _held(
     first: int,
     timeline: Timeline,
     moulds: Sequence[int],
+    decided: Sequence[Decision],
     known: Sequence[Known],
 ) -> list[Spell]:
     doubts, _ = said_of_parts(log, press, first, timeline=timeline, designs=settings.designs)
-    decided = decisions(log, press)
     by_people = [one.first for one in decided if one.decision == "held" and one.last >= first]
     if not doubts and not by_people:
         return []

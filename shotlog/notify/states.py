@@ -264,7 +264,7 @@ def _held_for(
 def _further_back(spell: Spell, parts: Sequence[HeldPart], known: Sequence[Known]) -> list[Spell]:
     """Return what a spell holds before the shot that it was told from, a spell for each date further back."""
     found = []
-    upto = min((one.anchor for one in known if spell.holds(one)), default=spell.first)
+    upto = max((one.anchor for one in known if not one.is_over and spell.holds(one)), default=spell.first)
     while spell.first < upto:
         of = f"before {upto}"
         told = next((one.anchor for one in known if one.of == f"{spell.key} {of}" and one.anchor < upto), None)

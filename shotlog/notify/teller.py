@@ -209,7 +209,13 @@ class Teller:
             self._behind_since.pop(press, None)
         else:
             self._behind_since.setdefault(press, at)
-        if new or seen.passed.shot - self._kept[press].shot >= _PASSED_EVERY or self._kept[press] == Passed():
+        is_decided = seen.passed.decision != self._kept[press].decision
+        if (
+            new
+            or is_decided
+            or seen.passed.shot - self._kept[press].shot >= _PASSED_EVERY
+            or self._kept[press] == Passed()
+        ):
             self._kept[press] = seen.passed
             self._positions[self._place_of(press)] = _position(seen.passed)
         return new
@@ -303,12 +309,11 @@ def _message(due: Due) -> Message:
 
 
 def _position(passed: Passed) -> str:
-    return json.dumps([passed.shot, passed.link])
+    return json.dumps([passed.shot, passed.link, passed.decision])
 
 
 def _passed(kept: str) -> Passed:
     try:
-        shot, link = json.loads(kept)
-        return Passed(int(shot), int(link))
+        return Passed(*(int(number) for number in json.loads(kept)))
     except (ValueError, TypeError):
         return Passed()

@@ -229,6 +229,20 @@ def test_parts_newly_held_by_hand_are_told_though_the_hold_before_was_seen(shop:
     assert shop.json.subjects[2:] == ["P25: no part of these is held any more"]
 
 
+def test_parts_made_long_ago_are_told_when_a_person_holds_them(shop: Shop) -> None:
+    for _ in range(3):
+        shop.shots("k" * 40)
+        shop.look()
+    old = [Part("P25", 7)]
+    dispositions.enter_decision(shop.log, old, "held", shop.clock.now(), reason="short shot seen", initials="KM")
+    shop.look()
+    shop.teller.close()
+    shop.start()
+    shop.shots("k" * 40)
+    shop.look()
+    assert shop.json.subjects == ["P25: parts of 1 shot held, shot 7"]
+
+
 def test_two_messages_of_one_moment_agree_and_none_is_sent_while_judging_catches_up(
     shop: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
