@@ -7,6 +7,7 @@ own numbers.
 from dataclasses import dataclass
 
 __all__ = [
+    "NOT_JUDGED",
     "Ageing",
     "ChannelChange",
     "Facts",
@@ -140,6 +141,10 @@ class Found:
     text: str
     half: str = ""
     piece: str = ""
+
+
+NOT_JUDGED = frozenset({"settling", "waited", "learning"})
+"""The stages at which no change is called, whatever the shot was like."""
 
 
 @dataclass(frozen=True, slots=True)

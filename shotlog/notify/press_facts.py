@@ -19,6 +19,7 @@ from shotlog.notify.states import (
     limit_spells,
     lost_spells,
     named,
+    withdrawn,
 )
 from shotlog.parts.standing import Decision, by_shot, held_by_hand
 from shotlog.settings import Settings
@@ -93,8 +94,8 @@ def look_at_press(
     timeline = log.timeline(press)
     moulds = sorted({stay.first for stay in timeline.stays if not stay.mounting.single_use})
     judged = [
-        JudgedShot(shot, time, verdict, limits, _mould(moulds, shot))
-        for shot, time, verdict, limits in judged_from(log, press, first)
+        JudgedShot(one.shot, one.time, one.verdict, one.limits, _mould(moulds, one.shot), one.settling)
+        for one in judged_from(log, press, first)
     ]
     upto = judged[-1].shot if judged else passed.shot
     if patient and newest[0] - upto > _BEHIND and judged:
@@ -103,7 +104,11 @@ def look_at_press(
     old = upto if passed.shot < 0 else passed.shot
     spells = named([*call_spells(press, judged), *limit_spells(press, judged), *held], shot_known, old)
     there = {one.name for one in spells}
-    gone = [one for one in shot_known if not one.is_over and one.name not in there and one.anchor >= first]
+    gone = [
+        one
+        for one in shot_known
+        if not one.is_over and one.name not in there and one.anchor >= first and withdrawn(one, judged)
+    ]
     latest = max((one.entry_id for one in decided), default=0)
     return PressLook((*lost, *spells), tuple(gone), Passed(upto, link, max(latest, passed.decision)))
 

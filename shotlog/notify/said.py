@@ -1,7 +1,9 @@
 """What a spell of a press is told as: the words of `shotlog.wording` for what the log knows of it."""
 
+from dataclasses import replace
 from datetime import datetime
 
+from shotlog.entries import KINDS
 from shotlog.notify.states import Spell
 from shotlog.records import Verdict
 from shotlog.settings import Settings
@@ -9,8 +11,10 @@ from shotlog.store.asked.state import verdicts
 from shotlog.store.log.log import Log
 from shotlog.store.parts.dispositions import held_on
 from shotlog.store.parts.places import where_is
+from shotlog.wording.entries import half_named
 from shotlog.wording.facts import limits_passed
 from shotlog.wording.held import held_next, held_said
+from shotlog.wording.left import Left
 from shotlog.wording.messages import (
     call_message,
     hold_message,
@@ -21,7 +25,10 @@ from shotlog.wording.messages import (
 )
 from shotlog.wording.parts import by_hand, doubts_text
 
-__all__ = ["over_said", "spell_said"]
+__all__ = ["left_of", "over_said", "spell_said"]
+
+_OF_INSERTS = frozenset({"watch", "swap", "limit"})
+"""The states that are over while the insert may still be in, and parts stay held."""
 
 
 def spell_said(log: Log, settings: Settings, spell: Spell, now: datetime) -> str:
@@ -53,10 +60,51 @@ def spell_said(log: Log, settings: Settings, spell: Spell, now: datetime) -> str
     return call_message(press, verdict, spell.began, parts)
 
 
-def over_said(spell: Spell, begun: str) -> str:
-    """Return the message that a spell is over; `begun`: the one that it had begun."""
+def over_said(log: Log, settings: Settings, spell: Spell, begun: str) -> str:
+    """Return the message that a spell is over, with what is not over by that; `begun`: the one that it had begun.
+
+    Raises
+    ------
+    StoreError
+        The log cannot be read.
+    """
     ended = spell.ended or spell.began
-    return over_message(begun, spell.about, spell.press, spell.began, ended, spell.became, spell.swapped)
+    left = None if spell.became else left_of(log, settings, spell.press or "", spell.about, spell.first)
+    if left is not None and spell.swapped:
+        left = replace(left, still=(), anew=None)
+    return over_message(begun, spell.about, spell.press, spell.began, ended, spell.became, spell.swapped, left=left)
+
+
+def left_of(log: Log, settings: Settings, press: str, about: str, first: int) -> Left | None:
+    """Return what stays as it is where a call or a limit of shot `first` on is over, None of another state.
+
+    Raises
+    ------
+    StoreError
+        The log cannot be read.
+    """
+    if about not in _OF_INSERTS:
+        return None
+    newest, timeline = log.last_shot(press), log.timeline(press)
+    upto = first if newest is None else newest[0]
+    before, now = timeline.stays_at(first), timeline.stays_at(upto + 1)
+    still = [
+        f"{stay.mounting.insert.serial}, {half_named(half)}"
+        for half, stay in sorted(now.items())
+        if not stay.mounting.single_use
+        and half in before
+        and before[half].mounting.insert.serial == stay.mounting.insert.serial
+    ]
+    held = held_on(log, press, settings.designs)
+    anew = [
+        one.at_shot for one in timeline.events if first < one.at_shot <= upto and KINDS[one.kind].effect.new_baseline
+    ]
+    return Left(
+        tuple(still),
+        0 if held is None else held.n_parts,
+        "" if held is None else held_next(held),
+        anew[-1] if anew and still else None,
+    )
 
 
 def _held(log: Log, settings: Settings, press: str) -> str:

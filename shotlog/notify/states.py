@@ -2,6 +2,7 @@
 
 Two rules make one message out of one change. A state begins at once, and is over only when it has stayed away: a call
 and a limit after `QUIET_SHOTS` judged shots without it, a lost connection once it is back for good (`shotlog.lost`).
+A shot that settles is shown and not judged: after a set-up, a lot or a wait a call stands until shots are judged again.
 And a spell keeps its name: `named` gives one that is known to the log the name it has there, also where shots were
 judged again meanwhile and it began a few shots earlier or later by now.
 
@@ -35,6 +36,7 @@ __all__ = [
     "limit_spells",
     "lost_spells",
     "named",
+    "withdrawn",
 ]
 
 QUIET_SHOTS = 5
@@ -50,13 +52,17 @@ _QUIET_OF = {"watch": QUIET_SHOTS, "swap": QUIET_SHOTS, "limit": _QUIET_OF_LIMIT
 
 @dataclass(frozen=True, slots=True)
 class JudgedShot:
-    """A shot with its verdict in force; `mould`: the shot at which the newest reused half in the mould came in."""
+    """A shot with its verdict in force; `mould`: the shot at which the newest reused half in the mould came in.
+
+    `settling`: nothing is called of it, as after a set-up or a wait, so that it says nothing of a call before it.
+    """
 
     shot: int
     time: datetime
     verdict: str
     limits: tuple[str, ...] = ()
     mould: int = 0
+    settling: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +113,7 @@ class Spell:
 
     `of`: which of several of its kind, such as a channel or a bath. `first` and `last`: the shots, or rows, in which it
     was seen. `began`: when. `ended`: when it was over, None while it lasts; `became`: the state that took its place;
-    `swapped`: another insert came in.
+    `swapped`: another insert came in; `unjudged`: shots since `last` that settle.
     `held`: shots of which parts are held, for `doubts`, or by a person (`by`). `detail`: what was said of it where it
     comes from. `name`: empty until it is known by one.
     """
@@ -121,6 +127,7 @@ class Spell:
     ended: datetime | None = None
     became: str = ""
     swapped: bool = False
+    unjudged: int = 0
     held: tuple[int, ...] = ()
     doubts: tuple[Doubt, ...] = ()
     by: Decision | None = None
@@ -141,6 +148,7 @@ def call_spells(press: str, judged: Sequence[JudgedShot]) -> list[Spell]:
     """Return the spells of ``watch`` and ``swap`` in the shots judged, in order of shot."""
     found: list[Spell] = []
     for run, quiet in _runs(judged, [one.verdict != "keep" for one in judged], QUIET_SHOTS):
+        unjudged = _unjudged(judged, run)
         worst = next((n for n, one in enumerate(run) if one.verdict == "swap"), len(run))
         if worst:
             found.append(_seen(press, "watch", run[:worst]))
@@ -148,6 +156,7 @@ def call_spells(press: str, judged: Sequence[JudgedShot]) -> list[Spell]:
             if worst:
                 found[-1] = replace(found[-1], ended=run[worst].time, became="swap")
             found.append(_seen(press, "swap", run[worst:]))
+        found[-1] = replace(found[-1], unjudged=unjudged)
         if quiet is not None:
             found[-1] = replace(found[-1], ended=quiet.time, swapped=quiet.mould > run[-1].mould)
     return found
@@ -159,11 +168,25 @@ def limit_spells(press: str, judged: Sequence[JudgedShot]) -> list[Spell]:
     for channel in sorted({name for one in judged for name in one.limits}):
         beyond = [channel in one.limits for one in judged]
         for run, quiet in _runs(judged, beyond, _QUIET_OF_LIMIT):
-            one = replace(_seen(press, "limit", run), of=channel)
+            one = replace(_seen(press, "limit", run), of=channel, unjudged=_unjudged(judged, run))
             if quiet is not None:
                 one = replace(one, ended=quiet.time, swapped=quiet.mould > run[-1].mould)
             found.append(one)
     return found
+
+
+def withdrawn(known: Known, judged: Sequence[JudgedShot]) -> bool:
+    """Say whether a call that is found no more is over by that: shots were judged anew, and nobody calls it now.
+
+    It is not where the shots since it began settle by now, as where somebody entered a set-up or a wait in the past.
+    """
+    since = [one for one in judged if one.shot >= known.anchor]
+    n_judged = sum(not one.settling for one in since)
+    return n_judged == len(since) or n_judged >= _QUIET_OF.get(known.name.partition(" ")[0], 0)
+
+
+def _unjudged(judged: Sequence[JudgedShot], run: Sequence[JudgedShot]) -> int:
+    return sum(one.settling for one in judged if one.shot > run[-1].shot)
 
 
 def _seen(press: str, about: str, run: Sequence[JudgedShot]) -> Spell:
@@ -187,7 +210,7 @@ def _runs(
         if it_holds:
             run.append(one)
             quiet = []
-        elif run:
+        elif run and not one.settling:
             quiet.append(one)
             if len(quiet) >= enough:
                 found.append((run, quiet[0]))
@@ -338,7 +361,7 @@ def named(spells: Iterable[Spell], known: Iterable[Known], passed: int = -1) -> 
             if one.name not in within and spell.first - QUIET_SHOTS <= one.anchor <= spell.last + QUIET_SHOTS
         ]
         match = next((one for one in inside or near if one.name in open_names), None)
-        is_over = spell.ended is not None or spell.last + _QUIET_OF.get(spell.about, inf) <= passed
+        is_over = spell.ended is not None or spell.last + spell.unjudged + _QUIET_OF.get(spell.about, inf) <= passed
         if match is None and is_over and (inside or spell.last <= passed):
             used.update(one.name for one in inside)
             continue

@@ -17,7 +17,7 @@ from shotlog.notify.courier import Courier, Parcel
 from shotlog.notify.due import Due, Stories
 from shotlog.notify.people import Message, Send, sender
 from shotlog.notify.press_facts import Passed, look_at_press
-from shotlog.notify.said import over_said, spell_said
+from shotlog.notify.said import left_of, over_said, spell_said
 from shotlog.notify.shop_facts import Gone, ShopState, logger_states, named_here, shop_states, soaking_now
 from shotlog.notify.states import Known, Spell
 from shotlog.settings import ReceiverSettings, Settings
@@ -195,12 +195,18 @@ class Teller:
                 new.append(_noted(spell, "begins", spell_said(log, self._settings, spell, now), spell.began))
             if spell.ended is not None and (began := self._said(spell.name, new)) is not None:
                 phase = "becomes" if spell.became else "ends"
-                new.append(_noted(spell, phase, over_said(spell, began.said), spell.ended))
+                new.append(_noted(spell, phase, over_said(log, self._settings, spell, began.said), spell.ended))
         for one in seen.gone:
             if (began := self._told.lasting(one.name)) is not None:
                 joined = any(spell.about == "hold" and one.anchor in spell.held for spell in seen.spells)
                 said = over_message(
-                    began.said, began.about, press, began.time, now, joined=began.about == "hold" and joined
+                    began.said,
+                    began.about,
+                    press,
+                    began.time,
+                    now,
+                    joined=began.about == "hold" and joined,
+                    left=left_of(log, self._settings, press, began.about, one.anchor),
                 )
                 new.append(ToldRow(press, began.about, one.name, "ends", NOTED, said, now))
         self._passed[press] = seen.passed

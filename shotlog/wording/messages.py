@@ -11,6 +11,7 @@ from datetime import datetime
 from shotlog.parts.where import Whereabouts
 from shotlog.records import Verdict
 from shotlog.wording.blame import headline
+from shotlog.wording.left import Left
 from shotlog.wording.numbers import label, shots, some
 from shotlog.wording.times import ago, clock_time
 from shotlog.wording.told_about import seen_said, short_of
@@ -196,8 +197,11 @@ def over_message(
     became: str = "",
     swapped: bool = False,
     joined: bool = False,
+    left: Left | None = None,
 ) -> str:
-    """Say that a state is over: when, and what it was; `joined`: held parts are held on, as part of another hold.
+    """Say that a state is over: when, what it was, and what is `left` of it: the insert is in, parts are held.
+
+    `joined`: held parts are held on, as part of another hold.
 
     Examples
     --------
@@ -205,6 +209,9 @@ def over_message(
     >>> said = over_message("P25: connection lost. Since 06:00.", "lost", "P25", at, at.replace(second=7))
     >>> short_of(said), said.partition(", ")[2]
     ('P25: connection back', 'after 7 s. What was told before: P25: connection lost.')
+    >>> left = Left(("B-11, moving half",), 3, "put them aside: shots 3 to 5")
+    >>> print(short_of(over_message("P25: Watch. Why.", "watch", "P25", at, at, left=left)))
+    P25: nothing is called any more, but B-11, moving half, is still in, and 3 parts stay held
     """
     seconds = max(0.0, (ended - began).total_seconds())
     # an age that is shown anew may be rough; this stays as it was sent, and "after 0 s" would be no time at all
@@ -217,7 +224,9 @@ def over_message(
         what = "another insert is in the mould"
     short = short_of(begun)
     place = press or short.partition(":")[0]
-    return f"{place}: {what}. Since {clock_time(ended)}, after {lasted}. What was told before: {short}."
+    stays, more = ("", "") if left is None else (left.in_short, left.in_full)
+    more = f" {more}" if more else ""
+    return f"{place}: {what}{stays}. Since {clock_time(ended)}, after {lasted}.{more} What was told before: {short}."
 
 
 _OVER = {

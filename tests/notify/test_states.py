@@ -17,6 +17,7 @@ from shotlog.notify.states import (
     limit_spells,
     lost_spells,
     named,
+    withdrawn,
 )
 from shotlog.parts.doubt import Doubt, Since
 from shotlog.parts.part import Part
@@ -27,17 +28,17 @@ def at(minutes: float) -> datetime:
     return datetime(2026, 1, 5, 6, 0, tzinfo=UTC) + timedelta(minutes=minutes)
 
 
-LETTERS = {"k": "keep", "w": "watch", "s": "swap"}
+LETTERS = {"k": "keep", "w": "watch", "s": "swap", "-": "keep"}
 
 
 def judged(said: str, first: int = 1) -> list[JudgedShot]:
-    """Shots by a letter each, of keep, watch or swap; a bar stands for another insert in the mould."""
+    """Shots by a sign each, of keep, watch or swap, or settling; a bar stands for another insert in the mould."""
     found, mould, shot = [], 0, first
     for letter in said:
         if letter == "|":
             mould = shot
             continue
-        found.append(JudgedShot(shot, at(shot), LETTERS[letter], mould=mould))
+        found.append(JudgedShot(shot, at(shot), LETTERS[letter], mould=mould, settling=letter == "-"))
         shot += 1
     return found
 
@@ -56,6 +57,10 @@ CALLS = {
     "kwkwkkwkkkkw": [("watch", 2, 12, None)],  # wavers, and is one
     "wkkkkk": [("watch", 1, 1, 2)],
     "wkkkkkw": [("watch", 1, 1, 2), ("watch", 7, 7, None)],
+    "w--------": [("watch", 1, 1, None)],  # a set-up, a lot or a wait: shown, and not judged
+    "s--kk--kk": [("swap", 1, 1, None)],
+    "s--kk--kkk": [("swap", 1, 1, 4)],  # over by the shots that were judged
+    "s--|--": [("swap", 1, 1, 4)],  # another insert answers it, settled or not
     "wws": [("watch", 1, 2, 3), ("swap", 3, 3, None)],
     "swwwwwwww": [("swap", 1, 9, None)],  # better, and not over
     "s|kk": [("swap", 1, 1, 2)],  # answered by a swap: over with the next shot
@@ -123,6 +128,27 @@ def test_a_call_that_was_over_stays_so_where_an_archive_took_the_shots_without_i
     assert again.name == "watch P25 2'", "seen beyond what was looked at before"
     anew = named(call_spells("P25", judged("kwwwwwwwwwwkk")), known, 13)
     assert [one.name for one in anew] == ["watch P25 2'"], "judged anew, and called by now"
+
+
+def test_a_limit_is_not_over_by_shots_that_settle() -> None:
+    shots = [JudgedShot(n, at(n), "watch", ("cushion",)) for n in (1, 2)]
+    shots += [JudgedShot(n, at(n), "keep", settling=n < 30) for n in range(3, 40)]
+    assert [one.ended for one in limit_spells("P25", shots[:36])] == [None]
+    assert [one.ended for one in limit_spells("P25", shots)] == [at(30)]
+
+
+def test_a_call_before_shots_that_settle_is_told_by_who_looks_first_then() -> None:
+    for said in ("kww--------", "kww-----kkkk"):
+        assert [one.name for one in named(call_spells("P25", judged(said)), [], len(said))] == ["watch P25 2"]
+    assert named(call_spells("P25", judged("kww-----kkkkk")), [], 13) == []
+
+
+@pytest.mark.parametrize(
+    ("said", "over"), [("kkkk", True), ("kk", True), ("k------", False), ("k---kkkk", False), ("k---kkkkk", True)]
+)
+def test_a_call_that_settles_by_now_is_not_withdrawn(said: str, over: bool) -> None:
+    """A set-up that somebody enters in the past: its shots are judged anew, and what was called settles."""
+    assert withdrawn(Known("swap P25 2", is_over=False), judged(said)) is over
 
 
 def test_calls_of_another_press_are_another_spell() -> None:

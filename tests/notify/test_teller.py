@@ -35,6 +35,7 @@ def shop(tmp_path: Path) -> Iterator[Shop]:
 
 
 CALLED = ["P25: Watch", "P25: parts of 1 shot held, shot 3"]
+OVER = "P25: nothing is called any more, but B-11, moving half, is still in, and {} held"
 
 
 def test_a_call_is_told_once_while_it_lasts(shop: Shop) -> None:
@@ -59,8 +60,44 @@ def test_what_gets_worse_and_what_is_over_is_told(shop: Shop) -> None:
     for said in ("kkw", "s", "kkkkk"):
         shop.shots(said)
         shop.look()
-    assert shop.json.subjects == [*CALLED, "P25: Swap B-11", "P25: nothing is called any more"]
+    assert shop.json.subjects == [*CALLED, "P25: Swap B-11", OVER.format("2 parts stay")]
     assert "Since 2026-01-05 06:05:03 +00:00, after 1 min" in shop.json.got[-1].text
+
+
+def test_a_setup_or_a_wait_is_no_all_clear(shop: Shop) -> None:
+    """Shots that settle, or of which no level is known yet, are shown and not judged: they end no call."""
+    shop.shots("kks", limits=["cushion"])
+    shop.look()
+    told = shop.json.subjects
+    assert told[:2] == ["P25: Swap B-11", "P25: Cushion beyond its action limit"]
+    entries.note(shop.log, "P25", "setup", "cooling time 45 -> 55 s", shop.clock.now(), at_shot=4)
+    shop.shots("--------llllllllkkkk")
+    shop.look()
+    assert shop.json.subjects == told, "nobody has judged anything since that ends it"
+    shop.shots("k")
+    shop.look()
+    over = shop.json.got[len(told) :]
+    assert [one.subject for one in over] == [OVER.format("1 part stays")]
+    assert "inspect 2 and 3 first. The level is learnt anew from shot 4 on" in over[0].text
+    shop.shots("kkkkk")
+    shop.look()
+    assert shop.json.subjects[-1] == (
+        "P25: within its action limit again, but B-11, moving half, is still in, and 1 part stays held"
+    )
+
+
+def test_a_setup_entered_in_the_past_withdraws_no_call_while_its_shots_settle(shop: Shop) -> None:
+    shop.shots("kksss")
+    shop.look()
+    calls = [one for one in shop.json.subjects if "held" not in one]
+    shop.judge(*(Verdict("P25", n, "B-11", n, True, "keep") for n in (3, 4, 5)), anew=True)
+    shop.look()
+    shop.shots("-kkkk")
+    shop.look()
+    assert [one for one in shop.json.subjects if "held" not in one] == calls
+    shop.shots("k")
+    shop.look()
+    assert shop.json.subjects[-1] == "P25: nothing is called any more, but B-11, moving half, is still in"
 
 
 def test_whoever_is_told_of_watch_alone_hears_that_it_got_worse(tmp_path: Path) -> None:
@@ -78,7 +115,7 @@ def test_a_swap_answers_a_call(shop: Shop) -> None:
     entries.mount(shop.log, "P25", "B-12", shop.clock.now(), half="moving", at_shot=4)
     shop.shots("k")
     shop.look()
-    assert "P25: another insert is in the mould" in shop.json.subjects
+    assert "P25: another insert is in the mould, but 1 part stays held" in shop.json.subjects
 
 
 def test_a_messenger_that_is_started_again_repeats_nothing_and_misses_nothing(shop: Shop) -> None:
@@ -189,7 +226,7 @@ def test_no_more_is_sent_once_somebody_has_seen_it(tmp_path: Path) -> None:
     assert len(shop.json.got) == 4
     shop.shots("kkkkk")
     shop.look()
-    assert shop.json.subjects[4:] == ["P25: nothing is called any more"]
+    assert shop.json.subjects[4:] == [OVER.format("6 parts stay")]
     shop.shots("w")
     shop.look()
     assert shop.json.subjects[5:6] == ["P25: Watch"]  # another spell
@@ -384,7 +421,7 @@ def test_judged_anew_is_no_news(shop: Shop) -> None:
     shop.judge(*(Verdict("P25", shot, "B-11", shot, False, "keep") for shot in (3, 4, 5, 6)), anew=True)
     shop.look()
     over = "P25: no part of these is held any more"  # of both that were told
-    assert shop.json.subjects[n:] == ["P25: nothing is called any more", over, over]
+    assert shop.json.subjects[n:] == ["P25: nothing is called any more, but B-11, moving half, is still in", over, over]
 
 
 def test_what_was_before_anybody_was_to_be_told_is_not_told(tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ from pathlib import Path
 from tempfile import mkdtemp
 
 from shotlog.clock import HandClock, iso_utc
+from shotlog.facts import Facts
 from shotlog.notify.people import Message, Send
 from shotlog.notify.shop_facts import Gone
 from shotlog.notify.teller import Teller
@@ -87,13 +88,18 @@ class Shop:
         return self.receivers.setdefault(receiver.name, Receiver()).send
 
     def shots(self, said: str, press: str = "P25", limits: Sequence[str] = ()) -> None:
-        """Log and judge shots, a letter each: of keep, watch or swap."""
+        """Log and judge shots, a sign each: of keep, watch or swap; settling, or before there is a level (l)."""
         for letter in said:
             self.clock.advance(60.0)
             n = self.n[press] = self.n.get(press, 0) + 1
             self.log.append([Shot(press, n, n, self.clock.now(), {"cushion": 5.0})])
-            word = {"k": "keep", "w": "watch", "s": "swap"}[letter]
-            self.judge(Verdict(press, n, "B-11", n, False, word, onset=n, onset_low=n, limits=tuple(limits)))
+            word = {"w": "watch", "s": "swap"}.get(letter, "keep")
+            facts = Facts("learning") if letter == "l" else None
+            self.judge(
+                Verdict(
+                    press, n, "B-11", n, letter == "-", word, onset=n, onset_low=n, limits=tuple(limits), facts=facts
+                )
+            )
 
     def judge(self, *verdicts: Verdict, anew: bool = False) -> None:
         with self.log.transaction() as work:

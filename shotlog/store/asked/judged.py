@@ -1,25 +1,39 @@
 """The verdicts in force and the connections of a press from some point on, short: what states are worked out from."""
 
+import json
+from dataclasses import dataclass
 from datetime import datetime
 
 from sqlalchemy import func, select
 
 from shotlog.clock import parse_utc
+from shotlog.facts import NOT_JUDGED
 from shotlog.records import Link
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force
 from shotlog.store.log.log import Log
 
-__all__ = ["is_judged_again", "judged_from", "links_from", "press_mark"]
+__all__ = ["Judgement", "is_judged_again", "judged_from", "links_from", "press_mark"]
 
 _NEWEST_LINKS = 200
 
 
-def judged_from(log: Log, press: str, first: int) -> list[tuple[int, datetime, str, tuple[str, ...]]]:
-    """Return shot, time, verdict in force and channels beyond a limit, of the shots judged from `first` on."""
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """A shot with its verdict in force and the channels beyond a limit; `settling`: no change is called of it."""
+
+    shot: int
+    time: datetime
+    verdict: str
+    limits: tuple[str, ...]
+    settling: bool
+
+
+def judged_from(log: Log, press: str, first: int) -> list[Judgement]:
+    """Return what is said of the shots from `first` on, in order."""
     table, shots = schema.verdicts, schema.shots
     query = (
-        select(table.c.shot, shots.c.time, table.c.verdict, table.c.limits)
+        select(table.c.shot, shots.c.time, table.c.verdict, table.c.limits, table.c.settling, table.c.facts)
         .select_from(
             table.join(schema.presses).join(
                 shots, (shots.c.press_id == table.c.press_id) & (shots.c.shot == table.c.shot)
@@ -30,7 +44,13 @@ def judged_from(log: Log, press: str, first: int) -> list[tuple[int, datetime, s
     )
     with log.reading() as connection:
         return [
-            (row.shot, parse_utc(row.time), row.verdict, tuple(row.limits.split(";")) if row.limits else ())
+            Judgement(
+                row.shot,
+                parse_utc(row.time),
+                row.verdict,
+                tuple(row.limits.split(";")) if row.limits else (),
+                row.settling or (bool(row.facts) and json.loads(row.facts)["stage"] in NOT_JUDGED),
+            )
             for row in connection.execute(query)
         ]
 

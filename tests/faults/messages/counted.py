@@ -14,9 +14,9 @@ Changes = Counter[tuple[str, str]]
 
 _IN_A_TEXT = {
     ("watch", "begins"): r"P1: Watch\. (?!P1)",
-    ("watch", "ends"): r"nothing is called any more\. Since",
+    ("watch", "ends"): r"nothing is called any more\b.*?\. Since",
     ("limit", "begins"): r"beyond its action limit\. Since",
-    ("limit", "ends"): r"within its action limit again\. Since",
+    ("limit", "ends"): r"within its action limit again\b.*?\. Since",
     ("hold", "begins"): r"parts of \d+ shots? held, shot.*?\. Since",
     ("logger", "begins"): r"the logger is dead\. Since",
     ("logger", "ends"): r"the logger is at work again\. Since",
