@@ -14,7 +14,7 @@ from pathlib import Path
 from shotlog.collectors.euromap_words import Order, is_own
 from shotlog.errors import PressUnreachable
 
-__all__ = ["FileHeld", "FileThere", "Folder", "FolderToOrder", "Stretch"]
+__all__ = ["BytesRead", "FileHeld", "FileThere", "Folder", "FolderToOrder"]
 
 
 _APART_S = 5.0
@@ -34,7 +34,7 @@ class FileThere:
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class BytesRead:
     """Bytes of a file, read from `start`, and how many it had."""
 
     data: bytes
@@ -75,7 +75,7 @@ class Folder:
         found = self.files().get(name.upper())
         return found is not None and (moment is None or found.changed_ns / 1e9 >= moment.timestamp() - _APART_S)
 
-    def read(self, name: str, start: int = 0, most: int = 1 << 20) -> Stretch | None:
+    def read(self, name: str, start: int = 0, most: int = 1 << 20) -> BytesRead | None:
         """Return the bytes of a file from `start` on, `most` of them; None where there is no such file.
 
         Raises
@@ -92,12 +92,12 @@ class Folder:
         found = self.files().get(name.upper())
         return None if found is None else self._read(self.place / found.name, start, most)
 
-    def _read(self, place: Path, start: int, most: int) -> Stretch | None:
+    def _read(self, place: Path, start: int, most: int) -> BytesRead | None:
         try:
             with place.open("rb") as file:
                 size = file.seek(0, os.SEEK_END)
                 file.seek(min(start, size))
-                return Stretch(file.read(most), min(start, size), size)
+                return BytesRead(file.read(most), min(start, size), size)
         except FileNotFoundError:
             return None
         except PermissionError as error:
