@@ -67,6 +67,13 @@ class Chain:
         PressRefused
             The report does not have the shot counter.
         """
+        records = self._read()
+        if self.newest is not None:
+            self._was_there |= self.newest.is_there
+            self.n_gone = 0 if self.newest.is_there or not self._was_there else self.n_gone + 1
+        return records
+
+    def _read(self) -> Records:
         records: Records = []
         while self._reports:
             report, is_newest = self._reports[0], len(self._reports) == 1
@@ -88,8 +95,6 @@ class Chain:
             if is_newest:
                 if not records and (error := self.taker.lacks_counter()):
                     raise error
-                self._was_there |= report.is_there
-                self.n_gone = 0 if report.is_there or not self._was_there else self.n_gone + 1
                 return records
             self._n_quiet = 0 if lines else self._n_quiet + 1
             if self._n_quiet < _QUIET or (report.is_there and not is_over):

@@ -85,7 +85,7 @@ class EuromapPassive:
                 if name not in self._done:
                     self._follow(name)
         records = self._chain.read()
-        if self._chain.n_gone >= _GONE and not records:
+        if self._chain.n_gone >= _GONE and not records and len(self._chain.names) == 1:
             raise PressUnreachable(f"report {self._report} is not in {self._folder.place} any more")
         return records
 

@@ -469,6 +469,20 @@ def test_a_report_that_somebody_deleted_is_ordered_anew(press: FolderPress, cloc
     assert numbers(records) == [7, 8]
 
 
+def test_a_report_of_a_new_day_that_somebody_deleted_is_ordered_anew(press: FolderPress, clock: HandClock) -> None:
+    collector = opened(press, clock)
+    shot(press, 7)
+    records = polled(collector)
+    clock.advance(86_400.0)
+    records += polled(collector)
+    (press.folder / "S01R0002.DAT").unlink()  # no shot stands there yet: the one before is followed still
+    records += polled(collector, 6)
+    shot(press, 8)
+    records += polled(collector)
+    assert "S01R0003" in press.jobs
+    assert numbers(records) == [7, 8]
+
+
 def test_old_reports_of_ours_are_deleted_in_the_end_and_those_of_others_stay(
     press: FolderPress, clock: HandClock
 ) -> None:
