@@ -1,23 +1,25 @@
 """What came into a log, as documents: in the order of the log, each row once from any place on."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 from sqlalchemy import select
 
-from shotlog.clock import HandClock
+from shotlog.clock import HandClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.notify.feed import Feed, Item
 from shotlog.parts.part import Part
 from shotlog.recorder.judge import Judge
-from shotlog.records import Gap, Link, SetPointChange, Start
+from shotlog.records import Gap, Link, SetPoint, SetPointChange, Start
 from shotlog.store.asked.log_place import Place, newest_place, place_since, stands_in, start_place
 from shotlog.store.asked.state import verdicts
 from shotlog.store.asked.told import NOTED, ToldRow, write_told
-from shotlog.store.inserts.entries import mount
+from shotlog.store.inserts.entries import mount, note, note_within
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 from shotlog.store.parts.inspections import inspect
+from shotlog.store.undo import take_back
 from tests.made_shots import START, moulded, shot, shots
 from tests.notify.schema_of_messages import check
 
@@ -126,7 +128,82 @@ def test_a_finding_brings_the_newest_verdict_once_more_with_what_stands(log: Log
     judged(log)
     mount(log, "P25", "R2-08", START, half="moving")
     last = of(read(feed, Place.of(str(now["id"]))), "verdict")
-    assert [(one["shot"], one["stands"]) for one in last] == [(9, "keep")], "it came out before it was read"
+    assert [(one["shot"], one["stands"]) for one in last] == [(9, "keep")] * 2, "it came out before it was read"
+
+
+SHOP = ("P25", "P15", "P53")
+
+
+@pytest.fixture
+def shop(log: Log) -> Log:
+    """Three presses: findings, one taken back, swaps, set-ups, lost connections, some of it in one transaction."""
+    for n, press in enumerate(SHOP):
+        mount(log, press, f"R{n}-01", START, half="moving", design="cap-r2")
+        log.append([Link(press, START, "connected", "here"), *shots(1, 3, press=press)])
+        judged(log, press)
+    with log.transaction() as work:
+        for press in SHOP:
+            note_within(work, press, "finding", "cracked rib", moulded(7), half="moving", initials="AB")
+    for press in SHOP:
+        judged(log, press)
+    with log.transaction() as work:
+        when = iso_utc(moulded(7))
+        said = {"cavity": None, "decision": "released", "reason": "seen", "initials": "AB", "time": when}
+        for press in (*SHOP, "P15"):
+            work.add(schema.dispositions, press_id=work.press_id(press, when), first=1, last=2, **said)
+    log.append([Link(press, moulded(7), "lost", "no answer") for press in SHOP])
+    wrong = inspect(log, Part("P15", 2), moulded(8), finding="cracked rib", half="moving", initials="AB")
+    log.append([SetPointChange("P53", 4, moulded(8), "cooling", "45", "55", "s", "AB")])
+    note(log, "P53", "lot", "L-2", moulded(8))
+    mount(log, "P25", "R0-02", moulded(8), half="moving", reason="cracked", initials="AB")
+    take_back(log, "inspections", wrong.entry_id, moulded(9), "wrong part", "AB")
+    return log
+
+
+@pytest.mark.parametrize(("presses", "most"), [(SHOP, 1), (SHOP, 7), (SHOP[1:2], 100)])
+def test_no_two_documents_bear_one_id_and_after_each_comes_the_rest(
+    shop: Log, presses: tuple[str, ...], most: int
+) -> None:
+    whole = [item.document for item in read(feed_of(shop, *presses), most=most)]
+    assert len({one["id"] for one in whole}) == len(whole)
+    for n, one in enumerate(whole[:-1]):  # what comes next is enough: from there on it is another one's turn
+        feed, items, place = feed_of(shop, *presses), [], Place.of(str(one["id"]))
+        while not items:
+            items, place = feed.after(place, most)
+        found = [item.document for item in items]
+        assert found == whole[n + 1 : n + 1 + len(found)], f"after {one['id']}"
+    assert read(feed_of(shop, *presses), Place.of(str(whole[-1]["id"]))) == []
+
+
+def test_an_entry_brings_the_verdict_of_its_own_press_alone_once_a_transaction(shop: Log) -> None:
+    again = [
+        item for item in read(feed_of(shop, *SHOP)) if item.document["type"] == "verdict" and item.document["again"]
+    ]
+    came = [[item.press for item in again if item.place.link == link] for link in links_of(again)]
+    assert came[:3] == [["P25"], ["P15"], ["P53"]], "what was found has each judged anew, which tells of it"
+    released, *later = came[3:]
+    assert released == ["P25", "P53", "P15"], "each once, at the last of its entries"
+    assert later == [["P15"], ["P25"], ["P15"]], "inspected, swapped, taken back"
+
+
+def test_a_set_up_brings_no_verdict_of_any_press(log: Log) -> None:
+    for press in SHOP:
+        log.append([*shots(1, 6, press=press), Link(press, moulded(7), "lost", "no answer")])
+        judged(log, press)
+    with log.reading() as connection:
+        here = newest_place(connection)
+    for n, cooling in ((7, 45.0), (8, 55.0)):
+        log.append([replace(shot(n, press="P53"), set_points={"cooling": SetPoint(cooling, "s")})])
+    note(log, "P15", "lot", "L-2", moulded(8))
+    note(log, "P15", "note", "lamp is out", moulded(8))
+    with log.reading() as connection:
+        assert connection.execute(select(schema.events.c.kind)).scalars().all() == ["setup", "lot", "note"]
+    kinds = [item.document["type"] for item in read(feed_of(log, *SHOP), here)]
+    assert sorted(kinds) == ["set_point", "set_point", "shot", "shot"]
+
+
+def links_of(items: list[Item]) -> list[int]:
+    return list(dict.fromkeys(item.place.link for item in items))
 
 
 def test_where_one_begins(log: Log) -> None:

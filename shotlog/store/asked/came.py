@@ -1,6 +1,6 @@
 """What came into the log, in the order in which it came, from any place on: for whoever is told of it as it comes."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -18,8 +18,9 @@ from shotlog.store.log.judgements import in_force, verdict_rows
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.weighed import read_weights, with_weight
+from shotlog.store.parts.found import tells_of_parts
 
-__all__ = ["Came", "Following", "Judgement", "LoggedNow", "Record"]
+__all__ = ["Bearing", "Came", "Following", "Judgement", "LoggedNow", "Record"]
 
 _ASKED = 500
 """Rows asked for with one query: a database takes only so many parameters."""
@@ -30,6 +31,8 @@ _BEARING = frozenset(
     )
 )  # fmt: skip
 """Entries that may change what stands at a press without a new verdict."""
+_FINDING = frozenset(table.name for table in (schema.events, schema.inspections, schema.removals))
+"""Those of them that may say themselves that something is wrong."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,18 +66,32 @@ Record = LoggedNow | Judgement | Gap | Link | SetPointChange | ToldRow
 
 
 @dataclass(frozen=True, slots=True)
+class Bearing:
+    """The last of the entries of one transaction that may change what stands at a press; no more is told of it.
+
+    `takes_back`: it takes back what somebody found, which stood before and is not found any more.
+    """
+
+    press: str
+    takes_back: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Came:
-    """What came at a place; None where it is an entry that may change what stands, of which no more is told."""
+    """What came at a place."""
 
     place: Place
-    record: Record | None
+    record: Record | Bearing
 
 
 @dataclass(frozen=True, slots=True)
 class _Row:
+    """A row that a link names; `entries`: which of its rows may bear on a press, by their numbers in the link."""
+
     place: Place
     table: str
     row_id: int
+    entries: tuple[tuple[int, str], ...] = ()
 
 
 _Rows = Sequence[RowMapping]
@@ -137,11 +154,9 @@ class Following:
             if ids:
                 asked = _rows_of(connection, schema.RECORD_TABLES[table], ids)
                 found |= {(table, row_id): one for row_id, one in reader(connection, asked, names)}
-        return [
-            Came(row.place, found.get((row.table, row.row_id)))
-            for row in rows
-            if (row.table, row.row_id) in found or row.table in _BEARING
-        ]
+        bearing = _last_bearing(connection, rows)
+        came = [(row.place, found.get((row.table, row.row_id)) or bearing.get(row.place)) for row in rows]
+        return [Came(place, record) for place, record in came if record is not None]
 
     def _shots(self, connection: Connection, rows: _Rows, names: _Names) -> Iterator[tuple[int, LoggedNow]]:
         trials = {row.id: row.name for row in connection.execute(select(schema.trials)).all()}
@@ -204,12 +219,48 @@ def _rows_after(connection: Connection, place: Place, most: int) -> Iterator[_Ro
     links = connection.execute(query.limit(most + 1))  # of the first, all may be passed
     for link in links:
         passed = place.row if link.id == place.link else 0
-        for number, name in enumerate(link.rows.split()[passed : passed + most - n], passed + 1):
+        names = link.rows.split()
+        entries = tuple((at, name) for at, name in enumerate(names, 1) if name.partition(":")[0] in _BEARING)
+        for number, name in enumerate(names[passed : passed + most - n], passed + 1):
             kind, _, row_id = name.partition(":")
-            yield _Row(Place(link.id, number, link.digest[:DIGITS]), kind, int(row_id))
+            yield _Row(Place(link.id, number, link.digest[:DIGITS]), kind, int(row_id), entries)
             n += 1
         if n >= most:
             return
+
+
+def _last_bearing(connection: Connection, rows: Sequence[_Row]) -> dict[Place, Bearing]:
+    """Return by place the last entry of its link that bears on its press: wherever one stops, it comes once."""
+    names = {name for row in rows if row.table in _BEARING for _, name in row.entries}
+    bearing = _bearing(connection, names)
+    last: dict[tuple[int, str], int] = {}
+    for row in rows:
+        last |= {(row.place.link, bearing[name].press): at for at, name in row.entries if name in bearing}
+    found = {row.place: bearing.get(f"{row.table}:{row.row_id}") for row in rows}
+    return {place: one for place, one in found.items() if one is not None and last[place.link, one.press] == place.row}
+
+
+def _bearing(connection: Connection, names: Collection[str]) -> dict[str, Bearing]:
+    """Return by its name, as a link has it, each entry by which something may be found at a press, or found no more.
+
+    One that takes another back bears on the press of that; a set-up, say, on none.
+    """
+    ids: dict[str, list[int]] = {}
+    for name in names:
+        kind, _, row_id = name.partition(":")
+        ids.setdefault(kind, []).append(int(row_id))
+    presses = {row.id: row.name for row in connection.execute(select(schema.presses)).all()}
+    found: dict[str, Bearing] = {}
+    for kind, of_kind in ids.items():
+        rows = _rows_of(connection, schema.RECORD_TABLES[kind], of_kind)
+        if kind == schema.corrections.name:
+            back = {f"{row['entry']}:{row['entry_id']}": f"{kind}:{row['id']}" for row in rows}
+            taken = _bearing(connection, [name for name in back if name.partition(":")[0] in _BEARING])
+            found |= {back[name]: Bearing(one.press, name.partition(":")[0] in _FINDING) for name, one in taken.items()}
+        else:
+            bearing = [row for row in rows if kind != schema.events.name or tells_of_parts(row["kind"], row["text"])]
+            found |= {f"{kind}:{row['id']}": Bearing(presses[row["press_id"]], False) for row in bearing}
+    return found
 
 
 def _rows_of(connection: Connection, table: Table, ids: Sequence[int]) -> list[RowMapping]:

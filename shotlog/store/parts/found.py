@@ -23,12 +23,17 @@ from shotlog.store.log.shots import first_come, last_shot
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.inspections import read_inspections
 
-__all__ = ["found_on"]
+__all__ = ["found_on", "tells_of_parts"]
 
 _SEEN = tuple(name for name, kind in KINDS.items() if kind.effect.found)
 _SOUND = tuple(name for name, kind in KINDS.items() if kind.effect.sound)
 _ASKED = (*_SEEN, *_SOUND, NOTE, GOOD, NONE_GOOD)
 """The kinds of entries that are read; notes as well, of which some are about damage."""
+
+
+def tells_of_parts(kind: str, text: str) -> bool:
+    """Whether an event of a kind is read here at all: a set-up, a lot or a note of no damage changes nothing found."""
+    return kind in _ASKED and (kind != NOTE or bool(damage_in(text)))
 
 
 def found_on(
