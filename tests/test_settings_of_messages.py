@@ -98,6 +98,23 @@ def test_a_file_that_is_not_there_is_a_caution_and_stops_no_logging(tmp_path: Pa
     assert idle == ("messages: neither mqtt nor to is given; nobody is told",)
 
 
+@pytest.mark.parametrize(
+    ("address", "said"),
+    [
+        ("mqtt://ann:{}@broker", True),
+        ("mqtts://ann:{}@broker", False),
+        ("mqtt://ann:{}@127.0.0.1", False),
+        ("mqtt://broker", False),
+    ],
+)
+def test_a_password_that_goes_over_the_network_for_all_to_read_is_a_caution(
+    tmp_path: Path, address: str, said: bool
+) -> None:
+    cautions = load(of(tmp_path, f'[messages]\nmqtt = "{address.format(HUSH)}"\n')).cautions
+    assert any("goes over the network to be read by anybody" in line for line in cautions) is said
+    assert HUSH not in str(cautions)
+
+
 ONE = "[messages]\n[[messages.to]]\nname = 'x'\n"
 
 

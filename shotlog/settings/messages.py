@@ -54,6 +54,15 @@ class BrokerSettings:
         host = f"[{self.host}]" if ":" in self.host else self.host
         return f"mqtt{'s' * self.tls}://{user}{host}:{self.port}"
 
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What may be wrong with the way to it, a line each."""
+        is_here = self.host == "localhost" or self.host.startswith("127.") or self.host == "::1"
+        if self.tls or is_here or not (self.password or self.password_file):
+            return ()
+        said = "messages: the password of the broker goes over the network to be read by anybody"
+        return (f"{said}: mqtts:// encrypts it, where the broker offers that",)
+
 
 @dataclass(frozen=True, slots=True)
 class ReceiverSettings:
@@ -87,7 +96,7 @@ class MessagesSettings:
 
     @property
     def cautions(self) -> tuple[str, ...]:
-        """What may be wrong, a line each: a file that is not there, nobody to tell."""
+        """What may be wrong, a line each: a file that is not there, a password for all to read, nobody to tell."""
         files = [(f"messages: the address of {one.name}", one.address_file) for one in self.receivers]
         if self.broker is not None:
             files += [("messages: the password of the broker", self.broker.password_file)]
@@ -96,7 +105,7 @@ class MessagesSettings:
             files += [("messages: the key of our certificate for the broker", self.broker.key)]
         gone = tuple(f"{what} should lie in {path}, and there is no such file" for what, path in files if _gone(path))
         idle = () if self.receivers or self.broker else ("messages: neither mqtt nor to is given; nobody is told",)
-        return gone + idle
+        return gone + idle + (() if self.broker is None else self.broker.cautions)
 
 
 def messages(root: Section, file: Path, presses: Collection[str]) -> MessagesSettings | None:
