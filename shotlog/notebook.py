@@ -21,6 +21,7 @@ from shotlog.settings import DesignSettings, load
 from shotlog.store.asked import state
 from shotlog.store.asked.entries_made import entries_made
 from shotlog.store.asked.faults import faults_since
+from shotlog.store.asked.told import told_once
 from shotlog.store.log.columns import COUNT, NUMBER, TEXT, TIME, WHOLE, YES_NO, Columns, column, frame_of
 from shotlog.store.log.log import Log as StoredLog
 from shotlog.store.log.log import opened_as
@@ -41,8 +42,8 @@ class Log(StoredLog):
     """A log, open for a notebook: frames of one press by its name, or of all.
 
     What the press said: `shots`, `set_points`, `gaps`, `faults`. Who was in the mould: `inserts`, `lives`. What was
-    made of it: `signals`, `verdicts`, `parts`. What people said: `events`, `inspections`, `entries`. A name of a press
-    that the log does not know is a `UsageError`.
+    made of it: `signals`, `verdicts`, `parts`. What people said: `events`, `inspections`, `entries`. What people were
+    told: `told`. A name of a press that the log does not know is a `UsageError`.
 
     `designs`: what the configuration says of designs; without one, every shot is taken to make one part.
     """
@@ -201,6 +202,26 @@ class Log(StoredLog):
         ]
         return frame_of(rows, _ENTRIES)
 
+    def told(self, press: str | None = None) -> "pd.DataFrame":
+        """Return one row a message that somebody took, and one a change of state as such, in the order of the log.
+
+        Columns: press (empty where it is of the logger itself), time, about (the word of the configuration), phase
+        (begins, again, becomes a worse one, ends), receiver (its name in the configuration; empty where the change was
+        noted, whoever was told of it), text, spell (one state for as long as it lasts), seen (when somebody said at the
+        press that it was seen, NaT where nobody did), seen_by (initials), seen_account (of who was logged in).
+        """
+        rows = [
+            {
+                **{word: getattr(one, word) for word in ("press", "time", "about", "phase", "receiver", "spell")},
+                "text": one.said,
+                "seen": None if one.seen is None else one.seen.time,
+                "seen_by": "" if one.seen is None else one.seen.who.initials,
+                "seen_account": "" if one.seen is None else getattr(one.seen.who.signature, "account", ""),
+            }
+            for one in told_once(self, self._one(press))
+        ]
+        return frame_of(rows, _TOLD)
+
     def gaps(self, press: str | None = None) -> "pd.DataFrame":
         """Return one row a gap: shots the press counted and nobody saw.
 
@@ -271,6 +292,10 @@ def _all(kind: str, *names: str) -> Columns:
     return dict.fromkeys(names, kind)
 
 
+_TOLD = {
+    **_all(TEXT, "press"), **_all(TIME, "time"), **_all(TEXT, "about", "phase", "receiver", "text", "spell"),
+    **_all(TIME, "seen"), **_all(TEXT, "seen_by", "seen_account"),
+}  # fmt: skip
 _SIGNATURE = ("account", "role", "via", "address")
 _RESULT = ("quantity", "value", "low", "high", "unit", "finding", "half", "instrument")
 _PARTS: Columns = {

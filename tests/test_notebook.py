@@ -181,7 +181,7 @@ def test_faults_and_where_parts_are(file: Path) -> None:
 
 FRAMES = (
     "shots", "inserts", "lives", "signals", "verdicts", "parts", "inspections", "events", "entries", "gaps", "faults",
-    "set_points",
+    "set_points", "told",
 )  # fmt: skip
 
 

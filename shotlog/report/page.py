@@ -12,6 +12,7 @@ from shotlog.report.pictures import ReadPicture
 from shotlog.report.reading import reading_section
 from shotlog.report.record import record_section
 from shotlog.report.style import STYLE
+from shotlog.report.told import told_section
 from shotlog.review import Review
 from shotlog.review.source import silent
 
@@ -42,6 +43,7 @@ def rendered(
         yield from press_section(review, one, zone, tell, read)
     yield inserts_section(review)
     yield measurements_section(review)
+    yield told_section(review, zone)
     yield record_section(review, zone)
     yield reading_section()
     yield "</div>\n"
@@ -50,6 +52,7 @@ def rendered(
 
 def _ways(review: Review) -> Html:
     places = [(f"press-{one.press}", f"Press {one.press}") for one in review.presses]
-    places += [("inserts", "Insert lives"), ("record", "The record"), ("reading", "How to read the evidence")]
+    told = [("told", "What people were told")] if review.told else []
+    places += [("inserts", "Insert lives"), *told, ("record", "The record"), ("reading", "How to read the evidence")]
     links = "".join(f'<a href="#{text(anchor)}">{text(name)}</a>' for anchor, name in places)
     return Html(f"<nav>{links}</nav>\n")

@@ -22,6 +22,7 @@ from shotlog.review.reading import read_review
 from shotlog.review.source import silent
 from shotlog.review.states import counted_through
 from shotlog.settings import Settings
+from shotlog.store.asked.told import ToldOnce, told_once
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts.making import makings
 from shotlog.store.log.clock_steps import clock_steps
@@ -56,7 +57,7 @@ class Review:
     """A shift or trial. `since` is what was asked for; `presses` are those that made a shot since then.
 
     `silent` the others. `starts`: those of the logger since then, and the one before; `config` is empty where it is as
-    at the start before. `clock_steps`: what the computer's clock did.
+    at the start before. `clock_steps`: what the computer's clock did. `told`: what people were told since then.
     """
 
     made_at: datetime
@@ -72,6 +73,7 @@ class Review:
     caution: str
     starts: tuple[Start, ...] = ()
     clock_steps: tuple[ClockStep, ...] = ()
+    told: tuple[ToldOnce, ...] = ()
 
 
 def review(
@@ -106,11 +108,11 @@ def review(
         else:
             reviews.append(one)
     tell("lives of inserts")
-    told = trials(log)
+    made_under = trials(log)
     return Review(
         made_at,
         since,
-        tuple(trial for trial in told if any(_in_period(one, trial) for one in reviews)),
+        tuple(trial for trial in made_under if any(_in_period(one, trial) for one in reviews)),
         tuple(reviews),
         tuple(silent_presses),
         ledger_of(log, settings, histories, states, serials=serials),
@@ -126,6 +128,7 @@ def review(
         CAUTION,
         _starts(starts(log), since),
         tuple(one for one in clock_steps(log) if since is None or one.time >= since),
+        tuple(one for one in told_once(log) if since is None or one.time >= since),
     )
 
 

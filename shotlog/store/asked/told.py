@@ -24,6 +24,7 @@ __all__ = [
     "OVER",
     "Seen",
     "SpellNow",
+    "ToldOnce",
     "ToldRow",
     "acknowledge",
     "is_of_site",
@@ -31,6 +32,7 @@ __all__ = [
     "position_of",
     "seen_spells",
     "spells_now",
+    "told_once",
     "told_rows",
     "write_told",
 ]
@@ -74,6 +76,23 @@ class Seen:
 
 
 @dataclass(frozen=True, slots=True)
+class ToldOnce:
+    """A message that a receiver took, or, with `receiver` empty, a change of state as it was noted.
+
+    `seen`: who has taken note at the press of the state that it is about, None where nobody has.
+    """
+
+    press: str | None
+    about: str
+    spell: str
+    phase: str
+    receiver: str
+    said: str
+    time: datetime
+    seen: Seen | None
+
+
+@dataclass(frozen=True, slots=True)
 class SpellNow:
     """A state that lasts, as it was noted when it began; `seen`: who has taken note of it, None where nobody has.
 
@@ -104,6 +123,17 @@ def told_rows(log: Log, after: int = 0) -> list[ToldRow]:
             ToldRow(time=parse_utc(row["time"]), number=row["id"], **{name: row[name] for name in names})
             for row in connection.execute(query).mappings()
         ]
+
+
+def told_once(log: Log, press: str | None = None) -> list[ToldOnce]:
+    """Return what people were told in the order in which it was written down, of one press or of all and the logger."""
+    rows, seen = told_rows(log), seen_spells(log)
+    names = ("press", "about", "spell", "phase", "receiver", "said", "time")
+    return [
+        ToldOnce(**{name: getattr(row, name) for name in names}, seen=seen.get(row.spell))
+        for row in rows
+        if press is None or row.press == press
+    ]
 
 
 def newest_told(log: Log) -> int:
