@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from shotlog.clock import HandClock
-from shotlog.collectors import Collector, options
+from shotlog.collectors import Collector, Resume, options
 from shotlog.records import Fault, Gap, Shot
 from shotlog.settings import PressSettings, Section
 
@@ -23,6 +23,10 @@ def following(folder: Path, clock: HandClock) -> Collector:
     """Return a collector that follows a file a day, after the first shot of the first one."""
     put(folder, "SHOTS1126.DAT", HEAD, "20261126,23:59:00,1,0.75,15.0")
     os.utime(folder / "SHOTS1126.DAT", (1000, 1000))
+    return begun(folder, clock, None)
+
+
+def begun(folder: Path, clock: HandClock, resume: Resume | None) -> Collector:
     keys = {
         "kind": "euromap63",
         "folder": str(folder),
@@ -35,7 +39,7 @@ def following(folder: Path, clock: HandClock) -> Collector:
         },
     }
     checked = options(PressSettings("P25", "euromap63", Section("trial.toml", "press[1].collector", keys)))
-    collector = checked.build("P25", clock, None)
+    collector = checked.build("P25", clock, resume)
     collector.open()
     return collector
 
@@ -46,7 +50,7 @@ def put(folder: Path, name: str, *lines: str, end: str = "\r\n") -> None:
 
 
 def polled(collector: Collector, clock: HandClock, times: int = 4, each_s: float = 3.0) -> list[Any]:
-    records = []
+    records: list[Any] = []
     for _ in range(times):
         records += collector.poll()
         clock.advance(each_s)
@@ -110,3 +114,13 @@ def test_a_mark_of_utf_8_before_the_names_hides_none(tmp_path: Path, clock: Hand
         b"\xef\xbb\xbfActCntCyc,DATE,TIME,ActTimFill[1],ActStrCsh[1]\r\n3,20261127,00:00:30,0.75,15.25\r\n"
     )
     assert list(shots(polled(collector, clock, 10))) == [2, 3]
+
+
+def test_a_count_of_a_later_day_is_not_taken_for_the_last_one_of_the_log(tmp_path: Path, clock: HandClock) -> None:
+    for n, day in enumerate(("1126", "1127", "1128")):
+        name = f"SHOTS{day}.DAT"
+        put(tmp_path, name, HEAD, *(f"2026{day},12:{i:02d}:00,{i},0.75,{5 + n + i / 64}" for i in range(1, 31)))
+        os.utime(tmp_path / name, (1000 + n, 1000 + n))
+    logged = {"cushion": 5.0 + 17 / 64, "fill_time": 0.75}
+    collector = begun(tmp_path, clock, Resume(1017, 17, logged, clock.now(), 60.0))
+    assert len(shots(polled(collector, clock, 10))) == 13 + 30 + 30
