@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from hand_filled import CONFIG, Trial
 from playwright.sync_api import expect
-from served import Viewers
+from served import Viewers, at_sizes
 from touched import touch
 
 from dashboard import Source
@@ -16,11 +16,14 @@ from dashboard.press.desk import Desk
 from dashboard.press.told_now import ToldReader, told_now
 from dashboard.presses.messages import messages_told
 from shotlog.errors import UsageError
+from shotlog.facts import ChannelChange, Facts
+from shotlog.records import Verdict
 from shotlog.store.asked.cursors import note_broker
 from shotlog.store.asked.entries_made import entries_made
 from shotlog.store.asked.telling import ReceiverNow, Telling, note_telling
 from shotlog.store.asked.told import NOTED, ToldRow, seen_spells, write_told
 from shotlog.wording.entries import made_said
+from tests.chromium import until
 
 MESSAGES = '[messages]\nsite = "hall-2"\nmqtt = "mqtt://127.0.0.1:1883"\nto = ["json://10.0.0.7"]\n'
 
@@ -69,6 +72,39 @@ def test_what_is_told_is_silenced_at_one_touch_and_says_by_whom(trial: Trial, vi
     assert {one.who.initials for one in seen_spells(trial.log).values()} == {"KB"}
     tell(trial, "swap P25 12", "P25: nothing is called any more.", phase="ends")
     expect(told).not_to_contain_text("Swap B-11")
+
+
+_IN_REACH = """() => {
+    const button = document.querySelector('#told-now button');
+    const box = button?.getBoundingClientRect();
+    return box !== undefined && [[4, 4], [box.width - 4, box.height - 4]].every(
+        ([x, y]) => button.contains(document.elementFromPoint(box.x + x, box.y + y)));
+}"""
+
+
+@pytest.mark.browser
+def test_seen_is_in_sight_and_free_at_every_size_where_a_message_sends_one_to_it(
+    trial: Trial, viewers: Viewers
+) -> None:
+    trial.say(
+        Verdict(
+            "P25", 12, "B-11", 12, False, "swap", "",
+            (), "parting-line wear", "insert", 0.86, 10, 8, 11, 8.0, 3.0, 20.0, 7.1, 5.0,
+            Facts("called", changes=(ChannelChange("cushion", -0.31, 0.05),), half="moving"),
+        )
+    )  # fmt: skip
+    page = viewers.open()
+    expect(page.locator("h1")).to_contain_text("Swap")
+    for state in ("swap", "lost"):
+        if state == "lost":
+            trial.link("lost", "folder \\\\press-pc\\out cannot be used: no such file or directory; is the share there")
+            tell(trial, "lost P25 1", "P25: connection lost. Why.")
+            trial.alive()
+            expect(page.locator("h1")).to_contain_text("Connection lost")
+            expect(page.locator("#told-now")).to_contain_text("connection lost")
+        for _ in at_sizes(page):
+            until(page, _IN_REACH)
+    assert viewers.wrong == []
 
 
 def test_what_began_since_it_was_shown_has_not_been_seen(trial: Trial) -> None:
