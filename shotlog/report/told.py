@@ -1,6 +1,6 @@
 """What people were told by messages, when and who took which, and who said at the press that it was seen."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import tzinfo
 
 from shotlog.report.html import Html, note, section, table
@@ -18,12 +18,11 @@ _LISTED = 400
 
 def told_section(review: Review, zone: tzinfo) -> Html:
     """Return the section; nothing where nobody was told of anything."""
-    told = list(_messages(review.told))
-    shown = told[-_LISTED:]
-    rows = [
-        (unbroken(moment(one.time, zone)), one.receiver or "nobody took it", one.said, _seen(one, zone))
-        for one in shown
-    ]
+    told: dict[tuple[str, str, str], list[ToldOnce]] = {}
+    for one in sorted(_messages(review.told), key=lambda one: one.time):  # what came together is written down together
+        told.setdefault((one.spell, one.phase, one.said), []).append(one)
+    shown = list(told.values())[-_LISTED:]
+    rows = [(_taken(alike, zone), alike[0].said, _seen(alike[0], zone)) for alike in shown]
     if not rows:
         return Html("")
     left = len(told) - len(shown)
@@ -31,7 +30,7 @@ def told_section(review: Review, zone: tzinfo) -> Html:
     return section(
         "told",
         "What people were told",
-        table(("at", "receiver", "message", "seen at the press"), rows),
+        table(("told", "message", "seen at the press"), rows),
         note(
             "A receiver has taken the message; whether anybody read it there is not known. Seen is of the state that "
             f"the message is about, and stopped further messages of it.{more}"
@@ -45,6 +44,11 @@ def _messages(told: tuple[ToldOnce, ...]) -> Iterator[ToldOnce]:
     for one in told:
         if one.receiver != NOTED or (one.phase == "begins" and one.spell not in taken):
             yield one
+
+
+def _taken(alike: Sequence[ToldOnce], zone: tzinfo) -> str:
+    """Return who took a message, and when; what went to several is one row."""
+    return "; ".join(f"{one.receiver or 'nobody took it'}, {unbroken(moment(one.time, zone))}" for one in alike)
 
 
 def _seen(one: ToldOnce, zone: tzinfo) -> str:
