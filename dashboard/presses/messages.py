@@ -6,7 +6,7 @@ from dashboard.shared.source import Source
 from shotlog.store.asked.cursors import broker_stands
 from shotlog.store.asked.telling import ReceiverNow, telling
 from shotlog.store.asked.told import spells_now
-from shotlog.wording.messages import broker_said, idle_said, receiver_said, told_in_short
+from shotlog.wording.getting_out import broker_said, idle_said, receiver_said, told_in_short
 from shotlog.wording.times import at_time
 
 __all__ = ["messages_told"]

@@ -10,7 +10,8 @@ from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.settings import Settings
 from shotlog.settings.messages import ABOUT
-from shotlog.wording.messages import short_of, told_in_short
+from shotlog.wording.getting_out import told_in_short
+from shotlog.wording.messages import short_of
 from shotlog.wording.times import clock_time
 
 if TYPE_CHECKING:

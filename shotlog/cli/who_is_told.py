@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.extras import has
 from shotlog.settings import ReceiverSettings, Settings
-from shotlog.wording.messages import TEST, broker_said, idle_said, receiver_said, told_in_short
+from shotlog.wording.getting_out import broker_said, idle_said, receiver_said, told_in_short
+from shotlog.wording.messages import TEST
 from shotlog.wording.times import clock_time
 from shotlog.wording.told_about import ABOUT_WORDS
 

@@ -7,20 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
-from shotlog.notify.states import (
-    QUIET_SHOTS,
-    HeldPart,
-    JudgedShot,
-    Known,
-    LinkRow,
-    Spell,
-    call_spells,
-    hold_spells,
-    limit_spells,
-    lost_spells,
-    named,
-    withdrawn,
-)
+from shotlog.notify.held_spells import HeldPart, hold_spells
+from shotlog.notify.spells import QUIET_SHOTS, Known, Spell, named
+from shotlog.notify.states import JudgedShot, LinkRow, call_spells, limit_spells, lost_spells, withdrawn
 from shotlog.parts.standing import Decision, by_shot, held_by_hand
 from shotlog.settings import Settings
 from shotlog.store.asked.judged import is_judged_again, judged_from, links_from

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from shotlog.entries import KINDS
-from shotlog.notify.states import Spell
+from shotlog.notify.spells import Spell
 from shotlog.records import Verdict
 from shotlog.settings import Settings
 from shotlog.store.asked.state import verdicts

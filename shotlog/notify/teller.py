@@ -19,7 +19,7 @@ from shotlog.notify.people import Message, Send, sender
 from shotlog.notify.press_facts import Passed, look_at_press
 from shotlog.notify.said import left_of, over_said, spell_said
 from shotlog.notify.shop_facts import Gone, ShopState, logger_states, named_here, shop_states, soaking_now
-from shotlog.notify.states import Known, Spell
+from shotlog.notify.spells import Known, Spell
 from shotlog.settings import ReceiverSettings, Settings
 from shotlog.store.asked.judged import press_mark
 from shotlog.store.asked.kept import kept_now

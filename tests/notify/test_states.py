@@ -5,20 +5,9 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from shotlog.notify.states import (
-    QUIET_SHOTS,
-    HeldPart,
-    JudgedShot,
-    Known,
-    LinkRow,
-    Spell,
-    call_spells,
-    hold_spells,
-    limit_spells,
-    lost_spells,
-    named,
-    withdrawn,
-)
+from shotlog.notify.held_spells import HeldPart, hold_spells
+from shotlog.notify.spells import QUIET_SHOTS, Known, Spell, named
+from shotlog.notify.states import JudgedShot, LinkRow, call_spells, limit_spells, lost_spells, withdrawn
 from shotlog.parts.doubt import Doubt, Since
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, held_by_hand
