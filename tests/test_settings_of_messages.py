@@ -24,7 +24,7 @@ FINER = f"""
 repeat_min = 30
 [[messages.to]]
 name = "tool room"
-address = "tgram://{HUSH}/12"
+address = "json://{HUSH}/12"
 about = ["swap", "hold"]
 presses = ["P50"]
 [[messages.to]]

@@ -226,7 +226,7 @@ def _kind(address: str) -> str:
 
 def _wrong_address(section: Section, key: str) -> SettingsError:
     # no :// in it: whatever is shown loses what follows that, as it may be a token
-    allowed = "an address of the notification library, which begins with its service, such as mailto, json or tgram"
+    allowed = "an address of the notification library, which begins with its service, such as mailto or json"
     return section.wrong_secret(key, f"{allowed}, a colon and two slashes; an address of the web, http, is none")
 
 
