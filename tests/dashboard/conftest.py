@@ -6,11 +6,10 @@ from pathlib import Path
 import pytest
 from dash import Dash
 from hand_filled import Trial
-from playwright.sync_api import Browser
 from served import Served, Viewers
 
 from dashboard import Source, build
-from tests.chromium import chromium
+from tests.chromium import Chromium, chromium_at_home
 
 
 @pytest.fixture
@@ -50,14 +49,19 @@ def served(app: Dash, serve: Callable[[Dash], Served]) -> Served:
     return serve(app)
 
 
+@pytest.fixture(scope="session")
+def profile(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("profile")
+
+
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as opened:
+def browser(profile: Path) -> Iterator[Chromium]:
+    with chromium_at_home(profile) as opened:
         yield opened
 
 
 @pytest.fixture
-def viewers(browser: Browser, served: Served) -> Iterator[Viewers]:
+def viewers(browser: Chromium, served: Served) -> Iterator[Viewers]:
     """Pages on the served trial; the test fails if one had an error or asked anything of another machine."""
     opened = Viewers(browser, served.url)
     yield opened

@@ -5,12 +5,12 @@ from collections.abc import Iterator
 from typing import Any
 
 from dash import Dash
-from playwright.sync_api import Browser, Page, Response
+from playwright.sync_api import Page, Response
 from waitress.wasyncore import close_all
 
 from dashboard.walls.connections import server
 from shotlog.settings import WallSettings
-from tests.chromium import until
+from tests.chromium import Chromium, until
 
 SIZES = ((390, 844), (1280, 800), (1920, 1080), (820, 1180))
 """A phone upright, a screen at the press, one in the office, and a tablet upright; width and height in px."""
@@ -80,8 +80,11 @@ def too_small_for_a_glove(page: Page) -> list[str]:
 class Served:
     """An application on a free port, by the server it has in earnest; it can be stopped and started again on it.
 
+    The port is that of the one before it, where it is free: a browser keeps what it compiled by a page's address.
     One that tests are commonly served by leaves a file open where a browser goes away before it has all of it.
     """
+
+    _before = 0
 
     def __init__(self, app: Dash) -> None:
         self._app = app
@@ -94,9 +97,17 @@ class Served:
     def url(self) -> str:
         return f"http://127.0.0.1:{self.port}"
 
+    def _at(self, port: int) -> Any:
+        try:
+            return server(self._app.server, "127.0.0.1", port, WallSettings())
+        except OSError:  # taken meanwhile
+            if port == self.port:
+                raise
+            return server(self._app.server, "127.0.0.1", 0, WallSettings())
+
     def start(self) -> None:
-        self._server = server(self._app.server, "127.0.0.1", self.port, WallSettings())
-        self.port = self._server.effective_port
+        self._server = self._at(self.port or Served._before)
+        self.port = Served._before = self._server.effective_port
         self._thread = threading.Thread(target=self._server.run)
         self._thread.start()
 
@@ -117,14 +128,15 @@ class Served:
 class Viewers:
     """Opens pages and remembers whatever must not happen on any of them."""
 
-    def __init__(self, browser: Browser, home: str) -> None:
+    def __init__(self, browser: Chromium, home: str) -> None:
         self._browser, self.home = browser, home
         self._pages: list[Page] = []
         self.wrong: list[str] = []
 
     def open(self, path: str = "/press/P25", width: int = 1280, height: int = 800, *, new_device: bool = False) -> Page:
         """Open a page, on a device that was asked who enters and was told nothing, or on one that was never asked."""
-        page = self._browser.new_page(viewport={"width": width, "height": height})
+        page = None if new_device else self._browser.page_at_home(self.home, width, height)
+        page = page or self._browser.new_page(viewport={"width": width, "height": height})
         page.on("pageerror", lambda error: self.wrong.append(f"page error: {error}"))
         page.on("console", self._heard)
         page.on("request", lambda request: self._asked(request.url))

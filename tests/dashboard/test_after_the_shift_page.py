@@ -8,12 +8,12 @@ import pytest
 from barriers import barriers
 from dash import Dash
 from hand_filled import Trial
-from playwright.sync_api import Browser, Error, Page, expect
+from playwright.sync_api import Error, Page, expect
 from served import Served, Viewers, at_sizes, touch_drawn
 from worn_trial import worn_trial
 
 from dashboard import Source, build
-from tests.chromium import until
+from tests.chromium import Chromium, until
 
 pytestmark = pytest.mark.browser
 
@@ -26,7 +26,7 @@ def worn(tmp_path: Path) -> Iterator[Trial]:
 
 
 @pytest.fixture
-def viewers(browser: Browser, worn: Trial, serve: Callable[[Dash], Served]) -> Iterator[Viewers]:
+def viewers(browser: Chromium, worn: Trial, serve: Callable[[Dash], Served]) -> Iterator[Viewers]:
     source = Source(worn.settings, worn.clock)
     opened = Viewers(browser, serve(build(source)).url)
     yield opened

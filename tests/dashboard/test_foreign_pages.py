@@ -11,9 +11,10 @@ from typing import Any
 
 import pytest
 from hand_filled import Trial
-from playwright.sync_api import Browser
 from served import Served, Viewers
 from test_walls import entered, noted
+
+from tests.chromium import Chromium
 
 _SEND = """async ([address, how]) => {
     try {
@@ -59,7 +60,7 @@ def evil() -> Iterator[str]:
 
 
 def test_a_foreign_page_neither_reads_nor_writes_nor_frames_ours(
-    browser: Browser, served: Served, trial: Trial, evil: str
+    browser: Chromium, served: Served, trial: Trial, evil: str
 ) -> None:
     """Each of these was answered, and what was to be written was."""
     trial.mount("B-11")

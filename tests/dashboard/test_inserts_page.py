@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from dash import Dash
 from hand_filled import CONFIG, Trial
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 from served import Served, Viewers, at_sizes
 
 from dashboard import Source, build
@@ -33,7 +33,7 @@ from shotlog.store.inserts import entries
 from shotlog.store.inserts.making import describe
 from shotlog.store.parts.dispositions import enter_decision
 from shotlog.store.parts.inspections import inspect
-from tests.chromium import until
+from tests.chromium import Chromium, until
 
 COSTS = """
   [design.cap-r2.cost]
@@ -295,7 +295,7 @@ def ledger_app(lived_source: Source, worked: Worked) -> Iterator[Dash]:
 
 
 @pytest.fixture
-def ledger_viewers(browser: Browser, ledger_app: Dash, serve: Callable[[Dash], Served]) -> Iterator[Viewers]:
+def ledger_viewers(browser: Chromium, ledger_app: Dash, serve: Callable[[Dash], Served]) -> Iterator[Viewers]:
     opened = Viewers(browser, serve(ledger_app).url)
     yield opened
     opened.close()

@@ -7,12 +7,13 @@ from barriers import barriers
 from dash import Dash
 from hand_filled import Trial
 from logged_in import PASSWORDS, Shop
-from playwright.sync_api import Browser, Page, Response
+from playwright.sync_api import Page, Response
 from served import SIZES, Served, too_small_for_a_glove
 from touched import headline, touch
 
 from shotlog.access import passwords
 from shotlog.store.asked.entries_made import entries_made
+from tests.chromium import Chromium
 
 pytestmark = pytest.mark.browser
 
@@ -44,7 +45,7 @@ def shop(trial: Trial, monkeypatch: pytest.MonkeyPatch) -> Iterator[Shop]:
 
 
 @pytest.fixture
-def page(browser: Browser, shop: Shop, serve: Callable[[Dash], Served]) -> Iterator[Page]:
+def page(browser: Chromium, shop: Shop, serve: Callable[[Dash], Served]) -> Iterator[Page]:
     context = browser.new_context(viewport={"width": 1280, "height": 800}, base_url=serve(shop.app).url)
     opened = context.new_page()
     yield opened

@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 from dash import Dash
 from hand_filled import Trial
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import expect
 from served import Served, Viewers, at_sizes, too_small_for_a_glove
 from touched import headline, shots_drawn, touch
 
@@ -15,7 +15,7 @@ from shotlog.records import Fault, Shot, Verdict
 from shotlog.store.asked import state
 from shotlog.store.asked.presence import came_as
 from shotlog.store.asked.presence import touch as touch_presence
-from tests.chromium import until
+from tests.chromium import Chromium, until
 
 pytestmark = pytest.mark.browser
 
@@ -141,7 +141,7 @@ def test_dark_is_remembered(trial: Trial, viewers: Viewers) -> None:
 
 
 def test_a_server_that_falls_silent_is_told_and_forgotten_when_it_is_back(
-    trial: Trial, app: Dash, browser: Browser, serve: Callable[[Dash], Served]
+    trial: Trial, app: Dash, browser: Chromium, serve: Callable[[Dash], Served]
 ) -> None:
     trial.mount("B-11")
     trial.shots(3)

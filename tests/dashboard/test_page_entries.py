@@ -6,7 +6,7 @@ from collections.abc import Callable
 import pytest
 from dash import Dash
 from hand_filled import Trial
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import expect
 from served import Served, Viewers
 from touched import headline, picked, touch
 
@@ -16,7 +16,7 @@ from shotlog.facts import Facts
 from shotlog.records import Shot, Verdict
 from shotlog.store.asked import state
 from shotlog.store.log.log import Log, open_log
-from tests.chromium import until
+from tests.chromium import Chromium, until
 
 pytestmark = pytest.mark.browser
 
@@ -94,7 +94,7 @@ def test_a_finding_at_one_touch_and_its_undo(trial: Trial, viewers: Viewers) -> 
 
 
 def test_an_entry_seen_before_it_is_answered_is_still_confirmed(
-    trial: Trial, browser: Browser, serve: Callable[[Dash], Served]
+    trial: Trial, browser: Chromium, serve: Callable[[Dash], Served]
 ) -> None:
     """A refresh may show the entry while its answer is on the way; the list it draws must not make the answer void."""
     arrived = threading.Event()
@@ -226,7 +226,7 @@ def test_two_viewers_see_each_others_entries(trial: Trial, viewers: Viewers) -> 
 
 
 def test_a_log_that_cannot_be_written_is_told_and_reading_goes_on(
-    trial: Trial, browser: Browser, serve: Callable[[Dash], Served]
+    trial: Trial, browser: Chromium, serve: Callable[[Dash], Served]
 ) -> None:
     def refuse(url: str) -> Log:
         raise StoreUnreachable(f"log {url}: the file or its folder is read-only")

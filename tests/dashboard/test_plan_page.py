@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from dash import Dash
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import expect
 from served import Served, Viewers, at_sizes, too_small_for_a_glove
 
 from dashboard import Source, build
@@ -13,6 +13,7 @@ from dashboard.plan.page import asked_of
 from shotlog.cli.main import main
 from shotlog.errors import UsageError
 from shotlog.review.plan_asked import PlanAsked
+from tests.chromium import Chromium
 from tests.review.made_up_log import fill, settings_in
 
 
@@ -50,7 +51,7 @@ def made(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def planning(made: Path, serve: Callable[[Dash], Served], browser: Browser) -> Iterator[Viewers]:
+def planning(made: Path, serve: Callable[[Dash], Served], browser: Chromium) -> Iterator[Viewers]:
     source = Source(settings_in(made.parent))
     opened = Viewers(browser, serve(build(source)).url)
     yield opened

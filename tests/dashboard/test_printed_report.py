@@ -6,12 +6,12 @@ from datetime import UTC
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser
 
 from shotlog.report import render
 from shotlog.review import Review, review
 from shotlog.settings import Settings
 from shotlog.store.log.log import open_log
+from tests.chromium import Chromium
 from tests.demo_day import demo_day
 from tests.review.made_up_log import LATER
 
@@ -33,7 +33,7 @@ def whole(afternoon: Settings) -> Review:
 class Printed:
     """A report opened from its file: its pages, those of its opening, what that says, what is too wide."""
 
-    def __init__(self, browser: Browser, report: str, folder: Path) -> None:
+    def __init__(self, browser: Chromium, report: str, folder: Path) -> None:
         file = folder / "report.html"
         file.write_text(report, encoding="utf-8")
         page = browser.new_page(viewport=_A4_PX)
@@ -55,7 +55,7 @@ def _n_pages(pdf: bytes) -> int:
     return len(re.findall(rb"/Type\s*/Page\b", pdf))
 
 
-def test_the_first_two_pages_are_enough_to_act_on(browser: Browser, whole: Review, tmp_path: Path) -> None:
+def test_the_first_two_pages_are_enough_to_act_on(browser: Chromium, whole: Review, tmp_path: Path) -> None:
     printed = Printed(browser, render(whole, UTC), tmp_path)
     assert printed.n_opening <= 2
     assert printed.too_wide <= 0
@@ -81,7 +81,7 @@ def test_the_first_two_pages_are_enough_to_act_on(browser: Browser, whole: Revie
 
 
 def test_a_day_with_more_to_decide_than_a_page_holds_still_opens_on_two(
-    browser: Browser, whole: Review, tmp_path: Path
+    browser: Chromium, whole: Review, tmp_path: Path
 ) -> None:
     """Two presses, thirty spans each with as much to say as there can be, and forty parts to inspect."""
     (press,) = whole.presses
@@ -99,7 +99,7 @@ def test_a_day_with_more_to_decide_than_a_page_holds_still_opens_on_two(
     assert "48 spans more, under Parts held of its press" in printed.opening
 
 
-def test_the_whole_day_of_the_demo_fits_on_ten_pages(browser: Browser, tmp_path: Path) -> None:
+def test_the_whole_day_of_the_demo_fits_on_ten_pages(browser: Chromium, tmp_path: Path) -> None:
     """Two presses, 505 shots: it took 25. On the first two stands what people found, where parts are, who decided."""
     day = demo_day(tmp_path, {"P25": 345, "P15": 160}, judged=True)
     with open_log(day.settings.store) as log:

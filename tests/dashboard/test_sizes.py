@@ -6,7 +6,7 @@ import pytest
 from barriers import barriers
 from cut_off import does_not_fit
 from hand_filled import BALANCE, CONFIG, Trial
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 from served import Served, Viewers, at_sizes, go, too_small_for_a_glove
 from touched import touch
 
@@ -15,7 +15,7 @@ from dashboard.inserts.ledger import worked_out
 from dashboard.pages import PAGES
 from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Fault, Gap, Verdict, Weighing
-from tests.chromium import until
+from tests.chromium import Chromium, until
 
 pytestmark = pytest.mark.browser
 
@@ -93,7 +93,7 @@ STATES: dict[str, Callable[[Trial], None]] = {
 def viewers(
     request: pytest.FixtureRequest,
     tmp_path_factory: pytest.TempPathFactory,
-    browser: Browser,
+    browser: Chromium,
     serve: Callable[..., Served],
     monkeypatch: pytest.MonkeyPatch,
 ) -> object:

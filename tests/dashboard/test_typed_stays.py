@@ -6,13 +6,13 @@ import pytest
 from dash import Dash
 from hand_filled import Trial
 from logged_in import PASSWORDS, Shop
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 from served import SIZES, Served, too_small_for_a_glove
 from touched import headline, picked, touch
 
 from shotlog.access import passwords
 from shotlog.store.asked.entries_made import entries_made
-from tests.chromium import until
+from tests.chromium import Chromium, until
 
 pytestmark = pytest.mark.browser
 
@@ -33,7 +33,7 @@ def shop(trial: Trial, monkeypatch: pytest.MonkeyPatch) -> Iterator[Shop]:
 
 
 @pytest.fixture
-def page(browser: Browser, shop: Shop, serve: Callable[[Dash], Served]) -> Iterator[Page]:
+def page(browser: Chromium, shop: Shop, serve: Callable[[Dash], Served]) -> Iterator[Page]:
     context = browser.new_context(viewport={"width": 1280, "height": 800}, base_url=serve(shop.app).url)
     opened = context.new_page()
     yield opened
