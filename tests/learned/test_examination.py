@@ -38,7 +38,7 @@ def test_a_wrong_one_is_told(tmp_path: Path) -> None:
         text = text.replace("address = 20", "address = 21").replace("scale = 0.001", "scale = 0.01")
         return text.replace("shot_counter = { address = 8", "shot_counter = { address = 2")
 
-    score = examined(named("cavities, dry"), RIGHT, tmp_path, followed=5, change=spoiled)
+    score = examined(named("cavities, dry", cycle_s=1.0), RIGHT, tmp_path, followed=5, change=spoiled)
     assert (score.wrong, score.right) == (["cushion", "fill_time"], ["peak_pressure", "switchover_pressure"])
     assert score.extra == 1, "the dry cycle after the third shot"
     assert not score.whole
