@@ -14,7 +14,7 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import iso_utc
 from shotlog.parts.found import FoundWrong, verdict_beside
 from shotlog.records import Gap, Link, SetPointChange
-from shotlog.store.asked.came import Judgement, LoggedNow, Record
+from shotlog.store.asked.came import LoggedNow, Record, VerdictMade
 from shotlog.store.asked.log_place import Place
 from shotlog.store.asked.told import ToldRow
 
@@ -28,7 +28,7 @@ def document(place: Place, record: Record, found: Sequence[FoundWrong] = ()) -> 
     match record:
         case LoggedNow():
             return {**_head("shot", place, record.press, record.time), **_shot(record)}
-        case Judgement():
+        case VerdictMade():
             return judgement_document(place, record, found)
         case Gap():
             said = {name: getattr(record, name) for name in ("first", "last", "reason", "least", "most")}
@@ -45,7 +45,7 @@ def document(place: Place, record: Record, found: Sequence[FoundWrong] = ()) -> 
             return {**_head("message", place, record.press, record.time), **said}
 
 
-def judgement_document(place: Place, one: Judgement, found: Sequence[FoundWrong]) -> Document:
+def judgement_document(place: Place, one: VerdictMade, found: Sequence[FoundWrong]) -> Document:
     """Return the document of a verdict; `stands`: what holds beside what people found, which no later look takes back.
 
     A part or insert that somebody found wrong is not overruled by values in which nothing is seen.

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from shotlog.notify.documents import Document, document
 from shotlog.parts.found import FoundWrong
 from shotlog.settings import DesignSettings
-from shotlog.store.asked.came import Bearing, Came, Following, Judgement
+from shotlog.store.asked.came import Bearing, Came, Following, VerdictMade
 from shotlog.store.asked.log_place import Place
 from shotlog.store.asked.told import NOTED, ToldRow, is_of_site
 from shotlog.store.log.log import Log
@@ -71,10 +71,10 @@ class Feed:
             return [Item(came.place, record.press, document(came.place, record))] if self._is_ours(record) else []
         if isinstance(record, Bearing):
             return []
-        press = record.verdict.press if isinstance(record, Judgement) else record.press
+        press = record.verdict.press if isinstance(record, VerdictMade) else record.press
         if press not in self._presses:
             return []
-        found = self._found_on(press) if isinstance(record, Judgement) else ()
+        found = self._found_on(press) if isinstance(record, VerdictMade) else ()
         return [Item(came.place, press, document(came.place, record, found))]
 
     def _is_ours(self, row: ToldRow) -> bool:
@@ -95,7 +95,7 @@ class Feed:
         return [
             Item(place, press, document(place, replace(one.record, again=True), self._found_on(press)))
             for one in self._following.standing(press)
-            if isinstance(one.record, Judgement) and one.record.newest and one.place < place
+            if isinstance(one.record, VerdictMade) and one.record.newest and one.place < place
         ]
 
     def _found_on(self, press: str) -> list[FoundWrong]:

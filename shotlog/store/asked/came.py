@@ -20,7 +20,7 @@ from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.weighed import read_weights, with_weight
 from shotlog.store.parts.found import tells_of_parts
 
-__all__ = ["Bearing", "Came", "Following", "Judgement", "LoggedNow", "Record"]
+__all__ = ["Bearing", "Came", "Following", "LoggedNow", "Record", "VerdictMade"]
 
 _ASKED = 500
 """Rows asked for with one query: a database takes only so many parameters."""
@@ -49,7 +49,7 @@ class LoggedNow:
 
 
 @dataclass(frozen=True, slots=True)
-class Judgement:
+class VerdictMade:
     """A verdict as it was made. `time`: when its shot was made; `judging`: under which it was made, a growing number.
 
     `again`: the shot had been judged before; `newest`: no later shot had been.
@@ -62,7 +62,7 @@ class Judgement:
     newest: bool
 
 
-Record = LoggedNow | Judgement | Gap | Link | SetPointChange | ToldRow
+Record = LoggedNow | VerdictMade | Gap | Link | SetPointChange | ToldRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +182,7 @@ class Following:
                 ),
             )
 
-    def _judgements(self, connection: Connection, rows: _Rows, names: _Names) -> Iterator[tuple[int, Judgement]]:
+    def _judgements(self, connection: Connection, rows: _Rows, names: _Names) -> Iterator[tuple[int, VerdictMade]]:
         times = _times(connection, rows)
         for row in rows:
             press_id, shot = row["press_id"], row["shot"]
@@ -190,7 +190,7 @@ class Following:
             before = self._highest_before(connection, press_id, row["id"])
             self._highest[press_id] = max(before, shot)
             time = times.get((press_id, shot))
-            yield row["id"], Judgement(said, time, row["judging_id"], shot <= before, shot >= before)
+            yield row["id"], VerdictMade(said, time, row["judging_id"], shot <= before, shot >= before)
 
     def _highest_before(self, connection: Connection, press_id: int, row_id: int) -> int:
         """Return the highest shot of a press that was judged before a verdict came; -1 for none."""

@@ -10,7 +10,7 @@ from sqlalchemy import ColumnElement, Connection, func, select
 from shotlog.store.log import schema
 from shotlog.store.log.restless import Changed
 
-__all__ = ["Held", "HeldSetPoints", "ReadAs", "key_of", "newest_row"]
+__all__ = ["HeldSetPoints", "ReadAs", "SetPointRow", "key_of", "newest_row"]
 
 _LOOKED_BACK = 200
 """Changes of a set-point that are looked back at: those of one that never stands still have no end."""
@@ -25,7 +25,7 @@ def key_of(name: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class SetPointRow:
     """A row: what a set-point was from `shot` on; an empty value where it was not read."""
 
     number: int
@@ -51,7 +51,7 @@ class HeldSetPoints:
 
     def __init__(self) -> None:
         self._mark = -1
-        self._newest: dict[tuple[int, str], Held | None] = {}
+        self._newest: dict[tuple[int, str], SetPointRow | None] = {}
         self._starts: dict[int, Mapping[str, Mapping[str, Any]]] = {}
         self._mark_of_starts = -1
 
@@ -62,7 +62,7 @@ class HeldSetPoints:
             self._mark, self._newest = mark, {}
         return mark
 
-    def newest(self, connection: Connection, press_id: int, name: str, upto: int) -> Held | None:
+    def newest(self, connection: Connection, press_id: int, name: str, upto: int) -> SetPointRow | None:
         """Return the row of a name in force at shot `upto`."""
         if (press_id, name) not in self._newest:
             self._newest[press_id, name] = _first(connection, _of(press_id, name))
@@ -71,14 +71,14 @@ class HeldSetPoints:
             return held
         return _first(connection, _of(press_id, name), schema.set_points.c.shot <= upto)
 
-    def last_value(self, connection: Connection, press_id: int, name: str, upto: int) -> Held | None:
+    def last_value(self, connection: Connection, press_id: int, name: str, upto: int) -> SetPointRow | None:
         """Return the last row up to a shot at which a name was read."""
         table = schema.set_points
         return _first(connection, _of(press_id, name), table.c.shot <= upto, table.c.value != "")
 
     def told_before(
         self, connection: Connection, press_id: int, name: str, time: str, value: str, old: str | None
-    ) -> Held | None:
+    ) -> SetPointRow | None:
         """Return the row of a change by when the press said that it was made: one that is told again, of which later
         ones are known; `old` is what it was before, None where that is not told.
         """
@@ -129,16 +129,16 @@ def _of(press_id: int, name: str) -> ColumnElement[bool]:
     return (schema.set_points.c.press_id == press_id) & (schema.set_points.c.name == name)
 
 
-def _first(connection: Connection, *conditions: ColumnElement[bool]) -> Held | None:
+def _first(connection: Connection, *conditions: ColumnElement[bool]) -> SetPointRow | None:
     table = schema.set_points
     query = select(table).where(*conditions).order_by(table.c.shot.desc(), table.c.id.desc()).limit(1)
     row = connection.execute(query).mappings().first()
     return None if row is None else held_of(row)
 
 
-def held_of(row: Mapping[Any, Any]) -> Held:
+def held_of(row: Mapping[Any, Any]) -> SetPointRow:
     """Return a row of the table as it is used."""
-    return Held(
+    return SetPointRow(
         row["id"], row["shot"], row["name"], row["value"], row["unit"], row["old"], row["by"], row["newest_start"]
     )
 

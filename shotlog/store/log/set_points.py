@@ -29,7 +29,7 @@ from shotlog.setup_text import SetUpChange, setup_text
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.restless import STILL, Changed, is_restless, restless_from, restless_said
-from shotlog.store.log.set_point_rows import Held, HeldSetPoints, key_of, names_of
+from shotlog.store.log.set_point_rows import HeldSetPoints, SetPointRow, key_of, names_of
 from shotlog.store.log.transaction import Transaction
 
 __all__ = ["KeepingSetPoints"]
@@ -136,8 +136,8 @@ class KeepingSetPoints:
         return None if self._is_restless(at, name, held.shot) else (held.shot, change)
 
     def _taken(
-        self, at: _Shot, name: str, said: SetPoint | None, held: Held | None, is_configured: bool
-    ) -> Held | None:
+        self, at: _Shot, name: str, said: SetPoint | None, held: SetPointRow | None, is_configured: bool
+    ) -> SetPointRow | None:
         """Put a reading into the log where it is not as before; return what is in force, None where nobody knows."""
         if said is not None:
             is_same = held is not None and self._same(at.press, held, said)
@@ -150,32 +150,32 @@ class KeepingSetPoints:
         return held
 
     @staticmethod
-    def _is_new(at: _Shot, held: Held) -> bool:
+    def _is_new(at: _Shot, held: SetPointRow) -> bool:
         """Say whether it was told since the shot before."""
         return at.before is None or held.shot > at.before
 
-    def _row(self, at: _Shot, name: str, said: SetPoint, held: Held | None) -> Held:
+    def _row(self, at: _Shot, name: str, said: SetPoint, held: SetPointRow | None) -> SetPointRow:
         base = held
         if held is not None and not held.value:
             base = self._held.last_value(self._work.connection, at.press_id, name, at.shot)
-        row = Held(0, at.shot, name, said.text, said.unit, None, "", self._start())
+        row = SetPointRow(0, at.shot, name, said.text, said.unit, None, "", self._start())
         compares = base is not None and base.value != row.value and self._compares(at.press, base, row)
         old = base.value if base is not None and compares else None
         self._add(at, at.shot, name, row.value, row.unit, old, "")
         return row
 
-    def _same(self, press: str, held: Held, said: SetPoint) -> bool:
+    def _same(self, press: str, held: SetPointRow, said: SetPoint) -> bool:
         return (
             held.value == said.text
             and held.unit == said.unit
             and self._read_as(press, held.name, held.newest_start) == self._read_as(press, held.name, self._start())
         )
 
-    def _compares(self, press: str, one: Held, other: Held) -> bool:
+    def _compares(self, press: str, one: SetPointRow, other: SetPointRow) -> bool:
         read = (self._read_as(press, row.name, row.newest_start) for row in (one, other))
         return one.unit == other.unit and next(read) == next(read)
 
-    def _stands_still(self, at: _Shot, held: Held) -> tuple[int, SetUpChange] | None:
+    def _stands_still(self, at: _Shot, held: SetPointRow) -> tuple[int, SetUpChange] | None:
         """Return a change that no entry was made of, at the shot by which it has stood still for long enough."""
         connection, press_id = self._work.connection, at.press_id
         if held.old is None or at.before is None or not at.before < held.shot + STILL <= at.shot:
@@ -215,7 +215,7 @@ class KeepingSetPoints:
         since = [one.shot for one in changes if one.shot >= said]
         return all(b - a < STILL for a, b in pairwise(since))
 
-    def _after(self, at: _Shot, name: str, held: Held) -> int | None:
+    def _after(self, at: _Shot, name: str, held: SetPointRow) -> int | None:
         """Return the last shot that was read as before, where that is not simply the shot before."""
         if held.shot != at.shot:
             return None  # the press named the shot
@@ -232,7 +232,7 @@ class KeepingSetPoints:
         query = select(links.c.id).where(links.c.press_id == press_id, links.c.state != "connected")
         return self._work.connection.execute(query.where(links.c.time >= time).limit(1)).first() is not None
 
-    def _known(self, at: _Shot, name: str, new: str) -> Held | None:
+    def _known(self, at: _Shot, name: str, new: str) -> SetPointRow | None:
         """Return the row of the very change that a press tells of, None where it is not known yet."""
         held = self._held.newest(self._work.connection, at.press_id, name, self._stored_after(at.press_id, at.shot))
         while held is not None and held.shot >= at.shot - 1:
