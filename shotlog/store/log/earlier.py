@@ -7,24 +7,30 @@ columns or is not there at all; SQLite finds it first under the table's name.
 import sqlite3
 from collections.abc import Mapping, Sequence
 
-from sqlalchemy import Engine, event, inspect
+from sqlalchemy import Connection, Engine, event, inspect
+from sqlalchemy.engine.reflection import ObjectKind
 
 from shotlog.store.log import schema
 
-__all__ = ["missing_columns", "read_as_empty"]
+__all__ = ["missing_columns", "names_in", "read_as_empty"]
 
 Columns = Mapping[str, Sequence[str]]
 
 
+def names_in(bind: Engine | Connection) -> set[str]:
+    """Return the tables of a log, by name; on a server they may be views of what a centre holds."""
+    found = inspect(bind)
+    views = found.get_view_names() if bind.dialect.name != "sqlite" else ()
+    return {*found.get_table_names(), *views}
+
+
 def missing_columns(engine: Engine) -> dict[str, list[str]]:
     """Return the columns that a log of an earlier release has not got yet, by table."""
-    found = inspect(engine)
-    there = set(found.get_table_names())
+    kind = ObjectKind.TABLE if engine.dialect.name == "sqlite" else ObjectKind.ANY
+    found = inspect(engine).get_multi_columns(kind=kind)
+    there = {name: {column["name"] for column in columns} for (_, name), columns in found.items()}
     missing = {
-        name: sorted(
-            set(table.columns.keys())
-            - {column["name"] for column in (found.get_columns(name) if name in there else ())}
-        )
+        name: sorted(set(table.columns.keys()) - there.get(name, set()))
         for name, table in schema.METADATA.tables.items()
     }
     return {name: columns for name, columns in missing.items() if columns}

@@ -21,7 +21,8 @@ from shotlog.channels import CHANNELS
 from shotlog.errors import StoreDamaged, StoreFull, StoreLocked, StoreUnreachable, UsageError
 from shotlog.extras import to_install
 from shotlog.store.log import schema
-from shotlog.store.log.earlier import missing_columns, read_as_empty
+from shotlog.store.log.earlier import missing_columns, names_in, read_as_empty
+from shotlog.store.log.edge_at_centre import edge_of, refuse_centre, see_edge, shown_url
 from shotlog.store.log.patience import BUSY_S, SLICE_S, begin_write
 from shotlog.store.log.still_folder import read_where_it_stands
 from shotlog.withheld import without_secrets
@@ -51,12 +52,13 @@ def connect(url: str | URL, read_only: bool = False) -> Engine:
     Raises
     ------
     UsageError
-        The URL cannot be understood, or its driver is not installed.
+        The URL cannot be understood, or its driver is not installed; or it is to be written, and is what a centre
+        holds of an edge.
     """
     try:
         parsed = make_url(url)
         if parsed.get_backend_name() != "sqlite":
-            return create_engine(parsed, pool_pre_ping=True, connect_args=_patience(parsed))
+            return _on_server(parsed, read_only)
     except (ArgumentError, NoSuchModuleError, ImportError, ValueError) as error:
         given = without_secrets(str(url))
         if isinstance(error, ImportError) and str(url).startswith(_ON_SERVER):
@@ -79,6 +81,19 @@ def connect(url: str | URL, read_only: bool = False) -> Engine:
     event.listen(engine, "begin", _begin_read if read_only else begin_write)
     if read_only:
         read_where_it_stands(engine, path)
+    return engine
+
+
+def _on_server(server: URL, read_only: bool) -> Engine:
+    edge = edge_of(server)
+    if edge is not None and not read_only:
+        raise UsageError(
+            f"store: given {shown_url(server)!r}, which is what a centre holds of an edge, and is only read; allowed: "
+            "the log of the edge itself"
+        )
+    engine = create_engine(server, pool_pre_ping=True, connect_args=_patience(server))
+    if edge is not None:
+        see_edge(engine, edge)
     return engine
 
 
@@ -194,8 +209,11 @@ def prepare(engine: Engine, reader: Engine, where: str, path: Path | None) -> No
         The log was written by a newer release, or is no log.
     StoreUnreachable
         It cannot be opened or written.
+    UsageError
+        It is a centre, which holds many logs.
     """
     with translated(where):
+        refuse_centre(reader, where)
         found = _version(reader, where) if _exists(path) else None
         if found != SCHEMA:
             _migrate(engine)
@@ -229,8 +247,11 @@ def prepare_reading(reader: Engine, where: str) -> bool:
     ------
     StoreDamaged
         The log was written by a newer release, or is no log at all; or, on a server, it is of an earlier schema.
+    UsageError
+        It is a centre, which holds many logs.
     """
     with translated(where):
+        refuse_centre(reader, where)
         found = _version(reader, where)
         missing = missing_columns(reader) if found is not None else {}
         if missing and reader.dialect.name == "sqlite":
@@ -249,7 +270,7 @@ def schema_of(reader: Engine, where: str) -> str | None:
 
 def _version(engine: Engine, where: str) -> str | None:
     with engine.connect() as connection:
-        tables = inspect(connection).get_table_names()
+        tables = names_in(connection)
         if not tables:
             return None
         if not {"alembic_version", "shots", "ledger"} <= set(tables):
