@@ -1,6 +1,7 @@
 """The web application: the frame around every page, and the way from an address to a page."""
 
 from collections.abc import Callable
+from html import escape
 
 import dash
 import flask
@@ -11,6 +12,7 @@ from dashboard import health
 from dashboard.access import gate
 from dashboard.pages import PAGES
 from dashboard.shared import failures, no_entries, picture_route
+from dashboard.shared.address import at, below
 from dashboard.shared.attributes import attributes
 from dashboard.shared.cookies import token_cookie
 from dashboard.shared.held import HeldReader
@@ -30,7 +32,7 @@ SAFETY = (
 )
 
 _HTML = """<!DOCTYPE html>
-<html lang="en" data-token="{token}">
+<html lang="en" data-token="{token}" data-at="{at}">
 <head>
 {%metas%}
 <title>{%title%}</title>
@@ -45,19 +47,24 @@ _HTML = """<!DOCTYPE html>
 """
 
 
-def build(source: Source, first_looks: list[Callable[[], object]] | None = None) -> Dash:
-    """Return the application on a source; nothing is opened or served yet. Pages add to `first_looks`."""
+def build(source: Source, first_looks: list[Callable[[], object]] | None = None, within: str = "") -> Dash:
+    """Return the application on a source; nothing is opened or served yet. Pages add to `first_looks`.
+
+    `within`: the address that it is served below, as a browser has it; `shared.address` says how.
+    """
     app = Unversioned(
         "dashboard",
         assets_folder="assets",
         serve_locally=True,
+        routes_pathname_prefix="/",
+        requests_pathname_prefix=f"{within}/",
         compress=True,
         enable_mcp=False,
         suppress_callback_exceptions=True,
         title="shotlog",
         update_title="",
         meta_tags=[{"name": "viewport", "content": "width=device-width, initial-scale=1"}],
-        index_string=_HTML.replace("{token}", token_cookie(source.settings)),
+        index_string=_HTML.replace("{token}", token_cookie(source.settings)).replace("{at}", escape(within)),
     )
     # Our own few small files go uncompressed: compressed on the way out, they would be left open until collected.
     server: flask.Flask = app.server
@@ -92,7 +99,7 @@ def _is_known(path: str) -> bool:
 
 
 def _frame() -> Component:
-    links = [dcc.Link(page.label, href=page.path) for page in PAGES if page.listed]
+    links = [dcc.Link(page.label, href=at(page.path)) for page in PAGES if page.listed]
     return html.Div(
         [
             dcc.Location("url"),
@@ -128,13 +135,13 @@ def _who() -> list[Component]:
 def _register(app: Dash, context: Context) -> None:
     @app.callback(Output("page", "children"), Input("url", "pathname"))
     def go(pathname: str | None) -> Component:
-        path = pathname or "/"
+        path = below(pathname or "/") or "/"
         for page in PAGES:
             if path == page.path or path.startswith(page.path + "/"):
                 return page.layout(context, path[len(page.path) :])
         if path == "/":
             return PAGES[0].layout(context, "")
-        return html.Div([html.H1("No such page"), dcc.Link(PAGES[0].label, href=PAGES[0].path)], className="lost")
+        return html.Div([html.H1("No such page"), dcc.Link(PAGES[0].label, href=at(PAGES[0].path))], className="lost")
 
     app.clientside_callback(
         dash.ClientsideFunction("shotlog", "turn"),

@@ -6,7 +6,7 @@
   drawn.LedgerSerial = function (props) {
     return window.React.createElement(
       "a",
-      { href: "/inserts/" + encodeURIComponent(props.value), tabIndex: -1, className: "serial-link" },
+      { href: document.documentElement.dataset.at + "/inserts/" + encodeURIComponent(props.value), tabIndex: -1, className: "serial-link" },
       props.value
     );
   };

@@ -1,6 +1,7 @@
 /* Taking a picture: the camera of a phone or tablet, else a file. One that is too large is made smaller before it goes. */
 (function () {
   "use strict";
+  const PICTURES = document.documentElement.dataset.at + "/pictures/";
   const MOST_BYTES = 8 * 1024 * 1024;
   const MOST_SIDE = 4000;
   const TAKEN = ["image/jpeg", "image/png", "image/webp"];
@@ -61,7 +62,7 @@
     say(where, true, "sending the picture");
     const body = await fit(file);
     const sent = { method: "POST", headers: { "Content-Type": body.type || "image/unknown" }, body: body };
-    const answer = await ask("/pictures/" + signed(button.dataset.picture), sent);
+    const answer = await ask(PICTURES + signed(button.dataset.picture), sent);
     say(where, answer.kept, answer.told.said);
     if (answer.kept) {
       show(where, answer.told);
@@ -76,7 +77,7 @@
       return;
     }
     const method = button.dataset.pictureTurn === "again" ? "PUT" : "DELETE";
-    const answer = await ask("/pictures/" + button.dataset.number + signed(""), { method: method });
+    const answer = await ask(PICTURES + button.dataset.number + signed(""), { method: method });
     say(where, answer.kept, answer.told.said);
     if (answer.kept) {
       button.dataset.number = answer.told.number;

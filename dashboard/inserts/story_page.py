@@ -3,13 +3,13 @@
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
-from urllib.parse import quote
 
 from dash import Dash, Input, Output, dcc, html
 from dash.development.base_component import Component
 
 from dashboard.inserts.ledger import LedgerReader, LedgerRow
 from dashboard.inserts.story import LifeStory, StayStory, life_story, made_of
+from dashboard.shared.address import address_of, at
 from dashboard.shared.attributes import attributes
 from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
@@ -44,7 +44,7 @@ def layout(serial: str) -> Component:
     return html.Div(
         [
             html.H1(serial),
-            html.P([dcc.Link(_BACK, href="/inserts", className="touch"), " ", _values(serial)]),
+            html.P([dcc.Link(_BACK, href=at("/inserts"), className="touch"), " ", _values(serial)]),
             html.Div(
                 [
                     html.Section(id="story-made", className="made", **attributes(aria_label="How it was made")),
@@ -61,7 +61,7 @@ def layout(serial: str) -> Component:
 
 
 def _values(serial: str) -> Component:
-    address = f"{after_the_shift.PAGE.path}{Query(life=serial).search}"
+    address = at(f"{after_the_shift.PAGE.path}{Query(life=serial).search}")
     return dcc.Link("Its values over its shots", href=address, className="touch")
 
 
@@ -149,7 +149,7 @@ def _stay(stay: StayStory, now: datetime) -> list[Component]:
         title = f"{stay.press}, {half_named(stay.half)}, {upto}"
     shots = some(stay.n_shots, "shot")
     state = "mounted now" if stay.mounted else f"came out: {stay.reason or 'nobody said why'}{by_whom(stay.taken_out)}"
-    link = dcc.Link(f"{stay.press} now", href=f"/press/{quote(stay.press, safe='')}", className="touch")
+    link = dcc.Link(f"{stay.press} now", href=address_of("/press", stay.press), className="touch")
     called = [html.Li(f"{_shots(one.first, one.last)}: {one.worst}{_ended(one.ended)}. {one.sentence}")
               for one in stay.called]  # fmt: skip
     return [

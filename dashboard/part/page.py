@@ -8,6 +8,7 @@ from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
 from dashboard.parts.desk import PartsDesk
+from dashboard.shared.address import address_of, at
 from dashboard.shared.attributes import attributes
 from dashboard.shared.drawn_table import drawn_rows, side
 from dashboard.shared.page import Context, Page
@@ -83,8 +84,8 @@ def _ways(chain: PartChain) -> Component:
     ways += [
         (f"Cavity {n}", path_of(part.press, part.shot, n)) for n in range(1, chain.n_cavities + 1) if n != part.cavity
     ]
-    ways += [(one.held.serial, f"/inserts/{quote(one.held.serial, safe='')}") for one in chain.halves]
-    ways += [("Inspect, release, scrap, say where it is", "/parts")]
+    ways += [(one.held.serial, address_of("/inserts", one.held.serial)) for one in chain.halves]
+    ways += [("Inspect, release, scrap, say where it is", at("/parts"))]
     return html.Nav(
         [
             *(dcc.Link(text, href=href, className="touch") for text, href in ways),
@@ -165,7 +166,7 @@ def register(app: Dash, _context: Context) -> None:
     )
     def go(clicks: int | None, submits: int | None, asked: str | None) -> Any:
         named = named_in(asked or "")
-        return f"{PATH}/{quote(named)}" if named and (clicks or submits) else no_update
+        return at(f"{PATH}/{quote(named)}") if named and (clicks or submits) else no_update
 
     app.clientside_callback(
         "function (clicks) { if (clicks) { window.print(); } return window.dash_clientside.no_update; }",

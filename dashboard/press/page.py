@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 from typing import Any
-from urllib.parse import quote, unquote
+from urllib.parse import unquote
 
 from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
@@ -12,6 +12,7 @@ from dash.development.base_component import Component
 from dashboard.press import entry_panel, people
 from dashboard.press.mounted import mounted
 from dashboard.press.standing import PressStanding, safe_of, standing
+from dashboard.shared.address import address_of
 from dashboard.shared.attributes import attributes
 from dashboard.shared.backups import backup_notices
 from dashboard.shared.figures.ink import NOTHING
@@ -101,11 +102,7 @@ def _strips_part() -> list[Component]:
 
 
 def _choose(context: Context) -> Component:
-    return html.Ul([html.Li(dcc.Link(name, href=_address(name))) for name in context.source.presses])
-
-
-def _address(press: str) -> str:
-    return f"/press/{quote(press, safe='')}"
+    return html.Ul([html.Li(dcc.Link(name, href=address_of("/press", name))) for name in context.source.presses])
 
 
 def register(app: Dash, context: Context) -> None:
@@ -306,7 +303,7 @@ def _link_said(view: PressView, now: datetime, is_read: bool) -> str:
 def _link(name: str, headline: str, sign: str, here: bool) -> Component:
     return dcc.Link(
         [html.Span(className=f"sign sign-{sign}"), html.Span([html.B(name), html.Small(headline)])],
-        href=_address(name),
+        href=address_of("/press", name),
         className="here" if here else "",
         title="shown now" if here else "",
     )

@@ -5,13 +5,13 @@ being typed as an answer must not be drawn anew with every shot.
 """
 
 from typing import Any
-from urllib.parse import quote
 
 from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
 from dashboard.press.controls import field, touch
 from dashboard.press.told_now import ToldReader, told_now
+from dashboard.shared.address import address_of
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context
 from dashboard.shared.person import allowed
@@ -98,6 +98,6 @@ def _held(press: str, held: HeldNow | None) -> Component | None:
     told = held_next(held)
     return dcc.Link(
         [html.B(held_said(held)), html.Span(f"{told[0].upper()}{told[1:]}.")],
-        href=f"/parts/{quote(press, safe='')}",
+        href=address_of("/parts", press),
         className="held-banner",
     )

@@ -4,7 +4,6 @@ import platform
 from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
-from urllib.parse import quote
 
 import dash
 from dash import Dash, Input, Output, State, dcc, html, no_update
@@ -12,6 +11,7 @@ from dash.development.base_component import Component
 
 from dashboard.presses.incoming import Incoming, incoming, last_weighing, log_bytes, read_from, set_read_from
 from dashboard.presses.messages import messages_told
+from dashboard.shared.address import address_of
 from dashboard.shared.attributes import attributes
 from dashboard.shared.backups import backup_notices
 from dashboard.shared.kept import low_disks
@@ -148,7 +148,7 @@ def _overview(views: dict[str, PressView], wrong: dict[str, list[Trouble]], now:
     rows: list[list[Cell]] = []
     for press, view in views.items():
         last = "none" if view.shot is None or view.time is None else f"{view.shot} at {at_time(view.time, now)}"
-        link = dcc.Link(press, href=f"/press/{quote(press, safe='')}", className="touch")
+        link = dcc.Link(press, href=address_of("/press", press), className="touch")
         counts = (view.n_shots, missed_said(view.n_missed, view.uncertain), view.n_faults)
         rows.append(
             [

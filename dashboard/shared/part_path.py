@@ -1,6 +1,8 @@
 """Where the page of one part is found: what a label's code, a list and a report point at."""
 
-from urllib.parse import quote, unquote
+from urllib.parse import unquote
+
+from dashboard.shared.address import address_of
 
 __all__ = ["PATH", "named_in", "path_of"]
 
@@ -8,14 +10,14 @@ PATH = "/part"
 
 
 def path_of(press: str, shot: int, cavity: int = 1) -> str:
-    """Return the address of a part's page on this server.
+    """Return the address of a part's page.
 
     Examples
     --------
     >>> path_of("P25", 230), path_of("hall 2", 7, 2)
     ('/part/P25/230', '/part/hall%202/7/2')
     """
-    return f"{PATH}/{quote(press, safe='')}/{shot}" + (f"/{cavity}" if cavity > 1 else "")
+    return address_of(PATH, press, str(shot), *([str(cavity)] if cavity > 1 else []))
 
 
 def named_in(scanned: str) -> str:

@@ -11,6 +11,7 @@ from typing import Any
 
 import flask
 
+from dashboard.shared.address import at
 from dashboard.shared.source import Source
 from shotlog.errors import ShotlogError, StoreError, UsageError
 from shotlog.parts.picture import Pictured
@@ -97,7 +98,7 @@ def _kept(source: Source, of: Mapping[str, str], data: bytes) -> flask.Response:
             remark=of.get("remark", ""),
             initials=who,
         )
-    told: dict[str, Any] = {"said": kept_text(kept), "address": f"{PATH}{kept.digest}", "number": kept.entry_id}
+    told: dict[str, Any] = {"said": kept_text(kept), "address": at(f"{PATH}{kept.digest}"), "number": kept.entry_id}
     return flask.jsonify(told | {"words": picture_text(kept)})
 
 

@@ -6,6 +6,7 @@ from urllib.parse import urlencode
 from dash import html
 from dash.development.base_component import Component
 
+from dashboard.shared.address import at
 from dashboard.shared.attributes import attributes
 from dashboard.shared.person import allowed
 from dashboard.shared.picture_route import PATH
@@ -45,13 +46,14 @@ def privacy() -> Component:
 
 def picture_small(one: Picture) -> Component:
     """Return a picture as small as a button, to touch and see whole."""
-    shown = html.Img(src=f"{PATH}{one.digest}", alt=f"Picture: {picture_text(one)}")
-    return html.A(shown, href=f"{PATH}{one.digest}", target="_blank", className="picture-small")
+    address = at(f"{PATH}{one.digest}")
+    shown = html.Img(src=address, alt=f"Picture: {picture_text(one)}")
+    return html.A(shown, href=address, target="_blank", className="picture-small")
 
 
 def _figure(one: Picture, undo: bool) -> Component:
     words = picture_text(one)
-    address = f"{PATH}{one.digest}"
+    address = at(f"{PATH}{one.digest}")
     shown = html.A(html.Img(src=address, alt=f"Picture: {words}"), href=address, target="_blank")
     number = str(one.entry_id)
     back = attributes(data_picture_turn="take", data_number=number, aria_label=f"Take back picture {number}")

@@ -6,6 +6,7 @@ The answers are those of `shotlog review --ask`, over the view that the rest of 
 from dash import dcc, html
 from dash.development.base_component import Component
 
+from dashboard.shared.address import at
 from dashboard.shared.attributes import attributes
 from dashboard.shared.part_path import PATH as PART
 from dashboard.shift.query import Query
@@ -25,7 +26,7 @@ _ELSEWHERE = {"lives": "/inserts"}
 
 def asked_part(query: Query, answer: list[Table]) -> list[Component]:
     """Return the buttons of all questions, and the answer to the one that the address asks."""
-    one_part = dcc.Link("One part", href=PART, className="touch pick", title="Show the whole chain of one part.")
+    one_part = dcc.Link("One part", href=at(PART), className="touch pick", title="Show the whole chain of one part.")
     buttons = [*(_button(word, query) for word in QUESTIONS), one_part]
     head = [html.H2("Questions"), html.Nav(buttons, className="picks", **attributes(aria_label="Questions"))]
     if not query.ask:
@@ -37,7 +38,7 @@ def asked_part(query: Query, answer: list[Table]) -> list[Component]:
 
 def _button(word: str, query: Query) -> Component:
     question, here = QUESTIONS[word], word == query.ask
-    way = _ELSEWHERE.get(word) or f"{PATH}{query.but(ask='' if here else word).search}"
+    way = at(_ELSEWHERE.get(word) or f"{PATH}{query.but(ask='' if here else word).search}")
     return dcc.Link(
         question.button, href=way, className="touch pick here" if here else "touch pick", title=question.asks
     )

@@ -11,6 +11,7 @@ from typing import Any
 from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
+from dashboard.shared.address import at
 from dashboard.shared.figures.strips import strips_in_words
 from dashboard.shared.page import Context, Page
 from dashboard.shared.sent import Clicked, Mode, Option
@@ -138,7 +139,7 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
 
 
 def _unknown(query: Query) -> Any:
-    back = dcc.Link("Close", href=f"{PATH}{query.but(life='').search}", className="touch")
+    back = dcc.Link("Close", href=at(f"{PATH}{query.but(life='').search}"), className="touch")
     about = html.P([f"There is no insert {query.life} on record, or it has not made a shot. ", back])
     nothing = {"data": [], "layout": {"height": 40}}
     return False, query.life, "", about, nothing, "", "", "", nothing, ""
@@ -251,7 +252,7 @@ def _register_ticks(app: Dash, context: Context) -> None:
             return no_update, n or 0
         if shown is None or shown == now:
             return no_update, n or 0
-        again = html.A("Show the view anew", href=f"{PATH}{Query.parse(search).search}", className="touch")
+        again = html.A("Show the view anew", href=at(f"{PATH}{Query.parse(search).search}"), className="touch")
         return ["The log has gone on since this was drawn. ", again], n or 0
 
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 from dash import dcc, html
 from dash.development.base_component import Component
 
+from dashboard.shared.address import at
 from dashboard.shared.drawn_table import drawn_rows, side
 from dashboard.shift.life import LifeView, Sisters
 from dashboard.shift.query import Query
@@ -40,7 +41,7 @@ def lead(shift: Shift) -> list[Component]:
         why = "No shot in the log matches these filters."
         if query.trial:
             why = f"No shot was logged under a trial named {query.trial} that matches the other filters."
-        return [html.P(why, className="empty"), dcc.Link("Show everything", href=PATH, className="touch")]
+        return [html.P(why, className="empty"), dcc.Link("Show everything", href=at(PATH), className="touch")]
     said: list[Component] = []
     for one in shift.presses:
         times = one.history.record.times
@@ -73,7 +74,7 @@ def unreadable(error: StoreError, is_there: bool) -> list[Component]:
 
 def csv_link(name: str, query: Query) -> Component:
     """Return the link that downloads a table of a view."""
-    return html.A("CSV", href=f"{PATH}/{name}.csv{query.search}", className="touch", title=f"download: {name}")
+    return html.A("CSV", href=at(f"{PATH}/{name}.csv{query.search}"), className="touch", title=f"download: {name}")
 
 
 def drawn(given: Table, query: Query, name: str = "") -> list[Component]:
@@ -128,7 +129,7 @@ def _cell(given: Table, head: str, cell: str | int, query: Query) -> Component:
     if head == given.serials and inside:
         look = "here" if inside == query.life else ""
         chosen = query.but(life=inside, stay=0, upto=0).search
-        return html.Th(dcc.Link(inside, href=f"{PATH}{chosen}", className=look), scope="row")
+        return html.Th(dcc.Link(inside, href=at(f"{PATH}{chosen}"), className=look), scope="row")
     return html.Td(inside, className=side(given, head))
 
 
@@ -165,7 +166,7 @@ def _ways(life: LifeView, query: Query) -> list[Component]:
         size = last - first + 1
         ways.append((f"Shots after {last}", query.but(stay=life.n_stay, upto=min(last + size, life.last))))
     ways.append(("Close", query.but(life="", stay=0, upto=0)))
-    return [dcc.Link(text, href=f"{PATH}{to.search}", className="touch") for text, to in ways]
+    return [dcc.Link(text, href=at(f"{PATH}{to.search}"), className="touch") for text, to in ways]
 
 
 def _calls(life: LifeView) -> list[Component]:
