@@ -1,0 +1,96 @@
+"""Which press needs a person first: one order over the presses of a log, or of many logs.
+
+The order is that of `NEEDS`: where a swap is called the next part is likely bad; parts that are held and lie about may
+be used; a limit that is passed and a change that is watched may come to a swap; of a press that nobody reads nothing is
+known; then comes what waits for hands, and a press that makes no shots last.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from math import inf
+
+__all__ = ["NEEDS", "PressFacts", "needs", "needy_first"]
+
+NEEDS = ("swap", "held", "limit", "watch", "away", "bath", "pieces", "asked", "quiet")
+"""What a press may need a person for, the most urgent first.
+
+``swap``: a swap is called, or damage was found. ``held``: parts are held, and nobody has said where they are.
+``limit``: an action limit is passed. ``watch``: a change is watched, or a fault was found. ``away``: what the press
+does is not known, for its connection, its logger, its log or its edge is away. ``bath``: parts are overdue. ``pieces``:
+few single-use pieces are left. ``asked``: a question about it waits for an answer. ``quiet``: it makes no shots.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class PressFacts:
+    """What is known of a press that decides how soon it needs a person.
+
+    `verdict`: what stands, people's findings with it: ``keep``, ``watch``, ``swap``, or empty where nothing is judged.
+    `left`: the shots until parts are bad, where that can be told. `away`: the data are not current; `away_s`: since how
+    many seconds, None where nobody knows. `held` parts, of which `loose` were put nowhere; `overdue`: parts that are
+    due by now. `few_pieces`: single-use pieces are about to run out.
+    """
+
+    press: str
+    verdict: str = ""
+    limit: bool = False
+    left: float | None = None
+    held: int = 0
+    loose: int = 0
+    away: bool = False
+    away_s: float | None = None
+    overdue: int = 0
+    few_pieces: bool = False
+    asked: bool = False
+    quiet: bool = False
+    edge: str = field(default="", kw_only=True)
+
+
+def needs(facts: PressFacts) -> tuple[str, ...]:
+    """Return what a press needs a person for, the most urgent first; nothing where it needs none.
+
+    What the values said before the data went away is history: it calls for nobody, though it tells whom to see first
+    of those that are away.
+
+    Examples
+    --------
+    >>> needs(PressFacts("P25", "swap", held=3, loose=3)), needs(PressFacts("P25", "swap", away=True))
+    (('swap', 'held'), ('away',))
+    """
+    current = not facts.away
+    holds = {
+        "swap": current and facts.verdict == "swap",
+        "held": facts.loose > 0,
+        "limit": current and facts.limit,
+        "watch": current and facts.verdict == "watch",
+        "away": facts.away,
+        "bath": facts.overdue > 0,
+        "pieces": facts.few_pieces,
+        "asked": facts.asked,
+        "quiet": facts.quiet and current,
+    }
+    return tuple(one for one in NEEDS if holds[one])
+
+
+def needy_first(presses: Iterable[PressFacts]) -> list[PressFacts]:
+    """Return presses in the order in which they need a person; those alike stay in the order in which they came.
+
+    By the most urgent need, then by what else each needs; then by how few shots are left until parts are bad, by how
+    many parts are loose and held, and of those that are away by what was called before, and by how long they are.
+    """
+    return sorted(presses, key=_order)
+
+
+_CALLED = {"swap": 0, "watch": 1}
+
+
+def _order(facts: PressFacts) -> tuple[object, ...]:
+    wanted = [NEEDS.index(one) for one in needs(facts)]
+    return (
+        (*wanted, len(NEEDS)),
+        inf if facts.left is None else facts.left,
+        -facts.loose,
+        -facts.held,
+        _CALLED.get(facts.verdict, 2),
+        0.0 if facts.away_s is None else -facts.away_s,
+    )
