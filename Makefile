@@ -52,12 +52,9 @@ lint: $(VENV)/.ready-test
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 
+# every claim of speed and size beside its limit, in one table; some 12 minutes, ARGS="--only store" for a part
 bench: $(VENV)/.ready-test
-	$(BIN)/python -m tests.benchmark.bench_charts
-	$(BIN)/python -m tests.benchmark.bench_store
-	$(BIN)/python -m tests.benchmark.bench_pages
-	$(BIN)/python -m tests.benchmark.bench_review
-	$(BIN)/python -m tests.benchmark.bench_start
+	$(BIN)/python -m tests.benchmark.table $(ARGS)
 
 # whole days judged with the compiler and without: equal to the last bit, and what a shot costs; some 15 minutes
 bench-plain: $(VENV)/.ready-test

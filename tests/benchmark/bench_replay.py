@@ -1,10 +1,12 @@
-"""How fast shots are judged, on three and seven channels; and beside another checkout, by turns on the same shots.
+"""What judging a shot costs, on three and seven channels and after long histories; nothing is asserted.
+
+Run by `make bench`; and beside another checkout, by turns on the same shots:
 
     python -m tests.benchmark.bench_replay [--beside CHECKOUT] [--rounds N]
 
-Each code judges in a process of its own, by turns, a history at a time, so that whatever else the machine does
+Then each code judges in a process of its own, by turns, a history at a time, so that whatever else the machine does
 meanwhile falls on both alike. Shots a second of processor time, the best round of each history; ratios are medians of
-neighbouring turns. Nothing is asserted.
+neighbouring turns.
 """
 
 import argparse
@@ -14,17 +16,27 @@ import statistics
 import subprocess
 import sys
 import tempfile
-from collections.abc import Sequence
+import time
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import numpy as np
 
+from shotlog.evaluator import Evaluator
+from shotlog.records import LoggedShot
+from shotlog.settings import DesignSettings
+from tests.benchmark.bench import Bench
 from tests.benchmark.examiner.cases.healthy import SOUND_3, SOUND_7
 from tests.benchmark.examiner.cases.one_change import CHANGED_3
-from tests.benchmark.examiner.histories import DESIGN
+from tests.benchmark.examiner.histories import DESIGN, History
+from tests.benchmark.examiner.press import draw_press
+from tests.benchmark.row import Row, by_turns
 
 _SCENES = {"sound, 3 channels": SOUND_3, "one change, 3 channels": CHANGED_3, "sound, 7 channels": SOUND_7}
 _HISTORIES = 2
+_LIFE, _LIVES = 90, 20
+_WANTED_S = 1 / 5000
+"""What a shot may cost: a press that shoots every ten seconds for a year is judged anew in ten minutes."""
 
 _JUDGE = f"""
 import pickle, sys, time
@@ -40,6 +52,44 @@ for line in sys.stdin:
         judge.step(shot)
     print((time.process_time() - began) / len(shots), flush=True)
 """
+
+
+def rows(_: Bench) -> Iterator[Row]:
+    """Yield what a shot costs to judge, and whether that stays so."""
+    for name, scene in _SCENES.items():
+        shots = scene.make(np.random.default_rng([1, 0])).shots
+        took = by_turns({"judged": lambda shots=shots: _judged(_evaluator(), shots)}, 5, time.process_time, len(shots))
+        yield Row(f"a shot judged: {name}", "s", took["judged"], [_WANTED_S], "5,000 shots a second", "", goal=1.0)
+    yield from flatness((1_000, 10_000, 100_000))
+
+
+def flatness(before: Sequence[int]) -> Iterator[Row]:
+    """Yield what a shot costs after long histories against a short one; all judge the same further lives, by turns."""
+    history = History(draw_press(np.random.default_rng(3), 3), np.random.default_rng(4))
+    for _ in range(max(before) // _LIFE + _LIVES + 1):
+        history.life(_LIFE)
+    further = history.shots[-_LIFE * _LIVES :]
+    judges = {str(n): _evaluator() for n in before}
+    for n in before:
+        _judged(judges[str(n)], history.shots[-len(further) - n : -len(further)])
+    lives = iter([further[at : at + _LIFE] for at in range(0, len(further), _LIFE) for _ in before])
+    works: dict[str, Callable[[], object]] = {
+        name: lambda judge=judge: _judged(judge, next(lives)) for name, judge in judges.items()
+    }
+    took = by_turns(works, _LIVES - 1, time.process_time, _LIFE)
+    for n in before[1:]:
+        yield Row(
+            f"a shot judged after {n}", "s", took[str(n)], took[str(before[0])], f"after {before[0]}", "", goal=1.2
+        )
+
+
+def _evaluator() -> Evaluator:
+    return Evaluator("p", {DESIGN: DesignSettings(name=DESIGN)})
+
+
+def _judged(judge: Evaluator, shots: Sequence[LoggedShot]) -> None:
+    for shot in shots:
+        judge.step(shot)
 
 
 class _Judge:

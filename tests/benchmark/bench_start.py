@@ -3,7 +3,7 @@
 Beside it, in the same run: how long Python takes to load a database, the serial and the Modbus library alone. A log of
 this release is made new, or one that exists is copied (`--log trial.db`); `--cold` has the system forget the files of
 Python and its packages before each start. Processor time is told beside the clock's, which other work on the machine
-stretches. Nothing is asserted. Run by `make bench`.
+stretches. Nothing is asserted. Run by `make bench`, and by itself for another Python, another log or a cold start.
 """
 
 import argparse
@@ -15,9 +15,12 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 from shotlog.own_python import own_environment
+from tests.benchmark.bench import Bench
+from tests.benchmark.row import Row
 
 BARE = "import sqlite3, serial, pymodbus.client"
 CONFIG = """\
@@ -90,28 +93,44 @@ def processor_s() -> float:
     return times.children_user + times.children_system
 
 
+def rows(bench: Bench) -> Iterator[Row]:
+    """Yield how long a logger takes to its first poll."""
+    folder = bench.folder / "start"
+    folder.mkdir()
+    took = by_turns_s(folder, 5)
+    why = "a log made or opened, its tables looked at, and every room of the logger"
+    for how, kind in enumerate(("by the clock", "of the processor")):
+        run, bare = ([one[how] for one in took[name]] for name in ("run", "bare"))
+        yield Row(f"start to the first poll, {kind}", "s", run, bare, f"Python and {BARE}", why)
+
+
+def by_turns_s(
+    folder: Path, rounds: int, python: str = sys.executable, fresh: bool = True, cold: bool = False
+) -> dict[str, list[tuple[float, float]]]:
+    """Return what the bare libraries and a start took, by turns: seconds by the clock and of processor time."""
+    took: dict[str, list[tuple[float, float]]] = {"bare": [], "run": []}
+    first_poll_s(folder, python, fresh)  # compiles what Python keeps, and warms the caches
+    for _ in range(rounds):
+        for name, measure in (("bare", lambda: bare_s(python)), ("run", lambda: first_poll_s(folder, python, fresh))):
+            if cold:
+                forget(python)
+            took[name].append(measure())
+    return took
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--python", default=sys.executable, help="the Python whose packages are tried")
     parser.add_argument("--log", type=Path, help="an SQLite log to go on with, copied (default: a new one each time)")
     parser.add_argument("--cold", action="store_true", help="with the files of Python and packages forgotten")
     parser.add_argument("--runs", type=int, default=5)
-    arguments = parser.parse_args()
-    seconds: dict[str, list[tuple[float, float]]] = {"bare": [], "run": []}
+    given = parser.parse_args()
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        if arguments.log:
-            shutil.copy(arguments.log, folder / "trial.db")
-        first_poll_s(folder, arguments.python, not arguments.log)  # compiles what Python keeps, and warms the caches
-        for _ in range(arguments.runs):
-            for name, measure in (
-                ("bare", lambda: bare_s(arguments.python)),
-                ("run", lambda: first_poll_s(folder, arguments.python, not arguments.log)),
-            ):
-                if arguments.cold:
-                    forget(arguments.python)
-                seconds[name].append(measure())
-    print(f"{'cold' if arguments.cold else 'warm'}, {arguments.log or 'a new log'}, medians of {arguments.runs}:")
+        if given.log:
+            shutil.copy(given.log, folder / "trial.db")
+        seconds = by_turns_s(folder, given.runs, given.python, not given.log, given.cold)
+    print(f"{'cold' if given.cold else 'warm'}, {given.log or 'a new log'}, medians of {given.runs}:")
     for how, kind in enumerate(("by the clock", "processor time")):
         bare, run = ([one[how] for one in seconds[name]] for name in ("bare", "run"))
         middle, beside = statistics.median(run), statistics.median(bare)

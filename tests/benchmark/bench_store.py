@@ -1,7 +1,7 @@
 """What a shot costs to store and judge, against the same row through the bare database driver, in one run.
 
 Both write to the same disk with a write-ahead log and full synchronisation, one transaction a shot; nothing is
-asserted. Run by `make bench`.
+asserted. Run by `make bench`; run by itself it tells what it costs to look whose log it is.
 """
 
 import argparse
@@ -9,6 +9,7 @@ import sqlite3
 import statistics
 import tempfile
 import time
+from collections.abc import Iterator
 from pathlib import Path
 from random import Random
 
@@ -19,6 +20,10 @@ from shotlog.recorder.judge import Judge
 from shotlog.records import Shot
 from shotlog.store.log.identity import Head, Identity
 from shotlog.store.log.log import Log, open_log
+from tests.benchmark.bench import Bench
+from tests.benchmark.row import Row
+
+HISTORY = 20_000
 
 
 def shot(number: int, clock: HandClock, random: Random) -> Shot:
@@ -39,7 +44,23 @@ def bare(path: Path) -> sqlite3.Connection:
     return connection
 
 
-def measure(log: Log, connection: sqlite3.Connection, first: int, n: int) -> None:
+def rows(bench: Bench) -> Iterator[Row]:
+    """Yield what a shot costs to store and to judge, in a new log and in one with a history."""
+    than, folder = "the bare row through sqlite3, synchronised as ours is", bench.folder / "store"
+    folder.mkdir()
+    connection = bare(folder / "bare.db")
+    with open_log(f"sqlite:///{folder}/log.db", read_only=False) as log:
+        for first in (1, HISTORY + 1):
+            costs = measure(log, connection, first, 200)
+            after = f"after {first - 1}"
+            yield Row(f"a shot stored, {after}", "s", costs["store"], costs["bare"], than, "", goal=1.5)
+            yield Row(f"a shot judged, {after}", "s", costs["judge"], costs["bare"], than, "a transaction of its own")
+            if first == 1:
+                fill(log, 201, HISTORY - 200)
+    connection.close()
+
+
+def measure(log: Log, connection: sqlite3.Connection, first: int, n: int) -> dict[str, list[float]]:
     clock, random = HandClock(), Random(1)
     judge = Judge(log, "P25", {}, clock)
     judge.catch_up()
@@ -58,11 +79,7 @@ def measure(log: Log, connection: sqlite3.Connection, first: int, n: int) -> Non
         marks.append(time.perf_counter())
         for name, began, ended in zip(costs, marks, marks[1:], strict=False):
             costs[name].append(ended - began)
-    medians = {name: statistics.median(seconds) * 1e3 for name, seconds in costs.items()}
-    print(
-        f"after {first - 1:>7} shots: bare driver {medians['bare']:.2f} ms, stored {medians['store']:.2f} ms "
-        f"({medians['store'] / medians['bare']:.1f} x), judged {medians['judge']:.2f} ms"
-    )
+    return costs
 
 
 class Unlooked(Identity):
@@ -99,14 +116,9 @@ def fill(log: Log, first: int, n: int) -> None:
 
 
 if __name__ == "__main__":
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--history", type=int, default=20_000)
+    parser = argparse.ArgumentParser(description="what it costs to look whose log it is")
+    parser.add_argument("--history", type=int, default=HISTORY)
     options = parser.parse_args()
-    with tempfile.TemporaryDirectory() as folder:
-        connection = bare(Path(folder) / "bare.db")
-        with open_log(f"sqlite:///{folder}/log.db", read_only=False) as log:
-            measure(log, connection, 1, 200)
-            fill(log, 201, options.history - 200)
-            measure(log, connection, options.history + 1, 200)
-            identity(log, options.history + 1001, 600)
-        connection.close()
+    with tempfile.TemporaryDirectory() as folder, open_log(f"sqlite:///{folder}/log.db", read_only=False) as log:
+        fill(log, 1, options.history)
+        identity(log, options.history + 1, 600)
