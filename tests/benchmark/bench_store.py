@@ -17,23 +17,13 @@ from sqlalchemy import Connection
 
 from shotlog.clock import HandClock
 from shotlog.recorder.judge import Judge
-from shotlog.records import Shot
 from shotlog.store.log.identity import Head, Identity
 from shotlog.store.log.log import Log, open_log
 from tests.benchmark.bench import Bench
+from tests.benchmark.made_log import shot
 from tests.benchmark.row import Row
 
 HISTORY = 20_000
-
-
-def shot(number: int, clock: HandClock, random: Random) -> Shot:
-    clock.advance(75.0)
-    values = {
-        "cushion": round(random.gauss(4.94, 0.05), 2),
-        "peak_pressure": round(random.gauss(540.0, 4.0), 1),
-        "fill_time": round(random.gauss(0.72, 0.004), 3),
-    }
-    return Shot("P25", number, number, clock.now(), values)
 
 
 def bare(path: Path) -> sqlite3.Connection:

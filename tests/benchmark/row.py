@@ -7,10 +7,13 @@ import statistics
 import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
-__all__ = ["Row", "by_turns", "figure", "middle"]
+__all__ = ["Row", "by_turns", "digits", "figure", "middle", "turns"]
 
-_SCALES = {"s": ((1.0, "s"), (1e-3, "ms"), (1e-6, "us"), (1e-9, "ns")), "B": ((1e6, "MB"), (1e3, "kB"), (1.0, "B"))}
+T = TypeVar("T")
+
+_SCALES = {"s": ((1.0, "s"), (1e-3, "ms"), (1e-6, "us"), (1e-9, "ns")), "B": ((1e6, "MB"), (1.0, "B"))}
 
 
 @dataclass(frozen=True)
@@ -82,14 +85,27 @@ def by_turns(
 ) -> dict[str, list[float]]:
     """Do all works one after the other, `rounds` times; return by name what each took, round by round.
 
-    A round before the first warms up and is left out. `clock`: `time.process_time` where only the processor's own work
-    is asked for, so that other work on the machine does not count. `per`: into how many equal things a work is divided.
+    `clock`: `time.process_time` where only the processor's own work is asked for, so that other work on the machine
+    does not count. `per`: into how many equal things a work is divided.
     """
-    took: dict[str, list[float]] = {name: [] for name in works}
+
+    def took(work: Callable[[], object]) -> float:
+        began = clock()
+        work()
+        return (clock() - began) / per
+
+    return turns({name: lambda work=work: took(work) for name, work in works.items()}, rounds)  # type: ignore[misc]
+
+
+def turns(works: Mapping[str, Callable[[], T]], rounds: int) -> dict[str, list[T]]:
+    """Do all works one after the other, `rounds` times; return by name what each said, round by round.
+
+    A round before the first warms up and is left out.
+    """
+    said: dict[str, list[T]] = {name: [] for name in works}
     for nth in range(rounds + 1):
         for name, work in works.items():
-            began = clock()
-            work()
+            came = work()
             if nth:
-                took[name].append((clock() - began) / per)
-    return took
+                said[name].append(came)
+    return said

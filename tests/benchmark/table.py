@@ -25,7 +25,7 @@ from tests.benchmark.row import Row, digits, figure, middle
 
 __all__ = ["BENCHES", "printed"]
 
-BENCHES = ("charts", "store", "replay", "review", "start")
+BENCHES = ("charts", "store", "size", "arrays", "files", "verify", "replay", "review", "start")
 """What is measured, in the order of the table: each the name of a module here, after ``bench_``."""
 
 _WIDTH = 120
