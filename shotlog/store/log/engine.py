@@ -29,7 +29,7 @@ from shotlog.withheld import without_secrets
 
 __all__ = ["SCHEMA", "connect", "file_of", "prepare", "schema_of", "translated"]
 
-SCHEMA = "0011"
+SCHEMA = "0012"
 """The schema this release writes: the last file in `migrations/versions`."""
 
 _ON_SERVER = "postgresql+psycopg:"

@@ -30,9 +30,12 @@ __all__ = ["CACHES", "ENTRIES", "METADATA", "RECORD_TABLES"]
 
 METADATA = MetaData()
 
+_NUMBER = BigInteger().with_variant(Integer(), "sqlite")
+"""The number of a row: of 64 bits everywhere, which SQLite knows by this name alone."""
+
 
 def _table(name: str, *columns: SchemaItem) -> Table:
-    return Table(name, METADATA, Column("id", Integer, primary_key=True), *columns)
+    return Table(name, METADATA, Column("id", _NUMBER, primary_key=True), *columns)
 
 
 def _text(name: str, **options: Any) -> Column[str]:
@@ -49,7 +52,7 @@ def _whole(name: str, nullable: bool = False) -> Column[int]:
 
 
 def _refers(table: str, name: str, nullable: bool = False) -> Column[int]:
-    return Column(name, Integer, ForeignKey(f"{table}.id"), nullable=nullable)
+    return Column(name, _NUMBER, ForeignKey(f"{table}.id"), nullable=nullable)
 
 
 def _press() -> Column[int]:
