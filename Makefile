@@ -25,13 +25,18 @@ COMPILE := $(UV) pip compile --quiet --universal --no-header --no-annotate
 # Python keeps what it compiled: each worker of the tests and each program that they start would else do it all again
 unexport PYTHONDONTWRITEBYTECODE
 
-.PHONY: demo test claims coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-messages bench-real soak interfaces told pins clean
+.PHONY: demo test test-postgres claims coverage mutants fuzz lint bench bench-plain bench-call bench-learn bench-messages bench-real soak interfaces told pins clean
 
 demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
 
 test: lint $(VENV)/.compiled
 	$(BIN)/pytest -n 5 --dist worksteal $(ARGS)
+
+# the rooms that read and write logs, with these on a PostgreSQL server; what is about files of SQLite is left out
+test-postgres: $(VENV)/.ready-test
+	$(BIN)/pytest -n 5 --dist worksteal --engine postgresql \
+		tests/store tests/recorder tests/review tests/report tests/cli tests/dashboard $(ARGS)
 
 # statistical claims over many simulated lives, marked long and left out of `test`
 claims: $(VENV)/.ready-test

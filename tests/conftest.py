@@ -9,12 +9,14 @@ from pathlib import Path
 import flask
 import hypothesis
 import pytest
-from sqlalchemy import Engine, inspect
+from sqlalchemy import URL, Engine, inspect
 
 from shotlog.settings import Settings
 from shotlog.store.log import engine as store_engine
 from shotlog.store.log.log import Log, open_log
+from tests.logs_on_server import logs_of_configurations
 from tests.page_client import PageClient
+from tests.postgres import Server, server_for_tests
 
 # what writes says the token that the server left in a cookie, as a page does
 flask.Flask.test_client_class = PageClient
@@ -23,17 +25,56 @@ hypothesis.settings.register_profile("repeatable", deadline=None, derandomize=Tr
 hypothesis.settings.load_profile("repeatable")
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Let the logs of tests lie on a server: see `make test-postgres`."""
+    parser.addoption("--engine", choices=("sqlite", "postgresql"), default="sqlite", help="where logs of tests lie")
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave out what is marked long unless it was asked for."""
-    if "long" in config.getoption("-m"):
-        return
-    long = [item for item in items if item.get_closest_marker("long")]
-    items[:] = [item for item in items if item not in long]
-    config.hook.pytest_deselected(items=long)
+    """Leave out what is marked long unless it was asked for, and what is about files where the logs lie on a server."""
+    out = [] if "long" in config.getoption("-m") else ["long"]
+    out += ["file"] if config.getoption("--engine") == "postgresql" else []
+    left = [item for item in items if any(item.get_closest_marker(name) for name in out)]
+    items[:] = [item for item in items if item not in left]
+    config.hook.pytest_deselected(items=left)
+
+
+@pytest.fixture(scope="session")
+def server() -> Iterator[Server]:
+    """The PostgreSQL server of this run."""
+    with server_for_tests() as found:
+        yield found
+
+
+@pytest.fixture(scope="session")
+def fresh_on_server(server: Server) -> Iterator[URL]:
+    """An empty log on the server, made once."""
+    url = server.make()
+    open_log(url.render_as_string(hide_password=False), read_only=False).close()
+    yield url
+    server.drop(url)
 
 
 @pytest.fixture
-def url(tmp_path: Path) -> str:
+def server_url(server: Server, fresh_on_server: URL) -> Iterator[str]:
+    """The address of an empty log on the server, of this test alone."""
+    url = server.make(template=fresh_on_server.database)
+    yield url.render_as_string(hide_password=False)
+    server.drop(url)
+
+
+@pytest.fixture(autouse=True)
+def _on_server(request: pytest.FixtureRequest) -> Iterator[None]:
+    if request.config.getoption("--engine") == "sqlite":
+        yield
+    else:
+        yield from logs_of_configurations(request.getfixturevalue("server"), request.getfixturevalue("fresh_on_server"))
+
+
+@pytest.fixture
+def url(request: pytest.FixtureRequest, tmp_path: Path) -> str:
+    if request.config.getoption("--engine") == "postgresql":
+        return str(request.getfixturevalue("server_url"))
     return f"sqlite:///{(tmp_path / 'trial.db').as_posix()}"
 
 
@@ -75,7 +116,8 @@ def by_migrations(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture
 def log(url: str, fresh: Path, tmp_path: Path) -> Iterator[Log]:
-    shutil.copy(fresh, tmp_path / "trial.db")
+    if url.startswith("sqlite"):
+        shutil.copy(fresh, tmp_path / "trial.db")
     with open_log(url, read_only=False) as opened:
         yield opened
 
