@@ -1,5 +1,6 @@
 """A centre, open: its edges, the log of each, and transactions on what is its own."""
 
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Self
@@ -8,7 +9,7 @@ from sqlalchemy import Connection, Engine
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import DBAPIError
 
-from shotlog.errors import UsageError
+from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.store.centre.edges import Edge, find_edge, list_edges
 from shotlog.store.centre.making import bring_up, is_centre
 from shotlog.store.log import engine as database
@@ -55,13 +56,14 @@ class Centre:
             try:
                 yield
             except DBAPIError as error:
-                if getattr(error.orig, "sqlstate", None) != _NO_RIGHT:
-                    raise
-                reason = str(error.orig).splitlines()[0]
-                raise UsageError(
-                    f"centre {self.where}: {reason}: its user needs the right to make tables there, as the owner of "
-                    "the database has it"
-                ) from error
+                state, reason = getattr(error.orig, "sqlstate", None), " ".join(str(error.orig).split())
+                if state == _ONLY_READS:
+                    raise StoreUnreachable(f"centre {self.where}: {reason}") from error
+                if state == _NO_RIGHT:
+                    reason = f"{reason}: its user needs to own the tables of the centre, or the right to make them"
+                if state == _NO_RIGHT or _REFUSED.search(reason):
+                    raise UsageError(f"centre {self.where}: {reason}") from error
+                raise
 
     def edges(self) -> list[Edge]:
         """Return the edges, by name."""
@@ -97,8 +99,16 @@ class Centre:
         return open_log(self.address(name))
 
 
-_NO_RIGHT = "42501"
-"""What a server says where a right is missing (SQLSTATE, insufficient_privilege)."""
+_NO_RIGHT, _ONLY_READS = "42501", "25006"
+"""What a server says where a right is missing, and where it takes nothing, as one that stands by for another (SQLSTATE
+insufficient_privilege, read_only_sql_transaction)."""
+
+_REFUSED = re.compile(
+    r'password authentication failed|no password supplied|no pg_hba\.conf entry|(?:database|role) ".*" does not exist|'
+    r"authentication failed for user|permission denied for database"
+)
+"""What nobody mends by waiting, in the words of the server and of the driver: a connection that was refused carries no
+code. In another language it counts as away, and is told with its words."""
 
 
 def open_centre(url: str, release: str | None = None) -> Centre:

@@ -18,9 +18,8 @@ class Edge:
 
     ``number``: what its rows stand under. ``uid``, ``host``, ``release``: which log it is, the computer that shipped it
     and with which release. ``links``, ``link``, ``digest``: how many links of its chain are here, the number of the
-    newest and its digest; 0 and empty before the first. ``gone_links``, ``gone_rows``: links, and rows of theirs, that
-    came without their rows, which lie in archives of the edge. ``behind``: links that the edge had and the centre had
-    not when it was last heard. ``last_seen``: when it was; ``last_shipped``: when the newest link came.
+    newest and its digest; 0 and empty before the first. ``behind``: links that the edge had and the centre had not when
+    it was last heard. ``last_seen``: when it was; ``last_shipped``: when the newest link came.
     """
 
     number: int
@@ -31,8 +30,6 @@ class Edge:
     links: int
     link: int
     digest: str
-    gone_links: int
-    gone_rows: int
     behind: int
     first_seen: datetime
     last_seen: datetime

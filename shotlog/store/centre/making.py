@@ -7,7 +7,7 @@ from sqlalchemy.engine.reflection import ObjectKind
 from sqlalchemy.schema import CreateColumn
 
 from shotlog.errors import StoreDamaged, UsageError
-from shotlog.store.centre.tables import AT_CENTRE, MONTH, TABLES, about
+from shotlog.store.centre.tables import AT_CENTRE, MONTH, TABLES, about, gone
 from shotlog.store.log import schema
 from shotlog.store.log.edge_at_centre import CENTRE, NUMBER, VIEWS
 from shotlog.store.log.engine import SCHEMA
@@ -104,7 +104,7 @@ def _show(connection: Connection) -> None:
             inspect(connection).get_multi_columns(schema=VIEWS, kind=ObjectKind.VIEW),
         )
     )
-    for name in AT_CENTRE:
+    for name in (*AT_CENTRE, gone.name):
         columns = [column for column in at_centre[name] if column not in _HIDDEN]
         if set(columns) != set(shown.get(name, ())):
             wanted = ", ".join(f'"{column}"' for column in columns)

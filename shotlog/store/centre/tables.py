@@ -26,9 +26,10 @@ from sqlalchemy import (
 )
 
 from shotlog.store.log import schema
+from shotlog.store.log.covered import SPAN
 from shotlog.store.log.edge_at_centre import CENTRE
 
-__all__ = ["AT_CENTRE", "BY_MONTH", "MONTH", "TABLES", "about", "edges", "entered"]
+__all__ = ["AT_CENTRE", "BY_MONTH", "MONTH", "TABLES", "about", "edges", "entered", "gone"]
 
 TABLES = MetaData(schema=CENTRE)
 
@@ -61,7 +62,7 @@ edges = Table(
     *(_text(name) for name in ("uid", "host", "release")),
     *(_count(name) for name in ("links", "link")),
     _text("digest"),
-    *(_count(name) for name in ("gone_links", "gone_rows", "behind")),
+    _count("behind"),
     *(_time(name) for name in ("first_seen", "last_seen", "last_shipped")),
 )
 """The edges; see `store.centre.edges.Edge`."""
@@ -84,6 +85,15 @@ entered = Table(
 
 `content` is JSON. `basis_link` and `basis_digest`: the newest link of the edge that the centre had when it was made.
 """
+
+
+gone = Table(
+    "gone",
+    TABLES,
+    Column("edge", Integer, ForeignKey(edges.c.number), primary_key=True),
+    *(Column(name, BigInteger, primary_key=name == "first_link") for name in SPAN),
+)
+"""Links of an edge that came without their rows, which lay in archives by then; those that came before have them."""
 
 
 def _at_centre(table: Table) -> Table:

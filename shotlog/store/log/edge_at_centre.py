@@ -76,7 +76,12 @@ def see_edge(engine: Engine, name: str) -> None:
             if found is None:
                 names = [str(row[0]) for row in cursor.execute(_NAMES)]
                 raise no_such_edge(where, name, names)
-            settings = {NUMBER: str(found[0]), "search_path": VIEWS, "default_transaction_read_only": "on"}
+            settings = {
+                NUMBER: str(found[0]),
+                "search_path": VIEWS,
+                "default_transaction_read_only": "on",
+                "default_transaction_isolation": "repeatable read",  # what is asked in several questions agrees
+            }
             for setting, value in settings.items():
                 cursor.execute("SELECT set_config(%s, %s, false)", (setting, value))
         connection.commit()

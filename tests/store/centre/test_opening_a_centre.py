@@ -100,14 +100,14 @@ def test_a_centre_of_an_earlier_release_is_brought_up(centre_url: str) -> None:
         "CREATE VIEW edge.verdicts AS SELECT id FROM centre.verdicts",
         "DROP TABLE centre.told, centre.entered",
         "ALTER TABLE centre.events DROP COLUMN half CASCADE",
-        "ALTER TABLE centre.edges DROP COLUMN gone_rows",
+        "ALTER TABLE centre.edges DROP COLUMN behind",
         "UPDATE centre.about SET schema = '0001'",
     )
     with pytest.raises(StoreDamaged, match="0001"):
         open_log(f"{centre_url}?edge=hall-1")
     open_centre(centre_url, "1.1").close()
     assert as_made(centre_url) == wanted()
-    assert edges(centre_url)[0].gone_rows == 0
+    assert edges(centre_url)[0].behind == 0
     with open_log(f"{centre_url}?edge=hall-1") as log:
         assert log.verify()[0] == 0
 

@@ -1,0 +1,62 @@
+"""The months that the large tables of a centre are parted by, made when they are needed.
+
+A month is made beside the table and attached to it: that keeps out neither who reads nor who writes, as making it a
+part at once would (PostgreSQL 15, "Table Partitioning", 5.11.2.2).
+"""
+
+from datetime import date
+
+from sqlalchemy import Connection, text
+
+from shotlog.store.centre.making import LOCK
+from shotlog.store.centre.tables import BY_MONTH
+from shotlog.store.log.edge_at_centre import CENTRE
+
+__all__ = ["Months", "part_name"]
+
+
+def part_name(table: str, month: date) -> str:
+    """Return what the part of a table is called that holds a month."""
+    return f"{table}_{month:%Y_%m}"
+
+
+class Months:
+    """Makes sure that the month that rows arrive in, and the next one, are there; asks once a month."""
+
+    def __init__(self) -> None:
+        self._ready: date | None = None
+
+    def ensure(self, connection: Connection) -> None:
+        """Make the months that are missing, within the transaction whose rows arrive."""
+        this: date = connection.execute(
+            text("SELECT (date_trunc('month', now() AT TIME ZONE 'UTC'))::date")
+        ).scalar_one()
+        if this == self._ready:
+            return
+        for month in (this, _next(this)):
+            for table in BY_MONTH:
+                _ensure(connection, table, month)
+        self._ready = this
+
+    def forget(self) -> None:
+        """Ask again the next time: what was made may have been taken back."""
+        self._ready = None
+
+
+def _next(month: date) -> date:
+    return date(month.year + month.month // 12, month.month % 12 + 1, 1)
+
+
+def _ensure(connection: Connection, table: str, month: date) -> None:
+    name = part_name(table, month)
+    is_there = text("SELECT to_regclass(:name) IS NOT NULL")
+    asked = {"name": f"{CENTRE}.{name}"}
+    if connection.execute(is_there, asked).scalar_one():
+        return
+    connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": LOCK})  # one program at a time
+    if connection.execute(is_there, asked).scalar_one():
+        return
+    whole, part = f"{CENTRE}.{table}", f"{CENTRE}.{name}"
+    bounds = f"FROM ('{month}') TO ('{_next(month)}')"
+    connection.execute(text(f"CREATE TABLE {part} (LIKE {whole} INCLUDING DEFAULTS INCLUDING CONSTRAINTS)"))
+    connection.execute(text(f"ALTER TABLE {whole} ATTACH PARTITION {part} FOR VALUES {bounds}"))
