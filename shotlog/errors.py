@@ -13,6 +13,7 @@
           StoreGone        its file was deleted, moved, or its folder is    as above; opened again by `Log.reopen`
           StoreReplaced    another file or an older copy lies in its place  as above; opened again by `Log.reopen`
           StoreHeld        another process logs into it already             refused at the start; else as above
+          CentreAway       the centre it is shipped to cannot be reached    tried again, for ever; logging goes on
         StoreDamaged       hash chain or schema does not verify             set aside by `Log.reopen`, never repaired
       RecordingError       a recording (CSV) does not read                  exit 1
       OutputError          a file for people cannot be written              exit 1; the old one stands
@@ -87,6 +88,10 @@ class StoreReplaced(StoreUnreachable):
 
 class StoreHeld(StoreUnreachable):
     """Another process holds the configuration or the log; says which, where and since when."""
+
+
+class CentreAway(StoreUnreachable):
+    """The centre that a log is shipped to cannot be reached or written now; it is tried again."""
 
 
 class StoreDamaged(StoreError):

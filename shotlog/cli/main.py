@@ -47,6 +47,7 @@ from shotlog.cli import (
     review,
     run,
     service,
+    ship,
     status,
     undo,
     verify,
@@ -61,7 +62,7 @@ __all__ = ["COMMANDS", "main"]
 COMMANDS: tuple[ModuleType, ...] = (
     demo, check, probe, learn, run, mount, remove, queue, note, acknowledge, insert, labels, status, explain, dashboard,
     parts, part, place, bath, inspect, picture, weights, entries, undo, review, inserts, plan, export, import_,
-    replay, verify, backup, restore, archive, service, account, chart,
+    replay, verify, backup, restore, archive, ship, service, account, chart,
 )  # fmt: skip
 """Every command, in the order of the help. Each is a module with `add(subparsers)`."""
 

@@ -12,9 +12,9 @@ from shotlog.extras import need
 from shotlog.own_python import own_environment, own_python
 from shotlog.settings import Settings
 
-__all__ = ["broker_said", "check_messages", "messages"]
+__all__ = ["FAREWELL", "broker_said", "check_messages", "messages"]
 
-_FAREWELL = b"farewell\n"
+FAREWELL = b"farewell\n"
 """What the process knows by that we end as asked; without it we have died. `shotlog.notify.lifeline` has the same (a
 test compares): nothing of that room is loaded here."""
 _LET_GO_S = 6.0
@@ -65,7 +65,7 @@ def messages(settings: Settings) -> Iterator[None]:
             command, stdin=subprocess.PIPE, stderr=subprocess.PIPE, env=own_environment()
         )
 
-    kept = Beside("the messages", begin, threading.Event(), farewell=_FAREWELL, let_go_s=_LET_GO_S)
+    kept = Beside("the messages", begin, threading.Event(), farewell=FAREWELL, let_go_s=_LET_GO_S)
     kept.start()
     try:
         yield

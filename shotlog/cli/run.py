@@ -15,6 +15,7 @@ from shotlog.cli.messages import check_messages, messages
 from shotlog.cli.narrator import Narrator, ended_said
 from shotlog.cli.opening import Subparsers, add_command, opened_to_log
 from shotlog.cli.pages import pages
+from shotlog.cli.shipping import shipping
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.extras import has, to_install
@@ -99,7 +100,7 @@ def log_presses(
         trial = None if about is None else (about.name, about.part, about.resin, iso_utc(clock.now()))
         print(f"logging {', '.join([*checked, *balances])} to {settings.store_shown}; Ctrl-C ends", file=sys.stderr)
         watched = Watched(Supervisor.of(), _end)  # before the pages are started: nobody supervises them but us
-        with messages(settings), pages(settings, with_pages, stop):
+        with messages(settings), shipping(settings), pages(settings, with_pages, stop):
             shown: tuple[Listener, ...] = (Narrator(), *listeners)
             recorder = Recorder(log, settings, checked, clock, shown, balances, _prepare, trial, watched)
             return recorder.run(stop, n_shots)

@@ -11,7 +11,6 @@ leave_folder()  # before anything else is imported
 import argparse
 import logging
 import os
-import signal
 import sys
 import threading
 from pathlib import Path
@@ -20,6 +19,7 @@ from shotlog.clock import SystemClock
 from shotlog.errors import ShotlogError, UsageError
 from shotlog.extras import need
 from shotlog.notify.lifeline import Lifeline
+from shotlog.notify.signals import heed_signals
 from shotlog.settings import load
 from shotlog.talking import talking
 
@@ -35,7 +35,7 @@ def main(arguments: list[str] | None = None) -> int:
     )
     given = parser.parse_args(arguments)
     lifeline, asked = Lifeline(sys.stdin.fileno()), threading.Event()
-    _heed_signals(asked)
+    heed_signals(asked)
     with talking():
         logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(message)s", datefmt="%H:%M:%S")
         for library in ("paho", "urllib3", "requests"):
@@ -46,17 +46,6 @@ def main(arguments: list[str] | None = None) -> int:
             print(f"messages: {error}", file=sys.stderr)  # noqa: T201  (as every command says it)
             return 2 if isinstance(error, UsageError) else 1
     return 0
-
-
-def _heed_signals(asked: threading.Event) -> None:
-    """Leave Ctrl-C and a closed terminal to the logger, which all of a terminal's processes hear of; end by no other.
-
-    A signal sets a flag from a thread: an event takes a lock, and a second signal may come while the first has it.
-    """
-    for name in ("SIGINT", "SIGBREAK", "SIGHUP"):
-        if hasattr(signal, name):
-            signal.signal(getattr(signal, name), signal.SIG_IGN)
-    signal.signal(signal.SIGTERM, lambda *_: threading.Thread(target=asked.set, daemon=True).start())
 
 
 def _send(config: Path, process: int, lifeline: Lifeline, asked: threading.Event) -> None:

@@ -8,6 +8,7 @@ from shotlog.settings.dashboard import LoginSettings, WallSettings
 from shotlog.settings.designs import Bound, DesignSettings
 from shotlog.settings.messages import BrokerSettings, MessagesSettings, ReceiverSettings
 from shotlog.settings.section import Section
+from shotlog.settings.shipping import ShipSettings
 from shotlog.settings.whole import BackupSettings, BalanceSettings, PressSettings, Settings, TrialSettings, load
 
 __all__ = [
@@ -22,6 +23,7 @@ __all__ = [
     "ReceiverSettings",
     "Section",
     "Settings",
+    "ShipSettings",
     "TrialSettings",
     "WallSettings",
     "load",

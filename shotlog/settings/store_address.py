@@ -7,7 +7,7 @@ from pathlib import Path
 from shotlog.errors import SettingsError
 from shotlog.settings.section import Section, shown
 
-__all__ = ["SQLITE", "store_url"]
+__all__ = ["SERVER", "SQLITE", "is_server", "server_url", "store_url"]
 
 
 SQLITE = "sqlite:///"
@@ -24,23 +24,36 @@ _NO_PASSWORD = re.compile(r"[^:@]*|[\w+]*:[\w/\\. -]*")
 """An address with room for none: one colon, behind its first word, and no @."""
 
 
-def _no_address(log: Section, url: str, allowed: str) -> SettingsError:
-    """Return the error for an address of the store that is none: nobody can say where a password in it ends."""
+def _no_address(log: Section, url: str, allowed: str, key: str = "store") -> SettingsError:
+    """Return the error for an address of a store that is none: nobody can say where a password in it ends."""
     kept = url if _NO_PASSWORD.fullmatch(url) else f"{url.partition(':')[0]}:***"
-    return SettingsError(log.file, "log.store", shown("store", kept), allowed)
+    return SettingsError(log.file, f"{log.path}.{key}", shown(key, kept), allowed)
+
+
+SERVER = (
+    '"postgresql+psycopg://USER@HOST/DB", in which @ / : within a name or a password are written '
+    "%40 %2F %3A, and a port is 1 to 65535"
+)
+"""What the address of a server may be."""
+
+
+def server_url(table: Section, key: str) -> str:
+    """Read the address of a server."""
+    url = table.text(key)
+    if not is_server(url):
+        raise _no_address(table, url, SERVER, key)
+    return url
+
+
+def is_server(url: str) -> bool:
+    """Say whether an address is one of a server, in which it can be told where a password ends."""
+    return bool(_SERVER.fullmatch(url)) and url.isprintable() and "%00" not in url
 
 
 def store_url(log: Section, file: Path) -> str:
     url = log.text("store")
     if re.match(r"postgresql(\+\w+)?://", url):
-        if not _SERVER.fullmatch(url) or not url.isprintable() or "%00" in url:
-            raise _no_address(
-                log,
-                url,
-                '"postgresql+psycopg://USER@HOST/DB", in which @ / : within a name or a password are written '
-                "%40 %2F %3A, and a port is 1 to 65535",
-            )
-        return url
+        return server_url(log, "store")
     if not url.startswith(SQLITE):
         allowed = '"sqlite:///FILE", such as "sqlite:///trial.db", or "postgresql+psycopg://USER@HOST/DB"'
         raise _no_address(log, url, allowed)

@@ -9,6 +9,7 @@ from shotlog.settings.dashboard import LoginSettings, WallSettings, login, walls
 from shotlog.settings.designs import DesignSettings, designs
 from shotlog.settings.messages import MessagesSettings, messages
 from shotlog.settings.section import Section, fits_a_cell, path_beside
+from shotlog.settings.shipping import ShipSettings, ship
 from shotlog.settings.store_address import SQLITE, store_url
 from shotlog.settings.toml_text import tables_of, text_of
 from shotlog.withheld import without_secrets
@@ -23,7 +24,7 @@ RESERVE_MB = 8
 """Space kept in reserve for shots while the log cannot be written, in MB: about 20,000 shots of three channels. Someone
 with many presses, or a server that may be away for weeks, would choose more."""
 
-_TABLES = ("log", "press", "balance", "design", "trial", "dashboard", "call", "messages")
+_TABLES = ("log", "press", "balance", "design", "trial", "dashboard", "call", "messages", "ship")
 """The tables of a file; one of another name is told before what it leaves missing."""
 
 
@@ -72,6 +73,7 @@ class Settings:
     `anchor`: the folder where the head of the log is written down outside of it. `journal`: the folder that shots wait
     in while the log cannot be written, None for beside the log; `reserve_mb`: the space kept for them there, in MB.
     `backup`: where backups go by themselves, None where nowhere. `messages`: who is told of what, None for nobody.
+    `ship`: the centre that the log is shipped to, None for none.
     `hints`: what is still taken and would better be written otherwise, a line each. `keep_text_mb`: how large what
     `run` says may grow as a text log, in megabytes; 0 keeps none. `understood`: see `Section`; it
     grows as collectors read their tables.
@@ -96,6 +98,7 @@ class Settings:
     backup: BackupSettings | None = None
     walls: WallSettings = field(default_factory=WallSettings)
     messages: MessagesSettings | None = None
+    ship: ShipSettings | None = None
 
     @property
     def store_shown(self) -> str:
@@ -248,6 +251,7 @@ def load(path: str | Path) -> Settings:
         backup,
         kept_out,
         messages(root, file, [press.name for press in presses]),
+        ship(root),
     )
 
 

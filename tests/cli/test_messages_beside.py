@@ -70,4 +70,4 @@ def test_a_level_of_a_topic_holds_nothing_that_means_another() -> None:
 
 
 def test_both_ends_know_one_farewell() -> None:
-    assert messages._FAREWELL == FAREWELL
+    assert messages.FAREWELL == FAREWELL

@@ -9,7 +9,7 @@ from sqlalchemy import Connection, Engine
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import DBAPIError
 
-from shotlog.errors import StoreUnreachable, UsageError
+from shotlog.errors import CentreAway, StoreUnreachable, UsageError
 from shotlog.store.centre.edges import Edge, find_edge, list_edges
 from shotlog.store.centre.making import bring_up, is_centre
 from shotlog.store.log import engine as database
@@ -41,7 +41,7 @@ class Centre:
 
         Raises
         ------
-        StoreUnreachable
+        CentreAway
             The server is away.
         UsageError
             Its user has no right to do that.
@@ -52,18 +52,27 @@ class Centre:
     @contextmanager
     def translated(self) -> Iterator[None]:
         """Turn the errors of the database library into ours, naming the centre."""
-        with database.translated(self.where):
-            try:
-                yield
-            except DBAPIError as error:
-                state, reason = getattr(error.orig, "sqlstate", None), " ".join(str(error.orig).split())
-                if state == _ONLY_READS:
-                    raise StoreUnreachable(f"centre {self.where}: {reason}") from error
-                if state == _NO_RIGHT:
-                    reason = f"{reason}: its user needs to own the tables of the centre, or the right to make them"
-                if state == _NO_RIGHT or _REFUSED.search(reason):
-                    raise UsageError(f"centre {self.where}: {reason}") from error
-                raise
+        try:
+            with database.translated(self.where):
+                try:
+                    yield
+                except DBAPIError as error:
+                    self._refused(error)
+                    raise
+        except CentreAway:
+            raise
+        except StoreUnreachable as error:
+            raise CentreAway(str(error).replace("log ", "centre ", 1)) from error
+
+    def _refused(self, error: DBAPIError) -> None:
+        """Raise what is told of an error that the log of a press does not know."""
+        state, reason = getattr(error.orig, "sqlstate", None), " ".join(str(error.orig).split())
+        if state == _ONLY_READS:
+            raise CentreAway(f"centre {self.where}: {reason}") from error
+        if state == _NO_RIGHT:
+            reason = f"{reason}: its user needs to own the tables of the centre, or the right to make them"
+        if state == _NO_RIGHT or _REFUSED.search(reason):
+            raise UsageError(f"centre {self.where}: {reason}") from error
 
     def edges(self) -> list[Edge]:
         """Return the edges, by name."""
@@ -122,7 +131,7 @@ def open_centre(url: str, release: str | None = None) -> Centre:
     UsageError
         The address is none of a PostgreSQL server, or names one edge; there is no centre, or may be none, or its user
         has no right to make it.
-    StoreUnreachable
+    CentreAway
         The server is away.
     StoreDamaged
         A newer release brought it up.

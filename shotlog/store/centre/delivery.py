@@ -11,7 +11,7 @@ from typing import Any, cast
 from sqlalchemy import Connection, Table, delete, func, insert, or_, select, text, update
 from sqlalchemy.exc import DBAPIError
 
-from shotlog.errors import StoreLocked
+from shotlog.errors import CentreAway
 from shotlog.store.centre.batch import BEGINNING, Batch
 from shotlog.store.centre.months import Months
 from shotlog.store.centre.tables import AT_CENTRE, edges, gone
@@ -26,7 +26,7 @@ Present = Mapping[str, Mapping[str, Any]]
 _LOCK_S = 10
 
 
-class Moved(StoreLocked):
+class Moved(CentreAway):
     """Somebody else shipped the same log meanwhile: how far it is has to be asked again."""
 
 

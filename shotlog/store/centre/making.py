@@ -12,7 +12,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.edge_at_centre import CENTRE, NUMBER, VIEWS
 from shotlog.store.log.engine import SCHEMA
 
-__all__ = ["FORM", "LOCK", "bring_up", "is_centre"]
+__all__ = ["FORM", "LOCK", "bring_up", "is_centre", "is_table"]
 
 FORM = 1
 """Of the tables that are the centre's own; raised where an older release must not write there any more."""
@@ -24,9 +24,15 @@ _HIDDEN = ("edge", MONTH)
 """Columns that a log has not got."""
 
 
+def is_table(connection: Connection, name: str) -> bool:
+    """Say whether a centre has a table; asked of what is committed, where a lookup by name tells what it remembers."""
+    asked = text("SELECT EXISTS (SELECT FROM pg_tables WHERE schemaname = :centre AND tablename = :name)")
+    return bool(connection.execute(asked, {"centre": CENTRE, "name": name}).scalar_one())
+
+
 def is_centre(connection: Connection) -> bool:
     """Say whether a database is a centre."""
-    return bool(connection.execute(text(f"SELECT to_regclass('{CENTRE}.edges') IS NOT NULL")).scalar_one())
+    return is_table(connection, "edges")
 
 
 def bring_up(connection: Connection, where: str, release: str) -> None:

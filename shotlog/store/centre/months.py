@@ -8,7 +8,7 @@ from datetime import date
 
 from sqlalchemy import Connection, text
 
-from shotlog.store.centre.making import LOCK
+from shotlog.store.centre.making import LOCK, is_table
 from shotlog.store.centre.tables import BY_MONTH
 from shotlog.store.log.edge_at_centre import CENTRE
 
@@ -49,12 +49,10 @@ def _next(month: date) -> date:
 
 def _ensure(connection: Connection, table: str, month: date) -> None:
     name = part_name(table, month)
-    is_there = text("SELECT to_regclass(:name) IS NOT NULL")
-    asked = {"name": f"{CENTRE}.{name}"}
-    if connection.execute(is_there, asked).scalar_one():
+    if is_table(connection, name):
         return
     connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": LOCK})  # one program at a time
-    if connection.execute(is_there, asked).scalar_one():
+    if is_table(connection, name):
         return
     whole, part = f"{CENTRE}.{table}", f"{CENTRE}.{name}"
     bounds = f"FROM ('{month}') TO ('{_next(month)}')"

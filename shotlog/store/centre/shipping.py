@@ -50,6 +50,7 @@ class Shipping:
         self._host, self._release = host, release
         self._months, self._present, self._head = Months(), dict[str, dict[str, object]](), BEGINNING
         self._edge: Edge | None = None
+        self._uid = ""
 
     @property
     def edge(self) -> Edge:
@@ -57,6 +58,11 @@ class Shipping:
         if self._edge is None:
             raise ValueError("agree first")
         return self._edge
+
+    @property
+    def head(self) -> Head:
+        """How far the centre is."""
+        return self._head
 
     def agree(self, anew: bool = False) -> AtCentre:
         """Find the edge of the name at the centre, or add it, and see that what is there is of this log.
@@ -69,9 +75,9 @@ class Shipping:
             The name belongs to another log, or this log went on otherwise than what is there; or it is there under
             another name. Says what may be done.
         StoreUnreachable
-            The centre, or the log, is out of reach.
+            The log is out of reach; as CentreAway: the centre is.
         """
-        self._present, self._months = {}, Months()
+        self._present, self._months, self._uid = {}, Months(), uid_of(self.log) or ""
         with self.centre.transaction() as connection:
             found = find_edge(connection, self.name)
             if found is None:
@@ -91,17 +97,19 @@ class Shipping:
 
         Raises
         ------
+        CentreAway
+            The centre is out of reach; as Moved: another program ships the same log.
         StoreUnreachable
-            The centre, or the log, is out of reach; as Moved: another program ships the same log.
+            The log is.
         StoreDamaged
             The log does not verify: what was changed, and what comes after it, does not go.
         """
-        uid, number = uid_of(self.log) or "", self.edge.number
+        number = self.edge.number
         for batch in batches(self.log, self._head):
             to_go = self._newest() - batch.head.number
             try:
                 with self.centre.transaction() as connection:
-                    deliver(connection, number, batch, uid, to_go, self._months)
+                    deliver(connection, number, batch, self._uid, to_go, self._months)
             except BaseException:
                 self._months.forget()
                 raise
@@ -131,7 +139,7 @@ class Shipping:
             return not edge.link or head_at(connection, edge.link) == Head(edge.link, edge.digest)
 
     def _add(self, connection: Connection) -> Edge:
-        values = {"name": self.name, "uid": uid_of(self.log) or ""}
+        values = {"name": self.name, "uid": self._uid}
         connection.execute(insert(edges).values(**values).on_conflict_do_nothing())
         found = find_edge(connection, self.name)
         if found is None:

@@ -12,6 +12,8 @@ from pathlib import Path
 import pytest
 from sqlalchemy import create_engine, text
 
+from shotlog.store.centre.centre import open_centre
+
 AS_ROOT = ["runuser", "-u", "postgres", "--"]
 
 
@@ -69,5 +71,22 @@ def new_database(server: str) -> Iterator[Callable[[], str]]:
 
 
 @pytest.fixture
-def centre_url(new_database: Callable[[], str]) -> str:
+def empty_database(new_database: Callable[[], str]) -> str:
     return new_database()
+
+
+@pytest.fixture(scope="session")
+def template(server: str) -> str:
+    """A centre of this release with no edge yet, made once."""
+    engine = create_engine(f"{server}postgres", isolation_level="AUTOCOMMIT")
+    with engine.connect() as connection:
+        connection.execute(text("CREATE DATABASE made_centre"))
+    engine.dispose()
+    open_centre(f"{server}made_centre", "1.0").close()
+    return "made_centre"
+
+
+@pytest.fixture
+def centre_url(new_database: Callable[..., str], template: str) -> str:
+    """Return the address of a centre with no edge yet."""
+    return new_database(f"TEMPLATE {template}")

@@ -70,11 +70,11 @@ def test_a_centre_is_no_log_and_says_which_it_holds(centre_url: str) -> None:
         open_log(f"{centre_url}?edge=hall-3")
 
 
-def test_a_log_is_no_centre(centre_url: str) -> None:
-    open_log(centre_url, read_only=False).close()
+def test_a_log_is_no_centre(empty_database: str) -> None:
+    open_log(empty_database, read_only=False).close()
     with pytest.raises(UsageError, match="log of one edge"):
-        open_centre(centre_url, "1.0")
-    for asks in (lambda: edges(centre_url), lambda: open_log(f"{centre_url}?edge=hall-1")):
+        open_centre(empty_database, "1.0")
+    for asks in (lambda: edges(empty_database), lambda: open_log(f"{empty_database}?edge=hall-1")):
         with pytest.raises(UsageError, match="nothing was ever shipped"):
             asks()
 
@@ -142,9 +142,9 @@ def wanted() -> dict[str, set[str]]:
     return {table.name: set(table.columns.keys()) for table in TABLES.sorted_tables}
 
 
-def test_every_table_of_the_record_has_its_place(centre_url: str) -> None:
-    open_centre(centre_url, "1.0").close()
-    assert as_made(centre_url) == wanted()
+def test_every_table_of_the_record_has_its_place(empty_database: str) -> None:
+    open_centre(empty_database, "1.0").close()
+    assert as_made(empty_database) == wanted()
     assert {*schema.RECORD_TABLES, "ledger", "presence"} <= set(AT_CENTRE)
     for name, table in AT_CENTRE.items():
         assert {"edge", *schema.METADATA.tables[name].columns.keys()} == set(table.columns.keys()) - {"month"}

@@ -1,0 +1,123 @@
+"""``shotlog ship``: bring the log of this edge to a centre, a PostgreSQL database that holds the logs of many edges."""
+
+import argparse
+import sys
+from typing import TYPE_CHECKING
+
+from shotlog.cli.opening import Subparsers, add_command, read_settings
+from shotlog.cli.progress import Progress
+from shotlog.errors import StoreError, UsageError
+from shotlog.settings import Settings
+from shotlog.settings.shipping import EDGE_NAME, is_edge_name
+from shotlog.settings.store_address import SERVER, is_server
+from shotlog.withheld import without_secrets
+
+if TYPE_CHECKING:
+    from shotlog.shipping.shipper import Shipper
+
+__all__ = ["add", "edge_name"]
+
+_NO_SITE = "shop"
+"""How a site is called that nobody named: many would be."""
+
+
+def add(subparsers: Subparsers) -> None:
+    """Add the command."""
+    text = "bring the log to a PostgreSQL server that holds the logs of many, and go on as it grows"
+    parser = add_command(subparsers, "ship", text, _run)
+    parser.add_argument("--to", metavar="URL", help="postgresql+psycopg://USER@HOST/DB (default: to of [ship])")
+    parser.add_argument(
+        "--as", dest="name", metavar="NAME", help="what it is called there (default: as of [ship], else the site)"
+    )
+    parser.add_argument("--once", action="store_true", help="end when all that there is now is there")
+    parser.add_argument(
+        "--anew", action="store_true", help="after the log was put back from a backup: keep there what it has lost"
+    )
+    parser.add_argument("--beside", action="store_true", help=argparse.SUPPRESS)  # a logger, with which it ends
+    parser.description = (
+        f"{text}. The log stays what counts, and is only copied: a server that is away costs nothing. A password is "
+        "best left to ~/.pgpass or PGPASSFILE."
+    )
+    parser.set_defaults(stays=True)
+
+
+def edge_name(settings: Settings, given: str | None = None) -> str:
+    """Return what the log of a configuration is called at a centre.
+
+    Raises
+    ------
+    UsageError
+        The name given, or the one of the file, is none.
+    """
+    site = "" if settings.messages is None else settings.messages.site
+    name = given or (settings.ship.name if settings.ship else "") or (site if site != _NO_SITE else "")
+    name = name or settings.file.stem
+    if not is_edge_name(name):
+        raise UsageError(f"--as: given {name!r}, allowed: {EDGE_NAME}")
+    return name
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    settings = read_settings(arguments.config)
+    to = arguments.to or ("" if settings.ship is None else settings.ship.to)
+    if not to:
+        raise UsageError(f"--to: given nothing, allowed: {SERVER}; or [ship] with to = ... in {settings.file}")
+    if not is_server(to):
+        raise UsageError(f"--to: given {without_secrets(to)!r}, allowed: {SERVER}")
+    name = edge_name(settings, arguments.name)
+
+    from shotlog import __version__
+    from shotlog.clock import SystemClock
+    from shotlog.notify.own_log import OwnLog
+    from shotlog.shipping.shipper import Shipper
+    from shotlog.store.asked.heartbeat import this_host
+
+    log = OwnLog(settings.store, read_only=False)
+    shipper = Shipper(log, to, name, this_host(), __version__, SystemClock(), Progress())
+    try:
+        if arguments.beside:
+            _beside(shipper)
+        elif arguments.once:
+            return _once(shipper, name, to, arguments.anew)
+        else:
+            _follow(shipper, name, to, arguments.anew)
+    finally:
+        shipper.finish()
+        log.close()
+    return 0
+
+
+def _once(shipper: "Shipper", name: str, to: str, anew: bool) -> int:
+    n, at = shipper.once(anew)
+    print(
+        f"{name} at {without_secrets(to)}: {n} transactions went there; it has all up to transaction "
+        f"{at.head.number}, last digest {at.head.digest}"
+    )
+    return 0
+
+
+def _follow(shipper: "Shipper", name: str, to: str, anew: bool) -> None:
+    from shotlog.cli.run import stop_on_signals
+
+    print(f"shipping {name} to {without_secrets(to)}; Ctrl-C ends", file=sys.stderr, flush=True)
+    with stop_on_signals() as stop:
+        if anew:
+            shipper.once(anew, stop.is_set)
+        shipper.follow(stop)
+    print("shotlog ship: ended", file=sys.stderr)
+
+
+def _beside(shipper: "Shipper") -> None:
+    """Ship until the logger is gone, and then what came last."""
+    from shotlog.notify.lifeline import Lifeline
+    from shotlog.notify.signals import heed_signals
+
+    lifeline = Lifeline(sys.stdin.fileno())
+    heed_signals(lifeline.ended)
+    lifeline.start()
+    shipper.follow(lifeline.ended)
+    if lifeline.said_farewell:
+        try:
+            shipper.once()
+        except StoreError:
+            return  # it waits in the log

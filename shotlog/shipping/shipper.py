@@ -1,0 +1,186 @@
+"""One log shipped to one centre, once or for as long as it grows; a centre that is away is tried again, for ever.
+
+It is a process of its own: the logger waits for nothing of it, and what is not there yet stays in the log.
+"""
+
+import logging
+import threading
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from datetime import datetime
+
+from shotlog.clock import Clock
+from shotlog.errors import CentreAway, StoreDamaged, StoreError, StoreUnreachable
+from shotlog.notify.own_log import OwnLog
+from shotlog.store.asked.shipped import note_shipped, note_trouble
+from shotlog.store.centre.centre import open_centre
+from shotlog.store.centre.delivery import Moved
+from shotlog.store.centre.shipping import AtCentre, Shipping
+from shotlog.store.log.identity import Head
+from shotlog.store.log.log import Log
+from shotlog.withheld import without_secrets
+from shotlog.wording.numbers import some
+from shotlog.wording.times import ago
+
+__all__ = ["Besides", "Shipper"]
+
+_LOOK_S = 1.0
+"""How often the log is looked into: what a shot waits for at most before it goes."""
+_PRESENT_S = 5.0
+"""How often the centre is told who is at work, as often as the logger gives a sign of life."""
+_NOTE_S = 10.0
+_FIRST_S, _LONGEST_S = 1.0, 60.0
+"""A centre that is away is tried again after so long, each time twice as long, and at the longest."""
+
+logger = logging.getLogger(__name__)
+
+Besides = Callable[[Shipping], None]
+"""What is done with edge and centre once a round, after the log went: taking in what was entered there."""
+
+
+class Shipper:
+    """Ships.
+
+    Parameters
+    ----------
+    log
+        The log, as whoever follows it holds it; it is written only to remember how far it went.
+    to, name
+        The address of the centre, and the name of this edge there.
+    host, release
+        Shown at the centre.
+    tell
+        Told now and then how far long work is.
+    """
+
+    def __init__(
+        self,
+        log: OwnLog,
+        to: str,
+        name: str,
+        host: str,
+        release: str,
+        clock: Clock,
+        tell: Callable[[str], None],
+        besides: Sequence[Besides] = (),
+    ) -> None:
+        self._log, self._to, self._name, self._said_by = log, to, name, (host, release)
+        self._clock, self._tell, self._besides = clock, tell, besides
+        self._shipping: Shipping | None = None
+        self._shown = f"{name} at {without_secrets(to)}"
+        self._present = self._noted = float("-inf")
+        self._not_noted: Head | None = None
+        self._away: tuple[datetime, float] | None = None
+        self._wait_s = _FIRST_S
+
+    def once(self, anew: bool = False, stop: Callable[[], bool] = lambda: False) -> tuple[int, AtCentre]:
+        """Ship all there is; return how many links went, and how far the centre is then.
+
+        Raises
+        ------
+        CentreAway, StoreUnreachable
+            The centre, or the log, is out of reach.
+        UsageError
+            The centre cannot take it, or not under this name; says what may be done.
+        StoreDamaged
+            The log does not verify; or the centre is of a newer release.
+        """
+        shipping = self._agreed(anew)
+        at, began = AtCentre(shipping.head, 0), shipping.head.number
+        try:
+            for at in shipping.ship():
+                self._told(at)
+                if stop():
+                    break
+        except StoreDamaged:
+            self._agreed()  # where another log lies there by now, that is what is to be told
+            raise
+        if at.head.number != began:
+            self._not_noted = at.head
+        for also in self._besides:
+            also(shipping)
+        return at.head.number - began, at
+
+    def finish(self) -> None:
+        """Remember how far the centre is, and close it; closing twice is fine."""
+        if self._shipping is not None:
+            self._note_how_far(self._shipping.log)
+        self.close()
+
+    def follow(self, stop: threading.Event) -> None:
+        """Ship, and go on as the log grows, until `stop`; raises as `once`, but for what is out of reach."""
+        while not stop.is_set():
+            try:
+                self._there(self.once(stop=stop.is_set)[0])
+            except StoreUnreachable as error:
+                self._out_of_reach(error)
+                self._clock.wait(stop, self._wait_s)
+                self._wait_s = min(2 * self._wait_s, _LONGEST_S)
+            else:
+                self._clock.wait(stop, _LOOK_S)
+
+    def close(self) -> None:
+        """Close the centre; closing twice is fine."""
+        if self._shipping is not None:
+            self._shipping.centre.close()
+            self._shipping = None
+
+    def _agreed(self, anew: bool = False) -> Shipping:
+        """Return the log as it is agreed on with the centre; anew after anything was out of reach."""
+        log = self._log()
+        if self._shipping is None or self._shipping.log is not log:
+            self.close()
+            centre = open_centre(self._to, self._said_by[1])
+            self._shipping = Shipping(log, centre, self._name, *self._said_by)
+            try:
+                self._shipping.agree(anew)
+            except BaseException:
+                self.close()
+                raise
+            self._present = float("-inf")
+        return self._shipping
+
+    def _told(self, at: AtCentre) -> None:
+        if at.to_go:
+            self._tell(f"{self._shown}: {some(at.to_go, 'transaction')} still to go")
+
+    def _there(self, n: int) -> None:
+        """Tell the centre who is at work, and remember how far it is; say that it is back, with what waited."""
+        shipping, now = self._shipping, self._clock.monotonic()
+        if shipping is None:
+            return
+        if now - self._present >= _PRESENT_S:
+            shipping.say_present()
+            self._present = now
+        if self._away is not None:
+            for_s, went = ago(now - self._away[1]), some(n, "transaction")
+            logger.warning("%s: it is there again after %s; %s that waited went there", self._shown, for_s, went)
+            self._away, self._wait_s = None, _FIRST_S
+            self._note_trouble("", self._clock.now())
+            self._note_how_far(shipping.log)
+        elif now - self._noted >= _NOTE_S:
+            self._note_how_far(shipping.log)
+
+    def _out_of_reach(self, error: StoreUnreachable) -> None:
+        """Say once that the centre, or the log, is away; what was agreed on is agreed on anew."""
+        if not isinstance(error, CentreAway):
+            self._log.forget(error)
+        self.close()
+        if isinstance(error, Moved) or self._away is not None:
+            return
+        self._away = self._clock.now(), self._clock.monotonic()
+        logger.warning("%s; it is tried again until it is there, and what comes waits in the log", error)
+        if isinstance(error, CentreAway):
+            self._note_trouble(str(error), self._away[0])
+
+    def _note_trouble(self, why: str, since: datetime) -> None:
+        with suppress(StoreError):  # a cache, and so is the next: the centre itself says how far it is
+            note_trouble(self._log(), self._shown, why, since)
+
+    def _note_how_far(self, log: Log) -> None:
+        if self._not_noted is None:
+            return
+        with suppress(StoreError):
+            note_shipped(log, self._shown, self._not_noted, self._clock.now())
+            self._not_noted = None
+        self._noted = self._clock.monotonic()
