@@ -33,14 +33,20 @@ class Months:
         ).scalar_one()
         if this == self._ready:
             return
-        for month in (this, _next(this)):
-            for table in BY_MONTH:
+        for table in filter(lambda name: _is_parted(connection, name), BY_MONTH):
+            for month in (this, _next(this)):
                 _ensure(connection, table, month)
         self._ready = this
 
     def forget(self) -> None:
         """Ask again the next time: what was made may have been taken back."""
         self._ready = None
+
+
+def _is_parted(connection: Connection, table: str) -> bool:
+    """Say whether a table is parted by us; an extension that parts it otherwise makes its parts by itself."""
+    asked = text("SELECT relkind = 'p' FROM pg_class WHERE oid = to_regclass(:name)")
+    return bool(connection.execute(asked, {"name": f"{CENTRE}.{table}"}).scalar_one())
 
 
 def _next(month: date) -> date:
