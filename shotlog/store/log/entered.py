@@ -8,19 +8,23 @@ from shotlog.clock import parse_utc
 from shotlog.records import Event, Insert, Mounting, Removal
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
+from shotlog.store.log.prepared import Prepared
 from shotlog.store.log.shots import FIRST_TO_COME, first_come
 from shotlog.store.log.timeline import Timeline
 
 __all__ = ["entries_mark", "event_of", "in_force_from", "read_timeline"]
 
 
+_MARKED = (
+    schema.mountings, schema.removals, schema.events, schema.corrections,
+    schema.makings, schema.queued,
+)  # fmt: skip
+_MARK = Prepared(select(*(select(func.max(t.c.id)).scalar_subquery().label(f"newest_{t.name}") for t in _MARKED)))
+
+
 def entries_mark(connection: Connection) -> tuple[int | None, ...]:
     """Return numbers that differ once anything was entered or taken back, at any press: cheap to ask at every shot."""
-    tables = (
-        schema.mountings, schema.removals, schema.events, schema.corrections,
-        schema.makings, schema.queued,
-    )  # fmt: skip
-    return tuple(connection.execute(select(*(select(func.max(t.c.id)).scalar_subquery() for t in tables))).one())
+    return _MARK.first(connection) or ()
 
 
 def in_force_from(connection: Connection, press: str, at_shot: int) -> int:

@@ -22,6 +22,7 @@ _MOST = 20_000
 
 _NAMES = (schema.presses, schema.trials)
 """Tables that the logger itself adds to and entries refer to."""
+_NAMED = {table.name for table in _NAMES}
 _KEPT = (
     *_NAMES, schema.designs, schema.inserts, *(table for table in schema.ENTRIES if table is not schema.matches),
     schema.account_changes,
@@ -57,7 +58,7 @@ class EntriesAtHand:
         named: dict[str, list[int]] = {}
         for link, rows in links:
             for name, _, row_id in (word.partition(":") for word in rows.split()):
-                if link not in self._own or name in {table.name for table in _NAMES}:
+                if link not in self._own or name in _NAMED:
                     named.setdefault(name, []).append(int(row_id))
         for table in _ENTERED:
             if table.name in named:
@@ -65,9 +66,15 @@ class EntriesAtHand:
         self._upto = newest.number
         self._own.clear()
 
-    def wrote(self, own: Head | None) -> None:
-        """Note a link that the logger wrote itself: its shots, and what came with them, are at hand already."""
-        if own is not None:
+    def wrote(self, own: Head | None, tables: Collection[str]) -> None:
+        """Note a link that the logger wrote itself, over rows of `tables`: its shots, and what came with them, are at
+        hand already.
+        """
+        if own is None:
+            return
+        if own.number - 1 == self._upto and not _NAMED & {*tables}:
+            self._upto = own.number  # nothing in it is to be taken in
+        else:
             self._own.add(own.number)
 
     def bring_back(self, work: Transaction, refused: Collection[tuple[str, int]] = ()) -> int:

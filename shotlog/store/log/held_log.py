@@ -102,7 +102,7 @@ class HeldLog(Log):
             self._look(work, before)
             yield work
         if work.newest != before:
-            self._entries.wrote(work.newest)
+            self._entries.wrote(work.newest, work.tables)
 
     def _look(self, work: Transaction, newest: Head | None) -> None:
         with self._well_formed():

@@ -15,16 +15,21 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, bindparam, select
 
 from shotlog.errors import StoreGone, StoreReplaced
 from shotlog.store.log import schema
+from shotlog.store.log.prepared import Prepared
 
 __all__ = ["Head", "Identity", "Seen", "head_in_file", "read_head", "read_uid", "write_ahead"]
 
 _TRIES = 5
 _AGAIN_S = 0.02
 """A checkpoint of another program may be writing the file just now: so often it is read again, with such pauses."""
+
+
+_HEAD = Prepared(select(schema.ledger.c.id, schema.ledger.c.digest).order_by(schema.ledger.c.id.desc()).limit(1))
+_LINK = Prepared(select(schema.ledger.c.digest).where(schema.ledger.c.id == bindparam("number")))
 
 
 class MixedPages(Exception):
@@ -54,9 +59,8 @@ class Seen:
 
 def read_head(connection: Connection) -> Head | None:
     """Return the newest link of the chain, None where there is none yet."""
-    ledger = schema.ledger
-    found = connection.execute(select(ledger.c.id, ledger.c.digest).order_by(ledger.c.id.desc()).limit(1)).first()
-    return None if found is None else Head(found.id, found.digest)
+    found = _HEAD.first(connection)
+    return None if found is None else Head(*found)
 
 
 def read_uid(connection: Connection) -> str | None:
@@ -125,9 +129,10 @@ class Identity:
         StoreReplaced
             It is another one.
         """
-        if self._path is None or self._file is None:
-            return
-        found = self._stat(self._path)
+        if self._path is not None and self._file is not None:
+            self._check_number(self._stat(self._path))
+
+    def _check_number(self, found: os.stat_result) -> None:
         if (found.st_dev, found.st_ino) != self._file:
             raise StoreReplaced(f"log {self._where}: another file was put in its place")
 
@@ -139,11 +144,12 @@ class Identity:
         StoreGone, StoreReplaced
             As `check_file`; or somebody wrote over it at the same moment.
         """
-        self.check_file()
-        if self._path is not None and self._content is not None:
-            found = self._stat(self._path)
-            if _content(found) != self._content:
-                self._take_content(self._path, found)
+        if self._path is None or self._file is None:
+            return
+        found = self._stat(self._path)
+        self._check_number(found)
+        if self._content is not None and _content(found) != self._content:
+            self._take_content(self._path, found)
 
     def check_chain(self, connection: Connection, newest: Head | None) -> None:
         """Look whether the log still holds what we last saw in it, and so does its file.
@@ -217,8 +223,7 @@ def _content(found: os.stat_result) -> tuple[int, int, int]:
 
 
 def _link(connection: Connection, number: int) -> Head | None:
-    ledger = schema.ledger
-    digest = connection.execute(select(ledger.c.digest).where(ledger.c.id == number)).scalar()
+    digest = _LINK.scalar(connection, number=number)
     return None if digest is None else Head(number, digest)
 
 

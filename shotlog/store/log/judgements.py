@@ -11,7 +11,20 @@ from dataclasses import asdict
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, LargeBinary, Select, Table, and_, cast, delete, exists, insert, select
+from sqlalchemy import (
+    ColumnElement,
+    Connection,
+    LargeBinary,
+    Select,
+    Table,
+    and_,
+    bindparam,
+    cast,
+    delete,
+    exists,
+    insert,
+    select,
+)
 
 from shotlog.clock import iso_utc
 from shotlog.facts import (
@@ -31,6 +44,7 @@ from shotlog.facts import (
 from shotlog.records import Baseline, Judged, OtherChange, Signal, Verdict
 from shotlog.store.log import schema
 from shotlog.store.log.kept_state import opened_state, sealed_state
+from shotlog.store.log.prepared import Prepared
 from shotlog.store.log.transaction import Transaction
 
 __all__ = [
@@ -56,31 +70,32 @@ def in_force(table: Table, shot: ColumnElement[int]) -> ColumnElement[bool]:
     )
 
 
+_THROUGH = Prepared(
+    select(schema.verdicts.c.shot)
+    .join(schema.presses)
+    .where(schema.presses.c.name == bindparam("press"), in_force(schema.verdicts, schema.verdicts.c.shot))
+    .order_by(schema.verdicts.c.shot.desc())
+    .limit(1)
+)
+_LATEST = Prepared(
+    select(schema.judgings.c.id, schema.judgings.c.basis)
+    .join(schema.presses)
+    .where(schema.presses.c.name == bindparam("press"))
+    .order_by(schema.judgings.c.id.desc())
+    .limit(1)
+)
+
+
 def judged_through(connection: Connection, press: str) -> int | None:
     """Return the last shot of a press with a verdict in force, or None."""
-    verdicts = schema.verdicts
-    query = (
-        select(verdicts.c.shot)
-        .join(schema.presses)
-        .where(schema.presses.c.name == press, in_force(verdicts, verdicts.c.shot))
-        .order_by(verdicts.c.shot.desc())
-        .limit(1)
-    )
-    return connection.execute(query).scalar()
+    found: int | None = _THROUGH.scalar(connection, press=press)
+    return found
 
 
 def latest_judging(connection: Connection, press: str) -> tuple[int, str] | None:
     """Return the id and basis of the press's newest judging, or None."""
-    judgings = schema.judgings
-    query = (
-        select(judgings.c.id, judgings.c.basis)
-        .join(schema.presses)
-        .where(schema.presses.c.name == press)
-        .order_by(judgings.c.id.desc())
-        .limit(1)
-    )
-    found = connection.execute(query).first()
-    return (found.id, found.basis) if found else None
+    found = _LATEST.first(connection, press=press)
+    return None if found is None else (found[0], found[1])
 
 
 def open_judging(work: Transaction, press_id: int, from_shot: int, basis: str, reason: str, time: str) -> int:

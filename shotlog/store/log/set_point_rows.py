@@ -8,12 +8,15 @@ from typing import Any
 from sqlalchemy import ColumnElement, Connection, func, select
 
 from shotlog.store.log import schema
+from shotlog.store.log.prepared import Prepared
 from shotlog.store.log.restless import Changed
 
 __all__ = ["HeldSetPoints", "ReadAs", "SetPointRow", "key_of", "newest_row"]
 
 _LOOKED_BACK = 200
 """Changes of a set-point that are looked back at: those of one that never stands still have no end."""
+
+_NEWEST = Prepared(select(func.max(schema.set_points.c.id)))
 
 ReadAs = Mapping[str, Any] | None
 """How a set-point is read, as a start of the recorder keeps it; None where none knew it."""
@@ -40,7 +43,7 @@ class SetPointRow:
 
 def newest_row(connection: Connection) -> int:
     """Return the number of the newest row of any press, 0 for none."""
-    return connection.execute(select(func.max(schema.set_points.c.id))).scalar() or 0
+    return _NEWEST.scalar(connection) or 0
 
 
 class HeldSetPoints:

@@ -5,7 +5,7 @@ from datetime import datetime
 
 import numpy as np
 from numpy.typing import NDArray
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, bindparam, func, select
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
@@ -13,6 +13,7 @@ from shotlog.entries import DRY
 from shotlog.records import EVER, LoggedShot
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
+from shotlog.store.log.prepared import Prepared
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.weighed import read_weights, with_weight
 
@@ -32,20 +33,38 @@ FIRST_TO_COME = 0
 """The shot of an entry made before the press had any: it is in force from the first that comes, whatever its number."""
 
 _CHUNK = 2000
+_AT_ONCE = 250
+"""Shots asked for at once where one after the other is worked on: mostly there is one, and seldom are all wanted."""
+
+
+_OF_PRESS = schema.presses.c.name == bindparam("press")
+_LAST = Prepared(
+    select(schema.shots.c.shot, schema.shots.c.counter)
+    .join(schema.presses)
+    .where(_OF_PRESS)
+    .order_by(schema.shots.c.shot.desc())
+    .limit(1)
+)
+_BEFORE = Prepared(
+    select(schema.shots.c.shot)
+    .join(schema.presses)
+    .where(_OF_PRESS, schema.shots.c.shot <= bindparam("shot"))
+    .order_by(schema.shots.c.shot.desc())
+    .limit(1)
+)
+_BETWEEN = Prepared(
+    select(schema.shots.c.shot, schema.shots.c.time, *(schema.shots.c[name] for name in CHANNELS))
+    .join(schema.presses)
+    .where(_OF_PRESS, schema.shots.c.shot > bindparam("after"), schema.shots.c.shot <= bindparam("upto"))
+    .order_by(schema.shots.c.shot)
+    .limit(bindparam("most"))
+)
 
 
 def last_shot(connection: Connection, press: str) -> tuple[int, int] | None:
     """Return the last stored shot of a press and its raw counter reading, or None."""
-    table = schema.shots
-    query = (
-        select(table.c.shot, table.c.counter)
-        .join(schema.presses)
-        .where(schema.presses.c.name == press)
-        .order_by(table.c.shot.desc())
-        .limit(1)
-    )
-    found = connection.execute(query).first()
-    return (found.shot, found.counter) if found else None
+    found = _LAST.first(connection, press=press)
+    return None if found is None else (found[0], found[1])
 
 
 def first_come(connection: Connection, press: str) -> int:
@@ -76,44 +95,30 @@ def logged_shots(
     connection: Connection, press: str, timeline: Timeline, after: int = -1, upto: int | None = None
 ) -> Iterator[LoggedShot]:
     """Yield the shots of a press after shot `after`, up to `upto` if given, each with what was in force."""
-    table = schema.shots
-    query = (
-        select(table)
-        .join(schema.presses)
-        .where(schema.presses.c.name == press, table.c.shot > after)
-        .order_by(table.c.shot)
-    )
-    if upto is not None:
-        query = query.where(table.c.shot <= upto)
     before = _shot_before(connection, press, after)
+    last = EVER if upto is None else upto
     weights = read_weights(connection, press, after, upto)
-    for row in connection.execute(query.execution_options(yield_per=_CHUNK)).mappings():
-        shot = row["shot"]
-        reported = {name: row[name] for name in CHANNELS if row[name] is not None}
-        yield LoggedShot(
-            press,
-            shot,
-            parse_utc(row["time"]),
-            with_weight(reported, weights.get(shot)),
-            timeline.halves(shot),
-            timeline.events_between(before, shot),
-            timeline.removed_between(before, shot),
-            timeline.about_between(before, shot),
-        )
-        before = shot
+    while rows := _BETWEEN.all(connection, press=press, after=after, upto=last, most=_AT_ONCE):
+        for shot, time, *values in rows:
+            reported = {name: value for name, value in zip(CHANNELS, values, strict=True) if value is not None}
+            yield LoggedShot(
+                press,
+                shot,
+                parse_utc(time),
+                with_weight(reported, weights.get(shot)),
+                timeline.halves(shot),
+                timeline.events_between(before, shot),
+                timeline.removed_between(before, shot),
+                timeline.about_between(before, shot),
+            )
+            before = after = shot
+        if len(rows) < _AT_ONCE:
+            return
 
 
 def _shot_before(connection: Connection, press: str, shot: int) -> int:
     """Return the last stored shot at or before `shot`: events since then belong to the next one."""
-    table = schema.shots
-    query = (
-        select(table.c.shot)
-        .join(schema.presses)
-        .where(schema.presses.c.name == press, table.c.shot <= shot)
-        .order_by(table.c.shot.desc())
-        .limit(1)
-    )
-    found = connection.execute(query).scalar()
+    found = _BEFORE.scalar(connection, press=press, shot=shot)
     return -EVER if found is None else int(found)
 
 

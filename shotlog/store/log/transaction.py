@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from typing import Any, Generic, TypeVar
 
-from sqlalchemy import Connection, Engine, Table, func, insert, select, text
+from sqlalchemy import Connection, Engine, Table, bindparam, func, select, text
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import SystemClock, iso_utc
@@ -31,6 +31,7 @@ from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
 from shotlog.store.log.identity import Head, Identity, read_head
 from shotlog.store.log.patience import patience_s
+from shotlog.store.log.prepared import Prepared, add_row
 
 __all__ = ["START_COLUMNS", "Entered", "Transaction", "Trial", "has_origin", "known_origins", "transaction"]
 
@@ -45,6 +46,15 @@ Trial = tuple[str, str, str, str] | None
 """Name, part and resin of a trial, and the time it was first used; None for none."""
 
 Entry = TypeVar("Entry", Event, Mounting, Removal)
+
+_PRESS = Prepared(select(schema.presses.c.id).where(schema.presses.c.name == bindparam("name")))
+_SAME_SHOT = Prepared(
+    select(*(schema.shots.c[name] for name in CHANNELS)).where(
+        schema.shots.c.press_id == bindparam("press_id"), schema.shots.c.shot == bindparam("shot")
+    )
+)
+_A_NAME = Prepared(select(schema.logs.c.id).limit(1))
+_OF_ORIGIN = Prepared(select(schema.ledger.c.id).where(schema.ledger.c.origin == bindparam("origin")))
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +86,11 @@ class Transaction:
         self._rows: list[tuple[str, Mapping[str, Any]]] = []
         self._unsigned: list[tuple[str, int]] = []
 
+    @property
+    def tables(self) -> set[str]:
+        """The tables that rows were added to."""
+        return {table for table, _ in self._rows}
+
     def add(self, table: Table, **values: Any) -> int:
         """Add a row to a table of the record and return its id.
 
@@ -99,7 +114,7 @@ class Transaction:
 
     def bring_back(self, table: Table, row: Mapping[str, Any]) -> int:
         """Add a row as it was in a log before; the signature that an entry had, if any, is brought back by itself."""
-        row_id: int = self.connection.execute(insert(table).values(**row).returning(table.c.id)).scalar_one()
+        row_id = add_row(self.connection, table, row)
         self._rows.append((table.name, {"id": row_id, **row}))
         return row_id
 
@@ -116,7 +131,8 @@ class Transaction:
 
     def press_id(self, name: str, time: str) -> int:
         """Return the id of a press, adding it when the log has not met it."""
-        return self._named(schema.presses, "name", name, time=time)
+        found = _PRESS.scalar(self.connection, name=name)
+        return int(found) if found is not None else self.add(schema.presses, name=name, time=time)
 
     def insert_id(self, serial: str, design: str, print_batch: str, time: str) -> int:
         """Return the id of an insert, adding it and its design when they are new."""
@@ -224,9 +240,8 @@ class Transaction:
 
     def _shot(self, shot: Shot, press_id: int, time: str) -> int | None:
         table = schema.shots
-        here = (table.c.press_id == press_id) & (table.c.shot == shot.shot)
-        stored = self.connection.execute(select(table).where(here)).mappings().first()
-        if stored is None:
+        found = _SAME_SHOT.first(self.connection, press_id=press_id, shot=shot.shot)
+        if found is None:
             return self.add(
                 table,
                 press_id=press_id,
@@ -236,7 +251,8 @@ class Transaction:
                 trial_id=self._trial_id if self._trial is None else self.trial_id(*self._trial),
                 **shot.values,
             )
-        if {name: stored[name] for name in CHANNELS if stored[name] is not None} != dict(shot.values):
+        stored = zip(CHANNELS, found, strict=True)
+        if {name: value for name, value in stored if value is not None} != dict(shot.values):
             self.append(
                 Fault(
                     shot.press,
@@ -256,11 +272,11 @@ class Transaction:
             self.name("first written by a release that tells logs apart")
         rows = " ".join(f"{table}:{row['id']}" for table, row in self._rows)
         linked = digest(GENESIS if self.newest is None else self.newest.digest, self._rows)
-        query = insert(schema.ledger).values(rows=rows, digest=linked, origin=origin).returning(schema.ledger.c.id)
-        self.newest = Head(self.connection.execute(query).scalar_one(), linked)
+        link = {"rows": rows, "digest": linked, "origin": origin}
+        self.newest = Head(add_row(self.connection, schema.ledger, link), linked)
 
     def _sign(self) -> None:
-        if self.signature is not None:
+        if self.signature is not None and self._unsigned:
             said = asdict(self.signature)
             for entry, entry_id in self._unsigned:
                 self.add(schema.signed, entry=entry, entry_id=entry_id, **said)
@@ -278,7 +294,7 @@ class Transaction:
         )
 
     def _is_named(self) -> bool:
-        return self.connection.execute(select(schema.logs.c.id).limit(1)).first() is not None
+        return _A_NAME.first(self.connection) is not None
 
     def has_origin(self, origin: str) -> bool:
         """Say whether a transaction of that origin is already in the log."""
@@ -287,8 +303,7 @@ class Transaction:
 
 def has_origin(connection: Connection, origin: str) -> bool:
     """Say whether a transaction of that origin is in the log."""
-    ledger = schema.ledger
-    return connection.execute(select(func.count()).where(ledger.c.origin == origin)).scalar_one() > 0
+    return _OF_ORIGIN.first(connection, origin=origin) is not None
 
 
 def known_origins(connection: Connection, origins: Sequence[str]) -> set[str]:

@@ -8,9 +8,11 @@ the cavity takes more. Densities need not be true, only constant: it is judged a
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, exists, select
+from sqlalchemy import Connection, bindparam, exists, select
 
+from shotlog.records import EVER
 from shotlog.store.log import schema
+from shotlog.store.log.prepared import Prepared
 
 __all__ = ["Weight", "read_weights", "with_weight"]
 
@@ -24,20 +26,25 @@ class Weight:
     dose_mm: float | None
 
 
+_MATCHES, _WEIGHINGS, _LATER = schema.matches, schema.weighings, schema.matches.alias("later")
+_WEIGHTS = Prepared(
+    select(_MATCHES.c.shot, _WEIGHINGS.c.grams, _WEIGHINGS.c.g_per_mm, _WEIGHINGS.c.dose_mm)
+    .select_from(_MATCHES.join(_WEIGHINGS).join(schema.presses))
+    .where(
+        schema.presses.c.name == bindparam("press"),
+        _MATCHES.c.shot > bindparam("after"),
+        _MATCHES.c.shot <= bindparam("upto"),
+        ~exists().where(_LATER.c.weighing_id == _MATCHES.c.weighing_id, _LATER.c.id > _MATCHES.c.id),
+    )
+    .order_by(_MATCHES.c.id)
+)
+
+
 def read_weights(connection: Connection, press: str, after: int = -1, upto: int | None = None) -> dict[int, Weight]:
     """Return the weights matched to shots after shot `after`, up to `upto` if given, by shot."""
-    table, weighings = schema.matches, schema.weighings
-    later = table.alias("later")
-    superseded = exists().where(later.c.weighing_id == table.c.weighing_id, later.c.id > table.c.id)
-    query = (
-        select(table.c.shot, weighings.c.grams, weighings.c.g_per_mm, weighings.c.dose_mm)
-        .select_from(table.join(weighings).join(schema.presses))
-        .where(schema.presses.c.name == press, table.c.shot > after, ~superseded)
-        .order_by(table.c.id)
-    )
-    if upto is not None:
-        query = query.where(table.c.shot <= upto)
-    return {row.shot: Weight(row.grams, row.g_per_mm, row.dose_mm) for row in connection.execute(query)}
+    last = EVER if upto is None else upto
+    rows = _WEIGHTS.all(connection, press=press, after=after, upto=last)
+    return {shot: Weight(grams, g_per_mm, dose_mm) for shot, grams, g_per_mm, dose_mm in rows}
 
 
 def with_weight(values: Mapping[str, float], weight: Weight | None) -> dict[str, float]:

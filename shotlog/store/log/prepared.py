@@ -1,0 +1,95 @@
+"""Statements that are run at every shot: made into text once, and run on the driver's own cursor.
+
+The library builds a statement, looks it up and wraps its answer each time anew, which takes longer than SQLite needs
+for the answer itself. What is run here is text that the library made of the same tables, for either kind of database;
+what a driver raises is told as the library tells it.
+"""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from sqlalchemy import Connection, Table, insert
+from sqlalchemy.exc import DBAPIError
+from sqlalchemy.sql import ClauseElement
+
+__all__ = ["Prepared", "add_row"]
+
+Row = tuple[Any, ...]
+
+
+class Prepared:
+    """A statement with named places for what is given (`bindparam`).
+
+    Rows come as the driver gives them, as plain tuples: a truth value of SQLite is 0 or 1, and bytes may be of another
+    type on a server. `columns`: those that an insert fills.
+    """
+
+    def __init__(self, statement: ClauseElement, columns: Iterable[str] | None = None) -> None:
+        self._statement, self._columns = statement, None if columns is None else [*columns]
+        self._made: dict[str, tuple[str, tuple[str, ...] | None, dict[str, Any]]] = {}
+
+    def all(self, connection: Connection, **given: Any) -> list[Row]:
+        """Run it and return all rows.
+
+        Raises
+        ------
+        DBAPIError
+            As the library raises it; a connection that was lost is not used again.
+        """
+        return self.run(connection, given)
+
+    def first(self, connection: Connection, **given: Any) -> Row | None:
+        """Run it and return the first row, None for none; it is to ask for no more than that."""
+        return next(iter(self.run(connection, given)), None)
+
+    def scalar(self, connection: Connection, **given: Any) -> Any:
+        """Run it and return the first value of the first row, None for none."""
+        found = self.first(connection, **given)
+        return None if found is None else found[0]
+
+    def run(self, connection: Connection, given: Mapping[str, Any]) -> list[Row]:
+        """Run it as `all` does, with what is given by name in a mapping."""
+        sql, places, fixed = self._made.get(connection.dialect.name) or self._make(connection)
+        values: Any = {**fixed, **given}
+        if places is not None:
+            values = tuple([values[name] for name in places])
+        driver = connection.connection
+        cursor = driver.cursor()
+        try:
+            cursor.execute(sql, values)
+            return [*cursor.fetchall()]
+        except connection.dialect.loaded_dbapi.Error as error:
+            is_lost = connection.dialect.is_disconnect(error, driver.dbapi_connection, cursor)
+            if is_lost:
+                connection.invalidate(error)
+            raise DBAPIError.instance(
+                sql,
+                values,
+                error,
+                connection.dialect.loaded_dbapi.Error,
+                connection_invalidated=is_lost,
+                dialect=connection.dialect,
+            ) from error
+        finally:
+            cursor.close()
+
+    def _make(self, connection: Connection) -> tuple[str, tuple[str, ...] | None, dict[str, Any]]:
+        compiled: Any = self._statement.compile(dialect=connection.dialect, column_keys=self._columns)
+        places = None if compiled.positiontup is None else tuple(compiled.positiontup)
+        made = compiled.string, places, dict(compiled.params)
+        self._made[connection.dialect.name] = made
+        return made
+
+
+_INSERTS: dict[tuple[str, tuple[str, ...]], Prepared] = {}
+"""By table and columns: a press fills the same ones with each shot."""
+
+
+def add_row(connection: Connection, table: Table, row: Mapping[str, Any]) -> int:
+    """Add a row to a table and return its id."""
+    key = table.name, tuple(row)
+    made = _INSERTS.get(key)
+    if made is None:
+        made = _INSERTS[key] = Prepared(insert(table).returning(table.c.id), row)
+    row_id: int = made.run(connection, row)[0][0]
+    return row_id
