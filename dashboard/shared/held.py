@@ -4,9 +4,10 @@ What speaks against them is worked out from every verdict of a press, which take
 apart then. Decisions are few and are applied afresh each time, so that one made a moment ago shows.
 """
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 
 from dashboard.shared.apart import apart
 from dashboard.shared.latest import Latest
@@ -17,14 +18,14 @@ from shotlog.parts.held import HeldNow
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, Ground, by_shot, ground
 from shotlog.settings import Settings
-from shotlog.store.asked import state
+from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.parts.dispositions import decisions, held_among
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.parts import made_parts
 from shotlog.wording.parts import decision_text, doubts_text
 
-__all__ = ["HeldReader", "HeldRun", "PressDoubts", "doubts_of", "held_parts", "held_runs", "work_out"]
+__all__ = ["HeldOfPress", "HeldReader", "HeldRun", "PressDoubts", "doubts_of", "held_parts", "held_runs", "work_out"]
 
 NEAR = 20_000
 """Up to so many shots, what speaks against parts is worked out within the answer; beyond, apart."""
@@ -71,10 +72,10 @@ class HeldRun:
     again: bool
 
 
-def work_out(settings: Settings) -> tuple[PressDoubts, ...]:
-    """Return what speaks against parts, for every press of a log."""
+def work_out(settings: Settings, presses: Sequence[str]) -> tuple[PressDoubts, ...]:
+    """Return what speaks against parts of presses of a log."""
     with open_log(settings.store) as log:
-        return tuple(doubts_of(log, press, settings) for press in log.presses())
+        return tuple(doubts_of(log, press, settings) for press in presses)
 
 
 def doubts_of(log: Log, press: str, settings: Settings) -> PressDoubts:
@@ -92,14 +93,31 @@ def doubts_of(log: Log, press: str, settings: Settings) -> PressDoubts:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class HeldOfPress:
+    """What is held of a press: `now` as told at the press, None where nothing is; each part, and how it stands."""
+
+    now: HeldNow | None
+    parts: tuple[tuple[Part, Ground], ...]
+
+
+_NOTHING = HeldOfPress(None, ())
+
+
 class HeldReader:
-    """Reads the held parts of one configuration."""
+    """Reads the held parts of one configuration: of a press anew only when the log has gained something about it."""
 
     def __init__(self, source: Source, near: int = NEAR) -> None:
         self._source, self._near = source, near
         self._latest = Latest(self._work)
         self._entered = 0
-        self._kept: dict[str, tuple[Hashable, HeldNow | None]] = {}
+        self._forget(None)
+
+    def _forget(self, log: Log | None) -> None:
+        """Begin anew with a log: another file may lie in the place of the one before."""
+        self._log, self._tally = log, Tally()
+        self._known: dict[str, tuple[int, PressDoubts]] = {}
+        self._kept: dict[str, tuple[Hashable, HeldOfPress]] = {}
 
     def entered(self) -> None:
         """Say that an entry was made here that may hold parts, so that the next answer counts it."""
@@ -115,10 +133,12 @@ class HeldReader:
         StoreError
             The log cannot be read.
         """
-        log = self._source.reading()
+        return self._doubts(self._counts(), wait_s, self._near if near is None else near)
+
+    def _doubts(self, counts: Mapping[str, Counts], wait_s: float, near: int) -> tuple[PressDoubts, ...] | None:
         minute = self._source.clock.now().replace(second=0, microsecond=0)
-        mark: Hashable = (state.change_mark(log), self._entered, minute)
-        small = self._small(log, self._near if near is None else near)
+        mark: Hashable = (tuple((press, one.changes) for press, one in counts.items()), self._entered, minute)
+        small = sum(one.n_shots for one in counts.values()) <= near
         result = self._latest.ask(mark, _PATIENCE_S if small else wait_s, now=small)
         if result is not None and result.refused:
             raise StoreUnreachable(result.refused)
@@ -132,26 +152,54 @@ class HeldReader:
         StoreError
             The log cannot be read.
         """
-        against = next((one for one in self.doubts(near=AT_HAND) or () if one.press == press), None)
-        if against is None:
+        counts = self._counts()
+        if press not in counts:
             return None
-        log = self._source.reading()
-        mark = id(against), state.change_mark(log)
+        against = next((one for one in self._doubts(counts, 0.2, AT_HAND) or () if one.press == press), None)
+        return self._look(against, counts[press]).now
+
+    def every(self) -> dict[str, HeldOfPress]:
+        """Return what is held of every press that the log has shots of, as `now` does of one.
+
+        Raises
+        ------
+        StoreError
+            The log cannot be read.
+        """
+        counts = self._counts()
+        against = {one.press: one for one in self._doubts(counts, 0.2, AT_HAND) or ()}
+        return {press: self._look(against.get(press), one) for press, one in counts.items() if one.n_shots}
+
+    def _look(self, against: PressDoubts | None, counts: Counts) -> HeldOfPress:
+        if against is None:
+            return _NOTHING
+        press, mark = against.press, (id(against), counts.changes, self._entered)
         kept = self._kept.get(press)
         if kept is None or kept[0] != mark:
+            log = self._source.reading()
             decided = decisions(log, press)
-            held = held_among(log, press, held_parts(against, decided), decided, against.dry)
-            kept = self._kept[press] = (mark, held)
+            held = held_parts(against, decided)
+            now = held_among(log, press, held, decided, against.dry) if held else None
+            kept = self._kept[press] = (mark, HeldOfPress(now, tuple(held)))
         return kept[1]
 
-    def _small(self, log: Log, near: int) -> bool:
-        return sum(newest[0] for press in log.presses() if (newest := log.last_shot(press))) <= near
+    def _counts(self) -> dict[str, Counts]:
+        """Return what each press has in the log, all of one moment."""
+        log = self._source.reading()
+        if log is not self._log:
+            self._forget(log)
+        return self._tally.every(log)
 
     def _work(self) -> tuple[PressDoubts, ...]:
-        log = self._source.reading()
-        if self._small(log, self._near):
-            return tuple(doubts_of(log, press, self._source.settings) for press in log.presses())
-        return apart(work_out, self._source.settings)
+        counts, settings, known = self._counts(), self._source.settings, self._known
+        moved = [press for press, one in counts.items() if press not in known or known[press][0] != one.changes]
+        if sum(counts[press].n_shots for press in moved) <= self._near:
+            log = self._source.reading()
+            found = [doubts_of(log, press, settings) for press in moved]
+        else:
+            found = list(apart(partial(work_out, presses=moved), settings))
+        known.update({one.press: (counts[one.press].changes, one) for one in found})
+        return tuple(known[press][1] for press in counts)
 
 
 def held_runs(against: PressDoubts, decided: Sequence[Decision]) -> list[HeldRun]:

@@ -9,6 +9,7 @@ close before it ("no flash", "not worn") does not count.
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 __all__ = [
     "GROUNDS", "PEOPLE", "SHOTS", "WORDS", "Ending", "damage_in", "decide", "tells_damage", "words_in", "words_of",
@@ -81,6 +82,12 @@ def words_in(reason: str) -> dict[str, list[str]]:
     >>> words_in("planned life")
     {'no finding': ['planned']}
     """
+    return dict(_words_in(reason))
+
+
+@lru_cache(maxsize=4096)
+def _words_in(reason: str) -> dict[str, list[str]]:
+    """Return the words of a reason: people say the same few, and a press of years is asked for all of them at once."""
     return words_of(WORDS, reason)
 
 

@@ -83,6 +83,12 @@ class Tally:
             seen = self._catch_up(log)
             return {press: self._counts(press) for press in presses}, seen
 
+    def every(self, log: Log) -> dict[str, Counts]:
+        """Return the counts of every press that the log has, in the order in which it came to know them."""
+        with self._lock:
+            self._catch_up(log)
+            return {press: self._counts(press) for press in self._names.values()}
+
     def _counts(self, press: str) -> Counts:
         return Counts(
             self._shots.get(press, 0),
@@ -102,7 +108,7 @@ class Tally:
     def _take_all(self, connection: Connection, found: dict[str, int]) -> None:
         if any(found[name] < before for name, before in self._newest.items()):
             self._start_over()
-        names = connection.execute(select(schema.presses.c.id, schema.presses.c.name))
+        names = connection.execute(select(schema.presses.c.id, schema.presses.c.name).order_by(schema.presses.c.id))
         self._names = {row.id: row.name for row in names}
         for table in _TABLES:
             before = self._newest.get(table.name, 0)
