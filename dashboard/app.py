@@ -1,6 +1,7 @@
 """The web application: the frame around every page, and the way from an address to a page."""
 
 from collections.abc import Callable
+from functools import partial
 from html import escape
 
 import dash
@@ -10,7 +11,7 @@ from dash.development.base_component import Component
 
 from dashboard import health
 from dashboard.access import gate
-from dashboard.pages import PAGES
+from dashboard.pages import PAGES, first_page
 from dashboard.shared import failures, no_entries, picture_route
 from dashboard.shared.address import at, below
 from dashboard.shared.attributes import attributes
@@ -70,7 +71,7 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None,
     server: flask.Flask = app.server
     server.config["COMPRESS_STREAMS"] = False
     context = Context(source, PressReader(source), HeldReader(source), [] if first_looks is None else first_looks)
-    app.layout = _frame
+    app.layout = partial(_frame, source)
     _register(app, context)
     for page in PAGES:
         page.register(app, context)
@@ -98,8 +99,9 @@ def _is_known(path: str) -> bool:
     return path == "/" or pages or path.startswith(("/_dash", "/assets/", "/_favicon"))
 
 
-def _frame() -> Component:
-    links = [dcc.Link(page.label, href=at(page.path)) for page in PAGES if page.listed]
+def _frame(source: Source) -> Component:
+    pages = [page for page in PAGES if page.is_listed(len(source.presses))]
+    links = [dcc.Link(page.label, href=at(page.path)) for page in pages]
     return html.Div(
         [
             dcc.Location("url"),
@@ -139,9 +141,10 @@ def _register(app: Dash, context: Context) -> None:
         for page in PAGES:
             if path == page.path or path.startswith(page.path + "/"):
                 return page.layout(context, path[len(page.path) :])
+        first = first_page(len(context.source.presses))
         if path == "/":
-            return PAGES[0].layout(context, "")
-        return html.Div([html.H1("No such page"), dcc.Link(PAGES[0].label, href=at(PAGES[0].path))], className="lost")
+            return first.layout(context, "")
+        return html.Div([html.H1("No such page"), dcc.Link(first.label, href=at(first.path))], className="lost")
 
     app.clientside_callback(
         dash.ClientsideFunction("shotlog", "turn"),

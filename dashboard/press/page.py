@@ -1,6 +1,6 @@
 """*At the press*: the verdict, the strips, who is mounted, and the entries; to be read standing, at two metres."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from typing import Any
@@ -10,6 +10,7 @@ from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
 from dashboard.press import entry_panel, people
+from dashboard.press.gone import not_configured
 from dashboard.press.mounted import mounted
 from dashboard.press.standing import PressStanding, safe_of, standing
 from dashboard.shared.address import address_of
@@ -34,6 +35,9 @@ from shotlog.wording.times import at_time, zone_named
 __all__ = ["PAGE"]
 
 _LONG_HEADLINE = 12
+_TABS = 6
+"""Presses that stand side by side on top; the page of the plant has room for all."""
+_LOUD = ("swap", "watch", "cut")
 _TICK_MS = 800
 """So that a shot is on the screen within a second of being logged."""
 
@@ -58,6 +62,8 @@ def layout(context: Context, rest: str) -> Component:
     press = unquote(rest.strip("/"))
     if press not in presses:
         if press:
+            if (known := not_configured(context, press)) is not None:
+                return known
             return html.Div([html.H1("No such press"), _choose(context)], className="lost")
         if not presses:
             return html.Div([html.H1("No press"), html.P(_NO_PRESS)], className="lost")
@@ -136,7 +142,7 @@ def register(app: Dash, context: Context) -> None:
         now = context.source.clock.now()
         looks = look(context, now)
         fresh, words = looks[press]
-        switch = [(name, said.headline, said.sign, name == press) for name, (_, said) in looks.items()]
+        switch = [(name, looks[name][1].headline, looks[name][1].sign, name == press) for name in _tabs(looks, press)]
         held = {
             "words": repr(words),
             "strips": f"{inks} {narrow} {fresh.strips_digest if fresh else ''}",
@@ -160,6 +166,15 @@ def register(app: Dash, context: Context) -> None:
             held if new else no_update,
             tick or 0,
         )
+
+
+def _tabs(looks: Mapping[str, tuple[Fresh | None, PressStanding]], press: str) -> list[str]:
+    """Return the presses that stand on top: all where they have room, else this one and those with most to say."""
+    if len(looks) <= _TABS:
+        return list(looks)
+    loud = [name for sign in _LOUD for name, (_, said) in looks.items() if said.sign == sign and name != press]
+    shown = {press, *loud[: _TABS - 1]}
+    return [name for name in looks if name in shown]
 
 
 def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, PressStanding]]:

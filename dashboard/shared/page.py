@@ -30,7 +30,8 @@ class Context:
 class Page:
     """One screen. `layout` is given what follows `path` in the address, and returns the page's components.
 
-    `listed`: it stands in the navigation; others are reached from where they are about.
+    `listed`: it stands in the navigation; others are reached from where they are about. `least_presses`: it does so
+    from that many presses on, and would be in the way of fewer.
     """
 
     label: str
@@ -38,3 +39,8 @@ class Page:
     layout: Callable[[Context, str], Component]
     register: Callable[[Dash, Context], None]
     listed: bool = True
+    least_presses: int = 0
+
+    def is_listed(self, n_presses: int) -> bool:
+        """Say whether it stands in the navigation where there are so many presses."""
+        return self.listed and n_presses >= self.least_presses

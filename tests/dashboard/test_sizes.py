@@ -1,6 +1,7 @@
 """Every page at every size in each state a shop meets: all of it fits, a glove hits, and nobody is kept out."""
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from barriers import barriers
@@ -8,6 +9,7 @@ from cut_off import does_not_fit
 from hand_filled import BALANCE, CONFIG, Trial
 from playwright.sync_api import Page, expect
 from served import Served, Viewers, at_sizes, go, too_small_for_a_glove
+from thirty import NAMES, plant_config, thirty
 from touched import touch
 
 from dashboard import Source, build
@@ -158,6 +160,32 @@ def test_every_page_fits_every_size(viewers: Viewers, request: pytest.FixtureReq
             settled(page)
             wrong += [f"{address} at {width} px: {each}" for each in held_against(page, width)]
     assert not wrong, "\n".join(wrong)
+
+
+@pytest.mark.parametrize("calm", [False, True])
+def test_thirty_presses_are_on_one_screen(
+    calm: bool, tmp_path: Path, browser: Chromium, serve: Callable[..., Served]
+) -> None:
+    """In the office and at the press nothing has to be scrolled; on a phone what is urgent is in sight at once."""
+    trial = Trial(tmp_path, plant_config(NAMES))
+    thirty(trial, calm=calm)
+    source = Source(trial.settings, trial.clock)
+    opened = Viewers(browser, serve(build(source)).url)
+    page = opened.open("/")
+    expect(page.locator(".tile")).to_have_count(len(NAMES))
+    wrong: list[str] = []
+    for width, height in at_sizes(page):
+        if width >= 1280 and page.evaluate("(m => m.scrollHeight - m.clientHeight)(document.querySelector('main'))"):
+            wrong.append(f"at {width} px it has to be scrolled")
+        if not calm and width < 1280:
+            first = page.locator(".tile").first.bounding_box()
+            assert first is not None
+            wrong += [f"at {width} px the first is below"] if first["y"] + first["height"] > height else []
+        wrong += [f"at {width} px: {each}" for each in held_against(page, width)]
+    opened.close()
+    source.close()
+    trial.close()
+    assert wrong == opened.wrong == []
 
 
 @pytest.mark.parametrize("viewers", ["running", "long"], indirect=True)

@@ -96,6 +96,7 @@ def said_on_pages(source: Source) -> str:
     found: dict[str, object] = {page.label: ask(client, "page.children", url=page.path) for page in PAGES}
     for press in source.presses:
         found[press] = Tab(client, press).refresh()
+    found["plant"] = ask(client, "plant.children", plant_tick=1)
     found["presses"] = ask(client, "presses.children", presses_tick=1)
     found["parts"] = ask(client, "parts-held.children", parts_tick=1)
     for search in ("", "?press=P58", "?press=P58&life=M-02", "?press=P25&axis=time"):

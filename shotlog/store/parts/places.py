@@ -23,7 +23,7 @@ from shotlog.store.parts.baths import not_later, shown
 from shotlog.store.parts.parts import check_made
 from shotlog.store.parts.soaks import Soak, soaks
 
-__all__ = ["Place", "WhereIs", "due_from", "places", "put_at", "where_is"]
+__all__ = ["Place", "WhereIs", "due_from", "places", "put_at", "where_is", "where_mark"]
 
 _LONGEST = 60
 """Characters a place may have: more is a remark, and no place that can be scanned (own)."""
@@ -171,6 +171,21 @@ class WhereIs:
 def where_is(log: Log, press: str | None = None) -> WhereIs:
     """Return where the parts of a press are, or those of all."""
     return WhereIs(places(log, press), soaks(log, press))
+
+
+# Made once, as it is asked again and again: making it costs more than its answer.
+_NEWEST_SAID = select(
+    *(
+        select(func.max(table.c.id)).scalar_subquery()
+        for table in (schema.places, schema.soaks, schema.soak_ends, schema.corrections)
+    )
+)
+
+
+def where_mark(log: Log) -> tuple[int, ...]:
+    """Return numbers that differ once anything was entered that `where_is` rests on; cheap, for asking every second."""
+    with log.reading() as connection:
+        return tuple(value or 0 for value in connection.execute(_NEWEST_SAID).one())
 
 
 def due_from(text: str, now: datetime) -> datetime | None:

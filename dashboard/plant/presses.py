@@ -1,0 +1,152 @@
+"""A press as it stands on the page of a plant: facts that tell how soon it needs a person, and the words for it.
+
+The words are those of the page at the press; here they are only made short.
+"""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from dashboard.press.mounted import FEW
+from dashboard.press.standing import PressStanding
+from dashboard.shared.held import HeldOfPress
+from dashboard.shared.trouble import Trouble
+from dashboard.shared.views import Mounted, PressView
+from shotlog.answers.needs import PressFacts, needs
+from shotlog.parts.standing import Ground
+from shotlog.parts.where import Whereabouts
+from shotlog.store.parts.places import WhereIs
+from shotlog.wording.found import why_asked
+from shotlog.wording.plant import until_in_short
+from shotlog.wording.where import bath_named
+
+__all__ = ["NOWHERE", "PlantPress", "Whereof", "plant_press", "whereof"]
+
+NOWHERE = ""
+"""Where parts are of which nobody has said where they are."""
+
+
+@dataclass(frozen=True, slots=True)
+class Whereof:
+    """Where the held parts of a press are, by place, and how many of its parts are overdue somewhere.
+
+    `loose`: those of which nobody has said where they are, and that nobody has set aside by a word of their own.
+    """
+
+    places: Mapping[str, int]
+    loose: int
+    overdue: int
+
+
+@dataclass(frozen=True, slots=True)
+class PlantPress:
+    """A press on the page: `why` in one line, `left` until parts are bad, `mounted` each insert with what it has made.
+
+    `since`: when its last shot came. `edge`: the edge whose log it is in, empty where there is only one log.
+    """
+
+    facts: PressFacts
+    sign: str
+    headline: str
+    why: str
+    left: str
+    mounted: tuple[str, ...]
+    where: Whereof
+    runs: bool
+
+    @property
+    def press(self) -> str:
+        """Its name."""
+        return self.facts.press
+
+    @property
+    def edge(self) -> str:
+        """The edge whose log it is in; empty where there is only one log."""
+        return self.facts.edge
+
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """What it needs a person for."""
+        return needs(self.facts)
+
+
+def whereof(press: str, held: HeldOfPress, where: WhereIs, now: datetime) -> Whereof:
+    """Return where the held parts of a press are."""
+    found = [(part, ground, where.of(part)) for part, ground in held.parts]
+    places = Counter(_named(at) for _, _, at in found)
+    loose = sum(_named(at) == NOWHERE and not _set_aside(ground) for _, ground, at in found)
+    due = [one.due for one in where.soaking if one.part.press == press]
+    put = [place for place in where.places if place.press == press and place.due is not None and place.due < now]
+    late = {part for place in put for part in where.still_at(place)}
+    return Whereof(dict(places), loose, sum(one < now for one in due) + len(late))
+
+
+def _named(at: Whereabouts | None) -> str:
+    if at is None or at.how == "out of bath":
+        return NOWHERE
+    return bath_named(at.name) if at.how == "in bath" else at.name
+
+
+def _set_aside(ground: Ground) -> bool:
+    """Whether a person holds a part by a word of their own, and nothing newer does."""
+    return ground.decision is not None and not ground.again
+
+
+def plant_press(
+    view: PressView,
+    words: PressStanding,
+    wrong: list[Trouble],
+    held: HeldOfPress,
+    where: Whereof,
+    now: datetime,
+    logger_seen: datetime | None,
+    edge: str = "",
+) -> PlantPress:
+    """Return a press as it stands; `words` as said at the press, `wrong` what keeps them from being current."""
+    away = any(one.kind != "quiet" for one in wrong)
+    verdict = view.verdict
+    called = words.sign in ("watch", "swap")
+    before = "" if verdict is None else verdict.verdict
+    facts = PressFacts(
+        view.press,
+        verdict=words.sign if words.sign in ("keep", "watch", "swap") else "" if words.current else before,
+        limit=words.current and verdict is not None and bool(verdict.limits),
+        left=verdict.left_median if called and verdict is not None else None,
+        held=len(held.parts),
+        loose=where.loose,
+        away=away,
+        away_s=_away_s(view, wrong, now, logger_seen) if away else None,
+        overdue=where.overdue,
+        few_pieces=any(one.waiting is not None and len(one.waiting) <= FEW for one in view.mounted),
+        asked=why_asked(view.found) is not None or words.question is not None,
+        quiet=bool(wrong) and not away,
+        edge=edge,
+    )
+    left = until_in_short(verdict) if called and verdict is not None else ""
+    why = _why(words, before)
+    runs = words.current and view.shot is not None
+    return PlantPress(facts, words.sign, words.headline, why, left, tuple(map(_made, view.mounted)), where, runs)
+
+
+def _why(words: PressStanding, before: str) -> str:
+    """Return the one line below the word: what was seen, of data that are not current what was called before."""
+    if not words.current:
+        return words.before if before in ("watch", "swap") else ""
+    if words.sign == "keep":
+        return ""
+    return words.limit or ": ".join(filter(None, (words.likely, words.sentence)))
+
+
+def _made(one: Mounted) -> str:
+    if not one.single_use:
+        return f"{one.serial}\N{NO-BREAK SPACE}{one.earlier + one.n_shots}"
+    left = "" if one.waiting is None else f"\N{NO-BREAK SPACE}{len(one.waiting)} left"
+    return f"{one.piece or one.serial}{left}"
+
+
+def _away_s(view: PressView, wrong: list[Trouble], now: datetime, logger_seen: datetime | None) -> float | None:
+    kinds = {one.kind for one in wrong}
+    since = [view.link.time] if view.link is not None and kinds & {"link", "stopped"} else []
+    since += [logger_seen] if logger_seen is not None and "silent" in kinds else []
+    return max(((now - one).total_seconds() for one in since), default=None)
