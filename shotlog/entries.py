@@ -17,6 +17,7 @@ __all__ = [
     "LOT",
     "MAP",
     "NONE_GOOD",
+    "NOTE",
     "OR_MORE",
     "PURGE",
     "REMOVED",
@@ -31,8 +32,9 @@ __all__ = [
     "clock_text",
 ]
 
-LOT, SETUP, PURGE, FINDING = "lot", "setup", "purge", "finding"
-"""The kinds that are named: which lot and set-up a part is of, when the barrel was emptied, what was seen wrong."""
+LOT, SETUP, PURGE, FINDING, NOTE = "lot", "setup", "purge", "finding", "note"
+"""The kinds that are named: which lot and set-up a part is of, when the barrel was emptied, what was seen wrong, and
+what is only told."""
 
 DRY = "dry"
 """The kind that says that its shot filled nothing: it made no part and took no single-use piece."""
@@ -185,7 +187,7 @@ KINDS: dict[str, EntryKind] = {
         quick=_FINDINGS,
         place=1,
     ),
-    "note": EntryKind(
+    NOTE: EntryKind(
         "note",
         Mark("\N{BLACK CIRCLE}", "circle", "."),
         seen=True,

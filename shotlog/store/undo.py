@@ -9,7 +9,8 @@ from sqlalchemy import ColumnElement, Connection, Table, and_, select
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.entries import NONE_GOOD
 from shotlog.errors import UsageError
-from shotlog.records import Event, Insert, Mounting, Removal, Signature
+from shotlog.parts.let_go import PartSpan
+from shotlog.records import EVER, Event, Insert, Mounting, Removal, Signature
 from shotlog.store.inserts.entries import entered_with, mount_within, note_within, remove_within
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import correct, is_standing, standing
@@ -21,7 +22,7 @@ from shotlog.store.log.transaction import Entered, Transaction
 from shotlog.store.parts.dispositions import refuse_nameless
 from shotlog.store.parts.found import found_on
 
-__all__ = ["UNDO", "act_of_taking_back", "enter_again", "take_back"]
+__all__ = ["UNDO", "act_of_taking_back", "enter_again", "let_go_by", "take_back", "take_back_within"]
 
 UNDO: dict[str, Table] = {
     "mounting": schema.mountings,
@@ -65,19 +66,26 @@ def take_back(
         There is no such entry, it was taken back before, something rests on it, or no reason is given; or it is a
         decision and nobody says who takes it back: that lets parts go, or holds them.
     """
-    table = _table(entry)
     with log.transaction() as work:
-        _refuse_rested_on(work, entry, entry_id)
-        correct(work, table, entry_id, reason, time, initials)
-        if table is schema.dispositions:
-            refuse_nameless("a decision on parts is taken back", initials)
-        for number, _ in entered_with(work.connection, entry_id) if table is schema.mountings else ():
-            if is_standing(work.connection, schema.removals, number):
-                correct(work, schema.removals, number, reason, time, initials)
-        if entry not in _JUDGED:
-            return None
-        record = _about_a_press(work, table, entry_id)
-        judge_again(work, record.press, record.at_shot, f"entry taken back: {reason}", time)
+        return take_back_within(work, entry, entry_id, time, reason, initials)
+
+
+def take_back_within(
+    work: Transaction, entry: str, entry_id: int, time: datetime, reason: str, initials: str = ""
+) -> Event | Mounting | Removal | None:
+    """Take back what `take_back` does, within a transaction."""
+    table = _table(entry)
+    _refuse_rested_on(work, entry, entry_id)
+    correct(work, table, entry_id, reason, time, initials)
+    if table is schema.dispositions:
+        refuse_nameless("a decision on parts is taken back", initials)
+    for number, _ in entered_with(work.connection, entry_id) if table is schema.mountings else ():
+        if is_standing(work.connection, schema.removals, number):
+            correct(work, schema.removals, number, reason, time, initials)
+    if entry not in _JUDGED:
+        return None
+    record = _about_a_press(work, table, entry_id)
+    judge_again(work, record.press, record.at_shot, f"entry taken back: {reason}", time)
     return record
 
 
@@ -95,7 +103,7 @@ def act_of_taking_back(log: Log, entry: str, entry_id: int, signature: Signature
         if table is schema.mountings:
             numbers += [(schema.removals, number) for number, _ in entered_with(connection, entry_id)]
         others = [one for one in numbers if not _is_of(connection, *one, signature)]
-    return "let go" if any(_holds_parts(log, *one) for one in others) else "enter"
+    return "let go" if any(let_go_by(log, *one) for one in others) else "enter"
 
 
 def _is_of(connection: Connection, table: Table, entry_id: int, signature: Signature) -> bool:
@@ -105,21 +113,33 @@ def _is_of(connection: Connection, table: Table, entry_id: int, signature: Signa
     return bool(account) and account == signature.account
 
 
-def _holds_parts(log: Log, table: Table, entry_id: int) -> bool:
-    """Whether parts are held for an entry in force by itself, by the rule of `shotlog.parts.found`."""
-    if table not in (schema.events, schema.removals, schema.inspections):
-        return False
+def let_go_by(log: Log, table: Table, entry_id: int) -> list[PartSpan]:
+    """Return the parts that are held, or scrapped, for an entry in force by itself: taking it back may let them go.
+
+    What was found wrong holds its own part and others, by the rule of `shotlog.parts.found`.
+    """
+    if table not in (schema.events, schema.removals, schema.inspections, schema.dispositions):
+        return []
     query = (
         select(schema.presses.c.name, *table.c).select_from(table.join(schema.presses)).where(table.c.id == entry_id)
     )
     with log.reading() as connection:
         row = connection.execute(query).mappings().first()
         if row is None or not is_standing(connection, table, entry_id):
-            return False
+            return []
         place = log.order(connection).place(table.name, entry_id)
+    press = row["name"]
+    if table is schema.dispositions:
+        kept = row["decision"] != "released"
+        return [PartSpan(press, row["first"], row["last"], row["cavity"])] if kept else []
     if table is schema.events and row["kind"] == NONE_GOOD:
-        return True
-    return any(one.wrong.place == place for one in found_on(log, row["name"], log.timeline(row["name"])))
+        return [PartSpan(press, 0, EVER)]
+    found = (one for one in found_on(log, press, log.timeline(press)) if one.wrong.place == place)
+    return [
+        PartSpan(press, first, last)
+        for one in found
+        for first, last in [(one.wrong.shot, one.wrong.shot), *((held.first, held.last) for held in one.held)]
+    ]
 
 
 def enter_again(

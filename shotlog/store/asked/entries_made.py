@@ -1,6 +1,6 @@
 """What people entered, of every kind that can be taken back, in force or not: who, when, and its number."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from sqlalchemy import Connection, FromClause, RowMapping, func, select
@@ -16,7 +16,7 @@ from shotlog.store.log.shots import FIRST_TO_COME, first_come, last_shot
 from shotlog.store.log.signed import signature_of, signed_columns, signed_on
 from shotlog.store.undo import UNDO
 
-__all__ = ["entries_made", "made_entry", "newest_entries", "swapped_by"]
+__all__ = ["about_and_text", "entries_made", "made_entry", "newest_entries", "swapped_by"]
 
 
 def entries_made(log: Log, press: str | None = None) -> list[MadeEntry]:
@@ -85,7 +85,7 @@ def _read(
         first = next((row[name] for name in ("at_shot", "shot", "first") if row.get(name) is not None), None)
         if first == FIRST_TO_COME and last_shot(connection, row["of_presses"]) is not None:
             first = first_come(connection, row["of_presses"])
-        about, text = _SAID[kind](row)
+        about, text = about_and_text(kind, row)
         yield MadeEntry(
             kind,
             row["id"],
@@ -119,16 +119,21 @@ def _at_press(connection: Connection, row: RowMapping) -> str:
     return " and ".join(dict.fromkeys(one.by for one in rows if f"{spoken(one.name)} " in row["text"]))
 
 
-def _measured(row: RowMapping) -> tuple[str, str]:
+def about_and_text(kind: str, row: Mapping[Any, Any]) -> tuple[str, str]:
+    """Return what the row of an entry is about, and what was said of it."""
+    return _SAID[kind](row)
+
+
+def _measured(row: Mapping[Any, Any]) -> tuple[str, str]:
     return row["quantity"], ", ".join(filter(None, (row["given"], row["finding"])))
 
 
-def _checked(row: RowMapping) -> tuple[str, str]:
+def _checked(row: Mapping[Any, Any]) -> tuple[str, str]:
     units = {"concentration": "mol/l", "temperature": "degC"}
     return row["of_baths"], ", ".join(f"{row[name]:g} {unit}" for name, unit in units.items() if row[name] is not None)
 
 
-_SAID: dict[str, Callable[[RowMapping], tuple[str, str]]] = {
+_SAID: dict[str, Callable[[Mapping[Any, Any]], tuple[str, str]]] = {
     "mounting": lambda row: (row["of_inserts"], "single-use" if row["single_use"] else ""),
     "removal": lambda row: (row["of_inserts"], row["reason"]),
     "event": lambda row: (row["kind"], row["text"]),

@@ -6,7 +6,7 @@ which there are as many as shots, has the odd one after the newest entry before 
 """
 
 import threading
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 
 from sqlalchemy import Connection, func, or_, select
@@ -20,7 +20,7 @@ _TABLES = tuple(
     for table in (
         schema.events, schema.inspections, schema.dispositions, schema.removals, schema.mountings, schema.places,
         schema.pictures, schema.soaks, schema.soak_ends, schema.bath_checks, schema.dimensions,
-        schema.acknowledgements,
+        schema.acknowledgements, schema.corrections,
     )
 )  # fmt: skip
 
@@ -33,6 +33,7 @@ class EntryOrder:
         self._newest_link = 0
         self._places: dict[str, int] = {}
         self._verdicts: list[int] = []
+        self._links: list[int] = []
 
     def read(self, connection: Connection) -> None:
         """Take in the links that came since. Any thread may ask."""
@@ -56,8 +57,21 @@ class EntryOrder:
             for name in names:
                 if name.partition(":")[0] in _TABLES:
                     self._verdicts.append(judged)
+                    self._links.append(link)
                     self._places[name] = 2 * len(self._verdicts)
         self._newest_link = newest
+
+    def mark(self, connection: Connection, link: int) -> int:
+        """Return a place of its own after all that came with a link or before it, and before all that came later.
+
+        What came later moves up by one entry; nothing else is told otherwise. `read` comes first.
+        """
+        with self._lock:
+            n = bisect_right(self._links, link)
+            self._links.insert(n, link)
+            self._verdicts.insert(n, self._verdict_before(connection, link + 1))
+            self._places = {name: at + 2 * (at > 2 * n) for name, at in self._places.items()}
+            return 2 * (n + 1)
 
     def place(self, table: str, entry_id: int) -> int:
         """Return the place of an entry; 0 where no link names it."""

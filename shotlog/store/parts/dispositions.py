@@ -17,12 +17,14 @@ from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
+from shotlog.store.log.transaction import Transaction
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.inspections import inspected_shots
 from shotlog.store.parts.parts import check_made, made_before, made_parts
 
 __all__ = [
     "NobodySays",
+    "decide_within",
     "decisions",
     "enter_decision",
     "held_among",
@@ -53,6 +55,14 @@ def enter_decision(
     UsageError
         A part was never moulded, the decision is not known, or a release or scrapping has no reason or no initials.
     """
+    with log.transaction() as work:
+        return decide_within(work, parts, decision, time, reason=reason, initials=initials)
+
+
+def decide_within(
+    work: Transaction, parts: Iterable[Part], decision: str, time: datetime, *, reason: str = "", initials: str = ""
+) -> list[Decision]:
+    """Enter what `enter_decision` enters, within a transaction."""
     if decision not in DECISIONS:
         raise UsageError(f"decision: given {decision!r}, allowed: {', '.join(DECISIONS)}")
     if decision != "held" and not reason.strip():
@@ -60,15 +70,14 @@ def enter_decision(
     if decision != "held":
         refuse_nameless(f"parts are {decision}", initials)
     chosen = list(parts)
-    with log.transaction() as work:
-        check_made(work.connection, chosen)
-        added = []
-        for first, last in spans_of(chosen):
-            row: dict[str, Any] = {"first": first.shot, "last": last.shot, "cavity": first.cavity, "decision": decision}
-            row |= {"reason": " ".join(reason.split()), "initials": initials}
-            press_id = work.press_id(first.press, iso_utc(time))
-            entry_id = work.add(schema.dispositions, press_id=press_id, time=iso_utc(time), **row)
-            added.append(Decision(entry_id, first.press, time=time, **row))
+    check_made(work.connection, chosen)
+    added = []
+    for first, last in spans_of(chosen):
+        row: dict[str, Any] = {"first": first.shot, "last": last.shot, "cavity": first.cavity, "decision": decision}
+        row |= {"reason": " ".join(reason.split()), "initials": initials}
+        press_id = work.press_id(first.press, iso_utc(time))
+        entry_id = work.add(schema.dispositions, press_id=press_id, time=iso_utc(time), **row)
+        added.append(Decision(entry_id, first.press, time=time, **row))
     return added
 
 

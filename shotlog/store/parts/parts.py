@@ -23,7 +23,7 @@ from shotlog.store.log.numbering import TypedShot, shot_typed
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 
-__all__ = ["check_made", "made_before", "made_parts", "parts_meant"]
+__all__ = ["check_made", "made_before", "made_parts", "parts_meant", "unmade"]
 
 _NUMBERS = re.compile(r"(?P<first>s?[0-9]+)(?:-(?P<last>s?[0-9]+))?(?P<cavity>(?:/[0-9]+)?)")
 
@@ -117,14 +117,23 @@ def check_made(connection: Connection, parts: Iterable[Part]) -> None:
     UsageError
         The press counted no such shot, or it was noted as dry.
     """
+    for why in unmade(connection, parts).values():
+        raise UsageError(why)
+
+
+def unmade(connection: Connection, parts: Iterable[Part]) -> dict[tuple[str, int], str]:
+    """Return why there is no part of a shot, for each press and shot that some parts are said to be of."""
+    found: dict[tuple[str, int], str] = {}
     for press, shots in _by_press(parts).items():
         timeline = read_timeline(connection, press)
         counted = {shot for shot, _ in _counted(connection, press, min(shots), max(shots))}
+        dry = set(timeline.dry_shots)
         for shot in sorted(shots):
             if shot not in counted:
-                raise UsageError(f"shot {shot} of {press}: the press has counted no such shot")
-            if shot in timeline.dry_shots:
-                raise UsageError(f"shot {shot} of {press}: noted as dry, it made no part")
+                found[press, shot] = f"shot {shot} of {press}: the press has counted no such shot"
+            elif shot in dry:
+                found[press, shot] = f"shot {shot} of {press}: noted as dry, it made no part"
+    return found
 
 
 def _by_press(parts: Iterable[Part]) -> dict[str, set[int]]:

@@ -1,0 +1,186 @@
+"""What may be entered at a centre, as it waits there for its edge: rows of a log, with presses by their names.
+
+The edge makes each row anew by the functions that its own people enter with, so that nothing goes in that they would be
+refused; and it takes nothing else from a centre, whatever that holds.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Connection, Table, select
+
+from shotlog.clock import parse_utc
+from shotlog.entries import FINDING, NOTE
+from shotlog.errors import UsageError
+from shotlog.parts.let_go import PartSpan
+from shotlog.parts.part import Part
+from shotlog.records import MadeEntry, Signature
+from shotlog.store.asked.entries_made import about_and_text
+from shotlog.store.inserts.entries import note_within
+from shotlog.store.log import schema
+from shotlog.store.log.log import Log
+from shotlog.store.log.signed import signature_of, signed_columns, signed_on
+from shotlog.store.log.transaction import Transaction
+from shotlog.store.parts.dispositions import decide_within
+from shotlog.store.parts.inspections import add_inspection
+from shotlog.store.parts.parts import check_made, unmade
+from shotlog.store.undo import UNDO, let_go_by, take_back_within
+
+__all__ = ["ELSEWHERE", "VIA", "Said", "enter_said", "let_go_said", "made_said_of", "row_said"]
+
+Said = Mapping[str, Any]
+"""One row as it waits: its `table`, its columns, and `press` by its name."""
+
+VIA = "centre"
+"""By what an entry came that was made at a centre."""
+
+ELSEWHERE = "enter it at the press: at a centre people enter decisions on parts, inspections, notes and findings"
+
+_TABLES = {table.name: table for table in (schema.dispositions, schema.inspections, schema.events, schema.corrections)}
+_KINDS = (FINDING, NOTE)
+_TAKEN = ("dispositions", "inspections", "events")
+_KIND_OF = {table.name: kind for kind, table in UNDO.items()}
+_COME_BY_THEMSELVES = (schema.judgings,)
+"""Rows that a function of the log adds beside what is entered, and adds again at the edge."""
+
+
+def row_said(connection: Connection, table: Table, row: Mapping[str, Any], signature: Signature | None) -> Said | None:
+    """Return a row that somebody enters at a centre as it waits there; None for one that comes by itself.
+
+    Raises
+    ------
+    UsageError
+        It is nothing that can be entered there.
+    """
+    if table in _COME_BY_THEMSELVES:
+        return None
+    said: dict[str, Any] = {"table": table.name, **{name: value for name, value in row.items() if name != "press_id"}}
+    if "press_id" in row:
+        presses = schema.presses
+        query = select(presses.c.name).where(presses.c.id == row["press_id"])
+        said["press"] = connection.execute(query).scalar_one()
+    _refuse_elsewhere(said)
+    if table is schema.corrections:
+        _refuse_others(connection, said, signature)
+    return said
+
+
+def _refuse_elsewhere(said: Said) -> None:
+    """Refuse what cannot be entered at a centre."""
+    table, kind = said["table"], said.get("kind")
+    if table not in _TABLES or (table == "corrections" and said["entry"] not in _TAKEN):
+        raise UsageError(ELSEWHERE)
+    if table == "events" and kind not in _KINDS:
+        raise UsageError(f"{kind}: {ELSEWHERE}")
+    if table == "dispositions" and said["cavity"] is None:
+        raise UsageError(ELSEWHERE)
+
+
+def _refuse_others(connection: Connection, said: Said, signature: Signature | None) -> None:
+    """Refuse to take back at a centre what was not entered there, or by somebody else."""
+    table = _TABLES[said["entry"]]
+    query = select(*signed_columns()).select_from(table.join(schema.signed, signed_on(table)))
+    row = connection.execute(query.where(table.c.id == said["entry_id"])).mappings().first()
+    made = None if row is None else signature_of(row)
+    if made is None or made.via != VIA:
+        raise UsageError("it was not entered at a centre: take it back where it was")
+    if signature is not None and not _is_same(made, signature):
+        raise UsageError(
+            f"it was entered by {made.account or made.initials or 'somebody else'}, and by nobody else "
+            "it is taken back at a centre"
+        )
+
+
+def _is_same(one: Signature, other: Signature) -> bool:
+    """Say whether two signatures are of the same person: of one account, or without any of the same initials."""
+    return one.account == other.account and (bool(one.account) or one.initials == other.initials)
+
+
+def let_go_said(log: Log, said: Said) -> list[PartSpan]:
+    """Return the parts that a row would let go: those it releases, or what they are held or scrapped for."""
+    if said["table"] == "dispositions" and said["decision"] == "released":
+        return [PartSpan(said["press"], int(said["first"]), int(said["last"]), int(said["cavity"]))]
+    return let_go_by(log, _TABLES[said["entry"]], int(said["entry_id"])) if said["table"] == "corrections" else []
+
+
+def made_said_of(said: Said, signature: Signature) -> MadeEntry:
+    """Return a row as an entry that was made; of one that takes another back, `kind` and `number` are that one's."""
+    time, who = parse_utc(said["time"]), said["initials"] or ""
+    if said["table"] == "corrections":
+        kind, number = _KIND_OF[said["entry"]], int(said["entry_id"])
+        return MadeEntry(
+            kind, number, "", None, None, None, "", "", "", who, time, time, said["reason"], who, signature
+        )
+    first = next(said[name] for name in ("first", "shot", "at_shot") if name in said)
+    kind, half = _KIND_OF[said["table"]], said.get("half") or ""
+    where = (said["press"], first, said.get("last", first), said.get("cavity"))
+    return MadeEntry(kind, 0, *where, *about_and_text(kind, said), half, who, time, signature=signature)
+
+
+def enter_said(work: Transaction, said: Said) -> None:
+    """Enter a row that waited at a centre, by what the edge's own people enter it with.
+
+    Raises
+    ------
+    UsageError
+        The edge's log has something against it.
+    """
+    _refuse_elsewhere(said)
+    _ENTER[said["table"]](work, said, parse_utc(said["time"]))
+
+
+def _decide(work: Transaction, said: Said, time: datetime) -> None:
+    press, cavity = said["press"], int(said["cavity"])
+    parts: Sequence[Part] = [Part(press, shot, cavity) for shot in range(int(said["first"]), int(said["last"]) + 1)]
+    if said["decision"] != "released":
+        parts = _made(work.connection, parts)
+    decide_within(work, parts, said["decision"], time, reason=said["reason"], initials=said["initials"])
+
+
+def _made(connection: Connection, parts: Sequence[Part]) -> Sequence[Part]:
+    """Return the parts that are there by what the edge knows now: one noted as dry since must let no other one go."""
+    none = unmade(connection, parts)
+    return [part for part in parts if (part.press, part.shot) not in none] or parts
+
+
+def _inspect(work: Transaction, said: Said, time: datetime) -> None:
+    part = Part(said["press"], int(said["shot"]), int(said["cavity"]))
+    check_made(work.connection, [part])
+    names = ("quantity", "value", "low", "high", "unit", "given", "finding", "half", "instrument", "initials")
+    row = {name: said[name] for name in names}
+    _with_half(
+        lambda half: add_inspection(work, part, time, parse_utc(said["inspected"]), **row | {"half": half}), said
+    )
+
+
+def _note(work: Transaction, said: Said, time: datetime) -> None:
+    def note(half: str) -> None:
+        about = (work, said["press"], said["kind"], said["text"], time)
+        note_within(*about, at_shot=int(said["at_shot"]), half=half, initials=said["initials"] or "")
+
+    _with_half(note, said)
+
+
+def _with_half(enter: Callable[[str], object], said: Said) -> None:
+    """Enter what was seen for the half that was named; without one where the edge knows by now that it was empty.
+
+    What was found must not be lost: it then speaks against every half that may have made it.
+    """
+    half = said["half"] or ""
+    try:
+        enter(half)
+    except UsageError:
+        if not half:
+            raise
+        enter("")
+
+
+def _take_back(work: Transaction, said: Said, time: datetime) -> None:
+    _refuse_others(work.connection, said, None)
+    take_back_within(work, said["entry"], int(said["entry_id"]), time, said["reason"], said["initials"] or "")
+
+
+_ENTER: Mapping[str, Callable[[Transaction, Said, datetime], None]] = {
+    "dispositions": _decide, "inspections": _inspect, "events": _note, "corrections": _take_back,
+}  # fmt: skip
