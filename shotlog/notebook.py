@@ -189,9 +189,9 @@ class Log(StoredLog):
         """Return one row an entry of any kind that can be taken back, in the order they were entered.
 
         Columns: kind and number (what ``shotlog undo`` takes), press, first, last (shots it is about), cavity, about,
-        text, half, initials, account and role (of who was logged in), via (page, command, import, python, program,
-        demo), address (of the browser, or login name and computer), time (of the entry), taken_back (when, NaT while it
-        is in force), why, by (who took it back). An entry of an earlier release has no via.
+        text, half, initials, account and role (of who was logged in), via (page, command, import, python, centre,
+        program, demo), address (of the browser, or login name and computer), time (of the entry), taken_back (when, NaT
+        while it is in force), why, by (who took it back). An entry of an earlier release has no via.
         """
         rows = [
             {

@@ -381,9 +381,10 @@ class Start:
 class Signature:
     """How it is known who made an entry: the account that was logged in and its role, empty where nobody was.
 
-    `via`: by what it came, one of ``page``, ``command``, ``import``, ``python``, ``program`` (the logger by itself) and
-    ``demo``; `address`: of the browser, or login name and computer. `initials`: of who made the entry, empty where
-    nobody said. They stand in the entry as well, but for one that was imported: that keeps whose it was.
+    `via`: by what it came, one of ``page``, ``command``, ``import``, ``python``, ``centre`` (it was made there),
+    ``program`` (the logger by itself) and ``demo``; `address`: of the browser, or login name and computer. `initials`:
+    of who made the entry, empty where nobody said. They stand in the entry as well, but for one that was imported: that
+    keeps whose it was.
     """
 
     account: str

@@ -8,13 +8,18 @@ from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.signing import who_document
 from shotlog.cli.starting import start_document, step_document
 from shotlog.clock import SystemClock, iso_utc
+from shotlog.records import Who
 from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.entries import made_said
 from shotlog.wording.numbers import some
 from shotlog.wording.times import at_time
+from shotlog.wording.waiting import became_said, what_said
 from shotlog.wording.who import by_whom
 
 __all__ = ["add"]
+
+_NEWEST = 200
+"""Entries made at a centre that are listed, the newest."""
 
 
 def add(subparsers: Subparsers) -> None:
@@ -32,6 +37,7 @@ def add(subparsers: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.entries_made import entries_made
+    from shotlog.store.centre.entered import entered_at_centre
 
     if arguments.starts:
         return _starts(arguments)
@@ -39,15 +45,42 @@ def _run(arguments: argparse.Namespace) -> int:
         if arguments.press is not None:
             settings.press(arguments.press)
         found = entries_made(log, arguments.press)
+        waiting = [
+            one
+            for one in entered_at_centre(log, _NEWEST)
+            if arguments.press is None or any(said.press == arguments.press for said in one.said)
+        ]
     if arguments.json:
-        print_json([_document(one) for one in found])
+        print_json([*map(_document, found), *map(_waiting_document, waiting)])
         return 0
     now = SystemClock().now()
     gone = sum(one.taken_back is not None for one in found)
     print(f"{some(len(found), 'entry', 'entries')}, {gone} taken back; times of {now.astimezone():%Z (UTC%z)}")
     for one in found:
         print(f"  {f'{one.kind} {one.number}':<16} {_told(one, now)}")
+    if settings.edge:
+        n = sum(one.settled is None for one in waiting)
+        print(f"{some(len(waiting), 'entry', 'entries')} made at the centre; {n} of them waiting for {settings.edge}")
+    for entry in waiting:
+        who = by_whom(Who(entry.signature.initials, entry.signature))
+        became = became_said(entry.state, settings.edge, entry.became, entry.why)
+        print(f"  {f'waiting {entry.number}':<16} {what_said(entry.said)} ({at_time(entry.made, now)}{who}): {became}")
     return 0
+
+
+def _waiting_document(one: Any) -> dict[str, Any]:
+    """Return what was entered at a centre, with what became of it."""
+    return {
+        "kind": "waiting",
+        "number": one.number,
+        "state": one.state,
+        "why": one.why or None,
+        "became": one.became,
+        "said": what_said(one.said),
+        **who_document(Who(one.signature.initials, one.signature)),
+        "entered": iso_utc(one.made),
+        "settled": None if one.settled is None else iso_utc(one.settled),
+    }
 
 
 def _starts(arguments: argparse.Namespace) -> int:

@@ -12,6 +12,7 @@ from shotlog.records import HALVES
 from shotlog.settings import Bound, Settings
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
+from shotlog.wording.waiting import numbered
 
 __all__ = ["add"]
 
@@ -68,8 +69,8 @@ def _run(arguments: argparse.Namespace) -> int:
                 initials=arguments.initials,
                 inspected=moment(arguments.at),
             )
-            print(f"{part} (inspection {result.entry_id}): {result_text(result)}")
-            if result.bad:
+            print(f"{part} ({numbered('inspection', [result.entry_id], log.edge)}): {result_text(result)}")
+            if result.bad and not log.edge:
                 _say_what_follows(log, settings, part)
     return 0
 

@@ -9,6 +9,7 @@ from shotlog.entries import KINDS
 from shotlog.errors import UsageError
 from shotlog.records import HALVES
 from shotlog.wording.entries import at_the_shot, checked_said, half_named
+from shotlog.wording.waiting import numbered
 
 __all__ = ["add"]
 
@@ -47,7 +48,8 @@ def _run(arguments: argparse.Namespace) -> int:
             initials=arguments.initials,
         )
         judge_rest(log, settings, arguments.press)
+        number = numbered("event", [made.entry_id], log.edge)
     event = made.record
     about = f", {half_named(event.half)}" if event.half else ""
-    print(f"{event.press}: {event.kind} {at_the_shot(event.at_shot)}{about}: {event.text} (event {made.entry_id})")
+    print(f"{event.press}: {event.kind} {at_the_shot(event.at_shot)}{about}: {event.text} ({number})")
     return 0

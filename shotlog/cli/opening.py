@@ -11,9 +11,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from shotlog.clock import SystemClock
+from shotlog.errors import UsageError
 from shotlog.records import initials_of
 from shotlog.settings import Settings, load
 from shotlog.talking import keep_text
+from shotlog.wording.waiting import waits_said
 from shotlog.writable_folders import find_places
 
 if TYPE_CHECKING:
@@ -60,9 +62,16 @@ def _in_short(initials: str) -> str:
 
 
 def read_settings(config: Path) -> Settings:
-    """Read a configuration; what it would better write otherwise is said on stderr, once."""
+    """Read a configuration; what it would better write otherwise is said on stderr, once.
+
+    Of an edge's log at a centre it says what that log keeps of the edge's own.
+    """
     settings = load(config)
     find_places(settings.text_log.parent)
+    if settings.edge:
+        from shotlog.store.centre.configured import configured
+
+        settings = configured(settings)
     for hint in settings.hints:
         _say_once(hint)
     return settings
@@ -71,6 +80,10 @@ def read_settings(config: Path) -> Settings:
 @cache
 def _say_once(hint: str) -> None:
     print(f"HINT: {hint}", file=sys.stderr)
+
+
+_AT_CENTRE = ("parts", "inspect", "note", "undo")
+"""The commands that enter something at a centre as well."""
 
 
 @contextmanager
@@ -87,14 +100,21 @@ def opened(config: Path, read_only: bool = True) -> Iterator[tuple[Settings, "Lo
 def entering(arguments: argparse.Namespace, via: str = "command") -> Iterator[tuple[Settings, "Log"]]:
     """Open the log as `opened` does, for what somebody enters: each entry is signed, with the initials given.
 
-    Nothing is entered for a press that is not configured, unless it was recorded elsewhere and is imported.
+    Nothing is entered for a press that is not configured, unless it was recorded elsewhere and is imported. At a centre
+    it waits for the edge, which is said.
     """
+    from shotlog.store.centre.entering import ELSEWHERE, open_for_entries
     from shotlog.store.log.signed import at_this_computer
 
-    with opened(arguments.config, read_only=False) as (settings, log):
+    settings = read_settings(arguments.config)
+    if settings.edge and arguments.command not in _AT_CENTRE:
+        raise UsageError(f"{settings.edge}: {ELSEWHERE}")
+    with open_for_entries(settings.store) as log:
         log.presses_open = None if via == "import" else [press.name for press in settings.presses]
         log.signature = at_this_computer(via, initials_of(arguments.initials))
         yield settings, log
+        if log.waiting:
+            print(waits_said(log.edge, log.waiting), file=sys.stderr)
 
 
 @contextmanager
@@ -113,6 +133,7 @@ def opened_to_log(config: Path) -> Iterator[tuple[Settings, "HeldLog"]]:
         It is no log, or a newer release wrote it.
     """
     settings = read_settings(config)
+    settings.need_presses()
 
     # what judges is loaded only now: reading the configuration has found it a place to keep what it compiles
     from shotlog.recorder.reaching import reach
@@ -129,10 +150,10 @@ def opened_to_log(config: Path) -> Iterator[tuple[Settings, "HeldLog"]]:
 def judge_rest(log: "Log", settings: Settings, press: str) -> int:
     """Judge what an entry left unjudged, unless a running recorder got there first; return how many shots.
 
-    Before the first shot there is nothing to judge, and what judges takes a while to load. Where it is not compiled
-    yet on this machine, a logger at work is left to do it: it is about to.
+    Before the first shot there is nothing to judge, nor at a centre, and what judges takes a while to load. Where it is
+    not compiled yet on this machine, a logger at work is left to do it: it is about to.
     """
-    if log.last_shot(press) is None:
+    if log.edge or log.last_shot(press) is None:
         return 0
 
     from shotlog.recorder import Judge

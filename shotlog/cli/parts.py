@@ -11,6 +11,7 @@ from shotlog.errors import UsageError
 from shotlog.wording.entries import display_said
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import why_stands
+from shotlog.wording.waiting import numbered
 from shotlog.wording.where import where_text
 
 __all__ = ["add", "chosen_parts"]
@@ -64,8 +65,8 @@ def _run(arguments: argparse.Namespace) -> int:
                 reason=arguments.reason,
                 initials=arguments.initials,
             )
-            numbers = ", ".join(str(one.entry_id) for one in made)
-            print(f"{press}: {arguments.decision} (decision {numbers})", file=sys.stderr)
+            numbers = numbered("decision", [one.entry_id for one in made], log.edge)
+            print(f"{press}: {arguments.decision} ({numbers})", file=sys.stderr)
         shots = [part.shot for part in chosen]
         about = (min(shots, default=0), max(shots, default=-1)) if arguments.parts else ()
         standings = dispositions.part_standings(log, press, settings.designs, *about)

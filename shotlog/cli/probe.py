@@ -41,6 +41,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.collectors import balance_options, options
 
     settings = read_settings(arguments.config)
+    settings.need_presses()
     wanted = arguments.press
     balances = [one for one in settings.balances if wanted in (None, one.name)]
     presses = [one for one in settings.presses if one.kind != "recording"]

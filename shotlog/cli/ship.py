@@ -4,16 +4,18 @@ import argparse
 import sys
 from typing import TYPE_CHECKING
 
-from shotlog.cli.opening import Subparsers, add_command, read_settings
+from shotlog.cli.opening import Subparsers, add_command, judge_rest, read_settings
 from shotlog.cli.progress import Progress
 from shotlog.errors import StoreError, UsageError
 from shotlog.settings import Settings
 from shotlog.settings.shipping import EDGE_NAME, is_edge_name
 from shotlog.settings.store_address import SERVER, is_server
 from shotlog.withheld import without_secrets
+from shotlog.wording.waiting import newer_said
 
 if TYPE_CHECKING:
     from shotlog.shipping.shipper import Shipper
+    from shotlog.store.centre.shipping import Shipping
 
 __all__ = ["add", "edge_name"]
 
@@ -59,6 +61,7 @@ def edge_name(settings: Settings, given: str | None = None) -> str:
 
 def _run(arguments: argparse.Namespace) -> int:
     settings = read_settings(arguments.config)
+    settings.need_presses()
     to = arguments.to or ("" if settings.ship is None else settings.ship.to)
     if not to:
         raise UsageError(f"--to: given nothing, allowed: {SERVER}; or [ship] with to = ... in {settings.file}")
@@ -73,7 +76,8 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.heartbeat import this_host
 
     log = OwnLog(settings.store, read_only=False)
-    shipper = Shipper(log, to, name, this_host(), __version__, SystemClock(), Progress())
+    also = [lambda shipping: _take_in(shipping, settings)]
+    shipper = Shipper(log, to, name, this_host(), __version__, SystemClock(), Progress(), also)
     try:
         if arguments.beside:
             _beside(shipper)
@@ -85,6 +89,20 @@ def _run(arguments: argparse.Namespace) -> int:
         shipper.finish()
         log.close()
     return 0
+
+
+def _take_in(shipping: "Shipping", settings: Settings) -> None:
+    """Enter what people entered at the centre for this edge, judge what that asks for, and bring it back there."""
+    from shotlog.store.centre.taking import take_entered
+
+    taken = take_entered(shipping.centre, shipping.edge.number, shipping.log, settings.designs, newer_said)
+    for one in taken:
+        print(f"from the centre: {one.refused or ', '.join(one.entries)}", file=sys.stderr, flush=True)
+    if any(one.entries for one in taken):
+        for press in settings.presses:
+            judge_rest(shipping.log, settings, press.name)
+        for _ in shipping.ship():
+            pass
 
 
 def _once(shipper: "Shipper", name: str, to: str, anew: bool) -> int:

@@ -56,7 +56,7 @@ def _signed(name: str, before: str) -> list[Column]:
     meanings = {
         "account": "account that was logged in; empty where nobody was",
         "role": "its role",
-        "via": "page, command, import, python, demo, or program for the logger itself",
+        "via": "page, command, import, python, centre, demo, or program for the logger itself",
         "address": "of the browser, or login name and computer",
     }
     return [Column(f"{before}{field}", "", meaning, _in(name, field)) for field, meaning in meanings.items()]

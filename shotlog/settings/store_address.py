@@ -3,11 +3,12 @@
 import os
 import re
 from pathlib import Path
+from urllib.parse import parse_qs, urlsplit
 
 from shotlog.errors import SettingsError
 from shotlog.settings.section import Section, shown
 
-__all__ = ["SERVER", "SQLITE", "is_server", "server_url", "store_url"]
+__all__ = ["SERVER", "SQLITE", "edge_named", "is_server", "server_url", "store_url"]
 
 
 SQLITE = "sqlite:///"
@@ -48,6 +49,17 @@ def server_url(table: Section, key: str) -> str:
 def is_server(url: str) -> bool:
     """Say whether an address is one of a server, in which it can be told where a password ends."""
     return bool(_SERVER.fullmatch(url)) and url.isprintable() and "%00" not in url
+
+
+def edge_named(url: str) -> str:
+    """Return the edge that an address of a centre names (``?edge=hall-2``), empty where it names none.
+
+    Examples
+    --------
+    >>> edge_named("postgresql+psycopg://ann@host/plant?edge=hall%202"), edge_named("postgresql://ann@host/plant")
+    ('hall 2', '')
+    """
+    return parse_qs(urlsplit(url).query).get("edge", [""])[-1] if is_server(url) else ""
 
 
 def store_url(log: Section, file: Path) -> str:

@@ -10,11 +10,20 @@ from shotlog.settings.designs import DesignSettings, designs
 from shotlog.settings.messages import MessagesSettings, messages
 from shotlog.settings.section import Section, fits_a_cell, path_beside
 from shotlog.settings.shipping import ShipSettings, ship
-from shotlog.settings.store_address import SQLITE, store_url
+from shotlog.settings.store_address import SQLITE, edge_named, is_server, store_url
 from shotlog.settings.toml_text import tables_of, text_of
 from shotlog.withheld import without_secrets
 
-__all__ = ["BackupSettings", "BalanceSettings", "PressSettings", "Settings", "TrialSettings", "load"]
+__all__ = [
+    "BackupSettings",
+    "BalanceSettings",
+    "PressSettings",
+    "Settings",
+    "TrialSettings",
+    "load",
+    "read_from",
+    "trial",
+]
 
 
 FALSE_CALLS = (0.5, 40.0)
@@ -183,6 +192,30 @@ class Settings:
             return ()
         return ("log.backup: a log on a server is backed up by the server's own means (pg_dump), and not there",)
 
+    @property
+    def edge(self) -> str:
+        """The edge whose log at a centre this is about, empty of a log at its own place, and of a whole centre."""
+        return edge_named(self.store)
+
+    @property
+    def is_centre(self) -> bool:
+        """Whether it is about what a centre holds: the log of one edge, or of all of them. It has no press then."""
+        return bool(self.edge) or (is_server(self.store) and not self.presses and not self.balances)
+
+    def need_presses(self) -> None:
+        """Refuse to go on without a press or a balance of its own.
+
+        Raises
+        ------
+        SettingsError
+            It has none: it is about a centre, or nobody wrote one down.
+        """
+        if self.is_centre:
+            allowed = (
+                "at least one [[press]]; what is read at presses is read beside them, and only looked at in a centre"
+            )
+            raise SettingsError(str(self.file), "press", "nothing", allowed)
+
     def press(self, name: str) -> PressSettings:
         """Return the press called `name`.
 
@@ -230,14 +263,19 @@ def load(path: str | Path) -> Settings:
     call = root.section("call", optional=True)
     false_calls = call.number("false_per_100_lives", *FALSE_CALLS) if call.has("false_per_100_lives") else None
     call.finish()
-    presses, balances, hints = _read_from(root)
+    for name in ("press", "balance", "design", "trial") if edge_named(store) else ():
+        if root.has(name):
+            raise root.wrong(name, f"none here: those of {edge_named(store)} come from its own configuration")
+    presses, balances, hints = read_from(root)
+    if not presses and not balances and not is_server(store):
+        raise root.wrong("press", "at least one [[press]]")
     return Settings(
         file,
         store,
         presses,
         balances,
         dict(designs(root.section("design", optional=True))),
-        _trial(root),
+        trial(root),
         host,
         port,
         false_calls,
@@ -266,7 +304,7 @@ _OLD_BALANCE = "serial-balance"
 """How a balance was once written: a press with this kind of collector."""
 
 
-def _read_from(root: Section) -> tuple[tuple[PressSettings, ...], tuple[BalanceSettings, ...], tuple[str, ...]]:
+def read_from(root: Section) -> tuple[tuple[PressSettings, ...], tuple[BalanceSettings, ...], tuple[str, ...]]:
     """Read what shots and weights come from, each under a name of its own, and hints at an old spelling."""
     seen: set[str] = set()
     presses, balances, hints = [], [], []
@@ -285,8 +323,6 @@ def _read_from(root: Section) -> tuple[tuple[PressSettings, ...], tuple[BalanceS
             presses.append(PressSettings(name, kind, collector))
     for section in root.sections("balance"):
         balances.append(BalanceSettings(_own_name(section, seen), section.text("weighs"), section))
-    if not presses and not balances:
-        raise root.wrong("press", "at least one [[press]]")
     return tuple(presses), tuple(balances), tuple(hints)
 
 
@@ -300,10 +336,10 @@ def _own_name(section: Section, seen: set[str]) -> str:
     return name
 
 
-def _trial(root: Section) -> TrialSettings | None:
+def trial(root: Section) -> TrialSettings | None:
     if not root.has("trial"):
         return None
     section = root.section("trial")
-    trial = TrialSettings(section.text("name"), section.text("part", ""), section.text("resin", ""))
+    found = TrialSettings(section.text("name"), section.text("part", ""), section.text("resin", ""))
     section.finish()
-    return trial
+    return found

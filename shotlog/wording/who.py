@@ -34,6 +34,8 @@ def who_said(who: Who) -> str:
     'KB, logged in as k.brand'
     >>> who_said(Who("MR", Signature("", "", "import", "kb@bench", "KB"))), who_said(Who("MR", typed))
     ('MR, taken in by KB, typed', 'MR, entered by KB, typed')
+    >>> who_said(Who("MR", Signature("", "", "centre", "10.0.0.7", "MR")))
+    'MR, typed, at the centre'
     """
     signature = who.signature
     if signature is None:
@@ -69,7 +71,8 @@ def by_whom(who: Who) -> str:
 
 
 def _maker(signature: Signature) -> str:
+    there = ", at the centre" if signature.via == "centre" else ""
     if signature.account:
         name = signature.initials or signature.account
-        return f"{name}, logged in as {signature.account}"
-    return f"{signature.initials}, typed" if signature.initials else ""
+        return f"{name}, logged in as {signature.account}{there}"
+    return f"{signature.initials}, typed{there}" if signature.initials else ""

@@ -27,7 +27,17 @@ from shotlog.store.parts.inspections import add_inspection
 from shotlog.store.parts.parts import check_made, unmade
 from shotlog.store.undo import UNDO, let_go_by, take_back_within
 
-__all__ = ["ELSEWHERE", "VIA", "Said", "enter_said", "let_go_said", "made_said_of", "row_said"]
+__all__ = [
+    "ELSEWHERE",
+    "VIA",
+    "Said",
+    "enter_said",
+    "is_same",
+    "let_go_said",
+    "made_said_of",
+    "refuse_elsewhere",
+    "row_said",
+]
 
 Said = Mapping[str, Any]
 """One row as it waits: its `table`, its columns, and `press` by its name."""
@@ -40,7 +50,8 @@ ELSEWHERE = "enter it at the press: at a centre people enter decisions on parts,
 _TABLES = {table.name: table for table in (schema.dispositions, schema.inspections, schema.events, schema.corrections)}
 _KINDS = (FINDING, NOTE)
 _TAKEN = ("dispositions", "inspections", "events")
-_KIND_OF = {table.name: kind for kind, table in UNDO.items()}
+KIND_OF = {table.name: kind for kind, table in UNDO.items()}
+"""The kinds of entries as people name them, by the table each stands in."""
 _COME_BY_THEMSELVES = (schema.judgings,)
 """Rows that a function of the log adds beside what is entered, and adds again at the edge."""
 
@@ -60,14 +71,20 @@ def row_said(connection: Connection, table: Table, row: Mapping[str, Any], signa
         presses = schema.presses
         query = select(presses.c.name).where(presses.c.id == row["press_id"])
         said["press"] = connection.execute(query).scalar_one()
-    _refuse_elsewhere(said)
+    refuse_elsewhere(said)
     if table is schema.corrections:
         _refuse_others(connection, said, signature)
     return said
 
 
-def _refuse_elsewhere(said: Said) -> None:
-    """Refuse what cannot be entered at a centre."""
+def refuse_elsewhere(said: Said) -> None:
+    """Refuse what cannot be entered at a centre.
+
+    Raises
+    ------
+    UsageError
+        It is such.
+    """
     table, kind = said["table"], said.get("kind")
     if table not in _TABLES or (table == "corrections" and said["entry"] not in _TAKEN):
         raise UsageError(ELSEWHERE)
@@ -85,14 +102,14 @@ def _refuse_others(connection: Connection, said: Said, signature: Signature | No
     made = None if row is None else signature_of(row)
     if made is None or made.via != VIA:
         raise UsageError("it was not entered at a centre: take it back where it was")
-    if signature is not None and not _is_same(made, signature):
+    if signature is not None and not is_same(made, signature):
         raise UsageError(
             f"it was entered by {made.account or made.initials or 'somebody else'}, and by nobody else "
             "it is taken back at a centre"
         )
 
 
-def _is_same(one: Signature, other: Signature) -> bool:
+def is_same(one: Signature, other: Signature) -> bool:
     """Say whether two signatures are of the same person: of one account, or without any of the same initials."""
     return one.account == other.account and (bool(one.account) or one.initials == other.initials)
 
@@ -108,12 +125,12 @@ def made_said_of(said: Said, signature: Signature) -> MadeEntry:
     """Return a row as an entry that was made; of one that takes another back, `kind` and `number` are that one's."""
     time, who = parse_utc(said["time"]), said["initials"] or ""
     if said["table"] == "corrections":
-        kind, number = _KIND_OF[said["entry"]], int(said["entry_id"])
+        kind, number = KIND_OF[said["entry"]], int(said["entry_id"])
         return MadeEntry(
             kind, number, "", None, None, None, "", "", "", who, time, time, said["reason"], who, signature
         )
     first = next(said[name] for name in ("first", "shot", "at_shot") if name in said)
-    kind, half = _KIND_OF[said["table"]], said.get("half") or ""
+    kind, half = KIND_OF[said["table"]], said.get("half") or ""
     where = (said["press"], first, said.get("last", first), said.get("cavity"))
     return MadeEntry(kind, 0, *where, *about_and_text(kind, said), half, who, time, signature=signature)
 
@@ -126,7 +143,6 @@ def enter_said(work: Transaction, said: Said) -> None:
     UsageError
         The edge's log has something against it.
     """
-    _refuse_elsewhere(said)
     _ENTER[said["table"]](work, said, parse_utc(said["time"]))
 
 

@@ -163,7 +163,7 @@ class Shipping:
         free = next(name for name in names if name not in taken)
         connection.execute(update(edges).where(edges.c.number == edge.number).values(name=free))
         added = self._add(connection)
-        waits = (entered.c.edge == edge.number) & (entered.c.state == "waiting")
+        waits = (entered.c.edge == edge.number) & entered.c.settled.is_(None)
         connection.execute(update(entered).where(waits).values(edge=added.number))
         return added
 

@@ -72,18 +72,21 @@ entered = Table(
     TABLES,
     Column("id", BigInteger, Identity(), primary_key=True),
     Column("edge", Integer, ForeignKey(edges.c.number), nullable=False),
-    *(_text(name) for name in ("kind", "content", "account", "role", "via", "address", "initials")),
+    *(_text(name) for name in ("uid", "content", "account", "role", "via", "address", "initials")),
     _count("basis_link"),
     _text("basis_digest"),
     _time("made"),
     Column("state", Text, nullable=False, server_default="waiting"),
     _text("why"),
+    _text("entries"),
     Column("settled", DateTime(timezone=True)),
-    Index("entered_waiting", "edge", "id", postgresql_where=text("state = 'waiting'")),
+    Index("entered_waiting", "edge", "id", postgresql_where=text("settled IS NULL")),
 )
-"""What was entered at the centre for an edge: `state` is waiting, taken or refused, the last with `why`.
+"""What was entered at the centre for an edge; see `store.centre.entered`.
 
-`content` is JSON. `basis_link` and `basis_digest`: the newest link of the edge that the centre had when it was made.
+`uid` names it whatever else is lost, `content` is JSON. `basis_link` and `basis_digest`: the newest link of the edge
+that the centre had when it was made, at `made` by the clock of whoever entered it. `entries`: what it is in the edge's
+log.
 """
 
 

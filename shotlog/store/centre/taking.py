@@ -4,44 +4,25 @@ An entry is one transaction of the edge's log, whose origin names it: one that i
 again, wherever this was broken off before.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, select
 
 from shotlog.errors import UsageError
-from shotlog.parts.let_go import newest_about
-from shotlog.records import Signature
+from shotlog.parts.let_go import Newer, newest_about
 from shotlog.settings import DesignSettings
-from shotlog.store.centre.content import VIA, Said, enter_said, let_go_said
+from shotlog.store.centre.centre import Centre
+from shotlog.store.centre.content import VIA, enter_said, let_go_said, refuse_elsewhere
+from shotlog.store.centre.entered import WaitingEntry, begin_taking, settle, unsettled
+from shotlog.store.centre.tables import about
 from shotlog.store.log import schema
 from shotlog.store.log.identity import Head
 from shotlog.store.log.log import Log
 from shotlog.store.parts.newer import newer_about
 from shotlog.store.undo import UNDO
-from shotlog.wording.waiting import another_log, newer_said
 
-__all__ = ["AtCentre", "Taken", "take"]
-
-
-@dataclass(frozen=True, slots=True)
-class AtCentre:
-    """An entry that was made at a centre.
-
-    `centre`: which one; `uid`: what names the entry whatever else is lost. `basis`: the newest link of the edge's chain
-    that the centre had when it was made.
-    """
-
-    centre: str
-    uid: str
-    content: Sequence[Said]
-    signature: Signature
-    basis: Head
-
-    @property
-    def origin(self) -> str:
-        """What its transaction in the edge's log bears."""
-        return f"{_of(self.centre)}{self.uid}"
+__all__ = ["Taken", "take", "take_entered"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,49 +33,82 @@ class Taken:
     refused: str = ""
 
 
-def take(log: Log, entry: AtCentre, designs: Mapping[str, DesignSettings]) -> Taken:
+Say = Callable[[Newer | None], str]
+"""Says why parts are not let go: for what is newer, or, for None, because the log goes on otherwise than was known."""
+
+
+def take_entered(centre: Centre, edge: int, log: Log, designs: Mapping[str, DesignSettings], say: Say) -> list[Taken]:
+    """Enter in an edge's log all that waits for it at a centre, in order; return what became of each.
+
+    Raises
+    ------
+    StoreError
+        The log, or the centre, is out of reach: what was not settled is taken up again with the next call.
+    """
+    with centre.transaction() as connection:
+        of = connection.execute(select(about.c.uid)).scalar_one()
+        entries = unsettled(connection, edge)
+    settled = []
+    for entry in entries:
+        with centre.transaction() as connection:
+            if not begin_taking(connection, entry.number):
+                continue
+        taken = take(log, of, entry, designs, say)
+        with centre.transaction() as connection:
+            settle(connection, entry.number, taken.entries, taken.refused)
+        settled.append(taken)
+    return settled
+
+
+def take(log: Log, centre: str, entry: WaitingEntry, designs: Mapping[str, DesignSettings], say: Say) -> Taken:
     """Enter in an edge's log what was entered at a centre; say what became of it. Once, however often it is asked.
+
+    `centre`: which one it is.
 
     Raises
     ------
     StoreError
         The log cannot be written, or read: nothing is known of what will become of it.
     """
-    log.signature = replace(entry.signature, via=VIA)
+    log.signature, origin = replace(entry.signature, via=VIA), f"{_of(centre)}{entry.uid}"
     try:
-        with log.transaction(entry.origin) as work:
-            there = _entered_from(work.connection, entry.origin)
+        with log.transaction(origin) as work:
+            there = _entered_from(work.connection, origin)
             if not there:
-                if refused := _refused(log, work.connection, entry, designs):
+                for said in entry.content:
+                    refuse_elsewhere(said)
+                if refused := _refused(log, work.connection, centre, entry, designs, say):
                     raise UsageError(refused)
                 for said in entry.content:
                     enter_said(work, said)
         with log.reading() as connection:
-            return Taken(there or _entered_from(connection, entry.origin))
+            return Taken(there or _entered_from(connection, origin))
     except UsageError as error:
         return Taken(refused=str(error))
     finally:
         log.signature = None
 
 
-def _refused(log: Log, connection: Connection, entry: AtCentre, designs: Mapping[str, DesignSettings]) -> str:
+def _refused(
+    log: Log, connection: Connection, centre: str, entry: WaitingEntry, designs: Mapping[str, DesignSettings], say: Say
+) -> str:
     """Return why an entry does not go in, by the rule of conflict; empty where it does."""
     let_go = [span for said in entry.content for span in let_go_said(log, said)]
     if not let_go:
         return ""
     ledger, basis = schema.ledger, entry.basis
     if connection.execute(select(ledger.c.digest).where(ledger.c.id == basis.number)).scalar() != basis.digest:
-        return another_log()
-    newer = newer_about(log, let_go, basis.number, designs, _known(connection, entry))
+        return say(None)
+    newer = newer_about(log, let_go, basis.number, designs, _known(connection, centre, entry.basis))
     against = newest_about(let_go, newer)
-    return "" if against is None else newer_said(against)
+    return "" if against is None else say(against)
 
 
-def _known(connection: Connection, entry: AtCentre) -> set[str]:
+def _known(connection: Connection, centre: str, basis: Head) -> set[str]:
     """Return what came in since from the same centre: it waited there, for everybody to see, when this was made."""
     ledger = schema.ledger
-    from_there = ledger.c.origin.startswith(_of(entry.centre), autoescape=True)
-    query = select(ledger.c.rows).where(ledger.c.id > entry.basis.number, from_there)
+    from_there = ledger.c.origin.startswith(_of(centre), autoescape=True)
+    query = select(ledger.c.rows).where(ledger.c.id > basis.number, from_there)
     return {name for rows in connection.execute(query).scalars() for name in _entries(rows)}
 
 

@@ -13,7 +13,18 @@ from sqlalchemy import URL, Engine, event, text
 from shotlog.errors import UsageError
 from shotlog.withheld import without_secrets
 
-__all__ = ["CENTRE", "EDGE", "NUMBER", "VIEWS", "address_of", "edge_of", "no_such_edge", "refuse_centre", "see_edge"]
+__all__ = [
+    "CENTRE",
+    "EDGE",
+    "NUMBER",
+    "VIEWS",
+    "address_of",
+    "edge_of",
+    "no_such_edge",
+    "refuse_centre",
+    "see_edge",
+    "without_edge",
+]
 
 CENTRE = "centre"
 """The namespace of the tables of a centre."""
@@ -48,6 +59,11 @@ def edge_of(url: URL) -> str | None:
 def address_of(url: URL, name: str) -> str:
     """Return the address of the log of an edge at a centre, with its password if it has one: not to be shown."""
     return url.update_query_dict({EDGE: name}).render_as_string(hide_password=False)
+
+
+def without_edge(url: URL) -> str:
+    """Return the address of the centre that holds the log of an edge, with its password if it has one."""
+    return url.difference_update_query([EDGE]).render_as_string(hide_password=False)
 
 
 def shown_url(url: URL) -> str:

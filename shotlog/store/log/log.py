@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING, Self, TypeVar
 from sqlalchemy import URL, Connection, Engine, select
 from sqlalchemy.engine import make_url
 
-from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreReplaced, StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreReplaced, StoreUnreachable, UsageError
 from shotlog.records import Event, Fault, LoggedShot, SetPointChange, Shot, Signature
 from shotlog.store.log import engine as database
 from shotlog.store.log import schema
+from shotlog.store.log.edge_at_centre import edge_of, without_edge
 from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.identity import Identity, Seen, read_head, read_uid
 from shotlog.store.log.order import EntryOrder
@@ -58,6 +59,8 @@ class Log:
         """Who enters what is entered through it: signs each entry, in its transaction."""
         self.presses_open: Collection[str] | None = None
         """The presses that something may be entered for through it; None for any."""
+        self.waiting: list[int] = []
+        """What was entered through it and waits for its edge, by its numbers at the centre (`store.centre`)."""
 
     def __enter__(self) -> Self:
         return self
@@ -70,6 +73,18 @@ class Log:
         self._reader.dispose()
         if self._writer is not None:
             self._writer.dispose()
+
+    @property
+    def edge(self) -> str:
+        """The edge whose log this is as a centre holds it; empty of a log at its own place."""
+        return "" if self._store is None else edge_of(self._store) or ""
+
+    @property
+    def centre_address(self) -> str:
+        """The address of the centre that holds it, with its password if there is one: not to be shown."""
+        if self._store is None or not self.edge:
+            raise UsageError(f"log {self.url}: given at its own place, allowed: that of an edge at a centre")
+        return without_edge(self._store)
 
     @contextmanager
     def transaction(self, origin: str | None = None) -> Iterator[Transaction]:

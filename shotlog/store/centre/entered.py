@@ -1,0 +1,160 @@
+"""What people entered at a centre: it waits there for its edge, and stays on record with what became of it.
+
+An entry is ``waiting`` until the edge begins with it, then ``taking``; it ends as ``taken``, with its numbers in the
+edge's log, or as ``refused``, with why. While it is waiting who made it may take it back: it is ``withdrawn``.
+"""
+
+import json
+import uuid
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from sqlalchemy import ColumnElement, Connection, RowMapping, func, insert, literal_column, select, update
+
+from shotlog.clock import parse_utc
+from shotlog.errors import UsageError
+from shotlog.records import MadeEntry, Signature
+from shotlog.store.centre.content import KIND_OF, Said, is_same, made_said_of
+from shotlog.store.centre.tables import entered as table
+from shotlog.store.log.edge_at_centre import NUMBER
+from shotlog.store.log.identity import Head
+from shotlog.store.log.log import Log
+
+__all__ = ["WaitingEntry", "add_entered", "begin_taking", "entered_at_centre", "settle", "unsettled", "withdraw"]
+
+WAITING, TAKING, TAKEN, REFUSED, WITHDRAWN = "waiting", "taking", "taken", "refused", "withdrawn"
+
+
+@dataclass(frozen=True, slots=True)
+class WaitingEntry:
+    """An entry made at a centre; `number`, `uid`: what it goes by there. `state`: see above.
+
+    `basis`: the newest link of the edge that the centre had when it was made. `why` it was refused or withdrawn, empty
+    where it was not; `entries`: what it is in the edge's log (``dispositions:12``). `settled`: when that was, by the
+    clock of the centre; `made` by the clock of whoever entered it.
+    """
+
+    number: int
+    uid: str
+    content: tuple[Said, ...]
+    signature: Signature
+    basis: Head
+    made: datetime
+    state: str
+    why: str
+    entries: tuple[str, ...]
+    settled: datetime | None
+
+    @property
+    def waits(self) -> bool:
+        """Whether the edge has not settled it yet."""
+        return self.settled is None
+
+    @property
+    def became(self) -> list[str]:
+        """What it is in the edge's log, by the kinds and numbers that `undo` takes."""
+        named = (one.partition(":") for one in self.entries)
+        return [f"{KIND_OF[table]} {number}" for table, _, number in named if table in KIND_OF]
+
+    @property
+    def said(self) -> list[MadeEntry]:
+        """What was entered, as entries; see `made_said_of`."""
+        return [made_said_of(one, self.signature) for one in self.content]
+
+
+def add_entered(
+    connection: Connection, edge: int, content: Sequence[Said], signature: Signature, basis: Head | None
+) -> int:
+    """Keep an entry for an edge until that takes it; return its number."""
+    at = Head(0, "") if basis is None else basis
+    names = ("account", "role", "via", "address", "initials")
+    query = insert(table).values(
+        edge=edge,
+        uid=uuid.uuid4().hex,
+        content=json.dumps(content, ensure_ascii=False, allow_nan=False),
+        made=parse_utc(content[0]["time"]),
+        basis_link=at.number,
+        basis_digest=at.digest,
+        **{name: getattr(signature, name) for name in names},
+    )
+    return int(connection.execute(query.returning(table.c.id)).scalar_one())
+
+
+def entered_at_centre(log: Log, newest: int | None = None, waiting: bool = False) -> list[WaitingEntry]:
+    """Return what was entered at the centre for the edge whose log there is open, in the order it was entered.
+
+    `newest`: so many of the newest at most; `waiting`: only what waits. Nothing of a log that is no edge's at a centre.
+    """
+    if not log.edge:
+        return []
+    here: ColumnElement[int] = literal_column(f"current_setting('{NUMBER}')::int")
+    only = [table.c.settled.is_(None)] if waiting else []
+    with log.reading() as connection:
+        return _read(connection, table.c.edge == here, *only, newest=newest)
+
+
+def unsettled(connection: Connection, edge: int) -> list[WaitingEntry]:
+    """Return what an edge has to settle, in the order it was entered."""
+    return _read(connection, table.c.edge == edge, table.c.settled.is_(None))
+
+
+def _read(connection: Connection, *only: ColumnElement[bool], newest: int | None = None) -> list[WaitingEntry]:
+    rows = connection.execute(select(table).where(*only).order_by(table.c.id.desc()).limit(newest)).mappings()
+    return [_entry(row) for row in rows][::-1]
+
+
+def _entry(row: RowMapping) -> WaitingEntry:
+    names = ("account", "role", "via", "address", "initials")
+    settled = row["settled"]
+    return WaitingEntry(
+        row["id"],
+        row["uid"],
+        tuple(json.loads(row["content"])),
+        Signature(*(row[name] for name in names)),
+        Head(row["basis_link"], row["basis_digest"]),
+        row["made"].astimezone(UTC),
+        row["state"],
+        row["why"],
+        tuple(row["entries"].split()),
+        None if settled is None else settled.astimezone(UTC),
+    )
+
+
+def begin_taking(connection: Connection, number: int) -> bool:
+    """Say that the edge begins with an entry, which from then on is not withdrawn; False where it was just before."""
+    return _changed(connection, number, (WAITING, TAKING), state=TAKING)
+
+
+def settle(connection: Connection, number: int, entries: Sequence[str], refused: str) -> None:
+    """Say what became of an entry that the edge took: what it is in its log, or why it was refused."""
+    ended = {"state": REFUSED if refused else TAKEN, "why": refused, "entries": " ".join(entries)}
+    _changed(connection, number, (TAKING,), settled=func.now(), **ended)
+
+
+def withdraw(connection: Connection, edge: int, number: int, signature: Signature, reason: str) -> WaitingEntry:
+    """Take an entry back that waits; return it as it was.
+
+    Raises
+    ------
+    UsageError
+        It does not wait, was made by somebody else, or no reason is given.
+    """
+    if not reason.strip():
+        raise UsageError("reason: given nothing, allowed: a few words that say why the entry is taken back")
+    found = _read(connection, table.c.edge == edge, table.c.id == number)
+    if not found:
+        raise UsageError(f"waiting {number}: there is none; `shotlog entries` lists what was entered")
+    if not is_same(found[0].signature, signature):
+        maker = found[0].signature.account or found[0].signature.initials or "somebody else"
+        raise UsageError(f"waiting {number}: it was entered by {maker}, and by nobody else it is taken back here")
+    why = f"{reason.strip()} ({signature.initials})" if signature.initials else reason.strip()
+    if not _changed(connection, number, (WAITING,), state=WITHDRAWN, why=why, settled=func.now()):
+        raise UsageError(f"waiting {number}: it does not wait any more; take back what it became")
+    return found[0]
+
+
+def _changed(connection: Connection, number: int, states: Sequence[str], **values: Any) -> bool:
+    query = update(table).where(table.c.id == number, table.c.state.in_(states)).values(**values)
+    return connection.execute(query.returning(table.c.id)).first() is not None

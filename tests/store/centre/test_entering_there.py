@@ -1,0 +1,231 @@
+"""What people enter at a centre, by the commands: refused at once where that is plain, taken in by the edge once."""
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from sqlalchemy import update
+
+from shotlog.cli.main import main
+from shotlog.records import Insert, Mounting
+from shotlog.store.centre import taking
+from shotlog.store.centre.centre import open_centre
+from shotlog.store.centre.entered import entered_at_centre
+from shotlog.store.centre.tables import about
+from shotlog.store.log.log import open_log
+from shotlog.store.log.signed import tally
+from tests.made_shots import START, shots
+
+EDGE = """
+[log]
+store = "sqlite:///edge.db"
+[[press]]
+name = "P25"
+  [press.collector]
+  kind = "recording"
+[design.cap-r2]
+  [design.cap-r2.tolerance]
+  wall = { low = 1.1, high = 1.3 }
+[design.cap-r2.cost]
+part = 4.0
+"""
+
+
+class Shop:
+    """An edge with 30 shots, and a centre that has them."""
+
+    def __init__(self, folder: Path, centre: str) -> None:
+        self.folder, self.centre = folder, centre
+        self.edge, self.plant = folder / "edge.toml", folder / "plant.toml"
+        self.edge.write_text(EDGE, encoding="utf-8")
+        self.plant.write_text(f'[log]\nstore = "{centre}?edge=hall-2"\n', encoding="utf-8")
+        self.at_edge = f"sqlite:///{(folder / 'edge.db').as_posix()}"
+        with open_log(self.at_edge, read_only=False) as log:
+            log.append([Mounting("P25", "moving", Insert("B-1", "cap-r2"), 1, START), *shots(1, 30)])
+
+    def ship(self) -> None:
+        assert main(["ship", str(self.edge), "--to", self.centre, "--as", "hall-2", "--once"]) == 0
+
+    def there(self, *words: str) -> int:
+        return main([words[0], str(self.plant), *words[1:]])
+
+    def here(self, *words: str) -> int:
+        return main([words[0], str(self.edge), *words[1:]])
+
+    def states(self) -> list[str]:
+        with open_log(f"{self.centre}?edge=hall-2") as log:
+            return [one.state for one in entered_at_centre(log)]
+
+
+@pytest.fixture
+def shop(tmp_path: Path, centre_url: str) -> Shop:
+    made = Shop(tmp_path, centre_url)
+    from shotlog.recorder.started import start_of
+    from shotlog.settings import load
+
+    with open_log(made.at_edge, read_only=False) as log:
+        log.append([start_of(load(made.edge), START)])
+    made.ship()
+    return made
+
+
+Said = Callable[[], str]
+
+
+@pytest.fixture
+def said(capsys: pytest.CaptureFixture[str]) -> Said:
+    def told() -> str:
+        found = capsys.readouterr()
+        return found.out + found.err
+
+    return told
+
+
+def test_a_hold_made_there_waits_goes_in_and_comes_back(shop: Shop, said: Said) -> None:
+    said()
+    assert shop.there("parts", "P25", "10-12", "--hold", "--reason", "flash on one", "--initials", "MR") == 0
+    told = said()
+    assert "held (waits for hall-2)" in told
+    assert "waits for hall-2 as number 1" in told
+    assert shop.there("entries") == 0
+    assert "P25, shots 10 to 12/1, held: flash on one" in (told := said())
+    assert "MR, typed): waits for hall-2" in told
+    shop.ship()
+    said()
+    assert shop.here("parts", "P25", "10-12") == 0
+    assert "HELD (held: flash on one)" in said()
+    assert shop.there("parts", "P25", "10-12") == 0
+    assert "HELD (held: flash on one)" in said()
+    assert shop.there("entries", "P25", "--json") == 0
+    documents = json.loads(said())
+    waiting = [one for one in documents if one["kind"] == "waiting"]
+    assert [(one["state"], one["became"]) for one in waiting] == [("taken", ["decision 1"])]
+    decision = next(one for one in documents if one["kind"] == "decision")
+    assert decision["signature"]["via"] == "centre"
+    assert decision["who"] == "MR, typed, at the centre"
+    with open_log(shop.at_edge) as log, log.reading() as connection:
+        assert tally(connection).wrong == ()
+        log.verify()
+
+
+def test_all_that_is_entered_there_goes_in_in_order(shop: Shop, said: Said) -> None:
+    """A hold, an inspection with the tolerance of the edge's design, a finding, a note, and one of them taken back."""
+    assert shop.there("parts", "P25", "10-12", "--hold", "--initials", "MR") == 0
+    assert shop.there("inspect", "P25", "11", "--dimension", "wall=1.4", "--initials", "MR") == 0
+    assert shop.there("note", "P25", "finding", "crack", "--at-shot", "20", "--initials", "MR") == 0
+    assert shop.there("note", "P25", "note", "seen by the customer", "--initials", "MR") == 0
+    shop.ship()
+    assert shop.states() == ["taken"] * 4
+    said()
+    assert shop.there("undo", "event", "1", "--reason", "not a crack", "--initials", "MR") == 0
+    assert "waits for hall-2" in said()
+    shop.ship()
+    said()
+    assert shop.here("entries", "P25") == 0
+    told = said()
+    assert "P25, shot 20, seen: crack" in told
+    assert "TAKEN BACK" in told
+    assert "inspected, wall: 1.4 mm" in told
+    assert shop.states() == ["taken"] * 5
+
+
+REFUSED = [
+    (("parts", "P25", "99", "--hold", "--initials", "MR"), "allowed: 1 to 30"),
+    (("parts", "P9", "9", "--hold", "--initials", "MR"), "P25"),
+    (("parts", "P25", "9", "--release", "--reason", "seen"), "initials"),
+    (("parts", "P25", "9", "--release", "--initials", "MR"), "reason"),
+    (("inspect", "P25", "9", "--finding", "flash", "--half", "core", "--initials", "MR"), "core"),
+    (("inspect", "P25", "9", "--dimension", "wal=1.2", "--initials", "MR"), "wall"),
+    (("note", "P25", "lot", "4711", "--initials", "MR"), "enter it at the press"),
+    (("mount", "P25", "B-2", "--initials", "MR"), "enter it at the press"),
+    (("remove", "P25", "B-1", "--reason", "worn", "--initials", "MR"), "enter it at the press"),
+    (("place", "P25", "4", "bag-7", "--initials", "MR"), "enter it at the press"),
+    (("undo", "mounting", "1", "--reason", "wrong", "--initials", "MR"), "enter it at the press"),
+    (("undo", "waiting", "7", "--reason", "wrong", "--initials", "MR"), "there is none"),
+]  # fmt: skip
+
+
+def test_what_is_plainly_wrong_is_refused_at_once(shop: Shop, said: Said) -> None:
+    for words, why in REFUSED:
+        said()
+        assert shop.there(*words) == 2, words
+        assert why in said(), words
+    assert shop.states() == []
+
+
+def test_what_was_entered_at_the_edge_is_not_taken_back_there(shop: Shop, said: Said) -> None:
+    assert shop.here("parts", "P25", "3", "--hold", "--initials", "MR") == 0
+    assert shop.there("parts", "P25", "4", "--hold", "--initials", "MR") == 0
+    shop.ship()
+    said()
+    assert shop.there("undo", "decision", "1", "--reason", "wrong", "--initials", "MR") == 2
+    assert "it was not entered at a centre" in said()
+    assert shop.there("undo", "decision", "2", "--reason", "wrong", "--initials", "XY") == 2
+    assert "it was entered by MR" in said()
+
+
+def test_what_waits_is_taken_back_by_who_made_it(shop: Shop, said: Said) -> None:
+    assert shop.there("parts", "P25", "4", "--hold", "--initials", "MR") == 0
+    said()
+    assert shop.there("undo", "waiting", "1", "--reason", "wrong part", "--initials", "XY") == 2
+    assert "it was entered by MR" in said()
+    assert shop.there("undo", "waiting", "1", "--reason", "wrong part", "--initials", "MR") == 0
+    shop.ship()
+    assert shop.states() == ["withdrawn"]
+    said()
+    assert shop.here("entries", "P25") == 0
+    assert "held" not in said()
+
+
+def test_a_release_that_did_not_know_of_a_hold_is_refused_and_said_there(shop: Shop, said: Said) -> None:
+    assert shop.here("parts", "P25", "10-12", "--hold", "--reason", "flash", "--initials", "KB") == 0
+    assert shop.there("parts", "P25", "8-11", "--release", "--reason", "fine", "--initials", "MR") == 0
+    shop.ship()
+    said()
+    assert shop.there("entries") == 0
+    assert "REFUSED by hall-2: parts 10 to 11 of P25 were held there since, by KB (entry 1)" in said()
+    assert shop.there("parts", "P25", "8-11", "--release", "--reason", "fine", "--initials", "MR") == 0
+    shop.ship()
+    assert shop.states() == ["refused", "taken"]
+
+
+def test_cut_off_between_the_edge_and_the_centre_it_goes_in_once(
+    shop: Shop, said: Said, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert shop.there("parts", "P25", "4", "--hold", "--initials", "MR") == 0
+
+    def killed(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch:
+        patch.setattr(taking, "settle", killed)
+        assert main(["ship", str(shop.edge), "--to", shop.centre, "--as", "hall-2", "--once"]) == 130
+    assert shop.states() == ["taking"]
+    said()
+    assert shop.there("undo", "waiting", "1", "--reason", "wrong part", "--initials", "MR") == 2
+    assert "does not wait any more" in said()
+    shop.ship()
+    assert shop.states() == ["taken"]
+    with open_log(f"{shop.centre}?edge=hall-2") as log:
+        assert entered_at_centre(log)[0].became == ["decision 1"]
+    said()
+    assert shop.here("entries", "P25", "--json") == 0
+    assert len([one for one in json.loads(said()) if one["kind"] == "decision"]) == 1
+
+
+def test_two_centres_are_two_who_enter(shop: Shop, new_database: Callable[..., str], template: str, said: Said) -> None:
+    """A log shipped to two centres takes from both: what the one holds, the other must have seen to let it go."""
+    other = Shop.__new__(Shop)
+    other.__dict__ |= shop.__dict__
+    other.centre = new_database(f"TEMPLATE {template}")
+    with open_centre(other.centre) as one, one.transaction() as connection:
+        connection.execute(update(about).values(uid="another"))  # made from one template
+    other.plant = shop.folder / "other.toml"
+    other.plant.write_text(f'[log]\nstore = "{other.centre}?edge=hall-2"\n', encoding="utf-8")
+    other.ship()
+    assert shop.there("parts", "P25", "4", "--hold", "--initials", "MR") == 0
+    assert other.there("parts", "P25", "4", "--release", "--reason", "fine", "--initials", "XY") == 0
+    shop.ship()
+    other.ship()
+    assert (shop.states(), other.states()) == (["taken"], ["refused"])
