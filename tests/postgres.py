@@ -19,7 +19,7 @@ from pathlib import Path
 from tempfile import mkdtemp
 
 import pytest
-from sqlalchemy import URL, create_engine, text
+from sqlalchemy import URL, create_engine
 from sqlalchemy.engine import make_url
 
 __all__ = ["Cluster", "Server", "server_for_tests", "start_server"]
@@ -119,13 +119,6 @@ class Cluster:
         self._process.kill()
         self._process.wait()
 
-    def program(self, name: str, *words: str) -> subprocess.CompletedProcess[str]:
-        """Run one of the programs that come with the server, against it."""
-        place = ("-h", "127.0.0.1", "-p", str(self.port), "-U", "shotlog")
-        return subprocess.run(
-            [str(self._programs / name), *place, *words], check=True, capture_output=True, text=True, encoding="utf-8"
-        )
-
     def _run(self, name: str, *words: str) -> None:
         subprocess.run(
             [*self._as, str(self._programs / name), *words], check=True, capture_output=True, cwd=self.folder
@@ -181,9 +174,17 @@ class Server:
         engine = self._admin if url is None else create_engine(url, isolation_level="AUTOCOMMIT")
         with engine.connect() as connection:
             for statement in statements:
-                connection.execute(text(statement))
+                connection.exec_driver_sql(statement.replace("%", "%%"))
         if url is not None:
             engine.dispose()
+
+    def program(self, name: str, *words: str) -> str:
+        """Run one of the programs that come with a server against this one, and return what it printed."""
+        programs = _programs()
+        assert programs is not None
+        place = ("--host", str(self.url.host), "--port", str(self.url.port or 5432), "--username", self.url.username)
+        command = [str(programs / name), *(str(word) for word in place), *words]
+        return subprocess.run(command, check=True, capture_output=True, text=True, encoding="utf-8").stdout
 
     def close(self) -> None:
         """Leave the server."""

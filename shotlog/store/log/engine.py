@@ -24,6 +24,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.earlier import missing_columns, names_in, read_as_empty
 from shotlog.store.log.edge_at_centre import edge_of, refuse_centre, see_edge, shown_url
 from shotlog.store.log.patience import BUSY_S, SLICE_S, begin_write
+from shotlog.store.log.server import engine_on_server, one_migration_on_server
 from shotlog.store.log.still_folder import read_where_it_stands
 from shotlog.withheld import without_secrets
 
@@ -34,12 +35,17 @@ SCHEMA = "0012"
 
 _ON_SERVER = "postgresql+psycopg:"
 _AGAIN_S = 0.02
-_SERVER_S = 5
-"""Longest wait for a server, to be reached or for what was sent to arrive, in seconds; one far away may need more."""
 _TOO_LARGE = "too large to convert to SQLite"
 """What the driver says of a number that somebody typed; it is raised as it is, outside the errors of databases."""
 _NO_TEXT = "Could not decode to UTF-8"
 """What the driver says of a text that is none: no release writes one."""
+_REFUSALS = {
+    "25006": "the server only answers now: it is a standby, or set to be read",
+    "25P03": "",
+    "3D000": "",
+    "42501": "the role that logs in there has not got this right",
+}
+"""What a server refuses, and nothing of the log is damaged: PostgreSQL manual, "PostgreSQL Error Codes"."""
 _ONE_MIGRATION = threading.Lock()
 """Alembic keeps its context in module globals: two threads migrating at once would share a connection."""
 
@@ -91,17 +97,10 @@ def _on_server(server: URL, read_only: bool) -> Engine:
             f"store: given {shown_url(server)!r}, which is what a centre holds of an edge, and is only read; allowed: "
             "the log of the edge itself"
         )
-    engine = create_engine(server, pool_pre_ping=True, connect_args=_patience(server))
+    engine = engine_on_server(server, read_only)
     if edge is not None:
         see_edge(engine, edge)
     return engine
-
-
-def _patience(server: URL) -> dict[str, int]:
-    """Return how long to wait for a server that does not answer at all: else it is minutes, and shots wait with us."""
-    if "psycopg" not in server.drivername:
-        return {}
-    return {"connect_timeout": _SERVER_S, "tcp_user_timeout": 1000 * _SERVER_S}
 
 
 def _write_settings(connection: sqlite3.Connection, _: object) -> None:
@@ -156,7 +155,8 @@ def translated(where: str) -> Iterator[None]:
             raise StoreDamaged(f"log {where}: {_reason(error)}") from error
         raise _unreachable(error)(f"log {where}: {_reason(error)}") from error
     except DatabaseError as error:
-        raise StoreDamaged(f"log {where}: {_reason(error)}") from error
+        kind = StoreUnreachable if _state(error) in _REFUSALS else StoreDamaged
+        raise kind(f"log {where}: {_reason(error)}") from error
     except DBAPIError as error:
         raise StoreUnreachable(f"log {where}: {_reason(error)}") from error
     except sqlite3.ProgrammingError:
@@ -169,10 +169,15 @@ def _unreachable(error: OperationalError | sqlite3.Error) -> type[StoreUnreachab
     """Return which error it is, by the code of the driver."""
     given = _given(error)
     code = getattr(given, "sqlite_errorcode", 0) or 0
-    state = getattr(given, "sqlstate", "") or ""
+    state = _state(error)
     if code & 0xFF in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED) or state == "55P03":
         return StoreLocked
     return StoreFull if code & 0xFF == sqlite3.SQLITE_FULL or state == "53100" else StoreUnreachable
+
+
+def _state(error: DBAPIError | sqlite3.Error) -> str:
+    """Return the code by which a server tells what is wrong; empty for a file."""
+    return getattr(_given(error), "sqlstate", "") or ""
 
 
 def _given(error: DBAPIError | sqlite3.Error) -> BaseException | None:
@@ -194,7 +199,7 @@ def _reason(error: DBAPIError | sqlite3.Error) -> str:
         "database is locked": "another program keeps it locked",
         "file is not a database": "this is some other kind of file",
     }
-    hint = hints.get(reason)
+    hint = hints.get(reason) or _REFUSALS.get(_state(error), "")
     return f"{reason} ({hint})" if hint else reason
 
 
@@ -291,5 +296,7 @@ def _migrate(engine: Engine) -> None:
     config.set_main_option("script_location", str(Path(__file__).parent / "migrations"))
     # begun here, or each migration would be a transaction of its own and another program could come in between two
     with _ONE_MIGRATION, engine.begin() as connection:
+        if engine.dialect.name != "sqlite":
+            one_migration_on_server(connection)
         config.attributes["connection"] = connection
         command.upgrade(config, "head")

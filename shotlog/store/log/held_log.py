@@ -26,6 +26,7 @@ from shotlog.store.log.left_behind import held_against, is_left_behind, taken_up
 from shotlog.store.log.log import Log, shown
 from shotlog.store.log.looked_at import refuse_strangers
 from shotlog.store.log.recovery import PutRight, put_right
+from shotlog.store.log.server import warn_of_unsafe
 from shotlog.store.log.shots import columns
 from shotlog.store.log.signed import PROGRAM
 from shotlog.store.log.transaction import Record, Transaction, Trial, known_origins
@@ -246,6 +247,9 @@ class HeldLog(Log):
     def _make_ready(self) -> PutRight | None:
         """Give an opened log all that it needs before anybody else writes to it; return what was done to it."""
         self._trouble = None
+        if self._path is None:
+            with self.reading() as connection:
+                warn_of_unsafe(connection, self.url)
         self._hold_against()
         done = self._unfinished
         if done is not None and not done.whole:

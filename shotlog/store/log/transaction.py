@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from typing import Any, Generic, TypeVar
 
-from sqlalchemy import Connection, Engine, Table, bindparam, func, select, text
+from sqlalchemy import Connection, Engine, Table, bindparam, func, select
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import SystemClock, iso_utc
@@ -30,8 +30,8 @@ from shotlog.store.log.bounds import refuse_foreign, refuse_long
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
 from shotlog.store.log.identity import Head, Identity, read_head
-from shotlog.store.log.patience import patience_s
 from shotlog.store.log.prepared import Prepared, add_row
+from shotlog.store.log.server import begin_on_server
 
 __all__ = ["START_COLUMNS", "Entered", "Transaction", "Trial", "has_origin", "known_origins", "transaction"]
 
@@ -336,8 +336,7 @@ def transaction(
     identity.check_file()
     with translated(where), engine.begin() as connection:
         if engine.dialect.name != "sqlite":
-            connection.execute(text(f"SET LOCAL lock_timeout = '{1000 * patience_s():.0f}ms'"))
-            connection.execute(text("LOCK TABLE ledger IN EXCLUSIVE MODE"))
+            begin_on_server(connection)
         newest = read_head(connection)
         identity.check_chain(connection, newest)
         work = Transaction(connection, newest, trial_id, signature, presses)

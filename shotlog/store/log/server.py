@@ -1,0 +1,124 @@
+"""What a log asks of the PostgreSQL server that keeps it, however that was set up.
+
+A connection that reads sees one state for as long as its transaction lasts, and cannot write. A transaction that writes
+is on the server's disk when its commit returns, whatever was set for the server, the database or the role: shots leave
+the journal then. Numbers come back to the last bit, and texts as they are.
+
+Writers come one after the other by a lock of the server that belongs to no table: one on a table would be waited for by
+the server's own cleaning of it, and the other way about.
+"""
+
+import logging
+import time
+from typing import Any
+
+from sqlalchemy import URL, Connection, Engine, create_engine, event, text
+from sqlalchemy.exc import OperationalError
+
+from shotlog.errors import UsageError
+from shotlog.store.log.patience import BUSY_S, SLICE_S, patience_s
+from shotlog.withheld import without_secrets
+
+__all__ = ["begin_on_server", "engine_on_server", "one_migration_on_server", "warn_of_unsafe"]
+
+logger = logging.getLogger(__name__)
+
+_SERVER_S = 5
+"""Longest wait for a server, to be reached or for what was sent to arrive, in seconds; one far away may need more."""
+_ENCODING = "UTF8"
+_WRITERS, _MIGRATIONS = 7_310_579_614, 7_310_579_615
+"""The numbers of two locks, of writers and of who changes the tables; made up, and no press's (`store.holding`)."""
+_LOCKED = "55P03"
+"""A lock was not had in time: PostgreSQL manual, "PostgreSQL Error Codes"."""
+
+_SETTINGS = """
+SELECT current_setting('server_encoding'),
+    set_config('extra_float_digits', '1', false),
+    set_config('synchronous_commit', CASE current_setting('synchronous_commit')
+        WHEN 'off' THEN 'on' ELSE current_setting('synchronous_commit') END, false)
+"""
+"""Digits enough for every bit ("Numeric Types"); and only what is not on disk at all is refused to be a commit: what
+standbys are waited for is for whoever runs the server to say.
+"""
+_LOCK = (
+    f"SET LOCAL lock_timeout = '{1000 * SLICE_S:.0f}ms'; "
+    f"SELECT pg_advisory_xact_lock({_WRITERS}); "
+    # an earlier release takes the whole table, and so waits for us, and we for it
+    "LOCK TABLE ledger IN ROW EXCLUSIVE MODE; "
+    f"SET LOCAL lock_timeout = '{BUSY_S:.0f}s'"
+)
+
+
+def engine_on_server(server: URL, read_only: bool) -> Engine:
+    """Return an engine for a log on a server; nothing is opened yet.
+
+    Any number of threads may read at once: each has a connection, up to what the server lets in.
+    """
+    level = "REPEATABLE READ" if read_only else "READ COMMITTED"
+    engine = create_engine(
+        server, pool_pre_ping=True, max_overflow=-1, isolation_level=level, connect_args=_arguments(server)
+    )
+    where = without_secrets(engine.url.render_as_string())
+
+    @event.listens_for(engine, "connect")
+    def settle(connection: Any, _: object) -> None:
+        with connection.cursor() as cursor:
+            cursor.execute(_SETTINGS)
+            encoding = cursor.fetchone()[0]
+        connection.commit()
+        if encoding != _ENCODING:
+            raise UsageError(
+                f"store: given {where!r}, whose database keeps texts as {encoding}, allowed: one that keeps them as "
+                f"{_ENCODING} (createdb --encoding={_ENCODING} --template=template0 NAME)"
+            )
+        if read_only:
+            engine.dialect.set_readonly(connection, True)  # type: ignore[attr-defined]
+
+    return engine
+
+
+def _arguments(server: URL) -> dict[str, int | str]:
+    """Return how long to wait for a server that does not answer at all: else it is minutes, and shots wait with us.
+
+    And in which encoding texts travel, whatever the environment or the address say.
+    """
+    if "psycopg" not in server.drivername:
+        return {}
+    return {"connect_timeout": _SERVER_S, "tcp_user_timeout": 1000 * _SERVER_S, "client_encoding": "utf8"}
+
+
+def begin_on_server(connection: Connection) -> None:
+    """Take the lock of writers, which ends with the transaction; each try waits for `SLICE_S` at most."""
+    driver = connection.connection.dbapi_connection
+    began = time.monotonic()
+    while True:
+        last = time.monotonic() - began >= patience_s() - SLICE_S
+        try:
+            connection.exec_driver_sql(_LOCK)
+        except OperationalError as error:
+            if driver is None or last or getattr(error.orig, "sqlstate", "") != _LOCKED:
+                raise
+            driver.rollback()  # the library's own would end what it takes for one transaction
+        else:
+            return
+
+
+def one_migration_on_server(connection: Connection) -> None:
+    """Let one program at a time change the tables, and none wait for those who read or write for longer than it may."""
+    connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{BUSY_S:.0f}s'")
+    connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({_MIGRATIONS})")
+
+
+def warn_of_unsafe(connection: Connection, where: str) -> None:
+    """Say it where a server was set up to promise what it does not keep: then a power cut may take what was logged."""
+    off = [name for name in ("fsync", "full_page_writes") if _setting(connection, name) == "off"]
+    if off:
+        logger.warning(
+            "log %s: %s is off at its server: a power cut may take what was logged, or all of it",
+            where,
+            " and ".join(off),
+        )
+
+
+def _setting(connection: Connection, name: str) -> str:
+    return str(connection.execute(text("SELECT current_setting(:name)"), {"name": name}).scalar_one())
