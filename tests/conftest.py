@@ -14,7 +14,7 @@ from sqlalchemy import URL, Engine, inspect
 from shotlog.settings import Settings
 from shotlog.store.log import engine as store_engine
 from shotlog.store.log.log import Log, open_log
-from tests.logs_on_server import logs_of_configurations
+from tests.logs_on_server import LogsOnServer
 from tests.page_client import PageClient
 from tests.postgres import Server, server_for_tests
 
@@ -64,18 +64,21 @@ def server_url(server: Server, fresh_on_server: URL) -> Iterator[str]:
 
 
 @pytest.fixture(autouse=True)
-def _on_server(request: pytest.FixtureRequest) -> Iterator[None]:
+def logs_on_server(request: pytest.FixtureRequest) -> Iterator[LogsOnServer | None]:
+    """What stands for logs in files where those of tests lie on a server."""
     if request.config.getoption("--engine") == "sqlite":
-        yield
-    else:
-        yield from logs_of_configurations(request.getfixturevalue("server"), request.getfixturevalue("fresh_on_server"))
+        yield None
+        return
+    logs = LogsOnServer(request.getfixturevalue("server"), request.getfixturevalue("fresh_on_server"))
+    with logs.configured():
+        yield logs
+    logs.drop()
 
 
 @pytest.fixture
-def url(request: pytest.FixtureRequest, tmp_path: Path) -> str:
-    if request.config.getoption("--engine") == "postgresql":
-        return str(request.getfixturevalue("server_url"))
-    return f"sqlite:///{(tmp_path / 'trial.db').as_posix()}"
+def url(logs_on_server: LogsOnServer | None, tmp_path: Path) -> str:
+    in_file = f"sqlite:///{(tmp_path / 'trial.db').as_posix()}"
+    return in_file if logs_on_server is None else logs_on_server.at(in_file)
 
 
 @pytest.fixture(scope="session")

@@ -4,7 +4,9 @@ What the tests themselves do to a file of SQLite then finds none: such tests bea
 """
 
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 from sqlalchemy import URL
@@ -12,25 +14,47 @@ from sqlalchemy import URL
 from shotlog.settings import whole
 from shotlog.settings.section import Section
 from shotlog.settings.store_address import SQLITE, store_url
+from shotlog.store.log import log as log_module
+from shotlog.store.log.log import Log, opened_as
 from tests.postgres import Server
 
-__all__ = ["logs_of_configurations"]
+__all__ = ["LogsOnServer"]
+
+Opened = TypeVar("Opened", bound=Log)
 
 
-def logs_of_configurations(server: Server, fresh: URL) -> Iterator[None]:
-    """Let what configurations call a file be a log on the server, for the length of a test."""
-    made: dict[str, URL] = {}
+class LogsOnServer:
+    """Logs on a server in place of files: one for each address of a file that is asked for."""
 
-    def on_server(log: Section, file: Path) -> str:
-        given = store_url(log, file)
-        if not given.startswith(SQLITE):
-            return given
-        if given not in made:
-            made[given] = server.make(template=fresh.database)
-        return made[given].render_as_string(hide_password=False)
+    def __init__(self, server: Server, fresh: URL) -> None:
+        self._server, self._fresh = server, fresh
+        self._made: dict[str, URL] = {}
 
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(whole, "store_url", on_server)
-        yield
-    for url in made.values():
-        server.drop(url)
+    def at(self, address: str) -> str:
+        """Return the address of the log that stands for the one in a file."""
+        if address not in self._made:
+            self._made[address] = self._server.make(template=self._fresh.database)
+        return self._made[address].render_as_string(hide_password=False)
+
+    @contextmanager
+    def configured(self) -> Iterator[None]:
+        """Let configurations that name a file name the log on the server, for the length of the block."""
+
+        def on_server(log: Section, file: Path) -> str:
+            given = store_url(log, file)
+            return self.at(given) if given.startswith(SQLITE) else given
+
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(whole, "store_url", on_server)
+            patch.setattr(log_module, "opened_as", self._opened_as)
+            yield
+
+    def _opened_as(self, kind: type[Opened], url: str, read_only: bool) -> Opened:
+        """Open a log as it stands in a file, if it does: a backup, an archive; else the one on the server."""
+        path = Path(url.removeprefix(SQLITE))
+        return opened_as(kind, self.at(url) if url.startswith(SQLITE) and not path.exists() else url, read_only)
+
+    def drop(self) -> None:
+        """Drop them all."""
+        for url in self._made.values():
+            self._server.drop(url)

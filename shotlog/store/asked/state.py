@@ -120,8 +120,8 @@ def each_verdict(log: Log, press: str, first: int = 0, last: int = EVER) -> Iter
     """Yield the verdicts in force on shots `first` to `last`, in order: a long log has more than fit in memory."""
     table = schema.verdicts
     query = _between(table, press, table.c.shot, first, last).where(in_force(table, table.c.shot))
-    with log.reading() as connection:
-        yield from verdict_rows(connection.execute(query.execution_options(yield_per=_CHUNK)).mappings(), press)
+    with log.reading() as connection, connection.execute(query.execution_options(yield_per=_CHUNK)) as rows:
+        yield from verdict_rows(rows.mappings(), press)
 
 
 def signals(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Signal]:

@@ -167,10 +167,11 @@ def restore_point(connection: Connection, press: str, before: int, basis: str) -
         .order_by(table.c.shot.desc())
         .execution_options(yield_per=1)
     )
-    for found in connection.execute(query):
-        state = opened_state(found.state)
-        if state is not None:
-            return found.shot, state
+    with connection.execute(query) as rows:
+        for found in rows:
+            state = opened_state(found.state)
+            if state is not None:
+                return found.shot, state
     return None
 
 

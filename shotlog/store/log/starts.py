@@ -36,11 +36,12 @@ def map_before(
         upto, table = _newest_at(connection, began), schema.starts
         newest, first = _shots_about(connection, press, upto)
         query = select(table.c.maps).where(table.c.newest_shot < newest).order_by(table.c.id.desc())
-        for maps in connection.execute(query.execution_options(yield_per=20)).scalars():
-            known = json.loads(maps).get(press, {})
-            found |= {name: known[name] for name in channels - found.keys() if name in known}
-            if found.keys() == channels:
-                break
+        with connection.execute(query.execution_options(yield_per=20)) as rows:
+            for maps in rows.scalars():
+                known = json.loads(maps).get(press, {})
+                found |= {name: known[name] for name in channels - found.keys() if name in known}
+                if found.keys() == channels:
+                    break
     return found, first
 
 

@@ -37,15 +37,14 @@ def verify_chain(connection: Connection, where: str, tell: Callable[[str], None]
     before, n, n_rows = GENESIS, 0, 0
     gone = archived(connection)
     whole = connection.execute(select(func.count()).select_from(schema.ledger)).scalar_one()
-    links = connection.execute(
-        select(schema.ledger).order_by(schema.ledger.c.id).execution_options(yield_per=_LINKS)
-    ).mappings()
-    for part in links.partitions():
-        tell(f"log {where}: transaction {n} of {whole} looked at")
-        for link, rows in zip(part, covered(connection, part, where, gone), strict=True):
-            if rows is not None and digest(before, rows) != link["digest"]:
-                raise StoreDamaged(f"log {where}: transaction {link['id']} ({link['rows'][:80]}) was changed later")
-            before, n, n_rows = link["digest"], n + 1, n_rows + len(rows or ())
+    links = select(schema.ledger).order_by(schema.ledger.c.id).execution_options(yield_per=_LINKS)
+    with connection.execute(links) as found:
+        for part in found.mappings().partitions():
+            tell(f"log {where}: transaction {n} of {whole} looked at")
+            for link, rows in zip(part, covered(connection, part, where, gone), strict=True):
+                if rows is not None and digest(before, rows) != link["digest"]:
+                    raise StoreDamaged(f"log {where}: transaction {link['id']} ({link['rows'][:80]}) was changed later")
+                before, n, n_rows = link["digest"], n + 1, n_rows + len(rows or ())
     counts = [select(func.count()).select_from(table) for table in schema.RECORD_TABLES.values()]
     stored = sum(connection.execute(count).scalar_one() for count in counts)
     if stored != n_rows:
