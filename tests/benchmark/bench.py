@@ -18,13 +18,13 @@ END = datetime(2026, 11, 25, tzinfo=UTC)
 class Bench:
     """`folder`: to write into; what is made there with `years` is kept for the benchmarks that follow.
 
-    `postgres`: URL of an empty database that this run may do with as it likes, or "" and in `no_postgres` why there is
-    none. `shots`: how many the long log has.
+    `postgres`: URL of an empty database, for this benchmark alone, on a server that synchronises as it does by default;
+    or "", and in `no_postgres` why there is none. `shots`: how many the long log has.
     """
 
     folder: Path
     postgres: str = ""
-    no_postgres: str = "no server"
+    no_postgres: str = ""
     shots: int = 1_000_000
 
     def years(self, n_shots: int | None = None) -> Path:

@@ -16,16 +16,21 @@ import tempfile
 import textwrap
 import time
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict
+from contextlib import ExitStack
+from dataclasses import asdict, replace
 from pathlib import Path
+
+import pytest
+from sqlalchemy import create_engine, text
 
 from tests.benchmark.bench import Bench
 from tests.benchmark.machine import Load, described
 from tests.benchmark.row import Row, digits, figure, middle
+from tests.postgres import Server, start_server
 
 __all__ = ["BENCHES", "printed"]
 
-BENCHES = ("charts", "store", "size", "arrays", "files", "verify", "replay", "review", "start")
+BENCHES = ("modbus", "charts", "store", "size", "arrays", "files", "verify", "replay", "review", "start", "memory")
 """What is measured, in the order of the table: each the name of a module here, after ``bench_``."""
 
 _WIDTH = 120
@@ -43,6 +48,25 @@ def measured(name: str, bench: Bench) -> list[Row]:
     if came.returncode:
         rows.append(Row.without(name, f"broke off with exit status {came.returncode}: what it said stands above"))
     return rows
+
+
+def server(until: ExitStack) -> Server | str:
+    """Start a PostgreSQL server that writes to the disk as it should, or return why there is none."""
+    try:
+        cluster = until.enter_context(start_server({}))
+    except (pytest.skip.Exception, pytest.fail.Exception) as why:
+        return str(why)
+    made = Server(cluster.url())
+    until.callback(made.close)
+    return made
+
+
+def _version_of(server: Server) -> str:
+    engine = create_engine(server.url)
+    with engine.connect() as connection:
+        version = connection.execute(text("SHOW server_version")).scalar_one()
+    engine.dispose()
+    return str(version)
 
 
 def _rows_of(name: str, folder: str, postgres: str, no_postgres: str, shots: str) -> None:
@@ -81,13 +105,18 @@ def main() -> None:
         return
     build = given.folder or Path(__file__).parents[2] / "build"
     build.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(prefix="bench-", dir=build) as scratch:
-        bench = Bench(given.folder or Path(scratch), shots=given.shots)
-        machine = described(bench.folder, bench.no_postgres)
+    with ExitStack() as until:
+        scratch = Path(until.enter_context(tempfile.TemporaryDirectory(prefix="bench-", dir=build)))
+        postgres = server(until)
+        bench = Bench(
+            given.folder or scratch, no_postgres=postgres if isinstance(postgres, str) else "", shots=given.shots
+        )
+        machine = described(bench.folder, bench.no_postgres or _version_of(postgres))
         load, began, found = Load(), time.perf_counter(), {}
         for name in given.only or BENCHES:
             since = time.perf_counter()
-            found[name] = measured(name, bench)
+            own = "" if isinstance(postgres, str) else postgres.make().render_as_string(hide_password=False)
+            found[name] = measured(name, replace(bench, postgres=own))
             print(f"{name}: {time.perf_counter() - since:.0f} s", file=sys.stderr, flush=True)
         machine["meanwhile"] = f"other work took {load.told()}; {time.perf_counter() - began:.0f} s in all"
     if given.json:
