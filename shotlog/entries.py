@@ -14,6 +14,7 @@ __all__ = [
     "FINDING",
     "GOOD",
     "KINDS",
+    "LIFE",
     "LOT",
     "MAP",
     "NONE_GOOD",
@@ -57,6 +58,9 @@ CLOCK = "clock"
 MAP = "map"
 """The kind by which the recorder says that a channel is read otherwise than before, such as in another scale."""
 
+LIFE = "life"
+"""The kind by which the program says how an insert lived and ended, here or elsewhere; `life_text` has its text."""
+
 UNDO_KINDS = (
     "mounting", "removal", "event", "decision", "inspection", "place", "picture", "bath-in", "bath-out", "bath-check",
     "dimension", "acknowledgement",
@@ -78,7 +82,8 @@ class Effect:
     something wrong was seen on the part or the insert, which stands against the insert until it is found sound.
     `new_scale`: what was measured before may have been in another scale: nothing learnt from values is held against
     those after it. `clock_set`: its text tells by how much the computer's clock was set (`clock_step`): the wait before
-    the shot is told without that.
+    the shot is told without that. `life_told`: its text tells of a life (`life_text`): one that ended on another press
+    says how long a sister may live here.
     """
 
     new_baseline: bool = False
@@ -90,6 +95,7 @@ class Effect:
     found: bool = False
     new_scale: bool = False
     clock_set: bool = False
+    life_told: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,6 +231,13 @@ KINDS: dict[str, EntryKind] = {
         Mark("\N{WHITE CIRCLE}", "circle-open", "o"),
         Effect(clock_set=True),
         told="clock set by",
+        lined=False,
+    ),
+    LIFE: EntryKind(
+        "life",
+        Mark("\N{WHITE DIAMOND}", "diamond-tall-open", "d"),
+        Effect(life_told=True),
+        told="life",
         lined=False,
     ),
     UNCHANGED: EntryKind("no swap", Mark("\N{MULTIPLICATION X}", "x-open", "X"), seen=True, told="note", lined=False),

@@ -14,6 +14,7 @@ from math import inf
 from shotlog.entries import KINDS, clock_step
 from shotlog.errors import NotEnoughShots
 from shotlog.facts import Noted, SwapFinding
+from shotlog.life_text import life_told
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.bars import log_odds_threshold, raised
@@ -31,6 +32,7 @@ from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.halves import Laid, laid, name_by_course
 from shotlog.wear.life.labels import label_sound
 from shotlog.wear.life.learning import learn, start_elsewhere
+from shotlog.wear.life.lifetimes import EndedLife
 from shotlog.wear.life.looking_on import look_on
 from shotlog.wear.life.marks import StretchShot
 from shotlog.wear.life.mould import Mould
@@ -99,6 +101,9 @@ class Monitor:
         # who does not know how long it was takes it for a stop: what follows settles again
         waited = wait_min is not None or unknown or any(effect.stood for effect in effects)
         new_scale = any(effect.new_scale for effect in effects)
+        for kind, text in shot.events:
+            if KINDS[kind].effect.life_told and (told := life_told(text)) is not None:
+                self._mounted.hear(self._press, told)
         swapped = self._mounted.change(mounted, shot, new_setup, new_scale)
         if swapped or new_setup:
             self._limits.begin()
@@ -245,6 +250,16 @@ class Monitor:
         settings = self._mounted.settings(life.held.design)
         set_for = (self._bar(life), self._mounted.rate(life.held.design), self._mounted.pool.tried.cleared)
         return evidence_of(life, settings, last, post, set_for, tuple(self._findings))
+
+    @property
+    def lives(self) -> Mapping[str, list[EndedLife]]:
+        """The lives that ended on this press, by design, oldest first, as far as they are kept."""
+        return self._mounted.pool.ended
+
+    @property
+    def n_ended(self) -> int:
+        """A number that goes up whenever one of `lives` ends, or is known otherwise than before."""
+        return self._mounted.pool.n_ended
 
     # state
 

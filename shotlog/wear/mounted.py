@@ -1,8 +1,9 @@
 """The reused inserts in the mould of a press: whose lives begin and end with a shot, and what each leaves behind."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from shotlog.life_text import LifeTold
 from shotlog.records import InForce, LoggedShot, half_judged
 from shotlog.settings import DesignSettings
 from shotlog.wear.constants import FALSE_CALLS_PER_100
@@ -96,11 +97,24 @@ class Mounted:
         designs, settings = [held.design, *(h.design for h in mounted)], self.settings(held.design)
         found = judge_by_sisters(life, self.pool, designs, self.setup, settings)
         left = self.pool.put_back(held.design, held.serial) if held.serial else None
+        made = self.pool.leave(held.serial) if held.serial else 0
         if left is not None:
+            left = replace(left, made=max(left.made, made))
             come_back(life, left, [h.serial for h in mounted if h.serial != held.serial])
             if found:
                 judge_by_sisters(life, self.pool, designs, self.setup, settings)
+        elif made:
+            life.go_on_from(made, (), None)
         return life
+
+    def hear(self, press: str, told: LifeTold) -> None:
+        """Take in a life that ended on another press than `press`: not of an insert that is here, nor one that is known
+        to be printed from another material.
+        """
+        material = self.settings(told.design).resin_family
+        here = any(life.held.serial == told.serial for life in self.lives.values())
+        if told.where not in ("", press) and not here and material in ("", told.material or material):
+            self.pool.hear(told)
 
     def _part(
         self, out: Mapping[str, HalfState], stay: Mapping[str, HalfState], shot: LoggedShot

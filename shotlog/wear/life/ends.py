@@ -11,13 +11,25 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear.constants import COURSE_ROUNDS, COURSE_WORTH, PLANNED_LIFE, SUDDEN_SHARE
-from shotlog.wear.life.lifetimes import EndedLife, Weibull
+from shotlog.life_text import LifeTold
+from shotlog.wear.constants import (
+    COURSE_APART,
+    COURSE_ROUNDS,
+    COURSE_WORTH,
+    PLANNED_LIFE,
+    SUDDEN_SHARE,
+    WORE_APART,
+)
+from shotlog.wear.life.lifetimes import EndedLife, Weibull, worth
 from shotlog.wear.life.worn import LOG_PRIOR, STAYS, Worn
 
 __all__ = ["Ends", "Rates", "ends_of"]
 
 F = NDArray[np.float64]
+
+Wore = tuple[float, float, F]
+"""(log, its variance, share): how fast sisters wore on other presses, of one channel, as a share of its own level after
+COURSE_AT shots; the shares are of the powers."""
 
 Rates = tuple[F, F, F]
 """(log rate, its variance, share), (lives, powers) each: of one channel, in its unit, see `worn.Rate`."""
@@ -27,7 +39,8 @@ Rates = tuple[F, F, F]
 class Ends:
     """`lives`: how long sisters stayed sound, `kept`: how long they lasted; None for too few. `log_share` (courses,):
     how likely an insert wears by each. `rates`: how fast sisters wore, by channel and whether it went up. `sudden`,
-    `shots`: sudden ends, and shots made, the pseudo-observation counted in.
+    `shots`: sudden ends, and shots made, the pseudo-observation counted in. `wore`: as `rates`, of all lives on other
+    presses together. `n_here`, `n_elsewhere`: ended lives that all of it rests on.
     """
 
     lives: Weibull | None
@@ -36,6 +49,9 @@ class Ends:
     rates: Mapping[tuple[str, bool], Rates]
     sudden: float
     shots: float
+    wore: Mapping[tuple[str, bool], Wore]
+    n_here: int
+    n_elsewhere: int
 
     def unbroken(self, made: float, ahead: F) -> F:
         """Return the chance that an insert which has made `made` shots does not break in so many `ahead`.
@@ -47,12 +63,29 @@ class Ends:
         return np.asarray((shots / (shots + ahead)) ** self.sudden)
 
 
-def ends_of(ended: Sequence[EndedLife], lives: Weibull | None, kept: Weibull | None) -> Ends:
-    """Return what ended lives say; `lives`, `kept`: their life curves."""
-    worn, share = _alike([one.worn for one in ended if one.worn is not None])
-    sudden = SUDDEN_SHARE + sum(one.sudden for one in ended)
-    shots = PLANNED_LIFE + sum(max(one.made, one.n_shots) for one in ended)
-    return Ends(lives, kept, np.log(share), _rates(worn), sudden, float(shots))
+def ends_of(
+    ended: Sequence[EndedLife], lives: Weibull | None, kept: Weibull | None, elsewhere: Sequence[LifeTold] = ()
+) -> Ends:
+    """Return what ended lives say, those on other presses for what they are worth; `lives`, `kept`: life curves."""
+    prior, each = np.exp(LOG_PRIOR), worth(len(elsewhere))
+    courses = [np.array(one.course) for one in elsewhere if len(one.course) == len(prior) and sum(one.course) > 0.0]
+    before = COURSE_WORTH * prior + each * np.sum([one / one.sum() for one in courses], axis=0)
+    worn, share = _alike([one.worn for one in ended if one.worn is not None], before)
+    sudden = SUDDEN_SHARE + sum(one.sudden for one in ended) + each * sum(one.sudden for one in elsewhere)
+    shots = PLANNED_LIFE + sum(max(one.made, one.n_shots) for one in ended) + each * sum(one.made for one in elsewhere)
+    here = len(ended), len(elsewhere)
+    return Ends(lives, kept, np.log(share), _rates(worn), sudden, float(shots), _wore(elsewhere, share), *here)
+
+
+def _wore(elsewhere: Sequence[LifeTold], share: F) -> dict[tuple[str, bool], Wore]:
+    """Return how fast inserts wore on other presses: however many there were, they say it of this one no closer than
+    presses are alike.
+    """
+    found, grows = {}, share[STAYS + 1 :] / share[STAYS + 1 :].sum()
+    for name, up in sorted({(name, by > 0.0) for one in elsewhere for name, by in one.wore.items()}):
+        logs = [np.log(abs(by)) for one in elsewhere if (by := one.wore.get(name, 0.0)) and (by > 0.0) == up]
+        found[name, up] = float(np.mean(logs)), WORE_APART**2 + COURSE_APART[0] ** 2 / len(logs), grows
+    return found
 
 
 def _rates(worn: Sequence[Worn]) -> dict[tuple[str, bool], Rates]:
@@ -66,18 +99,19 @@ def _rates(worn: Sequence[Worn]) -> dict[tuple[str, bool], Rates]:
     return found
 
 
-def _alike(worn: Sequence[Worn]) -> tuple[list[Worn], F]:
+def _alike(worn: Sequence[Worn], before: F) -> tuple[list[Worn], F]:
     """Return how inserts wore as each looks beside its sisters, and how likely one wears by each course.
 
     One life hardly tells a course from the next; all of them together do, where they are of a few kinds (own:
-    expectation and maximisation of the shares in turn, from a Dirichlet prior worth COURSE_WORTH lives).
+    expectation and maximisation of the shares in turn, from a Dirichlet prior worth COURSE_WORTH lives and those on
+    other presses: `before`).
     """
     prior = np.exp(LOG_PRIOR)
     alone = np.array([one.shares for one in worn]).reshape(-1, len(prior)) / prior
-    each, share = alone, prior
+    each, share = alone, before / before.sum()
     for _ in range(COURSE_ROUNDS):
         each = alone * share
         each /= each.sum(axis=1, keepdims=True)
-        share = COURSE_WORTH * prior + each.sum(axis=0)
+        share = before + each.sum(axis=0)
         share /= share.sum()
     return [replace(one, shares=shares) for one, shares in zip(worn, each, strict=True)], share

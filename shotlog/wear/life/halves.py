@@ -117,8 +117,8 @@ def weights_of(onset: Onset, lives: Mapping[str, HalfState], pool: Pool) -> dict
 
 def _weight(life: HalfState, onset: Onset, pool: Pool) -> float:
     age, made = max(onset.shot - life.first + 1, 1), life.stretch.rows[-1].n
-    ended = pool.ended.get(life.held.design, [])
-    return (1.0 - _before(onset, life.first)) * hazard(ended, life.made + made, life.made + age)
+    ended, elsewhere = pool.known(life.held.design)
+    return (1.0 - _before(onset, life.first)) * hazard(ended, life.made + made, life.made + age, elsewhere)
 
 
 def _before(onset: Onset, shot: int) -> float:

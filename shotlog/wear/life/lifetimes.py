@@ -6,17 +6,25 @@ printed inserts show (planning figure, no source): one pseudo-observation on the
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import exp, log
 
 import numpy as np
 from numpy.typing import NDArray
 
 from shotlog.errors import NotEnoughShots
-from shotlog.wear.constants import LIFE_ROUNDS, LIFE_SHAPE, LIFE_SHAPE_SPREAD, PLANNED_LIFE, SUDDEN_SHARE
+from shotlog.life_text import LifeTold
+from shotlog.wear.constants import (
+    ELSEWHERE_WORTH,
+    LIFE_ROUNDS,
+    LIFE_SHAPE,
+    LIFE_SHAPE_SPREAD,
+    PLANNED_LIFE,
+    SUDDEN_SHARE,
+)
 from shotlog.wear.life.worn import STAYS, Worn
 
-__all__ = ["EndedLife", "Weibull", "fit", "hazard"]
+__all__ = ["EndedLife", "Weibull", "fit", "hazard", "worth"]
 
 _SHAPES = np.exp(np.linspace(np.log(0.5), np.log(8.0), 80))
 
@@ -27,7 +35,7 @@ class EndedLife:
 
     `made`: shots made on it in all. `sound`: those before it had gone off by what the shots say, should a swap confirm
     it. `found`: people decided whether it had, and no swap says otherwise. `worn`: how it wore, None where no change
-    was followed.
+    was followed. `course`, `wore`: the same as other presses are told of it, see `LifeTold`.
     """
 
     n_shots: int
@@ -37,11 +45,20 @@ class EndedLife:
     sound: int | None = None
     found: bool = False
     worn: Worn | None = None
+    course: tuple[float, ...] = ()
+    wore: dict[str, float] = field(default_factory=dict)
 
     @property
     def sudden(self) -> bool:
         """Whether it went off without a course that led there."""
         return self.failed and (self.worn is None or float(self.worn.shares[STAYS]) > 0.5)
+
+    def told(self, design: str, material: str = "") -> LifeTold:
+        """Return what other presses are told of it."""
+        sudden = self.failed and (not self.course or self.course[STAYS] > 0.5)
+        known = {"course": self.course, "wore": self.wore} if self.failed else {}
+        made = max(self.made, self.n_shots)
+        return LifeTold(self.serial, design, made, self.n_shots, self.failed, sudden, material=material, **known)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,14 +110,24 @@ def fit(lives: Sequence[EndedLife], prior: bool = True) -> Weibull:
     return Weibull(float((np.sum(times**shape) / r) ** (1.0 / shape)), shape)
 
 
-def hazard(ended: Sequence[EndedLife], made: int, age: int) -> float:
+def worth(n: int) -> float:
+    """Return what each of `n` lives on other presses counts for beside one here, where presses are not told apart."""
+    return ELSEWHERE_WORTH / (ELSEWHERE_WORTH + n)
+
+
+def hazard(ended: Sequence[EndedLife], made: int, age: int, elsewhere: Sequence[LifeTold] = ()) -> float:
     """Return how likely, a shot, an insert goes off at an `age`: to tell one half from another, where few have ended.
 
     A share goes off at any age, the others by wear, of the usual shape; what has gone off is counted over the shots
-    made, on `ended` lives and the `made` ones of this. One failure at the planned life stands before them all (own: the
+    made, on `ended` lives, the `made` ones of this, and for what they are worth those `elsewhere`. One failure at the planned life stands before them all (own: the
     mean of a gamma distribution with one pseudo-observation).
     """
     lives = np.array([PLANNED_LIFE, max(made, age), *(one.n_shots for one in ended)], dtype=np.float64)
     failed = 1.0 + sum(one.failed for one in ended)
-    wear = LIFE_SHAPE * float(age) ** (LIFE_SHAPE - 1.0) * failed / float((lives**LIFE_SHAPE).sum())
-    return float(SUDDEN_SHARE * failed / float(lives.sum()) + (1.0 - SUDDEN_SHARE) * wear)
+    powered, total = float((lives**LIFE_SHAPE).sum()), float(lives.sum())
+    if elsewhere:
+        there, counts = np.array([one.sound for one in elsewhere], dtype=np.float64), worth(len(elsewhere))
+        failed += counts * sum(one.gone_off for one in elsewhere)
+        powered, total = powered + counts * float((there**LIFE_SHAPE).sum()), total + counts * float(there.sum())
+    wear = LIFE_SHAPE * float(age) ** (LIFE_SHAPE - 1.0) * failed / powered
+    return float(SUDDEN_SHARE * failed / total + (1.0 - SUDDEN_SHARE) * wear)

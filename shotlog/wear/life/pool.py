@@ -5,11 +5,13 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from shotlog.life_text import LifeTold
 from shotlog.wear.change.bars import Tried
 from shotlog.wear.change.labelled import Labelled
 from shotlog.wear.constants import (
     ENOUGH_DOF,
     LIVES_FROM,
+    MOST_ELSEWHERE,
     MOST_ENDED,
     MOST_LABELLED,
     MOST_OUT,
@@ -23,6 +25,7 @@ from shotlog.wear.level.whitening import Profile
 from shotlog.wear.life.changes import OpenChange
 from shotlog.wear.life.ends import Ends, ends_of
 from shotlog.wear.life.lifetimes import EndedLife, Weibull, fit
+from shotlog.wear.life.press_lives import lives_here
 from shotlog.wear.life.taken_out import TakenOut
 
 __all__ = ["Pool"]
@@ -31,7 +34,8 @@ __all__ = ["Pool"]
 @dataclass
 class Pool:
     """Sisters by ``design|set-up``, oldest first, ended lives by design, inserts that are out by serial, labelled
-    changes by design, and how the bars of the press have proved.
+    changes by design, and how the bars of the press have proved. `elsewhere`: lives that ended on other presses, by
+    design, in the order in which they were told.
 
     The life curves are worked out when asked for.
     """
@@ -41,6 +45,8 @@ class Pool:
     out: dict[str, TakenOut] = field(default_factory=dict)
     labelled: dict[str, list[Labelled]] = field(default_factory=dict)
     tried: Tried = field(default_factory=Tried)
+    elsewhere: dict[str, list[LifeTold]] = field(default_factory=dict)
+    n_ended: int = field(default=0, metadata={"saved": False})
     _curves: dict[str, Weibull | None] = field(default_factory=dict, metadata={"saved": False})
     _ends: dict[str, Ends] = field(default_factory=dict, metadata={"saved": False})
 
@@ -89,6 +95,42 @@ class Pool:
         self.sisters, self.labelled = {}, {}
         self.ended = {design: [replace(one, worn=None) for one in ended] for design, ended in self.ended.items()}
         self._ends = {}
+
+    def hear(self, life: LifeTold) -> None:
+        """Take in a life that ended on another press, in place of what was told of that insert before; one without a
+        shot says that there was none.
+        """
+        self.leave(life.serial)
+        if life.made > 0:
+            told = self.elsewhere.setdefault(life.design, [])
+            told.append(life)
+            del told[:-MOST_ELSEWHERE]
+            self._forget(life.design)
+
+    def leave(self, serial: str) -> int:
+        """Forget what was told of an insert that is here now; return the shots it had made elsewhere."""
+        made = 0
+        for design, told in self.elsewhere.items():
+            of_it = [one.made for one in told if one.serial == serial]
+            if of_it:
+                made = max(made, *of_it)
+                told[:] = [one for one in told if one.serial != serial]
+                self._forget(design)
+        return made
+
+    def known(self, design: str) -> tuple[list[EndedLife], list[LifeTold]]:
+        """Return the lives of a design that ended here, and those that ended elsewhere: of an insert that was on both,
+        the one with the more shots.
+        """
+        ended, told = self.ended.get(design, []), self.elsewhere.get(design, [])
+        if not told:
+            return ended, told
+        here = {one.serial: one.made for one in ended if one.serial}
+        there = {one.serial: one.made for one in told}
+        return (
+            [one for one in ended if there.get(one.serial, 0) <= one.made],
+            [one for one in told if here.get(one.serial, -1) < one.made],
+        )
 
     def end(self, design: str, life: EndedLife) -> None:
         """Note how a life ended; of an insert that had come back, in place of how it ended before."""
@@ -164,22 +206,34 @@ class Pool:
     def ends(self, design: str) -> Ends:
         """Return what the ended lives of the design say of how much longer an insert will do."""
         if design not in self._ends:
-            self._ends[design] = ends_of(self.ended.get(design, []), self.lives(design), self.kept(design))
+            ended, elsewhere = self.known(design)
+            self._ends[design] = ends_of(ended, self.lives(design), self.kept(design), elsewhere)
         return self._ends[design]
 
     def _curve(self, design: str, until: str) -> Weibull | None:
         key = f"{design}|{until}"
         if key not in self._curves:
-            ended = self.ended.get(design, [])
-            enough = len(ended) >= LIVES_FROM[0] and sum(one.failed for one in ended) >= LIVES_FROM[1]
+            ended, elsewhere = self.known(design)
+            n_failed = sum(one.failed for one in ended) + sum(one.gone_off for one in elsewhere)
+            enough = len(ended) + len(elsewhere) >= LIVES_FROM[0] and n_failed >= LIVES_FROM[1]
             counted = ended if until == "sound" else [replace(one, n_shots=one.made) for one in ended]
-            self._curves[key] = fit(counted) if enough else None
+            self._curves[key] = _fitted(counted, elsewhere, until) if enough else None
         return self._curves[key]
 
     def _forget(self, design: str) -> None:
+        self.n_ended += 1
         self._ends.pop(design, None)
         for until in ("sound", "kept"):
             self._curves.pop(f"{design}|{until}", None)
+
+
+def _fitted(here: Sequence[EndedLife], elsewhere: Sequence[LifeTold], until: str) -> Weibull:
+    if not elsewhere:
+        return fit(here)
+    presses: dict[str, list[tuple[float, bool]]] = {}
+    for one in elsewhere:
+        presses.setdefault(one.where, []).append((one.sound if until == "sound" else one.made, one.gone_off))
+    return lives_here([(one.n_shots, one.failed) for one in here], list(presses.values())).as_one()
 
 
 def _gone_off(life: EndedLife, failed: bool) -> EndedLife:

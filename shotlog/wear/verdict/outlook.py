@@ -33,7 +33,8 @@ from shotlog.wear.constants import (
     RAMP_SIZE,
     RAMP_TIMES,
 )
-from shotlog.wear.life.ends import Ends
+from shotlog.wear.level.baseline import Prior
+from shotlog.wear.life.ends import Ends, Rates
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.worn import COURSES, courses_since
 
@@ -75,7 +76,7 @@ def reached(life: HalfState, rooms: Mapping[str, Room], ends: Ends, n: int) -> t
     out = np.full((len(rooms), len(_SHARES) + 1), -1.0)
     for i, (name, room) in enumerate(_nearest(rooms, prior.channels, fit, n, onsets)):
         c, sign = prior.channels.index(name), 1.0 if room.up else -1.0
-        way, count = _way(fit, spans, c, room, n - onsets + 1, _before(name, room, ends, float(prior.sigma[c])))
+        way, count = _way(fit, spans, c, room, n - onsets + 1, _before(name, room, ends, prior))
         given = (room.now, sign * float(drift[c]), float(variance[c])) if room.given else (room.sound, 0.0, 0.0)
         passage(*given, n - 1.0, way, count, COURSES, beside, _SHARES, HORIZON, out[i])
     first = np.where(out < 0.0, np.inf, out)[:, :-1].min(axis=0, initial=np.inf)
@@ -101,16 +102,27 @@ def _nearest(
     return [(name, room) for name, room in rooms.items() if most <= 0.0 or share[name] >= NEAREST * most]
 
 
-def _before(name: str, room: Room, ends: Ends, sigma: float) -> Before:
-    """Return what is known of a channel's way to its limit before its shots are looked at; `sigma`: its spread."""
-    sound = max(room.sound, LEAST_ROOM)
+def _before(name: str, room: Room, ends: Ends, prior: Prior) -> Before:
+    """Return what is known of a channel's way to its limit before its shots are looked at."""
+    c = prior.channels.index(name)
+    sound, sigma = max(room.sound, LEAST_ROOM), float(prior.sigma[c])
     times, shares = [(np.log(sound / RAMP_SIZE), RAMP_TIMES**2)], [1.0]
-    rates = ends.rates.get((name, room.up))
+    rates = _rates(name, room.up, ends, abs(float(prior.reference[c])))
     if rates is not None:
         times.append(pooled_time(*rates, _POWERS, float(np.log(sound * sigma)), COURSE_AT, np.array(times[0]), _APART))
         shares = [COURSE_OTHERWISE, 1.0 - COURSE_OTHERWISE]
     mean = np.array([np.log(sound) - _POWERS * (middle - np.log(COURSE_AT)) for middle, _ in times])
     return ends.log_share, np.log(shares), mean, np.array([_POWERS * wide**0.5 for _, wide in times])
+
+
+def _rates(name: str, up: bool, ends: Ends, level: float) -> Rates | None:
+    """Return how fast a channel wore on sisters: each here, and those on other presses as one more, by its `level`."""
+    here, there = ends.rates.get((name, up)), ends.wore.get((name, up))
+    if there is None or level <= 0.0:
+        return here
+    log, variance, share = there
+    one = np.full((1, len(_POWERS)), log + np.log(level)), np.full((1, len(_POWERS)), variance), share[None, :]
+    return one if here is None else tuple(map(np.vstack, zip(here, one, strict=True)))
 
 
 def _way(fit: Courses, spans: F, c: int, room: Room, since: NDArray[np.int64], before: Before) -> tuple[Way, int]:
