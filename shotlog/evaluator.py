@@ -6,7 +6,7 @@ whether something has changed, what, and since when. The evaluator owns all stat
 `save` and `restore` carry it over a restart to the last bit. It does no I/O and reads no clock.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -16,6 +16,7 @@ from shotlog.charts.life_charts import ChannelCharts, LifeCharts
 from shotlog.entries import KINDS
 from shotlog.records import Judged, LoggedShot
 from shotlog.settings import DesignSettings
+from shotlog.wear.life.lifetimes import EndedLife
 from shotlog.wear.monitor import Monitor
 from shotlog.wear.plain import from_plain, to_plain
 from shotlog.wear.verdict.evidence import Evidence
@@ -72,6 +73,16 @@ class Evaluator:
         if signals:
             verdict = replace(verdict, signals=tuple(signal.name for signal in signals))
         return [*baselines, *signals, verdict]
+
+    @property
+    def lives(self) -> Mapping[str, Sequence[EndedLife]]:
+        """The lives that ended on this press, by design, oldest first, as far as they are kept."""
+        return self._monitor.lives
+
+    @property
+    def n_ended(self) -> int:
+        """A number that goes up whenever one of `lives` ends, or is known otherwise than before."""
+        return self._monitor.n_ended
 
     def evidence(self) -> Evidence:
         """Return the evidence behind the last verdict.

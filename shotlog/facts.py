@@ -154,7 +154,8 @@ class Facts:
     `stage`: ``settling`` (judged from shot `judged_from` on), ``waited`` (after the wait before shot `waited_at`, whose
     effect is not known well enough to judge by until `judged_from` at the latest), ``learning`` (the insert's own level
     is not known yet, at `judged_from` at the earliest), ``quiet`` (no change since shot `quiet_since`, judged beside
-    `n_sisters` sisters) or ``called`` (a change).
+    `n_sisters` sisters) or ``called`` (a change). `lives_here`, `lives_elsewhere`: ended lives on this press and on
+    others that the shots left rest on; None where none elsewhere count.
 
     `odd_shot`: a shot held back as odd; `odd_channel` is where it lies farthest from what was expected, `odd_by` how
     many spreads off, with its sign. `asked_shot`: an insert may have been changed before it without an entry.
@@ -211,3 +212,5 @@ class Facts:
     followed: bool | None = None
     odd_channel: str | None = None
     odd_by: float | None = None
+    lives_here: int | None = None
+    lives_elsewhere: int | None = None

@@ -5,7 +5,7 @@ It says nothing of levels, which lie elsewhere on every press.
 """
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, fields
 from math import isfinite
 from typing import Any
@@ -93,7 +93,7 @@ def _is_share(value: Any) -> bool:
     return isinstance(value, int | float) and not _is_bool(value) and isfinite(value) and abs(value) <= _MOST_SHOTS
 
 
-_CHECKS = {
+_CHECKS: dict[str, Callable[[Any], bool]] = {
     "serial": lambda value: _is_text(value) and bool(value.strip()),
     "design": _is_text,
     "made": _is_count,

@@ -158,6 +158,11 @@ class Judge:
         from_shot = 0 if stand.through is None else stand.through + 1
         return judgements.open_judging(work, press_id, from_shot, self._basis, reason, now)
 
+    @property
+    def evaluator(self) -> Evaluator | None:
+        """The evaluator as it stands after the last shot judged; None before any was."""
+        return self._evaluator
+
     def evaluator_after(self, through: int | None) -> Evaluator:
         """Return an evaluator that has seen every shot up to `through`.
 

@@ -18,6 +18,7 @@ from shotlog.recorder.getting_ready import GettingReady
 from shotlog.recorder.hearts import Heart
 from shotlog.recorder.inbox import Batch, Inbox
 from shotlog.recorder.leaving import Leaving
+from shotlog.recorder.lives_telling import LivesTelling
 from shotlog.recorder.looking import Looking
 from shotlog.recorder.noting import Noting
 from shotlog.recorder.outbox import Outbox, Place
@@ -130,6 +131,7 @@ class Recorder:
         self._answered = threading.Event()
         self._preparing = GettingReady(prepare, clock, self._answered)
         self._presence = Presence(log, clock)
+        self._lives = LivesTelling(log, settings, len(options), clock)
         self._has_ended = False
         self._settings = settings
         self._watch: ClockWatch
@@ -281,7 +283,18 @@ class Recorder:
         for press in self._judged:
             self._heart.beat(f"judging {press}")
             unjudged = self._judge(press) or unjudged
+        self._tell_of_lives()
         return unjudged
+
+    def _tell_of_lives(self) -> None:
+        """Tell each press of the lives that ended on the others."""
+        evaluators = {press: one.evaluator for press, one in self._judges.items()}
+        try:
+            self._lives.turn({press: one for press, one in evaluators.items() if one is not None})
+        except StoreError as error:
+            self._say_trouble(error, "the presses are told later of the lives that ended on others")
+        except Exception:
+            logger.exception("telling of lives failed; logging goes on")
 
     def _match_weights(self) -> None:
         """Find the shots of new weighings; the shots that gain a weight are judged again."""

@@ -82,7 +82,8 @@ class Settings:
     `anchor`: the folder where the head of the log is written down outside of it. `journal`: the folder that shots wait
     in while the log cannot be written, None for beside the log; `reserve_mb`: the space kept for them there, in MB.
     `backup`: where backups go by themselves, None where nowhere. `messages`: who is told of what, None for nobody.
-    `ship`: the centre that the log is shipped to, None for none.
+    `ship`: the centre that the log is shipped to, None for none. `sisters_elsewhere`: each press is told of the lives
+    that ended on others.
     `hints`: what is still taken and would better be written otherwise, a line each. `keep_text_mb`: how large what
     `run` says may grow as a text log, in megabytes; 0 keeps none. `understood`: see `Section`; it
     grows as collectors read their tables.
@@ -108,6 +109,7 @@ class Settings:
     walls: WallSettings = field(default_factory=WallSettings)
     messages: MessagesSettings | None = None
     ship: ShipSettings | None = None
+    sisters_elsewhere: bool = True
 
     @property
     def store_shown(self) -> str:
@@ -262,6 +264,7 @@ def load(path: str | Path) -> Settings:
     dashboard.finish()
     call = root.section("call", optional=True)
     false_calls = call.number("false_per_100_lives", *FALSE_CALLS) if call.has("false_per_100_lives") else None
+    elsewhere = call.flag("sisters_elsewhere", True)
     call.finish()
     for name in ("press", "balance", "design", "trial") if edge_named(store) else ():
         if root.has(name):
@@ -290,6 +293,7 @@ def load(path: str | Path) -> Settings:
         kept_out,
         messages(root, file, [press.name for press in presses]),
         ship(root),
+        elsewhere,
     )
 
 

@@ -463,10 +463,16 @@ NEGLIGIBLE = _row("NEGLIGIBLE", 1e-6, "share", "structure: what weighs less is l
 ALIKE_SHARE = _row("ALIKE_SHARE", 0.6, "share", "judgement: of the cause's weight, a rival cannot be told apart")
 PLANNED_LIFE = _row("PLANNED_LIFE", 90.0, "shots", "judgement: life of an insert of which no lives are known")
 PLANNED_LIFE_SPREAD = _row(
-    "PLANNED_LIFE_SPREAD", 1.5, "log", "judgement: of that life before any is known, from a fifth of it to five times it"
+    "PLANNED_LIFE_SPREAD",
+    1.5,
+    "log",
+    "judgement: of that life before any is known, from a fifth of it to five times it",
 )
 PRESSES_APART = _row(
-    "PRESSES_APART", 0.2, "log", "common practice, no source: how far presses differ in how long a design lives there"
+    "PRESSES_APART",
+    0.2,
+    "log",
+    "judgement: common practice, no source: presses differ by a fifth in how long a design lives there",
 )
 PRESSES_APART_SPREAD = _row(
     "PRESSES_APART_SPREAD", 0.7, "log", "judgement: of that spread; from alike to a factor of three, as the lives say"
@@ -475,13 +481,19 @@ PRESS_OTHERWISE = _row(
     "PRESS_OTHERWISE",
     (0.05, 1.2),
     "share, log",
-    "judgement: of presses, that are no sister of the others, and how far those may be off: three times as long, or a third",
+    "judgement: of presses, that are unlike the others, and how far those may be off: three times as long",
 )
 ELSEWHERE_WORTH = _row(
-    "ELSEWHERE_WORTH", 2.0, "lives", "judgement: breaks and courses seen on other presses count for no more, however many"
+    "ELSEWHERE_WORTH",
+    2.0,
+    "lives",
+    "judgement: breaks and courses seen on other presses count for no more, however many",
 )
 WORE_APART = _row(
-    "WORE_APART", 0.6, "log", "judgement: how fast a wear goes on two presses, as a share of the level: within a factor of two"
+    "WORE_APART",
+    0.6,
+    "log",
+    "judgement: how fast a wear goes on two presses, as a share of the level: within a factor of two",
 )
 MOST_ELSEWHERE = _row("MOST_ELSEWHERE", 60, "lives", "structure: kept of a design that ended on other presses")
 TYPICAL_RATIO = _row("TYPICAL_RATIO", 13.0 / 30.0, "1", "judgement: a bad part against a new insert, as costs go")

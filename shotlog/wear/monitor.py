@@ -26,6 +26,7 @@ from shotlog.wear.level.still import StillWatch
 from shotlog.wear.life.calling import call_or_clear, weighed
 from shotlog.wear.life.carried import ask_the_swap
 from shotlog.wear.life.closing import accept_material, found_sound
+from shotlog.wear.life.ends import Ends
 from shotlog.wear.life.fitted import fitted_of, name_call
 from shotlog.wear.life.forgotten_swap import look_for_forgotten_swap
 from shotlog.wear.life.half import HalfState
@@ -216,8 +217,17 @@ class Monitor:
 
     def _say(self, life: HalfState, shot: LoggedShot, seen: _Looked, changes: Sequence[Laid]) -> Verdict:
         """Return the verdict on one insert; `changes`: those laid to it."""
-        design, pool, post = life.held.design, self._mounted.pool, seen.post
-        settings, ends = self._mounted.settings(design), pool.ends(design)
+        ends = self._mounted.pool.ends(life.held.design)
+        said = self._said_of(life, shot, seen, changes, ends)
+        if ends.n_elsewhere and said.facts is not None:
+            rests_on = replace(said.facts, lives_here=ends.n_here, lives_elsewhere=ends.n_elsewhere)
+            return replace(said, facts=rests_on)
+        return said
+
+    def _said_of(
+        self, life: HalfState, shot: LoggedShot, seen: _Looked, changes: Sequence[Laid], ends: Ends
+    ) -> Verdict:
+        settings, post = self._mounted.settings(life.held.design), seen.post
         statistic = post.log_odds if isinstance(post, Posterior) else post
         if changes:
             followed = post if isinstance(post, Posterior) and life.call is not None else None

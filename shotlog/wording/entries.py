@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from shotlog.entries import KINDS, OR_MORE, clock_step
+from shotlog.life_text import LifeTold, life_told
 from shotlog.records import MadeEntry
 from shotlog.wording.clock import set_by
 from shotlog.wording.numbers import some
@@ -84,12 +85,25 @@ def entry_text(kind: str, text: str) -> str:
     ('set-up: hold 240 bar', 'seen: flash', 'pause')
     >>> entry_text("clock", "-7200.000 s"), entry_text("map", "cushion scale 0.01 to 0.1")
     ('clock set back by 2 h', 'channel map changed: cushion scale 0.01 to 0.1')
+    >>> entry_text("life", '{"serial":"B-12","design":"cap-r2","made":92,"sound":88,"gone_off":true,"press":"P15"}')
+    'a sister on P15: B-12 of cap-r2 had gone off after 88 of 92 shots'
     """
+    if KINDS[kind].effect.life_told and (told := life_told(text)) is not None:
+        return _life_said(told)
     shown = text_shown(kind, text)
     if shown != text:
         return f"{KINDS[kind].word} {shown}"
     word = KINDS[kind].told or KINDS[kind].word
     return word if text == kind else f"{word}: {text}"
+
+
+def _life_said(life: LifeTold) -> str:
+    where = f"a sister on {life.where}" if life.press else "life ended"
+    if not life.made:
+        return f"{where}: {life.serial} of {life.design} does not count, its entry was taken back"
+    ended = f"had gone off after {life.sound} of {some(life.made, 'shot')}"
+    sound = f"made {some(life.made, 'shot')}, not known to be off"
+    return f"{where}: {life.serial} of {life.design} {ended if life.gone_off else sound}"
 
 
 def text_shown(kind: str, text: str) -> str:

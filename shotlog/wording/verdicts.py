@@ -147,7 +147,7 @@ def _worded(verdict: Verdict, facts: Facts) -> WordedVerdict:
         case "quiet":
             text = f"no change seen in these values since shot {facts.quiet_since}"
             on = f"shot {n} on {named(verdict, insert)}"
-            return WordedVerdict(text, more=(on, *_quiet(facts), *besides(facts)), question=asked)
+            return WordedVerdict(text, more=(on, *_quiet(verdict, facts), *besides(facts)), question=asked)
     more = (*_called(verdict, facts), *besides(facts))
     return WordedVerdict(_seen(verdict, facts), _why(verdict, facts), more, asked, checked(verdict.cause, facts))
 
@@ -185,7 +185,7 @@ def checked(name: str, facts: Facts | None) -> str:
     return f"{KINDS[answer.kind].word} {answer.text} was noted at shot {answer.shot}: {cause.check_noted}"
 
 
-def _quiet(facts: Facts) -> list[str]:
+def _quiet(verdict: Verdict, facts: Facts) -> list[str]:
     text = []
     if facts.odd_shot is not None:
         text.append(f"shot {facts.odd_shot} was odd, look at that part and watch the next shot")
@@ -193,7 +193,28 @@ def _quiet(facts: Facts) -> list[str]:
         text.append(f"it started off its sisters, {moved(facts.elsewhere)}: judged from its own level")
     if facts.n_sisters == 0 and not facts.visible:
         text.append("first insert of its design, so less sharp")
-    return text
+    return [*text, *_lives(verdict, facts)]
+
+
+def lives_counted(here: int, elsewhere: int) -> str:
+    """Return on how many lives it rests how long inserts live.
+
+    Examples
+    --------
+    >>> lives_counted(4, 7), lives_counted(0, 1)
+    ('lives of 4 sisters here and 7 on other presses', 'life of 1 sister on another press')
+    """
+    there = "another press" if elsewhere == 1 else "other presses"
+    if not here:
+        return f"{'life' if elsewhere == 1 else 'lives'} of {some(elsewhere, 'sister')} on {there}"
+    return f"lives of {some(here, 'sister')} here and {elsewhere} on {there}"
+
+
+def _lives(verdict: Verdict, facts: Facts) -> list[str]:
+    """Return on whose lives the shots left rest, where some ended on other presses."""
+    if facts.lives_elsewhere is None or verdict.left_median is None:
+        return []
+    return [f"how long it will do rests on the {lives_counted(facts.lives_here or 0, facts.lives_elsewhere)}"]
 
 
 def _seen(verdict: Verdict, facts: Facts) -> str:
@@ -238,6 +259,7 @@ def _called(verdict: Verdict, facts: Facts) -> list[str]:
     if facts.bad_chance is not None:
         text.append(f"{facts.bad_chance:.0%} that the next part is bad")
     text += filter(None, (cheaper(verdict, facts),))
+    text += _lives(verdict, facts)
     if facts.outlived_swap is not None:
         others = [f"{named(verdict, one)}," for one in pointed_at(verdict)] or ["the other half,"]
         stayed = f": look at {' '.join(others)} the clamp or the press" if facts.other_half else ""

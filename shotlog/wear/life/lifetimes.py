@@ -6,7 +6,7 @@ printed inserts show (planning figure, no source): one pseudo-observation on the
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import exp, log
 
 import numpy as np
@@ -56,9 +56,9 @@ class EndedLife:
     def told(self, design: str, material: str = "") -> LifeTold:
         """Return what other presses are told of it."""
         sudden = self.failed and (not self.course or self.course[STAYS] > 0.5)
-        known = {"course": self.course, "wore": self.wore} if self.failed else {}
         made = max(self.made, self.n_shots)
-        return LifeTold(self.serial, design, made, self.n_shots, self.failed, sudden, material=material, **known)
+        told = LifeTold(self.serial, design, made, self.n_shots, self.failed, sudden, material=material)
+        return replace(told, course=self.course, wore=self.wore) if self.failed else told
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,8 +119,8 @@ def hazard(ended: Sequence[EndedLife], made: int, age: int, elsewhere: Sequence[
     """Return how likely, a shot, an insert goes off at an `age`: to tell one half from another, where few have ended.
 
     A share goes off at any age, the others by wear, of the usual shape; what has gone off is counted over the shots
-    made, on `ended` lives, the `made` ones of this, and for what they are worth those `elsewhere`. One failure at the planned life stands before them all (own: the
-    mean of a gamma distribution with one pseudo-observation).
+    made, on `ended` lives, the `made` ones of this, and for what they are worth those `elsewhere`. One failure at the
+    planned life stands before them all (own: the mean of a gamma distribution with one pseudo-observation).
     """
     lives = np.array([PLANNED_LIFE, max(made, age), *(one.n_shots for one in ended)], dtype=np.float64)
     failed = 1.0 + sum(one.failed for one in ended)

@@ -29,10 +29,9 @@ from shotlog.wear.constants import (
     PRESSES_APART,
     PRESSES_APART_SPREAD,
 )
-
 from shotlog.wear.life.lifetimes import Weibull
 
-__all__ = ["LivesHere", "Lived", "lives_here"]
+__all__ = ["Lived", "LivesHere", "lives_here"]
 
 F = NDArray[np.float64]
 Lived = tuple[float, bool]
@@ -62,7 +61,6 @@ class LivesHere:
             middle = (low + high) / 2.0
             low, high = (middle, high) if self.reached(np.exp(middle)) > 1.0 - share else (low, middle)
         return float(np.exp(high))
-
 
     def as_one(self) -> Weibull:
         """Return the one distribution of lives that has its median and its 80 % interval as wide: what is not known of
@@ -109,4 +107,6 @@ def _likelihood(lives: Sequence[Lived]) -> F:
     k = _SHAPES[:, None]
     total = np.log(np.exp(k * (logs - logs.max())).sum(axis=1, keepdims=True)) + k * logs.max()
     r, ended = float(failed.sum()), float(logs[failed].sum())
-    return np.asarray(r * np.log(k) - r * k * _SCALES + (k - 1.0) * ended - np.exp(np.minimum(total - k * _SCALES, 700.0)))
+    return np.asarray(
+        r * np.log(k) - r * k * _SCALES + (k - 1.0) * ended - np.exp(np.minimum(total - k * _SCALES, 700.0))
+    )

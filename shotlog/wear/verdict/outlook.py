@@ -122,7 +122,9 @@ def _rates(name: str, up: bool, ends: Ends, level: float) -> Rates | None:
         return here
     log, variance, share = there
     one = np.full((1, len(_POWERS)), log + np.log(level)), np.full((1, len(_POWERS)), variance), share[None, :]
-    return one if here is None else tuple(map(np.vstack, zip(here, one, strict=True)))
+    if here is None:
+        return one
+    return np.vstack([here[0], one[0]]), np.vstack([here[1], one[1]]), np.vstack([here[2], one[2]])
 
 
 def _way(fit: Courses, spans: F, c: int, room: Room, since: NDArray[np.int64], before: Before) -> tuple[Way, int]:
