@@ -106,10 +106,11 @@ $(VENV)/.ready-test: $(VENV)/.ready
 told: $(VENV)/.ready-test
 	$(BIN)/python -m tests.faults.messages $(ARGS)
 
-# The first that collects the tests compiles them: one here, beside `lint` where make may do two things, not five workers
-# at a time. What is wrong with a test, the run itself says.
+# The first that collects the tests compiles them, the first that judges a shot the inner loops: one here, beside `lint`
+# where make may do two things, not five workers at a time. What is wrong with either, the run itself says.
 $(VENV)/.compiled: $(VENV)/.ready-test
 	@$(BIN)/pytest --collect-only -q >/dev/null 2>&1 || true
+	@$(BIN)/python -c "from shotlog.recorder.rehearsal import rehearse; rehearse()" || true
 	@touch $@
 
 # what is pinned, anew: ARGS=--upgrade takes the newest, else only what pyproject.toml asks for changes
