@@ -23,7 +23,7 @@ MOST = {("step", 2.0): 2.0, ("step", 3.0): 2.2, ("drift", 0.05): 2.0, ("drift", 
 none a press is stopped for, and the monitor does not look for it."""
 
 
-@pytest.fixture(scope="module", params=[OFTEN, USED])
+@pytest.fixture(scope="module", params=[OFTEN, pytest.param(USED, marks=pytest.mark.long)])
 def stated(request: pytest.FixtureRequest) -> float:
     return float(request.param)
 

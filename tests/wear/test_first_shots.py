@@ -89,6 +89,7 @@ def test_a_break_early_on_an_insert_that_started_off_its_sisters_is_called() -> 
     assert abs(call.onset - 168) <= 2
 
 
+@pytest.mark.long
 def test_sound_first_shots_are_not_called() -> None:
     """60 inserts of 16 shots beside four sisters of 16: at most three called (5 in 100 lives of 90 shots aimed at)."""
     called = 0
@@ -123,7 +124,10 @@ def test_a_pause_in_the_first_shots_is_no_change(at: int) -> None:
     assert called <= 1
 
 
-@pytest.mark.parametrize(("shortest", "longest"), [(1, 25), (3, 35), (2, 8)])
+@pytest.mark.parametrize(
+    ("shortest", "longest"),
+    [(2, 8), pytest.param(1, 25, marks=pytest.mark.long), pytest.param(3, 35, marks=pytest.mark.long)],
+)
 def test_short_lives_as_the_trade_plans_them_are_judged(shortest: int, longest: int) -> None:
     """Trade notes (life.md), planning values, eight in ten: filled PPS 1-25 shots on an unfilled acrylate, PAEK 3-35 on
     a high-temperature photopolymer, up to 8 on an acrylate. Twelve lives a press, their lengths even in the logarithm;

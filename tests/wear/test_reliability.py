@@ -45,7 +45,7 @@ def test_a_reliability_table_counts_what_was_said_by_tenth() -> None:
     assert "| 0.9 to 1.0 | at the call | 1 | 0.91 | 1.00 | +0.09 +- 0.29 |" in reliability_table([row])
 
 
-@pytest.fixture(scope="module", params=[3, 9])
+@pytest.fixture(scope="module", params=[3, pytest.param(9, marks=pytest.mark.long)])
 def rows(request: pytest.FixtureRequest) -> list[Row]:
     """Lives of which the faults leave the usual kinds by a share; a seed that no constant was read from."""
     return run(90210, PRESSES, request.param, best=False, beyond=BEYOND)

@@ -69,7 +69,7 @@ def frozen(shots: list[LoggedShot], channel: str, since: int) -> list[LoggedShot
     return [LoggedShot("p", o.shot, o.time, v, o.halves) for o, v in zip(shots, kept, strict=True)]
 
 
-@pytest.mark.parametrize("seed", range(2))
+@pytest.mark.parametrize("seed", [0, pytest.param(1, marks=pytest.mark.long)])
 def test_a_dead_channel_is_named_left_out_and_carried_over_a_swap(seed: int) -> None:
     """The pressure dies at shot 30 of one insert; on the next the cushion falls from shot 30 on, and that is called."""
     monitor = Monitor("p", {})
