@@ -14,7 +14,7 @@ from sqlalchemy import URL, Engine, inspect
 from shotlog.settings import Settings
 from shotlog.store.log import engine as store_engine
 from shotlog.store.log.log import Log, open_log
-from tests.logs_on_server import LogsOnServer
+from tests.logs_on_server import LogsOnServer, is_about_a_file
 from tests.page_client import PageClient
 from tests.postgres import Server, server_for_tests
 
@@ -33,8 +33,9 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Leave out what is marked long unless it was asked for, and what is about files where the logs lie on a server."""
     out = [] if "long" in config.getoption("-m") else ["long"]
-    out += ["file"] if config.getoption("--engine") == "postgresql" else []
     left = [item for item in items if any(item.get_closest_marker(name) for name in out)]
+    if config.getoption("--engine") == "postgresql":
+        left += [item for item in items if item not in left and is_about_a_file(item)]
     items[:] = [item for item in items if item not in left]
     config.hook.pytest_deselected(items=left)
 

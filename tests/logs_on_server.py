@@ -1,8 +1,10 @@
 """With `--engine postgresql`: the log of every configuration that a test writes lies on the server, empty at first.
 
-What the tests themselves do to a file of SQLite then finds none: such tests bear the mark `file`, and are left out.
+What tests themselves do to a file of SQLite then finds none: such tests bear the mark `file`, or are told by their
+text, and are left out.
 """
 
+import inspect
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -18,9 +20,16 @@ from shotlog.store.log import log as log_module
 from shotlog.store.log.log import Log, opened_as
 from tests.postgres import Server
 
-__all__ = ["LogsOnServer"]
+__all__ = ["LogsOnServer", "is_about_a_file"]
 
 Opened = TypeVar("Opened", bound=Log)
+
+
+def is_about_a_file(item: pytest.Item) -> bool:
+    """Say whether a test looks into the file of its log itself."""
+    if item.get_closest_marker("file") or not isinstance(item, pytest.Function):
+        return bool(item.get_closest_marker("file"))
+    return hasattr(item.module, "sqlite3") or ".db" in inspect.getsource(item.function)
 
 
 class LogsOnServer:

@@ -113,11 +113,8 @@ def warn_of_unsafe(connection: Connection, where: str) -> None:
     """Say it where a server was set up to promise what it does not keep: then a power cut may take what was logged."""
     off = [name for name in ("fsync", "full_page_writes") if _setting(connection, name) == "off"]
     if off:
-        logger.warning(
-            "log %s: %s is off at its server: a power cut may take what was logged, or all of it",
-            where,
-            " and ".join(off),
-        )
+        said = "log %s: off at its server: %s; a power cut may take what was logged, or all of it"
+        logger.warning(said, where, ", ".join(off))
 
 
 def _setting(connection: Connection, name: str) -> str:
