@@ -27,6 +27,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import piece
+from shotlog.store.log.transaction import has_origin
 from shotlog.store.parts.inspections import add_inspection, measured
 from shotlog.store.parts.parts import check_made
 
@@ -116,7 +117,7 @@ def take_shots(log: Log, file: ShotsFile, time: datetime) -> int:
         The file was taken before.
     """
     with log.transaction(file.origin) as work:
-        if work.has_origin(file.origin):
+        if has_origin(work.connection, file.origin):
             raise UsageError("file: it was taken into this log before, allowed: each file once")
         for entry in file.entries:
             work.append(entry)
@@ -159,7 +160,7 @@ def take_parts(log: Log, file: PartsFile, time: datetime) -> int:
         The file was taken before, or an inspection lies in the future.
     """
     with log.transaction(file.origin) as work:
-        if work.has_origin(file.origin):
+        if has_origin(work.connection, file.origin):
             raise UsageError("file: it was taken into this log before, allowed: each file once")
         for part, inspected, row in file.rows:
             add_inspection(work, part, time, inspected, **row)

@@ -14,6 +14,8 @@ __all__ = ["GENESIS", "digest"]
 GENESIS = "0" * 64
 """What stands before the first transaction."""
 
+_JSON = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+
 
 def digest(before: str, rows: Iterable[tuple[str, Mapping[str, object]]]) -> str:
     """Return the SHA-256 (hex) of the previous digest and of each row's table and non-empty columns.
@@ -32,7 +34,7 @@ def digest(before: str, rows: Iterable[tuple[str, Mapping[str, object]]]) -> str
     for table, row in rows:
         filled = {name: _plain(value) for name, value in row.items() if value is not None and value == value}
         state.update(table.encode())
-        state.update(json.dumps(filled, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode())
+        state.update(_JSON.encode(filled).encode())
     return state.hexdigest()
 
 

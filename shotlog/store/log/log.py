@@ -220,7 +220,7 @@ class Log:
         repeated delivery harmless. `trial`: see `Transaction.under`; None for the one of `use_trial`.
         """
         with self.transaction(origin) as work:
-            if origin is not None and work.has_origin(origin):
+            if work.is_repeated:
                 return []
             work.under(trial)
             keeping = KeepingSetPoints(work, self._set_points)

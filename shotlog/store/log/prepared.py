@@ -50,9 +50,9 @@ class Prepared:
     def run(self, connection: Connection, given: Mapping[str, Any]) -> list[Row]:
         """Run it as `all` does, with what is given by name in a mapping."""
         sql, places, fixed = self._made.get(connection.dialect.name) or self._make(connection)
-        values: Any = {**fixed, **given}
+        values: Any = {**fixed, **given} if fixed else given
         if places is not None:
-            values = tuple([values[name] for name in places])
+            values = [values[name] for name in places]
         driver = connection.connection
         cursor = driver.cursor()
         try:
@@ -76,7 +76,8 @@ class Prepared:
     def _make(self, connection: Connection) -> tuple[str, tuple[str, ...] | None, dict[str, Any]]:
         compiled: Any = self._statement.compile(dialect=connection.dialect, column_keys=self._columns)
         places = None if compiled.positiontup is None else tuple(compiled.positiontup)
-        made = compiled.string, places, dict(compiled.params)
+        fixed = {name: value for name, value in compiled.params.items() if value is not None}
+        made = compiled.string, places, fixed
         self._made[connection.dialect.name] = made
         return made
 

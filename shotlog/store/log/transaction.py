@@ -29,7 +29,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.bounds import refuse_foreign, refuse_long
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
-from shotlog.store.log.identity import Head, Identity, read_head
+from shotlog.store.log.identity import Head, Identity
 from shotlog.store.log.prepared import Prepared, add_row
 from shotlog.store.log.server import begin_on_server
 
@@ -47,14 +47,29 @@ Trial = tuple[str, str, str, str] | None
 
 Entry = TypeVar("Entry", Event, Mounting, Removal)
 
+_LEDGER = schema.ledger.c
 _PRESS = Prepared(select(schema.presses.c.id).where(schema.presses.c.name == bindparam("name")))
-_SAME_SHOT = Prepared(
-    select(*(schema.shots.c[name] for name in CHANNELS)).where(
-        schema.shots.c.press_id == bindparam("press_id"), schema.shots.c.shot == bindparam("shot")
+_PRESS_AND_SHOT = Prepared(
+    select(schema.presses.c.id, schema.shots.c.id, *(schema.shots.c[name] for name in CHANNELS))
+    .select_from(
+        schema.presses.outerjoin(
+            schema.shots,
+            (schema.shots.c.press_id == schema.presses.c.id) & (schema.shots.c.shot == bindparam("shot")),
+        )
+    )
+    .where(schema.presses.c.name == bindparam("name"))
+)
+_OF_ORIGIN = select(_LEDGER.id).where(_LEDGER.origin == bindparam("origin"))
+_HAS_ORIGIN = Prepared(_OF_ORIGIN)
+_STANDING = Prepared(
+    select(
+        select(_LEDGER.id).order_by(_LEDGER.id.desc()).limit(1).scalar_subquery().label("number"),
+        select(_LEDGER.digest).order_by(_LEDGER.id.desc()).limit(1).scalar_subquery().label("digest"),
+        select(schema.logs.c.id).limit(1).scalar_subquery().label("name"),
+        _OF_ORIGIN.scalar_subquery().label("same"),
     )
 )
-_A_NAME = Prepared(select(schema.logs.c.id).limit(1))
-_OF_ORIGIN = Prepared(select(schema.ledger.c.id).where(schema.ledger.c.origin == bindparam("origin")))
+"""What each transaction looks at first, asked at once: on a server each question is a way there and back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +83,8 @@ class Entered(Generic[Entry]):
 class Transaction:
     """Adds rows within one database transaction; what is an entry is signed with `signature`, if there is one.
 
-    `presses`: those that something may be entered for, None for any.
+    `presses`: those that something may be entered for, None for any. `is_repeated`: a transaction of the same origin
+    is in the log already.
     """
 
     def __init__(
@@ -78,8 +94,11 @@ class Transaction:
         trial_id: int | None = None,
         signature: Signature | None = None,
         presses: Collection[str] | None = None,
+        is_named: bool = False,
+        is_repeated: bool = False,
     ) -> None:
         self.connection, self.newest, self.signature, self._presses = connection, newest, signature, presses
+        self.is_repeated, self._is_named = is_repeated, is_named
         self.uid: str | None = None
         self._trial_id = trial_id
         self._trial: Trial = None
@@ -132,7 +151,10 @@ class Transaction:
     def press_id(self, name: str, time: str) -> int:
         """Return the id of a press, adding it when the log has not met it."""
         found = _PRESS.scalar(self.connection, name=name)
-        return int(found) if found is not None else self.add(schema.presses, name=name, time=time)
+        return self._new_press(name, time) if found is None else int(found)
+
+    def _new_press(self, name: str, time: str) -> int:
+        return self.add(schema.presses, name=name, time=time)
 
     def insert_id(self, serial: str, design: str, print_batch: str, time: str) -> int:
         """Return the id of an insert, adding it and its design when they are new."""
@@ -147,7 +169,7 @@ class Transaction:
         """Add one record; None if it is a shot the log already has."""
         if isinstance(record, Shot):
             time = iso_utc(record.time)
-            stored = self._shot(record, self.press_id(record.press, time), time)
+            stored = self._shot(record, time)
             if stored is not None and record.no_part:
                 self._append(Event(record.press, record.shot, DRY, record.no_part, record.time))
             return stored
@@ -238,12 +260,12 @@ class Transaction:
     def _newest(self, table: Table) -> int:
         return int(self.connection.execute(select(func.max(table.c.id))).scalar() or 0)
 
-    def _shot(self, shot: Shot, press_id: int, time: str) -> int | None:
-        table = schema.shots
-        found = _SAME_SHOT.first(self.connection, press_id=press_id, shot=shot.shot)
-        if found is None:
+    def _shot(self, shot: Shot, time: str) -> int | None:
+        found = _PRESS_AND_SHOT.first(self.connection, name=shot.press, shot=shot.shot)
+        press_id, shot_id, *values = found or (self._new_press(shot.press, time), None)
+        if shot_id is None:
             return self.add(
-                table,
+                schema.shots,
                 press_id=press_id,
                 shot=shot.shot,
                 counter=shot.counter,
@@ -251,7 +273,7 @@ class Transaction:
                 trial_id=self._trial_id if self._trial is None else self.trial_id(*self._trial),
                 **shot.values,
             )
-        stored = zip(CHANNELS, found, strict=True)
+        stored = zip(CHANNELS, values, strict=True)
         if {name: value for name, value in stored if value is not None} != dict(shot.values):
             self.append(
                 Fault(
@@ -268,7 +290,7 @@ class Transaction:
         if not self._rows:
             return
         self._sign()
-        if not self._is_named():
+        if not self._is_named:
             self.name("first written by a release that tells logs apart")
         rows = " ".join(f"{table}:{row['id']}" for table, row in self._rows)
         linked = digest(GENESIS if self.newest is None else self.newest.digest, self._rows)
@@ -283,7 +305,7 @@ class Transaction:
 
     def name(self, reason: str, follows: str | None = None, digest: str | None = None) -> None:
         """Say which log this is from here on; `follows` and `digest`: the log that it goes on from, and its head."""
-        self.uid = uuid.uuid4().hex
+        self.uid, self._is_named = uuid.uuid4().hex, True
         self.add(
             schema.logs,
             uid=self.uid,
@@ -293,17 +315,10 @@ class Transaction:
             time=iso_utc(SystemClock().now()),
         )
 
-    def _is_named(self) -> bool:
-        return _A_NAME.first(self.connection) is not None
-
-    def has_origin(self, origin: str) -> bool:
-        """Say whether a transaction of that origin is already in the log."""
-        return has_origin(self.connection, origin)
-
 
 def has_origin(connection: Connection, origin: str) -> bool:
     """Say whether a transaction of that origin is in the log."""
-    return _OF_ORIGIN.first(connection, origin=origin) is not None
+    return _HAS_ORIGIN.first(connection, origin=origin) is not None
 
 
 def known_origins(connection: Connection, origins: Sequence[str]) -> set[str]:
@@ -337,9 +352,12 @@ def transaction(
     with translated(where), engine.begin() as connection:
         if engine.dialect.name != "sqlite":
             begin_on_server(connection)
-        newest = read_head(connection)
+        number, newest_digest, a_name, same = _STANDING.all(connection, origin=origin)[0]
+        newest = None if number is None else Head(number, newest_digest)
         identity.check_chain(connection, newest)
-        work = Transaction(connection, newest, trial_id, signature, presses)
+        work = Transaction(
+            connection, newest, trial_id, signature, presses, is_named=a_name is not None, is_repeated=same is not None
+        )
         yield work
         work.seal(origin)
     identity.check_commit()
