@@ -12,7 +12,7 @@ from dash.development.base_component import Component
 from dashboard import health
 from dashboard.access import gate
 from dashboard.pages import PAGES, first_page
-from dashboard.shared import failures, no_entries, picture_route
+from dashboard.shared import failures, no_entries, picture_route, waiting
 from dashboard.shared.address import at, below
 from dashboard.shared.attributes import attributes
 from dashboard.shared.cookies import token_cookie
@@ -76,6 +76,7 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None,
     for page in PAGES:
         page.register(app, context)
     no_entries.register(app, context)
+    waiting.register(app, context)
     picture_route.register(server, source)
     health.register(server, source)
     failures.register(server)

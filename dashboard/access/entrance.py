@@ -181,6 +181,8 @@ class Entrance:
 
     def _tell(self) -> None:
         """Tell the log what became of accounts; where it cannot be written it is told with the next change."""
+        if self._source.settings.is_centre:
+            return  # what it holds are the logs of others
         try:
             with self._source.writing() as log:
                 self._door.accounts.tell(lambda changes: append_account_changes(log, changes))

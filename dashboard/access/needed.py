@@ -17,6 +17,7 @@ ASSETS = ("log-in.css", "log-in.js", "mark.svg")
 CALLBACKS: Mapping[str, str] = {
     "dashboard.app.go": "look",
     "dashboard.shared.no_entries.told": "look",
+    "dashboard.shared.waiting.told": "look",
     "dashboard.plant.page.refresh": "look",
     "dashboard.press.page.refresh": "look",
     "dashboard.press.people.refresh": "look",

@@ -191,8 +191,9 @@ class PartsDesk:
                 added.append(result)
             if finding or not values:
                 added.append(inspections.inspect(log, part, now, finding=finding, initials=who))
+            edge = log.edge
         words = "; ".join(result_text(one).replace(WEIGHT, "weight") for one in added)
-        return Stored(f"{part}: {words}", _entry("inspections", [one.entry_id for one in added]))
+        return Stored(f"{part}: {words}", _entry("inspections", [one.entry_id for one in added])).waiting(edge)
 
     def decide(self, press: str, parts: str, decision: str, reason: str, initials: str = "") -> Stored:
         """Release, scrap or hold parts, with the reason."""
@@ -200,9 +201,10 @@ class PartsDesk:
         with self._source.entering(act_of("dispositions", decision), initials) as (log, who):
             chosen = self._chosen(log, press, parts)
             made = dispositions.enter_decision(log, chosen, decision, now, reason=reason, initials=who)
+            edge = log.edge
         named = f"part {chosen[0]}" if len(chosen) == 1 else f"{some(len(chosen), 'part')} of {press}, {parts.strip()}"
         why = f": {made[0].reason}" if made[0].reason else ""
-        return Stored(f"{named}: {decision}{why}", _entry("dispositions", [one.entry_id for one in made]))
+        return Stored(f"{named}: {decision}{why}", _entry("dispositions", [one.entry_id for one in made])).waiting(edge)
 
     def put_in(self, bath: str, press: str, parts: str, initials: str = "") -> Stored:
         """Enter that parts went into a bath now."""
@@ -269,7 +271,8 @@ class PartsDesk:
         with self._source.entering("enter", initials) as (log, who):
             for one in named:
                 take_back(log, table, one, self._source.clock.now(), "taken back at the screen", who)
-        return Stored("Taken back")
+            edge = log.edge
+        return Stored("Taken back").waiting(edge)
 
     def _chosen(self, log: Log, press: str, text: str) -> list[Part]:
         """Return the parts somebody names, every cavity where none is named, single-use pieces by their serial."""

@@ -13,6 +13,7 @@ from dashboard.parts.desk import NamedPart, PartsDesk, number
 from dashboard.parts.dialogs import field, touch
 from dashboard.parts.places import places
 from dashboard.parts.reader import PartsReader
+from dashboard.shared import waiting
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context, Page
@@ -54,6 +55,7 @@ def layout(context: Context, rest: str) -> Component:
             zone_note(context.source.clock.now()),
             html.Div(id="parts-said", role="status", className="said parts-said"),
             notice(),
+            *waiting.place(context.source.settings.edge),
             html.Div(id="parts-refused", role="alert", className="refused"),
             html.Div(
                 [

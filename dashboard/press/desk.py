@@ -141,7 +141,8 @@ class Desk:
         with self._touching, self._source.entering("enter", initials) as (log, who):
             touch, at = (press, kind, text.strip(), half, who), self._source.clock.monotonic()
             before, when, stored = self._touched
-            if stored is not None and before == touch and at - when < _SAME_TOUCH_S and _stands(log, stored):
+            again = before == touch and at - when < _SAME_TOUCH_S
+            if stored is not None and again and (log.edge or _stands(log, stored)):
                 return stored
             now = self._source.clock.now()
             shot, heard = _shot(log, press, at_shot)
@@ -153,6 +154,7 @@ class Desk:
             made = entries.note(log, press, kind, text, now, at_shot=shot, half=half, initials=who)
             finding = made.entry_id if KINDS[kind].effect.found else None
             stored = Stored(f"{heard}{_told(made.record)}", f"events:{made.entry_id}", finding=finding)
+            stored = stored.waiting(log.edge)
             self._touched = touch, at, stored
         return stored
 
@@ -209,14 +211,16 @@ class Desk:
         with self._source.entering("enter", initials) as (log, who):
             now = self._source.clock.now()
             record = take_back(log, table, number, now, "taken back at the screen", who)
-        return Stored(f"Taken back: {'' if record is None else _told(record)}", entry, taken_back=True)
+            edge = log.edge
+        return Stored(f"Taken back: {'' if record is None else _told(record)}", entry, taken_back=True).waiting(edge)
 
     def again(self, entry: str, initials: str = "") -> Stored:
         """Enter once more what was taken back, as an entry of its own."""
         table, number = entry.partition(":")[0], _named(entry)[1]
         with self._source.entering(act_of(table), initials) as (log, who):
             made, record = enter_again(log, table, number, self._source.clock.now(), who)
-        return Stored(f"Entered again: {'' if record is None else _told(record)}", f"{table}:{made}")
+            edge = log.edge
+        return Stored(f"Entered again: {'' if record is None else _told(record)}", f"{table}:{made}").waiting(edge)
 
 
 def _named(entry: str) -> tuple[str, int]:

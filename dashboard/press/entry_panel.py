@@ -16,6 +16,7 @@ from dash.development.base_component import Component
 from dashboard.press import panels
 from dashboard.press.controls import back, touch
 from dashboard.press.desk import AsksFirst, Desk, next_serial
+from dashboard.shared import waiting
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
@@ -38,14 +39,18 @@ class _AsksWho(Exception):
     """The first entry of a device on which nobody has said yet who enters: that is asked before it."""
 
 
-def section() -> Component:
-    """Return the part of the page that takes entries; for who only looks, that they do."""
+def section(edge: str = "") -> Component:
+    """Return the part of the page that takes entries; for who only looks, that they do.
+
+    `edge`: whose log at a centre it is; empty of a log at its own place.
+    """
     if not allowed("enter"):
         return html.Section([html.H2("Enter"), notice()], className="desk", **attributes(aria_label="Entries"))
     return html.Section(
         [
             html.H2("Enter"),
             notice(),
+            *waiting.place(edge),
             html.Div(id="said", role="status", className="said"),
             html.Div(entry_buttons(), id="panel"),
             html.Button(

@@ -80,7 +80,7 @@ def layout(context: Context, rest: str) -> Component:
             html.Aside(
                 [
                     html.Section(id="mounted", className="mounted", **attributes(aria_label="Mounted inserts")),
-                    entry_panel.section(),
+                    entry_panel.section(context.source.settings.edge),
                     html.Section(id="health", className="health", **attributes(aria_label="Connection")),
                     html.Section([html.H2("Last entries"), html.Ul(id="recent", className="recent")]),
                 ],

@@ -13,6 +13,7 @@ from dashboard.shared.person import allowed, need, refusal, signature
 from shotlog.clock import Clock, SystemClock
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
 from shotlog.settings import Settings
+from shotlog.store.centre.entering import open_for_entries
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.undo import act_of_taking_back
 
@@ -23,7 +24,7 @@ _DAMAGED_S = 60.0
 
 
 def _for_writing(url: str) -> Log:
-    return open_log(url, read_only=False)
+    return open_for_entries(url)
 
 
 class Source:
@@ -102,6 +103,8 @@ class Source:
 
     def writing(self) -> Log:
         """Return the log, open for writing; the caller closes it. Never makes a log: the logger does that.
+
+        Of an edge at a centre it is the log there, and what is entered waits.
 
         Raises
         ------

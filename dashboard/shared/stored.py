@@ -18,3 +18,7 @@ class Stored:
     taken_back: bool = False
     more: str = ""
     finding: int | None = None
+
+    def waiting(self, edge: str) -> "Stored":
+        """Return what it is where it waits for an edge: it has no number there yet. Itself, where `edge` is empty."""
+        return Stored(f"{self.words}; waits for {edge}", more=self.more) if edge else self

@@ -9,11 +9,11 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from shotlog.access.roles import ROLES
-from shotlog.cli.opening import Subparsers, add_command, print_json, read_settings
+from shotlog.cli.opening import Subparsers, add_command, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import StoreError, UsageError
 from shotlog.records import AccountChange
-from shotlog.settings import Settings
+from shotlog.settings import Settings, load
 from shotlog.wording.accounts import account_said, change_said
 from shotlog.wording.numbers import some
 
@@ -44,7 +44,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.access.accounts import Accounts
     from shotlog.store.log.signed import login_name
 
-    settings = read_settings(arguments.config)
+    settings = load(arguments.config)
     accounts = Accounts(settings.accounts, SystemClock())
     if arguments.what == "list":
         return _list(settings, accounts, arguments.json)
@@ -87,6 +87,8 @@ def _tell(settings: Settings, accounts: "Accounts") -> None:
     from shotlog.store.account_changes import append_account_changes
     from shotlog.store.log.log import open_log
 
+    if settings.is_centre:
+        return  # what it holds are the logs of others
     try:
         with open_log(settings.store, read_only=False) as log:
             accounts.tell(lambda changes: append_account_changes(log, changes))
@@ -154,6 +156,8 @@ def _changes(settings: Settings) -> Sequence[AccountChange]:
     from shotlog.store.account_changes import account_changes
     from shotlog.store.log.log import open_log
 
+    if settings.is_centre:
+        return []
     try:
         with open_log(settings.store) as log:
             return account_changes(log)

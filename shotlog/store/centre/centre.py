@@ -136,7 +136,9 @@ def open_centre(url: str, release: str | None = None) -> Centre:
     StoreDamaged
         A newer release brought it up.
     """
-    engine = database.connect(url, read_only=True)  # as far as a file goes, which is refused
+    parsed = make_url(url)
+    is_other = parsed.get_backend_name() == "sqlite" or edge_of(parsed) is not None
+    engine = database.connect(url, read_only=is_other)  # which is refused, and a file of that name not made before
     where = shown(url, engine)
     if engine.dialect.name != "postgresql" or edge_of(make_url(url)) is not None:
         engine.dispose()

@@ -5,14 +5,25 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from sqlalchemy import update
+from flask import Flask
+from sqlalchemy import select, update
 
+from dashboard import Source, build
+from dashboard.parts.desk import PartsDesk
+from dashboard.press.desk import Desk
+from dashboard.shared.person import NotAllowed, Person, set_person
 from shotlog.cli.main import main
+from shotlog.errors import UsageError
+from shotlog.parts.part import Part
+from shotlog.recorder.started import start_of
 from shotlog.records import Insert, Mounting
+from shotlog.settings import Bound, load
 from shotlog.store.centre import taking
 from shotlog.store.centre.centre import open_centre
+from shotlog.store.centre.configured import configured
 from shotlog.store.centre.entered import entered_at_centre
 from shotlog.store.centre.tables import about
+from shotlog.store.log import schema
 from shotlog.store.log.log import open_log
 from shotlog.store.log.signed import tally
 from tests.made_shots import START, shots
@@ -61,9 +72,6 @@ class Shop:
 @pytest.fixture
 def shop(tmp_path: Path, centre_url: str) -> Shop:
     made = Shop(tmp_path, centre_url)
-    from shotlog.recorder.started import start_of
-    from shotlog.settings import load
-
     with open_log(made.at_edge, read_only=False) as log:
         log.append([start_of(load(made.edge), START)])
     made.ship()
@@ -229,3 +237,46 @@ def test_two_centres_are_two_who_enter(shop: Shop, new_database: Callable[..., s
     shop.ship()
     other.ship()
     assert (shop.states(), other.states()) == (["taken"], ["refused"])
+
+
+def test_the_pages_of_an_edge_there_enter_what_may_be_and_say_what_waits(shop: Shop, said: Said) -> None:
+    source = Source(configured(load(shop.plant)))
+    parts, press = PartsDesk(source), Desk(source)
+    with Flask("pages").test_request_context(environ_base={"REMOTE_ADDR": "10.0.0.7"}):
+        set_person(Person("k.brand", "KB", "quality"))
+        assert parts.decide("P25", "10-12", "released", "seen").words.endswith("waits for hall-2")
+        assert parts.inspect(Part("P25", 11), {"wall": 1.4}, {"wall": Bound(1.1, 1.3)}).entry == ""
+        note = press.note("P25", "finding", "crack", "20")
+        assert (note.entry, note.finding) == ("", None)
+        assert press.note("P25", "finding", "crack", "20") == note, "touched twice"
+        for refused in (
+            lambda: press.swap("P25", "B-2", "moving"),
+            lambda: press.note("P25", "lot", "4711"),
+            lambda: parts.put_at("P25", "5", "bag-7", ""),
+        ):
+            with pytest.raises(UsageError, match="enter it at the press"):
+                refused()
+        set_person(Person("o.p", "OP", "operator"))
+        with pytest.raises(NotAllowed):
+            parts.decide("P25", "10-12", "released", "seen")
+    source.close()
+    shop.ship()
+    assert shop.states() == ["taken"] * 3
+    with open_log(shop.at_edge) as log, log.reading() as connection:
+        rows = connection.execute(select(schema.signed).where(schema.signed.c.via == "centre")).all()
+        assert {(one.account, one.role, one.address, one.initials) for one in rows} == {
+            ("k.brand", "quality", "10.0.0.7", "KB")
+        }
+        assert len(rows) == 3
+
+
+def test_the_page_lists_what_was_entered_there(shop: Shop, said: Said) -> None:
+    assert shop.there("parts", "P25", "4", "--hold", "--initials", "MR") == 0
+    source = Source(configured(load(shop.plant)))
+    app = build(source)
+    told = app.callback_map["waiting.children"]["callback"].__wrapped__
+    listed = str(told(0))
+    assert "Entered here for hall-2" in listed
+    assert "P25, shot 4/1, held" in listed
+    assert "MR, typed): waits for hall-2" in listed
+    source.close()
