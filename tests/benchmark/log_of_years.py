@@ -1,6 +1,7 @@
-"""A log of years, written straight into its tables: lives of eighty shots on four presses, judged, inspected, in baths.
+"""A log of years, written straight into its tables: lives of eighty shots, judged, inspected, in baths, decided on.
 
-Only as true as the benchmark needs: the numbers of rows and how they lie are right, the values are noise.
+Only as true as the benchmark needs: the numbers of rows and how they lie are right, what the links of the chain name as
+well; the values are noise, the digests are none.
 """
 
 from collections.abc import Iterable
@@ -15,8 +16,15 @@ from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 
 PRESSES = ("P25", "P15", "P40", "P60")
+"""The names of the presses where nobody says how many; of more, the others are numbered."""
+
+HELD_PARTS = 10_000
+"""Parts, the newest called, that nobody has decided on yet; all before were let go or scrapped, life by life."""
+
 DESIGNS = ("cap-r2", "cap-r3", "clip-r1")
 LIFE, CYCLE_S, CHUNK = 80, 75, 20_000
+CALLED_FROM = 53
+"""Shots of a life before those that a call names."""
 
 CONFIG = """
 [log]
@@ -33,19 +41,25 @@ late_find = 9.0
 _PRESS = '[[press]]\nname = "{name}"\n  [press.collector]\n  kind = "recording"\n'
 
 
-def config() -> str:
-    return CONFIG.format(presses="".join(_PRESS.format(name=name) for name in PRESSES))
+def presses_of(n: int) -> tuple[str, ...]:
+    return (*PRESSES, *(f"P{number:03d}" for number in range(101, 101 + n)))[:n]
 
 
-def write(log: Log, n_shots: int, end: datetime) -> None:
+def config(n_presses: int = len(PRESSES)) -> str:
+    return CONFIG.format(presses="".join(_PRESS.format(name=name) for name in presses_of(n_presses)))
+
+
+def write(log: Log, n_shots: int, end: datetime, n_presses: int = len(PRESSES)) -> None:
     """Fill a new log with `n_shots`, the last of them at `end`; every press makes the same number."""
-    each = n_shots // len(PRESSES)
+    names = presses_of(n_presses)
+    each = n_shots // n_presses
+    undecided = HELD_PARTS // (LIFE - CALLED_FROM) // n_presses
     random = Random(20261125)
     start = end - timedelta(seconds=each * CYCLE_S)
     with log.transaction() as work:
         fill = _Filler(work.connection)
         long_ago = iso_utc(start)
-        fill(schema.presses, ({"id": p, "name": name, "time": long_ago} for p, name in enumerate(PRESSES, 1)))
+        fill(schema.presses, ({"id": p, "name": name, "time": long_ago} for p, name in enumerate(names, 1)))
         fill(
             schema.designs,
             (
@@ -58,11 +72,14 @@ def write(log: Log, n_shots: int, end: datetime) -> None:
             for t in range(1, 41)
         ]
         fill(schema.trials, trials)
-        for press_id in range(1, len(PRESSES) + 1):
-            press = _Press(press_id, each, start, random)
+        for press_id in range(1, n_presses + 1):
+            press = _Press(press_id, each, undecided, start, random)
             fill(schema.judgings, [press.judging()])
             for table, rows in press.tables():
                 fill(table, rows)
+
+
+_NO_DIGEST = "0" * 64
 
 
 class _Filler:
@@ -83,10 +100,11 @@ class _Filler:
 class _Press:
     """The rows of one press. Inserts are numbered over all presses, `LIFE` shots each."""
 
-    def __init__(self, press_id: int, n: int, start: datetime, random: Random) -> None:
+    def __init__(self, press_id: int, n: int, undecided: int, start: datetime, random: Random) -> None:
         self._id, self._n, self._start, self._random = press_id, n, start, random
         self._lives = range(0, n, LIFE)
-        self._first_insert = press_id * 1_000_000
+        self._decided = self._lives[: max(0, len(self._lives) - undecided)]
+        self._first_insert = self._before = press_id * 1_000_000
 
     def _time(self, shot: int) -> str:
         return iso_utc(self._start + timedelta(seconds=shot * CYCLE_S))
@@ -122,8 +140,27 @@ class _Press:
         yield schema.inspections, (self._inspection(shot) for shot in range(100, self._n + 1, 100))
         if self._id == 1:
             yield schema.baths, [self._bath()]
-        yield schema.soaks, (self._soak(n, shot) for n, shot in enumerate(range(200, self._n + 1, 200)))
-        yield schema.soak_ends, (self._soak_end(n, shot) for n, shot in enumerate(range(200, self._n - 4000, 200)))
+        yield schema.soaks, (self._soak(shot) for shot in range(200, self._n + 1, 200))
+        yield schema.soak_ends, (self._soak_end(shot) for shot in range(200, self._n - 4000, 200))
+        yield schema.dispositions, (self._decision(n) for n in self._decided)
+        yield schema.ledger, self._links_of_the_chain()
+
+    def _row(self, at: int) -> int:
+        """Return the number of the row of a press's shot, verdict or entry at a shot."""
+        return self._before + at
+
+    def _links_of_the_chain(self) -> Iterable[dict[str, Any]]:
+        """Yield what the chain names in the order it came: each shot, its verdict, then what people entered."""
+        swaps = set(self._lives)
+        for shot in range(1, self._n + 1):
+            named = [f"shots:{self._row(shot)}", f"verdicts:{self._row(shot)}"]
+            named += [f"removals:{self._row(shot)}"] * (shot - 1 in swaps and shot > 1)
+            named += [f"mountings:{self._row(shot)}"] * (shot - 1 in swaps)
+            named += [f"events:{self._row(shot)}", f"inspections:{self._row(shot)}"] * (shot % 100 == 0)
+            named += [f"dispositions:{self._row(shot)}"] * (shot % LIFE == 0 and shot - LIFE in self._decided)
+            named += [f"soaks:{self._row(shot)}"] * (shot % 200 == 0)
+            for rows in named:
+                yield {"rows": rows, "digest": _NO_DIGEST, "origin": None}
 
     def _insert(self, n: int) -> dict[str, Any]:
         at = n // LIFE
@@ -134,16 +171,19 @@ class _Press:
 
     def _mounting(self, n: int) -> dict[str, Any]:
         insert_id = self._first_insert + n // LIFE
-        return self._of(insert_id=insert_id, half="moving", at_shot=n + 1, single_use=False, time=self._time(n))
+        what = {"insert_id": insert_id, "half": "moving", "single_use": False}
+        return self._of(id=self._row(n + 1), at_shot=n + 1, time=self._time(n), **what)
 
     def _removal(self, n: int) -> dict[str, Any]:
         reason = ("flash", "crack", "planned")[n // LIFE % 3]
         insert_id = self._first_insert + n // LIFE - 1
-        return self._of(insert_id=insert_id, at_shot=n + 1, reason=reason, time=self._time(n))
+        row = self._row(n + 1)
+        return self._of(id=row, insert_id=insert_id, at_shot=n + 1, reason=reason, time=self._time(n))
 
     def _shot(self, shot: int) -> dict[str, Any]:
         noise = self._random.gauss
         return self._of(
+            id=self._row(shot),
             shot=shot,
             counter=shot,
             time=self._time(shot),
@@ -156,8 +196,9 @@ class _Press:
     def _verdict(self, shot: int) -> dict[str, Any]:
         on_insert = (shot - 1) % LIFE + 1
         worn = on_insert > 60
-        onset = shot - on_insert + 58 if worn else None
+        onset = shot - on_insert + CALLED_FROM + 5 if worn else None
         return self._judged(
+            id=self._row(shot),
             shot=shot,
             insert=self._serial(shot),
             shots_on_insert=on_insert,
@@ -201,13 +242,13 @@ class _Press:
 
     def _event(self, shot: int) -> dict[str, Any]:
         kind, text = (("lot", f"L-{shot}"), ("pause", "pause"), ("finding", "flash"))[shot // 100 % 3]
-        return self._of(at_shot=shot, kind=kind, text=text, time=self._time(shot))
+        return self._of(id=self._row(shot), at_shot=shot, kind=kind, text=text, time=self._time(shot))
 
     def _inspection(self, shot: int) -> dict[str, Any]:
         measured = {"quantity": "diameter", "value": 12.0, "low": 11.9, "high": 12.1, "unit": "mm", "given": "12.00"}
         when = self._time(shot)
         who = {"finding": "", "half": "", "instrument": "gauge", "initials": "AB", "inspected": when, "time": when}
-        return self._of(shot=shot, cavity=1, **measured, **who)
+        return self._of(id=self._row(shot), shot=shot, cavity=1, **measured, **who)
 
     def _bath(self) -> dict[str, Any]:
         ranges = {
@@ -218,14 +259,20 @@ class _Press:
         }
         return {"id": 1, "name": "bath 1", **ranges, "made_up": self._time(0), "initials": "AB", "time": self._time(0)}
 
-    def _soak(self, n: int, shot: int) -> dict[str, Any]:
+    def _soak(self, shot: int) -> dict[str, Any]:
         in_, due = self._time(shot), self._time(shot + 24 * 3600 // CYCLE_S)
-        number = self._first_insert + n
-        return self._of(id=number, bath_id=1, shot=shot, cavity=1, went_in=in_, due=due, initials="AB", time=in_)
+        return self._of(
+            id=self._row(shot), bath_id=1, shot=shot, cavity=1, went_in=in_, due=due, initials="AB", time=in_
+        )
 
-    def _soak_end(self, n: int, shot: int) -> dict[str, Any]:
+    def _soak_end(self, shot: int) -> dict[str, Any]:
         out = self._time(shot + 25 * 3600 // CYCLE_S)
         return {
-            "soak_id": self._first_insert + n, "came_out": out, "cleared": True, "remark": "", "initials": "AB",
+            "soak_id": self._row(shot), "came_out": out, "cleared": True, "remark": "", "initials": "AB",
             "time": out,
         }  # fmt: skip
+
+    def _decision(self, n: int) -> dict[str, Any]:
+        last = min(n + LIFE, self._n)
+        said = {"decision": ("released", "scrapped")[n // LIFE % 2], "reason": "looked at, all of it", "initials": "AB"}
+        return self._of(id=self._row(n + LIFE), first=n + 1, last=last, cavity=None, time=self._time(last), **said)
