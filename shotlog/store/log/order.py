@@ -8,8 +8,9 @@ which there are as many as shots, has the odd one after the newest entry before 
 import threading
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
+from typing import Any
 
-from sqlalchemy import Connection, func, or_, select
+from sqlalchemy import ColumnElement, Connection, Select, func, or_, select
 
 from shotlog.store.log import schema
 
@@ -49,11 +50,11 @@ class EntryOrder:
         of_verdict = ledger.c.rows.like(f"{schema.verdicts.name}:%")
         alone = ledger.c.rows.like(f"{schema.shots.name}:%") & ~ledger.c.rows.like("% %")
         named = or_(*(ledger.c.rows.like(f"%{name}:%") for name in _TABLES))
-        query = select(ledger.c.id, ledger.c.rows).where(ledger.c.id > self._newest_link, ~of_verdict, ~alone, named)
-        query = query.order_by(ledger.c.id)
-        for link, rows in connection.execute(query).all():
+        query = select(ledger.c.id, ledger.c.rows, _judged_before(ledger.c.id).scalar_subquery())
+        query = query.where(ledger.c.id > self._newest_link, ~of_verdict, ~alone, named).order_by(ledger.c.id)
+        for link, rows, before in connection.execute(query).all():
             names = rows.split()
-            judged = _newest_verdict(names) or self._verdict_before(connection, link)
+            judged = _newest_verdict(names) or _newest_verdict((before or "").split())
             for name in names:
                 if name.partition(":")[0] in _TABLES:
                     self._verdicts.append(judged)
@@ -66,10 +67,11 @@ class EntryOrder:
 
         What came later moves up by one entry; nothing else is told otherwise. `read` comes first.
         """
+        judged = connection.execute(_judged_before(link + 1)).scalar()
         with self._lock:
             n = bisect_right(self._links, link)
             self._links.insert(n, link)
-            self._verdicts.insert(n, self._verdict_before(connection, link + 1))
+            self._verdicts.insert(n, _newest_verdict((judged or "").split()))
             self._places = {name: at + 2 * (at > 2 * n) for name, at in self._places.items()}
             return 2 * (n + 1)
 
@@ -81,16 +83,12 @@ class EntryOrder:
         """Return the place of a verdict among the entries."""
         return 2 * bisect_left(self._verdicts, verdict_id) + 1
 
-    def _verdict_before(self, connection: Connection, link: int) -> int:
-        """Return the newest verdict that was there before a link of the chain, 0 for none."""
-        ledger = schema.ledger
-        query = (
-            select(ledger.c.rows)
-            .where(ledger.c.id < link, ledger.c.rows.like(f"%{schema.verdicts.name}:%"))
-            .order_by(ledger.c.id.desc())
-            .limit(1)
-        )
-        return _newest_verdict((connection.execute(query).scalar() or "").split())
+
+def _judged_before(link: ColumnElement[int] | int) -> Select[Any]:
+    """Return the question what the newest link of the chain before one names that names a verdict."""
+    earlier = schema.ledger.alias("earlier")
+    named = earlier.c.rows.like(f"%{schema.verdicts.name}:%")
+    return select(earlier.c.rows).where(earlier.c.id < link, named).order_by(earlier.c.id.desc()).limit(1)
 
 
 def _newest_verdict(names: Sequence[str]) -> int:
