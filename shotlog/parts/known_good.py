@@ -2,6 +2,7 @@
 
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
+from itertools import accumulate
 
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.part import Part
@@ -28,14 +29,14 @@ class KnownGood:
         self._looked = {Part("", one.part.shot, one.part.cavity) for one in told.results if _tells_good(one)}
         self._looked_shots = sorted({part.shot for part in self._looked})
         self._fine = _without_fault(told.results)
-        self._decided = sorted(told.decided, key=lambda one: one.place)
+        self._decided = _Decided(told.decided)
         self._shots = sorted({*self._said, *(part.shot for part in self._fine)})
 
     def before(self, wrong: Wrong, first: int) -> int | None:
         """Return the last shot known to be good from `first` on and before what was found; None for none."""
         end = end_of_good(wrong)
         tried = [reversed(_between(self._shots, first, end))]
-        tried += [reversed(_cut(one, first, end)) for one in self._decided if one.released]
+        tried += [reversed(_cut(one, first, end)) for one in self._decided.between(first, end) if one.released]
         last = (next((shot for shot in shots if self._good(shot, wrong.place)), None) for shots in tried)
         return max((shot for shot in last if shot is not None), default=None)
 
@@ -47,7 +48,8 @@ class KnownGood:
         """
         end = end_of_good(wrong)
         here: list[Iterable[int]] = [_between(self._looked_shots, first, end)]
-        here += [_cut(one, first, end) for one in self._decided if one.released and one.place < wrong.place]
+        let_go = (one for one in self._decided.between(first, end) if one.released and one.place < wrong.place)
+        here += [_cut(one, first, end) for one in let_go]
         called = any(shot < end for shot in self._said)
         return called or any(self._once_good(shot, wrong.place) for shots in here for shot in shots)
 
@@ -57,7 +59,7 @@ class KnownGood:
         return next((float(shot) for shot in later if self._good(shot, wrong.place)), float("inf"))
 
     def _once_good(self, shot: int, place: int) -> bool:
-        let_go = [one for one in self._decided if one.released and one.place < place and one.first <= shot <= one.last]
+        let_go = [one for one in self._decided.between(shot, shot + 1) if one.released and one.place < place]
         return all(
             Part("", shot, cavity) in self._looked or any(one.cavity in (None, cavity) for one in let_go)
             for cavity in range(1, self._cavities(shot) + 1)
@@ -67,11 +69,29 @@ class KnownGood:
         said, against = self._said.get(shot, -1), self._against.get(shot, -1)
         if against >= 0 or said >= 0:
             return said > against
-        decided = [one for one in self._decided if one.place < place and one.first <= shot <= one.last]
+        decided = [one for one in self._decided.between(shot, shot + 1) if one.place < place]
         return all(
             Part(press="", shot=shot, cavity=cavity) in self._fine or _released(decided, cavity)
             for cavity in range(1, self._cavities(shot) + 1)
         )
+
+
+class _Decided:
+    """What people decided of parts, found by shot: over the years there are thousands, and every finding asks."""
+
+    def __init__(self, decided: Iterable[Released]) -> None:
+        self._by_first = sorted(decided, key=lambda one: one.first)
+        self._reach = list(accumulate((one.last for one in self._by_first), max))
+        """The last shot that those up to each one reach to."""
+
+    def between(self, first: int, end: int) -> list[Released]:
+        """Return those that touch shots from `first` on and before `end`, in the order they were made."""
+        at, found = bisect_left(self._by_first, end, key=lambda one: one.first), []
+        while at and self._reach[at - 1] >= first:
+            at -= 1
+            if self._by_first[at].last >= first:
+                found.append(self._by_first[at])
+        return sorted(found, key=lambda one: one.place)
 
 
 def _released(decided: Sequence[Released], cavity: int) -> bool:
