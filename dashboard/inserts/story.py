@@ -14,7 +14,7 @@ from shotlog.records import NOBODY, Mounting, Who
 from shotlog.review.episodes import Episode
 from shotlog.review.source import Said
 from shotlog.store.asked import state
-from shotlog.store.asked.entries_made import entries_made, swapped_by
+from shotlog.store.asked.entries_made import swapped_by
 from shotlog.store.asked.who import Makers, makers
 from shotlog.store.inserts.making import AMOUNTS, TEXTS, Making, makings
 from shotlog.store.log.log import Log
@@ -102,9 +102,9 @@ def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:
     for press in log.presses():
         timeline, newest = log.timeline(press), log.last_shot(press)
         last = 0 if newest is None else newest[0]
-        swapped = swapped_by(entries_made(log, press))
         for first, end, half, single_use, reason, mounting in _spans(timeline, serial):
             upto = int(min(end - 1, last))
+            swapped = swapped_by(log, press, first, upto + 1)
             runs: list[HeldRun] = []
             decided = [one for one in dispositions.decisions(log, press) if one.first <= upto and first <= one.last]
             if press in against:

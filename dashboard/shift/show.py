@@ -105,13 +105,10 @@ def _table(title: str, given: Table, query: Query, empty: str, about: str = "") 
 def tables(shift: Shift) -> list[Component]:
     """Return every table of a view."""
     query = shift.query
-    long = [] if all(one.counted for one in shift.presses) else [html.P(
-        "In a log this long it is not counted here how the parts stand; the page of the parts shows it.")]  # fmt: skip
     happened = happened_table(shift)
     return [
         *_table("Lives", lives_table(shift), query, "No insert was entered for these shots."),
         *_table("Parts in doubt", suspects_table(shift), query, "No change was called and no part found bad."),
-        *long,
         *_table(
             "Drift", drift_table(shift), query, "No stretch has the eight judged shots a line needs.",
             "A straight line through the judged shots. The limit ahead is the action limit set for the design; where "

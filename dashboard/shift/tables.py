@@ -179,13 +179,13 @@ def suspects_table(shift: Shift) -> Table:
     """Return the spans of parts in doubt, how they stand, and which to look at first."""
     heads = ("Insert", "Press", "Shots", "Missed", "Held", "Released", "Scrapped", "Onset", "Because", "Until",
              "Look first at")  # fmt: skip
-    rows = tuple(_suspect_row(span_of, one.counted) for one in shift.presses for span_of in one.suspects)
+    rows = tuple(_suspect_row(span_of) for one in shift.presses for span_of in one.suspects)
     return Table("suspects", heads, rows, frozenset(heads[2:8]), "Insert")
 
 
-def _suspect_row(one: Suspects, counted: bool) -> tuple[Cell, ...]:
+def _suspect_row(one: Suspects) -> tuple[Cell, ...]:
     onset = f"{one.onset}" + (f" ({one.onset_low} to {one.onset_high})" if one.onset_high > one.onset_low else "")
-    parts = (one.parts.held, one.parts.released, one.parts.scrapped) if counted else ("", "", "")
+    parts = (one.parts.held, one.parts.released, one.parts.scrapped)
     first = "; ".join(f"{look.shot} ({look.why})" for look in one.look_first)
     return (
         one.insert, one.press, shots(one.first, one.last), one.n_missed, *parts, onset, one.reason, one.ended_by, first,

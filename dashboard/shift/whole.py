@@ -19,7 +19,7 @@ from shotlog.review.states import read_parts
 from shotlog.review.suspects import Suspects, found_bad, suspects_of
 from shotlog.review.turns import Turn
 from shotlog.settings import DesignSettings, Settings
-from shotlog.store.asked.entries_made import entries_made, swapped_by
+from shotlog.store.asked.entries_made import swapped_by
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts.making import makings
 from shotlog.store.log.entered import entries_mark
@@ -30,9 +30,6 @@ from shotlog.store.parts.doubts import said_of_parts
 from shotlog.wording.parts import why_out
 
 __all__ = ["PressShift", "Shift", "ShiftReader", "StayLine", "Timelines", "doubts_in", "reviewed"]
-
-_LONG_LOG = 30_000
-"""Shots of a press past which how each part stands is not counted here: it takes a third as long again (own)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +55,7 @@ class StayLine:
 
 @dataclass(frozen=True, slots=True)
 class PressShift:
-    """One press over its window; `counted` says whether it is known how each part in doubt stands.
+    """One press over its window.
 
     `swapped_by`: who mounted and removed inserts, as `entries_made.swapped_by` has it."""
 
@@ -68,7 +65,6 @@ class PressShift:
     stays: tuple[StayLine, ...]
     drifts: tuple[Drift, ...]
     suspects: tuple[Suspects, ...]
-    counted: bool
     swapped_by: Mapping[tuple[str, str, int], Who]
 
     @property
@@ -172,9 +168,8 @@ class ShiftReader:
                 for stay in histories[window.press].record.timeline.stays
                 if stay.end > stay.first and matches(stay, query, designs)
             )
-            counted = newest[window.press] <= _LONG_LOG
             timeline, history = known.presses[window.press], histories[window.press]
-            presses.append(_press_shift(log, query, designs, window, timeline, history, lines, counted))
+            presses.append(_press_shift(log, query, designs, window, timeline, history, lines))
         shown = {one.press for one in presses}
         silent = tuple(press for press in known.presses if press not in shown)
         return Shift(query, tuple(presses), silent, any(newest.values()))
@@ -203,6 +198,10 @@ def reviewed(reader: ShiftReader, query: Query) -> tuple[PressReview, ...]:
 def doubts_in(log: Log, window: Window, timeline: Timeline, designs: Mapping[str, DesignSettings]) -> list[Doubt]:
     """Return what the log holds parts of a window for."""
     doubts, _ = said_of_parts(log, window.press, window.first, window.last, timeline, designs)
+    return _touching(doubts, window)
+
+
+def _touching(doubts: Sequence[Doubt], window: Window) -> list[Doubt]:
     return [one for one in doubts if one.first <= window.last and window.first <= one.last]
 
 
@@ -214,11 +213,11 @@ def _press_shift(
     timeline: Timeline,
     history: History,
     lines: tuple[StayLine, ...],
-    counted: bool,
 ) -> PressShift:
-    spans = [(window.first, window.last)] if counted else []
-    parts = read_parts(log, window.press, designs, spans, timeline=timeline)
-    doubts = doubts_in(log, window, timeline, designs)
+    said = said_of_parts(log, window.press, window.first, window.last, timeline, designs)
+    span = [(window.first, window.last)]
+    parts = read_parts(log, window.press, designs, span, timeline=timeline, said=said)
+    doubts = _touching(said[0], window)
     known = history.designs(designs)
     costs = {serial: design.cost for serial, design in known.items()}
     called = suspects_of(history, doubts, costs, parts.count)
@@ -231,8 +230,12 @@ def _press_shift(
         lines,
         tuple(one for one in history.drifts(known) if wanted is None or one.insert in wanted),
         tuple(one for one in suspects if wanted is None or one.insert in wanted),
-        counted,
-        swapped_by(entries_made(log, window.press)),
+        swapped_by(
+            log,
+            window.press,
+            min((line.first for line in lines), default=window.first),
+            max((line.last for line in lines), default=window.last) + 1,
+        ),
     )
 
 

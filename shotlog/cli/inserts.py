@@ -69,8 +69,8 @@ def _swapped(log: "Log", serials: Collection[str]) -> dict[str, list["MadeEntry"
     from shotlog.store.asked.entries_made import entries_made
 
     found: dict[str, list[MadeEntry]] = {serial: [] for serial in sorted(serials)}
-    for one in entries_made(log):
-        if one.kind in ("mounting", "removal") and one.about in found:
+    for one in entries_made(log, kinds=("mounting", "removal")):
+        if one.about in found:
             found[one.about].append(one)
     return found
 

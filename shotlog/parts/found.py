@@ -26,7 +26,7 @@ from math import inf
 from shotlog.parts.ending import words_in
 from shotlog.parts.known_good import KnownGood, end_of_good
 from shotlog.parts.told import FINDING, INSPECTION, NOTE, TAKEN_OUT, Sound, Told, Wrong
-from shotlog.records import VERDICTS, Stay
+from shotlog.records import EVER, VERDICTS, Stay
 
 __all__ = ["FoundWrong", "Held", "damages", "found_wrong", "verdict_beside"]
 
@@ -60,8 +60,10 @@ class FoundWrong:
     asks: bool
 
 
-def found_wrong(told: Told) -> list[FoundWrong]:
-    """Return what was found wrong on a press, in the order of the log."""
+def found_wrong(told: Told, first: int = 0, last: int = EVER) -> list[FoundWrong]:
+    """Return what was found wrong on a press, in the order of the log; of what holds no part of shots `first` to
+    `last`, some may be left out.
+    """
     known, stays = KnownGood(told), _Stays(told.stays)
     none_good = _none_good(told, stays)
     mounted: dict[str, list[int]] = {}
@@ -69,6 +71,8 @@ def found_wrong(told: Told) -> list[FoundWrong]:
         mounted.setdefault(half, []).append(place)
     found = []
     for wrong in sorted(told.wrong, key=lambda one: one.place):
+        if not stays.may_hold(wrong, first, last):
+            continue
         none = wrong.place in none_good
         held = tuple(_held(wrong, told, stays, known, none))
         stands = any(one.goes_on for one in held) or _just_made(wrong, held, told)
@@ -222,6 +226,14 @@ class _Stays:
     def later(self, stay: Stay) -> list[Stay]:
         """Return the later stays of the insert of one, empty ones aside."""
         return [one for one in self._serials[stay.mounting.insert.serial] if stay.end <= one.first < one.end]
+
+    def may_hold(self, wrong: Wrong, first: int, last: int) -> bool:
+        """Say whether what was found may hold a part of shots `first` to `last`: its own, or one made on an insert."""
+        suspects = self.suspects(wrong)
+        if first <= wrong.shot <= last or not suspects:
+            return True
+        stays = (one for stay in suspects for one in (stay, *self.later(stay)))
+        return any(one.first <= last and one.end > first for one in stays)
 
     def ended(self, serial: str, end: int) -> bool:
         """Say whether an insert came out just before the shot `end`."""

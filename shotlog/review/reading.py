@@ -70,5 +70,5 @@ def read_review(
     one = press_review(history, beside, first, designs, parts, *found, made, results, soaked, places(log, press))
     if one is None:
         return None, parts
-    entered = (each for each in entries_made(log, press) if each.last is None or each.last >= one.first)
-    return replace(one, entered=tuple(entered)), parts
+    entered = entries_made(log, press, first=one.first)
+    return replace(one, entered=tuple(each for each in entered if each.last is None or each.last >= one.first)), parts

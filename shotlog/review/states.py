@@ -1,6 +1,6 @@
 """How the parts of a press stand, counted: a long log has too many parts to hold each of them at once."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -94,17 +94,20 @@ def read_parts(
     each: Callable[[PartStanding], None] = lambda _: None,
     tell: Callable[[str], None] = silent,
     timeline: Timeline | None = None,
+    said: tuple[Sequence[Doubt], Sequence[Lifted]] | None = None,
 ) -> PressParts:
     """Read how the parts of spans of shots stand; `each` is given every one, `tell` is told how far it is.
 
     `timeline`: that of the press, where it has been read already; it is read once, however many shots are asked for.
+    `said`: as for `part_standings`.
     """
     asked, timeline = list(spans), timeline or log.timeline(press)
     found = PressParts(min((one[0] for one in asked), default=0), max((one[1] for one in asked), default=-1))
     for first, last in asked:
         for start in range(first, last + 1, _AT_ONCE):
             tell(f"{press}: parts, shot {start} of {last}")
-            for standing in part_standings(log, press, designs, start, min(start + _AT_ONCE - 1, last), timeline):
+            upto = min(start + _AT_ONCE - 1, last)
+            for standing in part_standings(log, press, designs, start, upto, timeline, said):
                 found.take(standing)
                 each(standing)
     return found

@@ -9,7 +9,7 @@ from hand_filled import Trial
 
 from dashboard import Source, build
 from dashboard.shared.press_reader import PressReader
-from dashboard.shift import Query, ShiftReader, whole
+from dashboard.shift import Query, ShiftReader
 from dashboard.shift.life import read_life
 from shotlog.parts.part import Part
 from shotlog.records import Verdict
@@ -55,16 +55,8 @@ def test_a_life_looked_at_closely_is_in_doubt_where_its_parts_are_held(source: S
     assert [(one.first, one.last, one.onset) for one in life.spans] == [(20, 30, 28)]
 
 
-@pytest.mark.parametrize("long", [False, True])
-def test_parts_in_doubt_are_listed_in_a_long_log_as_well(
-    trial: Trial, source: Source, long: bool, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """In a long log it is only not counted how they stand: bad parts were left out, and calls were dated otherwise."""
+def test_parts_in_doubt_are_counted_by_how_they_stand(trial: Trial, source: Source) -> None:
+    """However long the log is: bad parts were once left out of a long one, and later not counted in it."""
     inspect(trial.log, Part("P25", 12), trial.clock.now(), finding="burn", half="moving")
-    monkeypatch.setattr(whole, "_LONG_LOG", 0 if long else 30_000)
     (press,) = ShiftReader(source).read(Query()).presses
-    assert [(one.first, one.last, one.parts.held) for one in press.suspects] == [
-        (20, 30, 0 if long else 11),
-        (12, 12, 0 if long else 1),
-        (13, 19, 0 if long else 7),
-    ]
+    assert [(one.first, one.last, one.parts.held) for one in press.suspects] == [(20, 30, 11), (12, 12, 1), (13, 19, 7)]

@@ -1,13 +1,13 @@
 """What people entered, of every kind that can be taken back, in force or not: who, when, and its number."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from typing import Any
 
-from sqlalchemy import Connection, FromClause, RowMapping, func, select
+from sqlalchemy import ColumnElement, Connection, FromClause, Table, and_, func, or_, select, true
 
 from shotlog.clock import parse_utc
 from shotlog.entries import SETUP
-from shotlog.records import MadeEntry, Who
+from shotlog.records import EVER, MadeEntry, Who
 from shotlog.setup_text import spoken
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
@@ -19,10 +19,20 @@ from shotlog.store.undo import UNDO
 __all__ = ["about_and_text", "entries_made", "made_entry", "newest_entries", "swapped_by"]
 
 
-def entries_made(log: Log, press: str | None = None) -> list[MadeEntry]:
-    """Return what people entered about a press, or about all of them and the baths, in the order it was entered."""
+def entries_made(
+    log: Log, press: str | None = None, kinds: Collection[str] = UNDO, first: int = 0, last: int = EVER
+) -> list[MadeEntry]:
+    """Return what people entered about a press, or about all of them and the baths, in the order it was entered.
+
+    Of some `kinds`; of what is about shots, what touches shots `first` to `last`.
+    """
     with log.reading() as connection:
-        found = [one for kind in UNDO for one in _read(connection, kind) if press in (None, one.press)]
+        found = [
+            one
+            for kind in kinds
+            if press is None or _is_of_a_press(UNDO[kind])
+            for one in _read(connection, kind, press=press or "", shots=(first, last))
+        ]
         return _in_order(found, log.order(connection))
 
 
@@ -33,13 +43,19 @@ def newest_entries(log: Log, press: str, kinds: Sequence[str], n: int) -> list[M
         return _in_order(found, log.order(connection))[-n:]
 
 
-def swapped_by(made: Iterable[MadeEntry]) -> dict[tuple[str, str, int], Who]:
-    """Return who mounted and who removed an insert, by kind of entry, serial and shot, of what is in force."""
+def swapped_by(log: Log, press: str, first: int, last: int) -> dict[tuple[str, str, int], Who]:
+    """Return who mounted and who removed an insert of a press at shots `first` to `last`, by kind of entry, serial and
+    shot, of what is in force.
+    """
     return {
         (one.kind, one.about, one.first or 0): one.who
-        for one in made
-        if one.kind in ("mounting", "removal") and one.taken_back is None
+        for one in entries_made(log, press, ("mounting", "removal"), first, last)
+        if one.taken_back is None
     }
+
+
+def _is_of_a_press(table: Table) -> bool:
+    return "press_id" in table.c or table is schema.soak_ends
 
 
 def _in_order(found: list[MadeEntry], order: EntryOrder) -> list[MadeEntry]:
@@ -53,7 +69,12 @@ def made_entry(log: Log, kind: str, number: int) -> MadeEntry | None:
 
 
 def _read(
-    connection: Connection, kind: str, number: int | None = None, press: str = "", newest: int | None = None
+    connection: Connection,
+    kind: str,
+    number: int | None = None,
+    press: str = "",
+    newest: int | None = None,
+    shots: tuple[int, int] = (0, EVER),
 ) -> Iterator[MadeEntry]:
     table, gone = UNDO[kind], schema.corrections
     source: FromClause = table
@@ -81,7 +102,9 @@ def _read(
         query = query.where(table.c.id == number)
     if press:
         query = query.where(schema.presses.c.name == press)
-    for row in connection.execute(query).mappings():
+    if shots != (0, EVER) and _is_of_a_press(table):
+        query = query.where(_touches(table, *shots))
+    for row in map(dict, connection.execute(query).mappings()):  # a row of the library says slowly what it has not
         first = next((row[name] for name in ("at_shot", "shot", "first") if row.get(name) is not None), None)
         if first == FIRST_TO_COME and last_shot(connection, row["of_presses"]) is not None:
             first = first_come(connection, row["of_presses"])
@@ -107,7 +130,17 @@ def _read(
         )
 
 
-def _at_press(connection: Connection, row: RowMapping) -> str:
+def _touches(table: Table, first: int, last: int) -> ColumnElement[bool]:
+    """Return the condition that an entry is about some of these shots, about none, or about the first that comes."""
+    source = schema.soaks if table is schema.soak_ends else table
+    ends = [source.c[name] for name in ("first", "last", "at_shot", "shot") if name in source.c]
+    if not ends:
+        return true()
+    begin, end = ends[0], ends[-1]
+    return or_(begin.is_(None), begin == FIRST_TO_COME, and_(begin <= last, end >= first))
+
+
+def _at_press(connection: Connection, row: Mapping[str, Any]) -> str:
     """Return who changed at the press what a set-up entry of the logger tells of; empty where nobody is known, or
     where its text says it.
     """

@@ -8,6 +8,7 @@ from sqlalchemy import select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
+from shotlog.parts.doubt import Doubt, Lifted
 from shotlog.parts.held import HeldNow, held_now
 from shotlog.parts.part import Part, spans_of
 from shotlog.parts.standing import DECISIONS, Decision, Ground, PartStanding, standings
@@ -124,16 +125,16 @@ def part_standings(
     first: int = 0,
     last: int = EVER,
     timeline: Timeline | None = None,
+    said: tuple[Sequence[Doubt], Sequence[Lifted]] | None = None,
 ) -> list[PartStanding]:
     """Return how the parts of shots `first` to `last` stand, in order.
 
-    `timeline`: that of the press, where it has been read already.
+    `timeline`: that of the press, `said`: what `said_of_parts` found of these shots, where it has been read already.
     """
     timeline = timeline or log.timeline(press)
     made = made_parts(log, press, designs, first, last, timeline)
-    return standings(
-        made, *said_of_parts(log, press, first, last, timeline, designs), decisions(log, press, first, last)
-    )
+    said = said or said_of_parts(log, press, first, last, timeline, designs)
+    return standings(made, *said, decisions(log, press, first, last))
 
 
 def held_parts(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> list[PartStanding]:

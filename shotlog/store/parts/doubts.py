@@ -51,7 +51,7 @@ def said_of_parts(
         odd = list(_odd(connection, press, first, last, order))
         swaps = list(_swaps(connection, press, *about))
     called, once = by_verdict(press, namings, judgings)
-    found = by_found(press, found_on(log, press, timeline or log.timeline(press), designs))
+    found = by_found(press, found_on(log, press, timeline or log.timeline(press), designs, first, last))
     near = [one for one in found if one.first <= last and one.last >= first]
     return sorted([*with_shown(called, swaps), *near, *by_far_out(press, odd)], key=lambda doubt: doubt.first), once
 

@@ -19,7 +19,7 @@ from shotlog.store.log.corrections import standing
 from shotlog.store.log.entered import in_force_from
 from shotlog.store.log.log import Log
 from shotlog.store.log.order import EntryOrder
-from shotlog.store.log.shots import first_come, last_shot
+from shotlog.store.log.shots import FIRST_TO_COME, first_come, last_shot
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.inspections import read_inspections
 
@@ -37,30 +37,42 @@ def tells_of_parts(kind: str, text: str) -> bool:
 
 
 def found_on(
-    log: Log, press: str, timeline: Timeline, designs: Mapping[str, DesignSettings] | None = None
+    log: Log,
+    press: str,
+    timeline: Timeline,
+    designs: Mapping[str, DesignSettings] | None = None,
+    first: int = 0,
+    last: int = EVER,
 ) -> list[FoundWrong]:
     """Return what people found wrong on a press, in the order of the log, and what is held for it.
 
-    `timeline`: that of the press. `designs`: tell how many parts a shot makes, one where they are not given.
+    `timeline`: that of the press. `designs`: tell how many parts a shot makes, one where they are not given. Of what
+    holds no part of shots `first` to `last`, some may be left out, and whether it `asks` is not told then.
     """
     with log.reading() as connection:
         newest = last_shot(connection, press)
         if newest is None:
             return []
         order, stays = log.order(connection), timeline.stays
-        rows = connection.execute(_of(schema.events, press).where(schema.events.c.kind.in_(_ASKED))).mappings()
+        back = _reach_back(connection, press, stays, first, last)
+        near, answers = schema.events.c.at_shot, schema.events.c.kind.in_((GOOD, NONE_GOOD))
+        asked = _of(schema.events, press).where(schema.events.c.kind.in_(_ASKED))
+        rows = connection.execute(asked.where(or_(near >= back, near == FIRST_TO_COME, answers))).mappings()
         noted = [{**row, "at_shot": in_force_from(connection, press, row["at_shot"])} for row in rows]
-        wrong = [*_seen(noted, order), *_taken_out(connection, press, stays, order), *_bad(connection, press, order)]
+        bad = _bad(connection, press, order, back)
+        wrong = [*_seen(noted, order), *_taken_out(connection, press, stays, order, back), *bad]
         if not wrong:
             return []
-        first = min((stay.first for one in wrong for stay in timeline.stays_at(one.shot).values()), default=0)
-        results = read_inspections(connection, press, first)
+        since = min((stay.first for one in wrong for stay in timeline.stays_at(one.shot).values()), default=0)
+        since = max(since, back)
+        results = read_inspections(connection, press, since)
         first_shot = first_come(connection, press)
         mounted = [
             (order.place("mountings", row["id"]), row["half"])
             for row in connection.execute(_of(schema.mountings, press)).mappings()
         ]
-        decided = connection.execute(_of(schema.dispositions, press)).mappings().all()
+        decisions = _of(schema.dispositions, press).where(schema.dispositions.c.last >= back)
+        decided = connection.execute(decisions).mappings().all()
     told = Told(
         wrong,
         stays,
@@ -87,7 +99,23 @@ def found_on(
         lambda shot: n_cavities(timeline.halves(shot), designs or {}),
         mounted,
     )
-    return found_wrong(told)
+    return found_wrong(told, first, last)
+
+
+def _reach_back(connection: Connection, press: str, stays: Sequence[Stay], first: int, last: int) -> int:
+    """Return the first shot of which must be known what was said, to tell what is held of shots `first` to `last`.
+
+    That is where the first stay began of any insert that was in then, or the stay before where none was. Where somebody
+    answered once that no part is known to be good, what he answered may lie further back: then it is all read.
+    """
+    if first <= 0:
+        return 0
+    answered = _of(schema.events, press).where(schema.events.c.kind == NONE_GOOD).limit(1)
+    if connection.execute(answered).first() is not None:
+        return 0
+    there = {one.mounting.insert.serial for one in stays if one.first <= last and one.end > first}
+    before = max((one.first for one in stays if one.first <= first), default=0)
+    return min([before, *(one.first for one in stays if one.mounting.insert.serial in there)])
 
 
 def _of(table: Table, press: str) -> Select[Any]:
@@ -111,10 +139,13 @@ def _seen(noted: Any, order: EntryOrder) -> Iterator[Wrong]:
             )
 
 
-def _taken_out(connection: Connection, press: str, stays: Sequence[Stay], order: EntryOrder) -> Iterator[Wrong]:
-    """Yield the reused inserts that came out for damage, as people said."""
+def _taken_out(
+    connection: Connection, press: str, stays: Sequence[Stay], order: EntryOrder, since: int
+) -> Iterator[Wrong]:
+    """Yield the reused inserts that came out for damage, as people said, at shot `since` or later."""
     table = schema.removals
     query = _of(table, press).join(schema.inserts).add_columns(schema.inserts.c.serial)
+    query = query.where(or_(table.c.at_shot >= since, table.c.at_shot == FIRST_TO_COME))
     ends = {(stay.mounting.insert.serial, stay.end, stay.reason): stay for stay in reversed(stays)}
     for row in connection.execute(query).mappings():
         out = row["serial"], in_force_from(connection, press, row["at_shot"]), row["reason"]
@@ -131,11 +162,11 @@ def _taken_out(connection: Connection, press: str, stays: Sequence[Stay], order:
             )
 
 
-def _bad(connection: Connection, press: str, order: EntryOrder) -> Iterator[Wrong]:
-    """Yield the bad results of inspections."""
+def _bad(connection: Connection, press: str, order: EntryOrder, since: int) -> Iterator[Wrong]:
+    """Yield the bad results of inspections of parts of shot `since` and later."""
     table = schema.inspections
     out = or_(table.c.finding != "", table.c.value < table.c.low, table.c.value > table.c.high)
-    for one in read_inspections(connection, press, 0, EVER, out):
+    for one in read_inspections(connection, press, since, EVER, out):
         yield Wrong(
             order.place("inspections", one.entry_id),
             INSPECTION,
