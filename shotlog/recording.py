@@ -76,10 +76,11 @@ def write(path: Path, shots: Iterable[LoggedShot], channels: Iterable[str], opti
     columns = [*FIXED_COLUMNS, *(OPTIONAL_COLUMNS if optional else ()), *channels]
     n = 0
     with written_aside(path) as aside, aside.open("w", encoding="utf-8", newline="") as file:
-        writer = csv.DictWriter(file, columns, restval="", extrasaction="ignore", lineterminator="\n")
-        writer.writeheader()
+        writer = csv.writer(file, lineterminator="\n")
+        writer.writerow(columns)
         for shot in shots:
-            writer.writerow({name: as_cell(value) for name, value in row(shot).items()})
+            cells = row(shot)
+            writer.writerow([as_cell(cells.get(name, "")) for name in columns])
             n += 1
     return n
 

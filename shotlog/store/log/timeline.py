@@ -65,6 +65,7 @@ class Timeline:
         self._hold(stays)
         said = [stay for stay in stays if stay.reason and not stay.mounting.single_use]
         self._removed = sorted((int(stay.end), stay.mounting.insert.serial, one_line(stay.reason)) for stay in said)
+        self._removed_shots = [shot for shot, _, _ in self._removed]
         self._events = sorted(events, key=lambda entry: entry.at_shot)
         self._event_shots = [entry.at_shot for entry in self._events]
         self.dry_shots = sorted({entry.at_shot for entry in self._events if KINDS[entry.kind].effect.no_part})
@@ -113,8 +114,8 @@ class Timeline:
         A half whose queue has run out is left out: nobody said which piece it was. At a dry shot it is the piece that
         waits for the next one.
         """
-        found = {half: self._in_force(stay, shot) for half, stay in sorted(self.stays_at(shot).items())}
-        return {half: held for half, held in found.items() if held is not None}
+        found = ((half, self._in_force(stay, shot)) for half, stay in sorted(self.stays_at(shot).items()))
+        return {half: held for half, held in found if held is not None}
 
     def n_taken(self, stay: Stay, shot: int) -> int:
         """Return how many pieces the shots of a single-use stay before `shot` took."""
@@ -155,7 +156,7 @@ class Timeline:
 
         Those of which nobody said why are left out.
         """
-        first, last = (bisect_right(self._removed, shot, key=lambda one: one[0]) for shot in (after, upto))
+        first, last = bisect_right(self._removed_shots, after), bisect_right(self._removed_shots, upto)
         return tuple((serial, reason) for _, serial, reason in self._removed[first:last])
 
 
