@@ -1,9 +1,10 @@
 """How long `shotlog run` takes from the start of its process to the first read of a register, as a ratio.
 
-Beside it, in the same run: how long Python takes to load a database, the serial and the Modbus library alone. A log of
-this release is made new, or one that exists is copied (`--log trial.db`); `--cold` has the system forget the files of
-Python and its packages before each start. Processor time is told beside the clock's, which other work on the machine
-stretches. Nothing is asserted. Run by `make bench`, and by itself for another Python, another log or a cold start.
+Beside it, in the same run: how long Python takes to load a database, the serial and the Modbus library alone, and these
+with the two libraries that the log and arrays need. A log of this release is made new, or one that exists is copied
+(`--log trial.db`); `--cold` has the system forget the files of Python and its packages before each start. Processor
+time is told beside the clock's, which other work on the machine stretches. Nothing is asserted. Run by `make bench`,
+and by itself for another Python, another log or a cold start.
 """
 
 import argparse
@@ -15,14 +16,15 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from shotlog.own_python import own_environment
 from tests.benchmark.bench import Bench
-from tests.benchmark.row import Row
+from tests.benchmark.row import Row, turns
 
 BARE = "import sqlite3, serial, pymodbus.client"
+LIBRARIES = f"{BARE}, sqlalchemy, numpy"
 CONFIG = """\
 [log]
 store = "sqlite:///trial.db"
@@ -81,9 +83,9 @@ def first_poll_s(folder: Path, python: str, fresh: bool) -> tuple[float, float]:
         return took, processor_s() - before
 
 
-def bare_s(python: str) -> tuple[float, float]:
+def bare_s(python: str, libraries: str) -> tuple[float, float]:
     began, before = time.perf_counter(), processor_s()
-    subprocess.run([python, "-c", BARE], check=True)
+    subprocess.run([python, "-c", libraries], check=True)
     return time.perf_counter() - began, processor_s() - before
 
 
@@ -94,28 +96,39 @@ def processor_s() -> float:
 
 
 def rows(bench: Bench) -> Iterator[Row]:
-    """Yield how long a logger takes to its first poll."""
+    """Yield how long a logger takes to its first poll, on a log that is there."""
     folder = bench.folder / "start"
     folder.mkdir()
-    took = by_turns_s(folder, 5)
-    why = "a log made or opened, its tables looked at, and every room of the logger"
+    took = by_turns_s(folder, 5, fresh=False)
+    why = "the log opened and looked at, every room of the logger"
     for how, kind in enumerate(("by the clock", "of the processor")):
-        run, bare = ([one[how] for one in took[name]] for name in ("run", "bare"))
-        yield Row(f"start to the first poll, {kind}", "s", run, bare, f"Python and {BARE}", why)
+        run, bare, libraries = ([one[how] for one in took[name]] for name in ("run", "bare", "libraries"))
+        what = f"start to the first poll, {kind}"
+        yield Row(what, "s", run, libraries, f"Python and {LIBRARIES}", why if how else "", goal=2.0)
+        yield Row(
+            what, "s", run, bare, f"Python and {BARE}", "a log for SQLite and PostgreSQL alike, arrays" if how else ""
+        )
 
 
 def by_turns_s(
     folder: Path, rounds: int, python: str = sys.executable, fresh: bool = True, cold: bool = False
 ) -> dict[str, list[tuple[float, float]]]:
-    """Return what the bare libraries and a start took, by turns: seconds by the clock and of processor time."""
-    took: dict[str, list[tuple[float, float]]] = {"bare": [], "run": []}
-    first_poll_s(folder, python, fresh)  # compiles what Python keeps, and warms the caches
-    for _ in range(rounds):
-        for name, measure in (("bare", lambda: bare_s(python)), ("run", lambda: first_poll_s(folder, python, fresh))):
-            if cold:
-                forget(python)
-            took[name].append(measure())
-    return took
+    """Return what the bare libraries and a start took, by turns: seconds by the clock and of processor time.
+
+    `fresh`: with a new log each time; `cold`: with the files of Python and packages forgotten.
+    """
+
+    def measured(measure: Callable[[], tuple[float, float]]) -> tuple[float, float]:
+        if cold:
+            forget(python)
+        return measure()
+
+    works = {
+        "bare": lambda: measured(lambda: bare_s(python, BARE)),
+        "libraries": lambda: measured(lambda: bare_s(python, LIBRARIES)),
+        "run": lambda: measured(lambda: first_poll_s(folder, python, fresh)),
+    }
+    return turns(works, rounds)
 
 
 def main() -> None:
