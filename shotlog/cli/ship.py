@@ -14,7 +14,9 @@ from shotlog.withheld import without_secrets
 from shotlog.wording.waiting import newer_said
 
 if TYPE_CHECKING:
+    from shotlog.clock import Clock
     from shotlog.shipping.shipper import Shipper
+    from shotlog.store.centre.lives import LivesElsewhere
     from shotlog.store.centre.shipping import Shipping
 
 __all__ = ["add", "edge_name"]
@@ -77,6 +79,11 @@ def _run(arguments: argparse.Namespace) -> int:
 
     log = OwnLog(settings.store, read_only=False)
     also = [lambda shipping: _take_in(shipping, settings)]
+    if settings.sisters_elsewhere:
+        from shotlog.store.centre.lives import LivesElsewhere
+
+        lives, clock = LivesElsewhere(), SystemClock()
+        also.append(lambda shipping: _tell_of_lives(lives, shipping, clock))
     shipper = Shipper(log, to, name, this_host(), __version__, SystemClock(), Progress(), also)
     try:
         if arguments.beside:
@@ -101,6 +108,13 @@ def _take_in(shipping: "Shipping", settings: Settings) -> None:
     if any(one.entries for one in taken):
         for press in settings.presses:
             judge_rest(shipping.log, settings, press.name)
+        for _ in shipping.ship():
+            pass
+
+
+def _tell_of_lives(lives: "LivesElsewhere", shipping: "Shipping", clock: "Clock") -> None:
+    """Tell the presses here how inserts of their designs lived at other edges; the centre gets what that entered."""
+    if lives.turn(shipping, clock.now()):
         for _ in shipping.ship():
             pass
 

@@ -111,13 +111,18 @@ class LivesTold:
             if serial not in known or life.made >= known[serial].made:
                 known[serial] = life
         for life in elsewhere:
-            lives.setdefault(life.design, {}).setdefault(life.serial, life)
+            known = lives.setdefault(life.design, {})
+            if life.serial not in known or life.made > known[life.serial].made:
+                known[life.serial] = life
         for press, design in _mounted_on(connection):
             enough = here.get((press, design), 0) >= ENOUGH_OWN
             for life in [*lives.get(design, {}).values()][-MOST_TOLD:]:
                 told, own = self.told.get((press, life.serial)), self.own.get((press, life.serial))
-                new = told is None and not enough and life.made > 0
-                if (new or (told is not None and told[1] != life)) and (own is None or own[1].made < life.made):
+                if own is not None and own[1].made >= life.made:
+                    continue
+                if (told is None and not enough and life.made > 0) or (
+                    told is not None and told[1] != life and (told[1].site == life.site or told[1].made < life.made)
+                ):
                     yield press, life
 
     def _carried_over(self, connection: Connection) -> Iterator[tuple[str, LifeTold, int]]:

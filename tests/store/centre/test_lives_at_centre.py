@@ -1,0 +1,77 @@
+"""How inserts lived at one edge comes to the presses of another by way of the centre, once, and goes with its chain."""
+
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from shotlog.entries import LIFE
+from shotlog.life_text import LifeTold, life_told
+from shotlog.records import Shot
+from shotlog.store.centre.centre import Centre, open_centre
+from shotlog.store.centre.lives import EVERY_S, LivesElsewhere
+from shotlog.store.centre.shipping import Shipping
+from shotlog.store.inserts.entries import mount
+from shotlog.store.inserts.lives_told import LivesTold
+from shotlog.store.log.log import Log, open_log
+from shotlog.store.undo import take_back
+
+NOW = datetime(2026, 3, 2, 6, 0, tzinfo=UTC)
+ROUND = timedelta(seconds=EVERY_S)
+
+
+@pytest.fixture
+def centre(centre_url: str) -> Iterator[Centre]:
+    with open_centre(centre_url, "1.0") as opened:
+        yield opened
+
+
+def edge(folder: Path, name: str, design: str = "cap") -> Log:
+    log = open_log(f"sqlite:///{folder}/{name}.db", read_only=False)
+    mount(log, f"P-{name}", f"A-{name}", NOW, design=design)
+    log.append([Shot(f"P-{name}", 1, 1, NOW, {"cushion": 5.0})])
+    return log
+
+
+def ship(log: Log, centre: Centre, name: str) -> Shipping:
+    shipping = Shipping(log, centre, name, "pc", "1.0")
+    shipping.agree()
+    list(shipping.ship())
+    return shipping
+
+
+def heard(log: Log) -> list[LifeTold | None]:
+    (press,) = log.presses()
+    return [life_told(one.text) for one in log.timeline(press).events if one.kind == LIFE]
+
+
+def test_a_life_at_one_edge_is_told_at_another_of_the_design(centre: Centre, tmp_path: Path) -> None:
+    with edge(tmp_path, "one") as one, edge(tmp_path, "two") as two, edge(tmp_path, "three", "lid") as three:
+        own, told = LivesTold(), {"two": LivesElsewhere(), "three": LivesElsewhere()}
+        own.tell(one, NOW, {"P-one": [LifeTold("Z", "cap", 90, 80, True, course=(0.25, 0.75))]})
+        ship(one, centre, "one")
+        at_two = ship(two, centre, "two")
+        assert told["two"].turn(at_two, NOW) == 1
+        assert heard(two) == [LifeTold("Z", "cap", 90, 80, True, press="P-one", site="one", course=(0.25, 0.75))]
+        assert told["three"].turn(ship(three, centre, "three"), NOW) == 0
+        assert told["two"].turn(at_two, NOW + ROUND) == 0
+        assert LivesElsewhere().turn(ship(two, centre, "two"), NOW) == 0  # another process, or the next start
+        # it is known better, and then taken back
+        own.tell(one, NOW, {"P-one": [LifeTold("Z", "cap", 90, 90)]})
+        ship(one, centre, "one")
+        assert told["two"].turn(at_two, NOW + 2 * ROUND) == 1
+        take_back(one, "events", own.own["P-one", "Z"][0], NOW, "no life")
+        ship(one, centre, "one")
+        assert told["two"].turn(at_two, NOW + 3 * ROUND) == 1
+        assert heard(two)[1:] == [
+            LifeTold("Z", "cap", 90, 90, press="P-one", site="one"),
+            LifeTold("Z", "cap", 0, 0, press="P-one", site="one"),
+        ]
+        # what came is of the edge's chain, and goes with it
+        list(at_two.ship())
+        with centre.log("two") as there:
+            assert there.verify() == two.verify()
+            assert heard(there) == heard(two)
+        # the edge where it was is told nothing of its own
+        assert LivesElsewhere().turn(ship(one, centre, "one"), NOW) == 0
