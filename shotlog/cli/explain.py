@@ -10,7 +10,16 @@ from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.parts import doubt_text
-from shotlog.wording.verdicts import announced, checked, question, stands_below, swap_weighed, told, weights_rest_on
+from shotlog.wording.verdicts import (
+    announced,
+    checked,
+    lives_counted,
+    question,
+    stands_below,
+    swap_weighed,
+    told,
+    weights_rest_on,
+)
 
 if TYPE_CHECKING:
     from shotlog.records import Verdict
@@ -108,6 +117,8 @@ def _print(verdict: "Verdict", evidence: "Evidence") -> None:
             f"{evidence.lag_1[name]:>6.2f} {evidence.least_change[name]:>8.3g} "
             f"{evidence.change.get(name, 0.0):>+9.3g} {evidence.slope.get(name, 0.0):>+9.2g}  {channel.unit}"
         )
+    if evidence.lives_elsewhere:
+        print(f"\n  how long it will do rests on the {lives_counted(evidence.lives_here, evidence.lives_elsewhere)}")
     if evidence.labelled:
         print(f"\n  {weights_rest_on(evidence.labelled)}")
     print("\n  weight  cause (group)                              log likelihood  onset  look at")

@@ -37,6 +37,8 @@ def add(subparsers: Subparsers) -> None:
 def _run(arguments: argparse.Namespace) -> int:
     from shotlog.review import as_json
     from shotlog.review.ledger import histories_of, ledger_of, states_of
+    from shotlog.store.inserts.lives_told import lives_counted
+    from shotlog.wording.verdicts import lives_counted as counted_said
 
     tell = Progress()
     with opened(arguments.config) as (settings, log):
@@ -44,12 +46,13 @@ def _run(arguments: argparse.Namespace) -> int:
         known = sorted(
             {row.mounting.insert.design for press in log.presses() for row in log.timeline(press).stays} - {""}
         )
+        counted = lives_counted(log)
         entered = _swapped(log, {entry.life.serial for entry in ledger.entries})
     if arguments.design and not ledger.entries and arguments.design not in {*known, *settings.designs}:
         raise UsageError(f"--design: given {arguments.design!r}, allowed: {', '.join(known) or 'none on record yet'}")
     if arguments.json:
         by_serial = {serial: [_document(one) for one in made] for serial, made in entered.items()}
-        print_json({**as_json(ledger), "entered": by_serial})
+        print_json({**as_json(ledger), "entered": by_serial, "counted": [_counted(*one) for one in counted.items()]})
         return 0
     if not ledger.entries:
         print("no reused insert has made a shot yet")
@@ -61,7 +64,14 @@ def _run(arguments: argparse.Namespace) -> int:
         print(_group(group))
     for one in ledger.comparisons:
         print(f"compared by {factor_named(one.factor)} ({', '.join(one.groups)}): log-rank p = {one.p:.3f}")
+    for (press, design), (here, elsewhere) in counted.items():
+        if arguments.design in (None, design):
+            print(f"on {press}, how long {design} will do rests on the {counted_said(here, elsewhere)}")
     return 0
+
+
+def _counted(where: tuple[str, str], lives: tuple[int, int]) -> dict[str, Any]:
+    return dict(zip(("press", "design", "here", "elsewhere"), (*where, *lives), strict=True))
 
 
 def _swapped(log: "Log", serials: Collection[str]) -> dict[str, list["MadeEntry"]]:

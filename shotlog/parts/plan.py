@@ -16,7 +16,8 @@ class PlanFigure:
     `source`: ``log`` (of `n`, of which `n_bad` went off or were not accepted), ``given``, ``configuration`` or
     ``assumed``. `costs`: it is a cost, named as in the configuration. Of lives: the Weibull `shape` of given ones, and
     whether it is assumed; the resins that assumed ones are of, `moulded` and `family` of the insert. `settling`: all
-    shots that settle, where the figure is the share of them that was lost.
+    shots that settle, where the figure is the share of them that was lost. `elsewhere`: of the lives, those that ended
+    on other presses than the one that ran the design last; None where there are none, or presses were not told apart.
     """
 
     name: str
@@ -33,6 +34,7 @@ class PlanFigure:
     moulded: str = ""
     family: str = ""
     settling: int | None = None
+    elsewhere: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from shotlog.parts.plan import CERTAINTIES, Plan, PlanFigure, PlanRow, Stock
 from shotlog.review import plan_assumed as assumed
 from shotlog.review.plan_asked import PlanAsked, check_asked
 from shotlog.review.plan_facts import OnRecord, known_of
-from shotlog.review.plan_lives import ENOUGH, SHAPE, LifeBelief, given_lives, learnt_lives
+from shotlog.review.plan_lives import ENOUGH, SHAPE, LifeBelief, given_lives, learnt_lives, lives_by_press
 from shotlog.review.plan_run import PlannedHalf, Plays, Share, TrialPlan, need, play
 from shotlog.review.source import silent
 from shotlog.settings import DesignSettings, Settings
@@ -146,13 +146,20 @@ class _Mould:
         level, of_these = assumed.assumed_life(one.moulded, family)
         n = len(one.sound)
         shape = SHAPE if self._asked.shape is None else self._asked.shape
-        belief = given_lives(given, shape) if given is not None else learnt_lives(one.sound, one.gone_off, level)
+        elsewhere = sum(place != one.press for place in one.places)
+        apart = elsewhere > 0 and sum(one.gone_off) >= ENOUGH
+        if given is not None:
+            belief = given_lives(given, shape)
+        elif apart:
+            belief = lives_by_press(one.sound, one.gone_off, one.places, one.press)
+        else:
+            belief = learnt_lives(one.sound, one.gone_off, level)
         source = "given" if given is not None else "log" if n else "assumed"
         more: dict[str, Any] = {}
         if source == "given":
             more = {"shape": shape, "shape_assumed": self._asked.shape is None}
         elif source == "log":
-            more = {"n": n, "n_bad": sum(one.gone_off)}
+            more = {"n": n, "n_bad": sum(one.gone_off), "elsewhere": elsewhere if apart else None}
         elif of_these:
             more = {"moulded": one.moulded, "family": family}
         ends = belief.quantile(0.1), belief.quantile(0.9)

@@ -14,6 +14,7 @@ from shotlog.review.lives import Life, lives_of
 from shotlog.review.source import silent
 from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import trials
+from shotlog.store.inserts.lives_told import lives_of_other_logs
 from shotlog.store.log.clock_steps import steady_seconds
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
@@ -32,9 +33,11 @@ _LONGEST_CHANGE_MIN = 180.0
 class OnRecord:
     """What is on record of one design; empty and None where nothing is.
 
-    `sound`, `gone_off`: sound shots of each reused insert that made a shot, and whether it then went off. `late`: shots
-    made on each of those that went off until it was out. `inspected`, `bad`: parts that were looked at, made on sound
-    and settled inserts, and those of them not accepted; `settling`, `settling_bad`: the same of settling shots.
+    `sound`, `gone_off`: sound shots of each reused insert that made a shot, and whether it then went off; `places`: the
+    press that each was on last, with its site where that is another, and `press`, the one that ran the design last.
+    `late`: shots made on each of those that went off until it was out. `inspected`, `bad`: parts that were looked at,
+    made on sound and settled inserts, and those of them not accepted; `settling`, `settling_bad`: the same of settling
+    shots.
     `cycle_s`, `changeover_min`: medians, of so many.
     """
 
@@ -52,6 +55,8 @@ class OnRecord:
     n_changes: int = 0
     settling: int = 0
     settling_bad: int = 0
+    places: tuple[str, ...] = ()
+    press: str = ""
 
 
 def known_of(log: Log, settings: Settings, design: str, tell: Callable[[str], None] = silent) -> tuple[OnRecord, ...]:
@@ -89,6 +94,8 @@ def _known(
 ) -> OnRecord:
     stays = _stays(design, timelines)
     own = [life for life in lives if life.design == design]
+    known = {life.serial for life in own}
+    far = [life for life in lives_of_other_logs(log, design) if life.serial not in known]
     gone = [life for life in own if life.failed]
     looked_at = _looked_at(log, settings, design, stays, timelines, lives)
     cycle, n_cycles, waits = _times(log, stays)
@@ -96,8 +103,10 @@ def _known(
         design=design,
         single_use=any(stay.mounting.single_use for stay in stays),
         moulded=_moulded(log, settings, stays),
-        sound=tuple(life.sound for life in own),
-        gone_off=tuple(life.failed for life in own),
+        sound=(*(life.sound for life in own), *(life.sound for life in far)),
+        gone_off=(*(life.failed for life in own), *(life.gone_off for life in far)),
+        places=(*(life.press for life in own), *(life.where for life in far)),
+        press=max(stays, key=lambda one: one.mounting.came).mounting.press if stays else "",
         late=tuple(life.n_shots - life.sound for life in gone),
         inspected=looked_at["settled"],
         bad=looked_at["settled refused"],

@@ -19,7 +19,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["ENOUGH", "SHAPE", "Assumed", "LifeBelief", "given_lives", "learnt_lives"]
+from shotlog.wear.life.press_lives import lives_here
+
+__all__ = ["ENOUGH", "SHAPE", "Assumed", "LifeBelief", "given_lives", "learnt_lives", "lives_by_press"]
 
 F = NDArray[np.float64]
 
@@ -115,6 +117,18 @@ def learnt_lives(sound: Sequence[float], gone_off: Sequence[bool], assumed: Assu
         np.exp(log_scales).ravel()[kept],
         weights[kept] / weights[kept].sum(),
     )
+
+
+def lives_by_press(sound: Sequence[float], gone_off: Sequence[bool], places: Sequence[str], press: str) -> LifeBelief:
+    """Return what lives say of the next on one `press`, where others of them ended on other `places`: how far presses
+    differ counts, see `wear.life.press_lives`.
+    """
+    lives: dict[str, list[tuple[float, bool]]] = {press: []}
+    for place, shots, gone in zip(places, sound, gone_off, strict=True):
+        lives.setdefault(place, []).append((shots + 0.5 * gone, gone))
+    here = lives.pop(press)
+    known = lives_here(here, list(lives.values()))
+    return LifeBelief(known.shapes, np.exp(known.log_scales), known.weights)
 
 
 def _log_total(lived: F) -> F:

@@ -259,7 +259,9 @@ class Monitor:
         post = weighed(life, last.shot - life.first + 1)
         settings = self._mounted.settings(life.held.design)
         set_for = (self._bar(life), self._mounted.rate(life.held.design), self._mounted.pool.tried.cleared)
-        return evidence_of(life, settings, last, post, set_for, tuple(self._findings))
+        found = evidence_of(life, settings, last, post, set_for, tuple(self._findings))
+        ends = self._mounted.pool.ends(life.held.design)
+        return replace(found, lives_here=ends.n_here, lives_elsewhere=ends.n_elsewhere)
 
     @property
     def lives(self) -> Mapping[str, list[EndedLife]]:

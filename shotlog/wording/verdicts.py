@@ -24,6 +24,7 @@ __all__ = [
     "announced",
     "beneath",
     "checked",
+    "lives_counted",
     "question",
     "stands_below",
     "swap_said",

@@ -20,7 +20,7 @@ from shotlog.store.log.entered import entries_mark, read_timeline
 from shotlog.store.log.log import Log
 from shotlog.store.log.transaction import Transaction
 
-__all__ = ["ENOUGH_OWN", "MOST_TOLD", "LivesTold", "changed_entries"]
+__all__ = ["ENOUGH_OWN", "MOST_TOLD", "LivesTold", "changed_entries", "lives_counted", "lives_of_other_logs"]
 
 ENOUGH_OWN = 12
 """A press on which so many lives of a design have ended is told of no more: they outweigh what others say (own: with 12
@@ -143,6 +143,38 @@ class LivesTold:
                 if made:
                     design = now.mounting.insert.design
                     yield press, LifeTold(serial, design, made, made, press=last), now.mounting.at_shot
+
+
+def lives_of_other_logs(log: Log, design: str) -> list[LifeTold]:
+    """Return the lives of a design that ended at other sites, as presses here were told of them last."""
+    found = {life.serial: life for _, life in _in_force(log).told.values() if life.design == design and life.site}
+    return [life for life in found.values() if life.made > 0]
+
+
+def lives_counted(log: Log) -> dict[tuple[str, str], tuple[int, int]]:
+    """Return by press and design how many lives that ended there the log tells of, and how many on other presses the
+    press was told of; where it was told of none, nothing.
+    """
+    lives, found = _in_force(log), dict[tuple[str, str], tuple[int, int]]()
+    for (press, _), (_, life) in sorted(lives.told.items()):
+        here, elsewhere = found.get((press, life.design), (0, 0))
+        found[press, life.design] = here, elsewhere + (life.made > 0)
+    for (press, _), (_, life) in lives.own.items():
+        if (press, life.design) in found:
+            here, elsewhere = found[press, life.design]
+            found[press, life.design] = here + 1, elsewhere
+    return {key: one for key, one in found.items() if one[1]}
+
+
+def _in_force(log: Log) -> LivesTold:
+    """Return what the log tells of lives, without what was taken back."""
+    lives = LivesTold()
+    with log.reading() as connection:
+        lives.read(connection)
+    for some in (lives.own, lives.told):
+        for key in [key for key, (number, _) in some.items() if number in lives.back]:
+            del some[key]
+    return lives
 
 
 def changed_entries(log: Log) -> tuple[int | None, ...]:

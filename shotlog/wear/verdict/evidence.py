@@ -50,6 +50,7 @@ class Evidence:
     `level`: own level. `spread`: within-insert spread. `least_change`: smallest change of practical size. `change`,
     `slope`: fitted change now and per shot, over all causes. `question`: the shot before which an insert may have been
     changed without an entry. `labelled`: changes of which it was known what they were, that the weights rest on.
+    `lives_here`, `lives_elsewhere`: ended lives on this press and on others that the shots left rest on.
     `false_calls`: in 100 sound lives, that the threshold is set for; `cleared`: calls on this press that a person
     answered by finding the insert sound, for which it is set higher.
     """
@@ -75,6 +76,8 @@ class Evidence:
     question: int | None = None
     swaps: tuple[SwapFinding, ...] = ()
     labelled: int = 0
+    lives_here: int = 0
+    lives_elsewhere: int = 0
 
 
 def evidence_of(

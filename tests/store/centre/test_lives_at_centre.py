@@ -69,7 +69,7 @@ def test_a_life_at_one_edge_is_told_at_another_of_the_design(centre: Centre, tmp
             LifeTold("Z", "cap", 0, 0, press="P-one", site="one"),
         ]
         # what came is of the edge's chain, and goes with it
-        list(at_two.ship())
+        ship(two, centre, "two")
         with centre.log("two") as there:
             assert there.verify() == two.verify()
             assert heard(there) == heard(two)
