@@ -23,6 +23,7 @@ from shotlog.review.states import counted_through, read_parts
 from shotlog.review.survival import Comparison
 from shotlog.settings import Settings
 from shotlog.store.asked import state
+from shotlog.store.inserts.lives_told import lives_counted
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.parts.ends import insert_ends
@@ -97,7 +98,9 @@ class CostRow:
 
 @dataclass(frozen=True, slots=True)
 class Worked:
-    """The whole ledger. `upto`: last shot of each press; `n_older`: inserts left out of all but the rows."""
+    """The whole ledger. `upto`: last shot of each press; `n_older`: inserts left out of all but the rows. `counted`: by
+    press and design, on how many lives there and on other presses it rests how long an insert will do.
+    """
 
     rows: tuple[LedgerRow, ...]
     groups: tuple[GroupLives, ...]
@@ -106,6 +109,7 @@ class Worked:
     costs: tuple[CostRow, ...]
     upto: tuple[tuple[str, int], ...]
     n_older: int
+    counted: tuple[tuple[tuple[str, str], tuple[int, int]], ...] = ()
 
 
 class LedgerReader:
@@ -160,6 +164,7 @@ def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
         tuple(_cost(design, entries) for design in sorted({one.life.design for one in entries if one.bill})),
         tuple(upto.items()),
         sum(end.serial not in known and end.shots_made > 0 for end in ends),
+        tuple(lives_counted(log).items()),
     )
 
 

@@ -8,6 +8,7 @@ from dashboard.shared.attributes import attributes
 from shotlog.review.survival import Interval
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import factor_named
+from shotlog.wording.verdicts import lives_counted
 
 __all__ = ["costs", "curve_table", "reasons"]
 
@@ -25,8 +26,19 @@ def curve_table(worked: Worked | None, factor: str, groups: list[GroupLives]) ->
     rows = [_group_row(one) for one in groups]
     head = html.Thead(html.Tr([html.Th(text, scope="col") for text in heads]))
     return html.Div(
-        [html.Table([head, html.Tbody(rows)]), _compared(worked, factor, said)], className="wide", tabIndex=0
+        [html.Table([head, html.Tbody(rows)]), _compared(worked, factor, said), *_counted(worked, factor)],
+        className="wide",
+        tabIndex=0,
     )
+
+
+def _counted(worked: Worked | None, factor: str) -> list[Component]:
+    """Return on whose lives it rests how long inserts will do, by press, where lives of other presses count."""
+    known = worked.counted if worked is not None and factor == "design" else ()
+    return [
+        html.P(f"On {press}, how long {design} will do rests on the {lives_counted(*lives)}.", className="legend")
+        for (press, design), lives in known
+    ]
 
 
 def _group_row(one: GroupLives) -> Component:

@@ -226,3 +226,22 @@ def test_the_log_says_how_long_they_lived_and_what_was_looked_at(tmp_path: Path)
     assert known.cycle_s == pytest.approx(80.0)
     assert (known.changeover_min, known.n_changes) == (pytest.approx(10.0), 2)
     assert not known.single_use
+
+
+def test_lives_of_other_presses_count_by_how_far_presses_differ() -> None:
+    """Three presses whose lives differ leave the next one wider than three that are alike; own lives decide."""
+    sound, gone = (60, 70, 80, 65, 75, 85, 70, 80), (True,) * 8
+    places = ("P1", "P1", "P2", "P2", "P2", "P3", "P3", "P3")
+    alike = replace(LIVED, sound=sound, gone_off=gone, places=places, press="P1")
+    other = replace(alike, sound=(60, 70, 20, 25, 22, 220, 250, 240))
+    lives = [figure(plan_of(PlanAsked("cap", 200), [one], {"cap": CAP}), "life") for one in (alike, other)]
+    assert lives[0].high / lives[0].low < lives[1].high / lives[1].low
+    assert 45 < lives[1].value < 95
+    assert lives[0].elsewhere == 6
+    assert "8 gone off, 6 of them on other presses" in figure_text(lives[0])
+
+
+def test_lives_of_one_press_are_taken_as_ever() -> None:
+    one = replace(LIVED, places=("P1",) * 4, press="P1")
+    plans = [plan_of(PlanAsked("cap", 200), [known], {"cap": CAP}) for known in (LIVED, one)]
+    assert plans[0] == plans[1]
