@@ -4,6 +4,7 @@ import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 
 import flask
@@ -64,13 +65,22 @@ def server_url(server: Server, fresh_on_server: URL) -> Iterator[str]:
     server.drop(url)
 
 
+@pytest.fixture(scope="session")
+def logs_of_session(server: Server, fresh_on_server: URL) -> Iterator[LogsOnServer]:
+    """Logs on the server that many tests read."""
+    logs = LogsOnServer(server, fresh_on_server)
+    yield logs
+    logs.drop()
+
+
 @pytest.fixture(autouse=True)
 def logs_on_server(request: pytest.FixtureRequest) -> Iterator[LogsOnServer | None]:
     """What stands for logs in files where those of tests lie on a server."""
     if request.config.getoption("--engine") == "sqlite":
         yield None
         return
-    logs = LogsOnServer(request.getfixturevalue("server"), request.getfixturevalue("fresh_on_server"))
+    of_session: LogsOnServer = request.getfixturevalue("logs_of_session")
+    logs = of_session.of_a_test()
     with logs.configured():
         yield logs
     logs.drop()
@@ -127,10 +137,13 @@ def log(url: str, fresh: Path, tmp_path: Path) -> Iterator[Log]:
 
 
 @pytest.fixture(scope="session")
-def afternoon(tmp_path_factory: pytest.TempPathFactory) -> Settings:
+def afternoon(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Settings:
     """The made-up afternoon as a log on disk, made once: reviews and reports only read it."""
     from tests.review.made_up_log import fill, settings_in
 
     settings = settings_in(tmp_path_factory.mktemp("afternoon"))
+    if request.config.getoption("--engine") == "postgresql":
+        logs: LogsOnServer = request.getfixturevalue("logs_of_session")
+        settings = replace(settings, store=logs.at(settings.store))
     fill(settings)
     return settings

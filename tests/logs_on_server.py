@@ -5,10 +5,11 @@ text, and are left out.
 """
 
 import inspect
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TypeVar
+from types import MappingProxyType
+from typing import Self, TypeVar
 
 import pytest
 from sqlalchemy import URL
@@ -35,15 +36,20 @@ def is_about_a_file(item: pytest.Item) -> bool:
 class LogsOnServer:
     """Logs on a server in place of files: one for each address of a file that is asked for."""
 
-    def __init__(self, server: Server, fresh: URL) -> None:
-        self._server, self._fresh = server, fresh
+    def __init__(self, server: Server, fresh: URL, known: Mapping[str, URL] = MappingProxyType({})) -> None:
+        self._server, self._fresh, self._known = server, fresh, known
         self._made: dict[str, URL] = {}
+
+    def of_a_test(self) -> Self:
+        """Return logs that last for a test, beside these."""
+        return type(self)(self._server, self._fresh, self._made)
 
     def at(self, address: str) -> str:
         """Return the address of the log that stands for the one in a file."""
-        if address not in self._made:
-            self._made[address] = self._server.make(template=self._fresh.database)
-        return self._made[address].render_as_string(hide_password=False)
+        found = self._known.get(address) or self._made.get(address)
+        if found is None:
+            found = self._made[address] = self._server.make(template=self._fresh.database)
+        return found.render_as_string(hide_password=False)
 
     @contextmanager
     def configured(self) -> Iterator[None]:

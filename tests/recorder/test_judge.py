@@ -336,6 +336,7 @@ def test_old_states_are_thinned_out(log: Log) -> None:
     assert kept == [1000, *range(1300, 3301, 50)]
 
 
+@pytest.mark.file
 @pytest.mark.parametrize("damaged", [b"[2951]", b"\xff\xfe", None])
 def test_a_state_that_is_not_as_it_was_kept_is_passed_over(log: Log, damaged: bytes | None) -> None:
     """A bit that turned in a number would have judged every shot from there on otherwise than a replay."""
@@ -366,6 +367,7 @@ def fill_up(log: Log) -> None:
         log.append([Shot("P50", number, 1, NOW, {})])
 
 
+@pytest.mark.file
 def test_a_shot_whose_verdict_the_log_refused_is_not_judged_twice(log: Log, tmp_path: Path) -> None:
     """The evaluator had taken the shot when the commit failed, and took it again: limits from one shot too many."""
     standing = judge(log)

@@ -97,6 +97,7 @@ def test_a_page_damaged_before_the_start_is_found_beside_the_logging(
     assert "trial.db.damaged-" in caplog.text
 
 
+@pytest.mark.file
 @pytest.mark.parametrize("table", ["verdicts", "shots"])
 def test_a_page_damaged_during_the_run_is_found_at_the_next_look(
     held: HeldLog, settings: Settings, table: str, monkeypatch: pytest.MonkeyPatch
@@ -105,6 +106,7 @@ def test_a_page_damaged_during_the_run_is_found_at_the_next_look(
     until_set_aside(held, settings, threading.Event(), table)
 
 
+@pytest.mark.file
 def test_what_was_found_is_told_once_and_a_log_in_trouble_is_not_looked_at(path: Path, held: HeldLog) -> None:
     one = Looking(held, held.url)
     assert one.look()
@@ -121,6 +123,7 @@ def test_what_was_found_is_told_once_and_a_log_in_trouble_is_not_looked_at(path:
     assert one.turn() is None
 
 
+@pytest.mark.file
 def test_the_end_does_not_wait_for_a_look(held: HeldLog, monkeypatch: pytest.MonkeyPatch) -> None:
     begun, broken_off = threading.Event(), threading.Event()
     one = Looking(held, held.url)

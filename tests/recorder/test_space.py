@@ -34,6 +34,7 @@ def test_bounds() -> None:
     assert [lowness(n) for n in (LOW_BYTES[0], LOW_BYTES[0] - 1, LOW_BYTES[1], LOW_BYTES[1] - 1, 0)] == [0, 1, 1, 2, 2]
 
 
+@pytest.mark.file
 def test_low_is_said_once_each_and_again_only_after_there_was_room(
     tmp_path: Path, free: dict[str, int], caplog: pytest.LogCaptureFixture
 ) -> None:
@@ -50,6 +51,7 @@ def test_low_is_said_once_each_and_again_only_after_there_was_room(
     )
 
 
+@pytest.mark.file
 def test_a_full_disk_is_said_with_what_the_reserve_still_takes(tmp_path: Path, free: dict[str, int]) -> None:
     """With space kept for 20,000 shots it was said to be enough for about 0."""
     space, free["log"] = watching(tmp_path, HandClock()), 0
@@ -75,6 +77,7 @@ def test_how_long_it_is_enough_follows_the_growth_of_the_log(tmp_path: Path, fre
     assert (disk.shots, disk.hours) == (3_000_000, 3000.0)
 
 
+@pytest.mark.file
 def test_a_disk_that_cannot_be_looked_at_and_a_server_are_left_out(tmp_path: Path, free: dict[str, int]) -> None:
     free[tmp_path.name] = 10**11
     (disk,) = watching(tmp_path, HandClock(), "postgresql+psycopg://ann@host/db").look()

@@ -4,6 +4,8 @@ import shutil
 from datetime import UTC, timedelta
 from pathlib import Path
 
+import pytest
+
 from shotlog.parts.part import Part
 from shotlog.report.places import places_section
 from shotlog.report.where import where_of
@@ -21,6 +23,7 @@ def copied(afternoon: Settings, folder: Path) -> Settings:
     return load(folder / "trial.toml")
 
 
+@pytest.mark.file
 def test_parts_that_were_put_somewhere_are_listed_with_what_is_due(afternoon: Settings, tmp_path: Path) -> None:
     settings = copied(afternoon, tmp_path)
     with open_log(settings.store, read_only=False) as log:

@@ -185,6 +185,7 @@ def test_an_empty_log_says_so(tmp_path: Path) -> None:
     read(page)
 
 
+@pytest.mark.file
 def test_a_damaged_log_is_said_before_anything_else(tmp_path: Path) -> None:
     settings = settings_in(tmp_path)
     fill(settings)

@@ -118,6 +118,7 @@ def test_an_empty_log_is_reviewed_too(tmp_path: Path) -> None:
     assert (empty.presses, empty.ledger.entries, empty.log.damage) == ((), (), "")
 
 
+@pytest.mark.file
 def test_a_log_changed_behind_its_back_is_reviewed_and_said_to_be(tmp_path: Path) -> None:
     settings = settings_in(tmp_path)
     fill(settings)

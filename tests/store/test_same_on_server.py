@@ -32,7 +32,7 @@ name = "P25"
 ODD_SERVER = {
     "timezone": "'Asia/Kathmandu'", "extra_float_digits": "-3", "synchronous_commit": "off", "bytea_output": "escape",
     "default_transaction_isolation": "serializable", "datestyle": "'German, DMY'", "client_encoding": "LATIN1",
-    "standard_conforming_strings": "on", "enable_seqscan": "off", "enable_sort": "off",
+    "standard_conforming_strings": "on", "enable_seqscan": "off", "enable_sort": "off", "jit": "off",
 }  # fmt: skip
 """What a database can be set to and may not matter: PostgreSQL manual, "Client Connection Defaults"."""
 
@@ -50,12 +50,12 @@ def a_day(log: Log) -> None:
     """Log shots with all that comes with them, entries and judgements."""
     entries.mount(log, "P25", "B-11", START, half="moving", at_shot=0, design="cap-r2", initials="KB")
     judge, odd = Judge(log, "P25", {}, HandClock()), count()
-    for n in range(1, 41):
-        values = {"cushion": 5.0 - 0.03 * max(0, n - 25) + 0.01 * (n % 3), "peak_pressure": 521.5 + n % 4}
-        if n % 5 == 0:
-            values["fill_time"] = ODD_NUMBERS[next(odd)]
+    for n in range(1, 31):
+        values = {"cushion": 5.0 - 0.03 * max(0, n - 18) + 0.01 * (n % 3), "peak_pressure": 521.5 + n % 4}
+        if n % 3 == 0:
+            values["fill_time"] = ODD_NUMBERS[next(odd) % len(ODD_NUMBERS)]
         set_points = {
-            "hold": SetPoint(380.0 if n < 30 else 0.1 + 0.2, "bar"),
+            "hold": SetPoint(380.0 if n < 20 else 0.1 + 0.2, "bar"),
             "program": SetPoint(ODD_TEXT[:30].strip()),
         }
         log.append([Shot("P25", n, n % 65536, moulded(n), values, set_points=set_points)], origin=f"P25 {n}")
@@ -66,7 +66,7 @@ def a_day(log: Log) -> None:
             Gap("P25", 41, 44, moulded(45), "counter went on", 2**40, 2**62),
             Link("P25", moulded(46), "lost", ""),
             ClockStep(moulded(46), -3600.000001, ODD_TEXT, True),
-            Weighing("P25", "bench", 12.340000000000001, moulded(40) + timedelta(seconds=20), 40.0, b"\x0012.34"),
+            Weighing("P25", "bench", 12.340000000000001, moulded(30) + timedelta(seconds=20), 40.0, b"\x0012.34"),
         ]
     )
     entries.note(log, "P25", "lot", ODD_TEXT.strip(), moulded(47), at_shot=20)

@@ -186,6 +186,7 @@ def test_a_database_of_something_else_is_refused(server: Server) -> None:
     server.drop(url)
 
 
+@pytest.mark.long
 @pytest.mark.usefixtures("by_migrations")
 def test_programs_that_make_a_log_at_once_make_one(server: Server) -> None:
     url = server.make()

@@ -2,6 +2,8 @@
 
 from datetime import UTC, datetime
 
+import pytest
+
 from shotlog.clock import iso_utc
 from shotlog.store.asked import trials
 from shotlog.store.asked.trials import TrialShots
@@ -32,6 +34,7 @@ def test_each_trial_has_its_first_and_last_shot_on_every_press(log: Log) -> None
     ]
 
 
+@pytest.mark.file
 def test_shots_are_looked_up_by_trial_and_never_all_read(log: Log) -> None:
     fill(log)
     with log.reading() as connection:
