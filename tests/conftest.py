@@ -4,7 +4,6 @@ import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
-from dataclasses import replace
 from pathlib import Path
 
 import flask
@@ -65,25 +64,25 @@ def server_url(server: Server, fresh_on_server: URL) -> Iterator[str]:
     server.drop(url)
 
 
-@pytest.fixture(scope="session")
-def logs_of_session(server: Server, fresh_on_server: URL) -> Iterator[LogsOnServer]:
-    """Logs on the server that many tests read."""
-    logs = LogsOnServer(server, fresh_on_server)
-    yield logs
-    logs.drop()
-
-
-@pytest.fixture(autouse=True)
+@pytest.fixture(scope="session", autouse=True)
 def logs_on_server(request: pytest.FixtureRequest) -> Iterator[LogsOnServer | None]:
     """What stands for logs in files where those of tests lie on a server."""
     if request.config.getoption("--engine") == "sqlite":
         yield None
         return
-    of_session: LogsOnServer = request.getfixturevalue("logs_of_session")
-    logs = of_session.of_a_test()
+    logs = LogsOnServer(request.getfixturevalue("server"), request.getfixturevalue("fresh_on_server"))
     with logs.configured():
         yield logs
-    logs.drop()
+    logs.drop_since(0)
+
+
+@pytest.fixture(autouse=True)
+def _dropped_on_server(logs_on_server: LogsOnServer | None) -> Iterator[None]:
+    """Drop the logs that a test made on the server, and no other test reads."""
+    made = 0 if logs_on_server is None else len(logs_on_server)
+    yield
+    if logs_on_server is not None:
+        logs_on_server.drop_since(made)
 
 
 @pytest.fixture
@@ -137,13 +136,10 @@ def log(url: str, fresh: Path, tmp_path: Path) -> Iterator[Log]:
 
 
 @pytest.fixture(scope="session")
-def afternoon(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Settings:
+def afternoon(tmp_path_factory: pytest.TempPathFactory) -> Settings:
     """The made-up afternoon as a log on disk, made once: reviews and reports only read it."""
     from tests.review.made_up_log import fill, settings_in
 
     settings = settings_in(tmp_path_factory.mktemp("afternoon"))
-    if request.config.getoption("--engine") == "postgresql":
-        logs: LogsOnServer = request.getfixturevalue("logs_of_session")
-        settings = replace(settings, store=logs.at(settings.store))
     fill(settings)
     return settings

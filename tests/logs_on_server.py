@@ -5,11 +5,10 @@ text, and are left out.
 """
 
 import inspect
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from types import MappingProxyType
-from typing import Self, TypeVar
+from typing import TypeVar
 
 import pytest
 from sqlalchemy import URL
@@ -36,20 +35,18 @@ def is_about_a_file(item: pytest.Item) -> bool:
 class LogsOnServer:
     """Logs on a server in place of files: one for each address of a file that is asked for."""
 
-    def __init__(self, server: Server, fresh: URL, known: Mapping[str, URL] = MappingProxyType({})) -> None:
-        self._server, self._fresh, self._known = server, fresh, known
+    def __init__(self, server: Server, fresh: URL) -> None:
+        self._server, self._fresh = server, fresh
         self._made: dict[str, URL] = {}
 
-    def of_a_test(self) -> Self:
-        """Return logs that last for a test, beside these."""
-        return type(self)(self._server, self._fresh, self._made)
+    def __len__(self) -> int:
+        return len(self._made)
 
     def at(self, address: str) -> str:
         """Return the address of the log that stands for the one in a file."""
-        found = self._known.get(address) or self._made.get(address)
-        if found is None:
-            found = self._made[address] = self._server.make(template=self._fresh.database)
-        return found.render_as_string(hide_password=False)
+        if address not in self._made:
+            self._made[address] = self._server.make(template=self._fresh.database)
+        return self._made[address].render_as_string(hide_password=False)
 
     @contextmanager
     def configured(self) -> Iterator[None]:
@@ -69,7 +66,7 @@ class LogsOnServer:
         path = Path(url.removeprefix(SQLITE))
         return opened_as(kind, self.at(url) if url.startswith(SQLITE) and not path.exists() else url, read_only)
 
-    def drop(self) -> None:
-        """Drop them all."""
-        for url in self._made.values():
-            self._server.drop(url)
+    def drop_since(self, number: int) -> None:
+        """Drop all that were made after so many."""
+        for address in list(self._made)[number:]:
+            self._server.drop(self._made.pop(address))

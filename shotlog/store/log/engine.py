@@ -37,6 +37,7 @@ _ON_SERVER = "postgresql+psycopg:"
 _AGAIN_S = 0.02
 _TOO_LARGE = "too large to convert to SQLite"
 """What the driver says of a number that somebody typed; it is raised as it is, outside the errors of databases."""
+_LARGEST = f"number: given one larger than a log can hold, allowed: {2**63 - 1} at most"
 _NO_TEXT = "Could not decode to UTF-8"
 """What the driver says of a text that is none: no release writes one."""
 _REFUSALS = {
@@ -145,10 +146,12 @@ def translated(where: str) -> Iterator[None]:
     except OverflowError as error:
         if _TOO_LARGE not in str(error):
             raise
-        raise UsageError(f"number: given one larger than a log can hold, allowed: {2**63 - 1} at most") from error
+        raise UsageError(_LARGEST) from error
     except UnicodeEncodeError as error:
         raise UsageError(f"text: given {error.object!r}, allowed: text in a known encoding") from error
     except DataError as error:  # of a server: a number beyond its integers, a text that it does not take
+        if _state(error) == "22003":
+            raise UsageError(_LARGEST) from error
         raise UsageError(f"log {where}: given what it cannot hold: {_reason(error)}") from error
     except (OperationalError, sqlite3.OperationalError) as error:
         if _NO_TEXT in str(error):  # a page that reads, and holds what nobody wrote
